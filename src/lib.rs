@@ -1,0 +1,32 @@
+//! How far off may a cue-ball aim be, and the object ball still drop?
+//!
+//! A shot is solved backwards, from the pocket to the cue, as a *set of directions*:
+//!
+//! ```text
+//! Gear ─┐
+//! Shot ─┼─► acceptance ─► contact ─► AimWindow ─┬─► survey tables
+//! Pace ─┘   (object-ball   (pull-    (cue-ball  ├─► charts, sheets
+//!            directions)    back)     directions)├─► player: chance, budget, fit
+//!                                                ├─► layout: ranked shots
+//!                                                └─► ladder, aims, explorer
+//! ```
+//!
+//! Each module answers one question and imports only modules above it in the list below.
+
+pub mod error;
+pub mod units;
+pub mod directions;
+pub mod gear;
+pub mod motion;
+pub mod pocket;
+pub mod contact;
+pub mod window;
+pub mod player;
+pub mod layout;
+pub mod ladder;
+pub mod aims;
+pub mod log;
+pub mod survey;
+pub mod charts;
+pub mod sheets;
+pub mod explorer;
