@@ -1,1 +1,154 @@
-//! (placeholder)
+//! Sets of directions: sorted, disjoint, tagged intervals of angles.
+//!
+//! Angles are radians relative to a reference the caller keeps; sets never wrap round the circle.
+
+/// One interval of directions with a tag.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Span<T> {
+    /// Lower end, rad.
+    pub from_rad: f64,
+    /// Upper end, rad.
+    pub to_rad: f64,
+    /// What holds in it.
+    pub tag: T,
+}
+
+impl<T> Span<T> {
+    /// Width in rad.
+    #[must_use]
+    pub fn width_rad(&self) -> f64 {
+        self.to_rad - self.from_rad
+    }
+}
+
+/// A sorted list of disjoint intervals.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Directions<T> {
+    spans: Vec<Span<T>>,
+}
+
+impl<T> Default for Directions<T> {
+    fn default() -> Self {
+        Self { spans: Vec::new() }
+    }
+}
+
+impl<T: Copy + PartialEq> Directions<T> {
+    /// The empty set.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// From intervals in any order; empty ones are dropped, overlaps are cut in favour of the one
+    /// that starts first, and touching intervals with the same tag become one.
+    #[must_use]
+    pub fn from_spans(mut spans: Vec<Span<T>>) -> Self {
+        spans.retain(|s| s.to_rad > s.from_rad);
+        spans.sort_by(|a, b| a.from_rad.total_cmp(&b.from_rad));
+        let mut out: Vec<Span<T>> = Vec::with_capacity(spans.len());
+        for mut span in spans {
+            if let Some(last) = out.last_mut() {
+                span.from_rad = span.from_rad.max(last.to_rad);
+                if span.from_rad >= span.to_rad {
+                    continue;
+                }
+                if last.tag == span.tag && span.from_rad <= last.to_rad {
+                    last.to_rad = span.to_rad;
+                    continue;
+                }
+            }
+            out.push(span);
+        }
+        Self { spans: out }
+    }
+
+    /// The intervals in order.
+    #[must_use]
+    pub fn spans(&self) -> &[Span<T>] {
+        &self.spans
+    }
+
+    /// Whether the set is empty.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.spans.is_empty()
+    }
+
+    /// Total width, rad.
+    #[must_use]
+    pub fn measure_rad(&self) -> f64 {
+        self.spans.iter().map(Span::width_rad).sum()
+    }
+
+    /// The tag at an angle, if it lies in the set.
+    #[must_use]
+    pub fn tag_at(&self, angle_rad: f64) -> Option<T> {
+        self.spans
+            .iter()
+            .find(|s| s.from_rad <= angle_rad && angle_rad <= s.to_rad)
+            .map(|s| s.tag)
+    }
+
+    /// Both sets together; where they overlap `self` keeps its tag.
+    #[must_use]
+    pub fn union(&self, other: &Self) -> Self {
+        let mut spans = self.spans.clone();
+        for gap in other
+            .subtract_spans(self.spans.iter().map(|s| (s.from_rad, s.to_rad)))
+            .spans
+        {
+            spans.push(gap);
+        }
+        Self::from_spans(spans)
+    }
+
+    /// The set without the given intervals.
+    #[must_use]
+    pub fn subtract(&self, blocked: &[(f64, f64)]) -> Self {
+        self.subtract_spans(blocked.iter().copied())
+    }
+
+    fn subtract_spans(&self, blocked: impl Iterator<Item = (f64, f64)>) -> Self {
+        let mut spans = self.spans.clone();
+        for (lo, hi) in blocked {
+            if hi <= lo {
+                continue;
+            }
+            let mut next = Vec::with_capacity(spans.len() + 1);
+            for s in spans {
+                if s.to_rad <= lo || s.from_rad >= hi {
+                    next.push(s);
+                    continue;
+                }
+                if s.from_rad < lo {
+                    next.push(Span { to_rad: lo, ..s });
+                }
+                if s.to_rad > hi {
+                    next.push(Span { from_rad: hi, ..s });
+                }
+            }
+            spans = next;
+        }
+        Self { spans }
+    }
+
+    /// The image under a strictly monotone map; a falling map turns the order round.
+    #[must_use]
+    pub fn map_monotone(&self, map: impl Fn(f64) -> f64) -> Self {
+        let mut spans: Vec<Span<T>> = self
+            .spans
+            .iter()
+            .map(|s| {
+                let (a, b) = (map(s.from_rad), map(s.to_rad));
+                Span {
+                    from_rad: a.min(b),
+                    to_rad: a.max(b),
+                    tag: s.tag,
+                }
+            })
+            .collect();
+        spans.sort_by(|a, b| a.from_rad.total_cmp(&b.from_rad));
+        Self { spans }
+    }
+}

@@ -13,20 +13,20 @@
 //!
 //! Each module answers one question and imports only modules above it in the list below.
 
-pub mod error;
-pub mod units;
-pub mod directions;
-pub mod gear;
-pub mod motion;
-pub mod pocket;
-pub mod contact;
-pub mod window;
-pub mod player;
-pub mod layout;
-pub mod ladder;
 pub mod aims;
-pub mod log;
-pub mod survey;
 pub mod charts;
-pub mod sheets;
+pub mod contact;
+pub mod directions;
+pub mod error;
 pub mod explorer;
+pub mod gear;
+pub mod ladder;
+pub mod layout;
+pub mod log;
+pub mod motion;
+pub mod player;
+pub mod pocket;
+pub mod sheets;
+pub mod survey;
+pub mod units;
+pub mod window;

@@ -1,1 +1,11 @@
-//! (placeholder)
+//! Two balls meet: ghost ball, cut angle, throw, and what both do afterwards.
+//!
+//! Limits: the contact is instantaneous; the part of the rubbing impulse along the tangent is left
+//! out of the object ball's speed (below 0.5 %); its spin from the contact is left out of its run.
+//! Reference: Alciatore, Technical Proof TP A.14 (throw), Colorado State University.
+
+mod ghost;
+mod throw;
+
+pub use ghost::{Approach, Geometry};
+pub use throw::{Throw, ThrowLaw};

@@ -1,1 +1,17 @@
-//! (placeholder)
+//! One ball on the cloth: sliding, rolling, meeting cushions, dropping or coming to rest.
+//!
+//! Limits of the model: the ball stays on the slate; impacts are instantaneous; spin about the
+//! vertical does not bend the path (no swerve); friction follows Coulomb's law with constant
+//! coefficients. References: model in DEVELOPERS.md; cushion impact in the form of a Newton
+//! restitution in plan with Coulomb friction at the nose.
+
+mod feature;
+mod impact;
+mod phase;
+mod roots;
+mod trace;
+
+pub use feature::{Feature, FeatureKind, Shape};
+pub use impact::rebound;
+pub use phase::{BallBody, BallState, start_speed_for_pace_m_s, stopping_distance_m};
+pub use trace::{End, Leg, MotionFault, Step, trace};

@@ -1,1 +1,12 @@
-//! (placeholder)
+//! Which directions of an object ball drop.
+//!
+//! Everything happens in the *pocket frame*: origin at the middle of the mouth, x along the pocket's
+//! axis into the pocket, y to the left. Limits: rails are endless, the ball starts sliding without
+//! spin (spin it takes from the contact with the cue ball is left out), other pockets and
+//! balls do not exist here.
+
+mod acceptance;
+mod shape;
+
+pub use acceptance::{Acceptance, AcceptanceError, Component, How, NoAcceptance, Piece, accept};
+pub use shape::{PocketFrame, PocketKind, PocketName, PocketShape};

@@ -1,1 +1,15 @@
-//! (placeholder)
+//! The aim window: which directions of the cue ball make the shot, and by how much each side may err.
+//!
+//! Limits: those of [`crate::pocket`] and [`crate::contact`]; the stroke does not change with the
+//! error. References: Alciatore, TP 3.4 to 3.8; Jewett, "How Tough is Tough?", Billiards Digest,
+//! April 1994.
+
+mod band;
+mod shot;
+mod solve;
+mod why;
+
+pub use band::{Band, Range, assumed_gears, band};
+pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
+pub use solve::{AimWindow, Flags, NoWindow, Solution, Window, solve, solve_with};
+pub use why::{Why, why};

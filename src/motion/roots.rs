@@ -1,0 +1,125 @@
+//! First time a polynomial becomes negative.
+
+/// Depth of halving before a touch without crossing is given up as no contact: 2⁻⁵² of the leg.
+const MAX_DEPTH: u32 = 52;
+
+/// First `t` in `(0, span]` at which `c0 + c1 t + … + c4 t⁴` falls below zero, the polynomial
+/// being non-negative just after 0. `None` if it never does; a touch without crossing (a double
+/// root) counts as none. Accurate to a few ulps of `span`.
+///
+/// The polynomial is written in Bernstein form on the span: without a negative coefficient it
+/// has no negative value; with one change of sign it has one root, which Newton then finds
+/// inside its bracket; otherwise the span is halved.
+pub(crate) fn first_fall_below_zero(c: [f64; 5], span: f64) -> Option<f64> {
+    let [b0, mut b1, mut b2, mut b3, mut b4] = c;
+    let mut power = span;
+    b1 *= power;
+    power *= span;
+    b2 *= power;
+    power *= span;
+    b3 *= power;
+    power *= span;
+    b4 *= power;
+    let bernstein = [
+        b0,
+        b0 + b1 / 4.0,
+        b0 + b1 / 2.0 + b2 / 6.0,
+        b0 + 0.75 * b1 + b2 / 2.0 + b3 / 4.0,
+        b0 + b1 + b2 + b3 + b4,
+    ];
+    search(&c, bernstein, 0.0, span, MAX_DEPTH)
+}
+
+fn search(c: &[f64; 5], b: [f64; 5], lo: f64, hi: f64, depth: u32) -> Option<f64> {
+    if b.iter().all(|&x| x >= 0.0) {
+        return None;
+    }
+    if b[0] >= 0.0 && b[4] < 0.0 {
+        let mut changes = 0;
+        let mut negative = false;
+        for &x in &b[1..] {
+            if (x < 0.0) != negative && x != 0.0 {
+                changes += 1;
+                negative = x < 0.0;
+            }
+        }
+        if changes == 1 {
+            return Some(refine(c, lo, hi));
+        }
+    }
+    if depth == 0 {
+        return (b[4] < 0.0).then_some(hi);
+    }
+    let (left, right) = halve(b);
+    let mid = 0.5 * (lo + hi);
+    search(c, left, lo, mid, depth - 1).or_else(|| search(c, right, mid, hi, depth - 1))
+}
+
+/// De Casteljau at one half.
+fn halve(b: [f64; 5]) -> ([f64; 5], [f64; 5]) {
+    let mut row = b;
+    let mut left = [0.0; 5];
+    let mut right = [0.0; 5];
+    for k in 0..5 {
+        left[k] = row[0];
+        right[4 - k] = row[4 - k];
+        for j in 0..4 - k {
+            row[j] = 0.5 * (row[j] + row[j + 1]);
+        }
+    }
+    (left, right)
+}
+
+/// Newton inside the bracket `[lo, hi]`, falling through zero once.
+fn refine(c: &[f64; 5], mut lo: f64, mut hi: f64) -> f64 {
+    let mut t = 0.5 * (lo + hi);
+    for _ in 0..64 {
+        let f = c[0] + t * (c[1] + t * (c[2] + t * (c[3] + t * c[4])));
+        if f >= 0.0 {
+            lo = t;
+        } else {
+            hi = t;
+        }
+        let slope = c[1] + t * (2.0 * c[2] + t * (3.0 * c[3] + t * 4.0 * c[4]));
+        let newton = t - f / slope;
+        let next = if newton > lo && newton < hi {
+            newton
+        } else {
+            0.5 * (lo + hi)
+        };
+        if (next - t).abs() <= 2.0 * f64::EPSILON * t.abs() || hi - lo <= f64::EPSILON * hi {
+            return next;
+        }
+        t = next;
+    }
+    t
+}
+
+#[cfg(test)]
+mod tests {
+    use super::first_fall_below_zero;
+
+    /// Roots of small polynomials in doubles, a few ulps.
+    const TOLERANCE: f64 = 1e-12;
+
+    #[test]
+    fn finds_the_first_of_four_roots() {
+        // (1−t)(2−t)(3−t)(4−t) = 24 − 50t + 35t² − 10t³ + t⁴
+        let t = first_fall_below_zero([24.0, -50.0, 35.0, -10.0, 1.0], 5.0).unwrap();
+        assert!((t - 1.0).abs() < TOLERANCE);
+    }
+
+    #[test]
+    fn starts_on_zero_and_rises() {
+        // t(1−t)
+        let t = first_fall_below_zero([0.0, 1.0, -1.0, 0.0, 0.0], 3.0).unwrap();
+        assert!((t - 1.0).abs() < TOLERANCE);
+    }
+
+    #[test]
+    fn a_touch_is_no_contact() {
+        // (t−1)² has no negative value
+        assert_eq!(first_fall_below_zero([1.0, -2.0, 1.0, 0.0, 0.0], 3.0), None);
+        assert_eq!(first_fall_below_zero([1.0, 0.0, 0.0, 0.0, 0.0], 3.0), None);
+    }
+}

@@ -1,0 +1,514 @@
+//! The directions in which an object ball drops, and how.
+//!
+//! Candidate edges are closed-form: tangents to the jaws, the directions to where a facing's line
+//! meets the cut-out, to the ends of nose lines and facings, and to where a slow ball's reach meets
+//! the cut-out. Between them the directions are sampled; where two neighbours met different things
+//! the gap is halved down to half a millimetre at the mouth, and where they ended differently, on to
+//! the edge itself. A set that opens and closes again between two samples which met the same things
+//! in the same order would be missed; the order of the features along the pocket's outline rules it
+//! out for the first contact and makes it narrower than a millimetre for later ones.
+
+use std::f64::consts::FRAC_PI_2;
+
+use kurbo::{Point, Vec2};
+use thiserror::Error;
+
+use super::shape::PocketShape;
+use crate::directions::{Directions, Span};
+use crate::gear::Cloth;
+use crate::motion::{
+    BallBody, BallState, End, FeatureKind, Shape, Step, start_speed_for_pace_m_s,
+    stopping_distance_m, trace,
+};
+
+/// How a ball drops.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum How {
+    /// Touched nothing.
+    Clean,
+    /// Touched only jaw points or facings.
+    Jaw,
+    /// Touched a rail at some time.
+    Rail,
+}
+
+impl How {
+    /// `clean`, `jaw` or `rail`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Clean => "clean",
+            Self::Jaw => "jaw",
+            Self::Rail => "rail",
+        }
+    }
+}
+
+/// Directions that drop in one way, relative to the centre-pocket line.
+pub type Piece = Span<How>;
+
+/// An interval of directions, rad, relative to the centre-pocket line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Component {
+    /// Lower end (further right).
+    pub from_rad: f64,
+    /// Upper end (further left).
+    pub to_rad: f64,
+}
+
+impl Component {
+    /// Width.
+    #[must_use]
+    pub fn width_rad(&self) -> f64 {
+        self.to_rad - self.from_rad
+    }
+
+    /// Middle.
+    #[must_use]
+    pub fn middle_rad(&self) -> f64 {
+        0.5 * (self.from_rad + self.to_rad)
+    }
+}
+
+/// Which directions of an object ball drop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Acceptance {
+    /// Object ball in the pocket frame.
+    pub object: Point,
+    /// Distance to the middle of the mouth.
+    pub distance_m: f64,
+    /// Direction of the centre-pocket line in the pocket frame (the approach angle).
+    pub approach_rad: f64,
+    /// Speed at the middle of the mouth along the centre-pocket line.
+    pub pace_m_s: f64,
+    /// Speed at which the ball leaves, in every direction.
+    pub object_speed_m_s: f64,
+    /// All directions that drop, with how.
+    pub pieces: Directions<How>,
+    /// The part that touches nothing.
+    pub clean: Option<Component>,
+    /// The connected part that touches at most jaws and facings.
+    pub direct: Option<Component>,
+    /// The whole connected part.
+    pub drop: Component,
+}
+
+impl Acceptance {
+    /// Effective pocket size of an interval, m: `ℓ (tan θ_to − tan θ_from)`.
+    #[must_use]
+    pub fn effective_size_m(&self, part: &Component) -> f64 {
+        self.distance_m * (part.to_rad.tan() - part.from_rad.tan())
+    }
+}
+
+/// An answer without directions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoAcceptance {
+    /// The ball does not drop in any direction (mostly: too slow to arrive).
+    NoDrop,
+    /// Its centre lies on or past the mouth line.
+    InTheJaws,
+}
+
+/// A request that makes no sense.
+#[derive(Debug, Clone, Copy, PartialEq, Error)]
+pub enum AcceptanceError {
+    /// The pace is not a positive number.
+    #[error("pace {0} m/s must be above 0 and finite")]
+    BadPace(f64),
+    /// The ball overlaps a cushion.
+    #[error("the object ball overlaps a {what} by {by_mm:.2} mm; move it at least that far away")]
+    Overlap {
+        /// What it overlaps.
+        what: &'static str,
+        /// By how much.
+        by_mm: f64,
+    },
+}
+
+/// Overlap that is rounding, not placing, m.
+const TOUCH_SLACK_M: f64 = 1e-9;
+/// Accuracy of an edge, rad: a tenth of the promised 1e-9.
+const EDGE_RAD: f64 = 1e-10;
+/// Samples stand this far to either side of a candidate edge, rad.
+const BESIDE_RAD: f64 = 2e-10;
+/// Spacing of the first samples at the mouth, m, and growth of the spacing along the rails.
+const SAMPLE_M: f64 = 0.004;
+const RAIL_GROWTH: f64 = 1.35;
+const RAIL_STEP_MAX_RAD: f64 = 0.12;
+/// Where neighbours met different things, look this closely, m at the mouth.
+const LOOK_M: f64 = 0.0005;
+
+/// Solves which directions of an object ball at `object` (pocket frame) drop.
+///
+/// # Errors
+/// [`AcceptanceError`] for a pace that is not positive or a ball inside a cushion. A ball that
+/// cannot drop is an answer: `Ok(Err(NoAcceptance))`.
+pub fn accept(
+    shape: &PocketShape,
+    cloth: &Cloth,
+    body: &BallBody,
+    object: Point,
+    pace_m_s: f64,
+) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
+    if !(pace_m_s > 0.0 && pace_m_s.is_finite()) {
+        return Err(AcceptanceError::BadPace(pace_m_s));
+    }
+    check_place(shape, object)?;
+    if object.x >= 0.0 {
+        return Ok(Err(NoAcceptance::InTheJaws));
+    }
+    let solver = Solver::new(shape, cloth, body, object, pace_m_s);
+    let pieces = solver.pieces();
+    Ok(solver.assemble(pieces))
+}
+
+fn check_place(shape: &PocketShape, object: Point) -> Result<(), AcceptanceError> {
+    for feature in &shape.features {
+        let what = match feature.kind {
+            FeatureKind::Rail => "rail",
+            FeatureKind::Facing => "facing",
+            FeatureKind::Jaw => "jaw",
+            FeatureKind::Drop | FeatureKind::Ball => continue,
+        };
+        let gap = match feature.shape {
+            // Behind the nose line is off the bed however deep.
+            Shape::Line {
+                start,
+                normal,
+                along,
+                ..
+            } if (object - start).dot(along) > 0.0 => (object - start).dot(normal),
+            Shape::Line { .. } => continue,
+            _ => feature.gap_m(object),
+        };
+        if gap < -TOUCH_SLACK_M {
+            return Err(AcceptanceError::Overlap {
+                what,
+                by_mm: -gap * 1e3,
+            });
+        }
+    }
+    Ok(())
+}
+
+/// What a direction did: how it dropped, if it did, and what it met in which order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Outcome {
+    how: Option<How>,
+    signature: u64,
+}
+
+struct Solver<'a> {
+    shape: &'a PocketShape,
+    cloth: &'a Cloth,
+    body: &'a BallBody,
+    object: Point,
+    distance_m: f64,
+    approach_rad: f64,
+    pace_m_s: f64,
+    object_speed_m_s: f64,
+}
+
+impl<'a> Solver<'a> {
+    fn new(
+        shape: &'a PocketShape,
+        cloth: &'a Cloth,
+        body: &'a BallBody,
+        object: Point,
+        pace_m_s: f64,
+    ) -> Self {
+        let distance_m = object.to_vec2().hypot();
+        Self {
+            shape,
+            cloth,
+            body,
+            object,
+            distance_m,
+            approach_rad: (-object.y).atan2(-object.x),
+            pace_m_s,
+            object_speed_m_s: start_speed_for_pace_m_s(cloth, pace_m_s, distance_m),
+        }
+    }
+
+    /// Traces one direction. A trace that cannot be followed does not drop.
+    fn outcome(&self, theta_rad: f64) -> Outcome {
+        let v = Vec2::from_angle(self.approach_rad + theta_rad) * self.object_speed_m_s;
+        let mut signature: u64 = 0;
+        let (mut rail, mut touched) = (false, false);
+        let mut last = usize::MAX;
+        let end = trace(
+            &self.shape.features,
+            self.body,
+            self.cloth,
+            BallState::sliding(self.object, v),
+            |step| {
+                if let Step::Impact(index, _) = step {
+                    touched = true;
+                    rail |= self.shape.features[index].kind == FeatureKind::Rail;
+                    // Running along one rail in many small bounces is one meeting.
+                    if index != last {
+                        signature = signature.wrapping_mul(8).wrapping_add(index as u64 + 1);
+                        last = index;
+                    }
+                }
+            },
+        );
+        let how = match end {
+            Ok((End::Drop(_), _)) if rail => Some(How::Rail),
+            Ok((End::Drop(_), _)) if touched => Some(How::Jaw),
+            Ok((End::Drop(_), _)) => Some(How::Clean),
+            _ => None,
+        };
+        Outcome { how, signature }
+    }
+
+    /// Direction to a point, relative to the centre-pocket line.
+    fn toward(&self, p: Point) -> f64 {
+        let d = p - self.object;
+        let base = -self.object.to_vec2();
+        base.cross(d).atan2(base.dot(d))
+    }
+
+    /// Directions along the tangents from the object ball to a circle.
+    fn tangents(&self, centre: Point, radius_m: f64) -> [f64; 2] {
+        let far = (centre - self.object).hypot();
+        let half = (radius_m / far).min(1.0).asin();
+        let middle = self.toward(centre);
+        [middle - half, middle + half]
+    }
+
+    /// All closed-form candidate edges within ±90°, sorted.
+    fn candidates(&self) -> Vec<f64> {
+        let mut out = Vec::with_capacity(24);
+        out.extend([-FRAC_PI_2, FRAC_PI_2]);
+        let (hole, r_s) = (self.shape.cutout_centre, self.shape.cutout_radius_m);
+        out.extend(self.tangents(hole, r_s));
+        for feature in &self.shape.features {
+            match feature.shape {
+                Shape::Arc {
+                    centre, radius_m, ..
+                } => out.extend(self.tangents(centre, radius_m)),
+                Shape::Line { start, along, .. } => {
+                    out.push(self.toward(start));
+                    if feature.kind == FeatureKind::Facing {
+                        // first crossing of the offset facing with the cut-out
+                        let d = start - hole;
+                        let (b, c) = (d.dot(along), d.hypot2() - r_s * r_s);
+                        let disc = b * b - c;
+                        if disc >= 0.0 {
+                            out.push(self.toward(start + along * (-b - disc.sqrt())));
+                        }
+                    } else {
+                        // parallel to the rail: matters to a ball frozen to it
+                        out.push(self.toward(self.object - along));
+                    }
+                }
+                Shape::Circle { .. } => {}
+            }
+        }
+        // a slow ball's reach against the cut-out
+        let reach = stopping_distance_m(self.cloth, self.object_speed_m_s);
+        let far = (hole - self.object).hypot();
+        let cos = (far * far + reach * reach - r_s * r_s) / (2.0 * far * reach);
+        if cos.abs() < 1.0 {
+            let middle = self.toward(hole);
+            out.extend([middle - cos.acos(), middle + cos.acos()]);
+        }
+        out.retain(|a| (-FRAC_PI_2..=FRAC_PI_2).contains(a));
+        out.sort_by(f64::total_cmp);
+        out.dedup_by(|a, b| (*a - *b).abs() < 2.0 * EDGE_RAD);
+        out
+    }
+
+    /// All pieces that drop.
+    fn pieces(&self) -> Directions<How> {
+        let candidates = self.candidates();
+        // From these directions outward the first thing met is a rail.
+        let rail_start = |index: usize| match self.shape.features[index].shape {
+            Shape::Line { start, .. } => self.toward(start),
+            _ => 0.0,
+        };
+        let left = rail_start(PocketShape::RAIL_LEFT);
+        let right = rail_start(PocketShape::RAIL_RIGHT);
+        let mut edges = Edges::default();
+        for pair in candidates.windows(2) {
+            let (lo, hi) = (pair[0] + BESIDE_RAD, pair[1] - BESIDE_RAD);
+            if hi <= lo {
+                continue;
+            }
+            let middle = 0.5 * (lo + hi);
+            let outward = if middle > left {
+                1.0
+            } else if middle < right {
+                -1.0
+            } else {
+                0.0
+            };
+            self.scan(lo, hi, outward, &mut edges);
+        }
+        edges.close();
+        Directions::from_spans(edges.spans)
+    }
+
+    /// Samples one gap between candidates; `outward` is the side on which the spacing grows.
+    fn scan(&self, lo: f64, hi: f64, outward: f64, edges: &mut Edges) {
+        let first = (SAMPLE_M / self.distance_m).min(RAIL_STEP_MAX_RAD);
+        let mut stations = [0.0; 64];
+        let mut count = 0;
+        let (mut offset, mut step) = (first, first);
+        while offset < hi - lo && count < stations.len() {
+            stations[count] = offset;
+            count += 1;
+            if outward != 0.0 {
+                step = (step * RAIL_GROWTH).min(RAIL_STEP_MAX_RAD);
+            }
+            offset += step;
+        }
+        let mut at = lo;
+        let mut outcome = self.outcome(lo);
+        edges.reach(lo - BESIDE_RAD, outcome.how);
+        let mut visit = |next: f64, edges: &mut Edges| {
+            let reached = self.outcome(next);
+            self.refine((at, outcome), (next, reached), edges);
+            at = next;
+            outcome = reached;
+        };
+        for k in 0..count {
+            let offset = if outward < 0.0 {
+                stations[count - 1 - k]
+            } else {
+                stations[k]
+            };
+            visit(
+                if outward < 0.0 {
+                    hi - offset
+                } else {
+                    lo + offset
+                },
+                edges,
+            );
+        }
+        visit(hi, edges);
+    }
+
+    /// Finds the edges between two samples.
+    fn refine(&self, lo: (f64, Outcome), hi: (f64, Outcome), edges: &mut Edges) {
+        let width = hi.0 - lo.0;
+        let settled = if width < LOOK_M / self.distance_m {
+            lo.1.how == hi.1.how
+        } else {
+            lo.1 == hi.1
+        };
+        if settled {
+            return;
+        }
+        if width <= EDGE_RAD {
+            edges.reach(0.5 * (lo.0 + hi.0), hi.1.how);
+            return;
+        }
+        let middle = 0.5 * (lo.0 + hi.0);
+        let found = (middle, self.outcome(middle));
+        self.refine(lo, found, edges);
+        self.refine(found, hi, edges);
+    }
+
+    /// Clean, direct and drop parts.
+    fn assemble(&self, pieces: Directions<How>) -> Result<Acceptance, NoAcceptance> {
+        let spans = pieces.spans();
+        let clean_at = spans.iter().position(|s| s.tag == How::Clean);
+        let anchor = clean_at
+            .or_else(|| widest_component(spans))
+            .ok_or(NoAcceptance::NoDrop)?;
+        let (a, b) = grow(spans, anchor, |_| true);
+        let drop = Component {
+            from_rad: spans[a].from_rad,
+            to_rad: spans[b].to_rad,
+        };
+        let clean = clean_at.map(|i| Component {
+            from_rad: spans[i].from_rad,
+            to_rad: spans[i].to_rad,
+        });
+        // without a clean part: the widest connected part off the jaws within the drop part
+        let direct_anchor = clean_at.or_else(|| {
+            (a..=b)
+                .filter(|&i| spans[i].tag != How::Rail)
+                .max_by(|&i, &j| spans[i].width_rad().total_cmp(&spans[j].width_rad()))
+        });
+        let direct = direct_anchor.map(|i| {
+            let (a, b) = grow(spans, i, |how| how != How::Rail);
+            Component {
+                from_rad: spans[a].from_rad,
+                to_rad: spans[b].to_rad,
+            }
+        });
+        Ok(Acceptance {
+            object: self.object,
+            distance_m: self.distance_m,
+            approach_rad: self.approach_rad,
+            pace_m_s: self.pace_m_s,
+            object_speed_m_s: self.object_speed_m_s,
+            clean,
+            direct,
+            drop,
+            pieces,
+        })
+    }
+}
+
+/// Touching neighbours of `anchor` that pass `fits`, as first and last index.
+fn grow(spans: &[Piece], anchor: usize, fits: impl Fn(How) -> bool) -> (usize, usize) {
+    let touching = |i: usize, j: usize| spans[j].from_rad - spans[i].to_rad <= 2.0 * EDGE_RAD;
+    let (mut a, mut b) = (anchor, anchor);
+    while a > 0 && touching(a - 1, a) && fits(spans[a - 1].tag) {
+        a -= 1;
+    }
+    while b + 1 < spans.len() && touching(b, b + 1) && fits(spans[b + 1].tag) {
+        b += 1;
+    }
+    (a, b)
+}
+
+/// First index of the widest connected component.
+fn widest_component(spans: &[Piece]) -> Option<usize> {
+    let mut best: Option<(f64, usize)> = None;
+    let mut i = 0;
+    while i < spans.len() {
+        let (_, b) = grow(spans, i, |_| true);
+        let width = spans[b].to_rad - spans[i].from_rad;
+        if best.is_none_or(|(w, _)| width > w) {
+            best = Some((width, i));
+        }
+        i = b + 1;
+    }
+    best.map(|(_, i)| i)
+}
+
+/// Collects pieces from left to right.
+#[derive(Default)]
+struct Edges {
+    spans: Vec<Piece>,
+    open: Option<(f64, How)>,
+}
+
+impl Edges {
+    /// From `at` on, directions end as `how`.
+    fn reach(&mut self, at: f64, how: Option<How>) {
+        if self.open.map(|(_, h)| h) == how {
+            return;
+        }
+        if let Some((from_rad, tag)) = self.open.take() {
+            self.spans.push(Span {
+                from_rad,
+                to_rad: at,
+                tag,
+            });
+        }
+        self.open = how.map(|h| (at, h));
+    }
+
+    /// Ends at +90°.
+    fn close(&mut self) {
+        self.reach(FRAC_PI_2, None);
+    }
+}

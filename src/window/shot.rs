@@ -1,0 +1,357 @@
+//! A shot, checked once.
+
+use kurbo::{Point, Vec2};
+use thiserror::Error;
+
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{PocketFrame, PocketKind, PocketName};
+
+/// How the cue ball is hit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stroke {
+    /// Speed of the object ball at the middle of the mouth, along the centre-pocket line.
+    pub pace_m_s: f64,
+    /// `R·ω/v` at contact: 1 natural roll, 0 stun, negative draw.
+    pub roll: f64,
+    /// Side-spin ratio `R·ω_z/v`, positive outside (away from the object ball's way).
+    pub side: f64,
+    /// Whether a straight shot counts as a left cut when `side` is turned into left and right.
+    pub straight_is_left: bool,
+    /// Length of the bridge, for the tip error.
+    pub bridge_m: f64,
+}
+
+impl Default for Stroke {
+    /// 1 m/s at the pocket, natural roll, no side, a 10 in bridge (assumptions).
+    fn default() -> Self {
+        Self {
+            pace_m_s: 1.0,
+            roll: 1.0,
+            side: 0.0,
+            straight_is_left: true,
+            bridge_m: 0.254,
+        }
+    }
+}
+
+/// Words for the roll at contact.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hit {
+    /// No roll at contact.
+    Stun,
+    /// Natural roll.
+    Roll,
+    /// Backspin.
+    Draw,
+    /// More than natural roll.
+    Follow,
+}
+
+impl Hit {
+    /// Roll ratio: stun 0 and roll 1 by definition; draw −0.5 and follow 1.25 are assumptions.
+    #[must_use]
+    pub fn roll(self) -> f64 {
+        match self {
+            Self::Stun => 0.0,
+            Self::Roll => 1.0,
+            Self::Draw => -0.5,
+            Self::Follow => 1.25,
+        }
+    }
+}
+
+/// A shot on the bed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BedShot {
+    /// Cue ball, m.
+    pub cue: Point,
+    /// Object ball, m.
+    pub object: Point,
+    /// Pocket.
+    pub pocket: PocketName,
+}
+
+/// A shot without a bed: cut, two distances, approach.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AbstractShot {
+    /// Corner or side.
+    pub kind: PocketKind,
+    /// Throw-free cut for the centre-pocket line, rad, 0 to below π/2.
+    pub cut_rad: f64,
+    /// Whether the object ball is cut to the left.
+    pub cut_left: bool,
+    /// Centre to centre of the two balls.
+    pub apart_m: f64,
+    /// Object-ball centre to the middle of the mouth.
+    pub to_pocket_m: f64,
+    /// Pocket axis to direction of travel, rad, counter-clockwise positive.
+    pub approach_rad: f64,
+}
+
+/// A shot that cannot stand on a table.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum ShotError {
+    /// A number out of its range.
+    #[error("{what} is {value}; it must be {need}")]
+    OutOfRange {
+        /// Which input.
+        what: &'static str,
+        /// As given.
+        value: String,
+        /// What would work.
+        need: &'static str,
+    },
+    /// The balls overlap.
+    #[error(
+        "the cue ball and the object ball are {apart_mm:.2} mm apart, centre to centre; they need at least {need_mm:.2} mm"
+    )]
+    BallsOverlap {
+        /// Distance given.
+        apart_mm: f64,
+        /// Contact distance.
+        need_mm: f64,
+    },
+    /// A ball stands in a cushion or off the bed.
+    #[error(
+        "the {ball} at ({x_mm:.1}, {y_mm:.1}) mm is off the table: its centre must be between {rho_mm:.2} and {max_x_mm:.1} mm from the head rail and between {rho_mm:.2} and {max_y_mm:.1} mm from the right rail"
+    )]
+    OffTheBed {
+        /// Which ball.
+        ball: &'static str,
+        /// Position.
+        x_mm: f64,
+        /// Position.
+        y_mm: f64,
+        /// Nearest a centre can be to a nose.
+        rho_mm: f64,
+        /// Farthest x.
+        max_x_mm: f64,
+        /// Farthest y.
+        max_y_mm: f64,
+    },
+    /// The object ball overlaps a cushion of the pocket.
+    #[error(transparent)]
+    Acceptance(#[from] crate::pocket::AcceptanceError),
+    /// The object ball would lie outside the rails.
+    #[error(
+        "at this approach and distance the object ball would overlap the rail by {by_mm:.1} mm; use a smaller --approach or a larger --to-pocket"
+    )]
+    InTheRail {
+        /// Overlap.
+        by_mm: f64,
+    },
+}
+
+/// A checked shot in the pocket frame.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shot {
+    /// Where the pocket is on the plan.
+    pub frame: PocketFrame,
+    /// Cue ball in the pocket frame.
+    pub cue: Point,
+    /// Object ball in the pocket frame.
+    pub object: Point,
+    /// How it is hit.
+    pub stroke: Stroke,
+}
+
+/// Placing error that is rounding (a frozen ball computed in another way), m.
+const PLACE_SLACK_M: f64 = 1e-9;
+
+impl Shot {
+    /// A shot on the bed.
+    ///
+    /// # Errors
+    /// [`ShotError`] for balls that overlap each other or a cushion, or a stroke out of range.
+    pub fn on_bed(gear: &Gear, shot: &BedShot, stroke: Stroke) -> Result<Self, ShotError> {
+        check_stroke(&stroke)?;
+        check_on_bed(gear, "object ball", shot.object, &BallBody::object(gear))?;
+        check_on_bed(gear, "cue ball", shot.cue, &BallBody::cue(gear))?;
+        let frame = shot.pocket.frame(gear);
+        Self::checked(
+            gear,
+            frame,
+            frame.to_pocket(shot.cue),
+            frame.to_pocket(shot.object),
+            stroke,
+        )
+    }
+
+    /// An abstract shot; its plan is the pocket frame itself.
+    ///
+    /// # Errors
+    /// [`ShotError`] for values out of range or balls that overlap.
+    pub fn from_angles(
+        gear: &Gear,
+        shot: &AbstractShot,
+        stroke: Stroke,
+    ) -> Result<Self, ShotError> {
+        check_stroke(&stroke)?;
+        let range = |ok: bool, what, value: f64, unit: &str, need| {
+            if ok {
+                Ok(())
+            } else {
+                Err(ShotError::OutOfRange {
+                    what,
+                    value: format!("{value:.6}{unit}"),
+                    need,
+                })
+            }
+        };
+        let cut = shot.cut_rad;
+        range(
+            (0.0..std::f64::consts::FRAC_PI_2).contains(&cut),
+            "--cut",
+            cut.to_degrees(),
+            "deg",
+            "at least 0deg and below 90deg",
+        )?;
+        range(
+            shot.to_pocket_m > 0.0 && shot.to_pocket_m <= MAX_LENGTH_M,
+            "--to-pocket",
+            shot.to_pocket_m,
+            "m",
+            "above 0 and at most 20m",
+        )?;
+        range(
+            shot.apart_m > 0.0 && shot.apart_m <= MAX_LENGTH_M,
+            "--apart",
+            shot.apart_m,
+            "m",
+            "above 0 and at most 20m",
+        )?;
+        range(
+            shot.approach_rad.abs() < std::f64::consts::FRAC_PI_2,
+            "--approach",
+            shot.approach_rad.to_degrees(),
+            "deg",
+            "between -90deg and 90deg",
+        )?;
+        let contact = gear.contact_distance_m();
+        if shot.apart_m < contact {
+            return Err(ShotError::BallsOverlap {
+                apart_mm: shot.apart_m * 1e3,
+                need_mm: contact * 1e3,
+            });
+        }
+        let travel = Vec2::from_angle(shot.approach_rad);
+        let object = Point::ORIGIN - travel * shot.to_pocket_m;
+        let cut = if shot.cut_left { cut } else { -cut };
+        let aim = Vec2::from_angle(shot.approach_rad - cut);
+        // t_c from d² = t² + D² + 2 t D cos φ
+        let (sin, cos) = cut.sin_cos();
+        let t =
+            (shot.apart_m * shot.apart_m - contact * contact * sin * sin).sqrt() - contact * cos;
+        let cue = object - travel * contact - aim * t;
+        let stroke = Stroke {
+            straight_is_left: shot.cut_left,
+            ..stroke
+        };
+        Self::checked(gear, PocketFrame::alone(shot.kind), cue, object, stroke)
+    }
+
+    fn checked(
+        gear: &Gear,
+        frame: PocketFrame,
+        cue: Point,
+        object: Point,
+        stroke: Stroke,
+    ) -> Result<Self, ShotError> {
+        let need = gear.contact_distance_m();
+        let apart = (object - cue).hypot();
+        if apart < need - PLACE_SLACK_M {
+            return Err(ShotError::BallsOverlap {
+                apart_mm: apart * 1e3,
+                need_mm: need * 1e3,
+            });
+        }
+        Ok(Self {
+            frame,
+            cue,
+            object,
+            stroke,
+        })
+    }
+
+    /// Centre to centre of the two balls, m.
+    #[must_use]
+    pub fn apart_m(&self) -> f64 {
+        (self.object - self.cue).hypot()
+    }
+}
+
+/// Nothing longer than this stands in a hall, m (assumption; keeps typing errors out).
+const MAX_LENGTH_M: f64 = 20.0;
+/// Fastest pace asked for, m/s (assumption: break shots are near 10).
+const MAX_PACE_M_S: f64 = 20.0;
+
+fn check_stroke(stroke: &Stroke) -> Result<(), ShotError> {
+    let range = |ok: bool, what, value: f64, unit: &str, need| {
+        if ok {
+            Ok(())
+        } else {
+            Err(ShotError::OutOfRange {
+                what,
+                value: format!("{value}{unit}"),
+                need,
+            })
+        }
+    };
+    let s = stroke;
+    range(
+        s.pace_m_s > 0.0 && s.pace_m_s <= MAX_PACE_M_S,
+        "--pace",
+        s.pace_m_s,
+        "m/s",
+        "above 0 and at most 20m/s",
+    )?;
+    range(s.roll.abs() <= 2.0, "--roll", s.roll, "", "from -2 to 2")?;
+    range(
+        s.side.abs() <= 1.25,
+        "--side",
+        s.side,
+        "",
+        "from -1.25 to 1.25 (beyond that the tip slips off)",
+    )?;
+    range(
+        s.bridge_m > 0.0 && s.bridge_m <= 2.0,
+        "--bridge",
+        s.bridge_m,
+        "m",
+        "above 0 and at most 2m",
+    )
+}
+
+/// A centre between the noses on all sides, or within a pocket's mouth.
+fn check_on_bed(
+    gear: &Gear,
+    ball: &'static str,
+    at: Point,
+    body: &BallBody,
+) -> Result<(), ShotError> {
+    let (l, w, rho) = (gear.bed.length_m, gear.bed.width_m, body.plan_radius_m);
+    let slack = PLACE_SLACK_M;
+    let inside = |v: f64, size: f64| v >= rho - slack && v <= size - rho + slack;
+    if inside(at.x, l) && inside(at.y, w) {
+        return Ok(());
+    }
+    // past a nose line only in front of a pocket's mouth
+    let in_mouth = PocketName::ALL.iter().any(|p| {
+        let frame = p.frame(gear);
+        let local = frame.to_pocket(at);
+        let half = 0.5 * frame.kind.spec(gear).mouth_m;
+        local.x.abs() < half && local.y.abs() < half
+    });
+    if in_mouth {
+        return Ok(());
+    }
+    Err(ShotError::OffTheBed {
+        ball,
+        x_mm: at.x * 1e3,
+        y_mm: at.y * 1e3,
+        rho_mm: rho * 1e3,
+        max_x_mm: (l - rho) * 1e3,
+        max_y_mm: (w - rho) * 1e3,
+    })
+}

@@ -1,0 +1,518 @@
+//! From a shot to its aim window: pull the edges of the acceptance back through the contact.
+
+use std::f64::consts::{PI, TAU};
+
+use kurbo::{Point, Vec2};
+
+use super::shot::{Shot, ShotError, Stroke};
+use crate::contact::{Approach, Geometry, ThrowLaw};
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, Component, NoAcceptance, PocketShape, accept};
+
+/// Faster than this a shot is marked too fast, m/s (assumption: a hard stroke, short of a break).
+pub const TOO_FAST_M_S: f64 = 7.0;
+/// Balls whose ghost ball is nearer than this many contact distances are checked for folding.
+/// Folding needs `T′(1 + D cos φ/t_c) ≥ 1`; at 3 D that asks for T′ ≥ 0.75, and the friction law
+/// (scale at most 3) stays below 0.6.
+const FOLD_CHECK_DISTANCES: f64 = 3.0;
+/// Places looked at for folding across the window.
+const FOLD_SAMPLES: u32 = 48;
+
+/// Things to know about a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Flags(u8);
+
+impl Flags {
+    /// An edge lies beyond a grazing hit and was cut there.
+    pub const TRUNCATED: Self = Self(1);
+    /// The cue ball would need more than [`TOO_FAST_M_S`].
+    pub const TOO_FAST: Self = Self(2);
+    /// No direction goes in untouched.
+    pub const NO_CLEAN_PART: Self = Self(4);
+    /// The middle of the accepted directions cannot be hit; numbers are for the part that can.
+    pub const OUT_OF_REACH: Self = Self(8);
+
+    const NAMES: [(Self, &'static str); 4] = [
+        (Self::TRUNCATED, "truncated"),
+        (Self::TOO_FAST, "too-fast"),
+        (Self::NO_CLEAN_PART, "no-clean-part"),
+        (Self::OUT_OF_REACH, "out-of-reach"),
+    ];
+
+    /// Whether all of `other` is set.
+    #[must_use]
+    pub fn has(self, other: Self) -> bool {
+        self.0 & other.0 == other.0
+    }
+
+    /// Sets `other` when `on`.
+    pub(crate) fn set(&mut self, other: Self, on: bool) {
+        if on {
+            self.0 |= other.0;
+        }
+    }
+
+    /// Names of what is set, as in JSON and CSV.
+    pub fn names(self) -> impl Iterator<Item = &'static str> {
+        Self::NAMES
+            .into_iter()
+            .filter(move |(f, _)| self.has(*f))
+            .map(|(_, n)| n)
+    }
+}
+
+/// One window: an interval of object-ball directions and the cue-ball directions that make it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    /// Object-ball directions relative to the centre-pocket line.
+    pub object: Component,
+    /// Cue-ball direction relative to the aim that makes `object.from_rad`, counter-clockwise.
+    pub aim_from_rad: f64,
+    /// The same for `object.to_rad`.
+    pub aim_to_rad: f64,
+    /// Room towards a fuller hit; negative when the edge lies on the other side of the aim.
+    pub thick_rad: f64,
+    /// Room towards a thinner hit.
+    pub thin_rad: f64,
+    /// Shift of the contact point on the object ball at the thick edge, m.
+    pub thick_contact_m: f64,
+    /// The same at the thin edge.
+    pub thin_contact_m: f64,
+}
+
+impl Window {
+    /// Both sides together.
+    #[must_use]
+    pub fn total_rad(&self) -> f64 {
+        self.thick_rad + self.thin_rad
+    }
+
+    /// Lower and upper cue-ball direction relative to the aim, counter-clockwise positive.
+    #[must_use]
+    pub fn interval_rad(&self) -> (f64, f64) {
+        (
+            self.aim_from_rad.min(self.aim_to_rad),
+            self.aim_from_rad.max(self.aim_to_rad),
+        )
+    }
+}
+
+/// The answer for one shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AimWindow {
+    /// The two balls.
+    pub approach: Approach,
+    /// Throw as this stroke makes it.
+    pub law: ThrowLaw,
+    /// Centre-pocket line relative to cue → object, rad.
+    pub centre_line_rad: f64,
+    /// The contact when aimed right.
+    pub aim: Geometry,
+    /// Throw there, signed like [`crate::contact::Throw`].
+    pub throw_rad: f64,
+    /// Slope of the throw there.
+    pub throw_slope: f64,
+    /// Aim that sends the object ball along the centre-pocket line, relative to cue → object;
+    /// `None` when that line is out of reach.
+    pub centre_aim_rad: Option<f64>,
+    /// Middle of the clean part (or direct, or drop), relative to the centre-pocket line.
+    pub target_rad: f64,
+    /// Throw-free cut at the target, left positive.
+    pub cut_rad: f64,
+    /// Whether it counts as a left cut.
+    pub cut_left: bool,
+    /// Speed of the cue ball at contact.
+    pub cue_speed_m_s: f64,
+    /// Speed of the object ball after contact.
+    pub object_speed_m_s: f64,
+    /// Goes in untouched.
+    pub clean: Option<Window>,
+    /// Goes in untouched or off the jaws.
+    pub direct: Option<Window>,
+    /// Goes in at all.
+    pub drop: Option<Window>,
+    /// What to know.
+    pub flags: Flags,
+}
+
+/// An answer without a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoWindow {
+    /// The object ball does not drop at this pace.
+    NoDrop,
+    /// The object ball lies on or past the mouth line.
+    InTheJaws,
+    /// No accepted direction can be hit from here.
+    OutOfReach,
+    /// The balls are so close that turning the aim no longer turns the object ball steadily.
+    TooClose,
+}
+
+impl NoWindow {
+    /// As in `flags` and `status`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::NoDrop => "no-drop",
+            Self::InTheJaws => "in-the-jaws",
+            Self::OutOfReach => "out-of-reach",
+            Self::TooClose => "too-close",
+        }
+    }
+}
+
+impl From<NoAcceptance> for NoWindow {
+    fn from(no: NoAcceptance) -> Self {
+        match no {
+            NoAcceptance::NoDrop => Self::NoDrop,
+            NoAcceptance::InTheJaws => Self::InTheJaws,
+        }
+    }
+}
+
+/// Acceptance and window of a shot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solution {
+    /// Directions of the object ball that drop, where there are any.
+    pub acceptance: Option<Acceptance>,
+    /// The window, or why there is none.
+    pub window: Result<AimWindow, NoWindow>,
+}
+
+/// Solves a shot.
+///
+/// # Errors
+/// [`ShotError::Acceptance`] when the object ball overlaps a cushion. Shots without a window are
+/// answers, in [`Solution::window`].
+pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
+    let body = BallBody::object(gear);
+    let shape = PocketShape::new(gear, shot.frame.kind, &body);
+    let accepted = accept(
+        &shape,
+        &gear.cloth,
+        &body,
+        shot.object,
+        shot.stroke.pace_m_s,
+    )?;
+    Ok(match accepted {
+        Ok(acceptance) => {
+            let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
+            Solution {
+                acceptance: Some(acceptance),
+                window,
+            }
+        }
+        Err(no) => Solution {
+            acceptance: None,
+            window: Err(no.into()),
+        },
+    })
+}
+
+/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known.
+///
+/// # Errors
+/// [`NoWindow`] where there is none.
+pub fn solve_with(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    cue: Point,
+    stroke: &Stroke,
+) -> Result<AimWindow, NoWindow> {
+    let contact = gear.contact_distance_m();
+    let approach = Approach::new(cue, acceptance.object, contact).ok_or(NoWindow::TooClose)?;
+    let pull = Pull {
+        gear,
+        acceptance,
+        stroke,
+        approach,
+        centre: centre_line(acceptance, &approach),
+    };
+    let target = acceptance
+        .clean
+        .or(acceptance.direct)
+        .unwrap_or(acceptance.drop)
+        .middle_rad();
+    if (pull.centre + target).abs() < approach.reach_rad() {
+        return pull.window(target, false);
+    }
+    let target = [acceptance.clean, acceptance.direct, Some(acceptance.drop)]
+        .into_iter()
+        .flatten()
+        .find_map(|part| pull.reachable_middle(&part))
+        .ok_or(NoWindow::OutOfReach)?;
+    pull.window(target, true)
+}
+
+fn centre_line(acceptance: &Acceptance, approach: &Approach) -> f64 {
+    wrap(acceptance.approach_rad - approach.base_rad)
+}
+
+/// Into (−π, π].
+fn wrap(angle_rad: f64) -> f64 {
+    let a = angle_rad.rem_euclid(TAU);
+    if a > PI { a - TAU } else { a }
+}
+
+/// Everything a pull-back needs.
+struct Pull<'a> {
+    gear: &'a Gear,
+    acceptance: &'a Acceptance,
+    stroke: &'a Stroke,
+    approach: Approach,
+    /// Centre-pocket line relative to cue → object.
+    centre: f64,
+}
+
+impl Pull<'_> {
+    /// Middle of what can be hit of a part, relative to the centre-pocket line.
+    fn reachable_middle(&self, part: &Component) -> Option<f64> {
+        let reach = self.approach.reach_rad();
+        let lo = (self.centre + part.from_rad).max(-reach);
+        let hi = (self.centre + part.to_rad).min(reach);
+        (lo < hi).then(|| 0.5 * (lo + hi) - self.centre)
+    }
+
+    fn window(&self, target: f64, out_of_reach: bool) -> Result<AimWindow, NoWindow> {
+        let (approach, acceptance) = (&self.approach, self.acceptance);
+        let direction = self.centre + target;
+        let straight_through = approach.at(direction);
+        if straight_through.travel_m <= 0.0 {
+            return Err(NoWindow::TooClose);
+        }
+        let law = self.law(&straight_through);
+        if straight_through.travel_m < FOLD_CHECK_DISTANCES * approach.contact_m
+            && self.folds(&law, &acceptance.drop)
+        {
+            return Err(NoWindow::TooClose);
+        }
+        let (_, throw) = approach.object_direction(&law, &straight_through);
+        let aim = approach
+            .contact_for(&law, direction, direction + throw.angle_rad)
+            .ok_or(if out_of_reach {
+                NoWindow::OutOfReach
+            } else {
+                NoWindow::TooClose
+            })?;
+        let throw = law.throw(aim.sin_cut, aim.cos_cut);
+        let slope = 1.0 / (1.0 - throw.slope * approach.cut_slope(&aim));
+        let mut flags = Flags::default();
+        flags.set(Flags::OUT_OF_REACH, out_of_reach);
+        flags.set(Flags::NO_CLEAN_PART, acceptance.clean.is_none());
+        flags.set(Flags::TOO_FAST, law.speed_m_s > TOO_FAST_M_S);
+        let cut_rad = straight_through.cut_rad();
+        let cut_left = if cut_rad.abs() > STRAIGHT_RAD {
+            cut_rad > 0.0
+        } else {
+            self.stroke.straight_is_left
+        };
+        let edges = Edges {
+            pull: self,
+            law,
+            aim,
+            direction,
+            slope,
+            cut_left,
+        };
+        let centre_aim_rad = edges.contact(self.centre).map(|g| g.aim_rad);
+        let clean = acceptance
+            .clean
+            .and_then(|p| edges.window(&p, None, &mut flags));
+        let direct = acceptance
+            .direct
+            .and_then(|p| edges.window(&p, clean.as_ref(), &mut flags));
+        let drop = edges.window(&acceptance.drop, direct.as_ref(), &mut flags);
+        Ok(AimWindow {
+            approach: *approach,
+            law,
+            centre_line_rad: self.centre,
+            aim,
+            throw_rad: throw.angle_rad,
+            throw_slope: throw.slope,
+            centre_aim_rad,
+            target_rad: target,
+            cut_rad,
+            cut_left,
+            cue_speed_m_s: law.speed_m_s,
+            object_speed_m_s: acceptance.object_speed_m_s,
+            clean,
+            direct,
+            drop,
+            flags,
+        })
+    }
+
+    /// `v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ` at the throw-free cut gives the cue ball's speed;
+    /// `side` is outside-positive, so its sign follows the cut.
+    fn law(&self, straight_through: &Geometry) -> ThrowLaw {
+        let (balls, contact) = (&self.gear.balls, &self.gear.contact);
+        let passed_on = balls.cue_mass_kg * (1.0 + contact.restitution)
+            / (balls.cue_mass_kg + balls.object_mass_kg);
+        let left = if straight_through.cut_rad().abs() > STRAIGHT_RAD {
+            straight_through.sin_cut > 0.0
+        } else {
+            self.stroke.straight_is_left
+        };
+        ThrowLaw {
+            contact: *contact,
+            speed_m_s: self.acceptance.object_speed_m_s / (passed_on * straight_through.cos_cut),
+            roll: self.stroke.roll,
+            side_right: if left {
+                self.stroke.side
+            } else {
+                -self.stroke.side
+            },
+        }
+    }
+
+    /// Whether θ turns back anywhere in the window.
+    fn folds(&self, law: &ThrowLaw, part: &Component) -> bool {
+        let reach = self.approach.reach_rad();
+        let at = |theta: f64| {
+            let centres = (self.centre + theta).clamp(-reach, reach);
+            let g = self.approach.at(centres);
+            (centres + law.throw(g.sin_cut, g.cos_cut).angle_rad).clamp(-reach, reach)
+        };
+        let (lo, hi) = (at(part.from_rad), at(part.to_rad));
+        (0..=FOLD_SAMPLES).any(|k| {
+            let centres = lo + (hi - lo) * f64::from(k) / f64::from(FOLD_SAMPLES);
+            centres.abs() < reach && !self.approach.unfolded_at(law, centres)
+        })
+    }
+}
+
+/// Cuts below this count as straight, rad (1e-9 rad: rounding of the placing).
+const STRAIGHT_RAD: f64 = 1e-9;
+
+/// Pulls edges back, near a solved aim.
+struct Edges<'a> {
+    pull: &'a Pull<'a>,
+    law: ThrowLaw,
+    aim: Geometry,
+    direction: f64,
+    /// dλ/dθ at the aim, for first guesses.
+    slope: f64,
+    cut_left: bool,
+}
+
+impl Edges<'_> {
+    fn contact(&self, direction: f64) -> Option<Geometry> {
+        let guess = self.aim.centres_rad + self.slope * (direction - self.direction);
+        self.pull.approach.contact_for(&self.law, direction, guess)
+    }
+
+    /// An edge, and whether it was cut at a grazing hit.
+    fn edge(&self, theta: f64) -> Option<(f64, Geometry, bool)> {
+        let approach = &self.pull.approach;
+        let direction = self.pull.centre + theta;
+        let reach = approach.reach_rad();
+        // Only near a grazing hit is it worth asking whether the edge lies beyond one.
+        if direction.abs() + self.law.largest_rad() >= reach {
+            for limit in [-reach, reach] {
+                let grazing = approach.at(limit);
+                let (most, _) = approach.object_direction(&self.law, &grazing);
+                if (limit > 0.0 && direction >= most) || (limit < 0.0 && direction <= most) {
+                    return Some((most - self.pull.centre, grazing, true));
+                }
+            }
+        }
+        self.contact(direction).map(|g| (theta, g, false))
+    }
+
+    /// `known` is a window inside this one whose equal edges need no second solving.
+    fn window(
+        &self,
+        part: &Component,
+        known: Option<&Window>,
+        flags: &mut Flags,
+    ) -> Option<Window> {
+        let reuse = known.filter(|w| {
+            w.object.from_rad.to_bits() == part.from_rad.to_bits()
+                && w.object.to_rad.to_bits() == part.to_rad.to_bits()
+        });
+        if let Some(window) = reuse {
+            return Some(*window);
+        }
+        let (from, g_from, cut_from) = self.edge(part.from_rad)?;
+        let (to, g_to, cut_to) = self.edge(part.to_rad)?;
+        if to <= from {
+            return None;
+        }
+        flags.set(Flags::TRUNCATED, cut_from || cut_to);
+        let radius = self.pull.gear.object_radius_m();
+        let turn = |g: &Geometry| g.aim_rad - self.aim.aim_rad;
+        let shift = |g: &Geometry| radius * (g.centres_rad - self.aim.centres_rad);
+        let (aim_from_rad, aim_to_rad) = (turn(&g_from), turn(&g_to));
+        // On a left cut a fuller hit turns the aim left and the object ball right.
+        let (thick_rad, thin_rad, thick_contact_m, thin_contact_m) = if self.cut_left {
+            (aim_from_rad, -aim_to_rad, -shift(&g_from), shift(&g_to))
+        } else {
+            (-aim_to_rad, aim_from_rad, shift(&g_to), -shift(&g_from))
+        };
+        Some(Window {
+            object: Component {
+                from_rad: from,
+                to_rad: to,
+            },
+            aim_from_rad,
+            aim_to_rad,
+            thick_rad,
+            thin_rad,
+            thick_contact_m,
+            thin_contact_m,
+        })
+    }
+}
+
+impl AimWindow {
+    /// Cue-ball direction, relative to the aim and counter-clockwise, that sends the object ball
+    /// along `theta_rad` (relative to the centre-pocket line). `None` when out of reach.
+    #[must_use]
+    pub fn aim_for_rad(&self, theta_rad: f64) -> Option<f64> {
+        let direction = self.centre_line_rad + theta_rad;
+        let guess = self.aim.centres_rad + theta_rad - self.target_rad;
+        self.approach
+            .contact_for(&self.law, direction, guess)
+            .map(|g| g.aim_rad - self.aim.aim_rad)
+    }
+
+    /// Object-ball direction relative to the centre-pocket line for a cue ball sent `delta_rad` off the
+    /// aim, counter-clockwise positive. `None` when it misses the object ball.
+    #[must_use]
+    pub fn object_direction_rad(&self, delta_rad: f64) -> Option<f64> {
+        let contact = self.approach.sent(self.aim.aim_rad + delta_rad)?;
+        let (theta, _) = self.approach.object_direction(&self.law, &contact);
+        Some(wrap(theta - self.centre_line_rad))
+    }
+
+    /// Throw in the sense people use: positive when it makes the cut fuller.
+    #[must_use]
+    pub fn throw_fuller_rad(&self) -> f64 {
+        if self.cut_left {
+            self.throw_rad
+        } else {
+            -self.throw_rad
+        }
+    }
+
+    /// Aim direction in the pocket frame, rad.
+    #[must_use]
+    pub fn aim_in_pocket_frame_rad(&self) -> f64 {
+        self.approach.base_rad + self.aim.aim_rad
+    }
+
+    /// Ghost ball in the pocket frame, for a contact.
+    #[must_use]
+    pub fn ghost(&self, object: Point, contact: &Geometry) -> Point {
+        object
+            - Vec2::from_angle(self.approach.base_rad + contact.centres_rad)
+                * self.approach.contact_m
+    }
+
+    /// Ghost-ball offset of an edge, m: `t_c tan δ`.
+    #[must_use]
+    pub fn ghost_offset_m(&self, delta_rad: f64) -> f64 {
+        self.aim.travel_m * delta_rad.tan()
+    }
+}
