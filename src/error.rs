@@ -103,3 +103,121 @@ pub enum UnitError {
         value: String,
     },
 }
+
+/// Equipment that cannot be read, or that no ball could be played on.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum GearError {
+    /// Neither a preset nor a file.
+    #[error("no gear is called \"{name}\"{suggestion}; presets: {known}; or give the path of a .toml file")]
+    UnknownGear {
+        /// The name as given.
+        name: String,
+        /// `: did you mean pool-9ft?`, or nothing.
+        suggestion: String,
+        /// All presets.
+        known: String,
+    },
+    /// A file that cannot be read.
+    #[error("cannot read the gear file {path}: {source}")]
+    Unreadable {
+        /// The file.
+        path: String,
+        /// What the system says.
+        source: std::io::Error,
+    },
+    /// Not TOML.
+    #[error("{origin} is not valid TOML: {message}")]
+    Syntax {
+        /// Where it was read.
+        origin: String,
+        /// Line and reason.
+        message: String,
+    },
+    /// A key that gear does not have.
+    #[error("unknown key {key} in {origin}{suggestion}")]
+    UnknownKey {
+        /// The key with its sections.
+        key: String,
+        /// Where it was read.
+        origin: String,
+        /// `: did you mean pocket.corner.mouth?`.
+        suggestion: String,
+    },
+    /// A table, list, date or yes/no where a value is wanted.
+    #[error("{key} in {origin} is {found}: write {wanted}")]
+    WrongType {
+        /// The key with its sections.
+        key: String,
+        /// Where it was read.
+        origin: String,
+        /// What stands there.
+        found: &'static str,
+        /// What would work.
+        wanted: String,
+    },
+    /// A text that is no such quantity.
+    #[error("{key} in {origin}: {source}")]
+    BadValue {
+        /// The key with its sections.
+        key: String,
+        /// Where it was read.
+        origin: String,
+        /// What is wrong with the text.
+        source: UnitError,
+    },
+    /// A value nobody gave.
+    #[error("{key} is missing in {origin}: give it, or start from a preset with base = \"pool-9ft\"")]
+    MissingKey {
+        /// The key with its sections.
+        key: String,
+        /// Where it was looked for.
+        origin: String,
+    },
+    /// A name that could not stand in a file name.
+    #[error(
+        "name = \"{name}\" in {origin} will not do: use 1 to 60 letters, digits, spaces, - _ or ., beginning with a letter or digit"
+    )]
+    BadName {
+        /// The name as given.
+        name: String,
+        /// Where it was read.
+        origin: String,
+    },
+    /// Files that are each other's base.
+    #[error("the gear files go round in a circle: {chain}; take one base = … out")]
+    BaseCycle {
+        /// The files in order.
+        chain: String,
+    },
+    /// An override without a key or a value.
+    #[error("--set {text}: write KEY=VALUE, such as --set ball.contact.friction_scale=0")]
+    BadOverride {
+        /// The text as given.
+        text: String,
+    },
+    /// A value beyond what the model is good for.
+    #[error("{key} = {value} is out of range: {range} ({reason})")]
+    OutOfRange {
+        /// The key with its sections.
+        key: &'static str,
+        /// The value with its unit.
+        value: String,
+        /// The limits with their unit.
+        range: String,
+        /// Why they are there.
+        reason: &'static str,
+    },
+    /// Values that are good alone but not together.
+    #[error("{key} = {value} does not fit the rest: {problem}; {remedy}")]
+    DoesNotFit {
+        /// The key to change first.
+        key: &'static str,
+        /// Its value with its unit.
+        value: String,
+        /// What would happen on such a table.
+        problem: String,
+        /// What would work.
+        remedy: String,
+    },
+}

@@ -1,7 +1,22 @@
 //! The equipment: bed, balls, cloth, cushions, pockets.
 //!
 //! Everything here is in SI and already validated when it comes out of [`Gear::load`];
-//! files and flags carry quantities with units.
+//! files and flags carry quantities with units. A file names a `base` (a preset or another file)
+//! and what differs from it; overrides come last; the whole is checked once ([`Gear::check`]).
+//!
+//! Limits: two kinds of pocket per table, all four corners alike and both sides alike; one cue
+//! ball, equal object balls. Values, sources and marks stand beside each value in `presets/*.toml`.
+
+mod check;
+mod keys;
+mod load;
+
+use kurbo::Point;
+
+use crate::error::UnitError;
+use crate::units::Position;
+
+pub use load::{DEFAULT_PRESET, GearRow, LoadedGear, Origin};
 
 /// A whole set of equipment.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,5 +141,41 @@ impl Gear {
     #[must_use]
     pub fn contact_distance_m(&self) -> f64 {
         (self.balls.cue_diameter_m * self.balls.object_diameter_m).sqrt()
+    }
+
+    /// Plan contact radius of a ball of `radius_m` against a nose `nose_m` above the slate,
+    /// `ρ = √(R² − (h − R)²)`: the nose touches a ball above its middle.
+    fn plan_radius_m(radius_m: f64, nose_m: f64) -> f64 {
+        (radius_m * radius_m - (nose_m - radius_m).powi(2)).sqrt()
+    }
+    /// Plan contact radius of the object ball at a nose, in metres.
+    #[must_use]
+    pub fn object_contact_radius_m(&self) -> f64 {
+        Self::plan_radius_m(self.object_radius_m(), self.nose_height_m())
+    }
+    /// Plan contact radius of the cue ball at a nose, in metres.
+    #[must_use]
+    pub fn cue_contact_radius_m(&self) -> f64 {
+        Self::plan_radius_m(self.cue_radius_m(), self.nose_height_m())
+    }
+}
+
+impl Bed {
+    /// A place in metres from the head and the right rail, for a ball that touches a nose at
+    /// `contact_radius_m` in plan.
+    ///
+    /// # Errors
+    /// [`UnitError::OffTheTable`] when a coordinate is beyond the noses.
+    pub fn locate(&self, place: Position, contact_radius_m: f64) -> Result<Point, UnitError> {
+        place.resolve(self.length_m, self.width_m, contact_radius_m)
+    }
+}
+
+impl PocketSpec {
+    /// How far the straight rail and the straight facing each end before the sharp jaw point when
+    /// it is rounded: an arc of radius j in a corner of angle a is tangent at `j / tan(a/2)`.
+    #[must_use]
+    pub fn jaw_tangent_m(&self) -> f64 {
+        self.jaw_radius_m / (0.5 * self.facing_angle_rad).tan()
     }
 }

@@ -1,0 +1,198 @@
+//! Whether a ball can be played on such a table: values one by one, then how they fit together.
+
+use super::keys::{KEYS, Kind};
+use super::{Gear, PocketSpec};
+use crate::error::GearError;
+
+/// A pocket with what messages need.
+struct Pocket<'a> {
+    spec: &'a PocketSpec,
+    /// Facing angle of parallel facings: 135° at a corner, 90° at a side.
+    square_rad: f64,
+    keys: PocketKeys,
+}
+
+struct PocketKeys {
+    mouth: &'static str,
+    facing_angle: &'static str,
+    cutout_radius: &'static str,
+    jaw_radius: &'static str,
+}
+
+const CORNER_KEYS: PocketKeys = PocketKeys {
+    mouth: "pocket.corner.mouth",
+    facing_angle: "pocket.corner.facing_angle",
+    cutout_radius: "pocket.corner.cutout_radius",
+    jaw_radius: "pocket.corner.jaw_radius",
+};
+
+const SIDE_KEYS: PocketKeys = PocketKeys {
+    mouth: "pocket.side.mouth",
+    facing_angle: "pocket.side.facing_angle",
+    cutout_radius: "pocket.side.cutout_radius",
+    jaw_radius: "pocket.side.jaw_radius",
+};
+
+impl Gear {
+    /// Checks every value and how they fit; whatever [`Gear::load`] returns has passed.
+    ///
+    /// # Errors
+    /// [`GearError::OutOfRange`] for a value alone (also not finite), [`GearError::DoesNotFit`] for
+    /// a mouth no wider than a ball, facings that close before the drop or lead past the hole, a
+    /// jaw rounding longer than its facing, a nose that misses the cue ball, pockets that overlap.
+    pub fn check(&self) -> Result<(), GearError> {
+        for key in KEYS {
+            let si = (key.get)(self);
+            if !key.range.holds(si) {
+                return Err(GearError::OutOfRange {
+                    key: key.path,
+                    value: key.kind.text(si),
+                    range: key.range.text(key.kind),
+                    reason: key.range.reason,
+                });
+            }
+        }
+        self.check_cue_ball()?;
+        let right_angle_rad = std::f64::consts::FRAC_PI_2;
+        let corner =
+            Pocket { spec: &self.corner, square_rad: 1.5 * right_angle_rad, keys: CORNER_KEYS };
+        let side = Pocket { spec: &self.side, square_rad: right_angle_rad, keys: SIDE_KEYS };
+        for pocket in [&corner, &side] {
+            self.check_mouth(pocket)?;
+            for rho_m in [self.object_contact_radius_m(), self.cue_contact_radius_m()] {
+                pocket.check_throat(rho_m)?;
+            }
+        }
+        self.check_rails()
+    }
+
+    /// The nose must meet the cue ball too, between its middle and its top.
+    fn check_cue_ball(&self) -> Result<(), GearError> {
+        let nose_m = self.nose_height_m();
+        let (low_m, high_m) = (self.cue_radius_m(), self.balls.cue_diameter_m);
+        if nose_m >= low_m && nose_m < high_m {
+            return Ok(());
+        }
+        Err(GearError::DoesNotFit {
+            key: "ball.cue_diameter",
+            value: length(self.balls.cue_diameter_m),
+            problem: format!(
+                "the nose is {} high and must meet the cue ball between its middle and its top",
+                mm(nose_m)
+            ),
+            remedy: format!("use more than {} and at most {}", mm(nose_m), mm(2.0 * nose_m)),
+        })
+    }
+
+    fn check_mouth(&self, pocket: &Pocket<'_>) -> Result<(), GearError> {
+        let widest_m = self.balls.object_diameter_m.max(self.balls.cue_diameter_m);
+        if pocket.spec.mouth_m > widest_m {
+            return Ok(());
+        }
+        Err(GearError::DoesNotFit {
+            key: pocket.keys.mouth,
+            value: length(pocket.spec.mouth_m),
+            problem: "the mouth is no wider than the ball".to_owned(),
+            remedy: format!("use more than {}", length(widest_m)),
+        })
+    }
+
+    /// Straight rail must be left between neighbouring pockets.
+    fn check_rails(&self) -> Result<(), GearError> {
+        // A corner's jaw point lies mouth/√2 along each rail, a side's mouth/2 from the middle.
+        let corner_m =
+            self.corner.mouth_m * std::f64::consts::FRAC_1_SQRT_2 + self.corner.jaw_tangent_m();
+        let side_m = 0.5 * self.side.mouth_m + self.side.jaw_tangent_m();
+        let rails = [
+            ("bed.length", self.bed.length_m, 2.0 * (corner_m + side_m), "long"),
+            ("bed.width", self.bed.width_m, 2.0 * corner_m, "short"),
+        ];
+        for (key, have_m, need_m, rail) in rails {
+            if have_m <= need_m {
+                return Err(GearError::DoesNotFit {
+                    key,
+                    value: length(have_m),
+                    problem: format!("the pockets leave no straight cushion on the {rail} rails"),
+                    remedy: format!("use more than {}", mm(need_m)),
+                });
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Pocket<'_> {
+    /// Follows the centre of a ball that slides along a facing, down to the cut-out.
+    ///
+    /// Pocket frame: origin at the mouth's middle, x into the pocket. A facing closes in by β, so
+    /// the line offset by ρ begins at (−ρ sin β, mouth/2 − ρ cos β) and runs along (cos β, −sin β).
+    fn check_throat(&self, rho_m: f64) -> Result<(), GearError> {
+        let spec = self.spec;
+        let (sin_b, cos_b) = (spec.facing_angle_rad - self.square_rad).sin_cos();
+        let (start_x, start_y) = (-rho_m * sin_b, 0.5 * spec.mouth_m - rho_m * cos_b);
+        // Towards the cut-out's centre, split along and across the offset facing.
+        let (to_x, to_y) = (spec.shelf_m + spec.cutout_radius_m - start_x, -start_y);
+        let along_m = to_x * cos_b - to_y * sin_b;
+        let across_m = to_x * sin_b + to_y * cos_b;
+        // Where the offset facing reaches the pocket's axis: closed if the hole begins deeper.
+        let axis_x = if sin_b > 0.0 { start_x + start_y * cos_b / sin_b } else { f64::INFINITY };
+        if start_y <= 0.0 || axis_x <= spec.shelf_m {
+            return Err(self.closed(rho_m));
+        }
+        // |start + t·direction − centre| = r, smaller root: t = along − √(r² − across²)
+        let inside = spec.cutout_radius_m * spec.cutout_radius_m - across_m * across_m;
+        if inside <= 0.0 {
+            return Err(self.past_the_hole(across_m.abs()));
+        }
+        let run_m = along_m - inside.sqrt();
+        let tangent_m = spec.jaw_tangent_m();
+        if tangent_m >= run_m {
+            let most_m = run_m * (0.5 * spec.facing_angle_rad).tan();
+            return Err(GearError::DoesNotFit {
+                key: self.keys.jaw_radius,
+                value: length(spec.jaw_radius_m),
+                problem: "the rounding takes the whole facing up to the drop".to_owned(),
+                remedy: format!("use less than {}", mm(most_m)),
+            });
+        }
+        Ok(())
+    }
+
+    fn closed(&self, rho_m: f64) -> GearError {
+        let spec = self.spec;
+        let beta_rad = spec.facing_angle_rad - self.square_rad;
+        // Half mouth at the drop: mouth/2 − ρ/cos β − shelf·tan β > 0
+        let least_m = 2.0 * (rho_m / beta_rad.cos() + spec.shelf_m * beta_rad.tan());
+        GearError::DoesNotFit {
+            key: self.keys.facing_angle,
+            value: Kind::Angle.text(spec.facing_angle_rad),
+            problem: format!(
+                "the facings close on the ball before the drop, {} behind the mouth",
+                length(spec.shelf_m)
+            ),
+            remedy: format!(
+                "use a smaller angle, a shorter shelf, or {} above {}",
+                self.keys.mouth,
+                mm(least_m)
+            ),
+        }
+    }
+
+    fn past_the_hole(&self, reach_m: f64) -> GearError {
+        GearError::DoesNotFit {
+            key: self.keys.cutout_radius,
+            value: length(self.spec.cutout_radius_m),
+            problem: "a ball along a facing would pass beside the hole".to_owned(),
+            remedy: format!("use more than {}", mm(reach_m)),
+        }
+    }
+}
+
+fn length(m: f64) -> String {
+    Kind::Length.text(m)
+}
+
+/// For computed limits, which have no short exact text.
+fn mm(m: f64) -> String {
+    format!("{:.1}mm", 1000.0 * m)
+}

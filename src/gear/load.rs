@@ -1,0 +1,472 @@
+//! Presets, files and overrides, laid over one another in that order and checked once.
+
+use std::collections::BTreeMap;
+use std::fmt;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use toml::{Table, Value};
+
+use super::Gear;
+use super::keys::{self, KEYS, Kind};
+use crate::error::GearError;
+
+/// What is used when nobody says otherwise.
+pub const DEFAULT_PRESET: &str = "pool-9ft";
+
+const PRESETS: &[(&str, &str)] = &[
+    ("pool-9ft", include_str!("presets/pool-9ft.toml")),
+    ("pool-8ft-pro", include_str!("presets/pool-8ft-pro.toml")),
+    ("pool-8ft", include_str!("presets/pool-8ft.toml")),
+    ("pool-7ft", include_str!("presets/pool-7ft.toml")),
+    ("snooker-12ft", include_str!("presets/snooker-12ft.toml")),
+    ("smallball-7ft", include_str!("presets/smallball-7ft.toml")),
+];
+
+const PRESET_NAMES: &[&str] =
+    &["pool-9ft", "pool-8ft-pro", "pool-8ft", "pool-7ft", "snooker-12ft", "smallball-7ft"];
+
+/// Where a value was given.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Origin {
+    /// A built-in preset.
+    Preset(String),
+    /// A file.
+    File(PathBuf),
+    /// A text that is in no file.
+    Text,
+    /// An override.
+    Set,
+}
+
+impl fmt::Display for Origin {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Preset(name) => write!(f, "preset {name}"),
+            Self::File(path) => write!(f, "file {}", path.display()),
+            Self::Text => f.write_str("the gear text"),
+            Self::Set => f.write_str("--set"),
+        }
+    }
+}
+
+/// One value of a gear with where it comes from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GearRow {
+    /// The key with its sections, `pocket.corner.mouth`.
+    pub key: &'static str,
+    /// The value with its unit, as it was written.
+    pub value: String,
+    /// Where it was given.
+    pub origin: Origin,
+    /// The comment beside it: source and mark.
+    pub source: Option<String>,
+}
+
+/// A gear with the origin of each value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LoadedGear {
+    /// The equipment itself.
+    pub gear: Gear,
+    /// What the file says about itself.
+    pub note: Option<String>,
+    /// Every value, in the order files are written.
+    pub rows: Vec<GearRow>,
+}
+
+impl Gear {
+    /// Names of the built-in presets, the default first.
+    #[must_use]
+    pub const fn preset_names() -> &'static [&'static str] {
+        PRESET_NAMES
+    }
+
+    /// A built-in preset.
+    ///
+    /// # Errors
+    /// [`GearError::UnknownGear`], with the nearest name.
+    pub fn preset(name: &str) -> Result<Self, GearError> {
+        let mut layers = Layers::default();
+        layers.preset(name)?;
+        Ok(layers.build(&Origin::Preset(name.to_owned()))?.gear)
+    }
+
+    /// A preset's name or the path of a gear file.
+    ///
+    /// # Errors
+    /// Every [`GearError`] but the one of overrides.
+    pub fn load(name_or_path: &str) -> Result<Self, GearError> {
+        Ok(LoadedGear::load(name_or_path, &[])?.gear)
+    }
+
+    /// A gear from the text of a file; a `base` path in it is relative to the working folder.
+    ///
+    /// # Errors
+    /// As [`Gear::load`].
+    pub fn from_toml_str(text: &str) -> Result<Self, GearError> {
+        let mut layers = Layers::default();
+        layers.text(text, &Origin::Text, Path::new(""))?;
+        Ok(layers.build(&Origin::Text)?.gear)
+    }
+
+    /// This gear with `KEY=VALUE` laid over it, checked again.
+    ///
+    /// # Errors
+    /// As [`Gear::load`], and [`GearError::BadOverride`].
+    pub fn with_overrides(&self, overrides: &[String]) -> Result<Self, GearError> {
+        let mut layers = Layers::default();
+        layers.text(&self.to_toml(), &Origin::Text, Path::new(""))?;
+        layers.overrides(overrides)?;
+        Ok(layers.build(&Origin::Text)?.gear)
+    }
+
+    /// A gear file with every value; read back it gives an equal gear.
+    #[must_use]
+    pub fn to_toml(&self) -> String {
+        let lines = KEYS.iter().map(|key| {
+            (key.path, written(key.kind, (key.get)(self), &key.kind.text((key.get)(self))), None)
+        });
+        document(&self.name, None, lines)
+    }
+}
+
+impl LoadedGear {
+    /// A preset's name or the path of a gear file, with `KEY=VALUE` overrides laid over it.
+    ///
+    /// # Errors
+    /// Every [`GearError`].
+    pub fn load(name_or_path: &str, overrides: &[String]) -> Result<Self, GearError> {
+        let mut layers = Layers::default();
+        let origin = layers.named(name_or_path, Path::new(""))?;
+        layers.overrides(overrides)?;
+        layers.build(&origin)
+    }
+
+    /// A gear file with every value, where it comes from and its source beside it; read back it
+    /// gives an equal gear.
+    #[must_use]
+    pub fn to_toml(&self) -> String {
+        let lines = KEYS.iter().zip(&self.rows).map(|(key, row)| {
+            let origin = format!("{}: ", row.origin);
+            let comment = row.source.as_deref().unwrap_or("no source given");
+            let value = written(key.kind, (key.get)(&self.gear), &row.value);
+            (key.path, value, Some(format!("{origin}{comment}")))
+        });
+        document(&self.gear.name, self.note.as_deref(), lines)
+    }
+}
+
+/// A value as TOML: a number bare, a quantity in quotes.
+fn written(kind: Kind, si: f64, text: &str) -> String {
+    match kind {
+        Kind::Number => si.to_string(),
+        _ => Value::String(text.to_owned()).to_string(),
+    }
+}
+
+fn document(
+    name: &str,
+    note: Option<&str>,
+    lines: impl Iterator<Item = (&'static str, String, Option<String>)>,
+) -> String {
+    let quoted = |text: &str| Value::String(text.to_owned()).to_string();
+    let mut out = format!("name = {}\n", quoted(name));
+    if let Some(note) = note {
+        out.push_str(&format!("note = {}\n", quoted(note)));
+    }
+    let mut open = "";
+    for (path, value, comment) in lines {
+        let (section, key) = path.rsplit_once('.').unwrap_or(("", path));
+        if section != open {
+            out.push_str(&format!("\n[{section}]\n"));
+            open = section;
+        }
+        let comment = comment.map_or_else(String::new, |c| format!("  # {}", c.replace('\n', " ")));
+        out.push_str(&format!("{key} = {value}{comment}\n"));
+    }
+    out
+}
+
+#[derive(Debug, Clone)]
+struct Entry {
+    si: f64,
+    text: String,
+    origin: Origin,
+    source: Option<String>,
+}
+
+/// Values gathered so far; later ones replace earlier ones.
+#[derive(Debug, Default)]
+struct Layers {
+    name: Option<String>,
+    note: Option<String>,
+    entries: BTreeMap<&'static str, Entry>,
+    /// Files and presets being read, to see circles.
+    open: Vec<String>,
+}
+
+impl Layers {
+    fn named(&mut self, name: &str, folder: &Path) -> Result<Origin, GearError> {
+        if PRESET_NAMES.contains(&name) {
+            self.preset(name)?;
+            return Ok(Origin::Preset(name.to_owned()));
+        }
+        let path = folder.join(name);
+        let looks_like_path = name.contains(['/', '\\']) || name.ends_with(".toml");
+        if !looks_like_path && !path.is_file() {
+            return Err(unknown_gear(name));
+        }
+        self.file(&path)?;
+        Ok(Origin::File(path))
+    }
+
+    fn preset(&mut self, name: &str) -> Result<(), GearError> {
+        let Some((_, text)) = PRESETS.iter().find(|(known, _)| *known == name) else {
+            return Err(unknown_gear(name));
+        };
+        self.enter(name.to_owned())?;
+        self.text(text, &Origin::Preset(name.to_owned()), Path::new(""))?;
+        self.open.pop();
+        Ok(())
+    }
+
+    fn file(&mut self, path: &Path) -> Result<(), GearError> {
+        let unreadable =
+            |source| GearError::Unreadable { path: path.display().to_string(), source };
+        let text = fs::read_to_string(path).map_err(unreadable)?;
+        let real = fs::canonicalize(path).map_err(unreadable)?;
+        self.enter(real.display().to_string())?;
+        let folder = path.parent().unwrap_or(Path::new(""));
+        self.text(&text, &Origin::File(path.to_owned()), folder)?;
+        self.open.pop();
+        Ok(())
+    }
+
+    fn enter(&mut self, step: String) -> Result<(), GearError> {
+        let seen = self.open.contains(&step);
+        self.open.push(step);
+        if seen {
+            return Err(GearError::BaseCycle { chain: self.open.join(" → ") });
+        }
+        Ok(())
+    }
+
+    fn text(&mut self, text: &str, origin: &Origin, folder: &Path) -> Result<(), GearError> {
+        let table: Table = text.parse().map_err(|error: toml::de::Error| GearError::Syntax {
+            origin: origin.to_string(),
+            message: syntax_message(text, &error),
+        })?;
+        if let Some(base) = table.get("base") {
+            self.named(string("base", base, origin)?, folder)?;
+        }
+        // A name belongs to the file that gives it, not to those built on it.
+        self.name = match origin {
+            Origin::File(path) => {
+                path.file_stem().map(|stem| stem.to_string_lossy().into_owned())
+            }
+            _ => None,
+        };
+        self.note = None;
+        let sources = comments(text);
+        self.table("", &table, origin, &sources)
+    }
+
+    fn table(
+        &mut self,
+        section: &str,
+        table: &Table,
+        origin: &Origin,
+        sources: &BTreeMap<String, String>,
+    ) -> Result<(), GearError> {
+        for (word, value) in table {
+            let path =
+                if section.is_empty() { word.clone() } else { format!("{section}.{word}") };
+            match value {
+                // Unknown sections are entered too: the key in them makes a better message.
+                Value::Table(inner) if is_section(&path) || is_unknown_section(&path, inner) => {
+                    self.table(&path, inner, origin, sources)?;
+                }
+                _ if path == "base" => {}
+                _ => self.value(&path, value, origin, sources.get(&path).cloned())?,
+            }
+        }
+        Ok(())
+    }
+
+    fn value(
+        &mut self,
+        path: &str,
+        value: &Value,
+        origin: &Origin,
+        source: Option<String>,
+    ) -> Result<(), GearError> {
+        match path {
+            "name" => {
+                self.name = Some(good_name(string(path, value, origin)?, origin)?);
+                return Ok(());
+            }
+            "note" => {
+                self.note = Some(string(path, value, origin)?.to_owned());
+                return Ok(());
+            }
+            _ => {}
+        }
+        let Some(key) = keys::find(path) else {
+            return Err(GearError::UnknownKey {
+                key: path.to_owned(),
+                origin: origin.to_string(),
+                suggestion: keys::key_suggestion(path),
+            });
+        };
+        let text = match value {
+            Value::String(text) => text.clone(),
+            Value::Integer(number) => number.to_string(),
+            Value::Float(number) => number.to_string(),
+            other => return Err(wrong_type(path, other, origin, key.kind.wanted())),
+        };
+        let si = key.kind.parse(&text).map_err(|error| GearError::BadValue {
+            key: path.to_owned(),
+            origin: origin.to_string(),
+            source: error,
+        })?;
+        self.entries.insert(key.path, Entry { si, text, origin: origin.clone(), source });
+        Ok(())
+    }
+
+    fn overrides(&mut self, overrides: &[String]) -> Result<(), GearError> {
+        for text in overrides {
+            let bad = || GearError::BadOverride { text: text.clone() };
+            let (key, value) = text.split_once('=').ok_or_else(bad)?;
+            let (key, value) = (key.trim(), value.trim());
+            if key.is_empty() || value.is_empty() || key == "base" {
+                return Err(bad());
+            }
+            self.value(key, &Value::String(value.to_owned()), &Origin::Set, None)?;
+        }
+        Ok(())
+    }
+
+    fn build(self, origin: &Origin) -> Result<LoadedGear, GearError> {
+        let missing = |key: &str| GearError::MissingKey {
+            key: key.to_owned(),
+            origin: origin.to_string(),
+        };
+        let mut gear = keys::blank(self.name.ok_or_else(|| missing("name"))?);
+        let mut rows = Vec::with_capacity(KEYS.len());
+        for key in KEYS {
+            let entry = self.entries.get(key.path).ok_or_else(|| missing(key.path))?;
+            (key.set)(&mut gear, entry.si);
+            rows.push(GearRow {
+                key: key.path,
+                value: entry.text.clone(),
+                origin: entry.origin.clone(),
+                source: entry.source.clone(),
+            });
+        }
+        gear.check()?;
+        Ok(LoadedGear { gear, note: self.note, rows })
+    }
+}
+
+fn is_section(path: &str) -> bool {
+    KEYS.iter().any(|key| key.path.strip_prefix(path).is_some_and(|rest| rest.starts_with('.')))
+}
+
+fn is_unknown_section(path: &str, inner: &Table) -> bool {
+    !inner.is_empty() && keys::find(path).is_none() && !matches!(path, "name" | "base" | "note")
+}
+
+fn unknown_gear(name: &str) -> GearError {
+    GearError::UnknownGear {
+        name: name.to_owned(),
+        suggestion: keys::suggestion(name, PRESET_NAMES.iter().copied()),
+        known: PRESET_NAMES.join(", "),
+    }
+}
+
+fn string<'a>(key: &str, value: &'a Value, origin: &Origin) -> Result<&'a str, GearError> {
+    value.as_str().ok_or_else(|| wrong_type(key, value, origin, "a text in quotes"))
+}
+
+fn wrong_type(key: &str, value: &Value, origin: &Origin, wanted: &str) -> GearError {
+    let found = match value {
+        Value::String(_) => "a text",
+        Value::Integer(_) | Value::Float(_) => "a number",
+        Value::Boolean(_) => "true or false",
+        Value::Datetime(_) => "a date",
+        Value::Array(_) => "a list",
+        Value::Table(_) => "a section",
+    };
+    // A section nobody knows is an unknown key, whatever stands in it.
+    if matches!(value, Value::Table(_)) && keys::find(key).is_none() {
+        return GearError::UnknownKey {
+            key: key.to_owned(),
+            origin: origin.to_string(),
+            suggestion: keys::key_suggestion(key),
+        };
+    }
+    GearError::WrongType {
+        key: key.to_owned(),
+        origin: origin.to_string(),
+        found,
+        wanted: wanted.to_owned(),
+    }
+}
+
+fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
+    // Names become file names (survey-NAME.csv): nothing that could leave the folder.
+    const LONGEST: usize = 60;
+    let allowed = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ');
+    let good = name.chars().count() <= LONGEST
+        && name.chars().next().is_some_and(char::is_alphanumeric)
+        && name.chars().all(allowed)
+        && !name.ends_with(' ');
+    if good {
+        Ok(name.to_owned())
+    } else {
+        Err(GearError::BadName { name: name.to_owned(), origin: origin.to_string() })
+    }
+}
+
+/// One line: where, and what is wrong.
+fn syntax_message(text: &str, error: &toml::de::Error) -> String {
+    let message = error.message().replace('\n', " ");
+    error.span().map_or_else(
+        || message.clone(),
+        |span| {
+            let before = text.get(..span.start).unwrap_or(text);
+            format!("line {}: {message}", before.matches('\n').count() + 1)
+        },
+    )
+}
+
+/// The comment after each `key = value` line, by dotted key: sources live there.
+fn comments(text: &str) -> BTreeMap<String, String> {
+    let mut section = String::new();
+    let mut found = BTreeMap::new();
+    for line in text.lines().map(str::trim) {
+        if let Some(inner) = line.strip_prefix('[') {
+            section = inner.split(']').next().unwrap_or_default().trim().to_owned();
+        } else if let (Some((key, _)), Some(comment)) = (line.split_once('='), comment_of(line)) {
+            let key = key.trim();
+            let path =
+                if section.is_empty() { key.to_owned() } else { format!("{section}.{key}") };
+            found.insert(path, comment.to_owned());
+        }
+    }
+    found
+}
+
+/// What follows the first `#` outside quotes.
+fn comment_of(line: &str) -> Option<&str> {
+    let mut quote = None;
+    for (at, c) in line.char_indices() {
+        match (quote, c) {
+            (None, '#') => return Some(line[at + 1..].trim()).filter(|c| !c.is_empty()),
+            (None, '"' | '\'') => quote = Some(c),
+            (Some(open), c) if open == c => quote = None,
+            _ => {}
+        }
+    }
+    None
+}
