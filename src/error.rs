@@ -109,7 +109,9 @@ pub enum UnitError {
 #[non_exhaustive]
 pub enum GearError {
     /// Neither a preset nor a file.
-    #[error("no gear is called \"{name}\"{suggestion}; presets: {known}; or give the path of a .toml file")]
+    #[error(
+        "no gear is called \"{name}\"{suggestion}; presets: {known}; or give the path of a .toml file"
+    )]
     UnknownGear {
         /// The name as given.
         name: String,
@@ -167,7 +169,9 @@ pub enum GearError {
         source: UnitError,
     },
     /// A value nobody gave.
-    #[error("{key} is missing in {origin}: give it, or start from a preset with base = \"pool-9ft\"")]
+    #[error(
+        "{key} is missing in {origin}: give it, or start from a preset with base = \"pool-9ft\""
+    )]
     MissingKey {
         /// The key with its sections.
         key: String,

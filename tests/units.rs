@@ -18,7 +18,9 @@ const ROUNDING: f64 = 4.0 * f64::EPSILON;
 const QUOTED_DEG: f64 = 0.0006;
 
 fn mm(text: &str) -> f64 {
-    text.parse::<Length>().unwrap_or_else(|e| panic!("{text}: {e}")).mm()
+    text.parse::<Length>()
+        .unwrap_or_else(|e| panic!("{text}: {e}"))
+        .mm()
 }
 
 #[test]
@@ -95,16 +97,49 @@ fn a_bare_number_is_told_its_unit() {
         "\"30\" has no unit: an angle needs one, so write 30deg or 30rad"
     );
     assert!(said("4 9/16".parse()).contains("4 9/16mm or 4 9/16in"));
-    assert!("1.5".parse::<Speed>().unwrap_err().to_string().contains("1.5m/s or 1.5mph"));
-    assert!("170".parse::<Mass>().unwrap_err().to_string().contains("170g or 170oz"));
-    assert!("3".parse::<Time>().unwrap_err().to_string().contains("3s or 3min"));
+    assert!(
+        "1.5"
+            .parse::<Speed>()
+            .unwrap_err()
+            .to_string()
+            .contains("1.5m/s or 1.5mph")
+    );
+    assert!(
+        "170"
+            .parse::<Mass>()
+            .unwrap_err()
+            .to_string()
+            .contains("170g or 170oz")
+    );
+    assert!(
+        "3".parse::<Time>()
+            .unwrap_err()
+            .to_string()
+            .contains("3s or 3min")
+    );
 }
 
 #[test]
 fn what_is_no_quantity_is_refused() {
     for text in [
-        "", "mm", "nanm", "infm", "NaN mm", "abc", "4/0in", "4..5mm", "--4mm", "1m 20cm",
-        "6in 4ft", "4mm 5", "4' 6\" 3\"", "1/2/3in", "5 & 6mm", "4½½in", "é", "½½",
+        "",
+        "mm",
+        "nanm",
+        "infm",
+        "NaN mm",
+        "abc",
+        "4/0in",
+        "4..5mm",
+        "--4mm",
+        "1m 20cm",
+        "6in 4ft",
+        "4mm 5",
+        "4' 6\" 3\"",
+        "1/2/3in",
+        "5 & 6mm",
+        "4½½in",
+        "é",
+        "½½",
     ] {
         assert!(text.parse::<Length>().is_err(), "{text:?} was read");
     }
@@ -117,9 +152,18 @@ fn what_is_no_quantity_is_refused() {
     );
     let error = "57,15mm".parse::<Length>().unwrap_err();
     assert!(matches!(error, UnitError::DecimalComma { .. }), "{error}");
-    assert!(matches!(parse_number("0,85"), Err(UnitError::DecimalComma { .. })));
-    assert!(matches!(parse_number("inf"), Err(UnitError::NotANumber { .. })));
-    assert!(matches!(parse_number("0.85m"), Err(UnitError::NotANumber { .. })));
+    assert!(matches!(
+        parse_number("0,85"),
+        Err(UnitError::DecimalComma { .. })
+    ));
+    assert!(matches!(
+        parse_number("inf"),
+        Err(UnitError::NotANumber { .. })
+    ));
+    assert!(matches!(
+        parse_number("0.85m"),
+        Err(UnitError::NotANumber { .. })
+    ));
 }
 
 #[test]
@@ -141,13 +185,30 @@ fn cuts_as_fractions_of_a_ball() {
     ];
     for (text, deg) in cases {
         let cut = parse_cut(text).unwrap_or_else(|e| panic!("{text}: {e}"));
-        assert!((cut.deg() - deg).abs() < QUOTED_DEG, "{text}: {} not {deg}", cut.deg());
+        assert!(
+            (cut.deg() - deg).abs() < QUOTED_DEG,
+            "{text}: {} not {deg}",
+            cut.deg()
+        );
     }
-    for text in ["0/4-ball", "5/4-ball", "ball", "-1/2-ball", "thin", "some-ball"] {
+    for text in [
+        "0/4-ball",
+        "5/4-ball",
+        "ball",
+        "-1/2-ball",
+        "thin",
+        "some-ball",
+    ] {
         let error = parse_cut(text).unwrap_err();
-        assert!(matches!(error, UnitError::NotACut { .. }), "{text}: {error}");
+        assert!(
+            matches!(error, UnitError::NotACut { .. }),
+            "{text}: {error}"
+        );
     }
-    assert!(matches!(parse_cut("30"), Err(UnitError::MissingUnit { .. })));
+    assert!(matches!(
+        parse_cut("30"),
+        Err(UnitError::MissingUnit { .. })
+    ));
 }
 
 #[test]
@@ -155,8 +216,14 @@ fn places_on_the_table() {
     let (length_m, width_m, rho_m) = (2.54, 1.27, 0.0275);
     let at = |text: &str| {
         let position: Position = text.parse().unwrap_or_else(|e| panic!("{text}: {e}"));
-        assert_eq!(position.to_string().parse::<Position>(), Ok(position), "{text}");
-        position.resolve(length_m, width_m, rho_m).unwrap_or_else(|e| panic!("{text}: {e}"))
+        assert_eq!(
+            position.to_string().parse::<Position>(),
+            Ok(position),
+            "{text}"
+        );
+        position
+            .resolve(length_m, width_m, rho_m)
+            .unwrap_or_else(|e| panic!("{text}: {e}"))
     };
     let cases = [
         ("6,2", 1.905, 0.635),
@@ -176,20 +243,38 @@ fn places_on_the_table() {
         assert_relative_eq!(point.x, x, max_relative = ROUNDING);
         assert_relative_eq!(point.y, y, max_relative = ROUNDING);
     }
-    for text in ["6", "6,2,1", "spot", "", "x,2", "nan,2", "frozen-left,2", "3,frozen-foot", "1,"] {
+    for text in [
+        "6",
+        "6,2,1",
+        "spot",
+        "",
+        "x,2",
+        "nan,2",
+        "frozen-left,2",
+        "3,frozen-foot",
+        "1,",
+    ] {
         assert!(text.parse::<Position>().is_err(), "{text:?} was read");
     }
     let off: Position = "9,2".parse().unwrap();
     assert_eq!(
-        off.resolve(length_m, width_m, rho_m).unwrap_err().to_string(),
+        off.resolve(length_m, width_m, rho_m)
+            .unwrap_err()
+            .to_string(),
         "\"9\" is off the table: the table reaches from 0 to 8 diamonds along the long rails"
     );
     let off: Position = "1,5ft".parse().unwrap();
     assert_eq!(
-        off.resolve(length_m, width_m, rho_m).unwrap_err().to_string(),
+        off.resolve(length_m, width_m, rho_m)
+            .unwrap_err()
+            .to_string(),
         "\"5ft\" is off the table: the table reaches from 0 to 50in along the short rails"
     );
-    assert!(Coordinate::Frozen(Rail::Left).resolve(Axis::Along, 2.54, 0.0275).is_err());
+    assert!(
+        Coordinate::Frozen(Rail::Left)
+            .resolve(Axis::Along, 2.54, 0.0275)
+            .is_err()
+    );
 }
 
 #[test]
@@ -200,7 +285,10 @@ fn said_to_people() {
     assert_eq!(cut(0.0), "0°, a full-ball hit");
     assert_eq!(cut(14.478), "14°, a three-quarter-ball hit");
     assert_eq!(cut(40.0), "40°, between a half-ball and a quarter-ball hit");
-    assert_eq!(cut(5.0), "5°, between a full-ball and a three-quarter-ball hit");
+    assert_eq!(
+        cut(5.0),
+        "5°, between a full-ball and a three-quarter-ball hit"
+    );
     assert_eq!(cut(75.0), "75°, thinner than an eighth-ball hit");
     let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg));
     assert_eq!(degrees(0.0904), "0.09°");
@@ -222,9 +310,15 @@ fn said_to_people() {
     assert_eq!(far(48.0, UnitSystem::Metric), "1.22 m");
     assert_eq!(far(24.0, UnitSystem::Metric), "61 cm");
     assert_eq!(far(39.3, UnitSystem::Metric), "1 m");
-    for (count, said) in
-        [(1.5, "1½"), (0.25, "¼"), (0.0, "0"), (3.0, "3"), (2.76, "2¾"), (1.3, "1.3"), (-0.5, "−½")]
-    {
+    for (count, said) in [
+        (1.5, "1½"),
+        (0.25, "¼"),
+        (0.0, "0"),
+        (3.0, "3"),
+        (2.76, "2¾"),
+        (1.3, "1.3"),
+        (-0.5, "−½"),
+    ] {
         assert_eq!(speak::diamonds(count), said);
     }
     assert_eq!("inches".parse::<UnitSystem>(), Ok(UnitSystem::Inches));

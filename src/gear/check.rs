@@ -54,9 +54,16 @@ impl Gear {
         }
         self.check_cue_ball()?;
         let right_angle_rad = std::f64::consts::FRAC_PI_2;
-        let corner =
-            Pocket { spec: &self.corner, square_rad: 1.5 * right_angle_rad, keys: CORNER_KEYS };
-        let side = Pocket { spec: &self.side, square_rad: right_angle_rad, keys: SIDE_KEYS };
+        let corner = Pocket {
+            spec: &self.corner,
+            square_rad: 1.5 * right_angle_rad,
+            keys: CORNER_KEYS,
+        };
+        let side = Pocket {
+            spec: &self.side,
+            square_rad: right_angle_rad,
+            keys: SIDE_KEYS,
+        };
         for pocket in [&corner, &side] {
             self.check_mouth(pocket)?;
             for rho_m in [self.object_contact_radius_m(), self.cue_contact_radius_m()] {
@@ -80,7 +87,11 @@ impl Gear {
                 "the nose is {} high and must meet the cue ball between its middle and its top",
                 mm(nose_m)
             ),
-            remedy: format!("use more than {} and at most {}", mm(nose_m), mm(2.0 * nose_m)),
+            remedy: format!(
+                "use more than {} and at most {}",
+                mm(nose_m),
+                mm(2.0 * nose_m)
+            ),
         })
     }
 
@@ -104,7 +115,12 @@ impl Gear {
             self.corner.mouth_m * std::f64::consts::FRAC_1_SQRT_2 + self.corner.jaw_tangent_m();
         let side_m = 0.5 * self.side.mouth_m + self.side.jaw_tangent_m();
         let rails = [
-            ("bed.length", self.bed.length_m, 2.0 * (corner_m + side_m), "long"),
+            (
+                "bed.length",
+                self.bed.length_m,
+                2.0 * (corner_m + side_m),
+                "long",
+            ),
             ("bed.width", self.bed.width_m, 2.0 * corner_m, "short"),
         ];
         for (key, have_m, need_m, rail) in rails {
@@ -135,7 +151,11 @@ impl Pocket<'_> {
         let along_m = to_x * cos_b - to_y * sin_b;
         let across_m = to_x * sin_b + to_y * cos_b;
         // Where the offset facing reaches the pocket's axis: closed if the hole begins deeper.
-        let axis_x = if sin_b > 0.0 { start_x + start_y * cos_b / sin_b } else { f64::INFINITY };
+        let axis_x = if sin_b > 0.0 {
+            start_x + start_y * cos_b / sin_b
+        } else {
+            f64::INFINITY
+        };
         if start_y <= 0.0 || axis_x <= spec.shelf_m {
             return Err(self.closed(rho_m));
         }

@@ -6,7 +6,7 @@
 
 use std::f64::consts::PI;
 
-use super::{Balls, BallContact, Bed, Cloth, Cushion, Gear, PocketSpec};
+use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, PocketSpec};
 use crate::error::UnitError;
 use crate::units::{Angle, InverseSpeed, Length, Mass, SpinDecay, parse_number};
 
@@ -70,11 +70,21 @@ pub(super) struct Range {
 
 impl Range {
     const fn closed(low: f64, high: f64, reason: &'static str) -> Self {
-        Self { low, high, high_allowed: true, reason }
+        Self {
+            low,
+            high,
+            high_allowed: true,
+            reason,
+        }
     }
 
     const fn below(low: f64, high: f64, reason: &'static str) -> Self {
-        Self { low, high, high_allowed: false, reason }
+        Self {
+            low,
+            high,
+            high_allowed: false,
+            reason,
+        }
     }
 
     pub(super) fn holds(&self, si: f64) -> bool {
@@ -96,8 +106,11 @@ const BED_LENGTH: Range = Range::closed(0.5, 10.0, "toy tables to twice the long
 const BED_WIDTH: Range = Range::closed(0.25, 5.0, "toy tables to twice the widest made");
 const DIAMETER: Range = Range::closed(0.02, 0.1, "a third of a pool ball to nearly double");
 const MASS: Range = Range::closed(0.01, 1.0, "solid balls of those diameters");
-const RESTITUTION: Range =
-    Range::closed(0.2, 1.0, "1 loses nothing; the impact law is no model of softer things");
+const RESTITUTION: Range = Range::closed(
+    0.2,
+    1.0,
+    "1 loses nothing; the impact law is no model of softer things",
+);
 // Derived: at the tournament nose height the contact is asin(2·0.635 − 1) = 15.66° above the ball's
 // middle; friction above tan 15.66° = 0.2804 could beat the nose's downward push and lift the ball.
 const CUSHION_FRICTION: Range = Range::below(
@@ -110,8 +123,11 @@ const FRICTION_DECAY: Range = Range::closed(0.0, 10.0, "published fit: 1.088 s/m
 const FRICTION_SCALE: Range =
     Range::closed(0.0, 3.0, "0 frictionless, 1 as published, about 1.3 dirty");
 const SLIDING: Range = Range::closed(0.0, 1.0, "0 is ice, published cloths 0.15 to 0.4");
-const ROLLING: Range =
-    Range::closed(0.001, 0.1, "a ball must come to rest; published cloths 0.005 to 0.015");
+const ROLLING: Range = Range::closed(
+    0.001,
+    0.1,
+    "a ball must come to rest; published cloths 0.005 to 0.015",
+);
 const SPIN_DECAY: Range = Range::closed(0.0, 100.0, "published 5 to 15 rad/s²");
 const NOSE: Range = Range::below(
     0.5,
@@ -160,35 +176,135 @@ macro_rules! key {
 pub(super) const KEYS: &[Key] = &[
     key!("bed.length", Length, BED_LENGTH, bed.length_m),
     key!("bed.width", Length, BED_WIDTH, bed.width_m),
-    key!("ball.object_diameter", Length, DIAMETER, balls.object_diameter_m),
+    key!(
+        "ball.object_diameter",
+        Length,
+        DIAMETER,
+        balls.object_diameter_m
+    ),
     key!("ball.cue_diameter", Length, DIAMETER, balls.cue_diameter_m),
     key!("ball.object_mass", Mass, MASS, balls.object_mass_kg),
     key!("ball.cue_mass", Mass, MASS, balls.cue_mass_kg),
-    key!("ball.contact.restitution", Number, RESTITUTION, contact.restitution),
-    key!("ball.contact.friction_floor", Number, BALL_FRICTION, contact.friction_floor),
-    key!("ball.contact.friction_span", Number, BALL_FRICTION, contact.friction_span),
-    key!("ball.contact.friction_decay", InverseSpeed, FRICTION_DECAY, contact.friction_decay_s_m),
-    key!("ball.contact.friction_scale", Number, FRICTION_SCALE, contact.friction_scale),
-    key!("cloth.sliding_friction", Number, SLIDING, cloth.sliding_friction),
-    key!("cloth.rolling_friction", Number, ROLLING, cloth.rolling_friction),
-    key!("cloth.spin_decay", SpinDecay, SPIN_DECAY, cloth.spin_decay_rad_s2),
-    key!("cushion.nose_height_ratio", Number, NOSE, cushion.nose_height_ratio),
-    key!("cushion.restitution", Number, RESTITUTION, cushion.restitution),
-    key!("cushion.friction", Number, CUSHION_FRICTION, cushion.friction),
+    key!(
+        "ball.contact.restitution",
+        Number,
+        RESTITUTION,
+        contact.restitution
+    ),
+    key!(
+        "ball.contact.friction_floor",
+        Number,
+        BALL_FRICTION,
+        contact.friction_floor
+    ),
+    key!(
+        "ball.contact.friction_span",
+        Number,
+        BALL_FRICTION,
+        contact.friction_span
+    ),
+    key!(
+        "ball.contact.friction_decay",
+        InverseSpeed,
+        FRICTION_DECAY,
+        contact.friction_decay_s_m
+    ),
+    key!(
+        "ball.contact.friction_scale",
+        Number,
+        FRICTION_SCALE,
+        contact.friction_scale
+    ),
+    key!(
+        "cloth.sliding_friction",
+        Number,
+        SLIDING,
+        cloth.sliding_friction
+    ),
+    key!(
+        "cloth.rolling_friction",
+        Number,
+        ROLLING,
+        cloth.rolling_friction
+    ),
+    key!(
+        "cloth.spin_decay",
+        SpinDecay,
+        SPIN_DECAY,
+        cloth.spin_decay_rad_s2
+    ),
+    key!(
+        "cushion.nose_height_ratio",
+        Number,
+        NOSE,
+        cushion.nose_height_ratio
+    ),
+    key!(
+        "cushion.restitution",
+        Number,
+        RESTITUTION,
+        cushion.restitution
+    ),
+    key!(
+        "cushion.friction",
+        Number,
+        CUSHION_FRICTION,
+        cushion.friction
+    ),
     key!("pocket.corner.mouth", Length, MOUTH, corner.mouth_m),
-    key!("pocket.corner.facing_angle", Angle, CORNER_FACING, corner.facing_angle_rad),
+    key!(
+        "pocket.corner.facing_angle",
+        Angle,
+        CORNER_FACING,
+        corner.facing_angle_rad
+    ),
     key!("pocket.corner.shelf", Length, SHELF, corner.shelf_m),
-    key!("pocket.corner.cutout_radius", Length, CUTOUT, corner.cutout_radius_m),
+    key!(
+        "pocket.corner.cutout_radius",
+        Length,
+        CUTOUT,
+        corner.cutout_radius_m
+    ),
     key!("pocket.corner.jaw_radius", Length, JAW, corner.jaw_radius_m),
-    key!("pocket.corner.facing_restitution", Number, RESTITUTION, corner.facing_restitution),
-    key!("pocket.corner.facing_friction", Number, CUSHION_FRICTION, corner.facing_friction),
+    key!(
+        "pocket.corner.facing_restitution",
+        Number,
+        RESTITUTION,
+        corner.facing_restitution
+    ),
+    key!(
+        "pocket.corner.facing_friction",
+        Number,
+        CUSHION_FRICTION,
+        corner.facing_friction
+    ),
     key!("pocket.side.mouth", Length, MOUTH, side.mouth_m),
-    key!("pocket.side.facing_angle", Angle, SIDE_FACING, side.facing_angle_rad),
+    key!(
+        "pocket.side.facing_angle",
+        Angle,
+        SIDE_FACING,
+        side.facing_angle_rad
+    ),
     key!("pocket.side.shelf", Length, SHELF, side.shelf_m),
-    key!("pocket.side.cutout_radius", Length, CUTOUT, side.cutout_radius_m),
+    key!(
+        "pocket.side.cutout_radius",
+        Length,
+        CUTOUT,
+        side.cutout_radius_m
+    ),
     key!("pocket.side.jaw_radius", Length, JAW, side.jaw_radius_m),
-    key!("pocket.side.facing_restitution", Number, RESTITUTION, side.facing_restitution),
-    key!("pocket.side.facing_friction", Number, CUSHION_FRICTION, side.facing_friction),
+    key!(
+        "pocket.side.facing_restitution",
+        Number,
+        RESTITUTION,
+        side.facing_restitution
+    ),
+    key!(
+        "pocket.side.facing_friction",
+        Number,
+        CUSHION_FRICTION,
+        side.facing_friction
+    ),
 ];
 
 /// The key of this path.
@@ -209,7 +325,10 @@ pub(super) fn blank(name: String) -> Gear {
     };
     Gear {
         name,
-        bed: Bed { length_m: 0.0, width_m: 0.0 },
+        bed: Bed {
+            length_m: 0.0,
+            width_m: 0.0,
+        },
         balls: Balls {
             object_diameter_m: 0.0,
             cue_diameter_m: 0.0,
@@ -223,8 +342,16 @@ pub(super) fn blank(name: String) -> Gear {
             friction_decay_s_m: 0.0,
             friction_scale: 0.0,
         },
-        cloth: Cloth { sliding_friction: 0.0, rolling_friction: 0.0, spin_decay_rad_s2: 0.0 },
-        cushion: Cushion { nose_height_ratio: 0.0, restitution: 0.0, friction: 0.0 },
+        cloth: Cloth {
+            sliding_friction: 0.0,
+            rolling_friction: 0.0,
+            spin_decay_rad_s2: 0.0,
+        },
+        cushion: Cushion {
+            nose_height_ratio: 0.0,
+            restitution: 0.0,
+            friction: 0.0,
+        },
         corner: pocket,
         side: pocket,
     }
@@ -235,10 +362,17 @@ pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -
     // Jaro–Winkler below this reads as a different word (assumption, tried on the keys above).
     const NEAR: f64 = 0.75;
     known
-        .map(|candidate| (strsim::jaro_winkler(&text.to_lowercase(), candidate), candidate))
+        .map(|candidate| {
+            (
+                strsim::jaro_winkler(&text.to_lowercase(), candidate),
+                candidate,
+            )
+        })
         .filter(|(likeness, _)| *likeness >= NEAR)
         .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or_else(String::new, |(_, candidate)| format!(": did you mean {candidate}?"))
+        .map_or_else(String::new, |(_, candidate)| {
+            format!(": did you mean {candidate}?")
+        })
 }
 
 /// [`suggestion`] for a dotted key: the last word counts more than the sections before it.

@@ -23,8 +23,14 @@ const PRESETS: &[(&str, &str)] = &[
     ("smallball-7ft", include_str!("presets/smallball-7ft.toml")),
 ];
 
-const PRESET_NAMES: &[&str] =
-    &["pool-9ft", "pool-8ft-pro", "pool-8ft", "pool-7ft", "snooker-12ft", "smallball-7ft"];
+const PRESET_NAMES: &[&str] = &[
+    "pool-9ft",
+    "pool-8ft-pro",
+    "pool-8ft",
+    "pool-7ft",
+    "snooker-12ft",
+    "smallball-7ft",
+];
 
 /// Where a value was given.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -124,7 +130,11 @@ impl Gear {
     #[must_use]
     pub fn to_toml(&self) -> String {
         let lines = KEYS.iter().map(|key| {
-            (key.path, written(key.kind, (key.get)(self), &key.kind.text((key.get)(self))), None)
+            (
+                key.path,
+                written(key.kind, (key.get)(self), &key.kind.text((key.get)(self))),
+                None,
+            )
         });
         document(&self.name, None, lines)
     }
@@ -231,8 +241,10 @@ impl Layers {
     }
 
     fn file(&mut self, path: &Path) -> Result<(), GearError> {
-        let unreadable =
-            |source| GearError::Unreadable { path: path.display().to_string(), source };
+        let unreadable = |source| GearError::Unreadable {
+            path: path.display().to_string(),
+            source,
+        };
         let text = fs::read_to_string(path).map_err(unreadable)?;
         let real = fs::canonicalize(path).map_err(unreadable)?;
         self.enter(real.display().to_string())?;
@@ -246,24 +258,28 @@ impl Layers {
         let seen = self.open.contains(&step);
         self.open.push(step);
         if seen {
-            return Err(GearError::BaseCycle { chain: self.open.join(" → ") });
+            return Err(GearError::BaseCycle {
+                chain: self.open.join(" → "),
+            });
         }
         Ok(())
     }
 
     fn text(&mut self, text: &str, origin: &Origin, folder: &Path) -> Result<(), GearError> {
-        let table: Table = text.parse().map_err(|error: toml::de::Error| GearError::Syntax {
-            origin: origin.to_string(),
-            message: syntax_message(text, &error),
-        })?;
+        let table: Table = text
+            .parse()
+            .map_err(|error: toml::de::Error| GearError::Syntax {
+                origin: origin.to_string(),
+                message: syntax_message(text, &error),
+            })?;
         if let Some(base) = table.get("base") {
             self.named(string("base", base, origin)?, folder)?;
         }
         // A name belongs to the file that gives it, not to those built on it.
         self.name = match origin {
-            Origin::File(path) => {
-                path.file_stem().map(|stem| stem.to_string_lossy().into_owned())
-            }
+            Origin::File(path) => path
+                .file_stem()
+                .map(|stem| stem.to_string_lossy().into_owned()),
             _ => None,
         };
         self.note = None;
@@ -279,8 +295,11 @@ impl Layers {
         sources: &BTreeMap<String, String>,
     ) -> Result<(), GearError> {
         for (word, value) in table {
-            let path =
-                if section.is_empty() { word.clone() } else { format!("{section}.{word}") };
+            let path = if section.is_empty() {
+                word.clone()
+            } else {
+                format!("{section}.{word}")
+            };
             match value {
                 // Unknown sections are entered too: the key in them makes a better message.
                 Value::Table(inner) if is_section(&path) || is_unknown_section(&path, inner) => {
@@ -329,7 +348,15 @@ impl Layers {
             origin: origin.to_string(),
             source: error,
         })?;
-        self.entries.insert(key.path, Entry { si, text, origin: origin.clone(), source });
+        self.entries.insert(
+            key.path,
+            Entry {
+                si,
+                text,
+                origin: origin.clone(),
+                source,
+            },
+        );
         Ok(())
     }
 
@@ -346,15 +373,29 @@ impl Layers {
         Ok(())
     }
 
-    fn build(self, origin: &Origin) -> Result<LoadedGear, GearError> {
+    /// The error with the value as its author wrote it.
+    fn as_written(&self, mut error: GearError) -> GearError {
+        if let GearError::OutOfRange { key, value, .. } | GearError::DoesNotFit { key, value, .. } =
+            &mut error
+            && let Some(entry) = self.entries.get(*key)
+        {
+            value.clone_from(&entry.text);
+        }
+        error
+    }
+
+    fn build(mut self, origin: &Origin) -> Result<LoadedGear, GearError> {
         let missing = |key: &str| GearError::MissingKey {
             key: key.to_owned(),
             origin: origin.to_string(),
         };
-        let mut gear = keys::blank(self.name.ok_or_else(|| missing("name"))?);
+        let mut gear = keys::blank(self.name.take().ok_or_else(|| missing("name"))?);
         let mut rows = Vec::with_capacity(KEYS.len());
         for key in KEYS {
-            let entry = self.entries.get(key.path).ok_or_else(|| missing(key.path))?;
+            let entry = self
+                .entries
+                .get(key.path)
+                .ok_or_else(|| missing(key.path))?;
             (key.set)(&mut gear, entry.si);
             rows.push(GearRow {
                 key: key.path,
@@ -363,13 +404,21 @@ impl Layers {
                 source: entry.source.clone(),
             });
         }
-        gear.check()?;
-        Ok(LoadedGear { gear, note: self.note, rows })
+        gear.check().map_err(|error| self.as_written(error))?;
+        Ok(LoadedGear {
+            gear,
+            note: self.note,
+            rows,
+        })
     }
 }
 
 fn is_section(path: &str) -> bool {
-    KEYS.iter().any(|key| key.path.strip_prefix(path).is_some_and(|rest| rest.starts_with('.')))
+    KEYS.iter().any(|key| {
+        key.path
+            .strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    })
 }
 
 fn is_unknown_section(path: &str, inner: &Table) -> bool {
@@ -385,7 +434,9 @@ fn unknown_gear(name: &str) -> GearError {
 }
 
 fn string<'a>(key: &str, value: &'a Value, origin: &Origin) -> Result<&'a str, GearError> {
-    value.as_str().ok_or_else(|| wrong_type(key, value, origin, "a text in quotes"))
+    value
+        .as_str()
+        .ok_or_else(|| wrong_type(key, value, origin, "a text in quotes"))
 }
 
 fn wrong_type(key: &str, value: &Value, origin: &Origin, wanted: &str) -> GearError {
@@ -424,7 +475,10 @@ fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
     if good {
         Ok(name.to_owned())
     } else {
-        Err(GearError::BadName { name: name.to_owned(), origin: origin.to_string() })
+        Err(GearError::BadName {
+            name: name.to_owned(),
+            origin: origin.to_string(),
+        })
     }
 }
 
@@ -446,11 +500,19 @@ fn comments(text: &str) -> BTreeMap<String, String> {
     let mut found = BTreeMap::new();
     for line in text.lines().map(str::trim) {
         if let Some(inner) = line.strip_prefix('[') {
-            section = inner.split(']').next().unwrap_or_default().trim().to_owned();
+            section = inner
+                .split(']')
+                .next()
+                .unwrap_or_default()
+                .trim()
+                .to_owned();
         } else if let (Some((key, _)), Some(comment)) = (line.split_once('='), comment_of(line)) {
             let key = key.trim();
-            let path =
-                if section.is_empty() { key.to_owned() } else { format!("{section}.{key}") };
+            let path = if section.is_empty() {
+                key.to_owned()
+            } else {
+                format!("{section}.{key}")
+            };
             found.insert(path, comment.to_owned());
         }
     }
