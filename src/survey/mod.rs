@@ -1,1 +1,199 @@
-//! (placeholder)
+//! Grids of shots: cut × distance between the balls × distance to the pocket.
+//!
+//! The acceptance is solved once per distance to the pocket, never once per cue-ball place; rows
+//! stream out in order, so memory does not grow with the grid.
+
+mod csv;
+mod story;
+
+pub use self::csv::{HEADER, SurveyCsv};
+pub use story::story;
+
+use kurbo::{Point, Vec2};
+use rayon::prelude::*;
+
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
+use crate::window::{AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_with};
+
+/// The shots of a survey.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Grid {
+    /// Throw-free cuts, rad.
+    pub cuts_rad: Vec<f64>,
+    /// Centre to centre of the balls, m.
+    pub aparts_m: Vec<f64>,
+    /// Object ball to the middle of the mouth, m.
+    pub to_pockets_m: Vec<f64>,
+    /// Corner or side.
+    pub kind: PocketKind,
+    /// Pocket axis to direction of travel, rad.
+    pub approach_rad: f64,
+    /// How the cue ball is hit.
+    pub stroke: Stroke,
+}
+
+impl Default for Grid {
+    /// 0–80° by 5°; 1, 2, 3, 4, 6, 8 ft between the balls; 1 to 5 ft to a corner, square in.
+    fn default() -> Self {
+        const FOOT_M: f64 = 0.3048;
+        Self {
+            cuts_rad: (0..=16).map(|k| (5.0 * f64::from(k)).to_radians()).collect(),
+            aparts_m: [1.0, 2.0, 3.0, 4.0, 6.0, 8.0].map(|f| f * FOOT_M).to_vec(),
+            to_pockets_m: [1.0, 2.0, 3.0, 4.0, 5.0].map(|f| f * FOOT_M).to_vec(),
+            kind: PocketKind::Corner,
+            approach_rad: 0.0,
+            stroke: Stroke::default(),
+        }
+    }
+}
+
+impl Grid {
+    /// How many shots.
+    #[must_use]
+    pub fn len(&self) -> u64 {
+        [&self.cuts_rad, &self.aparts_m, &self.to_pockets_m].map(|v| v.len() as u64).iter().product()
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+}
+
+/// One shot of a survey.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// As asked for, rad.
+    pub cut_rad: f64,
+    /// As asked for, m.
+    pub apart_m: f64,
+    /// As asked for, m.
+    pub to_pocket_m: f64,
+    /// Its window, or why there is none.
+    pub window: Result<AimWindow, NoWindow>,
+    /// Direct window over that of the straight shot at the same distances.
+    pub share_of_straight: Option<f64>,
+}
+
+impl Row {
+    /// `ok`, `too-fast`, `out-of-reach`, `too-close`, `no-drop` or `in-the-jaws`.
+    #[must_use]
+    pub fn status(&self) -> &'static str {
+        match &self.window {
+            Ok(w) if w.flags.has(Flags::OUT_OF_REACH) => NoWindow::OutOfReach.name(),
+            Ok(w) if w.flags.has(Flags::TOO_FAST) => "too-fast",
+            Ok(_) => "ok",
+            Err(no) => no.name(),
+        }
+    }
+}
+
+/// Rows solved at once; what is held in memory is this many times the number of cuts.
+const PAIRS_AT_ONCE: usize = 256;
+/// Below this many windows threads cost more than they save (about 100 µs of work).
+const WORTH_THREADS: usize = 64;
+
+/// Solves the grid and hands the rows to `sink` in order: distance to the pocket, then distance
+/// between the balls, then cut.
+///
+/// # Errors
+/// [`ShotError`] for a value no shot can have, before any row is handed out; whatever `sink` returns.
+pub fn survey<E: From<ShotError>>(
+    gear: &Gear,
+    grid: &Grid,
+    mut sink: impl FnMut(&Row) -> Result<(), E>,
+) -> Result<(), E> {
+    check(gear, grid)?;
+    let acceptances = acceptances(gear, grid).map_err(ShotError::from)?;
+    let pairs: Vec<(usize, usize)> = (0..grid.to_pockets_m.len())
+        .flat_map(|p| (0..grid.aparts_m.len()).map(move |a| (p, a)))
+        .collect();
+    for chunk in pairs.chunks(PAIRS_AT_ONCE) {
+        let solve = |&(p, a): &(usize, usize)| column(gear, grid, &acceptances[p], p, a);
+        let columns: Vec<Vec<Row>> = if chunk.len() * grid.cuts_rad.len() < WORTH_THREADS {
+            chunk.iter().map(solve).collect()
+        } else {
+            chunk.par_iter().map(solve).collect()
+        };
+        for row in columns.iter().flatten() {
+            sink(row)?;
+        }
+    }
+    Ok(())
+}
+
+type Accepted = Result<Acceptance, NoAcceptance>;
+
+fn acceptances(gear: &Gear, grid: &Grid) -> Result<Vec<Accepted>, AcceptanceError> {
+    let body = BallBody::object(gear);
+    let shape = PocketShape::new(gear, grid.kind, &body);
+    let travel = Vec2::from_angle(grid.approach_rad);
+    grid.to_pockets_m
+        .par_iter()
+        .map(|&far| {
+            let object = Point::ORIGIN - travel * far;
+            accept(&shape, &gear.cloth, &body, object, grid.stroke.pace_m_s)
+        })
+        .collect()
+}
+
+/// All cuts at one pair of distances.
+fn column(gear: &Gear, grid: &Grid, accepted: &Accepted, p: usize, a: usize) -> Vec<Row> {
+    let window = |cut_rad: f64| -> Result<AimWindow, NoWindow> {
+        let acceptance = accepted.as_ref().map_err(|no| NoWindow::from(*no))?;
+        let shot = abstract_shot(gear, grid, cut_rad, p, a).map_err(|_| NoWindow::OutOfReach)?;
+        solve_with(gear, acceptance, shot.cue, &shot.stroke)
+    };
+    let direct = |w: &Result<AimWindow, NoWindow>| {
+        w.as_ref().ok().and_then(|w| w.direct).map(|d| d.total_rad())
+    };
+    let straight = direct(&window(0.0));
+    grid.cuts_rad
+        .iter()
+        .map(|&cut_rad| {
+            let window = window(cut_rad);
+            let share_of_straight = match (direct(&window), straight) {
+                (Some(d), Some(s)) if s > 0.0 => Some(d / s),
+                _ => None,
+            };
+            Row {
+                cut_rad,
+                apart_m: grid.aparts_m[a],
+                to_pocket_m: grid.to_pockets_m[p],
+                window,
+                share_of_straight,
+            }
+        })
+        .collect()
+}
+
+fn abstract_shot(gear: &Gear, grid: &Grid, cut_rad: f64, p: usize, a: usize) -> Result<Shot, ShotError> {
+    let shot = AbstractShot {
+        kind: grid.kind,
+        cut_rad,
+        cut_left: grid.stroke.straight_is_left,
+        apart_m: grid.aparts_m[a],
+        to_pocket_m: grid.to_pockets_m[p],
+        approach_rad: grid.approach_rad,
+    };
+    Shot::from_angles(gear, &shot, grid.stroke)
+}
+
+/// Every value of every axis once, so that errors come before output.
+fn check(gear: &Gear, grid: &Grid) -> Result<(), ShotError> {
+    let at = |c: f64, a: f64, p: f64| {
+        let one = Grid { cuts_rad: vec![c], aparts_m: vec![a], to_pockets_m: vec![p], ..grid.clone() };
+        abstract_shot(gear, &one, c, 0, 0).map(|_| ())
+    };
+    let (Some(&c), Some(&a), Some(&p)) =
+        (grid.cuts_rad.first(), grid.aparts_m.first(), grid.to_pockets_m.first())
+    else {
+        return Ok(());
+    };
+    grid.cuts_rad.iter().try_for_each(|&c| at(c, a, p))?;
+    grid.aparts_m.iter().try_for_each(|&a| at(c, a, p))?;
+    grid.to_pockets_m.iter().try_for_each(|&p| at(c, a, p))
+}

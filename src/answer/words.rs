@@ -1,0 +1,251 @@
+//! One shot in words: at most six lines, untouched first.
+
+use kurbo::Vec2;
+
+use super::shot::{ShotAnswer, WindowAnswer};
+use crate::gear::Gear;
+use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::window::{NoWindow, Shot, Solution, solve};
+
+/// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
+const BANK_CARD_MM: f64 = 0.76;
+/// Sides that differ by less than this share count as even (assumption: nobody feels it).
+const EVEN_SHARE: f64 = 0.08;
+/// A cue ball's travel that counts as near when factors are compared, m (assumption: two diamonds
+/// of a nine-foot table).
+const NEAR_TRAVEL_M: f64 = 0.635;
+
+/// One change that makes the shot easier.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Easier {
+    /// What to change: `cue ball one diamond closer`.
+    pub change: &'static str,
+    /// The shot after the change.
+    pub shot: Shot,
+    /// Its solution.
+    pub solution: Solution,
+}
+
+/// The easiest of three small changes: cue ball one diamond closer on the same line, a softer
+/// stroke, stun instead of a throw-prone roll. `None` when none helps by a tenth.
+#[must_use]
+pub fn easier(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<Easier> {
+    let room = |s: &Solution| {
+        let window = s.window.as_ref().ok()?;
+        window.direct.or(window.drop).map(|w| w.total_rad())
+    };
+    let now = room(solution).unwrap_or(0.0);
+    let mut best: Option<(f64, Easier)> = None;
+    for (change, changed) in changes(gear, shot, solution) {
+        let Ok(solved) = solve(gear, &changed) else { continue };
+        let Some(then) = room(&solved) else { continue };
+        if then > 1.1 * now && best.as_ref().is_none_or(|(width, _)| then > *width) {
+            best = Some((then, Easier { change, shot: changed, solution: solved }));
+        }
+    }
+    best.map(|(_, easier)| easier)
+}
+
+fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(&'static str, Shot)> {
+    let mut out = Vec::new();
+    let diamond = gear.bed.length_m / 8.0;
+    if let Ok(window) = &solution.window
+        && window.aim.travel_m > 2.0 * diamond
+    {
+        let forward = Vec2::from_angle(window.aim_in_pocket_frame_rad()) * diamond;
+        out.push(("cue ball one diamond closer", Shot { cue: shot.cue + forward, ..*shot }));
+    }
+    let mut softer = *shot;
+    softer.stroke.pace_m_s *= 0.5;
+    out.push(("half the speed at the pocket", softer));
+    out
+}
+
+fn room(part: &WindowAnswer, system: UnitSystem) -> String {
+    let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
+    let length = |mm| speak::small_length(Length::from_mm(mm), system);
+    let deg = speak::degrees(Angle::from_deg(0.5 * part.total_deg));
+    if part.thick_ghost_mm.min(part.thin_ghost_mm) < 0.0 {
+        return format!("{} in all at the ghost ball, not round the middle ({deg} each way)", length(2.0 * each));
+    }
+    format!("about {} each side at the ghost ball ({deg})", length(each))
+}
+
+fn sides(part: &WindowAnswer, system: UnitSystem) -> String {
+    let length = |mm| speak::small_length(Length::from_mm(mm), system);
+    let (full, thin) = (part.thick_ghost_mm, part.thin_ghost_mm);
+    let more = if (full - thin).abs() <= EVEN_SHARE * (full + thin) {
+        "as much room on both sides"
+    } else if full > thin {
+        "more room on the full side"
+    } else {
+        "more room on the thin side"
+    };
+    format!("{} too full (undercut), {} too thin (overcut): {more}", length(full), length(thin))
+}
+
+/// The answer in at most six lines. `chance` is a first line about a player, where one is named.
+#[must_use]
+pub fn shot_text(
+    answer: &ShotAnswer,
+    easier: Option<&str>,
+    chance: Option<&str>,
+    system: UnitSystem,
+) -> String {
+    let mut lines: Vec<String> = Vec::with_capacity(6);
+    lines.extend(chance.map(str::to_owned));
+    match (&answer.clean, answer.direct.as_ref().or(answer.drop.as_ref())) {
+        (None, None) => lines.push(no_window_line(answer)),
+        (Some(clean), _) => {
+            let cards = 0.5 * (clean.thick_ghost_mm + clean.thin_ghost_mm) / BANK_CARD_MM;
+            lines.push(format!("Goes in untouched with {}, {}.", room(clean, system), in_cards(cards)));
+        }
+        (None, Some(part)) => {
+            lines.push(format!("Never untouched; off the jaws or a rail it goes in with {}.", room(part, system)));
+        }
+    }
+    lines.extend(still_goes(answer, system));
+    if answer.clean.is_some() || answer.drop.is_some() {
+        lines.push(cut_line(answer));
+        lines.extend(factor_line(answer));
+    }
+    lines.extend(easier.map(|e| format!("Easier: {e}.")));
+    if lines.len() < 6 {
+        lines.push(assumed_line(answer));
+    } else if let Some(last) = lines.last_mut() {
+        last.push_str(&format!(" {}", assumed_line(answer)));
+    }
+    let mut text = lines.join("\n");
+    text.push('\n');
+    text
+}
+
+fn in_cards(cards: f64) -> String {
+    match cards {
+        c if c < 0.35 => "a fraction of a bank card's thickness".to_owned(),
+        c if c < 1.3 => "about a bank card's thickness".to_owned(),
+        c => format!("about {c:.0} bank cards thick", c = c.round().max(2.0)),
+    }
+}
+
+fn no_window_line(answer: &ShotAnswer) -> String {
+    let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
+    if is(NoWindow::NoDrop) {
+        format!("Does not drop: at {} m/s the ball dies before the hole, whatever the direction.", answer.pace_m_s)
+    } else if is(NoWindow::InTheJaws) {
+        "The object ball lies on or past the mouth line: it hangs in the jaws, and almost any hit drops it.".to_owned()
+    } else if is(NoWindow::OutOfReach) {
+        "Out of reach: even the thinnest hit sends the object ball past the pocket.".to_owned()
+    } else {
+        "Too close: with the balls this near, turning the aim no longer turns the object ball steadily.".to_owned()
+    }
+}
+
+fn still_goes(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
+    let (direct, drop) = (answer.direct.as_ref(), answer.drop.as_ref());
+    if let Some(direct) = direct
+        && answer.clean.is_some()
+    {
+        let rail = drop.filter(|d| d.total_deg > 1.001 * direct.total_deg).map_or(String::new(), |d| {
+            format!("; off the rail as well, {} in all", speak::degrees(Angle::from_deg(d.total_deg)))
+        });
+        return Some(format!("It still goes in off the jaws up to {}{rail}.", sides(direct, system)));
+    }
+    let part = direct.or(drop)?;
+    Some(format!("That is {}.", sides(part, system)))
+}
+
+fn cut_line(answer: &ShotAnswer) -> String {
+    let cut = Angle::from_deg(answer.cut_deg.unwrap_or(0.0));
+    let side = if cut.deg() < 0.05 { String::new() } else {
+        format!(" to the {}", answer.cut_side.as_deref().unwrap_or("left"))
+    };
+    let throw = answer.throw_deg.unwrap_or(0.0);
+    let allowed = if throw.abs() < 0.005 {
+        "no throw to allow for".to_owned()
+    } else {
+        let which = if throw > 0.0 { "fuller" } else { "thinner" };
+        format!("throw makes it {} {which}, and the aim allows for it", speak::degrees(Angle::from_deg(throw.abs())))
+    };
+    let fast = if answer.flags.iter().any(|f| f == "too-fast") {
+        format!("; the cue ball would need {:.1} m/s, faster than anyone controls", answer.cue_speed_m_s.unwrap_or(0.0))
+    } else if answer.flags.iter().any(|f| f == "out-of-reach") {
+        "; the middle of the pocket is out of reach, this is the part that can be hit".to_owned()
+    } else if answer.flags.iter().any(|f| f == "truncated") {
+        "; the thin side ends where the cue ball misses".to_owned()
+    } else {
+        String::new()
+    };
+    format!("The cut is {}{side}; {allowed}{fast}.", speak::cut(cut))
+}
+
+/// The factor that costs most, against a near, straight shot into a pocket taken square.
+fn factor_line(answer: &ShotAnswer) -> Option<String> {
+    let why = answer.why.as_ref()?;
+    let travel_mm = answer.cue_travel_mm?;
+    let near = NEAR_TRAVEL_M * 1e3 / travel_mm;
+    let balls = 1.0 / why.distance_factor;
+    let percent = |f: f64| format!("{:.0} %", 100.0 * (1.0 - f));
+    Some(if near <= why.cut_factor && near < 1.0 {
+        format!(
+            "Hard mostly for the distance: the cue ball runs {balls:.0} ball widths, so {} of pocket leave {} of aim.",
+            speak::degrees(Angle::from_deg(why.pocket_opening_deg)),
+            speak::degrees(Angle::from_deg(why.first_order_deg))
+        )
+    } else if why.cut_factor < 0.97 {
+        format!("Hard mostly for the cut: it takes {} of the room a straight shot has.", percent(why.cut_factor))
+    } else {
+        format!(
+            "Nothing weighs much: {} of pocket leave {} of aim.",
+            speak::degrees(Angle::from_deg(why.pocket_opening_deg)),
+            speak::degrees(Angle::from_deg(why.first_order_deg))
+        )
+    })
+}
+
+fn assumed_line(answer: &ShotAnswer) -> String {
+    let hit = match answer.roll {
+        r if (r - 1.0).abs() < 1e-9 => "a rolling cue ball".to_owned(),
+        r if r.abs() < 1e-9 => "a stun shot".to_owned(),
+        r => format!("roll {r}"),
+    };
+    format!(
+        "Assumed: {hit}, {} m/s at the pocket, standard bounce of jaws and rails (nobody publishes it; see --band).",
+        answer.pace_m_s
+    )
+}
+
+/// The factors, one a line.
+#[must_use]
+pub fn why_text(answer: &ShotAnswer) -> String {
+    let Some(why) = &answer.why else { return String::new() };
+    let total = answer.clean.as_ref().or(answer.direct.as_ref()).or(answer.drop.as_ref());
+    format!(
+        "Why ({} window):\n  pocket opening      {:>8.4}°   directions of the object ball\n  distance            x{:>8.5}   ball width over the cue ball's travel\n  cut                 x{:>8.5}   cosine of the cut\n  throw               x{:>8.5}\n  first order         {:>8.4}°   exact {:.4}°\n",
+        if why.of == "clean" { "untouched" } else { why.of.as_str() },
+        why.pocket_opening_deg,
+        why.distance_factor,
+        why.cut_factor,
+        why.throw_factor,
+        why.first_order_deg,
+        total.map_or(0.0, |w| w.total_deg),
+    )
+}
+
+/// The band of the assumptions, one window a line.
+#[must_use]
+pub fn band_text(answer: &ShotAnswer) -> String {
+    let Some(band) = &answer.band else { return String::new() };
+    let mut out = String::from(
+        "If jaws and rails bounce 0.1 more or less and rub half or twice as much (assumed range):\n",
+    );
+    for (name, range) in
+        [("untouched", &band.clean), ("off the jaws", &band.direct), ("off the rail", &band.drop)]
+    {
+        match range {
+            Some(r) => out.push_str(&format!("  {name:<13} {:.4}° to {:.4}°\n", r.low_deg, r.high_deg)),
+            None => out.push_str(&format!("  {name:<13} none\n")),
+        }
+    }
+    out
+}

@@ -1,0 +1,327 @@
+//! A shot as people ask for it: options as text, read and checked against a gear.
+//!
+//! The same structure is the command line's options, the columns of a batch file and the body of a
+//! request to the local page, so a value means the same everywhere.
+
+use std::str::FromStr;
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use crate::error::UnitError;
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{PocketKind, PocketName};
+use crate::units::{Angle, Length, Position, Speed, parse_cut, parse_number};
+use crate::window::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
+
+/// A request that cannot be turned into a shot.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum RequestError {
+    /// An option's value cannot be read.
+    #[error("{option}: {source}")]
+    Unit {
+        /// The option.
+        option: &'static str,
+        /// What is wrong with the value.
+        source: UnitError,
+    },
+    /// A word that is none of the choices.
+    #[error("{option}: `{value}` is not one of {choices}")]
+    Word {
+        /// The option.
+        option: &'static str,
+        /// As given.
+        value: String,
+        /// What would work.
+        choices: &'static str,
+    },
+    /// Neither kind of shot is complete.
+    #[error("{missing} is missing: give --cue, --object and --pocket for a shot on the table, or --cut, --apart and --to-pocket for one without")]
+    Missing {
+        /// The first option missing.
+        missing: &'static str,
+    },
+    /// Options of both kinds of shot.
+    #[error("{one} and {other} do not go together: a shot is either on the table (--cue --object --pocket) or by angles (--cut --apart --to-pocket)")]
+    Mixed {
+        /// An option of one kind.
+        one: &'static str,
+        /// An option of the other.
+        other: &'static str,
+    },
+    /// Two options that say the same thing.
+    #[error("{one} and {other} say the same thing twice; give one of them")]
+    Twice {
+        /// One.
+        one: &'static str,
+        /// The other.
+        other: &'static str,
+    },
+    /// The shot cannot stand.
+    #[error(transparent)]
+    Shot(#[from] ShotError),
+}
+
+/// Where the balls are, either way.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[serde(default, rename_all = "kebab-case")]
+#[command(next_help_heading = "The shot, on the table or by angles")]
+pub struct PlacesRequest {
+    /// Cue ball, in diamonds `3,1` from the head and the right rail, with units, or a spot's name
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cue: Option<String>,
+    /// Object ball, likewise
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub object: Option<String>,
+    /// Pocket: head-left, head-right, side-left, side-right, foot-left or foot-right
+    #[arg(long, value_name = "POCKET")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pocket: Option<String>,
+    /// Cut angle `30deg` or a hit such as `half-ball` (before throw, for the middle of the pocket)
+    #[arg(long, value_name = "CUT", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cut: Option<String>,
+    /// Cue ball to object ball, centre to centre
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub apart: Option<String>,
+    /// Object ball to the middle of the pocket's mouth
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(alias = "to_pocket", skip_serializing_if = "Option::is_none")]
+    pub to_pocket: Option<String>,
+    /// Angle from square in to the ball's way, counter-clockwise positive [default: 0deg]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub approach: Option<String>,
+    /// corner or side [default: corner]
+    #[arg(long, value_name = "KIND")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kind: Option<String>,
+    /// left or right: which way the object ball is cut [default: left]
+    #[arg(long, value_name = "SIDE")]
+    #[serde(alias = "cut_side", skip_serializing_if = "Option::is_none")]
+    pub cut_side: Option<String>,
+}
+
+/// How the cue ball is hit.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[serde(default, rename_all = "kebab-case")]
+#[command(next_help_heading = "The stroke")]
+pub struct StrokeRequest {
+    /// Speed of the object ball at the pocket [default: 1m/s]
+    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pace: Option<String>,
+    /// Roll of the cue ball at contact: 1 rolling, 0 stun, negative draw [default: 1]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub roll: Option<String>,
+    /// The same as a word: stun, roll, draw or follow
+    #[arg(long, value_name = "HIT")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hit: Option<String>,
+    /// Side spin at contact, outside english positive, 0.5 is much [default: 0]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub side: Option<String>,
+    /// Length of the bridge, for the error at the tip [default: 10in]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bridge: Option<String>,
+}
+
+/// A whole shot as asked for, without its gear.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[serde(default)]
+pub struct ShotRequest {
+    /// Where the balls are.
+    #[command(flatten)]
+    #[serde(flatten)]
+    pub places: PlacesRequest,
+    /// How it is hit.
+    #[command(flatten)]
+    #[serde(flatten)]
+    pub stroke: StrokeRequest,
+}
+
+impl ShotRequest {
+    /// Reads and checks the shot.
+    ///
+    /// # Errors
+    /// [`RequestError`] naming the option, the value and what would work.
+    pub fn shot(&self, gear: &Gear) -> Result<Shot, RequestError> {
+        let left = side_of_cut(self.places.cut_side.as_deref())?;
+        let stroke = Stroke { straight_is_left: left, ..self.stroke.stroke()? };
+        if self.places.on_bed()? {
+            let shot = self.places.bed_shot(gear)?;
+            Ok(Shot::on_bed(gear, &shot, stroke)?)
+        } else {
+            let shot = self.places.abstract_shot(left)?;
+            Ok(Shot::from_angles(gear, &shot, stroke)?)
+        }
+    }
+}
+
+impl StrokeRequest {
+    /// Reads the stroke.
+    ///
+    /// # Errors
+    /// [`RequestError`] naming the option.
+    pub fn stroke(&self) -> Result<Stroke, RequestError> {
+        let default = Stroke::default();
+        let roll = match (&self.roll, &self.hit) {
+            (Some(_), Some(_)) => {
+                return Err(RequestError::Twice { one: "--roll", other: "--hit" });
+            }
+            (Some(text), None) => number("--roll", text)?,
+            (None, Some(word)) => hit(word)?.roll(),
+            (None, None) => default.roll,
+        };
+        Ok(Stroke {
+            pace_m_s: quantity::<Speed>("--pace", self.pace.as_deref())?
+                .map_or(default.pace_m_s, Speed::m_s),
+            roll,
+            side: self.side.as_deref().map_or(Ok(default.side), |t| number("--side", t))?,
+            bridge_m: quantity::<Length>("--bridge", self.bridge.as_deref())?
+                .map_or(default.bridge_m, Length::m),
+            straight_is_left: default.straight_is_left,
+        })
+    }
+}
+
+impl PlacesRequest {
+    /// Whether the shot is on the bed, refusing a mixture of both ways.
+    fn on_bed(&self) -> Result<bool, RequestError> {
+        let bed = [("--cue", &self.cue), ("--object", &self.object), ("--pocket", &self.pocket)];
+        let angles = [
+            ("--cut", &self.cut),
+            ("--apart", &self.apart),
+            ("--to-pocket", &self.to_pocket),
+            ("--approach", &self.approach),
+            ("--kind", &self.kind),
+        ];
+        let first = |list: &[(&'static str, &Option<String>)]| {
+            list.iter().find(|(_, v)| v.is_some()).map(|(n, _)| *n)
+        };
+        match (first(&bed), first(&angles)) {
+            (Some(one), Some(other)) => Err(RequestError::Mixed { one, other }),
+            (Some(_), None) => Ok(true),
+            (None, Some(_)) => Ok(false),
+            (None, None) => Err(RequestError::Missing { missing: "the shot" }),
+        }
+    }
+
+    fn bed_shot(&self, gear: &Gear) -> Result<BedShot, RequestError> {
+        let place = |option, text: &Option<String>, body: BallBody| {
+            let text = text.as_deref().ok_or(RequestError::Missing { missing: option })?;
+            let unit = |source| RequestError::Unit { option, source };
+            let position: Position = text.parse().map_err(unit)?;
+            position
+                .resolve(gear.bed.length_m, gear.bed.width_m, body.plan_radius_m)
+                .map_err(unit)
+        };
+        let pocket = self.pocket.as_deref().ok_or(RequestError::Missing { missing: "--pocket" })?;
+        Ok(BedShot {
+            cue: place("--cue", &self.cue, BallBody::cue(gear))?,
+            object: place("--object", &self.object, BallBody::object(gear))?,
+            pocket: pocket_name("--pocket", pocket)?,
+        })
+    }
+
+    fn abstract_shot(&self, cut_left: bool) -> Result<AbstractShot, RequestError> {
+        let need = |option, text: &Option<String>| {
+            quantity::<Length>(option, text.as_deref())?
+                .map(Length::m)
+                .ok_or(RequestError::Missing { missing: option })
+        };
+        let cut = self.cut.as_deref().ok_or(RequestError::Missing { missing: "--cut" })?;
+        Ok(AbstractShot {
+            kind: pocket_kind(self.kind.as_deref())?,
+            cut_rad: parse_cut(cut)
+                .map_err(|source| RequestError::Unit { option: "--cut", source })?
+                .rad(),
+            cut_left,
+            apart_m: need("--apart", &self.apart)?,
+            to_pocket_m: need("--to-pocket", &self.to_pocket)?,
+            approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
+                .map_or(0.0, Angle::rad),
+        })
+    }
+}
+
+/// Reads an optional quantity of an option.
+///
+/// # Errors
+/// [`RequestError::Unit`].
+pub fn quantity<T: FromStr<Err = UnitError>>(
+    option: &'static str,
+    text: Option<&str>,
+) -> Result<Option<T>, RequestError> {
+    text.map(str::parse).transpose().map_err(|source| RequestError::Unit { option, source })
+}
+
+/// Reads a plain number of an option.
+///
+/// # Errors
+/// [`RequestError::Unit`].
+pub fn number(option: &'static str, text: &str) -> Result<f64, RequestError> {
+    parse_number(text).map_err(|source| RequestError::Unit { option, source })
+}
+
+/// Reads a pocket's name.
+///
+/// # Errors
+/// [`RequestError::Word`].
+pub fn pocket_name(option: &'static str, text: &str) -> Result<PocketName, RequestError> {
+    text.parse().map_err(|_| RequestError::Word {
+        option,
+        value: text.to_owned(),
+        choices: "head-left, head-right, side-left, side-right, foot-left, foot-right",
+    })
+}
+
+/// Reads `corner` or `side`, corner when absent.
+///
+/// # Errors
+/// [`RequestError::Word`].
+pub fn pocket_kind(text: Option<&str>) -> Result<PocketKind, RequestError> {
+    match text {
+        None | Some("corner") => Ok(PocketKind::Corner),
+        Some("side") => Ok(PocketKind::Side),
+        Some(other) => Err(RequestError::Word {
+            option: "--kind",
+            value: other.to_owned(),
+            choices: "corner, side",
+        }),
+    }
+}
+
+fn side_of_cut(text: Option<&str>) -> Result<bool, RequestError> {
+    match text {
+        None | Some("left") => Ok(true),
+        Some("right") => Ok(false),
+        Some(other) => Err(RequestError::Word {
+            option: "--cut-side",
+            value: other.to_owned(),
+            choices: "left, right",
+        }),
+    }
+}
+
+fn hit(word: &str) -> Result<Hit, RequestError> {
+    match word {
+        "stun" => Ok(Hit::Stun),
+        "roll" => Ok(Hit::Roll),
+        "draw" => Ok(Hit::Draw),
+        "follow" => Ok(Hit::Follow),
+        other => Err(RequestError::Word {
+            option: "--hit",
+            value: other.to_owned(),
+            choices: "stun, roll, draw, follow",
+        }),
+    }
+}
