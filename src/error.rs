@@ -166,7 +166,7 @@ pub enum GearError {
         /// Where it was read.
         origin: String,
         /// What is wrong with the text.
-        source: UnitError,
+        source: Box<UnitError>,
     },
     /// A value nobody gave.
     #[error(

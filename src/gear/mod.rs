@@ -9,7 +9,9 @@
 
 mod check;
 mod keys;
+mod layers;
 mod load;
+mod text;
 
 use kurbo::Point;
 

@@ -1,0 +1,320 @@
+//! Presets, files and overrides, laid over one another in that order and checked once.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use toml::{Table, Value};
+
+use super::keys::{self, KEYS};
+use super::load::{GearRow, LoadedGear, Origin};
+use super::text::{comments, syntax_message};
+use crate::error::GearError;
+
+const PRESETS: &[(&str, &str)] = &[
+    ("pool-9ft", include_str!("presets/pool-9ft.toml")),
+    ("pool-8ft-pro", include_str!("presets/pool-8ft-pro.toml")),
+    ("pool-8ft", include_str!("presets/pool-8ft.toml")),
+    ("pool-7ft", include_str!("presets/pool-7ft.toml")),
+    ("snooker-12ft", include_str!("presets/snooker-12ft.toml")),
+    ("smallball-7ft", include_str!("presets/smallball-7ft.toml")),
+];
+
+pub(super) const PRESET_NAMES: &[&str] = &[
+    "pool-9ft",
+    "pool-8ft-pro",
+    "pool-8ft",
+    "pool-7ft",
+    "snooker-12ft",
+    "smallball-7ft",
+];
+
+#[derive(Debug, Clone)]
+struct Entry {
+    si: f64,
+    text: String,
+    origin: Origin,
+    source: Option<String>,
+}
+
+/// Values gathered so far; later ones replace earlier ones.
+#[derive(Debug, Default)]
+pub(super) struct Layers {
+    name: Option<String>,
+    note: Option<String>,
+    entries: BTreeMap<&'static str, Entry>,
+    /// Files and presets being read, to see circles.
+    open: Vec<String>,
+}
+
+impl Layers {
+    pub(super) fn named(&mut self, name: &str, folder: &Path) -> Result<Origin, GearError> {
+        if PRESET_NAMES.contains(&name) {
+            self.preset(name)?;
+            return Ok(Origin::Preset(name.to_owned()));
+        }
+        let path = folder.join(name);
+        let looks_like_path = name.contains(['/', '\\']) || name.ends_with(".toml");
+        if !looks_like_path && !path.is_file() {
+            return Err(unknown_gear(name));
+        }
+        self.file(&path)?;
+        Ok(Origin::File(path))
+    }
+
+    pub(super) fn preset(&mut self, name: &str) -> Result<(), GearError> {
+        let Some((_, text)) = PRESETS.iter().find(|(known, _)| *known == name) else {
+            return Err(unknown_gear(name));
+        };
+        self.enter(name.to_owned())?;
+        self.text(text, &Origin::Preset(name.to_owned()), Path::new(""))?;
+        self.open.pop();
+        Ok(())
+    }
+
+    fn file(&mut self, path: &Path) -> Result<(), GearError> {
+        let unreadable = |source| GearError::Unreadable {
+            path: path.display().to_string(),
+            source,
+        };
+        let text = fs::read_to_string(path).map_err(unreadable)?;
+        let real = fs::canonicalize(path).map_err(unreadable)?;
+        self.enter(real.display().to_string())?;
+        let folder = path.parent().unwrap_or(Path::new(""));
+        self.text(&text, &Origin::File(path.to_owned()), folder)?;
+        self.open.pop();
+        Ok(())
+    }
+
+    fn enter(&mut self, step: String) -> Result<(), GearError> {
+        let seen = self.open.contains(&step);
+        self.open.push(step);
+        if seen {
+            return Err(GearError::BaseCycle {
+                chain: self.open.join(" → "),
+            });
+        }
+        Ok(())
+    }
+
+    pub(super) fn text(
+        &mut self,
+        text: &str,
+        origin: &Origin,
+        folder: &Path,
+    ) -> Result<(), GearError> {
+        let table: Table = text
+            .parse()
+            .map_err(|error: toml::de::Error| GearError::Syntax {
+                origin: origin.to_string(),
+                message: syntax_message(text, &error),
+            })?;
+        if let Some(base) = table.get("base") {
+            self.named(string("base", base, origin)?, folder)?;
+        }
+        // A name belongs to the file that gives it, not to those built on it.
+        self.name = match origin {
+            Origin::File(path) => path
+                .file_stem()
+                .map(|stem| stem.to_string_lossy().into_owned()),
+            _ => None,
+        };
+        self.note = None;
+        let sources = comments(text);
+        self.table("", &table, origin, &sources)
+    }
+
+    fn table(
+        &mut self,
+        section: &str,
+        table: &Table,
+        origin: &Origin,
+        sources: &BTreeMap<String, String>,
+    ) -> Result<(), GearError> {
+        for (word, value) in table {
+            let path = if section.is_empty() {
+                word.clone()
+            } else {
+                format!("{section}.{word}")
+            };
+            match value {
+                // Unknown sections are entered too: the key in them makes a better message.
+                Value::Table(inner) if is_section(&path) || is_unknown_section(&path, inner) => {
+                    self.table(&path, inner, origin, sources)?;
+                }
+                _ if path == "base" => {}
+                _ => self.value(&path, value, origin, sources.get(&path).cloned())?,
+            }
+        }
+        Ok(())
+    }
+
+    fn value(
+        &mut self,
+        path: &str,
+        value: &Value,
+        origin: &Origin,
+        source: Option<String>,
+    ) -> Result<(), GearError> {
+        match path {
+            "name" => {
+                self.name = Some(good_name(string(path, value, origin)?, origin)?);
+                return Ok(());
+            }
+            "note" => {
+                self.note = Some(string(path, value, origin)?.to_owned());
+                return Ok(());
+            }
+            _ => {}
+        }
+        let Some(key) = keys::find(path) else {
+            return Err(GearError::UnknownKey {
+                key: path.to_owned(),
+                origin: origin.to_string(),
+                suggestion: keys::key_suggestion(path),
+            });
+        };
+        let text = match value {
+            Value::String(text) => text.clone(),
+            Value::Integer(number) => number.to_string(),
+            Value::Float(number) => number.to_string(),
+            other => return Err(wrong_type(path, other, origin, key.kind.wanted())),
+        };
+        let si = key.kind.parse(&text).map_err(|error| GearError::BadValue {
+            key: path.to_owned(),
+            origin: origin.to_string(),
+            source: Box::new(error),
+        })?;
+        self.entries.insert(
+            key.path,
+            Entry {
+                si,
+                text,
+                origin: origin.clone(),
+                source,
+            },
+        );
+        Ok(())
+    }
+
+    pub(super) fn overrides(&mut self, overrides: &[String]) -> Result<(), GearError> {
+        for text in overrides {
+            let bad = || GearError::BadOverride { text: text.clone() };
+            let (key, value) = text.split_once('=').ok_or_else(bad)?;
+            let (key, value) = (key.trim(), value.trim());
+            if key.is_empty() || value.is_empty() || key == "base" {
+                return Err(bad());
+            }
+            self.value(key, &Value::String(value.to_owned()), &Origin::Set, None)?;
+        }
+        Ok(())
+    }
+
+    /// The error with the value as its author wrote it.
+    fn as_written(&self, mut error: GearError) -> GearError {
+        if let GearError::OutOfRange { key, value, .. } | GearError::DoesNotFit { key, value, .. } =
+            &mut error
+            && let Some(entry) = self.entries.get(*key)
+        {
+            value.clone_from(&entry.text);
+        }
+        error
+    }
+
+    pub(super) fn build(mut self, origin: &Origin) -> Result<LoadedGear, GearError> {
+        let missing = |key: &str| GearError::MissingKey {
+            key: key.to_owned(),
+            origin: origin.to_string(),
+        };
+        let mut gear = keys::blank(self.name.take().ok_or_else(|| missing("name"))?);
+        let mut rows = Vec::with_capacity(KEYS.len());
+        for key in KEYS {
+            let entry = self
+                .entries
+                .get(key.path)
+                .ok_or_else(|| missing(key.path))?;
+            (key.set)(&mut gear, entry.si);
+            rows.push(GearRow {
+                key: key.path,
+                value: entry.text.clone(),
+                origin: entry.origin.clone(),
+                source: entry.source.clone(),
+            });
+        }
+        gear.check().map_err(|error| self.as_written(error))?;
+        Ok(LoadedGear {
+            gear,
+            note: self.note,
+            rows,
+        })
+    }
+}
+
+fn is_section(path: &str) -> bool {
+    KEYS.iter().any(|key| {
+        key.path
+            .strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    })
+}
+
+fn is_unknown_section(path: &str, inner: &Table) -> bool {
+    !inner.is_empty() && keys::find(path).is_none() && !matches!(path, "name" | "base" | "note")
+}
+
+fn unknown_gear(name: &str) -> GearError {
+    GearError::UnknownGear {
+        name: name.to_owned(),
+        suggestion: keys::suggestion(name, PRESET_NAMES.iter().copied()),
+        known: PRESET_NAMES.join(", "),
+    }
+}
+
+fn string<'a>(key: &str, value: &'a Value, origin: &Origin) -> Result<&'a str, GearError> {
+    value
+        .as_str()
+        .ok_or_else(|| wrong_type(key, value, origin, "a text in quotes"))
+}
+
+fn wrong_type(key: &str, value: &Value, origin: &Origin, wanted: &str) -> GearError {
+    let found = match value {
+        Value::String(_) => "a text",
+        Value::Integer(_) | Value::Float(_) => "a number",
+        Value::Boolean(_) => "true or false",
+        Value::Datetime(_) => "a date",
+        Value::Array(_) => "a list",
+        Value::Table(_) => "a section",
+    };
+    // A section nobody knows is an unknown key, whatever stands in it.
+    if matches!(value, Value::Table(_)) && keys::find(key).is_none() {
+        return GearError::UnknownKey {
+            key: key.to_owned(),
+            origin: origin.to_string(),
+            suggestion: keys::key_suggestion(key),
+        };
+    }
+    GearError::WrongType {
+        key: key.to_owned(),
+        origin: origin.to_string(),
+        found,
+        wanted: wanted.to_owned(),
+    }
+}
+
+fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
+    // Names become file names (survey-NAME.csv): nothing that could leave the folder.
+    const LONGEST: usize = 60;
+    let allowed = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ');
+    let good = name.chars().count() <= LONGEST
+        && name.chars().next().is_some_and(char::is_alphanumeric)
+        && name.chars().all(allowed)
+        && !name.ends_with(' ');
+    if good {
+        Ok(name.to_owned())
+    } else {
+        Err(GearError::BadName {
+            name: name.to_owned(),
+            origin: origin.to_string(),
+        })
+    }
+}
