@@ -105,6 +105,8 @@ pub enum UnitError {
 }
 
 /// Equipment that cannot be read, or that no ball could be played on.
+///
+/// Each message is whole: inner faults are in it, not behind `source()`, so nothing is said twice.
 #[derive(Debug, Error)]
 #[non_exhaustive]
 pub enum GearError {
@@ -115,18 +117,20 @@ pub enum GearError {
     UnknownGear {
         /// The name as given.
         name: String,
-        /// `: did you mean pool-9ft?`, or nothing.
+        /// ` (did you mean pool-9ft?)`, or nothing.
         suggestion: String,
         /// All presets.
         known: String,
     },
     /// A file that cannot be read.
-    #[error("cannot read the gear file {path}: {source}")]
+    #[error(
+        "cannot read the gear file {path}: {fault}; give the path of a gear file or the name of a preset"
+    )]
     Unreadable {
         /// The file.
         path: String,
         /// What the system says.
-        source: std::io::Error,
+        fault: std::io::Error,
     },
     /// Not TOML.
     #[error("{origin} is not valid TOML: {message}")]
@@ -159,14 +163,14 @@ pub enum GearError {
         wanted: String,
     },
     /// A text that is no such quantity.
-    #[error("{key} in {origin}: {source}")]
+    #[error("{key} in {origin}: {problem}")]
     BadValue {
         /// The key with its sections.
         key: String,
         /// Where it was read.
         origin: String,
         /// What is wrong with the text.
-        source: Box<UnitError>,
+        problem: Box<UnitError>,
     },
     /// A value nobody gave.
     #[error(

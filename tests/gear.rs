@@ -7,9 +7,12 @@ use std::fs;
 use std::path::Path;
 
 use approx::assert_relative_eq;
+use kurbo::Point;
 use proptest::prelude::*;
 use thincut::error::GearError;
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear, Origin};
+use thincut::motion::BallBody;
+use thincut::pocket::{PocketKind, PocketShape, accept};
 use thincut::units::Position;
 
 /// Two roundings of an f64, relative.
@@ -281,6 +284,36 @@ fn rounded_jaws_end_rail_and_facing_by_the_tangent_length() {
     spec.facing_angle_rad = std::f64::consts::FRAC_PI_2;
     // Exact: in a square corner the tangent length is the radius.
     assert_relative_eq!(spec.jaw_tangent_m(), 0.01, max_relative = ROUNDING);
+}
+
+#[test]
+fn a_straight_ball_goes_in_untouched_at_every_pocket_of_every_preset() {
+    for name in Gear::preset_names() {
+        let gear = Gear::preset(name).unwrap();
+        let body = BallBody::object(&gear);
+        for kind in [PocketKind::Corner, PocketKind::Side] {
+            let shape = PocketShape::new(&gear, kind, &body);
+            let ball = Point::new(-0.4, 0.0);
+            let acceptance = accept(&shape, &gear.cloth, &body, ball, 1.0)
+                .unwrap()
+                .unwrap();
+            let clean = acceptance
+                .clean
+                .unwrap_or_else(|| panic!("{name} {kind:?}"));
+            let size_mm = 1000.0 * acceptance.effective_size_m(&clean);
+            // Two mirror-image edges, and room of at least 5 mm but never the whole mouth.
+            assert!(
+                (clean.from_rad + clean.to_rad).abs() < 1e-8,
+                "{name} {kind:?}: {clean:?}"
+            );
+            let mouth_mm = 1000.0 * kind.spec(&gear).mouth_m;
+            assert!(
+                size_mm > 5.0 && size_mm < mouth_mm,
+                "{name} {kind:?}: {size_mm} mm"
+            );
+            println!("{name} {kind:?}: untouched {size_mm:.1} mm of {mouth_mm:.1} mm");
+        }
+    }
 }
 
 proptest! {

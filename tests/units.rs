@@ -243,6 +243,11 @@ fn places_on_the_table() {
         assert_relative_eq!(point.x, x, max_relative = ROUNDING);
         assert_relative_eq!(point.y, y, max_relative = ROUNDING);
     }
+}
+
+#[test]
+fn what_is_no_place_on_the_table_is_refused() {
+    let (length_m, width_m, rho_m) = (2.54, 1.27, 0.0275);
     for text in [
         "6",
         "6,2,1",

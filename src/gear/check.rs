@@ -85,12 +85,12 @@ impl Gear {
             value: length(self.balls.cue_diameter_m),
             problem: format!(
                 "the nose is {} high and must meet the cue ball between its middle and its top",
-                mm(nose_m)
+                above(nose_m)
             ),
             remedy: format!(
                 "use more than {} and at most {}",
-                mm(nose_m),
-                mm(2.0 * nose_m)
+                above(nose_m),
+                below(2.0 * nose_m)
             ),
         })
     }
@@ -129,7 +129,7 @@ impl Gear {
                     key,
                     value: length(have_m),
                     problem: format!("the pockets leave no straight cushion on the {rail} rails"),
-                    remedy: format!("use more than {}", mm(need_m)),
+                    remedy: format!("use more than {}", above(need_m)),
                 });
             }
         }
@@ -172,7 +172,7 @@ impl Pocket<'_> {
                 key: self.keys.jaw_radius,
                 value: length(spec.jaw_radius_m),
                 problem: "the rounding takes the whole facing up to the drop".to_owned(),
-                remedy: format!("use less than {}", mm(most_m)),
+                remedy: format!("use less than {}", below(most_m)),
             });
         }
         Ok(())
@@ -193,7 +193,7 @@ impl Pocket<'_> {
             remedy: format!(
                 "use a smaller angle, a shorter shelf, or {} above {}",
                 self.keys.mouth,
-                mm(least_m)
+                above(least_m)
             ),
         }
     }
@@ -203,7 +203,7 @@ impl Pocket<'_> {
             key: self.keys.cutout_radius,
             value: length(self.spec.cutout_radius_m),
             problem: "a ball along a facing would pass beside the hole".to_owned(),
-            remedy: format!("use more than {}", mm(reach_m)),
+            remedy: format!("use more than {}", above(reach_m)),
         }
     }
 }
@@ -212,7 +212,12 @@ fn length(m: f64) -> String {
     Kind::Length.text(m)
 }
 
-/// For computed limits, which have no short exact text.
-fn mm(m: f64) -> String {
-    format!("{:.1}mm", 1000.0 * m)
+/// A computed limit, which has no short exact text; rounded up, so that the text itself works.
+fn above(m: f64) -> String {
+    format!("{:.1}mm", (10_000.0 * m).ceil() / 10.0)
+}
+
+/// As [`above`], rounded down.
+fn below(m: f64) -> String {
+    format!("{:.1}mm", (10_000.0 * m).floor() / 10.0)
 }

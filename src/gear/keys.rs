@@ -357,7 +357,7 @@ pub(super) fn blank(name: String) -> Gear {
     }
 }
 
-/// `: did you mean X?` for the nearest of `known`, or nothing when none is near.
+/// ` (did you mean X?)` for the nearest of `known`, or nothing when none is near.
 pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> String {
     // Jaro–Winkler below this reads as a different word (assumption, tried on the keys above).
     const NEAR: f64 = 0.75;
@@ -371,7 +371,7 @@ pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -
         .filter(|(likeness, _)| *likeness >= NEAR)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map_or_else(String::new, |(_, candidate)| {
-            format!(": did you mean {candidate}?")
+            format!(" (did you mean {candidate}?)")
         })
 }
 

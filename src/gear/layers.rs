@@ -73,9 +73,9 @@ impl Layers {
     }
 
     fn file(&mut self, path: &Path) -> Result<(), GearError> {
-        let unreadable = |source| GearError::Unreadable {
+        let unreadable = |fault| GearError::Unreadable {
             path: path.display().to_string(),
-            source,
+            fault,
         };
         let text = fs::read_to_string(path).map_err(unreadable)?;
         let real = fs::canonicalize(path).map_err(unreadable)?;
@@ -183,7 +183,7 @@ impl Layers {
         let si = key.kind.parse(&text).map_err(|error| GearError::BadValue {
             key: path.to_owned(),
             origin: origin.to_string(),
-            source: Box::new(error),
+            problem: Box::new(error),
         })?;
         self.entries.insert(
             key.path,

@@ -1,0 +1,118 @@
+//! Defaults for gear and units: flag over environment over `thincut.toml` in the working folder
+//! over the one in the user's config folder. Nothing else can be set there.
+
+use std::fmt;
+use std::fs;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+
+use thincut::gear::Gear;
+use thincut::units::UnitSystem;
+use toml::{Table, Value};
+
+/// The file looked for in both folders.
+const FILE: &str = "thincut.toml";
+
+/// What the files say; `None` where they are silent.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Defaults {
+    /// A preset's name or the path of a gear file.
+    pub(crate) gear: Option<String>,
+    /// Units of texts.
+    pub(crate) units: Option<UnitSystem>,
+}
+
+/// A defaults file that cannot be used: bad input.
+#[derive(Debug)]
+pub(crate) struct DefaultsError {
+    path: PathBuf,
+    problem: String,
+}
+
+impl fmt::Display for DefaultsError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.path.display(), self.problem)
+    }
+}
+
+impl std::error::Error for DefaultsError {}
+
+/// `--units` of every command that prints text.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(crate) struct UnitArgs {
+    /// Units of the text: metric or inches [default: metric, or what thincut.toml says]
+    #[arg(long, value_name = "SYSTEM", env = "THINCUT_UNITS")]
+    pub(crate) units: Option<UnitSystem>,
+}
+
+impl UnitArgs {
+    /// The flag or environment, else the files, else metric.
+    pub(crate) fn pick(&self, defaults: &Defaults) -> UnitSystem {
+        self.units.or(defaults.units).unwrap_or_default()
+    }
+}
+
+impl Defaults {
+    /// Reads both files; the one in the working folder wins, key by key.
+    pub(crate) fn read() -> Result<Self, DefaultsError> {
+        let here = Self::file(Path::new(FILE))?;
+        let user = directories::ProjectDirs::from("", "", "thincut")
+            .map(|dirs| Self::file(&dirs.config_dir().join(FILE)))
+            .transpose()?
+            .unwrap_or_default();
+        Ok(Self {
+            gear: here.gear.or(user.gear),
+            units: here.units.or(user.units),
+        })
+    }
+
+    fn file(path: &Path) -> Result<Self, DefaultsError> {
+        let fault = |problem: String| DefaultsError {
+            path: path.to_owned(),
+            problem,
+        };
+        let text = match fs::read_to_string(path) {
+            Ok(text) => text,
+            Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Self::default()),
+            Err(error) => return Err(fault(format!("cannot be read: {error}"))),
+        };
+        let table: Table = text.parse().map_err(|error: toml::de::Error| {
+            fault(format!(
+                "not valid TOML: {}",
+                error.message().replace('\n', " ")
+            ))
+        })?;
+        let mut defaults = Self::default();
+        for (key, value) in &table {
+            let Value::String(word) = value else {
+                return Err(fault(format!("{key} must be a text in quotes")));
+            };
+            match key.as_str() {
+                "gear" => defaults.gear = Some(gear_beside(path, word)),
+                "units" => {
+                    let units = word
+                        .parse()
+                        .map_err(|error| fault(format!("units: {error}")))?;
+                    defaults.units = Some(units);
+                }
+                _ => {
+                    return Err(fault(format!(
+                        "unknown key {key}: only gear and units can be set here"
+                    )));
+                }
+            }
+        }
+        Ok(defaults)
+    }
+}
+
+/// A path is meant from the folder of the file that names it.
+fn gear_beside(file: &Path, name: &str) -> String {
+    let is_path = name.contains(['/', '\\']) || name.ends_with(".toml");
+    match file.parent() {
+        Some(folder) if is_path && !Gear::preset_names().contains(&name) => {
+            folder.join(name).display().to_string()
+        }
+        _ => name.to_owned(),
+    }
+}

@@ -1,0 +1,166 @@
+//! `thincut gear`: which equipment there is, what is in it, whether a file is good.
+
+use std::io::Write;
+
+use anyhow::Result;
+use clap::{Args, Subcommand};
+use serde_json::json;
+use thincut::error::GearError;
+use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
+
+use crate::defaults::Defaults;
+
+/// `--gear` and `--set` of every command.
+#[derive(Debug, Clone, Default, Args)]
+pub(crate) struct GearArgs {
+    /// Equipment: a preset (`thincut gear list`) or a gear file [default: pool-9ft, or what thincut.toml says]
+    #[arg(long, value_name = "NAME|FILE", env = "THINCUT_GEAR")]
+    pub(crate) gear: Option<String>,
+    /// Change one value of the gear, such as ball.contact.friction_scale=0; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub(crate) set: Vec<String>,
+}
+
+impl GearArgs {
+    /// The equipment these flags, the environment and the defaults ask for.
+    pub(crate) fn load(&self, defaults: &Defaults) -> Result<LoadedGear, GearError> {
+        let name = self
+            .gear
+            .as_deref()
+            .or(defaults.gear.as_deref())
+            .unwrap_or(DEFAULT_PRESET);
+        LoadedGear::load(name, &self.set)
+    }
+}
+
+/// What to do with gear.
+#[derive(Debug, Clone, Subcommand)]
+pub(crate) enum GearCommand {
+    /// List the presets
+    #[command(after_help = "Example:\n  thincut gear list")]
+    List,
+    /// Write a gear as a file, each value with where it comes from
+    #[command(after_help = "Example: a file of your own to start from\n  \
+        thincut gear show pool-8ft --set pocket.corner.mouth=4.25in > hall.toml\n  \
+        thincut shot --gear hall.toml --cut half-ball --apart 4ft --to-pocket 3ft")]
+    Show {
+        /// A preset or a gear file [default: the gear in use]
+        #[arg(value_name = "NAME|FILE")]
+        name: Option<String>,
+        #[command(flatten)]
+        gear: GearArgs,
+    },
+    /// Say whether a gear file is good, or what to change
+    #[command(after_help = "Example:\n  thincut gear check hall.toml")]
+    Check {
+        /// The gear file
+        #[arg(value_name = "FILE")]
+        file: String,
+    },
+}
+
+impl GearCommand {
+    /// Runs it; `as_json` for `--format json`.
+    pub(crate) fn run(
+        &self,
+        defaults: &Defaults,
+        as_json: bool,
+        out: &mut dyn Write,
+    ) -> Result<()> {
+        match self {
+            Self::List => list(as_json, out),
+            Self::Show { name, gear } => {
+                let mut args = gear.clone();
+                if name.is_some() {
+                    args.gear.clone_from(name);
+                }
+                show(&args.load(defaults)?, as_json, out)
+            }
+            Self::Check { file } => check(file, as_json, out),
+        }
+    }
+}
+
+fn list(as_json: bool, out: &mut dyn Write) -> Result<()> {
+    let mut rows = Vec::new();
+    for name in Gear::preset_names() {
+        rows.push((*name, LoadedGear::load(name, &[])?.note.unwrap_or_default()));
+    }
+    if as_json {
+        let rows: Vec<_> = rows
+            .iter()
+            .map(|(name, note)| json!({"name": name, "note": note, "default": *name == DEFAULT_PRESET}))
+            .collect();
+        writeln!(out, "{}", serde_json::to_string_pretty(&rows)?)?;
+        return Ok(());
+    }
+    let widest = rows
+        .iter()
+        .map(|(name, _)| name.len())
+        .max()
+        .unwrap_or_default();
+    for (name, note) in rows {
+        let mark = if name == DEFAULT_PRESET {
+            " (the default)"
+        } else {
+            ""
+        };
+        writeln!(out, "{name:widest$}  {note}{mark}")?;
+    }
+    Ok(())
+}
+
+fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<()> {
+    if !as_json {
+        out.write_all(loaded.to_toml().as_bytes())?;
+        return Ok(());
+    }
+    let values: Vec<_> = loaded
+        .rows
+        .iter()
+        .map(|row| {
+            json!({
+                "key": row.key,
+                "value": row.value,
+                "from": row.origin.to_string(),
+                "source": row.source,
+            })
+        })
+        .collect();
+    let gear = json!({"name": loaded.gear.name, "note": loaded.note, "values": values});
+    writeln!(out, "{}", serde_json::to_string_pretty(&gear)?)?;
+    Ok(())
+}
+
+fn check(file: &str, as_json: bool, out: &mut dyn Write) -> Result<()> {
+    let loaded = LoadedGear::load(file, &[])?;
+    let name = &loaded.gear.name;
+    let mut origins: Vec<(String, usize)> = Vec::new();
+    for row in &loaded.rows {
+        let origin = row.origin.to_string();
+        match origins.iter_mut().find(|(known, _)| *known == origin) {
+            Some((_, count)) => *count += 1,
+            None => origins.push((origin, 1)),
+        }
+    }
+    if as_json {
+        let from: Vec<_> = origins
+            .iter()
+            .map(|(from, values)| json!({"from": from, "values": values}))
+            .collect();
+        let answer = json!({"name": name, "good": true, "origins": from});
+        writeln!(out, "{}", serde_json::to_string_pretty(&answer)?)?;
+        return Ok(());
+    }
+    let origins: Vec<String> = origins
+        .iter()
+        .map(|(from, count)| {
+            format!(
+                "{count} value{} from {from}",
+                if *count == 1 { "" } else { "s" }
+            )
+        })
+        .collect();
+    writeln!(out, "{name} is good: {}.", origins.join(", "))?;
+    Ok(())
+}
