@@ -14,21 +14,22 @@
 //! Each module answers one question and imports only modules above it in the list below.
 
 pub mod aims;
+pub mod answer;
 pub mod charts;
 pub mod contact;
 pub mod directions;
 pub mod error;
 pub mod explorer;
+pub mod files;
 pub mod gear;
 pub mod ladder;
 pub mod layout;
 pub mod log;
 pub mod motion;
 pub mod player;
-pub mod answer;
 pub mod pocket;
+pub mod request;
 pub mod sheets;
 pub mod survey;
 pub mod units;
 pub mod window;
-pub mod request;

@@ -38,13 +38,17 @@ pub enum RequestError {
         choices: &'static str,
     },
     /// Neither kind of shot is complete.
-    #[error("{missing} is missing: give --cue, --object and --pocket for a shot on the table, or --cut, --apart and --to-pocket for one without")]
+    #[error(
+        "{missing} is missing: give --cue, --object and --pocket for a shot on the table, or --cut, --apart and --to-pocket for one without"
+    )]
     Missing {
         /// The first option missing.
         missing: &'static str,
     },
     /// Options of both kinds of shot.
-    #[error("{one} and {other} do not go together: a shot is either on the table (--cue --object --pocket) or by angles (--cut --apart --to-pocket)")]
+    #[error(
+        "{one} and {other} do not go together: a shot is either on the table (--cue --object --pocket) or by angles (--cut --apart --to-pocket)"
+    )]
     Mixed {
         /// An option of one kind.
         one: &'static str,
@@ -155,7 +159,10 @@ impl ShotRequest {
     /// [`RequestError`] naming the option, the value and what would work.
     pub fn shot(&self, gear: &Gear) -> Result<Shot, RequestError> {
         let left = side_of_cut(self.places.cut_side.as_deref())?;
-        let stroke = Stroke { straight_is_left: left, ..self.stroke.stroke()? };
+        let stroke = Stroke {
+            straight_is_left: left,
+            ..self.stroke.stroke()?
+        };
         if self.places.on_bed()? {
             let shot = self.places.bed_shot(gear)?;
             Ok(Shot::on_bed(gear, &shot, stroke)?)
@@ -175,7 +182,10 @@ impl StrokeRequest {
         let default = Stroke::default();
         let roll = match (&self.roll, &self.hit) {
             (Some(_), Some(_)) => {
-                return Err(RequestError::Twice { one: "--roll", other: "--hit" });
+                return Err(RequestError::Twice {
+                    one: "--roll",
+                    other: "--hit",
+                });
             }
             (Some(text), None) => number("--roll", text)?,
             (None, Some(word)) => hit(word)?.roll(),
@@ -185,7 +195,10 @@ impl StrokeRequest {
             pace_m_s: quantity::<Speed>("--pace", self.pace.as_deref())?
                 .map_or(default.pace_m_s, Speed::m_s),
             roll,
-            side: self.side.as_deref().map_or(Ok(default.side), |t| number("--side", t))?,
+            side: self
+                .side
+                .as_deref()
+                .map_or(Ok(default.side), |t| number("--side", t))?,
             bridge_m: quantity::<Length>("--bridge", self.bridge.as_deref())?
                 .map_or(default.bridge_m, Length::m),
             straight_is_left: default.straight_is_left,
@@ -196,7 +209,11 @@ impl StrokeRequest {
 impl PlacesRequest {
     /// Whether the shot is on the bed, refusing a mixture of both ways.
     fn on_bed(&self) -> Result<bool, RequestError> {
-        let bed = [("--cue", &self.cue), ("--object", &self.object), ("--pocket", &self.pocket)];
+        let bed = [
+            ("--cue", &self.cue),
+            ("--object", &self.object),
+            ("--pocket", &self.pocket),
+        ];
         let angles = [
             ("--cut", &self.cut),
             ("--apart", &self.apart),
@@ -211,20 +228,26 @@ impl PlacesRequest {
             (Some(one), Some(other)) => Err(RequestError::Mixed { one, other }),
             (Some(_), None) => Ok(true),
             (None, Some(_)) => Ok(false),
-            (None, None) => Err(RequestError::Missing { missing: "the shot" }),
+            (None, None) => Err(RequestError::Missing {
+                missing: "the shot",
+            }),
         }
     }
 
     fn bed_shot(&self, gear: &Gear) -> Result<BedShot, RequestError> {
         let place = |option, text: &Option<String>, body: BallBody| {
-            let text = text.as_deref().ok_or(RequestError::Missing { missing: option })?;
+            let text = text
+                .as_deref()
+                .ok_or(RequestError::Missing { missing: option })?;
             let unit = |source| RequestError::Unit { option, source };
             let position: Position = text.parse().map_err(unit)?;
             position
                 .resolve(gear.bed.length_m, gear.bed.width_m, body.plan_radius_m)
                 .map_err(unit)
         };
-        let pocket = self.pocket.as_deref().ok_or(RequestError::Missing { missing: "--pocket" })?;
+        let pocket = self.pocket.as_deref().ok_or(RequestError::Missing {
+            missing: "--pocket",
+        })?;
         Ok(BedShot {
             cue: place("--cue", &self.cue, BallBody::cue(gear))?,
             object: place("--object", &self.object, BallBody::object(gear))?,
@@ -238,11 +261,17 @@ impl PlacesRequest {
                 .map(Length::m)
                 .ok_or(RequestError::Missing { missing: option })
         };
-        let cut = self.cut.as_deref().ok_or(RequestError::Missing { missing: "--cut" })?;
+        let cut = self
+            .cut
+            .as_deref()
+            .ok_or(RequestError::Missing { missing: "--cut" })?;
         Ok(AbstractShot {
             kind: pocket_kind(self.kind.as_deref())?,
             cut_rad: parse_cut(cut)
-                .map_err(|source| RequestError::Unit { option: "--cut", source })?
+                .map_err(|source| RequestError::Unit {
+                    option: "--cut",
+                    source,
+                })?
                 .rad(),
             cut_left,
             apart_m: need("--apart", &self.apart)?,
@@ -261,7 +290,9 @@ pub fn quantity<T: FromStr<Err = UnitError>>(
     option: &'static str,
     text: Option<&str>,
 ) -> Result<Option<T>, RequestError> {
-    text.map(str::parse).transpose().map_err(|source| RequestError::Unit { option, source })
+    text.map(str::parse)
+        .transpose()
+        .map_err(|source| RequestError::Unit { option, source })
 }
 
 /// Reads a plain number of an option.
@@ -324,4 +355,73 @@ fn hit(word: &str) -> Result<Hit, RequestError> {
             choices: "stun, roll, draw, follow",
         }),
     }
+}
+
+/// Most values a range may have.
+const MOST_IN_A_RANGE: f64 = 1e6;
+
+/// Reads a list `a,b,c` or a range `a..b/step` of values that `read` understands.
+fn list(
+    option: &'static str,
+    text: &str,
+    read: impl Fn(&str) -> Result<f64, UnitError>,
+) -> Result<Vec<f64>, RequestError> {
+    let one = |t: &str| read(t).map_err(|source| RequestError::Unit { option, source });
+    let Some((from, rest)) = text.split_once("..") else {
+        return text.split(',').map(|t| one(t.trim())).collect();
+    };
+    let word = || RequestError::Word {
+        option,
+        value: text.to_owned(),
+        choices: "a list such as 0deg,30deg or a range such as 0deg..80deg/5deg, with a step above 0 that leads from the first to the last value",
+    };
+    let (to, step) = rest.split_once('/').ok_or_else(word)?;
+    let (from, to, step) = (one(from.trim())?, one(to.trim())?, one(step.trim())?);
+    let count = ((to - from) / step + 1e-9).floor();
+    if !(step > 0.0 && (0.0..=MOST_IN_A_RANGE).contains(&count)) {
+        return Err(word());
+    }
+    let mut values = Vec::new();
+    let mut k = 0.0;
+    while k <= count {
+        values.push(from + k * step);
+        k += 1.0;
+    }
+    Ok(values)
+}
+
+/// Reads a list or range of angles.
+///
+/// # Errors
+/// [`RequestError`] naming the option.
+pub fn angles(option: &'static str, text: &str) -> Result<Vec<Angle>, RequestError> {
+    let read = |t: &str| t.parse::<Angle>().map(Angle::deg);
+    Ok(list(option, text, read)?
+        .into_iter()
+        .map(Angle::from_deg)
+        .collect())
+}
+
+/// Reads a list or range of cuts, hits such as `half-ball` included.
+///
+/// # Errors
+/// [`RequestError`] naming the option.
+pub fn cuts(option: &'static str, text: &str) -> Result<Vec<Angle>, RequestError> {
+    let read = |t: &str| parse_cut(t).map(Angle::deg);
+    Ok(list(option, text, read)?
+        .into_iter()
+        .map(Angle::from_deg)
+        .collect())
+}
+
+/// Reads a list or range of lengths.
+///
+/// # Errors
+/// [`RequestError`] naming the option.
+pub fn lengths(option: &'static str, text: &str) -> Result<Vec<Length>, RequestError> {
+    let read = |t: &str| t.parse::<Length>().map(Length::m);
+    Ok(list(option, text, read)?
+        .into_iter()
+        .map(Length::from_m)
+        .collect())
 }

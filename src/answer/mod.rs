@@ -1,7 +1,9 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
+mod pocket;
 mod shot;
 mod words;
 
+pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
-pub use words::{Easier, easier, shot_text, why_text, band_text};
+pub use words::{Easier, band_text, easier, shot_text, why_text};

@@ -233,11 +233,15 @@ fn window_answer(window: &AimWindow, part: &Window, shot: &Shot) -> WindowAnswer
 }
 
 fn pieces(shot: &Shot, solution: &Solution) -> Vec<PieceAnswer> {
-    let Some(acceptance) = &solution.acceptance else { return Vec::new() };
+    let Some(acceptance) = &solution.acceptance else {
+        return Vec::new();
+    };
     let aim = |theta: f64| {
         let window = solution.window.as_ref().ok()?;
         let delta = window.aim_for_rad(theta)?;
-        Some(degrees_0_360(shot.frame.axis_rad + window.aim_in_pocket_frame_rad() + delta))
+        Some(degrees_0_360(
+            shot.frame.axis_rad + window.aim_in_pocket_frame_rad() + delta,
+        ))
     };
     acceptance
         .pieces
@@ -255,7 +259,14 @@ fn pieces(shot: &Shot, solution: &Solution) -> Vec<PieceAnswer> {
 
 fn band_answer(band: &Band) -> BandAnswer {
     let range = |r: &Option<Range>| {
-        r.map(|r| RangeAnswer { low_deg: r.low_rad.to_degrees(), high_deg: r.high_rad.to_degrees() })
+        r.map(|r| RangeAnswer {
+            low_deg: r.low_rad.to_degrees(),
+            high_deg: r.high_rad.to_degrees(),
+        })
     };
-    BandAnswer { clean: range(&band.clean), direct: range(&band.direct), drop: range(&band.drop) }
+    BandAnswer {
+        clean: range(&band.clean),
+        direct: range(&band.direct),
+        drop: range(&band.drop),
+    }
 }

@@ -37,10 +37,19 @@ pub fn easier(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<Easier> {
     let now = room(solution).unwrap_or(0.0);
     let mut best: Option<(f64, Easier)> = None;
     for (change, changed) in changes(gear, shot, solution) {
-        let Ok(solved) = solve(gear, &changed) else { continue };
+        let Ok(solved) = solve(gear, &changed) else {
+            continue;
+        };
         let Some(then) = room(&solved) else { continue };
         if then > 1.1 * now && best.as_ref().is_none_or(|(width, _)| then > *width) {
-            best = Some((then, Easier { change, shot: changed, solution: solved }));
+            best = Some((
+                then,
+                Easier {
+                    change,
+                    shot: changed,
+                    solution: solved,
+                },
+            ));
         }
     }
     best.map(|(_, easier)| easier)
@@ -53,7 +62,13 @@ fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(&'static str, 
         && window.aim.travel_m > 2.0 * diamond
     {
         let forward = Vec2::from_angle(window.aim_in_pocket_frame_rad()) * diamond;
-        out.push(("cue ball one diamond closer", Shot { cue: shot.cue + forward, ..*shot }));
+        out.push((
+            "cue ball one diamond closer",
+            Shot {
+                cue: shot.cue + forward,
+                ..*shot
+            },
+        ));
     }
     let mut softer = *shot;
     softer.stroke.pace_m_s *= 0.5;
@@ -66,7 +81,10 @@ fn room(part: &WindowAnswer, system: UnitSystem) -> String {
     let length = |mm| speak::small_length(Length::from_mm(mm), system);
     let deg = speak::degrees(Angle::from_deg(0.5 * part.total_deg));
     if part.thick_ghost_mm.min(part.thin_ghost_mm) < 0.0 {
-        return format!("{} in all at the ghost ball, not round the middle ({deg} each way)", length(2.0 * each));
+        return format!(
+            "{} in all at the ghost ball, not round the middle ({deg} each way)",
+            length(2.0 * each)
+        );
     }
     format!("about {} each side at the ghost ball ({deg})", length(each))
 }
@@ -81,7 +99,11 @@ fn sides(part: &WindowAnswer, system: UnitSystem) -> String {
     } else {
         "more room on the thin side"
     };
-    format!("{} too full (undercut), {} too thin (overcut): {more}", length(full), length(thin))
+    format!(
+        "{} too full (undercut), {} too thin (overcut): {more}",
+        length(full),
+        length(thin)
+    )
 }
 
 /// The answer in at most six lines. `chance` is a first line about a player, where one is named.
@@ -94,14 +116,24 @@ pub fn shot_text(
 ) -> String {
     let mut lines: Vec<String> = Vec::with_capacity(6);
     lines.extend(chance.map(str::to_owned));
-    match (&answer.clean, answer.direct.as_ref().or(answer.drop.as_ref())) {
+    match (
+        &answer.clean,
+        answer.direct.as_ref().or(answer.drop.as_ref()),
+    ) {
         (None, None) => lines.push(no_window_line(answer)),
         (Some(clean), _) => {
-            let cards = 0.5 * (clean.thick_ghost_mm + clean.thin_ghost_mm) / BANK_CARD_MM;
-            lines.push(format!("Goes in untouched with {}, {}.", room(clean, system), in_cards(cards)));
+            let cards = (clean.thick_ghost_mm + clean.thin_ghost_mm) / BANK_CARD_MM;
+            lines.push(format!(
+                "Goes in untouched with {}, {}.",
+                room(clean, system),
+                in_cards(cards)
+            ));
         }
         (None, Some(part)) => {
-            lines.push(format!("Never untouched; off the jaws or a rail it goes in with {}.", room(part, system)));
+            lines.push(format!(
+                "Never untouched; off the jaws or a rail it goes in with {}.",
+                room(part, system)
+            ));
         }
     }
     lines.extend(still_goes(answer, system));
@@ -122,16 +154,22 @@ pub fn shot_text(
 
 fn in_cards(cards: f64) -> String {
     match cards {
-        c if c < 0.35 => "a fraction of a bank card's thickness".to_owned(),
-        c if c < 1.3 => "about a bank card's thickness".to_owned(),
-        c => format!("about {c:.0} bank cards thick", c = c.round().max(2.0)),
+        c if c < 0.35 => "in all a fraction of a bank card's thickness".to_owned(),
+        c if c < 1.3 => "in all about a bank card's thickness".to_owned(),
+        c => format!(
+            "in all about {c:.0} bank cards thick",
+            c = c.round().max(2.0)
+        ),
     }
 }
 
 fn no_window_line(answer: &ShotAnswer) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     if is(NoWindow::NoDrop) {
-        format!("Does not drop: at {} m/s the ball dies before the hole, whatever the direction.", answer.pace_m_s)
+        format!(
+            "Does not drop: at {} m/s the ball dies before the hole, whatever the direction.",
+            answer.pace_m_s
+        )
     } else if is(NoWindow::InTheJaws) {
         "The object ball lies on or past the mouth line: it hangs in the jaws, and almost any hit drops it.".to_owned()
     } else if is(NoWindow::OutOfReach) {
@@ -146,10 +184,18 @@ fn still_goes(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
     if let Some(direct) = direct
         && answer.clean.is_some()
     {
-        let rail = drop.filter(|d| d.total_deg > 1.001 * direct.total_deg).map_or(String::new(), |d| {
-            format!("; off the rail as well, {} in all", speak::degrees(Angle::from_deg(d.total_deg)))
-        });
-        return Some(format!("It still goes in off the jaws up to {}{rail}.", sides(direct, system)));
+        let rail = drop
+            .filter(|d| d.total_deg > 1.001 * direct.total_deg)
+            .map_or(String::new(), |d| {
+                format!(
+                    "; off the rail as well, {} in all",
+                    speak::degrees(Angle::from_deg(d.total_deg))
+                )
+            });
+        return Some(format!(
+            "It still goes in off the jaws up to {}{rail}.",
+            sides(direct, system)
+        ));
     }
     let part = direct.or(drop)?;
     Some(format!("That is {}.", sides(part, system)))
@@ -157,7 +203,9 @@ fn still_goes(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
 
 fn cut_line(answer: &ShotAnswer) -> String {
     let cut = Angle::from_deg(answer.cut_deg.unwrap_or(0.0));
-    let side = if cut.deg() < 0.05 { String::new() } else {
+    let side = if cut.deg() < 0.05 {
+        String::new()
+    } else {
         format!(" to the {}", answer.cut_side.as_deref().unwrap_or("left"))
     };
     let throw = answer.throw_deg.unwrap_or(0.0);
@@ -165,10 +213,16 @@ fn cut_line(answer: &ShotAnswer) -> String {
         "no throw to allow for".to_owned()
     } else {
         let which = if throw > 0.0 { "fuller" } else { "thinner" };
-        format!("throw makes it {} {which}, and the aim allows for it", speak::degrees(Angle::from_deg(throw.abs())))
+        format!(
+            "throw makes it {} {which}, and the aim allows for it",
+            speak::degrees(Angle::from_deg(throw.abs()))
+        )
     };
     let fast = if answer.flags.iter().any(|f| f == "too-fast") {
-        format!("; the cue ball would need {:.1} m/s, faster than anyone controls", answer.cue_speed_m_s.unwrap_or(0.0))
+        format!(
+            "; the cue ball would need {:.1} m/s, faster than anyone controls",
+            answer.cue_speed_m_s.unwrap_or(0.0)
+        )
     } else if answer.flags.iter().any(|f| f == "out-of-reach") {
         "; the middle of the pocket is out of reach, this is the part that can be hit".to_owned()
     } else if answer.flags.iter().any(|f| f == "truncated") {
@@ -193,7 +247,10 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
             speak::degrees(Angle::from_deg(why.first_order_deg))
         )
     } else if why.cut_factor < 0.97 {
-        format!("Hard mostly for the cut: it takes {} of the room a straight shot has.", percent(why.cut_factor))
+        format!(
+            "Hard mostly for the cut: it takes {} of the room a straight shot has.",
+            percent(why.cut_factor)
+        )
     } else {
         format!(
             "Nothing weighs much: {} of pocket leave {} of aim.",
@@ -218,11 +275,21 @@ fn assumed_line(answer: &ShotAnswer) -> String {
 /// The factors, one a line.
 #[must_use]
 pub fn why_text(answer: &ShotAnswer) -> String {
-    let Some(why) = &answer.why else { return String::new() };
-    let total = answer.clean.as_ref().or(answer.direct.as_ref()).or(answer.drop.as_ref());
+    let Some(why) = &answer.why else {
+        return String::new();
+    };
+    let total = answer
+        .clean
+        .as_ref()
+        .or(answer.direct.as_ref())
+        .or(answer.drop.as_ref());
     format!(
         "Why ({} window):\n  pocket opening      {:>8.4}°   directions of the object ball\n  distance            x{:>8.5}   ball width over the cue ball's travel\n  cut                 x{:>8.5}   cosine of the cut\n  throw               x{:>8.5}\n  first order         {:>8.4}°   exact {:.4}°\n",
-        if why.of == "clean" { "untouched" } else { why.of.as_str() },
+        if why.of == "clean" {
+            "untouched"
+        } else {
+            why.of.as_str()
+        },
         why.pocket_opening_deg,
         why.distance_factor,
         why.cut_factor,
@@ -235,15 +302,22 @@ pub fn why_text(answer: &ShotAnswer) -> String {
 /// The band of the assumptions, one window a line.
 #[must_use]
 pub fn band_text(answer: &ShotAnswer) -> String {
-    let Some(band) = &answer.band else { return String::new() };
+    let Some(band) = &answer.band else {
+        return String::new();
+    };
     let mut out = String::from(
         "If jaws and rails bounce 0.1 more or less and rub half or twice as much (assumed range):\n",
     );
-    for (name, range) in
-        [("untouched", &band.clean), ("off the jaws", &band.direct), ("off the rail", &band.drop)]
-    {
+    for (name, range) in [
+        ("untouched", &band.clean),
+        ("off the jaws", &band.direct),
+        ("off the rail", &band.drop),
+    ] {
         match range {
-            Some(r) => out.push_str(&format!("  {name:<13} {:.4}° to {:.4}°\n", r.low_deg, r.high_deg)),
+            Some(r) => out.push_str(&format!(
+                "  {name:<13} {:.4}° to {:.4}°\n",
+                r.low_deg, r.high_deg
+            )),
             None => out.push_str(&format!("  {name:<13} none\n")),
         }
     }

@@ -1,1 +1,93 @@
-fn main() {}
+//! The command line: arguments, gear, solve, write.
+
+mod defaults;
+mod fault;
+mod gear;
+mod output;
+mod pocket;
+mod shot;
+mod survey;
+
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use defaults::Defaults;
+use fault::Fault;
+use output::Format;
+
+const FIRST_STEPS: &str = "\
+thincut says how far off an aim may be and the shot still go. Three commands to start with:
+
+  thincut shot --cue 3,1 --object 5,2.4 --pocket foot-left    one shot on the table
+  thincut survey                                             tables and charts over cuts and distances
+  thincut pocket                                             what the pockets take, by approach
+
+Each has --help with an example. All commands: thincut --help
+";
+
+/// How far off may a cue-ball aim be, and the object ball still drop?
+#[derive(Debug, Parser)]
+#[command(
+    name = "thincut",
+    version,
+    about,
+    after_help = "Example:\n  thincut shot --cut half-ball --apart 4ft --to-pocket 3ft\n\n\
+        Exit codes: 0 done (an answer such as \"out of reach\" is an answer), 1 a fault while running, 2 bad usage or input.\n\
+        Results go to standard output, everything else to standard error."
+)]
+struct Cli {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Shot(shot::ShotCommand),
+    Pocket(pocket::PocketCommand),
+    Survey(survey::SurveyCommand),
+    /// List, show or check the equipment
+    Gear {
+        #[command(subcommand)]
+        command: gear::GearCommand,
+        /// text or json
+        #[arg(
+            long,
+            value_enum,
+            default_value_t,
+            hide_possible_values = true,
+            global = true
+        )]
+        format: Format,
+    },
+}
+
+fn main() -> ExitCode {
+    let wants_json = Format::json_asked_for(std::env::args());
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return fault::usage(&error, wants_json),
+    };
+    let mut out = std::io::stdout().lock();
+    let done = run(cli, &mut out).and_then(|()| out.flush().map_err(Fault::from));
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) => fault.report(wants_json),
+    }
+}
+
+fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
+    let Some(command) = cli.command else {
+        return Ok(out.write_all(FIRST_STEPS.as_bytes())?);
+    };
+    let defaults = Defaults::read()?;
+    match command {
+        Command::Shot(c) => c.run(&defaults, out),
+        Command::Pocket(c) => c.run(&defaults, out),
+        Command::Survey(c) => c.run(&defaults, out),
+        Command::Gear { command, format } => {
+            Ok(command.run(&defaults, format == Format::Json, out)?)
+        }
+    }
+}

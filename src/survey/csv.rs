@@ -9,10 +9,29 @@ use crate::window::{AimWindow, Window};
 /// The columns, in order. Lengths in mm, angles in degrees, speeds in m/s; empty where there is
 /// no number. `*_ghost_mm` is the whole window at the ghost ball (thick and thin side together).
 pub const HEADER: [&str; 23] = [
-    "gear", "kind", "approach_deg", "pace_m_s", "roll", "cut_deg", "apart_mm", "to_pocket_mm",
-    "cue_travel_mm", "cue_speed_m_s", "throw_deg", "clean_thick_deg", "clean_thin_deg",
-    "clean_total_deg", "clean_ghost_mm", "direct_total_deg", "direct_ghost_mm", "drop_thick_deg",
-    "drop_thin_deg", "drop_total_deg", "drop_ghost_mm", "share_of_straight", "status",
+    "gear",
+    "kind",
+    "approach_deg",
+    "pace_m_s",
+    "roll",
+    "cut_deg",
+    "apart_mm",
+    "to_pocket_mm",
+    "cue_travel_mm",
+    "cue_speed_m_s",
+    "throw_deg",
+    "clean_thick_deg",
+    "clean_thin_deg",
+    "clean_total_deg",
+    "clean_ghost_mm",
+    "direct_total_deg",
+    "direct_ghost_mm",
+    "drop_thick_deg",
+    "drop_thin_deg",
+    "drop_total_deg",
+    "drop_ghost_mm",
+    "share_of_straight",
+    "status",
 ];
 
 /// Writes survey rows.
@@ -87,7 +106,9 @@ impl<W: Write> SurveyCsv<W> {
     /// From the writer.
     pub fn finish(mut self) -> Result<W, std::io::Error> {
         self.out.flush()?;
-        self.out.into_inner().map_err(|e| std::io::Error::other(e.to_string()))
+        self.out
+            .into_inner()
+            .map_err(|e| std::io::Error::other(e.to_string()))
     }
 }
 
@@ -99,5 +120,9 @@ pub(crate) fn decimals(x: f64, places: usize) -> String {
     } else {
         text.as_str()
     };
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
 }

@@ -15,7 +15,9 @@ use rayon::prelude::*;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
-use crate::window::{AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_with};
+use crate::window::{
+    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_with,
+};
 
 /// The shots of a survey.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +41,9 @@ impl Default for Grid {
     fn default() -> Self {
         const FOOT_M: f64 = 0.3048;
         Self {
-            cuts_rad: (0..=16).map(|k| (5.0 * f64::from(k)).to_radians()).collect(),
+            cuts_rad: (0..=16)
+                .map(|k| (5.0 * f64::from(k)).to_radians())
+                .collect(),
             aparts_m: [1.0, 2.0, 3.0, 4.0, 6.0, 8.0].map(|f| f * FOOT_M).to_vec(),
             to_pockets_m: [1.0, 2.0, 3.0, 4.0, 5.0].map(|f| f * FOOT_M).to_vec(),
             kind: PocketKind::Corner,
@@ -53,7 +57,10 @@ impl Grid {
     /// How many shots.
     #[must_use]
     pub fn len(&self) -> u64 {
-        [&self.cuts_rad, &self.aparts_m, &self.to_pockets_m].map(|v| v.len() as u64).iter().product()
+        [&self.cuts_rad, &self.aparts_m, &self.to_pockets_m]
+            .map(|v| v.len() as u64)
+            .iter()
+            .product()
     }
 
     /// Whether there are none.
@@ -148,7 +155,10 @@ fn column(gear: &Gear, grid: &Grid, accepted: &Accepted, p: usize, a: usize) -> 
         solve_with(gear, acceptance, shot.cue, &shot.stroke)
     };
     let direct = |w: &Result<AimWindow, NoWindow>| {
-        w.as_ref().ok().and_then(|w| w.direct).map(|d| d.total_rad())
+        w.as_ref()
+            .ok()
+            .and_then(|w| w.direct)
+            .map(|d| d.total_rad())
     };
     let straight = direct(&window(0.0));
     grid.cuts_rad
@@ -170,7 +180,13 @@ fn column(gear: &Gear, grid: &Grid, accepted: &Accepted, p: usize, a: usize) -> 
         .collect()
 }
 
-fn abstract_shot(gear: &Gear, grid: &Grid, cut_rad: f64, p: usize, a: usize) -> Result<Shot, ShotError> {
+fn abstract_shot(
+    gear: &Gear,
+    grid: &Grid,
+    cut_rad: f64,
+    p: usize,
+    a: usize,
+) -> Result<Shot, ShotError> {
     let shot = AbstractShot {
         kind: grid.kind,
         cut_rad,
@@ -185,12 +201,19 @@ fn abstract_shot(gear: &Gear, grid: &Grid, cut_rad: f64, p: usize, a: usize) -> 
 /// Every value of every axis once, so that errors come before output.
 fn check(gear: &Gear, grid: &Grid) -> Result<(), ShotError> {
     let at = |c: f64, a: f64, p: f64| {
-        let one = Grid { cuts_rad: vec![c], aparts_m: vec![a], to_pockets_m: vec![p], ..grid.clone() };
+        let one = Grid {
+            cuts_rad: vec![c],
+            aparts_m: vec![a],
+            to_pockets_m: vec![p],
+            ..grid.clone()
+        };
         abstract_shot(gear, &one, c, 0, 0).map(|_| ())
     };
-    let (Some(&c), Some(&a), Some(&p)) =
-        (grid.cuts_rad.first(), grid.aparts_m.first(), grid.to_pockets_m.first())
-    else {
+    let (Some(&c), Some(&a), Some(&p)) = (
+        grid.cuts_rad.first(),
+        grid.aparts_m.first(),
+        grid.to_pockets_m.first(),
+    ) else {
         return Ok(());
     };
     grid.cuts_rad.iter().try_for_each(|&c| at(c, a, p))?;

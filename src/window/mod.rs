@@ -11,5 +11,5 @@ mod why;
 
 pub use band::{Band, Range, assumed_gears, band};
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
-pub use solve::{TOO_FAST_M_S, AimWindow, Flags, NoWindow, Solution, Window, solve, solve_with};
+pub use solve::{AimWindow, Flags, NoWindow, Solution, TOO_FAST_M_S, Window, solve, solve_with};
 pub use why::{Why, why};

@@ -188,46 +188,7 @@ impl Shot {
         stroke: Stroke,
     ) -> Result<Self, ShotError> {
         check_stroke(&stroke)?;
-        let range = |ok: bool, what, value: f64, unit: &str, need| {
-            if ok {
-                Ok(())
-            } else {
-                Err(ShotError::OutOfRange {
-                    what,
-                    value: format!("{value:.6}{unit}"),
-                    need,
-                })
-            }
-        };
-        let cut = shot.cut_rad;
-        range(
-            (0.0..std::f64::consts::FRAC_PI_2).contains(&cut),
-            "--cut",
-            cut.to_degrees(),
-            "deg",
-            "at least 0deg and below 90deg",
-        )?;
-        range(
-            shot.to_pocket_m > 0.0 && shot.to_pocket_m <= MAX_LENGTH_M,
-            "--to-pocket",
-            shot.to_pocket_m,
-            "m",
-            "above 0 and at most 20m",
-        )?;
-        range(
-            shot.apart_m > 0.0 && shot.apart_m <= MAX_LENGTH_M,
-            "--apart",
-            shot.apart_m,
-            "m",
-            "above 0 and at most 20m",
-        )?;
-        range(
-            shot.approach_rad.abs() < std::f64::consts::FRAC_PI_2,
-            "--approach",
-            shot.approach_rad.to_degrees(),
-            "deg",
-            "between -90deg and 90deg",
-        )?;
+        check_angles(shot)?;
         let contact = gear.contact_distance_m();
         if shot.apart_m < contact {
             return Err(ShotError::BallsOverlap {
@@ -285,6 +246,50 @@ impl Shot {
 const MAX_LENGTH_M: f64 = 20.0;
 /// Fastest pace asked for, m/s (assumption: break shots are near 10).
 const MAX_PACE_M_S: f64 = 20.0;
+
+fn check_angles(shot: &AbstractShot) -> Result<(), ShotError> {
+    let range = |ok: bool, what, value: f64, unit: &str, need| {
+        if ok {
+            Ok(())
+        } else {
+            Err(ShotError::OutOfRange {
+                what,
+                value: format!("{value:.6}{unit}"),
+                need,
+            })
+        }
+    };
+    let cut = shot.cut_rad;
+    range(
+        (0.0..std::f64::consts::FRAC_PI_2).contains(&cut),
+        "--cut",
+        cut.to_degrees(),
+        "deg",
+        "at least 0deg and below 90deg",
+    )?;
+    range(
+        shot.to_pocket_m > 0.0 && shot.to_pocket_m <= MAX_LENGTH_M,
+        "--to-pocket",
+        shot.to_pocket_m,
+        "m",
+        "above 0 and at most 20m",
+    )?;
+    range(
+        shot.apart_m > 0.0 && shot.apart_m <= MAX_LENGTH_M,
+        "--apart",
+        shot.apart_m,
+        "m",
+        "above 0 and at most 20m",
+    )?;
+    range(
+        shot.approach_rad.abs() < std::f64::consts::FRAC_PI_2,
+        "--approach",
+        shot.approach_rad.to_degrees(),
+        "deg",
+        "between -90deg and 90deg",
+    )?;
+    Ok(())
+}
 
 fn check_stroke(stroke: &Stroke) -> Result<(), ShotError> {
     let range = |ok: bool, what, value: f64, unit: &str, need| {

@@ -271,7 +271,7 @@ impl Pull<'_> {
         let reach = self.approach.reach_rad();
         let lo = (self.centre + part.from_rad).max(-reach);
         let hi = (self.centre + part.to_rad).min(reach);
-        (lo < hi).then(|| 0.5 * (lo + hi) - self.centre)
+        (lo < hi).then_some(0.5 * (lo + hi) - self.centre)
     }
 
     fn window(&self, target: f64, out_of_reach: bool) -> Result<AimWindow, NoWindow> {
@@ -297,16 +297,8 @@ impl Pull<'_> {
             })?;
         let throw = law.throw(aim.sin_cut, aim.cos_cut);
         let slope = 1.0 / (1.0 - throw.slope * approach.cut_slope(&aim));
-        let mut flags = Flags::default();
-        flags.set(Flags::OUT_OF_REACH, out_of_reach);
-        flags.set(Flags::NO_CLEAN_PART, acceptance.clean.is_none());
-        flags.set(Flags::TOO_FAST, law.speed_m_s > TOO_FAST_M_S);
         let cut_rad = straight_through.cut_rad();
-        let cut_left = if cut_rad.abs() > STRAIGHT_RAD {
-            cut_rad > 0.0
-        } else {
-            self.stroke.straight_is_left
-        };
+        let cut_left = self.cut_left(&straight_through);
         let edges = Edges {
             pull: self,
             law,
@@ -315,7 +307,10 @@ impl Pull<'_> {
             slope,
             cut_left,
         };
-        let centre_aim_rad = edges.contact(self.centre).map(|g| g.aim_rad);
+        let mut flags = Flags::default();
+        flags.set(Flags::OUT_OF_REACH, out_of_reach);
+        flags.set(Flags::NO_CLEAN_PART, acceptance.clean.is_none());
+        flags.set(Flags::TOO_FAST, law.speed_m_s > TOO_FAST_M_S);
         let clean = acceptance
             .clean
             .and_then(|p| edges.window(&p, None, &mut flags));
@@ -330,7 +325,7 @@ impl Pull<'_> {
             aim,
             throw_rad: throw.angle_rad,
             throw_slope: throw.slope,
-            centre_aim_rad,
+            centre_aim_rad: edges.contact(self.centre).map(|g| g.aim_rad),
             target_rad: target,
             cut_rad,
             cut_left,
@@ -343,17 +338,22 @@ impl Pull<'_> {
         })
     }
 
+    /// Which way the shot is cut; a straight one as the stroke says.
+    fn cut_left(&self, straight_through: &Geometry) -> bool {
+        if straight_through.cut_rad().abs() > STRAIGHT_RAD {
+            straight_through.sin_cut > 0.0
+        } else {
+            self.stroke.straight_is_left
+        }
+    }
+
     /// `v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ` at the throw-free cut gives the cue ball's speed;
     /// `side` is outside-positive, so its sign follows the cut.
     fn law(&self, straight_through: &Geometry) -> ThrowLaw {
         let (balls, contact) = (&self.gear.balls, &self.gear.contact);
         let passed_on = balls.cue_mass_kg * (1.0 + contact.restitution)
             / (balls.cue_mass_kg + balls.object_mass_kg);
-        let left = if straight_through.cut_rad().abs() > STRAIGHT_RAD {
-            straight_through.sin_cut > 0.0
-        } else {
-            self.stroke.straight_is_left
-        };
+        let left = self.cut_left(straight_through);
         ThrowLaw {
             contact: *contact,
             speed_m_s: self.acceptance.object_speed_m_s / (passed_on * straight_through.cos_cut),

@@ -1,0 +1,245 @@
+//! What a pocket takes from several approaches, as data and in words.
+
+use kurbo::{Point, Vec2};
+use serde::{Deserialize, Serialize};
+
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
+use crate::units::{Angle, Length, Speed, UnitSystem, speak};
+use crate::window::{NoWindow, ShotError};
+
+/// A part of the accepted directions.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PocketPart {
+    /// Relative to the centre-pocket line, degrees.
+    pub from_deg: f64,
+    /// Relative to the centre-pocket line, degrees.
+    pub to_deg: f64,
+    /// `clean`, `jaw` or `rail`; for the three windows `clean`, `direct` or `drop`.
+    pub how: String,
+    /// Effective pocket size of the part, mm.
+    pub effective_pocket_mm: f64,
+}
+
+/// One approach.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PocketRow {
+    /// `corner` or `side`.
+    pub kind: String,
+    /// Pocket axis to direction of travel, counter-clockwise positive.
+    pub approach_deg: f64,
+    /// `ok`, `no-drop`, `in-the-jaws`, or `in-the-rail` where a ball cannot lie.
+    pub status: String,
+    /// Untouched.
+    pub clean: Option<PocketPart>,
+    /// Untouched or off the jaws.
+    pub direct: Option<PocketPart>,
+    /// At all.
+    pub drop: Option<PocketPart>,
+    /// All accepted directions.
+    pub pieces: Vec<PocketPart>,
+}
+
+/// Several approaches.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PocketAnswer {
+    /// Name of the gear.
+    pub gear: String,
+    /// Speed at the mouth.
+    pub pace_m_s: f64,
+    /// Object ball to the middle of the mouth.
+    pub distance_mm: f64,
+    /// One row an approach.
+    pub rows: Vec<PocketRow>,
+}
+
+impl PocketAnswer {
+    /// Solves all approaches for all kinds.
+    ///
+    /// # Errors
+    /// [`ShotError`] for a pace or distance that is not positive or an approach of 90° or more. A
+    /// ball that would lie in a rail is an answer, in the row's status.
+    pub fn solve(
+        gear: &Gear,
+        kinds: &[PocketKind],
+        pace: Speed,
+        distance: Length,
+        approaches: &[Angle],
+    ) -> Result<Self, ShotError> {
+        let range = |ok: bool, what, value: String, need| {
+            if ok {
+                Ok(())
+            } else {
+                Err(ShotError::OutOfRange { what, value, need })
+            }
+        };
+        range(
+            distance.m() > 0.0 && distance.m() <= 20.0,
+            "--distance",
+            distance.to_string(),
+            "above 0 and at most 20m",
+        )?;
+        range(
+            pace.m_s() > 0.0 && pace.m_s() <= 20.0,
+            "--pace",
+            pace.to_string(),
+            "above 0 and at most 20m/s",
+        )?;
+        let body = BallBody::object(gear);
+        let mut rows = Vec::with_capacity(kinds.len() * approaches.len());
+        for &kind in kinds {
+            let shape = PocketShape::new(gear, kind, &body);
+            for &approach in approaches {
+                range(
+                    approach.deg().abs() < 90.0,
+                    "--approaches",
+                    approach.to_string(),
+                    "between -90deg and 90deg",
+                )?;
+                let object = Point::ORIGIN - Vec2::from_angle(approach.rad()) * distance.m();
+                let accepted = accept(&shape, &gear.cloth, &body, object, pace.m_s());
+                rows.push(match accepted {
+                    Ok(Ok(a)) => accepted_row(kind, approach, &a),
+                    Ok(Err(no)) => empty_row(kind, approach, NoWindow::from(no).name()),
+                    Err(_) => empty_row(kind, approach, "in-the-rail"),
+                });
+            }
+        }
+        Ok(Self {
+            gear: gear.name.clone(),
+            pace_m_s: pace.m_s(),
+            distance_mm: distance.mm(),
+            rows,
+        })
+    }
+}
+
+fn accepted_row(kind: PocketKind, approach: Angle, acceptance: &Acceptance) -> PocketRow {
+    let part = |c: &Component, how: &str| PocketPart {
+        from_deg: c.from_rad.to_degrees(),
+        to_deg: c.to_rad.to_degrees(),
+        how: how.to_owned(),
+        effective_pocket_mm: acceptance.effective_size_m(c) * 1e3,
+    };
+    let pieces = acceptance.pieces.spans().iter().map(|s| {
+        part(
+            &Component {
+                from_rad: s.from_rad,
+                to_rad: s.to_rad,
+            },
+            s.tag.name(),
+        )
+    });
+    PocketRow {
+        pieces: pieces.collect(),
+        clean: acceptance.clean.map(|c| part(&c, "clean")),
+        direct: acceptance.direct.map(|c| part(&c, "direct")),
+        drop: Some(part(&acceptance.drop, "drop")),
+        ..empty_row(kind, approach, "ok")
+    }
+}
+
+fn empty_row(kind: PocketKind, approach: Angle, status: &str) -> PocketRow {
+    PocketRow {
+        kind: kind.name().to_owned(),
+        approach_deg: approach.deg(),
+        status: status.to_owned(),
+        clean: None,
+        direct: None,
+        drop: None,
+        pieces: Vec::new(),
+    }
+}
+
+impl PocketRow {
+    /// Columns of the CSV: one record a piece, and one for an approach without any.
+    pub const HEADER: [&str; 10] = [
+        "gear",
+        "kind",
+        "pace_m_s",
+        "distance_mm",
+        "approach_deg",
+        "status",
+        "how",
+        "from_deg",
+        "to_deg",
+        "effective_pocket_mm",
+    ];
+
+    /// The row's records.
+    #[must_use]
+    pub fn records(&self, answer: &PocketAnswer) -> Vec<[String; 10]> {
+        let record = |part: Option<&PocketPart>| {
+            let text =
+                |f: fn(&PocketPart) -> f64| part.map_or(String::new(), |p| format!("{:.6}", f(p)));
+            [
+                answer.gear.clone(),
+                self.kind.clone(),
+                answer.pace_m_s.to_string(),
+                answer.distance_mm.to_string(),
+                self.approach_deg.to_string(),
+                self.status.clone(),
+                part.map_or(String::new(), |p| p.how.clone()),
+                text(|p| p.from_deg),
+                text(|p| p.to_deg),
+                text(|p| p.effective_pocket_mm),
+            ]
+        };
+        if self.pieces.is_empty() {
+            return vec![record(None)];
+        }
+        self.pieces.iter().map(|p| record(Some(p))).collect()
+    }
+}
+
+/// The pockets in words, untouched first.
+#[must_use]
+pub fn pocket_text(answer: &PocketAnswer, system: UnitSystem) -> String {
+    let size =
+        |part: &PocketPart| speak::small_length(Length::from_mm(part.effective_pocket_mm), system);
+    let mut out = format!(
+        "Effective pocket size for a ball {} away arriving at {} m/s ({}):\n",
+        speak::distance(Length::from_mm(answer.distance_mm), system),
+        answer.pace_m_s,
+        answer.gear
+    );
+    let mut kind = "";
+    for row in &answer.rows {
+        if row.kind != kind {
+            kind = &row.kind;
+            out.push_str(&format!("{kind} pocket\n"));
+        }
+        let off = row.approach_deg;
+        let side = if off > 0.0 { "left" } else { "right" };
+        let name = if off.abs() < 0.05 {
+            "square in".to_owned()
+        } else {
+            format!(
+                "{} off square, heading {side}",
+                speak::degrees(Angle::from_deg(off.abs()))
+            )
+        };
+        let said = match (&row.clean, &row.direct, &row.drop) {
+            (clean, Some(direct), Some(drop)) => {
+                let clean = clean.as_ref().map_or("never untouched".to_owned(), |c| {
+                    format!("{} untouched", size(c))
+                });
+                format!(
+                    "{clean}, {} with the jaws, {} with the rail",
+                    size(direct),
+                    size(drop)
+                )
+            }
+            (_, _, Some(drop)) => format!("only off the rail, {}", size(drop)),
+            _ if row.status == "no-drop" => "the ball does not drop".to_owned(),
+            _ if row.status == "in-the-rail" => {
+                "no ball can lie there: the rail is in the way".to_owned()
+            }
+            _ => "the ball lies in the jaws".to_owned(),
+        };
+        out.push_str(&format!("  {name:<28} {said}\n"));
+    }
+    out.push_str("Jaws and rails bounce as assumed; nobody publishes it. The untouched part does not depend on it.\n");
+    out
+}

@@ -1,0 +1,36 @@
+//! Formats, and writing whole files or none.
+
+use std::io::Write;
+
+use serde::Serialize;
+
+use crate::fault::Fault;
+
+/// How results are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, clap::ValueEnum)]
+pub(crate) enum Format {
+    /// Sentences for people
+    #[default]
+    Text,
+    /// Stable, documented, for programs
+    Json,
+    /// For spreadsheets
+    Csv,
+}
+
+impl Format {
+    /// Whether the raw arguments ask for JSON, so that even usage errors come as JSON.
+    pub(crate) fn json_asked_for(args: impl Iterator<Item = String>) -> bool {
+        let args: Vec<String> = args.collect();
+        args.iter().any(|a| a == "--format=json")
+            || args
+                .windows(2)
+                .any(|w| w[0] == "--format" && w[1] == "json")
+    }
+}
+
+/// Pretty JSON with a line end.
+pub(crate) fn json(out: &mut dyn Write, value: &impl Serialize) -> Result<(), Fault> {
+    serde_json::to_writer_pretty(&mut *out, value)?;
+    Ok(writeln!(out)?)
+}

@@ -1,0 +1,90 @@
+//! `thincut pocket`: what a pocket takes, by approach angle.
+
+use std::io::Write;
+
+use clap::Args;
+use thincut::answer::{PocketAnswer, PocketRow, pocket_text};
+use thincut::pocket::PocketKind;
+use thincut::request::{angles, pocket_kind, quantity};
+use thincut::units::{Length, Speed};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::output::{Format, json};
+
+/// Which directions do the pockets take, and how big are they from there?
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut pocket\n  \
+    thincut pocket --kind corner --pace 2m/s --approaches=-45deg..45deg/5deg --format csv\n\n\
+    Without --kind and --approaches: straight in, 20° and 45° for both kinds.\n\
+    Effective size is how wide the pocket is for the ball's centre, seen from the ball.")]
+pub(crate) struct PocketCommand {
+    /// corner or side [default: both]
+    #[arg(long, value_name = "KIND")]
+    kind: Option<String>,
+    /// Speed of the object ball at the pocket
+    #[arg(
+        long,
+        value_name = "SPEED",
+        default_value = "1m/s",
+        allow_hyphen_values = true
+    )]
+    pace: String,
+    /// Object ball to the middle of the mouth
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        default_value = "0.8m",
+        allow_hyphen_values = true
+    )]
+    distance: String,
+    /// Approach angles, a list `0deg,20deg` or a range `-45deg..45deg/5deg`
+    #[arg(
+        long,
+        value_name = "ANGLES",
+        default_value = "0deg,20deg,45deg",
+        allow_hyphen_values = true
+    )]
+    approaches: String,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// text, json or csv
+    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
+    format: Format,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl PocketCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let gear = self.gear.load(defaults)?.gear;
+        let kinds = match &self.kind {
+            Some(word) => vec![pocket_kind(Some(word))?],
+            None => vec![PocketKind::Corner, PocketKind::Side],
+        };
+        let pace = quantity::<Speed>("--pace", Some(&self.pace))?.unwrap_or(Speed::ZERO);
+        let distance =
+            quantity::<Length>("--distance", Some(&self.distance))?.unwrap_or(Length::ZERO);
+        let approaches = angles("--approaches", &self.approaches)?;
+        let answer = PocketAnswer::solve(&gear, &kinds, pace, distance, &approaches)?;
+        match self.format {
+            Format::Json => json(out, &answer),
+            Format::Csv => {
+                let mut writer = csv::Writer::from_writer(out);
+                writer.write_record(PocketRow::HEADER)?;
+                for row in &answer.rows {
+                    for record in row.records(&answer) {
+                        writer.write_record(record)?;
+                    }
+                }
+                Ok(writer.flush()?)
+            }
+            Format::Text => {
+                let text = pocket_text(&answer, self.units.pick(defaults));
+                Ok(out.write_all(text.as_bytes())?)
+            }
+        }
+    }
+}

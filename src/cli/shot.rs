@@ -1,0 +1,159 @@
+//! `thincut shot`: one shot's window.
+
+use std::io::Write;
+
+use clap::Args;
+use serde_json::Value;
+use thincut::answer::{ShotAnswer, band_text, easier, shot_text, why_text};
+use thincut::gear::Gear;
+use thincut::request::ShotRequest;
+use thincut::units::{Angle, speak};
+use thincut::window::{Shot, Solution, band, solve};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::output::{Format, json};
+
+/// How much may this shot's aim be off and still go?
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut shot --cue 3,1 --object 5,2.4 --pocket foot-left\n  \
+    thincut shot --cut half-ball --apart 4ft --to-pocket 3ft --hit stun --why\n\n\
+    A diamond is an eighth of the table's length, a quarter of its width: 6,2 is the foot spot.\n\
+    The room is the cue ball's line, not the stick's. Untouched comes first; what goes in off the\n\
+    jaws or a rail rests on assumed cushions, and --band shows how much that matters.")]
+pub(crate) struct ShotCommand {
+    #[command(flatten)]
+    request: ShotRequest,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// Show the factors that make the window
+    #[arg(long, help_heading = "What to show")]
+    why: bool,
+    /// Solve again over the assumed bounce and friction of jaws and rails
+    #[arg(long, help_heading = "What to show")]
+    band: bool,
+    /// text, json or csv
+    #[arg(
+        long,
+        value_enum,
+        default_value_t,
+        hide_possible_values = true,
+        help_heading = "What to show"
+    )]
+    format: Format,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl ShotCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let gear = self.gear.load(defaults)?.gear;
+        let shot = self.request.shot(&gear)?;
+        let solution = solve(&gear, &shot)?;
+        let band = if self.band {
+            Some(band(&gear, &shot)?)
+        } else {
+            None
+        };
+        let answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
+        match self.format {
+            Format::Json => json(out, &answer),
+            Format::Csv => csv_row(&answer, out),
+            Format::Text => {
+                let units = self.units.pick(defaults);
+                let easier = easier_words(&gear, &shot, &solution);
+                out.write_all(shot_text(&answer, easier.as_deref(), None, units).as_bytes())?;
+                if self.why {
+                    out.write_all(why_text(&answer).as_bytes())?;
+                }
+                Ok(out.write_all(band_text(&answer).as_bytes())?)
+            }
+        }
+    }
+}
+
+/// "cue ball one diamond closer: 0.16° → 0.28° each side".
+fn easier_words(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<String> {
+    let easier = easier(gear, shot, solution)?;
+    let each = |s: &Solution| {
+        let window = s.window.as_ref().ok()?;
+        let part = window.direct.or(window.drop)?;
+        Some(speak::degrees(Angle::from_rad(0.5 * part.total_rad())))
+    };
+    let (now, then) = (each(solution)?, each(&easier.solution)?);
+    (now != then).then(|| format!("{}: {now} → {then} each side, jaws counted", easier.change))
+}
+
+/// One record; nested fields joined with `_`, pieces left out.
+fn csv_row(answer: &ShotAnswer, out: &mut dyn Write) -> Result<(), Fault> {
+    let mut columns = Vec::new();
+    flatten("", &serde_json::to_value(answer)?, &mut columns);
+    let mut writer = csv::Writer::from_writer(out);
+    writer.write_record(columns.iter().map(|(name, _)| name))?;
+    writer.write_record(columns.iter().map(|(_, value)| value))?;
+    Ok(writer.flush()?)
+}
+
+/// Columns of a window, so that an absent one still has its (empty) columns.
+const WINDOW_FIELDS: [&str; 12] = [
+    "thick_deg",
+    "thin_deg",
+    "total_deg",
+    "thick_ghost_mm",
+    "thin_ghost_mm",
+    "thick_contact_mm",
+    "thin_contact_mm",
+    "thick_tip_mm",
+    "thin_tip_mm",
+    "from_deg",
+    "to_deg",
+    "effective_pocket_mm",
+];
+const WHY_FIELDS: [&str; 6] = [
+    "of",
+    "pocket_opening_deg",
+    "distance_factor",
+    "cut_factor",
+    "throw_factor",
+    "first_order_deg",
+];
+
+fn flatten(prefix: &str, value: &Value, columns: &mut Vec<(String, String)>) {
+    let empty = |fields: &[&str], columns: &mut Vec<(String, String)>| {
+        columns.extend(
+            fields
+                .iter()
+                .map(|f| (format!("{prefix}_{f}"), String::new())),
+        );
+    };
+    match (prefix, value) {
+        ("pieces", _) => {}
+        ("clean" | "direct" | "drop", Value::Null) => empty(&WINDOW_FIELDS, columns),
+        ("why", Value::Null) => empty(&WHY_FIELDS, columns),
+        ("ghost_ball_mm", point) => {
+            for (k, axis) in ["x", "y"].into_iter().enumerate() {
+                let text = point.get(k).map_or(String::new(), Value::to_string);
+                columns.push((format!("ghost_ball_{axis}_mm"), text));
+            }
+        }
+        (_, Value::Object(map)) => {
+            for (key, inner) in map {
+                let name = if prefix.is_empty() {
+                    key.clone()
+                } else {
+                    format!("{prefix}_{key}")
+                };
+                flatten(&name, inner, columns);
+            }
+        }
+        (_, Value::Array(items)) => {
+            let words: Vec<&str> = items.iter().filter_map(Value::as_str).collect();
+            columns.push((prefix.to_owned(), words.join(" ")));
+        }
+        (_, Value::Null) => columns.push((prefix.to_owned(), String::new())),
+        (_, Value::String(s)) => columns.push((prefix.to_owned(), s.clone())),
+        (_, other) => columns.push((prefix.to_owned(), other.to_string())),
+    }
+}
