@@ -309,8 +309,7 @@ impl Pull<'_> {
         };
         let mut flags = Flags::default();
         flags.set(Flags::OUT_OF_REACH, out_of_reach);
-        flags.set(Flags::NO_CLEAN_PART, acceptance.clean.is_none());
-        flags.set(Flags::TOO_FAST, law.speed_m_s > TOO_FAST_M_S);
+        self.flag(&law, &mut flags);
         let clean = acceptance
             .clean
             .and_then(|p| edges.window(&p, None, &mut flags));
@@ -336,6 +335,11 @@ impl Pull<'_> {
             drop,
             flags,
         })
+    }
+
+    fn flag(&self, law: &ThrowLaw, flags: &mut Flags) {
+        flags.set(Flags::NO_CLEAN_PART, self.acceptance.clean.is_none());
+        flags.set(Flags::TOO_FAST, law.speed_m_s > TOO_FAST_M_S);
     }
 
     /// Which way the shot is cut; a straight one as the stroke says.
