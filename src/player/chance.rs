@@ -88,8 +88,10 @@ pub fn best_aim(clean_rad: (f64, f64), intervals_rad: &[(f64, f64)], sigma_rad: 
             let falling = |mean: f64| -slope(mean);
             let top = if slope_left > 0.0 && slope_right < 0.0 {
                 find_root(falling, (left, -slope_left), (right, -slope_right), SHIFT_SHARE * width)
+            } else if slope_left > 0.0 {
+                right
             } else {
-                0.5 * (left + right)
+                left
             };
             if worth(top) > best.1 {
                 best = (top, worth(top));
