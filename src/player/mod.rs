@@ -1,1 +1,42 @@
-//! (placeholder)
+//! The player: how often a shot goes in for somebody, and what practice says about them.
+//!
+//! | question | module |
+//! |---|---|
+//! | how far does this player's aim spread? | [`error`] |
+//! | how often does a window of directions catch it? | [`chance`] |
+//! | which input does most harm? | [`propagate`], [`monte_carlo`] |
+//! | what spread explains these tries? | [`aim_model`], [`aim_fit`], built on [`fit`] and [`profile`] |
+//! | is it progress or luck? | [`skill`] |
+//! | is it the arm or the eyes? | [`stroke`], [`split`] |
+//! | which shots would tell most? | [`probe`] |
+//!
+//! Nothing here solves a shot: a window comes in as plain intervals of cue-ball direction,
+//! in radians relative to the aim, counter-clockwise positive.
+//!
+//! The model is one Normal error of the cue ball's direction per try, independent between
+//! tries. Fatigue, nerves and learning within a session are outside it.
+
+pub mod aim_fit;
+pub mod aim_model;
+pub mod chance;
+pub mod error;
+pub mod fault;
+pub mod fit;
+pub mod goodness;
+pub mod monte_carlo;
+pub mod normal;
+pub mod probe;
+pub mod profile;
+pub mod propagate;
+pub mod proportion;
+pub mod regression;
+pub mod skill;
+pub mod split;
+pub mod stroke;
+pub mod verdict;
+
+pub use aim_fit::{AimFit, FitOutcome};
+pub use aim_model::{Cut, Misses, Observation};
+pub use chance::{chance, in_ten};
+pub use error::{AimError, Level};
+pub use fault::PlayerError;
