@@ -6,4 +6,4 @@ mod words;
 
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
-pub use words::{Easier, band_text, easier, shot_text, why_text};
+pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
+use crate::player::{Player, shot_chance};
 use crate::pocket::Component;
 use crate::window::{AimWindow, Band, Range, Shot, Solution, Window, why};
 
@@ -130,6 +131,19 @@ pub struct ShotAnswer {
     pub object_speed_m_s: Option<f64>,
     /// Ghost-ball centre on the bed; by angles, in the pocket's frame.
     pub ghost_ball_mm: Option<[f64; 2]>,
+    /// Who aims; null when nobody is named.
+    pub player: Option<String>,
+    /// Spread of the player's aim on this shot.
+    pub sigma_deg: Option<f64>,
+    /// Chance to make it, times ten.
+    pub makes_in_ten: Option<f64>,
+    /// As hard as a straight shot with this between the balls and this to the pocket; null when
+    /// nearer or farther than any on the table.
+    pub equal_straight_mm: Option<f64>,
+    /// Direction that is best for this player, within the untouched part.
+    pub best_aim_deg: Option<f64>,
+    /// What that gains over `aim_deg`, times ten.
+    pub best_aim_gain_in_ten: Option<f64>,
     /// What to know: truncated, too-fast, no-clean-part, out-of-reach, too-close, no-drop, in-the-jaws.
     pub flags: Vec<String>,
     /// Goes in untouched.
@@ -184,6 +198,12 @@ impl ShotAnswer {
                 let p = shot.frame.to_plan(w.ghost(shot.object, &w.aim));
                 [p.x * 1e3, p.y * 1e3]
             }),
+            player: None,
+            sigma_deg: None,
+            makes_in_ten: None,
+            equal_straight_mm: None,
+            best_aim_deg: None,
+            best_aim_gain_in_ten: None,
             flags: match window {
                 Ok(w) => w.flags.names().map(str::to_owned).collect(),
                 Err(no) => vec![no.name().to_owned()],
@@ -202,6 +222,34 @@ impl ShotAnswer {
                 first_order_deg: w.first_order_rad().to_degrees(),
             }),
         }
+    }
+}
+
+impl ShotAnswer {
+    /// Adds what a player makes of it. A shot without a window keeps its nulls but for the name,
+    /// and a chance of 0.
+    #[must_use]
+    pub fn with_player(
+        mut self,
+        gear: &Gear,
+        shot: &Shot,
+        solution: &Solution,
+        player: &Player,
+    ) -> Self {
+        self.player = Some(player.who.clone());
+        let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
+            self.makes_in_ten = Some(0.0);
+            return self;
+        };
+        let c = shot_chance(gear, acceptance, window, &player.error, &shot.stroke);
+        self.sigma_deg = Some(c.sigma_rad.to_degrees());
+        self.makes_in_ten = Some(10.0 * c.chance);
+        self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);
+        self.best_aim_deg = c.best.map(|b| {
+            degrees_0_360(shot.frame.axis_rad + window.aim_in_pocket_frame_rad() + b.shift_rad)
+        });
+        self.best_aim_gain_in_ten = c.best.map(|b| 10.0 * b.gain);
+        self
     }
 }
 

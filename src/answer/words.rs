@@ -4,6 +4,7 @@ use kurbo::Vec2;
 
 use super::shot::{ShotAnswer, WindowAnswer};
 use crate::gear::Gear;
+use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
 use crate::window::{NoWindow, Shot, Solution, solve};
 
@@ -269,6 +270,45 @@ fn assumed_line(answer: &ShotAnswer) -> String {
     format!(
         "Assumed: {hit}, {} m/s at the pocket, standard bounce of jaws and rails (nobody publishes it; see --band).",
         answer.pace_m_s
+    )
+}
+
+/// First line about a player: chance and the straight shot that is as hard.
+#[must_use]
+pub fn chance_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
+    let (who, tenths) = (answer.player.as_ref()?, answer.makes_in_ten?);
+    let made = in_ten(tenths / 10.0);
+    let equal = match answer.equal_straight_mm {
+        Some(mm) => {
+            let x = speak::distance(Length::from_mm(mm), system);
+            format!("as hard as a straight shot with {x} between the balls and {x} to the pocket")
+        }
+        None if tenths > 5.0 => "easier than any straight shot".to_owned(),
+        None => "harder than any straight shot on this table".to_owned(),
+    };
+    let aim = match answer.best_aim_gain_in_ten {
+        Some(gain) if gain > WORTH_SAYING_IN_TEN => {
+            format!("; aiming {} gains {gain:.1} in 10", best_aim_words(answer))
+        }
+        _ => String::new(),
+    };
+    Some(format!("Made {made} ({who}): {equal}{aim}."))
+}
+
+/// Gains below this are not worth a word, makes in ten (assumption).
+const WORTH_SAYING_IN_TEN: f64 = 0.15;
+
+fn best_aim_words(answer: &ShotAnswer) -> String {
+    let (Some(best), Some(aim)) = (answer.best_aim_deg, answer.aim_deg) else {
+        return "elsewhere".to_owned();
+    };
+    let turn = (best - aim + 540.0).rem_euclid(360.0) - 180.0;
+    // turning left is fuller on a left cut
+    let fuller = (turn > 0.0) == (answer.cut_side.as_deref() == Some("left"));
+    format!(
+        "{} {}",
+        speak::degrees(Angle::from_deg(turn.abs())),
+        if fuller { "fuller" } else { "thinner" }
     )
 }
 

@@ -141,6 +141,8 @@ bad_input!(
     thincut::error::GearError,
     thincut::error::UnitError,
     thincut::pocket::AcceptanceError,
+    thincut::player::PlayerError,
+    thincut::player::PlayerRequestError,
     thincut::request::RequestError,
     thincut::window::ShotError,
 );

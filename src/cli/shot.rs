@@ -4,8 +4,9 @@ use std::io::Write;
 
 use clap::Args;
 use serde_json::Value;
-use thincut::answer::{ShotAnswer, band_text, easier, shot_text, why_text};
+use thincut::answer::{ShotAnswer, band_text, chance_line, easier, shot_text, why_text};
 use thincut::gear::Gear;
+use thincut::player::{Player, PlayerRequest, chance_of_solution};
 use thincut::request::ShotRequest;
 use thincut::units::{Angle, speak};
 use thincut::window::{Shot, Solution, band, solve};
@@ -26,6 +27,8 @@ use crate::output::{Format, json};
 pub(crate) struct ShotCommand {
     #[command(flatten)]
     request: ShotRequest,
+    #[command(flatten)]
+    player: PlayerRequest,
     #[command(flatten)]
     gear: GearArgs,
     /// Show the factors that make the window
@@ -57,14 +60,21 @@ impl ShotCommand {
         } else {
             None
         };
-        let answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
+        let player = self.player.player()?;
+        let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
+        if let Some(player) = &player {
+            answer = answer.with_player(&gear, &shot, &solution, player);
+        }
         match self.format {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
             Format::Text => {
                 let units = self.units.pick(defaults);
-                let easier = easier_words(&gear, &shot, &solution);
-                out.write_all(shot_text(&answer, easier.as_deref(), None, units).as_bytes())?;
+                let easier = easier_words(&gear, &shot, &solution, player.as_ref());
+                let chance = chance_line(&answer, units);
+                out.write_all(
+                    shot_text(&answer, easier.as_deref(), chance.as_deref(), units).as_bytes(),
+                )?;
                 if self.why {
                     out.write_all(why_text(&answer).as_bytes())?;
                 }
@@ -74,16 +84,32 @@ impl ShotCommand {
     }
 }
 
-/// "cue ball one diamond closer: 0.16° → 0.28° each side".
-fn easier_words(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<String> {
+/// "cue ball one diamond closer: 4 → 6 in 10", or with degrees where nobody aims.
+fn easier_words(
+    gear: &Gear,
+    shot: &Shot,
+    solution: &Solution,
+    player: Option<&Player>,
+) -> Option<String> {
     let easier = easier(gear, shot, solution)?;
-    let each = |s: &Solution| {
-        let window = s.window.as_ref().ok()?;
-        let part = window.direct.or(window.drop)?;
-        Some(speak::degrees(Angle::from_rad(0.5 * part.total_rad())))
+    let said = |s: &Solution| match player {
+        Some(player) => Some(format!(
+            "{:.1}",
+            10.0 * chance_of_solution(s, &player.error)
+        )),
+        None => {
+            let window = s.window.as_ref().ok()?;
+            let part = window.direct.or(window.drop)?;
+            Some(speak::degrees(Angle::from_rad(0.5 * part.total_rad())))
+        }
     };
-    let (now, then) = (each(solution)?, each(&easier.solution)?);
-    (now != then).then(|| format!("{}: {now} → {then} each side, jaws counted", easier.change))
+    let (now, then) = (said(solution)?, said(&easier.solution)?);
+    let unit = if player.is_some() {
+        "in 10"
+    } else {
+        "each side, jaws counted"
+    };
+    (now != then).then(|| format!("{}: {now} → {then} {unit}", easier.change))
 }
 
 /// One record; nested fields joined with `_`, pieces left out.

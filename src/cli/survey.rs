@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use clap::Args;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use thincut::files::Batch;
+use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
 use thincut::survey::{Grid, Row, SurveyCsv, story, survey};
 use thincut::units::Angle;
@@ -38,6 +39,8 @@ pub(crate) struct SurveyCommand {
     approach: Option<String>,
     #[command(flatten)]
     stroke: StrokeRequest,
+    #[command(flatten)]
+    player: PlayerRequest,
     #[command(flatten)]
     gear: GearArgs,
     /// Folder for the files
@@ -102,6 +105,7 @@ impl SurveyCommand {
             approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
                 .map_or(0.0, Angle::rad),
             stroke: self.stroke.stroke()?,
+            player: self.player.player()?.map(|p| p.error),
         })
     }
 }
@@ -157,5 +161,7 @@ drop_total_deg    both
 drop_ghost_mm     both, at the ghost ball
 share_of_straight direct_total_deg over that of the straight shot at the same distances
 status            ok, too-fast, out-of-reach, too-close, no-drop or in-the-jaws
+makes_in_ten      with a player: chance to make it, times ten
+equal_straight_mm with a player: as hard as a straight shot this long twice
 Numbers are empty where there are none.
 ";

@@ -139,6 +139,17 @@ pub enum EqualStraight {
     BeyondTable,
 }
 
+impl EqualStraight {
+    /// The distance, where there is one.
+    #[must_use]
+    pub fn distance_m(self) -> Option<f64> {
+        match self {
+            Self::At { distance_m } => Some(distance_m),
+            Self::EasierThanAny | Self::BeyondTable => None,
+        }
+    }
+}
+
 /// Finds X with `straight_chance(X) = chance`, where `straight_chance` gives the chance of a
 /// straight shot with X between the balls and X to the pocket, falling as X grows.
 ///

@@ -4,6 +4,7 @@ use std::io::Write;
 
 use super::{Grid, Row};
 use crate::gear::Gear;
+use crate::player::chance::EqualStraight;
 use crate::window::{AimWindow, Window};
 
 /// The columns, in order. Lengths in mm, angles in degrees, speeds in m/s; empty where there is
@@ -34,11 +35,16 @@ pub const HEADER: [&str; 23] = [
     "status",
 ];
 
+/// Columns added where a player is named. The straight shot is empty where it is nearer than any
+/// sensible one or beyond the table.
+pub const PLAYER_HEADER: [&str; 2] = ["makes_in_ten", "equal_straight_mm"];
+
 /// Writes survey rows.
 #[derive(Debug)]
 pub struct SurveyCsv<W: Write> {
     out: csv::Writer<W>,
     fixed: [String; 5],
+    with_player: bool,
 }
 
 impl<W: Write> SurveyCsv<W> {
@@ -48,7 +54,8 @@ impl<W: Write> SurveyCsv<W> {
     /// From `out`.
     pub fn new(out: W, gear: &Gear, grid: &Grid) -> Result<Self, csv::Error> {
         let mut out = csv::Writer::from_writer(out);
-        out.write_record(HEADER)?;
+        let player = grid.player.map_or(&[][..], |_| &PLAYER_HEADER[..]);
+        out.write_record(HEADER.iter().chain(player))?;
         let fixed = [
             gear.name.clone(),
             grid.kind.name().to_owned(),
@@ -56,7 +63,11 @@ impl<W: Write> SurveyCsv<W> {
             decimals(grid.stroke.pace_m_s, 6),
             decimals(grid.stroke.roll, 6),
         ];
-        Ok(Self { out, fixed })
+        Ok(Self {
+            out,
+            fixed,
+            with_player: grid.player.is_some(),
+        })
     }
 
     /// Writes one row.
@@ -97,7 +108,15 @@ impl<W: Write> SurveyCsv<W> {
             plain(row.share_of_straight),
             row.status().to_owned(),
         ];
-        self.out.write_record(fields)
+        for field in fields {
+            self.out.write_field(field)?;
+        }
+        if self.with_player {
+            self.out.write_field(plain(row.chance.map(|p| 10.0 * p)))?;
+            self.out
+                .write_field(mm(row.equal_straight.and_then(EqualStraight::distance_m)))?;
+        }
+        self.out.write_record(None::<&[u8]>)
     }
 
     /// Flushes and gives the writer back.

@@ -6,7 +6,7 @@
 mod csv;
 mod story;
 
-pub use self::csv::{HEADER, SurveyCsv};
+pub use self::csv::{HEADER, PLAYER_HEADER, SurveyCsv};
 pub use story::story;
 
 use kurbo::{Point, Vec2};
@@ -14,6 +14,8 @@ use rayon::prelude::*;
 
 use crate::gear::Gear;
 use crate::motion::BallBody;
+use crate::player::chance::EqualStraight;
+use crate::player::{AimError, Straights, chance_of};
 use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::window::{
     AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_with,
@@ -34,6 +36,8 @@ pub struct Grid {
     pub approach_rad: f64,
     /// How the cue ball is hit.
     pub stroke: Stroke,
+    /// Whose chances to add, if anybody's.
+    pub player: Option<AimError>,
 }
 
 impl Default for Grid {
@@ -49,6 +53,7 @@ impl Default for Grid {
             kind: PocketKind::Corner,
             approach_rad: 0.0,
             stroke: Stroke::default(),
+            player: None,
         }
     }
 }
@@ -83,6 +88,10 @@ pub struct Row {
     pub window: Result<AimWindow, NoWindow>,
     /// Direct window over that of the straight shot at the same distances.
     pub share_of_straight: Option<f64>,
+    /// The player's chance, where there is a player and a window.
+    pub chance: Option<f64>,
+    /// The straight shot that is as hard.
+    pub equal_straight: Option<EqualStraight>,
 }
 
 impl Row {
@@ -115,11 +124,16 @@ pub fn survey<E: From<ShotError>>(
 ) -> Result<(), E> {
     check(gear, grid)?;
     let acceptances = acceptances(gear, grid).map_err(ShotError::from)?;
+    let straights = grid
+        .player
+        .map(|player| Straights::new(gear, &player, &grid.stroke).prepared(STRAIGHTS_AHEAD));
     let pairs: Vec<(usize, usize)> = (0..grid.to_pockets_m.len())
         .flat_map(|p| (0..grid.aparts_m.len()).map(move |a| (p, a)))
         .collect();
     for chunk in pairs.chunks(PAIRS_AT_ONCE) {
-        let solve = |&(p, a): &(usize, usize)| column(gear, grid, &acceptances[p], p, a);
+        let solve = |&(p, a): &(usize, usize)| {
+            column(gear, grid, (&acceptances[p], straights.as_ref()), p, a)
+        };
         let columns: Vec<Vec<Row>> = if chunk.len() * grid.cuts_rad.len() < WORTH_THREADS {
             chunk.iter().map(solve).collect()
         } else {
@@ -131,6 +145,9 @@ pub fn survey<E: From<ShotError>>(
     }
     Ok(())
 }
+
+/// Straight shots worked out ahead for `equal_straight`.
+const STRAIGHTS_AHEAD: u32 = 96;
 
 type Accepted = Result<Acceptance, NoAcceptance>;
 
@@ -148,7 +165,13 @@ fn acceptances(gear: &Gear, grid: &Grid) -> Result<Vec<Accepted>, AcceptanceErro
 }
 
 /// All cuts at one pair of distances.
-fn column(gear: &Gear, grid: &Grid, accepted: &Accepted, p: usize, a: usize) -> Vec<Row> {
+fn column(
+    gear: &Gear,
+    grid: &Grid,
+    (accepted, straights): (&Accepted, Option<&Straights>),
+    p: usize,
+    a: usize,
+) -> Vec<Row> {
     let window = |cut_rad: f64| -> Result<AimWindow, NoWindow> {
         let acceptance = accepted.as_ref().map_err(|no| NoWindow::from(*no))?;
         let shot = abstract_shot(gear, grid, cut_rad, p, a).map_err(|_| NoWindow::OutOfReach)?;
@@ -169,7 +192,13 @@ fn column(gear: &Gear, grid: &Grid, accepted: &Accepted, p: usize, a: usize) -> 
                 (Some(d), Some(s)) if s > 0.0 => Some(d / s),
                 _ => None,
             };
+            let chance = match (grid.player, accepted, &window) {
+                (Some(player), Ok(acceptance), Ok(w)) => Some(chance_of(acceptance, w, &player)),
+                _ => None,
+            };
             Row {
+                chance,
+                equal_straight: chance.zip(straights).map(|(p, s)| s.equal(p)),
                 cut_rad,
                 apart_m: grid.aparts_m[a],
                 to_pocket_m: grid.to_pockets_m[p],

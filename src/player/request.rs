@@ -1,0 +1,135 @@
+//! A player as people name one: a level, or the two parts of the aim error.
+
+use serde::{Deserialize, Serialize};
+
+use super::error::{AimError, Level};
+use super::fault::PlayerError;
+use crate::request::{RequestError, number, quantity};
+use crate::units::{Angle, Length};
+
+/// Who aims. Nothing given means nobody: no chance is shown.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[serde(default, rename_all = "kebab-case")]
+#[command(next_help_heading = "The player")]
+pub struct PlayerRequest {
+    /// Level (assumed): first-evening, starting, club, league, strong or expert
+    #[arg(long, value_name = "NAME")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub level: Option<String>,
+    /// Spread of the stroke's direction: two shots in three are within it
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub arm: Option<String>,
+    /// Spread of where the ghost ball is seen
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub picture: Option<String>,
+    /// Spread of the cue ball's direction as one number, instead of --arm and --picture
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sigma: Option<String>,
+    /// Steady error of the cue ball's direction, left positive [default: 0deg]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bias: Option<String>,
+    /// How much the arm's spread grows per m/s of stroke, 0 for not at all [default: 0.05, assumed]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    #[serde(alias = "arm_growth", skip_serializing_if = "Option::is_none")]
+    pub arm_growth: Option<String>,
+}
+
+/// A player with the words for who that is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Player {
+    /// The aim error.
+    pub error: AimError,
+    /// `club player, assumed`, `two shots in three within ±0.25°`, `student A`.
+    pub who: String,
+    /// Whether it is an assumption (a level) rather than given or fitted.
+    pub assumed: bool,
+}
+
+/// A player that cannot be read.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlayerRequestError {
+    /// An option's value.
+    #[error(transparent)]
+    Request(#[from] RequestError),
+    /// A value out of range.
+    #[error(transparent)]
+    Player(#[from] PlayerError),
+}
+
+impl PlayerRequest {
+    /// Whether anything about a player was given.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// The player, `None` when nothing was given.
+    ///
+    /// # Errors
+    /// [`PlayerRequestError`] naming the option.
+    pub fn player(&self) -> Result<Option<Player>, PlayerRequestError> {
+        if self.is_empty() {
+            return Ok(None);
+        }
+        let twice = |one, other| Err(RequestError::Twice { one, other }.into());
+        let arm = quantity::<Angle>("--arm", self.arm.as_deref())?;
+        let picture = quantity::<Length>("--picture", self.picture.as_deref())?;
+        let parts = arm.is_some() || picture.is_some();
+        let (error, who, assumed) = match (&self.level, &self.sigma) {
+            (Some(_), Some(_)) => return twice("--level", "--sigma"),
+            (None, Some(_)) if parts => return twice("--sigma", "--arm and --picture"),
+            (Some(_), None) if parts => return twice("--level", "--arm and --picture"),
+            (Some(name), None) => {
+                let level: Level = name.parse()?;
+                (level.aim_error(), level.spoken(), true)
+            }
+            (None, Some(text)) => {
+                let sigma = quantity::<Angle>("--sigma", Some(text))?.unwrap_or(Angle::ZERO);
+                (AimError::plain(sigma.rad())?, within(sigma), false)
+            }
+            (None, None) if parts => {
+                let (arm, picture) = (arm.unwrap_or(Angle::ZERO), picture.unwrap_or(Length::ZERO));
+                let error = AimError::new(arm.rad(), picture.m())?;
+                (
+                    error,
+                    format!("arm ±{:.2}°, picture ±{:.1} mm", arm.deg(), picture.mm()),
+                    false,
+                )
+            }
+            (None, None) => {
+                let level = Level::Club;
+                (level.aim_error(), level.spoken(), true)
+            }
+        };
+        Ok(Some(Player {
+            error: self.adjusted(error)?,
+            who,
+            assumed,
+        }))
+    }
+
+    /// With `--bias` and `--arm-growth`, which go with every way of naming a player.
+    ///
+    /// # Errors
+    /// [`PlayerRequestError`] naming the option.
+    pub fn adjusted(&self, error: AimError) -> Result<AimError, PlayerRequestError> {
+        let mut error = error;
+        if let Some(bias) = quantity::<Angle>("--bias", self.bias.as_deref())? {
+            error = error.with_bias(bias.rad())?;
+        }
+        if let Some(text) = self.arm_growth.as_deref() {
+            error = error.with_growth(number("--arm-growth", text)?)?;
+        }
+        Ok(error)
+    }
+}
+
+/// "two shots in three within ±0.25°".
+fn within(sigma: Angle) -> String {
+    format!("two shots in three within ±{:.2}°", sigma.deg())
+}
