@@ -172,7 +172,7 @@ fn shots() {
         );
         chk(
             "centre_pocket_aim_deg",
-            (w.approach.base_rad + w.centre_aim_rad.unwrap() + shot.frame.axis_rad)
+            (w.approach.base_rad + w.centre_aim_rad().unwrap() + shot.frame.axis_rad)
                 .to_degrees()
                 .rem_euclid(360.0),
         );

@@ -180,7 +180,8 @@ impl ShotAnswer {
             pace_m_s: shot.stroke.pace_m_s,
             roll: shot.stroke.roll,
             side: shot.stroke.side,
-            approach_deg: line.to_degrees(),
+            // + 0.0 turns a negative zero into zero
+            approach_deg: line.to_degrees() + 0.0,
             cut_deg: found.map(|w| w.cut_rad.abs().to_degrees()),
             cut_side: found.map(|w| if w.cut_left { "left" } else { "right" }.to_owned()),
             apart_mm: shot.apart_m() * 1e3,
@@ -190,7 +191,7 @@ impl ShotAnswer {
             target_offset_deg: found.map(|w| w.target_rad.to_degrees()),
             aim_deg: found.map(|w| on_plan(w.aim_in_pocket_frame_rad())),
             centre_pocket_aim_deg: found
-                .and_then(|w| w.centre_aim_rad.map(|a| on_plan(w.approach.base_rad + a))),
+                .and_then(|w| w.centre_aim_rad().map(|a| on_plan(w.approach.base_rad + a))),
             throw_deg: found.map(|w| w.throw_fuller_rad().to_degrees()),
             cue_speed_m_s: found.map(|w| w.cue_speed_m_s),
             object_speed_m_s: solution.acceptance.as_ref().map(|a| a.object_speed_m_s),

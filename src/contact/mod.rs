@@ -5,7 +5,9 @@
 //! Reference: Alciatore, Technical Proof TP A.14 (throw), Colorado State University.
 
 mod ghost;
+mod near;
 mod throw;
 
 pub use ghost::{Approach, Geometry};
+pub use near::{Near, Sent};
 pub use throw::{Throw, ThrowLaw};

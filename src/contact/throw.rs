@@ -29,14 +29,33 @@ pub struct Throw {
     pub gripping: bool,
 }
 
+/// `tan T` at one cut angle.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct ThrowTangent {
+    pub(super) tan: f64,
+    /// d(tan T)/dφ.
+    pub(super) slope: f64,
+    pub(super) gripping: bool,
+}
+
 impl ThrowLaw {
     /// Throw for a cut angle φ given by its sine and cosine, φ signed, left cuts positive.
+    #[must_use]
+    pub fn throw(&self, sin: f64, cos: f64) -> Throw {
+        let t = self.tangent(sin, cos);
+        Throw {
+            angle_rad: t.tan.atan(),
+            slope: t.slope / (1.0 + t.tan * t.tan),
+            gripping: t.gripping,
+        }
+    }
+
+    /// `tan T` and its derivative with respect to φ.
     ///
     /// `v_t = v(sin φ − w)`, `v_n = v cos φ`, `v_k = roll·v cos φ`, `v_r = √(v_t² + v_k²)`,
     /// `tan T = min( μ(v_r), (2/7) v_r/((1+e_b) v_n) )·v_t/v_r`,
     /// `μ(v) = scale·(mu_a + mu_b·exp(−mu_c v))`.
-    #[must_use]
-    pub fn throw(&self, sin: f64, cos: f64) -> Throw {
+    pub(super) fn tangent(&self, sin: f64, cos: f64) -> ThrowTangent {
         let c = &self.contact;
         let v = self.speed_m_s;
         let (v_t, v_n) = (v * (sin - self.side_right), v * cos);
@@ -48,28 +67,28 @@ impl ThrowLaw {
         if mu * v_n >= cap * v_r {
             // tan T = cap·(sin φ − w)/cos φ
             if cos <= 0.0 {
-                return Throw {
-                    angle_rad: 0.0,
+                return ThrowTangent {
+                    tan: 0.0,
                     slope: 0.0,
                     gripping: true,
                 };
             }
             let tan = cap * (sin - self.side_right) / cos;
-            let slope = cap * (1.0 - self.side_right * sin) / (cos * cos * (1.0 + tan * tan));
-            return Throw {
-                angle_rad: tan.atan(),
+            let slope = cap * (1.0 - self.side_right * sin) / (cos * cos);
+            return ThrowTangent {
+                tan,
                 slope,
                 gripping: true,
             };
         }
-        let tan = mu * v_t / v_r;
+        let part = v_t / v_r;
         let (dv_t, dv_k) = (v_n, -self.roll * v * sin);
         let dv_r = (v_t * dv_t + v_k * dv_k) / v_r;
         let d_mu = -c.friction_decay_s_m * decaying * dv_r;
-        let d_tan = d_mu * v_t / v_r + mu * (dv_t - v_t * dv_r / v_r) / v_r;
-        Throw {
-            angle_rad: tan.atan(),
-            slope: d_tan / (1.0 + tan * tan),
+        let slope = d_mu * part + mu * (dv_t - part * dv_r) / v_r;
+        ThrowTangent {
+            tan: mu * part,
+            slope,
             gripping: false,
         }
     }

@@ -198,7 +198,11 @@ impl Shot {
         }
         let travel = Vec2::from_angle(shot.approach_rad);
         let object = Point::ORIGIN - travel * shot.to_pocket_m;
-        let cut = if shot.cut_left { shot.cut_rad } else { -shot.cut_rad };
+        let cut = if shot.cut_left {
+            shot.cut_rad
+        } else {
+            -shot.cut_rad
+        };
         let aim = Vec2::from_angle(shot.approach_rad - cut);
         // t_c from d² = t² + D² + 2 t D cos φ
         let (sin, cos) = cut.sin_cos();

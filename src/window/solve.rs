@@ -5,7 +5,7 @@ use std::f64::consts::{PI, TAU};
 use kurbo::{Point, Vec2};
 
 use super::shot::{Shot, ShotError, Stroke};
-use crate::contact::{Approach, Geometry, ThrowLaw};
+use crate::contact::{Approach, Geometry, Near, ThrowLaw};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, NoAcceptance, PocketShape, accept};
@@ -113,9 +113,6 @@ pub struct AimWindow {
     pub throw_rad: f64,
     /// Slope of the throw there.
     pub throw_slope: f64,
-    /// Aim that sends the object ball along the centre-pocket line, relative to cue → object;
-    /// `None` when that line is out of reach.
-    pub centre_aim_rad: Option<f64>,
     /// Middle of the clean part (or direct, or drop), relative to the centre-pocket line.
     pub target_rad: f64,
     /// Throw-free cut at the target, left positive.
@@ -287,36 +284,37 @@ impl Pull<'_> {
         {
             return Err(NoWindow::TooClose);
         }
-        let (_, throw) = approach.object_direction(&law, &straight_through);
-        let aim = approach
-            .contact_for(&law, direction, direction + throw.angle_rad)
+        let near = Near::new(approach, &law, straight_through);
+        let throw = law.throw(straight_through.sin_cut, straight_through.cos_cut);
+        let sent = near
+            .contact_for(direction, direction + throw.angle_rad)
             .ok_or(if out_of_reach {
                 NoWindow::OutOfReach
             } else {
                 NoWindow::TooClose
             })?;
+        let aim = sent.contact;
         let throw = law.throw(aim.sin_cut, aim.cos_cut);
-        let slope = 1.0 / (1.0 - throw.slope * approach.cut_slope(&aim));
         let cut_rad = straight_through.cut_rad();
         let cut_left = self.cut_left(&straight_through);
         let edges = Edges {
             pull: self,
-            law,
-            aim,
+            near: &near,
+            law: &law,
+            aim: &aim,
             direction,
-            slope,
+            slope: 1.0 / sent.slope,
             cut_left,
+            near_grazing_rad: approach.reach_rad() - law.largest_rad(),
         };
         let mut flags = Flags::default();
         flags.set(Flags::OUT_OF_REACH, out_of_reach);
         self.flag(&law, &mut flags);
-        let clean = acceptance
-            .clean
-            .and_then(|p| edges.window(&p, None, &mut flags));
-        let direct = acceptance
-            .direct
-            .and_then(|p| edges.window(&p, clean.as_ref(), &mut flags));
-        let drop = edges.window(&acceptance.drop, direct.as_ref(), &mut flags);
+        let mut known = None;
+        let mut part = |c: &Component| edges.window(c, &mut known, &mut flags);
+        let clean = acceptance.clean.and_then(|c| part(&c));
+        let direct = acceptance.direct.and_then(|c| part(&c));
+        let drop = part(&acceptance.drop);
         Ok(AimWindow {
             approach: *approach,
             law,
@@ -324,7 +322,6 @@ impl Pull<'_> {
             aim,
             throw_rad: throw.angle_rad,
             throw_slope: throw.slope,
-            centre_aim_rad: edges.contact(self.centre).map(|g| g.aim_rad),
             target_rad: target,
             cut_rad,
             cut_left,
@@ -389,82 +386,100 @@ impl Pull<'_> {
 /// Cuts below this count as straight, rad (1e-9 rad: rounding of the placing).
 const STRAIGHT_RAD: f64 = 1e-9;
 
+/// One edge pulled back.
+#[derive(Debug, Clone, Copy)]
+struct Edge {
+    /// As in the acceptance, to recognise an edge that two parts share.
+    asked_rad: f64,
+    /// Object-ball direction relative to the centre-pocket line; the one asked for unless cut.
+    object_rad: f64,
+    /// Cue-ball direction relative to the aim.
+    turn_rad: f64,
+    /// Shift of the line of centres.
+    shift_rad: f64,
+    /// Cut at a grazing hit.
+    cut: bool,
+}
+
 /// Pulls edges back, near a solved aim.
 struct Edges<'a> {
     pull: &'a Pull<'a>,
-    law: ThrowLaw,
-    aim: Geometry,
+    near: &'a Near<'a>,
+    law: &'a ThrowLaw,
+    aim: &'a Geometry,
     direction: f64,
     /// dλ/dθ at the aim, for first guesses.
     slope: f64,
     cut_left: bool,
+    /// From this far off the line between the balls an edge may lie beyond a grazing hit.
+    near_grazing_rad: f64,
 }
 
 impl Edges<'_> {
-    fn contact(&self, direction: f64) -> Option<Geometry> {
-        let guess = self.aim.centres_rad + self.slope * (direction - self.direction);
-        self.pull.approach.contact_for(&self.law, direction, guess)
-    }
-
-    /// An edge, and whether it was cut at a grazing hit.
-    fn edge(&self, theta: f64) -> Option<(f64, Geometry, bool)> {
-        let approach = &self.pull.approach;
+    /// An edge, relative to the centre-pocket line.
+    fn edge(&self, theta: f64) -> Option<Edge> {
         let direction = self.pull.centre + theta;
-        let reach = approach.reach_rad();
-        // Only near a grazing hit is it worth asking whether the edge lies beyond one.
-        if direction.abs() + self.law.largest_rad() >= reach {
-            for limit in [-reach, reach] {
-                let grazing = approach.at(limit);
-                let (most, _) = approach.object_direction(&self.law, &grazing);
-                if (limit > 0.0 && direction >= most) || (limit < 0.0 && direction <= most) {
-                    return Some((most - self.pull.centre, grazing, true));
-                }
+        let of = |g: &Geometry, object_rad: f64, cut: bool| Edge {
+            asked_rad: theta,
+            object_rad,
+            turn_rad: g.aim_rad - self.aim.aim_rad,
+            shift_rad: g.centres_rad - self.aim.centres_rad,
+            cut,
+        };
+        if direction.abs() >= self.near_grazing_rad {
+            let approach = &self.pull.approach;
+            let limit = approach.reach_rad().copysign(direction);
+            let grazing = approach.at(limit);
+            let (most, _) = approach.object_direction(self.law, &grazing);
+            if (direction - most) * limit.signum() >= 0.0 {
+                return Some(of(&grazing, most - self.pull.centre, true));
             }
         }
-        self.contact(direction).map(|g| (theta, g, false))
+        let guess = self.aim.centres_rad + self.slope * (direction - self.direction);
+        self.near
+            .contact_for(direction, guess)
+            .map(|s| of(&s.contact, theta, false))
     }
 
-    /// `known` is a window inside this one whose equal edges need no second solving.
+    /// The window of a part. `known` are the edges of a part inside it; equal ones need no second
+    /// solving.
     fn window(
         &self,
         part: &Component,
-        known: Option<&Window>,
+        known: &mut Option<(Edge, Edge)>,
         flags: &mut Flags,
     ) -> Option<Window> {
-        let reuse = known.filter(|w| {
-            w.object.from_rad.to_bits() == part.from_rad.to_bits()
-                && w.object.to_rad.to_bits() == part.to_rad.to_bits()
-        });
-        if let Some(window) = reuse {
-            return Some(*window);
-        }
-        let (from, g_from, cut_from) = self.edge(part.from_rad)?;
-        let (to, g_to, cut_to) = self.edge(part.to_rad)?;
-        if to <= from {
+        let again = |theta: f64, pick: fn(&(Edge, Edge)) -> Edge| {
+            known
+                .as_ref()
+                .map(pick)
+                .filter(|e| e.asked_rad.to_bits() == theta.to_bits())
+        };
+        let from = again(part.from_rad, |k| k.0).or_else(|| self.edge(part.from_rad))?;
+        let to = again(part.to_rad, |k| k.1).or_else(|| self.edge(part.to_rad))?;
+        *known = Some((from, to));
+        if to.object_rad <= from.object_rad {
             return None;
         }
-        flags.set(Flags::TRUNCATED, cut_from || cut_to);
+        flags.set(Flags::TRUNCATED, from.cut || to.cut);
         let radius = self.pull.gear.object_radius_m();
-        let turn = |g: &Geometry| g.aim_rad - self.aim.aim_rad;
-        let shift = |g: &Geometry| radius * (g.centres_rad - self.aim.centres_rad);
-        let (aim_from_rad, aim_to_rad) = (turn(&g_from), turn(&g_to));
         // On a left cut a fuller hit turns the aim left and the object ball right.
-        let (thick_rad, thin_rad, thick_contact_m, thin_contact_m) = if self.cut_left {
-            (aim_from_rad, -aim_to_rad, -shift(&g_from), shift(&g_to))
+        let (thick, thin, sign) = if self.cut_left {
+            (&from, &to, 1.0)
         } else {
-            (-aim_to_rad, aim_from_rad, shift(&g_to), -shift(&g_from))
+            (&to, &from, -1.0)
         };
         Some(Window {
             object: Component {
-                from_rad: from,
-                to_rad: to,
+                from_rad: from.object_rad,
+                to_rad: to.object_rad,
             },
-            aim_from_rad,
-            aim_to_rad,
-            thick_rad,
-            thin_rad,
-            thick_contact_m,
-            thin_contact_m,
+            aim_from_rad: from.turn_rad,
+            aim_to_rad: to.turn_rad,
+            thick_rad: sign * thick.turn_rad,
+            thin_rad: -sign * thin.turn_rad,
+            thick_contact_m: -sign * radius * thick.shift_rad,
+            thin_contact_m: sign * radius * thin.shift_rad,
         })
     }
 }
@@ -479,6 +494,13 @@ impl AimWindow {
         self.approach
             .contact_for(&self.law, direction, guess)
             .map(|g| g.aim_rad - self.aim.aim_rad)
+    }
+
+    /// Aim that sends the object ball along the centre-pocket line, relative to cue → object,
+    /// throw included; `None` when that line is out of reach.
+    #[must_use]
+    pub fn centre_aim_rad(&self) -> Option<f64> {
+        self.aim_for_rad(0.0).map(|turn| self.aim.aim_rad + turn)
     }
 
     /// Object-ball direction relative to the centre-pocket line for a cue ball sent `delta_rad` off the
