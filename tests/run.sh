@@ -1,0 +1,34 @@
+#!/usr/bin/env bash
+# Installs what the tests need and runs all of them.
+# Usage: bash tests/run.sh        On Debian or Ubuntu with Rust; uses sudo when not root.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
+
+# command -> Debian package
+missing=()
+need() { command -v "$1" >/dev/null 2>&1 || missing+=("$2"); }
+need pdftoppm poppler-utils
+need cc build-essential
+need chromedriver chromium-driver
+need node nodejs
+need npm npm
+command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 || missing+=(chromium)
+if [ "${#missing[@]}" -gt 0 ]; then
+  echo "installing: ${missing[*]}"
+  as_root apt-get update -qq
+  as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+fi
+
+# Checker of the page's accessibility: development only, pinned by its lock file.
+if [ -f tests/page/package-lock.json ]; then
+  (cd tests/page && npm ci --silent --no-audit --no-fund)
+fi
+
+if cargo nextest --version >/dev/null 2>&1; then
+  cargo nextest run --all-targets --cargo-quiet --no-fail-fast
+else
+  cargo test --quiet --lib --bins --tests
+fi
+cargo test --quiet --doc
