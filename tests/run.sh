@@ -27,7 +27,7 @@ if [ -f tests/page/package-lock.json ]; then
 fi
 
 if cargo nextest --version >/dev/null 2>&1; then
-  cargo nextest run --all-targets --cargo-quiet --no-fail-fast
+  cargo nextest run --lib --bins --tests --cargo-quiet --no-fail-fast
 else
   cargo test --quiet --lib --bins --tests
 fi
