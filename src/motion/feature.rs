@@ -75,7 +75,10 @@ impl Feature {
     pub fn normal_at(&self, at: Point) -> Vec2 {
         match self.shape {
             Shape::Line { normal, .. } => normal,
-            Shape::Arc { centre, .. } | Shape::Circle { centre, .. } => (at - centre).normalize(),
+            Shape::Arc { centre, .. } | Shape::Circle { centre, .. } => {
+                let d = at - centre;
+                d / d.hypot2().sqrt()
+            }
         }
     }
 

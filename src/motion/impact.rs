@@ -38,7 +38,7 @@ pub fn rebound(
 
     let s_t = v_t - rho * w_z - h * w_n;
     let s_b = (h * (0.5 * (1.0 - restitution) * v_n + h * w_t) + rho * rho * w_t) / radius;
-    let slip = s_t.hypot(s_b);
+    let slip = (s_t * s_t + s_b * s_b).sqrt();
     let j_n = (1.0 + restitution) * -v_n * radius / rho;
     let (j_t, j_b) = if slip > 0.0 {
         let j = -(2.0 * slip / 7.0).min(friction * j_n) / slip;

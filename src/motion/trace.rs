@@ -171,11 +171,11 @@ impl Phase {
     /// `wall` is the normal of a feature the ball is held against, if any.
     fn of(cloth: &Cloth, state: &BallState, wall: Option<Vec2>) -> Self {
         let slip = state.v - state.q;
-        let slipping = slip.hypot();
-        let speed = state.v.hypot();
+        let slipping = slip.hypot2().sqrt();
+        let speed = state.v.hypot2().sqrt();
         let mut start = *state;
         let brake = cloth.sliding_friction * GRAVITY_M_S2;
-        if slipping > ROLLING_SLIP * (speed + state.q.hypot()) && brake > 0.0 {
+        if slipping > ROLLING_SLIP * (speed + state.q.hypot2().sqrt()) && brake > 0.0 {
             // sliding: acceleration −μ_s g û, q changes by 5/2 of the opposite
             let direction = slip / slipping;
             let mut acceleration = direction * -brake;
@@ -185,7 +185,7 @@ impl Phase {
                 acceleration -= n * acceleration.dot(n);
                 start.v -= n * start.v.dot(n);
                 // Held back across the wall, slip dies there by spin alone, at 5/2 of the brake.
-                if acceleration.hypot() < STRAIGHT * brake {
+                if acceleration.hypot2().sqrt() < STRAIGHT * brake {
                     duration_s = slipping / (2.5 * brake);
                 }
             }
@@ -240,8 +240,9 @@ impl Phase {
             if self.rolling {
                 next.v = Vec2::ZERO;
             }
-            let slip_is_gone =
-                !self.pressed || self.leg.acceleration.hypot() < STRAIGHT * self.spin_rate.hypot();
+            let slip_is_gone = !self.pressed
+                || self.leg.acceleration.hypot2().sqrt()
+                    < STRAIGHT * self.spin_rate.hypot2().sqrt();
             if self.gripping && slip_is_gone {
                 next.q = next.v;
             }
@@ -303,25 +304,29 @@ fn next_contact(
 ) -> Option<(f64, usize)> {
     let path = PathForm::of(leg);
     let mut best: Option<(f64, usize)> = None;
-    for (index, feature) in features.iter().enumerate() {
-        if hugged == Some(index) {
-            continue;
-        }
-        let limit = best
-            .map_or(leg.duration_s, |(t, _)| t + SAME_TIME_S)
-            .min(leg.duration_s);
-        let Some(t) = path.contact(leg, feature, touched == Some(index), limit) else {
-            continue;
-        };
-        let wins = match best {
-            None => true,
-            Some((so_far, _)) if (t - so_far).abs() <= SAME_TIME_S => {
-                feature.kind == FeatureKind::Jaw
+    // Lines first: they are cheap, and what they leave of the leg makes circles cheap too.
+    for round in [true, false] {
+        for (index, feature) in features.iter().enumerate() {
+            let is_line = matches!(feature.shape, Shape::Line { .. });
+            if is_line != round || hugged == Some(index) {
+                continue;
             }
-            Some((so_far, _)) => t < so_far,
-        };
-        if wins {
-            best = Some((t, index));
+            let limit = best
+                .map_or(leg.duration_s, |(t, _)| t + SAME_TIME_S)
+                .min(leg.duration_s);
+            let Some(t) = path.contact(leg, feature, touched == Some(index), limit) else {
+                continue;
+            };
+            let wins = match best {
+                None => true,
+                Some((so_far, _)) if (t - so_far).abs() <= SAME_TIME_S => {
+                    feature.kind == FeatureKind::Jaw
+                }
+                Some((so_far, _)) => t < so_far,
+            };
+            if wins {
+                best = Some((t, index));
+            }
         }
     }
     best
@@ -341,8 +346,8 @@ enum PathForm {
 impl PathForm {
     fn of(leg: &Leg) -> Self {
         let (v, a) = (leg.start.v, leg.acceleration);
-        let speed = v.hypot();
-        if speed > 0.0 && v.cross(a).abs() <= STRAIGHT * speed * a.hypot() {
+        let speed = v.hypot2().sqrt();
+        if speed > 0.0 && v.cross(a).abs() <= STRAIGHT * speed * a.hypot2().sqrt() {
             let direction = v / speed;
             let brake = -a.dot(direction);
             // A sliding ball with backspin may stop and come back: that is not one straight run.
@@ -432,6 +437,16 @@ fn straight_distance(
 /// How deep rounding may have put a ball into a line it touches, m.
 const GAP_SLACK_M: f64 = 1e-9;
 
+/// Whether a parabola, `d` from the centre of a circle at its start, stays outside the circle for
+/// sure: the box round its control points `d`, `d + v t/2`, `d + v t + a t²/2` does.
+fn stays_clear(d: Vec2, v: Vec2, a: Vec2, span_s: f64, radius_m: f64) -> bool {
+    let clear = |d: f64, v: f64, a: f64| {
+        let (middle, end) = (d + 0.5 * v * span_s, d + span_s * (v + 0.5 * a * span_s));
+        d.min(middle).min(end) > radius_m || d.max(middle).max(end) < -radius_m
+    };
+    clear(d.x, v.x, a.x) || clear(d.y, v.y, a.y)
+}
+
 /// Contact time with a feature on a curved path.
 fn curved_time(leg: &Leg, feature: &Feature, touched: bool, limit: f64) -> Option<f64> {
     let (v, a) = (leg.start.v, leg.acceleration);
@@ -453,6 +468,9 @@ fn curved_time(leg: &Leg, feature: &Feature, touched: bool, limit: f64) -> Optio
         }
         | Shape::Circle { centre, radius_m } => {
             let d = leg.start.at - centre;
+            if stays_clear(d, v, a, limit, radius_m) {
+                return None;
+            }
             let c0 = d.hypot2() - radius_m * radius_m;
             let c1 = 2.0 * d.dot(v);
             let (c2, c3, c4) = (v.hypot2() + d.dot(a), v.dot(a), 0.25 * a.hypot2());

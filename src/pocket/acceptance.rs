@@ -134,8 +134,10 @@ const EDGE_RAD: f64 = 1e-10;
 const BESIDE_RAD: f64 = 2e-10;
 /// Spacing of the first samples at the mouth, m, and growth of the spacing along the rails.
 const SAMPLE_M: f64 = 0.004;
-const RAIL_GROWTH: f64 = 1.35;
-const RAIL_STEP_MAX_RAD: f64 = 0.12;
+const RAIL_GROWTH: f64 = 1.5;
+const RAIL_STEP_MAX_RAD: f64 = 0.2;
+/// A ball this near a rail is frozen to it, m.
+const FROZEN_M: f64 = 1e-6;
 /// Where neighbours met different things, look this closely, m at the mouth.
 const LOOK_M: f64 = 0.0005;
 
@@ -270,26 +272,31 @@ impl<'a> Solver<'a> {
         base.cross(d).atan2(base.dot(d))
     }
 
-    /// Directions along the tangents from the object ball to a circle.
-    fn tangents(&self, centre: Point, radius_m: f64) -> [f64; 2] {
+    /// Direction of the tangent from the object ball to a circle, on the side `sign`.
+    fn tangent(&self, centre: Point, radius_m: f64, sign: f64) -> f64 {
         let far = (centre - self.object).hypot();
-        let half = (radius_m / far).min(1.0).asin();
-        let middle = self.toward(centre);
-        [middle - half, middle + half]
+        self.toward(centre) + sign * (radius_m / far).min(1.0).asin()
     }
 
     /// All closed-form candidate edges within ±90°, sorted.
     fn candidates(&self) -> Vec<f64> {
-        let mut out = Vec::with_capacity(24);
+        let mut out = Vec::with_capacity(16);
         out.extend([-FRAC_PI_2, FRAC_PI_2]);
         let (hole, r_s) = (self.shape.cutout_centre, self.shape.cutout_radius_m);
-        out.extend(self.tangents(hole, r_s));
         for feature in &self.shape.features {
             match feature.shape {
                 Shape::Arc {
                     centre, radius_m, ..
-                } => out.extend(self.tangents(centre, radius_m)),
-                Shape::Line { start, along, .. } => {
+                } => {
+                    // Past a jaw the ball goes on the side of the axis; behind it lies the rail.
+                    out.push(self.tangent(centre, radius_m, -centre.y.signum()));
+                }
+                Shape::Line {
+                    start,
+                    along,
+                    normal,
+                    ..
+                } => {
                     out.push(self.toward(start));
                     if feature.kind == FeatureKind::Facing {
                         // first crossing of the offset facing with the cut-out
@@ -299,8 +306,8 @@ impl<'a> Solver<'a> {
                         if disc >= 0.0 {
                             out.push(self.toward(start + along * (-b - disc.sqrt())));
                         }
-                    } else {
-                        // parallel to the rail: matters to a ball frozen to it
+                    } else if (self.object - start).dot(normal) < FROZEN_M {
+                        // along the rail: an edge for a ball that touches it
                         out.push(self.toward(self.object - along));
                     }
                 }
@@ -368,6 +375,10 @@ impl<'a> Solver<'a> {
         let mut at = lo;
         let mut outcome = self.outcome(lo);
         edges.reach(lo - BESIDE_RAD, outcome.how);
+        if outcome.how == Some(How::Clean) {
+            // Straight ways into the hole form one interval, whose ends are candidates.
+            return;
+        }
         let mut visit = |next: f64, edges: &mut Edges| {
             let reached = self.outcome(next);
             self.refine((at, outcome), (next, reached), edges);
