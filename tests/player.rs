@@ -5,12 +5,12 @@ use std::str::FromStr;
 use approx::assert_relative_eq;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
-use thincut::player::aim_model::{Cut, Misses, Observation};
 use thincut::player::chance::{EqualStraight, best_aim, chance, equal_straight, in_ten};
 use thincut::player::error::{AimError, Level};
 use thincut::player::fault::PlayerError;
 use thincut::player::monte_carlo::{compare, draw, mean_sd, tolerance};
 use thincut::player::normal::{between, cdf, quantile, sample, upper_quantile, upper_tail};
+use thincut::player::observation::{Cut, Misses, Observation};
 use thincut::player::probe::{Candidate, pick_probes};
 use thincut::player::propagate::{Input, Inputs, covariance, linear, linear_with};
 use thincut::player::proportion::{clopper_pearson, wilson};
@@ -24,6 +24,7 @@ const TAIL: f64 = 1e-10;
 const EXACT: f64 = 1e-12;
 
 /// Computed with mpmath 1.3 at 40 digits, `erfc(z/√2)/2`.
+#[expect(clippy::excessive_precision, reason = "as the source prints them")]
 const UPPER_TAILS: [(f64, f64); 15] = [
     (0.1, 0.460_172_162_722_971_02),
     (0.5, 0.308_537_538_725_986_9),
@@ -43,6 +44,7 @@ const UPPER_TAILS: [(f64, f64); 15] = [
 ];
 
 /// Computed with mpmath 1.3 at 40 digits, quadrature of the density.
+#[expect(clippy::excessive_precision, reason = "as the source prints them")]
 const INTERVALS: [(f64, f64, f64); 9] = [
     (5.0, 5.001, 1.483_008_656_017_307_9e-9),
     (9.0, 9.5, 1.118_093_890_878_478e-19),
@@ -56,6 +58,7 @@ const INTERVALS: [(f64, f64, f64); 9] = [
 ];
 
 /// Computed with mpmath 1.3 at 40 digits: roots of ln Φ(z) − ln p.
+#[expect(clippy::excessive_precision, reason = "as the source prints them")]
 const QUANTILES: [(f64, f64); 11] = [
     (1e-300, -37.047_096_299_361_199),
     (1e-100, -21.273_453_560_965_324),
@@ -94,7 +97,11 @@ fn normal_tails_hold_ten_digits_however_far_out() {
         assert_relative_eq!(between(-hi, -lo), chance, max_relative = TAIL);
     }
     assert_relative_eq!(between(f64::NEG_INFINITY, f64::INFINITY), 1.0);
-    assert_relative_eq!(between(2.0, f64::INFINITY), upper_tail(2.0), max_relative = TAIL);
+    assert_relative_eq!(
+        between(2.0, f64::INFINITY),
+        upper_tail(2.0),
+        max_relative = TAIL
+    );
     assert_relative_eq!(between(1.0, 1.0), 0.0);
 }
 
@@ -126,10 +133,14 @@ fn levels_are_found_by_name_and_near_misses_suggested() {
         assert_eq!(Level::from_str(level.name()), Ok(level));
     }
     assert_eq!(Level::from_str("First evening"), Ok(Level::FirstEvening));
-    let Err(PlayerError::UnknownLevel { near, known, .. }) = Level::from_str("leage") else { panic!("must fail") };
+    let Err(PlayerError::UnknownLevel { near, known, .. }) = Level::from_str("leage") else {
+        panic!("must fail")
+    };
     assert_eq!(near.as_deref(), Some("league"));
     assert!(known.starts_with("first-evening, starting"));
-    let Err(PlayerError::UnknownLevel { near, .. }) = Level::from_str("wizard") else { panic!("must fail") };
+    let Err(PlayerError::UnknownLevel { near, .. }) = Level::from_str("wizard") else {
+        panic!("must fail")
+    };
     assert_eq!(near, None);
     assert_eq!(Level::Club.spoken(), "club player, assumed");
 }
@@ -141,13 +152,20 @@ fn sigma_adds_arm_and_picture_in_squares() {
     let expected = ((0.25_f64.to_radians() * 1.1).powi(2) + 0.004_f64.powi(2)).sqrt();
     assert_relative_eq!(club.sigma_rad(0.5, 2.0), expected, max_relative = EXACT);
     let still = club.with_growth(0.0).unwrap();
-    assert_relative_eq!(still.sigma_rad(1e12, 5.0), 0.25_f64.to_radians(), max_relative = EXACT);
+    assert_relative_eq!(
+        still.sigma_rad(1e12, 5.0),
+        0.25_f64.to_radians(),
+        max_relative = EXACT
+    );
     let plain = AimError::plain(0.01).unwrap();
     assert_relative_eq!(plain.sigma_rad(0.01, 0.0), 0.01, max_relative = EXACT);
     assert!(AimError::plain(0.0).is_err() && AimError::new(-1.0, 0.0).is_err());
     assert!(AimError::new(0.0, 0.0).is_err() && AimError::plain(f64::NAN).is_err());
     let message = AimError::plain(-0.5).unwrap_err().to_string();
-    assert!(message.contains("sigma") && message.contains("-0.5") && message.contains("more than 0"), "{message}");
+    assert!(
+        message.contains("sigma") && message.contains("-0.5") && message.contains("more than 0"),
+        "{message}"
+    );
 }
 
 #[test]
@@ -170,7 +188,10 @@ fn chance_agrees_with_a_million_drawn_tries() {
             .count();
         let rate = f64::from(u32::try_from(hits).unwrap()) / f64::from(trials);
         let error = (p * (1.0 - p) / f64::from(trials)).sqrt();
-        assert!((rate - p).abs() < 4.0 * error, "{rate} against {p} ± {error}");
+        assert!(
+            (rate - p).abs() < 4.0 * error,
+            "{rate} against {p} ± {error}"
+        );
     }
 }
 
@@ -181,7 +202,11 @@ fn chance_does_not_care_how_a_window_is_cut_up() {
     assert_relative_eq!(whole, parts, max_relative = EXACT);
     assert_relative_eq!(chance(&[], 0.01, 0.0), 0.0);
     // Mirror image: the same.
-    assert_relative_eq!(whole, chance(&[(-0.02, 0.01)], 0.008, -0.001), max_relative = EXACT);
+    assert_relative_eq!(
+        whole,
+        chance(&[(-0.02, 0.01)], 0.008, -0.001),
+        max_relative = EXACT
+    );
 }
 
 #[test]
@@ -204,7 +229,11 @@ fn best_aim_turns_towards_the_room_and_against_the_bias() {
         .map(|i| chance(&window, 0.006, f64::from(i) * 1e-5))
         .fold(0.0_f64, f64::max);
     assert!(best.chance >= scanned - 1e-12 && best.chance < scanned + 1e-7);
-    assert_relative_eq!(best.gain, best.chance - chance(&window, 0.006, 0.0), max_relative = EXACT);
+    assert_relative_eq!(
+        best.gain,
+        best.chance - chance(&window, 0.006, 0.0),
+        max_relative = EXACT
+    );
 }
 
 #[test]
@@ -227,17 +256,31 @@ fn chances_are_spoken_honestly_at_the_edges() {
 #[test]
 fn equal_straight_shot_is_found_or_lies_beyond_the_table() {
     // A gate of half-width 1.125 in at X, pulled back over X: P falls as X².
-    let straight = |x: f64| chance(&[(-0.028_6 * 0.057 / (x * x), 0.028_6 * 0.057 / (x * x))], 0.01, 0.0);
-    let EqualStraight::At { distance_m } = equal_straight(straight(0.83), 0.06, 2.0, straight) else {
+    let straight = |x: f64| {
+        chance(
+            &[(-0.028_6 * 0.057 / (x * x), 0.028_6 * 0.057 / (x * x))],
+            0.01,
+            0.0,
+        )
+    };
+    let EqualStraight::At { distance_m } = equal_straight(straight(0.83), 0.06, 2.0, straight)
+    else {
         panic!("within the table")
     };
     assert_relative_eq!(distance_m, 0.83, max_relative = 1e-6);
-    assert_eq!(equal_straight(straight(2.5), 0.06, 2.0, straight), EqualStraight::BeyondTable);
-    assert_eq!(equal_straight(1.0, 0.3, 2.0, straight), EqualStraight::EasierThanAny);
+    assert_eq!(
+        equal_straight(straight(2.5), 0.06, 2.0, straight),
+        EqualStraight::BeyondTable
+    );
+    assert_eq!(
+        equal_straight(1.0, 0.3, 2.0, straight),
+        EqualStraight::EasierThanAny
+    );
 }
 
 /// GUM (JCGM 100:2008) example H.2: resistance, reactance and impedance measured together.
 #[test]
+#[expect(clippy::too_many_lines, reason = "one published example in one piece")]
 fn gum_h2_resistance_reactance_impedance() {
     // Table H.2: five simultaneous readings of volts, amperes, radians (recalled from memory; their
     // means and uncertainties agree with those printed: 4.9990, 19.6610 mA, 1.044 46).
@@ -251,13 +294,21 @@ fn gum_h2_resistance_reactance_impedance() {
         if i == j {
             return 1.0;
         }
-        let products = readings[i].iter().zip(&readings[j]).map(|(a, b)| (a - stats[i].0) * (b - stats[j].0));
+        let products = readings[i]
+            .iter()
+            .zip(&readings[j])
+            .map(|(a, b)| (a - stats[i].0) * (b - stats[j].0));
         products.sum::<f64>() / (4.0 * stats[i].1 * stats[j].1)
     };
-    let matrix: Vec<Vec<f64>> =
-        (0..3).map(|i| (0..3).map(|j| r_of(i.max(j), i.min(j))).collect()).collect();
+    let matrix: Vec<Vec<f64>> = (0..3)
+        .map(|i| (0..3).map(|j| r_of(i.max(j), i.min(j))).collect())
+        .collect();
     for (i, j, printed) in [(0, 1, -0.36), (0, 2, 0.86), (1, 2, -0.65)] {
-        assert!((matrix[i][j] - printed).abs() < 0.006, "{i} {j} {}", matrix[i][j]);
+        assert!(
+            (matrix[i][j] - printed).abs() < 0.006,
+            "{i} {j} {}",
+            matrix[i][j]
+        );
     }
     let items = ["V", "I", "phi"]
         .iter()
@@ -269,22 +320,48 @@ fn gum_h2_resistance_reactance_impedance() {
     let x = linear(&inputs, |x| x[0] / x[1] * x[2].sin());
     let z = linear(&inputs, |x| x[0] / x[1]);
     // Table H.4, as printed.
-    for (result, value, uncertainty) in [(&r, 127.732, 0.071), (&x, 219.847, 0.295), (&z, 254.260, 0.236)] {
-        assert!((result.value - value).abs() <= 0.000_5, "{} {value}", result.value);
+    for (result, value, uncertainty) in [
+        (&r, 127.732, 0.071),
+        (&x, 219.847, 0.295),
+        (&z, 254.260, 0.236),
+    ] {
+        assert!(
+            (result.value - value).abs() <= 0.000_5,
+            "{} {value}",
+            result.value
+        );
         // Half a unit of the last digit, and a little: X comes to 0.295 58, printed cut to 0.295.
-        assert!((result.standard_uncertainty - uncertainty).abs() <= 0.000_6, "{} {uncertainty}", result.standard_uncertainty);
-        assert_relative_eq!(result.contributions.iter().map(|c| c.share).sum::<f64>(), 1.0, max_relative = EXACT);
+        assert!(
+            (result.standard_uncertainty - uncertainty).abs() <= 0.000_6,
+            "{} {uncertainty}",
+            result.standard_uncertainty
+        );
+        assert_relative_eq!(
+            result.contributions.iter().map(|c| c.share).sum::<f64>(),
+            1.0,
+            max_relative = EXACT
+        );
     }
     let correlation = |a: &_, b: &_, ua: f64, ub: f64| covariance(&inputs, a, b) / (ua * ub);
-    let (ur, ux, uz) = (r.standard_uncertainty, x.standard_uncertainty, z.standard_uncertainty);
+    let (ur, ux, uz) = (
+        r.standard_uncertainty,
+        x.standard_uncertainty,
+        z.standard_uncertainty,
+    );
     // Printed to three digits.
     assert!((correlation(&r, &x, ur, ux) + 0.588).abs() < 0.000_6);
     assert!((correlation(&r, &z, ur, uz) + 0.485).abs() < 0.000_6);
     assert!((correlation(&x, &z, ux, uz) - 0.993).abs() < 0.000_6);
     // The same by drawing, which must agree, as the model is nearly straight here.
-    let drawn = draw(&inputs, 200_000, &mut Pcg64::seed_from_u64(2), |x| x[0] / x[1] * x[2].cos()).unwrap();
+    let drawn = draw(&inputs, 200_000, &mut Pcg64::seed_from_u64(2), |x| {
+        x[0] / x[1] * x[2].cos()
+    })
+    .unwrap();
     let agreement = compare(&r, &drawn, 2);
-    assert!(agreement.agrees && agreement.warning.is_none(), "{agreement:?}");
+    assert!(
+        agreement.agrees && agreement.warning.is_none(),
+        "{agreement:?}"
+    );
     assert_relative_eq!(drawn.standard_deviation, ur, max_relative = 0.01);
 }
 
@@ -293,7 +370,11 @@ fn gum_h2_resistance_reactance_impedance() {
 fn jcgm_101_section_9_4_linear_fails_and_says_so() {
     let u = 0.005;
     let f = |x: &[f64]| x[0] * x[0] + x[1] * x[1];
-    let inputs = Inputs::new(vec![Input::normal("x1", 0.0, u), Input::normal("x2", 0.0, u)]).unwrap();
+    let inputs = Inputs::new(vec![
+        Input::normal("x1", 0.0, u),
+        Input::normal("x2", 0.0, u),
+    ])
+    .unwrap();
     let first_order = linear(&inputs, f);
     assert_relative_eq!(first_order.standard_uncertainty, 0.0);
     let drawn = draw(&inputs, 1_000_000, &mut Pcg64::seed_from_u64(101), f).unwrap();
@@ -302,33 +383,69 @@ fn jcgm_101_section_9_4_linear_fails_and_says_so() {
     assert!((drawn.mean - 50e-6).abs() < 4.0 * 50e-9, "{}", drawn.mean);
     assert_relative_eq!(drawn.standard_deviation, 50e-6, max_relative = 0.01);
     assert!(drawn.shortest_95.0 < 1e-7);
-    assert_relative_eq!(drawn.shortest_95.1, -50e-6 * 0.05_f64.ln(), max_relative = 0.01);
-    assert_relative_eq!(drawn.symmetric_95.0, -50e-6 * 0.975_f64.ln(), max_relative = 0.03);
-    assert_relative_eq!(drawn.symmetric_95.1, -50e-6 * 0.025_f64.ln(), max_relative = 0.01);
+    assert_relative_eq!(
+        drawn.shortest_95.1,
+        -50e-6 * 0.05_f64.ln(),
+        max_relative = 0.01
+    );
+    assert_relative_eq!(
+        drawn.symmetric_95.0,
+        -50e-6 * 0.975_f64.ln(),
+        max_relative = 0.03
+    );
+    assert_relative_eq!(
+        drawn.symmetric_95.1,
+        -50e-6 * 0.025_f64.ln(),
+        max_relative = 0.01
+    );
     let agreement = compare(&first_order, &drawn, 2);
     assert!(!agreement.agrees && agreement.warning.is_some());
     // Far from the origin, x1 = 0.050: linear u = 2·0.05·0.005 = 500e-6, and it still misses the
     // mean by 50e-6; the drawn sd is u²√(4 + 4·100) = 502e-6 [derived].
-    let inputs = Inputs::new(vec![Input::normal("x1", 0.05, u), Input::normal("x2", 0.0, u)]).unwrap();
+    let inputs = Inputs::new(vec![
+        Input::normal("x1", 0.05, u),
+        Input::normal("x2", 0.0, u),
+    ])
+    .unwrap();
     let far = linear(&inputs, f);
     assert_relative_eq!(far.standard_uncertainty, 500e-6, max_relative = EXACT);
     let drawn = draw(&inputs, 1_000_000, &mut Pcg64::seed_from_u64(102), f).unwrap();
     assert_relative_eq!(drawn.mean, 2550e-6, max_relative = 0.001);
-    assert_relative_eq!(drawn.standard_deviation, 25e-6 * 404.0_f64.sqrt(), max_relative = 0.005);
+    assert_relative_eq!(
+        drawn.standard_deviation,
+        25e-6 * 404.0_f64.sqrt(),
+        max_relative = 0.005
+    );
     assert!(!compare(&far, &drawn, 2).agrees);
 }
 
 #[test]
 fn a_straight_model_raises_no_false_alarm() {
-    let inputs =
-        Inputs::new(vec![Input::normal("a", 1.0, 0.1), Input::normal("b", 2.0, 0.2), Input::normal("c", 0.0, 0.05)]).unwrap();
+    let inputs = Inputs::new(vec![
+        Input::normal("a", 1.0, 0.1),
+        Input::normal("b", 2.0, 0.2),
+        Input::normal("c", 0.0, 0.05),
+    ])
+    .unwrap();
     let f = |x: &[f64]| 3.0 * x[0] - x[1] + 0.5 * x[2];
     let answer = linear(&inputs, f);
-    assert_relative_eq!(answer.standard_uncertainty, (0.09_f64 + 0.04 + 0.000_625).sqrt(), max_relative = 1e-9);
+    assert_relative_eq!(
+        answer.standard_uncertainty,
+        (0.09_f64 + 0.04 + 0.000_625).sqrt(),
+        max_relative = 1e-9
+    );
     assert_eq!(answer.largest().map(|c| c.name.as_str()), Some("a"));
-    assert_relative_eq!(answer.without("a"), 0.040_625_f64.sqrt(), max_relative = 1e-9);
+    assert_relative_eq!(
+        answer.without("a"),
+        0.040_625_f64.sqrt(),
+        max_relative = 1e-9
+    );
     let given = linear_with(&inputs, f(&inputs.values()), &[3.0, -1.0, 0.5]);
-    assert_relative_eq!(given.standard_uncertainty, answer.standard_uncertainty, max_relative = 1e-9);
+    assert_relative_eq!(
+        given.standard_uncertainty,
+        answer.standard_uncertainty,
+        max_relative = 1e-9
+    );
     for seed in 0..20 {
         let drawn = draw(&inputs, 10_000, &mut Pcg64::seed_from_u64(seed), f).unwrap();
         assert!(compare(&answer, &drawn, 2).agrees, "seed {seed}");
@@ -339,9 +456,17 @@ fn a_straight_model_raises_no_false_alarm() {
 fn a_rectangular_input_keeps_its_range() {
     let inputs = Inputs::new(vec![Input::rectangular("x", 5.0, 2.0)]).unwrap();
     let drawn = draw(&inputs, 100_000, &mut Pcg64::seed_from_u64(5), |x| x[0]).unwrap();
-    assert_relative_eq!(drawn.standard_deviation, 2.0 / 3.0_f64.sqrt(), max_relative = 0.01);
+    assert_relative_eq!(
+        drawn.standard_deviation,
+        2.0 / 3.0_f64.sqrt(),
+        max_relative = 0.01
+    );
     assert!(drawn.symmetric_95.0 > 3.0 && drawn.symmetric_95.1 < 7.0);
-    assert_relative_eq!(drawn.symmetric_95.1 - drawn.symmetric_95.0, 3.8, max_relative = 0.01);
+    assert_relative_eq!(
+        drawn.symmetric_95.1 - drawn.symmetric_95.0,
+        3.8,
+        max_relative = 0.01
+    );
 }
 
 #[test]
@@ -352,8 +477,20 @@ fn inputs_that_cannot_be_are_refused_by_name() {
     assert!(message(Inputs::new(vec![Input::normal("arm", f64::NAN, 1.0)])).contains("'arm'"));
     let two = || vec![Input::normal("a", 0.0, 1.0), Input::normal("b", 0.0, 1.0)];
     assert!(message(Inputs::correlated(two(), vec![vec![1.0]])).contains("2 by 2"));
-    assert!(message(Inputs::correlated(two(), vec![vec![1.0, 1.5], vec![1.5, 1.0]])).contains("positive definite"));
-    assert!(message(Inputs::correlated(two(), vec![vec![1.0, 0.5], vec![0.4, 1.0]])).contains("symmetric"));
+    assert!(
+        message(Inputs::correlated(
+            two(),
+            vec![vec![1.0, 1.5], vec![1.5, 1.0]]
+        ))
+        .contains("positive definite")
+    );
+    assert!(
+        message(Inputs::correlated(
+            two(),
+            vec![vec![1.0, 0.5], vec![0.4, 1.0]]
+        ))
+        .contains("symmetric")
+    );
     let one = Inputs::new(two()).unwrap();
     assert!(draw(&one, 10, &mut Pcg64::seed_from_u64(0), |x| x[0]).is_err());
     assert!(draw(&one, 1000, &mut Pcg64::seed_from_u64(0), |x| x[0].sqrt()).is_err());
@@ -410,7 +547,11 @@ fn intervals_of_a_share() {
     assert!(wilson(0, 5).low <= 0.0 && wilson(5, 5).high >= 1.0);
     assert!(clopper_pearson(6, 5).is_none());
     // None of n: the exact upper end solves (1 − p)^n = 0.025.
-    assert_relative_eq!(clopper_pearson(0, 20).unwrap().high, 1.0 - 0.025_f64.powf(0.05), max_relative = 1e-9);
+    assert_relative_eq!(
+        clopper_pearson(0, 20).unwrap().high,
+        1.0 - 0.025_f64.powf(0.05),
+        max_relative = 1e-9
+    );
 }
 
 #[test]
@@ -427,20 +568,48 @@ fn stroke_test_separates_scatter_from_alignment() {
     assert_relative_eq!(report.spread_rad.value, sd_rad, max_relative = 1e-4);
     assert_relative_eq!(report.arm_rad.value, sd_rad / 1.1, max_relative = 1e-4);
     // Chi-square with 9 df: 2.700389, 19.022768; t 2.262157 (mpmath 1.3; printed tables agree).
-    assert_relative_eq!(report.spread_rad.low.unwrap(), sd_rad * (9.0_f64 / 19.022_768).sqrt(), max_relative = 1e-4);
-    assert_relative_eq!(report.spread_rad.high.unwrap(), sd_rad * (9.0_f64 / 2.700_389_5).sqrt(), max_relative = 1e-4);
+    assert_relative_eq!(
+        report.spread_rad.low.unwrap(),
+        sd_rad * (9.0_f64 / 19.022_768).sqrt(),
+        max_relative = 1e-4
+    );
+    assert_relative_eq!(
+        report.spread_rad.high.unwrap(),
+        sd_rad * (9.0_f64 / 2.700_389_5).sqrt(),
+        max_relative = 1e-4
+    );
     assert_relative_eq!(report.alignment_rad.value, 0.001, max_relative = 1e-4);
     let reach = report.alignment_rad.high.unwrap() - report.alignment_rad.value;
-    assert_relative_eq!(reach, 2.262_157_16 * sd_rad / 10.0_f64.sqrt(), max_relative = 1e-4);
+    assert_relative_eq!(
+        reach,
+        2.262_157_16 * sd_rad / 10.0_f64.sqrt(),
+        max_relative = 1e-4
+    );
     assert!(!report.off_line);
-    let few = StrokeTest { readings_mm: vec![1.0, 2.0], ..test.clone() };
-    assert!(read_stroke_test(&few).unwrap_err().to_string().contains("2 given, at least 5 needed"));
-    let same = StrokeTest { readings_mm: vec![1.0; 9], ..test };
+    let few = StrokeTest {
+        readings_mm: vec![1.0, 2.0],
+        ..test.clone()
+    };
+    assert!(
+        read_stroke_test(&few)
+            .unwrap_err()
+            .to_string()
+            .contains("2 given, at least 5 needed")
+    );
+    let same = StrokeTest {
+        readings_mm: vec![1.0; 9],
+        ..test
+    };
     assert!(read_stroke_test(&same).is_err());
 }
 
 /// A log of `tries` at each of some shots, drawn from a player.
-fn simulate(player: &AimError, shots: &[Observation], tries: u64, rng: &mut Pcg64) -> Vec<Observation> {
+fn simulate(
+    player: &AimError,
+    shots: &[Observation],
+    tries: u64,
+    rng: &mut Pcg64,
+) -> Vec<Observation> {
     shots
         .iter()
         .map(|shot| {
@@ -453,8 +622,21 @@ fn simulate(player: &AimError, shots: &[Observation], tries: u64, rng: &mut Pcg6
                 above += u64::from(aim > hi);
                 below += u64::from(aim < lo);
             }
-            let (full, thin) = if shot.cut == Cut::Left { (above, below) } else { (below, above) };
-            Observation { tries, made, sides: Some(Misses { full, thin, other: 0 }), ..shot.clone() }
+            let (full, thin) = if shot.cut == Cut::Left {
+                (above, below)
+            } else {
+                (below, above)
+            };
+            Observation {
+                tries,
+                made,
+                sides: Some(Misses {
+                    full,
+                    thin,
+                    other: 0,
+                }),
+                ..shot.clone()
+            }
         })
         .collect()
 }
@@ -469,8 +651,15 @@ fn arm_eyes_and_speed_are_told_apart_with_a_stroke_test() {
         .collect();
     let log = simulate(&truth, &shots, 300, &mut rng);
     let arm_at_2 = truth.arm_rad * 1.1;
-    let readings_mm = (0..40).map(|_| 1000.0 * 2.0 * (arm_at_2 * sample(&mut rng)).tan()).collect();
-    let test = StrokeTest { readings_mm, distance_m: 2.0, cue_speed_m_s: 2.0, arm_growth_per_m_s: 0.05 };
+    let readings_mm = (0..40)
+        .map(|_| 1000.0 * 2.0 * (arm_at_2 * sample(&mut rng)).tan())
+        .collect();
+    let test = StrokeTest {
+        readings_mm,
+        distance_m: 2.0,
+        cue_speed_m_s: 2.0,
+        arm_growth_per_m_s: 0.05,
+    };
     let stroke = read_stroke_test(&test).unwrap();
     let split = split_misses(&log, &stroke, Level::Club.aim_error(), &mut rng).unwrap();
     // The truth: each shot's parts, weighted by its expected misses (the same chance for all here).
@@ -482,15 +671,32 @@ fn arm_eyes_and_speed_are_told_apart_with_a_stroke_test() {
         parts[1] += truth.arm_rad.powi(2) * (lift * lift - 1.0) / variance / 4.0;
         parts[2] += (truth.picture_m / o.cue_travel_m).powi(2) / variance / 4.0;
     }
-    for (name, share, true_share) in [("arm", split.arm, parts[0]), ("speed", split.speed, parts[1]), ("eyes", split.eyes, parts[2])] {
-        assert!(share.interval.low < share.value && share.value < share.interval.high, "{name} {share:?}");
+    for (name, share, true_share) in [
+        ("arm", split.arm, parts[0]),
+        ("speed", split.speed, parts[1]),
+        ("eyes", split.eyes, parts[2]),
+    ] {
+        assert!(
+            share.interval.low < share.value && share.value < share.interval.high,
+            "{name} {share:?}"
+        );
         // Measured growth widens everything; with the assumed one the speed part is narrow.
-        assert!(share.interval.low - 0.02 < true_share && true_share < share.interval.high + 0.02, "{name} {share:?} {true_share}");
+        assert!(
+            share.interval.low - 0.02 < true_share && true_share < share.interval.high + 0.02,
+            "{name} {share:?} {true_share}"
+        );
     }
-    assert_relative_eq!(split.arm.value + split.speed.value + split.eyes.value, 1.0, max_relative = EXACT);
+    assert_relative_eq!(
+        split.arm.value + split.speed.value + split.eyes.value,
+        1.0,
+        max_relative = EXACT
+    );
     assert!(matches!(split.growth, Growth::Assumed(_)));
     let arm = split.arm_rad;
-    assert!(arm.low.unwrap() < truth.arm_rad && truth.arm_rad < arm.high.unwrap(), "{arm:?}");
+    assert!(
+        arm.low.unwrap() < truth.arm_rad && truth.arm_rad < arm.high.unwrap(),
+        "{arm:?}"
+    );
     assert!(split_misses(&[], &stroke, Level::Club.aim_error(), &mut rng).is_err());
 }
 
@@ -517,7 +723,10 @@ fn probes_avoid_sure_and_hopeless_shots_and_spread_out() {
         assert!(probe.chance > 0.05 && probe.chance < 0.95, "{probe:?}");
         assert!(probe.gain > 0.0);
     }
-    let left = picked.iter().filter(|p| candidates[p.candidate].side_tag == "left").count();
+    let left = picked
+        .iter()
+        .filter(|p| candidates[p.candidate].side_tag == "left")
+        .count();
     assert_eq!(left, 2, "both sides alike: {picked:?}");
     let all = pick_probes(&[], &candidates, club, 99).unwrap();
     assert_eq!(all.len(), candidates.len());

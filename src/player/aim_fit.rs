@@ -9,13 +9,14 @@
 
 use serde::Serialize;
 
-use super::aim_model::{AimModel, BiasForm, Cut, Observation, Spread};
+use super::aim_model::{AimModel, BiasForm, Spread};
 use super::chance::find_root;
 use super::error::AimError;
 use super::fault::PlayerError;
 use super::fit::{Likelihood, Matrix, Maximum, maximise, observed_covariance};
 use super::goodness::{Goodness, goodness};
 use super::normal::Z_95;
+use super::observation::{Cut, Observation};
 use super::profile::{ProfileInterval, RatioTest, interval};
 
 /// Fewest tries from which a spread is fitted. Common practice.
@@ -44,12 +45,20 @@ pub struct Estimate {
 impl Estimate {
     fn plain(value: f64, variance: f64, ends: ProfileInterval) -> Self {
         let standard_error = (variance > 0.0).then(|| variance.sqrt());
-        Self { value, standard_error, low: ends.low, high: ends.high }
+        Self {
+            value,
+            standard_error,
+            low: ends.low,
+            high: ends.high,
+        }
     }
 
     /// From an estimate of ln x; the interval carries over as it is.
     fn exponential(ln: f64, variance: f64, ends: ProfileInterval) -> Self {
-        let ends = ProfileInterval { low: ends.low.map(f64::exp), high: ends.high.map(f64::exp) };
+        let ends = ProfileInterval {
+            low: ends.low.map(f64::exp),
+            high: ends.high.map(f64::exp),
+        };
         Self::plain(ln.exp(), variance * (2.0 * ln).exp(), ends)
     }
 }
@@ -135,7 +144,11 @@ impl AimFit {
 }
 
 /// Rounds a number of tries up; `None` past a billion.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1e9 here")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "between 0 and 1e9 here"
+)]
 pub(crate) fn whole(tries: f64) -> Option<u64> {
     (tries < TRIES_CAP).then(|| tries.ceil() as u64)
 }
@@ -176,18 +189,30 @@ pub enum FitOutcome {
 /// # Errors
 /// [`PlayerError::BadObservation`] for a row that cannot be used, and the faults of
 /// [`maximise`].
-pub fn fit_aim(observations: &[Observation], reference: AimError) -> Result<FitOutcome, PlayerError> {
+pub fn fit_aim(
+    observations: &[Observation],
+    reference: AimError,
+) -> Result<FitOutcome, PlayerError> {
     let base = AimModel::new(observations, reference)?;
     let tries: u64 = observations.iter().map(|o| o.tries).sum();
     let made: u64 = observations.iter().map(|o| o.made).sum();
     if tries < MIN_TRIES {
-        return Ok(FitOutcome::TooFew { tries, needed: MIN_TRIES });
+        return Ok(FitOutcome::TooFew {
+            tries,
+            needed: MIN_TRIES,
+        });
     }
     if made == tries {
-        return Ok(FitOutcome::AllMade { tries, scale_at_most: one_sided(&base, -1.0) });
+        return Ok(FitOutcome::AllMade {
+            tries,
+            scale_at_most: one_sided(&base, -1.0),
+        });
     }
     if made == 0 {
-        return Ok(FitOutcome::AllMissed { tries, scale_at_least: one_sided(&base, 1.0) });
+        return Ok(FitOutcome::AllMissed {
+            tries,
+            scale_at_least: one_sided(&base, 1.0),
+        });
     }
     let sided = |cut: Option<Cut>| {
         observations
@@ -196,7 +221,11 @@ pub fn fit_aim(observations: &[Observation], reference: AimError) -> Result<FitO
             .filter_map(|o| o.sides)
             .any(|s| s.full + s.thin > 0)
     };
-    let bias = choose_bias(&base, sided(None), sided(Some(Cut::Left)) && sided(Some(Cut::Right)))?;
+    let bias = choose_bias(
+        &base,
+        sided(None),
+        sided(Some(Cut::Left)) && sided(Some(Cut::Right)),
+    )?;
     fit_with_bias(&base, &bias, (tries, made)).map(|fit| FitOutcome::Fitted(Box::new(fit)))
 }
 
@@ -221,7 +250,12 @@ struct BiasChoice {
 fn choose_bias(base: &AimModel, sided: bool, both_cuts: bool) -> Result<BiasChoice, PlayerError> {
     let none = maximise(base)?;
     if !sided {
-        return Ok(BiasChoice { form: BiasForm::Given, scale_top: none, bias_test: None, cut_test: None });
+        return Ok(BiasChoice {
+            form: BiasForm::Given,
+            scale_top: none,
+            bias_test: None,
+            cut_test: None,
+        });
     }
     let common = maximise(&base.with(Spread::Scale, BiasForm::Common))?;
     let bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
@@ -229,14 +263,33 @@ fn choose_bias(base: &AimModel, sided: bool, both_cuts: bool) -> Result<BiasChoi
         let by_cut = maximise(&base.with(Spread::Scale, BiasForm::ByCut))?;
         let cut_test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
         if cut_test.more_than_luck() {
-            return Ok(BiasChoice { form: BiasForm::ByCut, scale_top: by_cut, bias_test, cut_test: Some(cut_test) });
+            return Ok(BiasChoice {
+                form: BiasForm::ByCut,
+                scale_top: by_cut,
+                bias_test,
+                cut_test: Some(cut_test),
+            });
         }
-        return Ok(BiasChoice { form: BiasForm::Common, scale_top: common, bias_test, cut_test: Some(cut_test) });
+        return Ok(BiasChoice {
+            form: BiasForm::Common,
+            scale_top: common,
+            bias_test,
+            cut_test: Some(cut_test),
+        });
     }
-    Ok(BiasChoice { form: BiasForm::Common, scale_top: common, bias_test, cut_test: None })
+    Ok(BiasChoice {
+        form: BiasForm::Common,
+        scale_top: common,
+        bias_test,
+        cut_test: None,
+    })
 }
 
-fn fit_with_bias(base: &AimModel, bias: &BiasChoice, (tries, made): (u64, u64)) -> Result<AimFit, PlayerError> {
+fn fit_with_bias(
+    base: &AimModel,
+    bias: &BiasChoice,
+    (tries, made): (u64, u64),
+) -> Result<AimFit, PlayerError> {
     let narrow = base.with(Spread::Scale, bias.form);
     let covariance = observed_covariance(&narrow, &bias.scale_top)?;
     let ends = interval(&narrow, &bias.scale_top, &covariance, 0)?;
@@ -251,9 +304,16 @@ fn fit_with_bias(base: &AimModel, bias: &BiasChoice, (tries, made): (u64, u64)) 
     let split = model.parameters() - bias.form.parameters() == 2;
     let parts = if split {
         let part = |i: usize| -> Result<Estimate, PlayerError> {
-            Ok(Estimate::exponential(top.theta[i], chosen[i][i], interval(&model, &top, &chosen, i)?))
+            Ok(Estimate::exponential(
+                top.theta[i],
+                chosen[i][i],
+                interval(&model, &top, &chosen, i)?,
+            ))
         };
-        Some(Parts { arm_rad: part(0)?, picture_m: part(1)? })
+        Some(Parts {
+            arm_rad: part(0)?,
+            picture_m: part(1)?,
+        })
     } else {
         None
     };
@@ -269,7 +329,12 @@ fn fit_with_bias(base: &AimModel, bias: &BiasChoice, (tries, made): (u64, u64)) 
         on_left_cuts: model.player(&top.theta, Cut::Left),
         on_right_cuts: model.player(&top.theta, Cut::Right),
         ln_likelihood: top.ln_likelihood,
-        goodness: goodness(&model.fitted(&top), model.parameters()),
+        // Bias comes from the sides of misses, not from makes and misses, so it costs no degree of
+        // freedom here.
+        goodness: goodness(
+            &model.fitted(&top),
+            model.parameters() - bias.form.parameters(),
+        ),
         ln_scale_variance: covariance[0][0],
     })
 }
@@ -292,14 +357,26 @@ fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerEr
     }
 }
 
-fn bias_estimate(model: &AimModel, top: &Maximum, covariance: &Matrix, form: BiasForm) -> Result<Bias, PlayerError> {
+fn bias_estimate(
+    model: &AimModel,
+    top: &Maximum,
+    covariance: &Matrix,
+    form: BiasForm,
+) -> Result<Bias, PlayerError> {
     let first = model.parameters() - form.parameters();
     let at = |i: usize| -> Result<Estimate, PlayerError> {
-        Ok(Estimate::plain(top.theta[i], covariance[i][i], interval(model, top, covariance, i)?))
+        Ok(Estimate::plain(
+            top.theta[i],
+            covariance[i][i],
+            interval(model, top, covariance, i)?,
+        ))
     };
     Ok(match form {
         BiasForm::Given => Bias::Unknown,
         BiasForm::Common => Bias::Common(at(first)?),
-        BiasForm::ByCut => Bias::ByCut { left: at(first)?, right: at(first + 1)? },
+        BiasForm::ByCut => Bias::ByCut {
+            left: at(first)?,
+            right: at(first + 1)?,
+        },
     })
 }

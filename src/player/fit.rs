@@ -140,15 +140,29 @@ pub(crate) fn climb(
     let mut theta = start;
     let mut here = model.evaluate(&theta);
     for _ in 0..MAX_STEPS {
-        let on_bound: [bool; MAX_PARAMETERS] = std::array::from_fn(|i| i < n && pushes_out(model, i, &theta, &here));
-        let free: Vec<usize> = (0..n).filter(|&i| Some(i) != held && !on_bound[i]).collect();
-        let top = Maximum { theta, ln_likelihood: here.ln_likelihood, on_bound, expected: here.information };
+        let on_bound: [bool; MAX_PARAMETERS] =
+            std::array::from_fn(|i| i < n && pushes_out(model, i, &theta, &here));
+        let free: Vec<usize> = (0..n)
+            .filter(|&i| Some(i) != held && !on_bound[i])
+            .collect();
+        let top = Maximum {
+            theta,
+            ln_likelihood: here.ln_likelihood,
+            on_bound,
+            expected: here.information,
+        };
         if free.is_empty() {
             return Ok(top);
         }
-        let step = solve(&here.information, &here.gradient, &free)
-            .map_err(|i| PlayerError::Flat { parameter: model.name(i) })?;
-        let rise: f64 = 0.5 * free.iter().map(|&i| step[i] * here.gradient[i]).sum::<f64>();
+        let step =
+            solve(&here.information, &here.gradient, &free).map_err(|i| PlayerError::Flat {
+                parameter: model.name(i),
+            })?;
+        let rise: f64 = 0.5
+            * free
+                .iter()
+                .map(|&i| step[i] * here.gradient[i])
+                .sum::<f64>();
         if rise <= settled {
             return Ok(top);
         }
@@ -158,7 +172,10 @@ pub(crate) fn climb(
             None => return Ok(top),
         }
     }
-    Err(PlayerError::NoMaximum { iterations: MAX_STEPS, ln_likelihood: here.ln_likelihood })
+    Err(PlayerError::NoMaximum {
+        iterations: MAX_STEPS,
+        ln_likelihood: here.ln_likelihood,
+    })
 }
 
 fn pushes_out(model: &impl Likelihood, i: usize, theta: &Theta, here: &Evaluation) -> bool {
@@ -167,7 +184,12 @@ fn pushes_out(model: &impl Likelihood, i: usize, theta: &Theta, here: &Evaluatio
 }
 
 /// The first of step, step/2, step/4 … that climbs.
-fn uphill(model: &impl Likelihood, theta: &Theta, here: &Evaluation, step: &Theta) -> Option<(Theta, Evaluation)> {
+fn uphill(
+    model: &impl Likelihood,
+    theta: &Theta,
+    here: &Evaluation,
+    step: &Theta,
+) -> Option<(Theta, Evaluation)> {
     let mut share = 1.0;
     for _ in 0..MAX_HALVINGS {
         let next: Theta = std::array::from_fn(|i| {
@@ -192,7 +214,10 @@ fn uphill(model: &impl Likelihood, theta: &Theta, here: &Evaluation, step: &Thet
 pub(crate) fn solve(matrix: &Matrix, rhs: &Theta, free: &[usize]) -> Result<Theta, usize> {
     // Scaling to a unit diagonal makes the pivots comparable whatever the units.
     let scale: Theta = std::array::from_fn(|i| matrix[i][i].max(0.0).sqrt());
-    if let Some(&flat) = free.iter().find(|&&i| scale[i] <= 0.0 || !scale[i].is_finite()) {
+    if let Some(&flat) = free
+        .iter()
+        .find(|&&i| scale[i] <= 0.0 || !scale[i].is_finite())
+    {
         return Err(flat);
     }
     let mut lower = [[0.0; MAX_PARAMETERS]; MAX_PARAMETERS];
@@ -242,7 +267,9 @@ pub(crate) fn inverse(matrix: &Matrix, free: &[usize]) -> Result<Matrix, usize> 
 
 /// The parameters that are not on a bound.
 pub(crate) fn free(model: &impl Likelihood, top: &Maximum) -> Vec<usize> {
-    (0..model.parameters()).filter(|&i| !top.on_bound[i]).collect()
+    (0..model.parameters())
+        .filter(|&i| !top.on_bound[i])
+        .collect()
 }
 
 /// Covariance of the estimates from the observed information; zero rows for parameters on a
@@ -265,12 +292,10 @@ pub fn observed_covariance(model: &impl Likelihood, top: &Maximum) -> Result<Mat
             observed[i][j] = (below[j] - above[j]) / (2.0 * step);
         }
     }
-    for i in 0..MAX_PARAMETERS {
-        for j in 0..i {
-            let mean = 0.5 * (observed[i][j] + observed[j][i]);
-            observed[i][j] = mean;
-            observed[j][i] = mean;
-        }
-    }
-    inverse(&observed, &free).map_err(|i| PlayerError::Flat { parameter: model.name(i) })
+    // The differences are symmetric only up to rounding.
+    let observed: Matrix =
+        std::array::from_fn(|i| std::array::from_fn(|j| 0.5 * (observed[i][j] + observed[j][i])));
+    inverse(&observed, &free).map_err(|i| PlayerError::Flat {
+        parameter: model.name(i),
+    })
 }

@@ -141,7 +141,11 @@ impl RatioTest {
     #[must_use]
     pub fn new(wide: f64, narrow: f64, df: usize) -> Self {
         let statistic = (2.0 * (wide - narrow)).max(0.0);
-        Self { statistic, df, p_value: chi2_tail(statistic, df) }
+        Self {
+            statistic,
+            df,
+            p_value: chi2_tail(statistic, df),
+        }
     }
 
     /// Whether the difference is more than luck at the usual 1 in 20.
