@@ -13,7 +13,7 @@ use super::aim_model::{AimModel, BiasForm, Spread};
 use super::chance::find_root;
 use super::error::AimError;
 use super::fault::PlayerError;
-use super::fit::{Likelihood, Matrix, Maximum, maximise, observed_covariance};
+use super::fit::{Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance};
 use super::goodness::{Goodness, goodness};
 use super::normal::Z_95;
 use super::observation::{Cut, Observation};
@@ -257,10 +257,23 @@ fn choose_bias(base: &AimModel, sided: bool, both_cuts: bool) -> Result<BiasChoi
             cut_test: None,
         });
     }
-    let common = maximise(&base.with(Spread::Scale, BiasForm::Common))?;
+    // Each wider model starts from the narrower one's answer.
+    let common = climb(
+        &base.with(Spread::Scale, BiasForm::Common),
+        none.theta,
+        None,
+        SETTLED,
+    )?;
     let bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
     if both_cuts {
-        let by_cut = maximise(&base.with(Spread::Scale, BiasForm::ByCut))?;
+        let [scale, lean, ..] = common.theta;
+        let start = [scale, lean, lean, 0.0];
+        let by_cut = climb(
+            &base.with(Spread::Scale, BiasForm::ByCut),
+            start,
+            None,
+            SETTLED,
+        )?;
         let cut_test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
         if cut_test.more_than_luck() {
             return Ok(BiasChoice {
@@ -347,7 +360,9 @@ fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerEr
     if !wide.has_both_parts() {
         return Ok(None);
     }
-    match maximise(&wide) {
+    let [ln_scale, first, second, _] = bias.scale_top.theta;
+    let [ln_arm, ln_picture, ..] = wide.at_scale(ln_scale);
+    match climb(&wide, [ln_arm, ln_picture, first, second], None, SETTLED) {
         Ok(top) => {
             let test = RatioTest::new(top.ln_likelihood, bias.scale_top.ln_likelihood, 1);
             Ok(Some((wide, top, test)))

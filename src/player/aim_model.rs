@@ -8,6 +8,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::error::AimError;
 use super::fault::PlayerError;
 use super::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta};
@@ -22,6 +24,9 @@ const LN_RANGE: f64 = 7.0;
 /// Largest growth of the arm per m/s that is believed: doubling with every half metre per
 /// second. Assumption.
 const GROWTH_MAX_PER_M_S: f64 = 2.0;
+
+/// Shots per piece of work when a long log is spread over the cores: about 0.1 ms. Assumption.
+const CHUNK: usize = 1024;
 
 /// What of the spread is fitted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -185,7 +190,7 @@ impl AimModel {
     pub(crate) fn information_of_one_try(&self, theta: &Theta) -> Matrix {
         let mut one = Evaluation::empty();
         if let Some(row) = self.rows.first() {
-            self.add_row(&mut one, row, theta, 1.0);
+            self.add_row(&mut one, row, &self.player(theta, row.cut), 1.0);
         }
         one.information
     }
@@ -212,28 +217,49 @@ impl AimModel {
         sums.map(|sum| sum / total)
     }
 
-    /// Adds a row; `weight_tries` tries' worth of information.
-    fn add_row(&self, sum: &mut Evaluation, row: &Row, theta: &Theta, weight_tries: f64) {
-        let player = self.player(theta, row.cut);
+    /// Adds a row played by `player`; `weight_tries` tries' worth of information.
+    fn add_row(&self, sum: &mut Evaluation, row: &Row, player: &AimError, weight_tries: f64) {
         let sigma_rad = player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s);
-        let cells = row.cells(sigma_rad, player.bias_rad);
-        let ln_sigma = self.ln_sigma_slope(&player, row, sigma_rad);
-        let full = |slope: [f64; 2]| self.chain(row.cut, &ln_sigma, slope);
-        let (below, above) = (full(cells.below_slope), full(cells.above_slope));
-        let missed: Theta = std::array::from_fn(|i| below[i] + above[i]);
-        let made = missed.map(|s| -s);
-        let q = cells.below + cells.above;
-        sum.add_count(row.counts.made, cells.made, &made);
-        sum.add_count(row.counts.below, cells.below, &below);
-        sum.add_count(row.counts.above, cells.above, &above);
-        sum.add_count(row.counts.unsided, q, &missed);
-        sum.add_information(weight_tries, cells.made, &made);
-        if row.sided {
-            sum.add_information(weight_tries, cells.below, &below);
-            sum.add_information(weight_tries, cells.above, &above);
-        } else {
-            sum.add_information(weight_tries, q, &missed);
+        let score = row.score(sigma_rad, player.bias_rad, weight_tries);
+        sum.ln_likelihood += score.ln_likelihood;
+        // From (ln σ, bias) to the parameters: the spread's share in ln σ by their slopes, the
+        // bias goes straight to its own place.
+        let k = self.spread.parameters();
+        let slopes = self.ln_sigma_slope(player, row, sigma_rad);
+        for i in 0..k {
+            sum.gradient[i] += slopes[i] * score.gradient[0];
+            for j in 0..k {
+                sum.information[i][j] += slopes[i] * slopes[j] * score.information[0];
+            }
         }
+        let Some(at) = self.bias_at(row.cut) else {
+            return;
+        };
+        sum.gradient[at] += score.gradient[1];
+        sum.information[at][at] += score.information[2];
+        for (i, slope) in slopes.iter().enumerate().take(k) {
+            sum.information[i][at] += slope * score.information[1];
+            sum.information[at][i] += slope * score.information[1];
+        }
+    }
+
+    /// Which parameter is the bias on this cut.
+    fn bias_at(&self, cut: Cut) -> Option<usize> {
+        let first = self.spread.parameters();
+        match self.bias {
+            BiasForm::Given => None,
+            BiasForm::Common => Some(first),
+            BiasForm::ByCut => Some(first + usize::from(cut == Cut::Right)),
+        }
+    }
+
+    fn sum_of(&self, rows: &[Row], players: &[AimError; 2]) -> Evaluation {
+        let mut sum = Evaluation::empty();
+        for row in rows {
+            let player = &players[usize::from(row.cut == Cut::Right)];
+            self.add_row(&mut sum, row, player, row.tries());
+        }
+        sum
     }
 
     /// ∂ ln σ / ∂ of the spread's parameters.
@@ -251,21 +277,6 @@ impl AimModel {
                 ]
             }
         }
-    }
-
-    /// Slopes along (ln σ, bias) as slopes along the parameters.
-    fn chain(&self, cut: Cut, ln_sigma: &[f64; 3], slope: [f64; 2]) -> Theta {
-        let k = self.spread.parameters();
-        let mut out = [0.0; MAX_PARAMETERS];
-        for (o, s) in out.iter_mut().zip(ln_sigma).take(k) {
-            *o = s * slope[0];
-        }
-        match self.bias {
-            BiasForm::Given => {}
-            BiasForm::Common => out[k] = slope[1],
-            BiasForm::ByCut => out[k + usize::from(cut == Cut::Right)] = slope[1],
-        }
-        out
     }
 
     fn add_evidence(&self, sum: &mut Evaluation, theta: &Theta) {
@@ -363,9 +374,22 @@ impl Likelihood for AimModel {
     }
 
     fn evaluate(&self, theta: &Theta) -> Evaluation {
+        let players = [Cut::Left, Cut::Right].map(|cut| self.player(theta, cut));
+        // Chunks of a fixed size, added in order: the same digits on any number of cores.
+        let parts: Vec<Evaluation> = if self.rows.len() > 2 * CHUNK {
+            self.rows
+                .par_chunks(CHUNK)
+                .map(|rows| self.sum_of(rows, &players))
+                .collect()
+        } else {
+            self.rows
+                .chunks(CHUNK)
+                .map(|rows| self.sum_of(rows, &players))
+                .collect()
+        };
         let mut sum = Evaluation::empty();
-        for row in self.rows.iter() {
-            self.add_row(&mut sum, row, theta, row.tries());
+        for part in &parts {
+            sum.add(part);
         }
         self.add_evidence(&mut sum, theta);
         sum

@@ -113,7 +113,7 @@ impl AimError {
         } else {
             0.0
         };
-        arm.hypot(picture)
+        (arm * arm + picture * picture).sqrt()
     }
 }
 

@@ -17,7 +17,7 @@ pub type Theta = [f64; MAX_PARAMETERS];
 pub type Matrix = [[f64; MAX_PARAMETERS]; MAX_PARAMETERS];
 
 /// Smallest chance a likelihood works with: keeps ln finite where a search strays. Assumption.
-const SMALLEST_CHANCE: f64 = 1e-300;
+pub(super) const SMALLEST_CHANCE: f64 = 1e-300;
 
 /// A search has settled when the next step would raise ln L by less than this: a distance of
 /// about 1e-6 standard errors from the maximum. Assumption.
@@ -72,6 +72,17 @@ impl Evaluation {
         for i in 0..MAX_PARAMETERS {
             for j in 0..MAX_PARAMETERS {
                 self.information[i][j] += tries * slope[i] * slope[j] / safe;
+            }
+        }
+    }
+
+    /// Adds what other tries say.
+    pub fn add(&mut self, other: &Self) {
+        self.ln_likelihood += other.ln_likelihood;
+        for i in 0..MAX_PARAMETERS {
+            self.gradient[i] += other.gradient[i];
+            for j in 0..MAX_PARAMETERS {
+                self.information[i][j] += other.information[i][j];
             }
         }
     }

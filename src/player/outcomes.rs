@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::chance::joined;
 use super::fault::PlayerError;
+use super::fit::SMALLEST_CHANCE;
 use super::normal::{between, cdf, density, upper_tail};
 use super::observation::{Cut, Observation};
 
@@ -38,7 +39,70 @@ pub(super) struct Cells {
     pub(super) above_slope: [f64; 2],
 }
 
+/// ln L of a row with its derivatives along (ln σ, bias).
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Score {
+    pub(super) ln_likelihood: f64,
+    pub(super) gradient: [f64; 2],
+    /// Expected information: ln σ twice, ln σ with bias, bias twice.
+    pub(super) information: [f64; 3],
+}
+
+impl Score {
+    /// Adds an outcome seen `count` times, and `tries` tries' expectation of it if it is told
+    /// apart from the others.
+    fn add(&mut self, count: f64, tries: f64, chance: f64, slope: [f64; 2]) {
+        let safe = chance.max(SMALLEST_CHANCE);
+        let [a, b] = slope.map(|s| s / safe);
+        if count > 0.0 {
+            self.ln_likelihood += count * safe.ln();
+            self.gradient[0] += count * a;
+            self.gradient[1] += count * b;
+        }
+        self.information[0] += tries * a * slope[0];
+        self.information[1] += tries * a * slope[1];
+        self.information[2] += tries * b * slope[1];
+    }
+}
+
 impl Row {
+    /// ln L at a spread and a bias, with the information of `weight_tries` tries.
+    pub(super) fn score(&self, sigma_rad: f64, bias_rad: f64, weight_tries: f64) -> Score {
+        let cells = self.cells(sigma_rad, bias_rad);
+        let (below, above) = (cells.below_slope, cells.above_slope);
+        let missed = [below[0] + above[0], below[1] + above[1]];
+        let mut score = Score {
+            ln_likelihood: 0.0,
+            gradient: [0.0; 2],
+            information: [0.0; 3],
+        };
+        score.add(
+            self.counts.made,
+            weight_tries,
+            cells.made,
+            missed.map(|s| -s),
+        );
+        // Which outcomes are told apart depends on whether sides were noted.
+        let (sided, unsided) = if self.sided {
+            (weight_tries, 0.0)
+        } else {
+            (0.0, weight_tries)
+        };
+        if self.sided {
+            score.add(self.counts.below, sided, cells.below, below);
+            score.add(self.counts.above, sided, cells.above, above);
+        }
+        if self.counts.unsided > 0.0 || !self.sided {
+            score.add(
+                self.counts.unsided,
+                unsided,
+                cells.below + cells.above,
+                missed,
+            );
+        }
+        score
+    }
+
     pub(super) fn tries(&self) -> f64 {
         self.counts.made + self.counts.above + self.counts.below + self.counts.unsided
     }
