@@ -687,3 +687,39 @@ fn intervals_cover_the_truth_as_often_as_they_say() {
         "{sign_right}"
     );
 }
+
+/// Small, lopsided and wild logs: an answer or an honest outcome, never a stuck search.
+#[test]
+fn small_and_wild_logs_always_get_an_answer() {
+    let mut rng = Pcg64::seed_from_u64(12);
+    let reference = Level::Club.aim_error();
+    for run in 0..1500 {
+        let count = rng.random_range(1..=4);
+        let player = reference
+            .scaled(10.0_f64.powf(rng.random_range(-1.0..1.0)))
+            .with_bias(0.02 * sample(&mut rng))
+            .unwrap();
+        let tries = rng.random_range(1..=40);
+        let some: Vec<Observation> = (0..count)
+            .map(|_| shots()[rng.random_range(0..18)].clone())
+            .collect();
+        let log = play(|_| player, &some, tries, &mut rng);
+        let later = play(|_| player, &some, 20, &mut rng);
+        for (a, b) in [(&log, &later), (&later, &log)] {
+            let result = compare(a, b, reference);
+            assert!(result.is_ok(), "run {run}: {result:?} in {a:?} {b:?}");
+        }
+        for log in [blind(&log), log] {
+            let outcome = fit_aim(&log, reference);
+            match outcome {
+                Ok(FitOutcome::Fitted(fit)) => {
+                    assert!(fit.scale.value.is_finite() && fit.scale.value > 0.0);
+                    assert!(fit.scale.low.is_none_or(|low| low <= fit.scale.value));
+                    assert!(fit.scale.high.is_none_or(|high| high >= fit.scale.value));
+                }
+                Ok(_) => {}
+                Err(fault) => panic!("run {run}: {fault} in {log:?}"),
+            }
+        }
+    }
+}

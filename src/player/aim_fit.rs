@@ -78,6 +78,9 @@ pub struct Parts {
 pub enum Bias {
     /// No sides were noted: nothing can be said.
     Unknown,
+    /// Sides were noted, but bias and spread cannot be told apart: all misses on one side, as
+    /// a rule. The spread then takes the bias in, and is too wide.
+    NotTold,
     /// The same on all shots.
     Common(Estimate),
     /// Different on left and right cuts.
@@ -221,12 +224,37 @@ pub fn fit_aim(
             .filter_map(|o| o.sides)
             .any(|s| s.full + s.thin > 0)
     };
-    let bias = choose_bias(
+    let choices = bias_choices(
         &base,
         sided(None),
         sided(Some(Cut::Left)) && sided(Some(Cut::Right)),
     )?;
-    fit_with_bias(&base, &bias, (tries, made)).map(|fit| FitOutcome::Fitted(Box::new(fit)))
+    // The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale.
+    let mut fault = None;
+    for (choice, apart) in choices.iter().flat_map(|c| [(c, true), (c, false)]) {
+        match fit_with_bias(&base, choice, (tries, made), apart) {
+            Ok(mut fit) => {
+                if sided(None) && fit.bias == Bias::Unknown {
+                    fit.bias = Bias::NotTold;
+                }
+                return Ok(FitOutcome::Fitted(Box::new(fit)));
+            }
+            Err(e) if unsettled(&e) => fault = Some(e),
+            Err(e) => return Err(e),
+        }
+    }
+    Err(fault.unwrap_or(PlayerError::NoMaximum {
+        iterations: 0,
+        ln_likelihood: f64::NAN,
+    }))
+}
+
+/// A fit that has no answer, rather than an input that is wrong.
+pub(crate) fn unsettled(fault: &PlayerError) -> bool {
+    matches!(
+        fault,
+        PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }
+    )
 }
 
 /// The scale at which all made (rising = −1) or all missed (rising = 1) has a chance of 1 in 20.
@@ -240,6 +268,7 @@ fn one_sided(base: &AimModel, rising: f64) -> Option<f64> {
     (low.1 < 0.0 && high.1 > 0.0).then(|| find_root(excess, low, high, 1e-9).exp())
 }
 
+#[derive(Clone, Copy)]
 struct BiasChoice {
     form: BiasForm,
     scale_top: Maximum,
@@ -247,67 +276,73 @@ struct BiasChoice {
     cut_test: Option<RatioTest>,
 }
 
-fn choose_bias(base: &AimModel, sided: bool, both_cuts: bool) -> Result<BiasChoice, PlayerError> {
+/// The forms of bias the log asks for, widest first; the last one is no bias.
+fn bias_choices(
+    base: &AimModel,
+    sided: bool,
+    both_cuts: bool,
+) -> Result<Vec<BiasChoice>, PlayerError> {
     let none = maximise(base)?;
+    let plain = |form, scale_top| BiasChoice {
+        form,
+        scale_top,
+        bias_test: None,
+        cut_test: None,
+    };
+    let mut choices = vec![plain(BiasForm::Given, none)];
+    // Each wider model starts from the narrower one's answer. One that ends without a spread
+    // (all misses on one side, say) cannot tell bias from spread.
+    let wider = |form, start| -> Result<Option<Maximum>, PlayerError> {
+        match climb(&base.with(Spread::Scale, form), start, None, SETTLED) {
+            Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
+            Err(fault) if unsettled(&fault) => Ok(None),
+            Err(fault) => Err(fault),
+        }
+    };
     if !sided {
-        return Ok(BiasChoice {
-            form: BiasForm::Given,
-            scale_top: none,
-            bias_test: None,
-            cut_test: None,
-        });
+        return Ok(choices);
     }
-    // Each wider model starts from the narrower one's answer.
-    let common = climb(
-        &base.with(Spread::Scale, BiasForm::Common),
-        none.theta,
-        None,
-        SETTLED,
-    )?;
-    let bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
+    let Some(common) = wider(BiasForm::Common, none.theta)? else {
+        return Ok(choices);
+    };
+    let mut one = plain(BiasForm::Common, common);
+    one.bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
     if both_cuts {
         let [scale, lean, ..] = common.theta;
-        let start = [scale, lean, lean, 0.0];
-        let by_cut = climb(
-            &base.with(Spread::Scale, BiasForm::ByCut),
-            start,
-            None,
-            SETTLED,
-        )?;
-        let cut_test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
-        if cut_test.more_than_luck() {
-            return Ok(BiasChoice {
-                form: BiasForm::ByCut,
-                scale_top: by_cut,
-                bias_test,
-                cut_test: Some(cut_test),
-            });
+        if let Some(by_cut) = wider(BiasForm::ByCut, [scale, lean, lean, 0.0])? {
+            let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
+            one.cut_test = Some(test);
+            if test.more_than_luck() {
+                choices.insert(
+                    0,
+                    BiasChoice {
+                        form: BiasForm::ByCut,
+                        scale_top: by_cut,
+                        ..one
+                    },
+                );
+            }
         }
-        return Ok(BiasChoice {
-            form: BiasForm::Common,
-            scale_top: common,
-            bias_test,
-            cut_test: Some(cut_test),
-        });
     }
-    Ok(BiasChoice {
-        form: BiasForm::Common,
-        scale_top: common,
-        bias_test,
-        cut_test: None,
-    })
+    choices.insert(choices.len() - 1, one);
+    Ok(choices)
 }
 
 fn fit_with_bias(
     base: &AimModel,
     bias: &BiasChoice,
     (tries, made): (u64, u64),
+    apart: bool,
 ) -> Result<AimFit, PlayerError> {
     let narrow = base.with(Spread::Scale, bias.form);
     let covariance = observed_covariance(&narrow, &bias.scale_top)?;
     let ends = interval(&narrow, &bias.scale_top, &covariance, 0)?;
     let scale = Estimate::exponential(bias.scale_top.theta[0], covariance[0][0], ends);
-    let apart = arm_and_picture(base, bias)?;
+    let apart = if apart {
+        arm_and_picture(base, bias)?
+    } else {
+        None
+    };
     let parts_test = apart.as_ref().map(|(_, _, test)| *test);
     let (model, top) = match apart {
         Some((wide, top, test)) if test.more_than_luck() => (wide, top),
@@ -367,7 +402,7 @@ fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerEr
             let test = RatioTest::new(top.ln_likelihood, bias.scale_top.ln_likelihood, 1);
             Ok(Some((wide, top, test)))
         }
-        Err(PlayerError::Flat { .. }) => Ok(None),
+        Err(fault) if unsettled(&fault) => Ok(None),
         Err(fault) => Err(fault),
     }
 }

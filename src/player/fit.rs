@@ -26,6 +26,9 @@ pub(crate) const SETTLED: f64 = 1e-12;
 /// Most steps of a search; ordinary data take under ten. Assumption.
 const MAX_STEPS: usize = 200;
 
+/// Steps of scoring before Newton steps are tried. Assumption.
+const SCORING_STEPS: usize = 20;
+
 /// Most halvings of one step: 2⁻⁴⁰ is past rounding. Assumption.
 const MAX_HALVINGS: usize = 40;
 
@@ -150,7 +153,7 @@ pub(crate) fn climb(
     let n = model.parameters();
     let mut theta = start;
     let mut here = model.evaluate(&theta);
-    for _ in 0..MAX_STEPS {
+    for step_number in 0..MAX_STEPS {
         let on_bound: [bool; MAX_PARAMETERS] =
             std::array::from_fn(|i| i < n && pushes_out(model, i, &theta, &here));
         let free: Vec<usize> = (0..n)
@@ -165,10 +168,7 @@ pub(crate) fn climb(
         if free.is_empty() {
             return Ok(top);
         }
-        let step =
-            solve(&here.information, &here.gradient, &free).map_err(|i| PlayerError::Flat {
-                parameter: model.name(i),
-            })?;
+        let step = next_step(model, &theta, &here, &free, step_number)?;
         let rise: f64 = 0.5
             * free
                 .iter()
@@ -187,6 +187,26 @@ pub(crate) fn climb(
         iterations: MAX_STEPS,
         ln_likelihood: here.ln_likelihood,
     })
+}
+
+/// A scoring step, or, once scoring has proved slow, a Newton step where the likelihood curves
+/// the right way: scoring crawls where a log is far from what the model expects.
+fn next_step(
+    model: &impl Likelihood,
+    theta: &Theta,
+    here: &Evaluation,
+    free: &[usize],
+    step_number: usize,
+) -> Result<Theta, PlayerError> {
+    let scoring =
+        solve(&here.information, &here.gradient, free).map_err(|i| PlayerError::Flat {
+            parameter: model.name(i),
+        })?;
+    if step_number < SCORING_STEPS {
+        return Ok(scoring);
+    }
+    let observed = observed_information(model, theta, &here.information, free);
+    Ok(solve(&observed, &here.gradient, free).unwrap_or(scoring))
 }
 
 fn pushes_out(model: &impl Likelihood, i: usize, theta: &Theta, here: &Evaluation) -> bool {
@@ -283,6 +303,31 @@ pub(crate) fn free(model: &impl Likelihood, top: &Maximum) -> Vec<usize> {
         .collect()
 }
 
+/// Observed information (minus the second derivatives of ln L) over the `free` parameters, by
+/// central differences of the gradient.
+fn observed_information(
+    model: &impl Likelihood,
+    theta: &Theta,
+    expected: &Matrix,
+    free: &[usize],
+) -> Matrix {
+    let mut observed = [[0.0; MAX_PARAMETERS]; MAX_PARAMETERS];
+    for &i in free {
+        let step = DIFFERENCE_STEP / expected[i][i].sqrt();
+        let at = |by: f64| {
+            let mut moved = *theta;
+            moved[i] += by;
+            model.evaluate(&moved).gradient
+        };
+        let (above, below) = (at(step), at(-step));
+        for &j in free {
+            observed[i][j] = (below[j] - above[j]) / (2.0 * step);
+        }
+    }
+    // The differences are symmetric only up to rounding.
+    std::array::from_fn(|i| std::array::from_fn(|j| 0.5 * (observed[i][j] + observed[j][i])))
+}
+
 /// Covariance of the estimates from the observed information; zero rows for parameters on a
 /// bound.
 ///
@@ -290,22 +335,7 @@ pub(crate) fn free(model: &impl Likelihood, top: &Maximum) -> Vec<usize> {
 /// [`PlayerError::Flat`] when the likelihood has no curvature along a parameter.
 pub fn observed_covariance(model: &impl Likelihood, top: &Maximum) -> Result<Matrix, PlayerError> {
     let free = free(model, top);
-    let mut observed = [[0.0; MAX_PARAMETERS]; MAX_PARAMETERS];
-    for &i in &free {
-        let step = DIFFERENCE_STEP / top.expected[i][i].sqrt();
-        let at = |by: f64| {
-            let mut theta = top.theta;
-            theta[i] += by;
-            model.evaluate(&theta).gradient
-        };
-        let (above, below) = (at(step), at(-step));
-        for &j in &free {
-            observed[i][j] = (below[j] - above[j]) / (2.0 * step);
-        }
-    }
-    // The differences are symmetric only up to rounding.
-    let observed: Matrix =
-        std::array::from_fn(|i| std::array::from_fn(|j| 0.5 * (observed[i][j] + observed[j][i])));
+    let observed = observed_information(model, &top.theta, &top.expected, &free);
     inverse(&observed, &free).map_err(|i| PlayerError::Flat {
         parameter: model.name(i),
     })

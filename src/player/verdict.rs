@@ -6,7 +6,7 @@
 
 use serde::Serialize;
 
-use super::aim_fit::{Estimate, MIN_TRIES, whole};
+use super::aim_fit::{Estimate, MIN_TRIES, unsettled, whole};
 use super::aim_model::{AimModel, BiasForm, Spread};
 use super::error::AimError;
 use super::fault::PlayerError;
@@ -181,18 +181,25 @@ pub fn compare(
         };
         return Ok(result);
     }
-    let biased = sided(first) && sided(second);
-    let form = if biased {
-        BiasForm::Common
+    // With all misses on one side a bias cannot be told from spread: then without.
+    let forms: &[BiasForm] = if sided(first) && sided(second) {
+        &[BiasForm::Common, BiasForm::Given]
     } else {
-        BiasForm::Given
+        &[BiasForm::Given]
     };
-    let pair = Pair {
-        first: one.with(Spread::Scale, form),
-        second: two.with(Spread::Scale, form),
-        biased,
-    };
-    fill(&pair, &mut result)?;
+    for form in forms {
+        let pair = Pair {
+            first: one.with(Spread::Scale, *form),
+            second: two.with(Spread::Scale, *form),
+            biased: *form == BiasForm::Common,
+        };
+        match fill(&pair, &mut result) {
+            Ok(()) => return Ok(result),
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    result.verdict = Verdict::CannotTell { more: None };
     Ok(result)
 }
 
