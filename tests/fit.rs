@@ -688,6 +688,61 @@ fn intervals_cover_the_truth_as_often_as_they_say() {
     );
 }
 
+/// The same with two parameters, where the shape of the likelihood is less kind.
+#[test]
+fn intervals_of_arm_and_picture_cover_the_truth_too() {
+    let mut rng = Pcg64::seed_from_u64(2025);
+    let reference = Level::Club.aim_error();
+    let truth = AimError::new(0.3_f64.to_radians(), 0.0025).unwrap();
+    let logs = 2000_u32;
+    let mut held = [0_u32; 2];
+    for _ in 0..logs {
+        let log = blind(&play(|_| truth, &shots(), 25, &mut rng));
+        let model = AimModel::new(&log, reference)
+            .unwrap()
+            .with(Spread::ArmPicture, BiasForm::Given);
+        let top = maximise(&model).unwrap();
+        let covariance = observed_covariance(&model, &top).unwrap();
+        for (i, value) in [truth.arm_rad.ln(), truth.picture_m.ln()]
+            .into_iter()
+            .enumerate()
+        {
+            let ends = interval(&model, &top, &covariance, i).unwrap();
+            held[i] += u32::from(
+                ends.low.is_none_or(|low| low <= value)
+                    && ends.high.is_none_or(|high| value <= high),
+            );
+        }
+    }
+    for count in held {
+        let share = f64::from(count) / f64::from(logs);
+        assert!((0.93..=0.97).contains(&share), "{share}");
+    }
+}
+
+#[test]
+fn misses_on_one_side_only_leave_bias_untold() {
+    let log: Vec<Observation> = shots()
+        .into_iter()
+        .filter(|o| o.cut == Cut::Left)
+        .take(3)
+        .map(|o| Observation {
+            tries: 20,
+            made: 12,
+            sides: Some(Misses {
+                full: 8,
+                thin: 0,
+                other: 0,
+            }),
+            ..o
+        })
+        .take(1)
+        .collect();
+    let fit = fitted(&log);
+    assert_eq!(fit.bias, Bias::NotTold);
+    assert!(fit.bias_test.is_none() && fit.scale.value > 0.0);
+}
+
 /// Small, lopsided and wild logs: an answer or an honest outcome, never a stuck search.
 #[test]
 fn small_and_wild_logs_always_get_an_answer() {

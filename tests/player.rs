@@ -700,6 +700,44 @@ fn arm_eyes_and_speed_are_told_apart_with_a_stroke_test() {
     assert!(split_misses(&[], &stroke, Level::Club.aim_error(), &mut rng).is_err());
 }
 
+/// The intervals of the split are drawn from a large-sample law: see that they hold.
+#[test]
+fn shares_of_arm_and_eyes_hold_as_often_as_they_say() {
+    let mut rng = Pcg64::seed_from_u64(78);
+    let truth = AimError::new(0.3_f64.to_radians(), 0.003).unwrap();
+    let shots: Vec<Observation> = [(0.3, 1.5), (0.6, 2.0), (1.2, 3.0), (2.0, 4.0)]
+        .into_iter()
+        .map(|(travel, speed)| shot(0.7 * truth.sigma_rad(travel, speed), travel, speed))
+        .collect();
+    let eyes_share = shots
+        .iter()
+        .map(|o| {
+            let sigma_rad = truth.sigma_rad(o.cue_travel_m, o.cue_speed_m_s);
+            (truth.picture_m / o.cue_travel_m / sigma_rad).powi(2) / 4.0
+        })
+        .sum::<f64>();
+    let runs = 200;
+    let held = (0..runs)
+        .filter(|_| {
+            let log = simulate(&truth, &shots, 60, &mut rng);
+            let readings_mm = (0..25)
+                .map(|_| 2000.0 * (truth.arm_rad * 1.1 * sample(&mut rng)).tan())
+                .collect();
+            let stroke = read_stroke_test(&StrokeTest {
+                readings_mm,
+                distance_m: 2.0,
+                cue_speed_m_s: 2.0,
+                arm_growth_per_m_s: 0.05,
+            })
+            .unwrap();
+            let split = split_misses(&log, &stroke, Level::Club.aim_error(), &mut rng).unwrap();
+            split.eyes.interval.holds(eyes_share)
+        })
+        .count();
+    // 190 expected, sd 3.1; the large-sample law and the growth test may cost a few.
+    assert!((178..=200).contains(&held), "{held}");
+}
+
 #[test]
 fn probes_avoid_sure_and_hopeless_shots_and_spread_out() {
     let club = Level::Club.aim_error();

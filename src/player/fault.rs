@@ -64,11 +64,6 @@ pub enum PlayerError {
         /// ln L where it stopped.
         ln_likelihood: f64,
     },
-    /// Bias was asked for, but no miss has a side.
-    #[error(
-        "no miss in these tries says on which side it was: note 'full' or 'thin' with the misses to learn about bias"
-    )]
-    SidesUnknown,
 }
 
 /// `Ok` when the value is finite and passes, else [`PlayerError::OutOfRange`].

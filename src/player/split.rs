@@ -16,7 +16,7 @@
 use rand::Rng;
 use serde::Serialize;
 
-use super::aim_fit::Estimate;
+use super::aim_fit::{Estimate, unsettled};
 use super::aim_model::{AimModel, BiasForm, Spread};
 use super::error::AimError;
 use super::fault::{PlayerError, require};
@@ -87,32 +87,59 @@ pub fn split_misses<R: Rng + ?Sized>(
         .iter()
         .filter_map(|o| o.sides)
         .any(|s| s.full + s.thin > 0);
-    let form = if sided {
-        BiasForm::Common
+    // With all misses on one side a bias cannot be told from spread: then without.
+    let forms: &[BiasForm] = if sided {
+        &[BiasForm::Common, BiasForm::Given]
     } else {
-        BiasForm::Given
+        &[BiasForm::Given]
     };
+    let mut fault = None;
+    for form in forms {
+        match split_with(&base, *form, reference.arm_growth_per_m_s, rng) {
+            Ok(split) => return Ok(split),
+            Err(e) if unsettled(&e) => fault = Some(e),
+            Err(e) => return Err(e),
+        }
+    }
+    Err(fault.unwrap_or(PlayerError::NoMaximum {
+        iterations: 0,
+        ln_likelihood: f64::NAN,
+    }))
+}
+
+fn split_with<R: Rng + ?Sized>(
+    base: &AimModel,
+    form: BiasForm,
+    assumed_growth_per_m_s: f64,
+    rng: &mut R,
+) -> Result<Split, PlayerError> {
     let narrow = base.with(Spread::ArmPicture, form);
     let narrow_top = maximise(&narrow)?;
     let wide = base.with(Spread::ArmPictureGrowth, form);
     let wide_top = match maximise(&wide) {
         Ok(top) => Some(top),
-        Err(PlayerError::Flat { .. }) => None,
+        Err(fault) if unsettled(&fault) => None,
         Err(fault) => return Err(fault),
     };
     let growth_test =
         wide_top.map(|top| RatioTest::new(top.ln_likelihood, narrow_top.ln_likelihood, 1));
-    let (model, top, growth) = match (wide_top, growth_test) {
-        (Some(top), Some(test)) if test.more_than_luck() => {
-            (wide, top, Growth::Measured(top.theta[2]))
+    if let (Some(top), Some(test)) = (wide_top, growth_test)
+        && test.more_than_luck()
+    {
+        match assemble(
+            &wide,
+            &top,
+            (Growth::Measured(top.theta[2]), growth_test),
+            rng,
+        ) {
+            Ok(split) => return Ok(split),
+            // An arm of nothing leaves no growth to measure.
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
         }
-        _ => (
-            narrow,
-            narrow_top,
-            Growth::Assumed(reference.arm_growth_per_m_s),
-        ),
-    };
-    assemble(&model, &top, (growth, growth_test), rng)
+    }
+    let growth = Growth::Assumed(assumed_growth_per_m_s);
+    assemble(&narrow, &narrow_top, (growth, growth_test), rng)
 }
 
 fn check(observations: &[Observation], reference: &AimError) -> Result<(), PlayerError> {
