@@ -5,12 +5,12 @@ use std::str::FromStr;
 use approx::assert_relative_eq;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
-use thincut::player::aim_model::{Cut, Misses, Observation};
 use thincut::player::chance::{EqualStraight, best_aim, chance, equal_straight, in_ten};
 use thincut::player::error::{AimError, Level};
 use thincut::player::fault::PlayerError;
 use thincut::player::monte_carlo::{compare, draw, mean_sd, tolerance};
 use thincut::player::normal::{between, cdf, quantile, sample, upper_quantile, upper_tail};
+use thincut::player::observation::{Cut, Misses, Observation};
 use thincut::player::probe::{Candidate, pick_probes};
 use thincut::player::propagate::{Input, Inputs, covariance, linear, linear_with};
 use thincut::player::proportion::{clopper_pearson, wilson};
@@ -24,6 +24,7 @@ const TAIL: f64 = 1e-10;
 const EXACT: f64 = 1e-12;
 
 /// Computed with mpmath 1.3 at 40 digits, `erfc(z/√2)/2`.
+#[expect(clippy::excessive_precision, reason = "as the source prints them")]
 const UPPER_TAILS: [(f64, f64); 15] = [
     (0.1, 0.460_172_162_722_971_02),
     (0.5, 0.308_537_538_725_986_9),
@@ -43,6 +44,7 @@ const UPPER_TAILS: [(f64, f64); 15] = [
 ];
 
 /// Computed with mpmath 1.3 at 40 digits, quadrature of the density.
+#[expect(clippy::excessive_precision, reason = "as the source prints them")]
 const INTERVALS: [(f64, f64, f64); 9] = [
     (5.0, 5.001, 1.483_008_656_017_307_9e-9),
     (9.0, 9.5, 1.118_093_890_878_478e-19),
@@ -56,6 +58,7 @@ const INTERVALS: [(f64, f64, f64); 9] = [
 ];
 
 /// Computed with mpmath 1.3 at 40 digits: roots of ln Φ(z) − ln p.
+#[expect(clippy::excessive_precision, reason = "as the source prints them")]
 const QUANTILES: [(f64, f64); 11] = [
     (1e-300, -37.047_096_299_361_199),
     (1e-100, -21.273_453_560_965_324),
@@ -277,6 +280,7 @@ fn equal_straight_shot_is_found_or_lies_beyond_the_table() {
 
 /// GUM (JCGM 100:2008) example H.2: resistance, reactance and impedance measured together.
 #[test]
+#[expect(clippy::too_many_lines, reason = "one published example in one piece")]
 fn gum_h2_resistance_reactance_impedance() {
     // Table H.2: five simultaneous readings of volts, amperes, radians (recalled from memory; their
     // means and uncertainties agree with those printed: 4.9990, 19.6610 mA, 1.044 46).
@@ -694,6 +698,44 @@ fn arm_eyes_and_speed_are_told_apart_with_a_stroke_test() {
         "{arm:?}"
     );
     assert!(split_misses(&[], &stroke, Level::Club.aim_error(), &mut rng).is_err());
+}
+
+/// The intervals of the split are drawn from a large-sample law: see that they hold.
+#[test]
+fn shares_of_arm_and_eyes_hold_as_often_as_they_say() {
+    let mut rng = Pcg64::seed_from_u64(78);
+    let truth = AimError::new(0.3_f64.to_radians(), 0.003).unwrap();
+    let shots: Vec<Observation> = [(0.3, 1.5), (0.6, 2.0), (1.2, 3.0), (2.0, 4.0)]
+        .into_iter()
+        .map(|(travel, speed)| shot(0.7 * truth.sigma_rad(travel, speed), travel, speed))
+        .collect();
+    let eyes_share = shots
+        .iter()
+        .map(|o| {
+            let sigma_rad = truth.sigma_rad(o.cue_travel_m, o.cue_speed_m_s);
+            (truth.picture_m / o.cue_travel_m / sigma_rad).powi(2) / 4.0
+        })
+        .sum::<f64>();
+    let runs = 200;
+    let held = (0..runs)
+        .filter(|_| {
+            let log = simulate(&truth, &shots, 60, &mut rng);
+            let readings_mm = (0..25)
+                .map(|_| 2000.0 * (truth.arm_rad * 1.1 * sample(&mut rng)).tan())
+                .collect();
+            let stroke = read_stroke_test(&StrokeTest {
+                readings_mm,
+                distance_m: 2.0,
+                cue_speed_m_s: 2.0,
+                arm_growth_per_m_s: 0.05,
+            })
+            .unwrap();
+            let split = split_misses(&log, &stroke, Level::Club.aim_error(), &mut rng).unwrap();
+            split.eyes.interval.holds(eyes_share)
+        })
+        .count();
+    // 190 expected, sd 3.1; the large-sample law and the growth test may cost a few.
+    assert!((178..=200).contains(&held), "{held}");
 }
 
 #[test]

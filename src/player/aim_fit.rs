@@ -9,13 +9,14 @@
 
 use serde::Serialize;
 
-use super::aim_model::{AimModel, BiasForm, Cut, Observation, Spread};
+use super::aim_model::{AimModel, BiasForm, Spread};
 use super::chance::find_root;
 use super::error::AimError;
 use super::fault::PlayerError;
-use super::fit::{Likelihood, Matrix, Maximum, maximise, observed_covariance};
+use super::fit::{Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance};
 use super::goodness::{Goodness, goodness};
 use super::normal::Z_95;
+use super::observation::{Cut, Observation};
 use super::profile::{ProfileInterval, RatioTest, interval};
 
 /// Fewest tries from which a spread is fitted. Common practice.
@@ -44,12 +45,20 @@ pub struct Estimate {
 impl Estimate {
     fn plain(value: f64, variance: f64, ends: ProfileInterval) -> Self {
         let standard_error = (variance > 0.0).then(|| variance.sqrt());
-        Self { value, standard_error, low: ends.low, high: ends.high }
+        Self {
+            value,
+            standard_error,
+            low: ends.low,
+            high: ends.high,
+        }
     }
 
     /// From an estimate of ln x; the interval carries over as it is.
     fn exponential(ln: f64, variance: f64, ends: ProfileInterval) -> Self {
-        let ends = ProfileInterval { low: ends.low.map(f64::exp), high: ends.high.map(f64::exp) };
+        let ends = ProfileInterval {
+            low: ends.low.map(f64::exp),
+            high: ends.high.map(f64::exp),
+        };
         Self::plain(ln.exp(), variance * (2.0 * ln).exp(), ends)
     }
 }
@@ -69,6 +78,9 @@ pub struct Parts {
 pub enum Bias {
     /// No sides were noted: nothing can be said.
     Unknown,
+    /// Sides were noted, but bias and spread cannot be told apart: all misses on one side, as
+    /// a rule. The spread then takes the bias in, and is too wide.
+    NotTold,
     /// The same on all shots.
     Common(Estimate),
     /// Different on left and right cuts.
@@ -135,7 +147,11 @@ impl AimFit {
 }
 
 /// Rounds a number of tries up; `None` past a billion.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1e9 here")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "between 0 and 1e9 here"
+)]
 pub(crate) fn whole(tries: f64) -> Option<u64> {
     (tries < TRIES_CAP).then(|| tries.ceil() as u64)
 }
@@ -176,18 +192,30 @@ pub enum FitOutcome {
 /// # Errors
 /// [`PlayerError::BadObservation`] for a row that cannot be used, and the faults of
 /// [`maximise`].
-pub fn fit_aim(observations: &[Observation], reference: AimError) -> Result<FitOutcome, PlayerError> {
+pub fn fit_aim(
+    observations: &[Observation],
+    reference: AimError,
+) -> Result<FitOutcome, PlayerError> {
     let base = AimModel::new(observations, reference)?;
     let tries: u64 = observations.iter().map(|o| o.tries).sum();
     let made: u64 = observations.iter().map(|o| o.made).sum();
     if tries < MIN_TRIES {
-        return Ok(FitOutcome::TooFew { tries, needed: MIN_TRIES });
+        return Ok(FitOutcome::TooFew {
+            tries,
+            needed: MIN_TRIES,
+        });
     }
     if made == tries {
-        return Ok(FitOutcome::AllMade { tries, scale_at_most: one_sided(&base, -1.0) });
+        return Ok(FitOutcome::AllMade {
+            tries,
+            scale_at_most: one_sided(&base, -1.0),
+        });
     }
     if made == 0 {
-        return Ok(FitOutcome::AllMissed { tries, scale_at_least: one_sided(&base, 1.0) });
+        return Ok(FitOutcome::AllMissed {
+            tries,
+            scale_at_least: one_sided(&base, 1.0),
+        });
     }
     let sided = |cut: Option<Cut>| {
         observations
@@ -196,8 +224,37 @@ pub fn fit_aim(observations: &[Observation], reference: AimError) -> Result<FitO
             .filter_map(|o| o.sides)
             .any(|s| s.full + s.thin > 0)
     };
-    let bias = choose_bias(&base, sided(None), sided(Some(Cut::Left)) && sided(Some(Cut::Right)))?;
-    fit_with_bias(&base, &bias, (tries, made)).map(|fit| FitOutcome::Fitted(Box::new(fit)))
+    let choices = bias_choices(
+        &base,
+        sided(None),
+        sided(Some(Cut::Left)) && sided(Some(Cut::Right)),
+    )?;
+    // The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale.
+    let mut fault = None;
+    for (choice, apart) in choices.iter().flat_map(|c| [(c, true), (c, false)]) {
+        match fit_with_bias(&base, choice, (tries, made), apart) {
+            Ok(mut fit) => {
+                if sided(None) && fit.bias == Bias::Unknown {
+                    fit.bias = Bias::NotTold;
+                }
+                return Ok(FitOutcome::Fitted(Box::new(fit)));
+            }
+            Err(e) if unsettled(&e) => fault = Some(e),
+            Err(e) => return Err(e),
+        }
+    }
+    Err(fault.unwrap_or(PlayerError::NoMaximum {
+        iterations: 0,
+        ln_likelihood: f64::NAN,
+    }))
+}
+
+/// A fit that has no answer, rather than an input that is wrong.
+pub(crate) fn unsettled(fault: &PlayerError) -> bool {
+    matches!(
+        fault,
+        PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }
+    )
 }
 
 /// The scale at which all made (rising = −1) or all missed (rising = 1) has a chance of 1 in 20.
@@ -211,6 +268,7 @@ fn one_sided(base: &AimModel, rising: f64) -> Option<f64> {
     (low.1 < 0.0 && high.1 > 0.0).then(|| find_root(excess, low, high, 1e-9).exp())
 }
 
+#[derive(Clone, Copy)]
 struct BiasChoice {
     form: BiasForm,
     scale_top: Maximum,
@@ -218,30 +276,73 @@ struct BiasChoice {
     cut_test: Option<RatioTest>,
 }
 
-fn choose_bias(base: &AimModel, sided: bool, both_cuts: bool) -> Result<BiasChoice, PlayerError> {
+/// The forms of bias the log asks for, widest first; the last one is no bias.
+fn bias_choices(
+    base: &AimModel,
+    sided: bool,
+    both_cuts: bool,
+) -> Result<Vec<BiasChoice>, PlayerError> {
     let none = maximise(base)?;
-    if !sided {
-        return Ok(BiasChoice { form: BiasForm::Given, scale_top: none, bias_test: None, cut_test: None });
-    }
-    let common = maximise(&base.with(Spread::Scale, BiasForm::Common))?;
-    let bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
-    if both_cuts {
-        let by_cut = maximise(&base.with(Spread::Scale, BiasForm::ByCut))?;
-        let cut_test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
-        if cut_test.more_than_luck() {
-            return Ok(BiasChoice { form: BiasForm::ByCut, scale_top: by_cut, bias_test, cut_test: Some(cut_test) });
+    let plain = |form, scale_top| BiasChoice {
+        form,
+        scale_top,
+        bias_test: None,
+        cut_test: None,
+    };
+    let mut choices = vec![plain(BiasForm::Given, none)];
+    // Each wider model starts from the narrower one's answer. One that ends without a spread
+    // (all misses on one side, say) cannot tell bias from spread.
+    let wider = |form, start| -> Result<Option<Maximum>, PlayerError> {
+        match climb(&base.with(Spread::Scale, form), start, None, SETTLED) {
+            Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
+            Err(fault) if unsettled(&fault) => Ok(None),
+            Err(fault) => Err(fault),
         }
-        return Ok(BiasChoice { form: BiasForm::Common, scale_top: common, bias_test, cut_test: Some(cut_test) });
+    };
+    if !sided {
+        return Ok(choices);
     }
-    Ok(BiasChoice { form: BiasForm::Common, scale_top: common, bias_test, cut_test: None })
+    let Some(common) = wider(BiasForm::Common, none.theta)? else {
+        return Ok(choices);
+    };
+    let mut one = plain(BiasForm::Common, common);
+    one.bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
+    if both_cuts {
+        let [scale, lean, ..] = common.theta;
+        if let Some(by_cut) = wider(BiasForm::ByCut, [scale, lean, lean, 0.0])? {
+            let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
+            one.cut_test = Some(test);
+            if test.more_than_luck() {
+                choices.insert(
+                    0,
+                    BiasChoice {
+                        form: BiasForm::ByCut,
+                        scale_top: by_cut,
+                        ..one
+                    },
+                );
+            }
+        }
+    }
+    choices.insert(choices.len() - 1, one);
+    Ok(choices)
 }
 
-fn fit_with_bias(base: &AimModel, bias: &BiasChoice, (tries, made): (u64, u64)) -> Result<AimFit, PlayerError> {
+fn fit_with_bias(
+    base: &AimModel,
+    bias: &BiasChoice,
+    (tries, made): (u64, u64),
+    apart: bool,
+) -> Result<AimFit, PlayerError> {
     let narrow = base.with(Spread::Scale, bias.form);
     let covariance = observed_covariance(&narrow, &bias.scale_top)?;
     let ends = interval(&narrow, &bias.scale_top, &covariance, 0)?;
     let scale = Estimate::exponential(bias.scale_top.theta[0], covariance[0][0], ends);
-    let apart = arm_and_picture(base, bias)?;
+    let apart = if apart {
+        arm_and_picture(base, bias)?
+    } else {
+        None
+    };
     let parts_test = apart.as_ref().map(|(_, _, test)| *test);
     let (model, top) = match apart {
         Some((wide, top, test)) if test.more_than_luck() => (wide, top),
@@ -251,9 +352,16 @@ fn fit_with_bias(base: &AimModel, bias: &BiasChoice, (tries, made): (u64, u64)) 
     let split = model.parameters() - bias.form.parameters() == 2;
     let parts = if split {
         let part = |i: usize| -> Result<Estimate, PlayerError> {
-            Ok(Estimate::exponential(top.theta[i], chosen[i][i], interval(&model, &top, &chosen, i)?))
+            Ok(Estimate::exponential(
+                top.theta[i],
+                chosen[i][i],
+                interval(&model, &top, &chosen, i)?,
+            ))
         };
-        Some(Parts { arm_rad: part(0)?, picture_m: part(1)? })
+        Some(Parts {
+            arm_rad: part(0)?,
+            picture_m: part(1)?,
+        })
     } else {
         None
     };
@@ -269,7 +377,12 @@ fn fit_with_bias(base: &AimModel, bias: &BiasChoice, (tries, made): (u64, u64)) 
         on_left_cuts: model.player(&top.theta, Cut::Left),
         on_right_cuts: model.player(&top.theta, Cut::Right),
         ln_likelihood: top.ln_likelihood,
-        goodness: goodness(&model.fitted(&top), model.parameters()),
+        // Bias comes from the sides of misses, not from makes and misses, so it costs no degree of
+        // freedom here.
+        goodness: goodness(
+            &model.fitted(&top),
+            model.parameters() - bias.form.parameters(),
+        ),
         ln_scale_variance: covariance[0][0],
     })
 }
@@ -282,24 +395,38 @@ fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerEr
     if !wide.has_both_parts() {
         return Ok(None);
     }
-    match maximise(&wide) {
+    let [ln_scale, first, second, _] = bias.scale_top.theta;
+    let [ln_arm, ln_picture, ..] = wide.at_scale(ln_scale);
+    match climb(&wide, [ln_arm, ln_picture, first, second], None, SETTLED) {
         Ok(top) => {
             let test = RatioTest::new(top.ln_likelihood, bias.scale_top.ln_likelihood, 1);
             Ok(Some((wide, top, test)))
         }
-        Err(PlayerError::Flat { .. }) => Ok(None),
+        Err(fault) if unsettled(&fault) => Ok(None),
         Err(fault) => Err(fault),
     }
 }
 
-fn bias_estimate(model: &AimModel, top: &Maximum, covariance: &Matrix, form: BiasForm) -> Result<Bias, PlayerError> {
+fn bias_estimate(
+    model: &AimModel,
+    top: &Maximum,
+    covariance: &Matrix,
+    form: BiasForm,
+) -> Result<Bias, PlayerError> {
     let first = model.parameters() - form.parameters();
     let at = |i: usize| -> Result<Estimate, PlayerError> {
-        Ok(Estimate::plain(top.theta[i], covariance[i][i], interval(model, top, covariance, i)?))
+        Ok(Estimate::plain(
+            top.theta[i],
+            covariance[i][i],
+            interval(model, top, covariance, i)?,
+        ))
     };
     Ok(match form {
         BiasForm::Given => Bias::Unknown,
         BiasForm::Common => Bias::Common(at(first)?),
-        BiasForm::ByCut => Bias::ByCut { left: at(first)?, right: at(first + 1)? },
+        BiasForm::ByCut => Bias::ByCut {
+            left: at(first)?,
+            right: at(first + 1)?,
+        },
     })
 }

@@ -5,21 +5,17 @@
 //! a gap, on the one or the other side of the interval aimed into). Where the side of a miss
 //! was not noted, only made and missed are told apart; that is sound as long as noting a side
 //! does not depend on which side it was. A ball left short or scratched is a miss of no side.
-//!
-//! Angles are counter-clockwise positive inside. On a left cut the object ball lies to the
-//! left of the aim line, so a miss to the left (δ > 0) is too full; on a right cut too thin.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
-use serde::Serialize;
+use rayon::prelude::*;
 
-use super::chance::joined;
 use super::error::AimError;
 use super::fault::PlayerError;
 use super::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta};
 use super::goodness::FittedRow;
-use super::normal::{between, cdf, density, upper_tail};
+use super::observation::{Cut, Observation};
+use super::outcomes::{Row, add_up};
 
 /// How far from the reference arm, picture or scale a search may go, in ln: a factor of about
 /// 1000, which at the low end is as good as none of it. Assumption.
@@ -29,92 +25,8 @@ const LN_RANGE: f64 = 7.0;
 /// second. Assumption.
 const GROWTH_MAX_PER_M_S: f64 = 2.0;
 
-/// Which way the object ball is cut.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Cut {
-    /// The object ball goes left of the aim line.
-    Left,
-    /// The object ball goes right of the aim line.
-    Right,
-}
-
-/// Misses by side; together they are `tries − made`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
-pub struct Misses {
-    /// Too full (undercut).
-    pub full: u64,
-    /// Too thin (overcut).
-    pub thin: u64,
-    /// Short, scratched, or not seen.
-    pub other: u64,
-}
-
-/// Tries at one shot.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Observation {
-    /// Cue-ball directions that make the shot, relative to the aim, counter-clockwise
-    /// positive, sorted and disjoint (touching allowed), radians.
-    pub intervals_rad: Vec<(f64, f64)>,
-    /// The cue ball's travel to the ghost ball.
-    pub cue_travel_m: f64,
-    /// The cue ball's speed.
-    pub cue_speed_m_s: f64,
-    /// Which way it cuts.
-    pub cut: Cut,
-    /// Tries.
-    pub tries: u64,
-    /// Makes.
-    pub made: u64,
-    /// The misses by side, if sides were noted.
-    pub sides: Option<Misses>,
-}
-
-impl Observation {
-    /// Checks one observation; `row` (from 1) is for the message.
-    ///
-    /// # Errors
-    /// [`PlayerError::BadObservation`] naming what is wrong.
-    pub fn check(&self, row: usize) -> Result<(), PlayerError> {
-        let fault = |problem: String| Err(PlayerError::BadObservation { row, problem });
-        let in_order = self.intervals_rad.iter().all(|(lo, hi)| lo.is_finite() && hi.is_finite() && lo < hi)
-            && self.intervals_rad.windows(2).all(|pair| pair[0].1 <= pair[1].0);
-        if self.intervals_rad.is_empty() {
-            return fault("no direction makes it: leave out shots without a window".to_owned());
-        }
-        if !in_order {
-            return fault("the window's intervals must be finite, sorted and apart".to_owned());
-        }
-        if !(self.cue_travel_m.is_finite() && self.cue_travel_m > 0.0) {
-            return fault(format!("a cue-ball travel of {} m: it must be more than 0", self.cue_travel_m));
-        }
-        if !(self.cue_speed_m_s.is_finite() && self.cue_speed_m_s >= 0.0) {
-            return fault(format!("a cue-ball speed of {} m/s: it must be 0 or more", self.cue_speed_m_s));
-        }
-        if self.made > self.tries {
-            return fault(format!("{} made of {} tries: at most as many as tries", self.made, self.tries));
-        }
-        match self.sides {
-            Some(sides) if sides.full + sides.thin + sides.other != self.tries - self.made => fault(format!(
-                "{} full, {} thin and {} other misses, but {} tries less {} made is {}",
-                sides.full,
-                sides.thin,
-                sides.other,
-                self.tries,
-                self.made,
-                self.tries - self.made
-            )),
-            _ => Ok(()),
-        }
-    }
-
-    /// Chance of a make for a given player.
-    #[must_use]
-    pub fn chance(&self, player: &AimError) -> f64 {
-        let sigma_rad = player.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
-        super::chance::chance(&self.intervals_rad, sigma_rad, player.bias_rad)
-    }
-}
+/// Shots per piece of work when a long log is spread over the cores: about 0.1 ms. Assumption.
+const CHUNK: usize = 1024;
 
 /// What of the spread is fitted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -174,81 +86,6 @@ pub struct ArmEvidence {
     pub cue_speed_m_s: f64,
 }
 
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-struct Counts {
-    made: f64,
-    above: f64,
-    below: f64,
-    unsided: f64,
-}
-
-/// One shot with its window joined and its tries added up.
-#[derive(Debug, Clone, PartialEq)]
-struct Row {
-    intervals_rad: Vec<(f64, f64)>,
-    /// Index of the interval aimed into.
-    main: usize,
-    cue_travel_m: f64,
-    cue_speed_m_s: f64,
-    cut: Cut,
-    sided: bool,
-    counts: Counts,
-}
-
-/// Chances of the outcomes with their slopes along (ln σ, bias).
-#[derive(Debug, Clone, Copy)]
-struct Cells {
-    made: f64,
-    below: f64,
-    above: f64,
-    below_slope: [f64; 2],
-    above_slope: [f64; 2],
-}
-
-impl Row {
-    fn tries(&self) -> f64 {
-        self.counts.made + self.counts.above + self.counts.below + self.counts.unsided
-    }
-
-    fn cells(&self, sigma_rad: f64, bias_rad: f64) -> Cells {
-        let z = |edge: f64| (edge - bias_rad) / sigma_rad;
-        // dΦ(z)/d ln σ = −z φ(z), dΦ(z)/d bias = −φ(z)/σ
-        let slope = |z: f64| {
-            let phi = density(z);
-            [-z * phi, -phi / sigma_rad]
-        };
-        let add = |to: &mut [f64; 2], by: [f64; 2], sign: f64| {
-            to[0] += sign * by[0];
-            to[1] += sign * by[1];
-        };
-        let (mut below, mut above) = (0.0, 0.0);
-        let (mut below_slope, mut above_slope) = ([0.0; 2], [0.0; 2]);
-        let mut previous: Option<f64> = None;
-        for (i, &(lo, hi)) in self.intervals_rad.iter().enumerate() {
-            let lower = z(lo);
-            // The gap before interval i lies below the main interval as long as i ≤ main.
-            let (mass, at) = if i <= self.main { (&mut below, &mut below_slope) } else { (&mut above, &mut above_slope) };
-            *mass += previous.map_or_else(|| cdf(lower), |end| between(end, lower));
-            add(at, slope(lower), 1.0);
-            if let Some(end) = previous {
-                add(at, slope(end), -1.0);
-            }
-            previous = Some(z(hi));
-        }
-        if let Some(end) = previous {
-            above += upper_tail(end);
-            add(&mut above_slope, slope(end), -1.0);
-        }
-        let missed = below + above;
-        let made = if missed < 0.5 {
-            1.0 - missed
-        } else {
-            self.intervals_rad.iter().map(|&(lo, hi)| between(z(lo), z(hi))).sum()
-        };
-        Cells { made, below, above, below_slope, above_slope }
-    }
-}
-
 /// The likelihood of a log under a spread and a bias form.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AimModel {
@@ -265,29 +102,33 @@ impl AimModel {
     /// # Errors
     /// [`PlayerError::BadObservation`] for a row that cannot be used.
     pub fn new(observations: &[Observation], reference: AimError) -> Result<Self, PlayerError> {
-        let mut rows: Vec<Row> = Vec::new();
-        let mut known: HashMap<Vec<u64>, usize> = HashMap::with_capacity(observations.len());
-        for (i, observation) in observations.iter().enumerate() {
-            observation.check(i + 1)?;
-            let index = *known.entry(identity(observation)).or_insert_with(|| {
-                rows.push(row_of(observation));
-                rows.len() - 1
-            });
-            add_counts(&mut rows[index].counts, observation);
-        }
-        Ok(Self { rows: rows.into(), reference, spread: Spread::Scale, bias: BiasForm::Given, arm_evidence: None })
+        let rows = add_up(observations)?;
+        Ok(Self {
+            rows: rows.into(),
+            reference,
+            spread: Spread::Scale,
+            bias: BiasForm::Given,
+            arm_evidence: None,
+        })
     }
 
     /// The same tries with other parameters fitted.
     #[must_use]
     pub fn with(&self, spread: Spread, bias: BiasForm) -> Self {
-        Self { spread, bias, ..self.clone() }
+        Self {
+            spread,
+            bias,
+            ..self.clone()
+        }
     }
 
     /// The same tries together with a stroke test (only arm and picture models use it).
     #[must_use]
     pub fn with_arm_evidence(&self, evidence: ArmEvidence) -> Self {
-        Self { arm_evidence: Some(evidence), ..self.clone() }
+        Self {
+            arm_evidence: Some(evidence),
+            ..self.clone()
+        }
     }
 
     /// The player that a parameter vector stands for, for a cut to one side.
@@ -300,10 +141,16 @@ impl AimModel {
             (BiasForm::ByCut, Cut::Right) => theta[k + 1],
         };
         match self.spread {
-            Spread::Scale => AimError { bias_rad, ..self.reference.scaled(theta[0].exp()) },
-            Spread::ArmPicture => {
-                AimError { arm_rad: theta[0].exp(), picture_m: theta[1].exp(), bias_rad, ..self.reference }
-            }
+            Spread::Scale => AimError {
+                bias_rad,
+                ..self.reference.scaled(theta[0].exp())
+            },
+            Spread::ArmPicture => AimError {
+                arm_rad: theta[0].exp(),
+                picture_m: theta[1].exp(),
+                bias_rad,
+                ..self.reference
+            },
             Spread::ArmPictureGrowth => AimError {
                 arm_rad: theta[0].exp(),
                 picture_m: theta[1].exp(),
@@ -315,13 +162,20 @@ impl AimModel {
 
     /// Fitted makes and misses by shot, for the statistics.
     #[must_use]
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "counts were whole numbers")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "counts were whole numbers"
+    )]
     pub fn fitted(&self, top: &Maximum) -> Vec<FittedRow> {
         self.rows
             .iter()
             .map(|row| {
                 let player = self.player(&top.theta, row.cut);
-                let cells = row.cells(player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s), player.bias_rad);
+                let cells = row.cells(
+                    player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s),
+                    player.bias_rad,
+                );
                 FittedRow {
                     tries: row.tries() as u64,
                     made: row.counts.made as u64,
@@ -336,7 +190,7 @@ impl AimModel {
     pub(crate) fn information_of_one_try(&self, theta: &Theta) -> Matrix {
         let mut one = Evaluation::empty();
         if let Some(row) = self.rows.first() {
-            self.add_row(&mut one, row, theta, 1.0);
+            self.add_row(&mut one, row, &self.player(theta, row.cut), 1.0);
         }
         one.information
     }
@@ -349,7 +203,11 @@ impl AimModel {
             let player = self.player(theta, row.cut);
             let lift = 1.0 + player.arm_growth_per_m_s * row.cue_speed_m_s;
             let arm = player.arm_rad.powi(2);
-            let parts = [arm, arm * (lift * lift - 1.0), (player.picture_m / row.cue_travel_m).powi(2)];
+            let parts = [
+                arm,
+                arm * (lift * lift - 1.0),
+                (player.picture_m / row.cue_travel_m).powi(2),
+            ];
             let weight = (row.tries() - row.counts.made) / parts.iter().sum::<f64>();
             for (sum, part) in sums.iter_mut().zip(parts) {
                 *sum += weight * part;
@@ -359,28 +217,49 @@ impl AimModel {
         sums.map(|sum| sum / total)
     }
 
-    /// Adds a row; `weight_tries` tries' worth of information.
-    fn add_row(&self, sum: &mut Evaluation, row: &Row, theta: &Theta, weight_tries: f64) {
-        let player = self.player(theta, row.cut);
+    /// Adds a row played by `player`; `weight_tries` tries' worth of information.
+    fn add_row(&self, sum: &mut Evaluation, row: &Row, player: &AimError, weight_tries: f64) {
         let sigma_rad = player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s);
-        let cells = row.cells(sigma_rad, player.bias_rad);
-        let ln_sigma = self.ln_sigma_slope(&player, row, sigma_rad);
-        let full = |slope: [f64; 2]| self.chain(row.cut, &ln_sigma, slope);
-        let (below, above) = (full(cells.below_slope), full(cells.above_slope));
-        let missed: Theta = std::array::from_fn(|i| below[i] + above[i]);
-        let made = missed.map(|s| -s);
-        let q = cells.below + cells.above;
-        sum.add_count(row.counts.made, cells.made, &made);
-        sum.add_count(row.counts.below, cells.below, &below);
-        sum.add_count(row.counts.above, cells.above, &above);
-        sum.add_count(row.counts.unsided, q, &missed);
-        sum.add_information(weight_tries, cells.made, &made);
-        if row.sided {
-            sum.add_information(weight_tries, cells.below, &below);
-            sum.add_information(weight_tries, cells.above, &above);
-        } else {
-            sum.add_information(weight_tries, q, &missed);
+        let score = row.score(sigma_rad, player.bias_rad, weight_tries);
+        sum.ln_likelihood += score.ln_likelihood;
+        // From (ln σ, bias) to the parameters: the spread's share in ln σ by their slopes, the
+        // bias goes straight to its own place.
+        let k = self.spread.parameters();
+        let slopes = self.ln_sigma_slope(player, row, sigma_rad);
+        for i in 0..k {
+            sum.gradient[i] += slopes[i] * score.gradient[0];
+            for j in 0..k {
+                sum.information[i][j] += slopes[i] * slopes[j] * score.information[0];
+            }
         }
+        let Some(at) = self.bias_at(row.cut) else {
+            return;
+        };
+        sum.gradient[at] += score.gradient[1];
+        sum.information[at][at] += score.information[2];
+        for (i, slope) in slopes.iter().enumerate().take(k) {
+            sum.information[i][at] += slope * score.information[1];
+            sum.information[at][i] += slope * score.information[1];
+        }
+    }
+
+    /// Which parameter is the bias on this cut.
+    fn bias_at(&self, cut: Cut) -> Option<usize> {
+        let first = self.spread.parameters();
+        match self.bias {
+            BiasForm::Given => None,
+            BiasForm::Common => Some(first),
+            BiasForm::ByCut => Some(first + usize::from(cut == Cut::Right)),
+        }
+    }
+
+    fn sum_of(&self, rows: &[Row], players: &[AimError; 2]) -> Evaluation {
+        let mut sum = Evaluation::empty();
+        for row in rows {
+            let player = &players[usize::from(row.cut == Cut::Right)];
+            self.add_row(&mut sum, row, player, row.tries());
+        }
+        sum
     }
 
     /// ∂ ln σ / ∂ of the spread's parameters.
@@ -391,28 +270,19 @@ impl AimModel {
             // σ² = (arm·lift)² + (picture/t)²: each part's slope is its share of the variance.
             Spread::ArmPicture | Spread::ArmPictureGrowth => {
                 let arm_share = (player.arm_rad * lift / sigma_rad).powi(2);
-                [arm_share, 1.0 - arm_share, arm_share * row.cue_speed_m_s / lift]
+                [
+                    arm_share,
+                    1.0 - arm_share,
+                    arm_share * row.cue_speed_m_s / lift,
+                ]
             }
         }
     }
 
-    /// Slopes along (ln σ, bias) as slopes along the parameters.
-    fn chain(&self, cut: Cut, ln_sigma: &[f64; 3], slope: [f64; 2]) -> Theta {
-        let k = self.spread.parameters();
-        let mut out = [0.0; MAX_PARAMETERS];
-        for (o, s) in out.iter_mut().zip(ln_sigma).take(k) {
-            *o = s * slope[0];
-        }
-        match self.bias {
-            BiasForm::Given => {}
-            BiasForm::Common => out[k] = slope[1],
-            BiasForm::ByCut => out[k + usize::from(cut == Cut::Right)] = slope[1],
-        }
-        out
-    }
-
     fn add_evidence(&self, sum: &mut Evaluation, theta: &Theta) {
-        let (Some(evidence), true) = (self.arm_evidence, self.spread != Spread::Scale) else { return };
+        let (Some(evidence), true) = (self.arm_evidence, self.spread != Spread::Scale) else {
+            return;
+        };
         let player = self.player(theta, Cut::Left);
         let lift = 1.0 + player.arm_growth_per_m_s * evidence.cue_speed_m_s;
         let ratio = (evidence.sd_rad / (player.arm_rad * lift)).powi(2);
@@ -460,13 +330,21 @@ impl Likelihood for AimModel {
     fn name(&self, parameter: usize) -> String {
         let spread: &[&str] = match self.spread {
             Spread::Scale => &["the spread"],
-            Spread::ArmPicture | Spread::ArmPictureGrowth => &["the arm", "the picture", "the arm's growth with speed"],
+            Spread::ArmPicture | Spread::ArmPictureGrowth => {
+                &["the arm", "the picture", "the arm's growth with speed"]
+            }
         };
         if parameter < self.spread.parameters() {
-            spread.get(parameter).copied().unwrap_or("the spread").to_owned()
+            spread
+                .get(parameter)
+                .copied()
+                .unwrap_or("the spread")
+                .to_owned()
         } else {
             match self.bias {
-                BiasForm::ByCut if parameter == self.spread.parameters() => "the bias on left cuts".to_owned(),
+                BiasForm::ByCut if parameter == self.spread.parameters() => {
+                    "the bias on left cuts".to_owned()
+                }
                 BiasForm::ByCut => "the bias on right cuts".to_owned(),
                 BiasForm::Common | BiasForm::Given => "the bias".to_owned(),
             }
@@ -480,7 +358,9 @@ impl Likelihood for AimModel {
             .map(|ln_scale| self.at_scale(ln_scale))
             .map(|theta| (self.evaluate(&theta).ln_likelihood, theta))
             .into_iter()
-            .fold((f64::NEG_INFINITY, self.at_scale(0.0)), |best, next| if next.0 > best.0 { next } else { best })
+            .fold((f64::NEG_INFINITY, self.at_scale(0.0)), |best, next| {
+                if next.0 > best.0 { next } else { best }
+            })
             .1
     }
 
@@ -494,61 +374,24 @@ impl Likelihood for AimModel {
     }
 
     fn evaluate(&self, theta: &Theta) -> Evaluation {
+        let players = [Cut::Left, Cut::Right].map(|cut| self.player(theta, cut));
+        // Chunks of a fixed size, added in order: the same digits on any number of cores.
+        let parts: Vec<Evaluation> = if self.rows.len() > 2 * CHUNK {
+            self.rows
+                .par_chunks(CHUNK)
+                .map(|rows| self.sum_of(rows, &players))
+                .collect()
+        } else {
+            self.rows
+                .chunks(CHUNK)
+                .map(|rows| self.sum_of(rows, &players))
+                .collect()
+        };
         let mut sum = Evaluation::empty();
-        for row in self.rows.iter() {
-            self.add_row(&mut sum, row, theta, row.tries());
+        for part in &parts {
+            sum.add(part);
         }
         self.add_evidence(&mut sum, theta);
         sum
-    }
-}
-
-fn identity(observation: &Observation) -> Vec<u64> {
-    let side = match observation.cut {
-        Cut::Left => 0,
-        Cut::Right => 1,
-    };
-    let head = [
-        observation.cue_travel_m.to_bits(),
-        observation.cue_speed_m_s.to_bits(),
-        side + 2 * u64::from(observation.sides.is_some()),
-    ];
-    head.into_iter().chain(observation.intervals_rad.iter().flat_map(|(lo, hi)| [lo.to_bits(), hi.to_bits()])).collect()
-}
-
-fn row_of(observation: &Observation) -> Row {
-    let intervals_rad: Vec<(f64, f64)> = joined(&observation.intervals_rad).collect();
-    // The interval aimed into, or the nearest one when the aim itself is in a gap.
-    let distance = |&(lo, hi): &(f64, f64)| lo.max(-hi).max(0.0);
-    let main = intervals_rad
-        .iter()
-        .enumerate()
-        .min_by(|a, b| distance(a.1).total_cmp(&distance(b.1)))
-        .map_or(0, |(i, _)| i);
-    Row {
-        intervals_rad,
-        main,
-        cue_travel_m: observation.cue_travel_m,
-        cue_speed_m_s: observation.cue_speed_m_s,
-        cut: observation.cut,
-        sided: observation.sides.is_some(),
-        counts: Counts::default(),
-    }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
-fn add_counts(counts: &mut Counts, observation: &Observation) {
-    counts.made += observation.made as f64;
-    match observation.sides {
-        None => counts.unsided += (observation.tries - observation.made) as f64,
-        Some(sides) => {
-            let (above, below) = match observation.cut {
-                Cut::Left => (sides.full, sides.thin),
-                Cut::Right => (sides.thin, sides.full),
-            };
-            counts.above += above as f64;
-            counts.below += below as f64;
-            counts.unsided += sides.other as f64;
-        }
     }
 }

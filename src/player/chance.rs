@@ -65,7 +65,12 @@ pub struct BestAim {
 /// inside the clean interval. Every zero of the slope is bracketed and the best one taken;
 /// accurate to 1e-9 of the clean interval's width.
 #[must_use]
-pub fn best_aim(clean_rad: (f64, f64), intervals_rad: &[(f64, f64)], sigma_rad: f64, bias_rad: f64) -> BestAim {
+pub fn best_aim(
+    clean_rad: (f64, f64),
+    intervals_rad: &[(f64, f64)],
+    sigma_rad: f64,
+    bias_rad: f64,
+) -> BestAim {
     // dP/dm = −Σ [φ((hi − m)/σ) − φ((lo − m)/σ)]/σ with m the mean direction.
     let slope = |mean: f64| -> f64 {
         joined(intervals_rad)
@@ -79,7 +84,9 @@ pub fn best_aim(clean_rad: (f64, f64), intervals_rad: &[(f64, f64)], sigma_rad: 
     let mut best = [clean_rad.0, clean_rad.1]
         .map(|mean| (mean, worth(mean)))
         .into_iter()
-        .fold((clean_rad.0, f64::NEG_INFINITY), |a, b| if b.1 > a.1 { b } else { a });
+        .fold((clean_rad.0, f64::NEG_INFINITY), |a, b| {
+            if b.1 > a.1 { b } else { a }
+        });
     for i in 0..SCAN {
         let (left, right) = (node(i), node(i + 1));
         let (slope_left, slope_right) = (slope(left), slope(right));
@@ -87,7 +94,12 @@ pub fn best_aim(clean_rad: (f64, f64), intervals_rad: &[(f64, f64)], sigma_rad: 
         if slope_left >= 0.0 && slope_right <= 0.0 && right > left {
             let falling = |mean: f64| -slope(mean);
             let top = if slope_left > 0.0 && slope_right < 0.0 {
-                find_root(falling, (left, -slope_left), (right, -slope_right), SHIFT_SHARE * width)
+                find_root(
+                    falling,
+                    (left, -slope_left),
+                    (right, -slope_right),
+                    SHIFT_SHARE * width,
+                )
             } else if slope_left > 0.0 {
                 right
             } else {
@@ -99,11 +111,20 @@ pub fn best_aim(clean_rad: (f64, f64), intervals_rad: &[(f64, f64)], sigma_rad: 
         }
     }
     let now = chance(intervals_rad, sigma_rad, bias_rad);
-    BestAim { shift_rad: best.0 - bias_rad, chance: best.1, gain: best.1 - now }
+    BestAim {
+        shift_rad: best.0 - bias_rad,
+        chance: best.1,
+        gain: best.1 - now,
+    }
 }
 
 /// Root of a function that rises through zero between two points with known values.
-pub(crate) fn find_root(f: impl FnMut(f64) -> f64, low: (f64, f64), high: (f64, f64), accuracy: f64) -> f64 {
+pub(crate) fn find_root(
+    f: impl FnMut(f64) -> f64,
+    low: (f64, f64),
+    high: (f64, f64),
+    accuracy: f64,
+) -> f64 {
     let k1 = 0.2 / (high.0 - low.0);
     kurbo::common::solve_itp(f, low.0, high.0, accuracy, 1, k1, low.1, high.1)
 }
@@ -176,5 +197,7 @@ pub fn equal_straight(
     } else {
         find_root(short_of, low, high, LN_X)
     };
-    EqualStraight::At { distance_m: ln_x.exp() }
+    EqualStraight::At {
+        distance_m: ln_x.exp(),
+    }
 }

@@ -41,8 +41,18 @@ impl AimError {
     pub fn new(arm_rad: f64, picture_m: f64) -> Result<Self, PlayerError> {
         require(arm_rad >= 0.0, "arm", arm_rad, "0 or more (radians)")?;
         require(picture_m >= 0.0, "picture", picture_m, "0 or more (metres)")?;
-        require(arm_rad + picture_m > 0.0, "arm and picture together", 0.0, "more than 0: nobody aims without error")?;
-        Ok(Self { arm_rad, picture_m, bias_rad: 0.0, arm_growth_per_m_s: ARM_GROWTH_PER_M_S })
+        require(
+            arm_rad + picture_m > 0.0,
+            "arm and picture together",
+            0.0,
+            "more than 0: nobody aims without error",
+        )?;
+        Ok(Self {
+            arm_rad,
+            picture_m,
+            bias_rad: 0.0,
+            arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
+        })
     }
 
     /// One plain spread: the arm alone, the same at every distance and (without growth) speed.
@@ -68,14 +78,26 @@ impl AimError {
     /// # Errors
     /// [`PlayerError::OutOfRange`] when it is negative.
     pub fn with_growth(self, arm_growth_per_m_s: f64) -> Result<Self, PlayerError> {
-        require(arm_growth_per_m_s >= 0.0, "arm growth", arm_growth_per_m_s, "0 or more (per m/s)")?;
-        Ok(Self { arm_growth_per_m_s, ..self })
+        require(
+            arm_growth_per_m_s >= 0.0,
+            "arm growth",
+            arm_growth_per_m_s,
+            "0 or more (per m/s)",
+        )?;
+        Ok(Self {
+            arm_growth_per_m_s,
+            ..self
+        })
     }
 
     /// The same player with arm and picture both times `factor`; bias and growth stay.
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {
-        Self { arm_rad: self.arm_rad * factor, picture_m: self.picture_m * factor, ..self }
+        Self {
+            arm_rad: self.arm_rad * factor,
+            picture_m: self.picture_m * factor,
+            ..self
+        }
     }
 
     /// σ of the cue ball's direction (radians) for a travel to the ghost ball (m) and a speed (m/s).
@@ -86,8 +108,12 @@ impl AimError {
     pub fn sigma_rad(&self, cue_travel_m: f64, cue_speed_m_s: f64) -> f64 {
         // σ² = (arm · (1 + growth · v))² + (picture / t_c)²
         let arm = self.arm_rad * (1.0 + self.arm_growth_per_m_s * cue_speed_m_s);
-        let picture = if self.picture_m > 0.0 { self.picture_m / cue_travel_m } else { 0.0 };
-        arm.hypot(picture)
+        let picture = if self.picture_m > 0.0 {
+            self.picture_m / cue_travel_m
+        } else {
+            0.0
+        };
+        (arm * arm + picture * picture).sqrt()
     }
 }
 
@@ -111,8 +137,14 @@ pub enum Level {
 
 impl Level {
     /// All levels, widest spread first.
-    pub const ALL: [Self; 6] =
-        [Self::FirstEvening, Self::Starting, Self::Club, Self::League, Self::Strong, Self::Expert];
+    pub const ALL: [Self; 6] = [
+        Self::FirstEvening,
+        Self::Starting,
+        Self::Club,
+        Self::League,
+        Self::Strong,
+        Self::Expert,
+    ];
 
     /// The name as typed.
     #[must_use]
@@ -165,18 +197,26 @@ impl FromStr for Level {
 
     fn from_str(given: &str) -> Result<Self, Self::Err> {
         let plain = given.trim().to_lowercase().replace([' ', '_'], "-");
-        Self::ALL.into_iter().find(|level| level.name() == plain).ok_or_else(|| {
-            let near = Self::ALL
-                .into_iter()
-                .map(|level| (strsim::damerau_levenshtein(level.name(), &plain), level.name()))
-                .min()
-                .filter(|(distance, name)| *distance <= NEAR_ENOUGH.min(name.len() / 2))
-                .map(|(_, name)| name.to_owned());
-            PlayerError::UnknownLevel {
-                given: given.to_owned(),
-                near,
-                known: Self::ALL.map(Self::name).join(", "),
-            }
-        })
+        Self::ALL
+            .into_iter()
+            .find(|level| level.name() == plain)
+            .ok_or_else(|| {
+                let near = Self::ALL
+                    .into_iter()
+                    .map(|level| {
+                        (
+                            strsim::damerau_levenshtein(level.name(), &plain),
+                            level.name(),
+                        )
+                    })
+                    .min()
+                    .filter(|(distance, name)| *distance <= NEAR_ENOUGH.min(name.len() / 2))
+                    .map(|(_, name)| name.to_owned());
+                PlayerError::UnknownLevel {
+                    given: given.to_owned(),
+                    near,
+                    known: Self::ALL.map(Self::name).join(", "),
+                }
+            })
     }
 }

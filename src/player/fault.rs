@@ -47,29 +47,39 @@ pub enum PlayerError {
         needed: usize,
     },
     /// The likelihood does not depend on a parameter, so the data cannot say anything about it.
-    #[error("these tries say nothing about {parameter}: the chance of none of the shots changes with it")]
+    #[error(
+        "these tries say nothing about {parameter}: the chance of none of the shots changes with it"
+    )]
     Flat {
         /// The parameter.
         parameter: String,
     },
     /// The search for the largest likelihood did not settle.
-    #[error("the fit did not settle after {iterations} steps (last likelihood {ln_likelihood}); check the log for a shot entered wrongly")]
+    #[error(
+        "the fit did not settle after {iterations} steps (last likelihood {ln_likelihood}); check the log for a shot entered wrongly"
+    )]
     NoMaximum {
         /// Steps taken.
         iterations: usize,
         /// ln L where it stopped.
         ln_likelihood: f64,
     },
-    /// Bias was asked for, but no miss has a side.
-    #[error("no miss in these tries says on which side it was: note 'full' or 'thin' with the misses to learn about bias")]
-    SidesUnknown,
 }
 
 /// `Ok` when the value is finite and passes, else [`PlayerError::OutOfRange`].
-pub(crate) fn require(ok: bool, what: &str, value: f64, range: &'static str) -> Result<(), PlayerError> {
+pub(crate) fn require(
+    ok: bool,
+    what: &str,
+    value: f64,
+    range: &'static str,
+) -> Result<(), PlayerError> {
     if ok && value.is_finite() {
         Ok(())
     } else {
-        Err(PlayerError::OutOfRange { what: what.to_owned(), value, range })
+        Err(PlayerError::OutOfRange {
+            what: what.to_owned(),
+            value,
+            range,
+        })
     }
 }

@@ -17,7 +17,7 @@ pub type Theta = [f64; MAX_PARAMETERS];
 pub type Matrix = [[f64; MAX_PARAMETERS]; MAX_PARAMETERS];
 
 /// Smallest chance a likelihood works with: keeps ln finite where a search strays. Assumption.
-const SMALLEST_CHANCE: f64 = 1e-300;
+pub(super) const SMALLEST_CHANCE: f64 = 1e-300;
 
 /// A search has settled when the next step would raise ln L by less than this: a distance of
 /// about 1e-6 standard errors from the maximum. Assumption.
@@ -25,6 +25,9 @@ pub(crate) const SETTLED: f64 = 1e-12;
 
 /// Most steps of a search; ordinary data take under ten. Assumption.
 const MAX_STEPS: usize = 200;
+
+/// Steps of scoring before Newton steps are tried. Assumption.
+const SCORING_STEPS: usize = 20;
 
 /// Most halvings of one step: 2⁻⁴⁰ is past rounding. Assumption.
 const MAX_HALVINGS: usize = 40;
@@ -72,6 +75,17 @@ impl Evaluation {
         for i in 0..MAX_PARAMETERS {
             for j in 0..MAX_PARAMETERS {
                 self.information[i][j] += tries * slope[i] * slope[j] / safe;
+            }
+        }
+    }
+
+    /// Adds what other tries say.
+    pub fn add(&mut self, other: &Self) {
+        self.ln_likelihood += other.ln_likelihood;
+        for i in 0..MAX_PARAMETERS {
+            self.gradient[i] += other.gradient[i];
+            for j in 0..MAX_PARAMETERS {
+                self.information[i][j] += other.information[i][j];
             }
         }
     }
@@ -139,16 +153,27 @@ pub(crate) fn climb(
     let n = model.parameters();
     let mut theta = start;
     let mut here = model.evaluate(&theta);
-    for _ in 0..MAX_STEPS {
-        let on_bound: [bool; MAX_PARAMETERS] = std::array::from_fn(|i| i < n && pushes_out(model, i, &theta, &here));
-        let free: Vec<usize> = (0..n).filter(|&i| Some(i) != held && !on_bound[i]).collect();
-        let top = Maximum { theta, ln_likelihood: here.ln_likelihood, on_bound, expected: here.information };
+    for step_number in 0..MAX_STEPS {
+        let on_bound: [bool; MAX_PARAMETERS] =
+            std::array::from_fn(|i| i < n && pushes_out(model, i, &theta, &here));
+        let free: Vec<usize> = (0..n)
+            .filter(|&i| Some(i) != held && !on_bound[i])
+            .collect();
+        let top = Maximum {
+            theta,
+            ln_likelihood: here.ln_likelihood,
+            on_bound,
+            expected: here.information,
+        };
         if free.is_empty() {
             return Ok(top);
         }
-        let step = solve(&here.information, &here.gradient, &free)
-            .map_err(|i| PlayerError::Flat { parameter: model.name(i) })?;
-        let rise: f64 = 0.5 * free.iter().map(|&i| step[i] * here.gradient[i]).sum::<f64>();
+        let step = next_step(model, &theta, &here, &free, step_number)?;
+        let rise: f64 = 0.5
+            * free
+                .iter()
+                .map(|&i| step[i] * here.gradient[i])
+                .sum::<f64>();
         if rise <= settled {
             return Ok(top);
         }
@@ -158,7 +183,30 @@ pub(crate) fn climb(
             None => return Ok(top),
         }
     }
-    Err(PlayerError::NoMaximum { iterations: MAX_STEPS, ln_likelihood: here.ln_likelihood })
+    Err(PlayerError::NoMaximum {
+        iterations: MAX_STEPS,
+        ln_likelihood: here.ln_likelihood,
+    })
+}
+
+/// A scoring step, or, once scoring has proved slow, a Newton step where the likelihood curves
+/// the right way: scoring crawls where a log is far from what the model expects.
+fn next_step(
+    model: &impl Likelihood,
+    theta: &Theta,
+    here: &Evaluation,
+    free: &[usize],
+    step_number: usize,
+) -> Result<Theta, PlayerError> {
+    let scoring =
+        solve(&here.information, &here.gradient, free).map_err(|i| PlayerError::Flat {
+            parameter: model.name(i),
+        })?;
+    if step_number < SCORING_STEPS {
+        return Ok(scoring);
+    }
+    let observed = observed_information(model, theta, &here.information, free);
+    Ok(solve(&observed, &here.gradient, free).unwrap_or(scoring))
 }
 
 fn pushes_out(model: &impl Likelihood, i: usize, theta: &Theta, here: &Evaluation) -> bool {
@@ -167,7 +215,12 @@ fn pushes_out(model: &impl Likelihood, i: usize, theta: &Theta, here: &Evaluatio
 }
 
 /// The first of step, step/2, step/4 … that climbs.
-fn uphill(model: &impl Likelihood, theta: &Theta, here: &Evaluation, step: &Theta) -> Option<(Theta, Evaluation)> {
+fn uphill(
+    model: &impl Likelihood,
+    theta: &Theta,
+    here: &Evaluation,
+    step: &Theta,
+) -> Option<(Theta, Evaluation)> {
     let mut share = 1.0;
     for _ in 0..MAX_HALVINGS {
         let next: Theta = std::array::from_fn(|i| {
@@ -192,7 +245,10 @@ fn uphill(model: &impl Likelihood, theta: &Theta, here: &Evaluation, step: &Thet
 pub(crate) fn solve(matrix: &Matrix, rhs: &Theta, free: &[usize]) -> Result<Theta, usize> {
     // Scaling to a unit diagonal makes the pivots comparable whatever the units.
     let scale: Theta = std::array::from_fn(|i| matrix[i][i].max(0.0).sqrt());
-    if let Some(&flat) = free.iter().find(|&&i| scale[i] <= 0.0 || !scale[i].is_finite()) {
+    if let Some(&flat) = free
+        .iter()
+        .find(|&&i| scale[i] <= 0.0 || !scale[i].is_finite())
+    {
         return Err(flat);
     }
     let mut lower = [[0.0; MAX_PARAMETERS]; MAX_PARAMETERS];
@@ -242,7 +298,34 @@ pub(crate) fn inverse(matrix: &Matrix, free: &[usize]) -> Result<Matrix, usize> 
 
 /// The parameters that are not on a bound.
 pub(crate) fn free(model: &impl Likelihood, top: &Maximum) -> Vec<usize> {
-    (0..model.parameters()).filter(|&i| !top.on_bound[i]).collect()
+    (0..model.parameters())
+        .filter(|&i| !top.on_bound[i])
+        .collect()
+}
+
+/// Observed information (minus the second derivatives of ln L) over the `free` parameters, by
+/// central differences of the gradient.
+fn observed_information(
+    model: &impl Likelihood,
+    theta: &Theta,
+    expected: &Matrix,
+    free: &[usize],
+) -> Matrix {
+    let mut observed = [[0.0; MAX_PARAMETERS]; MAX_PARAMETERS];
+    for &i in free {
+        let step = DIFFERENCE_STEP / expected[i][i].sqrt();
+        let at = |by: f64| {
+            let mut moved = *theta;
+            moved[i] += by;
+            model.evaluate(&moved).gradient
+        };
+        let (above, below) = (at(step), at(-step));
+        for &j in free {
+            observed[i][j] = (below[j] - above[j]) / (2.0 * step);
+        }
+    }
+    // The differences are symmetric only up to rounding.
+    std::array::from_fn(|i| std::array::from_fn(|j| 0.5 * (observed[i][j] + observed[j][i])))
 }
 
 /// Covariance of the estimates from the observed information; zero rows for parameters on a
@@ -252,25 +335,8 @@ pub(crate) fn free(model: &impl Likelihood, top: &Maximum) -> Vec<usize> {
 /// [`PlayerError::Flat`] when the likelihood has no curvature along a parameter.
 pub fn observed_covariance(model: &impl Likelihood, top: &Maximum) -> Result<Matrix, PlayerError> {
     let free = free(model, top);
-    let mut observed = [[0.0; MAX_PARAMETERS]; MAX_PARAMETERS];
-    for &i in &free {
-        let step = DIFFERENCE_STEP / top.expected[i][i].sqrt();
-        let at = |by: f64| {
-            let mut theta = top.theta;
-            theta[i] += by;
-            model.evaluate(&theta).gradient
-        };
-        let (above, below) = (at(step), at(-step));
-        for &j in &free {
-            observed[i][j] = (below[j] - above[j]) / (2.0 * step);
-        }
-    }
-    for i in 0..MAX_PARAMETERS {
-        for j in 0..i {
-            let mean = 0.5 * (observed[i][j] + observed[j][i]);
-            observed[i][j] = mean;
-            observed[j][i] = mean;
-        }
-    }
-    inverse(&observed, &free).map_err(|i| PlayerError::Flat { parameter: model.name(i) })
+    let observed = observed_information(model, &top.theta, &top.expected, &free);
+    inverse(&observed, &free).map_err(|i| PlayerError::Flat {
+        parameter: model.name(i),
+    })
 }

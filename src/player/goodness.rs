@@ -51,7 +51,10 @@ pub fn goodness(rows: &[FittedRow], parameters: usize) -> Goodness {
     for row in rows.iter().filter(|row| row.tries > 0) {
         used += 1;
         let n = row.tries as f64;
-        for (seen, chance) in [(row.made as f64, row.chance), ((row.tries - row.made) as f64, row.miss_chance)] {
+        for (seen, chance) in [
+            (row.made as f64, row.chance),
+            ((row.tries - row.made) as f64, row.miss_chance),
+        ] {
             let expected = n * chance;
             if seen > 0.0 {
                 deviance += 2.0 * seen * (seen / expected).ln();

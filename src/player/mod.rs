@@ -3,15 +3,16 @@
 //! | question | module |
 //! |---|---|
 //! | how far does this player's aim spread? | [`error`] |
-//! | how often does a window of directions catch it? | [`chance`] |
+//! | how often does a window of directions catch it? | [`mod@chance`] |
+//! | how often does this player make this shot? | [`shot`], with the player from [`request`] |
 //! | which input does most harm? | [`propagate`], [`monte_carlo`] |
-//! | what spread explains these tries? | [`aim_model`], [`aim_fit`], built on [`fit`] and [`profile`] |
+//! | what spread explains these tries? | [`observation`], [`aim_model`], [`aim_fit`], built on [`fit`] and [`profile`] |
 //! | is it progress or luck? | [`skill`] |
 //! | is it the arm or the eyes? | [`stroke`], [`split`] |
 //! | which shots would tell most? | [`probe`] |
 //!
-//! Nothing here solves a shot: a window comes in as plain intervals of cue-ball direction,
-//! in radians relative to the aim, counter-clockwise positive.
+//! Only [`shot`] solves anything: elsewhere a window comes in as plain intervals of cue-ball
+//! direction, in radians relative to the aim, counter-clockwise positive.
 //!
 //! The model is one Normal error of the cue ball's direction per try, independent between
 //! tries. Fatigue, nerves and learning within a session are outside it.
@@ -25,6 +26,8 @@ pub mod fit;
 pub mod goodness;
 pub mod monte_carlo;
 pub mod normal;
+pub mod observation;
+mod outcomes;
 pub mod probe;
 pub mod profile;
 pub mod propagate;
@@ -38,9 +41,9 @@ pub mod stroke;
 pub mod verdict;
 
 pub use aim_fit::{AimFit, FitOutcome};
-pub use aim_model::{Cut, Misses, Observation};
 pub use chance::{chance, in_ten};
 pub use error::{AimError, Level};
 pub use fault::PlayerError;
+pub use observation::{Cut, Misses, Observation};
 pub use request::{Player, PlayerRequest, PlayerRequestError};
 pub use shot::{ShotChance, Straights, chance_of, chance_of_solution, makes, shot_chance};

@@ -48,7 +48,11 @@ pub fn draw<R: Rng + ?Sized>(
     mut f: impl FnMut(&[f64]) -> f64,
 ) -> Result<Drawn, PlayerError> {
     if trials < MIN_TRIALS {
-        return Err(PlayerError::TooFewValues { what: "trials", given: trials, needed: MIN_TRIALS });
+        return Err(PlayerError::TooFewValues {
+            what: "trials",
+            given: trials,
+            needed: MIN_TRIALS,
+        });
     }
     let mut point = inputs.values();
     let mut results = Vec::with_capacity(trials);
@@ -56,7 +60,9 @@ pub fn draw<R: Rng + ?Sized>(
         draw_inputs(inputs, rng, &mut point);
         let result = f(&point);
         if !result.is_finite() {
-            return Err(PlayerError::BadInputs(format!("the result is {result} for inputs {point:?}: give it smaller uncertainties")));
+            return Err(PlayerError::BadInputs(format!(
+                "the result is {result} for inputs {point:?}: give it smaller uncertainties"
+            )));
         }
         results.push(result);
     }
@@ -94,7 +100,10 @@ pub fn mean_sd(values: &[f64]) -> (f64, f64) {
     let mean_off = compensated(values.iter().map(|v| v - base)) / n;
     let squares = compensated(values.iter().map(|v| ((v - base) - mean_off).powi(2)));
     let slip = compensated(values.iter().map(|v| (v - base) - mean_off));
-    (base + mean_off, ((squares - slip * slip / n) / (n - 1.0)).sqrt())
+    (
+        base + mean_off,
+        ((squares - slip * slip / n) / (n - 1.0)).sqrt(),
+    )
 }
 
 /// Sum with the running error carried along (Neumaier 1974).
@@ -102,7 +111,11 @@ fn compensated(values: impl Iterator<Item = f64>) -> f64 {
     let (mut sum, mut lost) = (0.0_f64, 0.0_f64);
     for value in values {
         let next = sum + value;
-        lost += if sum.abs() >= value.abs() { (sum - next) + value } else { (value - next) + sum };
+        lost += if sum.abs() >= value.abs() {
+            (sum - next) + value
+        } else {
+            (value - next) + sum
+        };
         sum = next;
     }
     sum + lost
@@ -117,12 +130,21 @@ fn summarise(mut results: Vec<f64>) -> Drawn {
     let below = (trials - inside).div_ceil(2).min(trials - inside - 1);
     let symmetric_95 = (results[below], results[below + inside]);
     let start = (0..trials - inside)
-        .min_by(|&a, &b| (results[a + inside] - results[a]).total_cmp(&(results[b + inside] - results[b])))
+        .min_by(|&a, &b| {
+            (results[a + inside] - results[a]).total_cmp(&(results[b + inside] - results[b]))
+        })
         .unwrap_or(0);
     // The rank of a 2.5 % quantile scatters by √(M · 0.025 · 0.975): read the values that far off.
-    #[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rank")]
+    #[expect(
+        clippy::cast_precision_loss,
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a rank"
+    )]
     let ranks = (trials as f64 * 0.025 * 0.975).sqrt().ceil() as usize;
-    let scatter = |rank: usize| 0.5 * (results[(rank + ranks).min(trials - 1)] - results[rank.saturating_sub(ranks)]);
+    let scatter = |rank: usize| {
+        0.5 * (results[(rank + ranks).min(trials - 1)] - results[rank.saturating_sub(ranks)])
+    };
     Drawn {
         trials,
         mean,
@@ -152,7 +174,11 @@ pub struct Agreement {
 /// (1 or 2 as a rule).
 #[must_use]
 pub fn compare(linear: &Linear, drawn: &Drawn, digits: u32) -> Agreement {
-    let reference = if linear.standard_uncertainty > 0.0 { linear.standard_uncertainty } else { drawn.standard_deviation };
+    let reference = if linear.standard_uncertainty > 0.0 {
+        linear.standard_uncertainty
+    } else {
+        drawn.standard_deviation
+    };
     let tolerance = tolerance(reference, digits);
     let reach = Z_95 * linear.standard_uncertainty;
     let low_gap = (linear.value - reach - drawn.symmetric_95.0).abs();
@@ -165,7 +191,13 @@ pub fn compare(linear: &Linear, drawn: &Drawn, digits: u32) -> Agreement {
             reach, drawn.symmetric_95.0, drawn.symmetric_95.1
         )
     });
-    Agreement { tolerance, low_gap, high_gap, agrees, warning }
+    Agreement {
+        tolerance,
+        low_gap,
+        high_gap,
+        agrees,
+        warning,
+    }
 }
 
 /// δ = ½·10^l where the uncertainty, rounded to `digits` digits, is c·10^l (JCGM 101 §7.9.2).
@@ -177,6 +209,7 @@ pub fn tolerance(standard_uncertainty: f64, digits: u32) -> f64 {
     let exponent = |u: f64| u.log10().floor();
     let unit = |u: f64| 10.0_f64.powf(exponent(u) - f64::from(digits.max(1)) + 1.0);
     // Rounding may lift it into the next decade: 0.0996 to two digits is 0.10.
-    let rounded = (standard_uncertainty / unit(standard_uncertainty)).round() * unit(standard_uncertainty);
+    let rounded =
+        (standard_uncertainty / unit(standard_uncertainty)).round() * unit(standard_uncertainty);
     0.5 * unit(rounded * (1.0 + 1e-12))
 }

@@ -50,7 +50,11 @@ pub fn between(lo: f64, hi: f64) -> f64 {
         return narrow(middle, hi - lo);
     }
     // Mirror so that the larger part lies below zero: differences of small numbers there.
-    if middle > 0.0 { cdf(-lo) - cdf(-hi) } else { cdf(hi) - cdf(lo) }
+    if middle > 0.0 {
+        cdf(-lo) - cdf(-hi)
+    } else {
+        cdf(hi) - cdf(lo)
+    }
 }
 
 /// Four-point Gauss–Legendre integral of the density (nodes: Abramowitz & Stegun table 25.4,
@@ -59,20 +63,30 @@ fn narrow(middle: f64, width: f64) -> f64 {
     const INNER: (f64, f64) = (0.339_981_043_584_856_3, 0.652_145_154_862_546_1);
     const OUTER: (f64, f64) = (0.861_136_311_594_052_6, 0.347_854_845_137_453_9);
     let half = 0.5 * width;
-    let pair = |(node, weight): (f64, f64)| weight * (density(middle - half * node) + density(middle + half * node));
+    let pair = |(node, weight): (f64, f64)| {
+        weight * (density(middle - half * node) + density(middle + half * node))
+    };
     half * (pair(INNER) + pair(OUTER))
 }
 
 /// Φ⁻¹(p) for 0 < p < 1; −∞ at 0 and +∞ at 1, NaN outside.
 #[must_use]
 pub fn quantile(p: f64) -> f64 {
-    if p > 0.5 { -lower_quantile(1.0 - p) } else { lower_quantile(p) }
+    if p > 0.5 {
+        -lower_quantile(1.0 - p)
+    } else {
+        lower_quantile(p)
+    }
 }
 
 /// The `z` with upper tail `q`: as [`quantile`] of `1 − q`, without losing small `q`.
 #[must_use]
 pub fn upper_quantile(q: f64) -> f64 {
-    if q > 0.5 { lower_quantile(1.0 - q) } else { -lower_quantile(q) }
+    if q > 0.5 {
+        lower_quantile(1.0 - q)
+    } else {
+        -lower_quantile(q)
+    }
 }
 
 fn lower_quantile(p: f64) -> f64 {

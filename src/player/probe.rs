@@ -7,10 +7,11 @@
 
 use serde::Serialize;
 
-use super::aim_model::{AimModel, BiasForm, Observation, Spread};
+use super::aim_model::{AimModel, BiasForm, Spread};
 use super::error::AimError;
 use super::fault::PlayerError;
 use super::fit::{Likelihood, MAX_PARAMETERS, Matrix, Theta};
+use super::observation::Observation;
 
 /// What a shot's gain is multiplied by for every earlier shot on the list that shares a tag
 /// with it, once a tag. Assumption: three repeats of one tag halve the gain.
@@ -58,10 +59,19 @@ pub fn pick_probes(
     count: usize,
 ) -> Result<Vec<Probe>, PlayerError> {
     let sided = log.iter().any(|o| o.sides.is_some());
-    let spread =
-        if estimate.arm_rad > 0.0 && estimate.picture_m > 0.0 { Spread::ArmPicture } else { Spread::Scale };
-    let bias = if sided { BiasForm::Common } else { BiasForm::Given };
-    let model = |observations: &[Observation]| AimModel::new(observations, estimate).map(|m| m.with(spread, bias));
+    let spread = if estimate.arm_rad > 0.0 && estimate.picture_m > 0.0 {
+        Spread::ArmPicture
+    } else {
+        Spread::Scale
+    };
+    let bias = if sided {
+        BiasForm::Common
+    } else {
+        BiasForm::Given
+    };
+    let model = |observations: &[Observation]| {
+        AimModel::new(observations, estimate).map(|m| m.with(spread, bias))
+    };
     let so_far = model(log)?;
     let mut theta: Theta = so_far.at_scale(0.0);
     theta[spread.parameters()] = estimate.bias_rad;
@@ -83,7 +93,12 @@ pub fn pick_probes(
         shot.sides = sided.then(Default::default);
         tells.push(model(std::slice::from_ref(&shot))?.information_of_one_try(&theta));
     }
-    Ok(greedy(candidates, &tells, information, (n, count, estimate)))
+    Ok(greedy(
+        candidates,
+        &tells,
+        information,
+        (n, count, estimate),
+    ))
 }
 
 fn greedy(
@@ -102,9 +117,15 @@ fn greedy(
                 (i, gain, gain * repeats(candidates, &chosen, i))
             })
             .max_by(|a, b| a.2.total_cmp(&b.2));
-        let Some((candidate, gain, _)) = best else { break };
+        let Some((candidate, gain, _)) = best else {
+            break;
+        };
         information = sum(&information, &tells[candidate]);
-        chosen.push(Probe { candidate, chance: candidates[candidate].shot.chance(&estimate), gain });
+        chosen.push(Probe {
+            candidate,
+            chance: candidates[candidate].shot.chance(&estimate),
+            gain,
+        });
     }
     chosen
 }
@@ -120,7 +141,9 @@ fn repeats(candidates: &[Candidate], chosen: &[Probe], i: usize) -> f64 {
                 other.side_tag == own.side_tag,
                 other.pocket_tag == own.pocket_tag,
             ];
-            same.iter().filter(|tag| **tag).fold(1.0, |factor, _| factor * REPEAT)
+            same.iter()
+                .filter(|tag| **tag)
+                .fold(1.0, |factor, _| factor * REPEAT)
         })
         .product()
 }

@@ -35,14 +35,24 @@ impl Input {
     /// A Normal input.
     #[must_use]
     pub fn normal(name: &str, value: f64, standard_uncertainty: f64) -> Self {
-        Self { name: name.to_owned(), value, standard_uncertainty, shape: Shape::Normal }
+        Self {
+            name: name.to_owned(),
+            value,
+            standard_uncertainty,
+            shape: Shape::Normal,
+        }
     }
 
     /// An input known to lie within `value ± half_width`, anywhere alike (u = half-width/√3).
     #[must_use]
     pub fn rectangular(name: &str, value: f64, half_width: f64) -> Self {
         let standard_uncertainty = half_width / 3.0_f64.sqrt();
-        Self { name: name.to_owned(), value, standard_uncertainty, shape: Shape::Rectangular }
+        Self {
+            name: name.to_owned(),
+            value,
+            standard_uncertainty,
+            shape: Shape::Rectangular,
+        }
     }
 }
 
@@ -62,17 +72,28 @@ impl Inputs {
     /// uncertainty.
     pub fn new(items: Vec<Input>) -> Result<Self, PlayerError> {
         if items.is_empty() {
-            return Err(PlayerError::BadInputs("no inputs to propagate: at least one is needed".to_owned()));
+            return Err(PlayerError::BadInputs(
+                "no inputs to propagate: at least one is needed".to_owned(),
+            ));
         }
         for input in &items {
             if !input.value.is_finite() {
                 return Err(bad(input, "value", input.value, "a finite number"));
             }
             if !input.standard_uncertainty.is_finite() || input.standard_uncertainty < 0.0 {
-                return Err(bad(input, "standard uncertainty", input.standard_uncertainty, "0 or more"));
+                return Err(bad(
+                    input,
+                    "standard uncertainty",
+                    input.standard_uncertainty,
+                    "0 or more",
+                ));
             }
         }
-        Ok(Self { items, correlation: None, cholesky: None })
+        Ok(Self {
+            items,
+            correlation: None,
+            cholesky: None,
+        })
     }
 
     /// Correlated Normal inputs; `correlation` is the full symmetric matrix with ones on its
@@ -85,14 +106,27 @@ impl Inputs {
         let plain = Self::new(items)?;
         let n = plain.items.len();
         if correlation.len() != n || correlation.iter().any(|row| row.len() != n) {
-            return Err(PlayerError::BadInputs(format!("the correlation matrix must be {n} by {n}, as there are {n} inputs")));
+            return Err(PlayerError::BadInputs(format!(
+                "the correlation matrix must be {n} by {n}, as there are {n} inputs"
+            )));
         }
-        if let Some(input) = plain.items.iter().find(|input| input.shape != Shape::Normal) {
-            return Err(PlayerError::BadInputs(format!("'{}' is rectangular: only Normal inputs can be correlated", input.name)));
+        if let Some(input) = plain
+            .items
+            .iter()
+            .find(|input| input.shape != Shape::Normal)
+        {
+            return Err(PlayerError::BadInputs(format!(
+                "'{}' is rectangular: only Normal inputs can be correlated",
+                input.name
+            )));
         }
         for (i, row) in correlation.iter().enumerate() {
             for (j, r) in row.iter().enumerate() {
-                let fits = if i == j { (r - 1.0).abs() < f64::EPSILON } else { (r - correlation[j][i]).abs() < f64::EPSILON };
+                let fits = if i == j {
+                    (r - 1.0).abs() < f64::EPSILON
+                } else {
+                    (r - correlation[j][i]).abs() < f64::EPSILON
+                };
                 if !fits {
                     return Err(PlayerError::BadInputs(format!(
                         "correlation ({}, {}) is {r}: the matrix must be symmetric with 1 on its diagonal",
@@ -103,9 +137,16 @@ impl Inputs {
             }
         }
         let cholesky = cholesky(&correlation).ok_or_else(|| {
-            PlayerError::BadInputs("the correlations contradict each other: the matrix must be positive definite".to_owned())
+            PlayerError::BadInputs(
+                "the correlations contradict each other: the matrix must be positive definite"
+                    .to_owned(),
+            )
         })?;
-        Ok(Self { items: plain.items, correlation: Some(correlation), cholesky: Some(cholesky) })
+        Ok(Self {
+            items: plain.items,
+            correlation: Some(correlation),
+            cholesky: Some(cholesky),
+        })
     }
 
     /// The inputs.
@@ -135,7 +176,10 @@ impl Inputs {
 }
 
 fn bad(input: &Input, what: &str, value: f64, range: &str) -> PlayerError {
-    PlayerError::BadInputs(format!("the {what} of '{}' is {value}: it must be {range}", input.name))
+    PlayerError::BadInputs(format!(
+        "the {what} of '{}' is {value}: it must be {range}",
+        input.name
+    ))
 }
 
 /// Lower factor L with L·Lᵀ = `matrix`; none unless it is positive definite.
@@ -188,13 +232,20 @@ impl Linear {
     /// The contribution with the largest share: what to practise first.
     #[must_use]
     pub fn largest(&self) -> Option<&Contribution> {
-        self.contributions.iter().max_by(|a, b| a.share.total_cmp(&b.share))
+        self.contributions
+            .iter()
+            .max_by(|a, b| a.share.total_cmp(&b.share))
     }
 
     /// Standard uncertainty left if one input had none (independent inputs only).
     #[must_use]
     pub fn without(&self, name: &str) -> f64 {
-        self.contributions.iter().filter(|part| part.name != name).map(|part| part.contribution.powi(2)).sum::<f64>().sqrt()
+        self.contributions
+            .iter()
+            .filter(|part| part.name != name)
+            .map(|part| part.contribution.powi(2))
+            .sum::<f64>()
+            .sqrt()
     }
 }
 
@@ -233,8 +284,14 @@ pub fn linear_with(inputs: &Inputs, value: f64, sensitivities: &[f64]) -> Linear
         .map(|(i, input)| sensitivities.get(i).copied().unwrap_or(0.0) * input.standard_uncertainty)
         .collect();
     // u² = Σ_i c_i u_i Σ_j r_ij c_j u_j; the inner sum is input i's part of the variance.
-    let parts: Vec<f64> =
-        (0..signed.len()).map(|i| signed[i] * (0..signed.len()).map(|j| inputs.r(i, j) * signed[j]).sum::<f64>()).collect();
+    let parts: Vec<f64> = (0..signed.len())
+        .map(|i| {
+            signed[i]
+                * (0..signed.len())
+                    .map(|j| inputs.r(i, j) * signed[j])
+                    .sum::<f64>()
+        })
+        .collect();
     let variance = parts.iter().sum::<f64>().max(0.0);
     let contributions = inputs
         .items
@@ -244,10 +301,18 @@ pub fn linear_with(inputs: &Inputs, value: f64, sensitivities: &[f64]) -> Linear
             name: input.name.clone(),
             sensitivity: sensitivities.get(i).copied().unwrap_or(0.0),
             contribution: signed[i].abs(),
-            share: if variance > 0.0 { parts[i] / variance } else { 0.0 },
+            share: if variance > 0.0 {
+                parts[i] / variance
+            } else {
+                0.0
+            },
         })
         .collect();
-    Linear { value, standard_uncertainty: variance.sqrt(), contributions }
+    Linear {
+        value,
+        standard_uncertainty: variance.sqrt(),
+        contributions,
+    }
 }
 
 /// Covariance of two results that depend on the same inputs (GUM, H.2.3).
@@ -258,5 +323,11 @@ pub fn covariance(inputs: &Inputs, a: &Linear, b: &Linear) -> f64 {
         c * inputs.items[i].standard_uncertainty
     };
     let n = inputs.items.len();
-    (0..n).map(|i| (0..n).map(|j| weight(a, i) * inputs.r(i, j) * weight(b, j)).sum::<f64>()).sum()
+    (0..n)
+        .map(|i| {
+            (0..n)
+                .map(|j| weight(a, i) * inputs.r(i, j) * weight(b, j))
+                .sum::<f64>()
+        })
+        .sum()
 }

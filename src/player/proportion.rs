@@ -28,7 +28,10 @@ impl Range {
 #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
 pub fn wilson(made: u64, tries: u64) -> Range {
     if tries == 0 {
-        return Range { low: 0.0, high: 1.0 };
+        return Range {
+            low: 0.0,
+            high: 1.0,
+        };
     }
     let n = tries as f64;
     let p = made as f64 / n;
@@ -38,8 +41,16 @@ pub fn wilson(made: u64, tries: u64) -> Range {
     let reach = Z_95 * (p * (1.0 - p) / n + z2 / (4.0 * n * n)).sqrt();
     let scale = 1.0 / (1.0 + z2 / n);
     // The exact ends at no and at all makes, which rounding would miss by a hair.
-    let low = if made == 0 { 0.0 } else { (scale * (centre - reach)).max(0.0) };
-    let high = if made >= tries { 1.0 } else { (scale * (centre + reach)).min(1.0) };
+    let low = if made == 0 {
+        0.0
+    } else {
+        (scale * (centre - reach)).max(0.0)
+    };
+    let high = if made >= tries {
+        1.0
+    } else {
+        (scale * (centre + reach)).min(1.0)
+    };
     Range { low, high }
 }
 
@@ -51,11 +62,22 @@ pub fn wilson(made: u64, tries: u64) -> Range {
 pub fn clopper_pearson(made: u64, tries: u64) -> Option<Range> {
     let missed = tries.checked_sub(made)?;
     if tries == 0 {
-        return Some(Range { low: 0.0, high: 1.0 });
+        return Some(Range {
+            low: 0.0,
+            high: 1.0,
+        });
     }
     let (hit, miss) = (made as f64, missed as f64);
     let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).ok().map(|beta| beta.inverse_cdf(p));
-    let low = if made == 0 { 0.0 } else { quantile(hit, miss + 1.0, 0.025)? };
-    let high = if missed == 0 { 1.0 } else { quantile(hit + 1.0, miss, 0.975)? };
+    let low = if made == 0 {
+        0.0
+    } else {
+        quantile(hit, miss + 1.0, 0.025)?
+    };
+    let high = if missed == 0 {
+        1.0
+    } else {
+        quantile(hit + 1.0, miss, 0.975)?
+    };
     Some(Range { low, high })
 }

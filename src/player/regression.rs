@@ -60,20 +60,30 @@ impl Regression {
             if x.len() != covariates || covariates == 0 || covariates > MAX_PARAMETERS {
                 return Err(PlayerError::BadObservation {
                     row: i + 1,
-                    problem: format!("{} covariates: every row needs the same number, 1 to {MAX_PARAMETERS}", x.len()),
+                    problem: format!(
+                        "{} covariates: every row needs the same number, 1 to {MAX_PARAMETERS}",
+                        x.len()
+                    ),
                 });
             }
             if count.made > count.tries {
                 return Err(PlayerError::BadObservation {
                     row: i + 1,
-                    problem: format!("{} made of {} tries: at most as many as tries", count.made, count.tries),
+                    problem: format!(
+                        "{} made of {} tries: at most as many as tries",
+                        count.made, count.tries
+                    ),
                 });
             }
             let mut theta = [0.0; MAX_PARAMETERS];
             theta[..covariates].copy_from_slice(x);
             checked.push((theta, *count));
         }
-        Ok(Self { link, covariates, rows: checked })
+        Ok(Self {
+            link,
+            covariates,
+            rows: checked,
+        })
     }
 
     /// Fitted rows, for the statistics.
@@ -83,7 +93,12 @@ impl Regression {
             .iter()
             .map(|(x, count)| {
                 let (chance, miss_chance, _) = self.link.chance(dot(x, &top.theta));
-                FittedRow { tries: count.tries, made: count.made, chance, miss_chance }
+                FittedRow {
+                    tries: count.tries,
+                    made: count.made,
+                    chance,
+                    miss_chance,
+                }
             })
             .collect()
     }
@@ -111,7 +126,12 @@ impl Likelihood for Regression {
         let mut sum = Evaluation::empty();
         for (x, count) in &self.rows {
             let (p, q, slope) = self.link.chance(dot(x, theta));
-            sum.add_binomial(count.made as f64, count.tries as f64, (p, q), &x.map(|v| v * slope));
+            sum.add_binomial(
+                count.made as f64,
+                count.tries as f64,
+                (p, q),
+                &x.map(|v| v * slope),
+            );
         }
         sum
     }
@@ -132,7 +152,11 @@ impl Putting {
     /// # Errors
     /// [`PlayerError::BadObservation`] when a putt starts inside the hole or has more makes
     /// than tries.
-    pub fn new(hole_radius_m: f64, ball_radius_m: f64, putts: &[(f64, Count)]) -> Result<Self, PlayerError> {
+    pub fn new(
+        hole_radius_m: f64,
+        ball_radius_m: f64,
+        putts: &[(f64, Count)],
+    ) -> Result<Self, PlayerError> {
         let rows = putts
             .iter()
             .enumerate()
@@ -162,7 +186,12 @@ impl Putting {
             .iter()
             .map(|&(half, count)| {
                 let miss_chance = 2.0 * upper_tail(half / sigma_rad);
-                FittedRow { tries: count.tries, made: count.made, chance: 1.0 - miss_chance, miss_chance }
+                FittedRow {
+                    tries: count.tries,
+                    made: count.made,
+                    chance: 1.0 - miss_chance,
+                    miss_chance,
+                }
             })
             .collect()
     }
@@ -192,7 +221,12 @@ impl Likelihood for Putting {
             let miss = 2.0 * upper_tail(z);
             // dp/d ln σ = −2 z φ(z)
             let slope = [-2.0 * z * density(z), 0.0, 0.0, 0.0];
-            sum.add_binomial(count.made as f64, count.tries as f64, (1.0 - miss, miss), &slope);
+            sum.add_binomial(
+                count.made as f64,
+                count.tries as f64,
+                (1.0 - miss, miss),
+                &slope,
+            );
         }
         sum
     }

@@ -6,9 +6,9 @@
 use serde::Serialize;
 
 use super::aim_fit::{FitOutcome, fit_aim};
-use super::aim_model::{Cut, Observation};
 use super::error::AimError;
 use super::fault::PlayerError;
+use super::observation::{Cut, Observation};
 use super::proportion::{Range, wilson};
 use super::verdict::{Comparison, compare};
 
@@ -67,15 +67,30 @@ pub fn skill_report(
 ) -> Result<SkillReport, PlayerError> {
     let outcome = fit_aim(tries, reference)?;
     let bands = match &outcome {
-        FitOutcome::Fitted(fit) => calibration(tries, |observation| observation.chance(&fit.player(observation.cut))),
-        FitOutcome::AllMade { .. } | FitOutcome::AllMissed { .. } | FitOutcome::TooFew { .. } => Vec::new(),
+        FitOutcome::Fitted(fit) => calibration(tries, |observation| {
+            observation.chance(&fit.player(observation.cut))
+        }),
+        FitOutcome::AllMade { .. } | FitOutcome::AllMissed { .. } | FitOutcome::TooFew { .. } => {
+            Vec::new()
+        }
     };
-    let side = |cut: Cut| -> Vec<Observation> { tries.iter().filter(|o| o.cut == cut).cloned().collect() };
+    let side =
+        |cut: Cut| -> Vec<Observation> { tries.iter().filter(|o| o.cut == cut).cloned().collect() };
     let (left, right) = (side(Cut::Left), side(Cut::Right));
-    let left_right =
-        if left.is_empty() || right.is_empty() { None } else { Some(compare(&left, &right, reference)?) };
-    let trend = earlier.map(|before| compare(before, tries, reference)).transpose()?;
-    Ok(SkillReport { outcome, bands, left_right, trend })
+    let left_right = if left.is_empty() || right.is_empty() {
+        None
+    } else {
+        Some(compare(&left, &right, reference)?)
+    };
+    let trend = earlier
+        .map(|before| compare(before, tries, reference))
+        .transpose()?;
+    Ok(SkillReport {
+        outcome,
+        bands,
+        left_right,
+        trend,
+    })
 }
 
 /// Predicted against observed by difficulty band.
@@ -85,7 +100,10 @@ pub fn calibration(tries: &[Observation], predict: impl Fn(&Observation) -> f64)
     let mut sums = [(0_u64, 0_u64, 0.0_f64); BAND_EDGES.len() - 1];
     for observation in tries {
         let chance = predict(observation);
-        let band = BAND_EDGES[1..BAND_EDGES.len() - 1].iter().take_while(|edge| chance >= **edge).count();
+        let band = BAND_EDGES[1..BAND_EDGES.len() - 1]
+            .iter()
+            .take_while(|edge| chance >= **edge)
+            .count();
         sums[band].0 += observation.tries;
         sums[band].1 += observation.made;
         sums[band].2 += chance * observation.tries as f64;

@@ -16,12 +16,15 @@
 use rand::Rng;
 use serde::Serialize;
 
-use super::aim_fit::Estimate;
-use super::aim_model::{AimModel, BiasForm, Observation, Spread};
+use super::aim_fit::{Estimate, unsettled};
+use super::aim_model::{AimModel, BiasForm, Spread};
 use super::error::AimError;
 use super::fault::{PlayerError, require};
-use super::fit::{Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta, maximise, observed_covariance};
+use super::fit::{
+    Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta, maximise, observed_covariance,
+};
 use super::normal::sample;
+use super::observation::Observation;
 use super::profile::{RatioTest, interval};
 use super::proportion::Range;
 use super::stroke::StrokeReport;
@@ -78,33 +81,99 @@ pub fn split_misses<R: Rng + ?Sized>(
     reference: AimError,
     rng: &mut R,
 ) -> Result<Split, PlayerError> {
-    require(reference.arm_rad > 0.0, "the reference player's arm", reference.arm_rad, "more than 0")?;
-    require(reference.picture_m > 0.0, "the reference player's picture", reference.picture_m, "more than 0")?;
-    for (what, count) in [
-        ("misses", observations.iter().map(|o| o.tries - o.made.min(o.tries)).sum::<u64>()),
-        ("makes", observations.iter().map(|o| o.made).sum()),
-    ] {
-        if count == 0 {
-            return Err(PlayerError::TooFewValues { what, given: 0, needed: 1 });
+    check(observations, &reference)?;
+    let base = AimModel::new(observations, reference)?.with_arm_evidence(stroke.evidence);
+    let sided = observations
+        .iter()
+        .filter_map(|o| o.sides)
+        .any(|s| s.full + s.thin > 0);
+    // With all misses on one side a bias cannot be told from spread: then without.
+    let forms: &[BiasForm] = if sided {
+        &[BiasForm::Common, BiasForm::Given]
+    } else {
+        &[BiasForm::Given]
+    };
+    let mut fault = None;
+    for form in forms {
+        match split_with(&base, *form, reference.arm_growth_per_m_s, rng) {
+            Ok(split) => return Ok(split),
+            Err(e) if unsettled(&e) => fault = Some(e),
+            Err(e) => return Err(e),
         }
     }
-    let base = AimModel::new(observations, reference)?.with_arm_evidence(stroke.evidence);
-    let sided = observations.iter().filter_map(|o| o.sides).any(|s| s.full + s.thin > 0);
-    let form = if sided { BiasForm::Common } else { BiasForm::Given };
+    Err(fault.unwrap_or(PlayerError::NoMaximum {
+        iterations: 0,
+        ln_likelihood: f64::NAN,
+    }))
+}
+
+fn split_with<R: Rng + ?Sized>(
+    base: &AimModel,
+    form: BiasForm,
+    assumed_growth_per_m_s: f64,
+    rng: &mut R,
+) -> Result<Split, PlayerError> {
     let narrow = base.with(Spread::ArmPicture, form);
     let narrow_top = maximise(&narrow)?;
     let wide = base.with(Spread::ArmPictureGrowth, form);
     let wide_top = match maximise(&wide) {
         Ok(top) => Some(top),
-        Err(PlayerError::Flat { .. }) => None,
+        Err(fault) if unsettled(&fault) => None,
         Err(fault) => return Err(fault),
     };
-    let growth_test = wide_top.map(|top| RatioTest::new(top.ln_likelihood, narrow_top.ln_likelihood, 1));
-    let (model, top, growth) = match (wide_top, growth_test) {
-        (Some(top), Some(test)) if test.more_than_luck() => (wide, top, Growth::Measured(top.theta[2])),
-        _ => (narrow, narrow_top, Growth::Assumed(reference.arm_growth_per_m_s)),
-    };
-    assemble(&model, &top, (growth, growth_test), rng)
+    let growth_test =
+        wide_top.map(|top| RatioTest::new(top.ln_likelihood, narrow_top.ln_likelihood, 1));
+    if let (Some(top), Some(test)) = (wide_top, growth_test)
+        && test.more_than_luck()
+    {
+        match assemble(
+            &wide,
+            &top,
+            (Growth::Measured(top.theta[2]), growth_test),
+            rng,
+        ) {
+            Ok(split) => return Ok(split),
+            // An arm of nothing leaves no growth to measure.
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    let growth = Growth::Assumed(assumed_growth_per_m_s);
+    assemble(&narrow, &narrow_top, (growth, growth_test), rng)
+}
+
+fn check(observations: &[Observation], reference: &AimError) -> Result<(), PlayerError> {
+    require(
+        reference.arm_rad > 0.0,
+        "the reference player's arm",
+        reference.arm_rad,
+        "more than 0",
+    )?;
+    require(
+        reference.picture_m > 0.0,
+        "the reference player's picture",
+        reference.picture_m,
+        "more than 0",
+    )?;
+    for (what, count) in [
+        (
+            "misses",
+            observations
+                .iter()
+                .map(|o| o.tries - o.made.min(o.tries))
+                .sum::<u64>(),
+        ),
+        ("makes", observations.iter().map(|o| o.made).sum()),
+    ] {
+        if count == 0 {
+            return Err(PlayerError::TooFewValues {
+                what,
+                given: 0,
+                needed: 1,
+            });
+        }
+    }
+    Ok(())
 }
 
 fn assemble<R: Rng + ?Sized>(
@@ -131,16 +200,35 @@ fn assemble<R: Rng + ?Sized>(
         let mut at_most = top.theta;
         at_most[1] = most.ln();
         let edge = model.shares_of_misses(&at_most);
-        ranges[2] = Range { low: 0.0, high: edge[2] };
+        ranges[2] = Range {
+            low: 0.0,
+            high: edge[2],
+        };
         ranges[0].low = ranges[0].low.min(edge[0]);
         ranges[1].low = ranges[1].low.min(edge[1]);
     }
     let values = model.shares_of_misses(&top.theta);
-    let share = |i: usize| Share { value: values[i], interval: ranges[i] };
-    Ok(Split { arm: share(0), speed: share(1), eyes: share(2), arm_rad, picture_m, growth, growth_test })
+    let share = |i: usize| Share {
+        value: values[i],
+        interval: ranges[i],
+    };
+    Ok(Split {
+        arm: share(0),
+        speed: share(1),
+        eyes: share(2),
+        arm_rad,
+        picture_m,
+        growth,
+        growth_test,
+    })
 }
 
-fn drawn_ranges<R: Rng + ?Sized>(model: &AimModel, top: &Maximum, covariance: &Matrix, rng: &mut R) -> [Range; 3] {
+fn drawn_ranges<R: Rng + ?Sized>(
+    model: &AimModel,
+    top: &Maximum,
+    covariance: &Matrix,
+    rng: &mut R,
+) -> [Range; 3] {
     let lower = semi_cholesky(covariance);
     let mut draws: [Vec<f64>; 3] = std::array::from_fn(|_| Vec::with_capacity(DRAWS));
     for _ in 0..DRAWS {
@@ -160,7 +248,10 @@ fn drawn_ranges<R: Rng + ?Sized>(model: &AimModel, top: &Maximum, covariance: &M
     }
     draws.map(|mut column| {
         column.sort_by(f64::total_cmp);
-        Range { low: column[DRAWS / 40], high: column[DRAWS - 1 - DRAWS / 40] }
+        Range {
+            low: column[DRAWS / 40],
+            high: column[DRAWS - 1 - DRAWS / 40],
+        }
     })
 }
 

@@ -54,50 +54,94 @@ pub struct StrokeReport {
 /// distance, speed or reading that cannot be, or readings that are all the same.
 #[expect(clippy::cast_precision_loss, reason = "a small count")]
 pub fn read_stroke_test(test: &StrokeTest) -> Result<StrokeReport, PlayerError> {
-    require(test.distance_m > 0.0, "the stroke test's distance", test.distance_m, "more than 0 m")?;
-    require(test.cue_speed_m_s >= 0.0, "the stroke test's speed", test.cue_speed_m_s, "0 m/s or more")?;
-    require(test.arm_growth_per_m_s >= 0.0, "the arm's growth", test.arm_growth_per_m_s, "0 or more per m/s")?;
+    check(test)?;
     let readings = test.readings_mm.len();
-    if readings < MIN_READINGS {
-        return Err(PlayerError::TooFewValues { what: "stroke test readings", given: readings, needed: MIN_READINGS });
-    }
-    for (i, reading) in test.readings_mm.iter().enumerate() {
-        require(true, &format!("stroke test reading {}", i + 1), *reading, "a number of millimetres")?;
-    }
     // A reading y at distance d is a direction of atan(y/d).
-    let directions: Vec<f64> = test.readings_mm.iter().map(|mm| (mm / 1000.0).atan2(test.distance_m)).collect();
+    let directions: Vec<f64> = test
+        .readings_mm
+        .iter()
+        .map(|mm| (mm / 1000.0).atan2(test.distance_m))
+        .collect();
     let (mean, sd) = mean_sd(&directions);
-    require(sd > 0.0, "the spread of the readings", sd, "more than 0: read the scale to the millimetre")?;
+    require(
+        sd > 0.0,
+        "the spread of the readings",
+        sd,
+        "more than 0: read the scale to the millimetre",
+    )?;
     let df = (readings - 1) as f64;
-    let fault = |_| PlayerError::TooFewValues { what: "stroke test readings", given: readings, needed: MIN_READINGS };
-    let chi2 = ChiSquared::new(df).map_err(|_| fault(()))?;
-    let t = StudentsT::new(0.0, 1.0, df).map_err(|_| fault(()))?.inverse_cdf(0.975);
-    // df s²/σ² is chi-square with df degrees of freedom; SE(s) ≈ s/√(2 df).
-    let spread_rad = Estimate {
-        value: sd,
-        standard_error: Some(sd / (2.0 * df).sqrt()),
-        low: Some(sd * (df / chi2.inverse_cdf(0.975)).sqrt()),
-        high: Some(sd * (df / chi2.inverse_cdf(0.025)).sqrt()),
+    let (low, high, t) = factors(df).ok_or_else(|| too_few(readings))?;
+    let estimate = |value: f64, standard_error: f64, ends: (f64, f64)| Estimate {
+        value,
+        standard_error: Some(standard_error),
+        low: Some(ends.0),
+        high: Some(ends.1),
     };
+    // SE(s) ≈ s/√(2 df)
+    let spread = |sd: f64| estimate(sd, sd / (2.0 * df).sqrt(), (sd * low, sd * high));
     let error = sd / (readings as f64).sqrt();
-    let alignment_rad = Estimate {
-        value: mean,
-        standard_error: Some(error),
-        low: Some(mean - t * error),
-        high: Some(mean + t * error),
-    };
     let lift = 1.0 + test.arm_growth_per_m_s * test.cue_speed_m_s;
     Ok(StrokeReport {
         readings,
-        spread_rad,
-        arm_rad: Estimate {
-            value: sd / lift,
-            standard_error: spread_rad.standard_error.map(|e| e / lift),
-            low: spread_rad.low.map(|e| e / lift),
-            high: spread_rad.high.map(|e| e / lift),
-        },
-        alignment_rad,
+        spread_rad: spread(sd),
+        arm_rad: spread(sd / lift),
+        alignment_rad: estimate(mean, error, (mean - t * error, mean + t * error)),
         off_line: mean.abs() > t * error,
-        evidence: ArmEvidence { df, sd_rad: sd, cue_speed_m_s: test.cue_speed_m_s },
+        evidence: ArmEvidence {
+            df,
+            sd_rad: sd,
+            cue_speed_m_s: test.cue_speed_m_s,
+        },
     })
+}
+
+fn check(test: &StrokeTest) -> Result<(), PlayerError> {
+    let (distance_m, speed_m_s) = (test.distance_m, test.cue_speed_m_s);
+    let growth_per_m_s = test.arm_growth_per_m_s;
+    require(
+        distance_m > 0.0,
+        "the stroke test's distance",
+        distance_m,
+        "more than 0 m",
+    )?;
+    require(
+        speed_m_s >= 0.0,
+        "the stroke test's speed",
+        speed_m_s,
+        "0 m/s or more",
+    )?;
+    require(
+        growth_per_m_s >= 0.0,
+        "the arm's growth",
+        growth_per_m_s,
+        "0 or more per m/s",
+    )?;
+    if test.readings_mm.len() < MIN_READINGS {
+        return Err(too_few(test.readings_mm.len()));
+    }
+    for (i, reading) in test.readings_mm.iter().enumerate() {
+        let what = format!("stroke test reading {}", i + 1);
+        require(true, &what, *reading, "a number of millimetres")?;
+    }
+    Ok(())
+}
+
+fn too_few(given: usize) -> PlayerError {
+    PlayerError::TooFewValues {
+        what: "stroke test readings",
+        given,
+        needed: MIN_READINGS,
+    }
+}
+
+/// Factors on s for the ends of the spread's interval (`df s²/σ²` is chi-square), and
+/// Student's t, both at 95 %.
+fn factors(df: f64) -> Option<(f64, f64, f64)> {
+    let chi2 = ChiSquared::new(df).ok()?;
+    let t = StudentsT::new(0.0, 1.0, df).ok()?.inverse_cdf(0.975);
+    Some((
+        (df / chi2.inverse_cdf(0.975)).sqrt(),
+        (df / chi2.inverse_cdf(0.025)).sqrt(),
+        t,
+    ))
 }

@@ -6,14 +6,16 @@
 
 use serde::Serialize;
 
-use super::aim_fit::{Estimate, MIN_TRIES, whole};
-use super::aim_model::{AimModel, BiasForm, Observation, Spread};
+use super::aim_fit::{Estimate, MIN_TRIES, unsettled, whole};
+use super::aim_model::{AimModel, BiasForm, Spread};
 use super::error::AimError;
 use super::fault::PlayerError;
 use super::fit::{
-    Evaluation, Likelihood, MAX_PARAMETERS, Maximum, SETTLED, Theta, climb, maximise, observed_covariance,
+    Evaluation, Likelihood, MAX_PARAMETERS, Maximum, SETTLED, Theta, climb, maximise,
+    observed_covariance,
 };
 use super::normal::Z_95;
+use super::observation::Observation;
 use super::profile::{RatioTest, interval};
 
 /// Two spreads within this factor of each other are the same for practice. Assumption.
@@ -27,7 +29,7 @@ pub enum Verdict {
     Better,
     /// The later spread is wider, by more than luck.
     Worse,
-    /// The two are within a fifth of each other, surely enough.
+    /// The whole interval of their ratio lies within a fifth either way, be it by luck or not.
     Same,
     /// The tries cannot tell.
     CannotTell {
@@ -61,7 +63,10 @@ struct Pair {
 
 impl Pair {
     fn parts(&self, theta: &Theta) -> (Theta, Theta) {
-        ([theta[0], theta[2], 0.0, 0.0], [theta[0] + theta[1], theta[3], 0.0, 0.0])
+        (
+            [theta[0], theta[2], 0.0, 0.0],
+            [theta[0] + theta[1], theta[3], 0.0, 0.0],
+        )
     }
 }
 
@@ -71,7 +76,13 @@ impl Likelihood for Pair {
     }
 
     fn name(&self, parameter: usize) -> String {
-        ["the spread", "the change of the spread", "the first bias", "the second bias"][parameter].to_owned()
+        [
+            "the spread",
+            "the change of the spread",
+            "the first bias",
+            "the second bias",
+        ][parameter]
+            .to_owned()
     }
 
     fn start(&self) -> Theta {
@@ -87,7 +98,13 @@ impl Likelihood for Pair {
             [[1.0, 0.0, 0.0, 0.0], [0.0, 0.0, 1.0, 0.0]],
             [[1.0, 1.0, 0.0, 0.0], [0.0, 0.0, 0.0, 1.0]],
         ];
-        for (one, map) in [self.first.evaluate(&at_first), self.second.evaluate(&at_second)].iter().zip(maps) {
+        for (one, map) in [
+            self.first.evaluate(&at_first),
+            self.second.evaluate(&at_second),
+        ]
+        .iter()
+        .zip(maps)
+        {
             sum.ln_likelihood += one.ln_likelihood;
             for i in 0..MAX_PARAMETERS {
                 sum.gradient[i] += (0..2).map(|a| map[a][i] * one.gradient[a]).sum::<f64>();
@@ -104,11 +121,16 @@ impl Likelihood for Pair {
 }
 
 fn totals(observations: &[Observation]) -> (u64, u64) {
-    observations.iter().fold((0, 0), |(tries, made), o| (tries + o.tries, made + o.made))
+    observations
+        .iter()
+        .fold((0, 0), |(tries, made), o| (tries + o.tries, made + o.made))
 }
 
 fn sided(observations: &[Observation]) -> bool {
-    observations.iter().filter_map(|o| o.sides).any(|s| s.full + s.thin > 0)
+    observations
+        .iter()
+        .filter_map(|o| o.sides)
+        .any(|s| s.full + s.thin > 0)
 }
 
 /// Compares two sets of tries, the first one being the earlier.
@@ -116,15 +138,24 @@ fn sided(observations: &[Observation]) -> bool {
 /// # Errors
 /// [`PlayerError::BadObservation`] for a row that cannot be used, and the faults of
 /// [`maximise`].
-pub fn compare(first: &[Observation], second: &[Observation], reference: AimError) -> Result<Comparison, PlayerError> {
+pub fn compare(
+    first: &[Observation],
+    second: &[Observation],
+    reference: AimError,
+) -> Result<Comparison, PlayerError> {
     let ((first_tries, first_made), (second_tries, second_made)) = (totals(first), totals(second));
-    let (one, two) = (AimModel::new(first, reference)?, AimModel::new(second, reference)?);
+    let (one, two) = (
+        AimModel::new(first, reference)?,
+        AimModel::new(second, reference)?,
+    );
     let mut result = Comparison {
         first_tries,
         second_tries,
         ratio: None,
         test: None,
-        verdict: Verdict::CannotTell { more: Some(MIN_TRIES.saturating_sub(second_tries)).filter(|_| first_tries >= MIN_TRIES) },
+        verdict: Verdict::CannotTell {
+            more: Some(MIN_TRIES.saturating_sub(second_tries)).filter(|_| first_tries >= MIN_TRIES),
+        },
     };
     if first_tries < MIN_TRIES || second_tries < MIN_TRIES {
         return Ok(result);
@@ -132,8 +163,16 @@ pub fn compare(first: &[Observation], second: &[Observation], reference: AimErro
     let extreme = |made: u64, tries: u64| made == 0 || made == tries;
     if extreme(first_made, first_tries) || extreme(second_made, second_tries) {
         let all: Vec<Observation> = first.iter().chain(second).cloned().collect();
-        result.test = at_the_edge(&one, &two, &AimModel::new(&all, reference)?, [first, second])?;
-        let (first_rate, second_rate) = (rate(first_made, first_tries), rate(second_made, second_tries));
+        result.test = at_the_edge(
+            &one,
+            &two,
+            &AimModel::new(&all, reference)?,
+            [first, second],
+        )?;
+        let (first_rate, second_rate) = (
+            rate(first_made, first_tries),
+            rate(second_made, second_tries),
+        );
         result.verdict = match result.test {
             // All makes against some misses, or some makes against none: the order is plain.
             Some(test) if test.more_than_luck() && second_rate > first_rate => Verdict::Better,
@@ -142,10 +181,25 @@ pub fn compare(first: &[Observation], second: &[Observation], reference: AimErro
         };
         return Ok(result);
     }
-    let biased = sided(first) && sided(second);
-    let form = if biased { BiasForm::Common } else { BiasForm::Given };
-    let pair = Pair { first: one.with(Spread::Scale, form), second: two.with(Spread::Scale, form), biased };
-    fill(&pair, &mut result)?;
+    // With all misses on one side a bias cannot be told from spread: then without.
+    let forms: &[BiasForm] = if sided(first) && sided(second) {
+        &[BiasForm::Common, BiasForm::Given]
+    } else {
+        &[BiasForm::Given]
+    };
+    for form in forms {
+        let pair = Pair {
+            first: one.with(Spread::Scale, *form),
+            second: two.with(Spread::Scale, *form),
+            biased: *form == BiasForm::Common,
+        };
+        match fill(&pair, &mut result) {
+            Ok(()) => return Ok(result),
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    result.verdict = Verdict::CannotTell { more: None };
     Ok(result)
 }
 
@@ -163,14 +217,25 @@ fn at_the_edge(
 ) -> Result<Option<RatioTest>, PlayerError> {
     let best = |model: &AimModel, set: &[Observation]| -> Result<f64, PlayerError> {
         let (tries, made) = totals(set);
-        if made == 0 || made == tries { Ok(0.0) } else { Ok(maximise(model)?.ln_likelihood) }
+        if made == 0 || made == tries {
+            Ok(0.0)
+        } else {
+            Ok(maximise(model)?.ln_likelihood)
+        }
     };
-    let all: (u64, u64) = (totals(sets[0]).0 + totals(sets[1]).0, totals(sets[0]).1 + totals(sets[1]).1);
+    let all: (u64, u64) = (
+        totals(sets[0]).0 + totals(sets[1]).0,
+        totals(sets[0]).1 + totals(sets[1]).1,
+    );
     if all.1 == 0 || all.1 == all.0 {
         return Ok(None);
     }
     let apart = best(one, sets[0])? + best(two, sets[1])?;
-    Ok(Some(RatioTest::new(apart, maximise(both)?.ln_likelihood, 1)))
+    Ok(Some(RatioTest::new(
+        apart,
+        maximise(both)?.ln_likelihood,
+        1,
+    )))
 }
 
 fn fill(pair: &Pair, result: &mut Comparison) -> Result<(), PlayerError> {
@@ -184,13 +249,21 @@ fn fill(pair: &Pair, result: &mut Comparison) -> Result<(), PlayerError> {
         low: ends.low.map(f64::exp),
         high: ends.high.map(f64::exp),
     };
-    let held = climb(pair, [top.theta[0], 0.0, top.theta[2], top.theta[3]], Some(1), SETTLED)?;
+    let held = climb(
+        pair,
+        [top.theta[0], 0.0, top.theta[2], top.theta[3]],
+        Some(1),
+        SETTLED,
+    )?;
     let test = RatioTest::new(top.ln_likelihood, held.ln_likelihood, 1);
     result.verdict = match (ratio.low, ratio.high) {
+        // First, so that a large log does not make news of a change too small to matter.
+        (Some(low), Some(high)) if low > SAME_WITHIN.recip() && high < SAME_WITHIN => Verdict::Same,
         _ if test.more_than_luck() && ln_ratio < 0.0 => Verdict::Better,
         _ if test.more_than_luck() => Verdict::Worse,
-        (Some(low), Some(high)) if low > SAME_WITHIN.recip() && high < SAME_WITHIN => Verdict::Same,
-        _ => Verdict::CannotTell { more: more_tries(pair, &top, result.second_tries) },
+        _ => Verdict::CannotTell {
+            more: more_tries(pair, &top, result.second_tries),
+        },
     };
     result.ratio = Some(ratio);
     result.test = Some(test);
