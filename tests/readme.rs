@@ -27,7 +27,10 @@ fn examples(text: &str) -> Vec<Example> {
             _ if !inside => {}
             _ => match (line.strip_prefix("$ "), out.last_mut()) {
                 (Some(command), _) => {
-                    out.push(Example { command: command.to_owned(), output: Vec::new() });
+                    out.push(Example {
+                        command: command.to_owned(),
+                        output: Vec::new(),
+                    });
                 }
                 (None, Some(example)) => example.output.push(line.to_owned()),
                 (None, None) => panic!("a console block starts with a command: {line}"),
@@ -73,7 +76,9 @@ fn matches(expected: &[String], printed: &[&str]) -> bool {
             (0..=printed.len()).any(|k| matches(rest, &printed[k..]))
         }
         Some((first, rest)) => {
-            printed.first().is_some_and(|p| p.trim_end() == first.trim_end())
+            printed
+                .first()
+                .is_some_and(|p| p.trim_end() == first.trim_end())
                 && matches(rest, &printed[1..])
         }
     }
@@ -90,7 +95,15 @@ fn every_command_prints_what_readme_says() {
         let printed = run(&example.command, folder.path());
         let lines: Vec<&str> = printed.lines().collect();
         if update && !example.output.iter().any(|l| l == "…") {
-            let old = format!("$ {}\n{}", example.command, example.output.iter().map(|l| format!("{l}\n")).collect::<String>());
+            let old = format!(
+                "$ {}\n{}",
+                example.command,
+                example
+                    .output
+                    .iter()
+                    .map(|l| format!("{l}\n"))
+                    .collect::<String>()
+            );
             text = text.replacen(&old, &format!("$ {}\n{printed}", example.command), 1);
         } else {
             assert!(
@@ -113,6 +126,9 @@ fn the_two_commands_are_there() {
     for command in ["cargo run --release -- survey", "bash tests/run.sh"] {
         assert!(text.contains(command), "README lost `{command}`");
     }
-    let survey = run("thincut survey", tempfile::tempdir().expect("a folder").path());
+    let survey = run(
+        "thincut survey",
+        tempfile::tempdir().expect("a folder").path(),
+    );
     assert!(survey.contains("survey-pool-9ft.csv"), "{survey}");
 }
