@@ -15,6 +15,7 @@
 
 pub mod aims;
 pub mod answer;
+pub mod batch;
 pub mod charts;
 pub mod contact;
 pub mod directions;

@@ -4,8 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
 use crate::player::{Player, shot_chance};
-use crate::pocket::Component;
-use crate::window::{AimWindow, Band, Range, Shot, Solution, Window, why};
+use crate::pocket::{Acceptance, Component};
+use crate::window::{AimWindow, Band, NoWindow, Range, Shot, Solution, Window, why};
 
 /// One of the three windows.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -165,7 +165,22 @@ impl ShotAnswer {
     /// The answer to a solved shot.
     #[must_use]
     pub fn new(gear: &Gear, shot: &Shot, solution: &Solution, band: Option<&Band>) -> Self {
-        let window = solution.window.as_ref();
+        Self {
+            band: band.map(band_answer),
+            pieces: pieces(shot, solution),
+            ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
+        }
+    }
+
+    /// The answer without band and pieces, for many shots.
+    #[must_use]
+    pub fn brief(
+        gear: &Gear,
+        shot: &Shot,
+        acceptance: Option<&Acceptance>,
+        window: &Result<AimWindow, NoWindow>,
+    ) -> Self {
+        let window = window.as_ref();
         let found = window.ok();
         let base = shot.frame.axis_rad;
         let line = (-shot.object.y).atan2(-shot.object.x);
@@ -194,7 +209,7 @@ impl ShotAnswer {
                 .and_then(|w| w.centre_aim_rad().map(|a| on_plan(w.approach.base_rad + a))),
             throw_deg: found.map(|w| w.throw_fuller_rad().to_degrees()),
             cue_speed_m_s: found.map(|w| w.cue_speed_m_s),
-            object_speed_m_s: solution.acceptance.as_ref().map(|a| a.object_speed_m_s),
+            object_speed_m_s: acceptance.map(|a| a.object_speed_m_s),
             ghost_ball_mm: found.map(|w| {
                 let p = shot.frame.to_plan(w.ghost(shot.object, &w.aim));
                 [p.x * 1e3, p.y * 1e3]
@@ -212,8 +227,8 @@ impl ShotAnswer {
             clean: part(|w| w.clean),
             direct: part(|w| w.direct),
             drop: part(|w| w.drop),
-            band: band.map(band_answer),
-            pieces: pieces(shot, solution),
+            band: None,
+            pieces: Vec::new(),
             why: found.and_then(why).map(|w| WhyAnswer {
                 of: w.of.to_owned(),
                 pocket_opening_deg: w.pocket_opening_rad.to_degrees(),

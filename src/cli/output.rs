@@ -1,7 +1,8 @@
 //! Formats, and writing whole files or none.
 
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
 
 use crate::fault::Fault;
@@ -33,4 +34,16 @@ impl Format {
 pub(crate) fn json(out: &mut dyn Write, value: &impl Serialize) -> Result<(), Fault> {
     serde_json::to_writer_pretty(&mut *out, value)?;
     Ok(writeln!(out)?)
+}
+
+/// A progress bar on a terminal, nothing elsewhere or where the size is not known.
+pub(crate) fn progress(size: Option<u64>, template: &str) -> ProgressBar {
+    let Some(size) = size.filter(|_| std::io::stderr().is_terminal()) else {
+        return ProgressBar::hidden();
+    };
+    let bar = ProgressBar::with_draw_target(Some(size), ProgressDrawTarget::stderr_with_hz(10));
+    if let Ok(style) = ProgressStyle::with_template(template) {
+        bar.set_style(style);
+    }
+    bar
 }

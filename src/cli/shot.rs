@@ -3,8 +3,7 @@
 use std::io::Write;
 
 use clap::Args;
-use serde_json::Value;
-use thincut::answer::{ShotAnswer, band_text, chance_line, easier, shot_text, why_text};
+use thincut::answer::{ShotAnswer, band_text, chance_line, columns, easier, shot_text, why_text};
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest, chance_of_solution};
 use thincut::request::ShotRequest;
@@ -112,74 +111,10 @@ fn easier_words(
     (now != then).then(|| format!("{}: {now} → {then} {unit}", easier.change))
 }
 
-/// One record; nested fields joined with `_`, pieces left out.
+/// One record with all columns; pieces and band are for JSON.
 fn csv_row(answer: &ShotAnswer, out: &mut dyn Write) -> Result<(), Fault> {
-    let mut columns = Vec::new();
-    flatten("", &serde_json::to_value(answer)?, &mut columns);
     let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(columns.iter().map(|(name, _)| name))?;
-    writer.write_record(columns.iter().map(|(_, value)| value))?;
+    writer.write_record(columns().map(|(name, _)| name))?;
+    writer.write_record(columns().map(|(_, read)| read(answer).csv()))?;
     Ok(writer.flush()?)
-}
-
-/// Columns of a window, so that an absent one still has its (empty) columns.
-const WINDOW_FIELDS: [&str; 12] = [
-    "thick_deg",
-    "thin_deg",
-    "total_deg",
-    "thick_ghost_mm",
-    "thin_ghost_mm",
-    "thick_contact_mm",
-    "thin_contact_mm",
-    "thick_tip_mm",
-    "thin_tip_mm",
-    "from_deg",
-    "to_deg",
-    "effective_pocket_mm",
-];
-const WHY_FIELDS: [&str; 6] = [
-    "of",
-    "pocket_opening_deg",
-    "distance_factor",
-    "cut_factor",
-    "throw_factor",
-    "first_order_deg",
-];
-
-fn flatten(prefix: &str, value: &Value, columns: &mut Vec<(String, String)>) {
-    let empty = |fields: &[&str], columns: &mut Vec<(String, String)>| {
-        columns.extend(
-            fields
-                .iter()
-                .map(|f| (format!("{prefix}_{f}"), String::new())),
-        );
-    };
-    match (prefix, value) {
-        ("pieces", _) => {}
-        ("clean" | "direct" | "drop", Value::Null) => empty(&WINDOW_FIELDS, columns),
-        ("why", Value::Null) => empty(&WHY_FIELDS, columns),
-        ("ghost_ball_mm", point) => {
-            for (k, axis) in ["x", "y"].into_iter().enumerate() {
-                let text = point.get(k).map_or(String::new(), Value::to_string);
-                columns.push((format!("ghost_ball_{axis}_mm"), text));
-            }
-        }
-        (_, Value::Object(map)) => {
-            for (key, inner) in map {
-                let name = if prefix.is_empty() {
-                    key.clone()
-                } else {
-                    format!("{prefix}_{key}")
-                };
-                flatten(&name, inner, columns);
-            }
-        }
-        (_, Value::Array(items)) => {
-            let words: Vec<&str> = items.iter().filter_map(Value::as_str).collect();
-            columns.push((prefix.to_owned(), words.join(" ")));
-        }
-        (_, Value::Null) => columns.push((prefix.to_owned(), String::new())),
-        (_, Value::String(s)) => columns.push((prefix.to_owned(), s.clone())),
-        (_, other) => columns.push((prefix.to_owned(), other.to_string())),
-    }
 }

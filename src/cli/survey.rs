@@ -1,10 +1,9 @@
 //! `thincut survey`: tables and charts over cuts and distances.
 
-use std::io::{IsTerminal, Write};
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use thincut::files::Batch;
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
@@ -14,6 +13,7 @@ use thincut::units::Angle;
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::output::progress;
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
@@ -65,7 +65,7 @@ impl SurveyCommand {
         let grid = self.grid()?;
         let mut files = Batch::new(&self.out, self.force)?;
         let table = files.file(&format!("survey-{}.csv", file_name(&gear.name)))?;
-        let bar = progress(grid.len());
+        let bar = progress(Some(grid.len()), "{bar:40} {pos}/{len} shots, {eta} left");
         let mut csv = SurveyCsv::new(table, &gear, &grid)?;
         let mut told: Vec<Row> = Vec::new();
         survey(&gear, &grid, |row| -> Result<(), Fault> {
@@ -112,17 +112,6 @@ impl SurveyCommand {
 
 /// Larger grids are written but not retold: the story needs them in memory.
 const MOST_TOLD: u64 = 100_000;
-
-fn progress(rows: u64) -> ProgressBar {
-    if !std::io::stderr().is_terminal() {
-        return ProgressBar::hidden();
-    }
-    let bar = ProgressBar::with_draw_target(Some(rows), ProgressDrawTarget::stderr_with_hz(10));
-    if let Ok(style) = ProgressStyle::with_template("{bar:40} {pos}/{len} shots, {eta} left") {
-        bar.set_style(style);
-    }
-    bar
-}
 
 /// A gear's name as part of a file name.
 fn file_name(name: &str) -> String {

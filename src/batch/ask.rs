@@ -1,0 +1,176 @@
+//! A row of cells as a shot.
+
+use std::sync::Arc;
+
+use thiserror::Error;
+
+use super::cache::Gears;
+use crate::gear::Gear;
+use crate::player::{Player, PlayerRequest};
+use crate::request::ShotRequest;
+use crate::window::Shot;
+
+/// A table that cannot be read at all.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
+pub enum BatchError {
+    /// A column whose name is almost an option's.
+    #[error(
+        "column `{name}` is no option of a shot; did you mean `{near}`? Columns carried through unchanged need a name of their own"
+    )]
+    Misspelt {
+        /// As in the header.
+        name: String,
+        /// The option.
+        near: &'static str,
+    },
+    /// Twice the same column.
+    #[error("column `{name}` stands twice in the header")]
+    Twice {
+        /// As in the header.
+        name: String,
+    },
+    /// Nothing to go by.
+    #[error(
+        "the header names no shot: it needs cue, object and pocket, or cut, apart and to-pocket"
+    )]
+    NoShot,
+}
+
+/// What a cell says.
+#[derive(Debug, Clone, Copy)]
+enum Field {
+    Gear,
+    Set,
+    Shot(fn(&mut ShotRequest) -> &mut Option<String>),
+    Player(fn(&mut PlayerRequest) -> &mut Option<String>),
+}
+
+const FIELDS: [(&str, Field); 22] = [
+    ("gear", Field::Gear),
+    ("set", Field::Set),
+    ("cue", Field::Shot(|r| &mut r.places.cue)),
+    ("object", Field::Shot(|r| &mut r.places.object)),
+    ("pocket", Field::Shot(|r| &mut r.places.pocket)),
+    ("cut", Field::Shot(|r| &mut r.places.cut)),
+    ("apart", Field::Shot(|r| &mut r.places.apart)),
+    ("to-pocket", Field::Shot(|r| &mut r.places.to_pocket)),
+    ("approach", Field::Shot(|r| &mut r.places.approach)),
+    ("kind", Field::Shot(|r| &mut r.places.kind)),
+    ("cut-side", Field::Shot(|r| &mut r.places.cut_side)),
+    ("pace", Field::Shot(|r| &mut r.stroke.pace)),
+    ("roll", Field::Shot(|r| &mut r.stroke.roll)),
+    ("hit", Field::Shot(|r| &mut r.stroke.hit)),
+    ("side", Field::Shot(|r| &mut r.stroke.side)),
+    ("bridge", Field::Shot(|r| &mut r.stroke.bridge)),
+    ("level", Field::Player(|p| &mut p.level)),
+    ("arm", Field::Player(|p| &mut p.arm)),
+    ("picture", Field::Player(|p| &mut p.picture)),
+    ("sigma", Field::Player(|p| &mut p.sigma)),
+    ("bias", Field::Player(|p| &mut p.bias)),
+    ("arm-growth", Field::Player(|p| &mut p.arm_growth)),
+];
+
+/// Column names of a table of shots.
+#[derive(Debug, Clone)]
+pub struct Header {
+    names: Vec<String>,
+    fields: Vec<Option<Field>>,
+}
+
+impl Header {
+    /// Reads the names.
+    ///
+    /// # Errors
+    /// [`BatchError`]: a misspelt option, a column twice, or no shot at all.
+    pub fn new(names: Vec<String>) -> Result<Self, BatchError> {
+        let mut fields: Vec<Option<Field>> = Vec::with_capacity(names.len());
+        let mut seen: Vec<String> = Vec::new();
+        for name in &names {
+            let plain = name
+                .trim()
+                .trim_start_matches("--")
+                .replace('_', "-")
+                .to_lowercase();
+            if seen.contains(&plain) {
+                return Err(BatchError::Twice { name: name.clone() });
+            }
+            let field = FIELDS.iter().find(|(n, _)| *n == plain).map(|(_, f)| *f);
+            if field.is_none() {
+                let near = FIELDS.iter().find(|(n, _)| is_slip(n, &plain));
+                if let Some((near, _)) = near {
+                    return Err(BatchError::Misspelt {
+                        name: name.clone(),
+                        near,
+                    });
+                }
+            }
+            seen.push(plain);
+            fields.push(field);
+        }
+        let has = |option: &str| seen.iter().any(|n| n == option);
+        if !has("cue") && !has("cut") {
+            return Err(BatchError::NoShot);
+        }
+        Ok(Self { names, fields })
+    }
+
+    /// The names as they came.
+    #[must_use]
+    pub fn names(&self) -> &[String] {
+        &self.names
+    }
+}
+
+/// One slip of the keyboard away from a name that is long enough to tell.
+fn is_slip(option: &str, given: &str) -> bool {
+    const LONG_ENOUGH: usize = 4;
+    option.len() >= LONG_ENOUGH && strsim::damerau_levenshtein(option, given) == 1
+}
+
+/// A row, read.
+#[derive(Debug)]
+pub(super) struct Ask {
+    pub(super) gear: Arc<Gear>,
+    pub(super) shot: Shot,
+    pub(super) player: Option<Player>,
+}
+
+impl Ask {
+    pub(super) fn read(
+        header: &Header,
+        cells: &[String],
+        gears: &Gears,
+        player: &PlayerRequest,
+    ) -> Result<Self, String> {
+        if cells.len() != header.names.len() {
+            return Err(format!(
+                "{} cells under {} columns",
+                cells.len(),
+                header.names.len()
+            ));
+        }
+        let mut request = ShotRequest::default();
+        let mut own = PlayerRequest::default();
+        let (mut gear, mut set) = (None, None);
+        for (field, cell) in header.fields.iter().zip(cells) {
+            let (Some(field), cell) = (field, cell.trim()) else {
+                continue;
+            };
+            if cell.is_empty() {
+                continue;
+            }
+            match field {
+                Field::Gear => gear = Some(cell),
+                Field::Set => set = Some(cell),
+                Field::Shot(slot) => *slot(&mut request) = Some(cell.to_owned()),
+                Field::Player(slot) => *slot(&mut own) = Some(cell.to_owned()),
+            }
+        }
+        let gear = gears.get(gear, set)?;
+        let shot = request.shot(&gear).map_err(|e| e.to_string())?;
+        let who = if own.is_empty() { player } else { &own };
+        let player = who.player().map_err(|e| e.to_string())?;
+        Ok(Self { gear, shot, player })
+    }
+}

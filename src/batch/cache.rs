@@ -1,0 +1,136 @@
+//! Gears and acceptances that rows share.
+
+use std::collections::HashMap;
+use std::sync::{Arc, PoisonError, RwLock};
+
+use rayon::prelude::*;
+
+use super::ask::Ask;
+use crate::gear::{Gear, LoadedGear};
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, NoAcceptance, PocketKind, PocketShape, accept};
+
+/// Gears by name and overrides. A table rarely names more than a handful.
+#[derive(Debug)]
+pub(super) struct Gears {
+    default: Arc<Gear>,
+    known: RwLock<HashMap<(String, String), Result<Arc<Gear>, String>>>,
+}
+
+/// More gears than this are forgotten all at once, so that memory stays flat.
+const MOST_GEARS: usize = 256;
+/// The same for acceptances (about 1 kB each).
+const MOST_ACCEPTANCES: usize = 16_384;
+
+impl Gears {
+    pub(super) fn new(default: Gear) -> Self {
+        Self {
+            default: Arc::new(default),
+            known: RwLock::default(),
+        }
+    }
+
+    /// `set` holds overrides separated by spaces or semicolons. Overrides without a gear change
+    /// the default one.
+    pub(super) fn get(&self, name: Option<&str>, set: Option<&str>) -> Result<Arc<Gear>, String> {
+        if name.is_none() && set.is_none() {
+            return Ok(Arc::clone(&self.default));
+        }
+        let key = (
+            name.unwrap_or_default().to_owned(),
+            set.unwrap_or_default().to_owned(),
+        );
+        if let Some(known) = self
+            .known
+            .read()
+            .unwrap_or_else(PoisonError::into_inner)
+            .get(&key)
+        {
+            return known.clone();
+        }
+        let overrides: Vec<String> = key
+            .1
+            .split([';', ' '])
+            .filter(|s| !s.is_empty())
+            .map(str::to_owned)
+            .collect();
+        let loaded = match name {
+            Some(name) => LoadedGear::load(name, &overrides).map(|l| l.gear),
+            None => self.default.with_overrides(&overrides),
+        };
+        let loaded = loaded.map(Arc::new).map_err(|e| e.to_string());
+        let mut known = self.known.write().unwrap_or_else(PoisonError::into_inner);
+        if known.len() >= MOST_GEARS {
+            known.clear();
+        }
+        known.insert(key, loaded.clone());
+        loaded
+    }
+}
+
+/// What an acceptance depends on: gear, pocket, object ball, pace.
+type Key = (usize, PocketKind, [u64; 3]);
+type Accepted = Result<Acceptance, NoAcceptance>;
+
+fn key(ask: &Ask) -> Key {
+    let bits = [
+        ask.shot.object.x,
+        ask.shot.object.y,
+        ask.shot.stroke.pace_m_s,
+    ]
+    .map(f64::to_bits);
+    (Arc::as_ptr(&ask.gear) as usize, ask.shot.frame.kind, bits)
+}
+
+/// Acceptances of the rows at hand and, as far as memory allows, of earlier ones.
+#[derive(Debug, Default)]
+pub(super) struct Acceptances {
+    known: HashMap<Key, Result<Arc<Accepted>, String>>,
+    /// Gears kept alive so that their addresses stay theirs.
+    gears: Vec<Arc<Gear>>,
+}
+
+impl Acceptances {
+    /// Solves what the rows need and is not known yet, each once.
+    pub(super) fn prepare<'a>(&mut self, asks: impl Iterator<Item = &'a Ask>) {
+        if self.known.len() > MOST_ACCEPTANCES || self.gears.len() > MOST_GEARS {
+            self.known.clear();
+            self.gears.clear();
+        }
+        let mut wanted: HashMap<Key, &Ask> = HashMap::new();
+        for ask in asks {
+            let key = key(ask);
+            if !self.known.contains_key(&key) {
+                wanted.entry(key).or_insert(ask);
+            }
+        }
+        let solved: Vec<_> = wanted
+            .into_par_iter()
+            .map(|(key, ask)| {
+                let body = BallBody::object(&ask.gear);
+                let shape = PocketShape::new(&ask.gear, ask.shot.frame.kind, &body);
+                let pace = ask.shot.stroke.pace_m_s;
+                let accepted = accept(&shape, &ask.gear.cloth, &body, ask.shot.object, pace);
+                (
+                    key,
+                    accepted.map(Arc::new).map_err(|e| e.to_string()),
+                    Arc::clone(&ask.gear),
+                )
+            })
+            .collect();
+        for (key, accepted, gear) in solved {
+            self.known.insert(key, accepted);
+            if !self.gears.iter().any(|g| Arc::ptr_eq(g, &gear)) {
+                self.gears.push(gear);
+            }
+        }
+    }
+
+    /// The acceptance of a row that was prepared.
+    pub(super) fn of(&self, ask: &Ask) -> Result<Arc<Accepted>, String> {
+        self.known
+            .get(&key(ask))
+            .cloned()
+            .unwrap_or_else(|| Err("not prepared".to_owned()))
+    }
+}

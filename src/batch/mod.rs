@@ -1,0 +1,113 @@
+//! Many shots from a table: one answer per row, in order, with flat memory.
+//!
+//! Columns are named like the options of a shot (`to-pocket` or `to_pocket`), a row may name its
+//! own gear and player, and columns of other names are carried through untouched. Rows that share
+//! object ball, pocket, pace and gear share one acceptance solve.
+
+mod ask;
+mod cache;
+
+pub use ask::{BatchError, Header};
+
+use rayon::prelude::*;
+
+use crate::answer::ShotAnswer;
+use crate::gear::Gear;
+use crate::player::{PlayerRequest, chance_of};
+use crate::window::{NoWindow, solve_with};
+
+use ask::Ask;
+use cache::{Acceptances, Gears};
+
+/// What became of one row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// The cells as they came.
+    pub cells: Vec<String>,
+    /// The answer, or what is wrong with the row.
+    pub answer: Result<Box<ShotAnswer>, String>,
+}
+
+impl Outcome {
+    /// `ok`, a typed answer such as `out-of-reach`, or `error: …`.
+    #[must_use]
+    pub fn status(&self) -> String {
+        match &self.answer {
+            Err(message) => format!("error: {message}"),
+            Ok(answer) => {
+                let told = [
+                    NoWindow::NoDrop,
+                    NoWindow::InTheJaws,
+                    NoWindow::OutOfReach,
+                    NoWindow::TooClose,
+                ];
+                let name = told
+                    .iter()
+                    .map(|no| no.name())
+                    .chain(["too-fast"])
+                    .find(|name| answer.flags.iter().any(|f| f == name));
+                name.unwrap_or("ok").to_owned()
+            }
+        }
+    }
+}
+
+/// Solves rows, remembering gears and acceptances from one call to the next.
+#[derive(Debug)]
+pub struct Solver {
+    header: Header,
+    gears: Gears,
+    acceptances: Acceptances,
+    player: PlayerRequest,
+}
+
+impl Solver {
+    /// For rows under this header. `gear` and `player` are for rows that name none; gears
+    /// named in rows are looked for as `--gear` does.
+    #[must_use]
+    pub fn new(header: Header, gear: Gear, player: PlayerRequest) -> Self {
+        Self {
+            header,
+            gears: Gears::new(gear),
+            acceptances: Acceptances::default(),
+            player,
+        }
+    }
+
+    /// Answers some rows, in order, in parallel. Memory does not grow from call to call.
+    pub fn solve(&mut self, rows: Vec<Vec<String>>) -> Vec<Outcome> {
+        let asks: Vec<Result<Ask, String>> = rows
+            .par_iter()
+            .map(|cells| Ask::read(&self.header, cells, &self.gears, &self.player))
+            .collect();
+        self.acceptances
+            .prepare(asks.iter().filter_map(|a| a.as_ref().ok()));
+        rows.into_par_iter()
+            .zip(asks)
+            .map(|(cells, ask)| Outcome {
+                cells,
+                answer: ask.and_then(|ask| self.answer(&ask)),
+            })
+            .collect()
+    }
+
+    fn answer(&self, ask: &Ask) -> Result<Box<ShotAnswer>, String> {
+        let accepted = self.acceptances.of(ask)?;
+        let window = match &*accepted {
+            Ok(acceptance) => solve_with(&ask.gear, acceptance, ask.shot.cue, &ask.shot.stroke),
+            Err(no) => Err((*no).into()),
+        };
+        let acceptance = accepted.as_ref().as_ref().ok();
+        let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, &window);
+        if let Some(player) = &ask.player {
+            answer.player = Some(player.who.clone());
+            answer.makes_in_ten = Some(match (acceptance, &window) {
+                (Some(acceptance), Ok(window)) => {
+                    10.0 * chance_of(acceptance, window, &player.error)
+                }
+                _ => 0.0,
+            });
+        }
+        Ok(Box::new(answer))
+    }
+}

@@ -1,0 +1,171 @@
+//! Tables of shots in, tables of answers out.
+
+use std::io::Write;
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+
+fn batch(args: &[&str], input: &str) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .arg("batch")
+        .args(args)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut stdin = child.stdin.take().expect("piped");
+    let input = input.to_owned();
+    // Writing from a thread: a large table fills both pipes.
+    let writer = std::thread::spawn(move || stdin.write_all(input.as_bytes()));
+    let out = child.wait_with_output().expect("it ends");
+    writer
+        .join()
+        .expect("the writer ends")
+        .expect("the table is taken");
+    out
+}
+
+fn rows(out: &Output) -> Vec<std::collections::HashMap<String, String>> {
+    csv::Reader::from_reader(out.stdout.as_slice())
+        .deserialize()
+        .map(|r| r.expect("a row"))
+        .collect()
+}
+
+/// The shot command and the batch answer the same.
+#[test]
+fn rows_answer_as_shot_does() {
+    let table = "id,cue,object,pocket,level\nx,\"3,1\",\"5,2.4\",foot-left,club\n";
+    let out = batch(&[], table);
+    assert!(out.status.success());
+    let row = &rows(&out)[0];
+    let single = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args([
+            "shot",
+            "--cue",
+            "3,1",
+            "--object",
+            "5,2.4",
+            "--pocket",
+            "foot-left",
+        ])
+        .args(["--level", "club", "--format", "csv"])
+        .output()
+        .expect("it runs");
+    let single = &rows(&single)[0];
+    assert_eq!((row["id"].as_str(), row["status"].as_str()), ("x", "ok"));
+    for name in [
+        "aim_deg",
+        "clean_total_deg",
+        "direct_thick_deg",
+        "drop_to_deg",
+        "makes_in_ten",
+        "why_cut_factor",
+    ] {
+        assert_eq!(row[name], single[name], "{name}");
+        assert!(!row[name].is_empty(), "{name}");
+    }
+}
+
+#[test]
+fn order_is_kept_and_bad_rows_do_not_stop_others() {
+    let mut table = String::from("n,cut,apart,to_pocket,gear\n");
+    for n in 0..10_000 {
+        let cut = if n == 17 {
+            "30".to_owned()
+        } else {
+            format!("{}deg", n % 80)
+        };
+        let gear = ["", "pool-7ft", "snooker-12ft"][n % 3];
+        table.push_str(&format!("{n},{cut},{}mm,900mm,{gear}\n", 400 + n % 50));
+    }
+    let out = batch(&[], &table);
+    let rows = rows(&out);
+    assert_eq!(out.status.code(), Some(1));
+    let told = String::from_utf8_lossy(&out.stderr);
+    assert!(
+        told.contains("1 of 10000 rows failed") && told.contains("row 18"),
+        "{told}"
+    );
+    assert_eq!(rows.len(), 10_000);
+    for (n, row) in rows.iter().enumerate() {
+        assert_eq!(row["n"], n.to_string());
+        if n == 17 {
+            assert!(
+                row["status"].starts_with("error: --cut"),
+                "{}",
+                row["status"]
+            );
+            assert!(row["aim_deg"].is_empty());
+        } else {
+            assert!(
+                ["ok", "too-fast"].contains(&row["status"].as_str()),
+                "{}",
+                row["status"]
+            );
+            assert!(row["clean_total_deg"].parse::<f64>().expect("a number") > 0.0);
+        }
+    }
+}
+
+#[test]
+fn typed_answers_are_statuses() {
+    let table = "object,cue,pocket,pace\n\"6,2\",\"7.8,3.8\",foot-left,1m/s\n\"6,2\",\"3,1\",foot-left,1mm/s\n";
+    let out = batch(&["--format", "jsonl"], table);
+    let lines: Vec<Value> = String::from_utf8_lossy(&out.stdout)
+        .lines()
+        .map(|l| serde_json::from_str(l).expect("JSON"))
+        .collect();
+    assert_eq!(lines[0]["status"], "out-of-reach");
+    assert_eq!(lines[0]["answer"]["flags"][0], "out-of-reach");
+    assert_eq!(lines[1]["asked"]["object"], "6,2");
+    assert!(
+        lines[1]["status"]
+            .as_str()
+            .expect("a word")
+            .starts_with("error: --pace")
+    );
+    assert!(lines[1]["answer"].is_null());
+}
+
+#[test]
+fn a_wrong_header_is_bad_input() {
+    for (table, word) in [
+        ("cut,apart,to-pockett\n", "to-pocket"),
+        ("cut,apart,to-pocket,cut\n", "twice"),
+        ("a,b\n", "names no shot"),
+    ] {
+        let out = batch(&[], table);
+        let told = String::from_utf8_lossy(&out.stderr);
+        assert_eq!(out.status.code(), Some(2), "{told}");
+        assert!(told.contains(word), "{told}");
+        assert!(out.stdout.is_empty());
+    }
+}
+
+/// A program that waits for each answer before it asks again gets them.
+#[test]
+fn rows_are_answered_as_they_come() {
+    use std::io::{BufRead, BufReader};
+    let mut child = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .arg("batch")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut stdin = child.stdin.take().expect("piped");
+    let mut lines = BufReader::new(child.stdout.take().expect("piped")).lines();
+    stdin.write_all(b"cut,apart,to-pocket\n").expect("taken");
+    for (k, cut) in ["0deg", "30deg"].into_iter().enumerate() {
+        writeln!(stdin, "{cut},4ft,3ft").expect("taken");
+        if k == 0 {
+            let header = lines.next().expect("a line").expect("text");
+            assert!(header.starts_with("cut,apart,to-pocket,status"));
+        }
+        let line = lines.next().expect("a line").expect("text");
+        assert!(line.starts_with(cut), "{line}");
+    }
+    drop(stdin);
+    assert!(child.wait().expect("it ends").success());
+}
