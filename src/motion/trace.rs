@@ -129,6 +129,10 @@ pub fn trace(
             ..leg
         }));
         state = phase.after(cloth, until, hit.is_none());
+        if hugged.is_none() && until > 0.0 {
+            // It has moved off; from now on the distance is measured, not known to be 0.
+            touched = None;
+        }
         let Some((_, index)) = hit else { continue };
         let feature = &features[index];
         match feature.kind {
@@ -399,8 +403,9 @@ fn straight_distance(
 ) -> Option<f64> {
     let s = match feature.shape {
         Shape::Line { start, normal, .. } => {
+            // Along the line within rounding is not towards it: a ball rolling on a rail stays there.
             let closing = -direction.dot(normal);
-            if closing <= 0.0 {
+            if closing <= STRAIGHT {
                 return None;
             }
             let gap = if touched {
