@@ -4,12 +4,10 @@
 //! and cushions included, and edges bisected. Assumed: two speeds of the object ball, soft for one
 //! cushion and harder for two.
 
-use std::f64::consts::TAU;
-
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, Family, Refusal, pull_back};
-use super::obstruct::{EDGE_RAD, spans_of};
+use super::candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, pull_back};
+use super::obstruct::{EDGE_RAD, circle, spans_of};
 use super::table::{Table, set_as_acceptance};
 use crate::directions::{Directions, Span};
 use crate::motion::{BallState, End, FeatureKind, Step, trace};
@@ -24,13 +22,43 @@ const STATIONS: u32 = 720;
 /// Narrower banks are not offered, rad (assumption: no one finds a tenth of a degree off a cushion).
 const NARROWEST_RAD: f64 = 1.7e-3;
 
-/// What a direction did: which pocket, off which rails.
+/// What a direction did: which pocket, off how many cushions before the pocket's own rails.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Banked {
     pocket: PocketName,
-    /// Rails in order, in base 8, first rail highest.
-    rails: u32,
     cushions: u8,
+}
+
+/// Rails met in order, each once for a run of small bounces.
+#[derive(Default)]
+struct Rails {
+    met: [usize; MOST_RAILS],
+    count: usize,
+    last: Option<usize>,
+}
+
+/// More rails than this are luck (assumption).
+const MOST_RAILS: usize = 4;
+
+impl Rails {
+    fn push(&mut self, index: usize) {
+        if self.last != Some(index) {
+            self.last = Some(index);
+            if let Some(slot) = self.met.get_mut(self.count) {
+                *slot = index;
+            }
+            self.count += 1;
+        }
+    }
+
+    /// Cushions before those that end at the pocket: the last ones are only the ball going in off
+    /// the rail. 0 for a direct shot; `None` for more than two or for too many rails.
+    fn cushions(&self, table: &Table<'_>, pocket: PocketName) -> Option<u8> {
+        let met = self.met.get(..self.count)?;
+        let own = |i: usize| table.object_bed.rail_ends(i).is_some_and(|e| e.contains(&pocket));
+        let before = met.iter().rposition(|&i| !own(i)).map_or(0, |k| k + 1);
+        u8::try_from(before).ok().filter(|&n| n <= 2)
+    }
 }
 
 /// All one- and two-cushion banks of a ball that the cue ball can play.
@@ -46,39 +74,46 @@ fn banks_of(table: &Table<'_>, ball: usize, cushions: u8, stroke: &Stroke) -> Ve
     let (bed, cloth, at) = (&table.object_bed, &table.gear.cloth, table.at(ball));
     let look = |theta: f64| {
         let v = kurbo::Vec2::from_angle(theta) * speed_m_s;
-        let (mut rails, mut hits, mut spoiled, mut last) = (0_u32, 0_u8, false, usize::MAX);
+        let mut rails = Rails::default();
         let end = trace(&features, &bed.body, cloth, BallState::sliding(at, v), |step| {
             if let Step::Impact(i, _) = step
                 && features[i].kind == FeatureKind::Rail
-                && i != last
             {
-                last = i;
-                hits = hits.saturating_add(1);
-                spoiled |= hits > 2;
-                rails = if spoiled { 0 } else { rails * 8 + u32::try_from(i + 1).unwrap_or(0) };
+                rails.push(i);
             }
         });
         let Ok((End::Drop(i), _)) = end else { return None };
         let pocket = bed.pocket_of(i)?;
-        (hits == cushions && !spoiled && is_bank(table, rails, pocket))
-            .then_some(Banked { pocket, rails, cushions })
+        let cushions = rails.cushions(table, pocket)?;
+        (cushions > 0).then_some(Banked { pocket, cushions })
     };
-    let stations: Vec<f64> = (0..=STATIONS).map(|k| TAU * f64::from(k) / f64::from(STATIONS)).collect();
-    let spans = spans_of(&stations, EDGE_RAD, &look);
-    spans
+    let spans = spans_of(&circle(STATIONS, &look), EDGE_RAD, &look);
+    joined(&spans)
         .iter()
-        .filter(|s| s.width_rad() > NARROWEST_RAD)
+        .filter(|s| s.width_rad() > NARROWEST_RAD && s.tag.cushions == cushions)
         .filter_map(|span| from_span(table, ball, span, speed_m_s, stroke).ok())
         .collect()
 }
 
-/// At least one rail does not end at the pocket: otherwise it is a direct shot off the rail.
-fn is_bank(table: &Table<'_>, rails: u32, pocket: PocketName) -> bool {
-    let ends_there = |code: u32| {
-        let index = usize::try_from(code).unwrap_or(0).wrapping_sub(1);
-        table.object_bed.rail_ends(index).is_some_and(|ends| ends.contains(&pocket))
-    };
-    [rails % 8, rails / 8].into_iter().filter(|&code| code > 0).any(|code| !ends_there(code))
+/// Touching spans into one pocket are one shot, named after the widest of them.
+fn joined(spans: &[Span<Banked>]) -> Vec<Span<Banked>> {
+    let mut out: Vec<(f64, Span<Banked>)> = Vec::new();
+    for span in spans {
+        let width = span.width_rad();
+        match out.last_mut() {
+            Some((widest, last))
+                if last.tag.pocket == span.tag.pocket && span.from_rad - last.to_rad <= 2.0 * EDGE_RAD =>
+            {
+                last.to_rad = span.to_rad;
+                if width > *widest {
+                    *widest = width;
+                    last.tag = span.tag;
+                }
+            }
+            _ => out.push((width, *span)),
+        }
+    }
+    out.into_iter().map(|(_, s)| s).collect()
 }
 
 fn from_span(
@@ -95,5 +130,7 @@ fn from_span(
     let acceptance = set_as_acceptance(table.at(ball), middle, speed_m_s, table.gear.bed.width_m, open.clone());
     let found = pull_back(table, ball, &acceptance, &open, stroke)?;
     let family = Family::Bank { cushions: span.tag.cushions };
-    Ok(Candidate { family, pocket: span.tag.pocket, ..found })
+    let arms = ARMS_PER_CUSHION * f64::from(span.tag.cushions) * found.lever();
+    let unseen = Unseen { arms, pictures_per_m: 0.0 };
+    Ok(Candidate { family, pocket: span.tag.pocket, unseen, ..found })
 }

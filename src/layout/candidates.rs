@@ -86,8 +86,23 @@ pub struct Candidate {
     pub blockers: Vec<usize>,
     /// Share of the directions that other balls take away, 0 to 1.
     pub blocked_share: f64,
+    /// What makes this shot harder to see than a straight one.
+    pub unseen: Unseen,
     pub(crate) way: Way,
 }
+
+/// What a cushion or a second contact adds to the aim error, as cue-ball direction.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Unseen {
+    /// Times the player's arm.
+    pub arms: f64,
+    /// Times the player's picture, per m.
+    pub pictures_per_m: f64,
+}
+
+/// How uncertain the way off a cushion is to a player, in arms for each cushion (assumption: a
+/// club player, 0.25°, is sure of a rebound to 1°; nobody publishes it).
+pub const ARMS_PER_CUSHION: f64 = 4.0;
 
 impl Candidate {
     /// The solved window, where the cue ball goes straight to the first ball.
@@ -97,6 +112,12 @@ impl Candidate {
             Way::Straight(window) => Some(window),
             Way::Cushions { .. } => None,
         }
+    }
+
+    /// Turn of the cue ball for a turn of the first ball at the aim, `D cos φ/t_c`; 1 off cushions.
+    #[must_use]
+    pub fn lever(&self) -> f64 {
+        self.window().map_or(1.0, |w| w.approach.contact_m * w.aim.cos_cut / w.aim.travel_m)
     }
 
     /// Intervals of cue-ball directions relative to the aim, rad.
@@ -114,8 +135,10 @@ impl Candidate {
     /// Spread of this player's direction on this shot, rad.
     #[must_use]
     pub fn sigma_rad(&self, player: &AimError, arm_factor: f64) -> f64 {
-        let player = AimError { arm_rad: player.arm_rad * arm_factor, ..*player };
-        player.sigma_rad(self.cue_travel_m, self.cue_speed_m_s)
+        let widened = AimError { arm_rad: player.arm_rad * arm_factor, ..*player };
+        let seen = widened.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
+        // independent parts add as squares
+        seen.hypot(player.arm_rad * self.unseen.arms).hypot(player.picture_m * self.unseen.pictures_per_m)
     }
 }
 
@@ -208,6 +231,7 @@ pub(crate) fn pull_back(
         cue_speed_m_s: window.cue_speed_m_s,
         cut_rad: window.cut_rad,
         blockers,
+        unseen: Unseen::default(),
         way: Way::Straight(window),
     })
 }

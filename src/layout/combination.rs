@@ -1,6 +1,6 @@
 //! Combinations: the cue ball sends one ball into another, which drops. The pull-back twice.
 
-use super::candidates::{Candidate, Family, Refusal, cue_directions, pull_back};
+use super::candidates::{Candidate, Family, Refusal, Unseen, cue_directions, pull_back};
 use super::cueball::arrives;
 use super::obstruct::{restrict, sector, turn_rad};
 use super::table::{DropSet, Table, ends, set_as_acceptance};
@@ -17,6 +17,9 @@ const ROUNDS: u32 = 3;
 const STATIONS: u32 = 8;
 /// Cuts of the second contact beyond this are not offered, rad: 75° (common practice).
 const THINNEST_RAD: f64 = 1.309;
+
+/// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
+const NARROWEST_RAD: f64 = 1e-4;
 
 /// All combinations through one other ball that the cue ball can play.
 #[must_use]
@@ -72,8 +75,13 @@ fn one(
     if found.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)) {
         return Err(Refusal::OutOfReach);
     }
+    if found.directions.measure_rad() < NARROWEST_RAD {
+        return Err(Refusal::OutOfReach);
+    }
     let family = Family::Combination { through };
-    Ok(Candidate { family, ball: set.ball, pocket: set.pocket, ..found })
+    // The second ghost ball is seen as well as the first, from the middle ball's place.
+    let unseen = Unseen { arms: 0.0, pictures_per_m: found.lever() / window.aim.travel_m };
+    Ok(Candidate { family, ball: set.ball, pocket: set.pocket, unseen, ..found })
 }
 
 /// The contact of the two object balls, with the roll that the middle ball has by then.

@@ -6,7 +6,7 @@ use kurbo::{Point, Vec2};
 use super::candidates::{Candidate, Family, Way};
 use super::table::Table;
 use crate::contact::{Pair, aftermath};
-use crate::directions::Directions;
+use crate::directions::{Directions, Span};
 use crate::motion::{BallState, End, Feature, Leg, Step, straight_hit, trace};
 use crate::pocket::PocketName;
 use crate::window::{contact_speed_m_s, start_speed_m_s};
@@ -20,8 +20,18 @@ const CURVE_POINTS: u32 = 8;
 /// Stations over the aim errors, and how far they reach in σ: beyond 4 lie 6 in 100 000.
 const STATIONS: u32 = 64;
 const REACH_SIGMA: f64 = 4.0;
-/// Accuracy of an edge between outcomes, σ: 1 in 2000 of the chance at most.
-const EDGE_SIGMA: f64 = 1e-3;
+/// Accuracy of an edge between outcomes, σ: 1 in 250 of the chance at most.
+const EDGE_SIGMA: f64 = 1e-2;
+
+/// Whether a path of the cue ball scratched, and what it met in which order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Ending {
+    scratch: bool,
+    signature: u64,
+}
+
+/// Multiplier that keeps orders of features apart (any odd number above their count).
+const HASH: u64 = 67;
 
 /// How the cue ball's path ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,46 +117,56 @@ impl<'a> Forward<'a> {
     pub fn outcome(&self, delta_rad: f64, with_path: bool) -> Outcome {
         let still = self.table.at(self.candidate.ball);
         let Some((met, state)) = self.first_contact(delta_rad) else {
-            let cue = self.missing_run(delta_rad, with_path);
+            let cue = self.missing_run(delta_rad, with_path, &mut 0);
             return Outcome { dropped: None, object_at: still, cue, met: None };
         };
-        let centres = (self.table.at(met) - state.at).normalize();
-        let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
-        let cue = if met == self.candidate.first {
-            self.run(&self.after, Some(met), after.first, with_path)
-        } else {
-            self.run(&self.table.cue_features(Some(met)), Some(met), after.first, with_path)
-        };
-        let velocity = self.object_velocity(met, after.second_velocity);
+        let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
+        let velocity = self.object_velocity(met, sent);
         let (dropped, object_at) = self.object_run(met, velocity);
         Outcome { dropped, object_at, cue, met: Some(met) }
     }
 
-    /// Only whether the cue ball scratches.
-    #[must_use]
-    pub fn scratches(&self, delta_rad: f64) -> bool {
-        let run = match self.first_contact(delta_rad) {
-            None => self.missing_run(delta_rad, false),
-            Some((met, state)) if met == self.candidate.first => {
-                let centres = (self.table.at(met) - state.at).normalize();
-                let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
-                self.run(&self.after, Some(met), after.first, false)
-            }
-            // Against a ball in the way: what follows is not part of the shot.
-            Some(_) => return false,
+    /// The cue ball after it met a ball, and the velocity it gave that ball.
+    fn cue_after(
+        &self,
+        met: usize,
+        state: &BallState,
+        with_path: bool,
+        signature: &mut u64,
+    ) -> (CueRun, Vec2) {
+        let centres = (self.table.at(met) - state.at).normalize();
+        let after = aftermath(&self.table.gear.contact, &self.cue_pair, state, centres);
+        let run = if met == self.candidate.first {
+            self.run((&self.after, Some(met)), after.first, with_path, signature)
+        } else {
+            self.run((&self.table.cue_features(Some(met)), Some(met)), after.first, with_path, signature)
         };
-        matches!(run.end, CueEnd::Scratch(_))
+        (run, after.second_velocity)
     }
 
     /// Aim errors with which the cue ball scratches, relative to the aim, within 4 σ of `bias_rad`.
+    ///
+    /// Where neighbouring errors send the cue ball along different cushions the gap between them is
+    /// looked into, to a hundredth of σ.
     #[must_use]
     pub fn scratch_set(&self, sigma_rad: f64, bias_rad: f64) -> Directions<()> {
         let stations: Vec<f64> = (0..=STATIONS)
             .map(|k| bias_rad + sigma_rad * REACH_SIGMA * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
             .collect();
-        Directions::from_spans(spans_of(&stations, EDGE_SIGMA * sigma_rad, &|delta| {
-            self.scratches(delta).then_some(())
-        }))
+        let looked = spans_of(&stations, EDGE_SIGMA * sigma_rad, &|delta| Some(self.ending(delta)));
+        let scratches = looked.into_iter().filter(|s| s.tag.scratch);
+        Directions::from_spans(
+            scratches.map(|s| Span { from_rad: s.from_rad, to_rad: s.to_rad, tag: () }).collect(),
+        )
+    }
+
+    fn ending(&self, delta_rad: f64) -> Ending {
+        let mut signature = 0_u64;
+        let run = match self.first_contact(delta_rad) {
+            None => self.missing_run(delta_rad, false, &mut signature),
+            Some((met, state)) => self.cue_after(met, &state, false, &mut signature).0,
+        };
+        Ending { scratch: matches!(run.end, CueEnd::Scratch(_)), signature }
     }
 
     /// The cue ball just before it meets a ball; `None` when it meets none.
@@ -179,7 +199,7 @@ impl<'a> Forward<'a> {
     }
 
     /// The cue ball's run when it meets no ball on the way it was sent.
-    fn missing_run(&self, delta_rad: f64, with_path: bool) -> CueRun {
+    fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
         let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
         let speed_m_s = match &self.candidate.way {
             Way::Straight(w) => {
@@ -188,7 +208,7 @@ impl<'a> Forward<'a> {
             Way::Cushions { speed_m_s } => *speed_m_s,
         };
         let start = BallState::sliding(self.table.layout.cue, direction * speed_m_s);
-        self.run(&self.all, None, start, with_path)
+        self.run((&self.all, None), start, with_path, signature)
     }
 
     /// In the windows an object ball leaves with one speed in all directions; so it does here, for
@@ -202,17 +222,29 @@ impl<'a> Forward<'a> {
         }
     }
 
-    fn run(&self, features: &[Feature], without: Option<usize>, start: BallState, with_path: bool) -> CueRun {
+    /// Follows the cue ball past `features` made without one ball; `signature` takes what it meets.
+    fn run(
+        &self,
+        (features, without): (&[Feature], Option<usize>),
+        start: BallState,
+        with_path: bool,
+        signature: &mut u64,
+    ) -> CueRun {
         let bed = &self.table.cue_bed;
         let mut path = Vec::new();
         if with_path {
             path.push(start.at);
         }
         let ended = trace(features, &bed.body, &self.table.gear.cloth, start, |step| {
-            if let (true, Step::Leg(leg)) = (with_path, step) {
-                extend(&mut path, &leg);
+            match step {
+                Step::Leg(leg) if with_path => extend(&mut path, &leg),
+                Step::Leg(_) => {}
+                Step::Impact(i, _) => *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1),
             }
         });
+        if let Ok((End::Drop(i) | End::Ball(i), _)) = ended {
+            *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1);
+        }
         let (end, at) = match ended {
             Ok((End::Rest, state)) => (CueEnd::Rest, state.at),
             Ok((End::Drop(i), state)) => {

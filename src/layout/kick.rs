@@ -2,15 +2,14 @@
 //!
 //! Cue-ball directions are followed round the circle; between neighbours that met the same ball
 //! off the same rails the object ball's direction changes steadily, so the edges of its drop set
-//! are found in between even where the window is narrower than the spacing.
-
-use std::f64::consts::TAU;
+//! are found in between even where the window is narrower than the spacing. Around them the object
+//! ball is followed at the speed it is really sent.
 
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, Family, Way};
-use super::obstruct::{EDGE_RAD, turn_rad};
+use super::candidates::{ARMS_PER_CUSHION, Candidate, Family, Unseen, Way};
+use super::obstruct::{EDGE_RAD, circle, spans_of, turn_rad};
 use super::table::{DropSet, Table};
 use crate::contact::{Pair, aftermath};
 use crate::directions::{Directions, Span};
@@ -51,12 +50,22 @@ struct Look {
 #[must_use]
 pub fn kicks(table: &Table<'_>, sets: &[&DropSet]) -> Vec<Candidate> {
     let kicker = Kicker::new(table);
-    let stations: Vec<f64> = (0..=STATIONS).map(|k| TAU * f64::from(k) / f64::from(STATIONS)).collect();
-    let looks: Vec<Option<Look>> = stations.par_iter().map(|&a| kicker.look(a)).collect();
+    let stations = circle(STATIONS, &|a| kicker.look(a));
+    let looks: Vec<Seen> = stations.par_iter().map(|&a| (a, kicker.look(a))).collect();
+    let steady: Vec<Steady> = looks.par_windows(2).flat_map_iter(|pair| kicker.steady(pair[0], pair[1])).collect();
     sets.par_iter()
         .filter(|set| !set.open.is_empty())
-        .flat_map_iter(|set| kicker.into_set(set, &stations, &looks))
+        .flat_map_iter(|set| kicker.into_set(set, &steady))
         .collect()
+}
+
+/// A direction and what it did.
+type Seen = (f64, Option<Look>);
+
+/// Two directions between which the same ball is met off the same rails.
+struct Steady {
+    lo: (f64, Look),
+    hi: (f64, Look),
 }
 
 struct Kicker<'a> {
@@ -114,47 +123,87 @@ impl<'a> Kicker<'a> {
         })
     }
 
-    fn into_set(&self, set: &DropSet, stations: &[f64], looks: &[Option<Look>]) -> Vec<Candidate> {
-        let base = set.acceptance.approach_rad;
-        let needed = set.acceptance.object_speed_m_s;
-        // The set was solved for one speed; a faster ball is accepted a little less, a slower one
-        // may not arrive. Off-speed kicks are left out rather than shown with a wrong window.
-        let tag = |look: &Look| {
-            let theta = turn_rad(base, look.object_rad);
-            let arrives = look.object_speed_m_s >= SLOWEST_SHARE * needed;
-            (look.met.ball == set.ball && arrives)
-                .then(|| set.open.tag_at(theta).map(|how| (how, look.met.rails)))
-                .flatten()
+    /// Splits the gap between two neighbours where what is met changes.
+    fn steady(&self, lo: Seen, hi: Seen) -> Vec<Steady> {
+        let mut out = Vec::new();
+        self.split(lo, hi, &mut out);
+        out
+    }
+
+    fn split(&self, lo: Seen, hi: Seen, out: &mut Vec<Steady>) {
+        let same = match (&lo.1, &hi.1) {
+            (None, None) => return,
+            (Some(a), Some(b)) => a.met == b.met,
+            _ => false,
         };
-        let at = |a: f64| self.look(a).as_ref().and_then(tag);
-        let mut found: Vec<Span<(How, u32)>> = Vec::new();
-        for (pair, around) in looks.windows(2).zip(stations.windows(2)) {
-            let (Some(one), Some(other)) = (&pair[0], &pair[1]) else { continue };
-            if one.met != other.met || one.met.ball != set.ball {
-                continue;
-            }
-            let mut cuts = vec![around[0], around[1]];
+        if let (true, Some(a), Some(b)) = (same, lo.1, hi.1) {
+            out.push(Steady { lo: (lo.0, a), hi: (hi.0, b) });
+        } else if hi.0 - lo.0 > EDGE_RAD {
+            let middle = 0.5 * (lo.0 + hi.0);
+            let seen = (middle, self.look(middle));
+            self.split(lo, seen, out);
+            self.split(seen, hi, out);
+        }
+    }
+
+    fn into_set(&self, set: &DropSet, steady: &[Steady]) -> Vec<Candidate> {
+        let base = set.acceptance.approach_rad;
+        let object_features = self.table.object_features(set.ball);
+        // The drop set was solved for one speed; here each ball is followed at its own.
+        let made = |a: f64| {
+            let look = self.look(a).filter(|l| l.met.ball == set.ball)?;
+            self.drops(set, &object_features, &look)
+        };
+        let mut found: Vec<Span<How>> = Vec::new();
+        let mut stations = Vec::new();
+        for part in steady.iter().filter(|p| p.lo.1.met.ball == set.ball) {
+            let (lo, hi) = (part.lo.0, part.hi.0);
+            stations.clear();
             for span in set.open.spans() {
                 for edge in [span.from_rad, span.to_rad] {
-                    cuts.extend(self.crossing(base + edge, (around[0], one), (around[1], other)));
+                    stations.extend(self.crossing(base + edge, (lo, &part.lo.1), (hi, &part.hi.1)));
                 }
             }
-            cuts.sort_by(f64::total_cmp);
-            // each gap between edges is wholly in or out: ask its middle
-            for gap in cuts.windows(2) {
-                if gap[1] - gap[0] > EDGE_RAD && let Some(tag) = at(0.5 * (gap[0] + gap[1])) {
-                    found.push(Span { from_rad: gap[0], to_rad: gap[1], tag });
-                }
+            let inside = |look: &Look| set.open.tag_at(turn_rad(base, look.object_rad)).is_some();
+            if stations.is_empty() && !inside(&part.lo.1) && !inside(&part.hi.1) {
+                continue;
             }
+            stations.extend([lo, hi]);
+            stations.sort_by(f64::total_cmp);
+            let middles: Vec<f64> = stations.windows(2).map(|w| 0.5 * (w[0] + w[1])).collect();
+            stations.extend(middles);
+            stations.sort_by(f64::total_cmp);
+            found.extend(spans_of(&stations, EDGE_RAD, &made));
         }
-        self.components(set, Directions::from_spans(found))
+        self.components(set, &Directions::from_spans(found))
+    }
+
+    /// Whether and how the object ball drops at the speed it is sent.
+    fn drops(&self, set: &DropSet, features: &[Feature], look: &Look) -> Option<How> {
+        let bed = &self.table.object_bed;
+        let v = Vec2::from_angle(look.object_rad) * look.object_speed_m_s;
+        let start = BallState::sliding(self.table.at(set.ball), v);
+        let mut how = How::Clean;
+        let (end, _) = trace(features, &bed.body, &self.table.gear.cloth, start, |step| {
+            if let Step::Impact(i, _) = step {
+                how = match (features[i].kind, how) {
+                    (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
+                    _ => How::Jaw,
+                };
+            }
+        })
+        .ok()?;
+        match end {
+            End::Drop(i) if bed.pocket_of(i) == Some(set.pocket) => Some(how),
+            _ => None,
+        }
     }
 
     /// Where the object ball leaves along `wanted_rad` between two neighbours.
     fn crossing(&self, wanted_rad: f64, lo: (f64, &Look), hi: (f64, &Look)) -> Option<f64> {
         let off = |look: &Look| turn_rad(wanted_rad, look.object_rad);
         let (at_lo, at_hi) = (off(lo.1), off(hi.1));
-        if at_lo * at_hi > 0.0 || (at_lo - at_hi).abs() > std::f64::consts::FRAC_PI_2 {
+        if at_lo * at_hi > 0.0 || (at_lo - at_hi).abs() > std::f64::consts::PI {
             return None;
         }
         let (mut a, mut b) = (lo.0, hi.0);
@@ -166,16 +215,15 @@ impl<'a> Kicker<'a> {
         Some(0.5 * (a + b))
     }
 
-    /// One candidate for each connected run of directions off the same rails.
-    fn components(&self, set: &DropSet, all: Directions<(How, u32)>) -> Vec<Candidate> {
+    /// One candidate for each connected run of directions.
+    fn components(&self, set: &DropSet, all: &Directions<How>) -> Vec<Candidate> {
         let mut out = Vec::new();
-        let mut run: Vec<Span<(How, u32)>> = Vec::new();
+        let mut run: Vec<Span<How>> = Vec::new();
         let spans = all.spans();
         for (i, span) in spans.iter().enumerate() {
             run.push(*span);
-            let goes_on = spans.get(i + 1).is_some_and(|next| {
-                next.tag.1 == span.tag.1 && next.from_rad - span.to_rad <= 4.0 * EDGE_RAD
-            });
+            let goes_on =
+                spans.get(i + 1).is_some_and(|next| next.from_rad - span.to_rad <= 4.0 * EDGE_RAD);
             if !goes_on {
                 out.extend(self.candidate(set, &run));
                 run.clear();
@@ -184,7 +232,7 @@ impl<'a> Kicker<'a> {
         out
     }
 
-    fn candidate(&self, set: &DropSet, run: &[Span<(How, u32)>]) -> Option<Candidate> {
+    fn candidate(&self, set: &DropSet, run: &[Span<How>]) -> Option<Candidate> {
         let (from, to) = (run.first()?.from_rad, run.last()?.to_rad);
         if to - from < NARROWEST_RAD {
             return None;
@@ -194,7 +242,7 @@ impl<'a> Kicker<'a> {
         let spans = run.iter().map(|s| Span {
             from_rad: s.from_rad - aim_rad,
             to_rad: s.to_rad - aim_rad,
-            tag: s.tag.0,
+            tag: s.tag,
         });
         let centres = self.table.at(set.ball) - look.contact.at;
         Some(Candidate {
@@ -209,11 +257,8 @@ impl<'a> Kicker<'a> {
             cut_rad: turn_rad(look.contact.v.atan2(), centres.atan2()),
             blockers: set.blockers.clone(),
             blocked_share: set.blocked_share,
+            unseen: Unseen { arms: ARMS_PER_CUSHION * f64::from(look.met.cushions), pictures_per_m: 0.0 },
             way: Way::Cushions { speed_m_s: KICK_SPEED_M_S },
         })
     }
 }
-
-/// Slowest object ball, as a share of the speed the drop set was solved for (assumption: a ball a
-/// third slower still arrives at an ordinary pace).
-const SLOWEST_SHARE: f64 = 0.67;

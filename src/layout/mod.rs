@@ -24,7 +24,7 @@ mod rank;
 mod stance;
 mod table;
 
-pub use candidates::{Candidate, Family, Refusal, direct};
+pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome};

@@ -110,6 +110,14 @@ pub(crate) fn restrict<T: Copy + PartialEq>(
     Directions::from_spans(out)
 }
 
+/// Directions evenly round the circle, starting at one that gives no answer where there is one, so
+/// that no span is cut at the start.
+pub(crate) fn circle<T>(count: u32, look: &impl Fn(f64) -> Option<T>) -> Vec<f64> {
+    let at = |k: u32| std::f64::consts::TAU * f64::from(k) / f64::from(count);
+    let start = (0..count).find(|&k| look(at(k)).is_none()).unwrap_or(0);
+    (0..=count).map(|k| at(start + k)).collect()
+}
+
 /// The sector of directions in which a ball at `at` stands in the way of one going out from
 /// `from`: middle and half-width, rad, and the distance. `sin half = contact/distance`.
 pub(crate) fn sector(from: Point, at: Point, contact_m: f64) -> (f64, f64, f64) {

@@ -9,7 +9,7 @@ use super::combination::combinations;
 use super::cueball::{CueEnd, CueRun, Forward};
 use super::kick::kicks;
 use super::leave::best_next;
-use super::obstruct::{EDGE_RAD, spans_of};
+use super::obstruct::{EDGE_RAD, circle, spans_of};
 use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table, ends};
 use crate::motion::straight_hit;
@@ -262,7 +262,8 @@ fn misses(forward: &Forward<'_>, shot: &Candidate, sigma_rad: f64, bias_rad: f64
 fn look_ahead(table: &Table<'_>, options: &ChooseOptions, sets: &[&DropSet], shots: &mut [RankedShot]) {
     shots.sort_by(|a, b| order(Prefer::Make, a, b));
     shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
-        if !matches!(shot.cue.end, CueEnd::Scratch(_)) {
+        // A cue ball that runs into a ball goes on in a way that is not followed.
+        if shot.cue.end == CueEnd::Rest {
             let (gone, at) = (shot.shot.ball, shot.cue.at);
             shot.next = best_next(table, sets, gone, at, &options.stroke, &options.player);
         }
@@ -299,9 +300,7 @@ fn least_bad(table: &Table<'_>, targets: &[usize], player: &AimError) -> Option<
         let ball = Table::ball_of(&table.cue_bed, i, None)?;
         (targets.contains(&ball) && s >= 0.0).then_some(ball)
     };
-    let stations: Vec<f64> =
-        (0..=CIRCLE).map(|k| std::f64::consts::TAU * f64::from(k) / f64::from(CIRCLE)).collect();
-    spans_of(&stations, EDGE_RAD, &look)
+    spans_of(&circle(CIRCLE, &look), EDGE_RAD, &look)
         .into_iter()
         .map(|span| {
             let aim_rad = 0.5 * (span.from_rad + span.to_rad);
