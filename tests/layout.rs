@@ -45,10 +45,15 @@ fn all(table: &Table<'_>, options: &ChooseOptions) -> Choice {
 fn layout(gear: &Gear, cue: (f64, f64), balls: &[(&str, f64, f64)]) -> Layout {
     let d = gear.bed.length_m / 8.0;
     let at = |x: f64, y: f64| Point::new(x * d, y * d);
-    let balls = balls.iter().map(|(l, x, y)| Ball { label: (*l).into(), at: at(*x, *y) }).collect();
+    let balls = balls
+        .iter()
+        .map(|(l, x, y)| Ball {
+            label: (*l).into(),
+            at: at(*x, *y),
+        })
+        .collect();
     Layout::new(gear, at(cue.0, cue.1), balls).unwrap()
 }
-
 
 /// Share of makes by brute force: Normal aim errors, every ball followed forward.
 fn simulated(table: &Table<'_>, shot: &Candidate, level: Level) -> Risk {
@@ -65,8 +70,12 @@ fn direct_chances_are_those_of_brute_force() {
         let mut checked = 0;
         for ball in 0..layout.balls.len() {
             for pocket in PocketName::ALL {
-                let Ok(set) = table.drop_set(ball, pocket, 1.0).unwrap() else { continue };
-                let Ok(shot) = direct(&table, Ok(&set), &Stroke::default()) else { continue };
+                let Ok(set) = table.drop_set(ball, pocket, 1.0).unwrap() else {
+                    continue;
+                };
+                let Ok(shot) = direct(&table, Ok(&set), &Stroke::default()) else {
+                    continue;
+                };
                 if shot.cue_speed_m_s > 7.0 {
                     continue;
                 }
@@ -100,7 +109,10 @@ fn disagreement(table: &Table<'_>, shot: &Candidate) -> (f64, f64) {
         wrong += i32::from(made != inside);
         lucky += i32::from(made && !inside);
     }
-    (f64::from(wrong) / f64::from(tries), f64::from(lucky) / f64::from(tries))
+    (
+        f64::from(wrong) / f64::from(tries),
+        f64::from(lucky) / f64::from(tries),
+    )
 }
 
 /// Most of a window that the simulation may refuse: rounding for banks and kicks; speed and roll of
@@ -140,8 +152,14 @@ fn roundabout_windows_are_those_of_brute_force() {
 /// The best of a family for an expert, whose errors stay near the window.
 fn best_of(choice: &Choice, fits: impl Fn(Family) -> bool) -> &Candidate {
     // neither hopeless nor sure, so that the edges matter
-    let found = choice.shots.iter().filter(|s| fits(s.shot.family) && s.chance > 0.15 && s.chance < 0.9);
-    &found.max_by(|a, b| a.chance.total_cmp(&b.chance)).unwrap().shot
+    let found = choice
+        .shots
+        .iter()
+        .filter(|s| fits(s.shot.family) && s.chance > 0.15 && s.chance < 0.9);
+    &found
+        .max_by(|a, b| a.chance.total_cmp(&b.chance))
+        .unwrap()
+        .shot
 }
 
 #[test]
@@ -160,7 +178,11 @@ fn one_bank_one_combination_one_kick_by_monte_carlo() {
         let tried = simulated(&table, shot, Level::Expert).make;
         println!("{:?} {exact} {tried}", shot.family);
         assert!(exact > 0.1 && exact < 0.999, "{exact}");
-        assert!((exact - tried).abs() < 2.0 * SHARE, "{:?} {exact} {tried}", shot.family);
+        assert!(
+            (exact - tried).abs() < 2.0 * SHARE,
+            "{:?} {exact} {tried}",
+            shot.family
+        );
     }
 }
 
@@ -179,14 +201,28 @@ fn without_others_the_window_is_that_of_the_single_shot() {
     let gear = nine_foot();
     let layout = layout(&gear, (3.0, 1.0), &[("1", 6.0, 2.6)]);
     let table = Table::new(&gear, &layout);
-    for pocket in [PocketName::FootLeft, PocketName::FootRight, PocketName::SideLeft] {
-        let shot = BedShot { cue: layout.cue, object: layout.balls[0].at, pocket };
-        let solved = solve(&gear, &Shot::on_bed(&gear, &shot, Stroke::default()).unwrap()).unwrap();
+    for pocket in [
+        PocketName::FootLeft,
+        PocketName::FootRight,
+        PocketName::SideLeft,
+    ] {
+        let shot = BedShot {
+            cue: layout.cue,
+            object: layout.balls[0].at,
+            pocket,
+        };
+        let solved = solve(
+            &gear,
+            &Shot::on_bed(&gear, &shot, Stroke::default()).unwrap(),
+        )
+        .unwrap();
         let set = table.drop_set(0, pocket, 1.0).unwrap().unwrap();
         match (solved.window, direct(&table, Ok(&set), &Stroke::default())) {
             (Ok(window), Ok(shot)) => {
                 let one = *shot.window().unwrap();
-                assert!((one.drop.unwrap().total_rad() - window.drop.unwrap().total_rad()).abs() < EDGE);
+                assert!(
+                    (one.drop.unwrap().total_rad() - window.drop.unwrap().total_rad()).abs() < EDGE
+                );
                 assert!((one.aim.aim_rad - window.aim.aim_rad).abs() < EDGE);
             }
             (Err(_), Err(_)) => {}
@@ -207,17 +243,27 @@ fn a_blocker_moved_across_closes_and_opens_the_window() {
         for k in -steps..=steps {
             let s = f64::from(k) / f64::from(steps);
             let moved = ("2", x + s * dx, y + s * dy);
-            widths.push(width(&gear, &layout(&gear, (3.0, 1.0), &[("1", 6.0, 2.6), moved])));
+            widths.push(width(
+                &gear,
+                &layout(&gear, (3.0, 1.0), &[("1", 6.0, 2.6), moved]),
+            ));
         }
         let middle = widths.len() / 2;
         assert!((widths[0] - free).abs() < EDGE && (widths[2 * middle] - free).abs() < EDGE);
         assert!(widths[middle] < EDGE, "{}", widths[middle]);
-        let largest = widths.windows(2).map(|w| (w[1] - w[0]).abs()).fold(0.0, f64::max);
+        let largest = widths
+            .windows(2)
+            .map(|w| (w[1] - w[0]).abs())
+            .fold(0.0, f64::max);
         assert!(largest < 0.15 * free, "{largest} of {free}");
         // no width is above the free one, and it falls before it rises
         assert!(widths.iter().all(|w| *w <= free + EDGE));
         let closed: Vec<usize> = (0..widths.len()).filter(|&i| widths[i] < EDGE).collect();
-        assert_eq!(closed.len(), closed[closed.len() - 1] - closed[0] + 1, "closed once");
+        assert_eq!(
+            closed.len(),
+            closed[closed.len() - 1] - closed[0] + 1,
+            "closed once"
+        );
     }
 }
 
@@ -237,7 +283,12 @@ fn a_mirror_and_the_other_hand_give_the_mirror_answer() {
         assert_eq!(a.refused.len(), b.refused.len());
         for (s, t) in a.shots.iter().zip(&b.shots).take(10) {
             assert_eq!((s.shot.ball, s.shot.first), (t.shot.ball, t.shot.first));
-            assert!((s.chance - t.chance).abs() < 1e-5, "{name} {} {}", s.chance, t.chance);
+            assert!(
+                (s.chance - t.chance).abs() < 1e-5,
+                "{name} {} {}",
+                s.chance,
+                t.chance
+            );
             assert_eq!(s.stance.needs_rest, t.stance.needs_rest);
             let turned = (s.shot.aim_rad + t.shot.aim_rad).sin();
             assert!(turned.abs() < 1e-6, "{turned}");
@@ -248,24 +299,35 @@ fn a_mirror_and_the_other_hand_give_the_mirror_answer() {
 #[test]
 fn frozen_balls_and_a_frozen_cue_ball_are_solved() {
     let gear = nine_foot();
-    let text = "ball,x,y\ncue,frozen-head,2\n1,4,frozen-left\n2,4.3,frozen-left\n3,7.9,frozen-right\n";
+    let text =
+        "ball,x,y\ncue,frozen-head,2\n1,4,frozen-left\n2,4.3,frozen-left\n3,7.9,frozen-right\n";
     let layout = Layout::parse(text, &gear).unwrap();
     let table = Table::new(&gear, &layout);
     let choice = all(&table, &options(Level::Club));
     assert!(!choice.shots.is_empty());
-    let down_the_rail = choice.shots.iter().find(|s| s.shot.ball == 2 && s.shot.pocket == PocketName::FootRight);
+    let down_the_rail = choice
+        .shots
+        .iter()
+        .find(|s| s.shot.ball == 2 && s.shot.pocket == PocketName::FootRight);
     assert!(down_the_rail.is_some());
     // two balls touching, in line with the pocket: the combination is on
     let d = gear.balls.object_diameter_m;
     let step = d / 2.0_f64.sqrt() / 0.3175;
     let frozen = layout_of_two(&gear, step);
     let choice = all(&Table::new(&gear, &frozen), &options(Level::Club));
-    let combination = choice.shots.iter().find(|s| matches!(s.shot.family, Family::Combination { .. }));
+    let combination = choice
+        .shots
+        .iter()
+        .find(|s| matches!(s.shot.family, Family::Combination { .. }));
     assert!(combination.is_none_or(|s| s.chance <= 1.0));
 }
 
 fn layout_of_two(gear: &Gear, step: f64) -> Layout {
-    layout(gear, (4.0, 0.6), &[("1", 6.5, 2.7), ("2", 6.5 + step, 2.7 + step)])
+    layout(
+        gear,
+        (4.0, 0.6),
+        &[("1", 6.5, 2.7), ("2", 6.5 + step, 2.7 + step)],
+    )
 }
 
 #[test]
@@ -273,10 +335,22 @@ fn a_ball_in_the_jaws_goes_in_almost_anyhow() {
     let gear = nine_foot();
     let middle = PocketName::FootLeft.frame(&gear);
     let inside = middle.to_plan(Point::new(0.01, 0.0));
-    let at = Ball { label: "9".into(), at: inside };
+    let at = Ball {
+        label: "9".into(),
+        at: inside,
+    };
     let hanging = Layout::new(&gear, Point::new(1.2, 0.6), vec![at]).unwrap();
     let table = Table::new(&gear, &hanging);
-    let choice = choose(&table, &ChooseOptions { banks: false, kicks: false, ..options(Level::Club) }, &|_| {}).unwrap();
+    let choice = choose(
+        &table,
+        &ChooseOptions {
+            banks: false,
+            kicks: false,
+            ..options(Level::Club)
+        },
+        &|_| {},
+    )
+    .unwrap();
     assert_eq!(choice.shots[0].shot.pocket, PocketName::FootLeft);
     assert!(choice.shots[0].chance > 0.9, "{}", choice.shots[0].chance);
 }
@@ -285,9 +359,14 @@ fn a_ball_in_the_jaws_goes_in_almost_anyhow() {
 fn a_ball_over_the_mouth_closes_the_pocket_for_others() {
     let gear = nine_foot();
     let open = layout(&gear, (3.0, 1.0), &[("1", 6.0, 2.6)]);
-    let middle = PocketName::FootLeft.frame(&gear).to_plan(Point::new(-0.02, 0.0));
+    let middle = PocketName::FootLeft
+        .frame(&gear)
+        .to_plan(Point::new(-0.02, 0.0));
     let mut balls = open.balls.clone();
-    balls.push(Ball { label: "2".into(), at: middle });
+    balls.push(Ball {
+        label: "2".into(),
+        at: middle,
+    });
     let closed = Layout::new(&gear, open.cue, balls).unwrap();
     let (free, left) = (width(&gear, &open), width(&gear, &closed));
     assert!(free > 0.0 && left < EDGE, "{free} {left}");
@@ -313,7 +392,10 @@ fn no_shot_says_so_and_names_the_easiest_hit() {
     assert_eq!(choice.least_bad, None);
     // with all balls allowed there is always a legal hit
     let table = Table::new(&gear, &layout);
-    let free = ChooseOptions { targets: Vec::new(), ..limited };
+    let free = ChooseOptions {
+        targets: Vec::new(),
+        ..limited
+    };
     let choice = choose(&table, &free, &|_| {}).unwrap();
     if choice.no_shot {
         assert!(choice.least_bad.is_some_and(|l| l.chance > 0.5));
@@ -333,10 +415,27 @@ fn stances() {
     let left = stance(&table, 0.0, Reach::standing(Hand::Left));
     assert!(along.at.y > gear.bed.width_m && left.at.y < 0.0);
     assert!((along.needed_m - left.needed_m).abs() < EDGE);
-    assert!(stance(&table, 0.0, Reach { hand: Hand::Right, reach_m: 0.7 }).needs_rest);
-    let at_rail = Layout { cue: Point::new(1.0, 0.03), balls: layout.balls.clone() };
+    assert!(
+        stance(
+            &table,
+            0.0,
+            Reach {
+                hand: Hand::Right,
+                reach_m: 0.7
+            }
+        )
+        .needs_rest
+    );
+    let at_rail = Layout {
+        cue: Point::new(1.0, 0.03),
+        balls: layout.balls.clone(),
+    };
     let table = Table::new(&gear, &at_rail);
-    let up = stance(&table, std::f64::consts::FRAC_PI_2, Reach::seated(Hand::Right));
+    let up = stance(
+        &table,
+        std::f64::consts::FRAC_PI_2,
+        Reach::seated(Hand::Right),
+    );
     assert!(up.over_rail && !up.needs_rest);
 }
 
@@ -346,11 +445,26 @@ fn scratch_chance_is_that_of_brute_force() {
     for name in ["five-left", "crowded"] {
         let layout = read(name, &gear);
         let table = Table::new(&gear, &layout);
-        let choice = choose(&table, &ChooseOptions { banks: false, kicks: false, combinations: false, ..options(Level::Club) }, &|_| {}).unwrap();
+        let choice = choose(
+            &table,
+            &ChooseOptions {
+                banks: false,
+                kicks: false,
+                combinations: false,
+                ..options(Level::Club)
+            },
+            &|_| {},
+        )
+        .unwrap();
         for shot in choice.shots.iter().filter(|s| s.stance.arm_factor() <= 1.0) {
             let tried = simulated(&table, &shot.shot, Level::Club);
             // thin runs of scratches between two stations may be missed: 1 in 100 at most here
-            assert!((shot.scratch - tried.scratch).abs() < 2.0 * SHARE, "{} {}", shot.scratch, tried.scratch);
+            assert!(
+                (shot.scratch - tried.scratch).abs() < 2.0 * SHARE,
+                "{} {}",
+                shot.scratch,
+                tried.scratch
+            );
             let kept = tried.make - tried.make_and_scratch;
             assert!((shot.chance_and_keep - kept).abs() < 2.0 * SHARE);
         }
@@ -364,17 +478,37 @@ fn pace_break_even_and_leave() {
     let table = Table::new(&gear, &layout);
     let player = Level::Club.aim_error();
     let nine = layout.index_of("9").unwrap();
-    let best = best_pace(&table, nine, PocketName::FootRight, &Stroke::default(), &player).unwrap().unwrap();
+    let best = best_pace(
+        &table,
+        nine,
+        PocketName::FootRight,
+        &Stroke::default(),
+        &player,
+    )
+    .unwrap()
+    .unwrap();
     assert!(best.tried.iter().all(|t| t.chance <= best.best.chance));
     assert!(best.tried.len() > 10 && best.best.pace_m_s < 2.0);
     assert!((break_even(0.75, 0.25, 0.5).unwrap() - 0.5).abs() < EDGE);
     assert_eq!(break_even(0.2, 0.2, 0.5), None);
-    let set = table.drop_set(nine, PocketName::FootRight, 1.0).unwrap().unwrap();
+    let set = table
+        .drop_set(nine, PocketName::FootRight, 1.0)
+        .unwrap()
+        .unwrap();
     let shot = direct(&table, Ok(&set), &Stroke::default()).unwrap();
     let next = (layout.index_of("7").unwrap(), PocketName::FootRight);
-    let map = leave_map(&table, &shot, next, &Stroke::default(), &player, 24).unwrap().unwrap();
-    assert_eq!(map.cells.len(), usize::try_from(map.columns * map.rows).unwrap());
-    let best_cell = map.cells.iter().filter_map(|c| c.chance).fold(0.0, f64::max);
+    let map = leave_map(&table, &shot, next, &Stroke::default(), &player, 24)
+        .unwrap()
+        .unwrap();
+    assert_eq!(
+        map.cells.len(),
+        usize::try_from(map.columns * map.rows).unwrap()
+    );
+    let best_cell = map
+        .cells
+        .iter()
+        .filter_map(|c| c.chance)
+        .fold(0.0, f64::max);
     assert!(best_cell > 0.8);
     // balls in the way: somewhere the next shot is not on, and on top of a ball nothing lies
     assert!(map.cells.iter().any(|c| c.chance == Some(0.0)));
@@ -392,13 +526,24 @@ fn files_report_every_fault_with_its_line() {
     let error = Layout::parse(text, &gear).unwrap_err();
     let lines: Vec<u64> = error.problems.iter().map(|p| p.line).collect();
     assert_eq!(lines, [4, 5, 6, 7, 8, 9, 10, 11]);
-    assert!(error.to_string().contains("line 4: the ball 1 is already on line 3"));
+    assert!(
+        error
+            .to_string()
+            .contains("line 4: the ball 1 is already on line 3")
+    );
     let no_cue = Layout::parse("ball,x,y\n1,2,2\n", &gear).unwrap_err();
     assert_eq!(no_cue.problems[0].fault, LayoutFault::NoCue);
-    assert!(matches!(Layout::parse("", &gear).unwrap_err().problems[0].fault, LayoutFault::Header { .. }));
+    assert!(matches!(
+        Layout::parse("", &gear).unwrap_err().problems[0].fault,
+        LayoutFault::Header { .. }
+    ));
     let swapped = Layout::parse("x,y,ball\n", &gear).unwrap_err();
     assert!(swapped.to_string().contains("ball,x,y"));
-    let fine = Layout::parse("\u{feff}ball,x,y\r\ncue,head-spot\r\n8,foot-spot\r\n9,50in,25in\r\n", &gear).unwrap();
+    let fine = Layout::parse(
+        "\u{feff}ball,x,y\r\ncue,head-spot\r\n8,foot-spot\r\n9,50in,25in\r\n",
+        &gear,
+    )
+    .unwrap();
     assert_eq!(fine.balls.len(), 2);
     assert!((fine.balls[0].at.x - 0.75 * gear.bed.length_m).abs() < 1e-12);
 }
@@ -409,7 +554,14 @@ fn fifteen_balls_give_the_same_answer_twice() {
     let layout = read("crowded", &gear);
     assert_eq!(layout.balls.len(), 15);
     let table = Table::new(&gear, &layout);
-    let (a, b) = (all(&table, &options(Level::Club)), all(&table, &options(Level::Club)));
+    let (a, b) = (
+        all(&table, &options(Level::Club)),
+        all(&table, &options(Level::Club)),
+    );
     assert_eq!(a, b);
-    assert!(a.shots.windows(2).all(|w| w[0].chance_and_keep + 0.021 >= w[1].chance_and_keep));
+    assert!(
+        a.shots
+            .windows(2)
+            .all(|w| w[0].chance_and_keep + 0.021 >= w[1].chance_and_keep)
+    );
 }

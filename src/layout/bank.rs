@@ -55,7 +55,12 @@ impl Rails {
     /// the rail. 0 for a direct shot; `None` for more than two or for too many rails.
     fn cushions(&self, table: &Table<'_>, pocket: PocketName) -> Option<u8> {
         let met = self.met.get(..self.count)?;
-        let own = |i: usize| table.object_bed.rail_ends(i).is_some_and(|e| e.contains(&pocket));
+        let own = |i: usize| {
+            table
+                .object_bed
+                .rail_ends(i)
+                .is_some_and(|e| e.contains(&pocket))
+        };
         let before = met.iter().rposition(|&i| !own(i)).map_or(0, |k| k + 1);
         u8::try_from(before).ok().filter(|&n| n <= 2)
     }
@@ -65,7 +70,9 @@ impl Rails {
 #[must_use]
 pub fn banks(table: &Table<'_>, balls: &[usize], stroke: &Stroke) -> Vec<Candidate> {
     let jobs: Vec<(usize, u8)> = balls.iter().flat_map(|&b| [(b, 1), (b, 2)]).collect();
-    jobs.par_iter().flat_map_iter(|&(ball, cushions)| banks_of(table, ball, cushions, stroke)).collect()
+    jobs.par_iter()
+        .flat_map_iter(|&(ball, cushions)| banks_of(table, ball, cushions, stroke))
+        .collect()
 }
 
 fn banks_of(table: &Table<'_>, ball: usize, cushions: u8, stroke: &Stroke) -> Vec<Candidate> {
@@ -75,14 +82,22 @@ fn banks_of(table: &Table<'_>, ball: usize, cushions: u8, stroke: &Stroke) -> Ve
     let look = |theta: f64| {
         let v = kurbo::Vec2::from_angle(theta) * speed_m_s;
         let mut rails = Rails::default();
-        let end = trace(&features, &bed.body, cloth, BallState::sliding(at, v), |step| {
-            if let Step::Impact(i, _) = step
-                && features[i].kind == FeatureKind::Rail
-            {
-                rails.push(i);
-            }
-        });
-        let Ok((End::Drop(i), _)) = end else { return None };
+        let end = trace(
+            &features,
+            &bed.body,
+            cloth,
+            BallState::sliding(at, v),
+            |step| {
+                if let Step::Impact(i, _) = step
+                    && features[i].kind == FeatureKind::Rail
+                {
+                    rails.push(i);
+                }
+            },
+        );
+        let Ok((End::Drop(i), _)) = end else {
+            return None;
+        };
         let pocket = bed.pocket_of(i)?;
         let cushions = rails.cushions(table, pocket)?;
         (cushions > 0).then_some(Banked { pocket, cushions })
@@ -102,7 +117,8 @@ fn joined(spans: &[Span<Banked>]) -> Vec<Span<Banked>> {
         let width = span.width_rad();
         match out.last_mut() {
             Some((widest, last))
-                if last.tag.pocket == span.tag.pocket && span.from_rad - last.to_rad <= 2.0 * EDGE_RAD =>
+                if last.tag.pocket == span.tag.pocket
+                    && span.from_rad - last.to_rad <= 2.0 * EDGE_RAD =>
             {
                 last.to_rad = span.to_rad;
                 if width > *widest {
@@ -125,12 +141,32 @@ fn from_span(
 ) -> Result<Candidate, Refusal> {
     let middle = 0.5 * (span.from_rad + span.to_rad);
     let half = 0.5 * span.width_rad();
-    let open = Directions::from_spans(vec![Span { from_rad: -half, to_rad: half, tag: How::Rail }]);
+    let open = Directions::from_spans(vec![Span {
+        from_rad: -half,
+        to_rad: half,
+        tag: How::Rail,
+    }]);
     // The distance is only a scale here: a set given in angles needs none.
-    let acceptance = set_as_acceptance(table.at(ball), middle, speed_m_s, table.gear.bed.width_m, open.clone());
+    let acceptance = set_as_acceptance(
+        table.at(ball),
+        middle,
+        speed_m_s,
+        table.gear.bed.width_m,
+        open.clone(),
+    );
     let found = pull_back(table, ball, &acceptance, &open, stroke)?;
-    let family = Family::Bank { cushions: span.tag.cushions };
+    let family = Family::Bank {
+        cushions: span.tag.cushions,
+    };
     let arms = ARMS_PER_CUSHION * f64::from(span.tag.cushions) * found.lever();
-    let unseen = Unseen { arms, pictures_per_m: 0.0 };
-    Ok(Candidate { family, pocket: span.tag.pocket, unseen, ..found })
+    let unseen = Unseen {
+        arms,
+        pictures_per_m: 0.0,
+    };
+    Ok(Candidate {
+        family,
+        pocket: span.tag.pocket,
+        unseen,
+        ..found
+    })
 }

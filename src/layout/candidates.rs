@@ -60,7 +60,6 @@ pub(crate) enum Way {
     },
 }
 
-
 /// One way of playing a ball into a pocket.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Candidate {
@@ -117,28 +116,42 @@ impl Candidate {
     /// Turn of the cue ball for a turn of the first ball at the aim, `D cos φ/t_c`; 1 off cushions.
     #[must_use]
     pub fn lever(&self) -> f64 {
-        self.window().map_or(1.0, |w| w.approach.contact_m * w.aim.cos_cut / w.aim.travel_m)
+        self.window().map_or(1.0, |w| {
+            w.approach.contact_m * w.aim.cos_cut / w.aim.travel_m
+        })
     }
 
     /// Intervals of cue-ball directions relative to the aim, rad.
     #[must_use]
     pub fn intervals_rad(&self) -> Vec<(f64, f64)> {
-        self.directions.spans().iter().map(|s| (s.from_rad, s.to_rad)).collect()
+        self.directions
+            .spans()
+            .iter()
+            .map(|s| (s.from_rad, s.to_rad))
+            .collect()
     }
 
     /// Chance that a player makes it; `arm_factor` widens the arm for an awkward stance.
     #[must_use]
     pub fn chance(&self, player: &AimError, arm_factor: f64) -> f64 {
-        chance(&self.intervals_rad(), self.sigma_rad(player, arm_factor), player.bias_rad)
+        chance(
+            &self.intervals_rad(),
+            self.sigma_rad(player, arm_factor),
+            player.bias_rad,
+        )
     }
 
     /// Spread of this player's direction on this shot, rad.
     #[must_use]
     pub fn sigma_rad(&self, player: &AimError, arm_factor: f64) -> f64 {
-        let widened = AimError { arm_rad: player.arm_rad * arm_factor, ..*player };
+        let widened = AimError {
+            arm_rad: player.arm_rad * arm_factor,
+            ..*player
+        };
         let seen = widened.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
         // independent parts add as squares
-        seen.hypot(player.arm_rad * self.unseen.arms).hypot(player.picture_m * self.unseen.pictures_per_m)
+        seen.hypot(player.arm_rad * self.unseen.arms)
+            .hypot(player.picture_m * self.unseen.pictures_per_m)
     }
 }
 
@@ -190,7 +203,9 @@ pub(crate) fn drop_sets(
         .par_iter()
         .flat_map_iter(|&ball| PocketName::ALL.map(|pocket| (ball, pocket)))
         .map(|(ball, pocket)| {
-            Ok(table.drop_set(ball, pocket, pace_m_s)?.map_err(|no| (ball, pocket, no)))
+            Ok(table
+                .drop_set(ball, pocket, pace_m_s)?
+                .map_err(|no| (ball, pocket, no)))
         })
         .collect()
 }
@@ -206,11 +221,12 @@ pub(crate) fn pull_back(
     open: &Directions<How>,
     stroke: &Stroke,
 ) -> Result<Candidate, Refusal> {
-    let window = solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(|no| match no {
-        NoWindow::OutOfReach => Refusal::OutOfReach,
-        NoWindow::TooClose => Refusal::TooClose,
-        NoWindow::NoDrop | NoWindow::InTheJaws => Refusal::NoDrop,
-    })?;
+    let window =
+        solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(|no| match no {
+            NoWindow::OutOfReach => Refusal::OutOfReach,
+            NoWindow::TooClose => Refusal::TooClose,
+            NoWindow::NoDrop | NoWindow::InTheJaws => Refusal::NoDrop,
+        })?;
     let all = cue_directions(&window, open);
     if all.is_empty() {
         return Err(Refusal::OutOfReach);
@@ -243,7 +259,10 @@ pub(crate) fn cue_directions(window: &AimWindow, open: &Directions<How>) -> Dire
     let limit = |centres: f64| {
         let grazing = window.approach.at(centres);
         let (direction, _) = window.approach.object_direction(&window.law, &grazing);
-        (direction - window.centre_line_rad, grazing.aim_rad - window.aim.aim_rad)
+        (
+            direction - window.centre_line_rad,
+            grazing.aim_rad - window.aim.aim_rad,
+        )
     };
     let (low, high) = (limit(-reach), limit(reach));
     let edge = |theta: f64| match theta {
@@ -251,12 +270,19 @@ pub(crate) fn cue_directions(window: &AimWindow, open: &Directions<How>) -> Dire
         t if t >= high.0 => Some(high.1),
         t => window.aim_for_rad(t),
     };
-    let spans = open.spans().iter().filter(|s| s.to_rad > low.0 && s.from_rad < high.0);
+    let spans = open
+        .spans()
+        .iter()
+        .filter(|s| s.to_rad > low.0 && s.from_rad < high.0);
     Directions::from_spans(
         spans
             .filter_map(|s| {
                 let (a, b) = (edge(s.from_rad)?, edge(s.to_rad)?);
-                Some(Span { from_rad: a.min(b), to_rad: a.max(b), tag: s.tag })
+                Some(Span {
+                    from_rad: a.min(b),
+                    to_rad: a.max(b),
+                    tag: s.tag,
+                })
             })
             .collect(),
     )
@@ -276,7 +302,10 @@ fn past_others(
     for (i, at) in table.others(Some(first)) {
         let (middle, half, far_m) = sector(cue, at, table.cue_object_m);
         let turn = turn_rad(aim_rad, middle);
-        if turn + half > from && turn - half < to && far_m < window.approach.apart_m + table.cue_object_m {
+        if turn + half > from
+            && turn - half < to
+            && far_m < window.approach.apart_m + table.cue_object_m
+        {
             edges.extend([turn - half, turn + half]);
             blockers.push(i);
         }

@@ -30,7 +30,9 @@ pub fn combinations(table: &Table<'_>, sets: &[&DropSet], stroke: &Stroke) -> Ve
         .flat_map_iter(|set| {
             let others: Vec<usize> = table.others(Some(set.ball)).map(|(i, _)| i).collect();
             let gear = &balls_alike;
-            others.into_iter().filter_map(move |through| one(table, gear, set, through, stroke).ok())
+            others
+                .into_iter()
+                .filter_map(move |through| one(table, gear, set, through, stroke).ok())
         })
         .collect()
 }
@@ -80,8 +82,17 @@ fn one(
     }
     let family = Family::Combination { through };
     // The second ghost ball is seen as well as the first, from the middle ball's place.
-    let unseen = Unseen { arms: 0.0, pictures_per_m: found.lever() / window.aim.travel_m };
-    Ok(Candidate { family, ball: set.ball, pocket: set.pocket, unseen, ..found })
+    let unseen = Unseen {
+        arms: 0.0,
+        pictures_per_m: found.lever() / window.aim.travel_m,
+    };
+    Ok(Candidate {
+        family,
+        ball: set.ball,
+        pocket: set.pocket,
+        unseen,
+        ..found
+    })
 }
 
 /// The contact of the two object balls, with the roll that the middle ball has by then.
@@ -92,7 +103,10 @@ fn second_contact(
     through: usize,
 ) -> Result<(AimWindow, f64), Refusal> {
     let cloth = &table.gear.cloth;
-    let mut stroke = Stroke { side: 0.0, ..Stroke::default() };
+    let mut stroke = Stroke {
+        side: 0.0,
+        ..Stroke::default()
+    };
     let mut solved = None;
     for _ in 0..ROUNDS {
         let window = solve_with(alike, &set.acceptance, table.at(through), &stroke)

@@ -118,12 +118,22 @@ impl<'a> Forward<'a> {
         let still = self.table.at(self.candidate.ball);
         let Some((met, state)) = self.first_contact(delta_rad) else {
             let cue = self.missing_run(delta_rad, with_path, &mut 0);
-            return Outcome { dropped: None, object_at: still, cue, met: None };
+            return Outcome {
+                dropped: None,
+                object_at: still,
+                cue,
+                met: None,
+            };
         };
         let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
         let velocity = self.object_velocity(met, sent);
         let (dropped, object_at) = self.object_run(met, velocity);
-        Outcome { dropped, object_at, cue, met: Some(met) }
+        Outcome {
+            dropped,
+            object_at,
+            cue,
+            met: Some(met),
+        }
     }
 
     /// The cue ball after it met a ball, and the velocity it gave that ball.
@@ -139,7 +149,12 @@ impl<'a> Forward<'a> {
         let run = if met == self.candidate.first {
             self.run((&self.after, Some(met)), after.first, with_path, signature)
         } else {
-            self.run((&self.table.cue_features(Some(met)), Some(met)), after.first, with_path, signature)
+            self.run(
+                (&self.table.cue_features(Some(met)), Some(met)),
+                after.first,
+                with_path,
+                signature,
+            )
         };
         (run, after.second_velocity)
     }
@@ -151,12 +166,23 @@ impl<'a> Forward<'a> {
     #[must_use]
     pub fn scratch_set(&self, sigma_rad: f64, bias_rad: f64) -> Directions<()> {
         let stations: Vec<f64> = (0..=STATIONS)
-            .map(|k| bias_rad + sigma_rad * REACH_SIGMA * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
+            .map(|k| {
+                bias_rad
+                    + sigma_rad * REACH_SIGMA * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0)
+            })
             .collect();
-        let looked = spans_of(&stations, EDGE_SIGMA * sigma_rad, &|delta| Some(self.ending(delta)));
+        let looked = spans_of(&stations, EDGE_SIGMA * sigma_rad, &|delta| {
+            Some(self.ending(delta))
+        });
         let scratches = looked.into_iter().filter(|s| s.tag.scratch);
         Directions::from_spans(
-            scratches.map(|s| Span { from_rad: s.from_rad, to_rad: s.to_rad, tag: () }).collect(),
+            scratches
+                .map(|s| Span {
+                    from_rad: s.from_rad,
+                    to_rad: s.to_rad,
+                    tag: (),
+                })
+                .collect(),
         )
     }
 
@@ -166,7 +192,10 @@ impl<'a> Forward<'a> {
             None => self.missing_run(delta_rad, false, &mut signature),
             Some((met, state)) => self.cue_after(met, &state, false, &mut signature).0,
         };
-        Ending { scratch: matches!(run.end, CueEnd::Scratch(_)), signature }
+        Ending {
+            scratch: matches!(run.end, CueEnd::Scratch(_)),
+            signature,
+        }
     }
 
     /// The cue ball just before it meets a ball; `None` when it meets none.
@@ -179,12 +208,15 @@ impl<'a> Forward<'a> {
                 let (travel_m, index) = straight_hit(&self.all, cue, direction)?;
                 let met = Table::ball_of(bed, index, None)?;
                 let (v, law) = (direction * window.law.speed_m_s, &window.law);
-                Some((met, BallState {
-                    at: cue + direction * travel_m,
-                    v,
-                    q: v * law.roll,
-                    spin_z_rad_s: law.side_right * law.speed_m_s / bed.body.radius_m,
-                }))
+                Some((
+                    met,
+                    BallState {
+                        at: cue + direction * travel_m,
+                        v,
+                        q: v * law.roll,
+                        spin_z_rad_s: law.side_right * law.speed_m_s / bed.body.radius_m,
+                    },
+                ))
             }
             Way::Cushions { speed_m_s } => {
                 let start = BallState::sliding(cue, direction * *speed_m_s);
@@ -202,9 +234,12 @@ impl<'a> Forward<'a> {
     fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
         let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
         let speed_m_s = match &self.candidate.way {
-            Way::Straight(w) => {
-                start_speed_m_s(&self.table.gear.cloth, w.law.speed_m_s, w.law.roll, w.aim.travel_m)
-            }
+            Way::Straight(w) => start_speed_m_s(
+                &self.table.gear.cloth,
+                w.law.speed_m_s,
+                w.law.roll,
+                w.aim.travel_m,
+            ),
             Way::Cushions { speed_m_s } => *speed_m_s,
         };
         let start = BallState::sliding(self.table.layout.cue, direction * speed_m_s);
@@ -235,24 +270,32 @@ impl<'a> Forward<'a> {
         if with_path {
             path.push(start.at);
         }
-        let ended = trace(features, &bed.body, &self.table.gear.cloth, start, |step| {
-            match step {
+        let ended = trace(
+            features,
+            &bed.body,
+            &self.table.gear.cloth,
+            start,
+            |step| match step {
                 Step::Leg(leg) if with_path => extend(&mut path, &leg),
                 Step::Leg(_) => {}
-                Step::Impact(i, _) => *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1),
-            }
-        });
+                Step::Impact(i, _) => {
+                    *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1)
+                }
+            },
+        );
         if let Ok((End::Drop(i) | End::Ball(i), _)) = ended {
             *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1);
         }
         let (end, at) = match ended {
             Ok((End::Rest, state)) => (CueEnd::Rest, state.at),
-            Ok((End::Drop(i), state)) => {
-                (bed.pocket_of(i).map_or(CueEnd::Rest, CueEnd::Scratch), state.at)
-            }
-            Ok((End::Ball(i), state)) => {
-                (Table::ball_of(bed, i, without).map_or(CueEnd::Rest, CueEnd::Ball), state.at)
-            }
+            Ok((End::Drop(i), state)) => (
+                bed.pocket_of(i).map_or(CueEnd::Rest, CueEnd::Scratch),
+                state.at,
+            ),
+            Ok((End::Ball(i), state)) => (
+                Table::ball_of(bed, i, without).map_or(CueEnd::Rest, CueEnd::Ball),
+                state.at,
+            ),
             // A path that cannot be followed is shown up to nowhere: the ball stays.
             Err(_) => (CueEnd::Rest, start.at),
         };
@@ -275,15 +318,20 @@ impl<'a> Forward<'a> {
             };
             let start = BallState::sliding(self.table.at(ball), velocity);
             match trace(features, &bed.body, cloth, start, |_| {}) {
-                Ok((End::Drop(i), state)) => return (bed.pocket_of(i).map(|p| (ball, p)), state.at),
+                Ok((End::Drop(i), state)) => {
+                    return (bed.pocket_of(i).map(|p| (ball, p)), state.at);
+                }
                 Ok((End::Ball(i), state)) => {
-                    let Some(next) = Table::ball_of(bed, i, Some(ball)) else { return (None, state.at) };
+                    let Some(next) = Table::ball_of(bed, i, Some(ball)) else {
+                        return (None, state.at);
+                    };
                     let combination = matches!(self.candidate.family, Family::Combination { .. });
                     if !combination || ball == self.candidate.ball {
                         return (None, state.at);
                     }
                     let centres = (self.table.at(next) - state.at).normalize();
-                    let after = aftermath(&self.table.gear.contact, &self.object_pair, &state, centres);
+                    let after =
+                        aftermath(&self.table.gear.contact, &self.object_pair, &state, centres);
                     (ball, velocity) = (next, after.second_velocity);
                 }
                 Ok((End::Rest, state)) => return (None, state.at),
@@ -312,7 +360,11 @@ fn extend(path: &mut Vec<Point>, leg: &Leg) {
 
 /// Speed and roll ratio of a ball sent off sliding without spin, after `travel_m` on a free cloth;
 /// `None` when it stops before.
-pub(crate) fn arrives(cloth: &crate::gear::Cloth, start_m_s: f64, travel_m: f64) -> Option<(f64, f64)> {
+pub(crate) fn arrives(
+    cloth: &crate::gear::Cloth,
+    start_m_s: f64,
+    travel_m: f64,
+) -> Option<(f64, f64)> {
     let speed = contact_speed_m_s(cloth, start_m_s, 1.0, travel_m)?;
     // sliding: q = 5/2 (v₀ − v), at most v
     Some((speed, (2.5 * (start_m_s - speed) / speed).min(1.0)))

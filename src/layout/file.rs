@@ -99,7 +99,9 @@ pub enum LayoutFault {
         need_mm: f64,
     },
     /// Already in a pocket.
-    #[error("the ball {label} is already over the hole; move it away from the pocket or leave it out")]
+    #[error(
+        "the ball {label} is already over the hole; move it away from the pocket or leave it out"
+    )]
     Dropped {
         /// Which ball.
         label: String,
@@ -191,8 +193,16 @@ impl Layout {
     /// # Errors
     /// [`LayoutError`] with every fault.
     pub fn new(gear: &Gear, cue: Point, balls: Vec<Ball>) -> Result<Self, LayoutError> {
-        let mut placed = vec![Placed { label: CUE.to_owned(), at: cue, line: 1 }];
-        placed.extend((2..).zip(balls).map(|(line, b)| Placed { label: b.label, at: b.at, line }));
+        let mut placed = vec![Placed {
+            label: CUE.to_owned(),
+            at: cue,
+            line: 1,
+        }];
+        placed.extend((2..).zip(balls).map(|(line, b)| Placed {
+            label: b.label,
+            at: b.at,
+            line,
+        }));
         Self::checked(gear, placed, Vec::new())
     }
 
@@ -208,7 +218,14 @@ impl Layout {
         let flip = |p: Point| Point::new(p.x, gear.bed.width_m - p.y);
         Self {
             cue: flip(self.cue),
-            balls: self.balls.iter().map(|b| Ball { label: b.label.clone(), at: flip(b.at) }).collect(),
+            balls: self
+                .balls
+                .iter()
+                .map(|b| Ball {
+                    label: b.label.clone(),
+                    at: flip(b.at),
+                })
+                .collect(),
         }
     }
 
@@ -221,28 +238,46 @@ impl Layout {
         let mut first_lines: HashMap<String, u64> = HashMap::new();
         for ball in &placed {
             if let Some(&first) = first_lines.get(&ball.label) {
-                let fault = LayoutFault::Duplicate { label: ball.label.clone(), first };
-                problems.push(Problem { line: ball.line, fault });
+                let fault = LayoutFault::Duplicate {
+                    label: ball.label.clone(),
+                    first,
+                };
+                problems.push(Problem {
+                    line: ball.line,
+                    fault,
+                });
             } else {
                 first_lines.insert(ball.label.clone(), ball.line);
             }
         }
         set_apart(gear, &mut placed);
         for ball in &placed {
-            problems.extend(cushion_fault(gear, ball).map(|fault| Problem { line: ball.line, fault }));
+            problems.extend(cushion_fault(gear, ball).map(|fault| Problem {
+                line: ball.line,
+                fault,
+            }));
         }
         overlaps(gear, &placed, &mut problems);
         let count = placed.iter().filter(|b| b.label != CUE).count();
         let cue = placed.iter().find(|b| b.label == CUE).map(|b| b.at);
         // A line that could not be read may have been the ball that seems to be missing.
         if !had_faults && cue.is_none() {
-            problems.push(Problem { line: 0, fault: LayoutFault::NoCue });
+            problems.push(Problem {
+                line: 0,
+                fault: LayoutFault::NoCue,
+            });
         }
         if !had_faults && count == 0 {
-            problems.push(Problem { line: 0, fault: LayoutFault::NoBalls });
+            problems.push(Problem {
+                line: 0,
+                fault: LayoutFault::NoBalls,
+            });
         }
         if count > MAX_BALLS {
-            problems.push(Problem { line: 0, fault: LayoutFault::TooMany { count } });
+            problems.push(Problem {
+                line: 0,
+                fault: LayoutFault::TooMany { count },
+            });
         }
         problems.sort_by_key(|p| p.line);
         match cue {
@@ -251,7 +286,10 @@ impl Layout {
                 balls: placed
                     .into_iter()
                     .filter(|b| b.label != CUE)
-                    .map(|b| Ball { label: b.label, at: b.at })
+                    .map(|b| Ball {
+                        label: b.label,
+                        at: b.at,
+                    })
                     .collect(),
             }),
             _ => Err(LayoutError { problems }),
@@ -274,7 +312,9 @@ fn read(text: &str, gear: &Gear, problems: &mut Vec<Problem>) -> Vec<Placed> {
             Ok(record) => record,
             Err(error) => {
                 let line = error.position().map_or(0, csv::Position::line);
-                let fault = LayoutFault::Csv { message: error.to_string() };
+                let fault = LayoutFault::Csv {
+                    message: error.to_string(),
+                };
                 problems.push(Problem { line, fault });
                 break;
             }
@@ -286,7 +326,9 @@ fn read(text: &str, gear: &Gear, problems: &mut Vec<Problem>) -> Vec<Placed> {
             if values == ["ball", "x", "y"] {
                 continue;
             }
-            let fault = LayoutFault::Header { found: values.join(",") };
+            let fault = LayoutFault::Header {
+                found: values.join(","),
+            };
             problems.push(Problem { line, fault });
             continue;
         }
@@ -296,7 +338,12 @@ fn read(text: &str, gear: &Gear, problems: &mut Vec<Problem>) -> Vec<Placed> {
         }
     }
     if !header_seen && problems.is_empty() {
-        problems.push(Problem { line: 1, fault: LayoutFault::Header { found: String::new() } });
+        problems.push(Problem {
+            line: 1,
+            fault: LayoutFault::Header {
+                found: String::new(),
+            },
+        });
     }
     placed
 }
@@ -306,12 +353,20 @@ fn place(values: &[&str], gear: &Gear) -> Result<(String, Point), Vec<LayoutFaul
     let (label, x, y) = match values {
         [label, spot] | [label, spot, ""] => (*label, *spot, None),
         [label, x, y] => (*label, *x, Some(*y)),
-        _ => return Err(vec![LayoutFault::Values { count: values.len() }]),
+        _ => {
+            return Err(vec![LayoutFault::Values {
+                count: values.len(),
+            }]);
+        }
     };
     if label.is_empty() {
         return Err(vec![LayoutFault::NoLabel]);
     }
-    let body = if label == CUE { BallBody::cue(gear) } else { BallBody::object(gear) };
+    let body = if label == CUE {
+        BallBody::cue(gear)
+    } else {
+        BallBody::object(gear)
+    };
     let (length_m, width_m, rho_m) = (gear.bed.length_m, gear.bed.width_m, body.plan_radius_m);
     let fault = |column| move |source| LayoutFault::Coordinate { column, source };
     let Some(y) = y else {
@@ -321,7 +376,9 @@ fn place(values: &[&str], gear: &Gear) -> Result<(String, Point), Vec<LayoutFaul
                 .resolve(length_m, width_m, rho_m)
                 .map(|at| (label.to_owned(), at))
                 .map_err(|e| vec![fault("x")(e)]),
-            _ => Err(vec![LayoutFault::Values { count: values.len() }]),
+            _ => Err(vec![LayoutFault::Values {
+                count: values.len(),
+            }]),
         };
     };
     let read = |text: &str, axis, extent_m| {
@@ -370,14 +427,21 @@ fn overlaps(gear: &Gear, placed: &[Placed], problems: &mut Vec<Problem>) {
                     apart_mm: apart_m * 1e3,
                     need_mm: need_m * 1e3,
                 };
-                problems.push(Problem { line: other.line, fault });
+                problems.push(Problem {
+                    line: other.line,
+                    fault,
+                });
             }
         }
     }
 }
 
 fn cushion_fault(gear: &Gear, ball: &Placed) -> Option<LayoutFault> {
-    let body = if ball.label == CUE { BallBody::cue(gear) } else { BallBody::object(gear) };
+    let body = if ball.label == CUE {
+        BallBody::cue(gear)
+    } else {
+        BallBody::object(gear)
+    };
     let bed = FullBed::new(gear, &body);
     let label = ball.label.clone();
     let (gap_m, kind) = bed
@@ -394,7 +458,12 @@ fn cushion_fault(gear: &Gear, ball: &Placed) -> Option<LayoutFault> {
         FeatureKind::Jaw => "jaw of a pocket",
         FeatureKind::Drop | FeatureKind::Ball => return Some(LayoutFault::Dropped { label }),
     };
-    Some(LayoutFault::InCushion { label, what, by_mm: -gap_m * 1e3, need_mm: body.plan_radius_m * 1e3 })
+    Some(LayoutFault::InCushion {
+        label,
+        what,
+        by_mm: -gap_m * 1e3,
+        need_mm: body.plan_radius_m * 1e3,
+    })
 }
 
 impl Serialize for Layout {
@@ -406,9 +475,14 @@ impl Serialize for Layout {
             x_mm: f64,
             y_mm: f64,
         }
-        let row = |ball, p: Point| Row { ball, x_mm: p.x * 1e3, y_mm: p.y * 1e3 };
+        let row = |ball, p: Point| Row {
+            ball,
+            x_mm: p.x * 1e3,
+            y_mm: p.y * 1e3,
+        };
         serializer.collect_seq(
-            std::iter::once(row(CUE, self.cue)).chain(self.balls.iter().map(|b| row(&b.label, b.at))),
+            std::iter::once(row(CUE, self.cue))
+                .chain(self.balls.iter().map(|b| row(&b.label, b.at))),
         )
     }
 }

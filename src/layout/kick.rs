@@ -52,7 +52,10 @@ pub fn kicks(table: &Table<'_>, sets: &[&DropSet]) -> Vec<Candidate> {
     let kicker = Kicker::new(table);
     let stations = circle(STATIONS, &|a| kicker.look(a));
     let looks: Vec<Seen> = stations.par_iter().map(|&a| (a, kicker.look(a))).collect();
-    let steady: Vec<Steady> = looks.par_windows(2).flat_map_iter(|pair| kicker.steady(pair[0], pair[1])).collect();
+    let steady: Vec<Steady> = looks
+        .par_windows(2)
+        .flat_map_iter(|pair| kicker.steady(pair[0], pair[1]))
+        .collect();
     sets.par_iter()
         .filter(|set| !set.open.is_empty())
         .flat_map_iter(|set| kicker.into_set(set, &steady))
@@ -94,19 +97,30 @@ impl<'a> Kicker<'a> {
         let v = Vec2::from_angle(direction_rad) * KICK_SPEED_M_S;
         let (mut rails, mut hits, mut spoiled, mut travel_m) = (0_u32, 0_u8, false, 0.0);
         let bed = &self.table.cue_bed;
-        let (end, state) =
-            trace(&self.features, &bed.body, &self.table.gear.cloth, BallState::sliding(self.cue, v), |step| {
+        let (end, state) = trace(
+            &self.features,
+            &bed.body,
+            &self.table.gear.cloth,
+            BallState::sliding(self.cue, v),
+            |step| {
                 match step {
-                    Step::Leg(leg) => travel_m += (leg.position(leg.duration_s) - leg.start.at).hypot(),
+                    Step::Leg(leg) => {
+                        travel_m += (leg.position(leg.duration_s) - leg.start.at).hypot()
+                    }
                     Step::Impact(i, _) => {
                         // a kick off a jaw is luck
                         spoiled |= self.features[i].kind != FeatureKind::Rail || hits >= 2;
                         hits = hits.saturating_add(1);
-                        rails = if spoiled { 0 } else { rails * 8 + u32::try_from(i + 1).unwrap_or(0) };
+                        rails = if spoiled {
+                            0
+                        } else {
+                            rails * 8 + u32::try_from(i + 1).unwrap_or(0)
+                        };
                     }
                 }
-            })
-            .ok()?;
+            },
+        )
+        .ok()?;
         let End::Ball(index) = end else { return None };
         if spoiled || hits == 0 {
             return None;
@@ -115,7 +129,11 @@ impl<'a> Kicker<'a> {
         let centres = (self.table.at(ball) - state.at).normalize();
         let sent = aftermath(&self.table.gear.contact, &self.pair, &state, centres).second_velocity;
         Some(Look {
-            met: Met { ball, rails, cushions: hits },
+            met: Met {
+                ball,
+                rails,
+                cushions: hits,
+            },
             object_rad: sent.atan2(),
             object_speed_m_s: sent.hypot(),
             contact: state,
@@ -137,7 +155,10 @@ impl<'a> Kicker<'a> {
             _ => false,
         };
         if let (true, Some(a), Some(b)) = (same, lo.1, hi.1) {
-            out.push(Steady { lo: (lo.0, a), hi: (hi.0, b) });
+            out.push(Steady {
+                lo: (lo.0, a),
+                hi: (hi.0, b),
+            });
         } else if hi.0 - lo.0 > EDGE_RAD {
             let middle = 0.5 * (lo.0 + hi.0);
             let seen = (middle, self.look(middle));
@@ -210,7 +231,11 @@ impl<'a> Kicker<'a> {
         for _ in 0..HALVINGS {
             let middle = 0.5 * (a + b);
             let look = self.look(middle)?;
-            if off(&look) * at_lo > 0.0 { a = middle } else { b = middle }
+            if off(&look) * at_lo > 0.0 {
+                a = middle
+            } else {
+                b = middle
+            }
         }
         Some(0.5 * (a + b))
     }
@@ -222,8 +247,9 @@ impl<'a> Kicker<'a> {
         let spans = all.spans();
         for (i, span) in spans.iter().enumerate() {
             run.push(*span);
-            let goes_on =
-                spans.get(i + 1).is_some_and(|next| next.from_rad - span.to_rad <= 4.0 * EDGE_RAD);
+            let goes_on = spans
+                .get(i + 1)
+                .is_some_and(|next| next.from_rad - span.to_rad <= 4.0 * EDGE_RAD);
             if !goes_on {
                 out.extend(self.candidate(set, &run));
                 run.clear();
@@ -246,7 +272,9 @@ impl<'a> Kicker<'a> {
         });
         let centres = self.table.at(set.ball) - look.contact.at;
         Some(Candidate {
-            family: Family::Kick { cushions: look.met.cushions },
+            family: Family::Kick {
+                cushions: look.met.cushions,
+            },
             ball: set.ball,
             first: set.ball,
             pocket: set.pocket,
@@ -257,8 +285,13 @@ impl<'a> Kicker<'a> {
             cut_rad: turn_rad(look.contact.v.atan2(), centres.atan2()),
             blockers: set.blockers.clone(),
             blocked_share: set.blocked_share,
-            unseen: Unseen { arms: ARMS_PER_CUSHION * f64::from(look.met.cushions), pictures_per_m: 0.0 },
-            way: Way::Cushions { speed_m_s: KICK_SPEED_M_S },
+            unseen: Unseen {
+                arms: ARMS_PER_CUSHION * f64::from(look.met.cushions),
+                pictures_per_m: 0.0,
+            },
+            way: Way::Cushions {
+                speed_m_s: KICK_SPEED_M_S,
+            },
         })
     }
 }

@@ -77,16 +77,29 @@ impl<'a> Next<'a> {
         let balls = without(table.layout, gone);
         let index = if ball > gone { ball - 1 } else { ball };
         let set = Table::new(table.gear, &balls).drop_set(index, pocket, stroke.pace_m_s)?;
-        Ok(set.ok().map(|set| Self { gear: table.gear, balls, set, stroke: *stroke }))
+        Ok(set.ok().map(|set| Self {
+            gear: table.gear,
+            balls,
+            set,
+            stroke: *stroke,
+        }))
     }
 
     /// Chance from a place of the cue ball; `None` where it cannot lie.
     pub(crate) fn chance(&self, cue: Point, player: &AimError) -> Option<f64> {
-        let layout = Layout { cue, balls: self.balls.balls.clone() };
+        let layout = Layout {
+            cue,
+            balls: self.balls.balls.clone(),
+        };
         let table = Table::new(self.gear, &layout);
         let free = table.cue_bed.clearance_m(cue) >= -TOUCH_M
-            && layout.balls.iter().all(|b| (b.at - cue).hypot() >= table.cue_object_m - TOUCH_M);
-        free.then(|| direct(&table, Ok(&self.set), &self.stroke).map_or(0.0, |c| c.chance(player, 1.0)))
+            && layout
+                .balls
+                .iter()
+                .all(|b| (b.at - cue).hypot() >= table.cue_object_m - TOUCH_M);
+        free.then(|| {
+            direct(&table, Ok(&self.set), &self.stroke).map_or(0.0, |c| c.chance(player, 1.0))
+        })
     }
 }
 
@@ -96,7 +109,10 @@ const TOUCH_M: f64 = 1e-6;
 /// The layout with one ball gone.
 pub(crate) fn without(layout: &Layout, gone: usize) -> Layout {
     let kept = layout.balls.iter().enumerate().filter(|(i, _)| *i != gone);
-    Layout { cue: layout.cue, balls: kept.map(|(_, b)| b.clone()).collect() }
+    Layout {
+        cue: layout.cue,
+        balls: kept.map(|(_, b)| b.clone()).collect(),
+    }
 }
 
 /// The best next shot with the cue ball at `cue` after `gone` dropped: ball (index before it
@@ -110,15 +126,25 @@ pub(crate) fn best_next(
     stroke: &Stroke,
     player: &AimError,
 ) -> Option<(usize, PocketName, f64)> {
-    let layout = Layout { cue, ..without(table.layout, gone) };
+    let layout = Layout {
+        cue,
+        ..without(table.layout, gone)
+    };
     let after = Table::new(table.gear, &layout);
     sets.iter()
         .filter(|s| s.ball != gone)
         .filter_map(|set| {
-            let ball = if set.ball > gone { set.ball - 1 } else { set.ball };
+            let ball = if set.ball > gone {
+                set.ball - 1
+            } else {
+                set.ball
+            };
             let again;
             let set_now = if set.blockers.contains(&gone) {
-                again = after.drop_set(ball, set.pocket, stroke.pace_m_s).ok()?.ok()?;
+                again = after
+                    .drop_set(ball, set.pocket, stroke.pace_m_s)
+                    .ok()?
+                    .ok()?;
                 &again
             } else {
                 *set
@@ -157,14 +183,27 @@ pub fn leave_map(
         .collect();
     let cells = places
         .par_iter()
-        .map(|&(x_m, y_m)| LeaveCell { x_m, y_m, chance: after.chance(Point::new(x_m, y_m), player) })
+        .map(|&(x_m, y_m)| LeaveCell {
+            x_m,
+            y_m,
+            chance: after.chance(Point::new(x_m, y_m), player),
+        })
         .collect();
-    let set = table.drop_set(candidate.ball, candidate.pocket, stroke.pace_m_s)?.ok();
+    let set = table
+        .drop_set(candidate.ball, candidate.pocket, stroke.pace_m_s)?
+        .ok();
     let resting = [Hit::Roll, Hit::Stun, Hit::Draw]
         .into_iter()
         .filter_map(|hit| resting_area(table, set.as_ref()?, hit, stroke, &after, player))
         .collect();
-    Ok(Some(LeaveMap { next_ball: next.0, next_pocket: next.1, columns, rows, cells, resting }))
+    Ok(Some(LeaveMap {
+        next_ball: next.0,
+        next_pocket: next.1,
+        columns,
+        rows,
+        cells,
+        resting,
+    }))
 }
 
 fn resting_area(
@@ -175,7 +214,10 @@ fn resting_area(
     after: &Next<'_>,
     player: &AimError,
 ) -> Option<RestingArea> {
-    let stroke = Stroke { roll: hit.roll(), ..*stroke };
+    let stroke = Stroke {
+        roll: hit.roll(),
+        ..*stroke
+    };
     let shot = direct(table, Ok(set), &stroke).ok()?;
     let forward = Forward::new(table, &shot);
     let sigma_rad = shot.sigma_rad(player, 1.0);
@@ -187,9 +229,17 @@ fn resting_area(
             stops.push(outcome.cue.at);
         }
     }
-    let chances: Vec<f64> = stops.iter().filter_map(|&p| after.chance(p, player)).collect();
+    let chances: Vec<f64> = stops
+        .iter()
+        .filter_map(|&p| after.chance(p, player))
+        .collect();
     let count = f64::from(u32::try_from(chances.len()).unwrap_or(u32::MAX));
     let next = (!chances.is_empty()).then(|| chances.iter().sum::<f64>() / count);
     let make = f64::from(u32::try_from(stops.len()).unwrap_or(u32::MAX)) / f64::from(QUANTILES);
-    Some(RestingArea { hit, make, next, stops })
+    Some(RestingArea {
+        hit,
+        make,
+        next,
+        stops,
+    })
 }

@@ -11,6 +11,7 @@
 //! error is in direction only, and the stroke stays the same.
 //! References: those of [`crate::window`]; Alciatore, 30° and 90° rules, Colorado State University.
 
+mod answer;
 mod bank;
 mod candidates;
 mod combination;
@@ -23,9 +24,11 @@ mod play;
 mod rank;
 mod stance;
 mod table;
+mod words;
 
-pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
+pub use answer::{ChoiceAnswer, Place, ShotChoice};
 pub use bank::{BANK_SPEEDS_M_S, banks};
+pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome};
 pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
@@ -35,3 +38,4 @@ pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{Choice, ChooseOptions, LeastBad, MissLeave, Prefer, RankedShot, choose};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
+pub use words::{choice_text, place_words};

@@ -22,8 +22,13 @@ pub(crate) fn spans_of<T: Copy + PartialEq>(
     accuracy_rad: f64,
     look: &impl Fn(f64) -> Option<T>,
 ) -> Vec<Span<T>> {
-    let mut collector = Collector { spans: Vec::new(), open: None };
-    let Some((&first, rest)) = stations.split_first() else { return Vec::new() };
+    let mut collector = Collector {
+        spans: Vec::new(),
+        open: None,
+    };
+    let Some((&first, rest)) = stations.split_first() else {
+        return Vec::new();
+    };
     let mut before = (first, look(first));
     collector.reach(first, before.1);
     for &at in rest {
@@ -47,7 +52,11 @@ impl<T: Copy + PartialEq> Collector<T> {
             return;
         }
         if let Some((from_rad, tag)) = self.open.take() {
-            self.spans.push(Span { from_rad, to_rad: at, tag });
+            self.spans.push(Span {
+                from_rad,
+                to_rad: at,
+                tag,
+            });
         }
         self.open = tag.map(|t| (at, t));
     }
@@ -93,7 +102,11 @@ pub(crate) fn restrict<T: Copy + PartialEq>(
         let count = stations_per_span.max(1);
         stations.extend((0..=count).map(|k| lo + (hi - lo) * f64::from(k) / f64::from(count)));
         for edge in edges {
-            stations.extend([edge - BESIDE_RAD, edge + BESIDE_RAD].iter().filter(|a| **a > lo && **a < hi));
+            stations.extend(
+                [edge - BESIDE_RAD, edge + BESIDE_RAD]
+                    .iter()
+                    .filter(|a| **a > lo && **a < hi),
+            );
         }
         stations.sort_by(f64::total_cmp);
         let kept = spans_of(&stations, EDGE_RAD, &|at| free(at).then_some(span.tag));
@@ -138,7 +151,9 @@ mod tests {
 
     #[test]
     fn spans_between_stations_are_halved_to_the_edge() {
-        let spans = spans_of(&[0.0, 1.0, 2.0], 1e-9, &|x: f64| (x > 0.3 && x < 1.7).then_some(()));
+        let spans = spans_of(&[0.0, 1.0, 2.0], 1e-9, &|x: f64| {
+            (x > 0.3 && x < 1.7).then_some(())
+        });
         assert_eq!(spans.len(), 1);
         assert!((spans[0].from_rad - 0.3).abs() < 1e-9 && (spans[0].to_rad - 1.7).abs() < 1e-9);
     }

@@ -53,9 +53,16 @@ pub fn best_pace(
     for k in 0..PACES {
         let share = f64::from(k) / f64::from(PACES - 1);
         let pace_m_s = slowest * (fastest / slowest).powf(share);
-        let stroke = Stroke { pace_m_s, ..*stroke };
-        let Ok(set) = table.drop_set(ball, pocket, pace_m_s)? else { continue };
-        let Ok(shot) = direct(table, Ok(&set), &stroke) else { continue };
+        let stroke = Stroke {
+            pace_m_s,
+            ..*stroke
+        };
+        let Ok(set) = table.drop_set(ball, pocket, pace_m_s)? else {
+            continue;
+        };
+        let Ok(shot) = direct(table, Ok(&set), &stroke) else {
+            continue;
+        };
         if shot.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)) {
             continue;
         }
@@ -65,7 +72,10 @@ pub fn best_pace(
             chance: shot.chance(player, 1.0),
         });
     }
-    let best = tried.iter().copied().max_by(|a, b| a.chance.total_cmp(&b.chance));
+    let best = tried
+        .iter()
+        .copied()
+        .max_by(|a, b| a.chance.total_cmp(&b.chance));
     Ok(best.map(|best| BestPace { best, tried }))
 }
 

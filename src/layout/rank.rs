@@ -131,7 +131,11 @@ pub fn choose(
     progress: &(dyn Fn(&'static str) + Sync),
 ) -> Result<Choice, AcceptanceError> {
     let all: Vec<usize> = (0..table.layout.balls.len()).collect();
-    let targets = if options.targets.is_empty() { &all } else { &options.targets };
+    let targets = if options.targets.is_empty() {
+        &all
+    } else {
+        &options.targets
+    };
     progress("direct shots");
     let sets = drop_sets(table, &all, options.stroke.pace_m_s)?;
     let wanted: Vec<&Result<DropSet, _>> = sets
@@ -141,7 +145,9 @@ pub fn choose(
     let solved: Vec<Result<Candidate, (usize, PocketName, Refusal)>> = wanted
         .par_iter()
         .map(|set| match set {
-            Ok(set) => direct(table, Ok(set), &options.stroke).map_err(|why| (set.ball, set.pocket, why)),
+            Ok(set) => {
+                direct(table, Ok(set), &options.stroke).map_err(|why| (set.ball, set.pocket, why))
+            }
             Err((ball, pocket, _)) => Err((*ball, *pocket, Refusal::NoDrop)),
         })
         .collect();
@@ -160,8 +166,17 @@ pub fn choose(
     look_ahead(table, options, &usable, &mut shots);
     shots.sort_by(|a, b| order(options.prefer, a, b));
     let no_shot = shots.first().is_none_or(|s| s.chance < NO_SHOT);
-    let least_bad = if no_shot { least_bad(table, targets, &options.player) } else { None };
-    Ok(Choice { shots, refused, no_shot, least_bad })
+    let least_bad = if no_shot {
+        least_bad(table, targets, &options.player)
+    } else {
+        None
+    };
+    Ok(Choice {
+        shots,
+        refused,
+        no_shot,
+        least_bad,
+    })
 }
 
 /// Banks, combinations and kicks whose first ball is a target.
@@ -180,11 +195,19 @@ fn roundabout(
     if options.combinations {
         progress("combinations");
         let through_target = |c: &Candidate| targets.contains(&c.first);
-        found.extend(combinations(table, sets, &options.stroke).into_iter().filter(through_target));
+        found.extend(
+            combinations(table, sets, &options.stroke)
+                .into_iter()
+                .filter(through_target),
+        );
     }
     if options.kicks {
         progress("kicks");
-        let wanted: Vec<&DropSet> = sets.iter().copied().filter(|s| targets.contains(&s.ball)).collect();
+        let wanted: Vec<&DropSet> = sets
+            .iter()
+            .copied()
+            .filter(|s| targets.contains(&s.ball))
+            .collect();
         found.extend(kicks(table, &wanted));
     }
     found
@@ -196,7 +219,11 @@ fn ranked(table: &Table<'_>, options: &ChooseOptions, found: Vec<Candidate>) -> 
         .into_iter()
         .map(|shot| {
             let stance = stance(table, shot.aim_rad, options.reach);
-            (shot.chance(&options.player, stance.arm_factor()), stance, shot)
+            (
+                shot.chance(&options.player, stance.arm_factor()),
+                stance,
+                shot,
+            )
         })
         .collect();
     with_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -217,9 +244,17 @@ fn detailed(
     let sigma_rad = shot.sigma_rad(player, stance.arm_factor());
     let forward = Forward::new(table, &shot);
     let scratch_set = forward.scratch_set(sigma_rad, player.bias_rad);
-    let intervals: Vec<(f64, f64)> = scratch_set.spans().iter().map(|s| (s.from_rad, s.to_rad)).collect();
+    let intervals: Vec<(f64, f64)> = scratch_set
+        .spans()
+        .iter()
+        .map(|s| (s.from_rad, s.to_rad))
+        .collect();
     let kept = shot.directions.subtract(&intervals);
-    let kept: Vec<(f64, f64)> = kept.spans().iter().map(|s| (s.from_rad, s.to_rad)).collect();
+    let kept: Vec<(f64, f64)> = kept
+        .spans()
+        .iter()
+        .map(|s| (s.from_rad, s.to_rad))
+        .collect();
     let cue = forward.outcome(player.bias_rad, true).cue;
     let misses = misses(&forward, &shot, sigma_rad, player.bias_rad);
     RankedShot {
@@ -236,7 +271,12 @@ fn detailed(
 }
 
 /// The middle of the misses on each side, followed.
-fn misses(forward: &Forward<'_>, shot: &Candidate, sigma_rad: f64, bias_rad: f64) -> Vec<MissLeave> {
+fn misses(
+    forward: &Forward<'_>,
+    shot: &Candidate,
+    sigma_rad: f64,
+    bias_rad: f64,
+) -> Vec<MissLeave> {
     let (low, high) = ends(&shot.directions);
     let left_cut = shot.window().map_or(shot.cut_rad >= 0.0, |w| w.cut_left);
     [(low, -1.0), (high, 1.0)]
@@ -259,7 +299,12 @@ fn misses(forward: &Forward<'_>, shot: &Candidate, sigma_rad: f64, bias_rad: f64
         .collect()
 }
 
-fn look_ahead(table: &Table<'_>, options: &ChooseOptions, sets: &[&DropSet], shots: &mut [RankedShot]) {
+fn look_ahead(
+    table: &Table<'_>,
+    options: &ChooseOptions,
+    sets: &[&DropSet],
+    shots: &mut [RankedShot],
+) {
     shots.sort_by(|a, b| order(Prefer::Make, a, b));
     shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
         // A cue ball that runs into a ball goes on in a way that is not followed.
@@ -308,7 +353,11 @@ fn least_bad(table: &Table<'_>, targets: &[usize], player: &AimError) -> Option<
             let far_m = ((table.at(span.tag) - cue).hypot() - table.cue_object_m).max(1e-3);
             // at a gentle stroke: 1 m/s
             let sigma = player.sigma_rad(far_m, 1.0);
-            LeastBad { ball: span.tag, aim_rad, chance: chance(&[(-half, half)], sigma, player.bias_rad) }
+            LeastBad {
+                ball: span.tag,
+                aim_rad,
+                chance: chance(&[(-half, half)], sigma, player.bias_rad),
+            }
         })
         .max_by(|a, b| a.chance.total_cmp(&b.chance))
 }

@@ -119,7 +119,11 @@ pub fn stance(table: &Table<'_>, aim_rad: f64, reach: Reach) -> Stance {
 
 /// The nearest place at the outer edge behind the cue ball and on the body's side of the cue.
 fn standing_place(table: &Table<'_>, cue: Point, forward: Vec2, body_side: Vec2) -> (Point, f64) {
-    let (l, w, out) = (table.gear.bed.length_m, table.gear.bed.width_m, RAIL_WIDTH_M);
+    let (l, w, out) = (
+        table.gear.bed.length_m,
+        table.gear.bed.width_m,
+        RAIL_WIDTH_M,
+    );
     let corners = [
         Point::new(-out, -out),
         Point::new(l + out, -out),

@@ -3,7 +3,7 @@
 use kurbo::Point;
 
 use super::file::Layout;
-use super::obstruct::{restrict, sector, spans_of, turn_rad, EDGE_RAD};
+use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
 use crate::directions::Directions;
 use crate::gear::Gear;
 use crate::motion::{BallBody, BallState, End, Feature, FeatureKind, Step, trace};
@@ -83,19 +83,27 @@ impl<'a> Table<'a> {
     /// Everything the cue ball can meet, all balls but `without`.
     #[must_use]
     pub fn cue_features(&self, without: Option<usize>) -> Vec<Feature> {
-        self.cue_bed.with_balls(self.others(without).map(|(_, p)| p), self.cue_object_m)
+        self.cue_bed
+            .with_balls(self.others(without).map(|(_, p)| p), self.cue_object_m)
     }
 
     /// Everything the object ball `ball` can meet: all other object balls are stops.
     #[must_use]
     pub fn object_features(&self, ball: usize) -> Vec<Feature> {
-        self.object_bed.with_balls(self.others(Some(ball)).map(|(_, p)| p), self.object_object_m)
+        self.object_bed.with_balls(
+            self.others(Some(ball)).map(|(_, p)| p),
+            self.object_object_m,
+        )
     }
 
     /// Balls but one, with their indices.
-    pub(crate) fn others(&self, without: Option<usize>) -> impl Iterator<Item = (usize, Point)> + '_ {
+    pub(crate) fn others(
+        &self,
+        without: Option<usize>,
+    ) -> impl Iterator<Item = (usize, Point)> + '_ {
         let all = self.layout.balls.iter().enumerate();
-        all.filter(move |(i, _)| Some(*i) != without).map(|(i, b)| (i, b.at))
+        all.filter(move |(i, _)| Some(*i) != without)
+            .map(|(i, b)| (i, b.at))
     }
 
     /// The ball that a stop stands for in features made with `without` left out.
@@ -141,12 +149,16 @@ impl<'a> Table<'a> {
     ) -> DropSet {
         let all = &acceptance.pieces;
         let (from, to) = ends(all);
-        let (mut features, mut edges, mut blockers) = (shape.features.to_vec(), Vec::new(), Vec::new());
+        let (mut features, mut edges, mut blockers) =
+            (shape.features.to_vec(), Vec::new(), Vec::new());
         for (i, at) in self.others(Some(ball)) {
             let local = frame.to_pocket(at);
             let (middle, half, far_m) = sector(acceptance.object, local, self.object_object_m);
             let turn = turn_rad(acceptance.approach_rad, middle);
-            if turn + half > from && turn - half < to && far_m < acceptance.distance_m + BEHIND_MOUTH_M {
+            if turn + half > from
+                && turn - half < to
+                && far_m < acceptance.distance_m + BEHIND_MOUTH_M
+            {
                 features.push(Feature::ball(local, self.object_object_m));
                 edges.extend([turn - half, turn + half]);
                 blockers.push(i);
@@ -160,7 +172,10 @@ impl<'a> Table<'a> {
             restrict(all, &edges, STATIONS, &|theta| {
                 let v = kurbo::Vec2::from_angle(acceptance.approach_rad + theta) * speed;
                 let start = BallState::sliding(acceptance.object, v);
-                matches!(trace(&features, body, cloth, start, |_| {}), Ok((End::Drop(_), _)))
+                matches!(
+                    trace(&features, body, cloth, start, |_| {}),
+                    Ok((End::Drop(_), _))
+                )
             })
         };
         let blocked_share = 1.0 - open.measure_rad() / all.measure_rad();
@@ -173,7 +188,14 @@ impl<'a> Table<'a> {
         if blocked_share <= 0.0 {
             blockers.clear();
         }
-        DropSet { ball, pocket, acceptance, open, blocked_share, blockers }
+        DropSet {
+            ball,
+            pocket,
+            acceptance,
+            open,
+            blocked_share,
+            blockers,
+        }
     }
 
     /// A ball past the mouth line: every direction is followed over the whole bed.
@@ -185,35 +207,59 @@ impl<'a> Table<'a> {
         pace_m_s: f64,
     ) -> Result<DropSet, NoAcceptance> {
         let at = self.at(ball);
-        let hole = frame.to_plan(self.shapes[usize::from(frame.kind == PocketKind::Side)].cutout_centre);
+        let hole =
+            frame.to_plan(self.shapes[usize::from(frame.kind == PocketKind::Side)].cutout_centre);
         let approach_rad = (hole - at).atan2();
         let features = self.object_features(ball);
         let bed = &self.object_bed;
         let look = |theta: f64| {
             let v = kurbo::Vec2::from_angle(approach_rad + theta) * pace_m_s;
             let mut how = How::Clean;
-            let end = trace(&features, &bed.body, &self.gear.cloth, BallState::sliding(at, v), |step| {
-                if let Step::Impact(i, _) = step {
-                    how = match (features[i].kind, how) {
-                        (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
-                        _ => How::Jaw,
-                    };
-                }
-            });
+            let end = trace(
+                &features,
+                &bed.body,
+                &self.gear.cloth,
+                BallState::sliding(at, v),
+                |step| {
+                    if let Step::Impact(i, _) = step {
+                        how = match (features[i].kind, how) {
+                            (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
+                            _ => How::Jaw,
+                        };
+                    }
+                },
+            );
             match end {
                 Ok((End::Drop(i), _)) if bed.pocket_of(i) == Some(pocket) => Some(how),
                 _ => None,
             }
         };
-        let stations: Vec<f64> =
-            (0..=JAWS_STEPS).map(|k| (f64::from(k) - 0.5 * f64::from(JAWS_STEPS)).to_radians()).collect();
+        let stations: Vec<f64> = (0..=JAWS_STEPS)
+            .map(|k| (f64::from(k) - 0.5 * f64::from(JAWS_STEPS)).to_radians())
+            .collect();
         let open = Directions::from_spans(spans_of(&stations, EDGE_RAD, &look));
         if open.is_empty() {
             return Err(NoAcceptance::InTheJaws);
         }
-        let acceptance = set_as_acceptance(at, approach_rad, pace_m_s, (hole - at).hypot(), open.clone());
-        let acceptance = Acceptance { pace_m_s, ..acceptance };
-        Ok(DropSet { ball, pocket, acceptance, open, blocked_share: 0.0, blockers: Vec::new() })
+        let acceptance = set_as_acceptance(
+            at,
+            approach_rad,
+            pace_m_s,
+            (hole - at).hypot(),
+            open.clone(),
+        );
+        let acceptance = Acceptance {
+            pace_m_s,
+            ..acceptance
+        };
+        Ok(DropSet {
+            ball,
+            pocket,
+            acceptance,
+            open,
+            blocked_share: 0.0,
+            blockers: Vec::new(),
+        })
     }
 }
 
@@ -271,7 +317,10 @@ pub(crate) fn with_open(acceptance: Acceptance, open: &Directions<How>) -> Accep
         while b + 1 < spans.len() && touching(b, b + 1) && fits(spans[b + 1].tag) {
             b += 1;
         }
-        Component { from_rad: spans[a].from_rad, to_rad: spans[b].to_rad }
+        Component {
+            from_rad: spans[a].from_rad,
+            to_rad: spans[b].to_rad,
+        }
     };
     let not_rail = |how: How| how != How::Rail;
     let clean = widest(&|how| how == How::Clean);
@@ -280,7 +329,10 @@ pub(crate) fn with_open(acceptance: Acceptance, open: &Directions<How>) -> Accep
         return acceptance;
     };
     Acceptance {
-        clean: clean.map(|i| Component { from_rad: spans[i].from_rad, to_rad: spans[i].to_rad }),
+        clean: clean.map(|i| Component {
+            from_rad: spans[i].from_rad,
+            to_rad: spans[i].to_rad,
+        }),
         direct: direct.map(|i| grown(i, &not_rail)),
         drop: grown(anchor, &|_| true),
         ..acceptance
