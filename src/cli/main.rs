@@ -1,9 +1,11 @@
 //! The command line: arguments, gear, solve, write.
 
 mod batch;
+mod choose;
 mod defaults;
 mod fault;
 mod gear;
+mod layout;
 mod output;
 mod pocket;
 mod shot;
@@ -46,9 +48,15 @@ struct Cli {
 #[derive(Debug, Subcommand)]
 enum Command {
     Shot(shot::ShotCommand),
+    Choose(choose::ChooseCommand),
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
     Batch(batch::BatchCommand),
+    /// Check a layout file
+    Layout {
+        #[command(subcommand)]
+        command: layout::LayoutCommand,
+    },
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -86,6 +94,8 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
     let defaults = Defaults::read()?;
     match command {
         Command::Shot(c) => c.run(&defaults, out),
+        Command::Choose(c) => c.run(&defaults, out),
+        Command::Layout { command } => command.run(&defaults, out),
         Command::Pocket(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),

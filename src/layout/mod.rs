@@ -1,1 +1,41 @@
-//! (placeholder)
+//! A table with all its balls: which shot to play, what is in the way, where the cue ball goes.
+//!
+//! Every shot is the same pull-back: directions in which the ball to be pocketed drops, minus those
+//! blocked by other balls, pulled back through one contact (or two, in a combination) to cue-ball
+//! directions, minus those blocked on the cue ball's way. A bank is the same with cushions allowed
+//! in between, a kick with cushions before the first contact.
+//!
+//! Limits: one ball moves at a time. The ball that was hit is out of the way of the cue ball and
+//! the cue ball out of its way (no double kisses); a ball that is run into ends the path; a cue ball
+//! does not slow down before the first contact (its speed there is what counts). The player's
+//! error is in direction only, and the stroke stays the same.
+//! References: those of [`crate::window`]; Alciatore, 30° and 90° rules, Colorado State University.
+
+mod answer;
+mod bank;
+mod candidates;
+mod combination;
+mod cueball;
+mod file;
+mod kick;
+mod leave;
+mod obstruct;
+mod play;
+mod rank;
+mod stance;
+mod table;
+mod words;
+
+pub use answer::{ChoiceAnswer, Place, ShotChoice};
+pub use bank::{BANK_SPEEDS_M_S, banks};
+pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
+pub use combination::combinations;
+pub use cueball::{CueEnd, CueRun, Forward, Outcome};
+pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
+pub use kick::{KICK_SPEED_M_S, kicks};
+pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
+pub use rank::{Choice, ChooseOptions, LeastBad, MissLeave, Prefer, RankedShot, choose};
+pub use stance::{Hand, Reach, Stance, stance};
+pub use table::{DropSet, Table};
+pub use words::{choice_text, place_words};

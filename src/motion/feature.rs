@@ -70,6 +70,20 @@ pub struct Feature {
 const SECTOR_SLACK_M: f64 = 1e-12;
 
 impl Feature {
+    /// Another ball, met at `contact_m` from its centre: a path ends there.
+    #[must_use]
+    pub fn ball(at: Point, contact_m: f64) -> Self {
+        Self {
+            kind: FeatureKind::Ball,
+            shape: Shape::Circle {
+                centre: at,
+                radius_m: contact_m,
+            },
+            restitution: 0.0,
+            friction: 0.0,
+        }
+    }
+
     /// Unit normal from the feature towards a ball centred at `at`.
     #[must_use]
     pub fn normal_at(&self, at: Point) -> Vec2 {

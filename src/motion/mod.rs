@@ -8,10 +8,12 @@
 mod feature;
 mod impact;
 mod phase;
+mod ray;
 mod roots;
 mod trace;
 
 pub use feature::{Feature, FeatureKind, Shape};
 pub use impact::rebound;
 pub use phase::{BallBody, BallState, start_speed_for_pace_m_s, stopping_distance_m};
+pub use ray::straight_hit;
 pub use trace::{End, Leg, MotionFault, Step, trace};

@@ -395,7 +395,7 @@ impl PathForm {
 }
 
 /// Distance along a straight path to a feature.
-fn straight_distance(
+pub(super) fn straight_distance(
     from: Point,
     direction: Vec2,
     feature: &Feature,

@@ -6,7 +6,9 @@
 //! balls do not exist here.
 
 mod acceptance;
+mod full_bed;
 mod shape;
 
 pub use acceptance::{Acceptance, AcceptanceError, Component, How, NoAcceptance, Piece, accept};
+pub use full_bed::FullBed;
 pub use shape::{PocketFrame, PocketKind, PocketName, PocketShape};

@@ -5,11 +5,16 @@
 //! April 1994.
 
 mod band;
+mod lengths;
 mod shot;
 mod solve;
 mod why;
 
 pub use band::{Band, Range, assumed_gears, band};
+pub use lengths::{
+    PaceWord, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke, run_m,
+    speed_for_lengths, start_speed_m_s, stroke_lengths,
+};
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
 pub use solve::{AimWindow, Flags, NoWindow, Solution, TOO_FAST_M_S, Window, solve, solve_with};
 pub use why::{Why, why};

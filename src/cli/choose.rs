@@ -1,0 +1,280 @@
+//! `thincut choose`: which shot to play in a layout.
+
+use std::io::{IsTerminal, Write};
+use std::path::PathBuf;
+
+use clap::Args;
+use indicatif::ProgressBar;
+use rand::SeedableRng;
+use rand_pcg::Pcg64Mcg;
+use thincut::layout::{
+    Choice, ChoiceAnswer, ChooseOptions, Family, Hand, Layout, Prefer, Reach, Table, best_pace,
+    break_even, choice_text, choose, risk,
+};
+use thincut::player::{Level, Player, PlayerRequest, in_ten};
+use thincut::request::{StrokeRequest, number, quantity};
+use thincut::units::Length;
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::layout::read;
+use crate::output::{Format, json};
+
+/// Tries simulated for --risk, from seed 1 so that the answer repeats.
+const RISK_TRIES: u32 = 10_000;
+
+/// Which shot to play, what is in the way, and where the cue ball goes
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut choose five-left.csv --level club\n  \
+    thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
+    thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n\n\
+    Without a player it answers for a club player (assumed).")]
+pub(crate) struct ChooseCommand {
+    /// The layout file (see `thincut layout check --help`)
+    file: PathBuf,
+    /// Balls that may be hit first, such as 1,4 [default: all]
+    #[arg(long, value_name = "BALLS", value_delimiter = ',')]
+    targets: Vec<String>,
+    #[command(flatten)]
+    stroke: StrokeRequest,
+    #[command(flatten)]
+    player: PlayerRequest,
+    #[command(flatten)]
+    decide: DecideArgs,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// Say every shot, and why the others are not on
+    #[arg(long, help_heading = "What to show")]
+    all: bool,
+    /// text or json
+    #[arg(
+        long,
+        value_enum,
+        default_value_t,
+        hide_possible_values = true,
+        help_heading = "What to show"
+    )]
+    format: Format,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+/// What to weigh.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Deciding")]
+struct DecideArgs {
+    /// Playing hand: left or right [default: right]
+    #[arg(long, value_name = "HAND")]
+    hand: Option<String>,
+    /// Rail's outer edge to the farthest cue ball without a rest [default: 1m, seated 700mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    reach: Option<String>,
+    /// The player plays seated
+    #[arg(long)]
+    seated: bool,
+    /// make (this shot) or control (this shot and the next) [default: make]
+    #[arg(long, value_name = "WHAT")]
+    prefer: Option<String>,
+    /// Direct shots only: no banks, combinations or kicks
+    #[arg(long)]
+    direct_only: bool,
+    /// Simulate the best shot's errors: make, scratch, miss
+    #[arg(long)]
+    risk: bool,
+    /// Find the stroke that makes the best shot most often
+    #[arg(long)]
+    best_pace: bool,
+    /// Chance to win the game after a make, 0 to 1 (with --win-miss and --win-safe: go or play safe?)
+    #[arg(long, value_name = "CHANCE", requires_all = ["win_miss", "win_safe"])]
+    win_make: Option<String>,
+    /// Chance to win after a miss
+    #[arg(long, value_name = "CHANCE", requires = "win_make")]
+    win_miss: Option<String>,
+    /// Chance to win after a safety
+    #[arg(long, value_name = "CHANCE", requires = "win_make")]
+    win_safe: Option<String>,
+}
+
+impl ChooseCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        if self.format == Format::Csv {
+            return Err(Fault::input("--format csv: choose writes text or json"));
+        }
+        let gear = self.gear.load(defaults)?.gear;
+        let layout = read(&self.file, &gear)?;
+        let player = self.player.player()?.unwrap_or_else(|| Player {
+            error: Level::Club.aim_error(),
+            who: Level::Club.spoken(),
+            assumed: true,
+        });
+        let options = self.options(&layout, &player)?;
+        let wins = self.decide.wins()?;
+        let table = Table::new(&gear, &layout);
+        let bar = if std::io::stderr().is_terminal() {
+            ProgressBar::new_spinner()
+        } else {
+            ProgressBar::hidden()
+        };
+        let choice = choose(&table, &options, &|stage| {
+            bar.set_message(stage);
+            bar.tick();
+        })
+        .map_err(Fault::input)?;
+        bar.finish_and_clear();
+        let answer = ChoiceAnswer::new(&table, &choice, &player.who, options.stroke.pace_m_s);
+        if self.format == Format::Json {
+            return json(out, &answer);
+        }
+        out.write_all(choice_text(&answer, &gear, self.units.pick(defaults), self.all).as_bytes())?;
+        self.more(&table, &choice, &options, wins, out)
+    }
+
+    fn options(&self, layout: &Layout, player: &Player) -> Result<ChooseOptions, Fault> {
+        let known: Vec<&str> = layout.balls.iter().map(|b| b.label.as_str()).collect();
+        let find = |label: &String| {
+            layout.index_of(label.trim()).ok_or_else(|| {
+                Fault::input(format!(
+                    "--targets: there is no ball `{label}`; this layout has {}",
+                    known.join(", ")
+                ))
+            })
+        };
+        let roundabout = !self.decide.direct_only;
+        Ok(ChooseOptions {
+            player: player.error,
+            stroke: self.stroke.stroke()?,
+            reach: self.decide.reach()?,
+            targets: self.targets.iter().map(find).collect::<Result<_, _>>()?,
+            banks: roundabout,
+            combinations: roundabout,
+            kicks: roundabout,
+            prefer: self.decide.prefer()?,
+        })
+    }
+
+    /// What was asked for about the best shot.
+    fn more(
+        &self,
+        table: &Table<'_>,
+        choice: &Choice,
+        options: &ChooseOptions,
+        wins: Option<[f64; 3]>,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
+        let Some(best) = choice.shots.first() else {
+            return Ok(());
+        };
+        if self.decide.risk {
+            let mut rng = Pcg64Mcg::seed_from_u64(1);
+            let r = risk(table, &best.shot, &options.player, RISK_TRIES, &mut rng);
+            writeln!(
+                out,
+                "Risk of shot 1, {RISK_TRIES} simulated tries: made {:.0} %, scratched {:.0} % ({:.0} % with a make), missed {:.0} %.",
+                100.0 * r.make,
+                100.0 * r.scratch,
+                100.0 * r.make_and_scratch,
+                100.0 * r.miss
+            )?;
+        }
+        if self.decide.best_pace && best.shot.family == Family::Direct {
+            let found = best_pace(
+                table,
+                best.shot.ball,
+                best.shot.pocket,
+                &options.stroke,
+                &options.player,
+            )
+            .map_err(Fault::input)?;
+            if let Some(found) = found {
+                let now = best.shot.chance(&options.player, 1.0);
+                writeln!(
+                    out,
+                    "Best pace for shot 1: {:.2} m/s at the pocket, {:.1} in 10 against {:.1} in 10 now.",
+                    found.best.pace_m_s,
+                    10.0 * found.best.chance,
+                    10.0 * now
+                )?;
+            }
+        }
+        if let Some([make, miss, safe]) = wins {
+            let verdict = match break_even(make, miss, safe) {
+                None => "a make does not help: play safe".to_owned(),
+                Some(needed) if best.chance_and_keep >= needed => format!(
+                    "go for it: it pays from {} on, and shot 1 is {}",
+                    in_ten(needed),
+                    in_ten(best.chance_and_keep)
+                ),
+                Some(needed) => format!(
+                    "play safe: going for it pays from {} on, and shot 1 is {}",
+                    in_ten(needed),
+                    in_ten(best.chance_and_keep)
+                ),
+            };
+            writeln!(out, "Go or safe: {verdict}.")?;
+        }
+        Ok(())
+    }
+}
+
+impl DecideArgs {
+    fn reach(&self) -> Result<Reach, Fault> {
+        let hand = match self.hand.as_deref() {
+            None | Some("right") => Hand::Right,
+            Some("left") => Hand::Left,
+            Some(other) => {
+                return Err(Fault::input(format!(
+                    "--hand: `{other}` is not one of left, right"
+                )));
+            }
+        };
+        let usual = if self.seated {
+            Reach::seated(hand)
+        } else {
+            Reach::standing(hand)
+        };
+        match quantity::<Length>("--reach", self.reach.as_deref())? {
+            Some(reach) if reach.m() > 0.0 => Ok(Reach {
+                reach_m: reach.m(),
+                ..usual
+            }),
+            Some(reach) => Err(Fault::input(format!(
+                "--reach: {reach} must be more than 0, such as 700mm"
+            ))),
+            None => Ok(usual),
+        }
+    }
+
+    fn prefer(&self) -> Result<Prefer, Fault> {
+        match self.prefer.as_deref() {
+            None | Some("make") => Ok(Prefer::Make),
+            Some("control") => Ok(Prefer::Control),
+            Some(other) => Err(Fault::input(format!(
+                "--prefer: `{other}` is not one of make, control"
+            ))),
+        }
+    }
+
+    /// The three chances, when they were given.
+    fn wins(&self) -> Result<Option<[f64; 3]>, Fault> {
+        let read = |option, text: &Option<String>| -> Result<Option<f64>, Fault> {
+            let Some(text) = text else { return Ok(None) };
+            let value = number(option, text)?;
+            if (0.0..=1.0).contains(&value) {
+                Ok(Some(value))
+            } else {
+                Err(Fault::input(format!(
+                    "{option}: {value} is no chance; write a number from 0 to 1"
+                )))
+            }
+        };
+        let make = read("--win-make", &self.win_make)?;
+        let miss = read("--win-miss", &self.win_miss)?;
+        let safe = read("--win-safe", &self.win_safe)?;
+        Ok(make
+            .zip(miss)
+            .zip(safe)
+            .map(|((make, miss), safe)| [make, miss, safe]))
+    }
+}

@@ -1,0 +1,309 @@
+//! A choice of shots as data, for JSON, the page and charts.
+
+use kurbo::Point;
+use serde::Serialize;
+
+use super::candidates::{Candidate, Family, Refusal};
+use super::cueball::CueEnd;
+use super::rank::{Choice, MissLeave, RankedShot};
+use super::table::Table;
+
+/// A place, mm from the head and the right rail.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Place {
+    /// From the head rail.
+    pub x_mm: f64,
+    /// From the right rail.
+    pub y_mm: f64,
+}
+
+impl From<Point> for Place {
+    fn from(p: Point) -> Self {
+        Self {
+            x_mm: p.x * 1e3,
+            y_mm: p.y * 1e3,
+        }
+    }
+}
+
+/// Cue-ball directions that make the shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DirectionsAnswer {
+    /// Relative to the aim, counter-clockwise, degrees.
+    pub from_deg: f64,
+    /// Relative to the aim, counter-clockwise, degrees.
+    pub to_deg: f64,
+    /// `clean`, `jaw` or `rail`.
+    pub how: &'static str,
+}
+
+/// How a ball's path ends.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct EndAnswer {
+    /// `rest`, `scratch` or `ball`.
+    pub end: &'static str,
+    /// The pocket or the ball.
+    pub at: Option<String>,
+    /// Where.
+    pub place: Place,
+}
+
+/// What misses on one side leave.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MissAnswer {
+    /// `too full` or `too thin`.
+    pub side: &'static str,
+    /// How often.
+    pub chance: f64,
+    /// Where the object ball stops after the middle of such misses.
+    pub object: Place,
+    /// The pocket it drops into by luck.
+    pub dropped: Option<&'static str>,
+    /// The cue ball.
+    pub cue: EndAnswer,
+}
+
+/// The next shot after a make.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct NextAnswer {
+    /// Ball.
+    pub ball: String,
+    /// Pocket.
+    pub pocket: &'static str,
+    /// Chance.
+    pub chance: f64,
+}
+
+/// Where the player stands.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StanceAnswer {
+    /// At the rail's outer edge.
+    pub place: Place,
+    /// From there to the cue ball.
+    pub needed_mm: f64,
+    /// Farther than the player reaches.
+    pub needs_rest: bool,
+    /// The cue has to be raised over the rail.
+    pub over_rail: bool,
+    /// The cue has to be raised over this ball.
+    pub over_ball: Option<String>,
+    /// Factor on the arm's part of the aim error (assumed).
+    pub arm_factor: f64,
+}
+
+/// One shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ShotChoice {
+    /// `direct`, `bank`, `combination` or `kick`.
+    pub family: &'static str,
+    /// Cushions of a bank or kick, else 0.
+    pub cushions: u8,
+    /// The ball to be pocketed.
+    pub ball: String,
+    /// The ball that the cue ball meets first.
+    pub first: String,
+    /// The pocket.
+    pub pocket: &'static str,
+    /// Chance to make it.
+    pub chance: f64,
+    /// Chance to make it and keep the cue ball on the table.
+    pub chance_and_keep: f64,
+    /// Chance to scratch, made or not.
+    pub scratch_chance: f64,
+    /// Direction to send the cue ball, 0 to 360.
+    pub aim_deg: f64,
+    /// Spread of the player's direction.
+    pub sigma_deg: f64,
+    /// Cut of the first ball.
+    pub cut_deg: f64,
+    /// `left` or `right`.
+    pub cut_side: &'static str,
+    /// Travel of the cue ball.
+    pub cue_travel_mm: f64,
+    /// Its speed at contact.
+    pub cue_speed_m_s: f64,
+    /// Directions that make it.
+    pub directions: Vec<DirectionsAnswer>,
+    /// Share of them that other balls take away, 0 to 1.
+    pub blocked_share: f64,
+    /// Balls that do.
+    pub blockers: Vec<String>,
+    /// Where the player stands.
+    pub stance: StanceAnswer,
+    /// The cue ball when aimed right.
+    pub cue: EndAnswer,
+    /// Its path.
+    pub cue_path: Vec<Place>,
+    /// What misses leave.
+    pub misses: Vec<MissAnswer>,
+    /// The best next shot.
+    pub next: Option<NextAnswer>,
+}
+
+/// A direct shot that is not on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RefusedAnswer {
+    /// Ball.
+    pub ball: String,
+    /// Pocket.
+    pub pocket: &'static str,
+    /// `no-drop`, `object-ball-blocked`, `cue-ball-blocked`, `out-of-reach`, `too-close`.
+    pub reason: &'static str,
+    /// Balls in the way.
+    pub blockers: Vec<String>,
+}
+
+/// The easiest legal hit.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LeastBadAnswer {
+    /// Ball.
+    pub ball: String,
+    /// Direction, 0 to 360.
+    pub aim_deg: f64,
+    /// Chance to hit it first.
+    pub chance: f64,
+}
+
+/// The whole answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ChoiceAnswer {
+    /// Equipment.
+    pub gear: String,
+    /// Who aims.
+    pub player: String,
+    /// Speed at the pocket of direct shots and combinations.
+    pub pace_m_s: f64,
+    /// Best first.
+    pub shots: Vec<ShotChoice>,
+    /// Direct shots that are not on.
+    pub refused: Vec<RefusedAnswer>,
+    /// Nothing is worth trying.
+    pub no_shot: bool,
+    /// The easiest legal hit then.
+    pub least_bad: Option<LeastBadAnswer>,
+}
+
+impl ChoiceAnswer {
+    /// The answer as data; `who` names the player.
+    #[must_use]
+    pub fn new(table: &Table<'_>, choice: &Choice, who: &str, pace_m_s: f64) -> Self {
+        let label = |i: usize| table.layout.balls[i].label.clone();
+        Self {
+            gear: table.gear.name.clone(),
+            player: who.to_owned(),
+            pace_m_s,
+            shots: choice.shots.iter().map(|s| shot_choice(table, s)).collect(),
+            refused: choice
+                .refused
+                .iter()
+                .map(|(b, p, why)| refused(table, *b, p.name(), why))
+                .collect(),
+            no_shot: choice.no_shot,
+            least_bad: choice.least_bad.map(|l| LeastBadAnswer {
+                ball: label(l.ball),
+                aim_deg: degrees_0_360(l.aim_rad),
+                chance: l.chance,
+            }),
+        }
+    }
+}
+
+fn degrees_0_360(rad: f64) -> f64 {
+    let deg = rad.to_degrees().rem_euclid(360.0);
+    // rem_euclid of a tiny negative number rounds to 360 itself
+    if deg >= 360.0 { 0.0 } else { deg }
+}
+
+fn refused(table: &Table<'_>, ball: usize, pocket: &'static str, why: &Refusal) -> RefusedAnswer {
+    let (reason, blockers): (_, &[usize]) = match why {
+        Refusal::NoDrop => ("no-drop", &[]),
+        Refusal::ObjectBlocked(by) => ("object-ball-blocked", by),
+        Refusal::CueBlocked(by) => ("cue-ball-blocked", by),
+        Refusal::OutOfReach => ("out-of-reach", &[]),
+        Refusal::TooClose => ("too-close", &[]),
+    };
+    let label = |i: usize| table.layout.balls[i].label.clone();
+    RefusedAnswer {
+        ball: label(ball),
+        pocket,
+        reason,
+        blockers: blockers.iter().map(|&i| label(i)).collect(),
+    }
+}
+
+fn cue_end(table: &Table<'_>, end: CueEnd, at: Point) -> EndAnswer {
+    let (end, name) = match end {
+        CueEnd::Rest => ("rest", None),
+        CueEnd::Scratch(pocket) => ("scratch", Some(pocket.name().to_owned())),
+        CueEnd::Ball(i) => ("ball", Some(table.layout.balls[i].label.clone())),
+    };
+    EndAnswer {
+        end,
+        at: name,
+        place: at.into(),
+    }
+}
+
+fn miss(table: &Table<'_>, miss: &MissLeave) -> MissAnswer {
+    MissAnswer {
+        side: if miss.too_full {
+            "too full"
+        } else {
+            "too thin"
+        },
+        chance: miss.chance,
+        object: miss.object_at.into(),
+        dropped: miss.dropped.map(|p| p.name()),
+        cue: cue_end(table, miss.cue_end, miss.cue_at),
+    }
+}
+
+fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
+    let shot: &Candidate = &ranked.shot;
+    let label = |i: usize| table.layout.balls[i].label.clone();
+    let cushions = match shot.family {
+        Family::Bank { cushions } | Family::Kick { cushions } => cushions,
+        Family::Direct | Family::Combination { .. } => 0,
+    };
+    let stance = &ranked.stance;
+    let directions = shot.directions.spans().iter().map(|s| DirectionsAnswer {
+        from_deg: s.from_rad.to_degrees(),
+        to_deg: s.to_rad.to_degrees(),
+        how: s.tag.name(),
+    });
+    ShotChoice {
+        family: shot.family.name(),
+        cushions,
+        ball: label(shot.ball),
+        first: label(shot.first),
+        pocket: shot.pocket.name(),
+        chance: ranked.chance,
+        chance_and_keep: ranked.chance_and_keep,
+        scratch_chance: ranked.scratch,
+        aim_deg: degrees_0_360(shot.aim_rad),
+        sigma_deg: ranked.sigma_rad.to_degrees(),
+        cut_deg: shot.cut_rad.abs().to_degrees(),
+        cut_side: if shot.cut_rad >= 0.0 { "left" } else { "right" },
+        cue_travel_mm: shot.cue_travel_m * 1e3,
+        cue_speed_m_s: shot.cue_speed_m_s,
+        directions: directions.collect(),
+        blocked_share: shot.blocked_share,
+        blockers: shot.blockers.iter().map(|&i| label(i)).collect(),
+        stance: StanceAnswer {
+            place: stance.at.into(),
+            needed_mm: stance.needed_m * 1e3,
+            needs_rest: stance.needs_rest,
+            over_rail: stance.over_rail,
+            over_ball: stance.over_ball.map(label),
+            arm_factor: stance.arm_factor(),
+        },
+        cue: cue_end(table, ranked.cue.end, ranked.cue.at),
+        cue_path: ranked.cue.path.iter().map(|&p| p.into()).collect(),
+        misses: ranked.misses.iter().map(|m| miss(table, m)).collect(),
+        next: ranked.next.map(|(ball, pocket, chance)| NextAnswer {
+            ball: label(ball),
+            pocket: pocket.name(),
+            chance,
+        }),
+    }
+}

@@ -1,0 +1,323 @@
+//! One way of playing a ball into a pocket, and the direct shots.
+
+use kurbo::Vec2;
+
+use super::obstruct::{restrict, sector, turn_rad};
+use super::table::{DropSet, Table};
+use crate::directions::{Directions, Span};
+use crate::motion::straight_hit;
+use crate::player::{AimError, chance};
+use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
+use crate::window::{AimWindow, NoWindow, Stroke, solve_with};
+
+/// Looks per span when something may stand in the cue ball's way.
+const STATIONS: u32 = 12;
+
+/// How the ball gets there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Family {
+    /// Straight on, at most off the rails that meet at the pocket.
+    Direct,
+    /// Off one or two cushions first.
+    Bank {
+        /// How many.
+        cushions: u8,
+    },
+    /// The cue ball meets `through`, which sends the ball in.
+    Combination {
+        /// Index of the ball between.
+        through: usize,
+    },
+    /// The cue ball comes off one or more cushions.
+    Kick {
+        /// How many.
+        cushions: u8,
+    },
+}
+
+impl Family {
+    /// `direct`, `bank`, `combination`, `kick`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Direct => "direct",
+            Self::Bank { .. } => "bank",
+            Self::Combination { .. } => "combination",
+            Self::Kick { .. } => "kick",
+        }
+    }
+}
+
+/// How the cue ball reaches the first ball.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Way {
+    /// Straight, as solved.
+    Straight(AimWindow),
+    /// Off cushions, sent off sliding without spin at this speed, m/s.
+    Cushions {
+        /// Speed off the tip.
+        speed_m_s: f64,
+    },
+}
+
+/// One way of playing a ball into a pocket.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// How the ball gets there.
+    pub family: Family,
+    /// The ball to be pocketed.
+    pub ball: usize,
+    /// The ball that the cue ball meets first.
+    pub first: usize,
+    /// The pocket.
+    pub pocket: PocketName,
+    /// Direction to send the cue ball on the plan, rad.
+    pub aim_rad: f64,
+    /// Directions that make it, relative to `aim_rad`.
+    pub directions: Directions<How>,
+    /// Travel of the cue ball to the ghost ball.
+    pub cue_travel_m: f64,
+    /// Cue-ball speed at contact.
+    pub cue_speed_m_s: f64,
+    /// Throw-free cut of the first ball, left positive.
+    pub cut_rad: f64,
+    /// Balls in the way of the object ball or of the cue ball.
+    pub blockers: Vec<usize>,
+    /// Share of the directions that other balls take away, 0 to 1.
+    pub blocked_share: f64,
+    /// What makes this shot harder to see than a straight one.
+    pub unseen: Unseen,
+    pub(crate) way: Way,
+}
+
+/// What a cushion or a second contact adds to the aim error, as cue-ball direction.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Unseen {
+    /// Times the player's arm.
+    pub arms: f64,
+    /// Times the player's picture, per m.
+    pub pictures_per_m: f64,
+}
+
+/// How uncertain the way off a cushion is to a player, in arms for each cushion (assumption: a
+/// club player, 0.25°, is sure of a rebound to 1°; nobody publishes it).
+pub const ARMS_PER_CUSHION: f64 = 4.0;
+
+impl Candidate {
+    /// The solved window, where the cue ball goes straight to the first ball.
+    #[must_use]
+    pub fn window(&self) -> Option<&AimWindow> {
+        match &self.way {
+            Way::Straight(window) => Some(window),
+            Way::Cushions { .. } => None,
+        }
+    }
+
+    /// Turn of the cue ball for a turn of the first ball at the aim, `D cos φ/t_c`; 1 off cushions.
+    #[must_use]
+    pub fn lever(&self) -> f64 {
+        self.window().map_or(1.0, |w| {
+            w.approach.contact_m * w.aim.cos_cut / w.aim.travel_m
+        })
+    }
+
+    /// Intervals of cue-ball directions relative to the aim, rad.
+    #[must_use]
+    pub fn intervals_rad(&self) -> Vec<(f64, f64)> {
+        self.directions
+            .spans()
+            .iter()
+            .map(|s| (s.from_rad, s.to_rad))
+            .collect()
+    }
+
+    /// Chance that a player makes it; `arm_factor` widens the arm for an awkward stance.
+    #[must_use]
+    pub fn chance(&self, player: &AimError, arm_factor: f64) -> f64 {
+        chance(
+            &self.intervals_rad(),
+            self.sigma_rad(player, arm_factor),
+            player.bias_rad,
+        )
+    }
+
+    /// Spread of this player's direction on this shot, rad.
+    #[must_use]
+    pub fn sigma_rad(&self, player: &AimError, arm_factor: f64) -> f64 {
+        let widened = AimError {
+            arm_rad: player.arm_rad * arm_factor,
+            ..*player
+        };
+        let seen = widened.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
+        // independent parts add as squares
+        seen.hypot(player.arm_rad * self.unseen.arms)
+            .hypot(player.picture_m * self.unseen.pictures_per_m)
+    }
+}
+
+/// Why a ball cannot be played straight into a pocket.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refusal {
+    /// It does not drop, or hangs where no direction drops it.
+    NoDrop,
+    /// Other balls close the way of the object ball.
+    ObjectBlocked(Vec<usize>),
+    /// Other balls (or a cushion, when empty) close the way of the cue ball.
+    CueBlocked(Vec<usize>),
+    /// No cue-ball direction sends it there.
+    OutOfReach,
+    /// The balls are too close to say.
+    TooClose,
+}
+
+/// Every direct shot of one ball into one pocket.
+///
+/// # Errors
+/// [`AcceptanceError`] for a bad pace. A shot that is not on is an answer.
+pub fn direct(
+    table: &Table<'_>,
+    set: Result<&DropSet, NoAcceptance>,
+    stroke: &Stroke,
+) -> Result<Candidate, Refusal> {
+    let set = set.map_err(|_| Refusal::NoDrop)?;
+    if set.open.is_empty() {
+        return Err(Refusal::ObjectBlocked(set.blockers.clone()));
+    }
+    let mut found = pull_back(table, set.ball, &set.acceptance, &set.open, stroke)?;
+    found.pocket = set.pocket;
+    found.blocked_share = 1.0 - (1.0 - found.blocked_share) * (1.0 - set.blocked_share);
+    found.blockers.extend(&set.blockers);
+    found.blockers.sort_unstable();
+    found.blockers.dedup();
+    Ok(found)
+}
+
+/// All drop sets of the balls wanted, six for each in the order of [`PocketName::ALL`].
+pub(crate) fn drop_sets(
+    table: &Table<'_>,
+    balls: &[usize],
+    pace_m_s: f64,
+) -> Result<Vec<Result<DropSet, (usize, PocketName, NoAcceptance)>>, AcceptanceError> {
+    use rayon::prelude::*;
+    balls
+        .par_iter()
+        .flat_map_iter(|&ball| PocketName::ALL.map(|pocket| (ball, pocket)))
+        .map(|(ball, pocket)| {
+            Ok(table
+                .drop_set(ball, pocket, pace_m_s)?
+                .map_err(|no| (ball, pocket, no)))
+        })
+        .collect()
+}
+
+/// Pulls a set of directions of the ball `first` back to the cue ball, and takes out what blocks
+/// the cue ball.
+///
+/// The pocket is a placeholder for the caller to set; family is `Direct`.
+pub(crate) fn pull_back(
+    table: &Table<'_>,
+    first: usize,
+    acceptance: &Acceptance,
+    open: &Directions<How>,
+    stroke: &Stroke,
+) -> Result<Candidate, Refusal> {
+    let window =
+        solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(|no| match no {
+            NoWindow::OutOfReach => Refusal::OutOfReach,
+            NoWindow::TooClose => Refusal::TooClose,
+            NoWindow::NoDrop | NoWindow::InTheJaws => Refusal::NoDrop,
+        })?;
+    let all = cue_directions(&window, open);
+    if all.is_empty() {
+        return Err(Refusal::OutOfReach);
+    }
+    let (directions, blockers) = past_others(table, first, &window, &all);
+    if directions.is_empty() {
+        return Err(Refusal::CueBlocked(blockers));
+    }
+    Ok(Candidate {
+        family: Family::Direct,
+        ball: first,
+        first,
+        pocket: PocketName::FootLeft,
+        aim_rad: window.aim_in_pocket_frame_rad(),
+        blocked_share: 1.0 - directions.measure_rad() / all.measure_rad(),
+        directions,
+        cue_travel_m: window.aim.travel_m,
+        cue_speed_m_s: window.cue_speed_m_s,
+        cut_rad: window.cut_rad,
+        blockers,
+        unseen: Unseen::default(),
+        way: Way::Straight(window),
+    })
+}
+
+/// The cue-ball directions, relative to the aim, that send the object ball into a set (relative to
+/// the window's centre line). What lies beyond a grazing hit is left out.
+pub(crate) fn cue_directions(window: &AimWindow, open: &Directions<How>) -> Directions<How> {
+    let reach = window.approach.reach_rad();
+    let limit = |centres: f64| {
+        let grazing = window.approach.at(centres);
+        let (direction, _) = window.approach.object_direction(&window.law, &grazing);
+        (
+            direction - window.centre_line_rad,
+            grazing.aim_rad - window.aim.aim_rad,
+        )
+    };
+    let (low, high) = (limit(-reach), limit(reach));
+    let edge = |theta: f64| match theta {
+        t if t <= low.0 => Some(low.1),
+        t if t >= high.0 => Some(high.1),
+        t => window.aim_for_rad(t),
+    };
+    let spans = open
+        .spans()
+        .iter()
+        .filter(|s| s.to_rad > low.0 && s.from_rad < high.0);
+    Directions::from_spans(
+        spans
+            .filter_map(|s| {
+                let (a, b) = (edge(s.from_rad)?, edge(s.to_rad)?);
+                Some(Span {
+                    from_rad: a.min(b),
+                    to_rad: a.max(b),
+                    tag: s.tag,
+                })
+            })
+            .collect(),
+    )
+}
+
+/// Takes out the directions in which something stands between cue ball and ghost ball.
+fn past_others(
+    table: &Table<'_>,
+    first: usize,
+    window: &AimWindow,
+    all: &Directions<How>,
+) -> (Directions<How>, Vec<usize>) {
+    let cue = table.layout.cue;
+    let aim_rad = window.aim_in_pocket_frame_rad();
+    let (from, to) = super::table::ends(all);
+    let (mut edges, mut blockers) = (Vec::new(), Vec::new());
+    for (i, at) in table.others(Some(first)) {
+        let (middle, half, far_m) = sector(cue, at, table.cue_object_m);
+        let turn = turn_rad(aim_rad, middle);
+        if turn + half > from
+            && turn - half < to
+            && far_m < window.approach.apart_m + table.cue_object_m
+        {
+            edges.extend([turn - half, turn + half]);
+            blockers.push(i);
+        }
+    }
+    let features = table.cue_features(None);
+    let target = table.cue_bed.first_ball() + first;
+    let kept = restrict(all, &edges, STATIONS, &|delta| {
+        let direction = Vec2::from_angle(aim_rad + delta);
+        straight_hit(&features, cue, direction).is_some_and(|(_, i)| i == target)
+    });
+    if kept.measure_rad() >= all.measure_rad() {
+        blockers.clear();
+    }
+    (kept, blockers)
+}

@@ -1,0 +1,148 @@
+//! Combinations: the cue ball sends one ball into another, which drops. The pull-back twice.
+
+use super::candidates::{Candidate, Family, Refusal, Unseen, cue_directions, pull_back};
+use super::cueball::arrives;
+use super::obstruct::{restrict, sector, turn_rad};
+use super::table::{DropSet, Table, ends, set_as_acceptance};
+use crate::directions::Directions;
+use crate::gear::Gear;
+use crate::motion::{start_speed_for_pace_m_s, straight_hit};
+use crate::pocket::How;
+use crate::window::{AimWindow, Flags, Stroke, solve_with};
+
+/// Rounds that bring the roll of the middle ball and its speed into agreement; each shrinks the
+/// difference tenfold.
+const ROUNDS: u32 = 3;
+/// Looks per span for balls in the way of the middle ball.
+const STATIONS: u32 = 8;
+/// Cuts of the second contact beyond this are not offered, rad: 75° (common practice).
+const THINNEST_RAD: f64 = 1.309;
+
+/// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
+const NARROWEST_RAD: f64 = 1e-4;
+
+/// All combinations through one other ball that the cue ball can play.
+#[must_use]
+pub fn combinations(table: &Table<'_>, sets: &[&DropSet], stroke: &Stroke) -> Vec<Candidate> {
+    use rayon::prelude::*;
+    let balls_alike = object_balls_only(table.gear);
+    sets.par_iter()
+        .flat_map_iter(|set| {
+            let others: Vec<usize> = table.others(Some(set.ball)).map(|(i, _)| i).collect();
+            let gear = &balls_alike;
+            others
+                .into_iter()
+                .filter_map(move |through| one(table, gear, set, through, stroke).ok())
+        })
+        .collect()
+}
+
+/// The gear as two object balls see it.
+fn object_balls_only(gear: &Gear) -> Gear {
+    let mut alike = gear.clone();
+    alike.balls.cue_diameter_m = gear.balls.object_diameter_m;
+    alike.balls.cue_mass_kg = gear.balls.object_mass_kg;
+    alike
+}
+
+fn one(
+    table: &Table<'_>,
+    alike: &Gear,
+    set: &DropSet,
+    through: usize,
+    stroke: &Stroke,
+) -> Result<Candidate, Refusal> {
+    if set.open.is_empty() {
+        return Err(Refusal::ObjectBlocked(set.blockers.clone()));
+    }
+    let (from, object) = (table.at(through), table.at(set.ball));
+    let base = (object - from).atan2();
+    let target = set.acceptance.approach_rad + set.acceptance.drop.middle_rad();
+    if turn_rad(base, target).abs() > THINNEST_RAD {
+        return Err(Refusal::OutOfReach);
+    }
+    let (window, start_m_s) = second_contact(table, alike, set, through)?;
+    let middle_ball = past_others(table, set.ball, through, &window, &set.open);
+    if middle_ball.is_empty() {
+        return Err(Refusal::ObjectBlocked(Vec::new()));
+    }
+    let acceptance = set_as_acceptance(
+        from,
+        window.aim_in_pocket_frame_rad(),
+        start_m_s,
+        window.approach.apart_m,
+        middle_ball.clone(),
+    );
+    let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
+    if found.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)) {
+        return Err(Refusal::OutOfReach);
+    }
+    if found.directions.measure_rad() < NARROWEST_RAD {
+        return Err(Refusal::OutOfReach);
+    }
+    let family = Family::Combination { through };
+    // The second ghost ball is seen as well as the first, from the middle ball's place.
+    let unseen = Unseen {
+        arms: 0.0,
+        pictures_per_m: found.lever() / window.aim.travel_m,
+    };
+    Ok(Candidate {
+        family,
+        ball: set.ball,
+        pocket: set.pocket,
+        unseen,
+        ..found
+    })
+}
+
+/// The contact of the two object balls, with the roll that the middle ball has by then.
+fn second_contact(
+    table: &Table<'_>,
+    alike: &Gear,
+    set: &DropSet,
+    through: usize,
+) -> Result<(AimWindow, f64), Refusal> {
+    let cloth = &table.gear.cloth;
+    let mut stroke = Stroke {
+        side: 0.0,
+        ..Stroke::default()
+    };
+    let mut solved = None;
+    for _ in 0..ROUNDS {
+        let window = solve_with(alike, &set.acceptance, table.at(through), &stroke)
+            .map_err(|_| Refusal::TooClose)?;
+        let travel_m = window.aim.travel_m;
+        let start_m_s = start_speed_for_pace_m_s(cloth, window.cue_speed_m_s, travel_m);
+        let (_, roll) = arrives(cloth, start_m_s, travel_m).ok_or(Refusal::NoDrop)?;
+        stroke.roll = roll;
+        solved = Some((window, start_m_s));
+    }
+    solved.ok_or(Refusal::NoDrop)
+}
+
+/// Directions of the middle ball, relative to its aim, in which nothing stands before the second.
+fn past_others(
+    table: &Table<'_>,
+    ball: usize,
+    through: usize,
+    window: &AimWindow,
+    open: &Directions<How>,
+) -> Directions<How> {
+    let all = cue_directions(window, open);
+    let (from, aim_rad) = (table.at(through), window.aim_in_pocket_frame_rad());
+    let (low, high) = ends(&all);
+    let mut edges = Vec::new();
+    for (i, at) in table.others(Some(through)) {
+        let (middle, half, _) = sector(from, at, table.object_object_m);
+        let turn = turn_rad(aim_rad, middle);
+        if i != ball && turn + half > low && turn - half < high {
+            edges.extend([turn - half, turn + half]);
+        }
+    }
+    let features = table.object_features(through);
+    restrict(&all, &edges, STATIONS, &|delta| {
+        straight_hit(&features, from, kurbo::Vec2::from_angle(aim_rad + delta))
+            .and_then(|(_, i)| Table::ball_of(&table.object_bed, i, Some(through)))
+            == Some(ball)
+    })
+}

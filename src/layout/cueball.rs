@@ -1,0 +1,371 @@
+//! Forward: what happens when the cue ball is sent in a direction. The other way round from the
+//! pull-back, with the same contact and motion, so that each checks the other.
+
+use kurbo::{Point, Vec2};
+
+use super::candidates::{Candidate, Family, Way};
+use super::table::Table;
+use crate::contact::{Pair, aftermath};
+use crate::directions::{Directions, Span};
+use crate::motion::{BallState, End, Feature, Leg, Step, straight_hit, trace};
+use crate::pocket::PocketName;
+use crate::window::{contact_speed_m_s, start_speed_m_s};
+
+use super::obstruct::spans_of;
+
+/// Balls in one chain of contacts at most (assumption: what comes later is luck).
+const CHAIN: u32 = 4;
+/// Points along a curved leg of a path.
+const CURVE_POINTS: u32 = 8;
+/// Stations over the aim errors, and how far they reach in σ: beyond 4 lie 6 in 100 000.
+const STATIONS: u32 = 64;
+const REACH_SIGMA: f64 = 4.0;
+/// Accuracy of an edge between outcomes, σ: 1 in 250 of the chance at most.
+const EDGE_SIGMA: f64 = 1e-2;
+
+/// Whether a path of the cue ball scratched, and what it met in which order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Ending {
+    scratch: bool,
+    signature: u64,
+}
+
+/// Multiplier that keeps orders of features apart (any odd number above their count).
+const HASH: u64 = 67;
+
+/// How the cue ball's path ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CueEnd {
+    /// At rest.
+    Rest,
+    /// In a pocket.
+    Scratch(PocketName),
+    /// Against another ball.
+    Ball(usize),
+}
+
+/// A path of the cue ball after (or without) the first contact.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CueRun {
+    /// How it ends.
+    pub end: CueEnd,
+    /// Where.
+    pub at: Point,
+    /// The path as a polyline, m; empty unless asked for.
+    pub path: Vec<Point>,
+}
+
+/// All that happens.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// The ball that dropped, and where.
+    pub dropped: Option<(usize, PocketName)>,
+    /// The ball to be pocketed (or the last one that moved) stops here, m.
+    pub object_at: Point,
+    /// The cue ball.
+    pub cue: CueRun,
+    /// The ball the cue ball met first.
+    pub met: Option<usize>,
+}
+
+/// A candidate with everything its forward paths need, so that none allocates for features.
+#[derive(Debug)]
+pub struct Forward<'a> {
+    table: &'a Table<'a>,
+    candidate: &'a Candidate,
+    /// All balls.
+    all: Vec<Feature>,
+    /// Without the first ball.
+    after: Vec<Feature>,
+    /// For each ball that may move: what it can meet.
+    object: Vec<(usize, Vec<Feature>)>,
+    cue_pair: Pair,
+    object_pair: Pair,
+}
+
+impl<'a> Forward<'a> {
+    /// Prepares a candidate.
+    #[must_use]
+    pub fn new(table: &'a Table<'a>, candidate: &'a Candidate) -> Self {
+        let balls = &table.gear.balls;
+        let mut object = vec![(candidate.first, table.object_features(candidate.first))];
+        if candidate.ball != candidate.first {
+            object.push((candidate.ball, table.object_features(candidate.ball)));
+        }
+        Self {
+            table,
+            candidate,
+            all: table.cue_features(None),
+            after: table.cue_features(Some(candidate.first)),
+            object,
+            cue_pair: Pair {
+                first_mass_kg: balls.cue_mass_kg,
+                second_mass_kg: balls.object_mass_kg,
+                first_radius_m: table.cue_bed.body.radius_m,
+            },
+            object_pair: Pair {
+                first_mass_kg: balls.object_mass_kg,
+                second_mass_kg: balls.object_mass_kg,
+                first_radius_m: table.object_bed.body.radius_m,
+            },
+        }
+    }
+
+    /// The whole outcome of an aim `delta_rad` off, counter-clockwise; the path of the cue ball is
+    /// kept when `with_path`.
+    #[must_use]
+    pub fn outcome(&self, delta_rad: f64, with_path: bool) -> Outcome {
+        let still = self.table.at(self.candidate.ball);
+        let Some((met, state)) = self.first_contact(delta_rad) else {
+            let cue = self.missing_run(delta_rad, with_path, &mut 0);
+            return Outcome {
+                dropped: None,
+                object_at: still,
+                cue,
+                met: None,
+            };
+        };
+        let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
+        let velocity = self.object_velocity(met, sent);
+        let (dropped, object_at) = self.object_run(met, velocity);
+        Outcome {
+            dropped,
+            object_at,
+            cue,
+            met: Some(met),
+        }
+    }
+
+    /// The cue ball after it met a ball, and the velocity it gave that ball.
+    fn cue_after(
+        &self,
+        met: usize,
+        state: &BallState,
+        with_path: bool,
+        signature: &mut u64,
+    ) -> (CueRun, Vec2) {
+        let centres = (self.table.at(met) - state.at).normalize();
+        let after = aftermath(&self.table.gear.contact, &self.cue_pair, state, centres);
+        let run = if met == self.candidate.first {
+            self.run((&self.after, Some(met)), after.first, with_path, signature)
+        } else {
+            self.run(
+                (&self.table.cue_features(Some(met)), Some(met)),
+                after.first,
+                with_path,
+                signature,
+            )
+        };
+        (run, after.second_velocity)
+    }
+
+    /// Aim errors with which the cue ball scratches, relative to the aim, within 4 σ of `bias_rad`.
+    ///
+    /// Where neighbouring errors send the cue ball along different cushions the gap between them is
+    /// looked into, to a hundredth of σ.
+    #[must_use]
+    pub fn scratch_set(&self, sigma_rad: f64, bias_rad: f64) -> Directions<()> {
+        let stations: Vec<f64> = (0..=STATIONS)
+            .map(|k| {
+                bias_rad
+                    + sigma_rad * REACH_SIGMA * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0)
+            })
+            .collect();
+        let looked = spans_of(&stations, EDGE_SIGMA * sigma_rad, &|delta| {
+            Some(self.ending(delta))
+        });
+        let scratches = looked.into_iter().filter(|s| s.tag.scratch);
+        Directions::from_spans(
+            scratches
+                .map(|s| Span {
+                    from_rad: s.from_rad,
+                    to_rad: s.to_rad,
+                    tag: (),
+                })
+                .collect(),
+        )
+    }
+
+    fn ending(&self, delta_rad: f64) -> Ending {
+        let mut signature = 0_u64;
+        let run = match self.first_contact(delta_rad) {
+            None => self.missing_run(delta_rad, false, &mut signature),
+            Some((met, state)) => self.cue_after(met, &state, false, &mut signature).0,
+        };
+        Ending {
+            scratch: matches!(run.end, CueEnd::Scratch(_)),
+            signature,
+        }
+    }
+
+    /// The cue ball just before it meets a ball; `None` when it meets none.
+    fn first_contact(&self, delta_rad: f64) -> Option<(usize, BallState)> {
+        let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
+        let cue = self.table.layout.cue;
+        let bed = &self.table.cue_bed;
+        match &self.candidate.way {
+            Way::Straight(window) => {
+                let (travel_m, index) = straight_hit(&self.all, cue, direction)?;
+                let met = Table::ball_of(bed, index, None)?;
+                let (v, law) = (direction * window.law.speed_m_s, &window.law);
+                Some((
+                    met,
+                    BallState {
+                        at: cue + direction * travel_m,
+                        v,
+                        q: v * law.roll,
+                        spin_z_rad_s: law.side_right * law.speed_m_s / bed.body.radius_m,
+                    },
+                ))
+            }
+            Way::Cushions { speed_m_s } => {
+                let start = BallState::sliding(cue, direction * *speed_m_s);
+                let (end, state) =
+                    trace(&self.all, &bed.body, &self.table.gear.cloth, start, |_| {}).ok()?;
+                match end {
+                    End::Ball(index) => Some((Table::ball_of(bed, index, None)?, state)),
+                    _ => None,
+                }
+            }
+        }
+    }
+
+    /// The cue ball's run when it meets no ball on the way it was sent.
+    fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
+        let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
+        let speed_m_s = match &self.candidate.way {
+            Way::Straight(w) => start_speed_m_s(
+                &self.table.gear.cloth,
+                w.law.speed_m_s,
+                w.law.roll,
+                w.aim.travel_m,
+            ),
+            Way::Cushions { speed_m_s } => *speed_m_s,
+        };
+        let start = BallState::sliding(self.table.layout.cue, direction * speed_m_s);
+        self.run((&self.all, None), start, with_path, signature)
+    }
+
+    /// In the windows an object ball leaves with one speed in all directions; so it does here, for
+    /// the ball the shot is about.
+    fn object_velocity(&self, met: usize, velocity: Vec2) -> Vec2 {
+        match &self.candidate.way {
+            Way::Straight(window) if met == self.candidate.first => {
+                velocity.normalize() * window.object_speed_m_s
+            }
+            _ => velocity,
+        }
+    }
+
+    /// Follows the cue ball past `features` made without one ball; `signature` takes what it meets.
+    fn run(
+        &self,
+        (features, without): (&[Feature], Option<usize>),
+        start: BallState,
+        with_path: bool,
+        signature: &mut u64,
+    ) -> CueRun {
+        let bed = &self.table.cue_bed;
+        let mut path = Vec::new();
+        if with_path {
+            path.push(start.at);
+        }
+        let ended = trace(
+            features,
+            &bed.body,
+            &self.table.gear.cloth,
+            start,
+            |step| match step {
+                Step::Leg(leg) if with_path => extend(&mut path, &leg),
+                Step::Leg(_) => {}
+                Step::Impact(i, _) => {
+                    *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1)
+                }
+            },
+        );
+        if let Ok((End::Drop(i) | End::Ball(i), _)) = ended {
+            *signature = signature.wrapping_mul(HASH).wrapping_add(i as u64 + 1);
+        }
+        let (end, at) = match ended {
+            Ok((End::Rest, state)) => (CueEnd::Rest, state.at),
+            Ok((End::Drop(i), state)) => (
+                bed.pocket_of(i).map_or(CueEnd::Rest, CueEnd::Scratch),
+                state.at,
+            ),
+            Ok((End::Ball(i), state)) => (
+                Table::ball_of(bed, i, without).map_or(CueEnd::Rest, CueEnd::Ball),
+                state.at,
+            ),
+            // A path that cannot be followed is shown up to nowhere: the ball stays.
+            Err(_) => (CueEnd::Rest, start.at),
+        };
+        CueRun { end, at, path }
+    }
+
+    /// Follows an object ball and those it runs into, until one drops or the last one stops.
+    fn object_run(&self, ball: usize, velocity: Vec2) -> (Option<(usize, PocketName)>, Point) {
+        let (bed, cloth) = (&self.table.object_bed, &self.table.gear.cloth);
+        let (mut ball, mut velocity) = (ball, velocity);
+        for _ in 0..CHAIN {
+            let prepared = self.object.iter().find(|(b, _)| *b == ball);
+            let made;
+            let features = match prepared {
+                Some((_, features)) => features,
+                None => {
+                    made = self.table.object_features(ball);
+                    &made
+                }
+            };
+            let start = BallState::sliding(self.table.at(ball), velocity);
+            match trace(features, &bed.body, cloth, start, |_| {}) {
+                Ok((End::Drop(i), state)) => {
+                    return (bed.pocket_of(i).map(|p| (ball, p)), state.at);
+                }
+                Ok((End::Ball(i), state)) => {
+                    let Some(next) = Table::ball_of(bed, i, Some(ball)) else {
+                        return (None, state.at);
+                    };
+                    let combination = matches!(self.candidate.family, Family::Combination { .. });
+                    if !combination || ball == self.candidate.ball {
+                        return (None, state.at);
+                    }
+                    let centres = (self.table.at(next) - state.at).normalize();
+                    let after =
+                        aftermath(&self.table.gear.contact, &self.object_pair, &state, centres);
+                    (ball, velocity) = (next, after.second_velocity);
+                }
+                Ok((End::Rest, state)) => return (None, state.at),
+                Err(_) => return (None, start.at),
+            }
+        }
+        (None, self.table.at(ball))
+    }
+
+    /// Whether an outcome is the shot that was called.
+    #[must_use]
+    pub fn made(&self, outcome: &Outcome) -> bool {
+        outcome.met == Some(self.candidate.first)
+            && outcome.dropped == Some((self.candidate.ball, self.candidate.pocket))
+    }
+}
+
+/// Adds a leg to a polyline: its end, with points between when it bends.
+fn extend(path: &mut Vec<Point>, leg: &Leg) {
+    let bends = leg.start.v.cross(leg.acceleration).abs() > 1e-9;
+    let points = if bends { CURVE_POINTS } else { 1 };
+    for k in 1..=points {
+        path.push(leg.position(leg.duration_s * f64::from(k) / f64::from(points)));
+    }
+}
+
+/// Speed and roll ratio of a ball sent off sliding without spin, after `travel_m` on a free cloth;
+/// `None` when it stops before.
+pub(crate) fn arrives(
+    cloth: &crate::gear::Cloth,
+    start_m_s: f64,
+    travel_m: f64,
+) -> Option<(f64, f64)> {
+    let speed = contact_speed_m_s(cloth, start_m_s, 1.0, travel_m)?;
+    // sliding: q = 5/2 (v₀ − v), at most v
+    Some((speed, (2.5 * (start_m_s - speed) / speed).min(1.0)))
+}

@@ -1,0 +1,488 @@
+//! Layouts: where all balls lie, read from CSV and checked as a whole.
+//!
+//! ```text
+//! # the third rack of the evening
+//! ball,x,y
+//! cue,2,1
+//! 3,6,2
+//! 7,frozen-foot,30in
+//! 8,foot-spot
+//! ```
+
+use std::collections::HashMap;
+
+use kurbo::Point;
+use serde::Serialize;
+use thiserror::Error;
+
+use crate::error::UnitError;
+use crate::gear::Gear;
+use crate::motion::{BallBody, FeatureKind};
+use crate::pocket::FullBed;
+use crate::units::{Axis, Coordinate, Position};
+
+/// Label of the cue ball.
+const CUE: &str = "cue";
+/// Balls this much into each other are rounding in the file and are set apart, m (assumption: a
+/// tenth of a millimetre, the last digit people write).
+const ROUNDING_M: f64 = 1e-4;
+/// Overlap that is rounding in doubles, m.
+const TOUCH_M: f64 = 1e-9;
+/// More balls than this fit no game (published: 22 in snooker).
+const MAX_BALLS: usize = 22;
+
+/// An object ball.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ball {
+    /// As people call it.
+    pub label: String,
+    /// Centre, m from the head and the right rail.
+    pub at: Point,
+}
+
+/// A table with balls, checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layout {
+    /// Cue ball, m.
+    pub cue: Point,
+    /// Object balls in the order of the file.
+    pub balls: Vec<Ball>,
+}
+
+/// What is wrong with one line or with the whole.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum LayoutFault {
+    /// The first line is something else.
+    #[error("the first line must be the header ball,x,y, not `{found}`")]
+    Header {
+        /// What stands there.
+        found: String,
+    },
+    /// Not three values.
+    #[error("{count} values; write ball,x,y (or ball and a spot, such as 8,foot-spot)")]
+    Values {
+        /// How many there are.
+        count: usize,
+    },
+    /// No label.
+    #[error("the ball has no name; write cue or a number or word")]
+    NoLabel,
+    /// The same label twice.
+    #[error("the ball {label} is already on line {first}; each ball has its own name")]
+    Duplicate {
+        /// The label.
+        label: String,
+        /// Where it was first.
+        first: u64,
+    },
+    /// A coordinate that cannot be read or is off the table.
+    #[error("{column}: {source}")]
+    Coordinate {
+        /// `x` or `y`.
+        column: &'static str,
+        /// Why.
+        source: UnitError,
+    },
+    /// In a cushion or past the edge of a pocket.
+    #[error(
+        "the ball {label} is {by_mm:.1} mm into a {what}; its centre needs {need_mm:.1} mm from a nose (frozen-left, frozen-right, frozen-head or frozen-foot puts it there)"
+    )]
+    InCushion {
+        /// Which ball.
+        label: String,
+        /// What it overlaps.
+        what: &'static str,
+        /// By how much.
+        by_mm: f64,
+        /// Contact radius in plan.
+        need_mm: f64,
+    },
+    /// Already in a pocket.
+    #[error(
+        "the ball {label} is already over the hole; move it away from the pocket or leave it out"
+    )]
+    Dropped {
+        /// Which ball.
+        label: String,
+    },
+    /// Two balls in one place.
+    #[error(
+        "the balls {one} (line {one_line}) and {other} overlap: {apart_mm:.1} mm apart, centre to centre, and they need {need_mm:.1} mm"
+    )]
+    Overlap {
+        /// The first.
+        one: String,
+        /// Where it is.
+        one_line: u64,
+        /// The second.
+        other: String,
+        /// Their distance.
+        apart_mm: f64,
+        /// What it must be.
+        need_mm: f64,
+    },
+    /// No cue ball.
+    #[error("there is no cue ball; add a line such as cue,2,2")]
+    NoCue,
+    /// No object ball.
+    #[error("there is no object ball; add a line such as 1,6,2")]
+    NoBalls,
+    /// Too many.
+    #[error("{count} object balls; at most {MAX_BALLS} fit")]
+    TooMany {
+        /// How many there are.
+        count: usize,
+    },
+    /// Not CSV.
+    #[error("cannot be read as CSV: {message}")]
+    Csv {
+        /// The reader's words.
+        message: String,
+    },
+}
+
+/// A fault with its line; line 0 is the whole file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem {
+    /// Line in the file, from 1; 0 for the whole.
+    pub line: u64,
+    /// What is wrong.
+    pub fault: LayoutFault,
+}
+
+/// Everything wrong with a layout.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[error("{}", joined(.problems))]
+pub struct LayoutError {
+    /// All faults, by line.
+    pub problems: Vec<Problem>,
+}
+
+fn joined(problems: &[Problem]) -> String {
+    let lines: Vec<String> = problems
+        .iter()
+        .map(|p| match p.line {
+            0 => p.fault.to_string(),
+            line => format!("line {line}: {}", p.fault),
+        })
+        .collect();
+    lines.join("\n")
+}
+
+/// A ball with its line.
+struct Placed {
+    label: String,
+    at: Point,
+    line: u64,
+}
+
+impl Layout {
+    /// Reads and checks a layout file's text.
+    ///
+    /// # Errors
+    /// [`LayoutError`] with every fault and its line.
+    pub fn parse(text: &str, gear: &Gear) -> Result<Self, LayoutError> {
+        let mut problems = Vec::new();
+        let placed = read(text, gear, &mut problems);
+        Self::checked(gear, placed, problems)
+    }
+
+    /// Checks a layout built in code; lines are counted in the order given, the cue ball first.
+    ///
+    /// # Errors
+    /// [`LayoutError`] with every fault.
+    pub fn new(gear: &Gear, cue: Point, balls: Vec<Ball>) -> Result<Self, LayoutError> {
+        let mut placed = vec![Placed {
+            label: CUE.to_owned(),
+            at: cue,
+            line: 1,
+        }];
+        placed.extend((2..).zip(balls).map(|(line, b)| Placed {
+            label: b.label,
+            at: b.at,
+            line,
+        }));
+        Self::checked(gear, placed, Vec::new())
+    }
+
+    /// The ball called `label`.
+    #[must_use]
+    pub fn index_of(&self, label: &str) -> Option<usize> {
+        self.balls.iter().position(|b| b.label == label)
+    }
+
+    /// The layout in a mirror along the long middle line (left and right change places).
+    #[must_use]
+    pub fn mirrored(&self, gear: &Gear) -> Self {
+        let flip = |p: Point| Point::new(p.x, gear.bed.width_m - p.y);
+        Self {
+            cue: flip(self.cue),
+            balls: self
+                .balls
+                .iter()
+                .map(|b| Ball {
+                    label: b.label.clone(),
+                    at: flip(b.at),
+                })
+                .collect(),
+        }
+    }
+
+    fn checked(
+        gear: &Gear,
+        mut placed: Vec<Placed>,
+        mut problems: Vec<Problem>,
+    ) -> Result<Self, LayoutError> {
+        let had_faults = !problems.is_empty();
+        let mut first_lines: HashMap<String, u64> = HashMap::new();
+        for ball in &placed {
+            if let Some(&first) = first_lines.get(&ball.label) {
+                let fault = LayoutFault::Duplicate {
+                    label: ball.label.clone(),
+                    first,
+                };
+                problems.push(Problem {
+                    line: ball.line,
+                    fault,
+                });
+            } else {
+                first_lines.insert(ball.label.clone(), ball.line);
+            }
+        }
+        set_apart(gear, &mut placed);
+        for ball in &placed {
+            problems.extend(cushion_fault(gear, ball).map(|fault| Problem {
+                line: ball.line,
+                fault,
+            }));
+        }
+        overlaps(gear, &placed, &mut problems);
+        let count = placed.iter().filter(|b| b.label != CUE).count();
+        let cue = placed.iter().find(|b| b.label == CUE).map(|b| b.at);
+        // A line that could not be read may have been the ball that seems to be missing.
+        if !had_faults && cue.is_none() {
+            problems.push(Problem {
+                line: 0,
+                fault: LayoutFault::NoCue,
+            });
+        }
+        if !had_faults && count == 0 {
+            problems.push(Problem {
+                line: 0,
+                fault: LayoutFault::NoBalls,
+            });
+        }
+        if count > MAX_BALLS {
+            problems.push(Problem {
+                line: 0,
+                fault: LayoutFault::TooMany { count },
+            });
+        }
+        problems.sort_by_key(|p| p.line);
+        match cue {
+            Some(cue) if problems.is_empty() => Ok(Self {
+                cue,
+                balls: placed
+                    .into_iter()
+                    .filter(|b| b.label != CUE)
+                    .map(|b| Ball {
+                        label: b.label,
+                        at: b.at,
+                    })
+                    .collect(),
+            }),
+            _ => Err(LayoutError { problems }),
+        }
+    }
+}
+
+fn read(text: &str, gear: &Gear, problems: &mut Vec<Problem>) -> Vec<Placed> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .comment(Some(b'#'))
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes());
+    let mut placed = Vec::new();
+    let mut header_seen = false;
+    for record in reader.records() {
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => {
+                let line = error.position().map_or(0, csv::Position::line);
+                let fault = LayoutFault::Csv {
+                    message: error.to_string(),
+                };
+                problems.push(Problem { line, fault });
+                break;
+            }
+        };
+        let line = record.position().map_or(0, csv::Position::line);
+        let values: Vec<&str> = record.iter().collect();
+        if !header_seen {
+            header_seen = true;
+            if values == ["ball", "x", "y"] {
+                continue;
+            }
+            let fault = LayoutFault::Header {
+                found: values.join(","),
+            };
+            problems.push(Problem { line, fault });
+            continue;
+        }
+        match place(&values, gear) {
+            Ok((label, at)) => placed.push(Placed { label, at, line }),
+            Err(faults) => problems.extend(faults.into_iter().map(|fault| Problem { line, fault })),
+        }
+    }
+    if !header_seen && problems.is_empty() {
+        problems.push(Problem {
+            line: 1,
+            fault: LayoutFault::Header {
+                found: String::new(),
+            },
+        });
+    }
+    placed
+}
+
+/// One line: a label and a place.
+fn place(values: &[&str], gear: &Gear) -> Result<(String, Point), Vec<LayoutFault>> {
+    let (label, x, y) = match values {
+        [label, spot] | [label, spot, ""] => (*label, *spot, None),
+        [label, x, y] => (*label, *x, Some(*y)),
+        _ => {
+            return Err(vec![LayoutFault::Values {
+                count: values.len(),
+            }]);
+        }
+    };
+    if label.is_empty() {
+        return Err(vec![LayoutFault::NoLabel]);
+    }
+    let body = if label == CUE {
+        BallBody::cue(gear)
+    } else {
+        BallBody::object(gear)
+    };
+    let (length_m, width_m, rho_m) = (gear.bed.length_m, gear.bed.width_m, body.plan_radius_m);
+    let fault = |column| move |source| LayoutFault::Coordinate { column, source };
+    let Some(y) = y else {
+        let spot: Result<Position, _> = x.parse();
+        return match spot {
+            Ok(spot @ Position::Spot(_)) => spot
+                .resolve(length_m, width_m, rho_m)
+                .map(|at| (label.to_owned(), at))
+                .map_err(|e| vec![fault("x")(e)]),
+            _ => Err(vec![LayoutFault::Values {
+                count: values.len(),
+            }]),
+        };
+    };
+    let read = |text: &str, axis, extent_m| {
+        Coordinate::parse(text, axis).and_then(|c| c.resolve(axis, extent_m, rho_m))
+    };
+    let x = read(x, Axis::Along, length_m).map_err(fault("x"));
+    let y = read(y, Axis::Across, width_m).map_err(fault("y"));
+    match (x, y) {
+        (Ok(x), Ok(y)) => Ok((label.to_owned(), Point::new(x, y))),
+        (x, y) => Err([x.err(), y.err()].into_iter().flatten().collect()),
+    }
+}
+
+/// Contact distance in plan of two balls of the layout.
+fn contact_m(gear: &Gear, one: &Placed, other: &Placed) -> f64 {
+    if one.label == CUE || other.label == CUE {
+        gear.contact_distance_m()
+    } else {
+        gear.balls.object_diameter_m
+    }
+}
+
+/// Balls that overlap by no more than the rounding of the file touch.
+fn set_apart(gear: &Gear, placed: &mut [Placed]) {
+    for j in 1..placed.len() {
+        for i in 0..j {
+            let need_m = contact_m(gear, &placed[i], &placed[j]);
+            let between = placed[j].at - placed[i].at;
+            let apart_m = between.hypot();
+            if apart_m < need_m && apart_m >= need_m - ROUNDING_M {
+                placed[j].at = placed[i].at + between * ((need_m + TOUCH_M) / apart_m);
+            }
+        }
+    }
+}
+
+fn overlaps(gear: &Gear, placed: &[Placed], problems: &mut Vec<Problem>) {
+    for (j, other) in placed.iter().enumerate() {
+        for one in &placed[..j] {
+            let (need_m, apart_m) = (contact_m(gear, one, other), (other.at - one.at).hypot());
+            if apart_m < need_m - ROUNDING_M {
+                let fault = LayoutFault::Overlap {
+                    one: one.label.clone(),
+                    one_line: one.line,
+                    other: other.label.clone(),
+                    apart_mm: apart_m * 1e3,
+                    need_mm: need_m * 1e3,
+                };
+                problems.push(Problem {
+                    line: other.line,
+                    fault,
+                });
+            }
+        }
+    }
+}
+
+fn cushion_fault(gear: &Gear, ball: &Placed) -> Option<LayoutFault> {
+    let body = if ball.label == CUE {
+        BallBody::cue(gear)
+    } else {
+        BallBody::object(gear)
+    };
+    let bed = FullBed::new(gear, &body);
+    let label = ball.label.clone();
+    let (gap_m, kind) = bed
+        .features()
+        .iter()
+        .map(|f| (f.gap_m(ball.at), f.kind))
+        .min_by(|a, b| a.0.total_cmp(&b.0))?;
+    if gap_m >= -TOUCH_M {
+        return None;
+    }
+    let what = match kind {
+        FeatureKind::Rail => "rail",
+        FeatureKind::Facing => "facing of a pocket",
+        FeatureKind::Jaw => "jaw of a pocket",
+        FeatureKind::Drop | FeatureKind::Ball => return Some(LayoutFault::Dropped { label }),
+    };
+    Some(LayoutFault::InCushion {
+        label,
+        what,
+        by_mm: -gap_m * 1e3,
+        need_mm: body.plan_radius_m * 1e3,
+    })
+}
+
+impl Serialize for Layout {
+    /// Labels with places in mm, the cue ball first.
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct Row<'a> {
+            ball: &'a str,
+            x_mm: f64,
+            y_mm: f64,
+        }
+        let row = |ball, p: Point| Row {
+            ball,
+            x_mm: p.x * 1e3,
+            y_mm: p.y * 1e3,
+        };
+        serializer.collect_seq(
+            std::iter::once(row(CUE, self.cue))
+                .chain(self.balls.iter().map(|b| row(&b.label, b.at))),
+        )
+    }
+}

@@ -1,0 +1,363 @@
+//! Which shot to play: all of them, by chance, then by what follows.
+
+use kurbo::{Point, Vec2};
+use rayon::prelude::*;
+
+use super::bank::banks;
+use super::candidates::{Candidate, Family, Refusal, direct, drop_sets};
+use super::combination::combinations;
+use super::cueball::{CueEnd, CueRun, Forward};
+use super::kick::kicks;
+use super::leave::best_next;
+use super::obstruct::{EDGE_RAD, circle, spans_of};
+use super::stance::{Reach, Stance, stance};
+use super::table::{DropSet, Table, ends};
+use crate::motion::straight_hit;
+use crate::player::{AimError, chance, normal};
+use crate::pocket::{AcceptanceError, PocketName};
+use crate::window::{Flags, Stroke};
+
+/// Shots whose paths are followed (the rest are ranked by chance alone).
+const DETAILED: usize = 120;
+/// Shots for which the next shot is looked at.
+const LOOKED_AHEAD: usize = 8;
+/// Chances are compared in steps of this; within one, what follows decides (assumption: nobody can
+/// tell 50 from 51 in 100).
+const CHANCE_STEP: f64 = 0.02;
+/// Below this a shot is no shot, and the least bad option is given as well (assumption).
+const NO_SHOT: f64 = 0.05;
+
+/// What to look for, and for whom.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChooseOptions {
+    /// The player's aim.
+    pub player: AimError,
+    /// The stroke.
+    pub stroke: Stroke,
+    /// How far the player gets.
+    pub reach: Reach,
+    /// Balls that may be played first; all when empty.
+    pub targets: Vec<usize>,
+    /// Whether to look at banks.
+    pub banks: bool,
+    /// Whether to look at combinations.
+    pub combinations: bool,
+    /// Whether to look at kicks.
+    pub kicks: bool,
+    /// What counts.
+    pub prefer: Prefer,
+}
+
+/// What counts in the ranking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Prefer {
+    /// The chance of this shot.
+    Make,
+    /// The chance of this shot and the next.
+    Control,
+}
+
+/// What a miss on one side leaves.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MissLeave {
+    /// Too full (undercut); else too thin (overcut).
+    pub too_full: bool,
+    /// How often.
+    pub chance: f64,
+    /// Where the object ball stops after the middle of such misses, m.
+    pub object_at: Point,
+    /// The pocket it drops into by luck.
+    pub dropped: Option<PocketName>,
+    /// How the cue ball ends.
+    pub cue_end: CueEnd,
+    /// Where the cue ball ends, m.
+    pub cue_at: Point,
+}
+
+/// A shot with all that is said of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RankedShot {
+    /// The shot.
+    pub shot: Candidate,
+    /// Where the player stands.
+    pub stance: Stance,
+    /// Spread of the direction, rad.
+    pub sigma_rad: f64,
+    /// Chance to make it.
+    pub chance: f64,
+    /// Chance to make it and keep the cue ball on the table.
+    pub chance_and_keep: f64,
+    /// Chance to scratch, made or not.
+    pub scratch: f64,
+    /// The cue ball when aimed right.
+    pub cue: CueRun,
+    /// What misses leave: too full, too thin.
+    pub misses: Vec<MissLeave>,
+    /// The best next shot after a make: ball, pocket, chance.
+    pub next: Option<(usize, PocketName, f64)>,
+}
+
+/// A legal hit when there is no shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeastBad {
+    /// The ball that is easiest to hit.
+    pub ball: usize,
+    /// Direction for the middle of what can be seen of it, rad on the plan.
+    pub aim_rad: f64,
+    /// Chance to hit it first.
+    pub chance: f64,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    /// Best first.
+    pub shots: Vec<RankedShot>,
+    /// Direct shots that are not on, and why.
+    pub refused: Vec<(usize, PocketName, Refusal)>,
+    /// When nothing is worth trying.
+    pub no_shot: bool,
+    /// The easiest legal hit, when there is no shot.
+    pub least_bad: Option<LeastBad>,
+}
+
+/// Looks at every shot. `progress` hears what is being looked at.
+///
+/// # Errors
+/// [`AcceptanceError`] for a bad pace.
+pub fn choose(
+    table: &Table<'_>,
+    options: &ChooseOptions,
+    progress: &(dyn Fn(&'static str) + Sync),
+) -> Result<Choice, AcceptanceError> {
+    let all: Vec<usize> = (0..table.layout.balls.len()).collect();
+    let targets = if options.targets.is_empty() {
+        &all
+    } else {
+        &options.targets
+    };
+    progress("direct shots");
+    let sets = drop_sets(table, &all, options.stroke.pace_m_s)?;
+    let wanted: Vec<&Result<DropSet, _>> = sets
+        .iter()
+        .filter(|s| targets.contains(&s.as_ref().map_or_else(|no| no.0, |set| set.ball)))
+        .collect();
+    let solved: Vec<Result<Candidate, (usize, PocketName, Refusal)>> = wanted
+        .par_iter()
+        .map(|set| match set {
+            Ok(set) => {
+                direct(table, Ok(set), &options.stroke).map_err(|why| (set.ball, set.pocket, why))
+            }
+            Err((ball, pocket, _)) => Err((*ball, *pocket, Refusal::NoDrop)),
+        })
+        .collect();
+    let (mut found, mut refused) = (Vec::new(), Vec::new());
+    for shot in solved {
+        match shot {
+            Ok(shot) => found.push(shot),
+            Err(why) => refused.push(why),
+        }
+    }
+    let usable: Vec<&DropSet> = sets.iter().filter_map(|s| s.as_ref().ok()).collect();
+    found.extend(roundabout(table, options, targets, &usable, progress));
+    found.retain(|shot| !shot.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)));
+    progress("what follows");
+    let mut shots = ranked(table, options, found);
+    look_ahead(table, options, &usable, &mut shots);
+    shots.sort_by(|a, b| order(options.prefer, a, b));
+    let no_shot = shots.first().is_none_or(|s| s.chance < NO_SHOT);
+    let least_bad = if no_shot {
+        least_bad(table, targets, &options.player)
+    } else {
+        None
+    };
+    Ok(Choice {
+        shots,
+        refused,
+        no_shot,
+        least_bad,
+    })
+}
+
+/// Banks, combinations and kicks whose first ball is a target.
+fn roundabout(
+    table: &Table<'_>,
+    options: &ChooseOptions,
+    targets: &[usize],
+    sets: &[&DropSet],
+    progress: &(dyn Fn(&'static str) + Sync),
+) -> Vec<Candidate> {
+    let mut found = Vec::new();
+    if options.banks {
+        progress("banks");
+        found.extend(banks(table, targets, &options.stroke));
+    }
+    if options.combinations {
+        progress("combinations");
+        let through_target = |c: &Candidate| targets.contains(&c.first);
+        found.extend(
+            combinations(table, sets, &options.stroke)
+                .into_iter()
+                .filter(through_target),
+        );
+    }
+    if options.kicks {
+        progress("kicks");
+        let wanted: Vec<&DropSet> = sets
+            .iter()
+            .copied()
+            .filter(|s| targets.contains(&s.ball))
+            .collect();
+        found.extend(kicks(table, &wanted));
+    }
+    found
+}
+
+/// Chances with the stance counted, and the paths of the best.
+fn ranked(table: &Table<'_>, options: &ChooseOptions, found: Vec<Candidate>) -> Vec<RankedShot> {
+    let mut with_chance: Vec<(f64, Stance, Candidate)> = found
+        .into_iter()
+        .map(|shot| {
+            let stance = stance(table, shot.aim_rad, options.reach);
+            (
+                shot.chance(&options.player, stance.arm_factor()),
+                stance,
+                shot,
+            )
+        })
+        .collect();
+    with_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
+    with_chance.truncate(DETAILED);
+    with_chance
+        .into_par_iter()
+        .map(|(chance, stance, shot)| detailed(table, &options.player, chance, stance, shot))
+        .collect()
+}
+
+fn detailed(
+    table: &Table<'_>,
+    player: &AimError,
+    made: f64,
+    stance: Stance,
+    shot: Candidate,
+) -> RankedShot {
+    let sigma_rad = shot.sigma_rad(player, stance.arm_factor());
+    let forward = Forward::new(table, &shot);
+    let scratch_set = forward.scratch_set(sigma_rad, player.bias_rad);
+    let intervals: Vec<(f64, f64)> = scratch_set
+        .spans()
+        .iter()
+        .map(|s| (s.from_rad, s.to_rad))
+        .collect();
+    let kept = shot.directions.subtract(&intervals);
+    let kept: Vec<(f64, f64)> = kept
+        .spans()
+        .iter()
+        .map(|s| (s.from_rad, s.to_rad))
+        .collect();
+    let cue = forward.outcome(player.bias_rad, true).cue;
+    let misses = misses(&forward, &shot, sigma_rad, player.bias_rad);
+    RankedShot {
+        stance,
+        sigma_rad,
+        chance: made,
+        chance_and_keep: chance(&kept, sigma_rad, player.bias_rad),
+        scratch: chance(&intervals, sigma_rad, player.bias_rad),
+        cue,
+        misses,
+        next: None,
+        shot,
+    }
+}
+
+/// The middle of the misses on each side, followed.
+fn misses(
+    forward: &Forward<'_>,
+    shot: &Candidate,
+    sigma_rad: f64,
+    bias_rad: f64,
+) -> Vec<MissLeave> {
+    let (low, high) = ends(&shot.directions);
+    let left_cut = shot.window().map_or(shot.cut_rad >= 0.0, |w| w.cut_left);
+    [(low, -1.0), (high, 1.0)]
+        .into_iter()
+        .map(|(edge, side)| {
+            // tail beyond the edge, and the place that halves it
+            let tail = normal::upper_tail(side * (edge - bias_rad) / sigma_rad);
+            let delta = bias_rad + side * sigma_rad * normal::upper_quantile(0.5 * tail.max(1e-12));
+            let outcome = forward.outcome(delta, false);
+            MissLeave {
+                // On a left cut a fuller hit turns the aim left.
+                too_full: (side > 0.0) == left_cut,
+                chance: tail,
+                object_at: outcome.object_at,
+                dropped: outcome.dropped.map(|(_, p)| p),
+                cue_end: outcome.cue.end,
+                cue_at: outcome.cue.at,
+            }
+        })
+        .collect()
+}
+
+fn look_ahead(
+    table: &Table<'_>,
+    options: &ChooseOptions,
+    sets: &[&DropSet],
+    shots: &mut [RankedShot],
+) {
+    shots.sort_by(|a, b| order(Prefer::Make, a, b));
+    shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
+        // A cue ball that runs into a ball goes on in a way that is not followed.
+        if shot.cue.end == CueEnd::Rest {
+            let (gone, at) = (shot.shot.ball, shot.cue.at);
+            shot.next = best_next(table, sets, gone, at, &options.stroke, &options.player);
+        }
+    });
+}
+
+/// Best first; a total order, so that the same layout always gives the same answer.
+fn order(prefer: Prefer, a: &RankedShot, b: &RankedShot) -> std::cmp::Ordering {
+    let worth = |s: &RankedShot| match prefer {
+        Prefer::Make => s.chance_and_keep,
+        Prefer::Control => s.chance_and_keep * s.next.map_or(0.0, |n| n.2),
+    };
+    let step = |s: &RankedShot| (worth(s) / CHANCE_STEP).round();
+    let next = |s: &RankedShot| s.next.map_or(0.0, |n| n.2);
+    let plain = |s: &RankedShot| u8::from(s.shot.family != Family::Direct);
+    step(b)
+        .total_cmp(&step(a))
+        .then_with(|| plain(a).cmp(&plain(b)))
+        .then_with(|| next(b).total_cmp(&next(a)))
+        .then_with(|| worth(b).total_cmp(&worth(a)))
+        .then_with(|| (a.shot.ball, a.shot.first).cmp(&(b.shot.ball, b.shot.first)))
+        .then_with(|| a.shot.aim_rad.total_cmp(&b.shot.aim_rad))
+}
+
+/// Directions looked at round the circle for a legal hit: every half degree.
+const CIRCLE: u32 = 720;
+
+/// The ball with the widest free view from the cue ball.
+fn least_bad(table: &Table<'_>, targets: &[usize], player: &AimError) -> Option<LeastBad> {
+    let features = table.cue_features(None);
+    let cue = table.layout.cue;
+    let look = |a: f64| {
+        let (s, i) = straight_hit(&features, cue, Vec2::from_angle(a))?;
+        let ball = Table::ball_of(&table.cue_bed, i, None)?;
+        (targets.contains(&ball) && s >= 0.0).then_some(ball)
+    };
+    spans_of(&circle(CIRCLE, &look), EDGE_RAD, &look)
+        .into_iter()
+        .map(|span| {
+            let aim_rad = 0.5 * (span.from_rad + span.to_rad);
+            let half = 0.5 * span.width_rad();
+            let far_m = ((table.at(span.tag) - cue).hypot() - table.cue_object_m).max(1e-3);
+            // at a gentle stroke: 1 m/s
+            let sigma = player.sigma_rad(far_m, 1.0);
+            LeastBad {
+                ball: span.tag,
+                aim_rad,
+                chance: chance(&[(-half, half)], sigma, player.bias_rad),
+            }
+        })
+        .max_by(|a, b| a.chance.total_cmp(&b.chance))
+}

@@ -1,0 +1,340 @@
+//! A layout on its gear, with everything that several shots share.
+
+use kurbo::Point;
+
+use super::file::Layout;
+use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
+use crate::directions::Directions;
+use crate::gear::Gear;
+use crate::motion::{BallBody, BallState, End, Feature, FeatureKind, Step, trace};
+use crate::pocket::{
+    Acceptance, AcceptanceError, Component, FullBed, How, NoAcceptance, PocketFrame, PocketKind,
+    PocketName, PocketShape, accept,
+};
+
+/// Looks per accepted piece when something stands near it.
+const STATIONS: u32 = 24;
+/// A ball farther beyond the mouth than this cannot stand in the way, m (assumption: deeper than
+/// any shelf).
+const BEHIND_MOUTH_M: f64 = 0.3;
+/// Pieces touch within this, rad: twice the accuracy of an edge.
+const TOUCHING_RAD: f64 = 2e-9;
+/// Half-width and step of the look round a ball in the jaws, rad: a quarter turn by single degrees.
+const JAWS_STEPS: u32 = 180;
+
+/// A layout on its gear.
+#[derive(Debug)]
+pub struct Table<'a> {
+    /// The equipment.
+    pub gear: &'a Gear,
+    /// The balls.
+    pub layout: &'a Layout,
+    /// The bed for an object ball.
+    pub object_bed: FullBed,
+    /// The bed for the cue ball.
+    pub cue_bed: FullBed,
+    /// Contact distance in plan of cue ball and object ball.
+    pub cue_object_m: f64,
+    /// Contact distance in plan of two object balls.
+    pub object_object_m: f64,
+    shapes: [PocketShape; 2],
+}
+
+/// Directions in which one ball drops into one pocket past the others.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DropSet {
+    /// Which ball.
+    pub ball: usize,
+    /// Which pocket.
+    pub pocket: PocketName,
+    /// The acceptance on the plan; its clean, direct and drop parts are those still open.
+    pub acceptance: Acceptance,
+    /// What is left open, relative to the centre-pocket line.
+    pub open: Directions<How>,
+    /// Share of the accepted directions that other balls block, 0 to 1.
+    pub blocked_share: f64,
+    /// Balls in the way of some of them.
+    pub blockers: Vec<usize>,
+}
+
+impl<'a> Table<'a> {
+    /// Prepares a layout.
+    #[must_use]
+    pub fn new(gear: &'a Gear, layout: &'a Layout) -> Self {
+        let (object, cue) = (BallBody::object(gear), BallBody::cue(gear));
+        let shape = |kind| PocketShape::new(gear, kind, &object);
+        Self {
+            gear,
+            layout,
+            object_bed: FullBed::new(gear, &object),
+            cue_bed: FullBed::new(gear, &cue),
+            cue_object_m: gear.contact_distance_m(),
+            object_object_m: gear.balls.object_diameter_m,
+            shapes: [shape(PocketKind::Corner), shape(PocketKind::Side)],
+        }
+    }
+
+    /// The place of a ball.
+    #[must_use]
+    pub fn at(&self, ball: usize) -> Point {
+        self.layout.balls[ball].at
+    }
+
+    /// Everything the cue ball can meet, all balls but `without`.
+    #[must_use]
+    pub fn cue_features(&self, without: Option<usize>) -> Vec<Feature> {
+        self.cue_bed
+            .with_balls(self.others(without).map(|(_, p)| p), self.cue_object_m)
+    }
+
+    /// Everything the object ball `ball` can meet: all other object balls are stops.
+    #[must_use]
+    pub fn object_features(&self, ball: usize) -> Vec<Feature> {
+        self.object_bed.with_balls(
+            self.others(Some(ball)).map(|(_, p)| p),
+            self.object_object_m,
+        )
+    }
+
+    /// Balls but one, with their indices.
+    pub(crate) fn others(
+        &self,
+        without: Option<usize>,
+    ) -> impl Iterator<Item = (usize, Point)> + '_ {
+        let all = self.layout.balls.iter().enumerate();
+        all.filter(move |(i, _)| Some(*i) != without)
+            .map(|(i, b)| (i, b.at))
+    }
+
+    /// The ball that a stop stands for in features made with `without` left out.
+    #[must_use]
+    pub(crate) fn ball_of(bed: &FullBed, index: usize, without: Option<usize>) -> Option<usize> {
+        let k = index.checked_sub(bed.first_ball())?;
+        Some(match without {
+            Some(left_out) if k >= left_out => k + 1,
+            _ => k,
+        })
+    }
+
+    /// Directions in which a ball drops into a pocket at a pace, past all others.
+    ///
+    /// # Errors
+    /// [`AcceptanceError`] for a bad pace or a ball in a cushion. A ball that cannot drop is an
+    /// answer.
+    pub fn drop_set(
+        &self,
+        ball: usize,
+        pocket: PocketName,
+        pace_m_s: f64,
+    ) -> Result<Result<DropSet, NoAcceptance>, AcceptanceError> {
+        let frame = pocket.frame(self.gear);
+        let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
+        let object = frame.to_pocket(self.at(ball));
+        let body = &self.object_bed.body;
+        match accept(shape, &self.gear.cloth, body, object, pace_m_s)? {
+            Ok(acceptance) => Ok(Ok(self.opened(ball, pocket, &frame, shape, acceptance))),
+            Err(NoAcceptance::InTheJaws) => Ok(self.from_the_jaws(ball, pocket, &frame, pace_m_s)),
+            Err(no) => Ok(Err(no)),
+        }
+    }
+
+    /// Takes out what other balls block, and turns the acceptance to the plan.
+    fn opened(
+        &self,
+        ball: usize,
+        pocket: PocketName,
+        frame: &PocketFrame,
+        shape: &PocketShape,
+        acceptance: Acceptance,
+    ) -> DropSet {
+        let all = &acceptance.pieces;
+        let (from, to) = ends(all);
+        let (mut features, mut edges, mut blockers) =
+            (shape.features.to_vec(), Vec::new(), Vec::new());
+        for (i, at) in self.others(Some(ball)) {
+            let local = frame.to_pocket(at);
+            let (middle, half, far_m) = sector(acceptance.object, local, self.object_object_m);
+            let turn = turn_rad(acceptance.approach_rad, middle);
+            if turn + half > from
+                && turn - half < to
+                && far_m < acceptance.distance_m + BEHIND_MOUTH_M
+            {
+                features.push(Feature::ball(local, self.object_object_m));
+                edges.extend([turn - half, turn + half]);
+                blockers.push(i);
+            }
+        }
+        let open = if blockers.is_empty() {
+            all.clone()
+        } else {
+            let (cloth, body) = (&self.gear.cloth, &self.object_bed.body);
+            let speed = acceptance.object_speed_m_s;
+            restrict(all, &edges, STATIONS, &|theta| {
+                let v = kurbo::Vec2::from_angle(acceptance.approach_rad + theta) * speed;
+                let start = BallState::sliding(acceptance.object, v);
+                matches!(
+                    trace(&features, body, cloth, start, |_| {}),
+                    Ok((End::Drop(_), _))
+                )
+            })
+        };
+        let blocked_share = 1.0 - open.measure_rad() / all.measure_rad();
+        let placed = Acceptance {
+            object: self.at(ball),
+            approach_rad: acceptance.approach_rad + frame.axis_rad,
+            ..acceptance
+        };
+        let acceptance = with_open(placed, &open);
+        if blocked_share <= 0.0 {
+            blockers.clear();
+        }
+        DropSet {
+            ball,
+            pocket,
+            acceptance,
+            open,
+            blocked_share,
+            blockers,
+        }
+    }
+
+    /// A ball past the mouth line: every direction is followed over the whole bed.
+    fn from_the_jaws(
+        &self,
+        ball: usize,
+        pocket: PocketName,
+        frame: &PocketFrame,
+        pace_m_s: f64,
+    ) -> Result<DropSet, NoAcceptance> {
+        let at = self.at(ball);
+        let hole =
+            frame.to_plan(self.shapes[usize::from(frame.kind == PocketKind::Side)].cutout_centre);
+        let approach_rad = (hole - at).atan2();
+        let features = self.object_features(ball);
+        let bed = &self.object_bed;
+        let look = |theta: f64| {
+            let v = kurbo::Vec2::from_angle(approach_rad + theta) * pace_m_s;
+            let mut how = How::Clean;
+            let end = trace(
+                &features,
+                &bed.body,
+                &self.gear.cloth,
+                BallState::sliding(at, v),
+                |step| {
+                    if let Step::Impact(i, _) = step {
+                        how = match (features[i].kind, how) {
+                            (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
+                            _ => How::Jaw,
+                        };
+                    }
+                },
+            );
+            match end {
+                Ok((End::Drop(i), _)) if bed.pocket_of(i) == Some(pocket) => Some(how),
+                _ => None,
+            }
+        };
+        let stations: Vec<f64> = (0..=JAWS_STEPS)
+            .map(|k| (f64::from(k) - 0.5 * f64::from(JAWS_STEPS)).to_radians())
+            .collect();
+        let open = Directions::from_spans(spans_of(&stations, EDGE_RAD, &look));
+        if open.is_empty() {
+            return Err(NoAcceptance::InTheJaws);
+        }
+        let acceptance = set_as_acceptance(
+            at,
+            approach_rad,
+            pace_m_s,
+            (hole - at).hypot(),
+            open.clone(),
+        );
+        let acceptance = Acceptance {
+            pace_m_s,
+            ..acceptance
+        };
+        Ok(DropSet {
+            ball,
+            pocket,
+            acceptance,
+            open,
+            blocked_share: 0.0,
+            blockers: Vec::new(),
+        })
+    }
+}
+
+/// First and last direction of a set.
+pub(crate) fn ends<T: Copy + PartialEq>(set: &Directions<T>) -> (f64, f64) {
+    let spans = set.spans();
+    match (spans.first(), spans.last()) {
+        (Some(first), Some(last)) => (first.from_rad, last.to_rad),
+        _ => (0.0, 0.0),
+    }
+}
+
+/// A set of directions of a ball at `at` as an acceptance on the plan, so that the window solver
+/// can pull it back: `approach_rad` is the direction the set is relative to.
+pub(crate) fn set_as_acceptance(
+    at: Point,
+    approach_rad: f64,
+    object_speed_m_s: f64,
+    distance_m: f64,
+    open: Directions<How>,
+) -> Acceptance {
+    let (from_rad, to_rad) = ends(&open);
+    let whole = Acceptance {
+        object: at,
+        distance_m,
+        approach_rad,
+        pace_m_s: object_speed_m_s,
+        object_speed_m_s,
+        pieces: open.clone(),
+        clean: None,
+        direct: None,
+        drop: Component { from_rad, to_rad },
+    };
+    with_open(whole, &open)
+}
+
+/// The acceptance with its parts taken from what is open: the widest clean span and what is
+/// connected with it, or the widest connected part.
+pub(crate) fn with_open(acceptance: Acceptance, open: &Directions<How>) -> Acceptance {
+    let spans = open.spans();
+    let widest = |fits: &dyn Fn(How) -> bool| {
+        spans
+            .iter()
+            .enumerate()
+            .filter(|(_, s)| fits(s.tag))
+            .max_by(|a, b| a.1.width_rad().total_cmp(&b.1.width_rad()))
+            .map(|(i, _)| i)
+    };
+    let grown = |anchor: usize, fits: &dyn Fn(How) -> bool| {
+        let touching = |i: usize, j: usize| spans[j].from_rad - spans[i].to_rad <= TOUCHING_RAD;
+        let (mut a, mut b) = (anchor, anchor);
+        while a > 0 && touching(a - 1, a) && fits(spans[a - 1].tag) {
+            a -= 1;
+        }
+        while b + 1 < spans.len() && touching(b, b + 1) && fits(spans[b + 1].tag) {
+            b += 1;
+        }
+        Component {
+            from_rad: spans[a].from_rad,
+            to_rad: spans[b].to_rad,
+        }
+    };
+    let not_rail = |how: How| how != How::Rail;
+    let clean = widest(&|how| how == How::Clean);
+    let direct = clean.or_else(|| widest(&not_rail));
+    let Some(anchor) = direct.or_else(|| widest(&|_| true)) else {
+        return acceptance;
+    };
+    Acceptance {
+        clean: clean.map(|i| Component {
+            from_rad: spans[i].from_rad,
+            to_rad: spans[i].to_rad,
+        }),
+        direct: direct.map(|i| grown(i, &not_rail)),
+        drop: grown(anchor, &|_| true),
+        ..acceptance
+    }
+}

@@ -1,0 +1,222 @@
+//! A choice of shots in words: best three, why, where a miss leaves it.
+
+use super::answer::{ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice};
+use crate::gear::Gear;
+use crate::player::in_ten;
+use crate::units::{Angle, Length, UnitSystem, speak};
+
+/// Shots said unless all are asked for.
+const BEST: usize = 3;
+/// Parts below this are not worth a sentence (assumption: 1 in 50).
+const WORTH_SAYING: f64 = 0.02;
+/// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
+const BY_THE_RAIL: f64 = 0.2;
+
+/// The answer as text; `all` says every shot and why the others are not on.
+#[must_use]
+pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: bool) -> String {
+    let mut out = String::new();
+    if answer.no_shot {
+        out.push_str("No shot worth trying here.");
+        match &answer.least_bad {
+            Some(hit) => out.push_str(&format!(
+                " The easiest legal hit is the {} ({}): play it safe.\n",
+                hit.ball,
+                in_ten(hit.chance)
+            )),
+            None => out.push_str(" No ball can be hit straight either: play off a cushion.\n"),
+        }
+        if !answer.shots.is_empty() {
+            out.push_str("The least bad:\n");
+        }
+    }
+    let count = if all { answer.shots.len() } else { BEST };
+    for (i, shot) in answer.shots.iter().take(count).enumerate() {
+        out.push_str(&shot_lines(i + 1, shot, gear, system));
+    }
+    if all {
+        for refused in &answer.refused {
+            out.push_str(&refused_line(refused));
+        }
+    }
+    out.push_str(&format!(
+        "For a {}; direct shots at {} m/s at the pocket. Assumed: bounce of jaws and rails, what a cushion hides from the eye, reach.\n",
+        answer.player, answer.pace_m_s
+    ));
+    out
+}
+
+fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
+    let mut out = format!("{rank}. {}: {}.\n", called(shot), in_ten(shot.chance));
+    out.push_str(&format!("   Why: {}.\n", why(shot, system)));
+    out.push_str(&format!(
+        "   Then: {}{}{}.\n",
+        cue_words(&shot.cue, gear),
+        scratch(shot),
+        next(shot)
+    ));
+    let misses: Vec<String> = shot
+        .misses
+        .iter()
+        .filter(|m| m.chance > WORTH_SAYING)
+        .map(|m| miss_words(m, &shot.ball, gear))
+        .collect();
+    if !misses.is_empty() {
+        out.push_str(&format!("   A miss: {}.\n", misses.join("; ")));
+    }
+    out
+}
+
+/// "the 7 into the foot-right pocket, off one cushion".
+fn called(shot: &ShotChoice) -> String {
+    let into = format!("the {} into the {} pocket", shot.ball, shot.pocket);
+    let cushions = if shot.cushions == 1 {
+        "one cushion"
+    } else {
+        "two cushions"
+    };
+    match shot.family {
+        "bank" => format!("Bank {into} off {cushions}"),
+        "kick" => format!("Kick {into}, the cue ball off {cushions} first"),
+        "combination" => format!("Combination: the {} sends {into}", shot.first),
+        _ => format!("Play {into}"),
+    }
+}
+
+fn why(shot: &ShotChoice, system: UnitSystem) -> String {
+    let width: f64 = shot.directions.iter().map(|d| d.to_deg - d.from_deg).sum();
+    let at_ghost_mm = width.to_radians() * shot.cue_travel_mm;
+    let mut parts = vec![
+        format!(
+            "{} of room in all at the ghost ball ({})",
+            speak::small_length(Length::from_mm(at_ghost_mm), system),
+            speak::degrees(Angle::from_deg(width))
+        ),
+        format!(
+            "cue ball {} away",
+            speak::distance(Length::from_mm(shot.cue_travel_mm), system)
+        ),
+    ];
+    parts.push(if shot.cut_deg < 0.5 {
+        "straight".to_owned()
+    } else {
+        format!(
+            "cut to the {} {}",
+            shot.cut_side,
+            speak::degrees(Angle::from_deg(shot.cut_deg))
+        )
+    });
+    if shot.blocked_share > WORTH_SAYING {
+        let balls: Vec<String> = shot.blockers.iter().map(|b| format!("the {b}")).collect();
+        parts.push(format!(
+            "{:.0} % of it blocked by {}",
+            100.0 * shot.blocked_share,
+            balls.join(" and ")
+        ));
+    }
+    if shot.stance.needs_rest {
+        parts.push("needs the rest".to_owned());
+    }
+    if let Some(ball) = &shot.stance.over_ball {
+        parts.push(format!("raised cue over the {ball}"));
+    } else if shot.stance.over_rail {
+        parts.push("raised cue over the rail".to_owned());
+    }
+    parts.join(", ")
+}
+
+fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
+    match (end.end, &end.at) {
+        ("scratch", Some(pocket)) => {
+            format!("aimed right the cue ball scratches in the {pocket} pocket")
+        }
+        ("ball", Some(ball)) => format!("the cue ball runs into the {ball}"),
+        _ => format!("the cue ball stops {}", place_words(gear, end.place)),
+    }
+}
+
+fn scratch(shot: &ShotChoice) -> String {
+    if shot.scratch_chance > WORTH_SAYING {
+        format!(", scratching {}", in_ten(shot.scratch_chance))
+    } else {
+        String::new()
+    }
+}
+
+fn next(shot: &ShotChoice) -> String {
+    shot.next.as_ref().map_or_else(String::new, |n| {
+        format!(
+            "; next the {} into the {} pocket, {}",
+            n.ball,
+            n.pocket,
+            in_ten(n.chance)
+        )
+    })
+}
+
+fn miss_words(miss: &MissAnswer, ball: &str, gear: &Gear) -> String {
+    let lies = match miss.dropped {
+        Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
+        None => format!("leaves the {ball} {}", place_words(gear, miss.object)),
+    };
+    let cue = match (miss.cue.end, &miss.cue.at) {
+        ("scratch", Some(pocket)) => format!(" and the cue ball in the {pocket} pocket"),
+        _ => String::new(),
+    };
+    format!("{} ({}) {lies}{cue}", miss.side, in_ten(miss.chance))
+}
+
+fn refused_line(refused: &RefusedAnswer) -> String {
+    let balls: Vec<String> = refused
+        .blockers
+        .iter()
+        .map(|b| format!("the {b}"))
+        .collect();
+    let by = if balls.is_empty() {
+        "a cushion".to_owned()
+    } else {
+        balls.join(" and ")
+    };
+    let why = match refused.reason {
+        "object-ball-blocked" => format!("its way is closed by {by}"),
+        "cue-ball-blocked" => format!("the cue ball's way is closed by {by}"),
+        "out-of-reach" => "no hit is thin enough".to_owned(),
+        "too-close" => "the balls are too close to say".to_owned(),
+        _ => "it does not drop at this pace".to_owned(),
+    };
+    format!(
+        "Not on: the {} into the {} pocket: {why}.\n",
+        refused.ball, refused.pocket
+    )
+}
+
+/// "1 diamond up from the foot rail, 1½ off the left long rail".
+#[must_use]
+pub fn place_words(gear: &Gear, place: Place) -> String {
+    let (diamond_x, diamond_y) = (gear.bed.length_m / 8.0, gear.bed.width_m / 4.0);
+    let (x, y) = (place.x_mm / 1e3 / diamond_x, place.y_mm / 1e3 / diamond_y);
+    let (along, end) = if x > 4.0 {
+        (8.0 - x, "foot")
+    } else {
+        (x, "head")
+    };
+    let (across, side) = if y > 2.0 {
+        (4.0 - y, "left")
+    } else {
+        (y, "right")
+    };
+    let along = if along < BY_THE_RAIL {
+        format!("by the {end} rail")
+    } else {
+        let unit = if along > 1.02 { "diamonds" } else { "diamond" };
+        format!("{} {unit} from the {end} rail", speak::diamonds(along))
+    };
+    if across < BY_THE_RAIL {
+        format!("{along}, by the {side} long rail")
+    } else {
+        format!(
+            "{along}, {} off the {side} long rail",
+            speak::diamonds(across)
+        )
+    }
+}

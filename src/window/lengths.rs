@@ -1,0 +1,250 @@
+//! The stroke in table lengths: how far it would send the cue ball up and down with nothing in the
+//! way.
+//!
+//! The cue ball starts on the head spot towards the foot, sliding, without spin, and runs along the
+//! long middle line from cushion to cushion until rest, traced. One length is the length between the
+//! noses. Between stroke and contact the ball takes the roll it has there (see [`start_speed_m_s`]).
+
+use kurbo::{Point, Vec2};
+use thiserror::Error;
+
+use super::shot::{Shot, ShotError};
+use super::solve::{NoWindow, solve};
+use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
+use crate::motion::{BallBody, BallState, Leg, MotionFault, Step, start_speed_for_pace_m_s, trace};
+use crate::pocket::FullBed;
+
+/// Fastest stroke looked at, m/s (assumption: a hard break is near 10).
+const MAX_STROKE_M_S: f64 = 15.0;
+/// Accuracy of a speed found for a number of lengths, m/s.
+const SPEED_M_S: f64 = 1e-6;
+/// Accuracy of a pace found for a stroke, m/s: far below what anyone strokes.
+const PACE_M_S: f64 = 1e-4;
+/// Slowest pace looked at for a stroke, m/s.
+const MIN_PACE_M_S: f64 = 0.02;
+
+/// A stroke that cannot be had.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum StrokeError {
+    /// No such number of lengths on this table.
+    #[error(
+        "--stroke {lengths}lengths: the hardest stroke on this table runs {most:.1} lengths; give more than 0 and at most that"
+    )]
+    Lengths {
+        /// As asked for.
+        lengths: f64,
+        /// The most there is.
+        most: f64,
+    },
+    /// The stroke does not take the object ball to the pocket.
+    #[error(
+        "--stroke {lengths}lengths: too soft for this shot, which takes at least {least:.2} lengths"
+    )]
+    TooSoft {
+        /// As asked for.
+        lengths: f64,
+        /// What just drops the ball.
+        least: f64,
+    },
+    /// The shot cannot be made at any pace.
+    #[error("no stroke makes this shot: {}", .0.name())]
+    NoWindow(NoWindow),
+    /// The path cannot be followed.
+    #[error(transparent)]
+    Motion(#[from] MotionFault),
+    /// The shot cannot stand.
+    #[error(transparent)]
+    Shot(#[from] ShotError),
+}
+
+/// Words for the pace at the pocket.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PaceWord {
+    /// The ball reaches the pocket with little to spare.
+    JustDrops,
+    /// The ball reaches the back of the pocket with a knock.
+    Firm,
+}
+
+impl PaceWord {
+    /// Both words.
+    pub const ALL: [Self; 2] = [Self::JustDrops, Self::Firm];
+
+    /// As typed: `just-drops`, `firm`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::JustDrops => "just-drops",
+            Self::Firm => "firm",
+        }
+    }
+
+    /// Speed at the mouth, m/s: 0.4 and 2.0 (common practice; no source measures the words).
+    #[must_use]
+    pub fn pace_m_s(self) -> f64 {
+        match self {
+            Self::JustDrops => 0.4,
+            Self::Firm => 2.0,
+        }
+    }
+
+    /// Reads one of the words; `None` for anything else.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|w| w.name() == word.trim())
+    }
+}
+
+/// How far (m) a cue ball stroked at `speed_m_s` runs up and down from the head spot until rest.
+///
+/// # Errors
+/// [`MotionFault`] where nothing brakes the ball.
+pub fn run_m(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
+    let bed = FullBed::new(gear, &BallBody::cue(gear));
+    run_on_m(gear, &bed, speed_m_s)
+}
+
+fn run_on_m(gear: &Gear, bed: &FullBed, speed_m_s: f64) -> Result<f64, MotionFault> {
+    let head_spot = Point::new(0.25 * gear.bed.length_m, 0.5 * gear.bed.width_m);
+    let start = BallState::sliding(head_spot, Vec2::new(speed_m_s, 0.0));
+    let mut travelled_m = 0.0;
+    trace(bed.features(), &bed.body, &gear.cloth, start, |step| {
+        if let Step::Leg(leg) = step {
+            travelled_m += straight_travel_m(&leg);
+        }
+    })?;
+    Ok(travelled_m)
+}
+
+/// Way along a leg on the x axis, there and back when it turns.
+fn straight_travel_m(leg: &Leg) -> f64 {
+    let (v, a) = (leg.start.v.x, leg.acceleration.x);
+    let x = |t: f64| leg.position(t).x;
+    let turn_s = -v / a;
+    if turn_s > 0.0 && turn_s < leg.duration_s {
+        (x(turn_s) - x(0.0)).abs() + (x(leg.duration_s) - x(turn_s)).abs()
+    } else {
+        (x(leg.duration_s) - x(0.0)).abs()
+    }
+}
+
+/// A stroke's speed said in lengths of the bed.
+///
+/// # Errors
+/// As [`run_m`].
+pub fn lengths_for_speed(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
+    Ok(run_m(gear, speed_m_s)? / gear.bed.length_m)
+}
+
+/// The speed of a stroke that would run so many lengths; to 1e-6 m/s.
+///
+/// # Errors
+/// [`StrokeError::Lengths`] outside what a stroke can do, or a fault of the trace.
+pub fn speed_for_lengths(gear: &Gear, lengths: f64) -> Result<f64, StrokeError> {
+    let bed = FullBed::new(gear, &BallBody::cue(gear));
+    let run = |speed| run_on_m(gear, &bed, speed).map(|m| m / gear.bed.length_m);
+    let most = run(MAX_STROKE_M_S)?;
+    if !(lengths > 0.0 && lengths <= most) {
+        return Err(StrokeError::Lengths { lengths, most });
+    }
+    // A harder stroke never runs less, so halving the bracket finds it.
+    let (mut lo, mut hi) = (0.0, MAX_STROKE_M_S);
+    while hi - lo > SPEED_M_S {
+        let middle = 0.5 * (lo + hi);
+        if run(middle)? < lengths {
+            lo = middle;
+        } else {
+            hi = middle;
+        }
+    }
+    Ok(0.5 * (lo + hi))
+}
+
+/// Speed off the tip of a cue ball that meets the object ball at `contact_m_s` with a roll ratio
+/// after `travel_m`.
+///
+/// With natural roll or more it started sliding without spin and rolls by then, where the way is
+/// long enough: `v² = 49(c² + 2μ_r g t)/(25 + 24 μ_r/μ_s)`. With less roll (stun, draw) it still
+/// slides at contact: `v² = c² + 2 μ_s g t`.
+#[must_use]
+pub fn start_speed_m_s(cloth: &Cloth, contact_m_s: f64, roll: f64, travel_m: f64) -> f64 {
+    if roll < 1.0 {
+        let brake = 2.0 * cloth.sliding_friction * GRAVITY_M_S2;
+        return (contact_m_s * contact_m_s + brake * travel_m).sqrt();
+    }
+    start_speed_for_pace_m_s(cloth, contact_m_s, travel_m)
+}
+
+/// The other way round: speed at contact of a cue ball sent off at `start_m_s`; `None` when it
+/// does not get there.
+#[must_use]
+pub fn contact_speed_m_s(cloth: &Cloth, start_m_s: f64, roll: f64, travel_m: f64) -> Option<f64> {
+    let v2 = start_m_s * start_m_s;
+    let (slide, rolling) = (cloth.sliding_friction, cloth.rolling_friction);
+    let sliding = v2 - 2.0 * slide * GRAVITY_M_S2 * travel_m;
+    let slid_m = 12.0 * v2 / (49.0 * slide * GRAVITY_M_S2);
+    let squared = if roll < 1.0 || slid_m > travel_m {
+        sliding
+    } else {
+        25.0 / 49.0 * v2 - 2.0 * rolling * GRAVITY_M_S2 * (travel_m - slid_m)
+    };
+    (squared > 0.0).then(|| squared.sqrt())
+}
+
+/// The stroke of a solved shot in lengths.
+///
+/// # Errors
+/// As [`run_m`].
+pub fn stroke_lengths(
+    gear: &Gear,
+    contact_m_s: f64,
+    roll: f64,
+    travel_m: f64,
+) -> Result<f64, MotionFault> {
+    lengths_for_speed(
+        gear,
+        start_speed_m_s(&gear.cloth, contact_m_s, roll, travel_m),
+    )
+}
+
+/// The pace at the pocket that a stroke of so many lengths gives in this shot; to 1e-4 m/s. The
+/// pace in `shot.stroke` is not looked at.
+///
+/// # Errors
+/// [`StrokeError`]: no such stroke, too soft for the shot, or a shot that cannot be made.
+pub fn pace_for_stroke(gear: &Gear, shot: &Shot, lengths: f64) -> Result<f64, StrokeError> {
+    let speed = speed_for_lengths(gear, lengths)?;
+    let needed = |pace_m_s: f64| -> Result<Result<f64, NoWindow>, StrokeError> {
+        let mut paced = *shot;
+        paced.stroke.pace_m_s = pace_m_s;
+        Ok(solve(gear, &paced)?.window.map(|w| {
+            start_speed_m_s(
+                &gear.cloth,
+                w.cue_speed_m_s,
+                shot.stroke.roll,
+                w.aim.travel_m,
+            )
+        }))
+    };
+    let (mut lo, mut hi) = (MIN_PACE_M_S, MAX_STROKE_M_S);
+    while hi - lo > PACE_M_S {
+        let middle = 0.5 * (lo + hi);
+        match needed(middle)? {
+            // Too slow to drop: the answer is faster.
+            Err(NoWindow::NoDrop) => lo = middle,
+            Err(no) => return Err(StrokeError::NoWindow(no)),
+            Ok(v) if v < speed => lo = middle,
+            Ok(_) => hi = middle,
+        }
+    }
+    let pace_m_s = 0.5 * (lo + hi);
+    match needed(hi)? {
+        Ok(v) if v <= speed + 0.01 => Ok(pace_m_s),
+        Ok(v) => Err(StrokeError::TooSoft {
+            lengths,
+            least: lengths_for_speed(gear, v)?,
+        }),
+        Err(no) => Err(StrokeError::NoWindow(no)),
+    }
+}
