@@ -292,3 +292,9 @@ pub(super) fn difference(old: &[String], new: &[String]) -> Option<(&'static str
         .find(|(_, (_, (a, b)))| a != b)
         .map(|(_, ((name, _), (a, b)))| (*name, a.clone(), b.clone()))
 }
+
+/// The cell of a column, `""` when there is no such column.
+pub(super) fn cell<'a>(cells: &'a [String], name: &str) -> &'a str {
+    let at = COLUMNS.iter().position(|(column, _)| *column == name);
+    at.and_then(|k| cells.get(k)).map_or("", String::as_str)
+}

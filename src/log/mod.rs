@@ -10,7 +10,7 @@
 //! | where is it, is it ours, is it whole? | [`open`] |
 //! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
-//! | CSV in and out | [`transfer`] |
+//! | CSV in and out | [`transfer`], [`lines`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`] |
 //!
 //! Nothing personal is kept but a label, a hand and a reach. The library never asks the clock:
@@ -24,6 +24,7 @@ pub mod attempt;
 mod cells;
 pub mod code;
 pub mod error;
+pub mod lines;
 pub mod open;
 pub mod sheet;
 pub mod store;
@@ -33,15 +34,17 @@ pub mod transfer;
 pub mod undo;
 pub mod when;
 pub mod windows;
+mod writer;
 
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use error::{LineFault, LogError};
+pub use lines::{Solved, Solver};
 pub use open::Log;
 pub use sheet::{Rung, Sheet, SheetKind};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};
 pub use student::{Hand, Student};
 pub use tally::{TallyError, TallyRow, read_tally};
-pub use transfer::{Imported, Solved, Solver};
+pub use transfer::Imported;
 pub use undo::Undone;
 pub use when::{When, WhenError};
 pub use windows::{Allowed, Room, Windows};
