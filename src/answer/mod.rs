@@ -1,9 +1,11 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
+mod budget;
 mod pocket;
 mod shot;
 mod words;
 
+pub use budget::budget_text;
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};

@@ -1,5 +1,6 @@
 //! The command line: arguments, gear, solve, write.
 
+mod budget;
 mod defaults;
 mod fault;
 mod gear;
@@ -47,6 +48,7 @@ enum Command {
     Shot(shot::ShotCommand),
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
+    Budget(budget::BudgetCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -86,6 +88,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Shot(c) => c.run(&defaults, out),
         Command::Pocket(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
+        Command::Budget(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }
