@@ -1,10 +1,12 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
+mod budget;
 mod columns;
 mod pocket;
 mod shot;
 mod words;
 
+pub use budget::budget_text;
 pub use columns::{Cell, Column, columns};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};

@@ -1,6 +1,7 @@
 //! The command line: arguments, gear, solve, write.
 
 mod batch;
+mod budget;
 mod choose;
 mod defaults;
 mod fault;
@@ -57,6 +58,7 @@ enum Command {
         #[command(subcommand)]
         command: layout::LayoutCommand,
     },
+    Budget(budget::BudgetCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -99,6 +101,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Pocket(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),
+        Command::Budget(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

@@ -1,1 +1,50 @@
-//! (placeholder)
+//! The practice log: who tried which shot, how often it went, and how it was missed.
+//!
+//! One SQLite file. Each entry (a row typed in, a tally, an imported file, a student) is one
+//! transaction, written through to the disk before it is reported, and can be undone whole.
+//! Several programs may write at once. A row keeps the shot as it was entered *and* the windows it
+//! had, so that what a log says does not change with the solver.
+//!
+//! | question | module |
+//! |---|---|
+//! | where is it, is it ours, is it whole? | [`open`] |
+//! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
+//! | recording, reading, undoing | [`store`], [`undo`] |
+//! | CSV in and out | [`transfer`], [`lines`] |
+//! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`] |
+//!
+//! Nothing personal is kept but a label, a hand and a reach. The library never asks the clock:
+//! every date comes from the caller.
+//!
+//! References: SQLite, Write-Ahead Logging and Database File Format (sqlite.org); RFC 3339 (dates);
+//! RFC 4180 (CSV); ISO 2108:1992 (the check character's scheme); J.-P. Aumasson and
+//! D. J. Bernstein, "SipHash: a fast short-input PRF", INDOCRYPT 2012 (checksums).
+
+pub mod attempt;
+mod cells;
+pub mod code;
+pub mod error;
+pub mod lines;
+pub mod open;
+pub mod sheet;
+pub mod store;
+pub mod student;
+pub mod tally;
+pub mod transfer;
+pub mod undo;
+pub mod when;
+pub mod windows;
+mod writer;
+
+pub use attempt::{Attempt, MissSides, ShotEntered};
+pub use error::{LineFault, LogError};
+pub use lines::{Solved, Solver};
+pub use open::Log;
+pub use sheet::{Rung, Sheet, SheetKind};
+pub use store::{EntryKind, Filter, NewEntry, Recorded};
+pub use student::{Hand, Student};
+pub use tally::{TallyError, TallyRow, read_tally};
+pub use transfer::Imported;
+pub use undo::Undone;
+pub use when::{When, WhenError};
+pub use windows::{Allowed, Room, Windows};

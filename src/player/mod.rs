@@ -5,7 +5,7 @@
 //! | how far does this player's aim spread? | [`error`] |
 //! | how often does a window of directions catch it? | [`mod@chance`] |
 //! | how often does this player make this shot? | [`shot`], with the player from [`request`] |
-//! | which input does most harm? | [`propagate`], [`monte_carlo`] |
+//! | which input does most harm? | [`mod@budget`], with [`spreads`]; built on [`propagate`], [`monte_carlo`] |
 //! | what spread explains these tries? | [`observation`], [`aim_model`], [`aim_fit`], built on [`fit`] and [`profile`] |
 //! | is it progress or luck? | [`skill`] |
 //! | is it the arm or the eyes? | [`stroke`], [`split`] |
@@ -19,6 +19,7 @@
 
 pub mod aim_fit;
 pub mod aim_model;
+pub mod budget;
 pub mod chance;
 pub mod error;
 pub mod fault;
@@ -37,6 +38,7 @@ pub mod request;
 pub mod shot;
 pub mod skill;
 pub mod split;
+pub mod spreads;
 pub mod stroke;
 pub mod verdict;
 

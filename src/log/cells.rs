@@ -1,0 +1,300 @@
+//! An attempt as a row of cells: the one form that files, the database and checksums share.
+//!
+//! Numbers are written as the shortest decimal that reads back as the same number, so nothing is
+//! lost on the way.
+
+use std::fmt::Display;
+use std::hash::Hasher;
+use std::str::FromStr;
+
+use siphasher::sip::SipHasher24;
+
+use super::attempt::{Attempt, MissSides, ShotEntered};
+use super::windows::{Allowed, Room, Windows, allowed_text};
+use crate::player::Cut;
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    Text,
+    Whole,
+    Real,
+}
+
+/// Columns of an attempt, in order.
+pub(super) const COLUMNS: [(&str, Kind); 41] = [
+    ("id", Kind::Text),
+    ("student", Kind::Text),
+    ("when", Kind::Text),
+    ("session", Kind::Text),
+    ("sheet", Kind::Text),
+    ("rung", Kind::Whole),
+    ("cue", Kind::Text),
+    ("object", Kind::Text),
+    ("pocket", Kind::Text),
+    ("cut", Kind::Text),
+    ("apart", Kind::Text),
+    ("to_pocket", Kind::Text),
+    ("approach", Kind::Text),
+    ("kind", Kind::Text),
+    ("cut_side", Kind::Text),
+    ("pace", Kind::Text),
+    ("roll", Kind::Text),
+    ("hit", Kind::Text),
+    ("side", Kind::Text),
+    ("bridge", Kind::Text),
+    ("gear", Kind::Text),
+    ("set", Kind::Text),
+    ("cut_direction", Kind::Text),
+    ("tries", Kind::Whole),
+    ("made", Kind::Whole),
+    ("full", Kind::Whole),
+    ("thin", Kind::Whole),
+    ("short", Kind::Whole),
+    ("scratch", Kind::Whole),
+    ("not_seen", Kind::Whole),
+    ("clean_thick_deg", Kind::Real),
+    ("clean_thin_deg", Kind::Real),
+    ("direct_thick_deg", Kind::Real),
+    ("direct_thin_deg", Kind::Real),
+    ("drop_thick_deg", Kind::Real),
+    ("drop_thin_deg", Kind::Real),
+    ("cue_travel_mm", Kind::Real),
+    ("cut_deg", Kind::Real),
+    ("cue_speed_m_s", Kind::Real),
+    ("allowed", Kind::Text),
+    ("note", Kind::Text),
+];
+
+/// Columns that a solver fills: the rest is what somebody saw and wrote.
+const SOLVED: std::ops::Range<usize> = 30..40;
+
+/// The columns that a solver fills.
+pub(super) fn solved_cells() -> &'static [(&'static str, Kind)] {
+    &COLUMNS[SOLVED]
+}
+
+/// Columns of the misses.
+const MISSES: [&str; 5] = ["full", "thin", "short", "scratch", "not_seen"];
+
+fn optional(value: Option<impl Display>) -> String {
+    value.map(|v| v.to_string()).unwrap_or_default()
+}
+
+/// The cells, in the order of [`COLUMNS`]; an absent value is an empty cell.
+pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
+    let mut cells = vec![
+        optional(attempt.id.as_deref()),
+        attempt.student.clone(),
+        attempt.when.to_string(),
+        optional(attempt.session.as_deref()),
+        optional(attempt.sheet.as_deref()),
+        optional(attempt.rung),
+    ];
+    cells.extend(
+        attempt
+            .shot
+            .texts()
+            .into_iter()
+            .map(|t| optional(t.as_deref())),
+    );
+    cells.push(attempt.shot.gear.clone());
+    cells.push(attempt.shot.set.join(";"));
+    cells.push(cut_name(attempt.cut).to_owned());
+    cells.push(attempt.tries.to_string());
+    cells.push(attempt.made.to_string());
+    let m = attempt.misses;
+    cells.extend([
+        optional(m.map(|m| m.full)),
+        optional(m.map(|m| m.thin)),
+        optional(m.map(|m| m.short)),
+        optional(m.map(|m| m.scratch)),
+        optional(m.map(|m| m.not_seen)),
+    ]);
+    let w = attempt.windows.clone().map(Windows::normal);
+    let w = w.as_ref();
+    for room in [
+        w.and_then(|w| w.clean),
+        w.and_then(|w| w.direct),
+        w.and_then(|w| w.drop),
+    ] {
+        cells.push(optional(room.map(|r| r.thick_deg)));
+        cells.push(optional(room.map(|r| r.thin_deg)));
+    }
+    cells.push(optional(w.map(|w| w.cue_travel_mm)));
+    cells.push(optional(w.map(|w| w.cut_deg)));
+    cells.push(optional(w.map(|w| w.cue_speed_m_s)));
+    cells.push(w.map(|w| allowed_text(&w.allowed)).unwrap_or_default());
+    cells.push(optional(attempt.note.as_deref()));
+    cells
+}
+
+/// `left` or `right`.
+pub(super) fn cut_name(cut: Cut) -> &'static str {
+    match cut {
+        Cut::Left => "left",
+        Cut::Right => "right",
+    }
+}
+
+/// Reads `left` or `right`.
+pub(super) fn read_cut(text: &str) -> Result<Cut, String> {
+    match text {
+        "left" => Ok(Cut::Left),
+        "right" => Ok(Cut::Right),
+        _ => Err(format!("cut_direction = \"{text}\": write left or right")),
+    }
+}
+
+/// Reads cells by column name (`""` where there is none) into a checked attempt.
+///
+/// An error names the column and the value.
+pub(super) fn from_cells<'a>(cell: &dyn Fn(&str) -> &'a str) -> Result<Attempt, String> {
+    let text = |name: &str| Some(cell(name).to_owned()).filter(|t| !t.is_empty());
+    let mut shot = ShotEntered {
+        gear: cell("gear").to_owned(),
+        set: cell("set")
+            .split(';')
+            .filter(|t| !t.is_empty())
+            .map(str::to_owned)
+            .collect(),
+        ..ShotEntered::default()
+    };
+    for (name, slot) in ShotEntered::TEXTS.into_iter().zip(shot.texts_mut()) {
+        *slot = text(name);
+    }
+    let noted = MISSES.iter().any(|name| !cell(name).is_empty());
+    let count = |name| whole(name, cell(name)).map(Option::unwrap_or_default);
+    let attempt = Attempt {
+        id: text("id"),
+        student: cell("student").to_owned(),
+        when: needed("when", cell("when"))?
+            .parse()
+            .map_err(|e| format!("when = {e}"))?,
+        session: text("session"),
+        sheet: text("sheet"),
+        rung: whole("rung", cell("rung"))?,
+        shot,
+        cut: read_cut(needed("cut_direction", cell("cut_direction"))?)?,
+        tries: whole("tries", needed("tries", cell("tries"))?)?.unwrap_or_default(),
+        made: whole("made", needed("made", cell("made"))?)?.unwrap_or_default(),
+        misses: if noted {
+            Some(MissSides {
+                full: count("full")?,
+                thin: count("thin")?,
+                short: count("short")?,
+                scratch: count("scratch")?,
+                not_seen: count("not_seen")?,
+            })
+        } else {
+            None
+        },
+        windows: windows(cell)?,
+        note: text("note"),
+    };
+    attempt.problem().map_or(Ok(attempt), Err)
+}
+
+fn windows<'a>(cell: &dyn Fn(&str) -> &'a str) -> Result<Option<Windows>, String> {
+    let mut names = COLUMNS[SOLVED].iter().map(|(name, _)| *name);
+    let Some(given) = names.find(|name| !cell(name).is_empty()) else {
+        return Ok(None);
+    };
+    let real = |name: &str| number::<f64>(name, cell(name), "a number").map(|x| x.map(|x| x + 0.0));
+    let must = |name: &str| {
+        real(name)?.ok_or_else(|| {
+            format!("{name} is empty, but {given} is not: give all of the windows or none")
+        })
+    };
+    let room = |thick: &str, thin: &str| match (real(thick)?, real(thin)?) {
+        (Some(thick_deg), Some(thin_deg)) => Ok(Some(Room {
+            thick_deg,
+            thin_deg,
+        })),
+        (None, None) => Ok(None),
+        _ => Err(format!("{thick} and {thin} go together: give both or none")),
+    };
+    Ok(Some(Windows {
+        clean: room("clean_thick_deg", "clean_thin_deg")?,
+        direct: room("direct_thick_deg", "direct_thin_deg")?,
+        drop: room("drop_thick_deg", "drop_thin_deg")?,
+        cue_travel_mm: must("cue_travel_mm")?,
+        cut_deg: must("cut_deg")?,
+        cue_speed_m_s: must("cue_speed_m_s")?,
+        allowed: cell("allowed")
+            .split_whitespace()
+            .map(str::parse::<Allowed>)
+            .collect::<Result<_, _>>()
+            .map_err(|e| format!("allowed: {e}"))?,
+    }))
+}
+
+fn needed<'a>(name: &str, text: &'a str) -> Result<&'a str, String> {
+    if text.is_empty() {
+        Err(format!("{name} is empty: every try needs one"))
+    } else {
+        Ok(text)
+    }
+}
+
+fn whole(name: &str, text: &str) -> Result<Option<u32>, String> {
+    number(name, text, "a whole number")
+}
+
+fn number<T: FromStr>(name: &str, text: &str, what: &str) -> Result<Option<T>, String> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let read = text
+        .parse()
+        .map_err(|_| format!("{name} = \"{text}\" is not {what}"))?;
+    Ok(Some(read))
+}
+
+/// A checksum of cells, the same on every machine and in every version: SipHash-2-4 with a zero key.
+pub(super) fn checksum<'a>(cells: impl IntoIterator<Item = &'a str>) -> u64 {
+    let mut hasher = SipHasher24::new();
+    for cell in cells {
+        // Lengths keep `ab|c` apart from `a|bc`.
+        hasher.write_u64(cell.len() as u64);
+        hasher.write(cell.as_bytes());
+    }
+    hasher.finish()
+}
+
+/// Checksum of what somebody saw and wrote: without the id and without what a solver adds.
+pub(super) fn content(cells: &[String]) -> u64 {
+    let kept = cells
+        .iter()
+        .enumerate()
+        .filter(|(k, _)| *k != 0 && !SOLVED.contains(k));
+    checksum(kept.map(|(_, cell)| cell.as_str()))
+}
+
+/// The `n`-th (from 1) row with this content.
+pub(super) fn id_for(content: u64, n: u64) -> String {
+    if n == 1 {
+        format!("{content:016x}")
+    } else {
+        format!("{content:016x}-{n}")
+    }
+}
+
+/// The first column in which two rows differ; windows count only when both have them.
+pub(super) fn difference(old: &[String], new: &[String]) -> Option<(&'static str, String, String)> {
+    let solved = |cells: &[String]| cells[SOLVED].iter().any(|c| !c.is_empty());
+    let compare_solved = solved(old) && solved(new);
+    COLUMNS
+        .iter()
+        .zip(old.iter().zip(new))
+        .enumerate()
+        .filter(|(k, _)| *k != 0 && (compare_solved || !SOLVED.contains(k)))
+        .find(|(_, (_, (a, b)))| a != b)
+        .map(|(_, ((name, _), (a, b)))| (*name, a.clone(), b.clone()))
+}
+
+/// The cell of a column, `""` when there is no such column.
+pub(super) fn cell<'a>(cells: &'a [String], name: &str) -> &'a str {
+    let at = COLUMNS.iter().position(|(column, _)| *column == name);
+    at.and_then(|k| cells.get(k)).map_or("", String::as_str)
+}

@@ -1,0 +1,240 @@
+//! What can go wrong with a log.
+
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+use rusqlite::ErrorCode;
+use thiserror::Error;
+
+use super::code::CodeError;
+use super::student::StudentError;
+
+/// Most faulty lines of a file that are shown.
+const LINES_SHOWN: usize = 20;
+
+/// A log that cannot be used, or an entry that cannot be kept. Nothing was written.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum LogError {
+    /// The system names no home for data.
+    #[error(
+        "this system names no folder for data: say where the log is with --log FILE or THINCUT_LOG"
+    )]
+    NoPlace,
+    /// There is none yet.
+    #[error("there is no log at {0} yet: record something first, or name another file with --log")]
+    Missing(PathBuf),
+    /// Its folder cannot be made, or the file cannot be opened or made.
+    #[error(
+        "cannot open or make the log {path}: {reason}; choose a place you may write to with --log FILE"
+    )]
+    CannotOpen {
+        /// The log.
+        path: PathBuf,
+        /// What the system says.
+        reason: String,
+    },
+    /// The file, or its folder, is read-only.
+    #[error(
+        "the log {path} cannot be written: it or its folder is read-only; change that, or choose another place with --log FILE"
+    )]
+    ReadOnly {
+        /// The log.
+        path: PathBuf,
+    },
+    /// Some other file.
+    #[error(
+        "{path} is not a practice log ({reason}); it was left as it is; choose another file with --log"
+    )]
+    NotALog {
+        /// The file.
+        path: PathBuf,
+        /// What it is.
+        reason: String,
+    },
+    /// Made by a later version.
+    #[error(
+        "the log {path} has schema {found}, made by a newer thincut: this one knows up to {known}; it was left as it is; update thincut"
+    )]
+    Newer {
+        /// The log.
+        path: PathBuf,
+        /// Its schema.
+        found: i64,
+        /// Ours.
+        known: i64,
+    },
+    /// Broken.
+    #[error(
+        "the log {path} is damaged ({reason}); nothing was changed; put a copy or an export in its place, or choose another file with --log"
+    )]
+    Damaged {
+        /// The log.
+        path: PathBuf,
+        /// What is broken.
+        reason: String,
+    },
+    /// No room.
+    #[error(
+        "the disk that holds the log {path} is full; the entry was not recorded; make room and enter it again"
+    )]
+    Full {
+        /// The log.
+        path: PathBuf,
+    },
+    /// The system failed to read or write.
+    #[error(
+        "reading or writing the log {path} failed ({reason}); the entry was not recorded; check the disk and enter it again"
+    )]
+    Io {
+        /// The log.
+        path: PathBuf,
+        /// What the system says.
+        reason: String,
+    },
+    /// Another program kept it for too long.
+    #[error("the log {path} is in use by another program; the entry was not recorded; try again")]
+    Busy {
+        /// The log.
+        path: PathBuf,
+    },
+    /// Any other fault of the database.
+    #[error("the log {path}: {reason}")]
+    Database {
+        /// The log.
+        path: PathBuf,
+        /// What the database says.
+        reason: String,
+    },
+    /// Nobody of that label.
+    #[error(
+        "no student is called {label}{suggestion}; add one with: thincut log students set {label}"
+    )]
+    UnknownStudent {
+        /// As given.
+        label: String,
+        /// ` (did you mean A?)`, or nothing.
+        suggestion: String,
+    },
+    /// Labels that differ only in case.
+    #[error("student {label} would be mistaken for {existing}: use another label, or that one")]
+    LabelTaken {
+        /// As given.
+        label: String,
+        /// The one there is.
+        existing: String,
+    },
+    /// A student that cannot be kept.
+    #[error(transparent)]
+    Student(#[from] StudentError),
+    /// A row that cannot be kept.
+    #[error("row {row}: {problem}")]
+    Row {
+        /// Which row of the entry, from 1.
+        row: usize,
+        /// What is wrong, and what would do.
+        problem: String,
+    },
+    /// An entry of nothing.
+    #[error("there is nothing to record: give at least one row")]
+    Empty,
+    /// A code that cannot be right.
+    #[error(transparent)]
+    Code(#[from] CodeError),
+    /// A good code of no sheet here.
+    #[error("no sheet has the code {code} in this log: was it made with another --log?")]
+    UnknownSheet {
+        /// The code.
+        code: String,
+    },
+    /// A sheet that cannot be kept.
+    #[error("the sheet: {problem}")]
+    Sheet {
+        /// What is wrong.
+        problem: String,
+    },
+    /// Rows that do not belong to the sheet.
+    #[error("sheet {code}: {problem}")]
+    Tally {
+        /// The code.
+        code: String,
+        /// What is wrong, and what would do.
+        problem: String,
+    },
+    /// A file with faults; nothing of it was taken in.
+    #[error("nothing was imported: {}", lines_text(.0))]
+    Import(Vec<LineFault>),
+    /// The file cannot be written while exporting.
+    #[error("the export could not be written: {0}")]
+    Export(#[source] std::io::Error),
+}
+
+/// One fault of an imported file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LineFault {
+    /// Line in the file, from 1.
+    pub line: u64,
+    /// What is wrong with it, and what would do.
+    pub problem: String,
+}
+
+impl fmt::Display for LineFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}: {}", self.line, self.problem)
+    }
+}
+
+fn lines_text(faults: &[LineFault]) -> String {
+    let shown: Vec<String> = faults
+        .iter()
+        .take(LINES_SHOWN)
+        .map(LineFault::to_string)
+        .collect();
+    let mut text = match faults.len() {
+        1 => shown.concat(),
+        count => format!("{count} lines have faults\n  {}", shown.join("\n  ")),
+    };
+    if faults.len() > LINES_SHOWN {
+        text.push_str(&format!("\n  … and {} more", faults.len() - LINES_SHOWN));
+    }
+    text
+}
+
+impl LogError {
+    /// Whether the user asked for something that cannot be, rather than the system failing.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        !matches!(
+            self,
+            Self::CannotOpen { .. }
+                | Self::ReadOnly { .. }
+                | Self::Full { .. }
+                | Self::Io { .. }
+                | Self::Busy { .. }
+                | Self::Database { .. }
+                | Self::Damaged { .. }
+                | Self::Export(_)
+        )
+    }
+
+    /// The database's fault in our words.
+    pub(super) fn from_sqlite(path: &Path, error: &rusqlite::Error) -> Self {
+        let path = path.to_owned();
+        let reason = error.to_string();
+        match error.sqlite_error_code() {
+            Some(ErrorCode::DiskFull) => Self::Full { path },
+            Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Self::ReadOnly { path },
+            Some(ErrorCode::CannotOpen) => Self::CannotOpen { path, reason },
+            Some(ErrorCode::SystemIoFailure | ErrorCode::FileLockingProtocolFailed) => {
+                Self::Io { path, reason }
+            }
+            Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Busy { path },
+            Some(ErrorCode::NotADatabase) => Self::NotALog {
+                path,
+                reason: "not an SQLite file".to_owned(),
+            },
+            Some(ErrorCode::DatabaseCorrupt) => Self::Damaged { path, reason },
+            _ => Self::Database { path, reason },
+        }
+    }
+}

@@ -1,0 +1,264 @@
+//! Sheets: the rungs of a ladder or the marks of a group, kept under the code printed on them, so
+//! that a tally from the table needs no shot typed again.
+
+use rusqlite::{OptionalExtension, TransactionBehavior, params};
+use serde::{Deserialize, Serialize};
+
+use super::attempt::{Attempt, ShotEntered};
+use super::cells::{checksum, cut_name, read_cut};
+use super::code::{CODE_CHARS, make_code, read_code};
+use super::error::LogError;
+use super::open::Log;
+use super::student::check_label;
+use super::tally::TallyRow;
+use super::when::When;
+use super::windows::Windows;
+use crate::player::Cut;
+
+/// Most rungs of a sheet. Assumption: more do not fit a booklet.
+pub const MOST_RUNGS: usize = 200;
+
+/// What is on a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum SheetKind {
+    /// Graded shots, every student plays them all.
+    Ladder,
+    /// One shot, each student from a mark of their own.
+    Marks,
+}
+
+/// One shot of a sheet.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Rung {
+    /// On a marks sheet, whose mark it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub student: Option<String>,
+    /// The shot.
+    pub shot: ShotEntered,
+    /// Which way it cuts.
+    #[serde(with = "cut_text")]
+    pub cut: Cut,
+    /// Its windows.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub windows: Option<Windows>,
+}
+
+/// A ladder or a marks sheet. Its code follows from what is on it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Sheet {
+    /// Ladder or marks.
+    pub kind: SheetKind,
+    /// A line to know it by.
+    pub title: String,
+    /// The shots, rung 1 first.
+    pub rungs: Vec<Rung>,
+}
+
+mod cut_text {
+    use serde::{Deserialize, Deserializer, Serializer, de::Error};
+
+    use super::{Cut, cut_name, read_cut};
+
+    pub(super) fn serialize<S: Serializer>(cut: &Cut, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(cut_name(*cut))
+    }
+
+    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Cut, D::Error> {
+        read_cut(&String::deserialize(from)?).map_err(D::Error::custom)
+    }
+}
+
+impl SheetKind {
+    /// `ladder` or `marks`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Ladder => "ladder",
+            Self::Marks => "marks",
+        }
+    }
+}
+
+impl Sheet {
+    /// What is wrong with it, if anything.
+    #[must_use]
+    pub fn problem(&self) -> Option<String> {
+        if !(1..=MOST_RUNGS).contains(&self.rungs.len()) {
+            let count = self.rungs.len();
+            return Some(format!("{count} rungs: a sheet has 1 to {MOST_RUNGS}"));
+        }
+        self.rungs.iter().enumerate().find_map(|(k, rung)| {
+            let owner = match (&rung.student, self.kind) {
+                (Some(label), SheetKind::Marks) => {
+                    let twice = self.rungs[..k]
+                        .iter()
+                        .any(|r| r.student.as_ref() == Some(label));
+                    check_label(label)
+                        .err()
+                        .map(|e| e.to_string())
+                        .or_else(|| twice.then(|| format!("{label} has two marks")))
+                }
+                (None, SheetKind::Marks) => Some("a mark needs its student".to_owned()),
+                (Some(label), SheetKind::Ladder) => Some(format!(
+                    "a rung of a ladder is everybody's, not only {label}'s"
+                )),
+                (None, SheetKind::Ladder) => None,
+            };
+            owner
+                .or_else(|| rung.shot.problem())
+                .or_else(|| rung.windows.as_ref().and_then(Windows::problem))
+                .map(|problem| format!("rung {}: {problem}", k + 1))
+        })
+    }
+
+    /// As it is stored. Object keys stand in a fixed order, so equal sheets have equal texts.
+    pub(super) fn body(&self) -> Result<String, LogError> {
+        serde_json::to_string(self).map_err(|e| LogError::Sheet {
+            problem: e.to_string(),
+        })
+    }
+
+    /// The rung a row of a tally is about, from 1.
+    fn rung_of(&self, row: &TallyRow) -> Result<usize, String> {
+        let count = self.rungs.len();
+        match (self.kind, row.rung) {
+            (SheetKind::Marks, None) => self
+                .rungs
+                .iter()
+                .position(|r| r.student.as_deref() == Some(&row.student))
+                .map(|k| k + 1)
+                .ok_or_else(|| {
+                    let marks: Vec<&str> = self
+                        .rungs
+                        .iter()
+                        .filter_map(|r| r.student.as_deref())
+                        .collect();
+                    format!(
+                        "{} has no mark on it: marks are for {}",
+                        row.student,
+                        marks.join(", ")
+                    )
+                }),
+            (SheetKind::Marks, Some(rung)) => {
+                Err(format!("it has marks, not rungs: leave \"{rung}:\" out"))
+            }
+            (SheetKind::Ladder, None) if count == 1 => Ok(1),
+            (SheetKind::Ladder, None) => Err(format!(
+                "it has {count} rungs: say which before the tally, such as \"3: {} {}/{}\"",
+                row.student, row.made, row.tries
+            )),
+            (SheetKind::Ladder, Some(rung)) if (1..=count).contains(&rung) => Ok(rung),
+            (SheetKind::Ladder, Some(rung)) => Err(format!(
+                "it has no rung {rung}: rungs run from 1 to {count}"
+            )),
+        }
+    }
+
+    /// A tally's rows as attempts at the rungs of this sheet.
+    ///
+    /// # Errors
+    /// [`LogError::Tally`] for a rung that is not there, or a student without a mark.
+    pub fn attempts(
+        &self,
+        code: &str,
+        rows: &[TallyRow],
+        when: &When,
+        session: Option<&str>,
+    ) -> Result<Vec<Attempt>, LogError> {
+        rows.iter()
+            .map(|row| {
+                let number = self.rung_of(row).map_err(|problem| LogError::Tally {
+                    code: code.to_owned(),
+                    problem,
+                })?;
+                let rung = &self.rungs[number - 1];
+                Ok(Attempt {
+                    id: None,
+                    student: row.student.clone(),
+                    when: when.clone(),
+                    session: session.map(str::to_owned),
+                    sheet: Some(code.to_owned()),
+                    rung: u32::try_from(number).ok(),
+                    shot: rung.shot.clone(),
+                    cut: rung.cut,
+                    tries: row.tries,
+                    made: row.made,
+                    misses: row.misses,
+                    windows: rung.windows.clone(),
+                    note: None,
+                })
+            })
+            .collect()
+    }
+}
+
+impl Log {
+    /// Keeps a sheet and gives its code. The same sheet gets the same code again, in any log where
+    /// no other sheet had it first.
+    ///
+    /// # Errors
+    /// [`LogError::Sheet`] for a sheet that cannot be, and the faults of writing.
+    pub fn save_sheet(&mut self, sheet: &Sheet) -> Result<String, LogError> {
+        if let Some(problem) = sheet.problem() {
+            return Err(LogError::Sheet { problem });
+        }
+        let body = sheet.body()?;
+        let number = checksum([body.as_str()]);
+        let path = self.path.clone();
+        let fault = |e: rusqlite::Error| LogError::from_sqlite(&path, &e);
+        let change = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)
+            .map_err(fault)?;
+        for payload in CODE_CHARS.0 - 1..CODE_CHARS.1 {
+            let code = make_code(number, payload);
+            let kept: Option<String> = change
+                .query_row("SELECT body FROM sheet WHERE code = ?1", [&code], |row| {
+                    row.get(0)
+                })
+                .optional()
+                .map_err(fault)?;
+            match kept {
+                Some(other) if other != body => {}
+                Some(_) => return Ok(code),
+                None => {
+                    change
+                        .execute(
+                            "INSERT INTO sheet (code, kind, body) VALUES (?1, ?2, ?3)",
+                            params![code, sheet.kind.name(), body],
+                        )
+                        .map_err(fault)?;
+                    change.commit().map_err(fault)?;
+                    return Ok(code);
+                }
+            }
+        }
+        Err(LogError::Sheet {
+            problem: "every code for it is taken: change its title".to_owned(),
+        })
+    }
+
+    /// The sheet of a code, typed by a person: in any case, check character verified.
+    ///
+    /// # Errors
+    /// [`LogError::Code`], [`LogError::UnknownSheet`], and the faults of reading.
+    pub fn find_sheet(&self, code: &str) -> Result<(String, Sheet), LogError> {
+        let code = read_code(code)?;
+        let body: Option<String> = self
+            .connection
+            .query_row("SELECT body FROM sheet WHERE code = ?1", [&code], |row| {
+                row.get(0)
+            })
+            .optional()
+            .map_err(|e| self.fault(&e))?;
+        match body {
+            None => Err(LogError::UnknownSheet { code }),
+            Some(body) => {
+                let sheet = serde_json::from_str(&body)
+                    .map_err(|e| self.damaged(format!("sheet {code}: {e}")))?;
+                Ok((code, sheet))
+            }
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! Recording and reading. Every entry is one transaction: it is kept whole or not at all.
+
+use rusqlite::params_from_iter;
+use rusqlite::types::Value;
+
+use super::attempt::Attempt;
+use super::cells::{cell, checksum, from_cells, to_cells};
+use super::error::LogError;
+use super::open::Log;
+use super::student::Student;
+use super::when::When;
+use super::writer::{column_list, read_cells, student_row, unknown};
+
+/// How an entry came about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EntryKind {
+    /// Rows given one by one.
+    Add,
+    /// A tally of a sheet.
+    Enter,
+    /// A file.
+    Import,
+    /// A student added or changed.
+    Student,
+}
+
+/// Rows to record together; they can be undone together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewEntry {
+    /// How it came about.
+    pub kind: EntryKind,
+    /// When it is recorded, which need not be when it was played.
+    pub recorded: When,
+    /// The rows; students must be known. Their ids are given by the log.
+    pub attempts: Vec<Attempt>,
+}
+
+/// What was recorded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Recorded {
+    /// Number of the entry.
+    pub entry: i64,
+    /// Rows in it.
+    pub rows: usize,
+}
+
+/// Which rows to read; everything by default.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Filter {
+    /// Only this student's.
+    pub student: Option<String>,
+    /// From this day or instant on. Days compare as written; a row or bound without a time of day
+    /// counts by its day.
+    pub since: Option<When>,
+    /// Up to and with this day or instant.
+    pub until: Option<When>,
+    /// Only this session.
+    pub session: Option<String>,
+    /// Only this sheet (code in upper case).
+    pub sheet: Option<String>,
+}
+
+impl EntryKind {
+    /// `add`, `enter`, `import` or `student`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Add => "add",
+            Self::Enter => "enter",
+            Self::Import => "import",
+            Self::Student => "student",
+        }
+    }
+
+    pub(super) fn read(name: &str) -> Option<Self> {
+        [Self::Add, Self::Enter, Self::Import, Self::Student]
+            .into_iter()
+            .find(|k| k.name() == name)
+    }
+}
+
+impl Log {
+    /// Records rows as one entry.
+    ///
+    /// # Errors
+    /// [`LogError::Row`] or [`LogError::UnknownStudent`] for a row that cannot be kept,
+    /// [`LogError::Empty`], and the faults of writing. Nothing is kept then.
+    pub fn add(&mut self, entry: &NewEntry) -> Result<Recorded, LogError> {
+        if entry.attempts.is_empty() {
+            return Err(LogError::Empty);
+        }
+        for (k, attempt) in entry.attempts.iter().enumerate() {
+            if let Some(problem) = attempt.problem() {
+                return Err(LogError::Row {
+                    row: k + 1,
+                    problem,
+                });
+            }
+        }
+        let mut writer = self.begin(entry.kind, &entry.recorded)?;
+        for attempt in &entry.attempts {
+            writer.known(&attempt.student)?;
+            let mut cells = to_cells(attempt);
+            cells[0] = writer.free_id(&cells)?;
+            writer.attempt(&cells, attempt)?;
+        }
+        writer.commit(entry.attempts.len())
+    }
+
+    /// Rows in the order they were recorded.
+    ///
+    /// # Errors
+    /// [`LogError::UnknownStudent`], [`LogError::Damaged`] when a row does not match its checksum,
+    /// and the faults of reading.
+    pub fn attempts(&self, filter: &Filter) -> Result<Vec<Attempt>, LogError> {
+        if let Some(label) = &filter.student {
+            self.student(label)?;
+        }
+        let mut wanted: Vec<String> = Vec::new();
+        let mut values: Vec<Value> = Vec::new();
+        for (column, value) in [
+            ("student.label", &filter.student),
+            ("attempt.session", &filter.session),
+            ("attempt.sheet", &filter.sheet),
+        ] {
+            if let Some(value) = value {
+                values.push(Value::Text(value.clone()));
+                wanted.push(format!("{column} = ?{}", values.len()));
+            }
+        }
+        for (bound, sign) in [(&filter.since, ">="), (&filter.until, "<=")] {
+            let Some(bound) = bound else { continue };
+            values.push(Value::Text(bound.day().to_owned()));
+            let day = values.len();
+            if let Some(us) = bound.instant_us() {
+                values.push(Value::Integer(us));
+                let us = values.len();
+                wanted.push(format!(
+                    "CASE WHEN instant_us IS NULL THEN day {sign} ?{day} ELSE instant_us {sign} ?{us} END"
+                ));
+            } else {
+                wanted.push(format!("day {sign} ?{day}"));
+            }
+        }
+        self.select(&wanted.join(" AND "), values)
+    }
+
+    /// Rows that meet an SQL condition (empty for all).
+    pub(super) fn select(
+        &self,
+        condition: &str,
+        values: Vec<Value>,
+    ) -> Result<Vec<Attempt>, LogError> {
+        let condition = if condition.is_empty() { "1" } else { condition };
+        let sql = format!(
+            "SELECT {}, checksum FROM attempt JOIN student ON student.id = student_id WHERE {condition} ORDER BY number",
+            column_list(Some("student.label"))
+        );
+        let fault = |e: rusqlite::Error| self.fault(&e);
+        let mut query = self.connection.prepare_cached(&sql).map_err(fault)?;
+        let mut rows = query.query(params_from_iter(values)).map_err(fault)?;
+        let mut attempts = Vec::new();
+        while let Some(row) = rows.next().map_err(fault)? {
+            let (cells, sum) = read_cells(row).map_err(fault)?;
+            attempts.push(self.check_row(&cells, sum)?);
+        }
+        Ok(attempts)
+    }
+
+    /// What nobody wrote is not handed on.
+    fn check_row(&self, cells: &[String], sum: i64) -> Result<Attempt, LogError> {
+        let what = || format!("row {}", cells[0]);
+        if checksum(cells.iter().map(String::as_str)).cast_signed() != sum {
+            return Err(self.damaged(format!("{} does not match its checksum", what())));
+        }
+        from_cells(&|name| cell(cells, name))
+            .map_err(|problem| self.damaged(format!("{}: {problem}", what())))
+    }
+
+    /// All students, in the order of their labels.
+    ///
+    /// # Errors
+    /// The faults of reading.
+    pub fn students(&self) -> Result<Vec<Student>, LogError> {
+        let read = || {
+            self.connection
+                .prepare_cached("SELECT label, hand, reach_mm FROM student ORDER BY label, id")?
+                .query_map([], student_row)?
+                .collect::<rusqlite::Result<Vec<_>>>()
+        };
+        read().map_err(|e| self.fault(&e))
+    }
+
+    /// One student.
+    ///
+    /// # Errors
+    /// [`LogError::UnknownStudent`] suggesting the nearest, and the faults of reading.
+    pub fn student(&self, label: &str) -> Result<Student, LogError> {
+        let students = self.students()?;
+        students
+            .iter()
+            .find(|s| s.label == label)
+            .cloned()
+            .ok_or_else(|| unknown(label, students.iter().map(|s| s.label.as_str())))
+    }
+
+    /// Adds a student, or sets hand and reach of one. This is an entry of its own.
+    ///
+    /// # Errors
+    /// [`LogError::Student`], [`LogError::LabelTaken`], and the faults of writing.
+    pub fn set_student(
+        &mut self,
+        student: &Student,
+        recorded: &When,
+    ) -> Result<Recorded, LogError> {
+        student.check()?;
+        let mut writer = self.begin(EntryKind::Student, recorded)?;
+        if let Some(before) = writer.student(&student.label)? {
+            writer.change_student(&before, student)?;
+        } else {
+            writer.new_student(student)?;
+        }
+        writer.commit(0)
+    }
+}
