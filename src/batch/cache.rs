@@ -10,11 +10,14 @@ use crate::gear::{Gear, LoadedGear};
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, NoAcceptance, PocketKind, PocketShape, accept};
 
+/// A gear, or why it cannot be had.
+type Loaded = Result<Arc<Gear>, String>;
+
 /// Gears by name and overrides. A table rarely names more than a handful.
 #[derive(Debug)]
 pub(super) struct Gears {
     default: Arc<Gear>,
-    known: RwLock<HashMap<(String, String), Result<Arc<Gear>, String>>>,
+    known: RwLock<HashMap<(String, String), Loaded>>,
 }
 
 /// More gears than this are forgotten all at once, so that memory stays flat.
@@ -32,7 +35,7 @@ impl Gears {
 
     /// `set` holds overrides separated by spaces or semicolons. Overrides without a gear change
     /// the default one.
-    pub(super) fn get(&self, name: Option<&str>, set: Option<&str>) -> Result<Arc<Gear>, String> {
+    pub(super) fn get(&self, name: Option<&str>, set: Option<&str>) -> Loaded {
         if name.is_none() && set.is_none() {
             return Ok(Arc::clone(&self.default));
         }

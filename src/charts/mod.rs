@@ -1,1 +1,160 @@
-//! (placeholder)
+//! Charts: pictures that answer one question each, drawn to SVG and from that to PNG and PDF.
+//!
+//! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
+//! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
+//! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files.
+
+pub(crate) mod backend;
+pub mod bars;
+pub mod calibration;
+pub mod colour;
+pub mod contour;
+pub mod heat;
+pub mod labels;
+pub mod lines;
+pub mod pdf;
+pub mod plot;
+pub mod render;
+pub mod svg;
+pub mod table;
+pub mod text;
+pub mod theme;
+
+use thiserror::Error;
+
+use crate::gear::Gear;
+use render::Size;
+
+/// A chart that cannot be drawn.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ChartError {
+    /// No chart of that name.
+    #[error("no chart is called `{name}`{}; `chart list` shows all", suggestion(.nearest))]
+    Unknown {
+        /// As asked.
+        name: String,
+        /// The nearest name, if any is near.
+        nearest: Option<&'static str>,
+    },
+    /// More lines than can be told apart.
+    #[error("{count} lines in one chart cannot be told apart; choose at most 5")]
+    TooManyLines {
+        /// As asked.
+        count: usize,
+    },
+    /// Nothing to draw.
+    #[error("{what} has nothing to draw: {why}")]
+    Empty {
+        /// The chart or the series.
+        what: String,
+        /// What is missing.
+        why: &'static str,
+    },
+    /// An axis that cannot be drawn.
+    #[error(
+        "axis \"{title}\" cannot run from {from} to {to}; the end must be larger than the start{}",
+        if *.log { " and both larger than 0 on a logarithmic axis" } else { "" }
+    )]
+    Axis {
+        /// Axis title.
+        title: String,
+        /// Start.
+        from: f64,
+        /// End.
+        to: f64,
+        /// Logarithmic.
+        log: bool,
+    },
+    /// A value that cannot be placed.
+    #[error("\"{series}\": {value} cannot be drawn; {why}")]
+    Value {
+        /// Series.
+        series: String,
+        /// The value.
+        value: f64,
+        /// What would work.
+        why: &'static str,
+    },
+    /// Not enough room.
+    #[error(
+        "{width_px}x{height_px} leaves no room for the picture below its title; try --size 1200x800"
+    )]
+    TooSmall {
+        /// Width in pixels.
+        width_px: u32,
+        /// Height in pixels.
+        height_px: u32,
+    },
+    /// The drawing library refused.
+    #[error("the chart could not be drawn: {0}")]
+    Drawing(String),
+}
+
+fn suggestion(nearest: &Option<&'static str>) -> String {
+    nearest.map_or_else(String::new, |n| format!("; did you mean `{n}`?"))
+}
+
+/// A finished picture.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// The SVG file.
+    pub svg: String,
+    /// The question or the finding.
+    pub title: String,
+    /// The picture in words.
+    pub desc: String,
+    /// Width in pixels.
+    pub width_px: u32,
+    /// Height in pixels.
+    pub height_px: u32,
+}
+
+/// What every chart is given.
+#[derive(Debug, Clone)]
+pub struct Request {
+    /// The equipment.
+    pub gear: Gear,
+    /// Size of the picture.
+    pub size: Size,
+}
+
+/// One kind of chart.
+pub trait Chart: Sync {
+    /// As typed.
+    fn name(&self) -> &'static str;
+    /// The question it answers.
+    fn question(&self) -> &'static str;
+    /// Draws it.
+    ///
+    /// # Errors
+    /// [`ChartError`].
+    fn draw(&self, request: &Request) -> Result<Picture, ChartError>;
+}
+
+/// All charts, in the order of `chart list`.
+pub const ALL: &[&dyn Chart] = &[&table::TableChart];
+
+/// The chart of that name.
+///
+/// # Errors
+/// [`ChartError::Unknown`] with the nearest name.
+pub fn find(name: &str) -> Result<&'static dyn Chart, ChartError> {
+    ALL.iter()
+        .copied()
+        .find(|c| c.name() == name)
+        .ok_or_else(|| ChartError::Unknown {
+            name: name.to_owned(),
+            nearest: nearest(name),
+        })
+}
+
+/// The name most alike, when it is alike enough to be a slip of the keys.
+fn nearest(name: &str) -> Option<&'static str> {
+    // Jaro–Winkler 0.7 (assumption) keeps swapped and missing letters, not other words.
+    ALL.iter()
+        .map(|c| (strsim::jaro_winkler(name, c.name()), c.name()))
+        .filter(|(likeness, _)| *likeness >= 0.7)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, n)| n)
+}

@@ -1,1 +1,3 @@
-//! (placeholder)
+//! Printables at true size.
+
+pub mod page;

@@ -1,0 +1,312 @@
+//! Line charts: up to five lines with their names at their ends, bands, marked points.
+
+use kurbo::{Point, Rect};
+
+use super::colour::{self, LINE_COLOURS, Rgb};
+use super::labels::spread;
+use super::plot::{Axis, Frame, Room};
+use super::render::Size;
+use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
+use super::text::{self, Weight};
+use super::theme::{Board, Caption, MARKERS, Theme};
+use super::{ChartError, Picture};
+
+/// One line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Written at its end.
+    pub name: String,
+    /// The points in order; a NaN breaks the line.
+    pub points: Vec<(f64, f64)>,
+}
+
+/// A shaded area between two values over x.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Band {
+    /// What it is, for the data in the file.
+    pub name: String,
+    /// x, lower, upper.
+    pub points: Vec<(f64, f64, f64)>,
+    /// The line it belongs to.
+    pub line: usize,
+}
+
+/// A point with words beside it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Where.
+    pub at: (f64, f64),
+    /// What.
+    pub text: String,
+    /// The line it lies on.
+    pub line: usize,
+}
+
+/// A line chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LineChart {
+    /// The words around it.
+    pub caption: Caption,
+    /// Horizontal axis.
+    pub x: Axis,
+    /// Vertical axis.
+    pub y: Axis,
+    /// At most five.
+    pub lines: Vec<Line>,
+    /// Shaded areas, below the lines.
+    pub bands: Vec<Band>,
+    /// Marked points.
+    pub marks: Vec<Mark>,
+}
+
+/// Values as they stand in the file, so that a reader gets back exactly what was drawn.
+pub(crate) fn data(values: impl Iterator<Item = f64>) -> String {
+    values.map(|v| v.to_string()).collect::<Vec<_>>().join(" ")
+}
+
+impl LineChart {
+    /// Draws it.
+    ///
+    /// # Errors
+    /// [`ChartError`]: too many lines, none, values off a logarithmic axis, no room.
+    pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
+        self.check()?;
+        let mut board = Board::new(size, &self.caption);
+        board.need(160.0, 90.0)?;
+        let theme = board.theme;
+        let gutter = self.gutter(&theme, board.body.width());
+        let room = Room {
+            right: gutter.label + gutter.lead,
+            ..Room::default()
+        };
+        let frame = Frame::fit(&theme, board.body, self.x.clone(), self.y.clone(), room)?;
+        let canvas = &mut board.canvas;
+        frame.draw(canvas, &theme)?;
+        for band in &self.bands {
+            draw_band(canvas, &frame, band);
+        }
+        for (i, line) in self.lines.iter().enumerate() {
+            draw_line(canvas, &frame, &theme, i, line);
+        }
+        self.end_labels(canvas, &frame, &theme, &gutter);
+        for mark in &self.marks {
+            draw_mark(canvas, &frame, &theme, mark);
+        }
+        canvas.close_group();
+        board.finish(&self.caption)
+    }
+
+    fn check(&self) -> Result<(), ChartError> {
+        if self.lines.len() > LINE_COLOURS.len() {
+            return Err(ChartError::TooManyLines {
+                count: self.lines.len(),
+            });
+        }
+        let drawn = |l: &Line| l.points.iter().any(|p| p.0.is_finite() && p.1.is_finite());
+        if !self.lines.iter().any(drawn) {
+            return Err(ChartError::Empty {
+                what: self.caption.title.clone(),
+                why: "no line has a point",
+            });
+        }
+        for line in &self.lines {
+            for &(x, y) in &line.points {
+                let wrong = [(x, self.x.log), (y, self.y.log)]
+                    .into_iter()
+                    .find(|(v, log)| v.is_infinite() || (*log && *v <= 0.0));
+                if let Some((value, _)) = wrong {
+                    return Err(ChartError::Value {
+                        series: line.name.clone(),
+                        value,
+                        why: "it must be finite, and larger than 0 on a logarithmic axis",
+                    });
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn gutter(&self, theme: &Theme, body_width: f64) -> Gutter {
+        let lead = 3.2 * theme.label;
+        let most = 0.3 * body_width;
+        let names: Vec<Vec<String>> = self
+            .lines
+            .iter()
+            .map(|l| text::wrap(&l.name, theme.label, Weight::Regular, most))
+            .collect();
+        let label = names
+            .iter()
+            .flatten()
+            .map(|n| text::width(n, theme.label, Weight::Regular))
+            .fold(0.0, f64::max);
+        Gutter { label, lead, names }
+    }
+
+    /// Names right of the frame, pushed apart, joined to their line's end.
+    fn end_labels(&self, canvas: &mut Canvas, frame: &Frame, theme: &Theme, gutter: &Gutter) {
+        let ends: Vec<(usize, Point)> = self
+            .lines
+            .iter()
+            .enumerate()
+            .filter_map(|(i, l)| last_inside(frame, l).map(|p| (i, p)))
+            .collect();
+        let wanted: Vec<f64> = ends.iter().map(|(_, p)| p.y).collect();
+        let tallest = gutter.names.iter().map(Vec::len).max().unwrap_or(1);
+        #[expect(clippy::cast_precision_loss, reason = "a few lines of text")]
+        let gap = (tallest as f64).mul_add(1.15, 0.15) * theme.label;
+        let half = 0.5 * gap;
+        let places = spread(
+            &wanted,
+            gap,
+            frame.plot.y0 + half - 0.5 * theme.label,
+            frame.plot.y1 - half + 0.5 * theme.label,
+        );
+        let x = frame.plot.x1 + gutter.lead;
+        for ((i, end), y) in ends.into_iter().zip(places) {
+            let colour = LINE_COLOURS[i];
+            let joint = Point::new(x - 0.4 * theme.label, y);
+            let knee = Point::new(frame.plot.x1 + 0.3 * gutter.lead, end.y);
+            let stroke = Stroke::new(colour, theme.hair);
+            canvas.polyline(
+                &[end, knee, Point::new(joint.x - 1.1 * theme.label, y)],
+                &stroke,
+            );
+            canvas.line(Point::new(joint.x - 1.1 * theme.label, y), joint, &stroke);
+            MARKERS[i].draw(
+                canvas,
+                Point::new(joint.x - 0.5 * theme.label, y),
+                theme.marker,
+                colour,
+            );
+            block_text(canvas, &gutter.names[i], Point::new(x, y), theme.label);
+        }
+    }
+}
+
+/// Room right of the frame.
+struct Gutter {
+    label: f64,
+    lead: f64,
+    names: Vec<Vec<String>>,
+}
+
+/// Lines of text centred vertically on a point.
+pub(crate) fn block_text(canvas: &mut Canvas, lines: &[String], at: Point, size: f64) {
+    #[expect(clippy::cast_precision_loss, reason = "a few lines of text")]
+    let top = at.y - 0.575 * size * (lines.len() as f64 - 1.0);
+    for (k, line) in lines.iter().enumerate() {
+        #[expect(clippy::cast_precision_loss, reason = "a few lines of text")]
+        let y = top + 1.15 * size * k as f64;
+        canvas.text(&Text::new(line, Point::new(at.x, y), size).centred());
+    }
+}
+
+fn last_inside(frame: &Frame, line: &Line) -> Option<Point> {
+    line.points
+        .iter()
+        .rev()
+        .find(|p| frame.x.holds(p.0) && frame.y.holds(p.1))
+        .map(|p| frame.at(p.0, p.1))
+}
+
+/// The parts of a line that lie inside the frame, cut at its lower and upper edge.
+fn inside(frame: &Frame, points: &[(f64, f64)]) -> Vec<Vec<Point>> {
+    let mut parts = vec![Vec::new()];
+    let (lo, hi) = (frame.plot.y0, frame.plot.y1);
+    let at = |p: &(f64, f64)| frame.at(p.0, p.1);
+    let fits = |p: Point| p.y >= lo - 1e-6 && p.y <= hi + 1e-6;
+    let cut = |a: Point, b: Point| {
+        let edge = if a.y.min(b.y) < lo { lo } else { hi };
+        a.lerp(b, ((edge - a.y) / (b.y - a.y)).clamp(0.0, 1.0))
+    };
+    for (k, p) in points.iter().enumerate() {
+        let here = at(p);
+        let known = here.x.is_finite() && here.y.is_finite();
+        let before = k
+            .checked_sub(1)
+            .map(|j| at(&points[j]))
+            .filter(|b| b.x.is_finite() && b.y.is_finite());
+        let Some(part) = parts.last_mut() else { break };
+        match (known && fits(here), before) {
+            (true, Some(b)) if part.is_empty() && !fits(b) => part.extend([cut(b, here), here]),
+            (true, _) => part.push(here),
+            (false, Some(b)) if known && !part.is_empty() => {
+                part.push(cut(b, here));
+                parts.push(Vec::new());
+            }
+            _ => parts.push(Vec::new()),
+        }
+    }
+    parts.retain(|p| !p.is_empty());
+    parts
+}
+
+fn draw_line(canvas: &mut Canvas, frame: &Frame, theme: &Theme, i: usize, line: &Line) {
+    canvas.open_group(&[
+        ("class", "series"),
+        ("data-name", &line.name),
+        ("data-x", &data(line.points.iter().map(|p| p.0))),
+        ("data-y", &data(line.points.iter().map(|p| p.1))),
+    ]);
+    let stroke = theme.series_stroke(i);
+    for part in inside(frame, &line.points) {
+        if part.len() == 1 {
+            MARKERS[i].draw(canvas, part[0], theme.marker, stroke.colour);
+        }
+        canvas.polyline(&part, &stroke);
+    }
+    canvas.close_group();
+}
+
+fn draw_band(canvas: &mut Canvas, frame: &Frame, band: &Band) {
+    let colour = LINE_COLOURS[band.line % LINE_COLOURS.len()];
+    canvas.open_group(&[
+        ("class", "band"),
+        ("data-name", &band.name),
+        ("data-x", &data(band.points.iter().map(|p| p.0))),
+        ("data-low", &data(band.points.iter().map(|p| p.1))),
+        ("data-high", &data(band.points.iter().map(|p| p.2))),
+    ]);
+    let clamp = |p: Point| Point::new(p.x, p.y.clamp(frame.plot.y0, frame.plot.y1));
+    let known = |p: &&(f64, f64, f64)| p.0.is_finite() && p.1.is_finite() && p.2.is_finite();
+    let upper = band.points.iter().filter(known).map(|p| frame.at(p.0, p.2));
+    let lower = band
+        .points
+        .iter()
+        .filter(known)
+        .rev()
+        .map(|p| frame.at(p.0, p.1));
+    let outline: Vec<Point> = upper.chain(lower).map(clamp).collect();
+    canvas.polygon(&outline, &Paint::fill(colour).see_through(0.16));
+    canvas.close_group();
+}
+
+/// A ring on the line and words beside it, on the side where no other text is.
+fn draw_mark(canvas: &mut Canvas, frame: &Frame, theme: &Theme, mark: &Mark) {
+    if !(frame.x.holds(mark.at.0) && frame.y.holds(mark.at.1)) {
+        return;
+    }
+    let at = frame.at(mark.at.0, mark.at.1);
+    let ink = LINE_COLOURS[mark.line % LINE_COLOURS.len()];
+    let ring = Paint::fill(Rgb::WHITE).edged(Stroke::new(ink, 0.8 * theme.line));
+    canvas.circle(at, 1.3 * theme.marker, &ring);
+    let away = 1.1 * theme.label;
+    let places = [
+        (0.0, -away, Anchor::Middle),
+        (0.0, 1.8 * away, Anchor::Middle),
+        (away, 0.3 * away, Anchor::Start),
+        (-away, 0.3 * away, Anchor::End),
+        (away, -away, Anchor::Start),
+        (-away, -away, Anchor::End),
+    ];
+    let free: Rect = frame.plot;
+    for (dx, dy, anchor) in places {
+        let t = Text::new(&mark.text, Point::new(at.x + dx, at.y + dy), theme.label)
+            .anchor(anchor)
+            .colour(colour::INK);
+        if free.contains_rect(t.bounds()) && canvas.is_free(t.bounds()) {
+            canvas.text(&t);
+            return;
+        }
+    }
+}

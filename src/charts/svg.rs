@@ -1,0 +1,533 @@
+//! A small typed canvas that writes SVG: shapes, text with measured boxes, groups with data.
+//!
+//! Everything is in user units (pixels or millimetres) with y down; the only transform written is a
+//! text's rotation about its own anchor, so that a reader of the file needs no matrix to find a
+//! point. Numbers carry at most three decimals.
+
+use std::fmt::Write as _;
+
+use kurbo::{Point, Rect, Vec2};
+
+use super::colour::Rgb;
+use super::text::{self, Weight};
+
+/// What one user unit is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// A CSS pixel, 1/96 in.
+    Px,
+    /// A millimetre at true size.
+    Mm,
+}
+
+impl Unit {
+    fn suffix(self) -> &'static str {
+        match self {
+            Self::Px => "",
+            Self::Mm => "mm",
+        }
+    }
+}
+
+/// A line's look.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stroke {
+    /// Colour.
+    pub colour: Rgb,
+    /// Width in user units.
+    pub width: f64,
+    /// Dash and gap lengths in user units, empty for a solid line.
+    pub dash: Vec<f64>,
+}
+
+impl Stroke {
+    /// A solid line.
+    #[must_use]
+    pub fn new(colour: Rgb, width: f64) -> Self {
+        Self {
+            colour,
+            width,
+            dash: Vec::new(),
+        }
+    }
+
+    /// Dashed: lengths in line widths.
+    #[must_use]
+    pub fn dashed(mut self, pattern: &[f64]) -> Self {
+        self.dash = pattern.iter().map(|d| d * self.width).collect();
+        self
+    }
+}
+
+/// How a shape is painted. Opaque by default: overlaps are drawn in order, so print stays true.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Paint {
+    /// Area.
+    pub fill: Option<Rgb>,
+    /// Share of the fill that covers what lies below, 0 to 1.
+    pub opacity: Option<f64>,
+    /// Outline.
+    pub stroke: Option<Stroke>,
+}
+
+impl Paint {
+    /// Area only.
+    #[must_use]
+    pub fn fill(colour: Rgb) -> Self {
+        Self {
+            fill: Some(colour),
+            ..Self::default()
+        }
+    }
+
+    /// Outline only.
+    #[must_use]
+    pub fn line(stroke: Stroke) -> Self {
+        Self {
+            stroke: Some(stroke),
+            ..Self::default()
+        }
+    }
+
+    /// Adds an outline.
+    #[must_use]
+    pub fn edged(mut self, stroke: Stroke) -> Self {
+        self.stroke = Some(stroke);
+        self
+    }
+
+    /// Lets what lies below show through the area.
+    #[must_use]
+    pub fn see_through(mut self, opacity: f64) -> Self {
+        self.opacity = Some(opacity);
+        self
+    }
+
+    fn attributes(&self) -> String {
+        let mut out = match self.fill {
+            Some(c) => format!(" fill=\"{c}\""),
+            None => " fill=\"none\"".to_owned(),
+        };
+        if let (Some(o), Some(_)) = (self.opacity, self.fill) {
+            let _ = write!(out, " fill-opacity=\"{}\"", num(o));
+        }
+        if let Some(s) = &self.stroke {
+            let _ = write!(
+                out,
+                " stroke=\"{}\" stroke-width=\"{}\"",
+                s.colour,
+                num(s.width)
+            );
+            if s.dash.is_empty() {
+                out.push_str(" stroke-linejoin=\"round\"");
+            } else {
+                let list: Vec<String> = s.dash.iter().map(|d| num(*d)).collect();
+                let _ = write!(out, " stroke-dasharray=\"{}\"", list.join(" "));
+            }
+        }
+        out
+    }
+}
+
+/// Which point of a line of text is its position.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Anchor {
+    /// Left end.
+    #[default]
+    Start,
+    /// Middle.
+    Middle,
+    /// Right end.
+    End,
+}
+
+impl Anchor {
+    fn name(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::Middle => "middle",
+            Self::End => "end",
+        }
+    }
+}
+
+/// One line of text on its baseline.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text<'a> {
+    content: &'a str,
+    at: Point,
+    size: f64,
+    anchor: Anchor,
+    weight: Weight,
+    colour: Rgb,
+    rotation_deg: f64,
+}
+
+impl<'a> Text<'a> {
+    /// Text with its baseline starting at `at`.
+    #[must_use]
+    pub fn new(content: &'a str, at: Point, size: f64) -> Self {
+        Self {
+            content,
+            at,
+            size,
+            anchor: Anchor::Start,
+            weight: Weight::Regular,
+            colour: super::colour::INK,
+            rotation_deg: 0.0,
+        }
+    }
+
+    /// Anchored elsewhere than at the start.
+    #[must_use]
+    pub fn anchor(mut self, anchor: Anchor) -> Self {
+        self.anchor = anchor;
+        self
+    }
+
+    /// Moves the baseline down so that the capitals' middle is at the position.
+    #[must_use]
+    pub fn centred(mut self) -> Self {
+        let (s, c) = self.rotation_deg.to_radians().sin_cos();
+        self.at += Vec2::new(-s, c) * (0.5 * text::CAP_EM * self.size);
+        self
+    }
+
+    /// In bold.
+    #[must_use]
+    pub fn bold(mut self) -> Self {
+        self.weight = Weight::Bold;
+        self
+    }
+
+    /// In another colour.
+    #[must_use]
+    pub fn colour(mut self, colour: Rgb) -> Self {
+        self.colour = colour;
+        self
+    }
+
+    /// Turned clockwise about its position; call before [`Text::centred`].
+    #[must_use]
+    pub fn rotated(mut self, degrees: f64) -> Self {
+        self.rotation_deg = degrees;
+        self
+    }
+
+    /// The box around it (around its turned box, when rotated).
+    #[must_use]
+    pub fn bounds(&self) -> Rect {
+        let w = text::width(self.content, self.size, self.weight);
+        let left = match self.anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -0.5 * w,
+            Anchor::End => -w,
+        };
+        let (top, bottom) = (-text::CAP_EM * self.size, text::DESCENT_EM * self.size);
+        let (s, c) = self.rotation_deg.to_radians().sin_cos();
+        let turn = |x: f64, y: f64| self.at + Vec2::new(c * x - s * y, s * x + c * y);
+        let a = Rect::from_points(turn(left, top), turn(left + w, bottom));
+        let b = Rect::from_points(turn(left + w, top), turn(left, bottom));
+        a.union(b)
+    }
+}
+
+/// At most three decimals, no trailing zeros, no minus zero.
+pub(crate) fn num(value: f64) -> String {
+    let mut s = format!("{value:.3}");
+    if s.contains('.') {
+        s.truncate(s.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if s == "-0" {
+        s.remove(0);
+    }
+    s
+}
+
+/// Text or attribute content made safe; characters XML forbids are dropped.
+pub(crate) fn escape(s: &str) -> String {
+    let mut out = String::with_capacity(s.len());
+    for c in s.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\t' | '\n' | '\r' => out.push(' '),
+            c if (c as u32) < 0x20 || matches!(c, '\u{FFFE}' | '\u{FFFF}') => {}
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+fn path_data(points: &[Point], closed: bool) -> String {
+    let mut d = String::with_capacity(12 * points.len());
+    for (i, p) in points.iter().enumerate() {
+        d.push(if i == 0 { 'M' } else { 'L' });
+        let _ = write!(d, "{} {}", num(p.x), num(p.y));
+    }
+    if closed {
+        d.push('Z');
+    }
+    d
+}
+
+/// An SVG picture being drawn.
+#[derive(Debug, Clone)]
+pub struct Canvas {
+    width: f64,
+    height: f64,
+    unit: Unit,
+    body: String,
+    open_groups: usize,
+    clips: usize,
+    texts: Vec<Rect>,
+}
+
+impl Canvas {
+    /// A white canvas.
+    #[must_use]
+    pub fn new(width: f64, height: f64, unit: Unit) -> Self {
+        let mut canvas = Self {
+            width,
+            height,
+            unit,
+            body: String::new(),
+            open_groups: 0,
+            clips: 0,
+            texts: Vec::new(),
+        };
+        canvas.rect(canvas.area(), &Paint::fill(Rgb::WHITE));
+        canvas
+    }
+
+    /// The whole of it.
+    #[must_use]
+    pub fn area(&self) -> Rect {
+        Rect::new(0.0, 0.0, self.width, self.height)
+    }
+
+    /// The boxes of all texts so far, for placing the next one.
+    #[must_use]
+    pub fn text_boxes(&self) -> &[Rect] {
+        &self.texts
+    }
+
+    /// Whether a text box would lie on the canvas and touch no other text.
+    #[must_use]
+    pub fn is_free(&self, label: Rect) -> bool {
+        let whole = self.area().contains_rect(label);
+        whole && !self.texts.iter().any(|t| overlap(*t, label))
+    }
+
+    /// Rectangle.
+    pub fn rect(&mut self, r: Rect, paint: &Paint) {
+        let _ = writeln!(
+            self.body,
+            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"{}/>",
+            num(r.x0),
+            num(r.y0),
+            num(r.width()),
+            num(r.height()),
+            paint.attributes()
+        );
+    }
+
+    /// Circle.
+    pub fn circle(&mut self, centre: Point, radius: f64, paint: &Paint) {
+        let _ = writeln!(
+            self.body,
+            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>",
+            num(centre.x),
+            num(centre.y),
+            num(radius),
+            paint.attributes()
+        );
+    }
+
+    /// Open line through points.
+    pub fn polyline(&mut self, points: &[Point], stroke: &Stroke) {
+        if points.len() > 1 {
+            self.path(
+                &path_data(points, false),
+                &Paint::line(stroke.clone()),
+                false,
+            );
+        }
+    }
+
+    /// Straight line.
+    pub fn line(&mut self, from: Point, to: Point, stroke: &Stroke) {
+        self.polyline(&[from, to], stroke);
+    }
+
+    /// Closed shape.
+    pub fn polygon(&mut self, points: &[Point], paint: &Paint) {
+        if points.len() > 2 {
+            self.path(&path_data(points, true), paint, false);
+        }
+    }
+
+    /// Several closed rings at once; a ring inside a ring is a hole.
+    pub fn rings(&mut self, rings: &[Vec<Point>], paint: &Paint) {
+        let d: String = rings
+            .iter()
+            .filter(|r| r.len() > 2)
+            .map(|r| path_data(r, true))
+            .collect();
+        if !d.is_empty() {
+            self.path(&d, paint, true);
+        }
+    }
+
+    fn path(&mut self, d: &str, paint: &Paint, even_odd: bool) {
+        let rule = if even_odd {
+            " fill-rule=\"evenodd\""
+        } else {
+            ""
+        };
+        let _ = writeln!(self.body, "<path d=\"{d}\"{}{rule}/>", paint.attributes());
+    }
+
+    /// Line with an arrow head at its end.
+    pub fn arrow(&mut self, from: Point, to: Point, stroke: &Stroke) {
+        let d = to - from;
+        let length = d.hypot();
+        if length <= 0.0 {
+            return;
+        }
+        let along = d / length;
+        let across = Vec2::new(-along.y, along.x);
+        let head = (5.0 * stroke.width).min(0.6 * length);
+        let base = to - along * head;
+        self.line(from, base, stroke);
+        self.polygon(
+            &[
+                to,
+                base + across * (0.4 * head),
+                base - across * (0.4 * head),
+            ],
+            &Paint::fill(stroke.colour),
+        );
+    }
+
+    /// One line of text.
+    pub fn text(&mut self, t: &Text<'_>) {
+        if t.content.trim().is_empty() {
+            return;
+        }
+        self.texts.push(t.bounds());
+        let _ = write!(
+            self.body,
+            "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{}\" fill=\"{}\"",
+            num(t.at.x),
+            num(t.at.y),
+            num(t.size),
+            t.anchor.name(),
+            t.colour
+        );
+        if t.weight == Weight::Bold {
+            self.body.push_str(" font-weight=\"bold\"");
+        }
+        if t.rotation_deg != 0.0 {
+            let _ = write!(
+                self.body,
+                " transform=\"rotate({} {} {})\"",
+                num(t.rotation_deg),
+                num(t.at.x),
+                num(t.at.y)
+            );
+        }
+        let _ = writeln!(self.body, ">{}</text>", escape(t.content));
+    }
+
+    /// Opens a group carrying attributes, such as `("class", "series")` or `("data-x", "1 2 3")`.
+    pub fn open_group(&mut self, attributes: &[(&str, &str)]) {
+        self.body.push_str("<g");
+        for (name, value) in attributes {
+            let _ = write!(self.body, " {name}=\"{}\"", escape(value));
+        }
+        self.body.push_str(">\n");
+        self.open_groups += 1;
+    }
+
+    /// Closes the group opened last.
+    pub fn close_group(&mut self) {
+        if self.open_groups > 0 {
+            self.body.push_str("</g>\n");
+            self.open_groups -= 1;
+        }
+    }
+
+    /// Opens a group of which only the inside of `window` shows.
+    pub fn open_clip(&mut self, window: &Clip) {
+        self.clips += 1;
+        let id = format!("clip{}", self.clips);
+        let _ = write!(self.body, "<clipPath id=\"{id}\">");
+        match window {
+            Clip::Rect(r) => self.rect(*r, &Paint::default()),
+            Clip::Circle { centre, radius } => self.circle(*centre, *radius, &Paint::default()),
+        }
+        self.body.push_str("</clipPath>\n");
+        self.open_group(&[("clip-path", &format!("url(#{id})"))]);
+    }
+
+    /// The finished file. Groups left open are closed.
+    #[must_use]
+    pub fn finish(mut self, title: &str, desc: &str) -> String {
+        while self.open_groups > 0 {
+            self.close_group();
+        }
+        let (w, h, u) = (num(self.width), num(self.height), self.unit.suffix());
+        // Families after the first serve browsers without the bundled one; PNG and PDF use the first.
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}{u}\" height=\"{h}{u}\" \
+             viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"title desc\" lang=\"en\" \
+             font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n\
+             <title id=\"title\">{}</title>\n<desc id=\"desc\">{}</desc>\n{}</svg>\n",
+            escape(title),
+            escape(desc),
+            self.body
+        )
+    }
+}
+
+/// What a clipped group shows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Clip {
+    /// A rectangle.
+    Rect(Rect),
+    /// A disc.
+    Circle {
+        /// Middle.
+        centre: Point,
+        /// Radius.
+        radius: f64,
+    },
+}
+
+/// Whether two boxes share area.
+#[must_use]
+pub fn overlap(a: Rect, b: Rect) -> bool {
+    a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
+}
+
+/// Points along a circle from one angle to another (rad, clockwise on the canvas as y points down),
+/// close enough that no chord leaves the circle by more than a thousandth of its radius.
+#[must_use]
+pub fn arc_points(centre: Point, radius: f64, from_rad: f64, to_rad: f64) -> Vec<Point> {
+    // Sagitta r(1 − cos(step/2)) ≤ r/1000 for step ≤ 0.0894 rad.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a few turns at most"
+    )]
+    let steps = ((to_rad - from_rad).abs() / 0.0894).ceil().max(1.0) as u32;
+    (0..=steps)
+        .map(|i| {
+            let a = from_rad + (to_rad - from_rad) * f64::from(i) / f64::from(steps);
+            centre + Vec2::from_angle(a) * radius
+        })
+        .collect()
+}

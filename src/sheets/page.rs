@@ -1,0 +1,283 @@
+//! Pages at true size, in millimetres: margins, check bars, page numbers, flowing text.
+
+use kurbo::{Point, Rect};
+use thiserror::Error;
+
+use crate::charts::colour::{self, Rgb};
+use crate::charts::pdf::{self, Document, Placement, Stamp};
+use crate::charts::render::{Paper, RenderError};
+use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text, Unit};
+use crate::charts::text::{self, Weight};
+
+/// Millimetres in a typographic point (published: 1 pt = 1/72 in, 1 in = 25.4 mm).
+pub const MM_PER_PT: f64 = 25.4 / 72.0;
+/// Free border, mm (common practice: printers reach to about 5 mm).
+pub const MARGIN_MM: f64 = 15.0;
+/// Height of the strip with check bars and page number, mm (assumption).
+const STRIP_MM: f64 = 19.0;
+/// Check bars, mm.
+const BAR_METRIC_MM: f64 = 100.0;
+const BAR_INCH_MM: f64 = 101.6;
+/// Body text, pt (common practice).
+pub const BODY_PT: f64 = 10.5;
+/// Text for children and beginners, pt.
+pub const PLAIN_PT: f64 = 16.0;
+
+/// A sheet that cannot be laid out.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum SheetError {
+    /// Wider or higher than a page.
+    #[error(
+        "{what} is {width_mm:.0} x {height_mm:.0} mm and the page has room for {room_width_mm:.0} x {room_height_mm:.0} mm; choose smaller measures or other paper"
+    )]
+    TooLarge {
+        /// What.
+        what: String,
+        /// Needed.
+        width_mm: f64,
+        /// Needed.
+        height_mm: f64,
+        /// There is.
+        room_width_mm: f64,
+        /// There is.
+        room_height_mm: f64,
+    },
+    /// No page was drawn.
+    #[error("\"{0}\" has no pages; give it something to print")]
+    Empty(String),
+    /// Writing the PDF failed.
+    #[error(transparent)]
+    Render(#[from] RenderError),
+}
+
+/// A booklet being laid out. New pages begin when there is no room left.
+#[derive(Debug)]
+pub struct Sheet {
+    title: String,
+    desc: String,
+    paper: Paper,
+    body_pt: f64,
+    pages: Vec<Canvas>,
+    cursor_mm: f64,
+}
+
+impl Sheet {
+    /// An empty booklet. `body_pt` is [`BODY_PT`] or, for children and beginners, [`PLAIN_PT`].
+    #[must_use]
+    pub fn new(
+        title: impl Into<String>,
+        desc: impl Into<String>,
+        paper: Paper,
+        body_pt: f64,
+    ) -> Self {
+        Self {
+            title: title.into(),
+            desc: desc.into(),
+            paper,
+            body_pt,
+            pages: Vec::new(),
+            cursor_mm: 0.0,
+        }
+    }
+
+    /// Room for content on every page, mm from the top left corner of the paper.
+    #[must_use]
+    pub fn room(&self) -> Rect {
+        let (w, h) = self.paper.size_mm();
+        Rect::new(
+            MARGIN_MM,
+            MARGIN_MM,
+            w - MARGIN_MM,
+            h - MARGIN_MM - STRIP_MM,
+        )
+    }
+
+    /// Pages so far.
+    #[must_use]
+    pub fn page_count(&self) -> usize {
+        self.pages.len()
+    }
+
+    /// Starts a new page.
+    pub fn break_page(&mut self) {
+        let (w, h) = self.paper.size_mm();
+        self.pages.push(Canvas::new(w, h, Unit::Mm));
+        self.cursor_mm = self.room().y0;
+    }
+
+    /// Keeps `height_mm` free at the cursor, on a new page if need be, and returns the strip with
+    /// the page to draw on. The cursor moves below it.
+    ///
+    /// # Errors
+    /// [`SheetError::TooLarge`] when no page is high enough.
+    pub fn reserve(
+        &mut self,
+        what: &str,
+        height_mm: f64,
+    ) -> Result<(&mut Canvas, Rect), SheetError> {
+        let room = self.room();
+        if height_mm > room.height() {
+            return Err(SheetError::TooLarge {
+                what: what.to_owned(),
+                width_mm: room.width(),
+                height_mm,
+                room_width_mm: room.width(),
+                room_height_mm: room.height(),
+            });
+        }
+        if self.pages.is_empty() || self.cursor_mm + height_mm > room.y1 {
+            self.break_page();
+        }
+        let top = self.cursor_mm;
+        self.cursor_mm += height_mm;
+        let strip = Rect::new(room.x0, top, room.x1, top + height_mm);
+        match self.pages.last_mut() {
+            Some(page) => Ok((page, strip)),
+            None => Err(SheetError::Empty(self.title.clone())),
+        }
+    }
+
+    /// Leaves space, unless a new page has just begun.
+    pub fn space(&mut self, mm: f64) {
+        if self.cursor_mm > self.room().y0 {
+            self.cursor_mm += mm;
+        }
+    }
+
+    /// A heading, kept together with the next 25 mm.
+    ///
+    /// # Errors
+    /// [`SheetError`].
+    pub fn heading(&mut self, words: &str) -> Result<(), SheetError> {
+        if !self.pages.is_empty() && self.cursor_mm + 25.0 > self.room().y1 {
+            self.break_page();
+        }
+        self.lines(words, 1.45 * self.body_pt, Weight::Bold)?;
+        self.space(1.0);
+        Ok(())
+    }
+
+    /// A paragraph in body size, wrapped; runs on over pages line by line.
+    ///
+    /// # Errors
+    /// [`SheetError`].
+    pub fn paragraph(&mut self, words: &str) -> Result<(), SheetError> {
+        self.lines(words, self.body_pt, Weight::Regular)?;
+        self.space(0.45 * self.body_pt * MM_PER_PT);
+        Ok(())
+    }
+
+    fn lines(&mut self, words: &str, size_pt: f64, weight: Weight) -> Result<(), SheetError> {
+        let size = size_pt * MM_PER_PT;
+        let width = self.room().width();
+        for line in text::wrap(words, size, weight, width) {
+            let (canvas, strip) = self.reserve("a line of text", text::LINE_EM * size)?;
+            let base = Point::new(strip.x0, strip.y0 + text::ASCENT_EM * size);
+            let t = Text::new(&line, base, size);
+            canvas.text(&if weight == Weight::Bold { t.bold() } else { t });
+        }
+        Ok(())
+    }
+
+    /// Numbers the pages, draws the check bars, and returns one SVG a page.
+    ///
+    /// # Errors
+    /// [`SheetError::Empty`].
+    pub fn svgs(self) -> Result<Vec<String>, SheetError> {
+        if self.pages.is_empty() {
+            return Err(SheetError::Empty(self.title));
+        }
+        let count = self.pages.len();
+        let room = self.room();
+        Ok(self
+            .pages
+            .into_iter()
+            .enumerate()
+            .map(|(i, mut canvas)| {
+                strip(&mut canvas, room, &self.title, (i + 1, count));
+                canvas.finish(&self.title, &self.desc)
+            })
+            .collect())
+    }
+
+    /// The PDF file.
+    ///
+    /// # Errors
+    /// [`SheetError`].
+    pub fn pdf(self, stamp: Stamp) -> Result<Vec<u8>, SheetError> {
+        let title = self.title.clone();
+        let svgs = self.svgs()?;
+        let pages: Vec<&str> = svgs.iter().map(String::as_str).collect();
+        Ok(pdf::write(&Document {
+            title: &title,
+            pages: &pages,
+            placement: Placement::TrueSize,
+            stamp,
+        })?)
+    }
+}
+
+/// The strip below: how to print, two bars to check it, title and page number.
+fn strip(canvas: &mut Canvas, room: Rect, title: &str, (page, of): (usize, usize)) {
+    let small = 7.5 * MM_PER_PT;
+    let top = room.y1 + 2.5;
+    let say = |canvas: &mut Canvas, words: &str, at: Point, anchor: Anchor| {
+        let t = Text::new(words, at, small)
+            .anchor(anchor)
+            .colour(colour::SOFT_INK);
+        canvas.text(&t);
+    };
+    let first = Point::new(room.x0, top + small);
+    say(
+        canvas,
+        "Print at actual size (100 %). Then measure these bars:",
+        first,
+        Anchor::Start,
+    );
+    let bars = [(BAR_METRIC_MM, "100 mm", 6.5), (BAR_INCH_MM, "4 in", 11.5)];
+    for (length, name, down) in bars {
+        check_bar(canvas, Point::new(room.x0, top + down), length);
+        let at = Point::new(room.x0 + length + 2.0, top + down + 0.36 * small);
+        say(canvas, name, at, Anchor::Start);
+    }
+    let end = room.x1;
+    let number = format!("page {page} of {of}");
+    say(
+        canvas,
+        &number,
+        Point::new(end, top + 11.5 + 0.36 * small),
+        Anchor::End,
+    );
+    let limit = end - (room.x0 + BAR_INCH_MM + 14.0);
+    let short = text::wrap(title, small, Weight::Regular, limit).swap_remove(0);
+    say(
+        canvas,
+        &short,
+        Point::new(end, top + 6.5 + 0.36 * small),
+        Anchor::End,
+    );
+}
+
+/// A horizontal bar whose two ends' outer edges are exactly `length_mm` apart.
+pub fn check_bar(canvas: &mut Canvas, left: Point, length_mm: f64) {
+    let paint = Paint::fill(Rgb::BLACK);
+    let (thin, tall, end) = (0.3, 3.0, 0.4);
+    let at = |x: f64, w: f64, h: f64| Rect::new(x, left.y - 0.5 * h, x + w, left.y + 0.5 * h);
+    canvas.rect(at(left.x, length_mm, thin), &paint);
+    canvas.rect(at(left.x, end, tall), &paint);
+    canvas.rect(at(left.x + length_mm - end, end, tall), &paint);
+}
+
+/// Marks to cut along, outside the four corners of `piece`.
+pub fn cut_marks(canvas: &mut Canvas, piece: Rect) {
+    let hair = Stroke::new(Rgb::BLACK, 0.2);
+    let (gap, long) = (1.0, 4.0);
+    for (x, sx) in [(piece.x0, -1.0), (piece.x1, 1.0)] {
+        for (y, sy) in [(piece.y0, -1.0), (piece.y1, 1.0)] {
+            let to = |d: f64| (Point::new(x + sx * d, y), Point::new(x, y + sy * d));
+            canvas.line(to(gap).0, to(gap + long).0, &hair);
+            canvas.line(to(gap).1, to(gap + long).1, &hair);
+        }
+    }
+}

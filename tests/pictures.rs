@@ -1,0 +1,15 @@
+//! Pictures: colours, text, charts of plain numbers, the table from above, files.
+
+#[path = "common/svg.rs"]
+mod svg;
+
+#[path = "pictures/colours.rs"]
+mod colours;
+#[path = "pictures/files.rs"]
+mod files;
+#[path = "pictures/paper.rs"]
+mod paper;
+#[path = "pictures/parts.rs"]
+mod parts;
+#[path = "pictures/samples.rs"]
+mod samples;
