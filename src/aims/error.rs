@@ -112,7 +112,9 @@ pub enum CannotAim {
         travel_mm: f64,
     },
     /// The own list does not cover this cut.
-    #[error("the list of offsets covers cuts from {from_deg:.1} to {to_deg:.1}°, not {cut_deg:.1}°")]
+    #[error(
+        "the list of offsets covers cuts from {from_deg:.1} to {to_deg:.1}°, not {cut_deg:.1}°"
+    )]
     OutsideList {
         /// Asked for.
         cut_deg: f64,

@@ -63,7 +63,12 @@ impl Way for Fractions {
         let list: Vec<String> = self
             .list
             .iter()
-            .map(|f| format!("{:.4}", f).trim_end_matches('0').trim_end_matches('.').to_owned())
+            .map(|f| {
+                format!("{:.4}", f)
+                    .trim_end_matches('0')
+                    .trim_end_matches('.')
+                    .to_owned()
+            })
             .collect();
         format!(
             "cover the nearest of these fractions of the object ball: {}",

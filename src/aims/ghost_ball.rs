@@ -50,7 +50,11 @@ impl Way for GhostBall {
             Allowance::Fixed(rad) => {
                 let reach = scene.window.approach.reach_rad();
                 let turned = scene.wanted_rad() + scene.fuller_sign() * rad;
-                scene.window.approach.at(turned.clamp(-reach, reach)).aim_rad
+                scene
+                    .window
+                    .approach
+                    .at(turned.clamp(-reach, reach))
+                    .aim_rad
             }
         })
     }

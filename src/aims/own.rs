@@ -115,7 +115,10 @@ impl Way for OwnOffsets {
     }
 
     fn rule(&self) -> String {
-        format!("aim beside the object ball's centre by a list of {} cuts", self.points.len())
+        format!(
+            "aim beside the object ball's centre by a list of {} cuts",
+            self.points.len()
+        )
     }
 
     fn aim_rad(&self, scene: &Scene<'_>) -> Result<f64, CannotAim> {

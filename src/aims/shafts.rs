@@ -69,7 +69,12 @@ impl ShaftWidths {
             }
             Multiples::List(list) => {
                 if let Some(bad) = list.iter().find(|m| !m.is_finite()) {
-                    require(false, "--shaft-multiples", || bad.to_string(), "finite numbers")?;
+                    require(
+                        false,
+                        "--shaft-multiples",
+                        || bad.to_string(),
+                        "finite numbers",
+                    )?;
                 }
             }
         }
@@ -84,9 +89,7 @@ impl ShaftWidths {
     /// One width across the line of sight at the object ball, m.
     #[must_use]
     pub fn width_m(&self, scene: &Scene<'_>) -> f64 {
-        self.apparent
-            .map_or(1.0, |eye| apparent_factor(scene, eye))
-            * self.diameter_m
+        self.apparent.map_or(1.0, |eye| apparent_factor(scene, eye)) * self.diameter_m
     }
 
     /// The multiple used for a shot.

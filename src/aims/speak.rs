@@ -1,0 +1,111 @@
+//! What is said about a way: one sentence for a shot, one for a distance.
+
+use super::bench::{MAX_CUT_DEG, Reach};
+use super::verdict::{Drops, Verdict};
+use crate::units::{Angle, Length, UnitSystem, speak};
+
+/// Below this nobody corrects, mm (assumption: a twentieth of a millimetre cannot be aimed).
+const NOT_WORTH_MM: f64 = 0.05;
+
+/// `right`, `aim 2 mm thinner`, `aim 1.2 mm fuller`, from an error at the ghost ball in mm.
+fn correction(too_full_mm: f64, system: UnitSystem) -> String {
+    if too_full_mm.abs() < NOT_WORTH_MM {
+        return "needs no correction".into();
+    }
+    let by = speak::small_length(Length::from_mm(too_full_mm.abs()), system);
+    let way = if too_full_mm > 0.0 {
+        "thinner"
+    } else {
+        "fuller"
+    };
+    format!("aim {by} {way}")
+}
+
+/// One shot: `2 mm too full at the ghost ball (0.19°): still goes in off the jaws; aim 2 mm thinner`.
+#[must_use]
+pub fn verdict_sentence(verdict: &Verdict, system: UnitSystem) -> String {
+    let mm = verdict.too_full_m * 1e3;
+    let fate = match verdict.drops {
+        Drops::Clean => "goes in untouched",
+        Drops::Direct => "still goes in off the jaws",
+        Drops::Drop => "still goes in off the rail",
+        Drops::No => "misses",
+    };
+    if mm.abs() < NOT_WORTH_MM {
+        return format!("right: {fate}");
+    }
+    let off = speak::small_length(Length::from_mm(mm.abs()), system);
+    let degrees = speak::degrees(Angle::from_rad(verdict.too_full_rad.abs()));
+    let lean = verdict.lean();
+    format!(
+        "{off} {lean} at the ghost ball ({degrees}): {fate}; {}",
+        correction(mm, system)
+    )
+}
+
+/// One pair of distances: `good to 40° (untouched to 35°), then aim 2 mm thinner`.
+#[must_use]
+pub fn reach_sentence(reach: &Reach, system: UnitSystem) -> String {
+    let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg));
+    if reach.looked_to_deg <= 0.0 && reach.drops.is_empty() {
+        return "gives no line here".into();
+    }
+    let Some(good_to) = reach.good_to_deg() else {
+        return scattered(reach, system);
+    };
+    if good_to >= reach.looked_to_deg - 1e-9 {
+        let untouched = match reach.clean_to_deg() {
+            Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
+            _ => String::new(),
+        };
+        let all = if reach.looked_to_deg >= MAX_CUT_DEG {
+            "good at every cut"
+        } else {
+            "good at every cut that can be played"
+        };
+        return format!("{all} to {}{untouched}", degrees(good_to));
+    }
+    if reach.drops.len() > 1 {
+        return scattered(reach, system);
+    }
+    let untouched = match reach.clean_to_deg() {
+        Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
+        Some(_) => String::new(),
+        None => " (never untouched)".into(),
+    };
+    let then = reach
+        .past_end_mm
+        .map(|mm| format!(", then {}", correction(mm, system)))
+        .unwrap_or_default();
+    format!("good to {}{untouched}{then}", degrees(good_to))
+}
+
+/// Several runs, or none that starts straight.
+fn scattered(reach: &Reach, system: UnitSystem) -> String {
+    let worst = match (reach.worst_mm, reach.worst_at_deg) {
+        (Some(mm), Some(at)) => {
+            let lean = if mm > 0.0 { "too full" } else { "too thin" };
+            format!(
+                "up to {} {lean} (at {})",
+                speak::small_length(Length::from_mm(mm.abs()), system),
+                speak::degrees(Angle::from_deg(at))
+            )
+        }
+        _ => "no line".into(),
+    };
+    if reach.drops.is_empty() {
+        return format!("good at no cut: {worst}");
+    }
+    let runs: Vec<String> = reach
+        .drops
+        .iter()
+        .map(|r| {
+            format!(
+                "{:.0}–{}",
+                r.from_deg,
+                speak::degrees(Angle::from_deg(r.to_deg))
+            )
+        })
+        .collect();
+    format!("good at {}; elsewhere off, {worst}", runs.join(", "))
+}
