@@ -157,8 +157,20 @@ impl<'a> Bench<'a> {
         })
     }
 
+    /// What the pocket takes from here.
+    #[must_use]
+    pub fn acceptance(&self) -> &Acceptance {
+        &self.acceptance
+    }
+
+    /// Between the balls, m.
+    #[must_use]
+    pub fn apart_m(&self) -> f64 {
+        self.base.apart_m
+    }
+
     /// Calls `with` on the scene of a cut.
-    fn on_cut<T>(
+    pub(super) fn on_cut<T>(
         &self,
         cut_rad: f64,
         with: impl FnOnce(&Scene<'_>) -> T,
@@ -179,13 +191,13 @@ impl<'a> Bench<'a> {
 
     /// One way at one cut.
     fn verdict(&self, way: &dyn Way, cut_rad: f64) -> Result<Verdict, &'static str> {
-        self.on_cut(cut_rad, |scene| judge(way, scene, &self.acceptance))?
+        self.on_cut(cut_rad, |scene| judge(way, scene, &self.acceptance, None))?
             .map_err(|e: CannotAim| e.name())
     }
 
     fn bias_point(&self, way: &dyn Way, cut_rad: f64) -> BiasPoint {
         let judged = self.on_cut(cut_rad, |scene| {
-            (judge(way, scene, &self.acceptance), *scene.window)
+            (judge(way, scene, &self.acceptance, None), *scene.window)
         });
         let (verdict, window, status) = match judged {
             Ok((Ok(v), w)) => (Some(v), Some(w), v.drops.name()),

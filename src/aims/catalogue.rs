@@ -81,7 +81,7 @@ impl WayOptions {
             multiples: Multiples::Step(ShaftWidths::DEFAULT_STEP),
             apparent: false,
             eye: Eye::default(),
-            lamp: Lamp::new(gear, Lamp::DEFAULT_HEIGHT_M, Lamp::DEFAULT_PLACE)?,
+            lamp: Lamp::new(gear, Lamp::DEFAULT_HEIGHT_M, Lamp::DEFAULT_AHEAD_M, 0.0)?,
             paper_error_m: PaperAid::DEFAULT_ERROR_M,
             own: None,
         })

@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use crate::error::UnitError;
+use crate::request::RequestError;
 
 /// A way that cannot be set up as asked.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -71,14 +71,14 @@ pub enum AimsError {
         /// The cut.
         cut_deg: f64,
     },
-    /// A quantity that cannot be read.
-    #[error("{what}: {source}")]
-    Unit {
-        /// The flag or key.
-        what: &'static str,
-        /// What is wrong with it.
-        source: UnitError,
-    },
+    /// A lamp over the table needs a shot on the table.
+    #[error(
+        "--lamp-at needs a shot on the table (--cue --object --pocket); for one by angles give --lamp-ahead and --lamp-left"
+    )]
+    LampNeedsTable,
+    /// An option that cannot be read.
+    #[error(transparent)]
+    Request(#[from] RequestError),
 }
 
 /// A shot on which a way gives no line.

@@ -21,6 +21,8 @@ mod moves;
 mod own;
 mod paper;
 mod reflection;
+mod request;
+mod row;
 mod scene;
 mod shadow;
 mod shafts;
@@ -37,11 +39,13 @@ pub use moves::{MoveRow, Stick, moves};
 pub use own::OwnOffsets;
 pub use paper::{PaperAid, Placing};
 pub use reflection::{BrightSpot, Reflection, bright_spot};
-pub use scene::{Eye, Lamp, LampPlace, Scene};
+pub use request::WaysRequest;
+pub use row::{AimRow, ReachRow, aim_rows, reach_csv, shot_row};
+pub use scene::{Eye, Lamp, Scene};
 pub use shadow::{Shadow, shadow_shift};
 pub use shafts::{From, Multiples, ShaftWidths, apparent_factor};
-pub use speak::{reach_sentence, verdict_sentence};
-pub use verdict::{Drops, Room, Verdict, judge};
+pub use speak::{reach_sentence, room_sentence, verdict_sentence};
+pub use verdict::{Chances, Drops, Room, Verdict, judge};
 
 /// One way of aiming.
 pub trait Way: std::fmt::Debug + Send + Sync {
@@ -51,9 +55,9 @@ pub trait Way: std::fmt::Debug + Send + Sync {
     /// What the player does, in one clause.
     fn rule(&self) -> String;
 
-    /// What is assumed about lamp, eye or stick, if anything is.
-    fn assumes(&self) -> Option<String> {
-        None
+    /// What is taken for lamp, eye or stick, one text each.
+    fn assumes(&self) -> Vec<String> {
+        Vec::new()
     }
 
     /// The direction the cue ball is sent in by a player who follows the way perfectly, rad,

@@ -247,7 +247,7 @@ fn row(case: Case, base: Option<(f64, f64)>, way: &dyn Way, stick: Stick) -> Mov
         shot: &case.shot,
         window: &window,
     };
-    match judge(way, &scene, &acceptance) {
+    match judge(way, &scene, &acceptance, None) {
         Ok(verdict) => {
             row.too_full_deg = Some(verdict.too_full_rad.to_degrees());
             row.too_full_mm = Some(verdict.too_full_m * 1e3);

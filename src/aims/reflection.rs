@@ -104,13 +104,8 @@ impl Way for Reflection {
         "send the cue ball's centre at the lamp's bright spot on the object ball".into()
     }
 
-    fn assumes(&self) -> Option<String> {
-        Some(format!(
-            "{}; an eye {:.0} mm behind the cue ball and {:.0} mm above the cloth",
-            self.lamp.says(),
-            self.eye.behind_m() * 1e3,
-            self.eye.height_m() * 1e3
-        ))
+    fn assumes(&self) -> Vec<String> {
+        vec![self.lamp.says(), self.eye.says()]
     }
 
     fn aim_rad(&self, scene: &Scene<'_>) -> Result<f64, CannotAim> {

@@ -107,6 +107,8 @@ impl Default for Eye {
 const EYE_RANGE_M: (f64, f64) = (0.1, 3.0);
 /// Highest lamp, m above the cloth (assumption: a high hall).
 const HIGHEST_LAMP_M: f64 = 10.0;
+/// Farthest lamp along the cloth, m (assumption: a long hall).
+const FARTHEST_LAMP_M: f64 = 20.0;
 
 impl Eye {
     /// `behind_m` from the cue ball's centre along the cloth, `height_m` above the cloth.
@@ -143,44 +145,37 @@ impl Eye {
     pub fn height_m(self) -> f64 {
         self.height_m
     }
+
+    pub(super) fn says(self) -> String {
+        format!(
+            "an eye {:.0} mm behind the cue ball and {:.0} mm above the cloth",
+            self.behind_m * 1e3,
+            self.height_m * 1e3
+        )
+    }
 }
 
-/// Where a lamp hangs.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum LampPlace {
-    /// From the object ball: onwards along cue ball → object ball, and to the left of it.
-    FromObjectBall {
-        /// Onwards, m.
-        ahead_m: f64,
-        /// To the left, m.
-        left_m: f64,
-    },
-    /// A place on the table's plan, m.
-    OnTable(Point),
-}
-
-/// A lamp, taken as a point.
+/// A lamp, taken as a point, by its place from the object ball.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lamp {
     height_m: f64,
-    place: LampPlace,
+    ahead_m: f64,
+    left_m: f64,
 }
 
 impl Lamp {
     /// Height above the cloth when nothing is said, m (assumption: lamps over tables hang so).
     pub const DEFAULT_HEIGHT_M: f64 = 0.85;
-    /// Place when nothing is said: half a metre beyond the object ball (assumption).
-    pub const DEFAULT_PLACE: LampPlace = LampPlace::FromObjectBall {
-        ahead_m: 0.5,
-        left_m: 0.0,
-    };
+    /// Beyond the object ball when nothing is said, m (assumption).
+    pub const DEFAULT_AHEAD_M: f64 = 0.5;
 
-    /// A lamp `height_m` above the cloth.
+    /// A lamp `height_m` above the cloth, `ahead_m` from the object ball onwards along cue ball →
+    /// object ball and `left_m` to the left of that line.
     ///
     /// # Errors
     /// [`AimsError::LampTooLow`] when it does not hang above the balls,
     /// [`AimsError::OutOfRange`] when it is out of every hall.
-    pub fn new(gear: &Gear, height_m: f64, place: LampPlace) -> Result<Self, AimsError> {
+    pub fn new(gear: &Gear, height_m: f64, ahead_m: f64, left_m: f64) -> Result<Self, AimsError> {
         let ball = gear.balls.object_diameter_m.max(gear.balls.cue_diameter_m);
         if height_m <= ball {
             return Err(AimsError::LampTooLow {
@@ -188,13 +183,37 @@ impl Lamp {
                 ball_mm: ball * 1e3,
             });
         }
+        let metres = |v: f64| move || format!("{v}m");
         require(
             height_m <= HIGHEST_LAMP_M,
             "--lamp-height",
-            || format!("{height_m}m"),
+            metres(height_m),
             "above the balls and at most 10m",
         )?;
-        Ok(Self { height_m, place })
+        for (what, far) in [("--lamp-ahead", ahead_m), ("--lamp-left", left_m)] {
+            require(
+                far.abs() <= FARTHEST_LAMP_M,
+                what,
+                metres(far),
+                "from -20m to 20m",
+            )?;
+        }
+        Ok(Self {
+            height_m,
+            ahead_m,
+            left_m,
+        })
+    }
+
+    /// A lamp over a place on the table's plan, m, seen from a shot.
+    ///
+    /// # Errors
+    /// As [`Lamp::new`].
+    pub fn over(gear: &Gear, height_m: f64, plan: Point, shot: &Shot) -> Result<Self, AimsError> {
+        let from_object = shot.frame.to_pocket(plan) - shot.object;
+        let sight = (shot.object - shot.cue).atan2();
+        let at = Vec2::from_angle(from_object.atan2() - sight) * from_object.hypot();
+        Self::new(gear, height_m, at.x, at.y)
     }
 
     /// Above the cloth, m.
@@ -208,16 +227,7 @@ impl Lamp {
     /// # Errors
     /// [`CannotAim::LampBehindPlayer`] when the player would stand in its light.
     pub fn sight_m(self, scene: &Scene<'_>, eye: Eye) -> Result<Vec2, CannotAim> {
-        let at = match self.place {
-            LampPlace::FromObjectBall { ahead_m, left_m } => {
-                scene.object() + Vec2::new(ahead_m, left_m)
-            }
-            LampPlace::OnTable(plan) => {
-                let from_cue = scene.shot.frame.to_pocket(plan) - scene.shot.cue;
-                Vec2::from_angle(from_cue.atan2() - scene.window.approach.base_rad)
-                    * from_cue.hypot()
-            }
-        };
+        let at = scene.object() + Vec2::new(self.ahead_m, self.left_m);
         let behind = -at.x - eye.behind_m();
         if behind > 0.0 {
             return Err(CannotAim::LampBehindPlayer {
@@ -228,18 +238,17 @@ impl Lamp {
     }
 
     pub(super) fn says(self) -> String {
-        let height = format!("a lamp {:.0} mm above the cloth", self.height_m * 1e3);
-        match self.place {
-            LampPlace::FromObjectBall { ahead_m, left_m } => format!(
-                "{height}, {:.0} mm beyond the object ball and {:.0} mm to the left",
-                ahead_m * 1e3,
-                left_m * 1e3
-            ),
-            LampPlace::OnTable(p) => format!(
-                "{height}, {:.0} mm from the head rail and {:.0} mm from the right rail",
-                p.x * 1e3,
-                p.y * 1e3
-            ),
-        }
+        let side = if self.left_m < 0.0 { "right" } else { "left" };
+        let way = if self.ahead_m < 0.0 {
+            "short of"
+        } else {
+            "beyond"
+        };
+        format!(
+            "a lamp {:.0} mm above the cloth, {:.0} mm {way} the object ball and {:.0} mm to the {side}",
+            self.height_m * 1e3,
+            self.ahead_m.abs() * 1e3,
+            self.left_m.abs() * 1e3
+        )
     }
 }

@@ -34,8 +34,8 @@ impl Way for Shadow {
         "take the middle of the object ball's shadow for its place and set the ghost ball's base behind it".into()
     }
 
-    fn assumes(&self) -> Option<String> {
-        Some(self.lamp.says())
+    fn assumes(&self) -> Vec<String> {
+        vec![self.lamp.says()]
     }
 
     fn aim_rad(&self, scene: &Scene<'_>) -> Result<f64, CannotAim> {

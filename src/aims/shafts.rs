@@ -149,16 +149,15 @@ impl Way for ShaftWidths {
         format!("aim {which} from the object ball's {start}")
     }
 
-    fn assumes(&self) -> Option<String> {
+    fn assumes(&self) -> Vec<String> {
         let shaft = format!("a shaft of {:.1} mm", self.diameter_m * 1e3);
-        Some(match self.apparent {
-            None => format!("{shaft}, its true width laid at the object ball"),
-            Some(eye) => format!(
-                "{shaft} as it looks from an eye {:.0} mm behind the cue ball and {:.0} mm above the cloth",
-                eye.behind_m() * 1e3,
-                eye.height_m() * 1e3
-            ),
-        })
+        match self.apparent {
+            None => vec![format!("{shaft}, its true width laid at the object ball")],
+            Some(eye) => vec![
+                format!("{shaft}, as wide as it looks at the object ball"),
+                eye.says(),
+            ],
+        }
     }
 
     fn aim_rad(&self, scene: &Scene<'_>) -> Result<f64, CannotAim> {

@@ -77,8 +77,25 @@ pub fn reach_sentence(reach: &Reach, system: UnitSystem) -> String {
         .past_end_mm
         .map(|mm| format!(", then {}", correction(mm, system)))
         .unwrap_or_default();
-    format!("good to {}{untouched}{then}", degrees(good_to))
+    let grows = grown(reach, system).unwrap_or_default();
+    format!("good to {}{untouched}{then}{grows}", degrees(good_to))
 }
+
+/// `, 28 mm by 80°` where the error keeps growing on the same side.
+fn grown(reach: &Reach, system: UnitSystem) -> Option<String> {
+    let (past, worst, at) = (reach.past_end_mm?, reach.worst_mm?, reach.worst_at_deg?);
+    let more = worst * past.signum() > MUCH_MORE * past.abs() && at > reach.good_to_deg()?;
+    more.then(|| {
+        format!(
+            ", {} by {}",
+            speak::small_length(Length::from_mm(worst.abs()), system),
+            speak::degrees(Angle::from_deg(at))
+        )
+    })
+}
+
+/// An error this many times larger is worth saying (assumption).
+const MUCH_MORE: f64 = 1.5;
 
 /// Several runs, or none that starts straight.
 fn scattered(reach: &Reach, system: UnitSystem) -> String {
@@ -108,4 +125,30 @@ fn scattered(reach: &Reach, system: UnitSystem) -> String {
         })
         .collect();
     format!("good at {}; elsewhere off, {worst}", runs.join(", "))
+}
+
+/// Room left: `room left 1.2 mm on the full side, 0.3 mm on the thin side`, or by how much it is
+/// beyond; `None` where nothing drops.
+#[must_use]
+pub fn room_sentence(
+    verdict: &Verdict,
+    ghost_m: impl Fn(f64) -> f64,
+    system: UnitSystem,
+) -> Option<String> {
+    let room = verdict.room?;
+    let say = |rad: f64| speak::small_length(Length::from_m(ghost_m(rad).abs()), system);
+    let of = match room.part {
+        "clean" => "untouched",
+        "direct" => "off the jaws",
+        _ => "off the rail",
+    };
+    Some(match (room.full_rad < 0.0, room.thin_rad < 0.0) {
+        (true, _) => format!("{} beyond what goes in {of}, too full", say(room.full_rad)),
+        (_, true) => format!("{} beyond what goes in {of}, too thin", say(room.thin_rad)),
+        _ => format!(
+            "room left to go in {of}: {} on the full side, {} on the thin side",
+            say(room.full_rad),
+            say(room.thin_rad)
+        ),
+    })
 }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{CannotAim, Scene, Way};
+use crate::player::{AimError, chance, makes};
 use crate::pocket::{Acceptance, How};
 use crate::window::{AimWindow, Window};
 
@@ -74,9 +75,20 @@ pub struct Verdict {
     pub drops: Drops,
     /// Room left.
     pub room: Option<Room>,
+    /// For a player: the chance by this way and with the right aim.
+    pub chance: Option<Chances>,
 }
 
-/// Judges a way on a shot.
+/// A player's chances, 0 to 1; the player's own bias is in both.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Chances {
+    /// Following the way.
+    pub by_way: f64,
+    /// With the right aim.
+    pub right: f64,
+}
+
+/// Judges a way on a shot, for a player if there is one.
 ///
 /// # Errors
 /// [`CannotAim`] where the way gives no line.
@@ -84,6 +96,7 @@ pub fn judge(
     way: &dyn Way,
     scene: &Scene<'_>,
     acceptance: &Acceptance,
+    player: Option<&AimError>,
 ) -> Result<Verdict, CannotAim> {
     let aim_rad = way.aim_rad(scene)?;
     let window = scene.window;
@@ -101,6 +114,14 @@ pub fn judge(
             thin_rad: w.thin_rad + too_full_rad,
         })
     });
+    let chance = player.map(|player| {
+        let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+        let makes = makes(acceptance, window);
+        Chances {
+            by_way: chance(&makes, sigma, player.bias_rad + bias_rad),
+            right: chance(&makes, sigma, player.bias_rad),
+        }
+    });
     Ok(Verdict {
         aim_rad,
         bias_rad,
@@ -108,6 +129,7 @@ pub fn judge(
         too_full_m: window.ghost_offset_m(too_full_rad),
         drops: Drops::at(acceptance, window, bias_rad),
         room,
+        chance,
     })
 }
 
