@@ -82,6 +82,10 @@ pub struct Reach {
     pub worst_mm: Option<f64>,
     /// Its cut, degrees.
     pub worst_at_deg: Option<f64>,
+    /// Largest error towards a full hit among the cuts that miss, at the ghost ball, mm.
+    pub misses_full_mm: Option<f64>,
+    /// Largest error towards a thin hit among the cuts that miss, positive, mm.
+    pub misses_thin_mm: Option<f64>,
 }
 
 impl Reach {
@@ -284,7 +288,16 @@ pub fn reach(bench: &Bench<'_>, way: &dyn Way) -> Reach {
         .zip(&seen)
         .filter_map(|(d, v)| v.map(|v| (*d, v.too_full_m * 1e3)))
         .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+    let missing = |sign: f64| {
+        seen.iter()
+            .flatten()
+            .filter(|v| v.drops == Drops::No && v.too_full_m * sign > 0.0)
+            .map(|v| v.too_full_m * sign * 1e3)
+            .max_by(f64::total_cmp)
+    };
     Reach {
+        misses_full_mm: missing(1.0),
+        misses_thin_mm: missing(-1.0),
         apart_mm: bench.base.apart_m * 1e3,
         to_pocket_mm: bench.base.to_pocket_m * 1e3,
         looked_to_deg,

@@ -167,6 +167,10 @@ pub struct ReachRow {
     pub worst_mm: Option<f64>,
     /// Its cut.
     pub worst_at_deg: Option<f64>,
+    /// Largest error towards a full hit among the cuts that miss.
+    pub misses_full_mm: Option<f64>,
+    /// Largest error towards a thin hit among the cuts that miss, positive.
+    pub misses_thin_mm: Option<f64>,
     /// Largest cut looked at.
     pub looked_to_deg: f64,
     /// All runs of cuts that go in.
@@ -190,6 +194,8 @@ impl ReachRow {
             past_end_mm: reach.past_end_mm,
             worst_mm: reach.worst_mm,
             worst_at_deg: reach.worst_at_deg,
+            misses_full_mm: reach.misses_full_mm,
+            misses_thin_mm: reach.misses_thin_mm,
             looked_to_deg: reach.looked_to_deg,
             says: reach_sentence(&reach, system),
             drops: reach.drops,
@@ -213,6 +219,8 @@ pub fn reach_csv(rows: &[ReachRow], out: impl std::io::Write) -> Result<(), csv:
         "past_end_mm",
         "worst_mm",
         "worst_at_deg",
+        "misses_full_mm",
+        "misses_thin_mm",
         "looked_to_deg",
         "drops_deg",
         "clean_deg",
@@ -236,6 +244,8 @@ pub fn reach_csv(rows: &[ReachRow], out: impl std::io::Write) -> Result<(), csv:
             number(row.past_end_mm),
             number(row.worst_mm),
             number(row.worst_at_deg),
+            number(row.misses_full_mm),
+            number(row.misses_thin_mm),
             number(Some(row.looked_to_deg)),
             runs(&row.drops),
             runs(&row.clean),

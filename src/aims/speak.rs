@@ -99,19 +99,17 @@ const MUCH_MORE: f64 = 1.5;
 
 /// Several runs, or none that starts straight.
 fn scattered(reach: &Reach, system: UnitSystem) -> String {
-    let worst = match (reach.worst_mm, reach.worst_at_deg) {
-        (Some(mm), Some(at)) => {
-            let lean = if mm > 0.0 { "too full" } else { "too thin" };
-            format!(
-                "up to {} {lean} (at {})",
-                speak::small_length(Length::from_mm(mm.abs()), system),
-                speak::degrees(Angle::from_deg(at))
-            )
+    let say = |mm: f64| speak::small_length(Length::from_mm(mm), system);
+    let mend = match (reach.misses_full_mm, reach.misses_thin_mm) {
+        (Some(full), Some(thin)) => {
+            format!("aim up to {} thinner or {} fuller", say(full), say(thin))
         }
-        _ => "no line".into(),
+        (Some(full), None) => format!("aim up to {} thinner", say(full)),
+        (None, Some(thin)) => format!("aim up to {} fuller", say(thin)),
+        (None, None) => "no line".into(),
     };
     if reach.drops.is_empty() {
-        return format!("good at no cut: {worst}");
+        return format!("good at no cut: {mend}");
     }
     let runs: Vec<String> = reach
         .drops
@@ -124,7 +122,7 @@ fn scattered(reach: &Reach, system: UnitSystem) -> String {
             )
         })
         .collect();
-    format!("good at {}; elsewhere off, {worst}", runs.join(", "))
+    format!("good at {}; elsewhere {mend}", runs.join(", "))
 }
 
 /// Room left: `room left 1.2 mm on the full side, 0.3 mm on the thin side`, or by how much it is

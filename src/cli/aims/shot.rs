@@ -6,6 +6,7 @@ use serde_json::json;
 use thincut::aims::{AimRow, ReachRow, Scene, Way, room_sentence, shot_row, verdict_sentence};
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
+use thincut::pocket::Acceptance;
 use thincut::units::{Angle, Length, UnitSystem, speak};
 use thincut::window::{AbstractShot, solve};
 
@@ -25,13 +26,7 @@ impl AimsCommand {
         units: UnitSystem,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
-        for (flag, given) in [("--cuts", &self.cuts), ("--to-pockets", &self.to_pockets)] {
-            if given.is_some() {
-                return Err(Fault::input(format!(
-                    "{flag} is for a grid without a shot; leave it out, or leave out the shot"
-                )));
-            }
-        }
+        self.refuse_grid()?;
         let shot = self.request.shot(gear)?;
         let ways = self.ways(&self.ways, gear, Some(&shot))?;
         let solution = solve(gear, &shot)?;
@@ -58,24 +53,7 @@ impl AimsCommand {
             None => vec![base.apart_m],
         };
         let reaches = reaches(gear, &ways, &[base], &aparts, (shot.stroke, units))?;
-        let mut told: Vec<Told> = Vec::new();
-        for way in &ways {
-            let (row, verdict) = shot_row(&**way, &scene, acceptance, player.map(|p| &p.error));
-            let says = match verdict {
-                Ok(v) => {
-                    let room = room_sentence(&v, |rad| window.ghost_offset_m(rad), units);
-                    std::iter::once(verdict_sentence(&v, units))
-                        .chain(room)
-                        .collect()
-                }
-                // asked for by name and unusable: bad input
-                Err(e) if !self.ways.ways.is_empty() => {
-                    return Err(Fault::input(format!("{}: {e}", way.name())));
-                }
-                Err(e) => vec![e.to_string()],
-            };
-            told.push((row, says));
-        }
+        let told = self.told(&ways, &scene, acceptance, (player, units))?;
         let rows: Vec<AimRow> = told.iter().map(|(row, _)| row.clone()).collect();
         let files = self.keep_tables(&rows, &reaches)?;
         match self.format {
@@ -90,6 +68,44 @@ impl AimsCommand {
                 paths(&files, out)
             }
         }
+    }
+
+    fn refuse_grid(&self) -> Result<(), Fault> {
+        for (flag, given) in [("--cuts", &self.cuts), ("--to-pockets", &self.to_pockets)] {
+            if given.is_some() {
+                return Err(Fault::input(format!(
+                    "{flag} is for a grid without a shot; leave it out, or leave out the shot"
+                )));
+            }
+        }
+        Ok(())
+    }
+
+    fn told(
+        &self,
+        ways: &[Box<dyn Way>],
+        scene: &Scene<'_>,
+        acceptance: &Acceptance,
+        (player, units): (Option<&Player>, UnitSystem),
+    ) -> Result<Vec<Told>, Fault> {
+        let mut told = Vec::new();
+        for way in ways {
+            let (row, verdict) = shot_row(&**way, scene, acceptance, player.map(|p| &p.error));
+            let says = match verdict {
+                Ok(v) => {
+                    let room = room_sentence(&v, |rad| scene.window.ghost_offset_m(rad), units);
+                    let first = verdict_sentence(&v, units);
+                    std::iter::once(first).chain(room).collect()
+                }
+                // asked for by name and unusable: bad input
+                Err(e) if !self.ways.ways.is_empty() => {
+                    return Err(Fault::input(format!("{}: {e}", way.name())));
+                }
+                Err(e) => vec![e.to_string()],
+            };
+            told.push((row, says));
+        }
+        Ok(told)
     }
 }
 
