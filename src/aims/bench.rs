@@ -34,6 +34,14 @@ pub struct BiasPoint {
     pub drop_full_deg: Option<f64>,
     /// Thinner by, degrees.
     pub drop_thin_deg: Option<f64>,
+    /// The four edges at the ghost ball, mm.
+    pub clean_full_mm: Option<f64>,
+    /// Thinner by, mm.
+    pub clean_thin_mm: Option<f64>,
+    /// Fuller by, mm.
+    pub drop_full_mm: Option<f64>,
+    /// Thinner by, mm.
+    pub drop_thin_mm: Option<f64>,
     /// What becomes of the object ball: `clean`, `direct`, `drop`, `no`, or why there is no answer.
     pub status: &'static str,
 }
@@ -210,6 +218,7 @@ impl<'a> Bench<'a> {
         };
         let clean = window.and_then(|w| w.clean);
         let drop = window.and_then(|w| w.drop);
+        let mm = |rad: f64| window.map(|w| w.ghost_offset_m(rad) * 1e3);
         BiasPoint {
             cut_deg: cut_rad.to_degrees(),
             too_full_deg: verdict.map(|v| v.too_full_rad.to_degrees()),
@@ -218,6 +227,10 @@ impl<'a> Bench<'a> {
             clean_thin_deg: clean.map(|w| w.thin_rad.to_degrees()),
             drop_full_deg: drop.map(|w| w.thick_rad.to_degrees()),
             drop_thin_deg: drop.map(|w| w.thin_rad.to_degrees()),
+            clean_full_mm: clean.and_then(|w| mm(w.thick_rad)),
+            clean_thin_mm: clean.and_then(|w| mm(w.thin_rad)),
+            drop_full_mm: drop.and_then(|w| mm(w.thick_rad)),
+            drop_thin_mm: drop.and_then(|w| mm(w.thin_rad)),
             status,
         }
     }
