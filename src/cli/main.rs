@@ -1,9 +1,9 @@
 //! The command line: arguments, gear, solve, write.
 
+mod aims;
 mod batch;
 mod budget;
 mod choose;
-mod aims;
 mod defaults;
 mod fault;
 mod gear;
