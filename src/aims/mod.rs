@@ -1,1 +1,69 @@
-//! (placeholder)
+//! Ways of aiming, judged against the aim window: how far off is each, where, and what mends it?
+//!
+//! A [`Way`] turns a shot into the line that a player who follows it perfectly would send the cue
+//! ball along. [`judge`] lays that line over the shot's window, [`bias_by_cut`], [`works_map`] and
+//! [`reach`] do so over cuts and distances, and [`moves`] shows what moves the right aim itself.
+//! Geometry only: nothing is said about how easily a way is seen or learnt.
+//!
+//! All ways aim for the middle of the pocket's opening (the target of the window). Positions are in
+//! the *sight frame*: the cue ball at the origin, x towards the object ball, y to the left, z up
+//! from the cloth; directions are relative to the line cue ball → object ball, counter-clockwise
+//! positive. Limits: those of [`crate::window`]; the line is the cue ball's, not the stick's
+//! (only [`moves`] speaks of the stick); the cue ball's path is straight (no swerve).
+
+mod bench;
+mod catalogue;
+mod contact_point;
+mod error;
+mod fractions;
+mod ghost_ball;
+mod moves;
+mod own;
+mod paper;
+mod reflection;
+mod request;
+mod row;
+mod scene;
+mod shadow;
+mod shafts;
+mod speak;
+mod verdict;
+
+pub use bench::{Bench, BiasPoint, CutSpan, Reach, WorksCell, bias_by_cut, reach, works_map};
+pub use catalogue::{WAY_NAMES, WayOptions, ways};
+pub use contact_point::{ContactPoint, ContactToContact};
+pub use error::{AimsError, CannotAim};
+pub use fractions::{Fractions, parse_fraction};
+pub use ghost_ball::{Allowance, GhostBall};
+pub use moves::{MoveRow, Stick, moves};
+pub use own::OwnOffsets;
+pub use paper::{PaperAid, Placing};
+pub use reflection::{BrightSpot, Reflection, bright_spot};
+pub use request::WaysRequest;
+pub use row::{AimRow, ReachRow, aim_rows, reach_csv, shot_row};
+pub use scene::{Eye, Lamp, Scene};
+pub use shadow::{Shadow, shadow_shift};
+pub use shafts::{From, Multiples, ShaftWidths, apparent_factor};
+pub use speak::{reach_sentence, room_sentence, verdict_sentence};
+pub use verdict::{Chances, Drops, Room, Verdict, judge};
+
+/// One way of aiming.
+pub trait Way: std::fmt::Debug + Send + Sync {
+    /// Its name in tables and on the command line.
+    fn name(&self) -> String;
+
+    /// What the player does, in one clause.
+    fn rule(&self) -> String;
+
+    /// What is taken for lamp, eye or stick, one text each.
+    fn assumes(&self) -> Vec<String> {
+        Vec::new()
+    }
+
+    /// The direction the cue ball is sent in by a player who follows the way perfectly, rad,
+    /// relative to cue ball → object ball, counter-clockwise positive.
+    ///
+    /// # Errors
+    /// [`CannotAim`] where the way gives no line for this shot.
+    fn aim_rad(&self, scene: &Scene<'_>) -> Result<f64, CannotAim>;
+}

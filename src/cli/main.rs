@@ -1,5 +1,6 @@
 //! The command line: arguments, gear, solve, write.
 
+mod aims;
 mod batch;
 mod budget;
 mod choose;
@@ -59,6 +60,7 @@ enum Command {
         command: layout::LayoutCommand,
     },
     Budget(budget::BudgetCommand),
+    Aims(aims::AimsCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -102,6 +104,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Survey(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),
         Command::Budget(c) => c.run(&defaults, out),
+        Command::Aims(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

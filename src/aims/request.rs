@@ -1,0 +1,171 @@
+//! Ways of aiming as people ask for them: options as text.
+
+use serde::{Deserialize, Serialize};
+
+use super::error::AimsError;
+use super::{
+    Eye, Lamp, Multiples, OwnOffsets, PaperAid, ShaftWidths, Way, WayOptions, parse_fraction, ways,
+};
+use crate::gear::Gear;
+use crate::request::{RequestError, number, quantity};
+use crate::units::{Angle, Length, Position};
+use crate::window::Shot;
+
+/// Which ways, and what they need to know.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[serde(default, rename_all = "kebab-case")]
+#[command(next_help_heading = "The ways")]
+pub struct WaysRequest {
+    /// Ways, separated by commas: ghost-ball, ghost-ball-throw, ghost-ball-allowance, contact-point, contact-to-contact, eighths, quarters, thirds, fractions, shaft-centre, shaft-edge, shadow, reflection, paper-aid, own [default: all that need no option]
+    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    pub ways: Vec<String>,
+    /// For fractions: which, such as `1/2,1/4` [default: 1,3/4,1/2,1/4]
+    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fractions: Option<String>,
+    /// For ghost-ball-allowance: how much thinner for throw [default: 1deg, assumed]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub allowance: Option<String>,
+    /// Diameter of the cue's shaft [default: 13mm]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shaft: Option<String>,
+    /// Shaft widths to choose from, such as `0,1,2` [default: every half]
+    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shaft_multiples: Option<String>,
+    /// Shaft widths in steps of this [default: 0.5]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shaft_step: Option<String>,
+    /// Take the shaft as wide as it looks from the eye at the object ball's distance
+    #[arg(long)]
+    pub apparent: bool,
+    /// Eye behind the cue ball, along the cloth [default: 700mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub eye_behind: Option<String>,
+    /// Eye above the cloth [default: 300mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub eye_height: Option<String>,
+    /// Lamp above the cloth [default: 850mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lamp_height: Option<String>,
+    /// Lamp beyond the object ball, seen along both balls [default: 500mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lamp_ahead: Option<String>,
+    /// Lamp to the left of that line [default: 0mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lamp_left: Option<String>,
+    /// Lamp over this place on the table, instead of the last two
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lamp_at: Option<String>,
+    /// Placing error of the paper aid [default: 2mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub paper_error: Option<String>,
+}
+
+impl WaysRequest {
+    /// The ways asked for. `table_shot` is the shot when it is on the table (for `--lamp-at`), `own`
+    /// the user's list, already read.
+    ///
+    /// # Errors
+    /// [`AimsError`] naming the option.
+    pub fn ways(
+        &self,
+        gear: &Gear,
+        table_shot: Option<&Shot>,
+        own: Option<OwnOffsets>,
+    ) -> Result<Vec<Box<dyn Way>>, AimsError> {
+        let usual = WayOptions::usual(gear)?;
+        let eye = Eye::default();
+        let options = WayOptions {
+            allowance_rad: quantity::<Angle>("--allowance", self.allowance.as_deref())?
+                .map_or(usual.allowance_rad, Angle::rad),
+            fractions: self.fraction_list()?.unwrap_or(usual.fractions),
+            shaft_m: length("--shaft", &self.shaft, ShaftWidths::DEFAULT_DIAMETER_M)?,
+            multiples: self.multiples()?,
+            apparent: self.apparent,
+            eye: Eye::new(
+                length("--eye-behind", &self.eye_behind, eye.behind_m())?,
+                length("--eye-height", &self.eye_height, eye.height_m())?,
+            )?,
+            lamp: self.lamp(gear, table_shot)?,
+            paper_error_m: length(
+                "--paper-error",
+                &self.paper_error,
+                PaperAid::DEFAULT_ERROR_M,
+            )?,
+            own,
+        };
+        ways(&self.ways, &options)
+    }
+
+    fn fraction_list(&self) -> Result<Option<Vec<f64>>, AimsError> {
+        self.fractions
+            .as_deref()
+            .map(|t| t.split(',').map(parse_fraction).collect())
+            .transpose()
+    }
+
+    fn multiples(&self) -> Result<Multiples, AimsError> {
+        let twice = RequestError::Twice {
+            one: "--shaft-multiples",
+            other: "--shaft-step",
+        };
+        Ok(match (&self.shaft_multiples, &self.shaft_step) {
+            (Some(_), Some(_)) => return Err(twice.into()),
+            (Some(list), None) => Multiples::List(
+                list.split(',')
+                    .map(|t| number("--shaft-multiples", t))
+                    .collect::<Result<_, _>>()?,
+            ),
+            (None, Some(step)) => Multiples::Step(number("--shaft-step", step)?),
+            (None, None) => Multiples::Step(ShaftWidths::DEFAULT_STEP),
+        })
+    }
+
+    fn lamp(&self, gear: &Gear, table_shot: Option<&Shot>) -> Result<Lamp, AimsError> {
+        let height = length("--lamp-height", &self.lamp_height, Lamp::DEFAULT_HEIGHT_M)?;
+        let Some(place) = &self.lamp_at else {
+            let ahead = length("--lamp-ahead", &self.lamp_ahead, Lamp::DEFAULT_AHEAD_M)?;
+            return Lamp::new(
+                gear,
+                height,
+                ahead,
+                length("--lamp-left", &self.lamp_left, 0.0)?,
+            );
+        };
+        for (other, given) in [
+            ("--lamp-ahead", &self.lamp_ahead),
+            ("--lamp-left", &self.lamp_left),
+        ] {
+            if given.is_some() {
+                let one = "--lamp-at";
+                return Err(RequestError::Twice { one, other }.into());
+            }
+        }
+        let shot = table_shot.ok_or(AimsError::LampNeedsTable)?;
+        let unit = |source| RequestError::Unit {
+            option: "--lamp-at",
+            source,
+        };
+        let plan = place
+            .parse::<Position>()
+            .map_err(unit)?
+            .resolve(gear.bed.length_m, gear.bed.width_m, 0.0)
+            .map_err(unit)?;
+        Lamp::over(gear, height, plan, shot)
+    }
+}
+
+fn length(option: &'static str, text: &Option<String>, default: f64) -> Result<f64, AimsError> {
+    Ok(quantity::<Length>(option, text.as_deref())?.map_or(default, Length::m))
+}

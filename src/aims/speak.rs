@@ -1,0 +1,152 @@
+//! What is said about a way: one sentence for a shot, one for a distance.
+
+use super::bench::{MAX_CUT_DEG, Reach};
+use super::verdict::{Drops, Verdict};
+use crate::units::{Angle, Length, UnitSystem, speak};
+
+/// Below this nobody corrects, mm (assumption: a twentieth of a millimetre cannot be aimed).
+const NOT_WORTH_MM: f64 = 0.05;
+
+/// `right`, `aim 2 mm thinner`, `aim 1.2 mm fuller`, from an error at the ghost ball in mm.
+fn correction(too_full_mm: f64, system: UnitSystem) -> String {
+    if too_full_mm.abs() < NOT_WORTH_MM {
+        return "needs no correction".into();
+    }
+    let by = speak::small_length(Length::from_mm(too_full_mm.abs()), system);
+    let way = if too_full_mm > 0.0 {
+        "thinner"
+    } else {
+        "fuller"
+    };
+    format!("aim {by} {way}")
+}
+
+/// One shot: `2 mm too full at the ghost ball (0.19°): still goes in off the jaws; aim 2 mm thinner`.
+#[must_use]
+pub fn verdict_sentence(verdict: &Verdict, system: UnitSystem) -> String {
+    let mm = verdict.too_full_m * 1e3;
+    let fate = match verdict.drops {
+        Drops::Clean => "goes in untouched",
+        Drops::Direct => "still goes in off the jaws",
+        Drops::Drop => "still goes in off the rail",
+        Drops::No => "misses",
+    };
+    if mm.abs() < NOT_WORTH_MM {
+        return format!("right: {fate}");
+    }
+    let off = speak::small_length(Length::from_mm(mm.abs()), system);
+    let degrees = speak::degrees(Angle::from_rad(verdict.too_full_rad.abs()));
+    let lean = verdict.lean();
+    format!(
+        "{off} {lean} at the ghost ball ({degrees}): {fate}; {}",
+        correction(mm, system)
+    )
+}
+
+/// One pair of distances: `good to 40° (untouched to 35°), then aim 2 mm thinner`.
+#[must_use]
+pub fn reach_sentence(reach: &Reach, system: UnitSystem) -> String {
+    let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg));
+    if reach.looked_to_deg <= 0.0 && reach.drops.is_empty() {
+        return "gives no line here".into();
+    }
+    let Some(good_to) = reach.good_to_deg() else {
+        return scattered(reach, system);
+    };
+    if good_to >= reach.looked_to_deg - 1e-9 {
+        let untouched = match reach.clean_to_deg() {
+            Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
+            _ => String::new(),
+        };
+        let all = if reach.looked_to_deg >= MAX_CUT_DEG {
+            "good at every cut"
+        } else {
+            "good at every cut that can be played"
+        };
+        return format!("{all} to {}{untouched}", degrees(good_to));
+    }
+    if reach.drops.len() > 1 {
+        return scattered(reach, system);
+    }
+    let untouched = match reach.clean_to_deg() {
+        Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
+        Some(_) => String::new(),
+        None => " (never untouched)".into(),
+    };
+    let then = reach
+        .past_end_mm
+        .map(|mm| format!(", then {}", correction(mm, system)))
+        .unwrap_or_default();
+    let grows = grown(reach, system).unwrap_or_default();
+    format!("good to {}{untouched}{then}{grows}", degrees(good_to))
+}
+
+/// `, 28 mm by 80°` where the error keeps growing on the same side.
+fn grown(reach: &Reach, system: UnitSystem) -> Option<String> {
+    let (past, worst, at) = (reach.past_end_mm?, reach.worst_mm?, reach.worst_at_deg?);
+    let more = worst * past.signum() > MUCH_MORE * past.abs() && at > reach.good_to_deg()?;
+    more.then(|| {
+        format!(
+            ", {} by {}",
+            speak::small_length(Length::from_mm(worst.abs()), system),
+            speak::degrees(Angle::from_deg(at))
+        )
+    })
+}
+
+/// An error this many times larger is worth saying (assumption).
+const MUCH_MORE: f64 = 1.5;
+
+/// Several runs, or none that starts straight.
+fn scattered(reach: &Reach, system: UnitSystem) -> String {
+    let say = |mm: f64| speak::small_length(Length::from_mm(mm), system);
+    let mend = match (reach.misses_full_mm, reach.misses_thin_mm) {
+        (Some(full), Some(thin)) => {
+            format!("aim up to {} thinner or {} fuller", say(full), say(thin))
+        }
+        (Some(full), None) => format!("aim up to {} thinner", say(full)),
+        (None, Some(thin)) => format!("aim up to {} fuller", say(thin)),
+        (None, None) => "no line".into(),
+    };
+    if reach.drops.is_empty() {
+        return format!("good at no cut: {mend}");
+    }
+    let runs: Vec<String> = reach
+        .drops
+        .iter()
+        .map(|r| {
+            format!(
+                "{:.0}–{}",
+                r.from_deg,
+                speak::degrees(Angle::from_deg(r.to_deg))
+            )
+        })
+        .collect();
+    format!("good at {}; elsewhere {mend}", runs.join(", "))
+}
+
+/// Room left: `room left 1.2 mm on the full side, 0.3 mm on the thin side`, or by how much it is
+/// beyond; `None` where nothing drops.
+#[must_use]
+pub fn room_sentence(
+    verdict: &Verdict,
+    ghost_m: impl Fn(f64) -> f64,
+    system: UnitSystem,
+) -> Option<String> {
+    let room = verdict.room?;
+    let say = |rad: f64| speak::small_length(Length::from_m(ghost_m(rad).abs()), system);
+    let of = match room.part {
+        "clean" => "untouched",
+        "direct" => "off the jaws",
+        _ => "off the rail",
+    };
+    Some(match (room.full_rad < 0.0, room.thin_rad < 0.0) {
+        (true, _) => format!("{} beyond what goes in {of}, too full", say(room.full_rad)),
+        (_, true) => format!("{} beyond what goes in {of}, too thin", say(room.thin_rad)),
+        _ => format!(
+            "room left to go in {of}: {} on the full side, {} on the thin side",
+            say(room.full_rad),
+            say(room.thin_rad)
+        ),
+    })
+}

@@ -1,0 +1,220 @@
+//! `thincut aims`: ways of aiming, judged against the window.
+
+mod grid;
+mod moves;
+mod shot;
+mod words;
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::Args;
+use thincut::aims::{
+    AimRow, AimsError, Bench, OwnOffsets, ReachRow, Way, WaysRequest, reach, reach_csv,
+};
+use thincut::files::Batch;
+use thincut::gear::Gear;
+use thincut::player::PlayerRequest;
+use thincut::request::{ShotRequest, lengths};
+use thincut::units::{Length, UnitSystem};
+use thincut::window::{AbstractShot, Shot, Stroke};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::output::Format;
+
+/// Where does each way of aiming still work, and what mends it?
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut aims --cut 40deg --apart 3ft --to-pocket 3ft --level club\n  \
+    thincut aims --ways contact-point,quarters --aparts 1ft,3ft,6ft\n  \
+    thincut aims --moves ghost-ball --cut half-ball --apart 3ft --to-pocket 3ft\n  \
+    thincut aims --out aims\n\n\
+    Without a shot: all cuts at each of --aparts. The line judged is the cue ball's, not the\n\
+    stick's; --moves shows the stick's own correction. A list of your own (--own) holds entries\n\
+    [[offset]] with cut = \"30deg\" and aim = \"28mm\" beside the object ball's centre.")]
+pub(crate) struct AimsCommand {
+    #[command(flatten)]
+    request: ShotRequest,
+    #[command(flatten)]
+    ways: WaysRequest,
+    /// A list of your own, a TOML file of offsets by cut
+    #[arg(long, value_name = "FILE", help_heading = "The ways")]
+    own: Option<PathBuf>,
+    #[command(flatten)]
+    player: PlayerRequest,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// Distances between the balls to look at [default: 1ft,3ft,6ft, or the shot's own]
+    #[arg(
+        long,
+        value_name = "LENGTHS",
+        allow_hyphen_values = true,
+        help_heading = "A grid"
+    )]
+    aparts: Option<String>,
+    /// Distances to the pocket [default: 3ft]
+    #[arg(
+        long,
+        value_name = "LENGTHS",
+        allow_hyphen_values = true,
+        help_heading = "A grid"
+    )]
+    to_pockets: Option<String>,
+    /// Cuts in the tables [default: 0deg..80deg/5deg]
+    #[arg(
+        long,
+        value_name = "CUTS",
+        allow_hyphen_values = true,
+        help_heading = "A grid"
+    )]
+    cuts: Option<String>,
+    /// What moves the aim: one way and one shot over strokes, side, balls and sizes
+    #[arg(long, value_name = "WAY", help_heading = "What moves the aim", conflicts_with_all = ["ways", "aparts", "to_pockets", "cuts", "out"])]
+    moves: Option<String>,
+    /// Pivot length of the stick, for squirt [default: 300mm, assumed]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        help_heading = "What moves the aim"
+    )]
+    pivot: Option<String>,
+    /// Squirt at side 1, instead of --pivot
+    #[arg(
+        long,
+        value_name = "ANGLE",
+        allow_hyphen_values = true,
+        help_heading = "What moves the aim",
+        conflicts_with = "pivot"
+    )]
+    squirt: Option<String>,
+    /// Write the tables into this folder
+    #[arg(long, value_name = "DIR", help_heading = "What to show")]
+    out: Option<PathBuf>,
+    /// Replace files that exist
+    #[arg(long, help_heading = "What to show")]
+    force: bool,
+    /// text, json or csv
+    #[arg(
+        long,
+        value_enum,
+        default_value_t,
+        hide_possible_values = true,
+        help_heading = "What to show"
+    )]
+    format: Format,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl AimsCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let gear = self.gear.load(defaults)?.gear;
+        let player = self.player.player()?;
+        let units = self.units.pick(defaults);
+        if let Some(name) = &self.moves {
+            return self.what_moves(&gear, name, units, out);
+        }
+        if self.has_shot() {
+            return self.one_shot(&gear, player.as_ref(), units, out);
+        }
+        self.grid(&gear, player.as_ref(), units, out)
+    }
+
+    fn has_shot(&self) -> bool {
+        let p = &self.request.places;
+        [&p.cue, &p.object, &p.pocket, &p.cut, &p.apart, &p.to_pocket]
+            .iter()
+            .any(|v| v.is_some())
+    }
+
+    fn ways(
+        &self,
+        request: &WaysRequest,
+        gear: &Gear,
+        shot: Option<&Shot>,
+    ) -> Result<Vec<Box<dyn Way>>, Fault> {
+        let own = match &self.own {
+            Some(path) => {
+                let text = std::fs::read_to_string(path).map_err(|e| {
+                    Fault::input(format!("--own {}: cannot be read: {e}", path.display()))
+                })?;
+                let list = OwnOffsets::from_toml(&text)
+                    .map_err(|e| Fault::input(format!("--own {}: {e}", path.display())))?;
+                Some(list)
+            }
+            None => None,
+        };
+        let on_table = shot.filter(|s| s.frame.name.is_some());
+        Ok(request.ways(gear, on_table, own)?)
+    }
+
+    /// Which way the object ball is cut on a grid.
+    fn cut_left(&self) -> Result<bool, Fault> {
+        match self.request.places.cut_side.as_deref() {
+            None | Some("left") => Ok(true),
+            Some("right") => Ok(false),
+            Some(other) => Err(Fault::input(format!(
+                "--cut-side: `{other}` is not one of left, right"
+            ))),
+        }
+    }
+
+    /// Writes `aims.csv` and `aims-reach.csv` when a folder was given.
+    fn keep_tables(&self, rows: &[AimRow], reaches: &[ReachRow]) -> Result<Vec<PathBuf>, Fault> {
+        let Some(folder) = &self.out else {
+            return Ok(Vec::new());
+        };
+        let mut files = Batch::new(folder, self.force)?;
+        csv_rows(rows.iter(), &mut files.file("aims.csv")?)?;
+        let mut file = files.file("aims-reach.csv")?;
+        reach_csv(reaches, &mut file)?;
+        file.flush()?;
+        drop(file);
+        Ok(files.keep()?)
+    }
+}
+
+fn metres(option: &'static str, text: &str) -> Result<Vec<f64>, Fault> {
+    Ok(lengths(option, text)?.into_iter().map(Length::m).collect())
+}
+
+fn reaches(
+    gear: &Gear,
+    ways: &[Box<dyn Way>],
+    bases: &[AbstractShot],
+    aparts_m: &[f64],
+    (stroke, units): (Stroke, UnitSystem),
+) -> Result<Vec<ReachRow>, Fault> {
+    let mut out = Vec::new();
+    for base in bases {
+        let Ok(bench) = Bench::new(gear, *base, stroke)? else {
+            continue;
+        };
+        for way in ways {
+            for &apart_m in aparts_m {
+                let bench = bench.at_distance(apart_m)?;
+                out.push(ReachRow::new(&**way, reach(&bench, &**way), units));
+            }
+        }
+    }
+    Ok(out)
+}
+
+fn csv_rows<'a, T: serde::Serialize + 'a>(
+    rows: impl Iterator<Item = &'a T>,
+    out: &mut dyn Write,
+) -> Result<(), Fault> {
+    let mut writer = csv::Writer::from_writer(out);
+    for row in rows {
+        writer.serialize(row)?;
+    }
+    Ok(writer.flush()?)
+}
+impl From<AimsError> for Fault {
+    fn from(error: AimsError) -> Self {
+        Self::input(error)
+    }
+}

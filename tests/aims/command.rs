@@ -1,0 +1,153 @@
+//! The command line.
+
+use super::*;
+
+// ---- the command ----
+
+fn thincut(args: &str) -> assert_cmd::assert::Assert {
+    assert_cmd::Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args(args.split_whitespace())
+        .env_remove("THINCUT_GEAR")
+        .env_remove("THINCUT_UNITS")
+        .current_dir(std::env::temp_dir())
+        .assert()
+}
+
+fn stdout(args: &str) -> String {
+    let done = thincut(args).success();
+    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+}
+
+const SHOT: &str = "--cut 40deg --apart 3ft --to-pocket 3ft";
+
+#[test]
+fn command_judges_a_shot_for_a_player() {
+    let json = stdout(&format!("aims {SHOT} --level club --format json"));
+    let answer: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let ways = answer["ways"].as_array().unwrap();
+    assert_eq!(ways.len(), 13);
+    for way in ways {
+        let row = &way["row"];
+        assert!(row["chance_by_way"].as_f64().unwrap() <= row["chance_right"].as_f64().unwrap());
+        assert!(
+            way["reach"][0]["says"]
+                .as_str()
+                .unwrap()
+                .starts_with("good ")
+        );
+    }
+    // the library's own answer
+    let gear = gear(&[]);
+    let shot = AbstractShot {
+        to_pocket_m: 0.9144,
+        ..at(40.0, 0.9144)
+    };
+    let verdict = Solved::new(&gear, &shot, Stroke::default()).judge(&ContactPoint);
+    let row = &ways
+        .iter()
+        .find(|w| w["row"]["way"] == "contact-point")
+        .unwrap()["row"];
+    let said = row["too_full_mm"].as_f64().unwrap();
+    assert!((said - verdict.too_full_m * 1e3).abs() < 1e-6);
+    let text = stdout(&format!("aims {SHOT} --level club"));
+    assert!(text.contains("too full at the ghost ball") && text.contains("club player, assumed"));
+}
+
+#[test]
+fn command_writes_a_grid_and_tables() {
+    let csv =
+        stdout("aims --ways quarters,paper-aid --aparts 1ft,3ft --cuts 0deg,30deg --format csv");
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), 3 * 2 * 2);
+    let folder = tempfile::tempdir().unwrap();
+    let args = format!("aims --ways quarters --out {}", folder.path().display());
+    stdout(&args);
+    let again = thincut(&args).code(2);
+    let error = String::from_utf8(again.get_output().stderr.clone()).unwrap();
+    assert!(error.contains("--force"), "{error}");
+    for name in ["aims.csv", "aims-reach.csv"] {
+        let path = folder.path().join(name);
+        assert!(
+            csv::Reader::from_path(path)
+                .unwrap()
+                .records()
+                .all(|r| r.is_ok())
+        );
+    }
+}
+
+#[test]
+fn command_shows_what_moves_the_aim() {
+    let text = stdout(&format!("aims --moves ghost-ball {SHOT}"));
+    for word in [
+        "stun",
+        "outside",
+        "dirty",
+        "smaller cue ball",
+        "stick's line",
+        "pivot",
+    ] {
+        assert!(text.contains(word), "{word}: {text}");
+    }
+    let csv = stdout(&format!("aims --moves ghost-ball {SHOT} --format csv"));
+    assert_eq!(csv.lines().count(), 21);
+}
+
+#[test]
+fn command_names_what_is_wrong() {
+    let own = tempfile::NamedTempFile::new().unwrap();
+    std::fs::write(own.path(), "[[offset]]\ncut = \"30deg\"\naim = 28\n").unwrap();
+    let own = format!("aims --ways own --own {} {SHOT}", own.path().display());
+    let cases = [
+        ("aims --ways gost-ball", "did you mean ghost-ball?"),
+        ("aims --ways fractions --fractions 5/4", "5/4"),
+        ("aims --shaft 0mm", "--shaft is 0mm"),
+        ("aims --lamp-height 57.15mm", "--lamp-height is 57.1"),
+        ("aims --ways own", "--own FILE.toml"),
+        ("aims --lamp-at 4,2", "--lamp-at needs a shot on the table"),
+        ("aims --aparts 1in", "at least 57.15 mm"),
+        ("aims --cuts 95deg", "--cut"),
+        (&own, "28"),
+        (
+            "aims --ways shadow --lamp-ahead -3m --cut 40deg --apart 3ft --to-pocket 3ft",
+            "behind the player's eye",
+        ),
+        (
+            "aims --shaft-step 1 --shaft-multiples 1,2",
+            "--shaft-multiples and --shaft-step",
+        ),
+        (
+            "aims --cuts 5deg --cut 40deg --apart 3ft --to-pocket 3ft",
+            "--cuts is for a grid",
+        ),
+        (
+            "aims --moves shadow --squirt 0deg --cut 40deg --apart 3ft --to-pocket 3ft",
+            "--squirt",
+        ),
+    ];
+    for (args, says) in cases {
+        let done = thincut(args).code(2);
+        let output = done.get_output();
+        let error = String::from_utf8(output.stderr.clone()).unwrap();
+        assert!(error.contains(says), "{args}: {error}");
+        assert!(output.stdout.is_empty(), "{args}");
+    }
+}
+
+#[test]
+fn command_takes_a_lamp_over_the_table() {
+    let shot = "--cue 3,1 --object 5,2.4 --pocket foot-left --format json --ways shadow";
+    let bias = |place: &str| {
+        let json = stdout(&format!("aims {shot} --lamp-at {place}"));
+        let answer: serde_json::Value = serde_json::from_str(&json).unwrap();
+        let row = &answer["ways"][0]["row"];
+        row["aim_deg"].as_f64().unwrap()
+    };
+    // over the object ball the shadow is no farther off than the ghost ball
+    let ghost = stdout(&format!("aims {} ", shot.replace("shadow", "ghost-ball")));
+    let ghost: serde_json::Value = serde_json::from_str(&ghost).unwrap();
+    let ghost = ghost["ways"][0]["row"]["aim_deg"].as_f64().unwrap();
+    assert!((bias("5,2.4") - ghost).abs() < 1e-9);
+    assert!((bias("4,2") - ghost).abs() > 1e-3);
+}
