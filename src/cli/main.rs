@@ -3,6 +3,8 @@
 mod defaults;
 mod fault;
 mod gear;
+mod log;
+mod log_words;
 mod output;
 mod pocket;
 mod shot;
@@ -47,6 +49,7 @@ enum Command {
     Shot(shot::ShotCommand),
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
+    Log(log::LogCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -86,6 +89,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Shot(c) => c.run(&defaults, out),
         Command::Pocket(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
+        Command::Log(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }
