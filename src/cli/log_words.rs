@@ -93,19 +93,19 @@ pub(crate) fn undone(undone: Option<&Undone>) -> String {
 }
 
 pub(crate) fn imported(done: &Imported) -> String {
-    let known = |verb: &str| match done.known {
+    let known = match done.known {
         0 => String::new(),
-        1 => format!(" 1 row {verb} in the log already."),
-        n => format!(" {n} rows {verb} in the log already."),
+        1 => " 1 row was in the log already.".to_owned(),
+        n => format!(" {n} rows were in the log already."),
     };
     if done.entry.is_none() {
-        return format!("Nothing new.{}\n", known("was"));
+        return format!("Nothing new.{known}\n");
     }
     let mut text = match done.added {
         1 => "Imported 1 row.".to_owned(),
         n => format!("Imported {n} rows."),
     };
-    text.push_str(&known("was"));
+    text.push_str(&known);
     for (what, names) in [("Students", &done.students), ("Sheets", &done.sheets)] {
         if !names.is_empty() {
             text.push_str(&format!(" {what} added: {}.", names.join(", ")));
