@@ -8,6 +8,8 @@ mod defaults;
 mod fault;
 mod gear;
 mod layout;
+mod log;
+mod log_words;
 mod output;
 mod pocket;
 mod shot;
@@ -61,6 +63,7 @@ enum Command {
     },
     Budget(budget::BudgetCommand),
     Aims(aims::AimsCommand),
+    Log(log::LogCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -105,6 +108,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Batch(c) => c.run(&defaults, out),
         Command::Budget(c) => c.run(&defaults, out),
         Command::Aims(c) => c.run(&defaults, out),
+        Command::Log(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

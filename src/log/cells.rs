@@ -7,6 +7,8 @@ use std::fmt::Display;
 use std::hash::Hasher;
 use std::str::FromStr;
 
+use serde::ser::SerializeMap as _;
+use serde::{Serialize, Serializer};
 use siphasher::sip::SipHasher24;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
@@ -297,4 +299,24 @@ pub(super) fn difference(old: &[String], new: &[String]) -> Option<(&'static str
 pub(super) fn cell<'a>(cells: &'a [String], name: &str) -> &'a str {
     let at = COLUMNS.iter().position(|(column, _)| *column == name);
     at.and_then(|k| cells.get(k)).map_or("", String::as_str)
+}
+
+/// By column, absent values as null: the same names as in CSV.
+impl Serialize for Attempt {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut map = to.serialize_map(Some(COLUMNS.len()))?;
+        for ((name, kind), cell) in COLUMNS.iter().zip(to_cells(self)) {
+            let text = Some(cell.as_str()).filter(|c| !c.is_empty());
+            match kind {
+                Kind::Text => map.serialize_entry(name, &text)?,
+                Kind::Whole => {
+                    map.serialize_entry(name, &text.and_then(|t| t.parse::<u32>().ok()))?;
+                }
+                Kind::Real => {
+                    map.serialize_entry(name, &text.and_then(|t| t.parse::<f64>().ok()))?;
+                }
+            }
+        }
+        map.end()
+    }
 }

@@ -2,27 +2,14 @@
 
 use csv::{ByteRecord, ReaderBuilder, StringRecord};
 
-use super::attempt::{Attempt, ShotEntered};
+use super::attempt::Attempt;
 use super::cells::{COLUMNS, cut_name, from_cells, solved_cells};
 use super::code::read_code;
 use super::error::LineFault;
 use super::sheet::Sheet;
+use super::solver::Solver;
 use super::student::{Student, StudentError, nearest};
-use super::windows::Windows;
 use crate::player::Cut;
-
-/// What a solver says about a shot.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Solved {
-    /// Its windows.
-    pub windows: Windows,
-    /// Which way it cuts.
-    pub cut: Cut,
-}
-
-/// Solves the shots of rows that come without windows; `Ok(None)` for a shot that has none, an
-/// error (what is wrong, what would do) for one that cannot stand.
-pub type Solver<'a> = &'a dyn Fn(&ShotEntered) -> Result<Option<Solved>, String>;
 
 /// Columns beside those of attempts.
 const EXTRA: [&str; 4] = ["record", "hand", "reach_mm", "sheet_body"];
@@ -201,24 +188,21 @@ fn read_attempt<'a>(
         other => given(other),
     };
     let mut attempt = from_cells(&asked)?;
-    match solver(&attempt.shot)? {
-        Some(solved) => {
-            let (found, cut_deg) = (cut_name(solved.cut), solved.windows.cut_deg);
-            if !side.is_empty() && side != found && cut_deg > STRAIGHT_DEG {
-                return Err(format!(
-                    "cut_direction = {side}, but this shot cuts {found}"
-                ));
-            }
-            if side.is_empty() {
-                attempt.cut = solved.cut;
-            }
-            attempt.windows = Some(solved.windows);
-        }
-        None if side.is_empty() => {
-            return Err("cut_direction is empty, and this shot has no window to tell it: write left or right".to_owned());
-        }
-        None => {}
+    let solved = solver(&attempt.shot)?;
+    let found = cut_name(solved.cut);
+    let is_cut = solved
+        .windows
+        .as_ref()
+        .is_some_and(|w| w.cut_deg > STRAIGHT_DEG);
+    if !side.is_empty() && side != found && is_cut {
+        return Err(format!(
+            "cut_direction = {side}, but this shot cuts {found}"
+        ));
     }
+    if side.is_empty() {
+        attempt.cut = solved.cut;
+    }
+    attempt.windows = solved.windows;
     Ok(attempt)
 }
 

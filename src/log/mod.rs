@@ -9,8 +9,9 @@
 //! |---|---|
 //! | where is it, is it ours, is it whole? | [`open`] |
 //! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
+//! | what room did a shot leave? | [`solver`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
-//! | CSV in and out | [`transfer`], [`lines`] |
+//! | CSV in and out | [`transfer`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`] |
 //!
 //! Nothing personal is kept but a label, a hand and a reach. The library never asks the clock:
@@ -24,9 +25,10 @@ pub mod attempt;
 mod cells;
 pub mod code;
 pub mod error;
-pub mod lines;
+mod lines;
 pub mod open;
 pub mod sheet;
+pub mod solver;
 pub mod store;
 pub mod student;
 pub mod tally;
@@ -38,9 +40,9 @@ mod writer;
 
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use error::{LineFault, LogError};
-pub use lines::{Solved, Solver};
 pub use open::Log;
 pub use sheet::{Rung, Sheet, SheetKind};
+pub use solver::{SolveError, Solved, Solver, solve_entered};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};
 pub use student::{Hand, Student};
 pub use tally::{TallyError, TallyRow, read_tally};

@@ -13,9 +13,10 @@ use csv::WriterBuilder;
 use super::attempt::Attempt;
 use super::cells::{cell, content, difference, id_for, to_cells};
 use super::error::{LineFault, LogError};
-use super::lines::{Line, Record, Solver, header, read_lines};
+use super::lines::{Line, Record, header, read_lines};
 use super::open::Log;
 use super::sheet::Sheet;
+use super::solver::Solver;
 use super::store::{EntryKind, Filter};
 use super::student::Student;
 use super::when::When;
@@ -44,7 +45,24 @@ impl Log {
     /// [`LogError::Export`] when writing fails, and the faults of reading.
     pub fn export_csv(&self, filter: &Filter, out: &mut dyn Write) -> Result<(), LogError> {
         let attempts = self.attempts(filter)?;
-        let all = *filter == Filter::default();
+        let (mut students, mut sheets) = (self.students()?, self.sheet_bodies()?);
+        if *filter != Filter::default() {
+            students.retain(|s| attempts.iter().any(|a| a.student == s.label));
+            sheets.retain(|(code, _)| attempts.iter().any(|a| a.sheet.as_ref() == Some(code)));
+        }
+        Self::write_csv(&students, &sheets, &attempts, out)
+    }
+
+    /// Writes students, sheets (code and body) and attempts as CSV that [`Log::import_csv`] reads.
+    ///
+    /// # Errors
+    /// [`LogError::Export`].
+    pub fn write_csv(
+        students: &[Student],
+        sheets: &[(String, String)],
+        attempts: &[Attempt],
+        out: &mut dyn Write,
+    ) -> Result<(), LogError> {
         let mut writer = WriterBuilder::new().from_writer(out);
         let columns = header();
         let mut put = |value: &dyn Fn(&str) -> String| {
@@ -53,28 +71,24 @@ impl Log {
                 .map_err(|e| LogError::Export(e.into()))
         };
         put(&|name| name.to_owned())?;
-        for s in self.students()? {
-            if all || attempts.iter().any(|a| a.student == s.label) {
-                put(&|name| match name {
-                    "record" => "student".to_owned(),
-                    "student" => s.label.clone(),
-                    "hand" => s.hand.map(|h| h.to_string()).unwrap_or_default(),
-                    "reach_mm" => s.reach_mm.map(|r| r.to_string()).unwrap_or_default(),
-                    _ => String::new(),
-                })?;
-            }
+        for s in students {
+            put(&|name| match name {
+                "record" => "student".to_owned(),
+                "student" => s.label.clone(),
+                "hand" => s.hand.map(|h| h.to_string()).unwrap_or_default(),
+                "reach_mm" => s.reach_mm.map(|r| r.to_string()).unwrap_or_default(),
+                _ => String::new(),
+            })?;
         }
-        for (code, body) in self.sheet_bodies()? {
-            if all || attempts.iter().any(|a| a.sheet.as_ref() == Some(&code)) {
-                put(&|name| match name {
-                    "record" => "sheet".to_owned(),
-                    "sheet" => code.clone(),
-                    "sheet_body" => body.clone(),
-                    _ => String::new(),
-                })?;
-            }
+        for (code, body) in sheets {
+            put(&|name| match name {
+                "record" => "sheet".to_owned(),
+                "sheet" => code.clone(),
+                "sheet_body" => body.clone(),
+                _ => String::new(),
+            })?;
         }
-        for attempt in &attempts {
+        for attempt in attempts {
             let cells = to_cells(attempt);
             put(&|name| match name {
                 "record" => "attempt".to_owned(),

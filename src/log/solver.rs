@@ -1,0 +1,77 @@
+//! Windows for shots as they were entered.
+
+use super::attempt::ShotEntered;
+use super::windows::Windows;
+use crate::error::GearError;
+use crate::gear::LoadedGear;
+use crate::player::Cut;
+use crate::request::RequestError;
+use crate::window::{Shot, ShotError, solve};
+
+/// What solving says about a shot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solved {
+    /// Its windows; `None` where it has none, such as a pocket out of reach.
+    pub windows: Option<Windows>,
+    /// Which way it cuts; a straight shot as its `cut_side` says.
+    pub cut: Cut,
+}
+
+/// Solves the shots of rows that come without windows; the error says what is wrong with a shot
+/// that cannot stand, and what would do.
+pub type Solver<'a> = &'a dyn Fn(&ShotEntered) -> Result<Solved, String>;
+
+/// A shot that cannot stand.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum SolveError {
+    /// Its gear cannot be loaded.
+    #[error(transparent)]
+    Gear(#[from] GearError),
+    /// Its texts cannot be read.
+    #[error(transparent)]
+    Request(#[from] RequestError),
+    /// Its balls cannot lie like that.
+    #[error(transparent)]
+    Shot(#[from] ShotError),
+}
+
+/// Loads the gear, reads the texts and solves.
+///
+/// # Errors
+/// [`SolveError`] naming the value and what would work.
+pub fn solve_entered(entered: &ShotEntered) -> Result<Solved, SolveError> {
+    let gear = LoadedGear::load(&entered.gear, &entered.set)?.gear;
+    let shot = entered.request.shot(&gear)?;
+    let solution = solve(&gear, &shot)?;
+    let solved = solution
+        .window
+        .ok()
+        .zip(solution.acceptance.as_ref())
+        .map(|(window, acceptance)| (Windows::of(&window, acceptance), side(window.cut_left)));
+    Ok(match solved {
+        Some((windows, cut)) => Solved {
+            windows: Some(windows),
+            cut,
+        },
+        None => Solved {
+            windows: None,
+            cut: side(cuts_left(&shot)),
+        },
+    })
+}
+
+fn side(left: bool) -> Cut {
+    if left { Cut::Left } else { Cut::Right }
+}
+
+/// From where the balls lie: left when the middle of the mouth (the frame's origin) lies left of
+/// the line from cue ball to object ball.
+fn cuts_left(shot: &Shot) -> bool {
+    let turn = (shot.object - shot.cue).cross(-shot.object.to_vec2());
+    if turn == 0.0 {
+        shot.stroke.straight_is_left
+    } else {
+        turn > 0.0
+    }
+}
