@@ -11,6 +11,7 @@ mod layout;
 mod log;
 mod log_words;
 mod output;
+mod package;
 mod pocket;
 mod shot;
 mod survey;
@@ -64,6 +65,8 @@ enum Command {
     Budget(budget::BudgetCommand),
     Aims(aims::AimsCommand),
     Log(log::LogCommand),
+    Completions(package::CompletionsCommand),
+    Man(package::ManCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -109,6 +112,8 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Budget(c) => c.run(&defaults, out),
         Command::Aims(c) => c.run(&defaults, out),
         Command::Log(c) => c.run(&defaults, out),
+        Command::Completions(c) => c.run(out),
+        Command::Man(c) => c.run(out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

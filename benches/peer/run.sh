@@ -1,0 +1,31 @@
+#!/usr/bin/env bash
+# Speed against NumPy and SciPy on this machine: bash benches/peer/run.sh
+# Prints a table of work, ours on one core, ours on all cores, the peer, and the ratio.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+work=target/peer
+mkdir -p "$work"
+if [ ! -x "$work/venv/bin/python" ]; then
+  python3 -m venv "$work/venv" 2>/dev/null || {
+    echo "python3-venv is missing: apt-get install python3-venv" >&2
+    exit 1
+  }
+  "$work/venv/bin/pip" install -q numpy scipy
+fi
+PEER_WINDOWS="$PWD/$work/windows.csv" cargo bench --quiet --bench peer > "$work/ours.csv"
+export OMP_NUM_THREADS=1
+"$work/venv/bin/python" benches/peer/windows.py "$work/windows.csv" > "$work/windows.out"
+"$work/venv/bin/python" benches/peer/acceptance.py > "$work/acceptance.out"
+"$work/venv/bin/python" - "$work" <<'PY'
+import csv, sys
+work = sys.argv[1]
+ours = {r[0]: r[1:] for r in csv.reader(open(f"{work}/ours.csv"))}
+one, every = float(ours["ours-one-core"][1]), float(ours["ours-all-cores"][1])
+print("| work | ours, one core | ours, all cores | peer | ratio to one core |")
+print("|---|---|---|---|---|")
+for name, _, micros, worst in csv.reader(open(f"{work}/windows.out")):
+    print(f"| one aim window, {name} in NumPy (agrees to {float(worst):.0e} rad) | {one:.2f} µs | {every:.2f} µs | {float(micros):.1f} µs | {float(micros) / one:.0f} |")
+_, seconds, clean, jaw = next(csv.reader(open(f"{work}/acceptance.out")))
+mine = float(ours["ours-acceptance"][0])
+print(f"| one acceptance, event-driven ODE in SciPy ({clean}°, {jaw}°) | {mine * 1e6:.0f} µs | | {float(seconds):.1f} s | {float(seconds) / mine:.0f} |")
+PY
