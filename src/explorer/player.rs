@@ -1,7 +1,5 @@
 //! Somebody at the table: which player is meant, and how often the shot goes in for them.
 
-use std::f64::consts::FRAC_1_SQRT_2;
-
 use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
@@ -151,8 +149,8 @@ fn as_hard_as(gear: &Gear, stroke: &Stroke, who: &Who, p: f64, units: UnitSystem
         let window = solution.window.as_ref().ok();
         window.map_or(0.0, |w| chance_of(who, w, &intervals_rad(w, &solution)))
     };
-    // Square to a corner the line runs at 45° and ends at the other long rail: 2X = W·√2.
-    let longest = gear.bed.width_m * FRAC_1_SQRT_2;
+    // No straight line on the table is longer than its diagonal: 2X = √(L² + W²).
+    let longest = 0.5 * gear.bed.length_m.hypot(gear.bed.width_m);
     let shortest = 2.0 * gear.contact_distance_m();
     match equal_straight(p, shortest, longest, straight) {
         EqualStraight::At { distance_m } => {

@@ -4,7 +4,7 @@ import { element, frame, points } from "./svg.js";
 import { drawFans, drawGhosts, drawWedges } from "./shot.js";
 
 /** How much of a view its subject takes. */
-const ROUND_BALL = 1.55;
+const ROUND_BALL = 1.75;
 const ROUND_MOUTH = 0.92;
 
 function view(svg, table, centre, half) {
@@ -19,16 +19,19 @@ function view(svg, table, centre, half) {
 const times = (factor) => (factor < 10 ? factor.toFixed(1) : String(Math.round(factor)));
 const mm = (v) => `${Math.abs(v) < 10 ? v.toFixed(1) : Math.round(v)} mm`;
 
-/** A word beside a place, on the screen's side of it. */
+/** A word beside a place, kept inside the view. */
 function tip(svg, at, away, pixels, text) {
   const size = 12 / pixels;
-  const [dx, dy] = away;
+  const [left, top, width, height] = svg.getAttribute("viewBox").split(" ").map(Number);
+  const reach = (0.32 * text.length + 0.4) * size;
+  const inside = (v, low, high) => Math.min(Math.max(v, low), high);
   const label = element("text", {
-    class: "tip", x: at[0] + dx * size * 0.6, y: at[1] + dy * size * 0.6 + size * 0.35,
-    "text-anchor": dx < -0.3 ? "end" : dx > 0.3 ? "start" : "middle", "font-size": size,
+    class: "tip",
+    x: inside(at[0] + away[0] * size * 1.2, left + reach, left + width - reach),
+    y: inside(at[1] + away[1] * size * 1.2, top + size, top + height - size) + size * 0.35,
+    "text-anchor": "middle",
   }, svg);
   label.style.fontSize = `${size}px`;
-  label.style.strokeWidth = "3px";
   label.textContent = text;
 }
 

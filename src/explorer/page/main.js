@@ -131,8 +131,8 @@ function showAnswer() {
   by("number").textContent = answer.headline.number;
   by("words").textContent = answer.headline.words;
   by("room").textContent = answer.lines[0];
-  by("hard").textContent = answer.chance ? `${capital(answer.chance.as_hard_as)}; aim: ${answer.chance.spread}.` : "";
-  by("lines").replaceChildren(...answer.lines.slice(1).map((line) => {
+  const hard = answer.chance ? [`${capital(answer.chance.as_hard_as)}. This player's aim: ${answer.chance.spread}.`] : [];
+  by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
     const item = document.createElement("li");
     item.textContent = line;
     return item;

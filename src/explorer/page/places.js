@@ -27,6 +27,7 @@ export function drawMap(layer, legend, map) {
   layer.replaceChildren();
   const values = map?.chance ?? map?.direct_deg;
   legend.box.hidden = !map;
+  layer.parentNode.classList.toggle("with-map", Boolean(map));
   if (!map) return;
   const [low, high] = range(values, map.chance);
   const canvas = document.createElement("canvas");

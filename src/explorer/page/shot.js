@@ -2,9 +2,13 @@
 
 import { element, points } from "./svg.js";
 
+/** The untouched part last: on a small picture its edge must not be covered. */
+const ORDER = { rail: 0, jaw: 1, clean: 2 };
+const byHow = (parts) => [...parts].sort((a, b) => ORDER[a.how] - ORDER[b.how]);
+
 /** Where the object ball may go, by how it drops. */
 export function drawFans(layer, drawing) {
-  for (const fan of drawing.fans) {
+  for (const fan of byHow(drawing.fans)) {
     element("polygon", { class: `fan how-${fan.how}`, points: points(fan.outline) }, layer);
     element("polyline", { class: `way how-${fan.how}`, points: points(fan.path) }, layer);
   }
@@ -12,10 +16,7 @@ export function drawFans(layer, drawing) {
 
 /** The allowed cue-ball directions. */
 export function drawWedges(layer, drawing) {
-  // The untouched part last: on a small picture its edge must not be covered.
-  const order = { rail: 0, jaw: 1, clean: 2 };
-  const wedges = [...drawing.wedges].sort((a, b) => order[a.how] - order[b.how]);
-  for (const wedge of wedges) element("polygon", { class: `wedge how-${wedge.how}`, points: points(wedge.outline) }, layer);
+  for (const wedge of byHow(drawing.wedges)) element("polygon", { class: `wedge how-${wedge.how}`, points: points(wedge.outline) }, layer);
 }
 
 /** Ghost-ball outlines at the fullest and the thinnest make. */

@@ -3,7 +3,7 @@
 import { element, frame, points } from "./svg.js";
 
 /** Rails round the noses, mm; only drawing. */
-const MARGIN = 135;
+const MARGIN = 168;
 /** Smallest radius on the screen that a finger can hit, CSS px. */
 const GRIP = 22;
 
@@ -115,12 +115,12 @@ export function still(root, plan) {
     element("circle", { class: "hole", cx: pocket.hole[0], cy: pocket.hole[1], r: pocket.hole_radius_mm }, root);
   }
   const [along, across] = plan.diamonds;
-  const mark = (x, y) => element("path", { class: "diamond", d: `M${x - 8} ${y}L${x} ${y - 8}L${x + 8} ${y}L${x} ${y + 8}Z` }, root);
+  const mark = (x, y) => element("path", { class: "diamond", d: `M${x - 10} ${y}L${x} ${y - 10}L${x + 10} ${y}L${x} ${y + 10}Z` }, root);
   for (let k = 1; k < along; k += 1) {
     if (k * 2 === along) continue;
-    for (const y of [-95, width + 95]) mark((k * length) / along, y);
+    for (const y of [-110, width + 110]) mark((k * length) / along, y);
   }
   for (let k = 1; k < across; k += 1) {
-    for (const x of [-95, length + 95]) mark(x, (k * width) / across);
+    for (const x of [-110, length + 110]) mark(x, (k * width) / across);
   }
 }
