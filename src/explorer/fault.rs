@@ -75,9 +75,8 @@ macro_rules! value_fault {
 value_fault!(
     crate::error::GearError,
     crate::error::UnitError,
-    crate::player::PlayerError,
     crate::pocket::AcceptanceError,
     crate::request::RequestError,
     crate::window::ShotError,
-    super::player::WhoError,
+    crate::player::PlayerRequestError,
 );

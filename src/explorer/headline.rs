@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::player::ChanceAnswer;
 use crate::answer::ShotAnswer;
+use crate::player::in_ten;
 use crate::units::{Length, UnitSystem, speak};
 use crate::window::NoWindow;
 
@@ -18,7 +18,7 @@ pub struct Headline {
 
 /// The headline of a shot.
 #[must_use]
-pub fn headline(answer: &ShotAnswer, chance: Option<&ChanceAnswer>, units: UnitSystem) -> Headline {
+pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     let line = |number: &str, words: &str| Headline {
         number: number.to_owned(),
         words: words.to_owned(),
@@ -36,9 +36,8 @@ pub fn headline(answer: &ShotAnswer, chance: Option<&ChanceAnswer>, units: UnitS
             line("Out of reach", "even the thinnest hit sends the ball past the pocket")
         };
     };
-    if let Some(chance) = chance {
-        let article = if chance.player.starts_with(['a', 'e']) { "an" } else { "a" };
-        return line(&chance.spoken, &format!("for {article} {}", chance.player));
+    if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {
+        return line(&in_ten(tenths / 10.0), &format!("for {}", with_article(who)));
     }
     let (part, how) = match &answer.clean {
         Some(clean) => (clean, "goes in untouched"),
@@ -49,4 +48,13 @@ pub fn headline(answer: &ShotAnswer, chance: Option<&ChanceAnswer>, units: UnitS
         &format!("{} each side", speak::small_length(Length::from_mm(each), units)),
         &format!("at the ghost ball: {how}"),
     )
+}
+
+/// `a club player, assumed`; whatever is no player by a level stands as it is.
+fn with_article(who: &str) -> String {
+    if !who.contains(" player") {
+        return who.to_owned();
+    }
+    let article = if who.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    format!("{article} {who}")
 }

@@ -64,7 +64,6 @@ export function csv(answer) {
     columns.push([prefix, value == null ? "" : String(value)]);
   };
   walk("", answer.shot);
-  if (answer.chance) walk("chance", answer.chance);
   const cell = (v) => (/[",\n]/.test(v) ? `"${v.replaceAll('"', '""')}"` : v);
   return `${columns.map((c) => cell(c[0])).join(",")}\r\n${columns.map((c) => cell(c[1])).join(",")}\r\n`;
 }

@@ -111,7 +111,7 @@ async function loadGear() {
   gear = await ask("gear", gearBody(state));
   for (const key of ["cue", "object"]) state[key] ??= gear.start[key].split(",").map(Number);
   state.pocket ??= gear.start.pocket;
-  state.player ??= "club";
+  state.level ??= "club";
   state.cue = reachable("cue", mm("cue"));
   state.object = reachable("object", mm("object"));
 }
@@ -131,7 +131,7 @@ function showAnswer() {
   by("number").textContent = answer.headline.number;
   by("words").textContent = answer.headline.words;
   by("room").textContent = answer.lines[0];
-  const hard = answer.chance ? [`${capital(answer.chance.as_hard_as)}. This player's aim: ${answer.chance.spread}.`] : [];
+  const hard = answer.chance ? [answer.chance] : [];
   by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
     const item = document.createElement("li");
     item.textContent = line;
@@ -150,8 +150,6 @@ function showAnswer() {
   if (!by("drawer").hidden) showDrawer();
 }
 
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-
 /** Read out once the hand is still. */
 let telling = 0;
 function tellSoon() {
@@ -168,7 +166,9 @@ function fill(select, entries, value) {
 }
 
 function showPicks() {
-  fill(by("player"), [["nobody", "nobody: room only"], ...gear.players.map((p) => [p.name, p.spoken])], state.player);
+  const levels = gear.players.map((p) => [p.name, p.spoken]);
+  const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
+  fill(by("player"), [["nobody", "nobody: room only"], ...levels, ...own], own.length ? "own" : state.level);
   const paces = gear.paces.map((p) => [p.pace, p.words]);
   fill(by("pace"), paces, state.pace ?? "1m/s");
   by("hit").value = state.hit ?? "roll";
@@ -182,7 +182,7 @@ function showPicks() {
 }
 
 function showDrawer() {
-  const player = gear.players.find((p) => p.name === state.player);
+  const player = gear.players.find((p) => p.name === state.level);
   drawer.show(state, gear, {
     pace: "1m/s", roll: { stun: "0", draw: "-0.5", follow: "1.25" }[state.hit] ?? "1", side: "0", bridge: "10in",
     arm: player?.arm ?? "", picture: player?.picture ?? "",
@@ -205,6 +205,12 @@ function refresh() {
 function option(key, value) {
   if (value) state[key] = value;
   else delete state[key];
+  // One part of the aim given, the other is the level's.
+  if (key === "arm" || key === "picture") {
+    const level = gear.players.find((p) => p.name === state.level);
+    const other = key === "arm" ? "picture" : "arm";
+    if (value && level) state[other] ??= level[other];
+  }
   showPicks();
   showDrawer();
   solve();
@@ -254,9 +260,10 @@ listen(table, { mm, selected: () => selected, diamond }, { select, moved: move, 
 
 for (const radio of document.querySelectorAll('input[name="moves"]')) radio.addEventListener("change", () => select(radio.value));
 by("player").addEventListener("change", (e) => {
+  if (e.target.value === "own") return;
   delete state.arm;
   delete state.picture;
-  option("player", e.target.value);
+  option("level", e.target.value);
 });
 by("hit").addEventListener("change", (e) => option("hit", e.target.value === "roll" ? "" : e.target.value));
 by("pace").addEventListener("change", (e) => option("pace", e.target.value === "1m/s" ? "" : e.target.value));

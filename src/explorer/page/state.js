@@ -1,7 +1,7 @@
 // What is on the table and how it is played: kept in the address, so that a link is the whole shot.
 
 /** Options that go to the program as they are; absent means its default. */
-const PLAIN = ["pocket", "player", "hit", "pace", "roll", "side", "bridge", "arm", "picture", "gear"];
+const PLAIN = ["pocket", "level", "hit", "pace", "roll", "side", "bridge", "arm", "picture", "gear"];
 
 /** Reads a place in diamonds, `3,2.3`. */
 function place(text) {
@@ -54,7 +54,9 @@ export function shotBody(state) {
     if (key !== "gear" && state[key] != null && state[key] !== "") body[key] = state[key];
   }
   // "Nobody" is a choice of its own: room without a chance.
-  if (body.player === "nobody") delete body.player;
+  if (body.level === "nobody") delete body.level;
+  // Arm and picture are a player of their own.
+  if (body.arm || body.picture) delete body.level;
   // The program takes one of the two.
   if (body.roll) delete body.hit;
   return body;

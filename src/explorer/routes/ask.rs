@@ -9,10 +9,10 @@ use serde::Deserialize;
 use serde_json::Value;
 
 use crate::explorer::fault::ApiFault;
-use crate::explorer::player::{PlayerRequest, Who};
 use crate::explorer::schema::{Schema, list, text};
 use crate::explorer::state::{GearRequest, Setup};
 use crate::gear::LoadedGear;
+use crate::player::{Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use crate::window::Shot;
 
@@ -59,8 +59,8 @@ impl ShotAsk {
         self.nothing_else()?;
         let gear = setup.gear(&self.gear)?;
         let shot = self.request().shot(&gear.gear)?;
-        let who = self.player.who()?;
-        Ok(Asked { gear, shot, who })
+        let player = self.player.player()?;
+        Ok(Asked { gear, shot, player })
     }
 
     /// The shot alone.
@@ -76,7 +76,7 @@ impl ShotAsk {
 pub(super) struct Asked {
     pub(super) gear: Arc<LoadedGear>,
     pub(super) shot: Shot,
-    pub(super) who: Option<Who>,
+    pub(super) player: Option<Player>,
 }
 
 /// A body as the extractor gives it.
@@ -110,9 +110,12 @@ pub(super) fn shot_properties() -> Vec<(&'static str, Schema)> {
         ("hit", text("stun, roll, draw or follow")),
         ("side", text("Side spin ratio, outside positive")),
         ("bridge", text("Length of the bridge")),
-        ("player", text("A level: first-evening, starting, club, league, strong, expert")),
-        ("arm", text("Spread of the stroke, `0.25deg`")),
-        ("picture", text("Spread of seeing at the ghost ball, `2mm`")),
+        ("level", text("first-evening, starting, club, league, strong or expert; nobody when absent")),
+        ("arm", text("Spread of the stroke, `0.25deg`, instead of a level")),
+        ("picture", text("Spread of seeing at the ghost ball, `2mm`, with arm")),
+        ("sigma", text("Spread as one number, instead of the others")),
+        ("bias", text("Steady error of the direction, left positive")),
+        ("arm-growth", text("Growth of the arm's part per m/s")),
     ];
     all.extend(gear_properties());
     all

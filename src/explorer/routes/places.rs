@@ -15,12 +15,12 @@ use serde_json::json;
 use super::Route;
 use super::ask::{Asked, Sent, ShotAsk, shot_properties};
 use crate::explorer::fault::ApiFault;
-use crate::explorer::player::{chance_of, intervals_rad};
 use crate::explorer::schema::{list, maybe, maybe_number, number, object, options, text};
 use crate::explorer::state::Shared;
 use crate::motion::BallBody;
+use crate::player::chance_of;
 use crate::pocket::{PocketShape, accept};
-use crate::window::{Solution, solve_with};
+use crate::window::solve_with;
 
 /// Most columns or rows (assumption: finer than any screen shows).
 const MOST: usize = 256;
@@ -86,13 +86,8 @@ fn map(asked: &Asked, columns: usize, rows: usize) -> Result<Map, ApiFault> {
             }
             let window = solve_with(gear, &acceptance, cue, stroke).ok()?;
             let direct = window.direct.or(window.drop)?.total_rad().to_degrees();
-            let chance = asked.who.as_ref().map(|who| {
-                let solution = Solution {
-                    acceptance: Some(acceptance.clone()),
-                    window: Ok(window),
-                };
-                chance_of(who, &window, &intervals_rad(&window, &solution))
-            });
+            let player = asked.player.as_ref();
+            let chance = player.map(|p| chance_of(&acceptance, &window, &p.error));
             Some((direct, chance))
         };
         let row = |r: usize| -> Vec<Cell> {
@@ -117,7 +112,7 @@ fn map(asked: &Asked, columns: usize, rows: usize) -> Result<Map, ApiFault> {
         to_mm: [mm(length - edge), mm(width - edge)],
         status,
         direct_deg: pick(|c| Some(c.0)),
-        chance: asked.who.is_some().then(|| pick(|c| c.1)),
+        chance: asked.player.is_some().then(|| pick(|c| c.1)),
     })
 }
 
@@ -137,7 +132,7 @@ pub(super) fn route() -> Route {
         summary: "The room from every place of the cue ball, for one object ball and pocket",
         request: Some(options(&asked)),
         example: Some(json!({
-            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "player": "club",
+            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
             "columns": 12, "rows": 6
         })),
         response: object(&[

@@ -9,11 +9,10 @@ use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
-use crate::answer::{ShotAnswer, shot_text};
+use crate::answer::{ShotAnswer, chance_line, shot_text};
 use crate::explorer::drawing::Drawing;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::headline::{Headline, headline};
-use crate::explorer::player::ChanceAnswer;
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
     truth,
@@ -25,7 +24,7 @@ use crate::window::{band, solve};
 struct Answer {
     headline: Headline,
     lines: Vec<String>,
-    chance: Option<ChanceAnswer>,
+    chance: Option<String>,
     shot: ShotAnswer,
     drawing: Drawing,
 }
@@ -37,16 +36,15 @@ async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<
     let (gear, shot, units) = (&asked.gear.gear, &asked.shot, shared.units);
     let solution = solve(gear, shot)?;
     let band = if wants_band { Some(band(gear, shot)?) } else { None };
-    let answer = ShotAnswer::new(gear, shot, &solution, band.as_ref());
-    let chance = asked
-        .who
-        .as_ref()
-        .and_then(|who| ChanceAnswer::new(gear, shot, &solution, who, units));
+    let mut answer = ShotAnswer::new(gear, shot, &solution, band.as_ref());
+    if let Some(player) = &asked.player {
+        answer = answer.with_player(gear, shot, &solution, player);
+    }
     let text = shot_text(&answer, None, None, units);
     Ok(Json(Answer {
-        headline: headline(&answer, chance.as_ref(), units),
+        headline: headline(&answer, units),
         lines: text.lines().map(str::to_owned).collect(),
-        chance,
+        chance: chance_line(&answer, units),
         drawing: Drawing::new(gear, shot, &solution),
         shot: answer,
     }))
@@ -61,12 +59,12 @@ pub(super) fn route() -> Route {
         summary: "One shot: its room, in words, as numbers and as outlines to draw",
         request: Some(options(&asked)),
         example: Some(json!({
-            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "player": "club", "band": true
+            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club", "band": true
         })),
         response: object(&[
             ("headline", reference("Headline")),
             ("lines", list(text("A sentence"), "The answer in words")),
-            ("chance", maybe(reference("Chance"))),
+            ("chance", maybe_text("The player's chance in words")),
             ("shot", reference("Shot")),
             ("drawing", reference("Drawing")),
         ]),
@@ -82,17 +80,6 @@ fn components() -> Vec<(&'static str, Schema)> {
             object(&[
                 ("number", text("`7 in 10`")),
                 ("words", text("`for a club player, assumed`")),
-            ]),
-        ),
-        (
-            "Chance",
-            object(&[
-                ("player", text("Who")),
-                ("chance", number("0 to 1")),
-                ("spoken", text("`7 in 10`")),
-                ("sigma_deg", number("Spread of the cue ball's direction")),
-                ("spread", text("The same in words")),
-                ("as_hard_as", text("The straight shot that is as hard")),
             ]),
         ),
         ("Window", window()),
@@ -154,6 +141,12 @@ fn answer() -> Schema {
         ("cue_speed_m_s", maybe_number("Cue-ball speed at contact")),
         ("object_speed_m_s", maybe_number("Object-ball speed after it")),
         ("ghost_ball_mm", maybe(place("Ghost ball's centre"))),
+        ("player", maybe_text("Who aims")),
+        ("sigma_deg", maybe_number("Spread of the player's aim")),
+        ("makes_in_ten", maybe_number("Makes in ten")),
+        ("equal_straight_mm", maybe_number("The straight shot that is as hard")),
+        ("best_aim_deg", maybe_number("Best direction for this player")),
+        ("best_aim_gain_in_ten", maybe_number("What it gains")),
         ("flags", list(text("A flag"), "What to know")),
         ("clean", maybe(reference("Window"))),
         ("direct", maybe(reference("Window"))),
