@@ -6,6 +6,8 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 
+use super::guard::LARGEST_BODY;
+
 /// A refusal: a status and one sentence.
 #[derive(Debug)]
 pub(super) struct ApiFault {
@@ -51,11 +53,16 @@ impl IntoResponse for ApiFault {
 
 impl From<JsonRejection> for ApiFault {
     fn from(rejection: JsonRejection) -> Self {
+        let text = rejection.body_text();
+        // The extractor's own words up to the colon speak of its types, not of the request.
+        let reason = text.split_once(": ").map_or(text.as_str(), |(_, reason)| reason);
         let message = match &rejection {
-            JsonRejection::JsonSyntaxError(_) => {
-                format!("the body is not valid JSON: {}", rejection.body_text())
+            JsonRejection::JsonSyntaxError(_) => format!("the body is not valid JSON: {reason}"),
+            JsonRejection::JsonDataError(_) => {
+                let reason = reason.replace("struct ShotAsk", "an object").replace("struct Ask", "an object");
+                format!("the body does not fit what is documented: {reason}")
             }
-            _ => rejection.body_text(),
+            _ => format!("the body could not be read: {text} (at most {LARGEST_BODY} bytes)"),
         };
         Self::new(rejection.status(), message)
     }
