@@ -155,7 +155,11 @@ pub(crate) fn try_raw(server: &Server, request: &str) -> Option<Reply> {
 }
 
 fn exchange(server: &Server, request: &[u8]) -> Option<Reply> {
-    let mut stream = server.connect();
+    over(server.connect(), request)
+}
+
+/// One request and its answer.
+pub(crate) fn over(mut stream: TcpStream, request: &[u8]) -> Option<Reply> {
     // A server that refuses early closes before everything is sent; its answer counts.
     let _ = stream.write_all(request);
     let mut head = Vec::new();
@@ -170,8 +174,8 @@ fn exchange(server: &Server, request: &[u8]) -> Option<Reply> {
     let mut lines = text.lines();
     let status = lines.next()?.split(' ').nth(1)?.parse().ok()?;
     let headers: Vec<(String, String)> = lines
-        .filter_map(|l| l.split_once(": "))
-        .map(|(n, v)| (n.to_ascii_lowercase(), v.to_owned()))
+        .filter_map(|l| l.split_once(':'))
+        .map(|(n, v)| (n.to_ascii_lowercase(), v.trim().to_owned()))
         .collect();
     let length = headers.iter().find(|(n, _)| n == "content-length");
     let mut body = vec![0; length.map_or(0, |(_, v)| v.parse().unwrap())];
