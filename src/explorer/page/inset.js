@@ -16,6 +16,9 @@ function view(svg, table, centre, half) {
   return { root: element("g", { transform: map.transform }, svg), factor: pixels / table.scale(), map, pixels };
 }
 
+/** Behind the drawer there is no size to magnify to. */
+const hidden = (svg) => svg.getBoundingClientRect().width === 0;
+
 const times = (factor) => (factor < 10 ? factor.toFixed(1) : String(Math.round(factor)));
 const mm = (v) => `${Math.abs(v) < 10 ? v.toFixed(1) : Math.round(v)} mm`;
 
@@ -37,6 +40,7 @@ function tip(svg, at, away, pixels, text) {
 
 /** The contact: object ball, wedge, and both ghost balls. */
 export function ghostView(svg, caption, table, answer) {
+  if (hidden(svg)) return;
   const { drawing, shot } = answer;
   const centre = drawing.ghost ?? drawing.object.at;
   const half = drawing.cue.radius_mm * ROUND_BALL;
@@ -67,6 +71,7 @@ export function ghostView(svg, caption, table, answer) {
 
 /** The mouth of the pocket and what drops. */
 export function pocketView(svg, caption, table, answer) {
+  if (hidden(svg)) return;
   const { drawing, shot } = answer;
   const pocket = table.plan.pockets.find((p) => p.name === shot.pocket);
   const half = pocket.mouth_mm * ROUND_MOUTH;

@@ -145,10 +145,16 @@ function showAnswer() {
   }
   drawShot(table.shotLayer, answer.drawing);
   drawBefore(table.wasLayer, pinned?.drawing);
-  ghostView(by("at-ghost"), by("ghost-caption"), table, answer);
-  pocketView(by("at-pocket"), by("pocket-caption"), table, answer);
+  showCloseUps();
   if (!by("drawer").hidden) showDrawer();
 }
+
+function showCloseUps() {
+  if (!answer) return;
+  ghostView(by("at-ghost"), by("ghost-caption"), table, answer);
+  pocketView(by("at-pocket"), by("pocket-caption"), table, answer);
+}
+new ResizeObserver(showCloseUps).observe(by("at-ghost"));
 
 /** Read out once the hand is still. */
 let telling = 0;
