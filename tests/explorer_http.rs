@@ -75,12 +75,20 @@ fn shot_is_the_librarys() {
     let shot = shot_request("3,2.3").shot(&gear).unwrap();
     let solution = solve(&gear, &shot).unwrap();
     let band = band(&gear, &shot).unwrap();
-    let answer = ShotAnswer::new(&gear, &shot, &solution, Some(&band)).with_player(&gear, &shot, &solution, &club());
+    let answer = ShotAnswer::new(&gear, &shot, &solution, Some(&band)).with_player(
+        &gear,
+        &shot,
+        &solution,
+        &club(),
+    );
     let got = reply.json();
     assert_eq!(got["shot"], read_back(&answer));
     assert_eq!(got["headline"]["words"], "for a club player, assumed");
     let tenths = answer.makes_in_ten.unwrap();
-    assert_eq!(got["headline"]["number"], thincut::player::in_ten(tenths / 10.0));
+    assert_eq!(
+        got["headline"]["number"],
+        thincut::player::in_ten(tenths / 10.0)
+    );
 }
 
 #[test]
@@ -108,7 +116,10 @@ fn drawing_stands_where_the_numbers_say() {
         // The angle between them at the cue ball is the window.
         let angle = |(x, y): (f64, f64)| (y - cy).atan2(x - cx).to_degrees();
         let total = shot[name]["total_deg"].as_f64().unwrap();
-        assert!(((angle(full) - angle(thin)).abs() - total).abs() < 1e-4, "{name}");
+        assert!(
+            ((angle(full) - angle(thin)).abs() - total).abs() < 1e-4,
+            "{name}"
+        );
     }
     let pieces = shot["pieces"].as_array().unwrap().len();
     assert_eq!(drawing["fans"].as_array().unwrap().len(), pieces);
@@ -120,7 +131,10 @@ fn drawing_stands_where_the_numbers_say() {
         let pockets = gear["plan"]["pockets"].as_array().unwrap().clone();
         let pocket = pockets.iter().find(|p| p["name"] == "foot-left").unwrap();
         let hole = place(&pocket["hole"]);
-        assert!(((end.0 - hole.0).hypot(end.1 - hole.1) - 69.85).abs() < 1e-2, "{fan}");
+        assert!(
+            ((end.0 - hole.0).hypot(end.1 - hole.1) - 69.85).abs() < 1e-2,
+            "{fan}"
+        );
     }
 }
 
@@ -149,9 +163,15 @@ fn map_of_places_is_the_librarys() {
             };
             solved += 1;
             let wide = window.total_rad().to_degrees();
-            assert!((cell("direct_deg").unwrap() - wide).abs() < MAP_ROUNDING, "{r} {c}");
+            assert!(
+                (cell("direct_deg").unwrap() - wide).abs() < MAP_ROUNDING,
+                "{r} {c}"
+            );
             let chance = chance_of_solution(solution.as_ref().unwrap(), &club().error);
-            assert!((cell("chance").unwrap() - chance).abs() < MAP_ROUNDING, "{r} {c}");
+            assert!(
+                (cell("chance").unwrap() - chance).abs() < MAP_ROUNDING,
+                "{r} {c}"
+            );
         }
     }
     assert!(solved > 15, "{solved}");
@@ -160,7 +180,11 @@ fn map_of_places_is_the_librarys() {
 #[test]
 fn pocket_is_the_librarys() {
     let server = Server::start();
-    let reply = post(&server, "/api/v1/pocket", &json!({"kind": "side", "approaches": "0deg,30deg"}));
+    let reply = post(
+        &server,
+        "/api/v1/pocket",
+        &json!({"kind": "side", "approaches": "0deg,30deg"}),
+    );
     let gear = Gear::preset("pool-9ft").unwrap();
     let approaches = [Angle::from_deg(0.0), Angle::from_deg(30.0)];
     let answer = PocketAnswer::solve(
@@ -176,15 +200,32 @@ fn pocket_is_the_librarys() {
 #[test]
 fn page_is_served_with_safe_headers_and_no_inline_code() {
     let server = Server::start();
-    for path in ["/", "/page.css", "/main.js", "/table.js", "/icon.svg", "/?cue=3,1"] {
-        let reply = raw(&server, &format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()));
+    for path in [
+        "/",
+        "/page.css",
+        "/main.js",
+        "/table.js",
+        "/icon.svg",
+        "/?cue=3,1",
+    ] {
+        let reply = raw(
+            &server,
+            &format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()),
+        );
         assert_eq!(reply.status, 200, "{path}");
         let policy = reply.header("content-security-policy").unwrap();
-        assert!(policy.contains("default-src 'none'") && !policy.contains("unsafe"), "{policy}");
+        assert!(
+            policy.contains("default-src 'none'") && !policy.contains("unsafe"),
+            "{policy}"
+        );
         assert_eq!(reply.header("x-content-type-options"), Some("nosniff"));
         assert!(!reply.has_cors());
     }
-    let html = raw(&server, &format!("GET / HTTP/1.1\r\nHost: {}\r\n\r\n", server.host())).text();
+    let html = raw(
+        &server,
+        &format!("GET / HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()),
+    )
+    .text();
     assert!(!html.contains("<style") && !html.contains(" style=") && !html.contains(" onclick"));
     for (k, _) in html.match_indices("<script") {
         assert!(html[k..].starts_with("<script type=\"module\" src=\"/"));
@@ -205,10 +246,16 @@ fn foreign_names_and_origins_are_refused() {
         raw(&server, &head)
     };
     let mine = format!("Host: {own}\r\n");
-    assert_eq!(send(&mine, &format!("Origin: http://{own}\r\n")).status, 200);
+    assert_eq!(
+        send(&mine, &format!("Origin: http://{own}\r\n")).status,
+        200
+    );
     // A name that was pointed at this machine, the machine without its port, no name, two names.
     refused(&send("Host: evil.example\r\n", ""), 421);
-    refused(&send(&format!("Host: evil.example:{}\r\n", server.port()), ""), 421);
+    refused(
+        &send(&format!("Host: evil.example:{}\r\n", server.port()), ""),
+        421,
+    );
     refused(&send("Host: 127.0.0.1\r\n", ""), 421);
     refused(&send(&format!("{mine}{mine}"), ""), 421);
     assert!((400..500).contains(&send("", "").status));
@@ -224,16 +271,36 @@ fn foreign_names_and_origins_are_refused() {
     ] {
         refused(&send(&mine, &format!("Origin: {origin}\r\n")), 403);
     }
-    refused(&send(&mine, &format!("Origin: http://{own}\r\nOrigin: http://evil.example\r\n")), 403);
-    refused(&send(&mine, "Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: no-cors\r\n"), 403);
-    refused(&send(&mine, "Sec-Fetch-Site: same-site\r\nSec-Fetch-Mode: cors\r\n"), 403);
+    refused(
+        &send(
+            &mine,
+            &format!("Origin: http://{own}\r\nOrigin: http://evil.example\r\n"),
+        ),
+        403,
+    );
+    refused(
+        &send(
+            &mine,
+            "Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: no-cors\r\n",
+        ),
+        403,
+    );
+    refused(
+        &send(
+            &mine,
+            "Sec-Fetch-Site: same-site\r\nSec-Fetch-Mode: cors\r\n",
+        ),
+        403,
+    );
     // Asking first does not help either.
     let ask = format!(
         "OPTIONS /api/v1/shot HTTP/1.1\r\n{mine}Origin: http://evil.example\r\nAccess-Control-Request-Method: POST\r\n\r\n"
     );
     refused(&raw(&server, &ask), 403);
     // Following a link from elsewhere is fine.
-    let link = format!("GET / HTTP/1.1\r\n{mine}Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: navigate\r\n\r\n");
+    let link = format!(
+        "GET / HTTP/1.1\r\n{mine}Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: navigate\r\n\r\n"
+    );
     assert_eq!(raw(&server, &link).status, 200);
 }
 
@@ -259,7 +326,15 @@ fn only_json_by_post() {
         refused(&send("POST", "/api/v1/shot", kind), 415);
     }
     let json = "Content-Type: application/json\r\n";
-    assert_eq!(send("POST", "/api/v1/shot", "Content-Type: application/json; charset=utf-8\r\n").status, 200);
+    assert_eq!(
+        send(
+            "POST",
+            "/api/v1/shot",
+            "Content-Type: application/json; charset=utf-8\r\n"
+        )
+        .status,
+        200
+    );
     for route in ["shot", "places", "pocket", "gear"] {
         refused(&send("GET", &format!("/api/v1/{route}"), json), 405);
         refused(&send("PUT", &format!("/api/v1/{route}"), json), 405);
@@ -339,12 +414,40 @@ fn random_bodies_never_break_a_handler() {
     let server = Server::start();
     let mut rng = Pcg64::seed_from_u64(20_010_703);
     let words = [
-        "cue", "object", "pocket", "pace", "3,1", "6,2.6", "foot-left", "side-left", "NaN", "-1", "1e308m/s", "0.3",
-        "set", "gear", "level", "club", "arm", "\u{0}", "💥", "frozen-left,1", "columns",
+        "cue",
+        "object",
+        "pocket",
+        "pace",
+        "3,1",
+        "6,2.6",
+        "foot-left",
+        "side-left",
+        "NaN",
+        "-1",
+        "1e308m/s",
+        "0.3",
+        "set",
+        "gear",
+        "level",
+        "club",
+        "arm",
+        "\u{0}",
+        "💥",
+        "frozen-left,1",
+        "columns",
     ];
-    for path in ["/api/v1/shot", "/api/v1/places", "/api/v1/pocket", "/api/v1/gear"] {
+    for path in [
+        "/api/v1/shot",
+        "/api/v1/places",
+        "/api/v1/pocket",
+        "/api/v1/gear",
+    ] {
         for _ in 0..120 {
-            let mut body = if path.ends_with("shot") || path.ends_with("places") { shot_json() } else { json!({}) };
+            let mut body = if path.ends_with("shot") || path.ends_with("places") {
+                shot_json()
+            } else {
+                json!({})
+            };
             if path.ends_with("places") {
                 body["columns"] = json!(4);
                 body["rows"] = json!(3);
@@ -352,7 +455,11 @@ fn random_bodies_never_break_a_handler() {
             for _ in 0..rng.random_range(1..4) {
                 let mut word = || words[rng.random_range(0..words.len())];
                 let (key, value) = (word(), word());
-                body[key] = if value.starts_with("set") { json!([value]) } else { json!(value) };
+                body[key] = if value.starts_with("set") {
+                    json!([value])
+                } else {
+                    json!(value)
+                };
             }
             let reply = post(&server, path, &body);
             assert!(reply.status < 500, "{path} {body}: {}", reply.text());
@@ -377,17 +484,35 @@ fn nothing_beside_the_page_is_served() {
         "/src/explorer/page/main.js",
         "/.git/config",
     ] {
-        refused(&raw(&server, &format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host())), 404);
+        refused(
+            &raw(
+                &server,
+                &format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()),
+            ),
+            404,
+        );
     }
     // Not HTTP, or too much of it.
-    for head in ["\r\n\r\n\r\n", "GET\r\n\r\n", "\u{16}\u{3}\u{1}hello\r\n\r\n", "GET / HTTP/9.9\r\n\r\n"] {
+    for head in [
+        "\r\n\r\n\r\n",
+        "GET\r\n\r\n",
+        "\u{16}\u{3}\u{1}hello\r\n\r\n",
+        "GET / HTTP/9.9\r\n\r\n",
+    ] {
         let reply = explorer::try_raw(&server, head);
         assert!(reply.is_none_or(|r| (400..506).contains(&r.status)));
     }
     let many: String = (0..200).map(|k| format!("X-{k}: y\r\n")).collect();
-    let reply = raw(&server, &format!("GET / HTTP/1.1\r\nHost: {}\r\n{many}\r\n", server.host()));
+    let reply = raw(
+        &server,
+        &format!("GET / HTTP/1.1\r\nHost: {}\r\n{many}\r\n", server.host()),
+    );
     assert_eq!(reply.status, 431);
-    assert_eq!(post(&server, "/api/v1/shot", &shot_json()).status, 200, "still there");
+    assert_eq!(
+        post(&server, "/api/v1/shot", &shot_json()).status,
+        200,
+        "still there"
+    );
 }
 
 #[test]
@@ -395,7 +520,9 @@ fn slow_clients_hold_nobody_up() {
     let server = Server::start();
     let mut slow: Vec<TcpStream> = (0..60).map(|_| server.connect()).collect();
     for stream in &mut slow {
-        stream.write_all(b"POST /api/v1/shot HTTP/1.1\r\nHost: ").unwrap();
+        stream
+            .write_all(b"POST /api/v1/shot HTTP/1.1\r\nHost: ")
+            .unwrap();
     }
     assert_eq!(post(&server, "/api/v1/shot", &shot_json()).status, 200);
     // A body that never comes is answered in the end, and the connection given up.
@@ -443,10 +570,19 @@ fn token_guards_the_interface() {
     };
     refused(&send(""), 401);
     refused(&send("Authorization: Bearer \r\n"), 401);
-    refused(&send(&format!("Authorization: Bearer {}\r\n", &TOKEN[1..])), 401);
+    refused(
+        &send(&format!("Authorization: Bearer {}\r\n", &TOKEN[1..])),
+        401,
+    );
     refused(&send(&format!("Authorization: Basic {TOKEN}\r\n")), 401);
-    assert_eq!(send(&format!("Authorization: Bearer {TOKEN}\r\n")).status, 200);
-    let page = raw(&server, &format!("GET / HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()));
+    assert_eq!(
+        send(&format!("Authorization: Bearer {TOKEN}\r\n")).status,
+        200
+    );
+    let page = raw(
+        &server,
+        &format!("GET / HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()),
+    );
     assert_eq!(page.status, 200, "the page itself is no secret");
     assert!(!page.text().contains(TOKEN));
 }
@@ -480,19 +616,31 @@ fn program_prints_its_link_and_stops_politely() {
     let mut out = std::io::BufReader::new(child.stdout.take().unwrap());
     let mut link = String::new();
     std::io::BufRead::read_line(&mut out, &mut link).unwrap();
-    let (address, token) = link.trim().strip_prefix("http://").unwrap().split_once("/#token=").unwrap();
+    let (address, token) = link
+        .trim()
+        .strip_prefix("http://")
+        .unwrap()
+        .split_once("/#token=")
+        .unwrap();
     assert_eq!(token.len(), 32, "128 bits: {token}");
     let mut open = TcpStream::connect(address).unwrap();
-    open.write_all(format!("GET / HTTP/1.1\r\nHost: {address}\r\n\r\n").as_bytes()).unwrap();
+    open.write_all(format!("GET / HTTP/1.1\r\nHost: {address}\r\n\r\n").as_bytes())
+        .unwrap();
     let mut first = [0; 15];
     open.read_exact(&mut first).unwrap();
     assert_eq!(&first, b"HTTP/1.1 200 OK");
-    let asked = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    let asked = Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .unwrap();
     assert!(asked.success());
     let done = child.wait_with_output().unwrap();
     assert_eq!(done.status.code(), Some(0));
     let said = String::from_utf8(done.stderr).unwrap();
-    assert!(said.contains('█') && said.contains("Stopped."), "a code to scan, and a word at the end: {said}");
+    assert!(
+        said.contains('█') && said.contains("Stopped."),
+        "a code to scan, and a word at the end: {said}"
+    );
 }
 
 #[test]
@@ -502,17 +650,29 @@ fn program_refuses_to_listen_openly() {
         .output()
         .unwrap();
     assert_eq!(done.status.code(), Some(2));
-    assert!(String::from_utf8(done.stderr).unwrap().contains("add --token"));
+    assert!(
+        String::from_utf8(done.stderr)
+            .unwrap()
+            .contains("add --token")
+    );
 }
 
 #[test]
 fn document_says_what_the_handlers_do() {
     let server = Server::start();
-    let head = format!("GET /api/v1/openapi.json HTTP/1.1\r\nHost: {}\r\n\r\n", server.host());
+    let head = format!(
+        "GET /api/v1/openapi.json HTTP/1.1\r\nHost: {}\r\n\r\n",
+        server.host()
+    );
     let document = raw(&server, &head).json();
     assert_eq!(document["openapi"], "3.1.0");
     let paths = document["paths"].as_object().unwrap();
-    for wanted in ["/api/v1/shot", "/api/v1/places", "/api/v1/pocket", "/api/v1/gear"] {
+    for wanted in [
+        "/api/v1/shot",
+        "/api/v1/places",
+        "/api/v1/pocket",
+        "/api/v1/gear",
+    ] {
         assert!(paths.contains_key(wanted), "{wanted}");
     }
     for (path, operations) in paths {
@@ -520,16 +680,24 @@ fn document_says_what_the_handlers_do() {
             assert_eq!(method, "post", "{path}: reads are POST with JSON here");
             let body = &operation["requestBody"]["content"]["application/json"];
             let example = &body["example"];
-            explorer::conforms(&document, &body["schema"], example, &format!("{path} request"));
+            explorer::conforms(
+                &document,
+                &body["schema"],
+                example,
+                &format!("{path} request"),
+            );
             let reply = post(&server, path, example);
             assert_eq!(reply.status, 200, "{path}: {}", reply.text());
-            let content = operation["responses"]["200"]["content"].as_object().unwrap();
+            let content = operation["responses"]["200"]["content"]
+                .as_object()
+                .unwrap();
             let (kind, response) = content.iter().next().unwrap();
             assert_eq!(reply.header("content-type"), Some(kind.as_str()), "{path}");
             if kind == "application/json" {
                 explorer::conforms(&document, &response["schema"], &reply.json(), path);
             }
-            let fault = operation["responses"]["4XX"]["content"]["application/json"]["schema"].clone();
+            let fault =
+                operation["responses"]["4XX"]["content"]["application/json"]["schema"].clone();
             let wrong = post(&server, path, &json!({"no-such-option": 1}));
             assert_eq!(wrong.status, 422, "{path}");
             explorer::conforms(&document, &fault, &wrong.json(), path);

@@ -30,7 +30,11 @@ struct Browser {
 impl Browser {
     /// A browser of this size, on `search`, in light or dark.
     async fn open(size: (u32, u32), search: &str, dark: bool) -> Self {
-        let port = TcpListener::bind("127.0.0.1:0").unwrap().local_addr().unwrap().port();
+        let port = TcpListener::bind("127.0.0.1:0")
+            .unwrap()
+            .local_addr()
+            .unwrap()
+            .port();
         let driver = Command::new("chromedriver")
             .arg(format!("--port={port}"))
             .stdout(Stdio::null())
@@ -65,13 +69,23 @@ impl Browser {
         };
         let (width, height) = size;
         let phone = width < 500;
-        browser.chrome("Emulation.setDeviceMetricsOverride", &json!({
-            "width": width, "height": height, "deviceScaleFactor": 1, "mobile": phone
-        })).await;
+        browser
+            .chrome(
+                "Emulation.setDeviceMetricsOverride",
+                &json!({
+                    "width": width, "height": height, "deviceScaleFactor": 1, "mobile": phone
+                }),
+            )
+            .await;
         let scheme = if dark { "dark" } else { "light" };
-        browser.chrome("Emulation.setEmulatedMedia", &json!({
-            "features": [{"name": "prefers-color-scheme", "value": scheme}]
-        })).await;
+        browser
+            .chrome(
+                "Emulation.setEmulatedMedia",
+                &json!({
+                    "features": [{"name": "prefers-color-scheme", "value": scheme}]
+                }),
+            )
+            .await;
         browser.go(search).await;
         browser
     }
@@ -80,13 +94,22 @@ impl Browser {
         let link = format!("http://{}/{search}", self.server.host());
         self.client.goto(&link).await.unwrap();
         let ready = Locator::Css("html[data-ready]");
-        self.client.wait().at_most(PATIENCE).for_element(ready).await.unwrap();
+        self.client
+            .wait()
+            .at_most(PATIENCE)
+            .for_element(ready)
+            .await
+            .unwrap();
         self.settled().await;
     }
 
     /// A command of the browser itself.
     async fn chrome(&self, command: &str, parameters: &Value) -> Value {
-        self.driver_post("goog/cdp/execute", &json!({"cmd": command, "params": parameters})).await
+        self.driver_post(
+            "goog/cdp/execute",
+            &json!({"cmd": command, "params": parameters}),
+        )
+        .await
     }
 
     async fn driver_post(&self, path: &str, body: &Value) -> Value {
@@ -112,7 +135,11 @@ impl Browser {
     }
 
     async fn address(&self) -> String {
-        self.run("return location.search;").await.as_str().unwrap().to_owned()
+        self.run("return location.search;")
+            .await
+            .as_str()
+            .unwrap()
+            .to_owned()
     }
 
     /// Waits until the number on top is what the program answers for the address shown.
@@ -124,7 +151,10 @@ impl Browser {
             if shown.0 == wanted["number"] && shown.1 == wanted["words"] {
                 return shown;
             }
-            assert!(started.elapsed() < PATIENCE, "shown {shown:?}, answered {wanted}");
+            assert!(
+                started.elapsed() < PATIENCE,
+                "shown {shown:?}, answered {wanted}"
+            );
             tokio::time::sleep(Duration::from_millis(30)).await;
         }
     }
@@ -137,7 +167,11 @@ impl Browser {
             body[key] = value.clone();
         }
         let address = self.address().await;
-        for pair in address.trim_start_matches('?').split('&').filter(|p| !p.is_empty()) {
+        for pair in address
+            .trim_start_matches('?')
+            .split('&')
+            .filter(|p| !p.is_empty())
+        {
             let (key, value) = pair.split_once('=').unwrap();
             if !matches!(key, "map" | "snap") {
                 body[key] = json!(value);
@@ -194,7 +228,11 @@ impl Browser {
         let (x, y) = self.on_screen(place).await;
         let left = fantoccini::actions::MOUSE_BUTTON_LEFT;
         self.pointer(vec![
-            PointerAction::MoveTo { duration: None, x, y },
+            PointerAction::MoveTo {
+                duration: None,
+                x,
+                y,
+            },
             PointerAction::Down { button: left },
             PointerAction::Up { button: left },
         ])
@@ -213,7 +251,9 @@ impl Browser {
 
     /// No error in the console, then the browser is closed.
     async fn close(mut self) {
-        let log = self.driver_post("se/log", &json!({"type": "browser"})).await;
+        let log = self
+            .driver_post("se/log", &json!({"type": "browser"}))
+            .await;
         let bad = |entry: &&Value| matches!(entry["level"].as_str(), Some("SEVERE" | "WARNING"));
         let errors: Vec<_> = log.as_array().unwrap().iter().filter(bad).collect();
         assert!(errors.is_empty(), "{errors:?}");
@@ -262,7 +302,14 @@ async fn opens_on_a_half_ball_shot_with_one_number() {
     let drawn = page
         .run("return ['.wedge', '.ghost.fullest', '.ghost.thinnest', '.fan'].map((c) => document.querySelectorAll('#table ' + c).length);")
         .await;
-    assert!(drawn.as_array().unwrap().iter().all(|n| n.as_u64() > Some(0)), "{drawn}");
+    assert!(
+        drawn
+            .as_array()
+            .unwrap()
+            .iter()
+            .all(|n| n.as_u64() > Some(0)),
+        "{drawn}"
+    );
     page.close().await;
 }
 
@@ -271,7 +318,11 @@ async fn dragging_a_ball_moves_the_number_with_it() {
     let page = Browser::open(LAPTOP, START, false).await;
     let before = page.settled().await;
     page.drag((6.0, 2.6), (7.0, 3.0)).await;
-    assert!(near(place_in(&page.address().await, "object"), (7.0, 3.0)), "{}", page.address().await);
+    assert!(
+        near(place_in(&page.address().await, "object"), (7.0, 3.0)),
+        "{}",
+        page.address().await
+    );
     let after = page.settled().await;
     assert_ne!(before, after, "a shot twice as near the pocket");
     // The cue ball as well; and back again, ball by ball.
@@ -293,12 +344,17 @@ async fn tapping_keys_steppers_and_fields_do_the_same() {
     page.tap((2.0, 1.0)).await;
     assert!(near(place_in(&page.address().await, "cue"), (2.0, 1.0)));
     page.settled().await;
-    page.run("document.querySelector('input[name=moves][value=object]').click();").await;
+    page.run("document.querySelector('input[name=moves][value=object]').click();")
+        .await;
     page.tap((5.5, 3.0)).await;
     assert!(near(place_in(&page.address().await, "object"), (5.5, 3.0)));
     page.settled().await;
     page.tap((4.0, 4.15)).await;
-    assert!(page.address().await.contains("pocket=side-left"), "{}", page.address().await);
+    assert!(
+        page.address().await.contains("pocket=side-left"),
+        "{}",
+        page.address().await
+    );
     page.settled().await;
     // Keys: an eighth of a diamond, a hundredth with shift.
     page.go(START).await;
@@ -314,7 +370,11 @@ async fn tapping_keys_steppers_and_fields_do_the_same() {
     // Steppers and number fields, in the drawer.
     page.go(START).await;
     page.click("open-drawer").await;
-    let more = page.client.find(Locator::Css("[aria-label='Cue ball, along, more']")).await.unwrap();
+    let more = page
+        .client
+        .find(Locator::Css("[aria-label='Cue ball, along, more']"))
+        .await
+        .unwrap();
     more.click().await.unwrap();
     page.settled().await;
     assert_eq!(place_in(&page.address().await, "cue"), (3.125, 2.3));
@@ -336,7 +396,9 @@ async fn pickers_compare_and_gear() {
     assert_eq!(page.text("before-words").await, before.1);
     page.run("const s = document.getElementById('hit'); s.value = 'stun'; s.dispatchEvent(new Event('change'));").await;
     page.settled().await;
-    assert!(page.address().await.contains("hit=stun") && page.address().await.contains("level=expert"));
+    assert!(
+        page.address().await.contains("hit=stun") && page.address().await.contains("level=expert")
+    );
     page.run("const s = document.getElementById('player'); s.value = 'nobody'; s.dispatchEvent(new Event('change'));").await;
     assert!(page.settled().await.0.ends_with("each side"));
     // A wrong value is said in the program's words, and the shot stays.
@@ -348,9 +410,18 @@ async fn pickers_compare_and_gear() {
         .for_element(Locator::Css("#fault:not([hidden])"))
         .await
         .unwrap();
-    assert!(page.text("fault").await.contains("pocket.corner.mouth"), "{}", page.text("fault").await);
-    let log = page.driver_post("se/log", &json!({"type": "browser"})).await;
-    assert!(log.to_string().contains("422"), "the refusal is the only thing logged: {log}");
+    assert!(
+        page.text("fault").await.contains("pocket.corner.mouth"),
+        "{}",
+        page.text("fault").await
+    );
+    let log = page
+        .driver_post("se/log", &json!({"type": "browser"}))
+        .await;
+    assert!(
+        log.to_string().contains("422"),
+        "the refusal is the only thing logged: {log}"
+    );
     page.close().await;
 }
 
@@ -359,7 +430,12 @@ async fn map_is_drawn_and_a_link_is_the_whole_state() {
     let page = Browser::open(LAPTOP, START, false).await;
     page.click("map").await;
     let map = Locator::Css("#table image.places");
-    page.client.wait().at_most(PATIENCE).for_element(map).await.unwrap();
+    page.client
+        .wait()
+        .at_most(PATIENCE)
+        .for_element(map)
+        .await
+        .unwrap();
     assert!(page.text("legend-high").await.contains("nearly always"));
     page.drag((3.0, 2.3), (4.0, 1.0)).await;
     let shown = page.settled().await;
@@ -369,7 +445,12 @@ async fn map_is_drawn_and_a_link_is_the_whole_state() {
     page.go(&link).await;
     assert_eq!(page.settled().await, shown);
     assert_eq!(page.address().await, link);
-    page.client.wait().at_most(PATIENCE).for_element(map).await.unwrap();
+    page.client
+        .wait()
+        .at_most(PATIENCE)
+        .for_element(map)
+        .await
+        .unwrap();
     page.close().await;
 }
 
@@ -379,25 +460,49 @@ async fn picture_is_saved_whole() {
     let folder = tempfile::tempdir().unwrap();
     let allow = json!({"behavior": "allow", "downloadPath": folder.path()});
     page.chrome("Browser.setDownloadBehavior", &allow).await;
-    page.run("document.getElementById('save-svg').click(); return 0;").await;
+    page.run("document.getElementById('save-svg').click(); return 0;")
+        .await;
     let text = arrived(&folder.path().join("shot.svg")).await;
     let text = String::from_utf8(text).unwrap();
     let document = roxmltree::Document::parse(&text).unwrap();
-    let polygons = document.descendants().filter(|n| n.has_tag_name("polygon")).count();
+    let polygons = document
+        .descendants()
+        .filter(|n| n.has_tag_name("polygon"))
+        .count();
     // Six cushions, and at least one wedge and one fan.
     assert!(polygons >= 8, "{polygons}");
-    assert!(document.descendants().all(|n| n.attribute("class").is_none() && n.attribute("style").is_none()));
-    let title = document.descendants().find(|n| n.has_tag_name("title")).unwrap();
+    assert!(
+        document
+            .descendants()
+            .all(|n| n.attribute("class").is_none() && n.attribute("style").is_none())
+    );
+    let title = document
+        .descendants()
+        .find(|n| n.has_tag_name("title"))
+        .unwrap();
     assert!(title.text().unwrap().contains("in 10"));
-    page.run("document.getElementById('save-csv').click(); return 0;").await;
+    page.run("document.getElementById('save-csv').click(); return 0;")
+        .await;
     let table = arrived(&folder.path().join("shot.csv")).await;
     let mut rows = csv::Reader::from_reader(table.as_slice());
-    let column = rows.headers().unwrap().iter().position(|h| h == "clean_total_deg").unwrap();
+    let column = rows
+        .headers()
+        .unwrap()
+        .iter()
+        .position(|h| h == "clean_total_deg")
+        .unwrap();
     let record = rows.records().next().unwrap().unwrap();
-    let wanted = page.answer().await["shot"]["clean"]["total_deg"].as_f64().unwrap();
+    let wanted = page.answer().await["shot"]["clean"]["total_deg"]
+        .as_f64()
+        .unwrap();
     assert!((record[column].parse::<f64>().unwrap() - wanted).abs() < 1e-12);
-    page.run("document.getElementById('save-png').click(); return 0;").await;
-    assert!(arrived(&folder.path().join("shot.png")).await.starts_with(b"\x89PNG"));
+    page.run("document.getElementById('save-png').click(); return 0;")
+        .await;
+    assert!(
+        arrived(&folder.path().join("shot.png"))
+            .await
+            .starts_with(b"\x89PNG")
+    );
     page.close().await;
 }
 
@@ -410,7 +515,11 @@ async fn arrived(path: &Path) -> Vec<u8> {
         {
             return content;
         }
-        assert!(started.elapsed() < PATIENCE, "{} never came", path.display());
+        assert!(
+            started.elapsed() < PATIENCE,
+            "{} never came",
+            path.display()
+        );
         tokio::time::sleep(Duration::from_millis(30)).await;
     }
 }
@@ -420,17 +529,23 @@ async fn fits_a_phone_and_turns_dark() {
     let page = Browser::open(PHONE, START, true).await;
     let wide = page.run("return [document.documentElement.scrollWidth, window.innerWidth, document.documentElement.dataset.theme];").await;
     assert_eq!(wide, json!([360, 360, "dark"]));
-    let back = page.run("return getComputedStyle(document.body).backgroundColor;").await;
+    let back = page
+        .run("return getComputedStyle(document.body).backgroundColor;")
+        .await;
     assert_eq!(back, "rgb(20, 24, 28)");
     // Standing table: the foot is on top, and a drag means the same places.
     page.drag((3.0, 2.3), (2.0, 1.5)).await;
     let place = place_in(&page.address().await, "cue");
     // A pixel is three times larger here.
-    assert!((place.0 - 2.0).abs() < 0.05 && (place.1 - 1.5).abs() < 0.05, "{place:?}");
+    assert!(
+        (place.0 - 2.0).abs() < 0.05 && (place.1 - 1.5).abs() < 0.05,
+        "{place:?}"
+    );
     page.settled().await;
     // Everything to touch is at least 24 px.
     page.click("open-drawer").await;
-    page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; });").await;
+    page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; });")
+        .await;
     let small = page
         .run(
             "return [...document.querySelectorAll('button, select, input:not([type=radio]):not([type=checkbox]), summary, .grip, .choice label, .tick')]
@@ -443,17 +558,30 @@ async fn fits_a_phone_and_turns_dark() {
     assert_eq!(sideways, 0);
     page.click("close-drawer").await;
     page.click("theme").await;
-    assert_eq!(page.run("return document.documentElement.dataset.theme;").await, "light");
+    assert_eq!(
+        page.run("return document.documentElement.dataset.theme;")
+            .await,
+        "light"
+    );
     page.close().await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn no_serious_fault_of_accessibility() {
-    let checker = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/page/node_modules/axe-core/axe.min.js");
+    let checker =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/page/node_modules/axe-core/axe.min.js");
     let checker = std::fs::read_to_string(&checker).unwrap_or_else(|e| {
-        panic!("{}: {e}; run bash tests/run.sh, which installs it", checker.display())
+        panic!(
+            "{}: {e}; run bash tests/run.sh, which installs it",
+            checker.display()
+        )
     });
-    for (size, dark) in [(LAPTOP, false), (LAPTOP, true), (PHONE, false), (PHONE, true)] {
+    for (size, dark) in [
+        (LAPTOP, false),
+        (LAPTOP, true),
+        (PHONE, false),
+        (PHONE, true),
+    ] {
         let page = Browser::open(size, START, dark).await;
         page.run(&checker).await;
         for drawer in [false, true] {

@@ -69,12 +69,18 @@ impl ExploreCommand {
         if let Some(code) = qr_text(explorer.link()).filter(|_| with_code) {
             writeln!(err, "{code}")?;
         }
-        writeln!(err, "The page is open at the link above until you press Ctrl-C.")?;
+        writeln!(
+            err,
+            "The page is open at the link above until you press Ctrl-C."
+        )?;
         drop(err);
         if self.open
             && let Err(error) = open::that_detached(explorer.link())
         {
-            writeln!(std::io::stderr(), "no browser could be opened ({error}); open the link yourself")?;
+            writeln!(
+                std::io::stderr(),
+                "no browser could be opened ({error}); open the link yourself"
+            )?;
         }
         explorer.serve(stop_asked()).await?;
         writeln!(std::io::stderr(), "Stopped.")?;

@@ -26,6 +26,15 @@ macro_rules! scripts {
 
 /// All of them.
 pub(super) const ASSETS: &[Asset] = scripts![
-    "main.js", "api.js", "state.js", "svg.js", "table.js", "shot.js", "inset.js", "hands.js",
-    "drawer.js", "places.js", "keep.js",
+    "main.js",
+    "api.js",
+    "state.js",
+    "svg.js",
+    "table.js",
+    "shot.js",
+    "inset.js",
+    "hands.js",
+    "drawer.js",
+    "places.js",
+    "keep.js",
 ];

@@ -86,9 +86,8 @@ impl Drawing {
     pub fn new(gear: &Gear, shot: &Shot, solution: &Solution) -> Self {
         let plan = |p: Point| place_mm(shot.frame.to_plan(p));
         let found = solution.window.as_ref().ok();
-        let ends = |pick: fn(&AimWindow) -> Option<Window>| {
-            found.and_then(|w| ghosts(shot, w, &pick(w)?))
-        };
+        let ends =
+            |pick: fn(&AimWindow) -> Option<Window>| found.and_then(|w| ghosts(shot, w, &pick(w)?));
         Self {
             cue: Disc {
                 at: plan(shot.cue),
@@ -117,14 +116,20 @@ impl Drawing {
 
 fn ghost_at(shot: &Shot, window: &AimWindow, delta_rad: f64) -> Option<PlaceMm> {
     let contact = window.approach.sent(window.aim.aim_rad + delta_rad)?;
-    Some(place_mm(shot.frame.to_plan(window.ghost(shot.object, &contact))))
+    Some(place_mm(
+        shot.frame.to_plan(window.ghost(shot.object, &contact)),
+    ))
 }
 
 fn ghosts(shot: &Shot, window: &AimWindow, part: &Window) -> Option<Ghosts> {
     let from = ghost_at(shot, window, part.aim_from_rad)?;
     let to = ghost_at(shot, window, part.aim_to_rad)?;
     // On a left cut the fuller hit sends the object ball to the right: the lower end.
-    let (fullest, thinnest) = if window.cut_left { (from, to) } else { (to, from) };
+    let (fullest, thinnest) = if window.cut_left {
+        (from, to)
+    } else {
+        (to, from)
+    };
     Some(Ghosts { fullest, thinnest })
 }
 
@@ -189,10 +194,16 @@ struct Way {
 fn follow(shape: &PocketShape, gear: &Gear, body: &BallBody, start: BallState) -> Way {
     let mut points = vec![start.at];
     let mut first = None;
-    let end = trace(&shape.features, body, &gear.cloth, start, |step| match step {
-        Step::Leg(leg) => points.extend(stretch(&leg)),
-        Step::Impact(_, state) => first = first.or(Some(state.at)),
-    });
+    let end = trace(
+        &shape.features,
+        body,
+        &gear.cloth,
+        start,
+        |step| match step {
+            Step::Leg(leg) => points.extend(stretch(&leg)),
+            Step::Impact(_, state) => first = first.or(Some(state.at)),
+        },
+    );
     // A way that cannot be followed to its end is drawn as far as it went.
     let last = match end {
         Ok((End::Drop(_) | End::Rest | End::Ball(_), state)) => Some(state.at),

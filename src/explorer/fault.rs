@@ -55,11 +55,15 @@ impl From<JsonRejection> for ApiFault {
     fn from(rejection: JsonRejection) -> Self {
         let text = rejection.body_text();
         // The extractor's own words up to the colon speak of its types, not of the request.
-        let reason = text.split_once(": ").map_or(text.as_str(), |(_, reason)| reason);
+        let reason = text
+            .split_once(": ")
+            .map_or(text.as_str(), |(_, reason)| reason);
         let message = match &rejection {
             JsonRejection::JsonSyntaxError(_) => format!("the body is not valid JSON: {reason}"),
             JsonRejection::JsonDataError(_) => {
-                let reason = reason.replace("struct ShotAsk", "an object").replace("struct Ask", "an object");
+                let reason = reason
+                    .replace("struct ShotAsk", "an object")
+                    .replace("struct Ask", "an object");
                 format!("the body does not fit what is documented: {reason}")
             }
             _ => format!("the body could not be read: {text} (at most {LARGEST_BODY} bytes)"),

@@ -45,7 +45,11 @@ pub(super) struct Allowed {
 impl Allowed {
     /// Loopback names, the address reached at and `more` names, all with the port.
     pub(super) fn new(port: u16, reached: IpAddr, more: &[String], token: Option<String>) -> Self {
-        let names = ["127.0.0.1".to_owned(), "localhost".to_owned(), "[::1]".to_owned()];
+        let names = [
+            "127.0.0.1".to_owned(),
+            "localhost".to_owned(),
+            "[::1]".to_owned(),
+        ];
         let all = names
             .into_iter()
             .chain([bracketed(reached)])
@@ -76,12 +80,11 @@ impl Allowed {
         let host = text(header::HOST).unwrap_or_default();
         let mut origins = headers.get_all(header::ORIGIN).iter();
         let own = format!("http://{host}");
-        let origin_good = match (origins.next(), origins.next()) {
+        match (origins.next(), origins.next()) {
             (None, _) => true,
             (Some(one), None) => one.to_str().is_ok_and(|o| o.eq_ignore_ascii_case(&own)),
             _ => false,
-        };
-        origin_good
+        }
     }
 
     /// What the browser says of the page that asks: following a link here is fine, embedding or
@@ -95,7 +98,9 @@ impl Allowed {
     }
 
     fn token(&self, headers: &HeaderMap) -> bool {
-        let Some(token) = &self.token else { return true };
+        let Some(token) = &self.token else {
+            return true;
+        };
         let given = headers
             .get(header::AUTHORIZATION)
             .and_then(|v| v.to_str().ok())
@@ -150,7 +155,9 @@ fn same_text(a: &[u8], b: &[u8]) -> bool {
 /// Checks every request, bounds its time, and puts the safe headers on every answer.
 pub(super) async fn guard(State(shared): State<Shared>, request: Request, next: Next) -> Response {
     let path = request.uri().path().to_owned();
-    let checked = shared.allowed.check(request.method(), &path, request.headers());
+    let checked = shared
+        .allowed
+        .check(request.method(), &path, request.headers());
     let mut response = match checked {
         Err(fault) => fault.into_response(),
         Ok(()) => match tokio::time::timeout(ANSWER_TIME, next.run(request)).await {
@@ -171,7 +178,10 @@ pub(super) async fn guard(State(shared): State<Shared>, request: Request, next: 
         ("cross-origin-resource-policy", "same-origin"),
         ("cache-control", "no-store"),
     ] {
-        headers.insert(HeaderName::from_static(name), HeaderValue::from_static(value));
+        headers.insert(
+            HeaderName::from_static(name),
+            HeaderValue::from_static(value),
+        );
     }
     response
 }

@@ -27,17 +27,29 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     let widest = answer.direct.as_ref().or(answer.drop.as_ref());
     let Some(widest) = widest else {
         return if has(NoWindow::NoDrop) {
-            line("Does not drop", "the ball dies before the hole: hit it harder")
+            line(
+                "Does not drop",
+                "the ball dies before the hole: hit it harder",
+            )
         } else if has(NoWindow::InTheJaws) {
             line("Hangs in the jaws", "almost any hit drops it")
         } else if has(NoWindow::TooClose) {
-            line("Too close", "the balls are so near that aiming means little")
+            line(
+                "Too close",
+                "the balls are so near that aiming means little",
+            )
         } else {
-            line("Out of reach", "even the thinnest hit sends the ball past the pocket")
+            line(
+                "Out of reach",
+                "even the thinnest hit sends the ball past the pocket",
+            )
         };
     };
     if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {
-        return line(&in_ten(tenths / 10.0), &format!("for {}", with_article(who)));
+        return line(
+            &in_ten(tenths / 10.0),
+            &format!("for {}", with_article(who)),
+        );
     }
     let (part, how) = match &answer.clean {
         Some(clean) => (clean, "goes in untouched"),
@@ -45,7 +57,10 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     };
     let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
     line(
-        &format!("{} each side", speak::small_length(Length::from_mm(each), units)),
+        &format!(
+            "{} each side",
+            speak::small_length(Length::from_mm(each), units)
+        ),
         &format!("at the ghost ball: {how}"),
     )
 }
@@ -55,6 +70,10 @@ fn with_article(who: &str) -> String {
     if !who.contains(" player") {
         return who.to_owned();
     }
-    let article = if who.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    let article = if who.starts_with(['a', 'e', 'i', 'o']) {
+        "an"
+    } else {
+        "a"
+    };
     format!("{article} {who}")
 }

@@ -9,7 +9,10 @@ use super::schema::{number, object, reference, text};
 pub(super) fn document(routes: &[Route]) -> Value {
     let fault = object(&[(
         "error",
-        object(&[("status", number("HTTP status")), ("message", text("What would work"))]),
+        object(&[
+            ("status", number("HTTP status")),
+            ("message", text("What would work")),
+        ]),
     )]);
     let mut schemas = Map::new();
     schemas.insert("Fault".to_owned(), fault);

@@ -112,7 +112,9 @@ fn pocket(gear: &Gear, name: PocketName) -> PlanPocket {
 /// Six cushions, each from one pocket to the next, counter-clockwise round the table.
 fn cushions(gear: &Gear) -> Vec<Cushion> {
     use PocketName::{FootLeft, FootRight, HeadLeft, HeadRight, SideLeft, SideRight};
-    let ring = [HeadRight, SideRight, FootRight, FootLeft, SideLeft, HeadLeft];
+    let ring = [
+        HeadRight, SideRight, FootRight, FootLeft, SideLeft, HeadLeft,
+    ];
     (0..ring.len())
         .map(|k| {
             let (from, to) = (ring[k], ring[(k + 1) % ring.len()]);
@@ -139,7 +141,13 @@ fn jaw(gear: &Gear, frame: &PocketFrame, left: bool) -> Vec<Point> {
     let length = CUSHION_DEPTH_M / spec.facing_angle_rad.sin();
     let mut points = vec![point + facing_along * length];
     if spec.jaw_radius_m > 0.0 {
-        points.extend(rounding(spec.jaw_radius_m, spec.jaw_tangent_m(), point, rail_along, facing_along));
+        points.extend(rounding(
+            spec.jaw_radius_m,
+            spec.jaw_tangent_m(),
+            point,
+            rail_along,
+            facing_along,
+        ));
     } else {
         points.push(point);
     }
@@ -152,7 +160,10 @@ fn rounding(radius: f64, tangent: f64, point: Point, rail: Vec2, facing: Vec2) -
     // The centre lies on the bisector, at √(radius² + tangent²) from the sharp point.
     let bisector = (rail + facing).normalize();
     let centre = point + bisector * radius.hypot(tangent);
-    let (from, to) = (point + facing * tangent - centre, point + rail * tangent - centre);
+    let (from, to) = (
+        point + facing * tangent - centre,
+        point + rail * tangent - centre,
+    );
     let turn = from.cross(to).atan2(from.dot(to));
     (0..=JAW_POINTS)
         .map(|k| {

@@ -60,13 +60,17 @@ pub enum ExplorerError {
     )]
     TokenNeeded(IpAddr),
     /// A token anybody can guess.
-    #[error("the token is too short: use at least {SHORTEST_TOKEN} letters and digits, or let the program make one")]
+    #[error(
+        "the token is too short: use at least {SHORTEST_TOKEN} letters and digits, or let the program make one"
+    )]
     WeakToken,
     /// A host name that cannot stand in a link.
     #[error("--host {0}: give a plain host name or address without port, such as table-pc.local")]
     BadHost(String),
     /// The address cannot be listened at.
-    #[error("cannot listen at {address}: {fault}; choose another --port (0 takes a free one) or --bind")]
+    #[error(
+        "cannot listen at {address}: {fault}; choose another --port (0 takes a free one) or --bind"
+    )]
     Listen {
         /// Address and port.
         address: SocketAddr,
@@ -109,8 +113,17 @@ impl Explorer {
         let listener = TcpListener::bind(wanted).await.map_err(listen)?;
         let address = listener.local_addr()?;
         let reached = reached_at(address.ip());
-        let allowed = Allowed::new(address.port(), reached, &options.hosts, options.token.clone());
-        let host = options.hosts.first().cloned().unwrap_or_else(|| bracketed(reached));
+        let allowed = Allowed::new(
+            address.port(),
+            reached,
+            &options.hosts,
+            options.token.clone(),
+        );
+        let host = options
+            .hosts
+            .first()
+            .cloned()
+            .unwrap_or_else(|| bracketed(reached));
         let mut link = format!("http://{host}:{}/", address.port());
         if let Some(token) = &options.token {
             link.push_str("#token=");
@@ -173,7 +186,10 @@ impl Explorer {
         }
         stopping.send_replace(true);
         // Whoever is slower than this has nothing to lose: writes are whole or not at all.
-        let _ = tokio::time::timeout(STOP_TIME, async { while open.join_next().await.is_some() {} }).await;
+        let _ = tokio::time::timeout(STOP_TIME, async {
+            while open.join_next().await.is_some() {}
+        })
+        .await;
         Ok(())
     }
 }

@@ -60,7 +60,10 @@ impl Setup {
     /// The equipment a request means.
     pub(super) fn gear(&self, request: &GearRequest) -> Result<Arc<LoadedGear>, ApiFault> {
         // A poisoned lock only means another request panicked; the list is still whole.
-        let mut built = self.built.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+        let mut built = self
+            .built
+            .lock()
+            .unwrap_or_else(std::sync::PoisonError::into_inner);
         if let Some(k) = built.iter().position(|(r, _)| r == request) {
             let known = built.remove(k);
             let gear = Arc::clone(&known.1);

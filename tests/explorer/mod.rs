@@ -125,7 +125,9 @@ impl Reply {
     }
 
     pub(crate) fn has_cors(&self) -> bool {
-        self.headers.iter().any(|(n, _)| n.starts_with("access-control-"))
+        self.headers
+            .iter()
+            .any(|(n, _)| n.starts_with("access-control-"))
     }
 
     pub(crate) fn text(&self) -> String {
@@ -205,7 +207,11 @@ fn check(document: &Value, schema: &Value, value: &Value, at: &str) -> Result<()
             .iter()
             .filter_map(|s| check(document, s, value, at).err())
             .collect();
-        return if faults.len() < any.len() { Ok(()) } else { Err(faults.join("; ")) };
+        return if faults.len() < any.len() {
+            Ok(())
+        } else {
+            Err(faults.join("; "))
+        };
     }
     let is = match value {
         Value::Null => "null",

@@ -35,7 +35,10 @@ pub(super) struct ShotAsk {
 
 impl ShotAsk {
     /// Takes an option out of the rest.
-    pub(super) fn take<T: serde::de::DeserializeOwned>(&mut self, name: &str) -> Result<Option<T>, ApiFault> {
+    pub(super) fn take<T: serde::de::DeserializeOwned>(
+        &mut self,
+        name: &str,
+    ) -> Result<Option<T>, ApiFault> {
         let Some(value) = self.rest.remove(name) else {
             return Ok(None);
         };
@@ -85,10 +88,16 @@ pub(super) type Sent<T> = Result<Json<T>, JsonRejection>;
 /// Names of equipment and changes to it.
 pub(super) fn gear_properties() -> Vec<(&'static str, Schema)> {
     vec![
-        ("gear", text("Equipment: a preset, or what the program was started with")),
+        (
+            "gear",
+            text("Equipment: a preset, or what the program was started with"),
+        ),
         (
             "set",
-            list(text("KEY=VALUE"), "Changes, such as pocket.corner.mouth=4.25in"),
+            list(
+                text("KEY=VALUE"),
+                "Changes, such as pocket.corner.mouth=4.25in",
+            ),
         ),
     ]
 }
@@ -96,23 +105,44 @@ pub(super) fn gear_properties() -> Vec<(&'static str, Schema)> {
 /// Everything a shot can be asked with.
 pub(super) fn shot_properties() -> Vec<(&'static str, Schema)> {
     let mut all = vec![
-        ("cue", text("Cue ball: diamonds `3,1`, lengths, or a spot's name")),
+        (
+            "cue",
+            text("Cue ball: diamonds `3,1`, lengths, or a spot's name"),
+        ),
         ("object", text("Object ball, likewise")),
-        ("pocket", text("head-left, head-right, side-left, side-right, foot-left or foot-right")),
-        ("cut", text("Cut `30deg` or `half-ball`, for a shot by angles")),
+        (
+            "pocket",
+            text("head-left, head-right, side-left, side-right, foot-left or foot-right"),
+        ),
+        (
+            "cut",
+            text("Cut `30deg` or `half-ball`, for a shot by angles"),
+        ),
         ("apart", text("Cue ball to object ball, by angles")),
         ("to-pocket", text("Object ball to the mouth, by angles")),
         ("approach", text("Angle off square, by angles")),
         ("kind", text("corner or side, by angles")),
         ("cut-side", text("left or right")),
-        ("pace", text("Speed of the object ball at the pocket, `1m/s`")),
+        (
+            "pace",
+            text("Speed of the object ball at the pocket, `1m/s`"),
+        ),
         ("roll", text("Roll ratio at contact")),
         ("hit", text("stun, roll, draw or follow")),
         ("side", text("Side spin ratio, outside positive")),
         ("bridge", text("Length of the bridge")),
-        ("level", text("first-evening, starting, club, league, strong or expert; nobody when absent")),
-        ("arm", text("Spread of the stroke, `0.25deg`, instead of a level")),
-        ("picture", text("Spread of seeing at the ghost ball, `2mm`, with arm")),
+        (
+            "level",
+            text("first-evening, starting, club, league, strong or expert; nobody when absent"),
+        ),
+        (
+            "arm",
+            text("Spread of the stroke, `0.25deg`, instead of a level"),
+        ),
+        (
+            "picture",
+            text("Spread of seeing at the ghost ball, `2mm`, with arm"),
+        ),
         ("sigma", text("Spread as one number, instead of the others")),
         ("bias", text("Steady error of the direction, left positive")),
         ("arm-growth", text("Growth of the arm's part per m/s")),

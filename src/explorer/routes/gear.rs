@@ -11,7 +11,9 @@ use super::Route;
 use super::ask::{Sent, gear_properties};
 use crate::explorer::fault::ApiFault;
 use crate::explorer::plan::Plan;
-use crate::explorer::schema::{Schema, list, maybe_text, number, object, options, place, reference, text};
+use crate::explorer::schema::{
+    Schema, list, maybe_text, number, object, options, place, reference, text,
+};
 use crate::explorer::start::{Pace, paces, start_shot};
 use crate::explorer::state::{GearRequest, Shared};
 use crate::player::Level;
@@ -114,7 +116,10 @@ pub(super) fn route() -> Route {
             (
                 "paces",
                 list(
-                    object(&[("pace", text("As pace takes it")), ("words", text("As said"))]),
+                    object(&[
+                        ("pace", text("As pace takes it")),
+                        ("words", text("As said")),
+                    ]),
                     "Strokes to choose",
                 ),
             ),
@@ -149,13 +154,19 @@ fn plan() -> Schema {
         ("cue_radius_mm", number("Cue ball")),
         ("object_radius_mm", number("Object ball")),
         ("cue_edge_mm", number("Nearest a cue ball can be to a nose")),
-        ("object_edge_mm", number("Nearest an object ball can be to a nose")),
+        (
+            "object_edge_mm",
+            number("Nearest an object ball can be to a nose"),
+        ),
         ("contact_mm", number("Nearest two centres can be")),
         ("diamonds", list(number("Count"), "Along and across")),
         ("pockets", list(pocket, "All six")),
         (
             "cushions",
-            list(object(&[("outline", list(place("mm"), "Closed"))]), "All six"),
+            list(
+                object(&[("outline", list(place("mm"), "Closed"))]),
+                "All six",
+            ),
         ),
     ])
 }

@@ -44,7 +44,12 @@ pub(super) struct Route {
 
 /// Every operation.
 pub(super) fn all() -> Vec<Route> {
-    vec![shot::route(), places::route(), pocket::route(), gear::route()]
+    vec![
+        shot::route(),
+        places::route(),
+        pocket::route(),
+        gear::route(),
+    ]
 }
 
 /// The whole application: page, interface, guard.

@@ -44,7 +44,10 @@ impl Default for Ask {
     }
 }
 
-async fn pocket(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<PocketAnswer>, ApiFault> {
+async fn pocket(
+    State(shared): State<Shared>,
+    sent: Sent<Ask>,
+) -> Result<Json<PocketAnswer>, ApiFault> {
     let Json(ask) = sent?;
     let gear = shared.gear(&GearRequest {
         gear: ask.gear,
@@ -63,7 +66,13 @@ async fn pocket(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Po
             approaches.len()
         )));
     }
-    Ok(Json(PocketAnswer::solve(&gear.gear, &kinds, pace, distance, &approaches)?))
+    Ok(Json(PocketAnswer::solve(
+        &gear.gear,
+        &kinds,
+        pace,
+        distance,
+        &approaches,
+    )?))
 }
 
 pub(super) fn route() -> Route {
@@ -71,11 +80,17 @@ pub(super) fn route() -> Route {
         ("kind", text("corner or side; both when absent")),
         ("pace", text("Speed at the mouth, `1m/s`")),
         ("distance", text("Object ball to the mouth, `0.8m`")),
-        ("approaches", text("A list or range of angles, `0deg,20deg`")),
+        (
+            "approaches",
+            text("A list or range of angles, `0deg,20deg`"),
+        ),
     ];
     asked.extend(gear_properties());
     let part = object(&[
-        ("from_deg", number("Off the line to the middle of the pocket")),
+        (
+            "from_deg",
+            number("Off the line to the middle of the pocket"),
+        ),
         ("to_deg", number("Off the line to the middle of the pocket")),
         ("how", text("clean, jaw or rail; clean, direct or drop")),
         ("effective_pocket_mm", number("Effective pocket size")),
@@ -87,7 +102,10 @@ pub(super) fn route() -> Route {
         ("clean", maybe(reference("PocketPart"))),
         ("direct", maybe(reference("PocketPart"))),
         ("drop", maybe(reference("PocketPart"))),
-        ("pieces", list(reference("PocketPart"), "All accepted directions")),
+        (
+            "pieces",
+            list(reference("PocketPart"), "All accepted directions"),
+        ),
     ]);
     Route {
         path: "/api/v1/pocket",

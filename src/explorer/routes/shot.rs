@@ -35,7 +35,11 @@ async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<
     let asked = ask.read(&shared)?;
     let (gear, shot, units) = (&asked.gear.gear, &asked.shot, shared.units);
     let solution = solve(gear, shot)?;
-    let band = if wants_band { Some(band(gear, shot)?) } else { None };
+    let band = if wants_band {
+        Some(band(gear, shot)?)
+    } else {
+        None
+    };
     let mut answer = ShotAnswer::new(gear, shot, &solution, band.as_ref());
     if let Some(player) = &asked.player {
         answer = answer.with_player(gear, shot, &solution, player);
@@ -52,7 +56,10 @@ async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<
 
 pub(super) fn route() -> Route {
     let mut asked = shot_properties();
-    asked.push(("band", truth("Solve again over the assumed bounce of jaws and rails")));
+    asked.push((
+        "band",
+        truth("Solve again over the assumed bounce of jaws and rails"),
+    ));
     Route {
         path: "/api/v1/shot",
         method: Method::POST,
@@ -85,8 +92,17 @@ fn components() -> Vec<(&'static str, Schema)> {
         ("Window", window()),
         ("Piece", piece()),
         ("Shot", answer()),
-        ("Ghosts", object(&[("fullest", place("Centre, mm")), ("thinnest", place("Centre, mm"))])),
-        ("Disc", object(&[("at", place("Centre, mm")), ("radius_mm", number("Radius"))])),
+        (
+            "Ghosts",
+            object(&[
+                ("fullest", place("Centre, mm")),
+                ("thinnest", place("Centre, mm")),
+            ]),
+        ),
+        (
+            "Disc",
+            object(&[("at", place("Centre, mm")), ("radius_mm", number("Radius"))]),
+        ),
         ("Drawing", drawing()),
     ]
 }
@@ -102,56 +118,110 @@ fn window() -> Schema {
         ("thin_contact_mm", number("Shift of the contact point")),
         ("thick_tip_mm", number("Error at the tip")),
         ("thin_tip_mm", number("Error at the tip")),
-        ("from_deg", number("Object-ball direction off the line to the middle of the pocket")),
-        ("to_deg", number("Object-ball direction off the line to the middle of the pocket")),
+        (
+            "from_deg",
+            number("Object-ball direction off the line to the middle of the pocket"),
+        ),
+        (
+            "to_deg",
+            number("Object-ball direction off the line to the middle of the pocket"),
+        ),
         ("effective_pocket_mm", number("Effective pocket size")),
     ])
 }
 
 fn piece() -> Schema {
     object(&[
-        ("from_deg", number("Object-ball direction off the line to the middle of the pocket")),
+        (
+            "from_deg",
+            number("Object-ball direction off the line to the middle of the pocket"),
+        ),
         ("to_deg", number("The same, other end")),
         ("how", text("clean, jaw or rail")),
-        ("aim_from_deg", maybe_number("Cue-ball direction for from_deg")),
+        (
+            "aim_from_deg",
+            maybe_number("Cue-ball direction for from_deg"),
+        ),
         ("aim_to_deg", maybe_number("Cue-ball direction for to_deg")),
     ])
 }
 
 fn answer() -> Schema {
-    let range = || maybe(object(&[("low_deg", number("Lowest")), ("high_deg", number("Highest"))]));
-    let mut schema = object(&[
+    let range = || {
+        maybe(object(&[
+            ("low_deg", number("Lowest")),
+            ("high_deg", number("Highest")),
+        ]))
+    };
+    let all: Vec<_> = geometry().into_iter().chain(results()).collect();
+    let mut schema = object(&all);
+    // Only there when asked for.
+    schema["properties"]["band"] =
+        object(&[("clean", range()), ("direct", range()), ("drop", range())]);
+    schema
+}
+
+/// Where everything is and how it is hit.
+fn geometry() -> Vec<(&'static str, Schema)> {
+    vec![
         ("gear", text("Name of the equipment")),
         ("pocket", maybe_text("Pocket on the table")),
         ("kind", text("corner or side")),
         ("pace_m_s", number("Object-ball speed at the mouth")),
         ("roll", number("Roll ratio")),
         ("side", number("Side ratio, outside positive")),
-        ("approach_deg", number("Pocket axis to the line to its middle")),
+        (
+            "approach_deg",
+            number("Pocket axis to the line to its middle"),
+        ),
         ("cut_deg", maybe_number("Throw-free cut at the target")),
         ("cut_side", maybe_text("left or right")),
         ("apart_mm", number("Between the balls' centres")),
         ("cue_travel_mm", maybe_number("Cue ball to ghost ball")),
         ("object_to_mouth_mm", number("Object ball to the mouth")),
-        ("centre_pocket_line_deg", number("Direction of the line to the middle of the pocket")),
+        (
+            "centre_pocket_line_deg",
+            number("Direction of the line to the middle of the pocket"),
+        ),
         ("target_offset_deg", maybe_number("Target off that line")),
         ("aim_deg", maybe_number("Direction to send the cue ball")),
-        ("centre_pocket_aim_deg", maybe_number("The same for the line to the middle")),
+        (
+            "centre_pocket_aim_deg",
+            maybe_number("The same for the line to the middle"),
+        ),
         ("throw_deg", maybe_number("Throw, fuller positive")),
         ("cue_speed_m_s", maybe_number("Cue-ball speed at contact")),
-        ("object_speed_m_s", maybe_number("Object-ball speed after it")),
+        (
+            "object_speed_m_s",
+            maybe_number("Object-ball speed after it"),
+        ),
         ("ghost_ball_mm", maybe(place("Ghost ball's centre"))),
+    ]
+}
+
+/// What comes of it.
+fn results() -> Vec<(&'static str, Schema)> {
+    vec![
         ("player", maybe_text("Who aims")),
         ("sigma_deg", maybe_number("Spread of the player's aim")),
         ("makes_in_ten", maybe_number("Makes in ten")),
-        ("equal_straight_mm", maybe_number("The straight shot that is as hard")),
-        ("best_aim_deg", maybe_number("Best direction for this player")),
+        (
+            "equal_straight_mm",
+            maybe_number("The straight shot that is as hard"),
+        ),
+        (
+            "best_aim_deg",
+            maybe_number("Best direction for this player"),
+        ),
         ("best_aim_gain_in_ten", maybe_number("What it gains")),
         ("flags", list(text("A flag"), "What to know")),
         ("clean", maybe(reference("Window"))),
         ("direct", maybe(reference("Window"))),
         ("drop", maybe(reference("Window"))),
-        ("pieces", list(reference("Piece"), "All accepted directions")),
+        (
+            "pieces",
+            list(reference("Piece"), "All accepted directions"),
+        ),
         (
             "why",
             maybe(object(&[
@@ -163,10 +233,7 @@ fn answer() -> Schema {
                 ("first_order_deg", number("The product")),
             ])),
         ),
-    ]);
-    // Only there when asked for.
-    schema["properties"]["band"] = object(&[("clean", range()), ("direct", range()), ("drop", range())]);
-    schema
+    ]
 }
 
 fn drawing() -> Schema {
@@ -178,7 +245,10 @@ fn drawing() -> Schema {
         (
             "wedges",
             list(
-                object(&[("how", text("clean, jaw or rail")), ("outline", outline("Closed"))]),
+                object(&[
+                    ("how", text("clean, jaw or rail")),
+                    ("outline", outline("Closed")),
+                ]),
                 "Allowed cue-ball directions",
             ),
         ),
