@@ -1,6 +1,11 @@
 //! The page's server over the wire: answers equal the library's, every hostile request is refused
 //! with a clear 4xx, and the OpenAPI document says what the handlers do.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test stops where something is missing"
+)]
+
 mod explorer;
 
 use std::io::{Read as _, Write as _};

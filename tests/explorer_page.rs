@@ -2,6 +2,11 @@
 //! the library's for that very place. Needs chromedriver, chromium and `tests/page/node_modules`;
 //! `bash tests/run.sh` installs them.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test stops where something is missing"
+)]
+
 mod explorer;
 
 use std::net::{TcpListener, TcpStream};
