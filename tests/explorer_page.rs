@@ -4,7 +4,8 @@
 
 #![allow(
     clippy::unwrap_used,
-    reason = "a test stops where something is missing"
+    clippy::too_many_lines,
+    reason = "a test stops where something is missing, and lists its cases"
 )]
 
 mod explorer;

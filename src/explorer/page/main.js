@@ -130,7 +130,7 @@ function showBalls() {
 function showAnswer() {
   by("number").textContent = answer.headline.number;
   by("words").textContent = answer.headline.words;
-  by("room").textContent = answer.lines[0];
+  by("room").textContent = answer.shot.drop ? answer.lines[0] : "";
   const hard = answer.chance ? [answer.chance] : [];
   by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
     const item = document.createElement("li");
@@ -141,7 +141,7 @@ function showAnswer() {
   if (pinned) {
     by("before-number").textContent = pinned.headline.number;
     by("before-words").textContent = pinned.headline.words;
-    by("before-room").textContent = pinned.lines[0];
+    by("before-room").textContent = pinned.shot.drop ? pinned.lines[0] : "";
   }
   drawShot(table.shotLayer, answer.drawing);
   drawBefore(table.wasLayer, pinned?.drawing);

@@ -48,7 +48,8 @@ async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<
     Ok(Json(Answer {
         headline: headline(&answer, units),
         lines: text.lines().map(str::to_owned).collect(),
-        chance: chance_line(&answer, units),
+        // Where there is no shot there is nothing to say of a chance.
+        chance: chance_line(&answer, units).filter(|_| answer.drop.is_some()),
         drawing: Drawing::new(gear, shot, &solution),
         shot: answer,
     }))
