@@ -5,6 +5,7 @@ mod batch;
 mod budget;
 mod choose;
 mod defaults;
+mod explore;
 mod fault;
 mod gear;
 mod layout;
@@ -30,7 +31,7 @@ thincut says how far off an aim may be and the shot still go. Three commands to 
 
   thincut shot --cue 3,1 --object 5,2.4 --pocket foot-left    one shot on the table
   thincut survey                                             tables and charts over cuts and distances
-  thincut pocket                                             what the pockets take, by approach
+  thincut explore --open                                     a page in the browser: drag the balls
 
 Each has --help with an example. All commands: thincut --help
 ";
@@ -67,6 +68,7 @@ enum Command {
     Log(log::LogCommand),
     Completions(package::CompletionsCommand),
     Man(package::ManCommand),
+    Explore(explore::ExploreCommand),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -114,6 +116,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Log(c) => c.run(&defaults, out),
         Command::Completions(c) => c.run(out),
         Command::Man(c) => c.run(out),
+        Command::Explore(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

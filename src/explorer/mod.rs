@@ -1,1 +1,29 @@
-//! (placeholder)
+//! The local page: drag the balls, see the room.
+//!
+//! A small HTTP server with one page, its assets embedded, and a JSON interface under `/api/v1/`.
+//! Every answer comes from the library; the page only draws. Each route is one file in `routes`
+//! that brings its handler and its entry in the OpenAPI document.
+//!
+//! Limits: one process, one set of equipment as the starting point, HTTP/1.1 without TLS: for the
+//! machine it runs on and, with a token, for a hall's own network. What is refused and why stands
+//! in `guard`. References: RFC 9110 (HTTP semantics), W3C Content Security Policy Level 3,
+//! OpenAPI Specification 3.1.
+
+mod assets;
+mod drawing;
+mod fault;
+mod guard;
+mod headline;
+mod openapi;
+mod plan;
+mod routes;
+mod schema;
+mod serve;
+mod start;
+mod state;
+
+pub use drawing::{Disc, Drawing, Fan, Ghosts, Wedge};
+pub use headline::{Headline, headline};
+pub use plan::{Cushion, Plan, PlanPocket};
+pub use serve::{Explorer, ExplorerError, Options, qr_text};
+pub use start::{Pace, paces, start_shot};

@@ -1,0 +1,125 @@
+//! `thincut explore`: the local page.
+
+use std::io::Write;
+use std::net::{IpAddr, Ipv4Addr};
+
+use clap::Args;
+use rand::TryRngCore as _;
+use rand::rngs::OsRng;
+use thincut::explorer::{Explorer, ExplorerError, Options, qr_text};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+
+/// Drag the balls in a browser and see the room
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut explore --open\n  \
+    thincut explore --bind 0.0.0.0 --token      for the phones in the hall: shows a link and a QR code\n\n\
+    Works without a network. Stop it with Ctrl-C.")]
+pub(crate) struct ExploreCommand {
+    /// Port, 0 for any free one
+    #[arg(long, value_name = "PORT", default_value_t = 0)]
+    port: u16,
+    /// Open the page in the browser
+    #[arg(long)]
+    open: bool,
+    /// Address to listen at; beyond this machine it needs --token
+    #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
+    bind: IpAddr,
+    /// Answer only with a token: one is made unless given (16 letters and digits or more)
+    #[arg(long, value_name = "TOKEN", num_args = 0..=1, default_missing_value = "")]
+    token: Option<String>,
+    /// Another name the page may be opened under, without port; may be repeated
+    #[arg(long, value_name = "NAME")]
+    host: Vec<String>,
+    #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl ExploreCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let token = match self.token.as_deref() {
+            Some("") => Some(new_token()?),
+            other => other.map(str::to_owned),
+        };
+        let options = Options {
+            gear: self.gear.load(defaults)?,
+            units: self.units.pick(defaults),
+            bind: self.bind,
+            port: self.port,
+            token,
+            hosts: self.host.clone(),
+        };
+        let runtime = tokio::runtime::Builder::new_multi_thread()
+            .enable_all()
+            .build()?;
+        runtime.block_on(self.serve(options, out))
+    }
+
+    async fn serve(&self, options: Options, out: &mut dyn Write) -> Result<(), Fault> {
+        let with_code = options.token.is_some();
+        let explorer = Explorer::bind(options).await?;
+        writeln!(out, "{}", explorer.link())?;
+        out.flush()?;
+        let mut err = std::io::stderr().lock();
+        if let Some(code) = qr_text(explorer.link()).filter(|_| with_code) {
+            writeln!(err, "{code}")?;
+        }
+        writeln!(
+            err,
+            "The page is open at the link above until you press Ctrl-C."
+        )?;
+        drop(err);
+        if self.open
+            && let Err(error) = open::that_detached(explorer.link())
+        {
+            writeln!(
+                std::io::stderr(),
+                "no browser could be opened ({error}); open the link yourself"
+            )?;
+        }
+        explorer.serve(stop_asked()).await?;
+        writeln!(std::io::stderr(), "Stopped.")?;
+        Ok(())
+    }
+}
+
+/// 128 random bits of the system as hexadecimal digits.
+fn new_token() -> Result<String, Fault> {
+    let mut bytes = [0_u8; 16];
+    OsRng.try_fill_bytes(&mut bytes).map_err(Fault::running)?;
+    Ok(bytes.iter().map(|b| format!("{b:02x}")).collect())
+}
+
+/// Ctrl-C, or a polite end from the system.
+async fn stop_asked() {
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        if let Ok(mut term) = signal(SignalKind::terminate()) {
+            tokio::select! {
+                _ = tokio::signal::ctrl_c() => {}
+                _ = term.recv() => {}
+            }
+            return;
+        }
+    }
+    // Without signals the program runs until it is ended.
+    if tokio::signal::ctrl_c().await.is_err() {
+        std::future::pending::<()>().await;
+    }
+}
+
+impl From<ExplorerError> for Fault {
+    fn from(error: ExplorerError) -> Self {
+        if error.is_bad_input() {
+            Self::input(error)
+        } else {
+            Self::running(error)
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! The page's files, embedded; nothing is read from disk.
+
+/// A file of the page.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Asset {
+    /// Path it is served under.
+    pub(super) path: &'static str,
+    /// Media type.
+    pub(super) kind: &'static str,
+    /// Content.
+    pub(super) body: &'static str,
+}
+
+const SCRIPT: &str = "text/javascript; charset=utf-8";
+
+macro_rules! scripts {
+    ($($name:literal),* $(,)?) => {
+        &[
+            Asset { path: "/", kind: "text/html; charset=utf-8", body: include_str!("page/index.html") },
+            Asset { path: "/page.css", kind: "text/css; charset=utf-8", body: include_str!("page/page.css") },
+            Asset { path: "/icon.svg", kind: "image/svg+xml", body: include_str!("page/icon.svg") },
+            $(Asset { path: concat!("/", $name), kind: SCRIPT, body: include_str!(concat!("page/", $name)) },)*
+        ]
+    };
+}
+
+/// All of them.
+pub(super) const ASSETS: &[Asset] = scripts![
+    "main.js",
+    "api.js",
+    "state.js",
+    "svg.js",
+    "table.js",
+    "shot.js",
+    "inset.js",
+    "hands.js",
+    "drawer.js",
+    "places.js",
+    "keep.js",
+];

@@ -1,0 +1,93 @@
+//! Errors as JSON.
+
+use axum::Json;
+use axum::extract::rejection::JsonRejection;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use serde::Serialize;
+
+use super::guard::LARGEST_BODY;
+
+/// A refusal: a status and one sentence.
+#[derive(Debug)]
+pub(super) struct ApiFault {
+    status: StatusCode,
+    message: String,
+}
+
+/// The body of every refusal.
+#[derive(Debug, Serialize)]
+struct Body {
+    error: Inner,
+}
+
+#[derive(Debug, Serialize)]
+struct Inner {
+    status: u16,
+    message: String,
+}
+
+impl ApiFault {
+    pub(super) fn new(status: StatusCode, message: impl Into<String>) -> Self {
+        Self {
+            status,
+            message: message.into(),
+        }
+    }
+
+    /// A value that cannot be used.
+    pub(super) fn value(message: impl ToString) -> Self {
+        Self::new(StatusCode::UNPROCESSABLE_ENTITY, message.to_string())
+    }
+}
+
+impl IntoResponse for ApiFault {
+    fn into_response(self) -> Response {
+        let error = Inner {
+            status: self.status.as_u16(),
+            message: self.message,
+        };
+        (self.status, Json(Body { error })).into_response()
+    }
+}
+
+impl From<JsonRejection> for ApiFault {
+    fn from(rejection: JsonRejection) -> Self {
+        let text = rejection.body_text();
+        // The extractor's own words up to the colon speak of its types, not of the request.
+        let reason = text
+            .split_once(": ")
+            .map_or(text.as_str(), |(_, reason)| reason);
+        let message = match &rejection {
+            JsonRejection::JsonSyntaxError(_) => format!("the body is not valid JSON: {reason}"),
+            JsonRejection::JsonDataError(_) => {
+                let reason = reason
+                    .replace("struct ShotAsk", "an object")
+                    .replace("struct Ask", "an object");
+                format!("the body does not fit what is documented: {reason}")
+            }
+            _ => format!("the body could not be read: {text} (at most {LARGEST_BODY} bytes)"),
+        };
+        Self::new(rejection.status(), message)
+    }
+}
+
+/// Library errors that mean a value cannot be used.
+macro_rules! value_fault {
+    ($($error:ty),* $(,)?) => {$(
+        impl From<$error> for ApiFault {
+            fn from(error: $error) -> Self {
+                Self::value(error)
+            }
+        }
+    )*};
+}
+
+value_fault!(
+    crate::error::GearError,
+    crate::error::UnitError,
+    crate::pocket::AcceptanceError,
+    crate::request::RequestError,
+    crate::window::ShotError,
+    crate::player::PlayerRequestError,
+);

@@ -1,0 +1,187 @@
+//! Who may ask, and in what form.
+//!
+//! A server on a person's own machine is reachable from every web page they open. What is refused:
+//!
+//! | attempt | refused by |
+//! |---|---|
+//! | a foreign name resolved to this machine (rebinding) | `Host` must be on an exact list |
+//! | another site's page sending a request | `Origin` and `Sec-Fetch-Site`, on every request |
+//! | a form or `text/plain` that carries JSON | `Content-Type: application/json` on every POST |
+//! | reading answers from another origin | no CORS headers at all |
+//! | an image tag that changes something | no GET has side effects |
+//! | framing, foreign scripts | Content-Security-Policy, embedded files only |
+//! | a neighbour on the network | a token beyond this machine, compared in constant time |
+
+use std::net::IpAddr;
+use std::time::Duration;
+
+use axum::extract::{Request, State};
+use axum::http::header::{self, HeaderName, HeaderValue};
+use axum::http::{HeaderMap, Method, StatusCode};
+use axum::middleware::Next;
+use axum::response::{IntoResponse as _, Response};
+
+use super::fault::ApiFault;
+use super::serve::bracketed;
+use super::state::Shared;
+
+/// Largest body, bytes (assumption: a shot needs 500, a table full of balls 2 000).
+pub(super) const LARGEST_BODY: usize = 64 * 1024;
+/// A request must be answered within this (assumption: the slowest answer takes a tenth of it).
+const ANSWER_TIME: Duration = Duration::from_secs(10);
+
+/// Only what was embedded may run, and only this server may be asked.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
+    img-src 'self' data: blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
+    frame-ancestors 'none'";
+
+/// Names under which this server answers, and the token.
+#[derive(Debug)]
+pub(super) struct Allowed {
+    hosts: Vec<String>,
+    token: Option<String>,
+}
+
+impl Allowed {
+    /// Loopback names, the address reached at and `more` names, all with the port.
+    pub(super) fn new(port: u16, reached: IpAddr, more: &[String], token: Option<String>) -> Self {
+        let names = [
+            "127.0.0.1".to_owned(),
+            "localhost".to_owned(),
+            "[::1]".to_owned(),
+        ];
+        let all = names
+            .into_iter()
+            .chain([bracketed(reached)])
+            .chain(more.iter().map(|h| h.to_ascii_lowercase()));
+        let mut hosts: Vec<String> = Vec::new();
+        for name in all {
+            // Browsers leave port 80 out.
+            if port == 80 {
+                hosts.push(name.clone());
+            }
+            hosts.push(format!("{name}:{port}"));
+        }
+        Self { hosts, token }
+    }
+
+    fn host(&self, headers: &HeaderMap) -> bool {
+        let mut given = headers.get_all(header::HOST).iter();
+        let (Some(host), None) = (given.next(), given.next()) else {
+            return false;
+        };
+        host.to_str()
+            .is_ok_and(|h| self.hosts.contains(&h.to_ascii_lowercase()))
+    }
+
+    /// The origin, where a browser gives one, is this server under the very name asked for.
+    fn origin(headers: &HeaderMap) -> bool {
+        let text = |name: HeaderName| headers.get(name).and_then(|v| v.to_str().ok());
+        let host = text(header::HOST).unwrap_or_default();
+        let mut origins = headers.get_all(header::ORIGIN).iter();
+        let own = format!("http://{host}");
+        match (origins.next(), origins.next()) {
+            (None, _) => true,
+            (Some(one), None) => one.to_str().is_ok_and(|o| o.eq_ignore_ascii_case(&own)),
+            _ => false,
+        }
+    }
+
+    /// What the browser says of the page that asks: following a link here is fine, embedding or
+    /// fetching from elsewhere is not.
+    fn fetch_site(method: &Method, headers: &HeaderMap) -> bool {
+        let text = |name: &str| headers.get(name).and_then(|v| v.to_str().ok());
+        match text("sec-fetch-site") {
+            None | Some("same-origin" | "none") => true,
+            Some(_) => method == Method::GET && text("sec-fetch-mode") == Some("navigate"),
+        }
+    }
+
+    fn token(&self, headers: &HeaderMap) -> bool {
+        let Some(token) = &self.token else {
+            return true;
+        };
+        let given = headers
+            .get(header::AUTHORIZATION)
+            .and_then(|v| v.to_str().ok())
+            .and_then(|v| v.strip_prefix("Bearer "))
+            .unwrap_or_default();
+        same_text(given.as_bytes(), token.as_bytes())
+    }
+
+    fn check(&self, method: &Method, path: &str, headers: &HeaderMap) -> Result<(), ApiFault> {
+        let fault = |status, message| Err(ApiFault::new(status, message));
+        if !self.host(headers) {
+            return fault(
+                StatusCode::MISDIRECTED_REQUEST,
+                "this server does not answer under that Host; open the link it printed",
+            );
+        }
+        if !Self::origin(headers) || !Self::fetch_site(method, headers) {
+            return fault(
+                StatusCode::FORBIDDEN,
+                "requests from other sites are refused; open the page itself",
+            );
+        }
+        if path.starts_with("/api/") && !self.token(headers) {
+            return fault(
+                StatusCode::UNAUTHORIZED,
+                "the token is missing or wrong; open the link the program printed, or send Authorization: Bearer TOKEN",
+            );
+        }
+        if method != Method::GET && method != Method::HEAD && !is_json(headers) {
+            return fault(
+                StatusCode::UNSUPPORTED_MEDIA_TYPE,
+                "send JSON with Content-Type: application/json",
+            );
+        }
+        Ok(())
+    }
+}
+
+fn is_json(headers: &HeaderMap) -> bool {
+    headers
+        .get(header::CONTENT_TYPE)
+        .and_then(|v| v.to_str().ok())
+        .and_then(|v| v.split(';').next())
+        .is_some_and(|kind| kind.trim().eq_ignore_ascii_case("application/json"))
+}
+
+/// Takes as long for a wrong text as for a right one of the same length.
+fn same_text(a: &[u8], b: &[u8]) -> bool {
+    a.len() == b.len() && a.iter().zip(b).fold(0, |acc, (x, y)| acc | (x ^ y)) == 0
+}
+
+/// Checks every request, bounds its time, and puts the safe headers on every answer.
+pub(super) async fn guard(State(shared): State<Shared>, request: Request, next: Next) -> Response {
+    let path = request.uri().path().to_owned();
+    let checked = shared
+        .allowed
+        .check(request.method(), &path, request.headers());
+    let mut response = match checked {
+        Err(fault) => fault.into_response(),
+        Ok(()) => match tokio::time::timeout(ANSWER_TIME, next.run(request)).await {
+            Ok(response) => response,
+            Err(_) => ApiFault::new(
+                StatusCode::REQUEST_TIMEOUT,
+                "the request took too long; send it whole and at once",
+            )
+            .into_response(),
+        },
+    };
+    let headers = response.headers_mut();
+    for (name, value) in [
+        ("content-security-policy", POLICY),
+        ("x-content-type-options", "nosniff"),
+        ("referrer-policy", "no-referrer"),
+        ("cross-origin-opener-policy", "same-origin"),
+        ("cross-origin-resource-policy", "same-origin"),
+        ("cache-control", "no-store"),
+    ] {
+        headers.insert(
+            HeaderName::from_static(name),
+            HeaderValue::from_static(value),
+        );
+    }
+    response
+}

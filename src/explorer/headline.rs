@@ -1,0 +1,79 @@
+//! The one line on top: a number and what it means.
+
+use serde::Serialize;
+
+use crate::answer::ShotAnswer;
+use crate::player::in_ten;
+use crate::units::{Length, UnitSystem, speak};
+use crate::window::NoWindow;
+
+/// A number and the words round it; read one after the other they are a sentence.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Headline {
+    /// `7 in 10`, or `2.1 mm each side`.
+    pub number: String,
+    /// `for a club player, assumed`.
+    pub words: String,
+}
+
+/// The headline of a shot.
+#[must_use]
+pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
+    let line = |number: &str, words: &str| Headline {
+        number: number.to_owned(),
+        words: words.to_owned(),
+    };
+    let has = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
+    let widest = answer.direct.as_ref().or(answer.drop.as_ref());
+    let Some(widest) = widest else {
+        return if has(NoWindow::NoDrop) {
+            line(
+                "Does not drop",
+                "the ball dies before the hole: hit it harder",
+            )
+        } else if has(NoWindow::InTheJaws) {
+            line("Hangs in the jaws", "almost any hit drops it")
+        } else if has(NoWindow::TooClose) {
+            line(
+                "Too close",
+                "the balls are so near that aiming means little",
+            )
+        } else {
+            line(
+                "Out of reach",
+                "even the thinnest hit sends the ball past the pocket",
+            )
+        };
+    };
+    if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {
+        return line(
+            &in_ten(tenths / 10.0),
+            &format!("for {}", with_article(who)),
+        );
+    }
+    let (part, how) = match &answer.clean {
+        Some(clean) => (clean, "goes in untouched"),
+        None => (widest, "never untouched; goes in off the jaws or a rail"),
+    };
+    let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
+    line(
+        &format!(
+            "{} each side",
+            speak::small_length(Length::from_mm(each), units)
+        ),
+        &format!("at the ghost ball: {how}"),
+    )
+}
+
+/// `a club player, assumed`; whatever is no player by a level stands as it is.
+fn with_article(who: &str) -> String {
+    if !who.contains(" player") {
+        return who.to_owned();
+    }
+    let article = if who.starts_with(['a', 'e', 'i', 'o']) {
+        "an"
+    } else {
+        "a"
+    };
+    format!("{article} {who}")
+}

@@ -1,0 +1,45 @@
+// Asking the program. The token, where there is one, comes in the link's fragment, which browsers
+// never send, and stays in this tab.
+
+function readToken() {
+  const given = /(?:^#|&)token=([\w-]+)/.exec(location.hash);
+  if (given) {
+    sessionStorage.setItem("token", given[1]);
+    history.replaceState(history.state, "", location.pathname + location.search);
+  }
+  return sessionStorage.getItem("token");
+}
+
+const token = readToken();
+
+/** Sends JSON to the interface and gives its answer; throws an Error in the program's words. */
+export async function ask(path, body) {
+  const headers = { "Content-Type": "application/json" };
+  if (token) headers.Authorization = `Bearer ${token}`;
+  let response;
+  try {
+    response = await fetch(`/api/v1/${path}`, { method: "POST", headers, body: JSON.stringify(body) });
+  } catch {
+    throw new Error("The program does not answer. Is it still running?");
+  }
+  const answer = await response.json().catch(() => null);
+  if (!response.ok) throw new Error(answer?.error?.message ?? `The program answered ${response.status}.`);
+  return answer;
+}
+
+/** Runs `work` with the newest argument, never two at once, skipping what was overtaken. */
+export function latest(work) {
+  let running = false;
+  let next = null;
+  return async function run(...args) {
+    next = args;
+    if (running) return;
+    running = true;
+    while (next) {
+      const now = next;
+      next = null;
+      await work(...now);
+    }
+    running = false;
+  };
+}

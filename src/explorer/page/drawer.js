@@ -1,0 +1,122 @@
+// The drawer: every value of the shot as a field, each with its unit and a way back.
+
+const BALL_FIELDS = [
+  ["cue", 0, "Cue ball, along", 8], ["cue", 1, "Cue ball, across", 4],
+  ["object", 0, "Object ball, along", 8], ["object", 1, "Object ball, across", 4],
+];
+
+/** Fields of the stroke: key, label, hint. */
+const STROKE = [
+  ["pace", "Speed at the pocket", "with a unit, such as 1m/s or 3ft/s"],
+  ["roll", "Roll at contact", "1 rolling, 0 stun, negative draw; replaces the hit"],
+  ["side", "Side spin", "outside positive; 0.5 is much"],
+  ["bridge", "Bridge", "such as 10in, for the error at the tip"],
+];
+const PLAYER = [
+  ["arm", "Arm (stroke)", "spread of the direction, such as 0.25deg"],
+  ["picture", "Picture (seeing)", "spread at the ghost ball, such as 2mm"],
+];
+/** Values of the equipment that people change: key and label. */
+const GEAR = [
+  ["pocket.corner.mouth", "Corner mouth"], ["pocket.side.mouth", "Side mouth"],
+  ["pocket.corner.shelf", "Corner shelf"], ["pocket.corner.jaw_radius", "Corner jaw rounding"],
+  ["pocket.corner.facing_restitution", "Bounce of corner jaws"],
+  ["ball.object_diameter", "Object ball"], ["ball.cue_diameter", "Cue ball"],
+  ["ball.contact.friction_scale", "Ball condition"],
+  ["cloth.sliding_friction", "Cloth, sliding"], ["cloth.rolling_friction", "Cloth, rolling"],
+  ["cushion.restitution", "Bounce of cushions"],
+];
+
+function make(tag, attributes = {}, text = "") {
+  const made = document.createElement(tag);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  if (text) made.textContent = text;
+  return made;
+}
+
+/** A text field with hint and reset; `changed(value)` gets "" for the way back. */
+function field(id, label, hint, changed) {
+  const box = make("div", { class: "set" });
+  const input = make("input", { type: "text", id, "aria-describedby": `${id}-hint`, spellcheck: "false" });
+  const back = make("button", { type: "button", "aria-label": `Reset ${label}` }, "Reset");
+  input.addEventListener("change", () => changed(input.value.trim()));
+  back.addEventListener("click", () => changed(""));
+  box.append(make("label", { for: id }, label), input, back, make("small", { id: `${id}-hint` }, hint));
+  return { box, input, back, hint: box.lastChild };
+}
+
+/** A coordinate with steppers. */
+function stepper(id, label, most, changed) {
+  const box = make("div", { class: "step" });
+  const input = make("input", { type: "number", id, min: 0, max: most, step: "any", inputmode: "decimal" });
+  const by = (step) => () => changed(Number(input.value) + step);
+  const less = make("button", { type: "button", "aria-label": `${label}, less` }, "−");
+  const more = make("button", { type: "button", "aria-label": `${label}, more` }, "+");
+  less.addEventListener("click", by(-0.125));
+  more.addEventListener("click", by(0.125));
+  input.addEventListener("change", () => {
+    if (input.value !== "" && Number.isFinite(Number(input.value))) changed(Number(input.value));
+  });
+  box.append(make("label", { for: id }, label), less, input, more);
+  return { box, input };
+}
+
+/** A line such as "1.5625in (published: …)" cut to what fits. */
+const short = (text) => (text && text.length > 90 ? `${text.slice(0, 88)}…` : text ?? "");
+
+export class Drawer {
+  /** `on` has `coordinate(ball, axis, diamonds)`, `option(key, value)`, `change(key, value)`. */
+  constructor(on) {
+    const by = (id) => document.getElementById(id);
+    this.box = by("drawer");
+    this.opener = by("open-drawer");
+    this.balls = BALL_FIELDS.map(([ball, axis, label, most]) => {
+      const made = stepper(`${ball}-${axis}`, label, most, (v) => on.coordinate(ball, axis, v));
+      by("ball-fields").append(made.box);
+      return { ...made, ball, axis };
+    });
+    const plain = (host, list) => list.map(([key, label, hint]) => {
+      const made = field(key === "pace" ? "pace-exact" : `field-${key}`, label, hint, (v) => on.option(key, v));
+      by(host).append(made.box);
+      return { ...made, key };
+    });
+    this.options = [...plain("stroke-fields", STROKE), ...plain("player-fields", PLAYER)];
+    this.gear = GEAR.map(([key, label]) => {
+      const made = field(`gear-${key.replaceAll(/[._]/g, "-")}`, label, "", (v) => on.change(key, v));
+      by("gear-fields").append(made.box);
+      return { ...made, key };
+    });
+    this.opener.addEventListener("click", () => this.open(this.box.hidden));
+    by("close-drawer").addEventListener("click", () => this.open(false));
+    this.box.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") this.open(false);
+    });
+  }
+
+  open(wanted) {
+    this.box.hidden = !wanted;
+    this.opener.setAttribute("aria-expanded", String(wanted));
+    if (wanted) document.getElementById("close-drawer").focus();
+    else this.opener.focus();
+  }
+
+  /** Shows the state; a field being typed in is left alone. */
+  show(state, gear, placeholders) {
+    const set = (input, value) => {
+      if (document.activeElement !== input || input.dataset.shown === input.value) input.value = value;
+      input.dataset.shown = input.value;
+    };
+    for (const { input, ball, axis } of this.balls) set(input, String(Math.round(state[ball][axis] * 1000) / 1000));
+    for (const { input, back, key } of this.options) {
+      input.placeholder = placeholders[key] ?? "";
+      set(input, state[key] ?? "");
+      back.disabled = !state[key];
+    }
+    for (const { input, back, hint, key } of this.gear) {
+      const row = gear.values.find((v) => v.key === key);
+      set(input, state.set[key] ?? row?.value ?? "");
+      back.disabled = !(key in state.set);
+      hint.textContent = key in state.set ? "changed here" : short(row?.source);
+    }
+  }
+}

@@ -1,0 +1,85 @@
+// Two magnified views: the contact, and the pocket's mouth. Each says how many times larger.
+
+import { element, frame, points } from "./svg.js";
+import { drawFans, drawGhosts, drawWedges } from "./shot.js";
+
+/** How much of a view its subject takes. */
+const ROUND_BALL = 1.75;
+const ROUND_MOUTH = 0.92;
+
+function view(svg, table, centre, half) {
+  const map = frame(table.plan, 0, table.standing);
+  const [x, y] = map.to(centre);
+  svg.setAttribute("viewBox", `${x - half} ${y - half} ${2 * half} ${2 * half}`);
+  svg.replaceChildren();
+  const pixels = svg.getBoundingClientRect().width / (2 * half);
+  return { root: element("g", { transform: map.transform }, svg), factor: pixels / table.scale(), map, pixels };
+}
+
+/** Behind the drawer there is no size to magnify to. */
+const hidden = (svg) => svg.getBoundingClientRect().width === 0;
+
+const times = (factor) => (factor < 10 ? factor.toFixed(1) : String(Math.round(factor)));
+const mm = (v) => `${Math.abs(v) < 10 ? v.toFixed(1) : Math.round(v)} mm`;
+
+/** A word beside a place, kept inside the view. */
+function tip(svg, at, away, pixels, text) {
+  const size = 12 / pixels;
+  const [left, top, width, height] = svg.getAttribute("viewBox").split(" ").map(Number);
+  const reach = (0.32 * text.length + 0.4) * size;
+  const inside = (v, low, high) => Math.min(Math.max(v, low), high);
+  const label = element("text", {
+    class: "tip",
+    x: inside(at[0] + away[0] * size * 1.2, left + reach, left + width - reach),
+    y: inside(at[1] + away[1] * size * 1.2, top + size, top + height - size) + size * 0.35,
+    "text-anchor": "middle",
+  }, svg);
+  label.style.fontSize = `${size}px`;
+  label.textContent = text;
+}
+
+/** The contact: object ball, wedge, and both ghost balls. */
+export function ghostView(svg, caption, table, answer) {
+  if (hidden(svg)) return;
+  const { drawing, shot } = answer;
+  const centre = drawing.ghost ?? drawing.object.at;
+  const half = drawing.cue.radius_mm * ROUND_BALL;
+  const { root, factor, map, pixels } = view(svg, table, centre, half);
+  element("circle", {
+    class: "object ball", cx: drawing.object.at[0], cy: drawing.object.at[1], r: drawing.object.radius_mm,
+  }, root);
+  drawWedges(root, drawing);
+  drawGhosts(root, drawing);
+  const room = shot.direct ?? shot.drop;
+  const ends = drawing.direct ?? drawing.drop;
+  if (!room || !ends) {
+    caption.textContent = `At the object ball, ${times(factor)} times larger`;
+    return;
+  }
+  // Words stand where the outlines are farthest apart: across the line of aim.
+  const [full, thin] = [map.to(ends.fullest), map.to(ends.thinnest)];
+  const apart = Math.hypot(full[0] - thin[0], full[1] - thin[1]) || 1;
+  const across = [(full[0] - thin[0]) / apart, (full[1] - thin[1]) / apart];
+  const out = drawing.cue.radius_mm;
+  for (const [at, sign, word] of [[full, 1, "fullest"], [thin, -1, "thinnest"]]) {
+    const away = [sign * across[0], sign * across[1]];
+    tip(svg, [at[0] + away[0] * out, at[1] + away[1] * out], away, pixels, word);
+  }
+  caption.textContent =
+    `At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted`;
+}
+
+/** The mouth of the pocket and what drops. */
+export function pocketView(svg, caption, table, answer) {
+  if (hidden(svg)) return;
+  const { drawing, shot } = answer;
+  const pocket = table.plan.pockets.find((p) => p.name === shot.pocket);
+  const half = pocket.mouth_mm * ROUND_MOUTH;
+  const { root, factor } = view(svg, table, pocket.mouth, half);
+  element("circle", { class: "hole", cx: pocket.hole[0], cy: pocket.hole[1], r: pocket.hole_radius_mm }, root);
+  for (const cushion of table.plan.cushions) element("polygon", { class: "cushion", points: points(cushion.outline) }, root);
+  drawFans(root, drawing);
+  const size = shot.direct ?? shot.drop;
+  const words = size ? `: ${mm(size.effective_pocket_mm)} wide for the ball's middle, jaws counted` : "";
+  caption.textContent = `At the pocket, ${times(factor)} times larger${words}`;
+}

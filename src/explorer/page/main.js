@@ -1,0 +1,373 @@
+// The page: state, one question to the program per change, and what is shown of the answer.
+
+import { ask, latest } from "./api.js";
+import { Drawer } from "./drawer.js";
+import { listen } from "./hands.js";
+import { ghostView, pocketView } from "./inset.js";
+import { csv, pictureText, png, save } from "./keep.js";
+import { drawMap } from "./places.js";
+import { drawBefore, drawShot } from "./shot.js";
+import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
+import { Table } from "./table.js";
+
+const by = (id) => document.getElementById(id);
+const table = new Table(by("table"));
+const legend = { box: by("legend"), bar: by("legend-bar"), low: by("legend-low"), high: by("legend-high"), words: by("legend-words") };
+
+let state = fromAddress(location.search);
+let gear = null;
+let answer = null;
+let pinned = null;
+let selected = "cue";
+
+/** A window taller than wide stands the table up. */
+const standing = () => window.innerWidth < 768 && window.innerHeight > window.innerWidth;
+
+// ── places ────────────────────────────────────────────────────────────────────────────────────
+
+const diamond = () => [gear.plan.length_mm / gear.plan.diamonds[0], gear.plan.width_mm / gear.plan.diamonds[1]];
+const mm = (ball) => state[ball].map((v, k) => v * diamond()[k]);
+
+/** Nearest place a ball can have: inside the rails, beside the other ball, in thousandths of a diamond. */
+function reachable(ball, [x, y]) {
+  const { plan } = gear;
+  const [along, across] = diamond();
+  const edge = plan[`${ball}_edge_mm`];
+  const other = mm(ball === "cue" ? "object" : "cue");
+  const inside = (v, size) => Math.min(Math.max(v, edge), size - edge);
+  let at = [inside(x, plan.length_mm), inside(y, plan.width_mm)];
+  const far = Math.hypot(at[0] - other[0], at[1] - other[1]);
+  const least = plan.contact_mm + 0.5;
+  if (far < least) {
+    const away = far > 0 ? [(at[0] - other[0]) / far, (at[1] - other[1]) / far] : [-1, 0];
+    at = [inside(other[0] + away[0] * least, plan.length_mm), inside(other[1] + away[1] * least, plan.width_mm)];
+  }
+  // Rounded inwards, so that a ball at a rail touches it and no more.
+  const round = (v, unit, size) => {
+    const low = Math.ceil((edge / unit) * 1000) / 1000;
+    const high = Math.floor(((size - edge) / unit) * 1000) / 1000;
+    return Math.min(Math.max(Math.round((v / unit) * 1000) / 1000, low), high);
+  };
+  return [round(at[0], along, plan.length_mm), round(at[1], across, plan.width_mm)];
+}
+
+function move(ball, at, { exact = false } = {}) {
+  let [x, y] = at;
+  if (state.snap && !exact) {
+    const [along, across] = diamond();
+    x = (Math.round((4 * x) / along) * along) / 4;
+    y = (Math.round((4 * y) / across) * across) / 4;
+  }
+  state[ball] = reachable(ball, [x, y]);
+  showBalls();
+  solve();
+}
+
+// ── history ───────────────────────────────────────────────────────────────────────────────────
+
+/** Keeps the present state in the address, as a step one can go back from. */
+function settle() {
+  const address = toAddress(state);
+  if (address !== location.search) {
+    const depth = (history.state?.depth ?? 0) + 1;
+    history.pushState({ depth }, "", address);
+    by("undo").disabled = false;
+  }
+  tellSoon();
+}
+
+window.addEventListener("popstate", async () => {
+  state = fromAddress(location.search);
+  by("undo").disabled = !(history.state?.depth > 0);
+  await loadGear();
+  refresh();
+  tellSoon();
+});
+
+// ── asking ────────────────────────────────────────────────────────────────────────────────────
+
+const solve = latest(async () => {
+  try {
+    const got = await ask("shot", shotBody(state));
+    answer = got;
+    complain("");
+    showAnswer();
+  } catch (error) {
+    complain(error.message);
+  }
+  if (state.map) mapSoon();
+});
+
+const mapSoon = latest(async () => {
+  try {
+    drawMap(table.mapLayer, legend, state.map ? await ask("places", shotBody(state)) : null);
+  } catch (error) {
+    drawMap(table.mapLayer, legend, null);
+    complain(error.message);
+  }
+});
+
+async function loadGear() {
+  gear = await ask("gear", gearBody(state));
+  for (const key of ["cue", "object"]) state[key] ??= gear.start[key].split(",").map(Number);
+  state.pocket ??= gear.start.pocket;
+  state.level ??= "club";
+  state.cue = reachable("cue", mm("cue"));
+  state.object = reachable("object", mm("object"));
+}
+
+// ── showing ───────────────────────────────────────────────────────────────────────────────────
+
+function complain(message) {
+  by("fault").hidden = !message;
+  by("fault").textContent = message;
+}
+
+function showBalls() {
+  table.put({ cue: mm("cue"), object: mm("object") }, state, state.pocket, selected);
+}
+
+function showAnswer() {
+  by("number").textContent = answer.headline.number;
+  by("words").textContent = answer.headline.words;
+  by("room").textContent = answer.shot.drop ? answer.lines[0] : "";
+  const hard = answer.chance ? [answer.chance] : [];
+  by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
+    const item = document.createElement("li");
+    item.textContent = line;
+    return item;
+  }));
+  by("before").hidden = !pinned;
+  if (pinned) {
+    by("before-number").textContent = pinned.headline.number;
+    by("before-words").textContent = pinned.headline.words;
+    by("before-room").textContent = pinned.shot.drop ? pinned.lines[0] : "";
+  }
+  drawShot(table.shotLayer, answer.drawing);
+  drawBefore(table.wasLayer, pinned?.drawing);
+  showCloseUps();
+  if (!by("drawer").hidden) showDrawer();
+}
+
+function showCloseUps() {
+  if (!answer) return;
+  ghostView(by("at-ghost"), by("ghost-caption"), table, answer);
+  pocketView(by("at-pocket"), by("pocket-caption"), table, answer);
+}
+new ResizeObserver(showCloseUps).observe(by("at-ghost"));
+
+/** Read out once the hand is still. */
+let telling = 0;
+function tellSoon() {
+  clearTimeout(telling);
+  telling = setTimeout(() => {
+    by("live").textContent = by("fault").hidden ? `${answer?.headline.number ?? ""} ${answer?.headline.words ?? ""}` : "";
+  }, 600);
+}
+
+function fill(select, entries, value) {
+  select.replaceChildren(...entries.map(([key, words]) => new Option(words, key)));
+  if (![...select.options].some((o) => o.value === value)) select.add(new Option(`${value}`, value));
+  select.value = value;
+}
+
+function showPicks() {
+  const levels = gear.players.map((p) => [p.name, p.spoken]);
+  const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
+  fill(by("player"), [["nobody", "nobody: room only"], ...levels, ...own], own.length ? "own" : state.level);
+  const paces = gear.paces.map((p) => [p.pace, p.words]);
+  fill(by("pace"), paces, state.pace ?? "1m/s");
+  by("hit").value = state.hit ?? "roll";
+  by("hit").disabled = Boolean(state.roll);
+  fill(by("pocket"), gear.plan.pockets.map((p) => [p.name, p.name.replace("-", " ")]), state.pocket);
+  fill(by("gear"), gear.names.map((n) => [n, n]), state.gear ?? gear.names[0]);
+  by("gear-note").textContent = gear.note ?? "";
+  by("snap").checked = state.snap;
+  by("map").setAttribute("aria-pressed", String(state.map));
+  document.querySelector(`input[name="moves"][value="${selected}"]`).checked = true;
+}
+
+function showDrawer() {
+  const player = gear.players.find((p) => p.name === state.level);
+  drawer.show(state, gear, {
+    pace: "1m/s", roll: { stun: "0", draw: "-0.5", follow: "1.25" }[state.hit] ?? "1", side: "0", bridge: "10in",
+    arm: player?.arm ?? "", picture: player?.picture ?? "",
+  });
+}
+
+/** Everything anew: after a change of equipment, window or history. */
+function refresh() {
+  table.lay(gear.plan, standing());
+  showPicks();
+  showBalls();
+  showDrawer();
+  if (!state.map) drawMap(table.mapLayer, legend, null);
+  if (answer) showAnswer();
+  return solve();
+}
+
+// ── changing ──────────────────────────────────────────────────────────────────────────────────
+
+function option(key, value) {
+  if (value) state[key] = value;
+  else delete state[key];
+  // One part of the aim given, the other is the level's.
+  if (key === "arm" || key === "picture") {
+    const level = gear.players.find((p) => p.name === state.level);
+    const other = key === "arm" ? "picture" : "arm";
+    if (value && level) state[other] ??= level[other];
+  }
+  showPicks();
+  showDrawer();
+  solve();
+  settle();
+}
+
+async function change(key, value) {
+  const before = { ...state.set };
+  if (value) state.set[key] = value;
+  else delete state.set[key];
+  try {
+    await loadGear();
+    await refresh();
+    settle();
+  } catch (error) {
+    state.set = before;
+    complain(error.message);
+  }
+}
+
+const drawer = new Drawer({
+  coordinate(ball, axis, value) {
+    const at = [...state[ball]];
+    at[axis] = value;
+    move(ball, at.map((v, k) => v * diamond()[k]), { exact: true });
+    settle();
+  },
+  option,
+  change,
+});
+
+function select(ball) {
+  selected = ball;
+  document.querySelector(`input[name="moves"][value="${ball}"]`).checked = true;
+  showBalls();
+}
+
+function choosePocket(name) {
+  state.pocket = name;
+  showPicks();
+  showBalls();
+  solve();
+  settle();
+}
+
+listen(table, { mm, selected: () => selected, diamond }, { select, moved: move, settled: settle, pocket: choosePocket });
+
+for (const radio of document.querySelectorAll('input[name="moves"]')) radio.addEventListener("change", () => select(radio.value));
+by("player").addEventListener("change", (e) => {
+  if (e.target.value === "own") return;
+  delete state.arm;
+  delete state.picture;
+  option("level", e.target.value);
+});
+by("hit").addEventListener("change", (e) => option("hit", e.target.value === "roll" ? "" : e.target.value));
+by("pace").addEventListener("change", (e) => option("pace", e.target.value === "1m/s" ? "" : e.target.value));
+by("pocket").addEventListener("change", (e) => choosePocket(e.target.value));
+by("snap").addEventListener("change", (e) => { state.snap = e.target.checked; settle(); });
+by("gear").addEventListener("change", async (e) => {
+  const before = { gear: state.gear, set: state.set };
+  Object.assign(state, { gear: e.target.value, set: {} });
+  try {
+    await loadGear();
+    await refresh();
+    settle();
+  } catch (error) {
+    Object.assign(state, before);
+    complain(error.message);
+  }
+});
+by("map").addEventListener("click", () => {
+  state.map = !state.map;
+  showPicks();
+  mapSoon();
+  settle();
+});
+by("compare").addEventListener("click", () => {
+  pinned = pinned ? null : answer;
+  by("compare").setAttribute("aria-pressed", String(Boolean(pinned)));
+  showAnswer();
+});
+by("undo").addEventListener("click", () => history.back());
+by("start-over").addEventListener("click", async () => {
+  state = fromAddress("");
+  await loadGear();
+  await refresh();
+  settle();
+});
+
+// ── keeping ───────────────────────────────────────────────────────────────────────────────────
+
+const kept = (text) => { by("kept").textContent = text; };
+const title = () => `${answer.headline.number} ${answer.headline.words}`;
+by("copy-link").addEventListener("click", async () => {
+  const link = location.origin + location.pathname + toAddress(state);
+  try {
+    await navigator.clipboard.writeText(link);
+    kept("The link is copied.");
+  } catch {
+    kept(link);
+  }
+});
+by("save-svg").addEventListener("click", () => {
+  save("shot.svg", new Blob([pictureText(by("table"), title())], { type: "image/svg+xml" }));
+  kept("shot.svg is saved.");
+});
+by("save-png").addEventListener("click", async () => {
+  save("shot.png", await png(pictureText(by("table"), title()), 2400));
+  kept("shot.png is saved.");
+});
+by("save-csv").addEventListener("click", () => {
+  save("shot.csv", new Blob([csv(answer)], { type: "text/csv" }));
+  kept("shot.csv is saved.");
+});
+
+// ── light and dark ────────────────────────────────────────────────────────────────────────────
+
+const system = matchMedia("(prefers-color-scheme: dark)");
+function theme() {
+  const wanted = localStorage.getItem("theme") ?? (system.matches ? "dark" : "light");
+  document.documentElement.dataset.theme = wanted;
+  by("theme").textContent = wanted === "dark" ? "Light" : "Dark";
+  by("theme").setAttribute("aria-label", wanted === "dark" ? "Light colours" : "Dark colours");
+}
+by("theme").addEventListener("click", () => {
+  localStorage.setItem("theme", document.documentElement.dataset.theme === "dark" ? "light" : "dark");
+  theme();
+});
+system.addEventListener("change", theme);
+theme();
+
+// ── start ─────────────────────────────────────────────────────────────────────────────────────
+
+let resizing = 0;
+window.addEventListener("resize", () => {
+  cancelAnimationFrame(resizing);
+  resizing = requestAnimationFrame(() => {
+    if (!gear) return;
+    if (table.standing !== standing()) refresh();
+    else {
+      table.fit();
+      if (answer) showAnswer();
+    }
+  });
+});
+
+try {
+  await loadGear();
+  by("undo").disabled = !(history.state?.depth > 0);
+  await refresh();
+  document.documentElement.dataset.ready = "true";
+} catch (error) {
+  complain(error.message);
+}

@@ -1,0 +1,63 @@
+// What is on the table and how it is played: kept in the address, so that a link is the whole shot.
+
+/** Options that go to the program as they are; absent means its default. */
+const PLAIN = ["pocket", "level", "hit", "pace", "roll", "side", "bridge", "arm", "picture", "gear"];
+
+/** Reads a place in diamonds, `3,2.3`. */
+function place(text) {
+  const numbers = (text ?? "").split(",").map(Number);
+  return numbers.length === 2 && numbers.every(Number.isFinite) ? numbers : null;
+}
+
+const placeText = (at) => at.map((v) => String(Math.round(v * 1000) / 1000)).join(",");
+
+export function fromAddress(search) {
+  const given = new URLSearchParams(search);
+  const state = { set: {} };
+  for (const key of PLAIN) if (given.has(key)) state[key] = given.get(key);
+  for (const ball of ["cue", "object"]) {
+    const at = place(given.get(ball));
+    if (at) state[ball] = at;
+  }
+  for (const change of given.getAll("set")) {
+    const cut = change.indexOf("=");
+    if (cut > 0) state.set[change.slice(0, cut)] = change.slice(cut + 1);
+  }
+  state.map = given.get("map") === "1";
+  state.snap = given.get("snap") === "1";
+  return state;
+}
+
+export function toAddress(state) {
+  const out = new URLSearchParams();
+  for (const ball of ["cue", "object"]) if (state[ball]) out.set(ball, placeText(state[ball]));
+  for (const key of PLAIN) if (state[key] != null && state[key] !== "") out.set(key, state[key]);
+  for (const [key, value] of Object.entries(state.set)) out.append("set", `${key}=${value}`);
+  if (state.map) out.set("map", "1");
+  if (state.snap) out.set("snap", "1");
+  return `?${out.toString().replaceAll("%2C", ",").replaceAll("%2F", "/")}`;
+}
+
+/** Equipment as the program takes it. */
+export function gearBody(state) {
+  const body = {};
+  if (state.gear) body.gear = state.gear;
+  const changes = Object.entries(state.set).map(([key, value]) => `${key}=${value}`);
+  if (changes.length) body.set = changes;
+  return body;
+}
+
+/** The whole shot as the program takes it. */
+export function shotBody(state) {
+  const body = { ...gearBody(state), cue: placeText(state.cue), object: placeText(state.object) };
+  for (const key of PLAIN) {
+    if (key !== "gear" && state[key] != null && state[key] !== "") body[key] = state[key];
+  }
+  // "Nobody" is a choice of its own: room without a chance.
+  if (body.level === "nobody") delete body.level;
+  // Arm and picture are a player of their own.
+  if (body.arm || body.picture) delete body.level;
+  // The program takes one of the two.
+  if (body.roll) delete body.hit;
+  return body;
+}

@@ -1,0 +1,172 @@
+//! `POST /api/v1/gear`: the equipment with every value and its source, and the table as outlines.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::Method;
+use axum::routing::post;
+use serde::{Deserialize, Serialize};
+use serde_json::json;
+
+use super::Route;
+use super::ask::{Sent, gear_properties};
+use crate::explorer::fault::ApiFault;
+use crate::explorer::plan::Plan;
+use crate::explorer::schema::{
+    Schema, list, maybe_text, number, object, options, place, reference, text,
+};
+use crate::explorer::start::{Pace, paces, start_shot};
+use crate::explorer::state::{GearRequest, Shared};
+use crate::player::Level;
+use crate::request::PlacesRequest;
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+struct Ask {
+    gear: Option<String>,
+    set: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct Row {
+    key: &'static str,
+    value: String,
+    from: String,
+    source: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct Who {
+    name: &'static str,
+    spoken: String,
+    arm: String,
+    picture: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Answer {
+    name: String,
+    note: Option<String>,
+    names: Vec<String>,
+    values: Vec<Row>,
+    plan: Plan,
+    start: PlacesRequest,
+    paces: Vec<Pace>,
+    players: Vec<Who>,
+}
+
+async fn gear(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Answer>, ApiFault> {
+    let Json(ask) = sent?;
+    let loaded = shared.gear(&GearRequest {
+        gear: ask.gear,
+        set: ask.set,
+    })?;
+    let row = |row: &crate::gear::GearRow| Row {
+        key: row.key,
+        value: row.value.clone(),
+        from: row.origin.to_string(),
+        source: row.source.clone(),
+    };
+    let who = |level: Level| {
+        let error = level.aim_error();
+        Who {
+            name: level.name(),
+            spoken: level.spoken(),
+            arm: format!("{}deg", (error.arm_rad.to_degrees() * 1e6).round() / 1e6),
+            picture: format!("{}mm", (error.picture_m * 1e9).round() / 1e6),
+        }
+    };
+    Ok(Json(Answer {
+        name: loaded.gear.name.clone(),
+        note: loaded.note.clone(),
+        names: shared.gear_names(),
+        values: loaded.rows.iter().map(row).collect(),
+        plan: Plan::new(&loaded.gear),
+        start: start_shot(&loaded.gear).places,
+        paces: paces(&loaded.gear),
+        players: Level::ALL.map(who).into(),
+    }))
+}
+
+pub(super) fn route() -> Route {
+    let value = object(&[
+        ("key", text("Name with its sections")),
+        ("value", text("Value with its unit")),
+        ("from", text("Where it was given")),
+        ("source", maybe_text("Source and mark")),
+    ]);
+    let player = object(&[
+        ("name", text("As player takes it")),
+        ("spoken", text("As said")),
+        ("arm", text("Spread of the stroke")),
+        ("picture", text("Spread of seeing")),
+    ]);
+    Route {
+        path: "/api/v1/gear",
+        method: Method::POST,
+        summary: "Equipment: every value with its source, the table to draw, what to choose from",
+        request: Some(options(&gear_properties())),
+        example: Some(json!({"gear": "pool-9ft", "set": ["pocket.corner.jaw_radius=3mm"]})),
+        response: object(&[
+            ("name", text("Name")),
+            ("note", maybe_text("What it says of itself")),
+            ("names", list(text("A name"), "All that can be asked for")),
+            ("values", list(value, "Every value")),
+            ("plan", reference("Plan")),
+            ("start", start()),
+            (
+                "paces",
+                list(
+                    object(&[
+                        ("pace", text("As pace takes it")),
+                        ("words", text("As said")),
+                    ]),
+                    "Strokes to choose",
+                ),
+            ),
+            ("players", list(player, "Levels to choose")),
+        ]),
+        components: vec![("Plan", plan())],
+        handler: post(gear),
+    }
+}
+
+fn start() -> Schema {
+    object(&[
+        ("cue", text("Cue ball")),
+        ("object", text("Object ball")),
+        ("pocket", text("Pocket")),
+    ])
+}
+
+fn plan() -> Schema {
+    let pocket = object(&[
+        ("name", text("Name")),
+        ("kind", text("corner or side")),
+        ("mouth", place("Middle of the mouth")),
+        ("axis_deg", number("Direction into the pocket")),
+        ("mouth_mm", number("Between the jaw points")),
+        ("hole", place("Centre of the slate cut")),
+        ("hole_radius_mm", number("Its radius")),
+    ]);
+    object(&[
+        ("length_mm", number("Between the noses, along")),
+        ("width_mm", number("Between the noses, across")),
+        ("cue_radius_mm", number("Cue ball")),
+        ("object_radius_mm", number("Object ball")),
+        ("cue_edge_mm", number("Nearest a cue ball can be to a nose")),
+        (
+            "object_edge_mm",
+            number("Nearest an object ball can be to a nose"),
+        ),
+        ("contact_mm", number("Nearest two centres can be")),
+        ("diamonds", list(number("Count"), "Along and across")),
+        ("pockets", list(pocket, "All six")),
+        (
+            "cushions",
+            list(
+                object(&[("outline", list(place("mm"), "Closed"))]),
+                "All six",
+            ),
+        ),
+    ])
+}

@@ -1,0 +1,267 @@
+//! Listening, connections, and stopping without cutting anybody off.
+
+use std::io;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
+use std::pin::pin;
+use std::sync::Arc;
+use std::time::Duration;
+
+use hyper::server::conn::http1;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::service::TowerToHyperService;
+use qrcode::render::unicode;
+use qrcode::{EcLevel, QrCode};
+use thiserror::Error;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::{Semaphore, watch};
+use tokio::task::JoinSet;
+
+use super::guard::Allowed;
+use super::routes;
+use super::state::{Setup, Shared};
+use crate::gear::LoadedGear;
+use crate::units::UnitSystem;
+
+/// A request's head must arrive within this, s (assumption: a slow phone needs one).
+const HEAD_TIME: Duration = Duration::from_secs(10);
+/// Requests under way are given this long when stopping, s (assumption).
+const STOP_TIME: Duration = Duration::from_secs(5);
+/// Connections at once (assumption: a class of phones, several connections each).
+const MOST_CONNECTIONS: usize = 512;
+/// A pause after a failed accept, so that a full file table does not spin.
+const ACCEPT_PAUSE: Duration = Duration::from_millis(50);
+/// Shortest token that is worth anything: 16 characters.
+const SHORTEST_TOKEN: usize = 16;
+
+/// Everything `serve` needs to know.
+#[derive(Debug, Clone)]
+pub struct Options {
+    /// Equipment to start with.
+    pub gear: LoadedGear,
+    /// Units of texts.
+    pub units: UnitSystem,
+    /// Address to listen at.
+    pub bind: IpAddr,
+    /// Port, 0 for any free one.
+    pub port: u16,
+    /// Secret that every request to the interface must carry; needed beyond this machine.
+    pub token: Option<String>,
+    /// More host names under which the page may be asked for, without port.
+    pub hosts: Vec<String>,
+}
+
+/// A server that cannot start.
+#[derive(Debug, Error)]
+#[non_exhaustive]
+pub enum ExplorerError {
+    /// An address others can reach, without a token.
+    #[error(
+        "--bind {0} can be reached from other machines: add --token, and the page opens only with the link it shows"
+    )]
+    TokenNeeded(IpAddr),
+    /// A token anybody can guess.
+    #[error(
+        "the token is too short: use at least {SHORTEST_TOKEN} letters and digits, or let the program make one"
+    )]
+    WeakToken,
+    /// A host name that cannot stand in a link.
+    #[error("--host {0}: give a plain host name or address without port, such as table-pc.local")]
+    BadHost(String),
+    /// The address cannot be listened at.
+    #[error(
+        "cannot listen at {address}: {fault}; choose another --port (0 takes a free one) or --bind"
+    )]
+    Listen {
+        /// Address and port.
+        address: SocketAddr,
+        /// What the system says.
+        fault: io::Error,
+    },
+    /// The system's word once it runs.
+    #[error("the page's server failed: {0}")]
+    Io(#[from] io::Error),
+}
+
+impl ExplorerError {
+    /// Whether different flags would help.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        !matches!(self, Self::Io(_))
+    }
+}
+
+/// A server that listens but does not answer yet.
+#[derive(Debug)]
+pub struct Explorer {
+    listener: TcpListener,
+    shared: Shared,
+    link: String,
+}
+
+impl Explorer {
+    /// Checks the options and starts to listen.
+    ///
+    /// # Errors
+    /// [`ExplorerError`].
+    pub async fn bind(options: Options) -> Result<Self, ExplorerError> {
+        check(&options)?;
+        let wanted = SocketAddr::new(options.bind, options.port);
+        let listen = |fault| ExplorerError::Listen {
+            address: wanted,
+            fault,
+        };
+        let listener = TcpListener::bind(wanted).await.map_err(listen)?;
+        let address = listener.local_addr()?;
+        let reached = reached_at(address.ip());
+        let allowed = Allowed::new(
+            address.port(),
+            reached,
+            &options.hosts,
+            options.token.clone(),
+        );
+        let host = options
+            .hosts
+            .first()
+            .cloned()
+            .unwrap_or_else(|| bracketed(reached));
+        let mut link = format!("http://{host}:{}/", address.port());
+        if let Some(token) = &options.token {
+            link.push_str("#token=");
+            link.push_str(token);
+        }
+        let shared = Arc::new(Setup::new(options.gear, options.units, allowed));
+        Ok(Self {
+            listener,
+            shared,
+            link,
+        })
+    }
+
+    /// Address and port.
+    ///
+    /// # Errors
+    /// The system's, when the socket is gone.
+    pub fn address(&self) -> io::Result<SocketAddr> {
+        self.listener.local_addr()
+    }
+
+    /// The link to open, token included.
+    #[must_use]
+    pub fn link(&self) -> &str {
+        &self.link
+    }
+
+    /// Answers until `stop` is done, then lets requests under way finish.
+    ///
+    /// # Errors
+    /// None at present: a connection that fails ends alone.
+    pub async fn serve(self, stop: impl Future<Output = ()>) -> Result<(), ExplorerError> {
+        let app = routes::app(self.shared);
+        let room = Arc::new(Semaphore::new(MOST_CONNECTIONS));
+        let (stopping, stopped) = watch::channel(false);
+        let mut open = JoinSet::new();
+        let mut stop = pin!(stop);
+        loop {
+            // The permit first: beyond the limit new connections wait in the system's queue.
+            let permit = tokio::select! {
+                () = &mut stop => break,
+                permit = Arc::clone(&room).acquire_owned() => permit,
+            };
+            let stream = tokio::select! {
+                () = &mut stop => break,
+                got = self.listener.accept() => got,
+            };
+            match (permit, stream) {
+                (Ok(permit), Ok((stream, _))) => {
+                    let (app, stopped) = (app.clone(), stopped.clone());
+                    open.spawn(async move {
+                        connection(stream, app, stopped).await;
+                        drop(permit);
+                    });
+                }
+                (Err(_), _) => break,
+                (_, Err(_)) => tokio::time::sleep(ACCEPT_PAUSE).await,
+            }
+            while open.try_join_next().is_some() {}
+        }
+        stopping.send_replace(true);
+        // Whoever is slower than this has nothing to lose: writes are whole or not at all.
+        let _ = tokio::time::timeout(STOP_TIME, async {
+            while open.join_next().await.is_some() {}
+        })
+        .await;
+        Ok(())
+    }
+}
+
+async fn connection(stream: TcpStream, app: axum::Router, mut stopped: watch::Receiver<bool>) {
+    // Small answers must not wait for more.
+    let _ = stream.set_nodelay(true);
+    let service = TowerToHyperService::new(app);
+    let mut connection = pin!(
+        http1::Builder::new()
+            .timer(TokioTimer::new())
+            .header_read_timeout(HEAD_TIME)
+            .max_headers(64)
+            .serve_connection(TokioIo::new(stream), service)
+    );
+    tokio::select! {
+        // A client that breaks off or speaks nonsense ends its own connection only.
+        _ = connection.as_mut() => return,
+        _ = stopped.wait_for(|stop| *stop) => {}
+    }
+    connection.as_mut().graceful_shutdown();
+    let _ = connection.await;
+}
+
+fn check(options: &Options) -> Result<(), ExplorerError> {
+    if !options.bind.is_loopback() && options.token.is_none() {
+        return Err(ExplorerError::TokenNeeded(options.bind));
+    }
+    let plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
+    if let Some(token) = &options.token
+        && (token.len() < SHORTEST_TOKEN || !token.chars().all(plain))
+    {
+        return Err(ExplorerError::WeakToken);
+    }
+    let good = |h: &&String| !h.is_empty() && h.chars().all(|c| plain(c) || c == '.');
+    match options.hosts.iter().find(|h| !good(h)) {
+        Some(bad) => Err(ExplorerError::BadHost(bad.clone())),
+        None => Ok(()),
+    }
+}
+
+/// The address others reach this machine at, when it listens at all of them.
+fn reached_at(bound: IpAddr) -> IpAddr {
+    if !bound.is_unspecified() {
+        return bound;
+    }
+    // Connecting a datagram socket sends nothing; it only asks which way out the system would take.
+    // 192.0.2.1 is set aside for documentation (RFC 5737).
+    let way_out = || {
+        let socket = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).ok()?;
+        socket.connect((Ipv4Addr::new(192, 0, 2, 1), 9)).ok()?;
+        Some(socket.local_addr().ok()?.ip())
+    };
+    way_out().unwrap_or(IpAddr::V4(Ipv4Addr::LOCALHOST))
+}
+
+/// An address as it stands in a link.
+pub(super) fn bracketed(address: IpAddr) -> String {
+    match address {
+        IpAddr::V4(v4) => v4.to_string(),
+        IpAddr::V6(v6) => format!("[{v6}]"),
+    }
+}
+
+/// A QR code for a terminal; `None` when the text is too long for one.
+#[must_use]
+pub fn qr_text(link: &str) -> Option<String> {
+    let code = QrCode::with_error_correction_level(link.as_bytes(), EcLevel::L).ok()?;
+    Some(
+        code.render::<unicode::Dense1x2>()
+            .dark_color(unicode::Dense1x2::Light)
+            .light_color(unicode::Dense1x2::Dark)
+            .build(),
+    )
+}
