@@ -58,7 +58,7 @@ fn layout(gear: &Gear, cue: (f64, f64), balls: &[(&str, f64, f64)]) -> Layout {
 /// Share of makes by brute force: Normal aim errors, every ball followed forward.
 fn simulated(table: &Table<'_>, shot: &Candidate, level: Level) -> Risk {
     let mut rng = Pcg64Mcg::seed_from_u64(11);
-    risk(table, shot, &level.aim_error(), TRIES, &mut rng)
+    risk(table, shot, (&level.aim_error(), 1.0), TRIES, &mut rng)
 }
 
 #[test]
@@ -483,7 +483,7 @@ fn pace_break_even_and_leave() {
         nine,
         PocketName::FootRight,
         &Stroke::default(),
-        &player,
+        (&player, 1.0),
     )
     .unwrap()
     .unwrap();

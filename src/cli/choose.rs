@@ -168,7 +168,13 @@ impl ChooseCommand {
         };
         if self.decide.risk {
             let mut rng = Pcg64Mcg::seed_from_u64(1);
-            let r = risk(table, &best.shot, &options.player, RISK_TRIES, &mut rng);
+            let r = risk(
+                table,
+                &best.shot,
+                (&options.player, best.stance.arm_factor()),
+                RISK_TRIES,
+                &mut rng,
+            );
             writeln!(
                 out,
                 "Risk of shot 1, {RISK_TRIES} simulated tries: made {:.0} %, scratched {:.0} % ({:.0} % with a make), missed {:.0} %.",
@@ -184,11 +190,11 @@ impl ChooseCommand {
                 best.shot.ball,
                 best.shot.pocket,
                 &options.stroke,
-                &options.player,
+                (&options.player, best.stance.arm_factor()),
             )
             .map_err(Fault::input)?;
             if let Some(found) = found {
-                let now = best.shot.chance(&options.player, 1.0);
+                let now = best.chance;
                 writeln!(
                     out,
                     "Best pace for shot 1: {:.2} m/s at the pocket, {:.1} in 10 against {:.1} in 10 now.",

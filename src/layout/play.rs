@@ -37,7 +37,7 @@ pub struct BestPace {
     pub tried: Vec<PaceTry>,
 }
 
-/// Tries paces for a direct shot; `None` when it is not on at any of them.
+/// Tries paces for a direct shot of a player whose stance widens the arm by a factor; `None` when it is not on at any of them.
 ///
 /// # Errors
 /// [`AcceptanceError`] for a ball in a cushion.
@@ -46,7 +46,7 @@ pub fn best_pace(
     ball: usize,
     pocket: PocketName,
     stroke: &Stroke,
-    player: &AimError,
+    (player, arm_factor): (&AimError, f64),
 ) -> Result<Option<BestPace>, AcceptanceError> {
     let (slowest, fastest) = PACES_M_S;
     let mut tried = Vec::new();
@@ -69,7 +69,7 @@ pub fn best_pace(
         tried.push(PaceTry {
             pace_m_s,
             cue_speed_m_s: shot.cue_speed_m_s,
-            chance: shot.chance(player, 1.0),
+            chance: shot.chance(player, arm_factor),
         });
     }
     let best = tried
@@ -109,17 +109,17 @@ pub struct Risk {
     pub cue_stops: Vec<Point>,
 }
 
-/// Simulates a player's errors on a shot.
+/// Simulates a player's errors on a shot; the factor is the stance's on the arm.
 #[must_use]
 pub fn risk<R: Rng + ?Sized>(
     table: &Table<'_>,
     candidate: &Candidate,
-    player: &AimError,
+    (player, arm_factor): (&AimError, f64),
     tries: u32,
     rng: &mut R,
 ) -> Risk {
     let forward = Forward::new(table, candidate);
-    let sigma_rad = candidate.sigma_rad(player, 1.0);
+    let sigma_rad = candidate.sigma_rad(player, arm_factor);
     let (mut make, mut scratch, mut both) = (0_u32, 0_u32, 0_u32);
     let (mut object_stops, mut cue_stops) = (Vec::new(), Vec::new());
     for _ in 0..tries {
