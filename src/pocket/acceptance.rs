@@ -17,7 +17,7 @@ use super::shape::PocketShape;
 use crate::directions::{Directions, Span};
 use crate::gear::Cloth;
 use crate::motion::{
-    BallBody, BallState, End, FeatureKind, Shape, Step, start_speed_for_pace_m_s,
+    BallBody, BallState, End, FeatureKind, Leg, Shape, Step, start_speed_for_pace_m_s,
     stopping_distance_m, trace,
 };
 
@@ -140,6 +140,9 @@ const RAIL_STEP_MAX_RAD: f64 = 0.2;
 const FROZEN_M: f64 = 1e-6;
 /// Where neighbours met different things, look this closely, m at the mouth.
 const LOOK_M: f64 = 0.0005;
+/// Where neighbours stayed out and one came nearer to the hole than this share of their spacing,
+/// look as closely (assumption: found by comparing with random directions on random gears).
+const NEAR_SHARE: f64 = 3.0;
 
 /// Solves which directions of an object ball at `object` (pocket frame) drop.
 ///
@@ -194,11 +197,19 @@ fn check_place(shape: &PocketShape, object: Point) -> Result<(), AcceptanceError
     Ok(())
 }
 
-/// What a direction did: how it dropped, if it did, and what it met in which order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What a direction did: how it dropped, if it did, what it met in which order, and how near it came.
+#[derive(Debug, Clone, Copy)]
 struct Outcome {
     how: Option<How>,
     signature: u64,
+    /// Closest the ball's centre came to the cut-out, m (on the chords of its path).
+    missed_by_m: f64,
+}
+
+impl Outcome {
+    fn same_story(&self, other: &Self) -> bool {
+        self.how == other.how && self.signature == other.signature
+    }
 }
 
 struct Solver<'a> {
@@ -239,13 +250,16 @@ impl<'a> Solver<'a> {
         let mut signature: u64 = 0;
         let (mut rail, mut touched) = (false, false);
         let mut last = usize::MAX;
+        let hole = self.shape.cutout_centre;
+        let mut nearest_m2 = f64::INFINITY;
         let end = trace(
             &self.shape.features,
             self.body,
             self.cloth,
             BallState::sliding(self.object, v),
-            |step| {
-                if let Step::Impact(index, _) = step {
+            |step| match step {
+                Step::Leg(leg) => nearest_m2 = nearest_m2.min(chord_distance_m2(&leg, hole)),
+                Step::Impact(index, _) => {
                     touched = true;
                     rail |= self.shape.features[index].kind == FeatureKind::Rail;
                     // Running along one rail in many small bounces is one meeting.
@@ -262,7 +276,11 @@ impl<'a> Solver<'a> {
             Ok((End::Drop(_), _)) => Some(How::Clean),
             _ => None,
         };
-        Outcome { how, signature }
+        Outcome {
+            how,
+            signature,
+            missed_by_m: nearest_m2.sqrt() - self.shape.cutout_radius_m,
+        }
     }
 
     /// Direction to a point, relative to the centre-pocket line.
@@ -283,6 +301,7 @@ impl<'a> Solver<'a> {
         let mut out = Vec::with_capacity(16);
         out.extend([-FRAC_PI_2, FRAC_PI_2]);
         let (hole, r_s) = (self.shape.cutout_centre, self.shape.cutout_radius_m);
+        out.extend([-1.0, 1.0].map(|side| self.tangent(hole, r_s, side)));
         for feature in &self.shape.features {
             match feature.shape {
                 Shape::Arc {
@@ -290,6 +309,9 @@ impl<'a> Solver<'a> {
                 } => {
                     // Past a jaw the ball goes on the side of the axis; behind it lies the rail.
                     out.push(self.tangent(centre, radius_m, -centre.y.signum()));
+                    // With a short shelf the hole begins beside the jaw, before the tangent point.
+                    let meetings = circles_meet((hole, r_s), (centre, radius_m));
+                    out.extend(meetings.into_iter().flatten().map(|p| self.toward(p)));
                 }
                 Shape::Line {
                     start,
@@ -409,7 +431,7 @@ impl<'a> Solver<'a> {
         let settled = if width < LOOK_M / self.distance_m {
             lo.1.how == hi.1.how
         } else {
-            lo.1 == hi.1
+            lo.1.same_story(&hi.1) && !self.may_drop_between(&lo.1, &hi.1, width)
         };
         if settled {
             return;
@@ -422,6 +444,12 @@ impl<'a> Solver<'a> {
         let found = (middle, self.outcome(middle));
         self.refine(lo, found, edges);
         self.refine(found, hi, edges);
+    }
+
+    /// Whether balls that stayed out on both sides came so near the hole that one between may drop.
+    fn may_drop_between(&self, lo: &Outcome, hi: &Outcome, width_rad: f64) -> bool {
+        let near_m = lo.missed_by_m.min(hi.missed_by_m);
+        lo.how.is_none() && near_m < NEAR_SHARE * width_rad * self.distance_m
     }
 
     /// Clean, direct and drop parts.
@@ -465,6 +493,33 @@ impl<'a> Solver<'a> {
             pieces,
         })
     }
+}
+
+/// Where two circles (centre, radius) cross.
+fn circles_meet((a, r_a): (Point, f64), (b, r_b): (Point, f64)) -> Option<[Point; 2]> {
+    let between = b - a;
+    let far_m2 = between.hypot2();
+    // a + between·x ± across·y, from |p − a| = r_a and |p − b| = r_b
+    let x = 0.5 * (1.0 + (r_a * r_a - r_b * r_b) / far_m2);
+    let y2 = r_a * r_a / far_m2 - x * x;
+    (y2 > 0.0).then(|| {
+        let across = Vec2::new(-between.y, between.x) * y2.sqrt();
+        [a + between * x + across, a + between * x - across]
+    })
+}
+
+/// Squared distance from a point to the chord of a leg.
+fn chord_distance_m2(leg: &Leg, point: Point) -> f64 {
+    let from = leg.start.at;
+    let chord = leg.position(leg.duration_s) - from;
+    let to = point - from;
+    let length_m2 = chord.hypot2();
+    let share = if length_m2 > 0.0 {
+        (to.dot(chord) / length_m2).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    (to - chord * share).hypot2()
 }
 
 /// Touching neighbours of `anchor` that pass `fits`, as first and last index.
