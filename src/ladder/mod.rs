@@ -1,1 +1,31 @@
-//! (placeholder)
+//! Graded drills: ladders that step up evenly in chance, marks that make one shot fair for a group,
+//! when a rung counts as climbed, and lessons built from them.
+//!
+//! | question | module |
+//! |---|---|
+//! | which ten shots lead from 9 to 3 in ten? | [`ladder()`], wanted as [`Wishes`] |
+//! | how many makes show that a student has it, and what next? | [`PassRule`] |
+//!
+//! Limits: those of [`crate::player`]; the cue ball's way after contact is not looked at. Balls
+//! stand on quarter-diamond places, which a person sets by eye to about a quarter of an inch.
+
+mod answer;
+mod error;
+mod find;
+mod lie;
+mod pass;
+mod pick;
+mod place;
+mod text;
+mod why;
+mod wishes;
+
+pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, write_csv};
+pub use error::LadderError;
+pub use lie::Scored;
+pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least};
+pub use pick::{Ladder, Rung, SET_OFF_M, ladder};
+pub use place::{grid, mirrored, quarter, words};
+pub use text::ladder_text;
+pub use why::{Harder, harder};
+pub use wishes::{Balance, LadderRequest, MOST_RUNGS, Topic, Wishes, in_ten};
