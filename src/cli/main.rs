@@ -11,6 +11,7 @@ mod gear;
 mod layout;
 mod log;
 mod log_words;
+mod ladder;
 mod output;
 mod package;
 mod pocket;
@@ -69,6 +70,7 @@ enum Command {
     Completions(package::CompletionsCommand),
     Man(package::ManCommand),
     Explore(explore::ExploreCommand),
+    Ladder(Box<ladder::LadderCommand>),
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -117,6 +119,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Completions(c) => c.run(out),
         Command::Man(c) => c.run(out),
         Command::Explore(c) => c.run(&defaults, out),
+        Command::Ladder(c) => c.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

@@ -97,6 +97,14 @@ impl<'a> Room<'a> {
         })
     }
 
+    /// The same table for another player.
+    pub(super) fn of(&self, player: AimError) -> Self {
+        Self {
+            player,
+            ..self.clone()
+        }
+    }
+
     fn on_table(&self, at: Point, body: &BallBody) -> bool {
         let (l, w, rho) = (
             self.gear.bed.length_m,

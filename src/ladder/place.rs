@@ -94,3 +94,20 @@ fn counted(diamonds: f64) -> String {
 pub(super) fn locate(place: Position, bed: &Bed, contact_radius_m: f64) -> Option<Point> {
     bed.locate(place, contact_radius_m).ok()
 }
+
+/// A place on a rail in words: "the left long rail, 2 diamonds from the head", "the head rail, 1½
+/// diamonds from the right".
+#[must_use]
+pub(super) fn rail_words(place: Position) -> String {
+    let Position::At(Coordinate::Diamonds(x), Coordinate::Diamonds(y)) = place else {
+        return place.to_string();
+    };
+    let at = |end: f64, value: f64| (value - end).abs() < LEVEL_DIAMONDS;
+    let side = if at(0.0, y) { "right" } else { "left" };
+    let end = if at(0.0, x) { "head" } else { "foot" };
+    match (at(0.0, x) || at(8.0, x), at(0.0, y) || at(4.0, y)) {
+        (true, true) => format!("the {end}-{side} corner"),
+        (true, false) => format!("the {end} rail, {} from the right", counted(y)),
+        _ => format!("the {side} long rail, {} from the head", counted(x)),
+    }
+}
