@@ -141,6 +141,7 @@ bad_input!(
     thincut::error::GearError,
     thincut::error::UnitError,
     thincut::ladder::LadderError,
+    thincut::ladder::LessonError,
     thincut::pocket::AcceptanceError,
     thincut::player::PlayerError,
     thincut::player::PlayerRequestError,

@@ -61,10 +61,20 @@ pub(crate) struct PassArgs {
     #[arg(long, value_name = "COUNT", default_value_t = 10)]
     tries: u32,
     /// How sure to be, percent
-    #[arg(long, value_name = "PERCENT", default_value = "80", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        default_value = "80",
+        allow_hyphen_values = true
+    )]
     confidence: String,
     /// Rule out a player this many makes in ten worse
-    #[arg(long, value_name = "MAKES", default_value = "2", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "MAKES",
+        default_value = "2",
+        allow_hyphen_values = true
+    )]
     margin: String,
 }
 
@@ -116,7 +126,9 @@ pub(crate) struct GroupArgs {
 
 impl GroupArgs {
     pub(crate) fn read(&self) -> Result<Vec<Student>, LadderError> {
-        students(&self.students, &|_| Err("nothing is known of that student".to_owned()))
+        students(&self.students, &|_| {
+            Err("nothing is known of that student".to_owned())
+        })
     }
 }
 
@@ -128,7 +140,12 @@ pub(crate) struct MarksCommand {
     #[command(flatten)]
     group: GroupArgs,
     /// Makes in ten for everybody
-    #[arg(long, value_name = "MAKES", default_value = "7", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "MAKES",
+        default_value = "7",
+        allow_hyphen_values = true
+    )]
     chance: String,
     /// Object ball [default: where the marks lie well apart]
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]

@@ -12,6 +12,7 @@ mod layout;
 mod log;
 mod log_words;
 mod ladder;
+mod lesson;
 mod output;
 mod package;
 mod pocket;
@@ -71,6 +72,11 @@ enum Command {
     Man(package::ManCommand),
     Explore(explore::ExploreCommand),
     Ladder(Box<ladder::LadderCommand>),
+    /// Draw up a lesson, or check one
+    Lesson {
+        #[command(subcommand)]
+        command: Box<lesson::LessonCommand>,
+    },
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -120,6 +126,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Man(c) => c.run(out),
         Command::Explore(c) => c.run(&defaults, out),
         Command::Ladder(c) => c.run(&defaults, out),
+        Command::Lesson { command } => command.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

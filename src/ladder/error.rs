@@ -51,7 +51,9 @@ pub enum LadderError {
         pockets: String,
     },
     /// Nothing on the table fits the wishes at all.
-    #[error("no shot on this table fits: {wishes}; widen --cuts, --pockets or --practise, or free --object")]
+    #[error(
+        "no shot on this table fits: {wishes}; widen --cuts, --pockets or --practise, or free --object"
+    )]
     NoShot {
         /// The wishes in words.
         wishes: String,
@@ -78,7 +80,9 @@ pub enum LadderError {
         label: String,
     },
     /// A student nobody knows anything about.
-    #[error("student {label}: {problem}; say how good {label} is, such as {label}=club or {label}=0.3deg/2mm")]
+    #[error(
+        "student {label}: {problem}; say how good {label} is, such as {label}=club or {label}=0.3deg/2mm"
+    )]
     UnknownStudent {
         /// The label.
         label: String,

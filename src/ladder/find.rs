@@ -68,7 +68,8 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
             for ((rung, more), number) in found.iter_mut().zip(lie).zip(0..) {
                 rung.near.extend(more.near);
                 let target = wishes.target(number);
-                let off = |s: &Option<Scored>| s.map_or(f64::INFINITY, |s| (s.chance - target).abs());
+                let off =
+                    |s: &Option<Scored>| s.map_or(f64::INFINITY, |s| (s.chance - target).abs());
                 if off(&more.nearest) < off(&rung.nearest) {
                     rung.nearest = more.nearest;
                 }

@@ -95,7 +95,11 @@ impl Line<'_> {
 ///
 /// # Errors
 /// [`LadderError::EmptyGroup`], [`LadderError::NoLine`].
-pub fn marks(gear: &Gear, students: &[Student], wishes: &MarksWishes) -> Result<Marks, LadderError> {
+pub fn marks(
+    gear: &Gear,
+    students: &[Student],
+    wishes: &MarksWishes,
+) -> Result<Marks, LadderError> {
     let Some(first) = students.first() else {
         return Err(LadderError::EmptyGroup);
     };
@@ -106,18 +110,21 @@ pub fn marks(gear: &Gear, students: &[Student], wishes: &MarksWishes) -> Result<
         .iter()
         .flat_map(|o| pockets.iter().map(move |p| (*o, *p)))
         .collect();
-    let rooms: Vec<Room<'_>> = students
-        .iter()
-        .map(|s| room.of(s.error))
-        .collect();
+    let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.error)).collect();
     let best = pairs
         .par_iter()
         .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, wishes, object, pocket))
         .reduce_with(better);
     match best {
         Some(Try { marks: Ok(m), .. }) => Ok(m),
-        Some(Try { marks: Err(problem), .. }) => Err(no_line(wishes, problem)),
-        None => Err(no_line(wishes, "the object ball does not drop from there".to_owned())),
+        Some(Try {
+            marks: Err(problem),
+            ..
+        }) => Err(no_line(wishes, problem)),
+        None => Err(no_line(
+            wishes,
+            "the object ball does not drop from there".to_owned(),
+        )),
     }
 }
 
@@ -158,13 +165,16 @@ fn on_lie(
     pocket: PocketName,
 ) -> Vec<Try> {
     let room = &rooms[0];
-    let lie = room.object_point(object).and_then(|at| room.lie(at, pocket));
+    let lie = room
+        .object_point(object)
+        .and_then(|at| room.lie(at, pocket));
     let Some(lie) = lie else { return Vec::new() };
     rail_places()
         .filter_map(|towards| {
             let line = line(room, &lie, towards)?;
             let cut = room.geometry(&lie, line.at(0.5 * line.longest_m))?.0;
-            (cut <= THINNEST_RAD).then(|| on_line(rooms, students, wishes, &line, (object, towards)))
+            (cut <= THINNEST_RAD)
+                .then(|| on_line(rooms, students, wishes, &line, (object, towards)))
         })
         .collect()
 }

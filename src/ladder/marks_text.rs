@@ -84,8 +84,16 @@ impl MarksAnswer {
 /// The sheet as text.
 #[must_use]
 pub fn marks_text(answer: &MarksAnswer, system: UnitSystem) -> String {
-    let low = answer.marks.iter().map(|m| m.makes_in_ten).fold(f64::INFINITY, f64::min);
-    let high = answer.marks.iter().map(|m| m.makes_in_ten).fold(0.0, f64::max);
+    let low = answer
+        .marks
+        .iter()
+        .map(|m| m.makes_in_ten)
+        .fold(f64::INFINITY, f64::min);
+    let high = answer
+        .marks
+        .iter()
+        .map(|m| m.makes_in_ten)
+        .fold(0.0, f64::max);
     let mut text = format!(
         "One shot, as hard for everybody: {low:.1} to {high:.1} in 10 from each student's own mark; {}.\n",
         answer.gear
@@ -123,7 +131,10 @@ fn tape(mm: f64, system: UnitSystem) -> String {
     match system {
         UnitSystem::Metric => format!("{:.1} cm", 0.1 * mm),
         // eighths are not worth the trouble: a quarter of an inch is how well balls are set
-        UnitSystem::Inches => format!("{:.2} in", (4.0 * Length::from_mm(mm).inches()).round() / 4.0),
+        UnitSystem::Inches => format!(
+            "{:.2} in",
+            (4.0 * Length::from_mm(mm).inches()).round() / 4.0
+        ),
     }
 }
 

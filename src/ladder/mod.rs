@@ -14,6 +14,7 @@
 mod answer;
 mod error;
 mod find;
+mod lesson;
 mod lie;
 mod marks;
 mod marks_text;
@@ -29,6 +30,9 @@ mod wishes;
 
 pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, write_csv};
 pub use error::LadderError;
+pub use lesson::{
+    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, lesson,
+};
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks};
 pub use marks_text::{MarkAnswer, MarksAnswer, marks_text};

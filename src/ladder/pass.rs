@@ -71,7 +71,9 @@ pub fn at_least(makes: u32, tries: u32, chance: f64) -> f64 {
             + i * p.ln()
             + (n - i) * (-p).ln_1p()
     };
-    let mut terms: Vec<f64> = (makes..=tries).map(|i| ln_term(f64::from(i)).exp()).collect();
+    let mut terms: Vec<f64> = (makes..=tries)
+        .map(|i| ln_term(f64::from(i)).exp())
+        .collect();
     terms.sort_by(f64::total_cmp);
     terms.iter().sum::<f64>().min(1.0)
 }

@@ -56,7 +56,11 @@ pub struct Ladder {
 /// without a shot of its chance is an answer: [`Rung::met`] is false and the shot is the nearest.
 pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
     if wishes.mirrored {
-        return Ok(mirror_image(gear, &ladder(gear, &canonical(gear, wishes))?, wishes));
+        return Ok(mirror_image(
+            gear,
+            &ladder(gear, &canonical(gear, wishes))?,
+            wishes,
+        ));
     }
     let room = Room::new(gear, wishes.stroke, wishes.player);
     let found = find(&room, wishes);
@@ -65,8 +69,8 @@ pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
     for (number, found) in found.iter().enumerate() {
         let ranked = ranked(&room, wishes, found, &rungs, number, &mut rng);
         let target = wishes.target(number);
-        let (shot, set_off) = steadiest(&room, wishes, &ranked, target)
-            .ok_or_else(|| no_shot(wishes))?;
+        let (shot, set_off) =
+            steadiest(&room, wishes, &ranked, target).ok_or_else(|| no_shot(wishes))?;
         let steady = stays(set_off, target, wishes.step());
         let last = rungs.last().map(|r| &r.shot);
         rungs.push(Rung {

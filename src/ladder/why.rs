@@ -39,7 +39,10 @@ pub enum Harder {
 pub fn harder(before: &Scored, now: &Scored) -> Vec<Harder> {
     let ln = |a: f64, b: f64| (a / b).ln();
     // Travel acts twice: through D/t_c and through the picture's part of σ.
-    let travel = ln(now.travel_m * now.sigma_rad, before.travel_m * before.sigma_rad);
+    let travel = ln(
+        now.travel_m * now.sigma_rad,
+        before.travel_m * before.sigma_rad,
+    );
     let pocket = ln(before.opening_m, now.opening_m);
     let mut reasons = [
         (travel, Harder::CueFarther(before.travel_m, now.travel_m)),
