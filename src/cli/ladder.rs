@@ -3,18 +3,21 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
+use thincut::gear::DEFAULT_PRESET;
 use thincut::ladder::{
     LadderAnswer, LadderError, LadderRequest, MarksAnswer, MarksWishes, PassRule, Student, in_ten,
     ladder, ladder_text, marks, marks_text, rotation, spot, students, write_csv,
 };
+use thincut::log::{SheetKind, ShotEntered};
 use thincut::player::{Level, Player, PlayerRequest, chance_of_solution, in_ten as spoken};
-use thincut::request::{ShotRequest, StrokeRequest, number, pocket_name};
+use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number, pocket_name};
 use thincut::units::Position;
 use thincut::window::solve;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::ladder_log::{KeepArgs, NextCommand};
 use crate::output::{Format, json};
 
 /// Which shots lead a player up evenly, from easy to hard?
@@ -40,6 +43,8 @@ pub(crate) struct LadderCommand {
     player: PlayerRequest,
     #[command(flatten)]
     gear: GearArgs,
+    #[command(flatten)]
+    keep: KeepArgs,
     /// text, json or csv
     #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
     format: Format,
@@ -50,6 +55,7 @@ pub(crate) struct LadderCommand {
 #[derive(Debug, Subcommand)]
 enum Other {
     Marks(Box<MarksCommand>),
+    Next(Box<NextCommand>),
     Spot(Box<SpotCommand>),
 }
 
@@ -79,7 +85,7 @@ pub(crate) struct PassArgs {
 }
 
 impl PassArgs {
-    fn rule(&self) -> Result<PassRule, Fault> {
+    pub(crate) fn rule(&self) -> Result<PassRule, Fault> {
         let confidence = number("--confidence", &self.confidence)?;
         let margin = number("--margin", &self.margin)?;
         Ok(PassRule::new(self.tries, 0.01 * confidence, 0.1 * margin)?)
@@ -99,6 +105,7 @@ impl LadderCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         match &self.other {
             Some(Other::Marks(c)) => return c.run(defaults, out),
+            Some(Other::Next(c)) => return c.run(out),
             Some(Other::Spot(c)) => return c.run(defaults, out),
             None => {}
         }
@@ -108,8 +115,18 @@ impl LadderCommand {
         wishes.pass = self.pass.rule()?;
         let ladder = ladder(&gear, &wishes)?;
         let answer = LadderAnswer::new(&gear, &ladder, &player, self.units.pick(defaults));
+        let entered = |cue: &str, object: &str, pocket: &str| {
+            entered(&self.gear, defaults, &self.stroke, (cue, object, pocket))
+        };
+        let shots = answer.rungs.iter();
+        let shots = shots.map(|r| (None, entered(&r.cue, &r.object, &r.pocket)));
+        let title = format!("{} for {}", answer.practise, answer.player);
+        let code = self.keep.keep(SheetKind::Ladder, title, shots.collect())?;
         match self.format {
-            Format::Text => Ok(out.write_all(ladder_text(&answer).as_bytes())?),
+            Format::Text => {
+                out.write_all(ladder_text(&answer).as_bytes())?;
+                code_line(out, code.as_deref(), "\"3: A 6/10, B 4/10\"")
+            }
             Format::Json => json(out, &answer),
             Format::Csv => Ok(write_csv(out, &answer, &self.stroke)?),
         }
@@ -163,6 +180,8 @@ pub(crate) struct MarksCommand {
     stroke: StrokeRequest,
     #[command(flatten)]
     gear: GearArgs,
+    #[command(flatten)]
+    keep: KeepArgs,
     /// text or json
     #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
     format: Format,
@@ -193,10 +212,22 @@ impl MarksCommand {
         };
         let sheet = marks(&gear, &group, &wishes)?;
         let answer = MarksAnswer::new(&gear, &sheet, &group, turns);
+        let shots = answer.marks.iter().map(|m| {
+            let places = (
+                m.cue.as_str(),
+                answer.object.as_str(),
+                answer.pocket.as_str(),
+            );
+            let shot = entered(&self.gear, defaults, &self.stroke, places);
+            (Some(m.student.clone()), shot)
+        });
+        let title = format!("marks at {:.1} in 10", answer.asked_in_ten);
+        let code = self.keep.keep(SheetKind::Marks, title, shots.collect())?;
         match self.format {
             Format::Json => json(out, &answer),
             Format::Text => {
-                Ok(out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?)
+                out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?;
+                code_line(out, code.as_deref(), "\"A 6/10, B 4/10 thin 3\"")
             }
             Format::Csv => Err(Fault::input(
                 "--format csv: a marks sheet comes as text or json",
@@ -265,5 +296,38 @@ impl SpotCommand {
             )?;
         }
         Ok(())
+    }
+}
+
+/// A shot of the sheet as the log keeps it.
+fn entered(
+    gear: &GearArgs,
+    defaults: &Defaults,
+    stroke: &StrokeRequest,
+    (cue, object, pocket): (&str, &str, &str),
+) -> ShotEntered {
+    let name = gear.gear.as_deref().or(defaults.gear.as_deref());
+    ShotEntered {
+        request: ShotRequest {
+            places: PlacesRequest {
+                cue: Some(cue.to_owned()),
+                object: Some(object.to_owned()),
+                pocket: Some(pocket.to_owned()),
+                ..PlacesRequest::default()
+            },
+            stroke: stroke.clone(),
+        },
+        gear: name.unwrap_or(DEFAULT_PRESET).to_owned(),
+        set: gear.set.clone(),
+    }
+}
+
+fn code_line(out: &mut dyn Write, code: Option<&str>, tally: &str) -> Result<(), Fault> {
+    match code {
+        Some(code) => Ok(writeln!(
+            out,
+            "Code {code}: thincut log enter {code} {tally}"
+        )?),
+        None => Ok(()),
     }
 }
