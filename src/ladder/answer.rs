@@ -88,6 +88,8 @@ pub struct LadderAnswer {
     pub pace_m_s: f64,
     /// Confidence of the pass rule, 0 to 1.
     pub confidence: f64,
+    /// Makes in ten by which the player to be ruled out is worse.
+    pub margin_in_ten: f64,
     /// The rungs, easiest first.
     pub rungs: Vec<RungAnswer>,
 }
@@ -106,6 +108,7 @@ impl LadderAnswer {
             seed: wishes.seed,
             pace_m_s: wishes.stroke.pace_m_s,
             confidence: wishes.pass.confidence,
+            margin_in_ten: 10.0 * wishes.pass.margin,
             rungs: (1..)
                 .zip(&ladder.rungs)
                 .map(|(number, rung)| rung_answer(gear, number, rung, system))

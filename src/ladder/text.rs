@@ -22,7 +22,8 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n",
     );
     text.push_str(&format!(
-        "Play each rung {tries} times and go up at its pass score: somebody two makes in ten worse would get there by luck at most {:.0} times in 100.\n",
+        "Play each rung {tries} times and go up at its pass score: somebody {:.1} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
+        answer.margin_in_ten,
         (100.0 * (1.0 - answer.confidence)).round()
     ));
     if answer.mirrored {
