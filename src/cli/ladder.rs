@@ -128,7 +128,7 @@ impl LadderCommand {
                 code_line(out, code.as_deref(), "\"3: A 6/10, B 4/10\"")
             }
             Format::Json => json(out, &answer),
-            Format::Csv => Ok(write_csv(out, &answer, &self.stroke)?),
+            Format::Csv => Ok(write_csv(out, &answer, &self.stroke, code.as_deref())?),
         }
     }
 }

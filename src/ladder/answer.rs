@@ -154,12 +154,13 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
 }
 
 /// Columns of the score sheet. `student`, `when`, `made` and the misses are for the coach to fill in.
-pub const CSV_HEADER: [&str; 15] = [
-    "student", "when", "rung", "cue", "object", "pocket", "pace", "roll", "hit", "side", "bridge",
-    "gear", "tries", "made", "note",
+pub const CSV_HEADER: [&str; 16] = [
+    "student", "when", "sheet", "rung", "cue", "object", "pocket", "pace", "roll", "hit", "side",
+    "bridge", "gear", "tries", "made", "note",
 ];
 
-/// Writes the score sheet: a row a rung, tries filled in, makes left empty.
+/// Writes the score sheet: a row a rung, tries filled in, makes left empty. `code` is the sheet's in
+/// the practice log, which knows rungs of its own sheets only: without one the rung stands in the note.
 ///
 /// # Errors
 /// From `out`.
@@ -167,6 +168,7 @@ pub fn write_csv(
     out: &mut dyn Write,
     answer: &LadderAnswer,
     stroke: &StrokeRequest,
+    code: Option<&str>,
 ) -> Result<(), csv::Error> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(CSV_HEADER)?;
@@ -175,7 +177,8 @@ pub fn write_csv(
         writer.write_record([
             String::new(),
             String::new(),
-            rung.rung.to_string(),
+            code.unwrap_or_default().to_owned(),
+            code.map_or_else(String::new, |_| rung.rung.to_string()),
             rung.cue.clone(),
             rung.object.clone(),
             rung.pocket.clone(),
@@ -188,8 +191,8 @@ pub fn write_csv(
             rung.pass.tries.to_string(),
             String::new(),
             format!(
-                "{:.1} in 10; pass {} of {}",
-                rung.makes_in_ten, rung.pass.makes, rung.pass.tries
+                "rung {}: {:.1} in 10; pass {} of {}",
+                rung.rung, rung.makes_in_ten, rung.pass.makes, rung.pass.tries
             ),
         ])?;
     }
