@@ -38,6 +38,33 @@ pub(super) struct Found {
     pub(super) nearest: Option<Scored>,
 }
 
+impl Found {
+    /// Keeps a shot that is near enough to the target, or nearer than any before.
+    fn offer(
+        &mut self,
+        chance: f64,
+        target: f64,
+        most: usize,
+        scored: &dyn Fn() -> Option<Scored>,
+    ) {
+        let off = (chance - target).abs();
+        let best = self
+            .nearest
+            .map_or(f64::INFINITY, |s| (s.chance - target).abs());
+        let near = off <= NEAR_ENOUGH && self.near.len() < most;
+        if !near && off >= best {
+            return;
+        }
+        let Some(scored) = scored() else { return };
+        if near {
+            self.near.push(scored);
+        }
+        if off < best {
+            self.nearest = Some(scored);
+        }
+    }
+}
+
 /// -1 for a left cut, 1 for a right cut, 0 for a straight shot.
 pub(super) fn side(cut_rad: f64) -> i8 {
     if cut_rad > STRAIGHT_RAD {
@@ -150,24 +177,9 @@ fn from_lie(
             continue;
         }
         let chance = chance_of(&lie.acceptance, &window, &room.player);
+        let scored = || room.score(&lie, cue, object);
         for (number, rung) in out.iter_mut().enumerate() {
-            let off = (chance - wishes.target(number)).abs();
-            let best = rung
-                .nearest
-                .map_or(f64::INFINITY, |s| (s.chance - wishes.target(number)).abs());
-            let near = off <= NEAR_ENOUGH && rung.near.len() < most;
-            if !near && off >= best {
-                continue;
-            }
-            let Some(scored) = room.score(&lie, cue, object) else {
-                continue;
-            };
-            if near {
-                rung.near.push(scored);
-            }
-            if off < best {
-                rung.nearest = Some(scored);
-            }
+            rung.offer(chance, wishes.target(number), most, &scored);
         }
     }
     out

@@ -67,7 +67,7 @@ pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
     let mut rng = Pcg64::seed_from_u64(wishes.seed ^ 0x5eed);
     let mut rungs: Vec<Rung> = Vec::with_capacity(wishes.rungs);
     for (number, found) in found.iter().enumerate() {
-        let ranked = ranked(&room, wishes, found, &rungs, number, &mut rng);
+        let ranked = ranked(&room, wishes, (number, found), &rungs, &mut rng);
         let target = wishes.target(number);
         let (shot, set_off) =
             steadiest(&room, wishes, &ranked, target).ok_or_else(|| no_shot(wishes))?;
@@ -109,9 +109,8 @@ fn no_shot(wishes: &Wishes) -> LadderError {
 fn ranked(
     room: &Room<'_>,
     wishes: &Wishes,
-    found: &Found,
+    (number, found): (usize, &Found),
     before: &[Rung],
-    number: usize,
     rng: &mut Pcg64,
 ) -> Vec<Scored> {
     let unlike = |s: &Scored| {
