@@ -20,7 +20,7 @@ const HALF_A_MAKE: f64 = 0.05;
 const GROUP: &str = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club";
 
 fn gear() -> Gear {
-    Gear::preset("pool-9ft").unwrap()
+    Gear::preset("pool-9ft").expect("a preset")
 }
 
 fn group(text: &str) -> Result<Vec<Student>, LadderError> {
@@ -38,8 +38,8 @@ fn chance_by_request(gear: &Gear, cue: &str, object: &str, pocket: &str, player:
         },
         ..ShotRequest::default()
     };
-    let shot = request.shot(gear).unwrap();
-    chance_of_solution(&solve(gear, &shot).unwrap(), player)
+    let shot = request.shot(gear).expect("a shot");
+    chance_of_solution(&solve(gear, &shot).expect("it solves"), player)
 }
 
 fn recomputed(gear: &Gear, ladder: &Ladder, player: &AimError) {
