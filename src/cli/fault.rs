@@ -140,6 +140,8 @@ bad_input!(
     crate::defaults::DefaultsError,
     thincut::error::GearError,
     thincut::error::UnitError,
+    thincut::ladder::LadderError,
+    thincut::ladder::LessonError,
     thincut::pocket::AcceptanceError,
     thincut::player::PlayerError,
     thincut::player::PlayerRequestError,

@@ -8,7 +8,10 @@ mod defaults;
 mod explore;
 mod fault;
 mod gear;
+mod ladder;
+mod ladder_log;
 mod layout;
+mod lesson;
 mod log;
 mod log_words;
 mod output;
@@ -69,6 +72,12 @@ enum Command {
     Completions(package::CompletionsCommand),
     Man(package::ManCommand),
     Explore(explore::ExploreCommand),
+    Ladder(Box<ladder::LadderCommand>),
+    /// Draw up a lesson, or check one
+    Lesson {
+        #[command(subcommand)]
+        command: Box<lesson::LessonCommand>,
+    },
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -117,6 +126,8 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Completions(c) => c.run(out),
         Command::Man(c) => c.run(out),
         Command::Explore(c) => c.run(&defaults, out),
+        Command::Ladder(c) => c.run(&defaults, out),
+        Command::Lesson { command } => command.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

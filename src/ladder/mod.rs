@@ -1,1 +1,47 @@
-//! (placeholder)
+//! Graded drills: ladders that step up evenly in chance, marks that make one shot fair for a group,
+//! when a rung counts as climbed, and lessons built from them.
+//!
+//! | question | module |
+//! |---|---|
+//! | which ten shots lead from 9 to 3 in ten? | [`ladder()`], wanted as [`Wishes`] |
+//! | from where is one shot equally hard for a whole group? | [`marks()`], [`rotation()`] |
+//! | which start makes a race fair? | [`spot()`] |
+//! | how many makes show that a student has it, and what next? | [`PassRule`] |
+//!
+//! Limits: those of [`crate::player`]; the cue ball's way after contact is not looked at. Balls
+//! stand on quarter-diamond places, which a person sets by eye to about a quarter of an inch.
+
+mod answer;
+mod error;
+mod find;
+mod lesson;
+mod lie;
+mod marks;
+mod marks_text;
+mod pass;
+mod pick;
+mod place;
+mod rotation;
+mod spot;
+mod students;
+mod text;
+mod why;
+mod wishes;
+
+pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, write_csv};
+pub use error::LadderError;
+pub use lesson::{
+    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, lesson,
+};
+pub use lie::Scored;
+pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks};
+pub use marks_text::{MarkAnswer, MarksAnswer, marks_text};
+pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least};
+pub use pick::{Ladder, Rung, SET_OFF_M, ladder};
+pub use place::{grid, mirrored, quarter, words};
+pub use rotation::{Turn, rotation};
+pub use spot::{Spot, spot, wins};
+pub use students::{Student, students};
+pub use text::ladder_text;
+pub use why::{Harder, harder};
+pub use wishes::{Balance, LadderRequest, MOST_RUNGS, Topic, Wishes, in_ten};

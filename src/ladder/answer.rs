@@ -1,0 +1,200 @@
+//! A ladder as data: JSON, and a CSV score sheet whose columns are named like the shot's options.
+
+use std::io::Write;
+
+use serde::{Deserialize, Serialize};
+
+use super::pick::{Ladder, Rung};
+use super::place::words;
+use crate::gear::Gear;
+use crate::player::Player;
+use crate::request::StrokeRequest;
+use crate::units::UnitSystem;
+
+/// What passes a rung.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PassAnswer {
+    /// Makes needed.
+    pub makes: u32,
+    /// Out of these tries.
+    pub tries: u32,
+    /// Makes in ten of the player that is ruled out.
+    pub ruled_out_in_ten: f64,
+    /// How often that player would pass by luck, 0 to 1.
+    pub by_luck: f64,
+    /// How often a student whose chance is the rung's passes, 0 to 1.
+    pub passes: f64,
+}
+
+/// One rung.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RungAnswer {
+    /// From 1.
+    pub rung: usize,
+    /// Cue ball, as `--cue` takes it.
+    pub cue: String,
+    /// Object ball, as `--object` takes it.
+    pub object: String,
+    /// Pocket.
+    pub pocket: String,
+    /// The cue ball's place in words.
+    pub cue_words: String,
+    /// The object ball's place in words.
+    pub object_words: String,
+    /// Makes in ten.
+    pub makes_in_ten: f64,
+    /// Makes in ten asked for.
+    pub asked_in_ten: f64,
+    /// Whether the chance is near enough to what was asked for; else this is the nearest.
+    pub met: bool,
+    /// Throw-free cut, degrees.
+    pub cut_deg: f64,
+    /// `left`, `right` or `straight`.
+    pub cut_side: String,
+    /// Cue ball to ghost ball, mm.
+    pub cue_travel_mm: f64,
+    /// Object ball to the middle of the mouth, mm.
+    pub to_pocket_mm: f64,
+    /// Off square to the pocket, degrees.
+    pub off_square_deg: f64,
+    /// Fewest makes in ten with the balls a quarter of an inch off.
+    pub set_off_low_in_ten: f64,
+    /// Most makes in ten with the balls a quarter of an inch off.
+    pub set_off_high_in_ten: f64,
+    /// Whether it stays this rung when so set.
+    pub steady: bool,
+    /// Why it is harder than the rung before.
+    pub harder: Vec<String>,
+    /// What passes it.
+    pub pass: PassAnswer,
+}
+
+/// A ladder.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LadderAnswer {
+    /// Name of the gear.
+    pub gear: String,
+    /// Who climbs.
+    pub player: String,
+    /// Whether that is an assumption.
+    pub player_assumed: bool,
+    /// What it practises.
+    pub practise: String,
+    /// Whether it is mirrored about the long middle line.
+    pub mirrored: bool,
+    /// Seed.
+    pub seed: u64,
+    /// Object-ball speed at the pocket.
+    pub pace_m_s: f64,
+    /// Confidence of the pass rule, 0 to 1.
+    pub confidence: f64,
+    /// Makes in ten by which the player to be ruled out is worse.
+    pub margin_in_ten: f64,
+    /// The rungs, easiest first.
+    pub rungs: Vec<RungAnswer>,
+}
+
+impl LadderAnswer {
+    /// The ladder of a player as data.
+    #[must_use]
+    pub fn new(gear: &Gear, ladder: &Ladder, player: &Player, system: UnitSystem) -> Self {
+        let wishes = &ladder.wishes;
+        Self {
+            gear: gear.name.clone(),
+            player: player.who.clone(),
+            player_assumed: player.assumed,
+            practise: wishes.topic.name().to_owned(),
+            mirrored: wishes.mirrored,
+            seed: wishes.seed,
+            pace_m_s: wishes.stroke.pace_m_s,
+            confidence: wishes.pass.confidence,
+            margin_in_ten: 10.0 * wishes.pass.margin,
+            rungs: (1..)
+                .zip(&ladder.rungs)
+                .map(|(number, rung)| rung_answer(gear, number, rung, system))
+                .collect(),
+        }
+    }
+}
+
+fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> RungAnswer {
+    let (shot, pass) = (&rung.shot, &rung.pass);
+    RungAnswer {
+        rung: number,
+        cue: shot.cue.to_string(),
+        object: shot.object.to_string(),
+        pocket: shot.pocket.name().to_owned(),
+        cue_words: words(shot.cue, &gear.bed),
+        object_words: words(shot.object, &gear.bed),
+        makes_in_ten: 10.0 * shot.chance,
+        asked_in_ten: 10.0 * rung.target,
+        met: rung.met,
+        cut_deg: shot.cut_rad.abs().to_degrees(),
+        cut_side: match super::find::side(shot.cut_rad) {
+            0 => "straight",
+            s if s < 0 => "left",
+            _ => "right",
+        }
+        .to_owned(),
+        cue_travel_mm: 1e3 * shot.travel_m,
+        to_pocket_mm: 1e3 * shot.to_pocket_m,
+        off_square_deg: shot.off_square_rad.to_degrees(),
+        set_off_low_in_ten: 10.0 * rung.set_off.0,
+        set_off_high_in_ten: 10.0 * rung.set_off.1,
+        steady: rung.steady,
+        harder: rung.harder.iter().map(|h| h.words(system)).collect(),
+        pass: PassAnswer {
+            makes: pass.makes,
+            tries: pass.tries,
+            ruled_out_in_ten: pass.ruled_out_in_ten,
+            by_luck: pass.by_luck,
+            passes: pass.passes,
+        },
+    }
+}
+
+/// Columns of the score sheet. `student`, `when`, `made` and the misses are for the coach to fill in.
+pub const CSV_HEADER: [&str; 16] = [
+    "student", "when", "sheet", "rung", "cue", "object", "pocket", "pace", "roll", "hit", "side",
+    "bridge", "gear", "tries", "made", "note",
+];
+
+/// Writes the score sheet: a row a rung, tries filled in, makes left empty. `code` is the sheet's in
+/// the practice log, which knows rungs of its own sheets only: without one the rung stands in the note.
+///
+/// # Errors
+/// From `out`.
+pub fn write_csv(
+    out: &mut dyn Write,
+    answer: &LadderAnswer,
+    stroke: &StrokeRequest,
+    code: Option<&str>,
+) -> Result<(), csv::Error> {
+    let mut writer = csv::Writer::from_writer(out);
+    writer.write_record(CSV_HEADER)?;
+    let text = |o: &Option<String>| o.clone().unwrap_or_default();
+    for rung in &answer.rungs {
+        writer.write_record([
+            String::new(),
+            String::new(),
+            code.unwrap_or_default().to_owned(),
+            code.map_or_else(String::new, |_| rung.rung.to_string()),
+            rung.cue.clone(),
+            rung.object.clone(),
+            rung.pocket.clone(),
+            text(&stroke.pace),
+            text(&stroke.roll),
+            text(&stroke.hit),
+            text(&stroke.side),
+            text(&stroke.bridge),
+            answer.gear.clone(),
+            rung.pass.tries.to_string(),
+            String::new(),
+            format!(
+                "rung {}: {:.1} in 10; pass {} of {}",
+                rung.rung, rung.makes_in_ten, rung.pass.makes, rung.pass.tries
+            ),
+        ])?;
+    }
+    Ok(writer.flush()?)
+}

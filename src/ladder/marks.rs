@@ -1,0 +1,299 @@
+//! Marks: one object ball, one pocket, a string of cue-ball places, and on it a mark for each
+//! student from which the shot is equally hard.
+//!
+//! The string runs from the object ball to a quarter-diamond place of a rail. Along it the cut stays
+//! nearly the same and the chance falls with the distance; the distance of equal chance is found
+//! to a hundredth of a millimetre, then rounded to what a tape shows.
+
+use kurbo::Point;
+use rayon::prelude::*;
+
+use super::error::LadderError;
+use super::lie::{Lie, Room};
+use super::place::{locate, quarter};
+use super::students::Student;
+use crate::gear::Gear;
+use crate::pocket::PocketName;
+use crate::units::{Coordinate, Position};
+use crate::window::Stroke;
+
+/// Marks are set to the nearest of these, m: 5 mm (assumption: what a tape and a hand can do).
+pub const TAPE_M: f64 = 0.005;
+/// Accuracy of the distance of equal chance, m.
+const MARK_M: f64 = 1e-5;
+/// Thinnest cut for a shared shot, rad: 50° (assumption: thinner is a contest of luck).
+const THINNEST_RAD: f64 = 50.0 * std::f64::consts::PI / 180.0;
+/// The cue ball stays this far from the nose, m (assumption: room for a flat bridge).
+const OFF_RAIL_M: f64 = 0.08;
+/// Nearest mark to the object ball, centre to centre, m (assumption).
+const NEAREST_M: f64 = 0.25;
+/// Marks nearer to each other than this get in each other's way, m: two ball widths (assumption).
+const APART_M: f64 = 0.114;
+
+/// What is wanted of a marks sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MarksWishes {
+    /// Chance for everybody, 0 to 1.
+    pub chance: f64,
+    /// Place of the object ball; any when not given.
+    pub object: Option<Position>,
+    /// Pocket; any when not given.
+    pub pocket: Option<PocketName>,
+    /// How the shot is hit.
+    pub stroke: Stroke,
+}
+
+/// One student's mark.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Whose.
+    pub label: String,
+    /// From the object ball along the string, centre to centre, m, as a tape shows it.
+    pub distance_m: f64,
+    /// The same before rounding.
+    pub exact_m: f64,
+    /// The place in metres from the head and the right rail.
+    pub at: Point,
+    /// Chance at `distance_m`, 0 to 1.
+    pub chance: f64,
+    /// Chance at `exact_m`.
+    pub exact_chance: f64,
+}
+
+/// A marks sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marks {
+    /// Chance asked for.
+    pub chance: f64,
+    /// Object ball.
+    pub object: Position,
+    /// Pocket.
+    pub pocket: PocketName,
+    /// Where the string ends, at a rail.
+    pub towards: Position,
+    /// Throw-free cut at the first mark, left positive, rad.
+    pub cut_rad: f64,
+    /// A mark each, in the order of the students.
+    pub marks: Vec<Mark>,
+}
+
+/// One string.
+#[derive(Debug)]
+struct Line<'a> {
+    lie: &'a Lie,
+    unit: kurbo::Vec2,
+    longest_m: f64,
+}
+
+impl Line<'_> {
+    fn at(&self, distance_m: f64) -> Point {
+        self.lie.at + self.unit * distance_m
+    }
+}
+
+/// Finds the string and the marks.
+///
+/// # Errors
+/// [`LadderError::EmptyGroup`], [`LadderError::NoLine`].
+pub fn marks(
+    gear: &Gear,
+    students: &[Student],
+    wishes: &MarksWishes,
+) -> Result<Marks, LadderError> {
+    let Some(first) = students.first() else {
+        return Err(LadderError::EmptyGroup);
+    };
+    let room = Room::new(gear, wishes.stroke, first.error);
+    let pockets = wishes.pocket.map_or_else(|| ALL_FOOT.to_vec(), |p| vec![p]);
+    let objects = wishes.object.map_or_else(half_diamonds, |p| vec![p]);
+    let pairs: Vec<(Position, PocketName)> = objects
+        .iter()
+        .flat_map(|o| pockets.iter().map(move |p| (*o, *p)))
+        .collect();
+    let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.error)).collect();
+    let best = pairs
+        .par_iter()
+        .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, wishes, object, pocket))
+        .reduce_with(better);
+    match best {
+        Some(Try { marks: Ok(m), .. }) => Ok(m),
+        Some(Try {
+            marks: Err(problem),
+            ..
+        }) => Err(no_line(wishes, problem)),
+        None => Err(no_line(
+            wishes,
+            "the object ball does not drop from there".to_owned(),
+        )),
+    }
+}
+
+fn no_line(wishes: &MarksWishes, problem: String) -> LadderError {
+    LadderError::NoLine {
+        makes: 10.0 * wishes.chance,
+        problem,
+    }
+}
+
+/// Pockets tried when none is asked for: sheets look towards the foot.
+const ALL_FOOT: [PocketName; 2] = [PocketName::FootLeft, PocketName::FootRight];
+
+/// Half-diamond places of the foot half, for an object ball that is put back many times.
+fn half_diamonds() -> Vec<Position> {
+    (8..16)
+        .flat_map(|x| (1..8).map(move |y| quarter(2 * x, 2 * y)))
+        .collect()
+}
+
+/// A string tried: better when everybody has a mark, then when the marks are farther apart.
+#[derive(Debug)]
+struct Try {
+    worth: f64,
+    marks: Result<Marks, String>,
+}
+
+fn better(a: Try, b: Try) -> Try {
+    if b.worth > a.worth { b } else { a }
+}
+
+/// All strings from one object ball.
+fn on_lie(
+    rooms: &[Room<'_>],
+    students: &[Student],
+    wishes: &MarksWishes,
+    object: Position,
+    pocket: PocketName,
+) -> Vec<Try> {
+    let room = &rooms[0];
+    let lie = room
+        .object_point(object)
+        .and_then(|at| room.lie(at, pocket));
+    let Some(lie) = lie else { return Vec::new() };
+    rail_places()
+        .filter_map(|towards| {
+            let line = line(room, &lie, towards)?;
+            let cut = room.geometry(&lie, line.at(0.5 * line.longest_m))?.0;
+            (cut <= THINNEST_RAD)
+                .then(|| on_line(rooms, students, wishes, &line, (object, towards)))
+        })
+        .collect()
+}
+
+/// Quarter-diamond places of all four rails, where the string can be held.
+fn rail_places() -> impl Iterator<Item = Position> {
+    let d = |q: u8| Coordinate::Diamonds(0.25 * f64::from(q));
+    let long = (0..=32).flat_map(move |x| [Position::At(d(x), d(0)), Position::At(d(x), d(16))]);
+    let short = (1..16).flat_map(move |y| [Position::At(d(0), d(y)), Position::At(d(32), d(y))]);
+    long.chain(short)
+}
+
+fn line<'a>(room: &Room<'_>, lie: &'a Lie, towards: Position) -> Option<Line<'a>> {
+    let end = locate(towards, &room.gear.bed, 0.0)?;
+    let way = end - lie.at;
+    let (l, w) = (room.gear.bed.length_m, room.gear.bed.width_m);
+    let unit = way / way.hypot();
+    // as far as the cue ball stays off every rail
+    let to = |at: f64, size: f64, v: f64| {
+        if v > 0.0 {
+            (size - OFF_RAIL_M - at) / v
+        } else if v < 0.0 {
+            (at - OFF_RAIL_M) / -v
+        } else {
+            f64::INFINITY
+        }
+    };
+    let longest_m = to(lie.at.x, l, unit.x).min(to(lie.at.y, w, unit.y));
+    (longest_m > NEAREST_M).then_some(Line {
+        lie,
+        unit,
+        longest_m,
+    })
+}
+
+fn on_line(
+    rooms: &[Room<'_>],
+    students: &[Student],
+    wishes: &MarksWishes,
+    line: &Line<'_>,
+    (object, towards): (Position, Position),
+) -> Try {
+    let mut marks: Vec<Mark> = Vec::with_capacity(students.len());
+    let mut short = 0.0;
+    let mut problem = None;
+    for (room, student) in rooms.iter().zip(students) {
+        let at = |d: f64| room.chance(line.lie, line.at(d));
+        let (near, far) = (at(NEAREST_M), at(line.longest_m));
+        if near < wishes.chance {
+            short += wishes.chance - near;
+            problem.get_or_insert_with(|| cannot(&student.label, near, "even the nearest mark is"));
+        } else if far > wishes.chance {
+            short += far - wishes.chance;
+            problem.get_or_insert_with(|| cannot(&student.label, far, "even the farthest mark is"));
+        } else if problem.is_none() {
+            let exact_m = equal(&at, wishes.chance, line.longest_m);
+            let tape = (exact_m / TAPE_M).round() * TAPE_M;
+            let distance_m = tape.min(line.longest_m);
+            marks.push(Mark {
+                label: student.label.clone(),
+                distance_m,
+                exact_m,
+                at: line.at(distance_m),
+                chance: at(distance_m),
+                exact_chance: at(exact_m),
+            });
+        }
+    }
+    if let Some(problem) = problem {
+        return Try {
+            worth: -short,
+            marks: Err(problem),
+        };
+    }
+    let first = marks.first().map_or(NEAREST_M, |m| m.exact_m);
+    let cut_rad = rooms[0]
+        .window(line.lie, line.at(first))
+        .map_or(0.0, |w| w.cut_rad);
+    Try {
+        worth: 1.0 + spread(&marks),
+        marks: Ok(Marks {
+            chance: wishes.chance,
+            object,
+            pocket: line.lie.pocket,
+            towards,
+            cut_rad,
+            marks,
+        }),
+    }
+}
+
+fn cannot(label: &str, chance: f64, what: &str) -> String {
+    format!("for {label} {what} {:.1} in 10", 10.0 * chance)
+}
+
+/// The distance at which a falling chance is this; the ends are on either side of it.
+fn equal(at: &impl Fn(f64) -> f64, chance: f64, longest_m: f64) -> f64 {
+    let (mut lo, mut hi) = (NEAREST_M, longest_m);
+    while hi - lo > MARK_M {
+        let middle = 0.5 * (lo + hi);
+        if at(middle) >= chance {
+            lo = middle;
+        } else {
+            hi = middle;
+        }
+    }
+    0.5 * (lo + hi)
+}
+
+/// How well apart the marks lie: the least gap between different ones, counted up to two ball
+/// widths, and a little for the whole range. Students of equal skill share a mark.
+fn spread(marks: &[Mark]) -> f64 {
+    let mut at: Vec<f64> = marks.iter().map(|m| m.exact_m).collect();
+    at.sort_by(f64::total_cmp);
+    let gap = at
+        .windows(2)
+        .map(|w| w[1] - w[0])
+        .filter(|g| *g > 2.0 * MARK_M)
+        .fold(APART_M, f64::min);
+    let range = at.last().zip(at.first()).map_or(0.0, |(b, a)| b - a);
+    gap / APART_M + 0.1 * range
+}

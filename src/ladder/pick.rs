@@ -1,0 +1,286 @@
+//! One shot for each rung: near its chance, unlike the others, left and right in turn, and such
+//! that setting the balls a little off changes nothing.
+
+use rand::{Rng, SeedableRng};
+use rand_pcg::Pcg64;
+use rayon::prelude::*;
+
+use super::error::LadderError;
+use super::find::{Found, NEAR_ENOUGH, find, side};
+use super::lie::{Room, Scored};
+use super::pass::Pass;
+use super::place::mirrored;
+use super::why::{Harder, harder};
+use super::wishes::{Balance, Wishes};
+use crate::gear::Gear;
+use crate::player::AimError;
+use crate::pocket::{PocketKind, PocketName};
+
+/// How far off a ball is set by eye, m: a quarter of an inch (assumption).
+pub const SET_OFF_M: f64 = 0.006_35;
+/// Shots whose placing is looked at for a rung before the steadiest is taken (assumption).
+const LOOKED_AT: usize = 6;
+
+/// One rung.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rung {
+    /// The chance asked for.
+    pub target: f64,
+    /// The shot.
+    pub shot: Scored,
+    /// Whether its chance is near enough to what was asked for.
+    pub met: bool,
+    /// Lowest and highest chance with either ball, or both, a quarter of an inch off.
+    pub set_off: (f64, f64),
+    /// Whether it stays this rung, and no other, wherever it is so set.
+    pub steady: bool,
+    /// What makes it harder than the rung before; empty for the first.
+    pub harder: Vec<Harder>,
+    /// What passes it.
+    pub pass: Pass,
+}
+
+/// A graded list of shots.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ladder {
+    /// What was asked for.
+    pub wishes: Wishes,
+    /// The rungs, easiest first.
+    pub rungs: Vec<Rung>,
+}
+
+/// Draws up a ladder.
+///
+/// # Errors
+/// [`LadderError::NoShot`] when nothing on the table fits the wishes, and those of the pass rule. A rung
+/// without a shot of its chance is an answer: [`Rung::met`] is false and the shot is the nearest.
+pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
+    if wishes.mirrored {
+        return Ok(mirror_image(
+            gear,
+            &ladder(gear, &canonical(gear, wishes))?,
+            wishes,
+        ));
+    }
+    let room = Room::new(gear, wishes.stroke, wishes.player);
+    let found = find(&room, wishes);
+    let mut rng = Pcg64::seed_from_u64(wishes.seed ^ 0x5eed);
+    let mut rungs: Vec<Rung> = Vec::with_capacity(wishes.rungs);
+    for (number, found) in found.iter().enumerate() {
+        let ranked = ranked(&room, wishes, (number, found), &rungs, &mut rng);
+        let target = wishes.target(number);
+        let (shot, set_off) =
+            steadiest(&room, wishes, &ranked, target).ok_or_else(|| no_shot(wishes))?;
+        let steady = stays(set_off, target, wishes.step());
+        let last = rungs.last().map(|r| &r.shot);
+        rungs.push(Rung {
+            target,
+            shot,
+            met: (shot.chance - target).abs() <= NEAR_ENOUGH,
+            set_off,
+            steady,
+            harder: last.map_or_else(Vec::new, |l| harder(l, &shot)),
+            pass: wishes.pass.pass(shot.chance)?,
+        });
+    }
+    Ok(Ladder {
+        wishes: wishes.clone(),
+        rungs,
+    })
+}
+
+fn no_shot(wishes: &Wishes) -> LadderError {
+    let (from, to) = wishes.cuts_rad;
+    let pockets: Vec<&str> = wishes.pockets.iter().map(|p| p.name()).collect();
+    let mut words = format!(
+        "{}, cuts {:.0}° to {:.0}°, into {}",
+        wishes.topic.spoken(),
+        from.to_degrees(),
+        to.to_degrees(),
+        pockets.join(", ")
+    );
+    if let Some(object) = wishes.object {
+        words.push_str(&format!(", object ball at {object}"));
+    }
+    LadderError::NoShot { wishes: words }
+}
+
+/// Candidates for a rung, best first.
+fn ranked(
+    room: &Room<'_>,
+    wishes: &Wishes,
+    (number, found): (usize, &Found),
+    before: &[Rung],
+    rng: &mut Pcg64,
+) -> Vec<Scored> {
+    let unlike = |s: &Scored| {
+        before
+            .iter()
+            .map(|r| distance(room, &r.shot, s))
+            .fold(f64::INFINITY, f64::min)
+    };
+    let wanted = wanted_side(wishes.balance, before);
+    let mut scored: Vec<(f64, Scored)> = Vec::with_capacity(found.near.len());
+    for s in &found.near {
+        let noise: f64 = rng.random();
+        let apart = unlike(s);
+        if apart <= 0.0 {
+            continue;
+        }
+        let off = (s.chance - wishes.target(number)).abs() / NEAR_ENOUGH;
+        let wrong_side = f64::from(u8::from(wanted != 0 && side(s.cut_rad) == -wanted));
+        // one unit: as far off as is allowed, or as like another rung as can be (assumption)
+        let cost = off + 1.0 / (1.0 + apart) + 10.0 * wrong_side + 0.5 * noise;
+        scored.push((cost, *s));
+    }
+    scored.sort_by(|a, b| a.0.total_cmp(&b.0));
+    if scored.is_empty() {
+        return found.nearest.into_iter().collect();
+    }
+    // a wrong side is taken only when there is no other
+    let least = scored[0].0;
+    scored
+        .into_iter()
+        .take_while(|(cost, _)| *cost < least + 5.0)
+        .take(LOOKED_AT)
+        .map(|(_, s)| s)
+        .collect()
+}
+
+/// The side that evens the count, 0 for either.
+fn wanted_side(balance: Balance, before: &[Rung]) -> i8 {
+    if balance != Balance::Even {
+        return 0;
+    }
+    let sum: i32 = before.iter().map(|r| i32::from(side(r.shot.cut_rad))).sum();
+    match sum {
+        s if s < 0 => 1,
+        s if s > 0 => -1,
+        _ => 0,
+    }
+}
+
+/// How unlike two shots are: 0 for the same shot or its mirror image about a middle line, about 1
+/// for a change that a student notices (10° of cut, a diamond of way, 15° off square).
+fn distance(room: &Room<'_>, a: &Scored, b: &Scored) -> f64 {
+    let diamond_m = room.gear.bed.length_m / 8.0;
+    let kind = f64::from(u8::from(a.pocket.kind() != b.pocket.kind()));
+    let parts = [
+        (a.cut_rad.abs() - b.cut_rad.abs()).to_degrees() / 10.0,
+        (a.travel_m - b.travel_m) / diamond_m,
+        (a.to_pocket_m - b.to_pocket_m) / diamond_m,
+        (a.off_square_rad - b.off_square_rad).to_degrees() / 15.0,
+        2.0 * kind,
+    ];
+    let sum: f64 = parts.iter().map(|p| p * p).sum();
+    // rounding of mirrored places
+    let apart = sum.sqrt();
+    if apart < 1e-6 { 0.0 } else { apart }
+}
+
+/// The first shot that stays its rung when set off, else the steadiest.
+fn steadiest(
+    room: &Room<'_>,
+    wishes: &Wishes,
+    ranked: &[Scored],
+    target: f64,
+) -> Option<(Scored, (f64, f64))> {
+    let ranges: Vec<(f64, f64)> = ranked.par_iter().map(|s| set_off(room, s)).collect();
+    let both = || ranked.iter().copied().zip(ranges.iter().copied());
+    let worst = |(low, high): (f64, f64)| (low - target).abs().max((high - target).abs());
+    both()
+        .find(|(_, range)| stays(*range, target, wishes.step()))
+        .or_else(|| both().min_by(|a, b| worst(a.1).total_cmp(&worst(b.1))))
+}
+
+/// Whether chances in this range are nearer to this rung than to any other.
+fn stays((low, high): (f64, f64), target: f64, step: f64) -> bool {
+    let half = 0.5 * step;
+    low >= target - half && high <= target + half
+}
+
+/// Lowest and highest chance with each ball in place or a quarter of an inch off in any of eight
+/// directions.
+fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
+    let (Some(object), Some(cue)) = (room.object_point(shot.object), room.cue_point(shot.cue))
+    else {
+        return (shot.chance, shot.chance);
+    };
+    let mut range = (shot.chance, shot.chance);
+    let still = std::iter::once(kurbo::Vec2::ZERO);
+    for push in still.chain(Room::shoves(SET_OFF_M)) {
+        // off into a cushion is no place
+        let Some(lie) = room.lie(object + push, shot.pocket) else {
+            continue;
+        };
+        let still = std::iter::once(kurbo::Vec2::ZERO);
+        for push in still.chain(Room::shoves(SET_OFF_M)) {
+            let chance = room.chance(&lie, cue + push);
+            range = (range.0.min(chance), range.1.max(chance));
+        }
+    }
+    range
+}
+
+/// The other side of the long middle line.
+fn other_side(pocket: PocketName) -> PocketName {
+    match pocket {
+        PocketName::HeadLeft => PocketName::HeadRight,
+        PocketName::HeadRight => PocketName::HeadLeft,
+        PocketName::SideLeft => PocketName::SideRight,
+        PocketName::SideRight => PocketName::SideLeft,
+        PocketName::FootLeft => PocketName::FootRight,
+        PocketName::FootRight => PocketName::FootLeft,
+    }
+}
+
+/// The wishes as their mirror image, so that the ladder found for them, mirrored again, has the
+/// very same chances.
+fn canonical(gear: &Gear, wishes: &Wishes) -> Wishes {
+    Wishes {
+        mirrored: false,
+        pockets: wishes.pockets.iter().map(|p| other_side(*p)).collect(),
+        object: wishes.object.map(|p| mirrored(p, &gear.bed)),
+        balance: match wishes.balance {
+            Balance::Left => Balance::Right,
+            Balance::Right => Balance::Left,
+            same => same,
+        },
+        player: AimError {
+            bias_rad: -wishes.player.bias_rad,
+            ..wishes.player
+        },
+        stroke: crate::window::Stroke {
+            straight_is_left: !wishes.stroke.straight_is_left,
+            ..wishes.stroke
+        },
+        ..wishes.clone()
+    }
+}
+
+fn mirror_image(gear: &Gear, ladder: &Ladder, wishes: &Wishes) -> Ladder {
+    let rungs = ladder
+        .rungs
+        .iter()
+        .map(|rung| Rung {
+            shot: Scored {
+                cue: mirrored(rung.shot.cue, &gear.bed),
+                object: mirrored(rung.shot.object, &gear.bed),
+                pocket: other_side(rung.shot.pocket),
+                cut_rad: -rung.shot.cut_rad,
+                ..rung.shot
+            },
+            ..rung.clone()
+        })
+        .collect();
+    Ladder {
+        wishes: wishes.clone(),
+        rungs,
+    }
+}
+
+/// Whether a pocket is a side pocket, for words.
+#[must_use]
+pub(super) fn is_side(pocket: PocketName) -> bool {
+    pocket.kind() == PocketKind::Side
+}

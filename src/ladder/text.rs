@@ -1,0 +1,80 @@
+//! A ladder in words: how to set it up and what passes, then a line a rung.
+
+use super::answer::{LadderAnswer, RungAnswer};
+use super::wishes::Topic;
+
+/// The ladder as text.
+#[must_use]
+pub fn ladder_text(answer: &LadderAnswer) -> String {
+    let topic = answer.practise.parse::<Topic>().map_or("", Topic::spoken);
+    let tries = answer.rungs.first().map_or(0, |r| r.pass.tries);
+    let (first, last) = match (answer.rungs.first(), answer.rungs.last()) {
+        (Some(a), Some(b)) => (a.makes_in_ten, b.makes_in_ten),
+        _ => return String::new(),
+    };
+    let mut text = format!(
+        "{} rungs of {topic} for a {}, from {first:.1} to {last:.1} in 10; {}.\n",
+        answer.rungs.len(),
+        player(answer),
+        answer.gear,
+    );
+    text.push_str(
+        "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n",
+    );
+    text.push_str(&format!(
+        "Play each rung {tries} times and go up at its pass score: somebody {:.1} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
+        answer.margin_in_ten,
+        (100.0 * (1.0 - answer.confidence)).round()
+    ));
+    if answer.mirrored {
+        text.push_str("Mirrored for the other hand.\n");
+    }
+    for rung in &answer.rungs {
+        text.push_str(&line(rung));
+        text.push('\n');
+    }
+    text
+}
+
+fn player(answer: &LadderAnswer) -> String {
+    if answer.player.contains("player") {
+        answer.player.clone()
+    } else {
+        format!("player with {}", answer.player)
+    }
+}
+
+fn line(rung: &RungAnswer) -> String {
+    let cut = if rung.cut_side == "straight" {
+        "straight".to_owned()
+    } else {
+        format!("{:.0}° cut to the {}", rung.cut_deg, rung.cut_side)
+    };
+    let mut line = format!(
+        "{:>2}. {:.1} in 10, pass {} of {}: object ball {} ({}); cue ball {} ({}); {}, {cut}.",
+        rung.rung,
+        rung.makes_in_ten,
+        rung.pass.makes,
+        rung.pass.tries,
+        rung.object_words,
+        rung.object,
+        rung.cue_words,
+        rung.cue,
+        rung.pocket,
+    );
+    if !rung.harder.is_empty() {
+        line.push_str(&format!(" Harder: {}.", rung.harder.join(", ")));
+    }
+    if !rung.met {
+        line.push_str(&format!(
+            " Nothing here is {:.1} in 10; this is the nearest.",
+            rung.asked_in_ten
+        ));
+    } else if !rung.steady {
+        line.push_str(&format!(
+            " Set with care: a quarter inch off makes it {:.1} to {:.1} in 10.",
+            rung.set_off_low_in_ten, rung.set_off_high_in_ten
+        ));
+    }
+    line
+}
