@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::files::Batch;
-use thincut::player::PlayerRequest;
+use thincut::player::Cut;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
 use thincut::survey::{Grid, Row, SurveyCsv, story, survey};
 use thincut::units::Angle;
@@ -14,6 +14,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::progress;
+use crate::student::WhoArgs;
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
@@ -40,7 +41,7 @@ pub(crate) struct SurveyCommand {
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
-    player: PlayerRequest,
+    who: WhoArgs,
     #[command(flatten)]
     gear: GearArgs,
     /// Folder for the files
@@ -105,7 +106,7 @@ impl SurveyCommand {
             approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
                 .map_or(0.0, Angle::rad),
             stroke: self.stroke.stroke()?,
-            player: self.player.player()?.map(|p| p.error),
+            player: self.who.player(Cut::Left)?.map(|p| p.error),
         })
     }
 }

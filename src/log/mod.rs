@@ -24,6 +24,7 @@
 pub mod attempt;
 mod cells;
 pub mod code;
+pub mod demo;
 pub mod error;
 mod lines;
 pub mod open;
