@@ -13,7 +13,9 @@ use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketKind, PocketName};
 use crate::units::{Angle, Length, Position, Speed, parse_cut, parse_number};
-use crate::window::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
+use crate::window::{
+    AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, pace_for_stroke,
+};
 
 /// A request that cannot be turned into a shot.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -63,6 +65,14 @@ pub enum RequestError {
         /// The other.
         other: &'static str,
     },
+    /// The stroke cannot be had, or does not make the shot.
+    #[error(transparent)]
+    Stroke(#[from] StrokeError),
+    /// A stroke in lengths where there is no single shot it belongs to.
+    #[error(
+        "--stroke: a stroke in table lengths gives every shot its own pace, so it goes with one shot only; give --pace here"
+    )]
+    StrokeWithoutShot,
     /// The shot cannot stand.
     #[error(transparent)]
     Shot(#[from] ShotError),
@@ -116,10 +126,14 @@ pub struct PlacesRequest {
 #[serde(default, rename_all = "kebab-case")]
 #[command(next_help_heading = "The stroke")]
 pub struct StrokeRequest {
-    /// Speed of the object ball at the pocket [default: 1m/s]
+    /// Speed of the object ball at the pocket, or just-drops or firm [default: 1m/s]
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,
+    /// Instead of --pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2lengths
+    #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stroke: Option<String>,
     /// Roll of the cue ball at contact: 1 rolling, 0 stun, negative draw [default: 1]
     #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -161,24 +175,58 @@ impl ShotRequest {
         let left = side_of_cut(self.places.cut_side.as_deref())?;
         let stroke = Stroke {
             straight_is_left: left,
-            ..self.stroke.stroke()?
+            ..self.stroke.paced()?
         };
-        if self.places.on_bed()? {
+        let mut shot = if self.places.on_bed()? {
             let shot = self.places.bed_shot(gear)?;
-            Ok(Shot::on_bed(gear, &shot, stroke)?)
+            Shot::on_bed(gear, &shot, stroke)?
         } else {
             let shot = self.places.abstract_shot(left)?;
-            Ok(Shot::from_angles(gear, &shot, stroke)?)
+            Shot::from_angles(gear, &shot, stroke)?
+        };
+        if let Some(lengths) = self.stroke.lengths()? {
+            match pace_for_stroke(gear, &shot, lengths) {
+                Ok(pace_m_s) => shot.stroke.pace_m_s = pace_m_s,
+                // No stroke makes it: the answer says why, at the usual pace.
+                Err(StrokeError::NoWindow(_)) => {}
+                Err(error) => return Err(error.into()),
+            }
         }
+        Ok(shot)
     }
 }
 
 impl StrokeRequest {
-    /// Reads the stroke.
+    /// The stroke in table lengths, where it is given that way.
     ///
     /// # Errors
-    /// [`RequestError`] naming the option.
+    /// [`RequestError`] when it cannot be read, or when there is a pace as well.
+    pub fn lengths(&self) -> Result<Option<f64>, RequestError> {
+        let Some(text) = self.stroke.as_deref() else {
+            return Ok(None);
+        };
+        if self.pace.is_some() {
+            return Err(RequestError::Twice {
+                one: "--pace",
+                other: "--stroke",
+            });
+        }
+        stroke_lengths("--stroke", text).map(Some)
+    }
+
+    /// Reads the stroke of many shots.
+    ///
+    /// # Errors
+    /// [`RequestError`] naming the option; [`RequestError::StrokeWithoutShot`] for one in lengths.
     pub fn stroke(&self) -> Result<Stroke, RequestError> {
+        if self.lengths()?.is_some() {
+            return Err(RequestError::StrokeWithoutShot);
+        }
+        self.paced()
+    }
+
+    /// The stroke with the pace given, or the usual one.
+    fn paced(&self) -> Result<Stroke, RequestError> {
         let default = Stroke::default();
         let roll = match (&self.roll, &self.hit) {
             (Some(_), Some(_)) => {
@@ -192,8 +240,10 @@ impl StrokeRequest {
             (None, None) => default.roll,
         };
         Ok(Stroke {
-            pace_m_s: quantity::<Speed>("--pace", self.pace.as_deref())?
-                .map_or(default.pace_m_s, Speed::m_s),
+            pace_m_s: self
+                .pace
+                .as_deref()
+                .map_or(Ok(default.pace_m_s), |t| pace_m_s("--pace", t))?,
             roll,
             side: self
                 .side
@@ -280,6 +330,36 @@ impl PlacesRequest {
                 .map_or(0.0, Angle::rad),
         })
     }
+}
+
+/// Reads a pace: a speed, or `just-drops` or `firm`; in m/s.
+///
+/// # Errors
+/// [`RequestError::Unit`].
+pub fn pace_m_s(option: &'static str, text: &str) -> Result<f64, RequestError> {
+    match PaceWord::from_word(text) {
+        Some(word) => Ok(word.pace_m_s()),
+        None => text
+            .parse()
+            .map(Speed::m_s)
+            .map_err(|source| RequestError::Unit { option, source }),
+    }
+}
+
+/// Reads a stroke in table lengths: `2lengths`, `1.5 lengths`, `1length`.
+///
+/// # Errors
+/// [`RequestError::Word`] without the word, [`RequestError::Unit`] for the number.
+pub fn stroke_lengths(option: &'static str, text: &str) -> Result<f64, RequestError> {
+    let bare = text.trim().trim_end_matches('s').strip_suffix("length");
+    let Some(bare) = bare else {
+        return Err(RequestError::Word {
+            option,
+            value: text.to_owned(),
+            choices: "a number of table lengths, such as 2lengths or 1.5lengths",
+        });
+    };
+    number(option, bare.trim())
 }
 
 /// Reads an optional quantity of an option.

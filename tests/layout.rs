@@ -1,5 +1,7 @@
 //! Layouts: files, obstruction, every family of shots against brute force, ranking, what follows.
 
+#![expect(clippy::unwrap_used, reason = "a test may stop at a broken promise")]
+
 use kurbo::Point;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
@@ -497,7 +499,7 @@ fn pace_break_even_and_leave() {
         .unwrap();
     let shot = direct(&table, Ok(&set), &Stroke::default()).unwrap();
     let next = (layout.index_of("7").unwrap(), PocketName::FootRight);
-    let map = leave_map(&table, &shot, next, &Stroke::default(), &player, 24)
+    let map = leave_map(&table, &shot, next, (&Stroke::default(), &player), 24)
         .unwrap()
         .unwrap();
     assert_eq!(

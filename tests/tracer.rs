@@ -1,5 +1,7 @@
 //! The tracer over the whole bed: energy, mirror law, firm strokes, lengths both ways, aftermath.
 
+#![expect(clippy::unwrap_used, reason = "a test may stop at a broken promise")]
+
 use kurbo::{Point, Vec2};
 use thincut::contact::{Pair, aftermath};
 use thincut::gear::Gear;
@@ -288,4 +290,30 @@ fn the_first_thing_on_a_straight_way() {
     let features = bed.with_balls([next], gear.contact_distance_m());
     let (_, i) = straight_hit(&features, frozen, Vec2::new(1.0, 0.0)).unwrap();
     assert_eq!(i, bed.first_ball());
+}
+
+/// A stroke in lengths gives the pace that takes just that stroke; the words have their values.
+#[test]
+fn a_shot_takes_a_stroke_in_lengths_or_a_pace_in_words() {
+    use thincut::request::ShotRequest;
+    use thincut::window::{solve, stroke_lengths};
+    let gear = nine_foot();
+    let ask = |pace: Option<&str>, stroke: Option<&str>| {
+        let mut request = ShotRequest::default();
+        request.places.cue = Some("3,1".into());
+        request.places.object = Some("5,2.4".into());
+        request.places.pocket = Some("foot-left".into());
+        request.stroke.pace = pace.map(str::to_owned);
+        request.stroke.stroke = stroke.map(str::to_owned);
+        request.shot(&gear)
+    };
+    let shot = ask(None, Some("2lengths")).unwrap();
+    let window = solve(&gear, &shot).unwrap().window.unwrap();
+    let said = stroke_lengths(&gear, window.cue_speed_m_s, 1.0, window.aim.travel_m).unwrap();
+    assert!((said - 2.0).abs() < 1e-3, "{said}");
+    assert!((ask(Some("firm"), None).unwrap().stroke.pace_m_s - 2.0).abs() < TIGHT);
+    assert!(ask(Some("1m/s"), Some("2lengths")).is_err());
+    assert!(ask(None, Some("2")).is_err());
+    let soft = ask(None, Some("0.2 lengths")).unwrap_err().to_string();
+    assert!(soft.contains("too soft"), "{soft}");
 }

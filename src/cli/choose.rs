@@ -128,7 +128,7 @@ impl ChooseCommand {
             return json(out, &answer);
         }
         out.write_all(choice_text(&answer, &gear, self.units.pick(defaults), self.all).as_bytes())?;
-        self.more(&table, &choice, &options, wins, out)
+        self.more(&table, &choice, (&options, wins), out)
     }
 
     fn options(&self, layout: &Layout, player: &Player) -> Result<ChooseOptions, Fault> {
@@ -159,8 +159,7 @@ impl ChooseCommand {
         &self,
         table: &Table<'_>,
         choice: &Choice,
-        options: &ChooseOptions,
-        wins: Option<[f64; 3]>,
+        (options, wins): (&ChooseOptions, Option<[f64; 3]>),
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         let Some(best) = choice.shots.first() else {

@@ -5,7 +5,7 @@ use std::io::Write;
 use clap::Args;
 use thincut::answer::{PocketAnswer, PocketRow, pocket_text};
 use thincut::pocket::PocketKind;
-use thincut::request::{angles, pocket_kind, quantity};
+use thincut::request::{angles, pace_m_s, pocket_kind, quantity};
 use thincut::units::{Length, Speed};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -64,7 +64,7 @@ impl PocketCommand {
             Some(word) => vec![pocket_kind(Some(word))?],
             None => vec![PocketKind::Corner, PocketKind::Side],
         };
-        let pace = quantity::<Speed>("--pace", Some(&self.pace))?.unwrap_or(Speed::ZERO);
+        let pace = Speed::from_m_s(pace_m_s("--pace", &self.pace)?);
         let distance =
             quantity::<Length>("--distance", Some(&self.distance))?.unwrap_or(Length::ZERO);
         let approaches = angles("--approaches", &self.approaches)?;

@@ -49,10 +49,10 @@ impl Family {
 }
 
 /// How the cue ball reaches the first ball.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Way {
     /// Straight, as solved.
-    Straight(AimWindow),
+    Straight(Box<AimWindow>),
     /// Off cushions, sent off sliding without spin at this speed, m/s.
     Cushions {
         /// Speed off the tip.
@@ -192,12 +192,15 @@ pub fn direct(
     Ok(found)
 }
 
+/// A drop set, or why there is none.
+pub(crate) type MaybeSet = Result<DropSet, (usize, PocketName, NoAcceptance)>;
+
 /// All drop sets of the balls wanted, six for each in the order of [`PocketName::ALL`].
 pub(crate) fn drop_sets(
     table: &Table<'_>,
     balls: &[usize],
     pace_m_s: f64,
-) -> Result<Vec<Result<DropSet, (usize, PocketName, NoAcceptance)>>, AcceptanceError> {
+) -> Result<Vec<MaybeSet>, AcceptanceError> {
     use rayon::prelude::*;
     balls
         .par_iter()
@@ -248,7 +251,7 @@ pub(crate) fn pull_back(
         cut_rad: window.cut_rad,
         blockers,
         unseen: Unseen::default(),
-        way: Way::Straight(window),
+        way: Way::Straight(Box::new(window)),
     })
 }
 

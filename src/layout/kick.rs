@@ -58,7 +58,7 @@ pub fn kicks(table: &Table<'_>, sets: &[&DropSet]) -> Vec<Candidate> {
         .collect();
     sets.par_iter()
         .filter(|set| !set.open.is_empty())
-        .flat_map_iter(|set| kicker.into_set(set, &steady))
+        .flat_map_iter(|set| kicker.kicks_for(set, &steady))
         .collect()
 }
 
@@ -167,7 +167,7 @@ impl<'a> Kicker<'a> {
         }
     }
 
-    fn into_set(&self, set: &DropSet, steady: &[Steady]) -> Vec<Candidate> {
+    fn kicks_for(&self, set: &DropSet, steady: &[Steady]) -> Vec<Candidate> {
         let base = set.acceptance.approach_rad;
         let object_features = self.table.object_features(set.ball);
         // The drop set was solved for one speed; here each ball is followed at its own.

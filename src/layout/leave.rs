@@ -123,8 +123,7 @@ pub(crate) fn best_next(
     sets: &[&DropSet],
     gone: usize,
     cue: Point,
-    stroke: &Stroke,
-    player: &AimError,
+    (stroke, player): (&Stroke, &AimError),
 ) -> Option<(usize, PocketName, f64)> {
     let layout = Layout {
         cue,
@@ -163,8 +162,7 @@ pub fn leave_map(
     table: &Table<'_>,
     candidate: &Candidate,
     next: (usize, PocketName),
-    stroke: &Stroke,
-    player: &AimError,
+    (stroke, player): (&Stroke, &AimError),
     columns: u32,
 ) -> Result<Option<LeaveMap>, AcceptanceError> {
     let Some(after) = Next::new(table, candidate.ball, next.0, next.1, stroke)? else {
@@ -194,7 +192,7 @@ pub fn leave_map(
         .ok();
     let resting = [Hit::Roll, Hit::Stun, Hit::Draw]
         .into_iter()
-        .filter_map(|hit| resting_area(table, set.as_ref()?, hit, stroke, &after, player))
+        .filter_map(|hit| resting_area(table, set.as_ref()?, hit, &after, (stroke, player)))
         .collect();
     Ok(Some(LeaveMap {
         next_ball: next.0,
@@ -210,9 +208,8 @@ fn resting_area(
     table: &Table<'_>,
     set: &DropSet,
     hit: Hit,
-    stroke: &Stroke,
     after: &Next<'_>,
-    player: &AimError,
+    (stroke, player): (&Stroke, &AimError),
 ) -> Option<RestingArea> {
     let stroke = Stroke {
         roll: hit.roll(),

@@ -310,7 +310,7 @@ fn look_ahead(
         // A cue ball that runs into a ball goes on in a way that is not followed.
         if shot.cue.end == CueEnd::Rest {
             let (gone, at) = (shot.shot.ball, shot.cue.at);
-            shot.next = best_next(table, sets, gone, at, &options.stroke, &options.player);
+            shot.next = best_next(table, sets, gone, at, (&options.stroke, &options.player));
         }
     });
 }

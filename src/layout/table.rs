@@ -132,8 +132,8 @@ impl<'a> Table<'a> {
         let object = frame.to_pocket(self.at(ball));
         let body = &self.object_bed.body;
         match accept(shape, &self.gear.cloth, body, object, pace_m_s)? {
-            Ok(acceptance) => Ok(Ok(self.opened(ball, pocket, &frame, shape, acceptance))),
-            Err(NoAcceptance::InTheJaws) => Ok(self.from_the_jaws(ball, pocket, &frame, pace_m_s)),
+            Ok(acceptance) => Ok(Ok(self.opened((ball, pocket), &frame, shape, acceptance))),
+            Err(NoAcceptance::InTheJaws) => Ok(self.past_the_mouth(ball, pocket, &frame, pace_m_s)),
             Err(no) => Ok(Err(no)),
         }
     }
@@ -141,8 +141,7 @@ impl<'a> Table<'a> {
     /// Takes out what other balls block, and turns the acceptance to the plan.
     fn opened(
         &self,
-        ball: usize,
-        pocket: PocketName,
+        (ball, pocket): (usize, PocketName),
         frame: &PocketFrame,
         shape: &PocketShape,
         acceptance: Acceptance,
@@ -199,7 +198,7 @@ impl<'a> Table<'a> {
     }
 
     /// A ball past the mouth line: every direction is followed over the whole bed.
-    fn from_the_jaws(
+    fn past_the_mouth(
         &self,
         ball: usize,
         pocket: PocketName,
