@@ -226,7 +226,7 @@ fn impossible_wishes_name_what_is_wrong() {
         };
         assert!(fault(request).contains(rungs));
     }
-    // a straight shot from the foot spot into a side pocket at 80° of cut does not exist
+    // no place on the grid has a cut of one radian exactly
     let none = Wishes {
         cuts_rad: (1.0, 1.0),
         ..Wishes::new(player)
