@@ -204,7 +204,7 @@ fn typed_answers_of_a_pocket() {
         "that is behind the rail"
     );
     // past the closing angle of the side's gate nothing goes in untouched
-    let steep = Ball::new(gear.clone(), PocketKind::Side, (1.0, 72.0), 0.5);
+    let steep = Ball::new(gear.clone(), PocketKind::Side, (1.0, 68.0), 0.5);
     let steep = accepted(&steep).expect("still off the jaws");
     assert!(steep.clean.is_none() && steep.drop.width_rad() > 0.0);
 }

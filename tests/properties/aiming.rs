@@ -110,7 +110,7 @@ proptest! {
         let drop = w.drop.map_or(0.0, |d| d.total_rad());
         for inner in [w.clean, w.direct].into_iter().flatten() {
             prop_assert!(inner.total_rad() > 0.0);
-            prop_assert!(inner.total_rad() <= drop + WINDOW_RAD);
+            prop_assert!(inner.total_rad() <= drop + WINDOW_RAD, "{} {:?} {:?}", drop, w.flags, w);
         }
         prop_assert_eq!(w.flags.has(Flags::TOO_FAST), w.cue_speed_m_s > 7.0);
     }
@@ -231,7 +231,7 @@ fn typed_answers_of_a_window() {
     assert!(fast.flags.has(Flags::TOO_FAST));
     let mut steep = plain(20.0, 1.0, 1.0);
     steep.kind = thincut::pocket::PocketKind::Side;
-    steep.approach_rad = 72_f64.to_radians();
+    steep.approach_rad = 68_f64.to_radians();
     let steep = answer(&steep, slow(0.5)).unwrap();
     assert!(steep.flags.has(Flags::NO_CLEAN_PART) && steep.clean.is_none());
 }
