@@ -66,8 +66,16 @@ impl<'a> Near<'a> {
         let per = 1.0 / travel_m;
         let (gx, gy) = (x * per, y * per);
         let (sin_cut, cos_cut) = (gx * sin - gy * cos, gx * cos + gy * sin);
-        let aim_turn =
-            small_atan((self.aim.0 * gy - self.aim.1 * gx) / (self.aim.0 * gx + self.aim.1 * gy));
+        let (across, along) = (
+            self.aim.0 * gy - self.aim.1 * gx,
+            self.aim.0 * gx + self.aim.1 * gy,
+        );
+        // Of balls that almost touch, the aim turns by more than a right angle within one window.
+        let aim_turn = if along > 0.0 {
+            small_atan(across / along)
+        } else {
+            across.atan2(along)
+        };
         let throw = self.law.tangent(sin_cut, cos_cut);
         let throw_rad = self.throw_rad
             + small_atan((throw.tan - self.tan_throw) / (1.0 + throw.tan * self.tan_throw));

@@ -15,7 +15,7 @@ use thiserror::Error;
 
 use super::shape::PocketShape;
 use crate::directions::{Directions, Span};
-use crate::gear::Cloth;
+use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
     BallBody, BallState, End, FeatureKind, Leg, Shape, Step, start_speed_for_pace_m_s,
     stopping_distance_m, trace,
@@ -140,8 +140,8 @@ const RAIL_STEP_MAX_RAD: f64 = 0.2;
 const FROZEN_M: f64 = 1e-6;
 /// Where neighbours met different things, look this closely, m at the mouth.
 const LOOK_M: f64 = 0.0005;
-/// Where neighbours stayed out and one came nearer to the hole than this share of their spacing,
-/// look as closely (assumption: found by comparing with random directions on random gears).
+/// Where neighbours ended alike but one came nearer to the other end than this share of their
+/// spacing, look as closely (assumption: found by comparing with random directions on random gears).
 const NEAR_SHARE: f64 = 3.0;
 
 /// Solves which directions of an object ball at `object` (pocket frame) drop.
@@ -202,8 +202,10 @@ fn check_place(shape: &PocketShape, object: Point) -> Result<(), AcceptanceError
 struct Outcome {
     how: Option<How>,
     signature: u64,
-    /// Closest the ball's centre came to the cut-out, m (on the chords of its path).
-    missed_by_m: f64,
+    /// How near it came to the other end, m: of a ball that stayed out, how near its centre came to
+    /// the cut-out (on the chords of its path); of one that dropped, how far inside the cut-out's
+    /// edge its way led, or how far it could still have rolled.
+    margin_m: f64,
 }
 
 impl Outcome {
@@ -276,10 +278,20 @@ impl<'a> Solver<'a> {
             Ok((End::Drop(_), _)) => Some(How::Clean),
             _ => None,
         };
+        let radius_m = self.shape.cutout_radius_m;
+        let margin_m = match end {
+            Ok((End::Drop(_), last)) => {
+                let speed2 = last.v.hypot2();
+                let beside_m = (last.at - hole).cross(last.v).abs() / speed2.sqrt();
+                let roll_m = speed2 / (2.0 * self.cloth.rolling_friction * GRAVITY_M_S2);
+                (radius_m - beside_m).min(roll_m)
+            }
+            _ => nearest_m2.sqrt() - radius_m,
+        };
         Outcome {
             how,
             signature,
-            missed_by_m: nearest_m2.sqrt() - self.shape.cutout_radius_m,
+            margin_m,
         }
     }
 
@@ -397,8 +409,10 @@ impl<'a> Solver<'a> {
         let mut at = lo;
         let mut outcome = self.outcome(lo);
         edges.reach(lo - BESIDE_RAD, outcome.how);
-        if outcome.how == Some(How::Clean) {
-            // Straight ways into the hole form one interval, whose ends are candidates.
+        // Straight ways into the hole form one interval, whose ends are candidates. The tangent from
+        // a ball that touches the jaw is only good to 1e-8 rad, so both ends are asked.
+        let clean = Some(How::Clean);
+        if outcome.how == clean && self.outcome(hi).how == clean {
             return;
         }
         let mut visit = |next: f64, edges: &mut Edges| {
@@ -431,7 +445,7 @@ impl<'a> Solver<'a> {
         let settled = if width < LOOK_M / self.distance_m {
             lo.1.how == hi.1.how
         } else {
-            lo.1.same_story(&hi.1) && !self.may_drop_between(&lo.1, &hi.1, width)
+            lo.1.same_story(&hi.1) && !self.may_differ_between(&lo.1, &hi.1, width)
         };
         if settled {
             return;
@@ -446,10 +460,10 @@ impl<'a> Solver<'a> {
         self.refine(found, hi, edges);
     }
 
-    /// Whether balls that stayed out on both sides came so near the hole that one between may drop.
-    fn may_drop_between(&self, lo: &Outcome, hi: &Outcome, width_rad: f64) -> bool {
-        let near_m = lo.missed_by_m.min(hi.missed_by_m);
-        lo.how.is_none() && near_m < NEAR_SHARE * width_rad * self.distance_m
+    /// Whether balls that ended alike on both sides came so near the other end that one between may
+    /// have ended otherwise.
+    fn may_differ_between(&self, lo: &Outcome, hi: &Outcome, width_rad: f64) -> bool {
+        lo.margin_m.min(hi.margin_m) < NEAR_SHARE * width_rad * self.distance_m
     }
 
     /// Clean, direct and drop parts.
