@@ -7,7 +7,6 @@ use clap::{Args, Subcommand};
 use jiff::Zoned;
 use thincut::files::write_whole;
 use thincut::gear::DEFAULT_PRESET;
-use thincut::log::demo;
 use thincut::log::{
     Attempt, EntryKind, Filter, Hand, Log, LogError, NewEntry, Sheet, ShotEntered, Student,
     TallyRow, When, read_tally, solve_entered,
@@ -48,11 +47,6 @@ enum What {
     #[command(after_help = "Example:\n  thincut log undo")]
     Undo,
     Students(StudentsArgs),
-    /// Fill an empty log with an invented evening class: Millpond Hall, students A to H
-    #[command(
-        after_help = "Example:\n  thincut log --log demo.sqlite demo\n  thincut skill A --log demo.sqlite"
-    )]
-    Demo,
     Enter(EnterArgs),
 }
 
@@ -227,15 +221,6 @@ impl LogCommand {
                 Ok(out.write_all(log_words::undone(undone.as_ref()).as_bytes())?)
             }
             What::Students(args) => args.run(self, out),
-            What::Demo => {
-                let done =
-                    demo::fill(&mut self.open()?, &now()?, demo::SEED).map_err(Fault::input)?;
-                Ok(writeln!(
-                    out,
-                    "Recorded {} rows of students A to H, all invented. `thincut log undo` takes them back.",
-                    done.rows
-                )?)
-            }
             What::Enter(args) => args.run(&mut self.open_existing()?, out),
         }
     }

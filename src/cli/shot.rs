@@ -5,7 +5,7 @@ use std::io::Write;
 use clap::Args;
 use thincut::answer::{ShotAnswer, band_text, chance_line, columns, easier, shot_text, why_text};
 use thincut::gear::Gear;
-use thincut::player::{Cut, Player, chance_of_solution};
+use thincut::player::{Player, PlayerRequest, chance_of_solution};
 use thincut::request::ShotRequest;
 use thincut::units::{Angle, speak};
 use thincut::window::{Shot, Solution, band, solve};
@@ -14,7 +14,6 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::{Format, json};
-use crate::student::WhoArgs;
 
 /// How much may this shot's aim be off and still go?
 #[derive(Debug, Args)]
@@ -28,7 +27,7 @@ pub(crate) struct ShotCommand {
     #[command(flatten)]
     request: ShotRequest,
     #[command(flatten)]
-    who: WhoArgs,
+    player: PlayerRequest,
     #[command(flatten)]
     gear: GearArgs,
     /// Show the factors that make the window
@@ -60,8 +59,7 @@ impl ShotCommand {
         } else {
             None
         };
-        let left = solution.window.as_ref().is_ok_and(|w| w.cut_left);
-        let player = self.who.player(if left { Cut::Left } else { Cut::Right })?;
+        let player = self.player.player()?;
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
         if let Some(player) = &player {
             answer = answer.with_player(&gear, &shot, &solution, player);

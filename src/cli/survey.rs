@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::files::Batch;
-use thincut::player::Cut;
+use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
 use thincut::survey::{Grid, Row, SurveyCsv, story, survey};
 use thincut::units::Angle;
@@ -14,7 +14,6 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::progress;
-use crate::student::WhoArgs;
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
@@ -41,7 +40,7 @@ pub(crate) struct SurveyCommand {
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
-    who: WhoArgs,
+    player: PlayerRequest,
     #[command(flatten)]
     gear: GearArgs,
     /// Folder for the files
@@ -106,7 +105,7 @@ impl SurveyCommand {
             approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
                 .map_or(0.0, Angle::rad),
             stroke: self.stroke.stroke()?,
-            player: self.who.player(Cut::Left)?.map(|p| p.error),
+            player: self.player.player()?.map(|p| p.error),
         })
     }
 }

@@ -24,7 +24,6 @@
 pub mod attempt;
 mod cells;
 pub mod code;
-pub mod demo;
 pub mod error;
 mod lines;
 pub mod open;
