@@ -46,7 +46,9 @@ fn acceptance(gear: &Gear, approach_rad: f64) -> Acceptance {
     let body = BallBody::object(gear);
     let shape = PocketShape::new(gear, PocketKind::Corner, &body);
     let object = Point::ORIGIN - Vec2::from_angle(approach_rad) * 0.8;
-    accept(&shape, &gear.cloth, &body, object, 1.0).expect("a good place").expect("it drops")
+    accept(&shape, &gear.cloth, &body, object, 1.0)
+        .expect("a good place")
+        .expect("it drops")
 }
 
 /// 20,000 places for cuts of up to 60° to either side, 0.4 to 2 m away.
@@ -73,11 +75,18 @@ fn best(mut work: impl FnMut() -> usize) -> f64 {
 
 fn write_row(out: &mut impl std::io::Write, w: &AimWindow) -> std::io::Result<()> {
     let edges = |pick: fn(&Window) -> [f64; 2]| {
-        [w.clean, w.direct, w.drop].into_iter().flatten().flat_map(move |p| pick(&p))
+        [w.clean, w.direct, w.drop]
+            .into_iter()
+            .flatten()
+            .flat_map(move |p| pick(&p))
     };
     let directions = edges(|p| [p.object.from_rad, p.object.to_rad]).map(|t| w.centre_line_rad + t);
     let aims = edges(|p| [p.aim_from_rad, p.aim_to_rad]).map(|a| w.aim.aim_rad + a);
-    write!(out, "{},{},{}", w.approach.apart_m, w.law.speed_m_s, w.law.roll)?;
+    write!(
+        out,
+        "{},{},{}",
+        w.approach.apart_m, w.law.speed_m_s, w.law.roll
+    )?;
     for x in std::iter::once(w.centre_line_rad + w.target_rad).chain(directions) {
         write!(out, ",{x}")?;
     }

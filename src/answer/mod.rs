@@ -4,10 +4,13 @@ mod budget;
 mod columns;
 mod pocket;
 mod shot;
+mod skill;
+mod skill_stats;
 mod words;
 
 pub use budget::budget_text;
 pub use columns::{Cell, Column, columns};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
+pub use skill::{ProbeAnswer, SkillAnswer, skill_text};
 pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};

@@ -18,6 +18,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::{Format, json};
+use crate::student::{StudentArgs, cut};
 
 /// What should this player practise for this shot? Errors one by one, and together.
 #[derive(Debug, Args)]
@@ -31,6 +32,8 @@ pub(crate) struct BudgetCommand {
     request: ShotRequest,
     #[command(flatten)]
     player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
     #[command(flatten)]
     spreads: SpreadsRequest,
     #[command(flatten)]
@@ -74,7 +77,8 @@ impl BudgetCommand {
             (Some(acceptance), Ok(window)) => (acceptance, window),
             (_, window) => return Err(no_budget(window.as_ref().err().copied())),
         };
-        let player = self.player.player()?.unwrap_or_else(|| Player {
+        let named = self.student.player(&self.player, cut(window.cut_left))?;
+        let player = named.unwrap_or_else(|| Player {
             error: Level::Club.aim_error(),
             who: Level::Club.spoken(),
             assumed: true,

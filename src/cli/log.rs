@@ -5,8 +5,11 @@ use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 use jiff::Zoned;
+use rand::SeedableRng;
+use rand_pcg::Pcg64;
 use thincut::files::write_whole;
 use thincut::gear::DEFAULT_PRESET;
+use thincut::log::demo::DemoError;
 use thincut::log::{
     Attempt, EntryKind, Filter, Hand, Log, LogError, NewEntry, Sheet, ShotEntered, Student,
     TallyRow, When, read_tally, solve_entered,
@@ -48,6 +51,7 @@ enum What {
     Undo,
     Students(StudentsArgs),
     Enter(EnterArgs),
+    Demo(DemoArgs),
 }
 
 /// When it was played.
@@ -197,6 +201,17 @@ struct EnterArgs {
     played: Played,
 }
 
+/// Fill an empty log with an invented evening class to learn with
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  thincut log --log demo.sqlite demo\n\n\
+        The Tuesday beginners' evening at Millpond Hall, students A to H: place, students and tries\n\
+        are invented. Nothing is mixed into a log that holds anybody.")]
+struct DemoArgs {
+    /// Start of the random numbers: the same number gives the same tries
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    seed: u64,
+}
+
 /// The time here, with its offset.
 fn now() -> Result<When, Fault> {
     let text = Zoned::now().strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
@@ -221,6 +236,7 @@ impl LogCommand {
                 Ok(out.write_all(log_words::undone(undone.as_ref()).as_bytes())?)
             }
             What::Students(args) => args.run(self, out),
+            What::Demo(args) => args.run(&mut self.open()?, out),
             What::Enter(args) => args.run(&mut self.open_existing()?, out),
         }
     }
@@ -432,6 +448,17 @@ impl EnterArgs {
         let when = self.played.when()?;
         let attempts = sheet.attempts(code, &rows, &when, self.played.session.as_deref())?;
         record(log, EntryKind::Enter, attempts, out)
+    }
+}
+
+impl DemoArgs {
+    fn run(&self, log: &mut Log, out: &mut dyn Write) -> Result<(), Fault> {
+        let mut rng = Pcg64::seed_from_u64(self.seed);
+        let done = log.write_demo(&now()?, &mut rng).map_err(|e| match e {
+            DemoError::Log(e) => e.into(),
+            other => Fault::running(other),
+        })?;
+        Ok(out.write_all(log_words::demo(&done).as_bytes())?)
     }
 }
 

@@ -115,6 +115,14 @@ pub(crate) fn imported(done: &Imported) -> String {
     text
 }
 
+pub(crate) fn demo(done: &Imported) -> String {
+    format!(
+        "Invented: the Tuesday beginners' evening at Millpond Hall, {} rows of students {}. Look at one with: thincut skill A. Take it back with: thincut log undo\n",
+        done.added,
+        done.students.join(", ")
+    )
+}
+
 pub(crate) fn student(student: &Student) -> String {
     let mut text = student.label.clone();
     if let Some(hand) = student.hand {

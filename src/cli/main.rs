@@ -18,6 +18,8 @@ mod output;
 mod package;
 mod pocket;
 mod shot;
+mod skill;
+mod student;
 mod survey;
 
 use std::io::Write;
@@ -69,6 +71,7 @@ enum Command {
     Budget(budget::BudgetCommand),
     Aims(aims::AimsCommand),
     Log(log::LogCommand),
+    Skill(Box<skill::SkillCommand>),
     Completions(package::CompletionsCommand),
     Man(package::ManCommand),
     Explore(explore::ExploreCommand),
@@ -123,6 +126,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Budget(c) => c.run(&defaults, out),
         Command::Aims(c) => c.run(&defaults, out),
         Command::Log(c) => c.run(&defaults, out),
+        Command::Skill(c) => c.run(&defaults, out),
         Command::Completions(c) => c.run(out),
         Command::Man(c) => c.run(out),
         Command::Explore(c) => c.run(&defaults, out),

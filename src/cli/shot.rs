@@ -14,6 +14,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::{Format, json};
+use crate::student::{StudentArgs, cut};
 
 /// How much may this shot's aim be off and still go?
 #[derive(Debug, Args)]
@@ -28,6 +29,8 @@ pub(crate) struct ShotCommand {
     request: ShotRequest,
     #[command(flatten)]
     player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
     #[command(flatten)]
     gear: GearArgs,
     /// Show the factors that make the window
@@ -59,7 +62,11 @@ impl ShotCommand {
         } else {
             None
         };
-        let player = self.player.player()?;
+        let left = solution
+            .window
+            .as_ref()
+            .map_or(shot.stroke.straight_is_left, |w| w.cut_left);
+        let player = self.student.player(&self.player, cut(left))?;
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
         if let Some(player) = &player {
             answer = answer.with_player(&gear, &shot, &solution, player);

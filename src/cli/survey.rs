@@ -14,6 +14,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::progress;
+use crate::student::{StudentArgs, cut};
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
@@ -41,6 +42,8 @@ pub(crate) struct SurveyCommand {
     stroke: StrokeRequest,
     #[command(flatten)]
     player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
     #[command(flatten)]
     gear: GearArgs,
     /// Folder for the files
@@ -94,6 +97,7 @@ impl SurveyCommand {
                 None => Ok(default),
             }
         };
+        let stroke = self.stroke.stroke()?;
         Ok(Grid {
             cuts_rad: match &self.cuts {
                 Some(t) => cuts("--cuts", t)?.into_iter().map(Angle::rad).collect(),
@@ -104,8 +108,11 @@ impl SurveyCommand {
             kind: pocket_kind(self.kind.as_deref())?,
             approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
                 .map_or(0.0, Angle::rad),
-            stroke: self.stroke.stroke()?,
-            player: self.player.player()?.map(|p| p.error),
+            stroke,
+            player: self
+                .student
+                .player(&self.player, cut(stroke.straight_is_left))?
+                .map(|p| p.error),
         })
     }
 }

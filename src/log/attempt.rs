@@ -273,17 +273,10 @@ impl Attempt {
             }
         });
         Some(Observation {
-            intervals_rad: windows
-                .allowed
-                .iter()
-                .map(|a| (a.from_deg.to_radians(), a.to_deg.to_radians()))
-                .collect(),
-            cue_travel_m: 1e-3 * windows.cue_travel_mm,
-            cue_speed_m_s: windows.cue_speed_m_s,
-            cut: self.cut,
             tries: u64::from(self.tries),
             made: u64::from(self.made),
             sides,
+            ..windows.observation(self.cut)
         })
     }
 }

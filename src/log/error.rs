@@ -138,6 +138,14 @@ pub enum LogError {
     /// An entry of nothing.
     #[error("there is nothing to record: give at least one row")]
     Empty,
+    /// A demo asked for in a log that holds something.
+    #[error(
+        "the log {path} holds students already, and the demo does not mix with real ones: choose another file with --log"
+    )]
+    NotEmpty {
+        /// The log.
+        path: PathBuf,
+    },
     /// A code that cannot be right.
     #[error(transparent)]
     Code(#[from] CodeError),

@@ -12,6 +12,8 @@
 //! | what room did a shot leave? | [`solver`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
+//! | what practice says, what to try | [`practice`], [`tell_me_more`] |
+//! | an invented evening to learn with | [`demo`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`] |
 //!
 //! Nothing personal is kept but a label, a hand and a reach. The library never asks the clock:
@@ -24,14 +26,17 @@
 pub mod attempt;
 mod cells;
 pub mod code;
+pub mod demo;
 pub mod error;
 mod lines;
 pub mod open;
+pub mod practice;
 pub mod sheet;
 pub mod solver;
 pub mod store;
 pub mod student;
 pub mod tally;
+pub mod tell_me_more;
 pub mod transfer;
 pub mod undo;
 pub mod when;
@@ -41,6 +46,7 @@ mod writer;
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use error::{LineFault, LogError};
 pub use open::Log;
+pub use practice::{Periods, observations};
 pub use sheet::{Rung, Sheet, SheetKind};
 pub use solver::{SolveError, Solved, Solver, solve_entered};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};

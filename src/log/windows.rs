@@ -6,6 +6,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use crate::player::{Cut, Observation};
 use crate::pocket::{Acceptance, How};
 use crate::window::{AimWindow, Window};
 
@@ -70,6 +71,24 @@ impl Windows {
             allowed: allowed(window, acceptance),
         }
         .normal()
+    }
+
+    /// As the fit wants them, before anybody has tried.
+    #[must_use]
+    pub fn observation(&self, cut: Cut) -> Observation {
+        Observation {
+            intervals_rad: self
+                .allowed
+                .iter()
+                .map(|a| (a.from_deg.to_radians(), a.to_deg.to_radians()))
+                .collect(),
+            cue_travel_m: 1e-3 * self.cue_travel_mm,
+            cue_speed_m_s: self.cue_speed_m_s,
+            cut,
+            tries: 0,
+            made: 0,
+            sides: None,
+        }
     }
 
     /// Zeros without a sign: a file keeps none.

@@ -1,0 +1,358 @@
+//! `thincut skill`: is a student getting better, and what is the cause of the misses?
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use rand::SeedableRng;
+use rand_pcg::Pcg64;
+use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
+use thincut::log::tell_me_more::{Worth, tell_me_more};
+use thincut::log::{Filter, Periods, When, observations};
+use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
+use thincut::player::skill::{SkillReport, skill_report};
+use thincut::player::split::split_misses;
+use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
+use thincut::player::verdict::compare;
+use thincut::player::{AimError, Cut, Level, Observation};
+use thincut::request::quantity;
+use thincut::units::{Length, Speed, parse_number};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::output::{Format, json};
+use crate::student::open_existing;
+
+/// Speed of a stroke test when nobody says, m/s. Assumption: a stroke over two table lengths.
+const STROKE_SPEED_M_S: f64 = 2.0;
+
+/// Is this student getting better, or lucky? And is it the arm or the eyes?
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut skill A\n  \
+    thincut skill A --since 2025-11-04 --stats\n  \
+    thincut skill A --stroke 4,-2,7,0,-5,3,-1,6 --stroke-distance 2m\n  \
+    thincut skill A --tell-me-more 8\n\n\
+    Without --since the later half of the evenings stands against the earlier half. A stroke test\n\
+    is the cue ball alone, rolled onto a scale: readings in mm, left of the mark positive.")]
+pub(crate) struct SkillCommand {
+    /// The student's label in the practice log
+    #[arg(value_name = "STUDENT")]
+    student: String,
+    /// Compare the tries from this day on with those before
+    #[arg(long, value_name = "DATE")]
+    since: Option<When>,
+    /// Level whose ratio of arm to picture is taken when tries are few, assumed [default: club]
+    #[arg(long, value_name = "NAME")]
+    level: Option<Level>,
+    /// Readings of a stroke test, `4,-2,7` in mm, or a file of them
+    #[arg(
+        long,
+        value_name = "FILE|MM",
+        allow_hyphen_values = true,
+        requires = "stroke_distance",
+        help_heading = "The stroke test"
+    )]
+    stroke: Option<String>,
+    /// From the cue ball to the scale
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        requires = "stroke",
+        help_heading = "The stroke test"
+    )]
+    stroke_distance: Option<String>,
+    /// Speed of the cue ball in it [default: 2m/s, assumed]
+    #[arg(
+        long,
+        value_name = "SPEED",
+        requires = "stroke",
+        help_heading = "The stroke test"
+    )]
+    stroke_speed: Option<String>,
+    /// Also list so many shots whose outcome would tell most, 1 to 40
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=40), help_heading = "What to show")]
+    tell_me_more: Option<u8>,
+    /// Add the fit's statistics: deviance, tests, predictions by band
+    #[arg(long, help_heading = "What to show")]
+    stats: bool,
+    /// text, json or csv (with --tell-me-more: rows to fill in and import)
+    #[arg(
+        long,
+        value_enum,
+        default_value_t,
+        hide_possible_values = true,
+        help_heading = "What to show"
+    )]
+    format: Format,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
+    log: Option<PathBuf>,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl SkillCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let level = self.level.unwrap_or(Level::Club);
+        let reference = level.aim_error();
+        let stroke = self.stroke_report(&reference)?;
+        let filter = Filter {
+            student: Some(self.student.clone()),
+            ..Filter::default()
+        };
+        let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
+        let periods = Periods::new(attempts, self.since.as_ref());
+        let (tries, left_out) = self.used(&periods);
+        let report = self.report(&periods, &tries, reference)?;
+        let worth = self.worth(defaults, &tries, &report, reference)?;
+        if self.format == Format::Csv && self.tell_me_more.is_some() {
+            return self.rows_to_fill(&worth, out);
+        }
+        let split = self.split(&tries, stroke.as_ref(), &report, reference)?;
+        let answer = SkillAnswer {
+            student: self.student.clone(),
+            tries: tries.iter().map(|o| o.tries).sum(),
+            made: tries.iter().map(|o| o.made).sum(),
+            left_out,
+            days: self.days(&periods),
+            since: periods.since.clone(),
+            level: level.name().to_owned(),
+            report,
+            stroke,
+            split,
+            tell_me_more: worth.iter().map(probe_answer).collect(),
+        };
+        match self.format {
+            Format::Json => json(out, &answer),
+            Format::Csv => csv_rows(&answer, out),
+            Format::Text => {
+                let units = self.units.pick(defaults);
+                Ok(out.write_all(skill_text(&answer, self.stats, units).as_bytes())?)
+            }
+        }
+    }
+
+    /// With --since the tries from then on; without, all of them.
+    fn used(&self, periods: &Periods) -> (Vec<Observation>, u64) {
+        if self.since.is_some() {
+            observations(&periods.later)
+        } else {
+            observations(&periods.all())
+        }
+    }
+
+    fn days(&self, periods: &Periods) -> Option<(String, String)> {
+        match &self.since {
+            Some(_) => Periods::new(periods.later.clone(), None).days,
+            None => periods.days.clone(),
+        }
+    }
+
+    fn report(
+        &self,
+        periods: &Periods,
+        tries: &[Observation],
+        reference: AimError,
+    ) -> Result<SkillReport, Fault> {
+        let mut report = skill_report(tries, None, reference)?;
+        let (earlier, _) = observations(&periods.earlier);
+        let (later, _) = observations(&periods.later);
+        if !earlier.is_empty() && !later.is_empty() {
+            report.trend = Some(compare(&earlier, &later, reference)?);
+        }
+        Ok(report)
+    }
+
+    fn stroke_report(&self, reference: &AimError) -> Result<Option<StrokeReport>, Fault> {
+        let Some(given) = &self.stroke else {
+            return Ok(None);
+        };
+        let distance = quantity::<Length>("--stroke-distance", self.stroke_distance.as_deref())?;
+        let speed = quantity::<Speed>("--stroke-speed", self.stroke_speed.as_deref())?;
+        let test = StrokeTest {
+            readings_mm: readings_mm(given)?,
+            distance_m: distance.map_or(0.0, Length::m),
+            cue_speed_m_s: speed.map_or(STROKE_SPEED_M_S, Speed::m_s),
+            arm_growth_per_m_s: reference.arm_growth_per_m_s,
+        };
+        Ok(Some(read_stroke_test(&test)?))
+    }
+
+    /// Arm, eyes and speed, where there is a stroke test and something to split.
+    fn split(
+        &self,
+        tries: &[Observation],
+        stroke: Option<&StrokeReport>,
+        report: &SkillReport,
+        reference: AimError,
+    ) -> Result<Option<thincut::player::split::Split>, Fault> {
+        match (stroke, &report.outcome) {
+            (Some(stroke), FitOutcome::Fitted(_)) => {
+                // Seeded: the same log always gives the same interval.
+                let mut rng = Pcg64::seed_from_u64(1);
+                Ok(Some(split_misses(tries, stroke, reference, &mut rng)?))
+            }
+            _ => Ok(None),
+        }
+    }
+
+    fn worth(
+        &self,
+        defaults: &Defaults,
+        tries: &[Observation],
+        report: &SkillReport,
+        reference: AimError,
+    ) -> Result<Vec<Worth>, Fault> {
+        let Some(count) = self.tell_me_more else {
+            return Ok(Vec::new());
+        };
+        if !self.gear.set.is_empty() {
+            return Err(Fault::input(
+                "--set with --tell-me-more: put the changes into a gear file, so that the rows can name it",
+            ));
+        }
+        let loaded = self.gear.load(defaults)?;
+        let name = self
+            .gear
+            .gear
+            .as_deref()
+            .or(defaults.gear.as_deref())
+            .unwrap_or(thincut::gear::DEFAULT_PRESET);
+        let estimate = match &report.outcome {
+            FitOutcome::Fitted(fit) => fit.on_left_cuts,
+            // With all made or missed the bound is the best guess there is.
+            FitOutcome::AllMade {
+                scale_at_most: s, ..
+            }
+            | FitOutcome::AllMissed {
+                scale_at_least: s, ..
+            } => reference.scaled(s.unwrap_or(1.0)),
+            FitOutcome::TooFew { .. } => reference,
+        };
+        Ok(tell_me_more(
+            (&loaded.gear, name),
+            tries,
+            estimate,
+            usize::from(count),
+        )?)
+    }
+
+    /// Rows for `thincut log import`, with the makes left to fill in.
+    fn rows_to_fill(&self, worth: &[Worth], out: &mut dyn Write) -> Result<(), Fault> {
+        let mut writer = csv::Writer::from_writer(out);
+        writer.write_record([
+            "student", "when", "gear", "cue", "object", "pocket", "tries", "made",
+        ])?;
+        for w in worth {
+            let places = &w.shot.request.places;
+            let text = |t: &Option<String>| t.clone().unwrap_or_default();
+            writer.write_record([
+                &self.student,
+                "",
+                &w.shot.gear,
+                &text(&places.cue),
+                &text(&places.object),
+                &text(&places.pocket),
+                "10",
+                "",
+            ])?;
+        }
+        Ok(writer.flush()?)
+    }
+}
+
+fn probe_answer(worth: &Worth) -> ProbeAnswer {
+    let places = &worth.shot.request.places;
+    let text = |t: &Option<String>| t.clone().unwrap_or_default();
+    ProbeAnswer {
+        cue: text(&places.cue),
+        object: text(&places.object),
+        pocket: text(&places.pocket),
+        cut_deg: worth.windows.cut_deg,
+        cut_side: match worth.cut {
+            Cut::Left => "left",
+            Cut::Right => "right",
+        }
+        .to_owned(),
+        makes_in_ten: 10.0 * worth.probe.chance,
+    }
+}
+
+/// Numbers in mm, parted by commas, blanks or line ends; a file when there is one of that name.
+fn readings_mm(given: &str) -> Result<Vec<f64>, Fault> {
+    let path = Path::new(given);
+    let from_file = path.is_file();
+    let text = if from_file {
+        std::fs::read_to_string(path)
+            .map_err(|e| Fault::input(format!("--stroke: cannot read {given}: {e}")))?
+    } else {
+        given.to_owned()
+    };
+    text.split([',', ';', '\n', '\r', '\t', ' '])
+        .map(str::trim)
+        .filter(|t| !t.is_empty())
+        .map(|t| {
+            parse_number(t).map_err(|e| {
+                Fault::input(if from_file {
+                    format!("--stroke: {given}: {e}")
+                } else {
+                    format!(
+                        "--stroke: {e}; give readings in mm such as 4,-2,7, or a file that exists"
+                    )
+                })
+            })
+        })
+        .collect()
+}
+
+/// One estimate a row.
+fn csv_rows(answer: &SkillAnswer, out: &mut dyn Write) -> Result<(), Fault> {
+    let mut writer = csv::Writer::from_writer(out);
+    writer.write_record([
+        "quantity",
+        "unit",
+        "value",
+        "standard_error",
+        "low_95",
+        "high_95",
+    ])?;
+    let deg = 1f64.to_degrees();
+    let mut put = |name: &str, unit: &str, per: f64, e: &Estimate| {
+        let text = |x: Option<f64>| x.map_or(String::new(), |x| (per * x).to_string());
+        writer.write_record([
+            name,
+            unit,
+            &text(Some(e.value)),
+            &text(e.standard_error),
+            &text(e.low),
+            &text(e.high),
+        ])
+    };
+    if let FitOutcome::Fitted(fit) = &answer.report.outcome {
+        put("scale", "1", 1.0, &fit.scale)?;
+        if let Some(parts) = &fit.parts {
+            put("arm", "deg", deg, &parts.arm_rad)?;
+            put("picture", "mm", 1e3, &parts.picture_m)?;
+        }
+        match &fit.bias {
+            Bias::Common(e) => put("lean", "deg", deg, e)?,
+            Bias::ByCut { left, right } => {
+                put("lean_left_cuts", "deg", deg, left)?;
+                put("lean_right_cuts", "deg", deg, right)?;
+            }
+            Bias::Unknown | Bias::NotTold => {}
+        }
+    }
+    if let Some(ratio) = answer.report.trend.as_ref().and_then(|t| t.ratio.as_ref()) {
+        put("later_over_earlier", "1", 1.0, ratio)?;
+    }
+    if let Some(stroke) = &answer.stroke {
+        put("stroke_spread", "deg", deg, &stroke.spread_rad)?;
+        put("stroke_alignment", "deg", deg, &stroke.alignment_rad)?;
+    }
+    Ok(writer.flush()?)
+}
