@@ -20,6 +20,7 @@ CREATE TABLE sheet (
     code TEXT PRIMARY KEY,
     kind TEXT NOT NULL CHECK (kind IN ('ladder', 'marks')),
     body TEXT NOT NULL,
+    checksum INTEGER NOT NULL,
     -- None for a sheet that was made here rather than imported: undo leaves those.
     entry_id INTEGER REFERENCES entry (id)
 ) STRICT;
@@ -75,5 +76,9 @@ CREATE TABLE attempt (
     CHECK (coalesce("full", 0) + coalesce(thin, 0) + coalesce(short, 0) + coalesce(scratch, 0) + coalesce(not_seen, 0) <= tries - made)
 ) STRICT;
 
-CREATE INDEX attempt_student ON attempt (student_id, day);
+CREATE INDEX attempt_student ON attempt (student_id, day, instant_us);
 CREATE INDEX attempt_entry ON attempt (entry_id);
+
+-- A second copy of what no checksum covers: the integrity check compares the two.
+CREATE INDEX entry_whole ON entry (id, kind, recorded, before);
+CREATE INDEX student_whole ON student (label, hand, reach_mm, entry_id);

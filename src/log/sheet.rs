@@ -225,8 +225,8 @@ impl Log {
                 None => {
                     change
                         .execute(
-                            "INSERT INTO sheet (code, kind, body) VALUES (?1, ?2, ?3)",
-                            params![code, sheet.kind.name(), body],
+                            "INSERT INTO sheet (code, kind, body, checksum) VALUES (?1, ?2, ?3, ?4)",
+                            params![code, sheet.kind.name(), body, body_sum(&code, &body)],
                         )
                         .map_err(fault)?;
                     change.commit().map_err(fault)?;
@@ -245,20 +245,35 @@ impl Log {
     /// [`LogError::Code`], [`LogError::UnknownSheet`], and the faults of reading.
     pub fn find_sheet(&self, code: &str) -> Result<(String, Sheet), LogError> {
         let code = read_code(code)?;
-        let body: Option<String> = self
+        let stored: Option<(String, i64)> = self
             .connection
-            .query_row("SELECT body FROM sheet WHERE code = ?1", [&code], |row| {
-                row.get(0)
-            })
+            .query_row(
+                "SELECT body, checksum FROM sheet WHERE code = ?1",
+                [&code],
+                |row| Ok((row.get(0)?, row.get(1)?)),
+            )
             .optional()
             .map_err(|e| self.fault(&e))?;
-        match body {
-            None => Err(LogError::UnknownSheet { code }),
-            Some(body) => {
-                let sheet = serde_json::from_str(&body)
-                    .map_err(|e| self.damaged(format!("sheet {code}: {e}")))?;
-                Ok((code, sheet))
-            }
+        let Some((body, sum)) = stored else {
+            return Err(LogError::UnknownSheet { code });
+        };
+        self.check_body(&code, &body, sum)?;
+        let sheet =
+            serde_json::from_str(&body).map_err(|e| self.damaged(format!("sheet {code}: {e}")))?;
+        Ok((code, sheet))
+    }
+
+    /// What nobody wrote is not handed on.
+    pub(super) fn check_body(&self, code: &str, body: &str, sum: i64) -> Result<(), LogError> {
+        if body_sum(code, body) == sum {
+            Ok(())
+        } else {
+            Err(self.damaged(format!("sheet {code} does not match its checksum")))
         }
     }
+}
+
+/// Checksum of a stored sheet.
+pub(super) fn body_sum(code: &str, body: &str) -> i64 {
+    checksum([code, body]).cast_signed()
 }

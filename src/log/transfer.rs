@@ -101,11 +101,18 @@ impl Log {
     fn sheet_bodies(&self) -> Result<Vec<(String, String)>, LogError> {
         let read = || {
             self.connection
-                .prepare("SELECT code, body FROM sheet ORDER BY code")?
-                .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
-                .collect::<rusqlite::Result<_>>()
+                .prepare("SELECT code, body, checksum FROM sheet ORDER BY code")?
+                .query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?
+                .collect::<rusqlite::Result<Vec<(String, String, i64)>>>()
         };
-        read().map_err(|e| self.fault(&e))
+        let sheets = read().map_err(|e| self.fault(&e))?;
+        sheets
+            .into_iter()
+            .map(|(code, body, sum)| {
+                self.check_body(&code, &body, sum)?;
+                Ok((code, body))
+            })
+            .collect()
     }
 
     /// Takes in a CSV file, all of it or nothing, as one entry. Rows that are in the log already

@@ -13,6 +13,7 @@ use super::attempt::Attempt;
 use super::cells::{COLUMNS, Kind, checksum, content, id_for};
 use super::error::LogError;
 use super::open::Log;
+use super::sheet::body_sum;
 use super::store::{EntryKind, Recorded};
 use super::student::{Hand, Student, nearest};
 use super::when::When;
@@ -216,8 +217,8 @@ impl Writer<'_> {
     pub(super) fn new_sheet(&self, code: &str, kind: &str, body: &str) -> Result<(), LogError> {
         self.change
             .execute(
-                "INSERT INTO sheet (code, kind, body, entry_id) VALUES (?1, ?2, ?3, ?4)",
-                params![code, kind, body, self.entry],
+                "INSERT INTO sheet (code, kind, body, checksum, entry_id) VALUES (?1, ?2, ?3, ?4, ?5)",
+                params![code, kind, body, body_sum(code, body), self.entry],
             )
             .map_err(|e| self.fault(&e))?;
         Ok(())
