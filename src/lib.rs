@@ -11,7 +11,17 @@
 //!                                                └─► ladder, aims, explorer
 //! ```
 //!
-//! Each module answers one question and imports only modules above it in the list below.
+//! Each module answers one question and imports only modules before it in this order: `error`,
+//! `units`, `files`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
+//! `player`, `answer`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
+//! `explorer`.
+
+#![warn(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::too_many_lines,
+    clippy::unwrap_used
+)]
 
 pub mod aims;
 pub mod answer;
@@ -19,6 +29,7 @@ pub mod batch;
 pub mod charts;
 pub mod contact;
 pub mod directions;
+
 pub mod error;
 pub mod explorer;
 pub mod files;

@@ -240,8 +240,8 @@ fn gate_against_parry() {
         let across = Vec2::new(-along.y, along.x);
         let shifted =
             |p_m: f64| meets_a_point(&gear, Point::ORIGIN - along * 0.8 + across * p_m, along);
-        let width_m = first_blocked(0.0, 0.2 * gear.side.mouth_m + rho_m, &shifted)
-            - first_blocked(0.0, -0.2 * gear.side.mouth_m - rho_m, &shifted);
+        let width_m = first_blocked(0.0, 0.2 * gear.side.mouth_m + rho_m, shifted)
+            - first_blocked(0.0, -0.2 * gear.side.mouth_m - rho_m, shifted);
         let want_m = gear.side.mouth_m * psi.to_radians().cos() - 2.0 * rho_m;
         near(width_m, want_m, PARRY, "parallel rays");
 

@@ -7,8 +7,8 @@ use super::colour::{self, BLUE};
 use super::lines::data;
 use super::plot::{Axis, Frame, Room};
 use super::render::Size;
-use super::svg::{Anchor, Stroke, Text};
-use super::theme::{Board, Caption, Marker};
+use super::svg::{Anchor, Canvas, Stroke, Text};
+use super::theme::{Board, Caption, Marker, Theme};
 use super::{ChartError, Picture};
 
 /// A group of attempts.
@@ -80,6 +80,14 @@ impl CalibrationChart {
             Marker::Disc.draw(canvas, at, 1.3 * theme.marker, BLUE);
             canvas.close_group();
         }
+        self.notes(canvas, &theme, &frame);
+        self.agreement(canvas, &theme, &frame, (a, b));
+        canvas.close_group();
+        board.finish(&self.caption)
+    }
+
+    /// What each dot is, where there is room beside it.
+    fn notes(&self, canvas: &mut Canvas, theme: &Theme, frame: &Frame) {
         for dot in &self.dots {
             let at = frame.at(dot.said, dot.seen);
             let beside = |dx: f64, anchor| {
@@ -95,6 +103,10 @@ impl CalibrationChart {
                 }
             }
         }
+    }
+
+    /// Along the diagonal, where there is room.
+    fn agreement(&self, canvas: &mut Canvas, theme: &Theme, frame: &Frame, (a, b): (Point, Point)) {
         let slope = (b.y - a.y).atan2(b.x - a.x).to_degrees();
         for share in [0.12, 0.88, 0.3, 0.7] {
             let p = a.lerp(b, share);
@@ -111,8 +123,6 @@ impl CalibrationChart {
                 break;
             }
         }
-        canvas.close_group();
-        board.finish(&self.caption)
     }
 
     fn check(&self) -> Result<(), ChartError> {

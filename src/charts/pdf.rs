@@ -219,12 +219,11 @@ struct Object {
     stream: Vec<u8>,
 }
 
+/// Objects of a PDF by number.
+type Objects = Vec<(Ref, Vec<u8>)>;
+
 /// The chunk's objects in an order that depends on the picture only, numbered from `next`.
-fn settled(
-    chunk: &Chunk,
-    root: Ref,
-    next: &mut i32,
-) -> Result<(Vec<(Ref, Vec<u8>)>, Ref), RenderError> {
+fn settled(chunk: &Chunk, root: Ref, next: &mut i32) -> Result<(Objects, Ref), RenderError> {
     let broken = || RenderError::Encode("an object of the PDF could not be followed".to_owned());
     let objects = split(chunk.as_bytes()).ok_or_else(broken)?;
     let mut numbers: HashMap<i32, i32> = HashMap::new();

@@ -174,7 +174,7 @@ impl Tally {
 
 /// Writes answers in a format.
 enum Writer<'a> {
-    Csv(csv::Writer<&'a mut dyn Write>),
+    Csv(Box<csv::Writer<&'a mut dyn Write>>),
     Jsonl(&'a mut dyn Write, Header),
 }
 
@@ -195,7 +195,7 @@ impl<'a> Writer<'a> {
                 });
                 let names = header.names().iter().cloned();
                 writer.write_record(names.chain(["status".to_owned()]).chain(answers))?;
-                Self::Csv(writer)
+                Self::Csv(Box::new(writer))
             }
         })
     }

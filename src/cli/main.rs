@@ -1,5 +1,7 @@
 //! The command line: arguments, gear, solve, write.
 
+#![warn(clippy::too_many_lines, clippy::unwrap_used)]
+
 mod aims;
 mod batch;
 mod budget;
@@ -57,6 +59,10 @@ struct Cli {
 }
 
 #[derive(Debug, Subcommand)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "made once, by the argument parser"
+)]
 enum Command {
     Shot(shot::ShotCommand),
     Choose(choose::ChooseCommand),

@@ -184,12 +184,14 @@ pub fn attempts<R: Rng + ?Sized>(rng: &mut R) -> Result<Vec<Attempt>, DemoError>
     for (evening, day) in EVENINGS.iter().enumerate() {
         let when: When = day.parse()?;
         for truth in TRUTHS.iter().filter(|t| evening >= t.first) {
-            for k in truth.shots.0..truth.shots.1 {
-                let Some(windows) = &solved[k].windows else {
+            let own = truth.shots.0..truth.shots.1;
+            for (k, shot_solved) in own.clone().zip(&solved[own]) {
+                let Some(windows) = &shot_solved.windows else {
                     continue;
                 };
-                let error = truth.error(evening, solved[k].cut);
-                let (made, misses) = play(&error, windows, solved[k].cut, rng);
+                let cut = shot_solved.cut;
+                let error = truth.error(evening, cut);
+                let (made, misses) = play(&error, windows, cut, rng);
                 rows.push(Attempt {
                     id: None,
                     student: truth.label.to_owned(),

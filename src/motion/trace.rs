@@ -135,10 +135,8 @@ pub fn trace(
         }
         let Some((_, index)) = hit else { continue };
         let feature = &features[index];
-        match feature.kind {
-            FeatureKind::Drop => return Ok((End::Drop(index), state)),
-            FeatureKind::Ball => return Ok((End::Ball(index), state)),
-            _ => {}
+        if let Some(end) = end_at(feature.kind, index) {
+            return Ok((end, state));
         }
         impacts += 1;
         if impacts > MAX_IMPACTS {
@@ -146,8 +144,7 @@ pub fn trace(
         }
         let normal = feature.normal_at(state.at);
         state = rebound(body, &state, normal, feature.restitution, feature.friction);
-        touched = Some(index);
-        hugged = None;
+        (touched, hugged) = (Some(index), None);
         let away = state.v.dot(normal);
         if away < CONTACT_SPEED_M_S && Phase::of(cloth, &state, Some(normal)).pressed {
             state.v -= normal * away;
@@ -156,6 +153,15 @@ pub fn trace(
         observe(Step::Impact(index, state));
     }
     Err(MotionFault::TooManyImpacts)
+}
+
+/// Whether the trace ends at a feature.
+fn end_at(kind: FeatureKind, index: usize) -> Option<End> {
+    match kind {
+        FeatureKind::Drop => Some(End::Drop(index)),
+        FeatureKind::Ball => Some(End::Ball(index)),
+        FeatureKind::Rail | FeatureKind::Facing | FeatureKind::Jaw => None,
+    }
 }
 
 /// The motion from a state on, until its phase ends.

@@ -17,15 +17,15 @@ const TRUE_MM: f64 = 0.1;
 const BALL_MM: f64 = 57.15;
 
 /// A PDF on disk for the tools to read.
-pub struct PdfFile(tempfile::NamedTempFile);
+pub(crate) struct PdfFile(tempfile::NamedTempFile);
 
 impl PdfFile {
-    pub fn path_str(&self) -> &str {
+    pub(crate) fn path_str(&self) -> &str {
         self.0.path().to_str().expect("a plain path")
     }
 }
 
-pub fn pdf_file(bytes: &[u8]) -> PdfFile {
+pub(crate) fn pdf_file(bytes: &[u8]) -> PdfFile {
     let mut file = tempfile::Builder::new()
         .suffix(".pdf")
         .tempfile()
@@ -35,7 +35,7 @@ pub fn pdf_file(bytes: &[u8]) -> PdfFile {
 }
 
 /// What a tool prints; a tool that is missing or complains fails the test.
-pub fn output(tool: &str, args: &[&str]) -> String {
+pub(crate) fn output(tool: &str, args: &[&str]) -> String {
     let done = Command::new(tool)
         .args(args)
         .output()

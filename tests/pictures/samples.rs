@@ -13,7 +13,7 @@ use thincut::charts::theme::{Board, Caption};
 use thincut::charts::{self, Picture, Request, colour, table};
 use thincut::gear::Gear;
 
-pub fn size(text: &str) -> Size {
+pub(crate) fn size(text: &str) -> Size {
     text.parse().expect("a size")
 }
 
@@ -30,7 +30,7 @@ fn caption(title: &str) -> Caption {
 }
 
 /// Five lines that end close together.
-pub fn lines(log: bool) -> LineChart {
+pub(crate) fn lines(log: bool) -> LineChart {
     let feet = [1.0, 2.0, 3.0, 4.0, 6.0];
     let line = |d: f64| Line {
         name: format!("{d} ft apart"),
@@ -67,7 +67,7 @@ pub fn lines(log: bool) -> LineChart {
 }
 
 /// A hill with a hole of missing values.
-pub fn grid() -> Grid {
+pub(crate) fn grid() -> Grid {
     let xs: Vec<f64> = (0..=80).map(f64::from).collect();
     let ys: Vec<f64> = (5..=40).map(|i| f64::from(i) / 5.0).collect();
     let mut values = Vec::new();
@@ -81,7 +81,7 @@ pub fn grid() -> Grid {
     Grid::new(xs, ys, values).expect("a grid")
 }
 
-pub fn heat() -> HeatMap {
+pub(crate) fn heat() -> HeatMap {
     HeatMap {
         caption: caption("Where is the room: cut or distance?"),
         x: Axis::linear("cut angle (degrees)", 0.0, 80.0),
@@ -94,7 +94,7 @@ pub fn heat() -> HeatMap {
     }
 }
 
-pub fn steps() -> BarChart {
+pub(crate) fn steps() -> BarChart {
     let step = |name: &str, before: f64, value: f64, compare: f64, note: &str| Row {
         before: Some(before),
         compare: Some(compare),
@@ -127,7 +127,7 @@ pub fn steps() -> BarChart {
     }
 }
 
-pub fn stacks() -> BarChart {
+pub(crate) fn stacks() -> BarChart {
     let row = |name: &str, ends: [f64; 3]| Row {
         ends: ends.to_vec(),
         note: format!("{} mm", ends[2]),
@@ -150,7 +150,7 @@ pub fn stacks() -> BarChart {
     }
 }
 
-pub fn intervals() -> BarChart {
+pub(crate) fn intervals() -> BarChart {
     let row = |name: &str, v: f64, lo: f64, hi: f64| Row {
         interval: Some((lo, hi)),
         note: format!("{v} in 10"),
@@ -169,7 +169,7 @@ pub fn intervals() -> BarChart {
     }
 }
 
-pub fn calibration() -> CalibrationChart {
+pub(crate) fn calibration() -> CalibrationChart {
     let dot = |said: f64, seen: f64, half: f64, n: u32| Dot {
         said,
         seen,
@@ -192,7 +192,7 @@ pub fn calibration() -> CalibrationChart {
 }
 
 /// A table with balls, a fan, a path and a magnified pocket.
-pub fn scene(size: Size) -> Picture {
+pub(crate) fn scene(size: Size) -> Picture {
     let gear = Gear::preset("pool-9ft").expect("preset");
     let words = caption("Half-ball into the far corner: how wide is the way?");
     let mut board = Board::new(size, &words);
@@ -261,7 +261,7 @@ pub fn scene(size: Size) -> Picture {
 }
 
 /// Every sample at a size, by name.
-pub fn all(text: &str) -> Vec<(&'static str, Picture)> {
+pub(crate) fn all(text: &str) -> Vec<(&'static str, Picture)> {
     let s = size(text);
     let table = charts::find("table").expect("registered");
     let request = Request {

@@ -73,7 +73,7 @@ proptest! {
             edges.sort_by(|a, b| a.0.total_cmp(&b.0));
             edges
         };
-        for (middle, how) in wide(&here, 1.0) {
+        for (middle, how) in wide(here, 1.0) {
             prop_assert_eq!(there.pieces.tag_at(-middle), Some(how), "{}", middle);
         }
     }

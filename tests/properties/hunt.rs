@@ -39,6 +39,7 @@ pub(crate) fn hunt(ball: &Ball, samples: u32, seed: u64) -> Vec<Miss> {
     let right = std::f64::consts::FRAC_PI_2;
     let near = (2.0 * shape.mouth_m / far_m).min(right);
     let step = STEP_SHARE * PROMISED_M / far_m;
+    #[expect(clippy::cast_possible_truncation, reason = "a small count")]
     let steps = (1.0 / STEP_SHARE) as i32 + 2;
     let mut random = Pcg64::seed_from_u64(seed);
     let mut misses: Vec<Miss> = Vec::new();

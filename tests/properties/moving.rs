@@ -62,8 +62,7 @@ proptest! {
         let mut grown = None;
         let mut see = |state: &BallState| {
             let now = state.energy_j_kg(body.radius_m);
-            // written so that a NaN is caught
-            if !(now <= energy * (1.0 + ROUNDING) + f64::MIN_POSITIVE) {
+            if now.is_nan() || now > energy * (1.0 + ROUNDING) + f64::MIN_POSITIVE {
                 grown = Some((energy, now));
             }
             energy = now;
