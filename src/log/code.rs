@@ -6,7 +6,7 @@
 //! a larger prime. Because 31 is prime and the weights run through 1, 2, 3 …, every single wrong
 //! character changes the sum by a non-zero product, and every swap of two different characters
 //! (neighbours or not) by a non-zero difference of weights times a non-zero difference of values
-//! [derived]. Slips that change the length are caught in 30 of 31 cases only.
+//! (derived). Slips that change the length are caught in 30 of 31 cases only.
 
 use thiserror::Error;
 

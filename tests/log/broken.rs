@@ -168,36 +168,33 @@ fn a_damaged_log_is_refused_or_reads_as_it_was() {
     assert!(refusals > 0);
 }
 
-/// One changed byte in what was recorded is noticed, each time and everywhere it stands.
+/// One changed byte in what was recorded is noticed wherever it lives. (A page that was split keeps
+/// dead copies of rows; changing those changes nothing that is said.)
 #[test]
 fn a_changed_byte_in_a_record_is_noticed() {
-    let (folder, bytes, code, _) = sound_log();
-    let mut noticed = 0;
-    for record in [
-        "note ",
-        "half-ball",
-        "2025-11-25",
-        "Lefty",
-        "left",
-        "pool-9ft",
-        "Tuesday",
+    let (folder, bytes, code, said) = sound_log();
+    // With how many living copies there are at least: 40 rows, 2 rungs, 1 student and its indexes.
+    for (record, least) in [
+        ("note ", 40),
+        ("half-ball", 42),
+        ("pool-9ft", 42),
+        ("2025-11-25", 40),
+        ("Lefty", 3),
+        ("Leftyleft", 2),
+        ("Tuesday", 1),
     ] {
-        let places: Vec<usize> = (0..bytes.len() - record.len())
-            .filter(|k| bytes[*k..].starts_with(record.as_bytes()))
-            .collect();
-        assert!(!places.is_empty(), "{record}");
+        let places = (0..bytes.len()).filter(|k| bytes[*k..].starts_with(record.as_bytes()));
+        let mut noticed = 0;
         for at in places {
             let mut damaged = bytes.clone();
-            damaged[at + 1] ^= 0x01;
-            let said = read_damaged(&folder, &damaged, &code);
-            assert!(
-                said.is_none(),
-                "{record} changed at byte {at} went unnoticed"
-            );
-            noticed += 1;
+            damaged[at + record.len() - 1] ^= 0x01;
+            match read_damaged(&folder, &damaged, &code) {
+                Some(now) => assert_eq!(now, said, "{record} misread after byte {at}"),
+                None => noticed += 1,
+            }
         }
+        assert!(noticed >= least, "{record}: {noticed} of {least} noticed");
     }
-    assert!(noticed > 40, "{noticed}");
 }
 
 #[test]
