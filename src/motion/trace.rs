@@ -142,14 +142,10 @@ pub fn trace(
         if impacts > MAX_IMPACTS {
             return Err(MotionFault::TooManyImpacts);
         }
-        let normal = feature.normal_at(state.at);
-        state = rebound(body, &state, normal, feature.restitution, feature.friction);
-        (touched, hugged) = (Some(index), None);
-        let away = state.v.dot(normal);
-        if away < CONTACT_SPEED_M_S && Phase::of(cloth, &state, Some(normal)).pressed {
-            state.v -= normal * away;
-            hugged = Some(index);
-        }
+        let stays;
+        (state, stays) = bounce(feature, body, cloth, &state);
+        touched = Some(index);
+        hugged = stays.then_some(index);
         observe(Step::Impact(index, state));
     }
     Err(MotionFault::TooManyImpacts)
@@ -162,6 +158,24 @@ fn end_at(kind: FeatureKind, index: usize) -> Option<End> {
         FeatureKind::Ball => Some(End::Ball(index)),
         FeatureKind::Rail | FeatureKind::Facing | FeatureKind::Jaw => None,
     }
+}
+
+/// State after an impact, and whether the ball stays at the feature: it leaves slower than
+/// [`CONTACT_SPEED_M_S`] while its acceleration points in.
+fn bounce(
+    feature: &Feature,
+    body: &BallBody,
+    cloth: &Cloth,
+    state: &BallState,
+) -> (BallState, bool) {
+    let normal = feature.normal_at(state.at);
+    let mut state = rebound(body, state, normal, feature.restitution, feature.friction);
+    let away = state.v.dot(normal);
+    let stays = away < CONTACT_SPEED_M_S && Phase::of(cloth, &state, Some(normal)).pressed;
+    if stays {
+        state.v -= normal * away;
+    }
+    (state, stays)
 }
 
 /// The motion from a state on, until its phase ends.

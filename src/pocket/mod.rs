@@ -7,8 +7,10 @@
 
 mod acceptance;
 mod full_bed;
+mod parts;
 mod shape;
 
-pub use acceptance::{Acceptance, AcceptanceError, Component, How, NoAcceptance, Piece, accept};
+pub use acceptance::{AcceptanceError, accept};
 pub use full_bed::FullBed;
+pub use parts::{Acceptance, Component, How, NoAcceptance, Piece};
 pub use shape::{PocketFrame, PocketKind, PocketName, PocketShape};

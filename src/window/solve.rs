@@ -286,13 +286,13 @@ impl Pull<'_> {
         }
         let near = Near::new(approach, &law, straight_through);
         let throw = law.throw(straight_through.sin_cut, straight_through.cos_cut);
-        let sent = near
-            .contact_for(direction, direction + throw.angle_rad)
-            .ok_or(if out_of_reach {
-                NoWindow::OutOfReach
-            } else {
-                NoWindow::TooClose
-            })?;
+        let Some(sent) = near.contact_for(direction, direction + throw.angle_rad) else {
+            return match self.thrown_out_of_reach(&law, direction) {
+                true if out_of_reach => Err(NoWindow::OutOfReach),
+                true => self.window_within_throw(&law),
+                false => Err(NoWindow::TooClose),
+            };
+        };
         let aim = sent.contact;
         let throw = law.throw(aim.sin_cut, aim.cos_cut);
         let cut_rad = straight_through.cut_rad();
@@ -332,6 +332,34 @@ impl Pull<'_> {
             drop,
             flags,
         })
+    }
+
+    /// The farthest direction of the object ball on one side, throw included: a grazing hit.
+    fn farthest(&self, law: &ThrowLaw, sign: f64) -> f64 {
+        let grazing = self.approach.at(self.approach.reach_rad().copysign(sign));
+        self.approach.object_direction(law, &grazing).0
+    }
+
+    /// Whether throw takes a direction beyond what a grazing hit can do.
+    fn thrown_out_of_reach(&self, law: &ThrowLaw, direction: f64) -> bool {
+        (direction - self.farthest(law, direction)) * direction.signum() >= 0.0
+    }
+
+    /// The window of the part that can be hit, where throw puts the target itself out of reach.
+    fn window_within_throw(&self, law: &ThrowLaw) -> Result<AimWindow, NoWindow> {
+        let (lo, hi) = (self.farthest(law, -1.0), self.farthest(law, 1.0));
+        let parts = [self.acceptance.clean, self.acceptance.direct];
+        let target = parts
+            .into_iter()
+            .chain([Some(self.acceptance.drop)])
+            .flatten()
+            .find_map(|part| {
+                let from = (self.centre + part.from_rad).max(lo);
+                let to = (self.centre + part.to_rad).min(hi);
+                (from < to).then_some(0.5 * (from + to) - self.centre)
+            })
+            .ok_or(NoWindow::OutOfReach)?;
+        self.window(target, true)
     }
 
     fn flag(&self, law: &ThrowLaw, flags: &mut Flags) {
