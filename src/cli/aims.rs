@@ -2,6 +2,7 @@
 
 mod grid;
 mod moves;
+mod pictures;
 mod shot;
 mod words;
 
@@ -23,6 +24,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::Format;
+use pictures::Drawn;
 
 /// Where does each way of aiming still work, and what mends it?
 #[derive(Debug, Args)]
@@ -71,7 +73,7 @@ pub(crate) struct AimsCommand {
     )]
     cuts: Option<String>,
     /// What moves the aim: one way and one shot over strokes, side, balls and sizes
-    #[arg(long, value_name = "WAY", help_heading = "What moves the aim", conflicts_with_all = ["ways", "aparts", "to_pockets", "cuts", "out"])]
+    #[arg(long, value_name = "WAY", help_heading = "What moves the aim", conflicts_with_all = ["ways", "aparts", "to_pockets", "cuts"])]
     moves: Option<String>,
     /// Pivot length of the stick, for squirt [default: 300mm, assumed]
     #[arg(
@@ -90,7 +92,7 @@ pub(crate) struct AimsCommand {
         conflicts_with = "pivot"
     )]
     squirt: Option<String>,
-    /// Write the tables into this folder
+    /// Write tables and charts into this folder
     #[arg(long, value_name = "DIR", help_heading = "What to show")]
     out: Option<PathBuf>,
     /// Replace files that exist
@@ -162,8 +164,13 @@ impl AimsCommand {
         }
     }
 
-    /// Writes `aims.csv` and `aims-reach.csv` when a folder was given.
-    fn keep_tables(&self, rows: &[AimRow], reaches: &[ReachRow]) -> Result<Vec<PathBuf>, Fault> {
+    /// Writes `aims.csv`, `aims-reach.csv` and the charts when a folder was given.
+    fn keep_files(
+        &self,
+        rows: &[AimRow],
+        reaches: &[ReachRow],
+        drawn: &[Drawn<'_>],
+    ) -> Result<Vec<PathBuf>, Fault> {
         let Some(folder) = &self.out else {
             return Ok(Vec::new());
         };
@@ -173,6 +180,9 @@ impl AimsCommand {
         reach_csv(reaches, &mut file)?;
         file.flush()?;
         drop(file);
+        for drawn in drawn {
+            drawn.write(&mut files)?;
+        }
         Ok(files.keep()?)
     }
 }

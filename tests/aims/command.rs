@@ -66,6 +66,17 @@ fn command_writes_a_grid_and_tables() {
     let again = thincut(&args).code(2);
     let error = String::from_utf8(again.get_output().stderr.clone()).unwrap();
     assert!(error.contains("--force"), "{error}");
+    for name in ["aims-bias-914mm-914mm", "aims-works-914mm"] {
+        let svg = std::fs::read_to_string(folder.path().join(format!("{name}.svg"))).unwrap();
+        let tree = roxmltree::Document::parse(&svg).unwrap();
+        let frames = tree
+            .descendants()
+            .filter(|n| n.attribute("class") == Some("frame"));
+        assert_eq!(frames.count(), 1);
+        assert!(svg.contains("quarters"));
+        let png = std::fs::read(folder.path().join(format!("{name}.png"))).unwrap();
+        assert!(png.starts_with(b"\x89PNG"));
+    }
     for name in ["aims.csv", "aims-reach.csv"] {
         let path = folder.path().join(name);
         assert!(
@@ -90,6 +101,11 @@ fn command_shows_what_moves_the_aim() {
     ] {
         assert!(text.contains(word), "{word}: {text}");
     }
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().display();
+    stdout(&format!("aims --moves ghost-ball {SHOT} --out {out}"));
+    let svg = std::fs::read_to_string(folder.path().join("aims-moves.svg")).unwrap();
+    assert!(svg.contains("stick") && svg.contains("hit: stun"));
     let csv = stdout(&format!("aims --moves ghost-ball {SHOT} --format csv"));
     assert_eq!(csv.lines().count(), 21);
 }

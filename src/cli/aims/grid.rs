@@ -10,6 +10,7 @@ use thincut::request::{cuts, pocket_kind, quantity};
 use thincut::units::{Angle, UnitSystem};
 use thincut::window::{AbstractShot, Shot, Stroke};
 
+use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
 use super::{AimsCommand, csv_rows, metres, reaches};
 use crate::fault::Fault;
@@ -41,7 +42,19 @@ impl AimsCommand {
             (grid.stroke, units),
         )?;
         let rows = rows(gear, &ways, &grid, player)?;
-        let files = self.keep_tables(&rows, &reaches)?;
+        let drawn: Vec<Drawn<'_>> = grid
+            .bases
+            .iter()
+            .map(|&base| Drawn {
+                gear,
+                base,
+                stroke: grid.stroke,
+                ways: &ways,
+                aparts_m: &grid.aparts_m,
+                units,
+            })
+            .collect();
+        let files = self.keep_files(&rows, &reaches, &drawn)?;
         match self.format {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => {

@@ -1,13 +1,17 @@
 //! `thincut aims --moves`: what moves the aim.
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use serde_json::json;
-use thincut::aims::{MoveRow, Stick, WaysRequest, moves};
+use thincut::aims::{MoveRow, Stick, Way, WaysRequest, moves};
+use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::request::quantity;
 use thincut::units::{Angle, Length, UnitSystem, speak};
 
+use super::pictures::{keep, moved_picture};
+use super::words::paths;
 use super::{AimsCommand, csv_rows};
 use crate::fault::Fault;
 use crate::output::{Format, json};
@@ -38,6 +42,16 @@ impl AimsCommand {
             (None, None) => Stick::default(),
         };
         let rows = moves(gear, &shot, &**way, stick)?;
+        let assumed = format!(
+            "Assumed: a stick of {:.0} mm pivot length ({:.2}° of squirt at side 1), no swerve; side at contact.",
+            stick.pivot_m() * 1e3,
+            stick.squirt_rad(gear, 1.0).to_degrees()
+        );
+        let held = format!(
+            "{} between the balls",
+            speak::distance(Length::from_m(shot.apart_m()), units)
+        );
+        let files = self.keep_moves((gear, &**way, &rows), &held, &assumed)?;
         match self.format {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => json(
@@ -52,15 +66,27 @@ impl AimsCommand {
                     way.name()
                 )?;
                 writeln!(out, "{}", moves_table(&rows, units).trim_fmt())?;
-                writeln!(
-                    out,
-                    "Assumed: a stick of {:.0} mm pivot length ({:.2}° of squirt at side 1), no swerve; side at contact.",
-                    stick.pivot_m() * 1e3,
-                    stick.squirt_rad(gear, 1.0).to_degrees()
-                )?;
-                Ok(())
+                writeln!(out, "{assumed}")?;
+                paths(&files, out)
             }
         }
+    }
+
+    /// Writes `aims-moves.csv` and its chart when a folder was given.
+    fn keep_moves(
+        &self,
+        (gear, way, rows): (&Gear, &dyn Way, &[MoveRow]),
+        held: &str,
+        assumed: &str,
+    ) -> Result<Vec<PathBuf>, Fault> {
+        let Some(folder) = &self.out else {
+            return Ok(Vec::new());
+        };
+        let mut files = Batch::new(folder, self.force)?;
+        csv_rows(rows.iter(), &mut files.file("aims-moves.csv")?)?;
+        let picture = moved_picture(gear, way, rows, held, assumed)?;
+        keep(&mut files, "aims-moves", &picture)?;
+        Ok(files.keep()?)
     }
 }
 

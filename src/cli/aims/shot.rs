@@ -10,6 +10,7 @@ use thincut::pocket::Acceptance;
 use thincut::units::{Angle, Length, UnitSystem, speak};
 use thincut::window::{AbstractShot, solve};
 
+use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
 use super::{AimsCommand, csv_rows, metres, reaches};
 use crate::fault::Fault;
@@ -55,7 +56,15 @@ impl AimsCommand {
         let reaches = reaches(gear, &ways, &[base], &aparts, (shot.stroke, units))?;
         let told = self.told(&ways, &scene, acceptance, (player, units))?;
         let rows: Vec<AimRow> = told.iter().map(|(row, _)| row.clone()).collect();
-        let files = self.keep_tables(&rows, &reaches)?;
+        let drawn = Drawn {
+            gear,
+            base,
+            stroke: shot.stroke,
+            ways: &ways,
+            aparts_m: &aparts,
+            units,
+        };
+        let files = self.keep_files(&rows, &reaches, &[drawn])?;
         match self.format {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => shot_json(gear, player, (&ways, &told, &reaches), out),
