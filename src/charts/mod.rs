@@ -5,6 +5,8 @@
 //! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files.
 
 pub(crate) mod backend;
+pub mod aims;
+pub mod aims_moved;
 pub mod bars;
 pub mod calibration;
 pub mod colour;
