@@ -91,7 +91,7 @@ fn verdict(answer: &SkillAnswer) -> String {
     };
     match &answer.report.outcome {
         FitOutcome::TooFew { tries, needed } => format!(
-            "{student}: cannot tell yet. {} recorded; {} more needed for a first estimate.",
+            "{student}: cannot tell yet: {} recorded, {} more needed for a first estimate.",
             count(*tries),
             needed - tries
         ),
@@ -329,11 +329,11 @@ fn trust(answer: &SkillAnswer) -> String {
         if from == to {
             format!(" on {from}")
         } else {
-            format!(" from {from} to {to}")
+            format!(", {from} to {to}")
         }
     });
     format!(
-        "From {} ({} made){days}; what this predicts holds in {hold} of {} bands from hard to easy.",
+        "Rests on {} ({} made){days}; its predictions hold in {hold} of {} bands from hard to easy.",
         count(answer.tries),
         answer.made,
         bands.len()

@@ -9,11 +9,21 @@ fn test_line(name: &str, test: Option<&RatioTest>) -> String {
         || format!("  {name:<34} cannot be tested with these tries\n"),
         |t| {
             format!(
-                "  {name:<34} likelihood ratio {:.3} on {}, p = {:.4}\n",
-                t.statistic, t.df, t.p_value
+                "  {name:<34} likelihood ratio {:.3} on {}, {}\n",
+                t.statistic,
+                t.df,
+                p(t.p_value)
             )
         },
     )
+}
+
+fn p(value: f64) -> String {
+    if value < 1e-4 {
+        "p < 0.0001".to_owned()
+    } else {
+        format!("p = {value:.4}")
+    }
 }
 
 /// The block under `--stats`, without a line end.
@@ -25,12 +35,12 @@ pub(super) fn stats_text(answer: &SkillAnswer) -> String {
     let mut out = "Statistics (maximum likelihood, 95 % profile intervals):\n".to_owned();
     let g = &fit.goodness;
     out.push_str(&format!(
-        "  ln L {:.4}; deviance {:.3}, p = {:.4}; Pearson {:.3}, p = {:.4}; {} degrees of freedom{}\n",
+        "  ln L {:.4}; deviance {:.3}, {}; Pearson {:.3}, {}; {} degrees of freedom{}\n",
         fit.ln_likelihood,
         g.deviance,
-        g.deviance_p,
+        p(g.deviance_p),
         g.pearson,
-        g.pearson_p,
+        p(g.pearson_p),
         g.df,
         if g.sparse {
             "; counts are small, so p is rough"

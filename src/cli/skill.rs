@@ -10,7 +10,7 @@ use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
 use thincut::log::tell_me_more::{Worth, tell_me_more};
 use thincut::log::{Filter, Periods, When, observations};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
-use thincut::player::skill::{SkillReport, skill_report};
+use thincut::player::skill::{SkillReport, comparing, skill_report};
 use thincut::player::split::split_misses;
 use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
 use thincut::player::verdict::compare;
@@ -162,6 +162,7 @@ impl SkillCommand {
         let (earlier, _) = observations(&periods.earlier);
         let (later, _) = observations(&periods.later);
         if !earlier.is_empty() && !later.is_empty() {
+            let reference = comparing(&report.outcome, reference);
             report.trend = Some(compare(&earlier, &later, reference)?);
         }
         Ok(report)

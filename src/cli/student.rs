@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::log::{Filter, Log, LogError, observations};
+use thincut::log::{Filter, Log, LogError, When, observations};
 use thincut::player::aim_fit::{FitOutcome, fit_aim};
 use thincut::player::{Cut, Level, Player, PlayerRequest};
 
@@ -16,6 +16,9 @@ pub(crate) struct StudentArgs {
     /// A student, with the spread and lean that fit the practice log
     #[arg(long, value_name = "LABEL")]
     student: Option<String>,
+    /// Of the student's tries only those from this day on
+    #[arg(long, value_name = "DATE", requires = "student")]
+    since: Option<When>,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
     log: Option<PathBuf>,
@@ -53,6 +56,7 @@ impl StudentArgs {
         }
         let filter = Filter {
             student: Some(label.clone()),
+            since: self.since.clone(),
             ..Filter::default()
         };
         let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
@@ -63,7 +67,10 @@ impl StudentArgs {
         };
         Ok(Some(Player {
             error: request.adjusted(fit.player(cut))?,
-            who: format!("student {label}, from {} tries", fit.tries),
+            who: match &self.since {
+                Some(day) => format!("student {label}, from {} tries since {day}", fit.tries),
+                None => format!("student {label}, from {} tries", fit.tries),
+            },
             assumed: false,
         }))
     }

@@ -74,6 +74,7 @@ pub fn skill_report(
             Vec::new()
         }
     };
+    let reference = comparing(&outcome, reference);
     let side =
         |cut: Cut| -> Vec<Observation> { tries.iter().filter(|o| o.cut == cut).cloned().collect() };
     let (left, right) = (side(Cut::Left), side(Cut::Right));
@@ -90,6 +91,24 @@ pub fn skill_report(
         bands,
         left_right,
         trend,
+    })
+}
+
+/// The player whose arm : picture ratio two sets of tries are compared on: as fitted where the
+/// tries tell, else the reference. With a wrong ratio a set of longer shots would look like a
+/// wider spread.
+#[must_use]
+pub fn comparing(outcome: &FitOutcome, reference: AimError) -> AimError {
+    let parts = match outcome {
+        FitOutcome::Fitted(fit) => fit.parts,
+        FitOutcome::AllMade { .. } | FitOutcome::AllMissed { .. } | FitOutcome::TooFew { .. } => {
+            None
+        }
+    };
+    parts.map_or(reference, |p| AimError {
+        arm_rad: p.arm_rad.value,
+        picture_m: p.picture_m.value,
+        ..reference
     })
 }
 
