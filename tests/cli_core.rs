@@ -1,6 +1,11 @@
 //! `thincut shot`, `pocket` and `survey` through the program itself: answers, typed outcomes,
 //! errors, files.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of a test that cannot go on fails the test"
+)]
+
 use std::fs;
 use std::path::Path;
 use std::process::Stdio;
@@ -200,62 +205,63 @@ fn csv_of_a_shot_keeps_its_columns_without_a_window() {
     assert_eq!(full, nothing);
 }
 
+/// Line, flag, words of the text, and whether there is a window all the same.
+const OUTCOMES: [(&str, &str, &str, bool); 8] = [
+    (
+        "shot --cut 30deg --apart 4ft --to-pocket 3ft --pace 0.004m/s",
+        "no-drop",
+        "Does not drop",
+        false,
+    ),
+    (
+        "shot --cue 3,1 --object 7.98,3.96 --pocket foot-left",
+        "in-the-jaws",
+        "hangs in the jaws",
+        false,
+    ),
+    (
+        "shot --cue 7,3 --object 5,2 --pocket foot-left",
+        "out-of-reach",
+        "Out of reach",
+        false,
+    ),
+    (
+        "shot --cut 89.5deg --apart 1ft --to-pocket 1ft --pace 0.3m/s",
+        "out-of-reach",
+        "Goes in untouched",
+        true,
+    ),
+    (
+        "shot --cut 0deg --apart 60mm --to-pocket 3ft --hit stun --pace 0.3m/s",
+        "too-close",
+        "Too close",
+        false,
+    ),
+    (
+        "shot --cut 89deg --apart 2ft --to-pocket 1ft --pace 0.3m/s",
+        "truncated",
+        "Goes in untouched",
+        true,
+    ),
+    (
+        "shot --cut 75deg --apart 3ft --to-pocket 3ft --pace 3m/s",
+        "too-fast",
+        "faster than anyone controls",
+        true,
+    ),
+    (
+        "shot --cut 10deg --apart 1m --to-pocket 1m --kind side --approach 68deg --pace 0.5m/s",
+        "no-clean-part",
+        "Never untouched",
+        true,
+    ),
+];
+
 /// Every typed outcome: an answer with exit code 0, its flag, words of its own and nulls.
 #[test]
 fn outcomes_of_a_shot_are_answers() {
-    let cases = [
-        (
-            format!("{ABSTRACT} --pace 0.004m/s"),
-            "no-drop",
-            "Does not drop",
-            false,
-        ),
-        (
-            "shot --cue 3,1 --object 7.98,3.96 --pocket foot-left".to_owned(),
-            "in-the-jaws",
-            "hangs in the jaws",
-            false,
-        ),
-        (
-            "shot --cue 7,3 --object 5,2 --pocket foot-left".to_owned(),
-            "out-of-reach",
-            "Out of reach",
-            false,
-        ),
-        (
-            "shot --cut 89.5deg --apart 1ft --to-pocket 1ft --pace 0.3m/s".to_owned(),
-            "out-of-reach",
-            "Goes in untouched",
-            true,
-        ),
-        (
-            "shot --cut 0deg --apart 60mm --to-pocket 3ft --hit stun --pace 0.3m/s".to_owned(),
-            "too-close",
-            "Too close",
-            false,
-        ),
-        (
-            "shot --cut 89deg --apart 2ft --to-pocket 1ft --pace 0.3m/s".to_owned(),
-            "truncated",
-            "Goes in untouched",
-            true,
-        ),
-        (
-            "shot --cut 75deg --apart 3ft --to-pocket 3ft --pace 3m/s".to_owned(),
-            "too-fast",
-            "faster than anyone controls",
-            true,
-        ),
-        (
-            "shot --cut 10deg --apart 1m --to-pocket 1m --kind side --approach 68deg --pace 0.5m/s"
-                .to_owned(),
-            "no-clean-part",
-            "Never untouched",
-            true,
-        ),
-    ];
-    for (line, flag, words, has_window) in cases {
-        let answer = json(&line);
+    for (line, flag, words, has_window) in OUTCOMES {
+        let answer = json(line);
         has_fields(&answer, &FIELDS);
         let flags = answer["flags"].as_array().unwrap();
         assert!(flags.iter().any(|f| f == flag), "{line}: {flags:?}");
@@ -272,7 +278,7 @@ fn outcomes_of_a_shot_are_answers() {
         if flag == "no-clean-part" {
             assert!(answer["clean"].is_null() && !answer["drop"].is_null());
         }
-        let (text, err) = run(&line, 0);
+        let (text, err) = run(line, 0);
         assert!(text.contains(words) && err.is_empty(), "{line}: {text}");
     }
 }

@@ -3,6 +3,11 @@
 //!
 //! Prints the largest error seen: `cargo nextest run --test reference --no-capture`.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper of a test that cannot go on fails the test"
+)]
+
 use std::collections::HashMap;
 
 use kurbo::Point;

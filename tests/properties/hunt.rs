@@ -9,8 +9,8 @@ use super::cases::{Ball, how_it_drops};
 
 /// No interval wider than this at the mouth may be missed, m: the promise of the solver.
 const PROMISED_M: f64 = 0.001;
-/// A disagreement is followed in steps of this share of the promise.
-const STEP_SHARE: f64 = 0.02;
+/// A disagreement is followed in so many steps a promise, and a little farther.
+const STEPS: i32 = 50;
 
 /// A run of directions on which tracing and acceptance disagree.
 #[derive(Debug)]
@@ -38,9 +38,7 @@ pub(crate) fn hunt(ball: &Ball, samples: u32, seed: u64) -> Vec<Miss> {
     let traced = |theta: f64| how_it_drops(ball, &shape, speed, approach + theta);
     let right = std::f64::consts::FRAC_PI_2;
     let near = (2.0 * shape.mouth_m / far_m).min(right);
-    let step = STEP_SHARE * PROMISED_M / far_m;
-    #[expect(clippy::cast_possible_truncation, reason = "a small count")]
-    let steps = (1.0 / STEP_SHARE) as i32 + 2;
+    let step = PROMISED_M / far_m / f64::from(STEPS);
     let mut random = Pcg64::seed_from_u64(seed);
     let mut misses: Vec<Miss> = Vec::new();
     for k in 0..samples {
@@ -52,7 +50,7 @@ pub(crate) fn hunt(ball: &Ball, samples: u32, seed: u64) -> Vec<Miss> {
         }
         let same = |t: f64| t.abs() < right && pieces.tag_at(t) == got && traced(t) == want;
         let run = |sign: f64| {
-            (1..=steps)
+            (1..=STEPS + 2)
                 .take_while(|&n| same(theta + sign * f64::from(n) * step))
                 .last()
                 .map_or(theta, |n| theta + sign * f64::from(n) * step)
