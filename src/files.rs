@@ -79,6 +79,22 @@ impl Batch {
         Ok(writer)
     }
 
+    /// One file with all its bytes.
+    ///
+    /// # Errors
+    /// As [`Batch::file`].
+    pub fn put(&mut self, name: &str, bytes: &[u8]) -> Result<(), FileError> {
+        use std::io::Write as _;
+        let mut writer = self.file(name)?;
+        writer
+            .write_all(bytes)
+            .and_then(|()| writer.flush())
+            .map_err(|source| FileError::Folder {
+                folder: self.folder.clone(),
+                source,
+            })
+    }
+
     /// Gives all files their names and returns them. The writers must have been flushed.
     ///
     /// # Errors
@@ -124,7 +140,6 @@ fn readable_by_all(file: &NamedTempFile) {
 /// # Errors
 /// [`FileError`].
 pub fn write_whole(path: &Path, bytes: &[u8], force: bool) -> Result<(), FileError> {
-    use std::io::Write as _;
     let name = path
         .file_name()
         .and_then(|n| n.to_str())
@@ -134,14 +149,6 @@ pub fn write_whole(path: &Path, bytes: &[u8], force: bool) -> Result<(), FileErr
         _ => Path::new("."),
     };
     let mut batch = Batch::new(folder, force)?;
-    let mut writer = batch.file(name)?;
-    writer
-        .write_all(bytes)
-        .and_then(|()| writer.flush())
-        .map_err(|source| FileError::Folder {
-            folder: folder.to_owned(),
-            source,
-        })?;
-    drop(writer);
+    batch.put(name, bytes)?;
     batch.keep().map(|_| ())
 }

@@ -1,9 +1,11 @@
-//! The committed tables are what the program makes today.
+//! The committed tables and charts are what the program makes today.
 //!
 //! `THINCUT_UPDATE=1 cargo test --test fresh` writes them anew.
 
 use std::path::Path;
 
+use thincut::charts::render::png;
+use thincut::charts::survey::{by_cut, map};
 use thincut::gear::Gear;
 use thincut::survey::{Grid, SurveyCsv, survey};
 
@@ -62,4 +64,69 @@ fn compare(path: &Path, kept: &str, now: &str) {
             );
         }
     }
+}
+
+/// Numbers in a picture may differ by this much: a twentieth of a pixel, or a thousandth.
+const DRAWN: f64 = 0.05;
+
+#[test]
+fn charts_are_fresh() {
+    let update = std::env::var_os("THINCUT_UPDATE").is_some();
+    let size = "1200x800".parse().expect("a size");
+    for name in Gear::preset_names() {
+        let gear = Gear::preset(name).expect("an embedded preset");
+        let grid = Grid::default();
+        for (chart, picture) in [
+            ("by-cut", by_cut(&gear, &grid, size)),
+            ("map", map(&gear, &grid, size)),
+        ] {
+            let now = picture.expect("the default grid draws").svg;
+            let path = format!("{}/charts/{chart}-{name}.svg", env!("CARGO_MANIFEST_DIR"));
+            if update {
+                std::fs::write(&path, &now).expect("charts/ is writable");
+                let pixels = png(&now, 1.0).expect("it renders");
+                std::fs::write(path.replace(".svg", ".png"), pixels).expect("writable");
+            }
+            let kept = std::fs::read_to_string(&path).unwrap_or_else(|e| {
+                panic!("{path}: {e}; run THINCUT_UPDATE=1 cargo test --test fresh")
+            });
+            assert!(
+                Path::new(&path.replace(".svg", ".png")).exists(),
+                "{path} lost its PNG"
+            );
+            same_structure(&path, &kept, &now);
+        }
+    }
+}
+
+/// Words and marks equal, numbers close: machines' mathematical functions differ in last digits.
+fn same_structure(path: &str, kept: &str, now: &str) {
+    let (a, b) = (pieces(kept), pieces(now));
+    let stale = "is stale; run THINCUT_UPDATE=1 cargo test --test fresh";
+    assert_eq!(a.len(), b.len(), "{path} {stale}");
+    for (x, y) in a.iter().zip(&b) {
+        let close = match (x.parse::<f64>(), y.parse::<f64>()) {
+            (Ok(x), Ok(y)) => (x - y).abs() <= DRAWN.max(1e-3 * x.abs()),
+            _ => x == y,
+        };
+        assert!(close, "{path}: {x} is now {y}; the chart {stale}");
+    }
+}
+
+/// A text cut into numbers and what stands between them.
+fn pieces(text: &str) -> Vec<&str> {
+    let numeric = |c: char| c.is_ascii_digit() || c == '.' || c == '-';
+    let mut out = Vec::new();
+    let mut start = 0;
+    let mut was = None;
+    for (at, c) in text.char_indices() {
+        let is = numeric(c);
+        if was.is_some_and(|w| w != is) {
+            out.push(&text[start..at]);
+            start = at;
+        }
+        was = Some(is);
+    }
+    out.push(&text[start..]);
+    out
 }

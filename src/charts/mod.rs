@@ -4,9 +4,9 @@
 //! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
 //! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files.
 
-pub(crate) mod backend;
 pub mod aims;
 pub mod aims_moved;
+pub(crate) mod backend;
 pub mod bars;
 pub mod calibration;
 pub mod colour;
@@ -17,6 +17,7 @@ pub mod lines;
 pub mod pdf;
 pub mod plot;
 pub mod render;
+pub mod survey;
 pub mod svg;
 pub mod table;
 pub mod text;

@@ -4,7 +4,11 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
+use thincut::charts::Picture;
+use thincut::charts::render::{self, Size};
+use thincut::charts::survey::{SurveyChartError, by_cut, map};
 use thincut::files::Batch;
+use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
 use thincut::survey::{Grid, Row, SurveyCsv, story, survey};
@@ -52,6 +56,9 @@ pub(crate) struct SurveyCommand {
     /// Replace files that exist
     #[arg(long)]
     force: bool,
+    /// all, none, or a list of by-cut and map
+    #[arg(long, value_name = "LIST", default_value = "all")]
+    charts: String,
     /// Explain the columns of the table and stop
     #[arg(long)]
     columns: bool,
@@ -66,6 +73,7 @@ impl SurveyCommand {
         }
         let gear = self.gear.load(defaults)?.gear;
         let grid = self.grid()?;
+        let charts = self.charts()?;
         let mut files = Batch::new(&self.out, self.force)?;
         let table = files.file(&format!("survey-{}.csv", file_name(&gear.name)))?;
         let bar = progress(Some(grid.len()), "{bar:40} {pos}/{len} shots, {eta} left");
@@ -80,13 +88,55 @@ impl SurveyCommand {
         })?;
         bar.finish_and_clear();
         csv.finish()?;
+        let no_chart = self.draw(&gear, &grid, charts, &mut files)?;
         for line in story(&told, self.units.pick(defaults)) {
             writeln!(out, "{line}")?;
+        }
+        for reason in no_chart {
+            writeln!(out, "{reason}")?;
         }
         for path in files.keep()? {
             writeln!(out, "{}", path.display())?;
         }
         Ok(())
+    }
+
+    /// Which charts, by name.
+    fn charts(&self) -> Result<&'static [NamedChart], Fault> {
+        match self.charts.as_str() {
+            "all" => Ok(&CHARTS),
+            "none" => Ok(&[]),
+            "by-cut" => Ok(&CHARTS[..1]),
+            "map" => Ok(&CHARTS[1..]),
+            "by-cut,map" | "map,by-cut" => Ok(&CHARTS),
+            other => Err(Fault::input(format!(
+                "--charts {other}: it must be all, none, by-cut, map or by-cut,map"
+            ))),
+        }
+    }
+
+    /// Draws into the batch; gives the reasons for charts this grid is too small for.
+    fn draw(
+        &self,
+        gear: &Gear,
+        grid: &Grid,
+        charts: &[NamedChart],
+        files: &mut Batch,
+    ) -> Result<Vec<String>, Fault> {
+        let size = CHART_SIZE.parse::<Size>().map_err(Fault::running)?;
+        let mut reasons = Vec::new();
+        for (name, draw) in charts {
+            match draw(gear, grid, size) {
+                Ok(picture) => {
+                    let stem = format!("{name}-{}", file_name(&gear.name));
+                    files.put(&format!("{stem}.svg"), picture.svg.as_bytes())?;
+                    let png = render::png(&picture.svg, 1.0).map_err(Fault::running)?;
+                    files.put(&format!("{stem}.png"), &png)?;
+                }
+                Err(why) => reasons.push(format!("No chart {name}: {why}.")),
+            }
+        }
+        Ok(reasons)
     }
 
     fn grid(&self) -> Result<Grid, Fault> {
@@ -116,6 +166,15 @@ impl SurveyCommand {
         })
     }
 }
+
+/// A survey's chart and its name.
+type NamedChart = (
+    &'static str,
+    fn(&Gear, &Grid, Size) -> Result<Picture, SurveyChartError>,
+);
+
+const CHARTS: [NamedChart; 2] = [("by-cut", by_cut), ("map", map)];
+const CHART_SIZE: &str = "1200x800";
 
 /// Larger grids are written but not retold: the story needs them in memory.
 const MOST_TOLD: u64 = 100_000;
