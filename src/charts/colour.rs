@@ -201,7 +201,7 @@ pub struct Fill {
 /// survive grey print, hue follows the line colours.
 #[must_use]
 pub fn part_fill(index: usize) -> Fill {
-    const TINTS: [f64; 4] = [0.0, 0.50, 0.80, 0.92];
+    const TINTS: [f64; 4] = [0.0, 0.42, 0.70, 0.90];
     let edge = LINE_COLOURS[index % TINTS.len()];
     Fill {
         area: edge.mix(Rgb::WHITE, TINTS[index % TINTS.len()]),

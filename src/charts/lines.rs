@@ -72,7 +72,7 @@ impl LineChart {
     pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
         self.check()?;
         let mut board = Board::new(size, &self.caption);
-        board.need(160.0, 90.0)?;
+        board.need(160.0, board.upright(&self.y.title).max(90.0))?;
         let theme = board.theme;
         let gutter = self.gutter(&theme, board.body.width());
         let room = Room {
