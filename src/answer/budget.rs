@@ -1,6 +1,6 @@
 //! An error budget in words: what to practise first, then what each input does.
 
-use crate::player::budget::{Budget, BudgetRow, Practise, Source, aside};
+use crate::player::budget::{Budget, BudgetRow, Source, aside};
 use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// The advice of a source: what to do, and the change that was simulated.
@@ -18,7 +18,9 @@ fn advice(source: Source) -> (&'static str, &'static str) {
     }
 }
 
-fn label(source: Source) -> &'static str {
+/// What an input is called.
+#[must_use]
+pub fn budget_label(source: Source) -> &'static str {
     match source {
         Source::Arm => "stroke (arm)",
         Source::Picture => "ghost ball (picture)",
@@ -30,7 +32,8 @@ fn label(source: Source) -> &'static str {
 }
 
 /// A rate of makes: `4.2 in 10`, or what is honest near the ends.
-fn tenths(rate: f64) -> String {
+#[must_use]
+pub fn tenths(rate: f64) -> String {
     let text = format!("{:.1} in 10", 10.0 * rate);
     match text.as_str() {
         "0.0 in 10" => "fewer than 1 in 200".to_owned(),
@@ -39,8 +42,11 @@ fn tenths(rate: f64) -> String {
     }
 }
 
-fn first_line(practise: Option<&Practise>, makes: f64, who: &str) -> String {
-    match practise {
+/// The one thing to practise and what it gains.
+#[must_use]
+pub fn budget_headline(budget: &Budget, who: &str) -> String {
+    let makes = budget.makes;
+    match &budget.practise {
         Some(p) => {
             let (what, change) = advice(p.source);
             format!(
@@ -73,7 +79,7 @@ fn spread(row: &BudgetRow, system: UnitSystem) -> String {
 /// The budget for people. `assumed` names inputs whose spread is an assumption.
 #[must_use]
 pub fn budget_text(budget: &Budget, who: &str, assumed: &[Source], system: UnitSystem) -> String {
-    let mut out = first_line(budget.practise.as_ref(), budget.makes, who);
+    let mut out = budget_headline(budget, who);
     out.push_str("\n\n");
     out.push_str(&format!(
         "  {:<22} {:>9}  {:>12}  {:>6}  {}\n",
@@ -82,7 +88,7 @@ pub fn budget_text(budget: &Budget, who: &str, assumed: &[Source], system: UnitS
     for row in &budget.inputs {
         out.push_str(&format!(
             "  {:<22} {:>9}  {:>12}  {:>6}  {}{}\n",
-            label(row.source),
+            budget_label(row.source),
             spread(row, system),
             format!("±{:.2}°", row.contribution_deg),
             format!("{:.0} %", 100.0 * row.share),

@@ -8,9 +8,9 @@ mod skill;
 mod skill_stats;
 mod words;
 
-pub use budget::budget_text;
+pub use budget::{budget_headline, budget_label, budget_text, tenths};
 pub use columns::{Cell, Column, columns};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
-pub use skill::{ProbeAnswer, SkillAnswer, skill_text};
+pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
 pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};

@@ -28,6 +28,19 @@ pub struct ProbeAnswer {
     pub makes_in_ten: f64,
 }
 
+/// One day of practice.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DayAnswer {
+    /// The day.
+    pub day: String,
+    /// Tries.
+    pub tries: u64,
+    /// Makes.
+    pub made: u64,
+    /// Spread of that day over the spread of all; `None` where the day cannot tell.
+    pub spread: Option<Estimate>,
+}
+
 /// Everything `skill` answers.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SkillAnswer {
@@ -51,6 +64,8 @@ pub struct SkillAnswer {
     pub stroke: Option<StrokeReport>,
     /// What the misses come from.
     pub split: Option<Split>,
+    /// Day by day.
+    pub by_day: Vec<DayAnswer>,
     /// Shots that would tell most.
     pub tell_me_more: Vec<ProbeAnswer>,
 }
@@ -58,7 +73,7 @@ pub struct SkillAnswer {
 /// The answer for people; `stats` adds what only a statistician asks for.
 #[must_use]
 pub fn skill_text(answer: &SkillAnswer, stats: bool, system: UnitSystem) -> String {
-    let mut lines = vec![verdict(answer)];
+    let mut lines = vec![skill_verdict(answer)];
     if let FitOutcome::Fitted(fit) = &answer.report.outcome {
         lines.push(cause(answer, fit, system));
         lines.extend(lean(&fit.bias));
@@ -82,7 +97,8 @@ pub fn skill_text(answer: &SkillAnswer, stats: bool, system: UnitSystem) -> Stri
 }
 
 /// One line: better, same, cannot tell.
-fn verdict(answer: &SkillAnswer) -> String {
+#[must_use]
+pub fn skill_verdict(answer: &SkillAnswer) -> String {
     let (student, level) = (&answer.student, &answer.level);
     let bound = |scale: Option<f64>, side: &str| {
         scale.map_or(String::new(), |s| {

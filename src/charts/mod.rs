@@ -2,12 +2,14 @@
 //!
 //! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
 //! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
+//! [`mod@budget`] and [`skill`] what the player's commands draw,
 //! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files.
 
 pub mod aims;
 pub mod aims_moved;
 pub(crate) mod backend;
 pub mod bars;
+pub mod budget;
 pub mod calibration;
 pub mod colour;
 pub mod contour;
@@ -17,6 +19,7 @@ pub mod lines;
 pub mod pdf;
 pub mod plot;
 pub mod render;
+pub mod skill;
 pub mod survey;
 pub mod svg;
 pub mod table;

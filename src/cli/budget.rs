@@ -1,23 +1,30 @@
 //! `thincut budget`: which error costs most on a shot, and what to practise.
 
 use std::io::Write;
+use std::path::PathBuf;
 
 use clap::Args;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::{Value, json};
-use thincut::answer::budget_text;
+use thincut::answer::{budget_label, budget_text};
+use thincut::charts::budget::budget_chart;
+use thincut::charts::render::Size;
+use thincut::files::Batch;
+use thincut::gear::Gear;
 use thincut::player::budget::{Budget, Disturbed, Source, budget};
 use thincut::player::error::Level;
 use thincut::player::spreads::SpreadsRequest;
 use thincut::player::{Player, PlayerRequest};
+use thincut::pocket::Acceptance;
 use thincut::request::ShotRequest;
-use thincut::window::{NoWindow, solve};
+use thincut::units::{Angle, Length, UnitSystem, speak};
+use thincut::window::{AimWindow, NoWindow, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::output::{Format, json};
+use crate::output::{Format, OutArgs, json, keep_picture};
 use crate::student::{StudentArgs, cut};
 
 /// What should this player practise for this shot? Errors one by one, and together.
@@ -65,6 +72,8 @@ pub(crate) struct BudgetCommand {
     )]
     format: Format,
     #[command(flatten)]
+    files: OutArgs,
+    #[command(flatten)]
     units: UnitArgs,
 }
 
@@ -89,12 +98,18 @@ impl BudgetCommand {
         let trials = usize::try_from(self.trials).map_err(Fault::running)?;
         let result = budget(&disturbed, &player.error, &spreads, trials, &mut rng)?;
         let assumed = self.assumed(&player);
+        let units = self.units.pick(defaults);
+        let held = held(&gear, window, acceptance, units);
+        let written = self.files(&result, &player, (&assumed, &held))?;
         match self.format {
             Format::Json => json(out, &self.as_json(&result, &player, &assumed)?),
             Format::Csv => csv_rows(&result, &assumed, out),
             Format::Text => {
-                let units = self.units.pick(defaults);
-                Ok(out.write_all(budget_text(&result, &player.who, &assumed, units).as_bytes())?)
+                out.write_all(budget_text(&result, &player.who, &assumed, units).as_bytes())?;
+                for path in written {
+                    writeln!(out, "{}", path.display())?;
+                }
+                Ok(())
             }
         }
     }
@@ -108,6 +123,32 @@ impl BudgetCommand {
             .zip([aim, aim, tip, speed, balls])
             .filter_map(|(source, assumed)| assumed.then_some(source))
             .collect()
+    }
+
+    /// Table and chart, when a folder was given.
+    fn files(
+        &self,
+        result: &Budget,
+        player: &Player,
+        (assumed, held): (&[Source], &str),
+    ) -> Result<Vec<PathBuf>, Fault> {
+        let Some(folder) = &self.files.out else {
+            return Ok(Vec::new());
+        };
+        let mut files = Batch::new(folder, self.files.force)?;
+        let mut table = files.file("budget.csv")?;
+        csv_rows(result, assumed, &mut table)?;
+        drop(table);
+        let names: Vec<&str> = assumed.iter().map(|s| budget_label(*s)).collect();
+        let footer = if names.is_empty() {
+            "Spreads as given.".to_owned()
+        } else {
+            format!("Spreads assumed: {}.", names.join(", "))
+        };
+        let words = (player.who.as_str(), held, footer.as_str());
+        let picture = budget_chart(result, words, Size::default())?;
+        keep_picture(&mut files, "budget", &picture)?;
+        Ok(files.keep()?)
     }
 
     /// The budget with what is needed to repeat it.
@@ -130,6 +171,18 @@ impl BudgetCommand {
         }
         Ok(value)
     }
+}
+
+/// The shot in a few words.
+fn held(gear: &Gear, window: &AimWindow, acceptance: &Acceptance, units: UnitSystem) -> String {
+    let far = |m| speak::distance(Length::from_m(m), units);
+    format!(
+        "{} cut, {} between the balls, {} to the pocket, {}",
+        speak::degrees(Angle::from_rad(window.cut_rad.abs())),
+        far(window.approach.apart_m),
+        far(acceptance.distance_m),
+        gear.name
+    )
 }
 
 fn no_budget(no: Option<NoWindow>) -> Fault {

@@ -4,6 +4,9 @@ use std::io::{IsTerminal, Write};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
+use thincut::charts::render::png;
+use thincut::charts::{ChartError, Picture};
+use thincut::files::Batch;
 
 use crate::fault::Fault;
 
@@ -46,4 +49,33 @@ pub(crate) fn progress(size: Option<u64>, template: &str) -> ProgressBar {
         bar.set_style(style);
     }
     bar
+}
+
+/// Both files of a picture, SVG and PNG.
+pub(crate) fn keep_picture(files: &mut Batch, name: &str, picture: &Picture) -> Result<(), Fault> {
+    let mut svg = files.file(&format!("{name}.svg"))?;
+    svg.write_all(picture.svg.as_bytes())?;
+    svg.flush()?;
+    let bytes = png(&picture.svg, 1.0).map_err(Fault::running)?;
+    let mut file = files.file(&format!("{name}.png"))?;
+    file.write_all(&bytes)?;
+    Ok(file.flush()?)
+}
+
+/// `--out` and `--force` of commands that write pictures when asked.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "What to show")]
+pub(crate) struct OutArgs {
+    /// Write table and charts into this folder
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace files that exist
+    #[arg(long, requires = "out")]
+    pub(crate) force: bool,
+}
+
+impl From<ChartError> for Fault {
+    fn from(error: ChartError) -> Self {
+        Self::running(error)
+    }
 }

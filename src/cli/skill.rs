@@ -6,10 +6,14 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
-use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
+use thincut::answer::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text};
+use thincut::charts::render::Size;
+use thincut::charts::skill::{calibration_chart, trend_chart};
+use thincut::files::Batch;
 use thincut::log::tell_me_more::{Worth, tell_me_more};
-use thincut::log::{Filter, Periods, When, observations};
-use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
+use thincut::log::{Attempt, Filter, Periods, When, by_day, observations};
+use thincut::player::aim_fit::{Bias, Estimate, FitOutcome, fit_aim};
+use thincut::player::fault::PlayerError;
 use thincut::player::skill::{SkillReport, comparing, skill_report};
 use thincut::player::split::split_misses;
 use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
@@ -21,7 +25,7 @@ use thincut::units::{Length, Speed, parse_number};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::output::{Format, json};
+use crate::output::{Format, OutArgs, json, keep_picture};
 use crate::student::open_existing;
 
 /// Speed of a stroke test when nobody says, m/s. Assumption: a stroke over two table lengths.
@@ -87,6 +91,8 @@ pub(crate) struct SkillCommand {
     )]
     format: Format,
     #[command(flatten)]
+    files: OutArgs,
+    #[command(flatten)]
     gear: GearArgs,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
@@ -113,7 +119,9 @@ impl SkillCommand {
             return self.rows_to_fill(&worth, out);
         }
         let split = self.split(&tries, stroke.as_ref(), &report, reference)?;
+        let by_day = days(&self.rows(&periods), &report)?;
         let answer = SkillAnswer {
+            by_day,
             student: self.student.clone(),
             tries: tries.iter().map(|o| o.tries).sum(),
             made: tries.iter().map(|o| o.made).sum(),
@@ -126,23 +134,51 @@ impl SkillCommand {
             split,
             tell_me_more: worth.iter().map(probe_answer).collect(),
         };
+        let written = self.pictures(&answer)?;
         match self.format {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
                 let units = self.units.pick(defaults);
-                Ok(out.write_all(skill_text(&answer, self.stats, units).as_bytes())?)
+                out.write_all(skill_text(&answer, self.stats, units).as_bytes())?;
+                for path in written {
+                    writeln!(out, "{}", path.display())?;
+                }
+                Ok(())
             }
         }
     }
 
     /// With --since the tries from then on; without, all of them.
     fn used(&self, periods: &Periods) -> (Vec<Observation>, u64) {
+        observations(&self.rows(periods))
+    }
+
+    fn rows(&self, periods: &Periods) -> Vec<Attempt> {
         if self.since.is_some() {
-            observations(&periods.later)
+            periods.later.clone()
         } else {
-            observations(&periods.all())
+            periods.all()
         }
+    }
+
+    /// Table and charts, when a folder was given.
+    fn pictures(&self, answer: &SkillAnswer) -> Result<Vec<PathBuf>, Fault> {
+        let Some(folder) = &self.files.out else {
+            return Ok(Vec::new());
+        };
+        let mut files = Batch::new(folder, self.files.force)?;
+        let name = |what: &str| format!("skill-{}-{what}", self.student);
+        let mut table = files.file(&format!("skill-{}.csv", self.student))?;
+        csv_rows(answer, &mut table)?;
+        drop(table);
+        if let Some(picture) = calibration_chart(answer, Size::default())? {
+            keep_picture(&mut files, &name("predictions"), &picture)?;
+        }
+        if let Some(picture) = trend_chart(answer, Size::default())? {
+            keep_picture(&mut files, &name("evenings"), &picture)?;
+        }
+        Ok(files.keep()?)
     }
 
     fn days(&self, periods: &Periods) -> Option<(String, String)> {
@@ -264,6 +300,31 @@ impl SkillCommand {
         }
         Ok(writer.flush()?)
     }
+}
+
+/// Each day's spread over that of all days, on the fitted player.
+fn days(attempts: &[Attempt], report: &SkillReport) -> Result<Vec<DayAnswer>, Fault> {
+    let FitOutcome::Fitted(all) = &report.outcome else {
+        return Ok(Vec::new());
+    };
+    by_day(attempts)
+        .into_iter()
+        .map(|(day, rows)| {
+            let (tries, _) = observations(&rows);
+            let spread = match fit_aim(&tries, all.on_left_cuts) {
+                Ok(FitOutcome::Fitted(fit)) => Some(fit.scale),
+                // A day that cannot tell leaves a gap in the picture, no more.
+                Ok(_) | Err(PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }) => None,
+                Err(fault) => return Err(fault.into()),
+            };
+            Ok(DayAnswer {
+                day,
+                tries: tries.iter().map(|o| o.tries).sum(),
+                made: tries.iter().map(|o| o.made).sum(),
+                spread,
+            })
+        })
+        .collect()
 }
 
 fn probe_answer(worth: &Worth) -> ProbeAnswer {

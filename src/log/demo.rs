@@ -200,7 +200,7 @@ pub fn attempts<R: Rng + ?Sized>(rng: &mut R) -> Result<Vec<Attempt>, DemoError>
                     sheet: None,
                     rung: None,
                     shot: shot(k),
-                    cut: solved[k].cut,
+                    cut,
                     tries: TRIES,
                     made,
                     misses: Some(misses),

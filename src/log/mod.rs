@@ -46,7 +46,7 @@ mod writer;
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use error::{LineFault, LogError};
 pub use open::Log;
-pub use practice::{Periods, observations};
+pub use practice::{Periods, by_day, observations};
 pub use sheet::{Rung, Sheet, SheetKind};
 pub use solver::{SolveError, Solved, Solver, solve_entered};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};

@@ -1,5 +1,7 @@
 //! From the rows of a log to what the fit wants, and to two periods to compare.
 
+use std::collections::BTreeMap;
+
 use super::attempt::Attempt;
 use super::when::When;
 use crate::player::Observation;
@@ -61,4 +63,16 @@ impl Periods {
     pub fn all(&self) -> Vec<Attempt> {
         self.earlier.iter().chain(&self.later).cloned().collect()
     }
+}
+
+/// The rows of each day, in the order of the days.
+#[must_use]
+pub fn by_day(attempts: &[Attempt]) -> Vec<(String, Vec<Attempt>)> {
+    let mut days: BTreeMap<String, Vec<Attempt>> = BTreeMap::new();
+    for attempt in attempts {
+        days.entry(attempt.when.day().to_owned())
+            .or_default()
+            .push(attempt.clone());
+    }
+    days.into_iter().collect()
 }

@@ -10,11 +10,11 @@ use thincut::gear::Gear;
 use thincut::request::quantity;
 use thincut::units::{Angle, Length, UnitSystem, speak};
 
-use super::pictures::{keep, moved_picture};
+use super::pictures::moved_picture;
 use super::words::paths;
 use super::{AimsCommand, csv_rows};
 use crate::fault::Fault;
-use crate::output::{Format, json};
+use crate::output::{Format, json, keep_picture};
 
 impl AimsCommand {
     pub(super) fn what_moves(
@@ -85,7 +85,7 @@ impl AimsCommand {
         let mut files = Batch::new(folder, self.force)?;
         csv_rows(rows.iter(), &mut files.file("aims-moves.csv")?)?;
         let picture = moved_picture(gear, way, rows, held, assumed)?;
-        keep(&mut files, "aims-moves", &picture)?;
+        keep_picture(&mut files, "aims-moves", &picture)?;
         Ok(files.keep()?)
     }
 }

@@ -1,19 +1,18 @@
 //! The charts of `thincut aims`.
 
-use std::io::Write;
-
 use thincut::aims::{Bench, MoveRow, Way, bias_by_cut, works_map};
+use thincut::charts::Picture;
 use thincut::charts::aims::{BiasPanel, WorksPanel, bias, works};
 use thincut::charts::aims_moved::moved;
-use thincut::charts::render::{Size, png};
+use thincut::charts::render::Size;
 use thincut::charts::theme::Caption;
-use thincut::charts::{ChartError, Picture};
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::units::{Length, UnitSystem, speak};
 use thincut::window::{AbstractShot, Stroke};
 
 use crate::fault::Fault;
+use crate::output::keep_picture;
 
 /// Step of the cuts in the charts of bias, degrees.
 const BIAS_STEP_DEG: f64 = 0.25;
@@ -54,10 +53,10 @@ impl Drawn<'_> {
                 let picture = self.bias(&bench.at_distance(apart_m)?, ways)?;
                 let apart_mm = apart_m * 1e3;
                 let name = format!("aims-bias-{apart_mm:.0}mm-{to_mm:.0}mm{page}");
-                keep(files, &name, &picture)?;
+                keep_picture(files, &name, &picture)?;
             }
             let picture = self.works(&bench, ways)?;
-            keep(files, &format!("aims-works-{to_mm:.0}mm{page}"), &picture)?;
+            keep_picture(files, &format!("aims-works-{to_mm:.0}mm{page}"), &picture)?;
         }
         Ok(())
     }
@@ -162,26 +161,9 @@ pub(super) fn moved_picture(
     Ok(moved(&caption, rows, Size::default())?)
 }
 
-/// Both files of a picture.
-pub(super) fn keep(files: &mut Batch, name: &str, picture: &Picture) -> Result<(), Fault> {
-    let mut svg = files.file(&format!("{name}.svg"))?;
-    svg.write_all(picture.svg.as_bytes())?;
-    svg.flush()?;
-    let bytes = png(&picture.svg, 1.0).map_err(Fault::running)?;
-    let mut file = files.file(&format!("{name}.png"))?;
-    file.write_all(&bytes)?;
-    Ok(file.flush()?)
-}
-
 fn cuts(step_deg: f64) -> Vec<f64> {
     std::iter::successors(Some(0.0), |d| Some(d + step_deg))
         .take_while(|d| *d <= MOST_DEG)
         .map(f64::to_radians)
         .collect()
-}
-
-impl From<ChartError> for Fault {
-    fn from(error: ChartError) -> Self {
-        Self::running(error)
-    }
 }
