@@ -120,38 +120,7 @@ pub fn by_cut(gear: &Gear, grid: &Grid, size: Size) -> Result<Picture, SurveyCha
     };
     let rows = rows(gear, &own)?;
     let columns: Vec<&[Row]> = rows.chunks(own.cuts_rad.len()).collect();
-    let clean = |w: &AimWindow| w.clean;
-    let direct = |w: &AimWindow| w.direct;
-    let lines: Vec<Line> = aparts_m
-        .iter()
-        .zip(&columns)
-        .map(|(apart, column)| Line {
-            name: format!("{} apart", speak::feet(Length::from_m(*apart))),
-            points: column
-                .iter()
-                .map(|r| (r.cut_rad.to_degrees(), each_deg(r, clean)))
-                .collect(),
-        })
-        .collect();
-    let bands: Vec<Band> = columns
-        .iter()
-        .enumerate()
-        .map(|(line, column)| Band {
-            name: format!("off the jaws, {}", lines[line].name),
-            points: column
-                .iter()
-                .map(|r| {
-                    (
-                        r.cut_rad.to_degrees(),
-                        each_deg(r, clean),
-                        each_deg(r, direct),
-                    )
-                })
-                .filter(|p| p.1.is_finite() && p.2.is_finite())
-                .collect(),
-            line,
-        })
-        .collect();
+    let (lines, bands) = series(&aparts_m, &columns);
     let values = lines
         .iter()
         .flat_map(|l| &l.points)
@@ -187,6 +156,43 @@ pub fn by_cut(gear: &Gear, grid: &Grid, size: Size) -> Result<Picture, SurveyCha
         marks: Vec::new(),
     };
     Ok(chart.draw(size)?)
+}
+
+/// One line a distance, untouched, and the shade up to what goes in off the jaws.
+fn series(aparts_m: &[f64], columns: &[&[Row]]) -> (Vec<Line>, Vec<Band>) {
+    let clean = |w: &AimWindow| w.clean;
+    let direct = |w: &AimWindow| w.direct;
+    let lines: Vec<Line> = aparts_m
+        .iter()
+        .zip(columns)
+        .map(|(apart, column)| Line {
+            name: format!("{} apart", speak::feet(Length::from_m(*apart))),
+            points: column
+                .iter()
+                .map(|r| (r.cut_rad.to_degrees(), each_deg(r, clean)))
+                .collect(),
+        })
+        .collect();
+    let bands: Vec<Band> = columns
+        .iter()
+        .enumerate()
+        .map(|(line, column)| Band {
+            name: format!("off the jaws, {}", lines[line].name),
+            points: column
+                .iter()
+                .map(|r| {
+                    (
+                        r.cut_rad.to_degrees(),
+                        each_deg(r, clean),
+                        each_deg(r, direct),
+                    )
+                })
+                .filter(|p| p.1.is_finite() && p.2.is_finite())
+                .collect(),
+            line,
+        })
+        .collect();
+    (lines, bands)
 }
 
 /// The finding, in numbers of the chart.

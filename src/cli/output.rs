@@ -1,6 +1,7 @@
 //! Formats, and writing whole files or none.
 
 use std::io::{IsTerminal, Write};
+use std::path::PathBuf;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
@@ -53,13 +54,9 @@ pub(crate) fn progress(size: Option<u64>, template: &str) -> ProgressBar {
 
 /// Both files of a picture, SVG and PNG.
 pub(crate) fn keep_picture(files: &mut Batch, name: &str, picture: &Picture) -> Result<(), Fault> {
-    let mut svg = files.file(&format!("{name}.svg"))?;
-    svg.write_all(picture.svg.as_bytes())?;
-    svg.flush()?;
+    files.put(&format!("{name}.svg"), picture.svg.as_bytes())?;
     let bytes = png(&picture.svg, 1.0).map_err(Fault::running)?;
-    let mut file = files.file(&format!("{name}.png"))?;
-    file.write_all(&bytes)?;
-    Ok(file.flush()?)
+    Ok(files.put(&format!("{name}.png"), &bytes)?)
 }
 
 /// `--out` and `--force` of commands that write pictures when asked.

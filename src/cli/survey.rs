@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::charts::Picture;
-use thincut::charts::render::{self, Size};
+use thincut::charts::render::Size;
 use thincut::charts::survey::{SurveyChartError, by_cut, map};
 use thincut::files::Batch;
 use thincut::gear::Gear;
@@ -17,7 +17,7 @@ use thincut::units::Angle;
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::output::progress;
+use crate::output::{keep_picture, progress};
 use crate::student::{StudentArgs, cut};
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
@@ -128,10 +128,11 @@ impl SurveyCommand {
         for (name, draw) in charts {
             match draw(gear, grid, size) {
                 Ok(picture) => {
-                    let stem = format!("{name}-{}", file_name(&gear.name));
-                    files.put(&format!("{stem}.svg"), picture.svg.as_bytes())?;
-                    let png = render::png(&picture.svg, 1.0).map_err(Fault::running)?;
-                    files.put(&format!("{stem}.png"), &png)?;
+                    keep_picture(
+                        files,
+                        &format!("{name}-{}", file_name(&gear.name)),
+                        &picture,
+                    )?;
                 }
                 Err(why) => reasons.push(format!("No chart {name}: {why}.")),
             }
