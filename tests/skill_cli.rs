@@ -521,3 +521,68 @@ fn demo_keeps_out_of_a_log_in_use_and_can_be_undone() {
     let empty = tempfile::tempdir().expect("a folder");
     bad(empty.path(), &["skill", "A"], "no log at");
 }
+
+/// The numbers a chart carries, by the class of its groups.
+fn drawn(svg: &str, class: &str, attribute: &str) -> Vec<Vec<f64>> {
+    let document = roxmltree::Document::parse(svg).expect("an SVG");
+    document
+        .descendants()
+        .filter(|n| n.attribute("class") == Some(class))
+        .map(|n| {
+            let text = n.attribute(attribute).expect("its numbers");
+            text.split(' ')
+                .map(|t| t.parse().expect("a number"))
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn charts_show_what_json_says() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let said = good(folder, &["skill", "A", "--out", "pictures"]);
+    for name in ["predictions", "evenings"] {
+        for ending in ["svg", "png"] {
+            assert!(said.contains(&format!("skill-A-{name}.{ending}")), "{said}");
+        }
+    }
+    let json = object(folder, &["skill", "A", "--format", "json"]);
+    let read = |name: &str| fs::read_to_string(folder.join("pictures").join(name)).expect("an SVG");
+    let dots = drawn(&read("skill-A-predictions.svg"), "dot", "data-values");
+    let bands = json["report"]["bands"].as_array().expect("bands");
+    assert_eq!(dots.len(), bands.len());
+    for (dot, band) in dots.iter().zip(bands) {
+        for (drawn, key) in dot.iter().zip(["predicted", "observed"]) {
+            assert!((drawn - band[key].as_f64().expect("a share")).abs() < 1e-12);
+        }
+    }
+    let days = json["by_day"].as_array().expect("days");
+    assert_eq!(days.len(), EVENINGS.len());
+    let svg = read("skill-A-evenings.svg");
+    assert!(svg.contains("A: better since 2025-11-04"));
+    let spreads: Vec<f64> = days
+        .iter()
+        .map(|d| d["spread"]["value"].as_f64().expect("a spread"))
+        .collect();
+    let (before, after) = spreads.split_at(4);
+    let mean = |part: &[f64]| part.iter().sum::<f64>() / 4.0;
+    assert!(mean(after) < 0.8 * mean(before), "{spreads:?}");
+    bad(folder, &["skill", "A", "--out", "pictures"], "--force");
+    good(folder, &["skill", "A", "--out", "pictures", "--force"]);
+
+    let shot = ["--student", "A", "--trials", "5000"];
+    let out = [&shot[..], &["--out", "pictures"]].concat();
+    good(folder, &with("budget", &out));
+    let bars = drawn(&read("budget.svg"), "bar", "data-values");
+    let json = object(
+        folder,
+        &with("budget", &[&shot[..], &["--format", "json"]].concat()),
+    );
+    let inputs = json["inputs"].as_array().expect("inputs");
+    assert_eq!(bars.len(), inputs.len());
+    for (bar, input) in bars.iter().zip(inputs) {
+        let wanted = input["contribution_deg"].as_f64().expect("a number");
+        assert!((bar[0] - wanted).abs() < 1e-12);
+    }
+}
