@@ -15,6 +15,26 @@
 //! `units`, `files`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
 //! `player`, `answer`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
 //! `explorer`.
+//!
+//! One shot, solved:
+//!
+//! ```
+//! use thincut::gear::Gear;
+//! use thincut::request::ShotRequest;
+//! use thincut::window::solve;
+//!
+//! let gear = Gear::preset("pool-9ft")?;
+//! let mut request = ShotRequest::default();
+//! request.places.cut = Some("half-ball".into());
+//! request.places.apart = Some("4ft".into());
+//! request.places.to_pocket = Some("3ft".into());
+//! let solution = solve(&gear, &request.shot(&gear)?)?;
+//! let clean = solution.window.ok().and_then(|w| w.clean).expect("it goes in untouched");
+//! // about 0.06° to either side, more of it on the full side
+//! assert!((clean.thick_rad.to_degrees() - 0.0636).abs() < 1e-3);
+//! assert!(clean.thick_rad > clean.thin_rad);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 #![warn(
     clippy::print_stdout,

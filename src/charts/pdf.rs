@@ -1,7 +1,7 @@
 //! PDF: several SVG pages in one file, true to scale or fitted to paper, the same bytes every time.
 //!
 //! svg2pdf keeps fonts and resources in hash maps, so the order of its objects changes from run to
-//! run. [`settled`] sorts the resource entries and renumbers the objects in the order in which they
+//! run. `settled` sorts the resource entries and renumbers the objects in the order in which they
 //! are first referred to; equal pictures then give equal bytes.
 
 use std::collections::{BTreeMap, HashMap};
