@@ -2,6 +2,7 @@
 
 mod budget;
 mod columns;
+mod compare;
 mod pocket;
 mod shot;
 mod skill;
@@ -10,6 +11,9 @@ mod words;
 
 pub use budget::{budget_headline, budget_label, budget_text, tenths};
 pub use columns::{Cell, Column, columns};
+pub use compare::{
+    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
+};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};

@@ -6,6 +6,7 @@ mod aims;
 mod batch;
 mod budget;
 mod choose;
+mod compare;
 mod defaults;
 mod explore;
 mod fault;
@@ -69,6 +70,7 @@ enum Command {
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
     Batch(batch::BatchCommand),
+    Compare(compare::CompareCommand),
     /// Check a layout file
     Layout {
         #[command(subcommand)]
@@ -129,6 +131,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Pocket(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),
+        Command::Compare(c) => c.run(&defaults, out),
         Command::Budget(c) => c.run(&defaults, out),
         Command::Aims(c) => c.run(&defaults, out),
         Command::Log(c) => c.run(&defaults, out),

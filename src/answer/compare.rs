@@ -1,0 +1,274 @@
+//! The same shots on two or more gears.
+
+use serde::{Deserialize, Serialize};
+
+use crate::gear::Gear;
+use crate::player::{AimError, chance_of_solution};
+use crate::request::{PlacesRequest, RequestError, ShotRequest, StrokeRequest};
+use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::window::{AimWindow, Solution, Window, solve};
+
+/// One shot on one gear.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ComparedShot {
+    /// Name of the gear, with what was changed.
+    pub gear: String,
+    /// Room each side, untouched; null where there is none.
+    pub clean_each_deg: Option<f64>,
+    /// Room each side, untouched or off the jaws.
+    pub direct_each_deg: Option<f64>,
+    /// The same at the ghost ball.
+    pub direct_each_mm: Option<f64>,
+    /// A player's chance, times ten, where one is named.
+    pub makes_in_ten: Option<f64>,
+    /// Room (untouched or off the jaws) over that on the first gear.
+    pub share_of_first: Option<f64>,
+}
+
+/// One shot on all gears.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ComparedRow {
+    /// The shot in words.
+    pub shot: String,
+    /// `corner` or `side`.
+    pub kind: String,
+    /// In the order of the gears.
+    pub on: Vec<ComparedShot>,
+}
+
+impl ComparedRow {
+    /// The smallest share of the first gear's room on any other.
+    #[must_use]
+    pub fn least_share(&self) -> f64 {
+        self.on
+            .iter()
+            .skip(1)
+            .filter_map(|s| s.share_of_first)
+            .fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// All shots on all gears, the largest loss of room first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CompareAnswer {
+    /// Names of the gears.
+    pub gears: Vec<String>,
+    /// Who aims; null when nobody is named.
+    pub player: Option<String>,
+    /// Rows.
+    pub rows: Vec<ComparedRow>,
+}
+
+/// Cuts, distances between the balls and to the pocket of the shots compared when none is named.
+const CUTS: [&str; 3] = ["0deg", "30deg", "60deg"];
+const APARTS: [&str; 2] = ["2ft", "4ft"];
+const TO_POCKETS: [&str; 2] = ["2ft", "4ft"];
+const KINDS: [&str; 2] = ["corner", "side"];
+
+/// The shots compared when none is named: easy to hard, corner and side.
+#[must_use]
+pub fn usual_shots(stroke: &StrokeRequest) -> Vec<ShotRequest> {
+    let mut out = Vec::new();
+    for kind in KINDS {
+        for to_pocket in TO_POCKETS {
+            for apart in APARTS {
+                for cut in CUTS {
+                    out.push(ShotRequest {
+                        places: PlacesRequest {
+                            cut: Some(cut.to_owned()),
+                            apart: Some(apart.to_owned()),
+                            to_pocket: Some(to_pocket.to_owned()),
+                            kind: Some(kind.to_owned()),
+                            ..PlacesRequest::default()
+                        },
+                        stroke: stroke.clone(),
+                    });
+                }
+            }
+        }
+    }
+    out
+}
+
+/// Compares shots on named gears; the first gear is the one compared with.
+///
+/// # Errors
+/// [`RequestError`] for a shot that cannot stand on one of the gears.
+pub fn compare_gears(
+    gears: &[(String, Gear)],
+    shots: &[ShotRequest],
+    player: Option<(&str, &AimError)>,
+) -> Result<CompareAnswer, RequestError> {
+    let mut rows = Vec::with_capacity(shots.len());
+    for request in shots {
+        let mut on: Vec<ComparedShot> = Vec::with_capacity(gears.len());
+        let mut kind = "corner";
+        for (name, gear) in gears {
+            let shot = request.shot(gear)?;
+            kind = shot.frame.kind.name();
+            let solution = solve(gear, &shot)?;
+            let makes = player.map(|(_, error)| 10.0 * chance_of_solution(&solution, error));
+            let mut found = compared(name, &solution, makes);
+            let first = on
+                .first()
+                .map_or(found.direct_each_deg, |f| f.direct_each_deg);
+            found.share_of_first = match (found.direct_each_deg, first) {
+                (own, Some(first)) if first > 0.0 => Some(own.unwrap_or(0.0) / first),
+                _ => None,
+            };
+            on.push(found);
+        }
+        rows.push(ComparedRow {
+            shot: words(request, kind),
+            kind: kind.to_owned(),
+            on,
+        });
+    }
+    rows.sort_by(|a, b| a.least_share().total_cmp(&b.least_share()));
+    Ok(CompareAnswer {
+        gears: gears.iter().map(|(n, _)| n.clone()).collect(),
+        player: player.map(|(who, _)| who.to_owned()),
+        rows,
+    })
+}
+
+fn compared(name: &str, solution: &Solution, makes_in_ten: Option<f64>) -> ComparedShot {
+    let window = solution.window.as_ref().ok();
+    let each = |pick: fn(&AimWindow) -> Option<Window>| {
+        window.and_then(|w| pick(w).map(|p| 0.5 * p.total_rad()))
+    };
+    let direct = each(|w| w.direct);
+    ComparedShot {
+        gear: name.to_owned(),
+        clean_each_deg: each(|w| w.clean).map(f64::to_degrees),
+        direct_each_deg: direct.map(f64::to_degrees),
+        direct_each_mm: window.zip(direct).map(|(w, d)| 1e3 * w.ghost_offset_m(d)),
+        makes_in_ten,
+        share_of_first: None,
+    }
+}
+
+fn words(request: &ShotRequest, kind: &str) -> String {
+    let p = &request.places;
+    let text = |t: &Option<String>| t.clone().unwrap_or_default();
+    if p.cue.is_some() {
+        format!(
+            "cue {}, object {}, {}",
+            text(&p.cue),
+            text(&p.object),
+            text(&p.pocket)
+        )
+    } else {
+        format!(
+            "{} cut, {} apart, {} to the {kind}",
+            text(&p.cut),
+            text(&p.apart),
+            text(&p.to_pocket)
+        )
+    }
+}
+
+/// Columns of the CSV: one record a shot and gear.
+pub const COMPARE_HEADER: [&str; 8] = [
+    "shot",
+    "kind",
+    "gear",
+    "clean_each_deg",
+    "direct_each_deg",
+    "direct_each_mm",
+    "share_of_first",
+    "makes_in_ten",
+];
+
+impl CompareAnswer {
+    /// Records of the CSV.
+    pub fn records(&self) -> impl Iterator<Item = [String; 8]> + '_ {
+        let number = |x: Option<f64>| x.map_or_else(String::new, |x| x.to_string());
+        self.rows.iter().flat_map(move |row| {
+            row.on.iter().map(move |s| {
+                [
+                    row.shot.clone(),
+                    row.kind.clone(),
+                    s.gear.clone(),
+                    number(s.clean_each_deg),
+                    number(s.direct_each_deg),
+                    number(s.direct_each_mm),
+                    number(s.share_of_first),
+                    number(s.makes_in_ten),
+                ]
+            })
+        })
+    }
+
+    /// One sentence of conclusion for each gear against the first, then the shots, largest loss
+    /// first, at most `most` of them.
+    #[must_use]
+    pub fn text(&self, most: usize, system: UnitSystem) -> String {
+        let mut out = String::new();
+        for (k, name) in self.gears.iter().enumerate().skip(1) {
+            out.push_str(&self.conclusion(k, name));
+        }
+        out.push_str(&format!(
+            "Room each side, largest loss first: {}\n",
+            self.gears.join("  |  ")
+        ));
+        let shown = self.rows.iter().take(most);
+        let wide = shown
+            .clone()
+            .map(|r| r.shot.chars().count())
+            .max()
+            .unwrap_or(0);
+        for row in shown {
+            let cells: Vec<String> = row.on.iter().map(|s| cell(s, system)).collect();
+            out.push_str(&format!("  {:<wide$}  {}\n", row.shot, cells.join("  |  ")));
+        }
+        if self.rows.len() > most {
+            out.push_str(&format!(
+                "  and {} more shots: --all\n",
+                self.rows.len() - most
+            ));
+        }
+        out
+    }
+
+    fn conclusion(&self, k: usize, name: &str) -> String {
+        let shares: Vec<f64> = self
+            .rows
+            .iter()
+            .filter_map(|r| r.on.get(k)?.share_of_first)
+            .collect();
+        if shares.is_empty() {
+            return format!("{name}: no shot of these can be compared.\n");
+        }
+        #[expect(clippy::cast_precision_loss, reason = "a few dozen shots")]
+        let mean = shares.iter().sum::<f64>() / shares.len() as f64;
+        let change = 100.0 * (mean - 1.0);
+        let said = if change.abs() < 0.5 {
+            "as much room as".to_owned()
+        } else if change < 0.0 {
+            format!("{:.0} % less room than", -change)
+        } else {
+            format!("{change:.0} % more room than")
+        };
+        let (low, high) = shares
+            .iter()
+            .fold((f64::INFINITY, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
+        format!(
+            "{name} leaves {said} {} over these shots, from {:.0} % to {:.0} % of it (untouched or off the jaws).\n",
+            self.gears[0],
+            100.0 * low,
+            100.0 * high
+        )
+    }
+}
+
+fn cell(shot: &ComparedShot, system: UnitSystem) -> String {
+    let Some(deg) = shot.direct_each_deg else {
+        return "no window".to_owned();
+    };
+    let made = shot
+        .makes_in_ten
+        .map_or(String::new(), |p| format!("{p:.1} in 10, "));
+    let room = speak::small_length(Length::from_mm(shot.direct_each_mm.unwrap_or(0.0)), system);
+    format!("{made}{room} ({})", speak::degrees(Angle::from_deg(deg)))
+}
