@@ -39,6 +39,7 @@ impl std::error::Error for DefaultsError {}
 
 /// `--units` of every command that prints text.
 #[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "What to show")]
 pub(crate) struct UnitArgs {
     /// Units of the text: metric or inches [default: metric, or what thincut.toml says]
     #[arg(long, value_name = "SYSTEM", env = "THINCUT_UNITS")]

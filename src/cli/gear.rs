@@ -12,6 +12,7 @@ use crate::defaults::Defaults;
 
 /// `--gear` and `--set` of every command.
 #[derive(Debug, Clone, Default, Args)]
+#[command(next_help_heading = "The equipment")]
 pub(crate) struct GearArgs {
     /// Equipment: a preset (`thincut gear list`) or a gear file [default: pool-9ft, or what thincut.toml says]
     #[arg(long, value_name = "NAME|FILE", env = "THINCUT_GEAR")]
