@@ -20,6 +20,7 @@ fn order(root: &Path) -> Vec<String> {
     let list = doc
         .split("in this order:")
         .nth(1)
+        .and_then(|rest| rest.split('.').next())
         .expect("the order is documented");
     let names: Vec<String> = list
         .split('`')
