@@ -295,12 +295,16 @@ impl PlacesRequest {
                 .resolve(gear.bed.length_m, gear.bed.width_m, body.plan_radius_m)
                 .map_err(unit)
         };
+        let (cue, object) = (
+            place("--cue", &self.cue, BallBody::cue(gear))?,
+            place("--object", &self.object, BallBody::object(gear))?,
+        );
         let pocket = self.pocket.as_deref().ok_or(RequestError::Missing {
             missing: "--pocket",
         })?;
         Ok(BedShot {
-            cue: place("--cue", &self.cue, BallBody::cue(gear))?,
-            object: place("--object", &self.object, BallBody::object(gear))?,
+            cue,
+            object,
             pocket: pocket_name("--pocket", pocket)?,
         })
     }

@@ -774,3 +774,16 @@ fn defaults_flag_over_environment_over_folder_over_user() {
     let (out, _) = output(flag.args(&line).args(["--gear", "smallball-7ft"]), 0);
     assert!(out.contains("\"smallball-7ft\""), "{out}");
 }
+
+/// A value no shot can have leaves nothing behind, not even the folder.
+#[test]
+fn a_bad_grid_leaves_no_folder() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = std::process::Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args(["survey", "--cuts", "95deg", "--out", "made"])
+        .current_dir(folder.path())
+        .output()
+        .expect("it runs");
+    assert_eq!(out.status.code(), Some(2));
+    assert!(!folder.path().join("made").exists());
+}

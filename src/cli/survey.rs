@@ -74,6 +74,7 @@ impl SurveyCommand {
         let gear = self.gear.load(defaults)?.gear;
         let grid = self.grid()?;
         let charts = self.charts()?;
+        thincut::survey::check(&gear, &grid)?;
         let mut files = Batch::new(&self.out, self.force)?;
         let table = files.file(&format!("survey-{}.csv", file_name(&gear.name)))?;
         let bar = progress(Some(grid.len()), "{bar:40} {pos}/{len} shots, {eta} left");

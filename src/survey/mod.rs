@@ -228,7 +228,10 @@ fn abstract_shot(
 }
 
 /// Every value of every axis once, so that errors come before output.
-fn check(gear: &Gear, grid: &Grid) -> Result<(), ShotError> {
+///
+/// # Errors
+/// [`ShotError`] for a value no shot can have.
+pub fn check(gear: &Gear, grid: &Grid) -> Result<(), ShotError> {
     let at = |c: f64, a: f64, p: f64| {
         let one = Grid {
             cuts_rad: vec![c],
