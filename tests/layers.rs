@@ -21,6 +21,8 @@ fn order(root: &Path) -> Vec<String> {
         .split("in this order:")
         .nth(1)
         .expect("the order is documented");
+    // The list ends with its sentence; examples follow.
+    let list = list.split("`.").next().expect("a sentence");
     let names: Vec<String> = list
         .split('`')
         .skip(1)
