@@ -22,6 +22,8 @@ fn order(root: &Path) -> Vec<String> {
         .nth(1)
         .and_then(|rest| rest.split('.').next())
         .expect("the order is documented");
+    // The list ends with its sentence; examples follow.
+    let list = list.split("`.").next().expect("a sentence");
     let names: Vec<String> = list
         .split('`')
         .skip(1)

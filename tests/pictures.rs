@@ -11,5 +11,7 @@ mod files;
 mod paper;
 #[path = "pictures/parts.rs"]
 mod parts;
+#[path = "pictures/plan.rs"]
+mod plan;
 #[path = "pictures/samples.rs"]
 mod samples;

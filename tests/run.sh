@@ -10,6 +10,7 @@ as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
 missing=()
 need() { command -v "$1" >/dev/null 2>&1 || missing+=("$2"); }
 need pdftoppm poppler-utils
+need qpdf qpdf
 need cc build-essential
 need chromedriver chromium-driver
 need node nodejs

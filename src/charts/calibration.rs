@@ -4,7 +4,7 @@ use kurbo::Point;
 
 use super::bars::whisker;
 use super::colour::{self, BLUE};
-use super::lines::data;
+use super::lines::{crosses, data};
 use super::plot::{Axis, Frame, Room};
 use super::render::Size;
 use super::svg::{Anchor, Canvas, Stroke, Text};
@@ -86,7 +86,7 @@ impl CalibrationChart {
         board.finish(&self.caption)
     }
 
-    /// What each dot is, where there is room beside it.
+    /// What each dot is, on its side of the diagonal where there is room.
     fn notes(&self, canvas: &mut Canvas, theme: &Theme, frame: &Frame) {
         for dot in &self.dots {
             let at = frame.at(dot.said, dot.seen);
@@ -96,20 +96,42 @@ impl CalibrationChart {
                     .centred()
             };
             let gap = 0.8 * theme.label;
-            for t in [beside(gap, Anchor::Start), beside(-gap, Anchor::End)] {
-                if frame.plot.contains_rect(t.bounds()) && canvas.is_free(t.bounds()) {
-                    canvas.text(&t);
-                    break;
-                }
+            let (left, right) = (beside(-gap, Anchor::End), beside(gap, Anchor::Start));
+            // Above the diagonal its line passes on the right, below on the left.
+            let order = if dot.seen >= dot.said {
+                [left, right]
+            } else {
+                [right, left]
+            };
+            let free = |t: &&Text<'_>| {
+                frame.plot.contains_rect(t.bounds())
+                    && canvas.is_free(t.bounds())
+                    && !self.whiskers(frame, dot).any(|w| crosses(&w, t.bounds()))
+            };
+            if let Some(t) = order.iter().find(free) {
+                canvas.text(t);
             }
         }
     }
 
-    /// Along the diagonal, where there is room.
+    /// The intervals of all dots but one, on the canvas.
+    fn whiskers<'a>(
+        &'a self,
+        frame: &'a Frame,
+        but: &'a Dot,
+    ) -> impl Iterator<Item = [Point; 2]> + 'a {
+        self.dots
+            .iter()
+            .filter(move |d| !std::ptr::eq(*d, but))
+            .map(|d| [d.interval.0, d.interval.1].map(|v| frame.at(d.said, v)))
+    }
+
+    /// Along the diagonal, where neither an interval nor a note is.
     fn agreement(&self, canvas: &mut Canvas, theme: &Theme, frame: &Frame, (a, b): (Point, Point)) {
         let slope = (b.y - a.y).atan2(b.x - a.x).to_degrees();
-        for share in [0.12, 0.88, 0.3, 0.7] {
-            let p = a.lerp(b, share);
+        let ends = |d: &Dot| [d.interval.0, d.interval.1].map(|v| frame.at(d.said, v));
+        for tenth in [9, 8, 7, 6, 5, 4, 3, 2, 1] {
+            let p = a.lerp(b, f64::from(tenth) / 10.0 - 0.03);
             let t = Text::new(
                 &self.agree,
                 Point::new(p.x, p.y - 0.4 * theme.tick),
@@ -118,7 +140,11 @@ impl CalibrationChart {
             .rotated(slope)
             .anchor(Anchor::Middle)
             .colour(colour::SOFT_INK);
-            if frame.plot.contains_rect(t.bounds()) && canvas.is_free(t.bounds()) {
+            let room = t.bounds();
+            let free = frame.plot.contains_rect(room)
+                && canvas.is_free(room)
+                && !self.dots.iter().any(|d| crosses(&ends(d), room));
+            if free {
                 canvas.text(&t);
                 break;
             }

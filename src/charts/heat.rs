@@ -199,7 +199,7 @@ impl HeatMap {
     /// [`ChartError`]: no values, bad axes or levels, no room.
     pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
         let mut board = Board::new(size, &self.caption);
-        board.need(160.0, board.upright(&self.y.title).max(90.0))?;
+        board.need(160.0, 90.0)?;
         let theme = board.theme;
         let room = Room {
             right: legend_width(&theme, &self.levels) + 3.0 * theme.label,

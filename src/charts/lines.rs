@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect};
 
-use super::colour::{self, LINE_COLOURS, Rgb};
+use super::colour::{LINE_COLOURS, Rgb};
 use super::labels::spread;
 use super::plot::{Axis, Frame, Room};
 use super::render::Size;
@@ -72,7 +72,7 @@ impl LineChart {
     pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
         self.check()?;
         let mut board = Board::new(size, &self.caption);
-        board.need(160.0, board.upright(&self.y.title).max(90.0))?;
+        board.need(160.0, 90.0)?;
         let theme = board.theme;
         let gutter = self.gutter(&theme, board.body.width());
         let room = Room {
@@ -90,7 +90,7 @@ impl LineChart {
         }
         self.end_labels(canvas, &frame, &theme, &gutter);
         for mark in &self.marks {
-            draw_mark(canvas, &frame, &theme, mark);
+            self.draw_mark(canvas, &frame, &theme, mark);
         }
         canvas.close_group();
         board.finish(&self.caption)
@@ -181,6 +181,72 @@ impl LineChart {
             block_text(canvas, &gutter.names[i], Point::new(x, y), theme.label);
         }
     }
+
+    /// A ring on the line and words beside it, where neither text nor line is.
+    fn draw_mark(&self, canvas: &mut Canvas, frame: &Frame, theme: &Theme, mark: &Mark) {
+        if !(frame.x.holds(mark.at.0) && frame.y.holds(mark.at.1)) {
+            return;
+        }
+        let at = frame.at(mark.at.0, mark.at.1);
+        let ink = LINE_COLOURS[mark.line % LINE_COLOURS.len()];
+        let ring = Paint::fill(Rgb::WHITE).edged(Stroke::new(ink, 0.8 * theme.line));
+        canvas.circle(at, 1.3 * theme.marker, &ring);
+        let drawn: Vec<Vec<Point>> = self
+            .lines
+            .iter()
+            .flat_map(|l| inside(frame, &l.points))
+            .collect();
+        let away = 1.1 * theme.label;
+        let places = [
+            (0.0, -away, Anchor::Middle),
+            (0.6 * away, -0.6 * away, Anchor::Start),
+            (-0.6 * away, -0.6 * away, Anchor::End),
+            (0.6 * away, 1.2 * away, Anchor::Start),
+            (-0.6 * away, 1.2 * away, Anchor::End),
+            (0.0, 1.8 * away, Anchor::Middle),
+            (away, 0.3 * away, Anchor::Start),
+            (-away, 0.3 * away, Anchor::End),
+        ];
+        let texts: Vec<Text<'_>> = places
+            .into_iter()
+            .map(|(dx, dy, anchor)| {
+                let p = Point::new(at.x + dx, at.y + dy);
+                Text::new(&mark.text, p, theme.label).anchor(anchor)
+            })
+            .filter(|t| frame.plot.contains_rect(t.bounds()) && canvas.is_free(t.bounds()))
+            .collect();
+        let clear = |t: &&Text<'_>| {
+            let room = t.bounds().inflate(0.1 * theme.label, 0.1 * theme.label);
+            !drawn.iter().any(|l| crosses(l, room))
+        };
+        if let Some(t) = texts.iter().find(clear).or(texts.first()) {
+            canvas.text(t);
+        }
+    }
+}
+
+/// Whether a line enters a box.
+pub(crate) fn crosses(line: &[Point], area: Rect) -> bool {
+    line.windows(2).any(|w| {
+        // Clip the segment to the box (Liang and Barsky): something left means it enters.
+        let d = w[1] - w[0];
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for (step, low, high) in [
+            (d.x, area.x0 - w[0].x, area.x1 - w[0].x),
+            (d.y, area.y0 - w[0].y, area.y1 - w[0].y),
+        ] {
+            if step == 0.0 {
+                if low > 0.0 || high < 0.0 {
+                    return false;
+                }
+            } else {
+                let (a, b) = (low / step, high / step);
+                from = from.max(a.min(b));
+                to = to.min(a.max(b));
+            }
+        }
+        from < to
+    })
 }
 
 /// Room right of the frame.
@@ -279,34 +345,4 @@ fn draw_band(canvas: &mut Canvas, frame: &Frame, band: &Band) {
     let outline: Vec<Point> = upper.chain(lower).map(clamp).collect();
     canvas.polygon(&outline, &Paint::fill(colour).see_through(0.16));
     canvas.close_group();
-}
-
-/// A ring on the line and words beside it, on the side where no other text is.
-fn draw_mark(canvas: &mut Canvas, frame: &Frame, theme: &Theme, mark: &Mark) {
-    if !(frame.x.holds(mark.at.0) && frame.y.holds(mark.at.1)) {
-        return;
-    }
-    let at = frame.at(mark.at.0, mark.at.1);
-    let ink = LINE_COLOURS[mark.line % LINE_COLOURS.len()];
-    let ring = Paint::fill(Rgb::WHITE).edged(Stroke::new(ink, 0.8 * theme.line));
-    canvas.circle(at, 1.3 * theme.marker, &ring);
-    let away = 1.1 * theme.label;
-    let places = [
-        (0.0, -away, Anchor::Middle),
-        (0.0, 1.8 * away, Anchor::Middle),
-        (away, 0.3 * away, Anchor::Start),
-        (-away, 0.3 * away, Anchor::End),
-        (away, -away, Anchor::Start),
-        (-away, -away, Anchor::End),
-    ];
-    let free: Rect = frame.plot;
-    for (dx, dy, anchor) in places {
-        let t = Text::new(&mark.text, Point::new(at.x + dx, at.y + dy), theme.label)
-            .anchor(anchor)
-            .colour(colour::INK);
-        if free.contains_rect(t.bounds()) && canvas.is_free(t.bounds()) {
-            canvas.text(&t);
-            return;
-        }
-    }
 }

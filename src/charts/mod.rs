@@ -16,6 +16,7 @@ pub mod contour;
 pub mod heat;
 pub mod labels;
 pub mod lines;
+pub mod paint;
 pub mod pdf;
 pub mod plot;
 pub mod render;

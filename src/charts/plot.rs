@@ -13,7 +13,7 @@ use super::ChartError;
 use super::backend::{OnCanvas, size_steps};
 use super::colour::{self, Rgb};
 use super::svg::{Anchor, Canvas, Text};
-use super::text::{self, Weight};
+use super::text::{self, Block, Fitted, Weight};
 use super::theme::Theme;
 
 /// One axis.
@@ -188,11 +188,6 @@ impl Frame {
             .iter()
             .map(|(_, t)| text::width(t, theme.tick, Weight::Regular))
             .fold(0.0, f64::max);
-        let title_room = if y.title.is_empty() {
-            0.0
-        } else {
-            1.5 * theme.label
-        };
         let bottom = if x.title.is_empty() {
             0.0
         } else {
@@ -201,11 +196,16 @@ impl Frame {
         let last_half = x.ticks(8).last().map_or(0.0, |(_, t)| {
             0.5 * text::width(t, theme.tick, Weight::Regular)
         });
+        let top = body.y0 + (0.5 * theme.tick).max(room.top);
+        let low = body.y1 - bottom - 1.2 * theme.tick - 2.0 * tick_length(theme);
+        let title_room = upright_title(theme, &y.title, low - top).map_or(0.0, |t| {
+            line_height(&t) * count(t.lines.len()) + 0.3 * theme.label
+        });
         let plot = Rect::new(
             body.x0 + (title_room + widest + 3.0 * tick_length(theme)).max(room.left),
-            body.y0 + (0.5 * theme.tick).max(room.top),
+            top,
             body.x1 - room.right.max(last_half),
-            body.y1 - bottom - 1.2 * theme.tick - 2.0 * tick_length(theme),
+            low,
         );
         Ok(Self { plot, x, y })
     }
@@ -234,19 +234,20 @@ impl Frame {
             );
             canvas.text(&Text::new(&self.x.title, at, theme.label).anchor(Anchor::Middle));
         }
-        if !self.y.title.is_empty() {
+        if let Some(title) = upright_title(theme, &self.y.title, p.height()) {
             let widest = self
                 .y
                 .ticks(7)
                 .iter()
                 .map(|(_, t)| text::width(t, theme.tick, Weight::Regular))
                 .fold(0.0, f64::max);
-            let x = p.x0 - widest - 3.0 * tick_length(theme) - 0.4 * theme.label;
-            canvas.text(
-                &Text::new(&self.y.title, Point::new(x, p.center().y), theme.label)
-                    .rotated(-90.0)
-                    .anchor(Anchor::Middle),
-            );
+            let mut x = p.x0 - widest - 3.0 * tick_length(theme) - 0.4 * theme.label;
+            for line in title.lines.iter().rev() {
+                let at = Point::new(x, p.center().y);
+                let t = Text::new(line, at, title.size).rotated(-90.0);
+                canvas.text(&t.anchor(Anchor::Middle));
+                x -= line_height(&title);
+            }
         }
         let range = |a: &Axis| {
             format!(
@@ -322,6 +323,27 @@ impl Ranged for Scale {
     fn range(&self) -> std::ops::Range<f64> {
         self.axis.from..self.axis.to
     }
+}
+
+/// A title along the left side, shrunk and then broken where the side is too short for it.
+fn upright_title(theme: &Theme, title: &str, length: f64) -> Option<Fitted> {
+    let block = Block {
+        size: theme.label,
+        smallest: (0.72 * theme.label).max(9.0).min(theme.label),
+        weight: Weight::Regular,
+        max_width: length,
+        max_lines: 1,
+    };
+    (!title.is_empty()).then(|| block.fit(title))
+}
+
+fn line_height(title: &Fitted) -> f64 {
+    1.2 * title.size
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a few lines of text")]
+fn count(lines: usize) -> f64 {
+    lines as f64
 }
 
 fn tick_length(theme: &Theme) -> f64 {

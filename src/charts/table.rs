@@ -16,11 +16,11 @@ use crate::gear::Gear;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
 
 /// Nose to the outer edge of the rail, m (assumption: for the eye only).
-pub const RAIL_M: f64 = 0.14;
+pub const RAIL_M: f64 = 0.165;
 /// Depth of the cushions behind their noses, m (assumption: for the eye only).
 const CUSHION_M: f64 = 0.05;
 /// Nose to the diamonds' middles, m (assumption: for the eye only).
-const DIAMOND_M: f64 = 0.095;
+const DIAMOND_M: f64 = 0.11;
 
 /// Wood.
 const WOOD: Rgb = Rgb(0xDD, 0xD3, 0xC7);
@@ -397,7 +397,10 @@ pub fn inset(
     canvas.circle(spec.at, spec.radius, &Paint::line(rim));
     let words = format!("{} times larger", super::text::number(spec.factor));
     let below = Point::new(spec.at.x, spec.at.y + spec.radius + 1.1 * theme.tick);
-    canvas.text(&Text::new(&words, below, theme.tick).anchor(Anchor::Middle));
+    let t = Text::new(&words, below, theme.tick).anchor(Anchor::Middle);
+    let plate = t.bounds().inflate(0.3 * theme.tick, 0.12 * theme.tick);
+    canvas.rect(plate, &Paint::fill(Rgb::WHITE));
+    canvas.text(&t);
 }
 
 /// The gear's table, to scale, with its measures.

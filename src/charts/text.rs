@@ -145,10 +145,32 @@ impl Block {
         loop {
             let lines = wrap(text, size, self.weight, self.max_width);
             if lines.len() <= self.max_lines || size <= self.smallest {
+                let lines = self.balanced(text, size, lines);
                 return Fitted { lines, size };
             }
             size = (0.96 * size).max(self.smallest);
         }
+    }
+
+    /// The same number of lines, as even as words allow, so that no word is left alone.
+    fn balanced(&self, text: &str, size: f64, lines: Vec<String>) -> Vec<String> {
+        let (mut best, mut narrow, mut wide) = (lines, 0.0, self.max_width);
+        if best.len() < 2 {
+            return best;
+        }
+        // Ten halvings leave a thousandth of the width.
+        for _ in 0..10 {
+            let middle = 0.5 * (narrow + wide);
+            let tried = wrap(text, size, self.weight, middle);
+            let cut_words = tried.concat().len() != best.concat().len();
+            if tried.len() > best.len() || cut_words {
+                narrow = middle;
+            } else {
+                wide = middle;
+                best = tried;
+            }
+        }
+        best
     }
 }
 

@@ -214,13 +214,6 @@ impl Board {
         })
     }
 
-    /// Height that an axis title needs, written upwards, with the ticks and the title below it.
-    #[must_use]
-    pub fn upright(&self, title: &str) -> f64 {
-        let below = 3.5 * self.theme.label;
-        text::width(title, self.theme.label, Weight::Regular) + below
-    }
-
     /// Checks that at least this much room is left for the drawing itself.
     ///
     /// # Errors

@@ -18,7 +18,7 @@ pub(crate) fn parse(svg: &str) -> Document<'_> {
     Document::parse(svg).expect("the picture is well-formed XML")
 }
 
-fn number(node: Node<'_, '_>, name: &str) -> f64 {
+pub(crate) fn number(node: Node<'_, '_>, name: &str) -> f64 {
     let value = node
         .attribute(name)
         .unwrap_or_else(|| panic!("<{}> lacks {name}", node.tag_name().name()));

@@ -13,9 +13,21 @@ const WRITTEN: f64 = 0.000_51;
 
 #[test]
 fn no_text_is_clipped_or_covered_at_any_size() {
-    for size in ["1200x800", "640x480", "800x1200", "2400x1600", "480x360"] {
+    for size in [
+        "1200x800",
+        "640x480",
+        "800x1200",
+        "2400x1600",
+        "480x360",
+        "360x270",
+    ] {
         for (name, picture) in samples::all(size) {
             println!("{name} at {size}");
+            if let Some(folder) = std::env::var_os("PICTURES_OUT") {
+                let file = std::path::Path::new(&folder).join(format!("{name}-{size}.png"));
+                let bytes = charts::render::png(&picture.svg, 1.0).expect("png");
+                std::fs::write(file, bytes).expect("kept");
+            }
             assert_texts_are_clear(&picture.svg);
         }
     }
