@@ -168,7 +168,8 @@ fn no_window_line(answer: &ShotAnswer) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     if is(NoWindow::NoDrop) {
         format!(
-            "Does not drop: at {} m/s the ball dies before the hole, whatever the direction.",
+            "Does not drop in any direction: coming {} off square at {} m/s, the jaws turn it away or it dies before the hole.",
+            speak::degrees(Angle::from_deg(answer.approach_deg.abs())),
             answer.pace_m_s
         )
     } else if is(NoWindow::InTheJaws) {
@@ -243,7 +244,7 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
     let percent = |f: f64| format!("{:.0} %", 100.0 * (1.0 - f));
     Some(if near <= why.cut_factor && near < 1.0 {
         format!(
-            "Hard mostly for the distance: the cue ball runs {balls:.0} ball widths, so {} of pocket leave {} of aim.",
+            "Hard mostly for the distance: the cue ball runs {balls:.0} ball widths, so {} of pocket leave {} of aim in all.",
             speak::degrees(Angle::from_deg(why.pocket_opening_deg)),
             speak::degrees(Angle::from_deg(why.first_order_deg))
         )
@@ -254,7 +255,7 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
         )
     } else {
         format!(
-            "Nothing weighs much: {} of pocket leave {} of aim.",
+            "Nothing weighs much: {} of pocket leave {} of aim in all.",
             speak::degrees(Angle::from_deg(why.pocket_opening_deg)),
             speak::degrees(Angle::from_deg(why.first_order_deg))
         )

@@ -42,7 +42,7 @@ pub(crate) enum GearCommand {
     List,
     /// Write a gear as a file, each value with where it comes from
     #[command(after_help = "Example: a file of your own to start from\n  \
-        thincut gear show pool-8ft --set pocket.corner.mouth=4.25in > hall.toml\n  \
+        thincut gear show pool-8ft --set name=hall --set pocket.corner.mouth=4.25in > hall.toml\n  \
         thincut shot --gear hall.toml --cut half-ball --apart 4ft --to-pocket 3ft")]
     Show {
         /// A preset or a gear file [default: the gear in use]

@@ -258,7 +258,7 @@ fn check_angles(shot: &AbstractShot) -> Result<(), ShotError> {
         } else {
             Err(ShotError::OutOfRange {
                 what,
-                value: format!("{value:.6}{unit}"),
+                value: format!("{}{unit}", (value * 1e6).round() / 1e6),
                 need,
             })
         }
