@@ -6,11 +6,14 @@ use std::path::{Path, PathBuf};
 use assert_cmd::cargo::cargo_bin_cmd;
 use serde_json::Value;
 use thincut::gear::Gear;
+use thincut::window::PaceWord;
 
 const LAYOUTS: [(&str, usize); 3] = [("five-left", 5), ("last-three", 3), ("crowded", 15)];
 /// Chances of a layout and of its mirror image: the same sums in another order, through cushion
 /// angles that are rounded once more.
 const SAME_CHANCE: f64 = 1e-6;
+/// Five standard errors of a simulated share at its widest, times the root of the tries.
+const SIMULATED: f64 = 2.5;
 /// The cue ball in the middle of a ring of six balls, each a quarter diamond from it.
 const SHUT_IN: &str = "ball,x,y\ncue,2,2\n1,2.25,2\n2,2.125,2.2165\n3,1.875,2.2165\n4,1.75,2\n5,1.875,1.7835\n6,2.125,1.7835\n";
 
@@ -283,5 +286,63 @@ fn a_mirror_image_with_the_other_hand_gives_the_mirror_answer() {
             assert!(apart < SAME_CHANCE, "{name}: {shot}\n{twin}");
             assert_eq!(shot["stance"]["needs_rest"], twin["stance"]["needs_rest"]);
         }
+    }
+}
+
+#[test]
+fn risk_best_pace_and_go_or_safe_come_as_text_and_json() {
+    let more = [
+        "--direct-only",
+        "--risk",
+        "--best-pace",
+        "--win-make",
+        "0.7",
+        "--win-miss",
+        "0.2",
+        "--win-safe",
+        "0.45",
+    ];
+    for (name, _) in LAYOUTS {
+        let answer = answer(&file(name), &more);
+        let (text, _) = choose(&file(name), &more, 0);
+        let first = &shots(&answer)[0];
+
+        let risk = &answer["risk"];
+        let (make, miss) = (value(risk, "make"), value(risk, "miss"));
+        assert!(
+            (make + miss - 1.0).abs() < SAME_CHANCE,
+            "{name}: {make} {miss}"
+        );
+        let tries = value(risk, "tries");
+        let apart = (make - value(first, "chance")).abs();
+        assert!(apart < SIMULATED / tries.sqrt(), "{name}: {apart}");
+        let stops = risk["object_stops"].as_array().expect("places").len();
+        assert_eq!(stops, (miss * tries).round() as usize, "{name}");
+
+        let (best, asked) = (&answer["best_pace"]["best"], &answer["best_pace"]["asked"]);
+        assert!(value(best, "chance") >= value(asked, "chance"), "{name}");
+        for tried in answer["best_pace"]["tried"].as_array().expect("paces") {
+            let least = PaceWord::JustDrops.pace_m_s();
+            assert!(value(tried, "pace_m_s") >= least, "{name}: {tried}");
+            assert!(value(tried, "chance") <= value(best, "chance"), "{name}");
+        }
+
+        // (0.45 - 0.2)/(0.7 - 0.2)
+        let verdict = &answer["go_or_safe"];
+        assert!((value(verdict, "break_even") - 0.5).abs() < SAME_CHANCE);
+        let go = value(first, "chance_and_keep") >= 0.5;
+        assert_eq!(verdict["go"], go, "{name}");
+        let said = if go {
+            "Go or safe: go for it"
+        } else {
+            "Go or safe: play safe"
+        };
+        for part in ["Risk of shot 1", "Best pace for shot 1", said] {
+            assert!(text.contains(part), "{name}, {part}: {text}");
+        }
+    }
+    let plain = answer(&file("five-left"), &["--direct-only"]);
+    for key in ["risk", "best_pace", "go_or_safe"] {
+        assert!(plain.get(key).is_none(), "{key} was not asked for");
     }
 }

@@ -7,11 +7,12 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
+use serde::Serialize;
 use thincut::layout::{
-    Choice, ChoiceAnswer, ChooseOptions, Family, Hand, Layout, Prefer, Reach, Table, best_pace,
-    break_even, choice_text, choose, risk,
+    Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Hand, Layout, Prefer, Reach,
+    RiskAnswer, Table, best_pace, choice_text, choose, decision_text, risk,
 };
-use thincut::player::{Level, Player, PlayerRequest, in_ten};
+use thincut::player::{Level, Player, PlayerRequest};
 use thincut::request::{StrokeRequest, number, quantity};
 use thincut::units::Length;
 
@@ -124,11 +125,12 @@ impl ChooseCommand {
         .map_err(Fault::input)?;
         bar.finish_and_clear();
         let answer = ChoiceAnswer::new(&table, &choice, &player.who, options.stroke.pace_m_s);
+        let decision = self.decision(&table, &choice, (&options, wins))?;
         if self.format == Format::Json {
-            return json(out, &answer);
+            return json(out, &Whole { answer, decision });
         }
         out.write_all(choice_text(&answer, &gear, self.units.pick(defaults), self.all).as_bytes())?;
-        self.more(&table, &choice, (&options, wins), out)
+        Ok(out.write_all(decision_text(&decision).as_bytes())?)
     }
 
     fn options(&self, layout: &Layout, player: &Player) -> Result<ChooseOptions, Fault> {
@@ -155,72 +157,41 @@ impl ChooseCommand {
     }
 
     /// What was asked for about the best shot.
-    fn more(
+    fn decision(
         &self,
         table: &Table<'_>,
         choice: &Choice,
         (options, wins): (&ChooseOptions, Option<[f64; 3]>),
-        out: &mut dyn Write,
-    ) -> Result<(), Fault> {
+    ) -> Result<Decision, Fault> {
         let Some(best) = choice.shots.first() else {
-            return Ok(());
+            return Ok(Decision::default());
         };
-        if self.decide.risk {
+        let player = (&options.player, best.stance.arm_factor());
+        let simulated = self.decide.risk.then(|| {
             let mut rng = Pcg64Mcg::seed_from_u64(1);
-            let r = risk(
-                table,
-                &best.shot,
-                (&options.player, best.stance.arm_factor()),
-                RISK_TRIES,
-                &mut rng,
-            );
-            writeln!(
-                out,
-                "Risk of shot 1, {RISK_TRIES} simulated tries: made {:.0} %, scratched {:.0} % ({:.0} % with a make), missed {:.0} %.",
-                100.0 * r.make,
-                100.0 * r.scratch,
-                100.0 * r.make_and_scratch,
-                100.0 * r.miss
-            )?;
-        }
-        if self.decide.best_pace && best.shot.family == Family::Direct {
-            let found = best_pace(
-                table,
-                best.shot.ball,
-                best.shot.pocket,
-                &options.stroke,
-                (&options.player, best.stance.arm_factor()),
-            )
-            .map_err(Fault::input)?;
-            if let Some(found) = found {
-                let now = best.chance;
-                writeln!(
-                    out,
-                    "Best pace for shot 1: {:.2} m/s at the pocket, {:.1} in 10 against {:.1} in 10 now.",
-                    found.best.pace_m_s,
-                    10.0 * found.best.chance,
-                    10.0 * now
-                )?;
-            }
-        }
-        if let Some([make, miss, safe]) = wins {
-            let verdict = match break_even(make, miss, safe) {
-                None => "a make does not help: play safe".to_owned(),
-                Some(needed) if best.chance_and_keep >= needed => format!(
-                    "go for it: it pays from {} on, and shot 1 is {}",
-                    in_ten(needed),
-                    in_ten(best.chance_and_keep)
-                ),
-                Some(needed) => format!(
-                    "play safe: going for it pays from {} on, and shot 1 is {}",
-                    in_ten(needed),
-                    in_ten(best.chance_and_keep)
-                ),
-            };
-            writeln!(out, "Go or safe: {verdict}.")?;
-        }
-        Ok(())
+            risk(table, &best.shot, player, RISK_TRIES, &mut rng)
+        });
+        let paced = if self.decide.best_pace && best.shot.family == Family::Direct {
+            let (ball, pocket) = (best.shot.ball, best.shot.pocket);
+            best_pace(table, ball, pocket, &options.stroke, player)?
+        } else {
+            None
+        };
+        Ok(Decision {
+            risk: simulated.as_ref().map(RiskAnswer::from),
+            best_pace: paced,
+            go_or_safe: wins.map(|wins| GoOrSafe::new(wins, best.chance_and_keep)),
+        })
     }
+}
+
+/// The answer with what was asked for about its best shot.
+#[derive(Serialize)]
+struct Whole {
+    #[serde(flatten)]
+    answer: ChoiceAnswer,
+    #[serde(flatten)]
+    decision: Decision,
 }
 
 impl DecideArgs {
