@@ -346,3 +346,37 @@ fn risk_best_pace_and_go_or_safe_come_as_text_and_json() {
         assert!(plain.get(key).is_none(), "{key} was not asked for");
     }
 }
+
+#[test]
+fn the_leave_for_a_next_ball_is_given_per_way_of_hitting() {
+    let more = ["--direct-only", "--targets", "9", "--leave", "7,foot-right"];
+    let answer = answer(&file("five-left"), &more);
+    let (text, _) = choose(&file("five-left"), &more, 0);
+    let leave = &answer["leave"];
+    assert_eq!(
+        (&leave["ball"], &leave["pocket"]),
+        (&"7".into(), &"foot-right".into())
+    );
+    let ways = leave["resting"].as_array().expect("ways of hitting");
+    assert!(ways.iter().any(|w| w["hit"] == "stun"), "{leave}");
+    let line = text
+        .lines()
+        .find(|l| l.starts_with("For the 7 into the foot-right pocket next: "))
+        .unwrap_or_else(|| panic!("no leave in {text}"));
+    for way in ways {
+        let said = format!("{} leaves you", way["hit"].as_str().unwrap());
+        assert!(line.contains(&said), "{line}");
+        assert!((0.0..=1.0).contains(&value(way, "next")), "{way}");
+    }
+    for (wish, part) in [
+        ("7", "not a ball and a pocket"),
+        ("12,foot-right", "there is no ball `12`"),
+        ("7,foot", "`foot` is not one of head-left"),
+        ("9,foot-right", "plays the 9 itself"),
+    ] {
+        let more = ["--direct-only", "--targets", "9", "--leave", wish];
+        let (out, err) = choose(&file("five-left"), &more, 2);
+        assert!(out.is_empty() && err.contains("--leave"), "{err}");
+        assert!(err.contains(part), "{wish}: {err}");
+    }
+}

@@ -9,11 +9,13 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 use thincut::layout::{
-    Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Hand, Layout, Prefer, Reach,
-    RiskAnswer, Table, best_pace, choice_text, choose, decision_text, risk,
+    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Hand, Layout,
+    LeaveAnswer, Prefer, Reach, RiskAnswer, Table, best_pace, choice_text, choose, decision_text,
+    leave_map, risk,
 };
 use thincut::player::{Level, Player, PlayerRequest};
-use thincut::request::{StrokeRequest, number, quantity};
+use thincut::pocket::PocketName;
+use thincut::request::{StrokeRequest, number, pocket_name, quantity};
 use thincut::units::Length;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -24,6 +26,8 @@ use crate::output::{Format, json};
 
 /// Tries simulated for --risk, from seed 1 so that the answer repeats.
 const RISK_TRIES: u32 = 10_000;
+/// Columns of the leave map: six a diamond.
+const LEAVE_COLUMNS: u32 = 48;
 
 /// Which shot to play, what is in the way, and where the cue ball goes
 #[derive(Debug, Args)]
@@ -87,6 +91,9 @@ struct DecideArgs {
     /// Find the stroke that makes the best shot most often
     #[arg(long)]
     best_pace: bool,
+    /// What the best shot leaves for a next ball, with roll, stun and draw, such as 7,foot-right
+    #[arg(long, value_name = "BALL,POCKET")]
+    leave: Option<String>,
     /// Chance to win the game after a make, 0 to 1 (with --win-miss and --win-safe: go or play safe?)
     #[arg(long, value_name = "CHANCE", requires_all = ["win_miss", "win_safe"])]
     win_make: Option<String>,
@@ -112,6 +119,7 @@ impl ChooseCommand {
         });
         let options = self.options(&layout, &player)?;
         let wins = self.decide.wins()?;
+        let next = self.decide.next(&layout)?;
         let table = Table::new(&gear, &layout);
         let bar = if std::io::stderr().is_terminal() {
             ProgressBar::new_spinner()
@@ -125,7 +133,7 @@ impl ChooseCommand {
         .map_err(Fault::input)?;
         bar.finish_and_clear();
         let answer = ChoiceAnswer::new(&table, &choice, &player.who, options.stroke.pace_m_s);
-        let decision = self.decision(&table, &choice, (&options, wins))?;
+        let decision = self.decision(&table, &choice, (&options, wins, next))?;
         if self.format == Format::Json {
             return json(out, &Whole { answer, decision });
         }
@@ -161,7 +169,11 @@ impl ChooseCommand {
         &self,
         table: &Table<'_>,
         choice: &Choice,
-        (options, wins): (&ChooseOptions, Option<[f64; 3]>),
+        (options, wins, next): (
+            &ChooseOptions,
+            Option<[f64; 3]>,
+            Option<(usize, PocketName)>,
+        ),
     ) -> Result<Decision, Fault> {
         let Some(best) = choice.shots.first() else {
             return Ok(Decision::default());
@@ -181,8 +193,40 @@ impl ChooseCommand {
             risk: simulated.as_ref().map(RiskAnswer::from),
             best_pace: paced,
             go_or_safe: wins.map(|wins| GoOrSafe::new(wins, best.chance_and_keep)),
+            leave: next
+                .map(|next| leave(table, &best.shot, next, options))
+                .transpose()?,
         })
     }
+}
+
+/// What a direct shot leaves for a next ball.
+fn leave(
+    table: &Table<'_>,
+    shot: &Candidate,
+    next: (usize, PocketName),
+    options: &ChooseOptions,
+) -> Result<LeaveAnswer, Fault> {
+    let label = &table.layout.balls[next.0].label;
+    if next.0 == shot.ball {
+        return Err(Fault::input(format!(
+            "--leave: shot 1 plays the {label} itself; name a ball that is still there, or choose what is played by --targets"
+        )));
+    }
+    if shot.family != Family::Direct {
+        return Err(Fault::input(format!(
+            "--leave: shot 1 is a {}; the leave is worked out for direct shots only, so add --direct-only",
+            shot.family.name()
+        )));
+    }
+    let map = leave_map(
+        table,
+        shot,
+        next,
+        (&options.stroke, &options.player),
+        LEAVE_COLUMNS,
+    )?;
+    Ok(LeaveAnswer::new(label, next.1, map))
 }
 
 /// The answer with what was asked for about its best shot.
@@ -220,6 +264,24 @@ impl DecideArgs {
             ))),
             None => Ok(usual),
         }
+    }
+
+    /// Next ball and pocket, when they were given.
+    fn next(&self, layout: &Layout) -> Result<Option<(usize, PocketName)>, Fault> {
+        let Some(text) = &self.leave else {
+            return Ok(None);
+        };
+        let Some((label, pocket)) = text.rsplit_once(',') else {
+            return Err(Fault::input(format!(
+                "--leave: `{text}` is not a ball and a pocket, such as 7,foot-right"
+            )));
+        };
+        let Some(ball) = layout.index_of(label.trim()) else {
+            return Err(Fault::input(format!(
+                "--leave: there is no ball `{label}` in this layout"
+            )));
+        };
+        Ok(Some((ball, pocket_name("--leave", pocket.trim())?)))
     }
 
     fn prefer(&self) -> Result<Prefer, Fault> {

@@ -1,14 +1,17 @@
 //! What was asked about one shot besides its rank, as data and in words: risk, best pace, go or
-//! play safe.
+//! play safe, the leave for a next ball.
 //!
 //! Limits: those of [`super::risk`], [`super::best_pace`] and [`super::break_even`].
 
 use serde::Serialize;
 
 use super::answer::Place;
+use super::leave::{LeaveCell, LeaveMap};
 use super::play::{BestPace, PaceTry, Risk, break_even};
 use crate::player::in_ten;
+use crate::pocket::PocketName;
 use crate::units::{Angle, speak};
+use crate::window::Hit;
 
 /// Changes of throw and of room below this are not worth saying, degrees (assumption: far below
 /// what a starting player's arm spreads).
@@ -70,6 +73,65 @@ impl GoOrSafe {
     }
 }
 
+/// What a way of hitting leaves.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RestingAnswer {
+    /// `roll`, `stun` or `draw`.
+    pub hit: &'static str,
+    /// Chance to make this shot and keep the cue ball on the table.
+    pub make: f64,
+    /// Chance of the next shot after that.
+    pub next: Option<f64>,
+    /// Where the cue ball comes to lie, each place as likely as the others.
+    pub stops: Vec<Place>,
+}
+
+/// The leave for a next ball and pocket.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LeaveAnswer {
+    /// Next ball.
+    pub ball: String,
+    /// Its pocket.
+    pub pocket: &'static str,
+    /// Whether the next ball can drop there at all; without it the rest is empty.
+    pub on: bool,
+    /// Roll, stun and draw, those that are on.
+    pub resting: Vec<RestingAnswer>,
+    /// Chance of the next shot over the table, row by row from the right rail.
+    pub cells: Vec<LeaveCell>,
+}
+
+impl LeaveAnswer {
+    /// From a leave map, `None` when the next ball cannot drop there.
+    #[must_use]
+    pub fn new(ball: &str, pocket: PocketName, map: Option<LeaveMap>) -> Self {
+        let on = map.is_some();
+        let (areas, cells) = map.map_or_else(Default::default, |m| (m.resting, m.cells));
+        let resting = areas.into_iter().map(|area| RestingAnswer {
+            hit: hit_name(area.hit),
+            make: area.make,
+            next: area.next,
+            stops: area.stops.iter().map(|&p| p.into()).collect(),
+        });
+        Self {
+            ball: ball.to_owned(),
+            pocket: pocket.name(),
+            on,
+            resting: resting.collect(),
+            cells,
+        }
+    }
+}
+
+fn hit_name(hit: Hit) -> &'static str {
+    match hit {
+        Hit::Stun => "stun",
+        Hit::Roll => "roll",
+        Hit::Draw => "draw",
+        Hit::Follow => "follow",
+    }
+}
+
 /// All that was asked for about the best shot.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Decision {
@@ -82,6 +144,9 @@ pub struct Decision {
     /// With three win chances.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub go_or_safe: Option<GoOrSafe>,
+    /// With `--leave`, for a direct shot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leave: Option<LeaveAnswer>,
 }
 
 /// The decision in sentences, one a line; empty when nothing was asked for.
@@ -103,6 +168,9 @@ pub fn decision_text(decision: &Decision) -> String {
     }
     if let Some(verdict) = &decision.go_or_safe {
         out.push_str(&verdict_line(verdict));
+    }
+    if let Some(leave) = &decision.leave {
+        out.push_str(&leave_line(leave));
     }
     out
 }
@@ -173,4 +241,32 @@ fn verdict_line(verdict: &GoOrSafe) -> String {
         ),
     };
     format!("Go or safe: {words}.\n")
+}
+
+fn leave_line(leave: &LeaveAnswer) -> String {
+    let head = format!(
+        "For the {} into the {} pocket next",
+        leave.ball, leave.pocket
+    );
+    if !leave.on {
+        return format!("{head}: it cannot drop there.\n");
+    }
+    let ways: Vec<String> = leave
+        .resting
+        .iter()
+        .map(|way| match way.next {
+            Some(next) => format!(
+                "{} leaves you {} (this shot kept: {})",
+                way.hit,
+                in_ten(next),
+                in_ten(way.make)
+            ),
+            None => format!("{} leaves nothing", way.hit),
+        })
+        .collect();
+    if ways.is_empty() {
+        format!("{head}: no way of hitting makes this shot.\n")
+    } else {
+        format!("{head}: {}.\n", ways.join("; "))
+    }
 }

@@ -32,7 +32,7 @@ pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome};
-pub use decide::{Decision, GoOrSafe, RiskAnswer, decision_text};
+pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, decision_text};
 pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
