@@ -7,12 +7,15 @@ use clap::Args;
 use indicatif::ProgressBar;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
+use serde::Serialize;
 use thincut::layout::{
-    Choice, ChoiceAnswer, ChooseOptions, Family, Hand, Layout, Prefer, Reach, Table, best_pace,
-    break_even, choice_text, choose, risk,
+    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Hand, Layout,
+    LeaveAnswer, Prefer, Reach, RiskAnswer, Table, best_pace, choice_text, choose, decision_text,
+    leave_map, risk,
 };
-use thincut::player::{Level, Player, PlayerRequest, in_ten};
-use thincut::request::{StrokeRequest, number, quantity};
+use thincut::player::{Level, Player, PlayerRequest};
+use thincut::pocket::PocketName;
+use thincut::request::{StrokeRequest, number, pocket_name, quantity};
 use thincut::units::Length;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -23,6 +26,8 @@ use crate::output::{Format, json};
 
 /// Tries simulated for --risk, from seed 1 so that the answer repeats.
 const RISK_TRIES: u32 = 10_000;
+/// Columns of the leave map: six a diamond.
+const LEAVE_COLUMNS: u32 = 48;
 
 /// Which shot to play, what is in the way, and where the cue ball goes
 #[derive(Debug, Args)]
@@ -86,6 +91,9 @@ struct DecideArgs {
     /// Find the stroke that makes the best shot most often
     #[arg(long)]
     best_pace: bool,
+    /// What the best shot leaves for a next ball, with roll, stun and draw, such as 7,foot-right
+    #[arg(long, value_name = "BALL,POCKET")]
+    leave: Option<String>,
     /// Chance to win the game after a make, 0 to 1 (with --win-miss and --win-safe: go or play safe?)
     #[arg(long, value_name = "CHANCE", requires_all = ["win_miss", "win_safe"])]
     win_make: Option<String>,
@@ -111,6 +119,7 @@ impl ChooseCommand {
         });
         let options = self.options(&layout, &player)?;
         let wins = self.decide.wins()?;
+        let next = self.decide.next(&layout)?;
         let table = Table::new(&gear, &layout);
         let bar = if std::io::stderr().is_terminal() {
             ProgressBar::new_spinner()
@@ -124,11 +133,12 @@ impl ChooseCommand {
         .map_err(Fault::input)?;
         bar.finish_and_clear();
         let answer = ChoiceAnswer::new(&table, &choice, &player.who, options.stroke.pace_m_s);
+        let decision = self.decision(&table, &choice, (&options, wins, next))?;
         if self.format == Format::Json {
-            return json(out, &answer);
+            return json(out, &Whole { answer, decision });
         }
         out.write_all(choice_text(&answer, &gear, self.units.pick(defaults), self.all).as_bytes())?;
-        self.more(&table, &choice, (&options, wins), out)
+        Ok(out.write_all(decision_text(&decision).as_bytes())?)
     }
 
     fn options(&self, layout: &Layout, player: &Player) -> Result<ChooseOptions, Fault> {
@@ -155,72 +165,77 @@ impl ChooseCommand {
     }
 
     /// What was asked for about the best shot.
-    fn more(
+    fn decision(
         &self,
         table: &Table<'_>,
         choice: &Choice,
-        (options, wins): (&ChooseOptions, Option<[f64; 3]>),
-        out: &mut dyn Write,
-    ) -> Result<(), Fault> {
+        (options, wins, next): (
+            &ChooseOptions,
+            Option<[f64; 3]>,
+            Option<(usize, PocketName)>,
+        ),
+    ) -> Result<Decision, Fault> {
         let Some(best) = choice.shots.first() else {
-            return Ok(());
+            return Ok(Decision::default());
         };
-        if self.decide.risk {
+        let player = (&options.player, best.stance.arm_factor());
+        let simulated = self.decide.risk.then(|| {
             let mut rng = Pcg64Mcg::seed_from_u64(1);
-            let r = risk(
-                table,
-                &best.shot,
-                (&options.player, best.stance.arm_factor()),
-                RISK_TRIES,
-                &mut rng,
-            );
-            writeln!(
-                out,
-                "Risk of shot 1, {RISK_TRIES} simulated tries: made {:.0} %, scratched {:.0} % ({:.0} % with a make), missed {:.0} %.",
-                100.0 * r.make,
-                100.0 * r.scratch,
-                100.0 * r.make_and_scratch,
-                100.0 * r.miss
-            )?;
-        }
-        if self.decide.best_pace && best.shot.family == Family::Direct {
-            let found = best_pace(
-                table,
-                best.shot.ball,
-                best.shot.pocket,
-                &options.stroke,
-                (&options.player, best.stance.arm_factor()),
-            )
-            .map_err(Fault::input)?;
-            if let Some(found) = found {
-                let now = best.chance;
-                writeln!(
-                    out,
-                    "Best pace for shot 1: {:.2} m/s at the pocket, {:.1} in 10 against {:.1} in 10 now.",
-                    found.best.pace_m_s,
-                    10.0 * found.best.chance,
-                    10.0 * now
-                )?;
-            }
-        }
-        if let Some([make, miss, safe]) = wins {
-            let verdict = match break_even(make, miss, safe) {
-                None => "a make does not help: play safe".to_owned(),
-                Some(needed) if best.chance_and_keep >= needed => format!(
-                    "go for it: it pays from {} on, and shot 1 is {}",
-                    in_ten(needed),
-                    in_ten(best.chance_and_keep)
-                ),
-                Some(needed) => format!(
-                    "play safe: going for it pays from {} on, and shot 1 is {}",
-                    in_ten(needed),
-                    in_ten(best.chance_and_keep)
-                ),
-            };
-            writeln!(out, "Go or safe: {verdict}.")?;
-        }
-        Ok(())
+            risk(table, &best.shot, player, RISK_TRIES, &mut rng)
+        });
+        let paced = if self.decide.best_pace && best.shot.family == Family::Direct {
+            let (ball, pocket) = (best.shot.ball, best.shot.pocket);
+            best_pace(table, ball, pocket, &options.stroke, player)?
+        } else {
+            None
+        };
+        Ok(Decision {
+            risk: simulated.as_ref().map(RiskAnswer::from),
+            best_pace: paced,
+            go_or_safe: wins.map(|wins| GoOrSafe::new(wins, best.chance_and_keep)),
+            leave: next
+                .map(|next| leave(table, &best.shot, next, options))
+                .transpose()?,
+        })
     }
+}
+
+/// What a direct shot leaves for a next ball.
+fn leave(
+    table: &Table<'_>,
+    shot: &Candidate,
+    next: (usize, PocketName),
+    options: &ChooseOptions,
+) -> Result<LeaveAnswer, Fault> {
+    let label = &table.layout.balls[next.0].label;
+    if next.0 == shot.ball {
+        return Err(Fault::input(format!(
+            "--leave: shot 1 plays the {label} itself; name a ball that is still there, or choose what is played by --targets"
+        )));
+    }
+    if shot.family != Family::Direct {
+        return Err(Fault::input(format!(
+            "--leave: shot 1 is a {}; the leave is worked out for direct shots only, so add --direct-only",
+            shot.family.name()
+        )));
+    }
+    let map = leave_map(
+        table,
+        shot,
+        next,
+        (&options.stroke, &options.player),
+        LEAVE_COLUMNS,
+    )?;
+    Ok(LeaveAnswer::new(label, next.1, map))
+}
+
+/// The answer with what was asked for about its best shot.
+#[derive(Serialize)]
+struct Whole {
+    #[serde(flatten)]
+    answer: ChoiceAnswer,
+    #[serde(flatten)]
+    decision: Decision,
 }
 
 impl DecideArgs {
@@ -249,6 +264,24 @@ impl DecideArgs {
             ))),
             None => Ok(usual),
         }
+    }
+
+    /// Next ball and pocket, when they were given.
+    fn next(&self, layout: &Layout) -> Result<Option<(usize, PocketName)>, Fault> {
+        let Some(text) = &self.leave else {
+            return Ok(None);
+        };
+        let Some((label, pocket)) = text.rsplit_once(',') else {
+            return Err(Fault::input(format!(
+                "--leave: `{text}` is not a ball and a pocket, such as 7,foot-right"
+            )));
+        };
+        let Some(ball) = layout.index_of(label.trim()) else {
+            return Err(Fault::input(format!(
+                "--leave: there is no ball `{label}` in this layout"
+            )));
+        };
+        Ok(Some((ball, pocket_name("--leave", pocket.trim())?)))
     }
 
     fn prefer(&self) -> Result<Prefer, Fault> {

@@ -9,11 +9,11 @@ use super::cueball::{CueEnd, Forward};
 use super::table::Table;
 use crate::player::{AimError, normal};
 use crate::pocket::{AcceptanceError, PocketName};
-use crate::window::{Flags, Stroke};
+use crate::window::{Flags, PaceWord, Stroke};
 
-/// Slowest and fastest pace at the pocket that is tried, m/s (assumption: just enough to cross the
-/// shelf; harder than anybody plays a ball in).
-const PACES_M_S: (f64, f64) = (0.25, 5.0);
+/// Fastest pace at the pocket that is tried, m/s (assumption: harder than anybody plays a ball in).
+/// The slowest is [`PaceWord::JustDrops`]: softer, a ball may die on the shelf.
+const FASTEST_M_S: f64 = 5.0;
 /// Paces tried, evenly in the logarithm.
 const PACES: u32 = 25;
 
@@ -26,6 +26,10 @@ pub struct PaceTry {
     pub cue_speed_m_s: f64,
     /// Chance to make it, arm growth and throw counted.
     pub chance: f64,
+    /// Throw when aimed right, without sign.
+    pub throw_rad: f64,
+    /// Object-ball directions that drop, those blocked by others taken out.
+    pub room_rad: f64,
 }
 
 /// The stroke that maximises the chance.
@@ -33,6 +37,8 @@ pub struct PaceTry {
 pub struct BestPace {
     /// The best of all tried.
     pub best: PaceTry,
+    /// The pace that was asked for; `None` when the shot is not on at it.
+    pub asked: Option<PaceTry>,
     /// All that make the ball at all, slowest first.
     pub tried: Vec<PaceTry>,
 }
@@ -48,35 +54,60 @@ pub fn best_pace(
     stroke: &Stroke,
     (player, arm_factor): (&AimError, f64),
 ) -> Result<Option<BestPace>, AcceptanceError> {
-    let (slowest, fastest) = PACES_M_S;
+    let slowest = PaceWord::JustDrops.pace_m_s();
+    let attempt = |pace_m_s| {
+        pace_try(
+            table,
+            (ball, pocket),
+            stroke,
+            pace_m_s,
+            (player, arm_factor),
+        )
+    };
+    let asked = attempt(stroke.pace_m_s)?;
     let mut tried = Vec::new();
     for k in 0..PACES {
         let share = f64::from(k) / f64::from(PACES - 1);
-        let pace_m_s = slowest * (fastest / slowest).powf(share);
-        let stroke = Stroke {
-            pace_m_s,
-            ..*stroke
-        };
-        let Ok(set) = table.drop_set(ball, pocket, pace_m_s)? else {
-            continue;
-        };
-        let Ok(shot) = direct(table, Ok(&set), &stroke) else {
-            continue;
-        };
-        if shot.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)) {
-            continue;
-        }
-        tried.push(PaceTry {
-            pace_m_s,
-            cue_speed_m_s: shot.cue_speed_m_s,
-            chance: shot.chance(player, arm_factor),
-        });
+        tried.extend(attempt(slowest * (FASTEST_M_S / slowest).powf(share))?);
     }
-    let best = tried
+    // the asked pace may lie between two of those tried
+    let candidates = tried
         .iter()
+        .chain(asked.iter().filter(|a| a.pace_m_s >= slowest));
+    let best = candidates
         .copied()
         .max_by(|a, b| a.chance.total_cmp(&b.chance));
-    Ok(best.map(|best| BestPace { best, tried }))
+    Ok(best.map(|best| BestPace { best, asked, tried }))
+}
+
+/// One pace of a direct shot; `None` when it is not on at it.
+fn pace_try(
+    table: &Table<'_>,
+    (ball, pocket): (usize, PocketName),
+    stroke: &Stroke,
+    pace_m_s: f64,
+    (player, arm_factor): (&AimError, f64),
+) -> Result<Option<PaceTry>, AcceptanceError> {
+    let stroke = Stroke {
+        pace_m_s,
+        ..*stroke
+    };
+    let Ok(set) = table.drop_set(ball, pocket, pace_m_s)? else {
+        return Ok(None);
+    };
+    let Ok(shot) = direct(table, Ok(&set), &stroke) else {
+        return Ok(None);
+    };
+    let Some(window) = shot.window().filter(|w| !w.flags.has(Flags::TOO_FAST)) else {
+        return Ok(None);
+    };
+    Ok(Some(PaceTry {
+        pace_m_s,
+        cue_speed_m_s: shot.cue_speed_m_s,
+        chance: shot.chance(player, arm_factor),
+        throw_rad: window.throw_rad.abs(),
+        room_rad: set.open.measure_rad(),
+    }))
 }
 
 /// The chance of making the shot from which going for it wins as often as playing safe, given the

@@ -1,0 +1,272 @@
+//! What was asked about one shot besides its rank, as data and in words: risk, best pace, go or
+//! play safe, the leave for a next ball.
+//!
+//! Limits: those of [`super::risk`], [`super::best_pace`] and [`super::break_even`].
+
+use serde::Serialize;
+
+use super::answer::Place;
+use super::leave::{LeaveCell, LeaveMap};
+use super::play::{BestPace, PaceTry, Risk, break_even};
+use crate::player::in_ten;
+use crate::pocket::PocketName;
+use crate::units::{Angle, speak};
+use crate::window::Hit;
+
+/// Changes of throw and of room below this are not worth saying, degrees (assumption: far below
+/// what a starting player's arm spreads).
+const WORTH_SAYING_DEG: f64 = 0.05;
+/// Gains in chance below this are none (assumption: 1 in 100).
+const NO_GAIN: f64 = 0.01;
+
+/// Risk as data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RiskAnswer {
+    /// Tries simulated.
+    pub tries: u32,
+    /// Made, scratch or not.
+    pub make: f64,
+    /// Scratched, made or not.
+    pub scratch: f64,
+    /// Made and scratched.
+    pub make_and_scratch: f64,
+    /// Not made.
+    pub miss: f64,
+    /// Where the object ball stopped after each miss.
+    pub object_stops: Vec<Place>,
+}
+
+impl From<&Risk> for RiskAnswer {
+    fn from(r: &Risk) -> Self {
+        Self {
+            tries: r.tries,
+            make: r.make,
+            scratch: r.scratch,
+            make_and_scratch: r.make_and_scratch,
+            miss: r.miss,
+            object_stops: r.object_stops.iter().map(|&p| p.into()).collect(),
+        }
+    }
+}
+
+/// Whether going for it wins more often than a safety.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct GoOrSafe {
+    /// Chance from which going for it pays; `None` when a make does not help.
+    pub break_even: Option<f64>,
+    /// Chance to make the shot and keep the cue ball.
+    pub chance: f64,
+    /// Go for it.
+    pub go: bool,
+}
+
+impl GoOrSafe {
+    /// From the chances to win after a make, a miss and a safety.
+    #[must_use]
+    pub fn new([make, miss, safe]: [f64; 3], chance: f64) -> Self {
+        let needed = break_even(make, miss, safe);
+        Self {
+            break_even: needed,
+            chance,
+            go: needed.is_some_and(|n| chance >= n),
+        }
+    }
+}
+
+/// What a way of hitting leaves.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RestingAnswer {
+    /// `roll`, `stun` or `draw`.
+    pub hit: &'static str,
+    /// Chance to make this shot and keep the cue ball on the table.
+    pub make: f64,
+    /// Chance of the next shot after that.
+    pub next: Option<f64>,
+    /// Where the cue ball comes to lie, each place as likely as the others.
+    pub stops: Vec<Place>,
+}
+
+/// The leave for a next ball and pocket.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LeaveAnswer {
+    /// Next ball.
+    pub ball: String,
+    /// Its pocket.
+    pub pocket: &'static str,
+    /// Whether the next ball can drop there at all; without it the rest is empty.
+    pub on: bool,
+    /// Roll, stun and draw, those that are on.
+    pub resting: Vec<RestingAnswer>,
+    /// Chance of the next shot over the table, row by row from the right rail.
+    pub cells: Vec<LeaveCell>,
+}
+
+impl LeaveAnswer {
+    /// From a leave map, `None` when the next ball cannot drop there.
+    #[must_use]
+    pub fn new(ball: &str, pocket: PocketName, map: Option<LeaveMap>) -> Self {
+        let on = map.is_some();
+        let (areas, cells) = map.map_or_else(Default::default, |m| (m.resting, m.cells));
+        let resting = areas.into_iter().map(|area| RestingAnswer {
+            hit: hit_name(area.hit),
+            make: area.make,
+            next: area.next,
+            stops: area.stops.iter().map(|&p| p.into()).collect(),
+        });
+        Self {
+            ball: ball.to_owned(),
+            pocket: pocket.name(),
+            on,
+            resting: resting.collect(),
+            cells,
+        }
+    }
+}
+
+fn hit_name(hit: Hit) -> &'static str {
+    match hit {
+        Hit::Stun => "stun",
+        Hit::Roll => "roll",
+        Hit::Draw => "draw",
+        Hit::Follow => "follow",
+    }
+}
+
+/// All that was asked for about the best shot.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Decision {
+    /// With `--risk`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub risk: Option<RiskAnswer>,
+    /// With `--best-pace`, for a direct shot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub best_pace: Option<BestPace>,
+    /// With three win chances.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub go_or_safe: Option<GoOrSafe>,
+    /// With `--leave`, for a direct shot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leave: Option<LeaveAnswer>,
+}
+
+/// The decision in sentences, one a line; empty when nothing was asked for.
+#[must_use]
+pub fn decision_text(decision: &Decision) -> String {
+    let mut out = String::new();
+    if let Some(r) = &decision.risk {
+        out.push_str(&format!(
+            "Risk of shot 1, {} simulated tries: made {:.0} %, scratched {:.0} % ({:.0} % with a make), missed {:.0} %.\n",
+            r.tries,
+            100.0 * r.make,
+            100.0 * r.scratch,
+            100.0 * r.make_and_scratch,
+            100.0 * r.miss
+        ));
+    }
+    if let Some(found) = &decision.best_pace {
+        out.push_str(&pace_line(found));
+    }
+    if let Some(verdict) = &decision.go_or_safe {
+        out.push_str(&verdict_line(verdict));
+    }
+    if let Some(leave) = &decision.leave {
+        out.push_str(&leave_line(leave));
+    }
+    out
+}
+
+fn pace_line(found: &BestPace) -> String {
+    let best = &found.best;
+    let head = format!(
+        "Best pace for shot 1: {:.2} m/s at the pocket, {:.1} in 10",
+        best.pace_m_s,
+        10.0 * best.chance
+    );
+    match &found.asked {
+        None => format!("{head}.\n"),
+        Some(asked) if best.chance - asked.chance < NO_GAIN => {
+            format!(
+                "{head}: no better than the {:.2} m/s asked for.\n",
+                asked.pace_m_s
+            )
+        }
+        Some(asked) => format!(
+            "{head} against {:.1} in 10 now{}.\n",
+            10.0 * asked.chance,
+            lost(asked, best)
+        ),
+    }
+}
+
+/// What the better pace costs elsewhere, from the numbers: more throw, less room at the jaws.
+fn lost(asked: &PaceTry, best: &PaceTry) -> String {
+    let change = |name: &str, from_rad: f64, to_rad: f64| {
+        format!(
+            "{name} ({} → {})",
+            speak::degrees(Angle::from_deg(from_rad.to_degrees())),
+            speak::degrees(Angle::from_deg(to_rad.to_degrees()))
+        )
+    };
+    let worth_rad = WORTH_SAYING_DEG.to_radians();
+    let mut parts = Vec::new();
+    if best.throw_rad > asked.throw_rad + worth_rad {
+        parts.push(change("throw grows", asked.throw_rad, best.throw_rad));
+    }
+    if best.room_rad < asked.room_rad - worth_rad {
+        parts.push(change(
+            "room at the jaws shrinks",
+            asked.room_rad,
+            best.room_rad,
+        ));
+    }
+    if parts.is_empty() {
+        String::new()
+    } else {
+        format!("; what is lost: {}", parts.join(", "))
+    }
+}
+
+fn verdict_line(verdict: &GoOrSafe) -> String {
+    let words = match verdict.break_even {
+        None => "a make does not help: play safe".to_owned(),
+        Some(needed) if verdict.go => format!(
+            "go for it: it pays from {} on, and shot 1 is {}",
+            in_ten(needed),
+            in_ten(verdict.chance)
+        ),
+        Some(needed) => format!(
+            "play safe: going for it pays from {} on, and shot 1 is {}",
+            in_ten(needed),
+            in_ten(verdict.chance)
+        ),
+    };
+    format!("Go or safe: {words}.\n")
+}
+
+fn leave_line(leave: &LeaveAnswer) -> String {
+    let head = format!(
+        "For the {} into the {} pocket next",
+        leave.ball, leave.pocket
+    );
+    if !leave.on {
+        return format!("{head}: it cannot drop there.\n");
+    }
+    let ways: Vec<String> = leave
+        .resting
+        .iter()
+        .map(|way| match way.next {
+            Some(next) => format!(
+                "{} leaves you {} (this shot kept: {})",
+                way.hit,
+                in_ten(next),
+                in_ten(way.make)
+            ),
+            None => format!("{} leaves nothing", way.hit),
+        })
+        .collect();
+    if ways.is_empty() {
+        format!("{head}: no way of hitting makes this shot.\n")
+    } else {
+        format!("{head}: {}.\n", ways.join("; "))
+    }
+}

@@ -1,0 +1,382 @@
+//! `thincut choose` and `thincut layout check`, through the program itself.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use assert_cmd::cargo::cargo_bin_cmd;
+use serde_json::Value;
+use thincut::gear::Gear;
+use thincut::window::PaceWord;
+
+const LAYOUTS: [(&str, usize); 3] = [("five-left", 5), ("last-three", 3), ("crowded", 15)];
+/// Chances of a layout and of its mirror image: the same sums in another order, through cushion
+/// angles that are rounded once more.
+const SAME_CHANCE: f64 = 1e-6;
+/// Five standard errors of a simulated share at its widest, times the root of the tries.
+const SIMULATED: f64 = 2.5;
+/// The cue ball in the middle of a ring of six balls, each a quarter diamond from it.
+const SHUT_IN: &str = "ball,x,y\ncue,2,2\n1,2.25,2\n2,2.125,2.2165\n3,1.875,2.2165\n4,1.75,2\n5,1.875,1.7835\n6,2.125,1.7835\n";
+
+fn file(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/data/layouts")
+        .join(format!("{name}.csv"))
+}
+
+/// Standard output and standard error of a run that ends with `code`.
+fn run(args: &[&str], code: i32) -> (String, String) {
+    let home = tempfile::tempdir().expect("a folder");
+    let output = cargo_bin_cmd!("thincut")
+        .args(args)
+        .current_dir(home.path())
+        .env_remove("THINCUT_GEAR")
+        .env_remove("THINCUT_UNITS")
+        .env("HOME", home.path())
+        .env("XDG_CONFIG_HOME", home.path().join("config"))
+        .output()
+        .expect("the program starts");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
+    let (out, err) = (text(output.stdout), text(output.stderr));
+    assert_eq!(output.status.code(), Some(code), "out: {out}\nerr: {err}");
+    (out, err)
+}
+
+fn choose(path: &Path, more: &[&str], code: i32) -> (String, String) {
+    let mut args = vec!["choose", path.to_str().expect("a plain path")];
+    args.extend(more);
+    run(&args, code)
+}
+
+fn answer(path: &Path, more: &[&str]) -> Value {
+    let (out, err) = choose(path, &[more, &["--format", "json"]].concat(), 0);
+    assert!(err.is_empty(), "{err}");
+    serde_json::from_str(&out).expect("JSON")
+}
+
+fn value(shot: &Value, key: &str) -> f64 {
+    shot[key].as_f64().expect("a number")
+}
+
+fn shots(answer: &Value) -> &Vec<Value> {
+    answer["shots"].as_array().expect("shots")
+}
+
+#[test]
+fn three_layouts_give_their_best_three_with_reasons() {
+    for (name, _) in LAYOUTS {
+        let (text, err) = choose(&file(name), &[], 0);
+        assert!(err.is_empty(), "{err}");
+        for rank in ["1. ", "2. ", "3. "] {
+            assert!(text.lines().any(|l| l.starts_with(rank)), "{name}: {text}");
+        }
+        assert!(!text.contains("\n4. "), "{name}: {text}");
+        assert_eq!(text.matches("   Why: ").count(), 3, "{name}: {text}");
+        assert_eq!(text.matches("   Then: ").count(), 3, "{name}: {text}");
+        assert!(
+            text.contains("For a club player, assumed"),
+            "{name}: {text}"
+        );
+    }
+}
+
+#[test]
+fn json_ranks_by_the_chance_to_make_it_and_keep_the_cue_ball() {
+    for (name, _) in LAYOUTS {
+        let answer = answer(&file(name), &["--direct-only"]);
+        let shots = shots(&answer);
+        assert!(shots.len() >= 3, "{name}");
+        for shot in shots {
+            assert_eq!(shot["family"], "direct", "{name}");
+            let (make, keep) = (value(shot, "chance"), value(shot, "chance_and_keep"));
+            assert!(0.0 <= keep && keep <= make && make <= 1.0, "{name}: {shot}");
+        }
+        let ranked = shots
+            .windows(2)
+            .all(|pair| value(&pair[0], "chance_and_keep") >= value(&pair[1], "chance_and_keep"));
+        assert!(ranked, "{name}: {answer}");
+        assert_eq!(answer["no_shot"], false, "{name}");
+    }
+}
+
+#[test]
+fn text_and_json_name_the_same_first_shot() {
+    for (name, _) in LAYOUTS {
+        let (text, _) = choose(&file(name), &["--direct-only"], 0);
+        let answer = answer(&file(name), &["--direct-only"]);
+        let first = &shots(&answer)[0];
+        let said = format!(
+            "1. Play the {} into the {} pocket",
+            first["ball"].as_str().unwrap(),
+            first["pocket"].as_str().unwrap()
+        );
+        assert!(text.starts_with(&said), "{name}: {text}");
+    }
+}
+
+#[test]
+fn targets_limit_the_ball_hit_first() {
+    let answer = answer(&file("five-left"), &["--targets", "7,9"]);
+    assert!(!shots(&answer).is_empty());
+    for shot in shots(&answer) {
+        assert!(
+            ["7", "9"].contains(&shot["first"].as_str().unwrap()),
+            "{shot}"
+        );
+    }
+    let (_, err) = choose(&file("five-left"), &["--targets", "7,12"], 2);
+    assert!(err.contains("--targets") && err.contains("`12`"), "{err}");
+    assert!(err.contains("2, 5, 7, 9, 8"), "{err}");
+}
+
+#[test]
+fn check_lists_every_ball() {
+    for (name, balls) in LAYOUTS {
+        let path = file(name);
+        let (text, _) = run(&["layout", "check", path.to_str().unwrap()], 0);
+        assert_eq!(text.lines().count(), balls + 2, "{name}: {text}");
+        assert!(
+            text.contains(&format!("{balls} balls and the cue ball")),
+            "{text}"
+        );
+        let (json, _) = run(
+            &[
+                "layout",
+                "check",
+                path.to_str().unwrap(),
+                "--format",
+                "json",
+            ],
+            0,
+        );
+        let layout: Value = serde_json::from_str(&json).expect("JSON");
+        // the cue ball is one of them
+        assert_eq!(layout.as_array().unwrap().len(), balls + 1, "{name}");
+    }
+}
+
+#[test]
+fn a_bad_file_gives_all_its_faults_with_their_lines() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("bad.csv");
+    // a name twice and an overlap on line 3, off the table on line 4, no word for a place on line 5
+    fs::write(&path, "ball,x,y\n1,2,2\n1,2,2.01\nx,9,2\n4,frozen-top,1\n").unwrap();
+    let named = path.to_str().unwrap();
+    for args in [vec!["choose", named], vec!["layout", "check", named]] {
+        let (out, err) = run(&args, 2);
+        assert!(out.is_empty(), "{out}");
+        for part in [
+            "bad.csv",
+            "line 3: the ball 1 is already on line 2",
+            "overlap",
+            "line 4: x: \"9\" is off the table",
+            "line 5: ",
+            "frozen-top",
+        ] {
+            assert!(err.contains(part), "`{part}` is missing: {err}");
+        }
+        let (out, err) = run(&[&args[..], &["--format", "json"]].concat(), 2);
+        assert!(out.is_empty(), "{out}");
+        let fault: Value = serde_json::from_str(&err).expect("JSON on standard error");
+        assert_eq!(fault["error"]["exit_code"], 2);
+        let message = fault["error"]["message"].as_str().unwrap();
+        assert!(
+            message.contains("line 3: ") && message.contains("line 5: "),
+            "{message}"
+        );
+    }
+    let (_, err) = choose(&folder.path().join("none.csv"), &[], 2);
+    assert!(
+        err.contains("cannot read the layout") && err.contains("none.csv"),
+        "{err}"
+    );
+}
+
+#[test]
+fn bad_options_name_themselves() {
+    for (options, part) in [
+        (
+            ["--hand", "both"],
+            "--hand: `both` is not one of left, right",
+        ),
+        (
+            ["--prefer", "luck"],
+            "--prefer: `luck` is not one of make, control",
+        ),
+        (["--reach", "0mm"], "--reach: "),
+        (["--format", "csv"], "choose writes text or json"),
+    ] {
+        let (out, err) = choose(&file("five-left"), &options, 2);
+        assert!(out.is_empty() && err.contains(part), "{options:?}: {err}");
+    }
+    let wins = [
+        "--win-make",
+        "1.5",
+        "--win-miss",
+        "0.2",
+        "--win-safe",
+        "0.4",
+    ];
+    let (_, err) = choose(&file("five-left"), &wins, 2);
+    assert!(err.contains("--win-make: 1.5 is no chance"), "{err}");
+}
+
+#[test]
+fn no_shot_is_said_with_the_least_bad() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shut-in.csv");
+    fs::write(&path, SHUT_IN).unwrap();
+    let more = ["--direct-only", "--level", "starting"];
+    let answer = answer(&path, &more);
+    let (text, _) = choose(&path, &more, 0);
+    assert_eq!(answer["no_shot"], true, "{text}");
+    assert!(text.starts_with("No shot worth trying here."), "{text}");
+    let hit = &answer["least_bad"];
+    assert!(value(hit, "chance") > 0.0, "{hit}");
+    let named = format!(
+        "The easiest legal hit is the {}",
+        hit["ball"].as_str().unwrap()
+    );
+    assert!(text.contains(&named), "{text}");
+}
+
+/// The layout file seen from the other long side, places in millimetres.
+fn mirrored(path: &Path, folder: &Path) -> PathBuf {
+    let (json, _) = run(
+        &[
+            "layout",
+            "check",
+            path.to_str().unwrap(),
+            "--format",
+            "json",
+        ],
+        0,
+    );
+    let layout: Value = serde_json::from_str(&json).unwrap();
+    let width_m = Gear::preset("pool-9ft").expect("a preset").bed.width_m;
+    let mut text = "ball,x,y\n".to_owned();
+    for ball in layout.as_array().expect("a list of balls") {
+        let (x_mm, y_mm) = (value(ball, "x_mm"), width_m * 1e3 - value(ball, "y_mm"));
+        let label = ball["ball"].as_str().expect("a label");
+        text.push_str(&format!("{label},{x_mm:.9}mm,{y_mm:.9}mm\n"));
+    }
+    let out = folder.join("mirrored.csv");
+    fs::write(&out, text).unwrap();
+    out
+}
+
+#[test]
+fn a_mirror_image_with_the_other_hand_gives_the_mirror_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, _) in LAYOUTS {
+        let one = answer(&file(name), &["--direct-only", "--hand", "right"]);
+        let other = mirrored(&file(name), folder.path());
+        let other = answer(&other, &["--direct-only", "--hand", "left"]);
+        assert_eq!(shots(&one).len(), shots(&other).len(), "{name}");
+        for shot in shots(&one) {
+            let pocket = shot["pocket"].as_str().unwrap();
+            let swapped = match pocket.split_once('-').expect("two words") {
+                (end, "left") => format!("{end}-right"),
+                (end, _) => format!("{end}-left"),
+            };
+            let twin = shots(&other)
+                .iter()
+                .find(|s| s["ball"] == shot["ball"] && s["pocket"] == swapped.as_str())
+                .unwrap_or_else(|| panic!("{name}: no twin of {shot}"));
+            let apart = (value(shot, "chance") - value(twin, "chance")).abs();
+            assert!(apart < SAME_CHANCE, "{name}: {shot}\n{twin}");
+            assert_eq!(shot["stance"]["needs_rest"], twin["stance"]["needs_rest"]);
+        }
+    }
+}
+
+#[test]
+fn risk_best_pace_and_go_or_safe_come_as_text_and_json() {
+    let more = [
+        "--direct-only",
+        "--risk",
+        "--best-pace",
+        "--win-make",
+        "0.7",
+        "--win-miss",
+        "0.2",
+        "--win-safe",
+        "0.45",
+    ];
+    for (name, _) in LAYOUTS {
+        let answer = answer(&file(name), &more);
+        let (text, _) = choose(&file(name), &more, 0);
+        let first = &shots(&answer)[0];
+
+        let risk = &answer["risk"];
+        let (make, miss) = (value(risk, "make"), value(risk, "miss"));
+        assert!(
+            (make + miss - 1.0).abs() < SAME_CHANCE,
+            "{name}: {make} {miss}"
+        );
+        let tries = value(risk, "tries");
+        let apart = (make - value(first, "chance")).abs();
+        assert!(apart < SIMULATED / tries.sqrt(), "{name}: {apart}");
+        let stops = risk["object_stops"].as_array().expect("places").len();
+        assert_eq!(stops, (miss * tries).round() as usize, "{name}");
+
+        let (best, asked) = (&answer["best_pace"]["best"], &answer["best_pace"]["asked"]);
+        assert!(value(best, "chance") >= value(asked, "chance"), "{name}");
+        for tried in answer["best_pace"]["tried"].as_array().expect("paces") {
+            let least = PaceWord::JustDrops.pace_m_s();
+            assert!(value(tried, "pace_m_s") >= least, "{name}: {tried}");
+            assert!(value(tried, "chance") <= value(best, "chance"), "{name}");
+        }
+
+        // (0.45 - 0.2)/(0.7 - 0.2)
+        let verdict = &answer["go_or_safe"];
+        assert!((value(verdict, "break_even") - 0.5).abs() < SAME_CHANCE);
+        let go = value(first, "chance_and_keep") >= 0.5;
+        assert_eq!(verdict["go"], go, "{name}");
+        let said = if go {
+            "Go or safe: go for it"
+        } else {
+            "Go or safe: play safe"
+        };
+        for part in ["Risk of shot 1", "Best pace for shot 1", said] {
+            assert!(text.contains(part), "{name}, {part}: {text}");
+        }
+    }
+    let plain = answer(&file("five-left"), &["--direct-only"]);
+    for key in ["risk", "best_pace", "go_or_safe"] {
+        assert!(plain.get(key).is_none(), "{key} was not asked for");
+    }
+}
+
+#[test]
+fn the_leave_for_a_next_ball_is_given_per_way_of_hitting() {
+    let more = ["--direct-only", "--targets", "9", "--leave", "7,foot-right"];
+    let answer = answer(&file("five-left"), &more);
+    let (text, _) = choose(&file("five-left"), &more, 0);
+    let leave = &answer["leave"];
+    assert_eq!(
+        (&leave["ball"], &leave["pocket"]),
+        (&"7".into(), &"foot-right".into())
+    );
+    let ways = leave["resting"].as_array().expect("ways of hitting");
+    assert!(ways.iter().any(|w| w["hit"] == "stun"), "{leave}");
+    let line = text
+        .lines()
+        .find(|l| l.starts_with("For the 7 into the foot-right pocket next: "))
+        .unwrap_or_else(|| panic!("no leave in {text}"));
+    for way in ways {
+        let said = format!("{} leaves you", way["hit"].as_str().unwrap());
+        assert!(line.contains(&said), "{line}");
+        assert!((0.0..=1.0).contains(&value(way, "next")), "{way}");
+    }
+    for (wish, part) in [
+        ("7", "not a ball and a pocket"),
+        ("12,foot-right", "there is no ball `12`"),
+        ("7,foot", "`foot` is not one of head-left"),
+        ("9,foot-right", "plays the 9 itself"),
+    ] {
+        let more = ["--direct-only", "--targets", "9", "--leave", wish];
+        let (out, err) = choose(&file("five-left"), &more, 2);
+        assert!(out.is_empty() && err.contains("--leave"), "{err}");
+        assert!(err.contains(part), "{wish}: {err}");
+    }
+}
