@@ -141,7 +141,6 @@ impl Outline {
 
     fn dimensions(&self, canvas: &mut Canvas, map: impl Fn(Point) -> Point, style: &Style) {
         let up = Vec2::new(0.0, -1.3);
-        let left = |from: Point| from + Vec2::new(0.0, -0.35 * style.label_mm());
         let half = 0.5 * self.mouth_mm;
         dimension(
             canvas,
@@ -149,8 +148,9 @@ impl Outline {
             map(Point::new(0.0, -half)),
         );
         let words = format!("mouth {}", style.measure(1e-3 * self.mouth_mm));
-        let at = Point::new(0.0, 0.5 * half);
-        label(canvas, style, &words, map(at) + up, Anchor::Middle);
+        // Below the line, beside the ball, where every pocket has room.
+        let at = map(Point::new(0.0, half - 1.0)) + Vec2::new(0.0, 1.15 * style.label_mm());
+        label(canvas, style, &words, at, Anchor::Start);
         dimension(canvas, map(self.throat.0), map(self.throat.1));
         let words = format!("throat {}", style.measure(1e-3 * self.throat_mm()));
         let at = Point::new(self.throat.0.x, 0.0);
@@ -168,14 +168,8 @@ impl Outline {
         } else {
             (self.shelf_mm + 0.8 * style.label_mm(), 0.0, Anchor::Middle)
         };
-        let at = left(map(Point::new(depth, across)));
-        label(
-            canvas,
-            style,
-            &words,
-            at + Vec2::new(0.0, 0.35 * style.label_mm()),
-            anchor,
-        );
+        let at = map(Point::new(depth, across));
+        label(canvas, style, &words, at, anchor);
     }
 
     fn throat_mm(&self) -> f64 {
