@@ -20,6 +20,7 @@ mod log_words;
 mod output;
 mod package;
 mod pocket;
+mod sheet;
 mod shot;
 mod skill;
 mod student;
@@ -89,6 +90,11 @@ enum Command {
         #[command(subcommand)]
         command: Box<lesson::LessonCommand>,
     },
+    /// Print paper at true size: pockets, room around the ghost ball, cards, booklets
+    Sheet {
+        #[command(subcommand)]
+        command: sheet::SheetCommand,
+    },
     /// List, show or check the equipment
     Gear {
         #[command(subcommand)]
@@ -141,6 +147,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Explore(c) => c.run(&defaults, out),
         Command::Ladder(c) => c.run(&defaults, out),
         Command::Lesson { command } => command.run(&defaults, out),
+        Command::Sheet { command } => command.run(&defaults, out),
         Command::Gear { command, format } => {
             Ok(command.run(&defaults, format == Format::Json, out)?)
         }

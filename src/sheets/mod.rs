@@ -1,3 +1,20 @@
 //! Printables at true size.
+//!
+//! | sheet | module |
+//! |---|---|
+//! | how much room there is around the ghost ball, from every side | [`rose`] |
+//! | the scale and the gate of the stroke test | [`scale`] |
+//! | the outline of a pocket, to lay on a real one | [`pocket`] |
+//! | chances or room on a card for the pocket of a shirt | [`card`] |
+//!
+//! A sheet is drawn from a gear, never from a picture: what is printed is what is computed.
 
+pub mod card;
 pub mod page;
+mod parts;
+pub mod pocket;
+pub mod rose;
+pub mod scale;
+
+pub use page::{Sheet, SheetError};
+pub use parts::Style;

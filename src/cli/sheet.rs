@@ -1,0 +1,174 @@
+//! `thincut sheet`: PDF pages at true size.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand};
+use thincut::charts::pdf::Stamp;
+use thincut::charts::render::Paper;
+use thincut::files::write_whole;
+use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
+use thincut::sheets::pocket::pocket_sheet;
+use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
+use thincut::sheets::{Sheet, SheetError, Style};
+use thincut::units::Length;
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+
+/// What to print.
+#[derive(Debug, Subcommand)]
+pub(crate) enum SheetCommand {
+    Pocket(PocketSheet),
+    Rose(Box<RoseSheet>),
+}
+
+/// Where to and how.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct PrintArgs {
+    /// Write this PDF file
+    #[arg(long, value_name = "FILE.pdf")]
+    out: PathBuf,
+    /// a4 or letter
+    #[arg(long, value_name = "PAPER", default_value = "a4")]
+    paper: Paper,
+    /// Large letters, no degrees, no decimals: for children and beginners
+    #[arg(long)]
+    plain: bool,
+    /// Replace a file that exists
+    #[arg(long)]
+    force: bool,
+    #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl PrintArgs {
+    fn style(&self, defaults: &Defaults) -> Style {
+        Style {
+            paper: self.paper,
+            plain: self.plain,
+            units: self.units.pick(defaults),
+        }
+    }
+
+    fn write(&self, sheet: Sheet, out: &mut dyn Write) -> Result<(), Fault> {
+        let is_pdf = |e: &std::ffi::OsStr| e.eq_ignore_ascii_case("pdf");
+        if !self.out.extension().is_some_and(is_pdf) {
+            return Err(Fault::input(format!(
+                "--out {}: sheets are PDF; write a name that ends in .pdf",
+                self.out.display()
+            )));
+        }
+        let pages = sheet.page_count();
+        let bytes = sheet.pdf(Stamp::from_env().map_err(Fault::input)?)?;
+        write_whole(&self.out, &bytes, self.force)?;
+        let s = if pages == 1 { "" } else { "s" };
+        Ok(writeln!(
+            out,
+            "{}: {pages} page{s} of {} paper. Print at actual size, then measure the check bars.",
+            self.out.display(),
+            match self.paper {
+                Paper::A4 => "A4",
+                Paper::Letter => "Letter",
+            }
+        )?)
+    }
+}
+
+impl From<SheetError> for Fault {
+    fn from(error: SheetError) -> Self {
+        match error {
+            SheetError::Render(e) => Self::running(e),
+            other => Self::input(other),
+        }
+    }
+}
+
+impl From<RoseError> for Fault {
+    fn from(error: RoseError) -> Self {
+        match error {
+            RoseError::Sheet(e) => e.into(),
+            other => Self::input(other),
+        }
+    }
+}
+
+/// The outlines of both kinds of pocket, to cut out and lay into a real one
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  thincut sheet pocket --gear pool-8ft --out pockets.pdf")]
+pub(crate) struct PocketSheet {
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+/// A rose of petals around the ghost ball, as wide as the cue ball may be off
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  thincut sheet rose --to-pockets 1ft,2ft,4ft --units inches --out rose.pdf"
+)]
+pub(crate) struct RoseSheet {
+    /// corner or side
+    #[arg(long, value_name = "KIND", default_value = "corner")]
+    kind: String,
+    /// Three distances from the object ball to the pocket, shortest first
+    #[arg(long, value_name = "LENGTHS", default_value = "40cm,80cm,160cm")]
+    to_pockets: String,
+    /// Between the two balls, centre to centre
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        default_value = "1m",
+        allow_hyphen_values = true
+    )]
+    apart: String,
+    #[command(flatten)]
+    stroke: StrokeRequest,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+impl RoseSheet {
+    fn rose(&self) -> Result<Rose, Fault> {
+        let distances = lengths("--to-pockets", &self.to_pockets)?;
+        let [near, middle, far] = distances.as_slice() else {
+            return Err(Fault::input(format!(
+                "--to-pockets {}: {} distances; the rose takes three, such as 40cm,80cm,160cm",
+                self.to_pockets,
+                distances.len()
+            )));
+        };
+        if near.m() >= middle.m() || middle.m() >= far.m() {
+            return Err(Fault::input(format!(
+                "--to-pockets {}: not in order; write the shortest first, such as 40cm,80cm,160cm",
+                self.to_pockets
+            )));
+        }
+        let apart = quantity::<Length>("--apart", Some(&self.apart))?;
+        Ok(Rose {
+            kind: pocket_kind(Some(&self.kind))?,
+            to_pocket_m: [near.m(), middle.m(), far.m()],
+            apart_m: apart.map_or(1.0, Length::m),
+            stroke: self.stroke.stroke()?,
+        })
+    }
+}
+
+impl SheetCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        match self {
+            Self::Pocket(c) => {
+                let gear = c.print.gear.load(defaults)?.gear;
+                let sheet = pocket_sheet(&gear, &c.print.style(defaults))?;
+                c.print.write(sheet, out)
+            }
+            Self::Rose(c) => {
+                let gear = c.print.gear.load(defaults)?.gear;
+                let sheet = rose_sheet(&gear, &c.rose()?, &c.print.style(defaults))?;
+                c.print.write(sheet, out)
+            }
+        }
+    }
+}

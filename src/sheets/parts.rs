@@ -1,0 +1,193 @@
+//! What several sheets draw: blocks of text, dimension lines, tables to fill in.
+
+use kurbo::{Point, Rect, Vec2};
+
+use super::page::{BODY_PT, MM_PER_PT, PLAIN_PT, Sheet, SheetError, cut_marks};
+use crate::charts::colour;
+use crate::charts::render::Paper;
+use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::charts::text::{self, Weight};
+use crate::units::{Length, UnitSystem, speak};
+
+/// One caution, on every sheet that is to be cut.
+pub(super) const SCISSORS: &str = "Scissors cut fingers too: cut on a firm surface, away from the hand that holds the paper; for a child, let a grown-up cut.";
+
+/// How a sheet is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Style {
+    /// The paper.
+    pub paper: Paper,
+    /// Large letters, no degrees, no decimals: for children and beginners.
+    pub plain: bool,
+    /// Units of the words.
+    pub units: UnitSystem,
+}
+
+impl Style {
+    /// An empty sheet in this style.
+    pub(super) fn sheet(&self, title: impl Into<String>, desc: impl Into<String>) -> Sheet {
+        let size = if self.plain { PLAIN_PT } else { BODY_PT };
+        Sheet::new(title, desc, self.paper, size)
+    }
+
+    /// Height of body letters, mm.
+    pub(super) fn body_mm(&self) -> f64 {
+        MM_PER_PT * if self.plain { PLAIN_PT } else { BODY_PT }
+    }
+
+    /// Height of the letters in pictures, mm; never below 8 pt.
+    pub(super) fn label_mm(&self) -> f64 {
+        MM_PER_PT * if self.plain { PLAIN_PT } else { 8.0 }
+    }
+
+    /// A length that is measured with a ruler: whole millimetres on plain sheets.
+    pub(super) fn measure(&self, m: f64) -> String {
+        let (mm, inches) = (1e3 * m, m / 0.0254);
+        match (self.plain, self.units) {
+            (true, UnitSystem::Metric) => format!("{mm:.0} mm"),
+            (true, UnitSystem::Inches) => sixteenths(inches),
+            (false, UnitSystem::Metric) => format!("{mm:.1} mm"),
+            (false, UnitSystem::Inches) => format!("{inches:.2} in"),
+        }
+    }
+
+    /// A distance on the table: without decimals on plain sheets.
+    pub(super) fn distance(&self, m: f64) -> String {
+        match (self.plain, self.units) {
+            (true, UnitSystem::Metric) => format!("{:.0} cm", 100.0 * m),
+            _ => speak::distance(Length::from_m(m), self.units),
+        }
+    }
+}
+
+/// `4 9/16 in`.
+fn sixteenths(inches: f64) -> String {
+    let mut parts = (16.0 * inches).round();
+    let whole = (parts / 16.0).floor();
+    parts -= 16.0 * whole;
+    let mut of = 16.0;
+    while parts > 0.0 && parts % 2.0 == 0.0 {
+        parts /= 2.0;
+        of /= 2.0;
+    }
+    match (whole > 0.0, parts > 0.0) {
+        (_, false) => format!("{whole:.0} in"),
+        (false, true) => format!("{parts:.0}/{of:.0} in"),
+        (true, true) => format!("{whole:.0} {parts:.0}/{of:.0} in"),
+    }
+}
+
+/// Height a wrapped text takes, mm.
+pub(super) fn block_height(words: &str, size_mm: f64, width_mm: f64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+    let lines = text::wrap(words, size_mm, Weight::Regular, width_mm).len() as f64;
+    lines * text::LINE_EM * size_mm
+}
+
+/// Wrapped text from the top left of `place`; returns where it ends.
+///
+/// # Errors
+/// [`SheetError::TooLarge`] when it does not fit.
+pub(super) fn block(
+    canvas: &mut Canvas,
+    words: &str,
+    size_mm: f64,
+    place: Rect,
+) -> Result<f64, SheetError> {
+    let height = block_height(words, size_mm, place.width());
+    if height > place.height() + 0.01 {
+        return Err(SheetError::TooLarge {
+            what: format!(
+                "the text \"{}…\"",
+                words.chars().take(30).collect::<String>()
+            ),
+            width_mm: place.width(),
+            height_mm: height,
+            room_width_mm: place.width(),
+            room_height_mm: place.height(),
+        });
+    }
+    let mut base = place.y0 + text::ASCENT_EM * size_mm;
+    for line in text::wrap(words, size_mm, Weight::Regular, place.width()) {
+        canvas.text(&Text::new(&line, Point::new(place.x0, base), size_mm));
+        base += text::LINE_EM * size_mm;
+    }
+    Ok(place.y0 + height)
+}
+
+/// A line with an arrow head at both ends.
+pub(super) fn dimension(canvas: &mut Canvas, from: Point, to: Point) {
+    let stroke = Stroke::new(colour::SOFT_INK, 0.25);
+    let middle = from.midpoint(to);
+    canvas.arrow(middle, from, &stroke);
+    canvas.arrow(middle, to, &stroke);
+}
+
+/// A label in the size of the style.
+pub(super) fn label(canvas: &mut Canvas, style: &Style, words: &str, at: Point, anchor: Anchor) {
+    canvas.text(&Text::new(words, at, style.label_mm()).anchor(anchor));
+}
+
+/// Where a table's columns begin, as shares of its width, and its cells.
+pub(super) struct Table<'a> {
+    /// Shares of the width, ascending from 0.
+    pub(super) columns: &'a [f64],
+    /// Words of the first row, in bold.
+    pub(super) head: &'a [String],
+    /// The rows; an empty cell is room to write.
+    pub(super) rows: &'a [Vec<String>],
+}
+
+/// A table with a line below each row; a row is never split over pages.
+///
+/// # Errors
+/// [`SheetError::TooLarge`].
+pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Result<(), SheetError> {
+    let size = style.body_mm().min(MM_PER_PT * 13.0);
+    let row_mm = if style.plain { 10.0 } else { 7.4 };
+    let rows = std::iter::once((table.head, Weight::Bold))
+        .chain(table.rows.iter().map(|r| (r.as_slice(), Weight::Regular)));
+    for (cells, weight) in rows {
+        let (canvas, strip) = sheet.reserve("a row of a table", row_mm)?;
+        let base = strip.y1 - 0.3 * row_mm;
+        for (share, words) in table.columns.iter().zip(cells) {
+            let t = Text::new(
+                words,
+                Point::new(strip.x0 + share * strip.width(), base),
+                size,
+            );
+            canvas.text(&if weight == Weight::Bold { t.bold() } else { t });
+        }
+        let (a, b) = (
+            Point::new(strip.x0, strip.y1),
+            Point::new(strip.x1, strip.y1),
+        );
+        canvas.line(a, b, &Stroke::new(colour::SOFT_INK, 0.2));
+    }
+    Ok(())
+}
+
+/// A piece to cut out: a dashed edge and marks at its corners.
+pub(super) fn piece(canvas: &mut Canvas, edge: Rect) {
+    let stroke = Stroke::new(colour::SOFT_INK, 0.2).dashed(&[10.0, 8.0]);
+    canvas.rect(edge, &Paint::line(stroke));
+    cut_marks(canvas, edge);
+}
+
+/// Points of an arc whose chords stay within 0.01 mm of a circle of up to 150 mm.
+pub(super) fn fine_arc(centre: Point, radius: f64, from_rad: f64, to_rad: f64) -> Vec<Point> {
+    // Sagitta r(1 − cos(s/2)) ≤ 0.01 mm at r = 150 mm gives s ≤ 0.023 rad.
+    const STEP_RAD: f64 = 0.02;
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a turn at most"
+    )]
+    let steps = ((to_rad - from_rad).abs() / STEP_RAD).ceil().max(1.0) as u32;
+    (0..=steps)
+        .map(|i| {
+            let a = from_rad + (to_rad - from_rad) * f64::from(i) / f64::from(steps);
+            centre + Vec2::from_angle(a) * radius
+        })
+        .collect()
+}
