@@ -165,6 +165,10 @@ impl ChooseCommand {
     }
 
     /// What was asked for about the best shot.
+    #[expect(
+        clippy::type_complexity,
+        reason = "what one call needs, named in place"
+    )]
     fn decision(
         &self,
         table: &Table<'_>,
