@@ -7,21 +7,27 @@ use clap::{Args, Subcommand};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::Paper;
 use thincut::files::write_whole;
+use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
+use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
+use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, SheetError, Style};
 use thincut::units::Length;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::student::{StudentArgs, cut};
 
 /// What to print.
 #[derive(Debug, Subcommand)]
 pub(crate) enum SheetCommand {
     Pocket(PocketSheet),
     Rose(Box<RoseSheet>),
+    Scale(ScaleSheet),
+    Card(Box<CardSheet>),
 }
 
 /// Where to and how.
@@ -132,15 +138,9 @@ pub(crate) struct RoseSheet {
 
 impl RoseSheet {
     fn rose(&self) -> Result<Rose, Fault> {
-        let distances = lengths("--to-pockets", &self.to_pockets)?;
-        let [near, middle, far] = distances.as_slice() else {
-            return Err(Fault::input(format!(
-                "--to-pockets {}: {} distances; the rose takes three, such as 40cm,80cm,160cm",
-                self.to_pockets,
-                distances.len()
-            )));
-        };
-        if near.m() >= middle.m() || middle.m() >= far.m() {
+        let example = "40cm,80cm,160cm";
+        let to_pocket_m: [f64; 3] = exactly("--to-pockets", &self.to_pockets, example)?;
+        if !to_pocket_m.is_sorted() {
             return Err(Fault::input(format!(
                 "--to-pockets {}: not in order; write the shortest first, such as 40cm,80cm,160cm",
                 self.to_pockets
@@ -149,8 +149,72 @@ impl RoseSheet {
         let apart = quantity::<Length>("--apart", Some(&self.apart))?;
         Ok(Rose {
             kind: pocket_kind(Some(&self.kind))?,
-            to_pocket_m: [near.m(), middle.m(), far.m()],
+            to_pocket_m,
             apart_m: apart.map_or(1.0, Length::m),
+            stroke: self.stroke.stroke()?,
+        })
+    }
+}
+
+/// The scale of the stroke test, spacers for gates, room for ten readings
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  thincut sheet scale --distance 1.5m --out stroke.pdf")]
+pub(crate) struct ScaleSheet {
+    /// From the cue ball to the scale
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        default_value = "1m",
+        allow_hyphen_values = true
+    )]
+    distance: String,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+/// A card that folds to the size of a bank card: chances of a player, or room
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  thincut sheet card --out room.pdf\n  thincut sheet card --level club --out card.pdf"
+)]
+pub(crate) struct CardSheet {
+    /// Two distances from the object ball to the pocket, one a side
+    #[arg(long, value_name = "LENGTHS", default_value = "50cm,120cm")]
+    to_pockets: String,
+    /// Four distances between the balls, the columns; plain cards show three
+    #[arg(long, value_name = "LENGTHS", default_value = "50cm,100cm,150cm,200cm")]
+    aparts: String,
+    #[command(flatten)]
+    player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
+    #[command(flatten)]
+    stroke: StrokeRequest,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+/// So many lengths, no more and no fewer.
+fn exactly<const N: usize>(
+    option: &'static str,
+    text: &str,
+    example: &str,
+) -> Result<[f64; N], Fault> {
+    let all: Vec<f64> = lengths(option, text)?.into_iter().map(Length::m).collect();
+    <[f64; N]>::try_from(all).map_err(|all| {
+        Fault::input(format!(
+            "{option} {text}: {} lengths; it takes {N}, such as {example}",
+            all.len()
+        ))
+    })
+}
+
+impl CardSheet {
+    fn card(&self) -> Result<Card, Fault> {
+        Ok(Card {
+            player: self.student.player(&self.player, cut(true))?,
+            apart_m: exactly("--aparts", &self.aparts, "50cm,100cm,150cm,200cm")?,
+            to_pocket_m: exactly("--to-pockets", &self.to_pockets, "50cm,120cm")?,
             stroke: self.stroke.stroke()?,
         })
     }
@@ -162,6 +226,18 @@ impl SheetCommand {
             Self::Pocket(c) => {
                 let gear = c.print.gear.load(defaults)?.gear;
                 let sheet = pocket_sheet(&gear, &c.print.style(defaults))?;
+                c.print.write(sheet, out)
+            }
+            Self::Scale(c) => {
+                let gear = c.print.gear.load(defaults)?.gear;
+                let distance = quantity::<Length>("--distance", Some(&c.distance))?;
+                let distance_m = distance.map_or(1.0, Length::m);
+                let sheet = scale_sheet(&gear, distance_m, &c.print.style(defaults))?;
+                c.print.write(sheet, out)
+            }
+            Self::Card(c) => {
+                let gear = c.print.gear.load(defaults)?.gear;
+                let sheet = card_sheet(&gear, &c.card()?, &c.print.style(defaults))?;
                 c.print.write(sheet, out)
             }
             Self::Rose(c) => {

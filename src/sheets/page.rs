@@ -43,6 +43,26 @@ pub enum SheetError {
         /// There is.
         room_height_mm: f64,
     },
+    /// Longer than its place.
+    #[error("{what} \"{text}\" is too long for its place; use at most {most} letters")]
+    TooLong {
+        /// What.
+        what: &'static str,
+        /// As given.
+        text: String,
+        /// Most letters.
+        most: usize,
+    },
+    /// A number out of its range.
+    #[error("{what} is {value}; it must be {need}")]
+    OutOfRange {
+        /// Which input.
+        what: &'static str,
+        /// As given.
+        value: String,
+        /// What would work.
+        need: &'static str,
+    },
     /// No page was drawn.
     #[error("\"{0}\" has no pages; give it something to print")]
     Empty(String),

@@ -10,7 +10,10 @@ use crate::charts::text::{self, Weight};
 use crate::units::{Length, UnitSystem, speak};
 
 /// One caution, on every sheet that is to be cut.
-pub(super) const SCISSORS: &str = "Scissors cut fingers too: cut on a firm surface, away from the hand that holds the paper; for a child, let a grown-up cut.";
+const SCISSORS: &str = "Scissors cut fingers too: cut on a firm surface, away from the hand that holds the paper; for a child, let a grown-up cut.";
+
+/// The same in plain words.
+const SCISSORS_PLAIN: &str = "Careful: scissors cut fingers. Let a grown-up help.";
 
 /// How a sheet is set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -28,6 +31,11 @@ impl Style {
     pub(super) fn sheet(&self, title: impl Into<String>, desc: impl Into<String>) -> Sheet {
         let size = if self.plain { PLAIN_PT } else { BODY_PT };
         Sheet::new(title, desc, self.paper, size)
+    }
+
+    /// The caution of sheets that are to be cut.
+    pub(super) fn scissors(&self) -> &'static str {
+        if self.plain { SCISSORS_PLAIN } else { SCISSORS }
     }
 
     /// Height of body letters, mm.
@@ -53,10 +61,12 @@ impl Style {
 
     /// A distance on the table: without decimals on plain sheets.
     pub(super) fn distance(&self, m: f64) -> String {
-        match (self.plain, self.units) {
+        let words = match (self.plain, self.units) {
             (true, UnitSystem::Metric) => format!("{:.0} cm", 100.0 * m),
             _ => speak::distance(Length::from_m(m), self.units),
-        }
+        };
+        // A number and its unit stay on one line.
+        words.replace(' ', "\u{a0}")
     }
 }
 
@@ -167,7 +177,10 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
     Ok(())
 }
 
-/// A piece to cut out: a dashed edge and marks at its corners.
+/// What the marks of a piece need around it, mm.
+pub(super) const AROUND_MM: f64 = 5.5;
+
+/// A piece to cut out: a dashed edge and marks at its corners, [`AROUND_MM`] long.
 pub(super) fn piece(canvas: &mut Canvas, edge: Rect) {
     let stroke = Stroke::new(colour::SOFT_INK, 0.2).dashed(&[10.0, 8.0]);
     canvas.rect(edge, &Paint::line(stroke));

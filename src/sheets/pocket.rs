@@ -6,7 +6,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::page::{Sheet, SheetError};
-use super::parts::{SCISSORS, Style, Table, dimension, fine_arc, label, table};
+use super::parts::{Style, Table, dimension, fine_arc, label, table};
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke};
 use crate::charts::table::PocketOutline;
@@ -59,7 +59,7 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     }
     outline.draw(canvas, strip, gear, style);
     sheet.space(1.0);
-    sheet.paragraph(SCISSORS)?;
+    sheet.paragraph(style.scissors())?;
     measured(sheet, gear, kind, style)
 }
 

@@ -13,9 +13,10 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::page::{Sheet, SheetError};
-use super::parts::{SCISSORS, Style, block, label, piece};
+use super::parts::{AROUND_MM, Style, block, label, piece};
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke as Line};
+use crate::charts::text::{self, Weight};
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::Angle;
@@ -138,15 +139,20 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
         ),
         "Petals around the ghost ball, each as wide as the cue ball may be off at true size.",
     );
-    sheet.heading("How much room is there around the ghost ball?")?;
+    sheet.heading(if style.plain {
+        "How much room is there?"
+    } else {
+        "How much room is there around the ghost ball?"
+    })?;
+    sheet.space(AROUND_MM - 1.0);
     let (radius, gap) = (
         1e3 * gear.object_radius_m(),
         1e3 * gear.contact_distance_m(),
     );
-    let above = gap + radius + 20.0;
+    let above = gap + radius + if style.plain { 21.5 } else { 19.0 };
     let below = RINGS_MM[3] + 4.0 + 1.6 * style.label_mm();
     let (canvas, strip) = sheet.reserve("the rose", above + below)?;
-    let edge = strip.inset((-2.0, -1.0));
+    let edge = strip;
     piece(canvas, edge);
     let ghost = Point::new(strip.center().x, strip.y0 + above);
     let picture = Picture {
@@ -168,8 +174,8 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
     block(canvas, left, size, column(edge.x0 + 3.0))?;
     let right = piece_words(gear, rose, style);
     block(canvas, &right, size, column(edge.x1 - 3.0 - width))?;
-    sheet.space(3.0);
-    sheet.paragraph(SCISSORS)?;
+    sheet.space(AROUND_MM);
+    sheet.paragraph(style.scissors())?;
     Ok(sheet)
 }
 
@@ -284,7 +290,7 @@ impl Picture {
                 at(to, -1e3 * to_right),
                 at(from, -1e3 * to_right),
             ];
-            let tint = [0.75, 0.5, 0.1][k];
+            let tint = [0.6, 0.35, 0.0][k];
             let area = colour::BLUE.mix(colour::Rgb::WHITE, tint);
             canvas.polygon(&corners, &Paint::fill(area));
         }
@@ -295,7 +301,9 @@ impl Picture {
             at(RINGS_MM[3] + 1.5, 0.0),
             &hair,
         );
-        let words = at(RINGS_MM[3] + 2.0 + 0.75 * style.label_mm(), 0.0);
+        let wide = text::width(&petal.name, style.label_mm(), Weight::Regular);
+        let clear = 0.6 * style.label_mm() + 0.5 * wide * out.x.abs();
+        let words = at(RINGS_MM[3] + 2.0 + clear, 0.0);
         let drop = Vec2::new(0.0, 0.35 * style.label_mm());
         label(canvas, style, &petal.name, words + drop, Anchor::Middle);
     }
