@@ -1,6 +1,6 @@
 //! `thincut sheet`: PDF pages at true size.
 
-use std::io::Write;
+use std::io::{Read, Write};
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
@@ -9,6 +9,7 @@ use thincut::charts::render::Paper;
 use thincut::files::write_whole;
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
+use thincut::sheets::booklet::{BookletError, ladder_sheet, marks_sheet};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
@@ -28,6 +29,8 @@ pub(crate) enum SheetCommand {
     Rose(Box<RoseSheet>),
     Scale(ScaleSheet),
     Card(Box<CardSheet>),
+    Ladder(LadderSheet),
+    Marks(MarksSheet),
 }
 
 /// Where to and how.
@@ -194,6 +197,68 @@ pub(crate) struct CardSheet {
     print: PrintArgs,
 }
 
+/// The answer to print, and its code.
+#[derive(Debug, Args)]
+struct AnswerArgs {
+    /// What --format json wrote; - for standard input
+    #[arg(value_name = "FILE.json")]
+    answer: PathBuf,
+    /// Code of the sheet in the practice log
+    #[arg(long, value_name = "CODE")]
+    code: Option<String>,
+}
+
+impl AnswerArgs {
+    fn read<T: serde::de::DeserializeOwned>(&self, command: &str) -> Result<T, Fault> {
+        let at = |e: &dyn std::fmt::Display| {
+            Fault::input(format!(
+                "{}: {e}; it must be what {command} --format json wrote",
+                self.answer.display()
+            ))
+        };
+        let mut text = String::new();
+        if self.answer.as_os_str() == "-" {
+            std::io::stdin().lock().read_to_string(&mut text)?;
+        } else {
+            text = std::fs::read_to_string(&self.answer).map_err(|e| at(&e))?;
+        }
+        serde_json::from_str(&text).map_err(|e| at(&e))
+    }
+}
+
+/// A booklet of a ladder: a diagram, places in words and boxes for each rung
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  thincut ladder --level club --format json | thincut sheet ladder - --out ladder.pdf"
+)]
+pub(crate) struct LadderSheet {
+    #[command(flatten)]
+    answer: AnswerArgs,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+/// A marks sheet: one shot, a mark for each student, boxes, turns
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  thincut ladder marks --students A=starting,B=club --format json | thincut sheet marks - --out marks.pdf"
+)]
+pub(crate) struct MarksSheet {
+    #[command(flatten)]
+    answer: AnswerArgs,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+impl From<BookletError> for Fault {
+    fn from(error: BookletError) -> Self {
+        match error {
+            BookletError::Sheet(e) => e.into(),
+            other => Self::input(other),
+        }
+    }
+}
+
 /// So many lengths, no more and no fewer.
 fn exactly<const N: usize>(
     option: &'static str,
@@ -233,6 +298,20 @@ impl SheetCommand {
                 let distance = quantity::<Length>("--distance", Some(&c.distance))?;
                 let distance_m = distance.map_or(1.0, Length::m);
                 let sheet = scale_sheet(&gear, distance_m, &c.print.style(defaults))?;
+                c.print.write(sheet, out)
+            }
+            Self::Ladder(c) => {
+                let gear = c.print.gear.load(defaults)?.gear;
+                let answer = c.answer.read("thincut ladder")?;
+                let style = c.print.style(defaults);
+                let sheet = ladder_sheet(&gear, &answer, c.answer.code.as_deref(), &style)?;
+                c.print.write(sheet, out)
+            }
+            Self::Marks(c) => {
+                let gear = c.print.gear.load(defaults)?.gear;
+                let answer = c.answer.read("thincut ladder marks")?;
+                let style = c.print.style(defaults);
+                let sheet = marks_sheet(&gear, &answer, c.answer.code.as_deref(), &style)?;
                 c.print.write(sheet, out)
             }
             Self::Card(c) => {

@@ -15,7 +15,7 @@ use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
-use crate::units::Angle;
+use crate::units::{Angle, UnitSystem};
 use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
@@ -114,8 +114,8 @@ fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
         gear.name, card.stroke.pace_m_s
     );
     match (&card.player, style.plain) {
-        (Some(_), true) => "Play a shot ten times. So many go in. How far apart are the balls? That is the column. How much of the ball do you hit? That is the row.".to_owned(),
-        (None, true) => "How many millimetres may you be off? How far apart are the balls? That is the column. How much of the ball do you hit? That is the row.".to_owned(),
+        (Some(_), true) => "Play a shot ten times. So many go in. How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
+        (None, true) => "How many millimetres may you be off? How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
         (Some(player), false) => format!(
             "Makes in ten of a {}{}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
             player.who,
@@ -137,13 +137,13 @@ fn face(
     let what = match (&card.player, style.plain) {
         (_, true) => format!("Pocket {} away", style.distance(to_pocket_m)),
         (Some(player), false) => format!(
-            "Makes in ten, {} to the pocket. {}, {}",
+            "Makes in ten, {} to the pocket; {}; {}",
             style.distance(to_pocket_m),
             player.who,
             gear.name
         ),
         (None, false) => format!(
-            "Room each side in mm, {} to the pocket. {}",
+            "Room each side in mm, {} to the pocket; {}",
             style.distance(to_pocket_m),
             gear.name
         ),
@@ -175,7 +175,19 @@ fn face(
         canvas.text(&if bold { t.bold() } else { t });
     };
     for (c, m) in (0_u8..).zip(apart) {
-        write(&style.distance(*m), at(0.0, f64::from(c)), true);
+        let words = match (style.plain, style.units) {
+            (false, _) => style.distance(*m),
+            (true, UnitSystem::Metric) => format!("{:.0}", 100.0 * m),
+            (true, UnitSystem::Inches) => format!("{:.0}", m / 0.0254),
+        };
+        write(&words, at(0.0, f64::from(c)), true);
+    }
+    if style.plain {
+        let unit = match style.units {
+            UnitSystem::Metric => "cm",
+            UnitSystem::Inches => "in",
+        };
+        write(unit, at(0.0, -1.0) - Vec2::new(1.0, 0.0), true);
     }
     for (r, (cut_rad, name)) in (1_u8..).zip(&rows) {
         let head = at(f64::from(r), -1.0) - Vec2::new(1.0, 0.0);
@@ -213,8 +225,8 @@ fn solution(
 fn cell(solution: &Solution, player: Option<&Player>, style: &Style) -> String {
     if let Some(player) = player {
         return match chance_of_solution(solution, &player.error) {
-            p if p < 0.05 => "<1".to_owned(),
-            p if p > 0.95 => ">9".to_owned(),
+            p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
+            p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
             p if style.plain => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
             p => format!("{:.1}", 10.0 * p),
         };

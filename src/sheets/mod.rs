@@ -6,9 +6,11 @@
 //! | the scale and the gate of the stroke test | [`scale`] |
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
 //! | chances or room on a card for the pocket of a shirt | [`card`] |
+//! | drills to set up, and boxes to tick | [`booklet`] |
 //!
 //! A sheet is drawn from a gear, never from a picture: what is printed is what is computed.
 
+pub mod booklet;
 pub mod card;
 pub mod page;
 mod parts;

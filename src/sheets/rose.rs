@@ -133,10 +133,7 @@ impl Rose {
 pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, RoseError> {
     let petals = rose.petals(gear, style.plain)?;
     let mut sheet = style.sheet(
-        format!(
-            "Room around the ghost ball: {}, {} pocket",
-            gear.name, rose.kind
-        ),
+        format!("Room: {}, {} pocket", gear.name, rose.kind),
         "Petals around the ghost ball, each as wide as the cue ball may be off at true size.",
     );
     sheet.heading(if style.plain {
