@@ -7,7 +7,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::page::{Sheet, SheetError};
-use super::parts::{Style, block, block_height, label};
+use super::parts::{Style, block, block_height};
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke as Line, Text};
 use crate::charts::table::{self as picture, BallLook, Lie, View};
@@ -69,14 +69,14 @@ pub fn ladder_sheet(
     }
     sheet.heading(&format!("A ladder: {topic}"))?;
     sheet.paragraph(&if style.plain {
-        "Start at rung 1. Try each shot so often as there are boxes. Tick what goes in. Enough ticks? Go up!".to_owned()
+        "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up!".to_owned()
     } else {
         format!(
             "For a {}, on {}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left; diamonds count from the head rail, then from the right rail.",
             ladder.player, ladder.gear
         )
     })?;
-    code_line(&mut sheet, code, style)?;
+    code_line(&mut sheet, code, "\"3: A 6/10\"", style)?;
     for rung in &ladder.rungs {
         sheet.space(4.0);
         shot(&mut sheet, gear, rung, style)?;
@@ -94,11 +94,16 @@ fn same_gear(gear: &Gear, was: &str) -> Result<(), BookletError> {
     })
 }
 
-fn code_line(sheet: &mut Sheet, code: Option<&str>, style: &Style) -> Result<(), SheetError> {
+fn code_line(
+    sheet: &mut Sheet,
+    code: Option<&str>,
+    tally: &str,
+    style: &Style,
+) -> Result<(), SheetError> {
     match (code, style.plain) {
         (Some(code), true) => sheet.paragraph(&format!("Code: {code}")),
         (Some(code), false) => sheet.paragraph(&format!(
-            "Code of this sheet: {code}. For the practice log: thincut log enter {code} \"3: A 6/10\""
+            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally}"
         )),
         (None, _) => Ok(()),
     }
@@ -112,7 +117,7 @@ fn shot(
     style: &Style,
 ) -> Result<(), BookletError> {
     let words = rung_words(rung, style);
-    let size = style.body_mm().min(4.6);
+    let size = style.body_mm();
     let column = sheet.room().width() - DIAGRAM_MM.0 - 5.0;
     let boxes = boxes_mm(rung.pass.tries, column);
     let text_mm = 1.5 * text::LINE_EM * size + block_height(&words, size, column);
@@ -249,7 +254,7 @@ pub fn marks_sheet(
         )
     };
     sheet.paragraph(&places)?;
-    code_line(&mut sheet, code, style)?;
+    code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
     sheet.space(2.0);
     let wide = sheet.room().width();
     let (canvas, strip) = sheet.reserve("the diagram", 0.55 * wide)?;
@@ -290,9 +295,9 @@ fn marks_diagram(
         // Beside the string, farther off when a neighbour's letter is there already.
         let along = (lie.cue - lie.object).normalize();
         let side = view.direction(Vec2::new(-along.y, along.x));
-        for step in [1.3, -1.3, 2.5, -2.5, 3.7] {
-            let at = view.map(lie.cue) + side * (step * style.label_mm());
-            let t = Text::new(&mark.student, at, style.label_mm())
+        for step in [1.1, -1.1, 2.2, -2.2, 3.3, -3.3, 4.4] {
+            let at = view.map(lie.cue) + side * (step * style.body_mm());
+            let t = Text::new(&mark.student, at, style.body_mm())
                 .anchor(Anchor::Middle)
                 .bold()
                 .centred();
@@ -307,7 +312,7 @@ fn marks_diagram(
 
 fn scores(sheet: &mut Sheet, marks: &MarksAnswer, style: &Style) -> Result<(), SheetError> {
     const TRIES: u32 = 10;
-    let size = style.label_mm();
+    let size = style.body_mm();
     for mark in &marks.marks {
         if mark.student.chars().count() > LONGEST_LABEL {
             return Err(SheetError::TooLong {
@@ -319,13 +324,7 @@ fn scores(sheet: &mut Sheet, marks: &MarksAnswer, style: &Style) -> Result<(), S
         let (canvas, strip) = sheet.reserve("a student's line", BOX_MM + 3.0)?;
         let base = strip.y0 + 0.5 * BOX_MM + 0.36 * size;
         let words = format!("{}: {}", mark.student, tape(mark.distance_mm, style));
-        label(
-            canvas,
-            style,
-            &words,
-            Point::new(strip.x0, base),
-            Anchor::Start,
-        );
+        canvas.text(&Text::new(&words, Point::new(strip.x0, base), size));
         let wide = f64::from(TRIES) * (BOX_MM + 1.0);
         score_boxes(
             canvas,
@@ -352,10 +351,10 @@ fn turns(sheet: &mut Sheet, marks: &MarksAnswer) -> Result<(), SheetError> {
         return Ok(());
     }
     sheet.space(3.0);
-    sheet.paragraph("Turns")?;
+    sheet.paragraph("Turns: who sets the balls also counts.")?;
     for turn in &marks.rotation {
         let shoots = turn.shoots.iter().enumerate().map(|(k, who)| {
-            let sets = turn.sets.get(k).map(|s| format!(" ({s} sets and counts)"));
+            let sets = turn.sets.get(k).map(|s| format!(" ({s} sets)"));
             format!("table {}: {who}{}", k + 1, sets.unwrap_or_default())
         });
         let mut parts: Vec<String> = shoots.collect();

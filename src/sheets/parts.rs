@@ -153,8 +153,8 @@ pub(super) struct Table<'a> {
 /// # Errors
 /// [`SheetError::TooLarge`].
 pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Result<(), SheetError> {
-    let size = style.body_mm().min(MM_PER_PT * 13.0);
-    let row_mm = if style.plain { 10.0 } else { 7.4 };
+    let size = style.body_mm();
+    let row_mm = if style.plain { 10.5 } else { 7.4 };
     let rows = std::iter::once((table.head, Weight::Bold))
         .chain(table.rows.iter().map(|r| (r.as_slice(), Weight::Regular)));
     for (cells, weight) in rows {

@@ -197,7 +197,11 @@ fn measured(
             row("shelf, mouth line to the slate's edge", spec.shelf_m),
         ]
     };
-    let head = words(&["", "on this sheet", "measured here"]);
+    let head = words(if style.plain {
+        &["", "this sheet", "my table"]
+    } else {
+        &["", "on this sheet", "measured here"]
+    });
     table(
         sheet,
         style,

@@ -166,7 +166,7 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
     let width = 0.5 * strip.width() - radius - 7.0;
     let bottom = ghost.y - 0.3 * RINGS_MM[3];
     let column = |x: f64| Rect::new(x, strip.y0 + 2.0, x + width, bottom);
-    let size = style.label_mm() * if style.plain { 0.75 } else { 1.0 };
+    let size = style.label_mm();
     let left = use_words(style);
     block(canvas, left, size, column(edge.x0 + 3.0))?;
     let right = piece_words(gear, rose, style);
