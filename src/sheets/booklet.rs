@@ -257,7 +257,8 @@ pub fn marks_sheet(
     code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
     sheet.space(2.0);
     let wide = sheet.room().width();
-    let (canvas, strip) = sheet.reserve("the diagram", 0.55 * wide)?;
+    let (canvas, strip) =
+        sheet.reserve("the diagram", if style.plain { 0.46 } else { 0.55 } * wide)?;
     marks_diagram(canvas, gear, marks, (strip, style))?;
     sheet.space(4.0);
     scores(&mut sheet, marks, style)?;
