@@ -127,7 +127,8 @@ impl Outline {
         canvas.polygon(&piece, &Paint::line(Stroke::new(colour::INK, 0.5)));
         canvas.close_group();
         let radius = 1e3 * gear.object_radius_m();
-        let ball = Point::new(-radius - 3.0, 0.0);
+        let gap = if style.plain { 7.0 } else { 3.0 };
+        let ball = Point::new(-radius - gap, 0.0);
         canvas.circle(
             map(ball),
             radius,
