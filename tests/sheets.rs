@@ -1,5 +1,12 @@
 //! Paper, measured: every sheet is drawn by poppler (pdftoppm, pdftotext), not by our own code.
 
+#![expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    clippy::cast_precision_loss,
+    reason = "dots of a page"
+)]
+
 use std::path::Path;
 use std::process::Command;
 

@@ -127,14 +127,8 @@ fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     }
 }
 
-fn face(
-    canvas: &mut Canvas,
-    side: Rect,
-    (gear, card, style): (&Gear, &Card, &Style),
-    to_pocket_m: f64,
-) -> Result<(), RoseError> {
-    let size = if style.plain { style.label_mm() } else { 2.9 };
-    let what = match (&card.player, style.plain) {
+fn face_title(gear: &Gear, card: &Card, style: &Style, to_pocket_m: f64) -> String {
+    match (&card.player, style.plain) {
         (_, true) => format!("Pocket {} away", style.distance(to_pocket_m)),
         (Some(player), false) => format!(
             "Makes in ten, {} to the pocket; {}; {}",
@@ -147,7 +141,17 @@ fn face(
             style.distance(to_pocket_m),
             gear.name
         ),
-    };
+    }
+}
+
+fn face(
+    canvas: &mut Canvas,
+    side: Rect,
+    (gear, card, style): (&Gear, &Card, &Style),
+    to_pocket_m: f64,
+) -> Result<(), RoseError> {
+    let size = if style.plain { style.label_mm() } else { 2.9 };
+    let what = face_title(gear, card, style, to_pocket_m);
     let top = block(canvas, &what, size, side)?;
     let rows: Vec<(f64, String)> = if style.plain {
         let hit = |(f, n): (f64, &str)| (Angle::from_ball_fraction(f).rad(), n.to_owned());
