@@ -16,6 +16,9 @@ pub const TOO_FAST_M_S: f64 = 7.0;
 /// Folding needs `T′(1 + D cos φ/t_c) ≥ 1`; at 3 D that asks for T′ ≥ 0.75, and the friction law
 /// (scale at most 3) stays below 0.6.
 const FOLD_CHECK_DISTANCES: f64 = 3.0;
+/// Times the limits of reach are drawn in by throw; they settle within three, since the throw of a
+/// grazing hit hardly changes with the target.
+const REACH_TRIES: u32 = 6;
 /// Places looked at for folding across the window.
 const FOLD_SAMPLES: u32 = 48;
 
@@ -234,12 +237,7 @@ pub fn solve_with(
     if (pull.centre + target).abs() < approach.reach_rad() {
         return pull.window(target, false);
     }
-    let target = [acceptance.clean, acceptance.direct, Some(acceptance.drop)]
-        .into_iter()
-        .flatten()
-        .find_map(|part| pull.reachable_middle(&part))
-        .ok_or(NoWindow::OutOfReach)?;
-    pull.window(target, true)
+    pull.reachable_window()
 }
 
 fn centre_line(acceptance: &Acceptance, approach: &Approach) -> f64 {
@@ -263,12 +261,40 @@ struct Pull<'a> {
 }
 
 impl Pull<'_> {
-    /// Middle of what can be hit of a part, relative to the centre-pocket line.
-    fn reachable_middle(&self, part: &Component) -> Option<f64> {
+    /// The window of what can be hit where the target itself cannot: the clean part, else the
+    /// direct, else the drop.
+    fn reachable_window(&self) -> Result<AimWindow, NoWindow> {
+        let acceptance = self.acceptance;
+        [acceptance.clean, acceptance.direct, Some(acceptance.drop)]
+            .into_iter()
+            .flatten()
+            .map(|part| self.part_window(&part))
+            .find(|found| !matches!(found, Err(NoWindow::OutOfReach)))
+            .unwrap_or(Err(NoWindow::OutOfReach))
+    }
+
+    /// Aims at the middle of what can be hit of a part. How far that reaches depends on throw,
+    /// throw on the speed, and the speed on the target: the first try leaves throw out, later
+    /// ones draw the limits in by the throw of the try before.
+    fn part_window(&self, part: &Component) -> Result<AimWindow, NoWindow> {
         let reach = self.approach.reach_rad();
-        let lo = (self.centre + part.from_rad).max(-reach);
-        let hi = (self.centre + part.to_rad).min(reach);
-        (lo < hi).then_some(0.5 * (lo + hi) - self.centre)
+        let (mut lo, mut hi) = (-reach, reach);
+        for _ in 0..REACH_TRIES {
+            let from = (self.centre + part.from_rad).max(lo);
+            let to = (self.centre + part.to_rad).min(hi);
+            if from >= to {
+                break;
+            }
+            let direction = 0.5 * (from + to);
+            match self.window(direction - self.centre, true) {
+                Err(NoWindow::OutOfReach) => {
+                    let law = self.law(&self.approach.at(direction));
+                    (lo, hi) = (self.farthest(&law, -1.0), self.farthest(&law, 1.0));
+                }
+                found => return found,
+            }
+        }
+        Err(NoWindow::OutOfReach)
     }
 
     fn window(&self, target: f64, out_of_reach: bool) -> Result<AimWindow, NoWindow> {
@@ -289,7 +315,7 @@ impl Pull<'_> {
         let Some(sent) = near.contact_for(direction, direction + throw.angle_rad) else {
             return match self.thrown_out_of_reach(&law, direction) {
                 true if out_of_reach => Err(NoWindow::OutOfReach),
-                true => self.window_within_throw(&law),
+                true => self.reachable_window(),
                 false => Err(NoWindow::TooClose),
             };
         };
@@ -343,23 +369,6 @@ impl Pull<'_> {
     /// Whether throw takes a direction beyond what a grazing hit can do.
     fn thrown_out_of_reach(&self, law: &ThrowLaw, direction: f64) -> bool {
         (direction - self.farthest(law, direction)) * direction.signum() >= 0.0
-    }
-
-    /// The window of the part that can be hit, where throw puts the target itself out of reach.
-    fn window_within_throw(&self, law: &ThrowLaw) -> Result<AimWindow, NoWindow> {
-        let (lo, hi) = (self.farthest(law, -1.0), self.farthest(law, 1.0));
-        let parts = [self.acceptance.clean, self.acceptance.direct];
-        let target = parts
-            .into_iter()
-            .chain([Some(self.acceptance.drop)])
-            .flatten()
-            .find_map(|part| {
-                let from = (self.centre + part.from_rad).max(lo);
-                let to = (self.centre + part.to_rad).min(hi);
-                (from < to).then_some(0.5 * (from + to) - self.centre)
-            })
-            .ok_or(NoWindow::OutOfReach)?;
-        self.window(target, true)
     }
 
     fn flag(&self, law: &ThrowLaw, flags: &mut Flags) {

@@ -9,5 +9,6 @@
 mod accepting;
 mod aiming;
 mod cases;
+mod grazing;
 mod hunt;
 mod moving;
