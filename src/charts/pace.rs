@@ -93,7 +93,7 @@ impl Chart for PaceChart {
                 title,
                 subtitle: format!(
                     "{} pocket, {:.0} cm between the balls, roll {}; {}",
-                    shot.frame.kind.name(),
+                    super::shot::kind_word(shot.frame.kind),
                     100.0 * shot.apart_m(),
                     shot.stroke.roll,
                     request.gear.name

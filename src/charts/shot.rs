@@ -21,6 +21,14 @@ use crate::window::{AimWindow, Shot, Window, solve};
 #[derive(Debug, Clone, Copy)]
 pub struct ShotChart;
 
+/// `Corner` or `Side`, to begin a line with.
+pub(crate) fn kind_word(kind: PocketKind) -> &'static str {
+    match kind {
+        PocketKind::Corner => "Corner",
+        PocketKind::Side => "Side",
+    }
+}
+
 /// Where a shot lies on a gear's bed: the pocket's frame, cue ball, object ball.
 ///
 /// # Errors
@@ -258,7 +266,17 @@ fn draw_scene(canvas: &mut Canvas, theme: &Theme, request: &Request, body: Rect,
     let pocket_m = scene.frame.kind.spec(scene.gear).mouth_m;
     let at_ghost = scene.ghost(0.0).midpoint(scene.object);
     let pocket_focus = mouth + Vec2::from_angle(scene.frame.axis_rad) * (0.1 * pocket_m);
-    for (k, focus_m, reach_m) in [(0.0, at_ghost, ghost_m), (1.0, pocket_focus, pocket_m)] {
+    let mut glasses = [(at_ghost, ghost_m), (pocket_focus, pocket_m)];
+    // In the order of the places they look at, so that their stems do not cross.
+    let along = |p: Point| {
+        if upright {
+            view.map(p).x
+        } else {
+            view.map(p).y
+        }
+    };
+    glasses.sort_by(|a, b| along(a.0).total_cmp(&along(b.0)));
+    for (k, (focus_m, reach_m)) in [0.0, 1.0].into_iter().zip(glasses) {
         let glass = Inset {
             focus_m,
             at: middle(k),

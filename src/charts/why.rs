@@ -101,7 +101,7 @@ impl Chart for WhyChart {
                 ),
                 subtitle: format!(
                     "{} pocket, {:.0} cm between the balls, {:.0} cm to it; {what}; {}",
-                    shot.frame.kind.name(),
+                    super::shot::kind_word(shot.frame.kind),
                     100.0 * shot.apart_m(),
                     100.0 * shot.object.to_vec2().hypot(),
                     gear.name
