@@ -44,24 +44,7 @@ impl Chart for PaceChart {
         for pace in &paces {
             windows.push(at_pace(request, shot, *pace)?);
         }
-        let each = |w: &Option<AimWindow>, pick: fn(&AimWindow) -> Option<Window>| {
-            w.as_ref()
-                .and_then(pick)
-                .map_or(f64::NAN, |w| 0.5 * w.total_rad().to_degrees())
-        };
-        let line = |name: &str, pick: fn(&AimWindow) -> Option<Window>| Line {
-            name: name.to_owned(),
-            points: paces
-                .iter()
-                .zip(&windows)
-                .map(|(p, w)| (*p, each(w, pick)))
-                .collect(),
-        };
-        let lines = vec![
-            line("untouched", |w| w.clean),
-            line("and off the jaws", |w| w.direct),
-            line("and off the rail", |w| w.drop),
-        ];
+        let lines = lines(&paces, &windows);
         let most = lines
             .iter()
             .flat_map(|l| &l.points)
@@ -70,14 +53,7 @@ impl Chart for PaceChart {
         if most <= 0.0 {
             return Err(ChartError::NoRoom("it goes at no pace".to_owned()));
         }
-        let mut ticks = Vec::new();
-        for pace in NAMED_M_S {
-            let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
-            ticks.push((
-                pace,
-                cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})")),
-            ));
-        }
+        let ticks = ticks(request, shot)?;
         let widest = widest(&lines[1], &windows);
         let title = widest.as_ref().map_or_else(
             || "How does the room change with pace?".to_owned(),
@@ -114,6 +90,39 @@ impl Chart for PaceChart {
         };
         chart.draw(request.size)
     }
+}
+
+/// Untouched, with the jaws, with the rail: degrees each side.
+fn lines(paces: &[f64], windows: &[Option<AimWindow>]) -> Vec<Line> {
+    let each = |w: &Option<AimWindow>, pick: fn(&AimWindow) -> Option<Window>| {
+        w.as_ref()
+            .and_then(pick)
+            .map_or(f64::NAN, |w| 0.5 * w.total_rad().to_degrees())
+    };
+    let line = |name: &str, pick: fn(&AimWindow) -> Option<Window>| Line {
+        name: name.to_owned(),
+        points: paces
+            .iter()
+            .zip(windows)
+            .map(|(p, w)| (*p, each(w, pick)))
+            .collect(),
+    };
+    vec![
+        line("untouched", |w| w.clean),
+        line("and off the jaws", |w| w.direct),
+        line("and off the rail", |w| w.drop),
+    ]
+}
+
+/// Paces with the cue ball's speed they need.
+fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartError> {
+    let mut out = Vec::new();
+    for pace in NAMED_M_S {
+        let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
+        let name = cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})"));
+        out.push((pace, name));
+    }
+    Ok(out)
 }
 
 /// The place of the most room, with the throw there.

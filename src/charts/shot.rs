@@ -92,6 +92,18 @@ impl Scene<'_> {
         self.cue + along * (ahead - (contact * contact - miss2).max(0.0).sqrt())
     }
 
+    /// What the glasses look at and how far around it, m: the ghost ball and the pocket.
+    fn looked_at(&self) -> [(Point, f64); 2] {
+        // Three ball widths across the glass at the ghost ball, two mouths at the pocket (for the eye).
+        let ghost_m = 3.0 * self.gear.object_radius_m();
+        let pocket_m = self.frame.kind.spec(self.gear).mouth_m;
+        let into = Vec2::from_angle(self.frame.axis_rad) * (0.1 * pocket_m);
+        [
+            (self.ghost(0.0).midpoint(self.object), ghost_m),
+            (self.frame.mouth_middle + into, pocket_m),
+        ]
+    }
+
     /// What the glass and the table both show.
     fn content(&self, canvas: &mut Canvas, view: &View, hair: f64) {
         let (low, high) = self.part.interval_rad();
@@ -260,13 +272,7 @@ fn draw_scene(canvas: &mut Canvas, theme: &Theme, request: &Request, body: Rect,
             Point::new(glasses.center().x, glasses.y0 + radius + k * 0.5 * h)
         }
     };
-    let mouth = scene.frame.mouth_middle;
-    // Three ball widths across the glass at the ghost ball, two mouths at the pocket (for the eye).
-    let ghost_m = 1.5 * 2.0 * scene.gear.object_radius_m();
-    let pocket_m = scene.frame.kind.spec(scene.gear).mouth_m;
-    let at_ghost = scene.ghost(0.0).midpoint(scene.object);
-    let pocket_focus = mouth + Vec2::from_angle(scene.frame.axis_rad) * (0.1 * pocket_m);
-    let mut glasses = [(at_ghost, ghost_m), (pocket_focus, pocket_m)];
+    let mut glasses = scene.looked_at();
     // In the order of the places they look at, so that their stems do not cross.
     let along = |p: Point| {
         if upright {
