@@ -15,3 +15,5 @@ mod parts;
 mod plan;
 #[path = "pictures/samples.rs"]
 mod samples;
+#[path = "pictures/shots.rs"]
+mod shots;

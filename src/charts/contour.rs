@@ -52,6 +52,16 @@ impl Grid {
         &self.xs
     }
 
+    /// The value at column `i` of row `j`, NaN where there is none or no such place.
+    #[must_use]
+    pub fn value(&self, i: usize, j: usize) -> f64 {
+        if i >= self.xs.len() {
+            return f64::NAN;
+        }
+        let at = j * self.xs.len() + i;
+        self.values.get(at).copied().unwrap_or(f64::NAN)
+    }
+
     /// Places along y.
     #[must_use]
     pub fn ys(&self) -> &[f64] {

@@ -16,20 +16,26 @@ pub mod contour;
 pub mod heat;
 pub mod labels;
 pub mod lines;
+pub mod pace;
 pub mod paint;
 pub mod pdf;
+pub mod places;
 pub mod plot;
+pub mod pocket;
 pub mod render;
+pub mod shot;
 pub mod skill;
 pub mod survey;
 pub mod svg;
 pub mod table;
 pub mod text;
 pub mod theme;
+pub mod why;
 
 use thiserror::Error;
 
 use crate::gear::Gear;
+use crate::window::Shot;
 use render::Size;
 
 /// A chart that cannot be drawn.
@@ -93,6 +99,25 @@ pub enum ChartError {
         /// Height in pixels.
         height_px: u32,
     },
+    /// A chart of one shot without one.
+    #[error(
+        "chart {chart} draws one shot: give --cue, --object and --pocket, or --cut, --apart and --to-pocket"
+    )]
+    NeedsShot {
+        /// The chart.
+        chart: &'static str,
+    },
+    /// A ball that would lie off the table.
+    #[error(
+        "the {ball} of this shot would lie off the table; shorten --apart or --to-pocket, or give --cue, --object and --pocket"
+    )]
+    OffTheTable {
+        /// Which.
+        ball: &'static str,
+    },
+    /// A shot that cannot be solved or has no window.
+    #[error("this shot has no room to draw: {0}")]
+    NoRoom(String),
     /// The drawing library refused.
     #[error("the chart could not be drawn: {0}")]
     Drawing(String),
@@ -124,6 +149,18 @@ pub struct Request {
     pub gear: Gear,
     /// Size of the picture.
     pub size: Size,
+    /// The shot, for charts of one.
+    pub shot: Option<Shot>,
+}
+
+impl Request {
+    /// The shot, or a sentence that says it is wanted.
+    ///
+    /// # Errors
+    /// [`ChartError::NeedsShot`].
+    pub fn shot(&self, chart: &'static str) -> Result<&Shot, ChartError> {
+        self.shot.as_ref().ok_or(ChartError::NeedsShot { chart })
+    }
 }
 
 /// One kind of chart.
@@ -140,7 +177,14 @@ pub trait Chart: Sync {
 }
 
 /// All charts, in the order of `chart list`.
-pub const ALL: &[&dyn Chart] = &[&table::TableChart];
+pub const ALL: &[&dyn Chart] = &[
+    &shot::ShotChart,
+    &places::PlacesChart,
+    &pace::PaceChart,
+    &pocket::PocketChart,
+    &why::WhyChart,
+    &table::TableChart,
+];
 
 /// The chart of that name.
 ///

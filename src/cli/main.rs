@@ -5,6 +5,7 @@
 mod aims;
 mod batch;
 mod budget;
+mod chart;
 mod choose;
 mod compare;
 mod defaults;
@@ -70,6 +71,7 @@ enum Command {
     Choose(choose::ChooseCommand),
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
+    Chart(chart::ChartCommand),
     Batch(batch::BatchCommand),
     Compare(compare::CompareCommand),
     /// Check a layout file
@@ -136,6 +138,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Layout { command } => command.run(&defaults, out),
         Command::Pocket(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
+        Command::Chart(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),
         Command::Compare(c) => c.run(&defaults, out),
         Command::Budget(c) => c.run(&defaults, out),

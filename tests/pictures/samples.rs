@@ -267,6 +267,7 @@ pub(crate) fn all(text: &str) -> Vec<(&'static str, Picture)> {
     let request = Request {
         gear: Gear::preset("pool-9ft").expect("preset"),
         size: s,
+        shot: None,
     };
     vec![
         ("lines", lines(false).draw(s).expect("lines")),

@@ -1,0 +1,139 @@
+//! One shot against pace: how wide the window stays, and what the stroke must do.
+
+use super::lines::{Line, LineChart, Mark};
+use super::plot::Axis;
+use super::theme::Caption;
+use super::{Chart, ChartError, Picture, Request};
+use crate::window::{AimWindow, Shot, Window, solve};
+
+/// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
+/// just drops to a hard stroke).
+const SLOWEST_M_S: f64 = 0.2;
+const FASTEST_M_S: f64 = 5.0;
+const STEPS: u32 = 60;
+/// Paces named on the axis, m/s.
+const NAMED_M_S: [f64; 6] = [0.2, 0.5, 1.0, 2.0, 3.0, 5.0];
+
+/// Room against pace.
+#[derive(Debug, Clone, Copy)]
+pub struct PaceChart;
+
+fn at_pace(request: &Request, shot: &Shot, pace_m_s: f64) -> Result<Option<AimWindow>, ChartError> {
+    let mut shot = *shot;
+    shot.stroke.pace_m_s = pace_m_s;
+    let solution = solve(&request.gear, &shot).map_err(|e| ChartError::NoRoom(e.to_string()))?;
+    Ok(solution.window.ok())
+}
+
+impl Chart for PaceChart {
+    fn name(&self) -> &'static str {
+        "pace"
+    }
+
+    fn question(&self) -> &'static str {
+        "At which pace has this shot the most room?"
+    }
+
+    fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
+        let shot = request.shot(self.name())?;
+        let ratio = FASTEST_M_S / SLOWEST_M_S;
+        let paces: Vec<f64> = (0..=STEPS)
+            .map(|k| SLOWEST_M_S * ratio.powf(f64::from(k) / f64::from(STEPS)))
+            .collect();
+        let mut windows = Vec::with_capacity(paces.len());
+        for pace in &paces {
+            windows.push(at_pace(request, shot, *pace)?);
+        }
+        let lines = lines(&paces, &windows);
+        let most = lines
+            .iter()
+            .flat_map(|l| &l.points)
+            .map(|p| p.1)
+            .fold(0.0, f64::max);
+        if most <= 0.0 {
+            return Err(ChartError::NoRoom("it goes at no pace".to_owned()));
+        }
+        let ticks = ticks(request, shot)?;
+        let widest = widest(&lines[1], &windows);
+        let title = widest.as_ref().map_or_else(
+            || "How does the room change with pace?".to_owned(),
+            |m| {
+                format!(
+                    "Most room at {:.1} m/s at the pocket: {:.2}° each side, jaws counted",
+                    m.at.0, m.at.1
+                )
+            },
+        );
+        let chart = LineChart {
+            caption: Caption {
+                title,
+                subtitle: format!(
+                    "{} pocket, {:.0} cm between the balls, roll {}; {}",
+                    super::shot::kind_word(shot.frame.kind),
+                    100.0 * shot.apart_m(),
+                    shot.stroke.roll,
+                    request.gear.name
+                ),
+                footer: "Assumed: standard bounce of jaws and rails.".to_owned(),
+                desc: "Room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail.".to_owned(),
+            },
+            x: Axis::log(
+                "pace at the pocket, in brackets the cue ball's speed (m/s)",
+                SLOWEST_M_S,
+                FASTEST_M_S,
+            )
+            .with_ticks(ticks),
+            y: Axis::linear("room each side (degrees)", 0.0, 1.12 * most),
+            lines,
+            bands: Vec::new(),
+            marks: widest.into_iter().collect(),
+        };
+        chart.draw(request.size)
+    }
+}
+
+/// Untouched, with the jaws, with the rail: degrees each side.
+fn lines(paces: &[f64], windows: &[Option<AimWindow>]) -> Vec<Line> {
+    let each = |w: &Option<AimWindow>, pick: fn(&AimWindow) -> Option<Window>| {
+        w.as_ref()
+            .and_then(pick)
+            .map_or(f64::NAN, |w| 0.5 * w.total_rad().to_degrees())
+    };
+    let line = |name: &str, pick: fn(&AimWindow) -> Option<Window>| Line {
+        name: name.to_owned(),
+        points: paces
+            .iter()
+            .zip(windows)
+            .map(|(p, w)| (*p, each(w, pick)))
+            .collect(),
+    };
+    vec![
+        line("untouched", |w| w.clean),
+        line("and off the jaws", |w| w.direct),
+        line("and off the rail", |w| w.drop),
+    ]
+}
+
+/// Paces with the cue ball's speed they need.
+fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartError> {
+    let mut out = Vec::new();
+    for pace in NAMED_M_S {
+        let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
+        let name = cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})"));
+        out.push((pace, name));
+    }
+    Ok(out)
+}
+
+/// The place of the most room, with the throw there.
+fn widest(line: &Line, windows: &[Option<AimWindow>]) -> Option<Mark> {
+    let known = line.points.iter().zip(windows);
+    let known = known.filter(|(p, _)| p.1.is_finite());
+    let (at, window) = known.max_by(|a, b| a.0.1.total_cmp(&b.0.1))?;
+    let throw = window.as_ref()?.throw_fuller_rad().to_degrees();
+    Some(Mark {
+        at: *at,
+        text: format!("widest; throw {throw:.1}°"),
+        line: 1,
+    })
+}

@@ -1,0 +1,130 @@
+//! What a pocket takes against the approach angle, with the shade of what is assumed.
+
+use kurbo::{Point, Vec2};
+
+use super::lines::{Band, Line, LineChart};
+use super::plot::Axis;
+use super::theme::Caption;
+use super::{Chart, ChartError, Picture, Request};
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
+use crate::window::{Stroke, assumed_gears};
+
+/// Approaches drawn, degrees to each side of square.
+const MOST_DEG: i32 = 75;
+/// Object ball to the mouth where no shot says it, m (common practice: about a third of a table).
+const USUAL_M: f64 = 0.8;
+
+/// Effective pocket size.
+#[derive(Debug, Clone, Copy)]
+pub struct PocketChart;
+
+/// Untouched, with the jaws, with the rail, mm; NaN where a ball cannot lie or does not drop.
+fn sizes_mm(gear: &Gear, kind: PocketKind, place: (f64, f64), pace_m_s: f64) -> [f64; 3] {
+    let (approach_deg, distance_m) = place;
+    let body = BallBody::object(gear);
+    let shape = PocketShape::new(gear, kind, &body);
+    let object = Point::ORIGIN - Vec2::from_angle(approach_deg.to_radians()) * distance_m;
+    let accepted = accept(&shape, &gear.cloth, &body, object, pace_m_s);
+    let Ok(Ok(a)) = accepted else {
+        return [f64::NAN; 3];
+    };
+    let size =
+        |a: &Acceptance, c: Option<Component>| c.map_or(f64::NAN, |c| 1e3 * a.effective_size_m(&c));
+    [
+        size(&a, a.clean),
+        size(&a, a.direct),
+        size(&a, Some(a.drop)),
+    ]
+}
+
+impl Chart for PocketChart {
+    fn name(&self) -> &'static str {
+        "pocket"
+    }
+
+    fn question(&self) -> &'static str {
+        "How much does the pocket take, from which angle?"
+    }
+
+    fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
+        let shot = request.shot.as_ref();
+        let kind = shot.map_or(PocketKind::Corner, |s| s.frame.kind);
+        let distance_m = shot.map_or(USUAL_M, |s| s.object.to_vec2().hypot());
+        let pace_m_s = shot.map_or(Stroke::default().pace_m_s, |s| s.stroke.pace_m_s);
+        let angles: Vec<f64> = (-MOST_DEG..=MOST_DEG).map(f64::from).collect();
+        let solved: Vec<[f64; 3]> = angles
+            .iter()
+            .map(|a| sizes_mm(&request.gear, kind, (*a, distance_m), pace_m_s))
+            .collect();
+        let line = |name: &str, k: usize| Line {
+            name: name.to_owned(),
+            points: angles
+                .iter()
+                .zip(&solved)
+                .map(|(a, s)| (*a, s[k]))
+                .collect(),
+        };
+        let lines = vec![
+            line("untouched", 0),
+            line("and off the jaws", 1),
+            line("and off the rail", 2),
+        ];
+        let bands = vec![assumed(request, kind, (&angles, distance_m), pace_m_s)];
+        let most = lines.iter().flat_map(|l| &l.points).map(|p| p.1);
+        let most = most
+            .chain(bands[0].points.iter().map(|p| p.2))
+            .fold(0.0, f64::max);
+        if most <= 0.0 {
+            return Err(ChartError::NoRoom("no ball drops at this pace".to_owned()));
+        }
+        let chart = LineChart {
+            caption: Caption {
+                title: format!("How much does the {} pocket take, from which angle?", kind.name()),
+                subtitle: format!(
+                    "Object ball {:.0} cm away, {pace_m_s} m/s at the pocket; {}",
+                    100.0 * distance_m,
+                    request.gear.name
+                ),
+                footer: "Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.".to_owned(),
+                desc: "Effective pocket size in millimetres against the approach angle: untouched, with the jaws, with the rail.".to_owned(),
+            },
+            x: Axis::linear(
+                "approach angle, 0 square in, positive heading left (degrees)",
+                f64::from(-MOST_DEG),
+                f64::from(MOST_DEG),
+            ),
+            y: Axis::linear("effective pocket size (mm)", 0.0, 1.08 * most),
+            lines,
+            bands,
+            marks: Vec::new(),
+        };
+        chart.draw(request.size)
+    }
+}
+
+/// Least and most with the jaws over the assumed cushions, every third angle.
+fn assumed(
+    request: &Request,
+    kind: PocketKind,
+    (angles, distance_m): (&[f64], f64),
+    pace_m_s: f64,
+) -> Band {
+    let gears: Vec<Gear> = assumed_gears(&request.gear).collect();
+    let points = angles.iter().step_by(3).map(|a| {
+        let sizes = gears
+            .iter()
+            .map(|g| sizes_mm(g, kind, (*a, distance_m), pace_m_s)[1])
+            .filter(|v| v.is_finite());
+        let (low, high) = sizes.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| {
+            (l.min(v), h.max(v))
+        });
+        (*a, low, high)
+    });
+    Band {
+        name: "with the jaws, over the assumptions".to_owned(),
+        points: points.filter(|p| p.1.is_finite()).collect(),
+        line: 1,
+    }
+}
