@@ -52,6 +52,40 @@ pub enum Shape {
     },
 }
 
+impl Shape {
+    /// The shape with its places and its directions moved; `turn` must keep lengths.
+    pub(crate) fn moved(self, point: impl Fn(Point) -> Point, turn: impl Fn(Vec2) -> Vec2) -> Self {
+        match self {
+            Self::Line {
+                start,
+                along,
+                normal,
+                length_m,
+            } => Self::Line {
+                start: point(start),
+                along: turn(along),
+                normal: turn(normal),
+                length_m,
+            },
+            Self::Arc {
+                centre,
+                radius_m,
+                rail_along,
+                facing_along,
+            } => Self::Arc {
+                centre: point(centre),
+                radius_m,
+                rail_along: turn(rail_along),
+                facing_along: turn(facing_along),
+            },
+            Self::Circle { centre, radius_m } => Self::Circle {
+                centre: point(centre),
+                radius_m,
+            },
+        }
+    }
+}
+
 /// A thing the ball can meet.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Feature {

@@ -7,6 +7,7 @@
 
 mod feature;
 mod impact;
+mod meet;
 mod phase;
 mod ray;
 mod roots;

@@ -3,7 +3,7 @@
 use kurbo::{Point, Vec2};
 
 use super::feature::{Feature, Shape};
-use super::trace::straight_distance;
+use super::meet::straight_distance;
 
 /// A ball running along a rail it touches does not meet it: sine of the angle below which that
 /// is so (rounding of directions).

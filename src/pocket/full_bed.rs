@@ -183,33 +183,8 @@ fn placed(feature: &Feature, axis_rad: f64, point: impl Fn(Point) -> Point) -> F
         };
         Vec2::new(snap(turned.x), snap(turned.y))
     };
-    let shape = match feature.shape {
-        Shape::Line {
-            start,
-            along,
-            normal,
-            length_m,
-        } => Shape::Line {
-            start: point(start),
-            along: turn(along),
-            normal: turn(normal),
-            length_m,
-        },
-        Shape::Arc {
-            centre,
-            radius_m,
-            rail_along,
-            facing_along,
-        } => Shape::Arc {
-            centre: point(centre),
-            radius_m,
-            rail_along: turn(rail_along),
-            facing_along: turn(facing_along),
-        },
-        Shape::Circle { centre, radius_m } => Shape::Circle {
-            centre: point(centre),
-            radius_m,
-        },
-    };
-    Feature { shape, ..*feature }
+    Feature {
+        shape: feature.shape.moved(point, turn),
+        ..*feature
+    }
 }

@@ -321,33 +321,8 @@ fn side_features(
 fn mirrored(feature: Feature) -> Feature {
     let point = |p: Point| Point::new(p.x, -p.y);
     let vec = |v: Vec2| Vec2::new(v.x, -v.y);
-    let shape = match feature.shape {
-        Shape::Line {
-            start,
-            along,
-            normal,
-            length_m,
-        } => Shape::Line {
-            start: point(start),
-            along: vec(along),
-            normal: vec(normal),
-            length_m,
-        },
-        Shape::Arc {
-            centre,
-            radius_m,
-            rail_along,
-            facing_along,
-        } => Shape::Arc {
-            centre: point(centre),
-            radius_m,
-            rail_along: vec(rail_along),
-            facing_along: vec(facing_along),
-        },
-        Shape::Circle { centre, radius_m } => Shape::Circle {
-            centre: point(centre),
-            radius_m,
-        },
-    };
-    Feature { shape, ..feature }
+    Feature {
+        shape: feature.shape.moved(point, vec),
+        ..feature
+    }
 }

@@ -1,7 +1,8 @@
 //! What the assumed cushions and facings do to a window.
 
+use super::aim::{AimWindow, Window};
 use super::shot::{Shot, ShotError};
-use super::solve::{AimWindow, Window, solve};
+use super::solve::solve;
 use crate::gear::Gear;
 
 /// Lowest and highest width, rad.

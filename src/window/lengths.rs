@@ -8,8 +8,9 @@
 use kurbo::{Point, Vec2};
 use thiserror::Error;
 
+use super::aim::NoWindow;
 use super::shot::{Shot, ShotError};
-use super::solve::{NoWindow, solve};
+use super::solve::solve;
 use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
 use crate::motion::{BallBody, BallState, Leg, MotionFault, Step, start_speed_for_pace_m_s, trace};
 use crate::pocket::FullBed;

@@ -4,17 +4,19 @@
 //! error. References: Alciatore, TP 3.4 to 3.8; Jewett, "How Tough is Tough?", Billiards Digest,
 //! April 1994.
 
+mod aim;
 mod band;
 mod lengths;
 mod shot;
 mod solve;
 mod why;
 
+pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
 pub use band::{Band, Range, assumed_gears, band};
 pub use lengths::{
     PaceWord, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke, run_m,
     speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
-pub use solve::{AimWindow, Flags, NoWindow, Solution, TOO_FAST_M_S, Window, solve, solve_with};
+pub use solve::{Solution, solve, solve_with};
 pub use why::{Why, why};

@@ -1,6 +1,6 @@
 //! Why the window is as wide as it is.
 
-use super::solve::{AimWindow, Window};
+use super::aim::{AimWindow, Window};
 
 /// Factors that multiply to the first-order window.
 #[derive(Debug, Clone, Copy, PartialEq)]

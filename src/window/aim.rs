@@ -1,0 +1,225 @@
+//! The answer for one shot: the aim, the three windows round it, or why there is none.
+
+use std::f64::consts::{PI, TAU};
+
+use kurbo::{Point, Vec2};
+
+use crate::contact::{Approach, Geometry, ThrowLaw};
+use crate::pocket::{Component, NoAcceptance};
+
+/// Faster than this a shot is marked too fast, m/s (assumption: a hard stroke, short of a break).
+pub const TOO_FAST_M_S: f64 = 7.0;
+
+/// Things to know about a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Flags(u8);
+
+impl Flags {
+    /// An edge lies beyond a grazing hit and was cut there.
+    pub const TRUNCATED: Self = Self(1);
+    /// The cue ball would need more than [`TOO_FAST_M_S`].
+    pub const TOO_FAST: Self = Self(2);
+    /// No direction goes in untouched.
+    pub const NO_CLEAN_PART: Self = Self(4);
+    /// The middle of the accepted directions cannot be hit; numbers are for the part that can.
+    pub const OUT_OF_REACH: Self = Self(8);
+
+    const NAMES: [(Self, &'static str); 4] = [
+        (Self::TRUNCATED, "truncated"),
+        (Self::TOO_FAST, "too-fast"),
+        (Self::NO_CLEAN_PART, "no-clean-part"),
+        (Self::OUT_OF_REACH, "out-of-reach"),
+    ];
+
+    /// Whether all of `other` is set.
+    #[must_use]
+    pub fn has(self, other: Self) -> bool {
+        self.0 & other.0 == other.0
+    }
+
+    /// Sets `other` when `on`.
+    pub(crate) fn set(&mut self, other: Self, on: bool) {
+        if on {
+            self.0 |= other.0;
+        }
+    }
+
+    /// Names of what is set, as in JSON and CSV.
+    pub fn names(self) -> impl Iterator<Item = &'static str> {
+        Self::NAMES
+            .into_iter()
+            .filter(move |(f, _)| self.has(*f))
+            .map(|(_, n)| n)
+    }
+}
+
+/// One window: an interval of object-ball directions and the cue-ball directions that make it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    /// Object-ball directions relative to the centre-pocket line.
+    pub object: Component,
+    /// Cue-ball direction relative to the aim that makes `object.from_rad`, counter-clockwise.
+    pub aim_from_rad: f64,
+    /// The same for `object.to_rad`.
+    pub aim_to_rad: f64,
+    /// Room towards a fuller hit; negative when the edge lies on the other side of the aim.
+    pub thick_rad: f64,
+    /// Room towards a thinner hit.
+    pub thin_rad: f64,
+    /// Shift of the contact point on the object ball at the thick edge, m.
+    pub thick_contact_m: f64,
+    /// The same at the thin edge.
+    pub thin_contact_m: f64,
+}
+
+impl Window {
+    /// Both sides together.
+    #[must_use]
+    pub fn total_rad(&self) -> f64 {
+        self.thick_rad + self.thin_rad
+    }
+
+    /// Lower and upper cue-ball direction relative to the aim, counter-clockwise positive.
+    #[must_use]
+    pub fn interval_rad(&self) -> (f64, f64) {
+        (
+            self.aim_from_rad.min(self.aim_to_rad),
+            self.aim_from_rad.max(self.aim_to_rad),
+        )
+    }
+}
+
+/// The answer for one shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AimWindow {
+    /// The two balls.
+    pub approach: Approach,
+    /// Throw as this stroke makes it.
+    pub law: ThrowLaw,
+    /// Centre-pocket line relative to cue → object, rad.
+    pub centre_line_rad: f64,
+    /// The contact when aimed right.
+    pub aim: Geometry,
+    /// Throw there, signed like [`crate::contact::Throw`].
+    pub throw_rad: f64,
+    /// Slope of the throw there.
+    pub throw_slope: f64,
+    /// Middle of the clean part (or direct, or drop), relative to the centre-pocket line.
+    pub target_rad: f64,
+    /// Throw-free cut at the target, left positive.
+    pub cut_rad: f64,
+    /// Whether it counts as a left cut.
+    pub cut_left: bool,
+    /// Speed of the cue ball at contact.
+    pub cue_speed_m_s: f64,
+    /// Speed of the object ball after contact.
+    pub object_speed_m_s: f64,
+    /// Goes in untouched.
+    pub clean: Option<Window>,
+    /// Goes in untouched or off the jaws.
+    pub direct: Option<Window>,
+    /// Goes in at all.
+    pub drop: Option<Window>,
+    /// What to know.
+    pub flags: Flags,
+}
+
+/// An answer without a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoWindow {
+    /// The object ball does not drop at this pace.
+    NoDrop,
+    /// The object ball lies on or past the mouth line.
+    InTheJaws,
+    /// No accepted direction can be hit from here.
+    OutOfReach,
+    /// The balls are so close that turning the aim no longer turns the object ball steadily.
+    TooClose,
+}
+
+impl NoWindow {
+    /// As in `flags` and `status`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::NoDrop => "no-drop",
+            Self::InTheJaws => "in-the-jaws",
+            Self::OutOfReach => "out-of-reach",
+            Self::TooClose => "too-close",
+        }
+    }
+}
+
+impl From<NoAcceptance> for NoWindow {
+    fn from(no: NoAcceptance) -> Self {
+        match no {
+            NoAcceptance::NoDrop => Self::NoDrop,
+            NoAcceptance::InTheJaws => Self::InTheJaws,
+        }
+    }
+}
+
+impl AimWindow {
+    /// Cue-ball direction, relative to the aim and counter-clockwise, that sends the object ball
+    /// along `theta_rad` (relative to the centre-pocket line). `None` when out of reach.
+    #[must_use]
+    pub fn aim_for_rad(&self, theta_rad: f64) -> Option<f64> {
+        let direction = self.centre_line_rad + theta_rad;
+        let guess = self.aim.centres_rad + theta_rad - self.target_rad;
+        self.approach
+            .contact_for(&self.law, direction, guess)
+            .map(|g| g.aim_rad - self.aim.aim_rad)
+    }
+
+    /// Aim that sends the object ball along the centre-pocket line, relative to cue → object,
+    /// throw included; `None` when that line is out of reach.
+    #[must_use]
+    pub fn centre_aim_rad(&self) -> Option<f64> {
+        self.aim_for_rad(0.0).map(|turn| self.aim.aim_rad + turn)
+    }
+
+    /// Object-ball direction relative to the centre-pocket line for a cue ball sent `delta_rad` off the
+    /// aim, counter-clockwise positive. `None` when it misses the object ball.
+    #[must_use]
+    pub fn object_direction_rad(&self, delta_rad: f64) -> Option<f64> {
+        let contact = self.approach.sent(self.aim.aim_rad + delta_rad)?;
+        let (theta, _) = self.approach.object_direction(&self.law, &contact);
+        Some(wrap(theta - self.centre_line_rad))
+    }
+
+    /// Throw in the sense people use: positive when it makes the cut fuller.
+    #[must_use]
+    pub fn throw_fuller_rad(&self) -> f64 {
+        if self.cut_left {
+            self.throw_rad
+        } else {
+            -self.throw_rad
+        }
+    }
+
+    /// Aim direction in the pocket frame, rad.
+    #[must_use]
+    pub fn aim_in_pocket_frame_rad(&self) -> f64 {
+        self.approach.base_rad + self.aim.aim_rad
+    }
+
+    /// Ghost ball in the pocket frame, for a contact.
+    #[must_use]
+    pub fn ghost(&self, object: Point, contact: &Geometry) -> Point {
+        object
+            - Vec2::from_angle(self.approach.base_rad + contact.centres_rad)
+                * self.approach.contact_m
+    }
+
+    /// Ghost-ball offset of an edge, m: `t_c tan δ`.
+    #[must_use]
+    pub fn ghost_offset_m(&self, delta_rad: f64) -> f64 {
+        self.aim.travel_m * delta_rad.tan()
+    }
+}
+
+/// Into (−π, π].
+pub(super) fn wrap(angle_rad: f64) -> f64 {
+    let a = angle_rad.rem_euclid(TAU);
+    if a > PI { a - TAU } else { a }
+}
