@@ -35,6 +35,7 @@ pub mod why;
 use thiserror::Error;
 
 use crate::gear::Gear;
+use crate::player::Player;
 use crate::window::Shot;
 use render::Size;
 
@@ -151,6 +152,8 @@ pub struct Request {
     pub size: Size,
     /// The shot, for charts of one.
     pub shot: Option<Shot>,
+    /// Whose chances to draw instead of the room, where a chart can ([`Chart::takes_player`]).
+    pub player: Option<Player>,
 }
 
 impl Request {
@@ -169,6 +172,10 @@ pub trait Chart: Sync {
     fn name(&self) -> &'static str;
     /// The question it answers.
     fn question(&self) -> &'static str;
+    /// Whether it can draw a player's chances.
+    fn takes_player(&self) -> bool {
+        false
+    }
     /// Draws it.
     ///
     /// # Errors

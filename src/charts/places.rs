@@ -13,14 +13,18 @@ use super::theme::{Board, Caption};
 use super::{Chart, ChartError, Picture, Request};
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{PocketFrame, PocketShape, accept};
-use crate::window::{Shot, solve_with};
+use crate::player::{AimError, chance_of};
+use crate::pocket::{Acceptance, PocketFrame, PocketShape, accept};
+use crate::window::{AimWindow, NoWindow, Shot, solve_with};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
 const ACROSS: u32 = 100;
 /// Steps, degrees each side.
 const LEVELS_DEG: [f64; 8] = [0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 1.0, 2.0];
+
+/// Steps, makes in ten.
+const LEVELS_IN_TEN: [f64; 9] = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0];
 
 /// The map of cue-ball places.
 #[derive(Debug, Clone, Copy)]
@@ -32,12 +36,40 @@ pub struct PlacesChart;
 /// # Errors
 /// [`ChartError`] when the object ball cannot drop at all.
 pub fn rooms(gear: &Gear, frame: &PocketFrame, shot: &Shot) -> Result<Grid, ChartError> {
+    valued(gear, frame, shot, |_, w| {
+        let direct = w.direct?;
+        Some(0.5 * direct.total_rad().to_degrees())
+    })
+}
+
+/// A player's chance, times ten, for the cue ball at each place; else as [`rooms`].
+///
+/// # Errors
+/// As [`rooms`].
+pub fn chances(
+    gear: &Gear,
+    frame: &PocketFrame,
+    shot: &Shot,
+    player: &AimError,
+) -> Result<Grid, ChartError> {
+    valued(gear, frame, shot, |acceptance, w| {
+        Some(10.0 * chance_of(acceptance, w, player))
+    })
+}
+
+/// The map of what `value` makes of the window at each place.
+fn valued(
+    gear: &Gear,
+    frame: &PocketFrame,
+    shot: &Shot,
+    value: impl Fn(&Acceptance, &AimWindow) -> Option<f64> + Sync,
+) -> Result<Grid, ChartError> {
     let body = BallBody::object(gear);
     let shape = PocketShape::new(gear, frame.kind, &body);
     let pace = shot.stroke.pace_m_s;
     let acceptance = accept(&shape, &gear.cloth, &body, shot.object, pace)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
-        .map_err(|no| ChartError::NoRoom(crate::window::NoWindow::from(no).name().to_owned()))?;
+        .map_err(|no| ChartError::NoRoom(NoWindow::from(no).name().to_owned()))?;
     let edge = 0.5 * gear.balls.cue_diameter_m;
     let steps = |length: f64, count: u32| -> Vec<f64> {
         (0..count)
@@ -52,16 +84,42 @@ pub fn rooms(gear: &Gear, frame: &PocketFrame, shot: &Shot) -> Result<Grid, Char
         .par_iter()
         .flat_map_iter(|y| xs.iter().map(move |x| Point::new(*x, *y)))
         .map(|place| {
-            let cue = frame.to_pocket(place);
-            solve_with(gear, &acceptance, cue, &shot.stroke)
+            solve_with(gear, &acceptance, frame.to_pocket(place), &shot.stroke)
                 .ok()
-                .and_then(|w| w.direct)
-                .map_or(f64::NAN, |w| 0.5 * w.total_rad().to_degrees())
+                .and_then(|w| value(&acceptance, &w))
+                .unwrap_or(f64::NAN)
         })
         .collect();
     Grid::new(xs, ys, values).map_err(|_| ChartError::Empty {
         what: "the map of places".to_owned(),
         why: "the table has no room for the cue ball",
+    })
+}
+
+/// What is drawn: the map, its steps, and what the colour means.
+fn content(
+    request: &Request,
+    frame: &PocketFrame,
+    shot: &Shot,
+) -> Result<(Grid, Levels, String), ChartError> {
+    let gear = &request.gear;
+    Ok(match &request.player {
+        None => (
+            rooms(gear, frame, shot)?,
+            Levels {
+                at: LEVELS_DEG.to_vec(),
+                title: "room each side (degrees)".to_owned(),
+            },
+            "untouched or off the jaws".to_owned(),
+        ),
+        Some(player) => (
+            chances(gear, frame, shot, &player.error)?,
+            Levels {
+                at: LEVELS_IN_TEN.to_vec(),
+                title: "makes in ten".to_owned(),
+            },
+            player.who.clone(),
+        ),
     })
 }
 
@@ -74,27 +132,28 @@ impl Chart for PlacesChart {
         "From where is this ball easy to pocket?"
     }
 
+    fn takes_player(&self) -> bool {
+        true
+    }
+
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, _, object) = laid(gear, shot)?;
-        let grid = rooms(gear, &frame, shot)?;
-        let levels = Levels {
-            at: LEVELS_DEG.to_vec(),
-            title: "room each side (degrees)".to_owned(),
-        };
+        let (grid, levels, meaning) = content(request, &frame, shot)?;
         let pocket = frame.name.map_or("pocket", |n| n.name());
         let caption = Caption {
             title: "From where is this ball easy to pocket?".to_owned(),
             subtitle: format!(
-                "Cue ball anywhere, object ball as drawn, into the {pocket} pocket; untouched or off the jaws; {}",
+                "Cue ball anywhere, object ball as drawn, into the {pocket} pocket; {meaning}; {}",
                 gear.name
             ),
             footer: format!(
-                "Blank: it cannot be hit from there. Assumed: {} m/s at the pocket, roll {}, standard bounce of jaws.",
+                "Blank: it cannot be hit from there. Assumed: {} m/s at the pocket, roll {}, standard bounce of jaws and rails.",
                 shot.stroke.pace_m_s, shot.stroke.roll
             ),
             desc: format!(
-                "The table from above, coloured by the room the cue ball's direction has at each place, for the {pocket} pocket."
+                "The table from above, coloured by {} with the cue ball at each place, for the {pocket} pocket.",
+                levels.title
             ),
         };
         let mut board = Board::new(request.size, &caption);

@@ -8,17 +8,19 @@ use thincut::charts::pdf::Stamp;
 use thincut::charts::render::{Format, Paper, RenderError, Size, encode};
 use thincut::charts::{self, ChartError, Request};
 use thincut::files::write_whole;
+use thincut::player::{Cut, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest};
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::student::StudentArgs;
 
 /// Draw one chart of a shot or of a pocket into a file; `thincut chart list` shows all
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut chart shot --cue 3,1 --object 5,2.4 --pocket foot-left --out shot.svg\n  \
-    thincut chart places --cue 3,1 --object 5,2.4 --pocket foot-left --out places.png\n  \
+    thincut chart places --cue 3,1 --object 5,2.4 --pocket foot-left --level club --out places.png\n  \
     thincut chart pocket --out corner.pdf --paper letter\n\n\
     The file's ending chooses the format. The charts over cuts and distances come with thincut survey.")]
 pub(crate) struct ChartCommand {
@@ -27,6 +29,10 @@ pub(crate) struct ChartCommand {
     name: String,
     #[command(flatten)]
     request: ShotRequest,
+    #[command(flatten)]
+    player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
     #[command(flatten)]
     gear: GearArgs,
     /// The file, ending in .svg, .png or .pdf
@@ -75,7 +81,19 @@ impl ChartCommand {
         } else {
             Some(self.request.shot(&gear)?)
         };
-        let request = Request { gear, size, shot };
+        let player = self.student.player(&self.player, Cut::Left)?;
+        if player.is_some() && !chart.takes_player() {
+            return Err(Fault::input(format!(
+                "chart {} draws no player's chances; leave the player out, or draw chart places",
+                chart.name()
+            )));
+        }
+        let request = Request {
+            gear,
+            size,
+            shot,
+            player,
+        };
         let picture = chart.draw(&request).map_err(|e| match e {
             ChartError::Drawing(_) => Fault::running(e),
             other => Fault::input(other),

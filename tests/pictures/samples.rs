@@ -268,6 +268,7 @@ pub(crate) fn all(text: &str) -> Vec<(&'static str, Picture)> {
         gear: Gear::preset("pool-9ft").expect("preset"),
         size: s,
         shot: None,
+        player: None,
     };
     vec![
         ("lines", lines(false).draw(s).expect("lines")),

@@ -1,9 +1,10 @@
 //! Charts of one shot, for a corner, a side and a thin long one: their data are the solver's.
 
 use kurbo::Point;
-use thincut::charts::places::rooms;
+use thincut::charts::places::{chances, rooms};
 use thincut::charts::{self, ChartError, Request};
 use thincut::gear::Gear;
+use thincut::player::{Level, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::window::{Shot, solve, why};
 
@@ -42,6 +43,7 @@ fn draw(name: &str, shot: Shot, size: &str) -> String {
         gear: gear(),
         size: size.parse().expect("size"),
         shot: Some(shot),
+        player: None,
     };
     let chart = charts::find(name).expect("registered");
     chart.draw(&request).expect("drawn").svg
@@ -130,12 +132,27 @@ fn places_hold_what_the_shot_from_there_holds() {
 }
 
 #[test]
+fn places_by_chance_hold_the_chance_from_there() {
+    let (gear, player) = (gear(), Level::Club.aim_error());
+    let shot = shot(SHOTS[0]);
+    let grid = chances(&gear, &shot.frame, &shot, &player).expect("solved");
+    for (i, j) in [(20, 10), (60, 40), (90, 30)] {
+        let mut from_there = shot;
+        from_there.cue = shot.frame.to_pocket(Point::new(grid.xs()[i], grid.ys()[j]));
+        let solution = solve(&gear, &from_there).expect("solved");
+        let want = 10.0 * chance_of_solution(&solution, &player);
+        assert!(want > 0.0 && (grid.value(i, j) - want).abs() < SAME);
+    }
+}
+
+#[test]
 fn a_chart_of_a_shot_asks_for_one() {
     for name in ["shot", "places", "pace", "why"] {
         let request = Request {
             gear: gear(),
             size: "1200x800".parse().expect("size"),
             shot: None,
+            player: None,
         };
         let chart = charts::find(name).expect("registered");
         assert!(matches!(
