@@ -1,7 +1,7 @@
 //! A measured table in words.
 
 use super::effect::ShotEffect;
-use super::quantity::Instrument;
+use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, said};
 use super::table::MeasuredTable;
 use super::values::{TableValue, not_measured};
@@ -28,7 +28,7 @@ impl Words<'_> {
     /// values, what is assumed.
     #[must_use]
     pub fn text(&self) -> String {
-        let mut out = String::new();
+        let mut out = format!("Chances for: {}.\n", self.who);
         if let Some((first, rest)) = self.effects.split_first() {
             out.push_str(&self.effect(first, "Your table against"));
             out.push_str(&advice(first));
@@ -79,10 +79,9 @@ impl Words<'_> {
             ""
         };
         format!(
-            "{start} {}, {}: {count} for a {} ({} against {}, 95 times in 100 between {} and {}){told}.\n",
+            "{start} {}, {}: {count} ({} against {}, 95 times in 100 between {} and {}){told}.\n",
             self.base(),
             shot_words(&effect.shot, kind),
-            self.who,
             tenths(effect.chance),
             tenths(effect.standard),
             tenths(effect.low),
@@ -108,11 +107,9 @@ impl Words<'_> {
     fn assumed(&self) -> String {
         let used = |instrument: &Instrument| {
             self.table.inputs.iter().any(|input| {
-                use super::quantity::Quantity::{Lag, Run, Throw};
                 let also = match input.quantity {
-                    Lag => *instrument == Instrument::Tape,
-                    Run => *instrument == Instrument::Count,
-                    Throw => false,
+                    Quantity::Lag => *instrument == Instrument::Tape,
+                    Quantity::Run => *instrument == Instrument::Count,
                     _ => false,
                 };
                 also || input.quantity.instrument() == *instrument
@@ -132,7 +129,9 @@ impl Words<'_> {
                 good.join(", ")
             )
         };
-        format!("Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n")
+        format!(
+            "Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n"
+        )
     }
 }
 
