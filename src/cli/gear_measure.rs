@@ -20,7 +20,7 @@ use thincut::player::error::Level;
 use thincut::player::{Cut, Player, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest};
 
-use crate::defaults::Defaults;
+use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::json as write_json;
@@ -73,6 +73,8 @@ pub(crate) struct MeasureCommand {
         help_heading = "The simulation"
     )]
     seed: u64,
+    #[command(flatten)]
+    units: UnitArgs,
 }
 
 /// The answer, before it is said.
@@ -129,6 +131,7 @@ impl MeasureCommand {
             effects: &effects,
             who: &player.who,
             instruments: &instruments,
+            units: self.units.pick(defaults),
         };
         out.write_all(words.text().as_bytes())?;
         if let Some(path) = &self.out {

@@ -102,8 +102,7 @@ enum Command {
     #[command(
         after_help = "Examples:\n  thincut gear list\n  thincut gear show pool-9ft\n  \
         thincut gear measure --form\n\n\
-        Every command takes --gear NAME|FILE and --set KEY=VALUE; `gear show` lists the keys with their values,\n\
-        units and sources. What --set changes stands in the name of the gear wherever it is shown."
+        Every command takes --gear NAME|FILE and --set KEY=VALUE; `gear show` lists the keys with their values, units and sources. What --set changes stands in the name of the gear wherever it is shown."
     )]
     Gear {
         #[command(subcommand)]

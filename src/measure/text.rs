@@ -7,6 +7,7 @@ use super::table::MeasuredTable;
 use super::values::{TableValue, not_measured};
 use crate::answer::{shot_words, tenths};
 use crate::player::in_ten;
+use crate::units::UnitSystem;
 
 /// Everything to say.
 #[derive(Debug)]
@@ -21,6 +22,8 @@ pub struct Words<'a> {
     pub who: &'a str,
     /// What the readings were taken with.
     pub instruments: &'a Instruments,
+    /// Units of the values.
+    pub units: UnitSystem,
 }
 
 impl Words<'_> {
@@ -46,14 +49,10 @@ impl Words<'_> {
             } else {
                 ""
             };
+            let [found, reach, standard] = value.words(self.units);
             out.push_str(&format!(
-                "  {:<28} {}{} {} ({}{}){again}\n",
-                value.key,
-                value.number(value.value),
-                value.unit_words(),
-                value.reach_words(),
-                value.number(value.standard),
-                value.unit_words(),
+                "  {:<28} {found} {reach} ({standard}){again}\n",
+                value.key
             ));
         }
         out.push_str(&self.not_measured());
@@ -79,12 +78,12 @@ impl Words<'_> {
             ""
         };
         format!(
-            "{start} {}, {}: {count} ({} against {}, 95 times in 100 between {} and {}){told}.\n",
+            "{start} {}, {}: {count} ({} against {}; 95 times in 100 between {} and {}){told}.\n",
             self.base(),
             shot_words(&effect.shot, kind),
-            tenths(effect.chance),
+            bare(effect.chance),
             tenths(effect.standard),
-            tenths(effect.low),
+            bare(effect.low),
             tenths(effect.high),
         )
     }
@@ -133,6 +132,11 @@ impl Words<'_> {
             "Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n"
         )
     }
+}
+
+/// The first of two rates, whose unit stands at the second.
+fn bare(rate: f64) -> String {
+    tenths(rate).trim_end_matches(" in 10").to_owned()
 }
 
 /// The reading to repeat.

@@ -185,10 +185,13 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
         })
         .collect();
     let names = true_values.iter().map(|(key, _)| *key).chain(["chance"]);
-    for (k, name) in names.enumerate() {
-        let held = hits.iter().filter(|run| run[k]).count();
-        println!("{name}: {held} of {RUNS}");
-        assert!((930..=970).contains(&held), "{name}: {held} of {RUNS}");
+    let counts: Vec<(&str, usize)> = names
+        .enumerate()
+        .map(|(k, name)| (name, hits.iter().filter(|run| run[k]).count()))
+        .collect();
+    println!("of {RUNS}: {counts:?}");
+    for (name, held) in &counts {
+        assert!((930..=970).contains(held), "{name}: {counts:?}");
     }
     // The shot is one the readings matter to: the tables differ on it.
     assert!((true_chance - chance(&base.gear)).abs() > 0.01);

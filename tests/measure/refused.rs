@@ -9,7 +9,7 @@ const BAD: &[(&[&str], &[&str])] = &[
     (&[], &["nothing is measured", "--corner-mouth", "--form"]),
     (
         &["--corner-mouth", "4.5"],
-        &["--corner-mouth", "\"4.5\" has no unit", "4.5in or 4.5cm"],
+        &["--corner-mouth", "\"4.5\" has no unit", "write 4.5in"],
     ),
     (
         &["--corner-mouth", "116"],
@@ -20,13 +20,13 @@ const BAD: &[(&[&str], &[&str])] = &[
         &[
             "--corner-mouth 116cm",
             "1160 mm",
-            "30 mm to 250 mm",
+            "50 mm to 250 mm",
             "116mm",
         ],
     ),
     (
         &["--corner-mouth=-116mm"],
-        &["--corner-mouth -116mm", "30 mm to 250 mm"],
+        &["--corner-mouth -116mm", "50 mm to 250 mm"],
     ),
     (
         &["--corner-mouth", "115,5mm"],
