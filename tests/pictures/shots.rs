@@ -39,12 +39,8 @@ fn shot([cue, object, pocket]: [&str; 3]) -> Shot {
 }
 
 fn draw(name: &str, shot: Shot, size: &str) -> String {
-    let request = Request {
-        gear: gear(),
-        size: size.parse().expect("size"),
-        shot: Some(shot),
-        player: None,
-    };
+    let mut request = Request::new(gear(), size.parse().expect("size"));
+    request.shot = Some(shot);
     let chart = charts::find(name).expect("registered");
     chart.draw(&request).expect("drawn").svg
 }
@@ -148,12 +144,7 @@ fn places_by_chance_hold_the_chance_from_there() {
 #[test]
 fn a_chart_of_a_shot_asks_for_one() {
     for name in ["shot", "places", "pace", "why"] {
-        let request = Request {
-            gear: gear(),
-            size: "1200x800".parse().expect("size"),
-            shot: None,
-            player: None,
-        };
+        let request = Request::new(gear(), "1200x800".parse().expect("size"));
         let chart = charts::find(name).expect("registered");
         assert!(matches!(
             chart.draw(&request),
