@@ -132,7 +132,9 @@ pub enum ChartError {
         option: &'static str,
     },
     /// A comparison without gears to compare.
-    #[error("chart {chart} compares gears: give --gear two to five times, such as --gear pool-9ft --gear pool-7ft")]
+    #[error(
+        "chart {chart} compares gears: give --gear two to five times, such as --gear pool-9ft --gear pool-7ft"
+    )]
     NeedsGears {
         /// The chart.
         chart: &'static str,
