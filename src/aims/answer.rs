@@ -2,7 +2,6 @@
 
 use serde::Serialize;
 
-use super::error::AimsError;
 use super::row::{AimRow, ReachRow, shot_row};
 use super::speak::{room_sentence, verdict_sentence};
 use super::{Bench, Scene, Way, reach};
@@ -10,7 +9,7 @@ use crate::gear::Gear;
 use crate::player::Player;
 use crate::pocket::Acceptance;
 use crate::units::UnitSystem;
-use crate::window::{AbstractShot, Stroke};
+use crate::window::{AbstractShot, ShotError, Stroke};
 
 /// One way on the shot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -54,14 +53,14 @@ pub fn bench_shot(scene: &Scene<'_>, acceptance: &Acceptance) -> AbstractShot {
 /// How far each way reaches at each distance between the balls.
 ///
 /// # Errors
-/// [`AimsError`] for distances that cannot be.
+/// [`ShotError`] for distances that cannot be.
 pub fn reach_rows(
     gear: &Gear,
     ways: &[Box<dyn Way>],
     base: AbstractShot,
     aparts_m: &[f64],
     (stroke, units): (Stroke, UnitSystem),
-) -> Result<Vec<ReachRow>, AimsError> {
+) -> Result<Vec<ReachRow>, ShotError> {
     let mut out = Vec::new();
     let Ok(bench) = Bench::new(gear, base, stroke)? else {
         return Ok(out);

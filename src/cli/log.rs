@@ -13,7 +13,7 @@ use jiff::Zoned;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use thincut::log::demo::DemoError;
-use thincut::log::{Log, LogError, When};
+use thincut::log::{Log, LogError, When, WhenError};
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
@@ -64,9 +64,15 @@ struct DemoArgs {
 }
 
 /// The time here, with its offset.
+pub(crate) fn here_and_now() -> Result<When, WhenError> {
+    Zoned::now()
+        .strftime("%Y-%m-%dT%H:%M:%S%:z")
+        .to_string()
+        .parse()
+}
+
 fn now() -> Result<When, Fault> {
-    let text = Zoned::now().strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
-    text.parse().map_err(Fault::running)
+    here_and_now().map_err(Fault::running)
 }
 
 impl LogCommand {

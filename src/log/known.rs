@@ -36,7 +36,7 @@ pub enum Unknown {
 pub fn known(label: &str, attempts: &[Attempt]) -> Result<AimFit, Unknown> {
     let (tries, _) = observations(attempts);
     let why = match fit_aim(&tries, Level::Club.aim_error())? {
-        FitOutcome::Fitted(fit) => return Ok(fit),
+        FitOutcome::Fitted(fit) => return Ok(*fit),
         FitOutcome::TooFew { tries, needed } => {
             format!("{tries} tries in the log, {needed} are needed")
         }
