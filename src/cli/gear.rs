@@ -25,12 +25,13 @@ pub(crate) struct GearArgs {
 impl GearArgs {
     /// The equipment these flags, the environment and the defaults ask for.
     pub(crate) fn load(&self, defaults: &Defaults) -> Result<LoadedGear, GearError> {
-        let name = self
-            .gear
-            .as_deref()
-            .or(defaults.gear.as_deref())
-            .unwrap_or(DEFAULT_PRESET);
-        LoadedGear::load(name, &self.set)
+        LoadedGear::load(&self.name(defaults), &self.set)
+    }
+
+    /// Its preset or file.
+    pub(crate) fn name(&self, defaults: &Defaults) -> String {
+        let name = self.gear.as_deref().or(defaults.gear.as_deref());
+        name.unwrap_or(DEFAULT_PRESET).to_owned()
     }
 }
 
@@ -47,7 +48,7 @@ pub(crate) struct GearsArgs {
 }
 
 impl GearsArgs {
-    /// The gears with their names, changes included; one at least.
+    /// The gears with their names; one at least.
     pub(crate) fn load(&self, defaults: &Defaults) -> Result<Vec<(String, Gear)>, GearError> {
         if self.gear.is_empty() {
             let name = defaults.gear.as_deref().unwrap_or(DEFAULT_PRESET);
@@ -71,11 +72,7 @@ impl GearsArgs {
         }
         let overrides: Vec<String> = self.set.iter().chain(&changes).cloned().collect();
         let gear = LoadedGear::load(&name, &overrides)?.gear;
-        let label = std::iter::once(gear.name.clone())
-            .chain(changes)
-            .collect::<Vec<_>>()
-            .join("+");
-        Ok((label, gear))
+        Ok((gear.name.clone(), gear))
     }
 }
 
