@@ -3,7 +3,7 @@
 //! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
 //! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
 //! [`mod@budget`] and [`skill`] what the player's commands draw,
-//! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files.
+//! [`table`] is the table from above, [`render`], [`pdf`] and [`tags`] turn an SVG into files.
 
 pub mod aims;
 pub mod aims_moved;
@@ -28,6 +28,7 @@ pub mod skill;
 pub mod survey;
 pub mod svg;
 pub mod table;
+pub mod tags;
 pub mod text;
 pub mod theme;
 pub mod why;

@@ -12,6 +12,7 @@ use super::parts::{AROUND_MM, Style, block, piece};
 use super::rose::RoseError;
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
+use crate::charts::tags::Tag;
 use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
@@ -90,6 +91,7 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
     sheet.space(AROUND_MM);
     let (wide, high) = CARD_MM;
     let (canvas, strip) = sheet.reserve("the card", 2.0 * high)?;
+    canvas.part(Tag::Artifact);
     let left = strip.center().x - 0.5 * wide;
     let edge = Rect::new(left, strip.y0, left + wide, strip.y1);
     piece(canvas, edge);
@@ -174,37 +176,41 @@ fn face(
         let x = side.x0 + first + (column + 1.0) * column_mm;
         Point::new(x, top + (row + 1.0) * row_mm - 0.25 * row_mm)
     };
-    let mut write = |words: &str, at: Point, bold: bool| {
-        let t = Text::new(words, at, size).anchor(Anchor::End);
+    canvas.part(Tag::Artifact);
+    let y = top + 1.02 * row_mm;
+    let rule = Line::new(colour::SOFT_INK, 0.2);
+    canvas.line(Point::new(side.x0, y), Point::new(side.x1, y), &rule);
+    let mut write = |words: &str, (row, column): (u8, i8), bold: bool| {
+        let inwards = if column < 0 { Vec2::new(1.0, 0.0) } else { Vec2::ZERO };
+        let place = at(f64::from(row), f64::from(column)) - inwards;
+        canvas.part(Tag::Cell {
+            row: u32::from(row),
+            head: row == 0,
+        });
+        let t = Text::new(words, place, size).anchor(Anchor::End);
         canvas.text(&if bold { t.bold() } else { t });
     };
-    for (c, m) in (0_u8..).zip(apart) {
+    let corner = match (style.plain, style.units) {
+        (false, _) => "cut",
+        (true, UnitSystem::Metric) => "cm",
+        (true, UnitSystem::Inches) => "in",
+    };
+    write(corner, (0, -1), true);
+    for (c, m) in (0_i8..).zip(apart) {
         let words = match (style.plain, style.units) {
             (false, _) => style.distance(*m),
             (true, UnitSystem::Metric) => format!("{:.0}", 100.0 * m),
             (true, UnitSystem::Inches) => format!("{:.0}", m / 0.0254),
         };
-        write(&words, at(0.0, f64::from(c)), true);
-    }
-    if style.plain {
-        let unit = match style.units {
-            UnitSystem::Metric => "cm",
-            UnitSystem::Inches => "in",
-        };
-        write(unit, at(0.0, -1.0) - Vec2::new(1.0, 0.0), true);
+        write(&words, (0, c), true);
     }
     for (r, (cut_rad, name)) in (1_u8..).zip(&rows) {
-        let head = at(f64::from(r), -1.0) - Vec2::new(1.0, 0.0);
-        write(name, head, true);
-        for (c, apart_m) in (0_u8..).zip(apart) {
+        write(name, (r, -1), true);
+        for (c, apart_m) in (0_i8..).zip(apart) {
             let solution = solution(gear, card, *cut_rad, (*apart_m, to_pocket_m))?;
-            let words = cell(&solution, card.player.as_ref(), style);
-            write(&words, at(f64::from(r), f64::from(c)), false);
+            write(&cell(&solution, card.player.as_ref(), style), (r, c), false);
         }
     }
-    let y = top + 1.02 * row_mm;
-    let rule = Line::new(colour::SOFT_INK, 0.2);
-    canvas.line(Point::new(side.x0, y), Point::new(side.x1, y), &rule);
     Ok(())
 }
 

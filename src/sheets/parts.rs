@@ -6,6 +6,7 @@ use super::page::{BODY_PT, MM_PER_PT, PLAIN_PT, Sheet, SheetError, cut_marks};
 use crate::charts::colour;
 use crate::charts::render::Paper;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::charts::tags::Tag;
 use crate::charts::text::{self, Weight};
 use crate::units::{Length, UnitSystem, speak};
 
@@ -94,7 +95,7 @@ pub(super) fn block_height(words: &str, size_mm: f64, width_mm: f64) -> f64 {
     lines * text::LINE_EM * size_mm
 }
 
-/// Wrapped text from the top left of `place`; returns where it ends.
+/// Wrapped text from the top left of `place`, a part of its own; returns where it ends.
 ///
 /// # Errors
 /// [`SheetError::TooLarge`] when it does not fit.
@@ -117,6 +118,7 @@ pub(super) fn block(
             room_height_mm: place.height(),
         });
     }
+    canvas.part(Tag::Paragraph);
     let mut base = place.y0 + text::ASCENT_EM * size_mm;
     for line in text::wrap(words, size_mm, Weight::Regular, place.width()) {
         canvas.text(&Text::new(&line, Point::new(place.x0, base), size_mm));
@@ -158,21 +160,19 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
     let rows = std::iter::once((table.head, Weight::Bold))
         .chain(table.rows.iter().map(|r| (r.as_slice(), Weight::Regular)));
     for (cells, weight) in rows {
+        let row = sheet.next_row();
         let (canvas, strip) = sheet.reserve("a row of a table", row_mm)?;
         let base = strip.y1 - 0.3 * row_mm;
-        for (share, words) in table.columns.iter().zip(cells) {
-            let t = Text::new(
-                words,
-                Point::new(strip.x0 + share * strip.width(), base),
-                size,
-            );
-            canvas.text(&if weight == Weight::Bold { t.bold() } else { t });
+        let ends = table.columns.iter().skip(1).chain(&[1.0]);
+        for ((share, end), words) in table.columns.iter().zip(ends).zip(cells) {
+            let head = weight == Weight::Bold;
+            canvas.part(Tag::Cell { row, head });
+            let across = |share: f64, y: f64| Point::new(strip.x0 + share * strip.width(), y);
+            let t = Text::new(words, across(*share, base), size);
+            canvas.text(&if head { t.bold() } else { t });
+            let below = (across(*share, strip.y1), across(*end, strip.y1));
+            canvas.line(below.0, below.1, &Stroke::new(colour::SOFT_INK, 0.2));
         }
-        let (a, b) = (
-            Point::new(strip.x0, strip.y1),
-            Point::new(strip.x1, strip.y1),
-        );
-        canvas.line(a, b, &Stroke::new(colour::SOFT_INK, 0.2));
     }
     Ok(())
 }
