@@ -8,6 +8,8 @@ use std::collections::{BTreeMap, HashMap};
 
 use pdf_writer::{Chunk, Content, Date, Finish as _, Name, Pdf, Primitive, Rect, Ref, TextStr};
 
+use usvg::Transform;
+
 use super::render::{Paper, RenderError, tree};
 use super::tags::{self, Tag};
 
@@ -162,7 +164,8 @@ pub fn write(document: &Document<'_>) -> Result<Vec<u8>, RenderError> {
         let painted = if own.parts.len() > 1 {
             // The page paints the parts itself, each with its mark.
             let whole = objects.remove(0).1;
-            Painted::Parts(parts_of(&whole, own.parts.len())?)
+            let parts = parts_of(&whole, own.parts.len())?;
+            Painted::Parts(parts, user_units(tree.root()).unwrap_or_default())
         } else {
             Painted::Whole(root)
         };
@@ -175,10 +178,20 @@ pub fn write(document: &Document<'_>) -> Result<Vec<u8>, RenderError> {
     Ok(pdf.finish())
 }
 
-/// What a page paints: one picture one unit wide and high, or parts in pixels, y down.
+/// What a page paints: one picture one unit wide and high, or parts in the drawing's own units and
+/// where those lie in pixels, y down.
 enum Painted {
     Whole(Ref),
-    Parts(Vec<Ref>),
+    Parts(Vec<Ref>, Transform),
+}
+
+/// From the units of the first part to pixels.
+fn user_units(group: &usvg::Group) -> Option<Transform> {
+    group.children().iter().find_map(|node| match node {
+        usvg::Node::Group(inner) if inner.isolate() => Some(inner.abs_transform()),
+        usvg::Node::Group(inner) => user_units(inner),
+        _ => None,
+    })
 }
 
 /// A page's object, its key in the structure tree, its size in pixels.
@@ -276,7 +289,7 @@ fn write_page(
     let (media, [x, y, w, h]) = layout(placement, sheet.size);
     let objects: &[Ref] = match painted {
         Painted::Whole(picture) => std::slice::from_ref(picture),
-        Painted::Parts(objects) => objects,
+        Painted::Parts(objects, _) => objects,
     };
     let names: Vec<String> = (0..objects.len()).map(|i| format!("P{i}")).collect();
     let mut p = pdf.page(sheet.id);
@@ -294,7 +307,17 @@ fn write_page(
     p.finish();
     let place = match painted {
         Painted::Whole(_) => [w, 0.0, 0.0, h, x, y],
-        Painted::Parts(_) => [w / sheet.size.0, 0.0, 0.0, -h / sheet.size.1, x, y + h],
+        Painted::Parts(_, units) => {
+            let (across, down) = (w / sheet.size.0, h / sheet.size.1);
+            [
+                across * units.sx,
+                0.0,
+                0.0,
+                -down * units.sy,
+                x + across * units.tx,
+                y + h - down * units.ty,
+            ]
+        }
     };
     let mut content = Content::new();
     content.save_state().transform(place);

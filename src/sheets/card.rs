@@ -117,14 +117,15 @@ fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     );
     match (&card.player, style.plain) {
         (Some(_), true) => "Play a shot ten times. So many go in. How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
-        (None, true) => "How many millimetres may you be off? How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
+        (None, true) => format!("How many {} may you be off? How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.", room_unit(style)),
         (Some(player), false) => format!(
             "Makes in ten of a {}{}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
             player.who,
             if player.assumed || player.who.contains("player") { "" } else { " player" },
         ),
         (None, false) => format!(
-            "Room each side at the ghost ball, in millimetres, for a ball that goes in untouched. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}"
+            "Room each side at the ghost ball, in {}, for a ball that goes in untouched. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
+            room_unit(style)
         ),
     }
 }
@@ -139,7 +140,11 @@ fn face_title(gear: &Gear, card: &Card, style: &Style, to_pocket_m: f64) -> Stri
             gear.name
         ),
         (None, false) => format!(
-            "Room each side in mm, {} to the pocket; {}",
+            "Room each side in {}, {} to the pocket; {}",
+            match style.units {
+                UnitSystem::Metric => "mm",
+                UnitSystem::Inches => "inches",
+            },
             style.distance(to_pocket_m),
             gear.name
         ),
@@ -247,8 +252,29 @@ fn cell(solution: &Solution, player: Option<&Player>, style: &Style) -> String {
     });
     match room_mm {
         None => "–".to_owned(),
-        Some(mm) if style.plain && mm < 1.0 => "<1".to_owned(),
-        Some(mm) if style.plain => format!("{:.0}", mm.floor()),
-        Some(mm) => format!("{mm:.1}"),
+        Some(mm) => room_words(mm, style),
+    }
+}
+
+/// Room without its unit; whole millimetres or sixteenths of an inch on plain cards, never more than
+/// there is.
+fn room_words(mm: f64, style: &Style) -> String {
+    let sixteenths = (16.0 * mm / 25.4).floor();
+    match (style.plain, style.units) {
+        (false, UnitSystem::Metric) => format!("{mm:.1}"),
+        (false, UnitSystem::Inches) => format!("{:.2}", mm / 25.4),
+        (true, UnitSystem::Metric) if mm < 1.0 => "<1".to_owned(),
+        (true, UnitSystem::Metric) => format!("{:.0}", mm.floor()),
+        (true, UnitSystem::Inches) if sixteenths < 1.0 => "<1".to_owned(),
+        (true, UnitSystem::Inches) => format!("{sixteenths:.0}"),
+    }
+}
+
+/// The unit of the room, spelled out.
+fn room_unit(style: &Style) -> &'static str {
+    match (style.plain, style.units) {
+        (_, UnitSystem::Metric) => "millimetres",
+        (false, UnitSystem::Inches) => "inches",
+        (true, UnitSystem::Inches) => "sixteenths of an inch",
     }
 }

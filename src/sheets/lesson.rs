@@ -350,7 +350,7 @@ impl Pack<'_> {
         let drill = &shown.drill;
         sheet.heading(&format!("{} on the table", drill.name))?;
         let wide = sheet.room().width();
-        let (canvas, strip) = sheet.figure("a diagram", drill.alt(), 0.44 * wide)?;
+        let (canvas, strip) = sheet.figure("a diagram", drill.alt(), 0.38 * wide)?;
         let places = (drill.cue.as_str(), drill.object.as_str(), drill.pocket.as_str());
         let room = Rect::new(strip.x0, strip.y0, strip.x1, strip.y1);
         Placed::new(gear, places)?.draw(canvas, gear, room);
@@ -360,7 +360,7 @@ impl Pack<'_> {
         let width = style.measure(close.width_m());
         let high = close.height_mm(gear, style);
         let title = if style.plain { "How exact must it be?" } else { "Its room at true size" };
-        sheet.heading_with(title, 40.0 + high)?;
+        sheet.heading_with(title, 22.0 + high)?;
         let how = if style.plain { String::new() } else { format!(", {}", close.how) };
         sheet.paragraph(&if style.plain {
             format!("The middle of the cue ball must come along the blue strip. It is {width} wide!")

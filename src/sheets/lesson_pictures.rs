@@ -347,7 +347,7 @@ pub(super) struct CloseUp {
 }
 
 /// Length of the strip, mm.
-const STRIP_MM: f64 = 68.0;
+const STRIP_MM: f64 = 52.0;
 
 impl CloseUp {
     /// The untouched part, or the widest that there is.
