@@ -165,7 +165,14 @@ pub fn write(document: &Document<'_>) -> Result<Vec<u8>, RenderError> {
             // The page paints the parts itself, each with its mark.
             let whole = objects.remove(0).1;
             let parts = parts_of(&whole, own.parts.len())?;
-            Painted::Parts(parts, user_units(tree.root()).unwrap_or_default())
+            let units = user_units(tree.root()).unwrap_or_default();
+            let box_of = [size.0 / units.sx, size.1 / units.sy];
+            for (id, bytes) in &mut objects {
+                if parts.contains(id) {
+                    *bytes = unclipped(bytes, box_of);
+                }
+            }
+            Painted::Parts(parts, units)
         } else {
             Painted::Whole(root)
         };
@@ -220,6 +227,21 @@ fn parts_of(whole: &[u8], wanted: usize) -> Result<Vec<Ref>, RenderError> {
         let problem = format!("a page has {wanted} parts and {found} of them were drawn");
         Err(RenderError::Encode(problem))
     }
+}
+
+/// A form object that may paint on the whole page: the box of a part hugs its outlines, and printers
+/// that round it cut letters.
+fn unclipped(object: &[u8], [wide, high]: [f32; 2]) -> Vec<u8> {
+    const BOX: &[u8] = b"/BBox [";
+    let find = |from: usize, what: &[u8]| {
+        let at = object[from..].windows(what.len()).position(|w| w == what)?;
+        Some(from + at)
+    };
+    let Some((from, to)) = find(0, BOX).and_then(|at| Some((at, find(at, b"]")?))) else {
+        return object.to_vec();
+    };
+    let whole = format!("/BBox [0 0 {wide} {high}");
+    [&object[..from], whole.as_bytes(), &object[to..]].concat()
 }
 
 fn front_matter(pdf: &mut Pdf, document: &Document<'_>, pages: &[Ref], count: i32) {

@@ -128,11 +128,13 @@ impl Drill {
         let column = sheet.room().width() - DIAGRAM_MM.0 - 5.0;
         let head_mm = 1.5 * text::LINE_EM * size;
         let text_mm = head_mm + block_height(&words, size, column);
-        let height = (text_mm + 2.0 + self.boxes_mm(style, column)).max(DIAGRAM_MM.1);
-        let (canvas, strip) = sheet.reserve("a shot with its boxes", height)?;
-        let left = strip.x0 + DIAGRAM_MM.0 + 5.0;
+        // Boxes stand below the words, or below the diagram where that is shorter.
+        let right = (text_mm + 2.0 + self.boxes_mm(style, column)).max(DIAGRAM_MM.1);
+        let left = (DIAGRAM_MM.1 + 3.0 + self.boxes_mm(style, DIAGRAM_MM.0)).max(text_mm);
+        let (canvas, strip) = sheet.reserve("a shot with its boxes", right.min(left))?;
+        let across = strip.x0 + DIAGRAM_MM.0 + 5.0;
         canvas.part(Tag::Heading(2));
-        let base = Point::new(left, strip.y0 + text::ASCENT_EM * 1.2 * size);
+        let base = Point::new(across, strip.y0 + text::ASCENT_EM * 1.2 * size);
         canvas.text(&Text::new(&self.name, base, 1.2 * size).bold());
         canvas.part(Tag::Figure(self.alt()));
         let diagram = Rect::from_origin_size(strip.origin(), DIAGRAM_MM);
@@ -142,9 +144,14 @@ impl Drill {
             self.pocket.as_str(),
         );
         Placed::new(gear, places)?.draw(canvas, gear, diagram);
-        let place = Rect::new(left, strip.y0 + head_mm, strip.x1, strip.y1);
+        let place = Rect::new(across, strip.y0 + head_mm, strip.x1, strip.y1);
         let end = block(canvas, &words, size, place)?;
-        self.tick(canvas, Rect::new(left, end + 2.0, strip.x1, strip.y1), style);
+        let room = if right <= left {
+            Rect::new(across, end + 2.0, strip.x1, strip.y1)
+        } else {
+            Rect::new(strip.x0, diagram.y1 + 3.0, diagram.x1, strip.y1)
+        };
+        self.tick(canvas, room, style);
         Ok(())
     }
 

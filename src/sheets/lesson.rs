@@ -12,7 +12,7 @@ use super::lesson_pictures::{
 use super::lesson_words::{self as words, CAUTION_PLAIN, Words};
 use super::marks::fits;
 use super::page::{PLAIN_PT, Sheet};
-use super::parts::{Style, Table, table};
+use super::parts::{Style, Table, blanks, table};
 use crate::charts::ChartError;
 use crate::gear::Gear;
 use crate::ladder::{Lesson, LessonShot, Part, PartKind, words as place_words};
@@ -164,6 +164,14 @@ fn listed(names: &[String]) -> String {
     }
 }
 
+/// The first letter as a capital.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 struct Pack<'a> {
     gear: &'a Gear,
     lesson: &'a Lesson,
@@ -211,7 +219,8 @@ impl Pack<'_> {
     /// Question, answer in numbers, what is needed, the plan, the caution.
     fn plan(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let (lesson, plain) = (self.lesson, self.style.plain);
-        sheet.heading(&lesson.title)?;
+        sheet.heading(&capital(&lesson.title))?;
+        sheet.space(3.0);
         sheet.heading(self.ask())?;
         if plain {
             sheet.paragraph(self.words.answer)?;
@@ -250,9 +259,9 @@ impl Pack<'_> {
         sheet.paragraph(caution)?;
         code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
         sheet.paragraph(if plain {
-            "In the pictures of the table the head is on the left."
+            "In the pictures of the table the head is on the left; the white ball is the cue ball."
         } else {
-            "In the diagrams the head of the table is left; places count diamonds from the head rail, then from the right rail."
+            "In the diagrams the head of the table is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail."
         })?;
         Ok(())
     }
@@ -263,16 +272,17 @@ impl Pack<'_> {
         let line = study.lines()[1];
         let steps = study.steps().map(|x| {
             format!(
-                "{} {}: {} each side at the ghost ball, {:.1} in 10",
+                "{} {}: {} each side, {:.1} in 10",
                 self.words.axis,
                 study.step_words(x, style),
-                style.measure(study.room_m(x, line)),
+                study.room_words(x, line, style),
                 10.0 * study.chance(x, line)
             )
         });
         format!(
-            "{} Untouched, {}: {}.",
+            "{} Untouched{}, {}: {}.",
             self.words.answer,
+            study.room_where(),
             study.line_name(line, style),
             steps.join("; ")
         )
@@ -320,6 +330,7 @@ impl Pack<'_> {
             .zip(study.steps().map(|x| study.chance(x, line)))
             .collect();
         tens(sheet, self.style, &by_step)?;
+        sheet.space(6.0);
         sheet.heading("And from farther away?")?;
         let names = ["Near", "Farther", "Far away"].map(str::to_owned).into_iter();
         let step = if study.chance(middle, line) > 0.05 { middle } else { easy };
@@ -327,6 +338,7 @@ impl Pack<'_> {
             .zip(study.lines().map(|m| study.chance(step, m)))
             .collect();
         tens(sheet, self.style, &by_line)?;
+        sheet.space(6.0);
         sheet.heading("Today's shots")?;
         let parts: Vec<(String, f64)> = self
             .makes()
@@ -356,7 +368,7 @@ impl Pack<'_> {
         Placed::new(gear, places)?.draw(canvas, gear, room);
         let close = shown.solution.window.as_ref().ok().and_then(CloseUp::new);
         let Some(close) = close else { return Ok(()) };
-        sheet.space(3.0);
+        sheet.space(6.0);
         let width = style.measure(close.width_m());
         let high = close.height_mm(gear, style);
         let title = if style.plain { "How exact must it be?" } else { "Its room at true size" };
@@ -392,6 +404,9 @@ impl Pack<'_> {
         } else {
             sheet.paragraph(&part.say)?;
         }
+        if part.kind == PartKind::Test && !self.style.plain {
+            sheet.paragraph("In each box: a tick when it went in, F when it was too full, T when it was too thin.")?;
+        }
         if part.kind == PartKind::Homework {
             code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
         }
@@ -407,23 +422,25 @@ impl Pack<'_> {
         let style = Style { plain: true, ..*self.style };
         sheet.set_body(PLAIN_PT);
         sheet.heading("To take home")?;
-        sheet.paragraph("Name:                                Date:")?;
+        blanks(sheet, &style, ["Name", "Date"])?;
+        sheet.space(5.0);
         sheet.heading(self.words.ask_plain)?;
         sheet.paragraph(self.words.answer)?;
         let study = &self.study;
         let line = study.lines()[1];
-        sheet.paragraph("So many of ten go in today:")?;
+        sheet.paragraph("So many of ten go in, most likely:")?;
         let steps = self.words.steps.map(str::to_owned).into_iter();
         let rows: Vec<(String, f64)> =
             steps.zip(study.steps().map(|x| study.chance(x, line))).collect();
         tens(sheet, &style, &rows)?;
-        sheet.space(3.0);
+        sheet.space(5.0);
         sheet.heading("Remember")?;
         for (k, words) in (1..).zip(self.words.remember) {
             sheet.paragraph(&format!("{k}. {words}"))?;
         }
         let homework = self.lesson.parts.iter().any(|p| p.kind == PartKind::Homework);
         if homework {
+            sheet.space(3.0);
             sheet.heading("Homework")?;
             sheet.paragraph("Play the shots of the homework page on two or three days. Tick what goes in. Bring the page back.")?;
         }

@@ -19,7 +19,7 @@ use crate::gear::Gear;
 use crate::ladder::Topic;
 use crate::player::{AimError, chance_of_solution};
 use crate::pocket::PocketKind;
-use crate::units::UnitSystem;
+use crate::units::{Angle, UnitSystem, speak};
 use crate::window::{AbstractShot, AimWindow, Shot, Solution, Stroke as Hit, solve};
 
 /// A chart's pixel on paper, mm: its smallest letters, 9 px, are 8 pt.
@@ -80,6 +80,11 @@ impl Study<'_> {
         }
     }
 
+    /// Distances to the pocket where the room is drawn for those, m.
+    fn room_lines(&self) -> [f64; 3] {
+        [0.4, 0.8, 1.2]
+    }
+
     /// What the lines are, with the last one's distance in words.
     pub(super) fn line_name(&self, m: f64, style: &Style) -> String {
         let far = style.distance(m);
@@ -88,6 +93,46 @@ impl Study<'_> {
         } else {
             format!("{far} to the pocket")
         }
+    }
+
+    /// Whether room is an angle here: in millimetres it is the same from near and far.
+    fn by_angle(&self) -> bool {
+        self.topic == Topic::LongStraight
+    }
+
+    /// Room each side in words.
+    pub(super) fn room_words(&self, x: f64, line_m: f64, style: &Style) -> String {
+        if self.by_angle() {
+            return speak::degrees(Angle::from_rad(self.room_rad(x, line_m)));
+        }
+        style.measure(self.room_m(x, line_m))
+    }
+
+    /// Where the room is measured, to be said before it.
+    pub(super) fn room_where(&self) -> &'static str {
+        if self.by_angle() { " the aim may be off" } else { " at the ghost ball" }
+    }
+
+    /// The same shots with lines for distances to the pocket: at the ghost ball the room does not
+    /// change with the distance between the balls.
+    fn solved_for_room(&self, x: f64, line_m: f64) -> Option<Solution> {
+        if !self.by_apart() {
+            return self.solved(x, line_m);
+        }
+        let shot = AbstractShot {
+            kind: self.kind(),
+            cut_rad: x,
+            cut_left: true,
+            apart_m: APART_M,
+            to_pocket_m: line_m,
+            approach_rad: 0.0,
+        };
+        self.solve(&shot)
+    }
+
+    fn solve(&self, shot: &AbstractShot) -> Option<Solution> {
+        let shot = Shot::from_angles(self.gear, shot, Hit::default()).ok()?;
+        solve(self.gear, &shot).ok()
     }
 
     fn solved(&self, x: f64, line_m: f64) -> Option<Solution> {
@@ -106,8 +151,7 @@ impl Study<'_> {
         } else {
             (shot.approach_rad, shot.to_pocket_m) = (x, line_m);
         }
-        let shot = Shot::from_angles(self.gear, &shot, Hit::default()).ok()?;
-        solve(self.gear, &shot).ok()
+        self.solve(&shot)
     }
 
     /// Chance, 0 to 1; 0 where there is no such shot.
@@ -118,11 +162,12 @@ impl Study<'_> {
 
     /// Room each side at the ghost ball, untouched, m; 0 where there is none.
     pub(super) fn room_m(&self, x: f64, line_m: f64) -> f64 {
-        let window = self.solved(x, line_m).and_then(|s| s.window.ok());
-        window.map_or(0.0, |w| {
-            let clean = w.clean.map_or(0.0, |c| c.total_rad());
-            0.5 * clean * w.aim.travel_m
-        })
+        each(self.solved(x, line_m).as_ref(), |w| w.aim.travel_m)
+    }
+
+    /// Room each side of the aim, untouched, rad.
+    fn room_rad(&self, x: f64, line_m: f64) -> f64 {
+        each(self.solved(x, line_m).as_ref(), |_| 1.0)
     }
 
     /// A step in words: `30°`, `1 m`.
@@ -162,25 +207,30 @@ impl Study<'_> {
         Axis::linear(format!("{name} ({unit})"), from * a_metre, to * a_metre)
     }
 
-    fn curves(&self, style: &Style, value: impl Fn(f64, f64) -> f64) -> Vec<Line> {
+    fn points(
+        &self,
+        style: &Style,
+        line_m: f64,
+        value: &impl Fn(f64, f64) -> f64,
+    ) -> Vec<(f64, f64)> {
         let (from, to) = self.range();
         let shown = |x: f64| match (self.topic, style.units) {
             (Topic::LongStraight, UnitSystem::Metric) => x,
             (Topic::LongStraight, UnitSystem::Inches) => x / 0.3048,
             _ => x.to_degrees(),
         };
-        let points = |line_m: f64| {
-            (0..=POINTS).map(move |i| from + (to - from) * f64::from(i) / f64::from(POINTS))
-                .map(|x| (shown(x), value(x, line_m)))
-                .collect()
-        };
-        self.lines()
-            .into_iter()
-            .map(|m| Line {
-                name: self.line_name(m, style),
-                points: points(m),
-            })
+        (0..=POINTS)
+            .map(|i| from + (to - from) * f64::from(i) / f64::from(POINTS))
+            .map(|x| (shown(x), value(x, line_m)))
             .collect()
+    }
+
+    fn curves(&self, style: &Style, value: impl Fn(f64, f64) -> f64) -> Vec<Line> {
+        let line = |m: f64| Line {
+            name: self.line_name(m, style),
+            points: self.points(style, m, &value),
+        };
+        self.lines().map(line).into()
     }
 
     /// How often does it go in?
@@ -219,21 +269,44 @@ impl Study<'_> {
         style: &Style,
         size: Size,
     ) -> Result<Picture, ChartError> {
-        let (unit, a_metre) = match style.units {
+        let (unit, times) = match style.units {
+            _ if self.by_angle() => ("degrees", 180.0 / std::f64::consts::PI),
             UnitSystem::Metric => ("mm", 1e3),
             UnitSystem::Inches => ("in", 1.0 / 0.0254),
         };
-        let lines = self.curves(style, |x, m| a_metre * self.room_m(x, m));
+        let value = |x: f64, m: f64| {
+            let solution = self.solved_for_room(x, m);
+            let length = |w: &AimWindow| if self.by_angle() { 1.0 } else { w.aim.travel_m };
+            times * each(solution.as_ref(), length)
+        };
+        let mut lines = self.curves(style, value);
+        if self.by_apart() {
+            let far = self.room_lines().map(|m| format!("{} to the pocket", style.distance(m)));
+            let points = self.room_lines().map(|m| self.points(style, m, &value));
+            lines = far
+                .into_iter()
+                .zip(points)
+                .map(|(name, points)| Line { name, points })
+                .collect();
+        }
         let most = lines
             .iter()
             .flat_map(|l| l.points.iter().map(|p| p.1))
             .fold(0.0, f64::max);
         LineChart {
             caption: Caption {
-                title: "How much room does the ghost ball have?".to_owned(),
-                subtitle: format!("{}; each side, untouched", self.held(style)),
+                title: if self.by_angle() {
+                    "How far off may the aim be?".to_owned()
+                } else {
+                    "How much room does the ghost ball have?".to_owned()
+                },
+                subtitle: if self.by_apart() {
+                    format!("Square in to a {} pocket; each side, untouched", self.kind())
+                } else {
+                    format!("{}; each side, untouched", self.held(style))
+                },
                 footer: format!("{}; the same for everybody.", self.gear.name),
-                desc: said("Room each side", self, style, |x, m| style.measure(self.room_m(x, m))),
+                desc: said("Room each side", self, style, |x, m| self.room_words(x, m, style)),
             },
             x: self.axis(name, style),
             y: Axis::linear(format!("room each side ({unit})"), 0.0, 1.1 * most.max(1e-3)),
@@ -243,6 +316,14 @@ impl Study<'_> {
         }
         .draw(size)
     }
+}
+
+/// Half of the untouched window times a length; 0 without one.
+fn each(solution: Option<&Solution>, times: impl Fn(&AimWindow) -> f64) -> f64 {
+    let window = solution.and_then(|s| s.window.as_ref().ok());
+    window.map_or(0.0, |w| {
+        0.5 * w.clean.map_or(0.0, |c| c.total_rad()) * times(w)
+    })
 }
 
 /// A chart in words: its steps on its middle line.

@@ -177,6 +177,29 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
     Ok(())
 }
 
+/// Two words on one line, each with room to write after it.
+///
+/// # Errors
+/// [`SheetError`].
+pub(super) fn blanks(
+    sheet: &mut Sheet,
+    style: &Style,
+    words: [&str; 2],
+) -> Result<(), SheetError> {
+    let size = style.body_mm();
+    let (canvas, strip) = sheet.reserve("a line to write on", 2.2 * size)?;
+    canvas.part(Tag::Paragraph);
+    let base = strip.y1 - 0.4 * size;
+    let half = 0.5 * strip.width();
+    for (x, word) in [strip.x0, strip.x0 + half].into_iter().zip(words) {
+        canvas.text(&Text::new(word, Point::new(x, base), size));
+        let from = x + text::width(word, size, Weight::Regular) + 2.0;
+        let stroke = Stroke::new(colour::SOFT_INK, 0.2);
+        canvas.line(Point::new(from, base), Point::new(x + half - 4.0, base), &stroke);
+    }
+    Ok(())
+}
+
 /// What the marks of a piece need around it, mm.
 pub(super) const AROUND_MM: f64 = 5.5;
 

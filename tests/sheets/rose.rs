@@ -1,6 +1,6 @@
 //! The rose: its ball and rings at true size, its petals against mirrored shots and against paper.
 
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 use thincut::charts::pdf::Stamp;
 use thincut::sheets::rose::{RINGS_MM, Rose, rose_sheet};
 
