@@ -16,6 +16,8 @@ mod callers;
 mod crowd;
 mod document;
 mod program;
+mod tally;
+mod views;
 
 use explorer::Reply;
 use serde_json::{Value, json};
