@@ -12,6 +12,9 @@ function readToken() {
 
 const token = readToken();
 
+/** Options are named as on the command line; here they are fields. A whole command stays one. */
+const inPageWords = (message) => (message?.includes("thincut ") ? message : message?.replace(/--(?=[a-z])/g, ""));
+
 /** Sends JSON to the interface; throws an Error in the program's words. */
 async function send(path, body) {
   const headers = { "Content-Type": "application/json" };
@@ -24,7 +27,7 @@ async function send(path, body) {
   }
   if (response.ok) return response;
   const answer = await response.json().catch(() => null);
-  const error = new Error(answer?.error?.message ?? `The program answered ${response.status}.`);
+  const error = new Error(inPageWords(answer?.error?.message) ?? `The program answered ${response.status}.`);
   error.status = response.status;
   throw error;
 }

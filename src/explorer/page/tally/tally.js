@@ -97,7 +97,7 @@ function row(student) {
   const { tries, made, full, thin } = count(student, rung);
   const sides = [full && `${full} full`, thin && `${thin} thin`].filter(Boolean).join(", ");
   const buttons = OUTCOMES.map(([outcome, words]) => button(words, () => tap(student, outcome), {
-    class: `tap ${outcome}`, "data-outcome": outcome, "aria-label": `${student}: ${SPOKEN[outcome]}`,
+    class: `tap tap-${outcome}`, "data-outcome": outcome, "aria-label": `${student}: ${SPOKEN[outcome]}`,
   }));
   return make("li", { class: "player", "data-student": student },
     make("p", { class: "who" }, make("b", {}, student), " ",
@@ -121,6 +121,7 @@ function show() {
   const name = sheet.kind === "marks" ? "Mark" : "Rung";
   by("title").textContent = rung.rung ? `${name} ${rung.rung} of ${sheet.rungs.length}` : "Your own shot";
   by("words").textContent = rung.words;
+  by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
   by("easier").disabled = at === 0;
   by("harder").disabled = at === sheet.rungs.length - 1;
   const held = document.activeElement?.closest?.(".player")?.dataset.student;

@@ -6,7 +6,13 @@ import { save } from "../keep.js";
 import { element } from "../svg.js";
 
 const inTen = (p) => (p < 0.05 ? "hardly ever" : p > 0.95 ? "nearly always" : `${Math.round(10 * p)} in 10`);
-const WORD = { clean: "goes in untouched", direct: "goes in off the jaws", drop: "goes in off the rail", no: "misses" };
+const WORD = { clean: "untouched", direct: "off the jaws", drop: "off the rail", no: "misses" };
+
+/** What a player who follows the way gets: a chance where somebody aims, else how the ball drops. */
+function gets(row) {
+  if (row.drops == null) return "no line";
+  return row.chance_by_way == null ? WORD[row.drops] : inTen(row.chance_by_way);
+}
 
 /** The room as a bar, fuller on the left, and where this way sends the cue ball. */
 function strip(row, most) {
@@ -22,16 +28,12 @@ function strip(row, most) {
 
 function card(way, most) {
   const { row } = way;
-  const said = way.says.join("; ");
-  const chance = row.chance_by_way == null ? "" : make("p", { class: "way-chance" },
-    make("b", {}, inTen(row.chance_by_way)), ` by it, ${inTen(row.chance_right)} aimed right`);
   return make("li", { class: "way-card", "data-drops": row.drops ?? "none" },
-    make("h3", {}, row.way.replaceAll("-", " ")),
-    make("p", { class: "quiet" }, way.rule),
+    make("h3", {}, make("span", {}, row.way.replaceAll("-", " ")), make("span", { class: "gets" }, gets(row))),
+    make("p", { class: "quiet" }, `${way.rule}.`),
     row.room_full_mm == null ? "" : strip(row, most),
-    make("p", {}, make("span", { class: "verdict" }, row.drops ? WORD[row.drops] : "no line"), ` · ${said}.`),
-    chance,
-    ...way.reach.map((r) => make("p", { class: "quiet" }, `At this distance: ${r.says}.`)),
+    ...way.says.map((s) => make("p", {}, `${s[0].toUpperCase()}${s.slice(1)}.`)),
+    ...way.reach.map((r) => make("p", { class: "quiet" }, `At this distance, over all cuts: ${r.says}.`)),
     ...(way.assumes.length ? [make("p", { class: "quiet" }, `Assumed: ${way.assumes.join("; ")}.`)] : []));
 }
 
@@ -41,11 +43,13 @@ export const aims = {
   open(host, page) {
     let answer = null;
     const list = make("ul", { class: "ways" });
+    const right = make("p", { class: "finding" });
     const inCsv = button("CSV", () => {
       const rows = answer.ways.map((w) => w.row);
       save("aims.csv", new Blob([csvText([Object.keys(rows[0]), ...rows.map(Object.values)])], { type: "text/csv" }));
     }, { "aria-label": "Save these numbers as CSV" });
     host.append(
+      right,
       make("p", { class: "quiet" }, "The bar is the room there is, fuller hits on the left; the upright line is where the way sends the cue ball. The line is the cue ball’s, not the stick’s."),
       list,
       make("p", { class: "row" }, make("span", { class: "quiet" }, "Save"), inCsv),
@@ -57,6 +61,8 @@ export const aims = {
       // One scale for all, so that they can be held against each other; wild ones stop at its end.
       const far = told.map((w) => reach(w.row)).sort((a, b) => a - b);
       const most = far.length ? far[Math.floor(0.75 * (far.length - 1))] : 1;
+      const best = told.find((w) => w.row.chance_right != null)?.row;
+      right.textContent = best ? `Aimed right: ${inTen(best.chance_right)} (${answer.player}). By each way of aiming:` : "What each way of aiming does with this shot:";
       list.replaceChildren(...answer.ways.map((way) => card(way, most)));
     };
   },

@@ -34,12 +34,12 @@ export const budget = {
       answer = await ask("budget", page.body());
       head.textContent = answer.headline;
       rows.replaceChildren(table("Errors of this shot",
-        ["Error", "Two shots in three within", "Sends the object ball off by", "Share", "Makes if halved"],
+        ["Error", "Spread", "Object ball", "Share", "If halved"],
         answer.budget.inputs.map((row, k) => [
           answer.labels[k], UNITS[row.unit](row.standard_uncertainty), `±${row.contribution_deg.toFixed(2)}°`,
           bar(row.share), tenths(row.makes_if_halved),
         ])));
-      held.textContent = `${answer.held}. Simulated ${answer.budget.trials.toLocaleString("en")} times. ${answer.assumed_words}`;
+      held.textContent = `${answer.held}. Two shots in three are within a spread; “object ball” is how far off it sends the object ball. Simulated ${answer.budget.trials.toLocaleString("en")} times. ${answer.assumed_words}`;
     };
   },
 };

@@ -17,7 +17,7 @@ export const marks = {
   open(host, page, work) {
     const students = make("input", { id: "marks-students", type: "text", value: group(page), spellcheck: "false" });
     const chance = make("input", { id: "marks-chance", type: "number", min: 0.5, max: 9.5, step: "any", value: 7, inputmode: "decimal" });
-    const here = make("input", { id: "marks-here", type: "checkbox", checked: "" });
+    const here = make("input", { id: "marks-here", type: "checkbox" });
     const head = make("p", { class: "finding" });
     const rows = wide("The marks");
     rows.hidden = true;

@@ -1,24 +1,27 @@
 // A picture of the program's, and the ways to take it along.
 
 import { ask, download } from "../api.js";
-import { button, make } from "../dom.js";
+import { button, make, wide } from "../dom.js";
 import { save } from "../keep.js";
 
-/** As wide as its place, but never so small that its letters cannot be read, CSS px. */
-const LEAST = 460;
+/** As wide as its place, but never so small that its letters cannot be read, CSS px: on a phone it
+ * scrolls in its own box. */
+const LEAST = 600;
 const MOST = 1200;
 
 /** Size that suits a place. */
 export function sizeFor(host) {
   const width = Math.round(Math.min(Math.max(host.clientWidth, LEAST), MOST));
-  return `${width}x${Math.round(width < 700 ? width : width * 0.62)}`;
+  return `${width}x${Math.round(width * (width < 700 ? 0.75 : 0.62))}`;
 }
 
 /** A place for a picture: `show(drawn)` puts one in. */
 export class Picture {
   constructor(attributes = {}) {
     this.image = make("img", { alt: "" });
-    this.box = make("figure", { class: "sheet", ...attributes }, this.image);
+    this.box = wide("Chart", this.image);
+    this.box.classList.add("sheet");
+    for (const [key, value] of Object.entries(attributes)) this.box.setAttribute(key, value);
     this.box.hidden = true;
     this.address = "";
   }

@@ -41,6 +41,7 @@ export class Views {
 
   toggle(name) {
     this.page.keep(name === this.shown?.name ? null : name);
+    if (this.shown) this.bar.scrollIntoView({ block: "start" });
   }
 
   /** Opens the view of that name, or none. */
