@@ -5,11 +5,11 @@ use kurbo::{Point, Vec2};
 use super::lines::{Band, Line, LineChart};
 use super::plot::Axis;
 use super::theme::Caption;
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Picture, Request, Subject};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
-use crate::window::{Stroke, assumed_gears};
+use crate::window::assumed_gears;
 
 /// Approaches drawn, degrees to each side of square.
 const MOST_DEG: i32 = 75;
@@ -48,11 +48,16 @@ impl Chart for PocketChart {
         "How much does the pocket take, from which angle?"
     }
 
+    fn subject(&self) -> Subject {
+        Subject::Pocket
+    }
+
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let shot = request.shot.as_ref();
-        let kind = shot.map_or(PocketKind::Corner, |s| s.frame.kind);
+        let kind = shot.map_or(request.grid.kind, |s| s.frame.kind);
         let distance_m = shot.map_or(USUAL_M, |s| s.object.to_vec2().hypot());
-        let pace_m_s = shot.map_or(Stroke::default().pace_m_s, |s| s.stroke.pace_m_s);
+        let stroke = shot.map_or(request.grid.stroke, |s| s.stroke);
+        let pace_m_s = stroke.pace_m_s;
         let angles: Vec<f64> = (-MOST_DEG..=MOST_DEG).map(f64::from).collect();
         let solved: Vec<[f64; 3]> = angles
             .iter()
