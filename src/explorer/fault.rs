@@ -35,6 +35,13 @@ impl ApiFault {
         }
     }
 
+    /// An option that nobody takes.
+    pub(super) fn unknown(name: &str) -> Self {
+        Self::value(format!(
+            "\"{name}\" is not known here; see /api/v1/openapi.json for what is"
+        ))
+    }
+
     /// A value that cannot be used.
     pub(super) fn value(message: impl ToString) -> Self {
         Self::new(StatusCode::UNPROCESSABLE_ENTITY, message.to_string())
@@ -90,4 +97,6 @@ value_fault!(
     crate::request::RequestError,
     crate::window::ShotError,
     crate::player::PlayerRequestError,
+    crate::layout::LayoutError,
+    crate::layout::ReachError,
 );

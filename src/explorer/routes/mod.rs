@@ -1,7 +1,9 @@
 //! All routes: one file each, with handler, schemas and an example.
 
 mod ask;
+mod choose;
 mod gear;
+mod layout;
 mod page;
 mod places;
 mod pocket;
@@ -47,6 +49,8 @@ pub(super) fn all() -> Vec<Route> {
     vec![
         shot::route(),
         places::route(),
+        choose::route(),
+        layout::route(),
         pocket::route(),
         gear::route(),
     ]
