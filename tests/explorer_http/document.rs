@@ -19,6 +19,8 @@ fn document_says_what_the_handlers_do() {
         "/api/v1/places",
         "/api/v1/pocket",
         "/api/v1/gear",
+        "/api/v1/choose",
+        "/api/v1/layout",
     ] {
         assert!(paths.contains_key(wanted), "{wanted}");
     }

@@ -16,6 +16,7 @@ mod callers;
 mod crowd;
 mod document;
 mod program;
+mod table;
 
 use explorer::Reply;
 use serde_json::{Value, json};
