@@ -31,6 +31,8 @@ macro_rules! scripts {
 /// All of them.
 pub(super) const ASSETS: &[Asset] = scripts![
     "main.js",
+    "balls.js",
+    "others.js",
     "api.js",
     "state.js",
     "svg.js",

@@ -149,7 +149,7 @@ fn only_json_by_post() {
         .status,
         200
     );
-    for route in ["shot", "places", "pocket", "gear"] {
+    for route in ["shot", "places", "pocket", "gear", "choose", "layout"] {
         refused(&send("GET", &format!("/api/v1/{route}"), json), 405);
         refused(&send("PUT", &format!("/api/v1/{route}"), json), 405);
         refused(&send("DELETE", &format!("/api/v1/{route}"), json), 405);

@@ -33,6 +33,8 @@ fn document_says_what_the_handlers_do() {
         "/api/v1/tally",
         "/api/v1/tap",
         "/api/v1/untap",
+        "/api/v1/choose",
+        "/api/v1/layout",
     ] {
         assert!(paths.contains_key(wanted), "{wanted}");
     }

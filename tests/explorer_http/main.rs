@@ -16,6 +16,7 @@ mod callers;
 mod crowd;
 mod document;
 mod program;
+mod table;
 mod tally;
 mod views;
 

@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use serde_json::{Value, json};
 use thincut::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
 use thincut::answer::{BudgetAnswer, Trials};
-use thincut::charts::{self, Request, render::Size};
+use thincut::charts::{self, Choice, Request, Subject, render::Size};
 use thincut::gear::Gear;
 use thincut::ladder::{LadderAnswer, LadderRequest, ladder};
 use thincut::log::{Filter, Log, SkillWishes, known, skill};
@@ -167,15 +167,13 @@ fn charts_carry_this_shot_and_open_as_files() {
     let gear = Gear::preset("pool-9ft").unwrap();
     let shot = asked().shot(&gear).unwrap();
     for chart in charts::ALL {
-        let request = Request {
-            gear: gear.clone(),
-            size: Size {
-                width_px: 640,
-                height_px: 480,
-            },
-            shot: Some(shot.clone()),
-            player: chart.takes_player().then(club),
-        };
+        if matches!(chart.subject(), Subject::Grid | Subject::Gears) {
+            continue;
+        }
+        let mut request = Request::new(gear.clone(), "640x480".parse::<Size>().unwrap());
+        request.shot = Some(shot.clone());
+        request.player = chart.choices().contains(&Choice::Player).then(club);
+        request.options.mark_shot = true;
         let wanted = chart.draw(&request).unwrap();
         let mut body = as_club();
         body["name"] = json!(chart.name());
@@ -184,6 +182,17 @@ fn charts_carry_this_shot_and_open_as_files() {
         assert_eq!(got["svg"], wanted.svg, "{}", chart.name());
         assert_eq!(got["title"], wanted.title);
     }
+    // Charts that look beyond the shot say which it is.
+    for name in ["pace", "pocket", "by-cut", "grid"] {
+        let mut body = as_club();
+        body["name"] = json!(name);
+        let got = good(&post(&server, "/api/v1/chart", &body));
+        assert!(got["svg"].as_str().unwrap().contains(">this shot<"), "{name}");
+    }
+    let mut places = as_club();
+    places["name"] = json!("places");
+    let got = good(&post(&server, "/api/v1/chart", &places));
+    assert!(got["svg"].as_str().unwrap().contains("class=\"cue ball\""));
     for chart in listed {
         let mut body = if chart["of_student"] == true {
             json!({"student": "A"})

@@ -236,7 +236,7 @@ impl Browser {
 
     /// The program's answer for the shot in the address.
     pub(crate) async fn answer(&self) -> Value {
-        let mut body = json!({"cue": "2.859,2.280", "object": "6.000,2.600", "pocket": "foot-left", "level": "club"});
+        let mut body = json!({"cue": "2.859,2.280", "object": "6.000,2.600", "pocket": "foot-left", "level": "club", "hand": "right", "called": "1"});
         let start = post(&self.server, "/api/v1/gear", &json!({})).json()["start"].clone();
         for (key, value) in start.as_object().unwrap() {
             body[key] = value.clone();
@@ -248,8 +248,15 @@ impl Browser {
             .filter(|p| !p.is_empty())
         {
             let (key, value) = pair.split_once('=').unwrap();
-            if !matches!(key, "map" | "snap" | "view") {
-                body[key] = json!(value);
+            match key {
+                "map" | "snap" | "view" => {}
+                "seated" => body["seated"] = json!(true),
+                "ball" => {
+                    let mut rows = body["balls"].as_array().cloned().unwrap_or_default();
+                    rows.push(json!(value));
+                    body["balls"] = json!(rows);
+                }
+                _ => body[key] = json!(value),
             }
         }
         if body["level"] == "nobody" || !body["student"].is_null() {

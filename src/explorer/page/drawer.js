@@ -17,6 +17,7 @@ const STROKE = [
 const PLAYER = [
   ["arm", "Arm (stroke)", "spread of the direction, such as 0.25deg"],
   ["picture", "Picture (seeing)", "spread at the ghost ball, such as 2mm"],
+  ["reach", "Reach", "rail’s outer edge to the farthest cue ball without a rest, such as 1m"],
 ];
 /** Values of the equipment that people change: key and label. */
 const GEAR = [
@@ -24,7 +25,7 @@ const GEAR = [
   ["pocket.corner.shelf", "Corner shelf"], ["pocket.corner.jaw_radius", "Corner jaw rounding"],
   ["pocket.corner.facing_restitution", "Bounce of corner jaws"],
   ["ball.object_diameter", "Object ball"], ["ball.cue_diameter", "Cue ball"],
-  ["ball.contact.friction_scale", "Ball condition"],
+  ["ball.contact.friction_scale", "Ball condition: 1 usual, less polished, more dirty"],
   ["cloth.sliding_friction", "Cloth, sliding"], ["cloth.rolling_friction", "Cloth, rolling"],
   ["cushion.restitution", "Bounce of cushions"],
 ];
@@ -41,7 +42,7 @@ function field(id, label, hint, changed) {
 }
 
 /** A coordinate with steppers. */
-function stepper(id, label, most, changed) {
+export function stepper(id, label, most, changed) {
   const box = make("div", { class: "step" });
   const input = make("input", { type: "number", id, min: 0, max: most, step: "any", inputmode: "decimal" });
   const by = (step) => () => changed(Number(input.value) + step);

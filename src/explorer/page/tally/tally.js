@@ -175,8 +175,9 @@ async function ownShot() {
   const { start } = await ask("gear", {});
   for (const ball of ["cue", "object"]) state[ball] ??= start[ball].split(",").map(Number);
   state.pocket ??= start.pocket;
-  const { level, student, arm, picture, ...shot } = shotBody(state);
-  return shot;
+  const whole = shotBody(state);
+  const kept = ["cue", "object", "pocket", "pace", "roll", "hit", "side", "bridge", "gear", "set"];
+  return Object.fromEntries(kept.filter((k) => k in whole).map((k) => [k, whole[k]]));
 }
 
 by("code-form").addEventListener("submit", (event) => {
