@@ -11,6 +11,7 @@ use thincut::window::solve;
 
 /// The hall's table: everything as in the preset but for tighter corners.
 const TABLE: &str = r#"
+name = "hall"
 base = "pool-9ft"
 [pocket.corner]
 mouth = "4.25in"
