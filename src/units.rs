@@ -334,8 +334,7 @@ impl Mass {
 
 impl Time {
     /// From seconds.
-    #[must_use]
-    pub const fn from_s(s: f64) -> Self {
+    pub(crate) const fn from_s(s: f64) -> Self {
         Self(s)
     }
     /// In seconds.
@@ -347,8 +346,7 @@ impl Time {
 
 impl SpinDecay {
     /// From rad/s².
-    #[must_use]
-    pub const fn from_rad_s2(rad_s2: f64) -> Self {
+    pub(crate) const fn from_rad_s2(rad_s2: f64) -> Self {
         Self(rad_s2)
     }
     /// In rad/s².
@@ -360,8 +358,7 @@ impl SpinDecay {
 
 impl InverseSpeed {
     /// From s/m.
-    #[must_use]
-    pub const fn from_s_m(s_m: f64) -> Self {
+    pub(crate) const fn from_s_m(s_m: f64) -> Self {
         Self(s_m)
     }
     /// In s/m.

@@ -173,8 +173,7 @@ impl ShotAnswer {
     }
 
     /// The answer without band and pieces, for many shots.
-    #[must_use]
-    pub fn brief(
+    pub(crate) fn brief(
         gear: &Gear,
         shot: &Shot,
         acceptance: Option<&Acceptance>,
