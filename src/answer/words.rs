@@ -176,6 +176,8 @@ fn no_window_line(answer: &ShotAnswer) -> String {
         "The object ball lies on or past the mouth line: it hangs in the jaws, and almost any hit drops it.".to_owned()
     } else if is(NoWindow::OutOfReach) {
         "Out of reach: even the thinnest hit sends the object ball past the pocket.".to_owned()
+    } else if is(NoWindow::Blocked) {
+        "Blocked: other balls close every way.".to_owned()
     } else {
         "Too close: with the balls this near, turning the aim no longer turns the object ball steadily.".to_owned()
     }
@@ -274,10 +276,14 @@ fn assumed_line(answer: &ShotAnswer) -> String {
     )
 }
 
-/// First line about a player: chance and the straight shot that is as hard.
+/// First line about a player: chance and the straight shot that is as hard; none where there is no
+/// window to take it from.
 #[must_use]
 pub fn chance_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
     let (who, tenths) = (answer.player.as_ref()?, answer.makes_in_ten?);
+    if answer.drop.is_none() {
+        return Some("Never made, whoever aims.".to_owned());
+    }
     let made = in_ten(tenths / 10.0);
     let equal = match answer.equal_straight_mm {
         Some(mm) => {

@@ -13,6 +13,7 @@ mod explore;
 mod fault;
 mod gear;
 mod gear_measure;
+mod grid;
 mod ladder;
 mod ladder_log;
 mod layout;

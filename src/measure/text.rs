@@ -72,7 +72,9 @@ impl Words<'_> {
         } else {
             format!("{now}, not {was}")
         };
-        let told = if effect.low <= effect.standard && effect.standard <= effect.high {
+        let told = if effect.repeat.is_none() {
+            ": nothing measured bears on it"
+        } else if effect.low <= effect.standard && effect.standard <= effect.high {
             ": these readings cannot tell the two apart"
         } else {
             ""
@@ -129,7 +131,8 @@ impl Words<'_> {
             )
         };
         format!(
-            "Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n"
+            "Assumed: {good}bounce and rub of jaws and facings, and rub of cushions, as on {}.\n",
+            self.base()
         )
     }
 }
@@ -142,7 +145,7 @@ fn bare(rate: f64) -> String {
 /// The reading to repeat.
 fn advice(effect: &ShotEffect) -> String {
     let Some(repeat) = effect.repeat else {
-        return "Nothing measured moves this shot.\n".to_owned();
+        return String::new();
     };
     format!(
         "Measure again: {}. It makes {:.0} % of the doubt; {} more readings would narrow it to {:.0} % of its width.\n",
