@@ -74,7 +74,7 @@ pub enum MeasureError {
     #[error(transparent)]
     Request(#[from] RequestError),
     /// A run that cannot be followed.
-    #[error("--run: {0}")]
+    #[error("--run: hardly any stroke runs that far; count the lengths and time again ({0})")]
     Run(StrokeError),
 }
 

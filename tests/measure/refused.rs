@@ -2,7 +2,15 @@
 
 use std::fs;
 
-use crate::{output, thincut};
+use thincut::gear::LoadedGear;
+use thincut::measure::strokes::{rolling_time_s, run_time_s};
+use thincut::measure::{
+    Instruments, MeasureError, MeasuredTable, Quantity, Reading, read_form, readings,
+};
+use thincut::pocket::PocketKind;
+use thincut::window::StrokeError;
+
+use crate::{output, read, thincut};
 
 /// Options, and what the message must name: the option, the value, what would work.
 const BAD: &[(&[&str], &[&str])] = &[
@@ -238,4 +246,49 @@ fn a_form_that_cannot_be_read_names_its_line() {
             assert!(err.contains(word), "{text}: {word} missing in {err}");
         }
     }
+}
+
+#[test]
+fn each_fault_of_a_reading_is_of_its_kind() {
+    let base = LoadedGear::load("pool-9ft", &[]).unwrap();
+    let corner = PocketKind::Corner;
+    let fault = |quantity, text| readings(quantity, text).unwrap_err();
+    let table = |given: &[(Quantity, Reading)], instruments: &Instruments| {
+        MeasuredTable::new(base.clone(), given, instruments).unwrap_err()
+    };
+    let usual = Instruments::default();
+    assert!(matches!(
+        fault(Quantity::Mouth(corner), "116"),
+        MeasureError::Unit { .. }
+    ));
+    assert!(matches!(
+        fault(Quantity::Lag, "3m"),
+        MeasureError::Parts { .. }
+    ));
+    assert!(matches!(
+        fault(Quantity::Mouth(corner), "9m"),
+        MeasureError::Impossible { .. }
+    ));
+    assert!(matches!(
+        read_form("x = 1", "form").unwrap_err(),
+        MeasureError::Form { .. }
+    ));
+    assert!(matches!(table(&[], &usual), MeasureError::Nothing));
+    let depth = [read(Quantity::ThroatDepth(corner), &[0.04])];
+    assert!(matches!(table(&depth, &usual), MeasureError::Needs { .. }));
+    // Twelve lengths on a slow cloth take the hardest stroke there is; two more are beyond it.
+    let slow = base
+        .gear
+        .with_overrides(&["cloth.rolling_friction=0.0956".to_owned()]);
+    let time_s = run_time_s(&slow.unwrap(), 0.96, 12.0 * base.gear.bed.length_m).unwrap();
+    let given = [
+        read(Quantity::Lag, &[0.3, rolling_time_s(0.3, 0.0956)]),
+        read(Quantity::Run, &[12.0, time_s]),
+    ];
+    let mut counted_badly = usual;
+    counted_badly.set("count", "2").unwrap();
+    assert!(matches!(
+        table(&given, &counted_badly),
+        MeasureError::Run(StrokeError::Lengths { .. })
+    ));
 }
