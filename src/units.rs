@@ -333,10 +333,6 @@ impl Mass {
 }
 
 impl Time {
-    /// From seconds.
-    pub(crate) const fn from_s(s: f64) -> Self {
-        Self(s)
-    }
     /// In seconds.
     #[must_use]
     pub const fn s(self) -> f64 {
