@@ -183,6 +183,10 @@ pub trait Chart: Sync {
     fn choices(&self) -> &'static [Choice] {
         &[]
     }
+    /// Whether it can draw a player's chances.
+    fn takes_player(&self) -> bool {
+        self.choices().contains(&Choice::Player)
+    }
     /// Draws it.
     ///
     /// # Errors

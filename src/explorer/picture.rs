@@ -52,12 +52,13 @@ impl Subject<'_> {
             return Ok(budget_chart(&answer.budget, words, size)?);
         }
         let chart = charts::find(name)?;
-        Ok(chart.draw(&Request {
-            gear: self.gear.clone(),
-            size,
-            shot: Some(self.shot.clone()),
-            player: self.player.clone().filter(|_| chart.takes_player()),
-        })?)
+        let mut request = Request::new(self.gear.clone(), size);
+        // Charts of many shots are of this one's kind of pocket and stroke.
+        request.grid.kind = self.shot.frame.kind;
+        request.grid.stroke = self.shot.stroke;
+        request.shot = Some(self.shot.clone());
+        request.player = self.player.clone().filter(|_| chart.takes_player());
+        Ok(chart.draw(&request)?)
     }
 }
 

@@ -175,7 +175,7 @@ fn pocket_lines_are_effective_sizes() {
         (PocketKind::Side, SHOTS[1].1),
     ] {
         let request = request("pocket", places, "1200x800");
-        let shot = request.shot.expect("a shot");
+        let shot = request.shot.clone().expect("a shot");
         let chart = charts::find("pocket").expect("registered");
         let svg = chart.draw(&request).expect("drawn").svg;
         let doc = parse(&svg);
@@ -244,7 +244,7 @@ fn gear_dots_are_the_comparison_and_the_largest_loss_comes_first() {
 fn pace_draws_throw_and_marks_the_widest() {
     for (_, places) in SHOTS {
         let request = request("pace", places, "1200x800");
-        let shot = request.shot.expect("a shot");
+        let shot = request.shot.clone().expect("a shot");
         let chart = charts::find("pace").expect("registered");
         let svg = chart.draw(&request).expect("drawn").svg;
         let doc = parse(&svg);
@@ -256,7 +256,7 @@ fn pace_draws_throw_and_marks_the_widest() {
         let frame = groups(&doc, "frame")[1];
         let drawn = path_points(series[3]);
         for k in [0, 30, 60] {
-            let mut at = shot;
+            let mut at = shot.clone();
             at.stroke.pace_m_s = paces[k];
             let w = solve(&gear(), &at).expect("solved").window.expect("ok");
             assert!((throws[k] - w.throw_fuller_rad().to_degrees()).abs() < SAME);
@@ -267,7 +267,7 @@ fn pace_draws_throw_and_marks_the_widest() {
             .filter(|k| jaws[*k].is_finite())
             .max_by(|a, b| jaws[*a].total_cmp(&jaws[*b]))
             .expect("room");
-        let mut at = shot;
+        let mut at = shot.clone();
         at.stroke.pace_m_s = paces[widest];
         let w = solve(&gear(), &at).expect("solved").window.expect("ok");
         let want = format!("widest; cue ball {:.1} m/s", w.cue_speed_m_s);
@@ -282,7 +282,7 @@ fn from_behind_every_line_of_sight_along_an_outline_touches_its_ball() {
     for (_, places) in SHOTS {
         let mut request = request("shot", places, "1200x800");
         request.options.eye_height_m = Some(0.5);
-        let shot = request.shot.expect("a shot");
+        let shot = request.shot.clone().expect("a shot");
         let chart = charts::find("shot").expect("registered");
         let svg = chart.draw(&request).expect("drawn").svg;
         let doc = parse(&svg);

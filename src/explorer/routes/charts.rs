@@ -15,7 +15,7 @@ use super::heavy::off_thread;
 use super::skill::answer_of;
 use crate::charts::pdf::Stamp;
 use crate::charts::render::{Format, Paper, Size, encode};
-use crate::charts::{self, Picture};
+use crate::charts::{self, Chart, Picture};
 use crate::explorer::fault::ApiFault;
 use crate::explorer::picture::{MORE, Subject, draw_skill};
 use crate::explorer::schema::{Schema, file, list, object, options, text, truth};
@@ -40,7 +40,9 @@ struct Charts {
 
 async fn all(sent: Sent<Nothing>) -> Result<Json<Charts>, ApiFault> {
     let Json(Nothing {}) = sent?;
-    let own = charts::ALL.iter().map(|c| Known {
+    // One shot has one gear: nothing to compare.
+    let of_a_shot = |c: &&&dyn Chart| c.subject() != charts::Subject::Gears;
+    let own = charts::ALL.iter().filter(of_a_shot).map(|c| Known {
         name: c.name(),
         question: c.question(),
         takes_player: c.takes_player(),
