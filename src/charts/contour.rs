@@ -217,7 +217,10 @@ pub fn softened(grid: &Grid, ring: &[RingPoint]) -> Vec<Point> {
     let (x, y) = (ends(&grid.xs), ends(&grid.ys));
     let on_border = |p: Point| {
         let at = |v: f64, (low, high): (Option<f64>, Option<f64>)| {
-            [low, high].iter().flatten().any(|e| e.to_bits() == v.to_bits())
+            [low, high]
+                .iter()
+                .flatten()
+                .any(|e| e.to_bits() == v.to_bits())
         };
         at(p.x, x) || at(p.y, y)
     };

@@ -22,7 +22,11 @@ pub(super) const TRIALS: Trials = Trials {
 pub(super) const MORE: [(&str, &str, bool); 3] = [
     ("budget", "Which error costs most on this shot?", false),
     ("skill-evenings", "Is this student getting better?", true),
-    ("skill-predictions", "Do the predictions for this student hold?", true),
+    (
+        "skill-predictions",
+        "Do the predictions for this student hold?",
+        true,
+    ),
 ];
 
 /// What a picture may be of.
@@ -35,7 +39,10 @@ pub(super) struct Subject<'a> {
 
 impl Subject<'_> {
     /// The budget of this shot.
-    pub(super) fn budget(&self, spreads: &SpreadsRequest) -> Result<(BudgetAnswer, String), ApiFault> {
+    pub(super) fn budget(
+        &self,
+        spreads: &SpreadsRequest,
+    ) -> Result<(BudgetAnswer, String), ApiFault> {
         let solution = solve(self.gear, self.shot)?;
         let solved = open_shot(&solution)?;
         let player = or_club(self.player.clone());
@@ -56,7 +63,7 @@ impl Subject<'_> {
         // Charts of many shots are of this one's kind of pocket and stroke.
         request.grid.kind = self.shot.frame.kind;
         request.grid.stroke = self.shot.stroke;
-        request.shot = Some(self.shot.clone());
+        request.shot = Some(*self.shot);
         request.player = self.player.clone().filter(|_| chart.takes_player());
         Ok(chart.draw(&request)?)
     }
@@ -74,7 +81,11 @@ pub(super) fn draw_skill(
         _ => return None,
     };
     let untold = || ApiFault::value("the tries in the log do not tell enough to draw this");
-    Some(drawn.map_err(ApiFault::from).and_then(|p| p.ok_or_else(untold)))
+    Some(
+        drawn
+            .map_err(ApiFault::from)
+            .and_then(|p| p.ok_or_else(untold)),
+    )
 }
 
 /// What the pocket takes and the window, or why there is no shot.
@@ -84,7 +95,11 @@ pub(super) fn open_shot(
     match (&solution.acceptance, &solution.window) {
         (Some(acceptance), Ok(window)) => Ok((acceptance, window)),
         (_, window) => {
-            let why = window.as_ref().err().copied().map_or("no-drop", NoWindow::name);
+            let why = window
+                .as_ref()
+                .err()
+                .copied()
+                .map_or("no-drop", NoWindow::name);
             Err(ApiFault::value(format!(
                 "this shot has no window ({}); move a ball",
                 why.replace('-', " ")

@@ -135,7 +135,8 @@ fn grid_contours_run_through_shots_with_their_room() {
             for contour in groups(&doc, "contour") {
                 let level = numbers(contour, "data-level")[0];
                 for p in path_points(contour).iter().step_by(9) {
-                    let cut = 80.0 * (p.x - plot[0]) / (plot[2] - plot[0]);
+                    // Rounding of coordinates must not put it left of the axis.
+                    let cut = (80.0 * (p.x - plot[0]) / (plot[2] - plot[0])).max(0.0);
                     let share = (plot[3] - p.y) / (plot[3] - plot[1]);
                     let feet = if log {
                         near * (far / near).powf(share)
@@ -175,7 +176,7 @@ fn pocket_lines_are_effective_sizes() {
         (PocketKind::Side, SHOTS[1].1),
     ] {
         let request = request("pocket", places, "1200x800");
-        let shot = request.shot.clone().expect("a shot");
+        let shot = request.shot.expect("a shot");
         let chart = charts::find("pocket").expect("registered");
         let svg = chart.draw(&request).expect("drawn").svg;
         let doc = parse(&svg);
@@ -244,7 +245,7 @@ fn gear_dots_are_the_comparison_and_the_largest_loss_comes_first() {
 fn pace_draws_throw_and_marks_the_widest() {
     for (_, places) in SHOTS {
         let request = request("pace", places, "1200x800");
-        let shot = request.shot.clone().expect("a shot");
+        let shot = request.shot.expect("a shot");
         let chart = charts::find("pace").expect("registered");
         let svg = chart.draw(&request).expect("drawn").svg;
         let doc = parse(&svg);
@@ -256,7 +257,7 @@ fn pace_draws_throw_and_marks_the_widest() {
         let frame = groups(&doc, "frame")[1];
         let drawn = path_points(series[3]);
         for k in [0, 30, 60] {
-            let mut at = shot.clone();
+            let mut at = shot;
             at.stroke.pace_m_s = paces[k];
             let w = solve(&gear(), &at).expect("solved").window.expect("ok");
             assert!((throws[k] - w.throw_fuller_rad().to_degrees()).abs() < SAME);
@@ -267,7 +268,7 @@ fn pace_draws_throw_and_marks_the_widest() {
             .filter(|k| jaws[*k].is_finite())
             .max_by(|a, b| jaws[*a].total_cmp(&jaws[*b]))
             .expect("room");
-        let mut at = shot.clone();
+        let mut at = shot;
         at.stroke.pace_m_s = paces[widest];
         let w = solve(&gear(), &at).expect("solved").window.expect("ok");
         let want = format!("widest; cue ball {:.1} m/s", w.cue_speed_m_s);
@@ -282,7 +283,7 @@ fn from_behind_every_line_of_sight_along_an_outline_touches_its_ball() {
     for (_, places) in SHOTS {
         let mut request = request("shot", places, "1200x800");
         request.options.eye_height_m = Some(0.5);
-        let shot = request.shot.clone().expect("a shot");
+        let shot = request.shot.expect("a shot");
         let chart = charts::find("shot").expect("registered");
         let svg = chart.draw(&request).expect("drawn").svg;
         let doc = parse(&svg);
