@@ -119,7 +119,7 @@ pub fn compare_gears(
             on.push(found);
         }
         rows.push(ComparedRow {
-            shot: words(request, kind),
+            shot: shot_words(request, kind),
             kind: kind.to_owned(),
             on,
         });
@@ -148,7 +148,9 @@ fn compared(name: &str, solution: &Solution, makes_in_ten: Option<f64>) -> Compa
     }
 }
 
-fn words(request: &ShotRequest, kind: &str) -> String {
+/// A shot as it was asked for: `half-ball cut, 2ft apart, 3ft to the corner`.
+#[must_use]
+pub fn shot_words(request: &ShotRequest, kind: &str) -> String {
     let p = &request.places;
     let text = |t: &Option<String>| spaced(t.as_deref().unwrap_or_default());
     if p.cue.is_some() {

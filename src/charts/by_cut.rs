@@ -1,8 +1,9 @@
 //! Room each side against the cut, one line a distance: the line is untouched, the shade above it
 //! what still goes in off the jaws.
 
-use super::lines::{Band, Line, LineChart};
+use super::lines::{Band, Line, LineChart, Mark};
 use super::plot::Axis;
+use super::request::THIS_SHOT;
 use super::survey::Slice;
 use super::theme::Caption;
 use super::{Chart, ChartError, Choice, Over, Picture, Request, RoomUnit, Subject, text};
@@ -79,12 +80,35 @@ impl Chart for ByCutChart {
             },
             x: Axis::linear("cut angle (degrees)", low, high),
             y: room_axis(&lines, &bands, unit, options.linear)?,
+            marks: this_shot(request, unit, &distances_m).into_iter().collect(),
             lines,
             bands,
-            marks: Vec::new(),
         };
         chart.draw(slice.size())
     }
+}
+
+/// This shot, in the colour of the line of the nearest distance.
+fn this_shot(request: &Request, unit: RoomUnit, distances_m: &[f64]) -> Option<Mark> {
+    let (shot, window) = request.marked()?;
+    let each_rad = 0.5 * window.clean?.total_rad();
+    let apart = |d: &f64| {
+        let own = match request.options.over {
+            Over::Apart => shot.apart_m(),
+            Over::ToPocket => shot.object.to_vec2().hypot(),
+        };
+        (d - own).abs()
+    };
+    let lines = distances_m.iter().map(apart).enumerate();
+    let (line, _) = lines.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some(Mark {
+        at: (
+            window.cut_rad.abs().to_degrees(),
+            unit.of(&window, each_rad),
+        ),
+        text: THIS_SHOT.to_owned(),
+        line,
+    })
 }
 
 /// At most five distances, the nearest and the farthest among them.

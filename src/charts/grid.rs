@@ -3,6 +3,7 @@
 use super::contour::Grid as MapGrid;
 use super::heat::{HeatMap, Levels};
 use super::plot::Axis;
+use super::request::THIS_SHOT;
 use super::survey::Slice;
 use super::theme::Caption;
 use super::{Chart, ChartError, Choice, Over, Picture, Request, RoomUnit, Subject};
@@ -87,9 +88,24 @@ impl Chart for GridChart {
                 mark: unit.mark(),
             },
             grid,
+            mark: this_shot(request, (near, far)),
         };
         chart.draw(slice.size())
     }
+}
+
+/// This shot, when the map reaches it.
+fn this_shot(request: &Request, (near, far): (f64, f64)) -> Option<(f64, f64, String)> {
+    let (shot, window) = request.marked()?;
+    let own_m = match request.options.over {
+        Over::Apart => shot.apart_m(),
+        Over::ToPocket => shot.object.to_vec2().hypot(),
+    };
+    let feet = own_m / FOOT_M;
+    let cut_deg = window.cut_rad.abs().to_degrees();
+    (near..=far)
+        .contains(&feet)
+        .then(|| (cut_deg, feet, THIS_SHOT.to_owned()))
 }
 
 /// Row by row: all cuts at the first distance first.

@@ -184,6 +184,19 @@ pub fn legend(canvas: &mut Canvas, theme: &Theme, levels: &Levels, place: Rect) 
     );
 }
 
+/// A ring with words above it, legible on every step.
+fn draw_mark(canvas: &mut Canvas, theme: &Theme, at: Point, words: &str) {
+    let radius = 0.45 * theme.label;
+    let ring = Stroke::new(colour::INK, 2.0 * theme.line);
+    canvas.circle(at, radius, &Paint::fill(Rgb::WHITE).edged(ring));
+    let base = Point::new(at.x, at.y - 1.6 * radius);
+    let text = Text::new(words, base, theme.label)
+        .bold()
+        .anchor(Anchor::Middle);
+    canvas.rect(text.bounds().inflate(2.0, 1.0), &Paint::fill(Rgb::WHITE));
+    canvas.text(&text);
+}
+
 /// A map over two axes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeatMap {
@@ -197,6 +210,8 @@ pub struct HeatMap {
     pub grid: Grid,
     /// The steps.
     pub levels: Levels,
+    /// A place to mark, with its words.
+    pub mark: Option<(f64, f64, String)>,
 }
 
 impl HeatMap {
@@ -217,6 +232,9 @@ impl HeatMap {
         frame.draw(canvas, &theme)?;
         let map = |p: Point| frame.at(p.x, p.y);
         paint(canvas, &theme, (&self.grid, &self.levels), &map, frame.plot)?;
+        if let Some((x, y, words)) = &self.mark {
+            draw_mark(canvas, &theme, frame.at(*x, *y), words);
+        }
         canvas.close_group();
         let place = Rect::new(
             frame.plot.x1 + 1.2 * theme.label,

@@ -3,7 +3,7 @@
 //! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
 //! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
 //! [`dots`] as well; [`mod@budget`] and [`skill`] are what the player's commands draw,
-//! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files. The charts
+//! [`table`] is the table from above, [`render`], [`pdf`] and [`tags`] turn an SVG into files. The charts
 //! behind [`Chart`] are listed in [`ALL`].
 
 pub mod aims;
@@ -36,6 +36,7 @@ pub mod skill;
 mod survey;
 pub mod svg;
 pub mod table;
+pub mod tags;
 pub mod text;
 pub mod theme;
 pub mod why;
@@ -182,10 +183,6 @@ pub trait Chart: Sync {
     /// The choices it offers.
     fn choices(&self) -> &'static [Choice] {
         &[]
-    }
-    /// Whether it can draw a player's chances.
-    fn takes_player(&self) -> bool {
-        self.choices().contains(&Choice::Player)
     }
     /// Draws it.
     ///

@@ -2,6 +2,7 @@
 
 use super::lines::{Line, LineChart, Mark};
 use super::plot::Axis;
+use super::request::THIS_SHOT;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -68,7 +69,7 @@ impl Chart for PaceChart {
             y: Axis::linear("room each side (degrees)", 0.0, 1.12 * most),
             lines,
             bands: Vec::new(),
-            marks: widest.into_iter().collect(),
+            marks: widest.into_iter().chain(this_shot(request)).collect(),
         };
         let below = LineChart {
             caption: Caption::default(),
@@ -169,6 +170,22 @@ fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartErro
         out.push((pace, name));
     }
     Ok(out)
+}
+
+/// This shot's pace on the first line that has room there.
+fn this_shot(request: &Request) -> Option<Mark> {
+    let (shot, window) = request.marked()?;
+    let parts = [window.clean, window.direct, window.drop];
+    let (line, part) = parts
+        .into_iter()
+        .enumerate()
+        .find_map(|(k, p)| Some((k, p?)))?;
+    let pace = shot.stroke.pace_m_s;
+    (SLOWEST_M_S..=FASTEST_M_S).contains(&pace).then(|| Mark {
+        at: (pace, 0.5 * part.total_rad().to_degrees()),
+        text: THIS_SHOT.to_owned(),
+        line,
+    })
 }
 
 /// The place of the most room, with the cue ball's speed there.

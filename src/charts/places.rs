@@ -140,7 +140,7 @@ impl Chart for PlacesChart {
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
-        let (frame, _, object) = laid(gear, shot)?;
+        let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
         let pocket = frame.name.map_or("pocket", |n| n.name());
         let caption = Caption {
@@ -172,6 +172,9 @@ impl Chart for PlacesChart {
         paint(canvas, &theme, (&grid, &levels), &map, keep)?;
         let radius = gear.object_radius_m();
         ball(canvas, &view, object, radius, BallLook::Object);
+        if request.options.mark_shot {
+            ball(canvas, &view, cue, gear.cue_radius_m(), BallLook::Cue);
+        }
         let tall = 0.8 * body.height();
         let place = Rect::new(
             body.x1 - side + 0.8 * theme.label,

@@ -2,8 +2,9 @@
 
 use kurbo::{Point, Vec2};
 
-use super::lines::{Band, Line, LineChart};
+use super::lines::{Band, Line, LineChart, Mark};
 use super::plot::Axis;
+use super::request::THIS_SHOT;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request, Subject};
 use crate::gear::Gear;
@@ -38,6 +39,21 @@ fn sizes_mm(gear: &Gear, kind: PocketKind, place: (f64, f64), pace_m_s: f64) -> 
         size(&a, a.direct),
         size(&a, Some(a.drop)),
     ]
+}
+
+/// From where this shot's object ball comes, on the first line that has room there.
+fn this_shot(request: &Request) -> Option<Mark> {
+    let (shot, _) = request.marked()?;
+    let way = -shot.object.to_vec2();
+    let approach_deg = way.atan2().to_degrees();
+    let place = (approach_deg, way.hypot());
+    let sizes = sizes_mm(&request.gear, shot.frame.kind, place, shot.stroke.pace_m_s);
+    let line = sizes.iter().position(|s| s.is_finite())?;
+    (approach_deg.abs() <= f64::from(MOST_DEG)).then(|| Mark {
+        at: (approach_deg, sizes[line]),
+        text: THIS_SHOT.to_owned(),
+        line,
+    })
 }
 
 impl Chart for PocketChart {
@@ -104,7 +120,7 @@ impl Chart for PocketChart {
             y: Axis::linear("effective pocket size (mm)", 0.0, 1.08 * most),
             lines,
             bands,
-            marks: Vec::new(),
+            marks: this_shot(request).into_iter().collect(),
         };
         chart.draw(request.size)
     }

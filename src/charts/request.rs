@@ -6,7 +6,10 @@ use crate::answer::CompareAnswer;
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::survey::Grid;
-use crate::window::Shot;
+use crate::window::{AimWindow, Shot, solve};
+
+/// Beside the mark of the shot.
+pub(super) const THIS_SHOT: &str = "this shot";
 
 /// What every chart is given.
 #[derive(Debug, Clone)]
@@ -41,6 +44,8 @@ pub struct Options {
     pub linear: bool,
     /// Height of the eyes above the cloth, m, for the view from behind the cue ball.
     pub eye_height_m: Option<f64>,
+    /// Mark the shot in charts that look beyond it: over paces, approaches, places, cuts.
+    pub mark_shot: bool,
 }
 
 /// How room is measured.
@@ -107,6 +112,13 @@ impl Request {
             player: None,
             options: Options::default(),
         }
+    }
+
+    /// The shot to mark in a chart that looks beyond it, with its window; none when it has none.
+    pub(super) fn marked(&self) -> Option<(&Shot, AimWindow)> {
+        let shot = self.shot.as_ref().filter(|_| self.options.mark_shot)?;
+        let window = solve(&self.gear, shot).ok()?.window.ok()?;
+        Some((shot, window))
     }
 
     /// The shot, or a sentence that says it is wanted.

@@ -166,10 +166,15 @@ impl RoomUnit {
     pub(super) fn each_side(self, row: &Row, pick: fn(&AimWindow) -> Option<Window>) -> f64 {
         let window = row.window.as_ref().ok();
         let part = window.and_then(|w| Some((w, 0.5 * pick(w)?.total_rad())));
-        part.map_or(f64::NAN, |(window, each_rad)| match self {
+        part.map_or(f64::NAN, |(window, each_rad)| self.of(window, each_rad))
+    }
+
+    /// An angle of a window.
+    pub(super) fn of(self, window: &AimWindow, each_rad: f64) -> f64 {
+        match self {
             Self::Degrees => each_rad.to_degrees(),
             Self::Mm => 1e3 * window.ghost_offset_m(each_rad),
-        })
+        }
     }
 
     /// For axes and legends.

@@ -29,7 +29,7 @@ mod stance;
 mod table;
 mod words;
 
-pub use answer::{ChoiceAnswer, Place, ShotChoice};
+pub use answer::{ChoiceAnswer, EndAnswer, Place, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use combination::combinations;
@@ -44,4 +44,6 @@ pub use rank::{Choice, ChooseOptions, LeastBad, MissLeave, Prefer, RankedShot, c
 pub use reach::{ReachError, ReachRequest};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
-pub use words::{choice_text, place_words};
+pub use words::{
+    SpokenShot, blocked_words, choice_text, cue_words, first_large, place_words, stance_words,
+};

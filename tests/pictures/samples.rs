@@ -92,6 +92,7 @@ pub(crate) fn heat() -> HeatMap {
             title: "room at the ghost ball (mm)".to_owned(),
             mark: "",
         },
+        mark: None,
     }
 }
 
