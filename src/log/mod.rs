@@ -12,7 +12,7 @@
 //! | what room did a shot leave? | [`solver`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`] |
 //!
@@ -39,6 +39,7 @@ pub mod tally;
 pub mod tell_me_more;
 pub mod transfer;
 pub mod undo;
+pub mod weakness;
 pub mod when;
 pub mod windows;
 mod writer;
@@ -54,5 +55,6 @@ pub use student::{Hand, Student};
 pub use tally::{TallyError, TallyRow, read_tally};
 pub use transfer::Imported;
 pub use undo::Undone;
+pub use weakness::{Shortfall, shortfalls};
 pub use when::{When, WhenError};
 pub use windows::{Allowed, Room, Windows};
