@@ -1,6 +1,7 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
 mod budget;
+mod budgeted;
 mod columns;
 mod compare;
 mod pocket;
@@ -10,6 +11,7 @@ mod skill_stats;
 mod words;
 
 pub use budget::{budget_headline, budget_label, budget_text, tenths};
+pub use budgeted::{BudgetAnswer, Trials, held_words, or_club};
 pub use columns::{Cell, Column, columns};
 pub use compare::{
     COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,

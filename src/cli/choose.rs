@@ -9,9 +9,9 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 use thincut::layout::{
-    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Hand, Layout,
-    LeaveAnswer, Prefer, Reach, ReachRequest, RiskAnswer, Table, best_pace, choice_text, choose, decision_text,
-    leave_map, risk,
+    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout,
+    LeaveAnswer, Prefer, ReachRequest, RiskAnswer, Table, best_pace, choice_text, choose,
+    decision_text, leave_map, risk,
 };
 use thincut::player::{Level, Player, PlayerRequest};
 use thincut::pocket::PocketName;
@@ -147,7 +147,7 @@ impl ChooseCommand {
         Ok(ChooseOptions {
             player: player.error,
             stroke: self.stroke.stroke()?,
-            reach: self.decide.reach()?,
+            reach: self.decide.reach.reach().map_err(Fault::input)?,
             targets: self.targets.iter().map(find).collect::<Result<_, _>>()?,
             banks: roundabout,
             combinations: roundabout,
@@ -235,11 +235,6 @@ struct Whole {
 }
 
 impl DecideArgs {
-    fn reach(&self) -> Result<Reach, Fault> {
-        let asked = self.reach.reach(None)?;
-        Ok(asked.unwrap_or(Reach::standing(Hand::Right)))
-    }
-
     /// Next ball and pocket, when they were given.
     fn next(&self, layout: &Layout) -> Result<Option<(usize, PocketName)>, Fault> {
         let Some(text) = &self.leave else {

@@ -107,10 +107,6 @@ impl CompareCommand {
         }
         let overrides: Vec<String> = self.set.iter().chain(&changes).cloned().collect();
         let gear = LoadedGear::load(&name, &overrides)?.gear;
-        let label = std::iter::once(gear.name.clone())
-            .chain(changes)
-            .collect::<Vec<_>>()
-            .join("+");
-        Ok((label, gear))
+        Ok((gear.name.clone(), gear))
     }
 }

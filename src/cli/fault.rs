@@ -28,14 +28,6 @@ impl Fault {
         Self::Running(message.to_string())
     }
 
-    /// In words.
-    pub(crate) fn message(self) -> String {
-        match self {
-            Self::Input(m) | Self::Running(m) => m,
-            Self::ClosedPipe => String::new(),
-        }
-    }
-
     /// Writes it to standard error and gives the exit code.
     pub(crate) fn report(&self, as_json: bool) -> ExitCode {
         let (message, code) = match self {

@@ -25,12 +25,13 @@ pub(crate) struct GearArgs {
 impl GearArgs {
     /// The equipment these flags, the environment and the defaults ask for.
     pub(crate) fn load(&self, defaults: &Defaults) -> Result<LoadedGear, GearError> {
-        let name = self
-            .gear
-            .as_deref()
-            .or(defaults.gear.as_deref())
-            .unwrap_or(DEFAULT_PRESET);
-        LoadedGear::load(name, &self.set)
+        LoadedGear::load(&self.name(defaults), &self.set)
+    }
+
+    /// Its preset or file.
+    pub(crate) fn name(&self, defaults: &Defaults) -> String {
+        let name = self.gear.as_deref().or(defaults.gear.as_deref());
+        name.unwrap_or(DEFAULT_PRESET).to_owned()
     }
 }
 

@@ -15,7 +15,7 @@ use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::ladder_log::{Kept, NextCommand, keep, rung_of, rung_past};
+use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
 use crate::marks::{MarksCommand, SpotCommand};
 use crate::output::{Format, json};
 use crate::student::StudentArgs;
@@ -41,7 +41,7 @@ pub(crate) struct LadderCommand {
     pass: PassArgs,
     #[command(flatten)]
     stroke: StrokeRequest,
-    #[command(flatten, next_help_heading = "How the player stands (otherwise every stance counts as easy)")]
+    #[command(flatten)]
     reach: ReachRequest,
     #[command(flatten)]
     player: PlayerRequest,
@@ -113,7 +113,7 @@ impl LadderCommand {
             .request
             .wishes(&gear, climber.player.error, &self.stroke)?;
         wishes.right = climber.right;
-        wishes.reach = self.reach.reach(climber.reach)?;
+        wishes.reach = self.reach.reach_or(climber.reach).map_err(Fault::input)?;
         wishes.pass = self.pass.rule()?;
         if self.format == Format::Csv && !wishes.obstacles.is_empty() {
             return Err(Fault::input(
@@ -150,7 +150,7 @@ impl LadderCommand {
         gear: &Gear,
         ladder: &Ladder,
         answer: &LadderAnswer,
-    ) -> Result<Kept, Fault> {
+    ) -> Result<Coded, Fault> {
         let mut rungs = Vec::with_capacity(ladder.rungs.len());
         for (rung, said) in ladder.rungs.iter().zip(&answer.rungs) {
             // a stroke in lengths gives each shot its own pace, which is what the log keeps
@@ -162,7 +162,11 @@ impl LadderCommand {
                 },
                 None => self.stroke.clone(),
             };
-            let places = (said.cue.as_str(), said.object.as_str(), said.pocket.as_str());
+            let places = (
+                said.cue.as_str(),
+                said.object.as_str(),
+                said.pocket.as_str(),
+            );
             let shot = entered(&self.gear, defaults, &stroke, places);
             rungs.push(if answer.obstacles.is_empty() {
                 rung_of(None, shot)?

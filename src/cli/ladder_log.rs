@@ -7,24 +7,25 @@ use clap::Args;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderError, Next, PassRule, RungResult, Scored, Wishes, left_open};
 use thincut::log::{
-    Attempt, Filter, Log, Rung, Sheet, SheetKind, ShotEntered, Windows, solve_entered,
+    Attempt, Filter, Log, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows, as_player, known,
+    solve_entered,
 };
 use thincut::player::{AimError, Cut, Level, Player, PlayerRequest, chance};
 
 use crate::fault::Fault;
 use crate::ladder::PassArgs;
-use crate::student::{cut, known, open_existing};
+use crate::student::{cut, open_existing};
 
 /// A sheet's code, and whether the log knows it.
 #[derive(Debug, Clone)]
-pub(crate) struct Kept {
+pub(crate) struct Coded {
     /// With its check character.
     pub(crate) code: String,
     /// Whether it was kept.
     pub(crate) kept: bool,
 }
 
-impl Kept {
+impl Coded {
     /// The line below the sheet.
     pub(crate) fn words(&self, tally: &str) -> String {
         let code = &self.code;
@@ -44,15 +45,15 @@ pub(crate) fn keep(
     title: String,
     rungs: Vec<Rung>,
     log: Option<Option<&PathBuf>>,
-) -> Result<Kept, Fault> {
+) -> Result<Coded, Fault> {
     let sheet = Sheet { kind, title, rungs };
     let Some(path) = log else {
         let code = sheet.code()?;
-        return Ok(Kept { code, kept: false });
+        return Ok(Coded { code, kept: false });
     };
     let mut log = path.map_or_else(Log::open_default, |p| Log::open(p))?;
     let code = log.save_sheet(&sheet)?;
-    Ok(Kept { code, kept: true })
+    Ok(Coded { code, kept: true })
 }
 
 /// A shot of a sheet with its windows, and its student on a marks sheet.
@@ -74,7 +75,9 @@ pub(crate) fn rung_past(
     shot: ShotEntered,
 ) -> Result<Rung, LadderError> {
     let open = left_open(gear, wishes, scored)?;
-    let open = open.as_ref().and_then(|c| Some((c.window()?, &c.directions)));
+    let open = open
+        .as_ref()
+        .and_then(|c| Some((c.window()?, &c.directions)));
     Ok(Rung {
         student: None,
         shot,
@@ -85,7 +88,9 @@ pub(crate) fn rung_past(
 
 /// What should a student try after these results?
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  thincut ladder next --student A\n  thincut ladder next --student A --code CODE --level club")]
+#[command(
+    after_help = "Examples:\n  thincut ladder next --student A\n  thincut ladder next --student A --code CODE --level club"
+)]
 pub(crate) struct NextCommand {
     /// The ladder's code [default: the ladder the student played last]
     #[arg(long, value_name = "CODE")]
@@ -119,7 +124,7 @@ impl NextCommand {
                 "--code {code}: that is a marks sheet; next needs a ladder"
             )));
         }
-        let (who, aims) = self.aims(&log)?;
+        let (who, aims) = self.aims(&attempts)?;
         let results: Vec<RungResult> = (1_u32..)
             .zip(&sheet.rungs)
             .map(|(number, rung)| {
@@ -156,19 +161,20 @@ impl NextCommand {
 
     /// Whose chances count: the player named, else the student as the log knows them, else a club
     /// player; on left and on right cuts.
-    fn aims(&self, log: &Log) -> Result<(String, [AimError; 2]), Fault> {
+    fn aims(&self, attempts: &[Attempt]) -> Result<(String, [AimError; 2]), Fault> {
         if let Some(Player { error, who, .. }) = self.player.player()? {
             return Ok((who, [error; 2]));
         }
-        Ok(match known(log, &self.student, None)? {
-            Ok(found) => (
-                found.who,
-                [found.fit.player(Cut::Left), found.fit.player(Cut::Right)],
+        Ok(match known(&self.student, attempts) {
+            Ok(fit) => (
+                as_player(&self.student, &fit, Cut::Left, None).who,
+                [fit.player(Cut::Left), fit.player(Cut::Right)],
             ),
-            Err(why) => (
+            Err(Unknown::NotTold { why, .. }) => (
                 format!("a {} ({why})", Level::Club.spoken()),
                 [Level::Club.aim_error(); 2],
             ),
+            Err(other) => return Err(Fault::input(other)),
         })
     }
 }

@@ -131,7 +131,10 @@ impl NewLesson {
         };
         let known = log.students()?;
         let mut rows = Vec::new();
-        for student in group.iter().filter(|g| known.iter().any(|k| k.label == g.label)) {
+        for student in group
+            .iter()
+            .filter(|g| known.iter().any(|k| k.label == g.label))
+        {
             rows.push(self.rows(&log, &student.label)?);
         }
         let who = match group {

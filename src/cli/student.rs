@@ -3,11 +3,11 @@
 use std::path::PathBuf;
 
 use clap::Args;
+use thincut::answer::or_club;
 use thincut::ladder;
 use thincut::layout::{Hand, Reach};
-use thincut::log::{self, Filter, Log, LogError, When, observations};
-use thincut::player::aim_fit::{AimFit, FitOutcome, fit_aim};
-use thincut::player::{AimError, Cut, Level, Player, PlayerRequest};
+use thincut::log::{self, Filter, Log, LogError, Unknown, When, as_player, known};
+use thincut::player::{AimError, Cut, Player, PlayerRequest};
 
 use crate::fault::Fault;
 
@@ -56,37 +56,39 @@ impl StudentArgs {
                 )));
             }
         }
-        let log = open_existing(self.log.as_ref())?;
-        let known = known(&log, label, self.since.as_ref())?.map_err(|why| unsaid(label, &why))?;
+        let filter = Filter {
+            student: Some(label.clone()),
+            since: self.since.clone(),
+            ..Filter::default()
+        };
+        let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
+        let fit = known(label, &attempts).map_err(|e| match e {
+            Unknown::Fit(e) => e.into(),
+            untold => Fault::input(untold),
+        })?;
+        let player = as_player(label, &fit, cut, self.since.as_ref());
         Ok(Some(Player {
-            error: request.adjusted(known.fit.player(cut))?,
-            who: known.who,
-            assumed: false,
+            error: request.adjusted(player.error)?,
+            ..player
         }))
     }
 
-    /// The same with the aim on right cuts and how the student stands, where the log knows.
+    /// The same with the aim on right cuts and how the student stands, where the log knows; nobody
+    /// named is a club player, marked as assumed.
     pub(crate) fn climber(&self, request: &PlayerRequest) -> Result<Climber, Fault> {
-        if let Some(left) = self.player(request, Cut::Left)? {
-            let right = self.player(request, Cut::Right)?.map(|p| p.error);
-            let reach = match &self.student {
-                Some(label) => reach(&open_existing(self.log.as_ref())?.student(label)?),
-                None => None,
-            };
+        let player = or_club(self.player(request, Cut::Left)?);
+        let Some(label) = &self.student else {
             return Ok(Climber {
-                right: right.filter(|r| *r != left.error),
-                player: left,
-                reach,
+                player,
+                right: None,
+                reach: None,
             });
-        }
+        };
+        let right = self.player(request, Cut::Right)?.map(|p| p.error);
         Ok(Climber {
-            player: Player {
-                error: Level::Club.aim_error(),
-                who: Level::Club.spoken(),
-                assumed: true,
-            },
-            right: None,
-            reach: None,
+            right: right.filter(|r| *r != player.error),
+            player,
+            reach: reach(&open_existing(self.log.as_ref())?.student(label)?),
         })
     }
 
@@ -96,7 +98,7 @@ impl StudentArgs {
     }
 }
 
-/// Who climbs a ladder; nobody named is a club player, marked as assumed.
+/// Who climbs a ladder.
 #[derive(Debug, Clone)]
 pub(crate) struct Climber {
     /// The player, with the aim on left cuts.
@@ -109,53 +111,12 @@ pub(crate) struct Climber {
 
 /// Hand and reach of a student whose reach the log knows.
 fn reach(student: &log::Student) -> Option<Reach> {
-    let reach_mm = student.reach_mm?;
+    let reach_m = 1e-3 * student.reach_mm?;
     let hand = match student.hand {
         Some(log::Hand::Left) => Hand::Left,
         _ => Hand::Right,
     };
-    Some(Reach {
-        hand,
-        reach_m: 1e-3 * reach_mm,
-    })
-}
-
-/// What the log says of a student.
-#[derive(Debug, Clone)]
-pub(crate) struct Known {
-    /// The fit.
-    pub(crate) fit: Box<AimFit>,
-    /// `student A, from 400 tries`.
-    pub(crate) who: String,
-}
-
-/// What the log says of a student; the inner error is why that is nothing yet.
-pub(crate) fn known(
-    log: &Log,
-    label: &str,
-    since: Option<&When>,
-) -> Result<Result<Known, String>, Fault> {
-    let filter = Filter {
-        student: Some(label.to_owned()),
-        since: since.cloned(),
-        ..Filter::default()
-    };
-    let (tries, _) = observations(&log.attempts(&filter)?);
-    let why = match fit_aim(&tries, Level::Club.aim_error())? {
-        FitOutcome::Fitted(fit) => {
-            let who = match since {
-                Some(day) => format!("student {label}, from {} tries since {day}", fit.tries),
-                None => format!("student {label}, from {} tries", fit.tries),
-            };
-            return Ok(Ok(Known { fit, who }));
-        }
-        FitOutcome::TooFew { tries, needed } => {
-            format!("{tries} tries in the log, {needed} are needed")
-        }
-        FitOutcome::AllMade { tries, .. } => format!("all {tries} tries went in"),
-        FitOutcome::AllMissed { tries, .. } => format!("all {tries} tries missed"),
-    };
-    Ok(Err(why))
+    Some(Reach { hand, reach_m })
 }
 
 /// Labels of a group: those without a skill of their own get theirs from the log.
@@ -164,28 +125,29 @@ pub(crate) fn group(
     log: Option<&PathBuf>,
     since: Option<&When>,
 ) -> Result<Vec<ladder::Student>, Fault> {
-    let open = std::cell::OnceCell::new();
+    let opened = std::cell::OnceCell::new();
     let from_log = |label: &str| -> Result<ladder::Student, String> {
-        let log = open.get_or_init(|| open_existing(log).map_err(|e| e.to_string()));
-        let log = log.as_ref().map_err(Clone::clone)?;
-        let found = known(log, label, since).map_err(Fault::message)?;
-        let Known { fit, who } = found?;
+        let log = opened.get_or_init(|| open_existing(log).map_err(|e| e.to_string()));
+        let filter = Filter {
+            student: Some(label.to_owned()),
+            since: since.cloned(),
+            ..Filter::default()
+        };
+        let rows = log.as_ref().map_err(Clone::clone)?.attempts(&filter);
+        let fit = known(label, &rows.map_err(|e| e.to_string())?).map_err(|e| match e {
+            Unknown::NotTold { why, .. } => why,
+            other => other.to_string(),
+        })?;
         let (left, right) = (fit.player(Cut::Left), fit.player(Cut::Right));
         Ok(ladder::Student {
             label: label.to_owned(),
             error: left,
             right: (left != right).then_some(right),
-            who,
+            who: as_player(label, &fit, Cut::Left, since).who,
             assumed: false,
         })
     };
     Ok(ladder::students(texts, &from_log)?)
-}
-
-fn unsaid(label: &str, why: &str) -> Fault {
-    Fault::input(format!(
-        "nothing can be said of student {label} yet: {why}; `thincut skill {label}` says what would tell, or give --level"
-    ))
 }
 
 /// The cut as an observation wants it.

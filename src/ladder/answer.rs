@@ -242,12 +242,22 @@ pub fn write_csv(
         writer.write_record([
             String::new(),
             String::new(),
-            if sheet.kept { code.clone() } else { String::new() },
-            if sheet.kept { rung.rung.to_string() } else { String::new() },
+            if sheet.kept {
+                code.clone()
+            } else {
+                String::new()
+            },
+            if sheet.kept {
+                rung.rung.to_string()
+            } else {
+                String::new()
+            },
             rung.cue.clone(),
             rung.object.clone(),
             rung.pocket.clone(),
-            answer.stroke_lengths.map_or_else(|| text(&stroke.pace), |_| own_pace),
+            answer
+                .stroke_lengths
+                .map_or_else(|| text(&stroke.pace), |_| own_pace),
             text(&stroke.roll),
             text(&stroke.hit),
             text(&stroke.side),

@@ -55,13 +55,7 @@ impl Found {
     }
 
     /// Keeps a shot that is near enough to the target, or nearer than any before.
-    fn offer(
-        &mut self,
-        chance: f64,
-        target: f64,
-        most: usize,
-        scored: &dyn Fn() -> Scored,
-    ) {
+    fn offer(&mut self, chance: f64, target: f64, most: usize, scored: &dyn Fn() -> Scored) {
         let off = (chance - target).abs();
         let best = self
             .nearest
@@ -95,7 +89,11 @@ pub(super) fn side(cut_rad: f64) -> i8 {
 pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
     let objects: Vec<Position> = wishes.object.map_or_else(|| grid().collect(), |p| vec![p]);
     // in one order however they were listed, so that a mirrored ladder is the mirror image
-    let pockets = || PocketName::ALL.into_iter().filter(|p| wishes.pockets.contains(p));
+    let pockets = || {
+        PocketName::ALL
+            .into_iter()
+            .filter(|p| wishes.pockets.contains(p))
+    };
     let mut pairs: Vec<(Position, PocketName)> = objects
         .iter()
         .flat_map(|o| pockets().map(move |p| (*o, p)))
@@ -177,7 +175,14 @@ fn from_lie(
         let Some(tried) = room.tried(&lie, point) else {
             continue;
         };
-        if tried.needs_rest || !fits(room, wishes, &tried, rough.1 + lie.usual.acceptance.distance_m) {
+        if tried.needs_rest
+            || !fits(
+                room,
+                wishes,
+                &tried,
+                rough.1 + lie.usual.acceptance.distance_m,
+            )
+        {
             continue;
         }
         let scored = || room.score(&lie, (cue, object), &tried);
@@ -200,19 +205,15 @@ fn lie(room: &Room<'_>, wishes: &Wishes, object: Position, pocket: PocketName) -
 /// Cue-ball places as they come; with obstacles, those first whose ways pass nearest to one.
 fn in_order(room: &Room<'_>, lie: &Lie, cues: &[Position]) -> Vec<(Position, Point)> {
     let placed = cues.iter().filter_map(|c| Some((*c, room.cue_point(*c)?)));
-    let mut all: Vec<(f64, (Position, Point))> =
-        placed.map(|(c, at)| (room.gap_m(lie, at), (c, at))).collect();
+    let mut all: Vec<(f64, (Position, Point))> = placed
+        .map(|(c, at)| (room.gap_m(lie, at), (c, at)))
+        .collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.into_iter().map(|(_, place)| place).collect()
 }
 
 /// Cut (rad) and travel (m) by geometry alone, where the cut may be in the range.
-fn worth_a_look(
-    room: &Room<'_>,
-    wishes: &Wishes,
-    lie: &Lie,
-    cue: Point,
-) -> Option<(f64, f64)> {
+fn worth_a_look(room: &Room<'_>, wishes: &Wishes, lie: &Lie, cue: Point) -> Option<(f64, f64)> {
     // the cut at the target differs a little from that at the middle of the pocket
     const SLACK_RAD: f64 = 0.05;
     let (cut, travel_m) = room.geometry(lie, cue)?;
@@ -241,13 +242,7 @@ impl Paces {
     const RATIO: f64 = 1.15;
 
     /// The chance at the nearest of those paces.
-    fn guess(
-        &mut self,
-        room: &Room<'_>,
-        lie: &Lie,
-        cue: Point,
-        rough: (f64, f64),
-    ) -> Option<f64> {
+    fn guess(&mut self, room: &Room<'_>, lie: &Lie, cue: Point, rough: (f64, f64)) -> Option<f64> {
         let pace = room.own_pace_m_s(lie, rough)?;
         let step = (pace.ln() / Self::RATIO.ln()).round();
         #[expect(clippy::cast_possible_truncation, reason = "a small whole number")]

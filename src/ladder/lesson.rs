@@ -219,7 +219,10 @@ impl Lesson {
             ));
         }
         if self.tables == 0 {
-            return Err(problem("tables", "0 tables; it takes 1 at least".to_owned()));
+            return Err(problem(
+                "tables",
+                "0 tables; it takes 1 at least".to_owned(),
+            ));
         }
         for skill in &self.skills {
             if !self.students.contains(&skill.student) {
@@ -276,8 +279,8 @@ impl Part {
         } else {
             lesson.tables
         };
-        let takes = MINUTES_A_TRY * f64::from(u32::try_from(tries).unwrap_or(u32::MAX))
-            / f64::from(tables);
+        let takes =
+            MINUTES_A_TRY * f64::from(u32::try_from(tries).unwrap_or(u32::MAX)) / f64::from(tables);
         if takes > f64::from(self.minutes) + 1.0 {
             return Err(problem(
                 &here,

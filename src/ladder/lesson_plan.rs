@@ -160,8 +160,16 @@ struct Plan<'a> {
 
 impl Plan<'_> {
     fn parts(&self) -> Result<Vec<Part>, LessonError> {
-        let game = if self.group.len() > 1 { self.game() } else { None };
-        let slots: &[Slot] = if self.group.len() > 1 { &TOGETHER } else { &ALONE };
+        let game = if self.group.len() > 1 {
+            self.game()
+        } else {
+            None
+        };
+        let slots: &[Slot] = if self.group.len() > 1 {
+            &TOGETHER
+        } else {
+            &ALONE
+        };
         let mut parts = Vec::with_capacity(slots.len() + 1);
         let mut left = self.wishes.minutes;
         for (seed, &(kind, share, rungs, from, to)) in (1..).zip(slots) {
@@ -184,7 +192,11 @@ impl Plan<'_> {
                 self.wishes.topic
             };
             let rungs = rungs.min(self.most_shots(minutes));
-            parts.push(self.part(kind, (minutes, topic), &self.ladder(topic, seed, (rungs, from, to))?));
+            parts.push(self.part(
+                kind,
+                (minutes, topic),
+                &self.ladder(topic, seed, (rungs, from, to))?,
+            ));
         }
         let (minutes, rungs, from, to) = HOMEWORK;
         let topic = self.wishes.topic;
@@ -200,8 +212,8 @@ impl Plan<'_> {
         (rungs, from, to): (usize, f64, f64),
     ) -> Result<Ladder, LessonError> {
         let own = self.own;
-        let [left, right] = aims((own.arm_deg, own.picture_mm), own.lean_deg)
-            .map_err(LadderError::from)?;
+        let [left, right] =
+            aims((own.arm_deg, own.picture_mm), own.lean_deg).map_err(LadderError::from)?;
         let mut wishes = Wishes::new(left);
         wishes.right = (left != right).then_some(right);
         wishes.pockets.retain(|p| topic.wants_pocket(p.kind()));
@@ -316,7 +328,10 @@ impl Plan<'_> {
                 at.join(", "),
                 10.0 * sheet.chance,
             ),
-            turns: turns.iter().map(|t| turn_line(t).trim().to_owned()).collect(),
+            turns: turns
+                .iter()
+                .map(|t| turn_line(t).trim().to_owned())
+                .collect(),
             shots: order
                 .iter()
                 .map(|m| LessonShot {

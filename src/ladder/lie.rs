@@ -72,6 +72,16 @@ pub(super) struct Tried {
     blocked_share: f64,
 }
 
+/// A shot as it is played past the obstacles.
+struct Played {
+    window: AimWindow,
+    /// On the plan.
+    aim_rad: f64,
+    /// Directions of the cue ball that make it, relative to the aim, rad.
+    intervals: Vec<(f64, f64)>,
+    blocked_share: f64,
+}
+
 /// A shot with the numbers that make it easy or hard.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Scored {
@@ -269,11 +279,7 @@ impl<'a> Room<'a> {
 
     /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, what it hands
     /// on at this throw-free cut, and what the object ball keeps on its way.
-    pub(super) fn own_pace_m_s(
-        &self,
-        lie: &Lie,
-        (cut_rad, travel_m): (f64, f64),
-    ) -> Option<f64> {
+    pub(super) fn own_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
         let (cloth, balls) = (&self.gear.cloth, &self.gear.balls);
         let contact = contact_speed_m_s(cloth, self.start_m_s?, self.stroke.roll, travel_m)?;
         let passed_on = balls.cue_mass_kg * (1.0 + self.gear.contact.restitution)
@@ -320,66 +326,78 @@ impl<'a> Room<'a> {
         if spoilt {
             return None;
         }
-        let aim_rad = window.aim_in_pocket_frame_rad() + lie.frame.axis_rad;
+        let mut played = Played {
+            aim_rad: window.aim_in_pocket_frame_rad() + lie.frame.axis_rad,
+            intervals: makes(acceptance, &window),
+            blocked_share: accepted.set.as_ref().map_or(0.0, |s| s.blocked_share),
+            window,
+        };
+        let opening_m =
+            acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share);
+        if self.meets_obstacle(cue, &played) {
+            // the aim is then the middle of what is left
+            let shot = self.past_obstacles(accepted.set.as_ref()?, (cue, lie.at), &stroke)?;
+            played = Played {
+                aim_rad: shot.aim_rad,
+                intervals: shot.intervals_rad(),
+                blocked_share: shot.blocked_share,
+                window: *shot.window()?,
+            };
+        }
+        Some(self.counted(lie, (cue, opening_m, acceptance.pace_m_s), played))
+    }
+
+    /// What a player makes of a shot from a stance.
+    fn counted(
+        &self,
+        lie: &Lie,
+        (cue, opening_m, pace_m_s): (Point, f64, f64),
+        played: Played,
+    ) -> Tried {
+        let window = &played.window;
+        let balls = std::iter::once(lie.at).chain(self.obstacles.iter().copied());
         let stance = self.reach.map(|reach| {
             let around = Around {
                 bed: &self.gear.bed,
                 cue,
-                others: (0..).zip(std::iter::once(lie.at).chain(self.obstacles.iter().copied())).collect(),
+                others: (0..).zip(balls).collect(),
                 ball_radius_m: self.object.radius_m,
             };
-            stance_among(&around, aim_rad, reach)
+            stance_among(&around, played.aim_rad, reach)
         });
-        let arm_factor = stance.map_or(1.0, |s| s.arm_factor());
         let player = self.aims[usize::from(!window.cut_left)];
         let spread = |factor: f64| {
-            let widened = AimError {
-                arm_rad: player.arm_rad * factor,
-                ..player
-            };
-            widened.sigma_rad(window.aim.travel_m, window.cue_speed_m_s)
+            player
+                .with_arm_times(factor)
+                .sigma_rad(window.aim.travel_m, window.cue_speed_m_s)
         };
-        let sigma_rad = spread(arm_factor);
-        let intervals = makes(acceptance, &window);
-        let taken = accepted.set.as_ref().map_or(0.0, |s| s.blocked_share);
-        let (intervals, blocked_share) = if self.meets_obstacle(cue, aim_rad, &window, &intervals) {
-            let shot = self.past_obstacles(accepted.set.as_ref()?, (cue, lie.at), &stroke)?;
-            (shot.intervals_rad(), shot.blocked_share)
-        } else {
-            (intervals, taken)
-        };
-        Some(Tried {
-            chance: chance(&intervals, sigma_rad, player.bias_rad),
-            pace_m_s: acceptance.pace_m_s,
-            opening_m: acceptance.effective_size_m(&acceptance.drop) / (1.0 - taken),
+        let sigma_rad = spread(stance.map_or(1.0, |s| s.arm_factor()));
+        Tried {
+            chance: chance(&played.intervals, sigma_rad, player.bias_rad),
+            pace_m_s,
+            opening_m,
             sigma_rad,
             stance_factor: sigma_rad / spread(1.0),
             over_rail: stance.is_some_and(|s| s.over_rail),
             over_ball: stance.is_some_and(|s| s.over_ball.is_some()),
             needs_rest: stance.is_some_and(|s| s.needs_rest),
-            blocked_share,
-            window,
-        })
+            blocked_share: played.blocked_share,
+            window: played.window,
+        }
     }
 
     /// Whether an obstacle stands in some of the directions of the cue ball that make the shot.
-    fn meets_obstacle(
-        &self,
-        cue: Point,
-        aim_rad: f64,
-        window: &AimWindow,
-        intervals: &[(f64, f64)],
-    ) -> bool {
-        let (Some(first), Some(last)) = (intervals.first(), intervals.last()) else {
+    fn meets_obstacle(&self, cue: Point, played: &Played) -> bool {
+        let (Some(first), Some(last)) = (played.intervals.first(), played.intervals.last()) else {
             return false;
         };
         let contact_m = self.gear.contact_distance_m();
         self.obstacles.iter().any(|b| {
             let (middle, half, far_m) = sector(cue, *b, contact_m);
-            let turn = turn_rad(aim_rad, middle);
+            let turn = turn_rad(played.aim_rad, middle);
             turn + half > first.0
                 && turn - half < last.1
-                && far_m < window.approach.apart_m + contact_m
+                && far_m < played.window.approach.apart_m + contact_m
         })
     }
 

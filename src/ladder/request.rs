@@ -187,7 +187,12 @@ fn place(gear: &Gear, option: &'static str, text: &str) -> Result<Position, Ladd
 /// No two balls that stay where they are may overlap, nor one a cushion.
 fn apart(gear: &Gear, wishes: &Wishes) -> Result<(), LadderError> {
     let rho = gear.object_contact_radius_m();
-    let fixed: Vec<Position> = wishes.object.iter().chain(&wishes.obstacles).copied().collect();
+    let fixed: Vec<Position> = wishes
+        .object
+        .iter()
+        .chain(&wishes.obstacles)
+        .copied()
+        .collect();
     let at = |p: &Position| gear.bed.locate(*p, rho);
     for (k, one) in fixed.iter().enumerate() {
         let option = if k == 0 && wishes.object.is_some() {

@@ -117,7 +117,10 @@ fn in_the_way(rung: &RungAnswer) -> String {
             100.0 * rung.blocked_share
         ),
         Some(gap) if gap < WORTH_SAYING_MM => {
-            format!(" Past the ball in the way with {:.0} mm to spare.", gap.max(0.0))
+            format!(
+                " Past the ball in the way with {:.0} mm to spare.",
+                gap.max(0.0)
+            )
         }
         _ => String::new(),
     }

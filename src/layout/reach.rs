@@ -1,6 +1,7 @@
-//! How somebody stands and reaches, as people ask for it.
+//! How far a player gets, as people ask for it.
 
 use serde::{Deserialize, Serialize};
+use thiserror::Error;
 
 use super::stance::{Hand, Reach};
 use crate::request::{RequestError, quantity};
@@ -8,7 +9,8 @@ use crate::units::Length;
 
 /// Hand and reach as options.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
-#[serde(default, rename_all = "kebab-case")]
+#[serde(default)]
+#[command(next_help_heading = "How the player stands")]
 pub struct ReachRequest {
     /// Playing hand: left or right [default: right]
     #[arg(long, value_name = "HAND")]
@@ -20,17 +22,48 @@ pub struct ReachRequest {
     pub reach: Option<String>,
     /// The player plays seated
     #[arg(long)]
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub seated: bool,
 }
 
+/// A reach that cannot be read.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ReachError {
+    /// An option's value.
+    #[error(transparent)]
+    Request(#[from] RequestError),
+    /// Nothing, or less.
+    #[error("--reach: {reach} must be more than 0, such as 700mm")]
+    NotPositive {
+        /// As given.
+        reach: Length,
+    },
+}
+
 impl ReachRequest {
-    /// Hand and reach; what is left open is as `known`, else a right-hander standing. `None` when
-    /// nothing was asked and nothing is known.
+    /// Whether anything was given.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// The reach, standing and right-handed unless told otherwise.
     ///
     /// # Errors
-    /// [`RequestError`] naming the option.
-    pub fn reach(&self, known: Option<Reach>) -> Result<Option<Reach>, RequestError> {
-        if *self == Self::default() {
+    /// [`ReachError`] naming the option.
+    pub fn reach(&self) -> Result<Reach, ReachError> {
+        let usual = Reach::standing(Hand::Right);
+        Ok(self.reach_or(None)?.unwrap_or(usual))
+    }
+
+    /// The reach; what is left open is as `known`. `None` when nothing was asked and nothing is
+    /// known.
+    ///
+    /// # Errors
+    /// [`ReachError`] naming the option.
+    pub fn reach_or(&self, known: Option<Reach>) -> Result<Option<Reach>, ReachError> {
+        if self.is_empty() {
             return Ok(known);
         }
         let usual = known.unwrap_or(Reach::standing(Hand::Right));
@@ -43,7 +76,8 @@ impl ReachRequest {
                     option: "--hand",
                     value: other.to_owned(),
                     choices: "left, right",
-                });
+                }
+                .into());
             }
         };
         let usual = if self.seated {
@@ -56,11 +90,7 @@ impl ReachRequest {
                 reach_m: reach.m(),
                 ..usual
             })),
-            Some(reach) => Err(RequestError::Word {
-                option: "--reach",
-                value: reach.to_string(),
-                choices: "lengths of more than 0, such as 700mm",
-            }),
+            Some(reach) => Err(ReachError::NotPositive { reach }),
             None => Ok(Some(usual)),
         }
     }

@@ -26,11 +26,14 @@ pub(crate) struct Server {
 pub(crate) fn options() -> Options {
     Options {
         gear: LoadedGear::load(DEFAULT_PRESET, &[]).unwrap(),
+        asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
         units: UnitSystem::Metric,
         bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
         port: 0,
         token: None,
         hosts: Vec::new(),
+        log: None,
+        clock: || "2025-11-25T20:00:00+01:00".parse(),
     }
 }
 

@@ -137,7 +137,10 @@ fn a_group_gets_a_fair_game() {
     assert_eq!(game.shots.len(), 8);
     assert!(!game.turns.is_empty());
     let makes: Vec<f64> = game.shots.iter().map(|s| s.makes_in_ten).collect();
-    assert!(makes.iter().all(|m| (m - makes[0]).abs() < 0.2), "{makes:?}");
+    assert!(
+        makes.iter().all(|m| (m - makes[0]).abs() < 0.2),
+        "{makes:?}"
+    );
     let spoilt = |change: &dyn Fn(&mut Lesson)| {
         let mut lesson = made.clone();
         change(&mut lesson);

@@ -78,7 +78,10 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
     let ladder = with(&[&["ladder", "--student", "A"], &SHORT]);
     let marks = ["ladder", "marks", "--students", "A,B,C,D", "--chance", "6"];
     for sheet in [&ladder[..], &marks] {
-        let code = evening.json(sheet)["code"].as_str().expect("a code").to_owned();
+        let code = evening.json(sheet)["code"]
+            .as_str()
+            .expect("a code")
+            .to_owned();
         assert_eq!(read_code(&code).as_deref(), Ok(code.as_str()));
         assert!(evening.good(sheet).contains(&format!("Code {code}")));
         // what nobody kept is not known
@@ -95,19 +98,34 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
                 assert_eq!(read_code(&wrong).is_ok(), other == chars[k], "{wrong}");
             }
         }
-        let slip = format!("{}{}", &code[..code.len() - 1], if code.ends_with('2') { '3' } else { '2' });
+        let slip = format!(
+            "{}{}",
+            &code[..code.len() - 1],
+            if code.ends_with('2') { '3' } else { '2' }
+        );
         let err = evening.refused(&["log", "enter", &slip, "A 6/10"]);
         assert!(err.contains(&slip) && err.contains("mistyped"), "{err}");
     }
     let csv = evening.good(&with(&[&ladder, &["--format", "csv"]]));
-    let code = evening.json(&ladder)["code"].as_str().expect("a code").to_owned();
+    let code = evening.json(&ladder)["code"]
+        .as_str()
+        .expect("a code")
+        .to_owned();
     assert_eq!(csv.matches(&format!("{code} rung")).count(), 3, "{csv}");
 }
 
 #[test]
 fn tallies_of_marks_and_ladders_go_in_and_out() {
     let evening = Evening::new();
-    let marks = ["ladder", "marks", "--students", "A,B,C,D", "--chance", "6", "--keep"];
+    let marks = [
+        "ladder",
+        "marks",
+        "--students",
+        "A,B,C,D",
+        "--chance",
+        "6",
+        "--keep",
+    ];
     let sheet = evening.json(&marks);
     let code = sheet["code"].as_str().expect("a code");
     let before = evening.rows().len();
@@ -117,7 +135,10 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
     let rows = evening.rows();
     assert_eq!(rows.len(), before + 3);
     for (row, (student, made)) in rows[before..].iter().zip([("A", 6), ("B", 4), ("D", 5)]) {
-        assert_eq!((row["student"].as_str(), row["made"].as_u64()), (Some(student), Some(made)));
+        assert_eq!(
+            (row["student"].as_str(), row["made"].as_u64()),
+            (Some(student), Some(made))
+        );
         assert_eq!(row["sheet"].as_str(), Some(code));
         let marks = sheet["marks"].as_array().expect("marks");
         let own = marks.iter().find(|m| m["student"] == *student);
@@ -148,7 +169,10 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
     evening.good(&["log", "enter", code, "1: B 10/10; 2: B 5/10"]);
     let next = evening.good(&["ladder", "next", "--student", "B"]);
     assert!(next.starts_with("Rung 2 again (5 of 10"), "{next}");
-    assert!(next.contains(code) && next.contains("student B, from"), "{next}");
+    assert!(
+        next.contains(code) && next.contains("student B, from"),
+        "{next}"
+    );
     let named = evening.good(&["ladder", "next", "--student", "B", "--code", code]);
     assert_eq!(named, next);
     evening.good(&["log", "undo"]);
@@ -164,16 +188,26 @@ fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
         let mut who = vec!["--student", student];
         who.extend(since.iter().flat_map(|s| ["--since", s]));
         let sheet = evening.json(&with(&[&["ladder"], &SHORT, &who]));
-        assert!(sheet["player"].as_str().expect("a player").contains(student));
+        assert!(
+            sheet["player"]
+                .as_str()
+                .expect("a player")
+                .contains(student)
+        );
         assert_eq!(sheet["player_assumed"], false);
         for rung in sheet["rungs"].as_array().expect("rungs") {
             let place = |key: &str| rung[key].as_str().expect("a place").to_owned();
             let (cue, object, pocket) = (place("cue"), place("object"), place("pocket"));
-            let shot = ["shot", "--cue", &cue, "--object", &object, "--pocket", &pocket];
+            let shot = [
+                "shot", "--cue", &cue, "--object", &object, "--pocket", &pocket,
+            ];
             let shot = evening.json(&with(&[&shot, &who]));
             let said = shot.pointer("/player/makes_in_ten").and_then(Value::as_f64);
             let own = rung["makes_in_ten"].as_f64().expect("a chance");
-            assert!((said.expect("a chance") - own).abs() < 1e-6, "{said:?} {own}");
+            assert!(
+                (said.expect("a chance") - own).abs() < 1e-6,
+                "{said:?} {own}"
+            );
         }
     }
     let both = ["ladder", "--student", "A", "--level", "club"];
@@ -193,10 +227,15 @@ fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
 #[test]
 fn a_reach_in_the_log_counts() {
     let evening = Evening::new();
-    evening.good(&["log", "students", "set", "D", "--hand", "left", "--reach", "700mm"]);
+    evening.good(&[
+        "log", "students", "set", "D", "--hand", "left", "--reach", "700mm",
+    ]);
     let ladder = with(&[&["ladder", "--student", "D"], &SHORT]);
     let known = evening.json(&ladder);
-    assert_eq!((known["hand"].as_str(), known["reach_mm"].as_f64()), (Some("left"), Some(700.0)));
+    assert_eq!(
+        (known["hand"].as_str(), known["reach_mm"].as_f64()),
+        (Some("left"), Some(700.0))
+    );
     let typed = with(&[&ladder, &["--hand", "left", "--reach", "700mm"]]);
     assert_eq!(evening.json(&typed), known);
     let other = evening.json(&with(&[&ladder, &["--hand", "right"]]));
@@ -210,7 +249,12 @@ fn a_score_sheet_keeps_changes_of_gear() {
     let ladder = [
         &["ladder", "--level", "club", "--format", "csv", "--keep"][..],
         &SHORT,
-        &["--set", "pocket.corner.mouth=4.125in", "--set", "cloth.rolling_friction=0.012"],
+        &[
+            "--set",
+            "pocket.corner.mouth=4.125in",
+            "--set",
+            "cloth.rolling_friction=0.012",
+        ],
         &["--stroke", "2lengths"],
     ]
     .concat();
@@ -235,14 +279,27 @@ fn a_score_sheet_keeps_changes_of_gear() {
         assert_eq!(row["gear"], "pool-9ft");
         let set = "pocket.corner.mouth=4.125in;cloth.rolling_friction=0.012";
         assert_eq!(row["set"], set);
-        assert_eq!((row["made"].as_u64(), row["tries"].as_u64()), (Some(6), Some(10)));
+        assert_eq!(
+            (row["made"].as_u64(), row["tries"].as_u64()),
+            (Some(6), Some(10))
+        );
         assert!(row["pace"].as_str().expect("a pace").ends_with("m/s"));
         assert!(row["allowed"].is_string() && row["sheet"].is_string());
     }
     let err = evening.refused(&["ladder", "--obstacle", "4,2", "--format", "csv"]);
     assert!(err.contains("--obstacle"), "{err}");
     // with a ball in the way the log keeps what the ball leaves
-    let args = with(&[&["ladder", "--student", "B", "--obstacle", "4.5,2.25", "--keep"], &SHORT]);
+    let args = with(&[
+        &[
+            "ladder",
+            "--student",
+            "B",
+            "--obstacle",
+            "4.5,2.25",
+            "--keep",
+        ],
+        &SHORT,
+    ]);
     let sheet = evening.json(&args);
     let code = sheet["code"].as_str().expect("a code");
     evening.good(&["log", "enter", code, "1: B 8/10; 2: B 5/10; 3: B 3/10"]);
@@ -265,9 +322,19 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
         let made = lesson(&["--student", student]);
         assert_eq!(made["topic"].as_str(), Some(topic));
         let because = made["because"].as_str().expect("a reason");
-        assert!(because.contains(&format!("weakness of {student}")), "{because}");
+        assert!(
+            because.contains(&format!("weakness of {student}")),
+            "{because}"
+        );
     }
-    let asked = lesson(&["--student", "D", "--topic", "side-pocket", "--minutes", "30"]);
+    let asked = lesson(&[
+        "--student",
+        "D",
+        "--topic",
+        "side-pocket",
+        "--minutes",
+        "30",
+    ]);
     assert_eq!(asked["topic"].as_str(), Some("side-pocket"));
     assert!(!asked.contains_key("because"));
     let group = lesson(&["--group", "A,B,C,D", "--tables", "2", "--minutes", "90"]);
@@ -283,5 +350,8 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
     let short = evening.refused(&["lesson", "new", "--student", "D", "--minutes", "5"]);
     assert!(short.contains("5 minutes"), "{short}");
     let named = evening.refused(&["lesson", "new", "--student", "D", "--topic", "trick-shots"]);
-    assert!(named.contains("--topic") && named.contains("trick-shots"), "{named}");
+    assert!(
+        named.contains("--topic") && named.contains("trick-shots"),
+        "{named}"
+    );
 }

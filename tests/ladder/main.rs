@@ -40,7 +40,13 @@ pub(crate) fn group(text: &str) -> Result<Vec<Student>, LadderError> {
 }
 
 /// The chance as `thincut shot` works it out, from the texts of the rung.
-pub(crate) fn chance_by_request(gear: &Gear, cue: &str, object: &str, pocket: &str, player: &AimError) -> f64 {
+pub(crate) fn chance_by_request(
+    gear: &Gear,
+    cue: &str,
+    object: &str,
+    pocket: &str,
+    player: &AimError,
+) -> f64 {
     let request = ShotRequest {
         places: PlacesRequest {
             cue: Some(cue.to_owned()),

@@ -238,12 +238,10 @@ fn every_topic_is_kept_by_every_rung() {
 
 #[test]
 fn pockets_sides_and_gear_are_kept() {
-    let tight = thincut::gear::LoadedGear::load(
-        "pool-9ft",
-        &["pocket.corner.mouth=4.125in".to_owned()],
-    )
-    .unwrap()
-    .gear;
+    let tight =
+        thincut::gear::LoadedGear::load("pool-9ft", &["pocket.corner.mouth=4.125in".to_owned()])
+            .unwrap()
+            .gear;
     let player = Level::Club.aim_error();
     for (balance, sign) in [("left", 1.0), ("right", -1.0)] {
         let request = LadderRequest {

@@ -98,7 +98,7 @@ fn what_is_not_said_is_as_known_or_usual() {
         hand: Hand::Left,
         reach_m: 0.8,
     };
-    let read = |r: &ReachRequest, known| r.reach(known).unwrap();
+    let read = |r: &ReachRequest, known| r.reach_or(known).unwrap();
     assert_eq!(read(&ask(None, None, false), None), None);
     assert_eq!(read(&ask(None, None, false), Some(known)), Some(known));
     assert_eq!(
@@ -124,7 +124,7 @@ fn what_is_not_said_is_as_known_or_usual() {
         (ask(None, Some("0mm"), false), "--reach: "),
         (ask(None, Some("far"), false), "--reach: "),
     ] {
-        let fault = bad.reach(None).unwrap_err().to_string();
+        let fault = bad.reach_or(None).unwrap_err().to_string();
         assert!(fault.contains(says), "{fault}");
     }
 }

@@ -12,7 +12,10 @@ use thincut::player::Level;
 fn what_is_true_of_the_invented_students_is_found() {
     let rows = demo::attempts(&mut Pcg64::seed_from_u64(1)).unwrap();
     let of = |label: &str| -> Vec<Attempt> {
-        rows.iter().filter(|r| r.student == label).cloned().collect()
+        rows.iter()
+            .filter(|r| r.student == label)
+            .cloned()
+            .collect()
     };
     let usual = Level::Club.aim_error();
     for (label, topic) in [("D", Topic::LongStraight), ("E", Topic::ThinCuts)] {

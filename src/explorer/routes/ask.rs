@@ -11,10 +11,10 @@ use serde_json::Value;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::schema::{Schema, list, text};
 use crate::explorer::state::{GearRequest, Setup};
-use crate::gear::LoadedGear;
-use crate::player::{Player, PlayerRequest};
+use crate::gear::{Gear, LoadedGear};
+use crate::player::{Cut, Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::window::Shot;
+use crate::window::{Shot, solve};
 
 /// A shot, its equipment and its player, as the command line takes them.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -28,6 +28,8 @@ pub(super) struct ShotAsk {
     pub(super) gear: GearRequest,
     #[serde(flatten)]
     pub(super) player: PlayerRequest,
+    /// A student of the practice log, instead of a level or spreads.
+    pub(super) student: Option<String>,
     /// Whatever else was sent.
     #[serde(flatten)]
     pub(super) rest: BTreeMap<String, Value>,
@@ -62,8 +64,39 @@ impl ShotAsk {
         self.nothing_else()?;
         let gear = setup.gear(&self.gear)?;
         let shot = self.request().shot(&gear.gear)?;
-        let player = self.player.player()?;
+        let player = match &self.student {
+            None => self.player.player()?,
+            Some(label) => Some(self.student(label, setup, &gear.gear, &shot)?),
+        };
         Ok(Asked { gear, shot, player })
+    }
+
+    fn student(
+        &self,
+        label: &str,
+        setup: &Setup,
+        gear: &Gear,
+        shot: &Shot,
+    ) -> Result<Player, ApiFault> {
+        let p = &self.player;
+        if [&p.level, &p.arm, &p.picture, &p.sigma]
+            .iter()
+            .any(|v| v.is_some())
+        {
+            return Err(ApiFault::value(
+                "student and level, arm, picture or sigma both say who aims; give one of them",
+            ));
+        }
+        let cut = || match solve(gear, shot).ok().and_then(|s| s.window.ok()) {
+            Some(window) if !window.cut_left => Cut::Right,
+            None if !shot.stroke.straight_is_left => Cut::Right,
+            _ => Cut::Left,
+        };
+        let player = setup.student(label, cut)?;
+        Ok(Player {
+            error: p.adjusted(player.error)?,
+            ..player
+        })
     }
 
     /// The shot alone.
@@ -146,6 +179,10 @@ pub(super) fn shot_properties() -> Vec<(&'static str, Schema)> {
         ("sigma", text("Spread as one number, instead of the others")),
         ("bias", text("Steady error of the direction, left positive")),
         ("arm-growth", text("Growth of the arm's part per m/s")),
+        (
+            "student",
+            text("A student of the practice log, instead of a level or spreads"),
+        ),
     ];
     all.extend(gear_properties());
     all
