@@ -30,7 +30,9 @@ fn read(name: &str, gear: &Gear) -> Layout {
 fn options(level: Level) -> ChooseOptions {
     ChooseOptions {
         player: level.aim_error(),
+        on_right_cuts: None,
         stroke: Stroke::default(),
+        tip: None,
         reach: Reach::standing(Hand::Right),
         targets: Vec::new(),
         banks: true,
@@ -499,7 +501,7 @@ fn pace_break_even_and_leave() {
         .unwrap();
     let shot = direct(&table, Ok(&set), &Stroke::default()).unwrap();
     let next = (layout.index_of("7").unwrap(), PocketName::FootRight);
-    let map = leave_map(&table, &shot, next, (&Stroke::default(), &player), 24)
+    let map = leave_map(&table, &shot, next, &options(Level::Club), 24)
         .unwrap()
         .unwrap();
     assert_eq!(

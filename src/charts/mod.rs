@@ -15,6 +15,8 @@ pub mod colour;
 pub mod contour;
 pub mod heat;
 pub mod labels;
+pub mod layout;
+pub mod leave;
 pub mod lines;
 pub mod pace;
 pub mod paint;

@@ -2,6 +2,7 @@
 
 use super::candidates::{Candidate, Family, Refusal, Unseen, cue_directions, pull_back};
 use super::cueball::arrives;
+use super::force::{Tip, agreed};
 use super::obstruct::{restrict, sector, turn_rad};
 use super::table::{DropSet, Table, ends, set_as_acceptance};
 use crate::directions::Directions;
@@ -21,20 +22,54 @@ const THINNEST_RAD: f64 = 1.309;
 /// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
 const NARROWEST_RAD: f64 = 1e-4;
 
-/// All combinations through one other ball that the cue ball can play.
+/// All combinations through one other ball that the cue ball can play: at the pace of the sets, or at
+/// what a stroke off the tip gives. `done` is told of each set looked at.
 #[must_use]
-pub fn combinations(table: &Table<'_>, sets: &[&DropSet], stroke: &Stroke) -> Vec<Candidate> {
+pub fn combinations(
+    table: &Table<'_>,
+    sets: &[&DropSet],
+    (stroke, tip): (&Stroke, Option<&Tip>),
+    done: &(dyn Fn() + Sync),
+) -> Vec<Candidate> {
     use rayon::prelude::*;
-    let balls_alike = object_balls_only(table.gear);
+    let alike = object_balls_only(table.gear);
     sets.par_iter()
         .flat_map_iter(|set| {
-            let others: Vec<usize> = table.others(Some(set.ball)).map(|(i, _)| i).collect();
-            let gear = &balls_alike;
-            others
-                .into_iter()
-                .filter_map(move |through| one(table, gear, set, through, stroke).ok())
+            let others = table.others(Some(set.ball));
+            let found: Vec<Candidate> = others
+                .filter_map(|(through, _)| {
+                    let shot = one(table, &alike, set, through, stroke).ok()?;
+                    match tip {
+                        None => Some(shot),
+                        Some(tip) => stroked(table, &alike, &shot, stroke, tip),
+                    }
+                })
+                .collect();
+            done();
+            found
         })
         .collect()
+}
+
+/// The combination again at the pace that a stroke gives it.
+fn stroked(
+    table: &Table<'_>,
+    alike: &Gear,
+    shot: &Candidate,
+    stroke: &Stroke,
+    tip: &Tip,
+) -> Option<Candidate> {
+    let at = |pace_m_s: f64| {
+        let set = table
+            .drop_set(shot.ball, shot.pocket, pace_m_s)
+            .ok()?
+            .ok()?;
+        one(table, alike, &set, shot.first, stroke).ok()
+    };
+    let needs =
+        |pace_m_s: f64| Ok(at(pace_m_s).map(|c| (c.cue_speed_m_s, stroke.roll, c.cue_travel_m)));
+    let pace_m_s = agreed(table, tip, shot.pace_m_s?, needs).ok()??;
+    at(pace_m_s)
 }
 
 /// The gear as two object balls see it.
@@ -90,6 +125,7 @@ fn one(
         family,
         ball: set.ball,
         pocket: set.pocket,
+        pace_m_s: Some(set.acceptance.pace_m_s),
         unseen,
         ..found
     })

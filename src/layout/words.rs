@@ -1,6 +1,7 @@
 //! A choice of shots in words: best three, why, where a miss leaves it.
 
 use super::answer::{ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice};
+use crate::answer::{pace_words, stroke_words};
 use crate::gear::Gear;
 use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -9,6 +10,8 @@ use crate::units::{Angle, Length, UnitSystem, speak};
 const BEST: usize = 3;
 /// Parts below this are not worth a sentence (assumption: 1 in 50).
 const WORTH_SAYING: f64 = 0.02;
+/// Above this share of makes nothing is said of other balls (assumption).
+const ALWAYS_FREE: f64 = 0.95;
 /// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
 const BY_THE_RAIL: f64 = 0.2;
 
@@ -32,23 +35,42 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
     }
     let count = if all { answer.shots.len() } else { BEST };
     for (i, shot) in answer.shots.iter().take(count).enumerate() {
-        out.push_str(&shot_lines(i + 1, shot, gear, system));
+        let stroke_given = answer.stroke_lengths.is_some();
+        out.push_str(&shot_lines(i + 1, (shot, stroke_given), gear, system));
     }
     if all {
         for refused in &answer.refused {
-            out.push_str(&refused_line(refused));
+            out.push_str(&refused_line(refused, answer));
         }
     }
+    let how_hard = match (answer.stroke_lengths, answer.pace_m_s) {
+        (Some(lengths), _) => format!("every shot {}", stroke_words(lengths)),
+        (None, pace) => format!("direct shots at {}", pace_words(pace.unwrap_or(0.0), None)),
+    };
     out.push_str(&format!(
-        "For a {}; direct shots at {} m/s at the pocket. Assumed: bounce of jaws and rails, what a cushion hides from the eye, reach.\n",
-        answer.player, answer.pace_m_s
+        "For {}; {how_hard}. Assumed: bounce of jaws and rails, what a cushion hides from the eye, reach.\n",
+        with_article(&answer.player)
     ));
     out
 }
 
-fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
-    let mut out = format!("{rank}. {}: {}.\n", called(shot), in_ten(shot.chance));
-    out.push_str(&format!("   Why: {}.\n", why(shot, system)));
+/// `a club player, assumed`, but `student C, from 485 tries`.
+fn with_article(player: &str) -> String {
+    if player.starts_with("student ") {
+        player.to_owned()
+    } else {
+        format!("a {player}")
+    }
+}
+
+fn shot_lines(
+    rank: usize,
+    (shot, stroke_given): (&ShotChoice, bool),
+    gear: &Gear,
+    system: UnitSystem,
+) -> String {
+    let mut out = format!("{rank}. {}.\n", shot_title(shot));
+    out.push_str(&format!("   Why: {}.\n", why(shot, stroke_given, system)));
     out.push_str(&format!(
         "   Then: {}{}{}.\n",
         cue_words(&shot.cue, gear),
@@ -67,6 +89,12 @@ fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -
     out
 }
 
+/// "Play the 7 into the foot-right pocket: 6 in 10", as over a picture.
+#[must_use]
+pub fn shot_title(shot: &ShotChoice) -> String {
+    format!("{}: {}", called(shot), in_ten(shot.chance))
+}
+
 /// "the 7 into the foot-right pocket, off one cushion".
 fn called(shot: &ShotChoice) -> String {
     let into = format!("the {} into the {} pocket", shot.ball, shot.pocket);
@@ -83,7 +111,7 @@ fn called(shot: &ShotChoice) -> String {
     }
 }
 
-fn why(shot: &ShotChoice, system: UnitSystem) -> String {
+fn why(shot: &ShotChoice, stroke_given: bool, system: UnitSystem) -> String {
     let width: f64 = shot.directions.iter().map(|d| d.to_deg - d.from_deg).sum();
     let at_ghost_mm = width.to_radians() * shot.cue_travel_mm;
     let mut parts = vec![
@@ -106,6 +134,12 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
             speak::degrees(Angle::from_deg(shot.cut_deg))
         )
     });
+    // the way of saying how hard that was not given
+    match (shot.pace_m_s, shot.stroke_lengths) {
+        (Some(pace), _) if stroke_given => parts.push(pace_words(pace, None)),
+        (_, Some(lengths)) if !stroke_given => parts.push(stroke_words(lengths)),
+        _ => {}
+    }
     if shot.blocked_share > WORTH_SAYING {
         let balls: Vec<String> = shot.blockers.iter().map(|b| format!("the {b}")).collect();
         parts.push(format!(
@@ -115,7 +149,12 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
         ));
     }
     if shot.stance.needs_rest {
-        parts.push("needs the rest".to_owned());
+        let or = if shot.stance.other_hand_reaches {
+            " (or the cue in the other hand)"
+        } else {
+            ""
+        };
+        parts.push(format!("needs the rest{or}"));
     }
     if let Some(ball) = &shot.stance.over_ball {
         parts.push(format!("raised cue over the {ball}"));
@@ -145,8 +184,16 @@ fn scratch(shot: &ShotChoice) -> String {
 
 fn next(shot: &ShotChoice) -> String {
     shot.next.as_ref().map_or_else(String::new, |n| {
+        let free = if n.free_share < ALWAYS_FREE {
+            format!(
+                " where it runs into no other ball ({} of the makes)",
+                in_ten(n.free_share)
+            )
+        } else {
+            String::new()
+        };
         format!(
-            "; next the {} into the {} pocket, {}",
+            "; next the {} into the {} pocket, {}{free}",
             n.ball,
             n.pocket,
             in_ten(n.chance)
@@ -157,16 +204,27 @@ fn next(shot: &ShotChoice) -> String {
 fn miss_words(miss: &MissAnswer, ball: &str, gear: &Gear) -> String {
     let lies = match miss.dropped {
         Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
-        None => format!("leaves the {ball} {}", place_words(gear, miss.object)),
+        None => format!("the {ball} stops {}", place_words(gear, miss.object)),
     };
     let cue = match (miss.cue.end, &miss.cue.at) {
         ("scratch", Some(pocket)) => format!(" and the cue ball in the {pocket} pocket"),
         _ => String::new(),
     };
-    format!("{} ({}) {lies}{cue}", miss.side, in_ten(miss.chance))
+    format!("{} ({}): {lies}{cue}", miss.side, in_ten(miss.chance))
 }
 
-fn refused_line(refused: &RefusedAnswer) -> String {
+fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer) -> String {
+    let instead = if refused.reason == "out-of-reach" {
+        instead(&refused.ball, answer)
+    } else {
+        String::new()
+    };
+    format!("{}{instead}.\n", refusal_words(refused))
+}
+
+/// "Not on: the 5 into the side-left pocket: its way is closed by the 7".
+#[must_use]
+pub fn refusal_words(refused: &RefusedAnswer) -> String {
     let balls: Vec<String> = refused
         .blockers
         .iter()
@@ -182,12 +240,26 @@ fn refused_line(refused: &RefusedAnswer) -> String {
         "cue-ball-blocked" => format!("the cue ball's way is closed by {by}"),
         "out-of-reach" => "no hit is thin enough".to_owned(),
         "too-close" => "the balls are too close to say".to_owned(),
-        _ => "it does not drop at this pace".to_owned(),
+        _ => "it does not drop with this stroke".to_owned(),
     };
     format!(
-        "Not on: the {} into the {} pocket: {why}.\n",
+        "Not on: the {} into the {} pocket: {why}",
         refused.ball, refused.pocket
     )
+}
+
+/// What to do with a ball that cannot be cut into a pocket.
+fn instead(ball: &str, answer: &ChoiceAnswer) -> String {
+    match answer.shots.iter().find(|shot| shot.ball == ball) {
+        Some(shot) => {
+            let mut called = called(shot);
+            if let Some(first) = called.get_mut(..1) {
+                first.make_ascii_lowercase();
+            }
+            format!("; {called} instead, {}", in_ten(shot.chance))
+        }
+        None => "; it would have to be played from the other side".to_owned(),
+    }
 }
 
 /// "1 diamond up from the foot rail, 1½ off the left long rail".
