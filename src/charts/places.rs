@@ -12,7 +12,7 @@ use super::shot::laid;
 use super::svg::Canvas;
 use super::table::{BallLook, View, ball, furniture, lie_for};
 use super::theme::{Board, Caption, Theme};
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Choice, Picture, Request};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::player::{AimError, chance_of};
@@ -111,6 +111,7 @@ fn content(
             Levels {
                 at: LEVELS_DEG.to_vec(),
                 title: "room each side (degrees)".to_owned(),
+                mark: "°",
             },
             "untouched or off the jaws".to_owned(),
         ),
@@ -119,6 +120,7 @@ fn content(
             Levels {
                 at: LEVELS_IN_TEN.to_vec(),
                 title: "makes in ten".to_owned(),
+                mark: "",
             },
             player.who.clone(),
         ),
@@ -134,13 +136,13 @@ impl Chart for PlacesChart {
         "From where is this ball easy to pocket?"
     }
 
-    fn takes_player(&self) -> bool {
-        true
+    fn choices(&self) -> &'static [Choice] {
+        &[Choice::Player]
     }
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
-        let (frame, _, object) = laid(gear, shot)?;
+        let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
         let pocket = frame.name.map_or("pocket", |n| n.name());
         let caption = Caption {
@@ -159,11 +161,17 @@ impl Chart for PlacesChart {
             ),
         };
         let radius = gear.object_radius_m();
+        let mark = request.options.mark_shot;
         draw_map(
             (gear, request.size),
             &caption,
             (&grid, &levels),
-            |canvas, view, _| ball(canvas, view, object, radius, BallLook::Object),
+            |canvas, view, _| {
+                ball(canvas, view, object, radius, BallLook::Object);
+                if mark {
+                    ball(canvas, view, cue, gear.cue_radius_m(), BallLook::Cue);
+                }
+            },
         )
     }
 }

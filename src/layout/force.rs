@@ -11,6 +11,7 @@ use super::candidates::direct;
 use super::table::Table;
 use crate::gear::Gear;
 use crate::pocket::{AcceptanceError, PocketName};
+use crate::request::{RequestError, StrokeRequest};
 use crate::window::{
     BedShot, Shot, Stroke, StrokeError, contact_speed_m_s, pace_for_tip_speed, speed_for_lengths,
 };
@@ -65,6 +66,21 @@ impl Tip {
             / (balls.cue_mass_kg + balls.object_mass_kg);
         Some(passed_on * cos_cut * self.arriving_m_s(table, roll, way.hypot())?)
     }
+}
+
+/// A stroke as asked for, for all shots of a layout: with a stroke in table lengths its speed, and the
+/// usual pace for the next shots and where a search begins.
+///
+/// # Errors
+/// [`RequestError`] naming the option.
+pub fn played(request: &StrokeRequest, gear: &Gear) -> Result<(Stroke, Option<Tip>), RequestError> {
+    let lengths = request.lengths()?;
+    let paced = StrokeRequest {
+        stroke: None,
+        ..request.clone()
+    };
+    let tip = lengths.map(|lengths| Tip::new(gear, lengths)).transpose()?;
+    Ok((paced.stroke()?, tip))
 }
 
 /// The pace that a stroke gives a direct shot; `None` when it is too soft.

@@ -23,15 +23,17 @@ mod force;
 mod kick;
 mod leave;
 mod obstruct;
+mod past;
 mod play;
 mod rank;
+mod reach;
 mod scratch;
 mod sectors;
 mod stance;
 mod table;
 mod words;
 
-pub use answer::{ChoiceAnswer, Place, RefusedAnswer, ShotChoice};
+pub use answer::{ChoiceAnswer, EndAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use combination::combinations;
@@ -41,14 +43,19 @@ pub use decide::{
 };
 pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
 pub use follow::FollowUp;
-pub use force::Tip;
+pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub use past::{Closed, PastOthers, solve_past};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{
     Choice, ChooseOptions, LeastBad, Listener, MissLeave, Prefer, Progress, RankedShot, choose,
 };
+pub use reach::{ReachError, ReachRequest};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
-pub use words::{choice_text, place_words, refusal_words, shot_title};
+pub use words::{
+    SpokenShot, blocked_words, choice_text, cue_words, first_large, place_words, refusal_words,
+    shot_title, stance_words,
+};

@@ -1,6 +1,10 @@
 //! A choice of shots in words: best three, why, where a miss leaves it.
 
-use super::answer::{ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice};
+use serde::Serialize;
+
+use super::answer::{
+    ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer,
+};
 use crate::answer::{pace_words, stroke_words};
 use crate::gear::Gear;
 use crate::player::in_ten;
@@ -35,8 +39,7 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
     }
     let count = if all { answer.shots.len() } else { BEST };
     for (i, shot) in answer.shots.iter().take(count).enumerate() {
-        let stroke_given = answer.stroke_lengths.is_some();
-        out.push_str(&shot_lines(i + 1, (shot, stroke_given), gear, system));
+        out.push_str(&shot_lines(i + 1, shot, gear, system));
     }
     if all {
         for refused in &answer.refused {
@@ -63,28 +66,53 @@ fn with_article(player: &str) -> String {
     }
 }
 
-fn shot_lines(
-    rank: usize,
-    (shot, stroke_given): (&ShotChoice, bool),
-    gear: &Gear,
-    system: UnitSystem,
-) -> String {
-    let mut out = format!("{rank}. {}.\n", shot_title(shot));
-    out.push_str(&format!("   Why: {}.\n", why(shot, stroke_given, system)));
-    out.push_str(&format!(
-        "   Then: {}{}{}.\n",
-        cue_words(&shot.cue, gear),
-        scratch(shot),
-        next(shot)
-    ));
-    let misses: Vec<String> = shot
-        .misses
-        .iter()
-        .filter(|m| m.chance > WORTH_SAYING)
-        .map(|m| miss_words(m, &shot.ball, gear))
-        .collect();
-    if !misses.is_empty() {
-        out.push_str(&format!("   A miss: {}.\n", misses.join("; ")));
+/// One shot of a choice in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SpokenShot {
+    /// `Play the 7 into the foot-right pocket`.
+    pub called: String,
+    /// `6 in 10`.
+    pub chance: String,
+    /// What makes it that hard.
+    pub why: String,
+    /// Where the cue ball goes, and what is next.
+    pub then: String,
+    /// What misses leave; empty where none is worth a word.
+    pub miss: String,
+}
+
+impl SpokenShot {
+    /// A shot in words.
+    #[must_use]
+    pub fn new(shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> Self {
+        let misses: Vec<String> = shot
+            .misses
+            .iter()
+            .filter(|m| m.chance > WORTH_SAYING)
+            .map(|m| miss_words(m, &shot.ball, gear))
+            .collect();
+        Self {
+            called: called(shot),
+            chance: in_ten(shot.chance),
+            why: why(shot, system),
+            then: format!(
+                "{}{}{}",
+                cue_words(&shot.cue, gear),
+                scratch(shot),
+                next(shot)
+            ),
+            miss: misses.join("; "),
+        }
+    }
+}
+
+fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
+    let said = SpokenShot::new(shot, gear, system);
+    let mut out = format!("{rank}. {}: {}.\n", said.called, said.chance);
+    out.push_str(&format!("   Why: {}.\n", said.why));
+    out.push_str(&format!("   Then: {}.\n", said.then));
+    if !said.miss.is_empty() {
+        out.push_str(&format!("   A miss: {}.\n", said.miss));
     }
     out
 }
@@ -111,7 +139,7 @@ fn called(shot: &ShotChoice) -> String {
     }
 }
 
-fn why(shot: &ShotChoice, stroke_given: bool, system: UnitSystem) -> String {
+fn why(shot: &ShotChoice, system: UnitSystem) -> String {
     let width: f64 = shot.directions.iter().map(|d| d.to_deg - d.from_deg).sum();
     let at_ghost_mm = width.to_radians() * shot.cue_travel_mm;
     let mut parts = vec![
@@ -134,11 +162,15 @@ fn why(shot: &ShotChoice, stroke_given: bool, system: UnitSystem) -> String {
             speak::degrees(Angle::from_deg(shot.cut_deg))
         )
     });
-    // the way of saying how hard that was not given
-    match (shot.pace_m_s, shot.stroke_lengths) {
-        (Some(pace), _) if stroke_given => parts.push(pace_words(pace, None)),
-        (_, Some(lengths)) if !stroke_given => parts.push(stroke_words(lengths)),
-        _ => {}
+    // both ways of saying how hard
+    match (shot.stroke_lengths, shot.pace_m_s) {
+        (Some(lengths), Some(pace)) => parts.push(format!(
+            "{} ({})",
+            stroke_words(lengths),
+            pace_words(pace, None)
+        )),
+        (Some(lengths), None) => parts.push(stroke_words(lengths)),
+        (None, _) => {}
     }
     if shot.blocked_share > WORTH_SAYING {
         let balls: Vec<String> = shot.blockers.iter().map(|b| format!("the {b}")).collect();
@@ -148,23 +180,68 @@ fn why(shot: &ShotChoice, stroke_given: bool, system: UnitSystem) -> String {
             balls.join(" and ")
         ));
     }
-    if shot.stance.needs_rest {
-        let or = if shot.stance.other_hand_reaches {
+    parts.extend(awkward(&shot.stance));
+    parts.join(", ")
+}
+
+/// What is awkward about a stance.
+fn awkward(stance: &StanceAnswer) -> Vec<String> {
+    let mut parts = Vec::new();
+    if stance.needs_rest {
+        let or = if stance.other_hand_reaches {
             " (or the cue in the other hand)"
         } else {
             ""
         };
         parts.push(format!("needs the rest{or}"));
     }
-    if let Some(ball) = &shot.stance.over_ball {
+    if let Some(ball) = &stance.over_ball {
         parts.push(format!("raised cue over the {ball}"));
-    } else if shot.stance.over_rail {
+    } else if stance.over_rail {
         parts.push("raised cue over the rail".to_owned());
     }
-    parts.join(", ")
+    parts
 }
 
-fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
+/// `Needs the rest: the arm scatters 1.4 times as much (assumed).`; nothing where the player
+/// stands at ease.
+#[must_use]
+pub fn stance_words(stance: &StanceAnswer) -> Option<String> {
+    let parts = awkward(stance);
+    (!parts.is_empty()).then(|| {
+        format!(
+            "{}: the arm scatters {:.1} times as much (assumed).",
+            first_large(&parts.join(", ")),
+            stance.arm_factor
+        )
+    })
+}
+
+/// `38 % of the room is blocked by the 7.`; nothing where that is not worth a word.
+#[must_use]
+pub fn blocked_words(share: f64, blockers: &[String]) -> Option<String> {
+    let balls: Vec<String> = blockers.iter().map(|b| format!("the {b}")).collect();
+    (share > WORTH_SAYING && share < 1.0).then(|| {
+        format!(
+            "{:.0} % of the room is blocked by {}.",
+            100.0 * share,
+            balls.join(" and ")
+        )
+    })
+}
+
+/// With a large first letter.
+#[must_use]
+pub fn first_large(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Where the cue ball goes: `the cue ball stops 1.3 diamonds from the foot rail`.
+#[must_use]
+pub fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
     match (end.end, &end.at) {
         ("scratch", Some(pocket)) => {
             format!("aimed right the cue ball scratches in the {pocket} pocket")
