@@ -61,6 +61,7 @@ pub fn draw_leave(scene: &LeaveScene<'_>, size: Size) -> Result<Picture, ChartEr
     let levels = Levels {
         at: LEVELS_IN_TEN.to_vec(),
         title: "makes in ten".to_owned(),
+        mark: "",
     };
     let grid = grid(map)?;
     draw_map(

@@ -22,7 +22,8 @@ use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::log::{SheetKind, ShotEntered};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::sheets::booklet::{ladder_sheet, marks_sheet};
+use crate::sheets::booklet::{Booklet, ladder_sheet};
+use crate::sheets::marks::marks_sheet;
 use crate::sheets::{Sheet, Style};
 
 #[derive(Debug, Deserialize)]
@@ -74,7 +75,9 @@ impl Ask {
         };
         let code = self.code.as_deref();
         Ok(match self.subject()? {
-            Subject::Ladder(ladder) => ladder_sheet(&gear.gear, ladder, code, &style)?,
+            Subject::Ladder(ladder) => {
+                ladder_sheet(&gear.gear, &Booklet::new(ladder, self.code.clone()), &style)?
+            }
             Subject::Marks(marks) => marks_sheet(&gear.gear, marks, code, &style)?,
         })
     }
