@@ -23,6 +23,7 @@ mod log_words;
 mod marks;
 mod output;
 mod package;
+mod play;
 mod pocket;
 mod sheet;
 mod shot;
@@ -71,16 +72,16 @@ struct Cli {
 )]
 enum Command {
     Shot(shot::ShotCommand),
-    Choose(choose::ChooseCommand),
+    Choose(Box<choose::ChooseCommand>),
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
     Chart(chart::ChartCommand),
     Batch(batch::BatchCommand),
     Compare(compare::CompareCommand),
-    /// Check a layout file
+    /// Check a layout file, or draw it
     Layout {
         #[command(subcommand)]
-        command: layout::LayoutCommand,
+        command: Box<layout::LayoutCommand>,
     },
     Budget(budget::BudgetCommand),
     Aims(aims::AimsCommand),
