@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
-use crate::player::{Player, shot_chance};
+use crate::player::{Player, awkward_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{AimWindow, Band, NoWindow, Range, Shot, Solution, Window, why};
 
@@ -89,7 +89,7 @@ pub struct BandAnswer {
 }
 
 /// One shot, solved. Null where there is no number; `flags` says why.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct ShotAnswer {
     /// Name of the gear.
     pub gear: String,
@@ -144,7 +144,7 @@ pub struct ShotAnswer {
     pub best_aim_deg: Option<f64>,
     /// What that gains over `aim_deg`, times ten.
     pub best_aim_gain_in_ten: Option<f64>,
-    /// What to know: truncated, too-fast, no-clean-part, out-of-reach, too-close, no-drop, in-the-jaws.
+    /// What to know: truncated, too-fast, no-clean-part, out-of-reach, too-close, no-drop, in-the-jaws, blocked.
     pub flags: Vec<String>,
     /// Goes in untouched.
     pub clean: Option<WindowAnswer>,
@@ -246,18 +246,31 @@ impl ShotAnswer {
     /// and a chance of 0.
     #[must_use]
     pub fn with_player(
-        mut self,
+        self,
         gear: &Gear,
         shot: &Shot,
         solution: &Solution,
         player: &Player,
+    ) -> Self {
+        self.with_stance(gear, shot, solution, (player, 1.0))
+    }
+
+    /// The same from a stance that widens the arm's part of the player's error by a factor.
+    #[must_use]
+    pub fn with_stance(
+        mut self,
+        gear: &Gear,
+        shot: &Shot,
+        solution: &Solution,
+        (player, arm_factor): (&Player, f64),
     ) -> Self {
         self.player = Some(player.who.clone());
         let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
             self.makes_in_ten = Some(0.0);
             return self;
         };
-        let c = shot_chance(gear, acceptance, window, &player.error, &shot.stroke);
+        let aimed = (&player.error, arm_factor);
+        let c = awkward_chance(gear, (acceptance, window), aimed, &shot.stroke);
         self.sigma_deg = Some(c.sigma_rad.to_degrees());
         self.makes_in_ten = Some(10.0 * c.chance);
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);

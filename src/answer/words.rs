@@ -176,6 +176,8 @@ fn no_window_line(answer: &ShotAnswer) -> String {
         "The object ball lies on or past the mouth line: it hangs in the jaws, and almost any hit drops it.".to_owned()
     } else if is(NoWindow::OutOfReach) {
         "Out of reach: even the thinnest hit sends the object ball past the pocket.".to_owned()
+    } else if is(NoWindow::Blocked) {
+        "Blocked: other balls close every way.".to_owned()
     } else {
         "Too close: with the balls this near, turning the aim no longer turns the object ball steadily.".to_owned()
     }

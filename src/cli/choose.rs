@@ -9,14 +9,13 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 use thincut::layout::{
-    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Hand, Layout,
-    LeaveAnswer, Prefer, Reach, RiskAnswer, Table, best_pace, choice_text, choose, decision_text,
-    leave_map, risk,
+    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout,
+    LeaveAnswer, Prefer, ReachRequest, RiskAnswer, Table, best_pace, choice_text, choose,
+    decision_text, leave_map, risk,
 };
 use thincut::player::{Level, Player, PlayerRequest};
 use thincut::pocket::PocketName;
-use thincut::request::{StrokeRequest, number, pocket_name, quantity};
-use thincut::units::Length;
+use thincut::request::{StrokeRequest, number, pocket_name};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -70,15 +69,8 @@ pub(crate) struct ChooseCommand {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Deciding")]
 struct DecideArgs {
-    /// Playing hand: left or right [default: right]
-    #[arg(long, value_name = "HAND")]
-    hand: Option<String>,
-    /// Rail's outer edge to the farthest cue ball without a rest [default: 1m, seated 700mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    reach: Option<String>,
-    /// The player plays seated
-    #[arg(long)]
-    seated: bool,
+    #[command(flatten)]
+    reach: ReachRequest,
     /// make (this shot) or control (this shot and the next) [default: make]
     #[arg(long, value_name = "WHAT")]
     prefer: Option<String>,
@@ -155,7 +147,7 @@ impl ChooseCommand {
         Ok(ChooseOptions {
             player: player.error,
             stroke: self.stroke.stroke()?,
-            reach: self.decide.reach()?,
+            reach: self.decide.reach.reach().map_err(Fault::input)?,
             targets: self.targets.iter().map(find).collect::<Result<_, _>>()?,
             banks: roundabout,
             combinations: roundabout,
@@ -243,33 +235,6 @@ struct Whole {
 }
 
 impl DecideArgs {
-    fn reach(&self) -> Result<Reach, Fault> {
-        let hand = match self.hand.as_deref() {
-            None | Some("right") => Hand::Right,
-            Some("left") => Hand::Left,
-            Some(other) => {
-                return Err(Fault::input(format!(
-                    "--hand: `{other}` is not one of left, right"
-                )));
-            }
-        };
-        let usual = if self.seated {
-            Reach::seated(hand)
-        } else {
-            Reach::standing(hand)
-        };
-        match quantity::<Length>("--reach", self.reach.as_deref())? {
-            Some(reach) if reach.m() > 0.0 => Ok(Reach {
-                reach_m: reach.m(),
-                ..usual
-            }),
-            Some(reach) => Err(Fault::input(format!(
-                "--reach: {reach} must be more than 0, such as 700mm"
-            ))),
-            None => Ok(usual),
-        }
-    }
-
     /// Next ball and pocket, when they were given.
     fn next(&self, layout: &Layout) -> Result<Option<(usize, PocketName)>, Fault> {
         let Some(text) = &self.leave else {

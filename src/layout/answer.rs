@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::candidates::{Candidate, Family, Refusal};
 use super::cueball::CueEnd;
 use super::rank::{Choice, MissLeave, RankedShot};
+use super::stance::Stance;
 use super::table::Table;
 
 /// A place, mm from the head and the right rail.
@@ -231,16 +232,37 @@ fn refused(table: &Table<'_>, ball: usize, pocket: &'static str, why: &Refusal) 
     }
 }
 
-fn cue_end(table: &Table<'_>, end: CueEnd, at: Point) -> EndAnswer {
-    let (end, name) = match end {
-        CueEnd::Rest => ("rest", None),
-        CueEnd::Scratch(pocket) => ("scratch", Some(pocket.name().to_owned())),
-        CueEnd::Ball(i) => ("ball", Some(table.layout.balls[i].label.clone())),
-    };
-    EndAnswer {
-        end,
-        at: name,
-        place: at.into(),
+impl EndAnswer {
+    /// An end as data.
+    #[must_use]
+    pub fn new(table: &Table<'_>, end: CueEnd, at: Point) -> Self {
+        let (end, name) = match end {
+            CueEnd::Rest => ("rest", None),
+            CueEnd::Scratch(pocket) => ("scratch", Some(pocket.name().to_owned())),
+            CueEnd::Ball(i) => ("ball", Some(table.layout.balls[i].label.clone())),
+        };
+        Self {
+            end,
+            at: name,
+            place: at.into(),
+        }
+    }
+}
+
+impl StanceAnswer {
+    /// A stance as data.
+    #[must_use]
+    pub fn new(table: &Table<'_>, stance: &Stance) -> Self {
+        Self {
+            place: stance.at.into(),
+            needed_mm: stance.needed_m * 1e3,
+            needs_rest: stance.needs_rest,
+            over_rail: stance.over_rail,
+            over_ball: stance
+                .over_ball
+                .map(|i| table.layout.balls[i].label.clone()),
+            arm_factor: stance.arm_factor(),
+        }
     }
 }
 
@@ -254,7 +276,7 @@ fn miss(table: &Table<'_>, miss: &MissLeave) -> MissAnswer {
         chance: miss.chance,
         object: miss.object_at.into(),
         dropped: miss.dropped.map(|p| p.name()),
-        cue: cue_end(table, miss.cue_end, miss.cue_at),
+        cue: EndAnswer::new(table, miss.cue_end, miss.cue_at),
     }
 }
 
@@ -265,7 +287,6 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         Family::Bank { cushions } | Family::Kick { cushions } => cushions,
         Family::Direct | Family::Combination { .. } => 0,
     };
-    let stance = &ranked.stance;
     let directions = shot.directions.spans().iter().map(|s| DirectionsAnswer {
         from_deg: s.from_rad.to_degrees(),
         to_deg: s.to_rad.to_degrees(),
@@ -289,15 +310,8 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         directions: directions.collect(),
         blocked_share: shot.blocked_share,
         blockers: shot.blockers.iter().map(|&i| label(i)).collect(),
-        stance: StanceAnswer {
-            place: stance.at.into(),
-            needed_mm: stance.needed_m * 1e3,
-            needs_rest: stance.needs_rest,
-            over_rail: stance.over_rail,
-            over_ball: stance.over_ball.map(label),
-            arm_factor: stance.arm_factor(),
-        },
-        cue: cue_end(table, ranked.cue.end, ranked.cue.at),
+        stance: StanceAnswer::new(table, &ranked.stance),
+        cue: EndAnswer::new(table, ranked.cue.end, ranked.cue.at),
         cue_path: ranked.cue.path.iter().map(|&p| p.into()).collect(),
         misses: ranked.misses.iter().map(|m| miss(table, m)).collect(),
         next: ranked.next.map(|(ball, pocket, chance)| NextAnswer {

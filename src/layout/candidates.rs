@@ -3,7 +3,7 @@
 use kurbo::Vec2;
 
 use super::obstruct::{restrict, sector, turn_rad};
-use super::table::{DropSet, Table};
+use super::table::{DropSet, Table, with_open};
 use crate::directions::{Directions, Span};
 use crate::motion::straight_hit;
 use crate::player::{AimError, chance};
@@ -12,6 +12,9 @@ use crate::window::{AimWindow, NoWindow, Stroke, solve_with};
 
 /// Looks per span when something may stand in the cue ball's way.
 const STATIONS: u32 = 12;
+/// Times the aim is taken anew when others block the cue ball; the throw changes by thousandths of
+/// itself from one to the next.
+const AIM_ROUNDS: u32 = 2;
 
 /// How the ball gets there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -144,10 +147,7 @@ impl Candidate {
     /// Spread of this player's direction on this shot, rad.
     #[must_use]
     pub fn sigma_rad(&self, player: &AimError, arm_factor: f64) -> f64 {
-        let widened = AimError {
-            arm_rad: player.arm_rad * arm_factor,
-            ..*player
-        };
+        let widened = player.with_arm_times(arm_factor);
         let seen = widened.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
         // independent parts add as squares
         seen.hypot(player.arm_rad * self.unseen.arms)
@@ -180,16 +180,25 @@ pub fn direct(
     stroke: &Stroke,
 ) -> Result<Candidate, Refusal> {
     let set = set.map_err(|_| Refusal::NoDrop)?;
+    direct_played(table, set, stroke).map(|(found, _)| found)
+}
+
+/// The same with what it is aimed by, see [`pulled`].
+pub(crate) fn direct_played(
+    table: &Table<'_>,
+    set: &DropSet,
+    stroke: &Stroke,
+) -> Result<(Candidate, Acceptance), Refusal> {
     if set.open.is_empty() {
         return Err(Refusal::ObjectBlocked(set.blockers.clone()));
     }
-    let mut found = pull_back(table, set.ball, &set.acceptance, &set.open, stroke)?;
+    let (mut found, played) = pulled(table, set.ball, &set.acceptance, &set.open, stroke)?;
     found.pocket = set.pocket;
     found.blocked_share = 1.0 - (1.0 - found.blocked_share) * (1.0 - set.blocked_share);
     found.blockers.extend(&set.blockers);
     found.blockers.sort_unstable();
     found.blockers.dedup();
-    Ok(found)
+    Ok((found, played))
 }
 
 /// A drop set, or why there is none.
@@ -224,21 +233,54 @@ pub(crate) fn pull_back(
     open: &Directions<How>,
     stroke: &Stroke,
 ) -> Result<Candidate, Refusal> {
-    let window =
-        solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(|no| match no {
-            NoWindow::OutOfReach => Refusal::OutOfReach,
-            NoWindow::TooClose => Refusal::TooClose,
-            NoWindow::NoDrop | NoWindow::InTheJaws => Refusal::NoDrop,
-        })?;
-    let all = cue_directions(&window, open);
-    if all.is_empty() {
-        return Err(Refusal::OutOfReach);
+    pulled(table, first, acceptance, open, stroke).map(|(found, _)| found)
+}
+
+/// The same with the acceptance that the aim goes by: the part of `open` that the cue ball can
+/// still play.
+///
+/// Where others block the cue ball the aim is the middle of what is left. The stroke that goes with
+/// another aim throws a little otherwise; [`AIM_ROUNDS`] settle it.
+pub(crate) fn pulled(
+    table: &Table<'_>,
+    first: usize,
+    acceptance: &Acceptance,
+    open: &Directions<How>,
+    stroke: &Stroke,
+) -> Result<(Candidate, Acceptance), Refusal> {
+    let aimed = |acceptance: &Acceptance| {
+        let window =
+            solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(refusal)?;
+        let all = cue_directions(&window, open);
+        if all.is_empty() {
+            return Err(Refusal::OutOfReach);
+        }
+        let (directions, blockers) = past_others(table, first, &window, &all);
+        if directions.is_empty() {
+            return Err(Refusal::CueBlocked(blockers));
+        }
+        Ok((window, all, directions, blockers))
+    };
+    let mut played = Acceptance {
+        pieces: open.clone(),
+        ..acceptance.clone()
+    };
+    let (mut window, mut all, mut directions, mut blockers) = aimed(acceptance)?;
+    for _ in 0..AIM_ROUNDS {
+        if blockers.is_empty() {
+            break;
+        }
+        let left = object_directions(&window, &directions);
+        if left.is_empty() {
+            return Err(Refusal::CueBlocked(blockers));
+        }
+        played = Acceptance {
+            pieces: left.clone(),
+            ..with_open(acceptance.clone(), &left)
+        };
+        (window, all, directions, blockers) = aimed(&played)?;
     }
-    let (directions, blockers) = past_others(table, first, &window, &all);
-    if directions.is_empty() {
-        return Err(Refusal::CueBlocked(blockers));
-    }
-    Ok(Candidate {
+    let found = Candidate {
         family: Family::Direct,
         ball: first,
         first,
@@ -252,7 +294,32 @@ pub(crate) fn pull_back(
         blockers,
         unseen: Unseen::default(),
         way: Way::Straight(Box::new(window)),
-    })
+    };
+    Ok((found, played))
+}
+
+fn refusal(no: NoWindow) -> Refusal {
+    match no {
+        NoWindow::OutOfReach => Refusal::OutOfReach,
+        NoWindow::TooClose => Refusal::TooClose,
+        // One ball's own window knows of no others.
+        NoWindow::NoDrop | NoWindow::InTheJaws | NoWindow::Blocked => Refusal::NoDrop,
+    }
+}
+
+/// The object-ball directions, relative to the window's centre line, that cue-ball directions send
+/// it along.
+fn object_directions(window: &AimWindow, cue: &Directions<How>) -> Directions<How> {
+    let spans = cue.spans().iter().filter_map(|s| {
+        let a = window.object_direction_rad(s.from_rad)?;
+        let b = window.object_direction_rad(s.to_rad)?;
+        Some(Span {
+            from_rad: a.min(b),
+            to_rad: a.max(b),
+            tag: s.tag,
+        })
+    });
+    Directions::from_spans(spans.collect())
 }
 
 /// The cue-ball directions, relative to the aim, that send the object ball into a set (relative to

@@ -21,13 +21,15 @@ mod file;
 mod kick;
 mod leave;
 mod obstruct;
+mod past;
 mod play;
 mod rank;
+mod reach;
 mod stance;
 mod table;
 mod words;
 
-pub use answer::{ChoiceAnswer, Place, ShotChoice};
+pub use answer::{ChoiceAnswer, EndAnswer, Place, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use combination::combinations;
@@ -36,8 +38,12 @@ pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, dec
 pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub use past::{Closed, PastOthers, solve_past};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{Choice, ChooseOptions, LeastBad, MissLeave, Prefer, RankedShot, choose};
+pub use reach::{ReachError, ReachRequest};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
-pub use words::{choice_text, place_words};
+pub use words::{
+    SpokenShot, blocked_words, choice_text, cue_words, first_large, place_words, stance_words,
+};

@@ -1,6 +1,10 @@
 //! A choice of shots in words: best three, why, where a miss leaves it.
 
-use super::answer::{ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice};
+use serde::Serialize;
+
+use super::answer::{
+    ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer,
+};
 use crate::gear::Gear;
 use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -46,23 +50,53 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
     out
 }
 
+/// One shot of a choice in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SpokenShot {
+    /// `Play the 7 into the foot-right pocket`.
+    pub called: String,
+    /// `6 in 10`.
+    pub chance: String,
+    /// What makes it that hard.
+    pub why: String,
+    /// Where the cue ball goes, and what is next.
+    pub then: String,
+    /// What misses leave; empty where none is worth a word.
+    pub miss: String,
+}
+
+impl SpokenShot {
+    /// A shot in words.
+    #[must_use]
+    pub fn new(shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> Self {
+        let misses: Vec<String> = shot
+            .misses
+            .iter()
+            .filter(|m| m.chance > WORTH_SAYING)
+            .map(|m| miss_words(m, &shot.ball, gear))
+            .collect();
+        Self {
+            called: called(shot),
+            chance: in_ten(shot.chance),
+            why: why(shot, system),
+            then: format!(
+                "{}{}{}",
+                cue_words(&shot.cue, gear),
+                scratch(shot),
+                next(shot)
+            ),
+            miss: misses.join("; "),
+        }
+    }
+}
+
 fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
-    let mut out = format!("{rank}. {}: {}.\n", called(shot), in_ten(shot.chance));
-    out.push_str(&format!("   Why: {}.\n", why(shot, system)));
-    out.push_str(&format!(
-        "   Then: {}{}{}.\n",
-        cue_words(&shot.cue, gear),
-        scratch(shot),
-        next(shot)
-    ));
-    let misses: Vec<String> = shot
-        .misses
-        .iter()
-        .filter(|m| m.chance > WORTH_SAYING)
-        .map(|m| miss_words(m, &shot.ball, gear))
-        .collect();
-    if !misses.is_empty() {
-        out.push_str(&format!("   A miss: {}.\n", misses.join("; ")));
+    let said = SpokenShot::new(shot, gear, system);
+    let mut out = format!("{rank}. {}: {}.\n", said.called, said.chance);
+    out.push_str(&format!("   Why: {}.\n", said.why));
+    out.push_str(&format!("   Then: {}.\n", said.then));
+    if !said.miss.is_empty() {
+        out.push_str(&format!("   A miss: {}.\n", said.miss));
     }
     out
 }
@@ -114,18 +148,63 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
             balls.join(" and ")
         ));
     }
-    if shot.stance.needs_rest {
-        parts.push("needs the rest".to_owned());
-    }
-    if let Some(ball) = &shot.stance.over_ball {
-        parts.push(format!("raised cue over the {ball}"));
-    } else if shot.stance.over_rail {
-        parts.push("raised cue over the rail".to_owned());
-    }
+    parts.extend(awkward(&shot.stance));
     parts.join(", ")
 }
 
-fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
+/// What is awkward about a stance.
+fn awkward(stance: &StanceAnswer) -> Vec<String> {
+    let mut parts = Vec::new();
+    if stance.needs_rest {
+        parts.push("needs the rest".to_owned());
+    }
+    if let Some(ball) = &stance.over_ball {
+        parts.push(format!("raised cue over the {ball}"));
+    } else if stance.over_rail {
+        parts.push("raised cue over the rail".to_owned());
+    }
+    parts
+}
+
+/// `Needs the rest: the arm scatters 1.4 times as much (assumed).`; nothing where the player
+/// stands at ease.
+#[must_use]
+pub fn stance_words(stance: &StanceAnswer) -> Option<String> {
+    let parts = awkward(stance);
+    (!parts.is_empty()).then(|| {
+        format!(
+            "{}: the arm scatters {:.1} times as much (assumed).",
+            first_large(&parts.join(", ")),
+            stance.arm_factor
+        )
+    })
+}
+
+/// `38 % of the room is blocked by the 7.`; nothing where that is not worth a word.
+#[must_use]
+pub fn blocked_words(share: f64, blockers: &[String]) -> Option<String> {
+    let balls: Vec<String> = blockers.iter().map(|b| format!("the {b}")).collect();
+    (share > WORTH_SAYING && share < 1.0).then(|| {
+        format!(
+            "{:.0} % of the room is blocked by {}.",
+            100.0 * share,
+            balls.join(" and ")
+        )
+    })
+}
+
+/// With a large first letter.
+#[must_use]
+pub fn first_large(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Where the cue ball goes: `the cue ball stops 1.3 diamonds from the foot rail`.
+#[must_use]
+pub fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
     match (end.end, &end.at) {
         ("scratch", Some(pocket)) => {
             format!("aimed right the cue ball scratches in the {pocket} pocket")

@@ -100,6 +100,15 @@ impl AimError {
         }
     }
 
+    /// The same player with the arm's part times `factor`, as an awkward stance has it.
+    #[must_use]
+    pub fn with_arm_times(self, factor: f64) -> Self {
+        Self {
+            arm_rad: self.arm_rad * factor,
+            ..self
+        }
+    }
+
     /// σ of the cue ball's direction (radians) for a travel to the ghost ball (m) and a speed (m/s).
     ///
     /// Infinite as the travel goes to 0 when there is a picture part: balls that nearly touch

@@ -48,4 +48,6 @@ pub use error::{AimError, Level};
 pub use fault::PlayerError;
 pub use observation::{Cut, Misses, Observation};
 pub use request::{Player, PlayerRequest, PlayerRequestError};
-pub use shot::{ShotChance, Straights, chance_of, chance_of_solution, makes, shot_chance};
+pub use shot::{
+    ShotChance, Straights, awkward_chance, chance_of, chance_of_solution, makes, shot_chance,
+};

@@ -68,7 +68,21 @@ pub fn shot_chance(
     player: &AimError,
     stroke: &Stroke,
 ) -> ShotChance {
-    let sigma_rad = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+    awkward_chance(gear, (acceptance, window), (player, 1.0), stroke)
+}
+
+/// The same from a stance that widens the arm's part of the error by a factor; the straight shot
+/// compared with is played at ease.
+#[must_use]
+pub fn awkward_chance(
+    gear: &Gear,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    (player, arm_factor): (&AimError, f64),
+    stroke: &Stroke,
+) -> ShotChance {
+    let sigma_rad = player
+        .with_arm_times(arm_factor)
+        .sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
     let intervals = makes(acceptance, window);
     let p = chance(&intervals, sigma_rad, player.bias_rad);
     let best = window

@@ -135,6 +135,8 @@ pub enum NoWindow {
     OutOfReach,
     /// The balls are so close that turning the aim no longer turns the object ball steadily.
     TooClose,
+    /// Other balls close every way.
+    Blocked,
 }
 
 impl NoWindow {
@@ -146,6 +148,7 @@ impl NoWindow {
             Self::InTheJaws => "in-the-jaws",
             Self::OutOfReach => "out-of-reach",
             Self::TooClose => "too-close",
+            Self::Blocked => "blocked",
         }
     }
 }

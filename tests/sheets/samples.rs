@@ -205,4 +205,3 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         ),
     ]
 }
-

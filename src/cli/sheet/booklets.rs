@@ -54,7 +54,12 @@ pub(crate) struct LadderSheet {
     #[command(flatten)]
     player: PlayerRequest,
     /// The log a code is looked up in [default: thincut/practice.sqlite in your data folder]
-    #[arg(long, value_name = "FILE", env = "THINCUT_LOG", help_heading = "The practice log")]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
     log: Option<PathBuf>,
     #[command(flatten)]
     gear: GearArgs,
@@ -138,9 +143,8 @@ pub(crate) struct LessonSheet {
 impl LessonSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         self.print.check()?;
-        let at = |e: &dyn std::fmt::Display| {
-            Fault::input(format!("{}: {e}", self.lesson.display()))
-        };
+        let at =
+            |e: &dyn std::fmt::Display| Fault::input(format!("{}: {e}", self.lesson.display()));
         let text = std::fs::read_to_string(&self.lesson).map_err(|e| at(&e))?;
         let lesson = Lesson::read(&text).map_err(|e| at(&e))?;
         let gear = GearArgs {
@@ -149,9 +153,8 @@ impl LessonSheet {
         };
         let gear = gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        let draw = |code: Option<&str>| {
-            lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e))
-        };
+        let draw =
+            |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
         let mut sheet = draw(None)?;
         // Kept only when it prints.
         let entered = shots(&lesson).map(|request| {
@@ -163,7 +166,9 @@ impl LessonSheet {
             (None, shot)
         });
         let title = lesson.title.clone();
-        let code = self.keep.keep(SheetKind::Ladder, title, entered.collect())?;
+        let code = self
+            .keep
+            .keep(SheetKind::Ladder, title, entered.collect())?;
         if code.is_some() {
             sheet = draw(code.as_deref())?;
         }

@@ -1,0 +1,115 @@
+//! One shot past the other balls on the table, as a solution like any other: its acceptance and its
+//! window hold what is still open.
+
+use super::candidates::{Candidate, Refusal, direct_played};
+use super::table::Table;
+use crate::contact::Approach;
+use crate::pocket::Acceptance;
+use crate::window::{AimWindow, NoWindow, Shot, ShotError, Solution, solve};
+
+/// A shot among other balls.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PastOthers {
+    /// Acceptance and window in the pocket's frame, those directions taken out that others block.
+    pub solution: Solution,
+    /// Share of the directions that others take, 0 to 1.
+    pub blocked_share: f64,
+    /// The balls that do.
+    pub blockers: Vec<usize>,
+    /// Which way is closed, when every direction is taken.
+    pub closed: Option<Closed>,
+    /// The shot on the plan, to be followed; `None` where there is no window.
+    pub played: Option<Candidate>,
+}
+
+/// Which way is closed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Closed {
+    /// That of the object ball to the pocket.
+    Object,
+    /// That of the cue ball to the object ball.
+    Cue,
+}
+
+/// Solves a shot on the bed for the ball `ball` of the table, which lies where the shot has it.
+///
+/// Without others it is [`solve`], to the last digit.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOthers, ShotError> {
+    let plain = solve(table.gear, shot)?;
+    let alone = table.layout.balls.len() == 1;
+    let untouched = |solution, played| PastOthers {
+        solution,
+        blocked_share: 0.0,
+        blockers: Vec::new(),
+        closed: None,
+        played,
+    };
+    let (Some(pocket), Some(_)) = (shot.frame.name, &plain.acceptance) else {
+        return Ok(untouched(plain, None));
+    };
+    let Ok(set) = table.drop_set(ball, pocket, shot.stroke.pace_m_s)? else {
+        return Ok(untouched(plain, None));
+    };
+    let refused = match direct_played(table, &set, &shot.stroke) {
+        Ok((played, _)) if alone || played.blockers.is_empty() => {
+            return Ok(untouched(plain, Some(played)));
+        }
+        Ok((played, acceptance)) => {
+            let window = played.window().map(|w| in_pocket_frame(shot, w));
+            return Ok(PastOthers {
+                blocked_share: played.blocked_share,
+                blockers: played.blockers.clone(),
+                solution: Solution {
+                    acceptance: Some(seen_from_pocket(shot, acceptance)),
+                    window: window.ok_or(NoWindow::Blocked),
+                },
+                closed: None,
+                played: Some(played),
+            });
+        }
+        Err(refused) => refused,
+    };
+    let (closed, blockers) = match refused {
+        Refusal::ObjectBlocked(by) => (Closed::Object, by),
+        Refusal::CueBlocked(by) => (Closed::Cue, by),
+        // The plain solution says so too.
+        Refusal::NoDrop | Refusal::OutOfReach | Refusal::TooClose => {
+            return Ok(untouched(plain, None));
+        }
+    };
+    let open = Acceptance {
+        pieces: set.open,
+        ..set.acceptance
+    };
+    Ok(PastOthers {
+        solution: Solution {
+            acceptance: (closed == Closed::Cue).then(|| seen_from_pocket(shot, open)),
+            window: Err(NoWindow::Blocked),
+        },
+        blocked_share: 1.0,
+        blockers,
+        closed: Some(closed),
+        played: None,
+    })
+}
+
+fn seen_from_pocket(shot: &Shot, acceptance: Acceptance) -> Acceptance {
+    Acceptance {
+        object: shot.object,
+        approach_rad: acceptance.approach_rad - shot.frame.axis_rad,
+        ..acceptance
+    }
+}
+
+fn in_pocket_frame(shot: &Shot, window: &AimWindow) -> AimWindow {
+    AimWindow {
+        approach: Approach {
+            base_rad: window.approach.base_rad - shot.frame.axis_rad,
+            ..window.approach
+        },
+        ..*window
+    }
+}

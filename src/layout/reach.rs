@@ -1,0 +1,82 @@
+//! How far a player gets, as people ask for it.
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use super::stance::{Hand, Reach};
+use crate::request::{RequestError, quantity};
+use crate::units::Length;
+
+/// Hand and reach as options.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[serde(default)]
+#[command(next_help_heading = "Deciding")]
+pub struct ReachRequest {
+    /// Playing hand: left or right [default: right]
+    #[arg(long, value_name = "HAND")]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hand: Option<String>,
+    /// Rail's outer edge to the farthest cue ball without a rest [default: 1m, seated 700mm, assumed]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reach: Option<String>,
+    /// The player plays seated
+    #[arg(long)]
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub seated: bool,
+}
+
+/// A reach that cannot be read.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ReachError {
+    /// An option's value.
+    #[error(transparent)]
+    Request(#[from] RequestError),
+    /// Nothing, or less.
+    #[error("--reach: {reach} must be more than 0, such as 700mm")]
+    NotPositive {
+        /// As given.
+        reach: Length,
+    },
+}
+
+impl ReachRequest {
+    /// Whether anything was given.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// The reach, standing and right-handed unless told otherwise.
+    ///
+    /// # Errors
+    /// [`ReachError`] naming the option.
+    pub fn reach(&self) -> Result<Reach, ReachError> {
+        let hand = match self.hand.as_deref() {
+            None | Some("right") => Hand::Right,
+            Some("left") => Hand::Left,
+            Some(other) => {
+                return Err(RequestError::Word {
+                    option: "--hand",
+                    value: other.to_owned(),
+                    choices: "left, right",
+                }
+                .into());
+            }
+        };
+        let usual = if self.seated {
+            Reach::seated(hand)
+        } else {
+            Reach::standing(hand)
+        };
+        match quantity::<Length>("--reach", self.reach.as_deref())? {
+            Some(reach) if reach.m() > 0.0 => Ok(Reach {
+                reach_m: reach.m(),
+                ..usual
+            }),
+            Some(reach) => Err(ReachError::NotPositive { reach }),
+            None => Ok(usual),
+        }
+    }
+}
