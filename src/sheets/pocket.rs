@@ -65,7 +65,10 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     }
     outline.draw(canvas, strip, gear, style);
     sheet.space(1.0);
-    sheet.paragraph(style.scissors())?;
+    // Once: both pages are cut alike.
+    if kind == PocketKind::Corner {
+        sheet.paragraph(style.scissors())?;
+    }
     measured(sheet, gear, kind, style)
 }
 
