@@ -38,8 +38,7 @@ pub struct ComparedRow {
 
 impl ComparedRow {
     /// The smallest share of the first gear's room on any other.
-    #[must_use]
-    pub fn least_share(&self) -> f64 {
+    pub(crate) fn least_share(&self) -> f64 {
         self.on
             .iter()
             .skip(1)
