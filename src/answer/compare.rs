@@ -38,7 +38,8 @@ pub struct ComparedRow {
 
 impl ComparedRow {
     /// The smallest share of the first gear's room on any other.
-    pub(crate) fn least_share(&self) -> f64 {
+    #[must_use]
+    pub fn least_share(&self) -> f64 {
         self.on
             .iter()
             .skip(1)

@@ -201,7 +201,8 @@ impl AimWindow {
     }
 
     /// Aim direction in the pocket frame, rad.
-    pub(crate) fn aim_in_pocket_frame_rad(&self) -> f64 {
+    #[must_use]
+    pub fn aim_in_pocket_frame_rad(&self) -> f64 {
         self.approach.base_rad + self.aim.aim_rad
     }
 
