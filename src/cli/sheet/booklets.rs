@@ -22,8 +22,8 @@ use crate::ladder::{PassArgs, player_or_club};
 use crate::ladder_log::KeepArgs;
 use crate::student::open_existing;
 
-/// What `--format json` wrote, and the code it was kept under, if it was.
-fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<String>), Fault> {
+/// What `--format json` wrote.
+fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
     let at = |e: &dyn std::fmt::Display| {
         Fault::input(format!(
             "{}: {e}; it must be what {command} --format json wrote",
@@ -36,12 +36,7 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<
     } else {
         text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
     }
-    let value: serde_json::Value = serde_json::from_str(&text).map_err(|e| at(&e))?;
-    let code = value
-        .get("code")
-        .and_then(|c| c.as_str())
-        .map(str::to_owned);
-    Ok((serde_json::from_value(value).map_err(|e| at(&e))?, code))
+    serde_json::from_str(&text).map_err(|e| at(&e))
 }
 
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
@@ -85,9 +80,9 @@ impl LadderSheet {
         let sheet = match self.code() {
             Some(code) => self.kept(code, defaults)?,
             None => {
-                let (answer, code) = answer(&self.ladder, "thincut ladder")?;
+                let answer = answer(&self.ladder, "thincut ladder")?;
                 let gear = self.gear.load(defaults)?.gear;
-                ladder_sheet(&gear, &Booklet::new(&answer, code), &style)?
+                ladder_sheet(&gear, &Booklet::new(&answer), &style)?
             }
         };
         self.print.write(sheet, out)
@@ -123,11 +118,10 @@ pub(crate) struct MarksSheet {
 
 impl MarksSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let (marks, code): (MarksAnswer, _) = answer(&self.marks, "thincut ladder marks")?;
+        let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;
         let gear = self.gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        self.print
-            .write(marks_sheet(&gear, &marks, code.as_deref(), &style)?, out)
+        self.print.write(marks_sheet(&gear, &marks, &style)?, out)
     }
 }
 

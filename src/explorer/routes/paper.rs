@@ -73,12 +73,17 @@ impl Ask {
             plain: self.plain,
             units: setup.units,
         };
-        let code = self.code.as_deref();
         Ok(match self.subject()? {
             Subject::Ladder(ladder) => {
-                ladder_sheet(&gear.gear, &Booklet::new(ladder, self.code.clone()), &style)?
+                let mut booklet = Booklet::new(ladder);
+                booklet.code = self.code.clone().or(booklet.code);
+                ladder_sheet(&gear.gear, &booklet, &style)?
             }
-            Subject::Marks(marks) => marks_sheet(&gear.gear, marks, code, &style)?,
+            Subject::Marks(marks) => {
+                let mut marks = marks.clone();
+                marks.code = self.code.clone().or(marks.code);
+                marks_sheet(&gear.gear, &marks, &style)?
+            }
         })
     }
 
