@@ -16,7 +16,7 @@ use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketKind, PocketName};
-use crate::units::{Angle, Length, Position, Speed, parse_cut, parse_number};
+use crate::units::{Angle, Length, Position, Speed, hint_units, parse_cut, parse_number};
 use crate::window::{
     AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, pace_for_stroke,
 };
@@ -378,10 +378,24 @@ pub fn quantity<T: FromStr<Err = UnitError>>(
     option: &'static str,
     text: Option<&str>,
 ) -> Result<Option<T>, RequestError> {
-    text.map(str::parse)
-        .transpose()
-        .map_err(|source| RequestError::Unit { option, source })
+    text.map(str::parse).transpose().map_err(|source| {
+        // Which unit was forgotten follows from what the option is for.
+        let source = match PLAUSIBLE.iter().find(|(name, ..)| *name == option) {
+            Some(&(_, low, high)) => hint_units(source, |si| (low..=high).contains(&si)),
+            None => source,
+        };
+        RequestError::Unit { option, source }
+    })
 }
+
+/// Sizes in SI that people mean, by option: only for hints (assumption: from touching balls to
+/// the longest table, bridges of a hand).
+const PLAUSIBLE: [(&str, f64, f64); 4] = [
+    ("--apart", 0.05, 2.99),
+    ("--to-pocket", 0.02, 2.99),
+    ("--distance", 0.02, 2.99),
+    ("--bridge", 0.1, 0.5),
+];
 
 /// Reads a plain number of an option.
 ///

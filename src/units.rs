@@ -22,7 +22,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 use crate::error::UnitError;
 use parse::{Quantity, Unit};
 
-pub use parse::{parse_cut, parse_number};
+pub use parse::{hint_units, parse_cut, parse_number};
 pub use position::{Axis, Coordinate, Position, Rail, Spot};
 
 const LENGTH: Quantity = Quantity {
@@ -101,6 +101,17 @@ const INVERSE_SPEED: Quantity = Quantity {
     example: "1.088s/m",
     units: &[Unit::new(&["s/m"], 1.0, 1.0)],
 };
+
+/// All of them, by name.
+const QUANTITIES: [&Quantity; 7] = [
+    &LENGTH,
+    &ANGLE,
+    &SPEED,
+    &MASS,
+    &TIME,
+    &SPIN_DECAY,
+    &INVERSE_SPEED,
+];
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident, $table:expr) => {

@@ -169,3 +169,114 @@ fn rows_are_answered_as_they_come() {
     drop(stdin);
     assert!(child.wait().expect("it ends").success());
 }
+
+/// Built without the feature, `--format parquet` says how to get it and writes nothing.
+#[cfg(not(feature = "parquet"))]
+#[test]
+fn parquet_is_built_on_request() {
+    let out = batch(&["--format", "parquet"], "");
+    let told = String::from_utf8_lossy(&out.stderr);
+    assert_eq!(out.status.code(), Some(2), "{told}");
+    assert!(told.contains("--features parquet"), "{told}");
+    assert!(out.stdout.is_empty());
+}
+
+/// What is wrong with the file itself names it.
+#[test]
+fn a_file_that_is_no_table_is_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let broken = folder.path().join("broken.csv");
+    std::fs::write(&broken, b"cut,apart,to-pocket\n30deg,\xff,3ft\n").expect("written");
+    for (file, word) in [
+        (folder.path().to_owned(), "is a folder"),
+        (folder.path().join("none.csv"), "No such file"),
+        (broken, "UTF-8"),
+    ] {
+        let file = file.display().to_string();
+        let out = batch(&[&file], "");
+        let told = String::from_utf8_lossy(&out.stderr);
+        assert_eq!(out.status.code(), Some(2), "{told}");
+        assert!(told.contains(&file) && told.contains(word), "{told}");
+    }
+}
+
+/// Answers can be asked again: their columns keep apart from the new ones.
+#[test]
+fn answers_go_in_again() {
+    let first = batch(&[], "cut,apart,to-pocket,pace\n30deg,4ft,3ft,1m/s\n");
+    let text = String::from_utf8(first.stdout).expect("UTF-8");
+    // Of the answer only its status and speed, under their own names.
+    let again = batch(
+        &[],
+        "cut,apart,to-pocket,status,answer_status,aim_deg\n30deg,4ft,3ft,a,b,c\n",
+    );
+    assert!(text.starts_with("cut,apart,to-pocket,pace,status,gear"));
+    let row = &rows(&again)[0];
+    let cells = ["status", "answer_status", "answer_answer_status", "aim_deg"];
+    assert_eq!(cells.map(|c| row[c].as_str()), ["a", "b", "ok", "c"]);
+    assert!(row["answer_aim_deg"].parse::<f64>().is_ok());
+}
+
+/// A stroke in table lengths and a student from the log, as with a single shot.
+#[test]
+fn strokes_and_students_are_those_of_shot() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let log = folder.path().join("log.sqlite").display().to_string();
+    let run = |args: &[&str]| {
+        let out = Command::new(env!("CARGO_BIN_EXE_thincut"))
+            .args(args)
+            .env("THINCUT_LOG", &log)
+            .output()
+            .expect("it runs");
+        assert!(
+            out.status.success(),
+            "{}",
+            String::from_utf8_lossy(&out.stderr)
+        );
+        out
+    };
+    run(&["log", "demo"]);
+    // F hits every cut too full: another chance on cuts to the left and to the right.
+    let table = "cut,cut-side,apart,to-pocket,stroke,level\n\
+        40deg,left,3ft,3ft,2lengths,\n40deg,right,3ft,3ft,2lengths,\n40deg,left,3ft,3ft,2lengths,club\n";
+    let file = folder.path().join("shots.csv");
+    std::fs::write(&file, table).expect("written");
+    let all = rows(&run(&[
+        "batch",
+        &file.display().to_string(),
+        "--student",
+        "F",
+    ]));
+    assert_eq!(all.len(), 3);
+    for (row, side) in all.iter().zip(["left", "right", "left"]) {
+        let mut args = vec![
+            "shot",
+            "--cut",
+            "40deg",
+            "--cut-side",
+            side,
+            "--apart",
+            "3ft",
+        ];
+        args.extend([
+            "--to-pocket",
+            "3ft",
+            "--stroke",
+            "2lengths",
+            "--format",
+            "csv",
+        ]);
+        let club = row["level"] == "club";
+        args.extend(if club {
+            ["--level", "club"]
+        } else {
+            ["--student", "F"]
+        });
+        let single = &rows(&run(&args))[0];
+        for name in ["player", "makes_in_ten", "cue_speed_m_s", "drop_total_deg"] {
+            assert_eq!(row[name], single[name], "{name} on the {side}");
+        }
+    }
+    assert_eq!(all[2]["player"], "club player, assumed");
+    assert_ne!(all[0]["makes_in_ten"], all[1]["makes_in_ten"]);
+}

@@ -68,7 +68,10 @@ fn what_show_writes_is_a_good_file() {
         thincut(folder.path()).args(["gear", "check", "hall.toml"]),
         0,
     );
-    assert_eq!(said, "pool-8ft is good: 31 values from file hall.toml.\n");
+    assert_eq!(
+        said,
+        "pool-8ft, changed: corner.mouth 4.25 in is good: 31 values from file hall.toml.\n"
+    );
     let overrides = ["pocket.corner.mouth=4.25in".to_owned()];
     assert_eq!(
         Gear::from_toml_str(&out).unwrap(),

@@ -11,6 +11,7 @@
 //! positive. Limits: those of [`crate::window`]; the line is the cue ball's, not the stick's
 //! (only [`moves`] speaks of the stick); the cue ball's path is straight (no swerve).
 
+mod answer;
 mod bench;
 mod catalogue;
 mod contact_point;
@@ -29,6 +30,7 @@ mod shafts;
 mod speak;
 mod verdict;
 
+pub use answer::{ShotAims, WayAnswer, bench_shot, reach_rows};
 pub use bench::{Bench, BiasPoint, CutSpan, Reach, WorksCell, bias_by_cut, reach, works_map};
 pub use catalogue::{WAY_NAMES, WayOptions, ways};
 pub use contact_point::{ContactPoint, ContactToContact};

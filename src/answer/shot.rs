@@ -89,7 +89,7 @@ pub struct BandAnswer {
 }
 
 /// One shot, solved. Null where there is no number; `flags` says why.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct ShotAnswer {
     /// Name of the gear.
     pub gear: String,

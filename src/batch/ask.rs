@@ -46,7 +46,7 @@ enum Field {
     Player(fn(&mut PlayerRequest) -> &mut Option<String>),
 }
 
-const FIELDS: [(&str, Field); 22] = [
+const FIELDS: [(&str, Field); 23] = [
     ("gear", Field::Gear),
     ("set", Field::Set),
     ("cue", Field::Shot(|r| &mut r.places.cue)),
@@ -59,6 +59,7 @@ const FIELDS: [(&str, Field); 22] = [
     ("kind", Field::Shot(|r| &mut r.places.kind)),
     ("cut-side", Field::Shot(|r| &mut r.places.cut_side)),
     ("pace", Field::Shot(|r| &mut r.stroke.pace)),
+    ("stroke", Field::Shot(|r| &mut r.stroke.stroke)),
     ("roll", Field::Shot(|r| &mut r.stroke.roll)),
     ("hit", Field::Shot(|r| &mut r.stroke.hit)),
     ("side", Field::Shot(|r| &mut r.stroke.side)),
@@ -133,16 +134,12 @@ fn is_slip(option: &str, given: &str) -> bool {
 pub(super) struct Ask {
     pub(super) gear: Arc<Gear>,
     pub(super) shot: Shot,
+    /// Who aims, if the row says; else whoever aims in all rows.
     pub(super) player: Option<Player>,
 }
 
 impl Ask {
-    pub(super) fn read(
-        header: &Header,
-        cells: &[String],
-        gears: &Gears,
-        player: &PlayerRequest,
-    ) -> Result<Self, String> {
+    pub(super) fn read(header: &Header, cells: &[String], gears: &Gears) -> Result<Self, String> {
         if cells.len() != header.names.len() {
             return Err(format!(
                 "{} cells under {} columns",
@@ -169,8 +166,7 @@ impl Ask {
         }
         let gear = gears.get(gear, set)?;
         let shot = request.shot(&gear).map_err(|e| e.to_string())?;
-        let who = if own.is_empty() { player } else { &own };
-        let player = who.player().map_err(|e| e.to_string())?;
+        let player = own.player().map_err(|e| e.to_string())?;
         Ok(Self { gear, shot, player })
     }
 }

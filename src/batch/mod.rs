@@ -13,7 +13,7 @@ use rayon::prelude::*;
 
 use crate::answer::ShotAnswer;
 use crate::gear::Gear;
-use crate::player::{PlayerRequest, chance_of};
+use crate::player::{Player, chance_of};
 use crate::window::{NoWindow, solve_with};
 
 use ask::Ask;
@@ -52,25 +52,34 @@ impl Outcome {
     }
 }
 
+/// Who aims in rows that name nobody. A lean may change with the side of the cut.
+#[derive(Debug, Clone, Default)]
+pub struct Players {
+    /// On cuts to the left.
+    pub on_left_cuts: Option<Player>,
+    /// On cuts to the right.
+    pub on_right_cuts: Option<Player>,
+}
+
 /// Solves rows, remembering gears and acceptances from one call to the next.
 #[derive(Debug)]
 pub struct Solver {
     header: Header,
     gears: Gears,
     acceptances: Acceptances,
-    player: PlayerRequest,
+    players: Players,
 }
 
 impl Solver {
-    /// For rows under this header. `gear` and `player` are for rows that name none; gears
-    /// named in rows are looked for as `--gear` does.
+    /// For rows under this header. `gear` and `players` are for rows that name none;
+    /// gears named in rows are looked for as `--gear` does.
     #[must_use]
-    pub fn new(header: Header, gear: Gear, player: PlayerRequest) -> Self {
+    pub fn new(header: Header, gear: Gear, players: Players) -> Self {
         Self {
             header,
             gears: Gears::new(gear),
             acceptances: Acceptances::default(),
-            player,
+            players,
         }
     }
 
@@ -78,7 +87,7 @@ impl Solver {
     pub fn solve(&mut self, rows: Vec<Vec<String>>) -> Vec<Outcome> {
         let asks: Vec<Result<Ask, String>> = rows
             .par_iter()
-            .map(|cells| Ask::read(&self.header, cells, &self.gears, &self.player))
+            .map(|cells| Ask::read(&self.header, cells, &self.gears))
             .collect();
         self.acceptances
             .prepare(asks.iter().filter_map(|a| a.as_ref().ok()));
@@ -99,7 +108,15 @@ impl Solver {
         };
         let acceptance = accepted.as_ref().as_ref().ok();
         let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, &window);
-        if let Some(player) = &ask.player {
+        let left = window
+            .as_ref()
+            .map_or(ask.shot.stroke.straight_is_left, |w| w.cut_left);
+        let anybody = if left {
+            &self.players.on_left_cuts
+        } else {
+            &self.players.on_right_cuts
+        };
+        if let Some(player) = ask.player.as_ref().or(anybody.as_ref()) {
             answer.player = Some(player.who.clone());
             answer.makes_in_ten = Some(match (acceptance, &window) {
                 (Some(acceptance), Ok(window)) => {

@@ -10,7 +10,7 @@ use super::heat::{Levels, legend, legend_width, paint};
 use super::shot::laid;
 use super::table::{BallLook, View, ball, furniture, lie_for};
 use super::theme::{Board, Caption};
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Choice, Picture, Request};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::player::{AimError, chance_of};
@@ -109,6 +109,7 @@ fn content(
             Levels {
                 at: LEVELS_DEG.to_vec(),
                 title: "room each side (degrees)".to_owned(),
+                mark: "°",
             },
             "untouched or off the jaws".to_owned(),
         ),
@@ -117,6 +118,7 @@ fn content(
             Levels {
                 at: LEVELS_IN_TEN.to_vec(),
                 title: "makes in ten".to_owned(),
+                mark: "",
             },
             player.who.clone(),
         ),
@@ -132,13 +134,13 @@ impl Chart for PlacesChart {
         "From where is this ball easy to pocket?"
     }
 
-    fn takes_player(&self) -> bool {
-        true
+    fn choices(&self) -> &'static [Choice] {
+        &[Choice::Player]
     }
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
-        let (frame, _, object) = laid(gear, shot)?;
+        let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
         let pocket = frame.name.map_or("pocket", |n| n.name());
         let caption = Caption {
@@ -170,6 +172,9 @@ impl Chart for PlacesChart {
         paint(canvas, &theme, (&grid, &levels), &map, keep)?;
         let radius = gear.object_radius_m();
         ball(canvas, &view, object, radius, BallLook::Object);
+        if request.options.mark_shot {
+            ball(canvas, &view, cue, gear.cue_radius_m(), BallLook::Cue);
+        }
         let tall = 0.8 * body.height();
         let place = Rect::new(
             body.x1 - side + 0.8 * theme.label,

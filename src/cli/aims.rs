@@ -11,7 +11,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::aims::{
-    AimRow, AimsError, Bench, OwnOffsets, ReachRow, Way, WaysRequest, reach, reach_csv,
+    AimRow, AimsError, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows,
 };
 use thincut::files::Batch;
 use thincut::gear::Gear;
@@ -200,15 +200,7 @@ fn reaches(
 ) -> Result<Vec<ReachRow>, Fault> {
     let mut out = Vec::new();
     for base in bases {
-        let Ok(bench) = Bench::new(gear, *base, stroke)? else {
-            continue;
-        };
-        for way in ways {
-            for &apart_m in aparts_m {
-                let bench = bench.at_distance(apart_m)?;
-                out.push(ReachRow::new(&**way, reach(&bench, &**way), units));
-            }
-        }
+        out.extend(reach_rows(gear, ways, *base, aparts_m, (stroke, units))?);
     }
     Ok(out)
 }

@@ -1,54 +1,52 @@
 //! `thincut batch`: a table of shots in, a table of answers out.
 
+#[cfg(feature = "parquet")]
+mod parquet;
+mod write;
+
 use std::fs::File;
 use std::io::{BufReader, Read, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, sync_channel};
 use std::thread;
 use std::time::Duration;
 
-use clap::{Args, ValueEnum};
-use serde_json::{Map, Value};
-use thincut::answer::columns;
-use thincut::batch::{Header, Outcome, Solver};
-use thincut::player::PlayerRequest;
+use clap::Args;
+use indicatif::{HumanCount, ProgressBar};
+use thincut::batch::{Header, Outcome, Players, Solver};
+use thincut::player::{Cut, PlayerRequest};
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::progress;
+use crate::student::StudentArgs;
+use write::{BatchFormat, Writer};
 
 /// Solve a table of shots: one row out per row in, in order.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     printf 'id,cut,apart,to-pocket\\n1,30deg,4ft,3ft\\n2,half-ball,2ft,3ft\\n' | thincut batch\n  \
-    thincut batch shots.csv --level club --format jsonl > answers.jsonl\n\n\
+    thincut batch shots.csv --level club --format jsonl > answers.jsonl\n  \
+    thincut batch shots.csv --student A > answers.csv\n\n\
     Columns are named like the options of `thincut shot` (cue, object, pocket, or cut, apart,\n\
     to-pocket …), with units in the cells; gear, set, level, arm, picture may differ per row.\n\
-    Other columns are carried through. `status` says ok, a typed answer, or what is wrong with the\n\
+    Other columns are carried through, one called student too. `status` says ok, a typed answer, or what is wrong with the\n\
     row; the other rows go on, and the exit code is 1 when any failed. Memory stays flat, rows are\n\
     answered as they come, so it works as a worker behind any program that pipes rows.")]
 pub(crate) struct BatchCommand {
     /// The table; - or nothing for standard input
     #[arg(value_name = "FILE")]
     file: Option<PathBuf>,
-    /// csv or jsonl
+    /// csv, jsonl or parquet (where the program was built with it)
     #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
     format: BatchFormat,
     #[command(flatten)]
     player: PlayerRequest,
     #[command(flatten)]
+    student: StudentArgs,
+    #[command(flatten)]
     gear: GearArgs,
-}
-
-/// How answers are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-enum BatchFormat {
-    /// The input columns, status, then the answer's columns
-    #[default]
-    Csv,
-    /// One object a line
-    Jsonl,
 }
 
 /// Rows solved at once.
@@ -58,12 +56,16 @@ const PATIENCE: Duration = Duration::from_millis(2);
 
 impl BatchCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        self.format.is_there()?;
         let gear = self.gear.load(defaults)?.gear;
-        self.player.player()?;
+        let players = Players {
+            on_left_cuts: self.student.player(&self.player, Cut::Left)?,
+            on_right_cuts: self.student.player(&self.player, Cut::Right)?,
+        };
         let (input, size) = self.open()?;
         let bar = progress(
             size,
-            "{bar:40} {bytes}/{total_bytes} ({bytes_per_sec}, {eta} left)",
+            "{bar:30} {bytes}/{total_bytes} ({msg}, {bytes_per_sec}, {eta} left)",
         );
         let mut reader = csv::ReaderBuilder::new()
             .flexible(true)
@@ -71,44 +73,62 @@ impl BatchCommand {
             .from_reader(bar.wrap_read(input));
         let names = reader
             .headers()
-            .map_err(Fault::input)?
+            .map_err(|e| Fault::input(format!("{}: {e}", self.source())))?
             .iter()
             .map(str::to_owned)
             .collect();
-        let header = Header::new(names).map_err(Fault::input)?;
-        let mut writer = Writer::new(self.format, header.clone(), out)?;
-        let mut solver = Solver::new(header, gear, self.player.clone());
-        let rows = rows(reader);
+        let header =
+            Header::new(names).map_err(|e| Fault::input(format!("{}: {e}", self.source())))?;
+        let mut writer = Writer::new(self.format, &header, out)?;
+        let mut solver = Solver::new(header, gear, players);
         let mut tally = Tally::default();
+        let rows = rows(reader);
         while let Some(batch) = next_batch(&rows) {
             let batch = batch
                 .into_iter()
                 .collect::<Result<Vec<_>, String>>()
-                .map_err(Fault::input)?;
+                .map_err(|e| Fault::input(format!("{}: {e}", self.source())))?;
             for outcome in solver.solve(batch) {
                 tally.count(&outcome);
                 writer.write(&outcome)?;
             }
             writer.flush()?;
+            tally.show(&bar);
         }
+        writer.finish()?;
         bar.finish_and_clear();
         tally.verdict()
     }
 
+    /// The file, unless rows come from standard input.
+    fn path(&self) -> Option<&Path> {
+        self.file.as_deref().filter(|path| path.as_os_str() != "-")
+    }
+
+    /// Where rows come from, in words.
+    fn source(&self) -> String {
+        self.path()
+            .map_or_else(|| "standard input".to_owned(), |p| p.display().to_string())
+    }
+
     fn open(&self) -> Result<(Box<dyn Read + Send>, Option<u64>), Fault> {
-        match &self.file {
-            Some(path) if path.as_os_str() != "-" => {
-                let file = File::open(path).map_err(|e| {
-                    Fault::input(format!(
-                        "{}: {e}; give a CSV file, or - for standard input",
-                        path.display()
-                    ))
-                })?;
-                let size = file.metadata().ok().map(|m| m.len());
-                Ok((Box::new(BufReader::new(file)), size))
-            }
-            _ => Ok((Box::new(std::io::stdin()), None)),
+        let Some(path) = self.path() else {
+            return Ok((Box::new(std::io::stdin()), None));
+        };
+        let wrong = |why: &dyn std::fmt::Display| {
+            Fault::input(format!(
+                "{}: {why}; give a CSV file, or - for standard input",
+                path.display()
+            ))
+        };
+        let file = File::open(path).map_err(|e| wrong(&e))?;
+        let about = file.metadata().map_err(|e| wrong(&e))?;
+        if about.is_dir() {
+            return Err(wrong(&"is a folder"));
         }
+        // A pipe by name has no size.
+        let size = about.is_file().then_some(about.len());
+        Ok((Box::new(BufReader::new(file)), size))
     }
 }
 
@@ -161,6 +181,17 @@ impl Tally {
         }
     }
 
+    /// Rows answered so far and each second, beside the bar.
+    fn show(&self, bar: &ProgressBar) {
+        let seconds = bar.elapsed().as_secs();
+        let rate = self.rows / seconds.max(1);
+        bar.set_message(format!(
+            "{} rows, {}/s",
+            HumanCount(self.rows),
+            HumanCount(rate)
+        ));
+    }
+
     fn verdict(self) -> Result<(), Fault> {
         match self.first {
             None => Ok(()),
@@ -168,76 +199,6 @@ impl Tally {
                 "{} of {} rows failed; the first is row {row}: {message}",
                 self.failed, self.rows
             ))),
-        }
-    }
-}
-
-/// Writes answers in a format.
-enum Writer<'a> {
-    Csv(Box<csv::Writer<&'a mut dyn Write>>),
-    Jsonl(&'a mut dyn Write, Header),
-}
-
-impl<'a> Writer<'a> {
-    fn new(format: BatchFormat, header: Header, out: &'a mut dyn Write) -> Result<Self, Fault> {
-        Ok(match format {
-            BatchFormat::Jsonl => Self::Jsonl(out, header),
-            BatchFormat::Csv => {
-                let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(out);
-                // An answer's column that an input column is called like gets a prefix.
-                let taken = |n: &str| header.names().iter().any(|h| h == n);
-                let answers = columns().map(|(name, _)| {
-                    if taken(name) {
-                        format!("answer_{name}")
-                    } else {
-                        name.to_owned()
-                    }
-                });
-                let names = header.names().iter().cloned();
-                writer.write_record(names.chain(["status".to_owned()]).chain(answers))?;
-                Self::Csv(Box::new(writer))
-            }
-        })
-    }
-
-    fn write(&mut self, outcome: &Outcome) -> Result<(), Fault> {
-        match self {
-            Self::Csv(writer) => {
-                for cell in &outcome.cells {
-                    writer.write_field(cell)?;
-                }
-                writer.write_field(outcome.status())?;
-                for (_, read) in columns() {
-                    let cell = outcome
-                        .answer
-                        .as_ref()
-                        .map_or_else(|_| String::new(), |a| read(a).csv());
-                    writer.write_field(cell)?;
-                }
-                Ok(writer.write_record(None::<&[u8]>)?)
-            }
-            Self::Jsonl(out, header) => {
-                let mut object = Map::new();
-                let asked: Map<String, Value> = header
-                    .names()
-                    .iter()
-                    .zip(&outcome.cells)
-                    .map(|(n, c)| (n.clone(), Value::String(c.clone())))
-                    .collect();
-                object.insert("asked".to_owned(), Value::Object(asked));
-                object.insert("status".to_owned(), Value::String(outcome.status()));
-                let answer = outcome.answer.as_ref().ok();
-                object.insert("answer".to_owned(), serde_json::to_value(answer)?);
-                serde_json::to_writer(&mut *out, &object)?;
-                Ok(writeln!(out)?)
-            }
-        }
-    }
-
-    fn flush(&mut self) -> Result<(), Fault> {
-        match self {
-            Self::Csv(writer) => Ok(writer.flush()?),
-            Self::Jsonl(out, _) => Ok(out.flush()?),
         }
     }
 }

@@ -4,22 +4,14 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use rand::SeedableRng;
-use rand_pcg::Pcg64;
-use serde_json::{Value, json};
-use thincut::answer::{budget_label, budget_text};
+use thincut::answer::{BudgetAnswer, Trials, budget_text, held_words, or_club};
 use thincut::charts::budget::budget_chart;
 use thincut::charts::render::Size;
 use thincut::files::Batch;
-use thincut::gear::Gear;
-use thincut::player::budget::{Budget, Disturbed, Source, budget};
-use thincut::player::error::Level;
+use thincut::player::PlayerRequest;
 use thincut::player::spreads::SpreadsRequest;
-use thincut::player::{Player, PlayerRequest};
-use thincut::pocket::Acceptance;
 use thincut::request::ShotRequest;
-use thincut::units::{Angle, Length, UnitSystem, speak};
-use thincut::window::{AimWindow, NoWindow, solve};
+use thincut::window::{NoWindow, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -86,26 +78,21 @@ impl BudgetCommand {
             (Some(acceptance), Ok(window)) => (acceptance, window),
             (_, window) => return Err(no_budget(window.as_ref().err().copied())),
         };
-        let named = self.student.player(&self.player, cut(window.cut_left))?;
-        let player = named.unwrap_or_else(|| Player {
-            error: Level::Club.aim_error(),
-            who: Level::Club.spoken(),
-            assumed: true,
-        });
-        let spreads = self.spreads.spreads(player.error.arm_rad)?;
-        let disturbed = Disturbed::new(&gear, acceptance, window, player.error.bias_rad);
-        let mut rng = Pcg64::seed_from_u64(self.seed);
-        let trials = usize::try_from(self.trials).map_err(Fault::running)?;
-        let result = budget(&disturbed, &player.error, &spreads, trials, &mut rng)?;
-        let assumed = self.assumed(&player);
+        let player = or_club(self.student.player(&self.player, cut(window.cut_left))?);
+        let trials = Trials {
+            count: self.trials,
+            seed: self.seed,
+        };
+        let solved = (acceptance, window);
+        let answer = BudgetAnswer::new(&gear, solved, &player, &self.spreads, trials)?;
         let units = self.units.pick(defaults);
-        let held = held(&gear, window, acceptance, units);
-        let written = self.files(&result, &player, (&assumed, &held))?;
+        let written = self.files(&answer, &held_words(&gear, solved, units))?;
         match self.format {
-            Format::Json => json(out, &self.as_json(&result, &player, &assumed)?),
-            Format::Csv => csv_rows(&result, &assumed, out),
+            Format::Json => json(out, &answer),
+            Format::Csv => csv_rows(&answer, out),
             Format::Text => {
-                out.write_all(budget_text(&result, &player.who, &assumed, units).as_bytes())?;
+                let text = budget_text(&answer.budget, &player.who, &answer.assumed, units);
+                out.write_all(text.as_bytes())?;
                 for path in written {
                     writeln!(out, "{}", path.display())?;
                 }
@@ -114,75 +101,21 @@ impl BudgetCommand {
         }
     }
 
-    /// Inputs whose spread nobody gave.
-    fn assumed(&self, player: &Player) -> Vec<Source> {
-        let aim = player.assumed;
-        let [tip, speed, balls] = self.spreads.assumed();
-        Source::SCATTERING
-            .into_iter()
-            .zip([aim, aim, tip, speed, balls])
-            .filter_map(|(source, assumed)| assumed.then_some(source))
-            .collect()
-    }
-
     /// Table and chart, when a folder was given.
-    fn files(
-        &self,
-        result: &Budget,
-        player: &Player,
-        (assumed, held): (&[Source], &str),
-    ) -> Result<Vec<PathBuf>, Fault> {
+    fn files(&self, answer: &BudgetAnswer, held: &str) -> Result<Vec<PathBuf>, Fault> {
         let Some(folder) = &self.files.out else {
             return Ok(Vec::new());
         };
         let mut files = Batch::new(folder, self.files.force)?;
         let mut table = files.file("budget.csv")?;
-        csv_rows(result, assumed, &mut table)?;
+        csv_rows(answer, &mut table)?;
         drop(table);
-        let names: Vec<&str> = assumed.iter().map(|s| budget_label(*s)).collect();
-        let footer = if names.is_empty() {
-            "Spreads as given.".to_owned()
-        } else {
-            format!("Spreads assumed: {}.", names.join(", "))
-        };
-        let words = (player.who.as_str(), held, footer.as_str());
-        let picture = budget_chart(result, words, Size::default())?;
+        let assumed = answer.assumed_words();
+        let words = (answer.player.as_str(), held, assumed.as_str());
+        let picture = budget_chart(&answer.budget, words, Size::default())?;
         keep_picture(&mut files, "budget", &picture)?;
         Ok(files.keep()?)
     }
-
-    /// The budget with what is needed to repeat it.
-    fn as_json(
-        &self,
-        result: &Budget,
-        player: &Player,
-        assumed: &[Source],
-    ) -> Result<Value, Fault> {
-        let mut value = json!({
-            "player": player.who,
-            "assumed": assumed,
-            "trials": self.trials,
-            "seed": self.seed,
-        });
-        if let (Value::Object(all), Value::Object(rest)) =
-            (&mut value, serde_json::to_value(result)?)
-        {
-            all.extend(rest);
-        }
-        Ok(value)
-    }
-}
-
-/// The shot in a few words.
-fn held(gear: &Gear, window: &AimWindow, acceptance: &Acceptance, units: UnitSystem) -> String {
-    let far = |m| speak::distance(Length::from_m(m), units);
-    format!(
-        "{} cut, {} between the balls, {} to the pocket, {}",
-        speak::degrees(Angle::from_rad(window.cut_rad.abs())),
-        far(window.approach.apart_m),
-        far(acceptance.distance_m),
-        gear.name
-    )
 }
 
 fn no_budget(no: Option<NoWindow>) -> Fault {
@@ -192,7 +125,7 @@ fn no_budget(no: Option<NoWindow>) -> Fault {
     ))
 }
 
-fn csv_rows(result: &Budget, assumed: &[Source], out: &mut dyn Write) -> Result<(), Fault> {
+fn csv_rows(answer: &BudgetAnswer, out: &mut dyn Write) -> Result<(), Fault> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record([
         "input",
@@ -206,7 +139,7 @@ fn csv_rows(result: &Budget, assumed: &[Source], out: &mut dyn Write) -> Result<
         "gain",
         "gain_error",
     ])?;
-    for row in &result.inputs {
+    for row in &answer.budget.inputs {
         let numbers = [
             row.sensitivity_deg,
             row.contribution_deg,
@@ -218,7 +151,7 @@ fn csv_rows(result: &Budget, assumed: &[Source], out: &mut dyn Write) -> Result<
         writer.write_field(row.source.name())?;
         writer.write_field(row.unit)?;
         writer.write_field(row.standard_uncertainty.to_string())?;
-        writer.write_field(assumed.contains(&row.source).to_string())?;
+        writer.write_field(answer.assumed.contains(&row.source).to_string())?;
         for number in numbers {
             writer.write_field(number.to_string())?;
         }

@@ -2,6 +2,7 @@
 
 use std::io::Write;
 use std::net::{IpAddr, Ipv4Addr};
+use std::path::PathBuf;
 
 use clap::Args;
 use rand::TryRngCore as _;
@@ -11,11 +12,13 @@ use thincut::explorer::{Explorer, ExplorerError, Options, qr_text};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::log::here_and_now;
 
 /// Drag the balls in a browser and see the room
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut explore --open\n  \
+    thincut explore --log practice.sqlite --open\n  \
     thincut explore --bind 0.0.0.0 --token      for the phones in the hall: shows a link and a QR code\n\n\
     Works without a network. Stop it with Ctrl-C.")]
 pub(crate) struct ExploreCommand {
@@ -34,6 +37,9 @@ pub(crate) struct ExploreCommand {
     /// Another name the page may be opened under, without port; may be repeated
     #[arg(long, value_name = "NAME")]
     host: Vec<String>,
+    /// The practice log: its students as players, and tallies from the table; made when missing
+    #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
+    log: Option<PathBuf>,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -48,11 +54,14 @@ impl ExploreCommand {
         };
         let options = Options {
             gear: self.gear.load(defaults)?,
+            asked: (self.gear.name(defaults), self.gear.set.clone()),
             units: self.units.pick(defaults),
             bind: self.bind,
             port: self.port,
             token,
             hosts: self.host.clone(),
+            log: self.log.clone(),
+            clock: here_and_now,
         };
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .enable_all()

@@ -25,12 +25,54 @@ pub(crate) struct GearArgs {
 impl GearArgs {
     /// The equipment these flags, the environment and the defaults ask for.
     pub(crate) fn load(&self, defaults: &Defaults) -> Result<LoadedGear, GearError> {
-        let name = self
-            .gear
-            .as_deref()
-            .or(defaults.gear.as_deref())
-            .unwrap_or(DEFAULT_PRESET);
-        LoadedGear::load(name, &self.set)
+        LoadedGear::load(&self.name(defaults), &self.set)
+    }
+
+    /// Its preset or file.
+    pub(crate) fn name(&self, defaults: &Defaults) -> String {
+        let name = self.gear.as_deref().or(defaults.gear.as_deref());
+        name.unwrap_or(DEFAULT_PRESET).to_owned()
+    }
+}
+
+/// `--gear`, repeated, and `--set` of commands that take several.
+#[derive(Debug, Clone, Default, Args)]
+#[command(next_help_heading = "The equipment")]
+pub(crate) struct GearsArgs {
+    /// Equipment: a preset (`thincut gear list`) or a gear file, with changes of its own as NAME+KEY=VALUE [default: pool-9ft, or what thincut.toml says]; repeat it to compare, the first is compared with
+    #[arg(long, value_name = "GEAR", env = "THINCUT_GEAR")]
+    gear: Vec<String>,
+    /// Change one value of every gear, such as ball.contact.friction_scale=0; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    set: Vec<String>,
+}
+
+impl GearsArgs {
+    /// The gears with their names; one at least.
+    pub(crate) fn load(&self, defaults: &Defaults) -> Result<Vec<(String, Gear)>, GearError> {
+        if self.gear.is_empty() {
+            let name = defaults.gear.as_deref().unwrap_or(DEFAULT_PRESET);
+            return Ok(vec![self.one(name)?]);
+        }
+        self.gear.iter().map(|g| self.one(g)).collect()
+    }
+
+    /// A gear by name or file, with its own changes and those for all.
+    fn one(&self, text: &str) -> Result<(String, Gear), GearError> {
+        let mut parts = text.split('+');
+        let mut name = parts.next().unwrap_or_default().to_owned();
+        let mut changes: Vec<String> = Vec::new();
+        for part in parts {
+            // A plus sign without a change belongs to the file's name.
+            if part.contains('=') {
+                changes.push(part.to_owned());
+            } else {
+                name = format!("{name}+{part}");
+            }
+        }
+        let overrides: Vec<String> = self.set.iter().chain(&changes).cloned().collect();
+        let gear = LoadedGear::load(&name, &overrides)?.gear;
+        Ok((gear.name.clone(), gear))
     }
 }
 

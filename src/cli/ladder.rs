@@ -3,13 +3,14 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
+use thincut::answer::or_club;
 use thincut::gear::DEFAULT_PRESET;
 use thincut::ladder::{
     LadderAnswer, LadderError, LadderRequest, MarksAnswer, MarksWishes, PassRule, Student, in_ten,
     ladder, ladder_text, marks, marks_text, rotation, spot, students, write_csv,
 };
 use thincut::log::{SheetKind, ShotEntered};
-use thincut::player::{Level, Player, PlayerRequest, chance_of_solution, in_ten as spoken};
+use thincut::player::{Player, PlayerRequest, chance_of_solution, in_ten as spoken};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number, pocket_name};
 use thincut::units::Position;
 use thincut::window::solve;
@@ -94,11 +95,7 @@ impl PassArgs {
 
 /// Nobody named: a club player, marked as assumed.
 pub(crate) fn player_or_club(request: &PlayerRequest) -> Result<Player, Fault> {
-    Ok(request.player()?.unwrap_or_else(|| Player {
-        error: Level::Club.aim_error(),
-        who: Level::Club.spoken(),
-        assumed: true,
-    }))
+    Ok(or_club(request.player()?))
 }
 
 impl LadderCommand {

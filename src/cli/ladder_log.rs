@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::ladder::{Next, PassRule, RungResult};
-use thincut::log::{Filter, Log, Rung, Sheet, SheetKind, ShotEntered, Windows, solve_entered};
+use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Windows};
 use thincut::player::{AimError, PlayerRequest, chance};
 
 use crate::fault::Fault;
@@ -42,17 +42,7 @@ impl KeepArgs {
         if !self.keep {
             return Ok(None);
         }
-        let mut rungs = Vec::with_capacity(shots.len());
-        for (student, shot) in shots {
-            let solved = solve_entered(&shot).map_err(Fault::input)?;
-            rungs.push(Rung {
-                student,
-                shot,
-                cut: solved.cut,
-                windows: solved.windows,
-            });
-        }
-        let sheet = Sheet { kind, title, rungs };
+        let sheet = Sheet::of_shots(kind, title, shots).map_err(Fault::input)?;
         Ok(Some(self.open()?.save_sheet(&sheet)?))
     }
 }

@@ -63,32 +63,45 @@ pub(crate) fn recorded(entry: i64, attempts: &[Attempt]) -> String {
 }
 
 pub(crate) fn undone(undone: Option<&Undone>) -> String {
-    let Some(u) = undone else {
-        return "There is nothing to take back: the log has no entries.\n".to_owned();
+    match undone {
+        None => "There is nothing to take back: the log has no entries.\n".to_owned(),
+        Some(u) => format!("Took back {}.\n", entry(u)),
+    }
+}
+
+/// An import that stays until somebody agrees.
+pub(crate) fn kept(u: &Undone) -> String {
+    let rows = match u.attempts.len() {
+        1 => "1 row".to_owned(),
+        n => format!("{n} rows"),
     };
+    format!(
+        "nothing was taken back: that would be {rows} at once, {}; add --yes to take back all of it, or --entry NUMBER for another entry",
+        entry(u)
+    )
+}
+
+/// `entry 5 (a tally, recorded 2025-11-25): A 6 of 10; sheets gone: K7Q`.
+fn entry(u: &Undone) -> String {
     let what = match u.kind {
         EntryKind::Add => "tries",
         EntryKind::Enter => "a tally",
         EntryKind::Import => "an import",
         EntryKind::Student => "a student",
     };
-    let mut text = format!(
-        "Took back entry {} ({what}, recorded {})",
-        u.entry, u.recorded
-    );
+    let mut text = format!("entry {} ({what}, recorded {})", u.entry, u.recorded);
     if !u.attempts.is_empty() {
         text.push_str(&format!(": {}", rows(&u.attempts)));
     }
     for (what, names) in [
-        ("no longer in the log", &u.students),
+        ("students it added", &u.students),
         ("as before", &u.restored),
-        ("sheets gone", &u.sheets),
+        ("sheets it brought", &u.sheets),
     ] {
         if !names.is_empty() {
             text.push_str(&format!("; {what}: {}", names.join(", ")));
         }
     }
-    text.push_str(".\n");
     text
 }
 
@@ -111,13 +124,13 @@ pub(crate) fn imported(done: &Imported) -> String {
             text.push_str(&format!(" {what} added: {}.", names.join(", ")));
         }
     }
-    text.push_str(" Take it back with: thincut log undo\n");
+    text.push_str(" Take it back with: thincut log undo --yes\n");
     text
 }
 
 pub(crate) fn demo(done: &Imported) -> String {
     format!(
-        "Invented: the Tuesday beginners' evening at Millpond Hall, {} rows of students {}. Look at one with: thincut skill A. Take it back with: thincut log undo\n",
+        "Invented: the Tuesday beginners' evening at Millpond Hall, {} rows of students {}. Look at one with: thincut skill A. Take it back with: thincut log undo --yes\n",
         done.added,
         done.students.join(", ")
     )

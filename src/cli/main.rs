@@ -12,6 +12,7 @@ mod defaults;
 mod explore;
 mod fault;
 mod gear;
+mod grid;
 mod ladder;
 mod ladder_log;
 mod layout;

@@ -4,20 +4,15 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use rand::SeedableRng;
-use rand_pcg::Pcg64;
-use thincut::answer::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text};
+use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
 use thincut::charts::render::Size;
 use thincut::charts::skill::{calibration_chart, trend_chart};
 use thincut::files::Batch;
 use thincut::log::tell_me_more::{Worth, tell_me_more};
-use thincut::log::{Attempt, Filter, Periods, When, by_day, observations};
-use thincut::player::aim_fit::{Bias, Estimate, FitOutcome, fit_aim};
-use thincut::player::fault::PlayerError;
-use thincut::player::skill::{SkillReport, comparing, skill_report};
-use thincut::player::split::split_misses;
+use thincut::log::{Filter, SkillWishes, When, skill};
+use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
+use thincut::player::skill::SkillReport;
 use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
-use thincut::player::verdict::compare;
 use thincut::player::{AimError, Cut, Level, Observation};
 use thincut::request::quantity;
 use thincut::units::{Length, Speed, parse_number};
@@ -111,29 +106,18 @@ impl SkillCommand {
             ..Filter::default()
         };
         let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
-        let periods = Periods::new(attempts, self.since.as_ref());
-        let (tries, left_out) = self.used(&periods);
-        let report = self.report(&periods, &tries, reference)?;
-        let worth = self.worth(defaults, &tries, &report, reference)?;
+        let wishes = SkillWishes {
+            student: &self.student,
+            since: self.since.as_ref(),
+            level,
+            stroke,
+        };
+        let (mut answer, tries) = skill(wishes, attempts)?;
+        let worth = self.worth(defaults, &tries, &answer.report, reference)?;
         if self.format == Format::Csv && self.tell_me_more.is_some() {
             return self.rows_to_fill(&worth, out);
         }
-        let split = self.split(&tries, stroke.as_ref(), &report, reference)?;
-        let by_day = days(&self.rows(&periods), &report)?;
-        let answer = SkillAnswer {
-            by_day,
-            student: self.student.clone(),
-            tries: tries.iter().map(|o| o.tries).sum(),
-            made: tries.iter().map(|o| o.made).sum(),
-            left_out,
-            days: self.days(&periods),
-            since: periods.since.clone(),
-            level: level.name().to_owned(),
-            report,
-            stroke,
-            split,
-            tell_me_more: worth.iter().map(probe_answer).collect(),
-        };
+        answer.tell_me_more = worth.iter().map(probe_answer).collect();
         let written = self.pictures(&answer)?;
         match self.format {
             Format::Json => json(out, &answer),
@@ -146,19 +130,6 @@ impl SkillCommand {
                 }
                 Ok(())
             }
-        }
-    }
-
-    /// With --since the tries from then on; without, all of them.
-    fn used(&self, periods: &Periods) -> (Vec<Observation>, u64) {
-        observations(&self.rows(periods))
-    }
-
-    fn rows(&self, periods: &Periods) -> Vec<Attempt> {
-        if self.since.is_some() {
-            periods.later.clone()
-        } else {
-            periods.all()
         }
     }
 
@@ -181,29 +152,6 @@ impl SkillCommand {
         Ok(files.keep()?)
     }
 
-    fn days(&self, periods: &Periods) -> Option<(String, String)> {
-        match &self.since {
-            Some(_) => Periods::new(periods.later.clone(), None).days,
-            None => periods.days.clone(),
-        }
-    }
-
-    fn report(
-        &self,
-        periods: &Periods,
-        tries: &[Observation],
-        reference: AimError,
-    ) -> Result<SkillReport, Fault> {
-        let mut report = skill_report(tries, None, reference)?;
-        let (earlier, _) = observations(&periods.earlier);
-        let (later, _) = observations(&periods.later);
-        if !earlier.is_empty() && !later.is_empty() {
-            let reference = comparing(&report.outcome, reference);
-            report.trend = Some(compare(&earlier, &later, reference)?);
-        }
-        Ok(report)
-    }
-
     fn stroke_report(&self, reference: &AimError) -> Result<Option<StrokeReport>, Fault> {
         let Some(given) = &self.stroke else {
             return Ok(None);
@@ -217,24 +165,6 @@ impl SkillCommand {
             arm_growth_per_m_s: reference.arm_growth_per_m_s,
         };
         Ok(Some(read_stroke_test(&test)?))
-    }
-
-    /// Arm, eyes and speed, where there is a stroke test and something to split.
-    fn split(
-        &self,
-        tries: &[Observation],
-        stroke: Option<&StrokeReport>,
-        report: &SkillReport,
-        reference: AimError,
-    ) -> Result<Option<thincut::player::split::Split>, Fault> {
-        match (stroke, &report.outcome) {
-            (Some(stroke), FitOutcome::Fitted(_)) => {
-                // Seeded: the same log always gives the same interval.
-                let mut rng = Pcg64::seed_from_u64(1);
-                Ok(Some(split_misses(tries, stroke, reference, &mut rng)?))
-            }
-            _ => Ok(None),
-        }
     }
 
     fn worth(
@@ -300,31 +230,6 @@ impl SkillCommand {
         }
         Ok(writer.flush()?)
     }
-}
-
-/// Each day's spread over that of all days, on the fitted player.
-fn days(attempts: &[Attempt], report: &SkillReport) -> Result<Vec<DayAnswer>, Fault> {
-    let FitOutcome::Fitted(all) = &report.outcome else {
-        return Ok(Vec::new());
-    };
-    by_day(attempts)
-        .into_iter()
-        .map(|(day, rows)| {
-            let (tries, _) = observations(&rows);
-            let spread = match fit_aim(&tries, all.on_left_cuts) {
-                Ok(FitOutcome::Fitted(fit)) => Some(fit.scale),
-                // A day that cannot tell leaves a gap in the picture, no more.
-                Ok(_) | Err(PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }) => None,
-                Err(fault) => return Err(fault.into()),
-            };
-            Ok(DayAnswer {
-                day,
-                tries: tries.iter().map(|o| o.tries).sum(),
-                made: tries.iter().map(|o| o.made).sum(),
-                spread,
-            })
-        })
-        .collect()
 }
 
 fn probe_answer(worth: &Worth) -> ProbeAnswer {

@@ -3,9 +3,8 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::log::{Filter, Log, LogError, When, observations};
-use thincut::player::aim_fit::{FitOutcome, fit_aim};
-use thincut::player::{Cut, Level, Player, PlayerRequest};
+use thincut::log::{Filter, Log, LogError, Unknown, When, as_player, known};
+use thincut::player::{Cut, Player, PlayerRequest};
 
 use crate::fault::Fault;
 
@@ -60,34 +59,16 @@ impl StudentArgs {
             ..Filter::default()
         };
         let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
-        let (tries, _) = observations(&attempts);
-        let fit = match fit_aim(&tries, Level::Club.aim_error())? {
-            FitOutcome::Fitted(fit) => fit,
-            other => return Err(unknown(label, &other)),
-        };
+        let fit = known(label, &attempts).map_err(|e| match e {
+            Unknown::Fit(e) => e.into(),
+            untold => Fault::input(untold),
+        })?;
+        let player = as_player(label, &fit, cut, self.since.as_ref());
         Ok(Some(Player {
-            error: request.adjusted(fit.player(cut))?,
-            who: match &self.since {
-                Some(day) => format!("student {label}, from {} tries since {day}", fit.tries),
-                None => format!("student {label}, from {} tries", fit.tries),
-            },
-            assumed: false,
+            error: request.adjusted(player.error)?,
+            ..player
         }))
     }
-}
-
-fn unknown(label: &str, outcome: &FitOutcome) -> Fault {
-    let why = match outcome {
-        FitOutcome::TooFew { tries, needed } => {
-            format!("{tries} tries in the log, {needed} are needed")
-        }
-        FitOutcome::AllMade { tries, .. } => format!("all {tries} tries went in"),
-        FitOutcome::AllMissed { tries, .. } => format!("all {tries} tries missed"),
-        FitOutcome::Fitted(_) => String::new(),
-    };
-    Fault::input(format!(
-        "nothing can be said of student {label} yet: {why}; `thincut skill {label}` says what would tell, or give --level"
-    ))
 }
 
 /// The cut as an observation wants it.

@@ -7,6 +7,7 @@ use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 
 use super::guard::LARGEST_BODY;
+use crate::log::LogError;
 
 /// A refusal: a status and one sentence.
 #[derive(Debug)]
@@ -35,6 +36,11 @@ impl ApiFault {
         }
     }
 
+    /// The sentence alone.
+    pub(super) fn into_message(self) -> String {
+        self.message
+    }
+
     /// An option that nobody takes.
     pub(super) fn unknown(name: &str) -> Self {
         Self::value(format!(
@@ -55,6 +61,16 @@ impl IntoResponse for ApiFault {
             message: self.message,
         };
         (self.status, Json(Body { error })).into_response()
+    }
+}
+
+impl From<LogError> for ApiFault {
+    fn from(error: LogError) -> Self {
+        if error.is_bad_input() {
+            Self::value(error)
+        } else {
+            Self::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string())
+        }
     }
 }
 
@@ -97,6 +113,15 @@ value_fault!(
     crate::request::RequestError,
     crate::window::ShotError,
     crate::player::PlayerRequestError,
+    crate::player::PlayerError,
+    crate::aims::AimsError,
+    crate::charts::ChartError,
+    crate::charts::render::RenderError,
+    crate::ladder::LadderError,
+    crate::log::SolveError,
+    crate::log::WhenError,
+    crate::sheets::SheetError,
+    crate::sheets::booklet::BookletError,
     crate::layout::LayoutError,
     crate::layout::ReachError,
 );

@@ -10,20 +10,24 @@
 //! OpenAPI Specification 3.1.
 
 mod assets;
+mod desk;
 mod drawing;
 mod fault;
 mod guard;
 mod headline;
 mod openapi;
+mod picture;
 mod plan;
 mod routes;
 mod schema;
 mod serve;
 mod start;
 mod state;
+mod tally;
 
 pub use drawing::{Disc, Drawing, Fan, Ghosts, Wedge};
 pub use headline::{Headline, blocked_headline, headline};
 pub use plan::{Cushion, Plan, PlanPocket};
 pub use serve::{Explorer, ExplorerError, Options, qr_text};
+pub use state::Clock;
 pub use start::{Pace, paces, start_shot};

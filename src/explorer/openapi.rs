@@ -40,12 +40,25 @@ pub(super) fn document(routes: &[Route]) -> Value {
     })
 }
 
+/// JSON, or the media types of a file.
+fn answer(response: &Value) -> Value {
+    let files = response["oneOf"].as_array().into_iter().flatten();
+    let files: Map<String, Value> = files
+        .filter_map(|s| Some((s["contentMediaType"].as_str()?.to_owned(), json!({}))))
+        .collect();
+    if files.is_empty() {
+        json!({"application/json": {"schema": response}})
+    } else {
+        files.into()
+    }
+}
+
 fn operation(route: &Route) -> Value {
     let content = |schema: &Value| json!({"application/json": {"schema": schema}});
     let mut operation = json!({
         "summary": route.summary,
         "responses": {
-            "200": {"description": "The answer", "content": content(&route.response)},
+            "200": {"description": "The answer", "content": answer(&route.response)},
             "4XX": {"description": "What was wrong and what would work", "content": content(&reference("Fault"))}
         }
     });

@@ -64,6 +64,17 @@ pub(super) fn options(properties: &[(&str, Schema)]) -> Schema {
     with_required(properties, 0)
 }
 
+/// An object of which only the kind is documented here; its parts are as on the command line.
+pub(super) fn open_object(says: &str) -> Schema {
+    json!({"type": "object", "additionalProperties": true, "description": says})
+}
+
+/// An answer that is a file of one of these media types.
+pub(super) fn file(kinds: &[&str]) -> Schema {
+    let one = |kind: &&str| json!({"type": "string", "contentMediaType": kind});
+    json!({"oneOf": kinds.iter().map(one).collect::<Vec<_>>()})
+}
+
 fn with_required(properties: &[(&str, Schema)], required: usize) -> Schema {
     let map: Map<String, Value> = properties
         .iter()

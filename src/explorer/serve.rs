@@ -2,6 +2,7 @@
 
 use std::io;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
+use std::path::PathBuf;
 use std::pin::pin;
 use std::sync::Arc;
 use std::time::Duration;
@@ -18,8 +19,9 @@ use tokio::task::JoinSet;
 
 use super::guard::Allowed;
 use super::routes;
-use super::state::{Setup, Shared};
+use super::state::{Clock, Setup, Shared};
 use crate::gear::LoadedGear;
+use crate::log::LogError;
 use crate::units::UnitSystem;
 
 /// A request's head must arrive within this, s (assumption: a slow phone needs one).
@@ -38,8 +40,14 @@ const SHORTEST_TOKEN: usize = 16;
 pub struct Options {
     /// Equipment to start with.
     pub gear: LoadedGear,
+    /// How that equipment is asked for: preset or file, and changes to it.
+    pub asked: (String, Vec<String>),
     /// Units of texts.
     pub units: UnitSystem,
+    /// The practice log, made when missing; without one there are no students and no tally.
+    pub log: Option<PathBuf>,
+    /// Tells the time.
+    pub clock: Clock,
     /// Address to listen at.
     pub bind: IpAddr,
     /// Port, 0 for any free one.
@@ -77,6 +85,9 @@ pub enum ExplorerError {
         /// What the system says.
         fault: io::Error,
     },
+    /// The practice log cannot be used.
+    #[error(transparent)]
+    Log(#[from] LogError),
     /// The system's word once it runs.
     #[error("the page's server failed: {0}")]
     Io(#[from] io::Error),
@@ -86,7 +97,11 @@ impl ExplorerError {
     /// Whether different flags would help.
     #[must_use]
     pub fn is_bad_input(&self) -> bool {
-        !matches!(self, Self::Io(_))
+        match self {
+            Self::Io(_) => false,
+            Self::Log(e) => e.is_bad_input(),
+            _ => true,
+        }
     }
 }
 
@@ -129,7 +144,7 @@ impl Explorer {
             link.push_str("#token=");
             link.push_str(token);
         }
-        let shared = Arc::new(Setup::new(options.gear, options.units, allowed));
+        let shared = Arc::new(Setup::new(options, allowed)?);
         Ok(Self {
             listener,
             shared,

@@ -4,9 +4,14 @@ use std::sync::{Arc, Mutex};
 
 use serde::{Deserialize, Serialize};
 
+use super::desk::Desk;
 use super::fault::ApiFault;
 use super::guard::Allowed;
+use super::serve::Options;
 use crate::gear::{Gear, LoadedGear};
+use crate::log::{LogError, ShotEntered, When, WhenError, as_player};
+use crate::player::{Cut, Player};
+use crate::request::ShotRequest;
 use crate::units::UnitSystem;
 
 /// Built gears kept at hand (assumption: a person tries a few).
@@ -19,10 +24,19 @@ pub(super) struct Setup {
     pub(super) allowed: Allowed,
     /// Equipment the program was started with.
     pub(super) own: LoadedGear,
+    /// How that equipment is asked for again: name or file, and changes.
+    pub(super) asked: (String, Vec<String>),
     /// Units of texts.
     pub(super) units: UnitSystem,
+    /// The practice log, when there is one.
+    pub(super) desk: Option<Desk>,
+    /// The time.
+    pub(super) clock: Clock,
     built: Mutex<Vec<(GearRequest, Arc<LoadedGear>)>>,
 }
+
+/// Tells the time here, with its offset.
+pub type Clock = fn() -> Result<When, WhenError>;
 
 /// Shared by all connections.
 pub(super) type Shared = Arc<Setup>;
@@ -40,12 +54,55 @@ pub(super) struct GearRequest {
 }
 
 impl Setup {
-    pub(super) fn new(own: LoadedGear, units: UnitSystem, allowed: Allowed) -> Self {
-        Self {
+    pub(super) fn new(options: Options, allowed: Allowed) -> Result<Self, LogError> {
+        Ok(Self {
             allowed,
-            own,
-            units,
+            own: options.gear,
+            asked: options.asked,
+            units: options.units,
+            desk: options.log.as_deref().map(Desk::open).transpose()?,
+            clock: options.clock,
             built: Mutex::new(Vec::new()),
+        })
+    }
+
+    /// The practice log, or a sentence that says how to have one.
+    pub(super) fn desk(&self) -> Result<&Desk, ApiFault> {
+        self.desk.as_ref().ok_or_else(|| {
+            ApiFault::value(
+                "this page was started without a practice log; start it with: thincut explore --log FILE",
+            )
+        })
+    }
+
+    /// A student as a player on a cut.
+    pub(super) fn student(
+        &self,
+        label: &str,
+        cut: impl FnOnce() -> Cut,
+    ) -> Result<Player, ApiFault> {
+        match &*self.desk()?.known(label)? {
+            // The side only matters where the lean changes with it.
+            Ok(fit) if fit.on_left_cuts == fit.on_right_cuts => {
+                Ok(as_player(label, fit, Cut::Left, None))
+            }
+            Ok(fit) => Ok(as_player(label, fit, cut(), None)),
+            Err(unknown) => Err(ApiFault::value(unknown)),
+        }
+    }
+
+    /// A shot as the log keeps it.
+    pub(super) fn entered(&self, request: ShotRequest, gear: &GearRequest) -> ShotEntered {
+        let own = gear.gear.as_ref().is_none_or(|n| *n == self.own.gear.name);
+        let (name, mut set) = match &gear.gear {
+            Some(name) if !own => (name.clone(), Vec::new()),
+            _ => self.asked.clone(),
+        };
+        set.extend(gear.set.iter().cloned());
+        ShotEntered {
+            request,
+            gear: name,
+            set,
         }
     }
 

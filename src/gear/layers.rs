@@ -6,10 +6,11 @@ use std::path::Path;
 
 use toml::{Table, Value};
 
-use super::keys::{self, KEYS};
+use super::keys::{self, KEYS, Kind};
 use super::load::{GearRow, LoadedGear, Origin};
 use super::text::{comments, syntax_message};
 use crate::error::GearError;
+use crate::units::hint_units;
 
 const PRESETS: &[(&str, &str)] = &[
     ("pool-9ft", include_str!("presets/pool-9ft.toml")),
@@ -45,6 +46,10 @@ pub(super) struct Layers {
     entries: BTreeMap<&'static str, Entry>,
     /// Files and presets being read, to see circles.
     open: Vec<String>,
+    /// Keys that an override gave another value, in the order given.
+    changed: Vec<&'static str>,
+    /// An override gave the name.
+    renamed: bool,
 }
 
 impl Layers {
@@ -183,7 +188,7 @@ impl Layers {
         let si = key.kind.parse(&text).map_err(|error| GearError::BadValue {
             key: path.to_owned(),
             origin: origin.to_string(),
-            problem: Box::new(error),
+            problem: Box::new(hint_units(error, |si| key.range.holds(si))),
         })?;
         self.entries.insert(
             key.path,
@@ -205,9 +210,34 @@ impl Layers {
             if key.is_empty() || value.is_empty() || key == "base" {
                 return Err(bad());
             }
+            let known = keys::find(key).map(|k| k.path);
+            let si_of = |layers: &Self| Some(layers.entries.get(known?)?.si.to_bits());
+            let before = si_of(self);
             self.value(key, &Value::String(value.to_owned()), &Origin::Set, None)?;
+            self.renamed |= key == "name";
+            if let Some(path) = known.filter(|_| si_of(self) != before) {
+                self.changed.retain(|other| *other != path);
+                self.changed.push(path);
+            }
         }
         Ok(())
+    }
+
+    /// The name with what overrides changed, so that nothing made with them passes for the
+    /// unchanged gear: `pool-9ft, changed: corner.mouth 4.25 in`. A name given by an override
+    /// stands as it is.
+    fn full_name(&self) -> Option<String> {
+        let name = self.name.clone()?;
+        if self.changed.is_empty() || self.renamed {
+            return Some(name);
+        }
+        let changes: Vec<String> = self
+            .changed
+            .iter()
+            .filter_map(|path| Some(change_words(path, self.entries.get(path)?)))
+            .collect();
+        let joint = if name.contains(CHANGED) { ", " } else { CHANGED };
+        Some(format!("{name}{joint}{}", changes.join(", ")))
     }
 
     /// The error with the value as its author wrote it.
@@ -221,12 +251,12 @@ impl Layers {
         error
     }
 
-    pub(super) fn build(mut self, origin: &Origin) -> Result<LoadedGear, GearError> {
+    pub(super) fn build(self, origin: &Origin) -> Result<LoadedGear, GearError> {
         let missing = |key: &str| GearError::MissingKey {
             key: key.to_owned(),
             origin: origin.to_string(),
         };
-        let mut gear = keys::blank(self.name.take().ok_or_else(|| missing("name"))?);
+        let mut gear = keys::blank(self.full_name().ok_or_else(|| missing("name"))?);
         let mut rows = Vec::with_capacity(KEYS.len());
         for key in KEYS {
             let entry = self
@@ -301,19 +331,51 @@ fn wrong_type(key: &str, value: &Value, origin: &Origin, wanted: &str) -> GearEr
     }
 }
 
-fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
+/// Between the name of a gear and what was changed in it.
+const CHANGED: &str = ", changed: ";
+
+/// `corner.mouth 4.25 in`: the last two words of the key and the value.
+fn change_words(path: &str, entry: &Entry) -> String {
+    let mut words: Vec<&str> = path.rsplitn(3, '.').take(2).collect();
+    words.reverse();
+    let plain = |text: &str| {
+        let simple = |c: char| c.is_alphanumeric() || matches!(c, '.' | ' ');
+        text.chars().all(simple)
+    };
+    let kind = keys::find(path).map(|key| key.kind);
+    let text = match kind {
+        // Feet and inch marks or fractions: the same value in one unit.
+        Some(kind) if !plain(&entry.text) => kind.text(entry.si),
+        _ => entry.text.clone(),
+    };
+    // A number and its unit are two words; a slash could not stand in a file name.
+    let unit = text.find(char::is_alphabetic).unwrap_or(text.len());
+    let (number, unit) = text.split_at(unit);
+    let value = match kind {
+        Some(Kind::Number) | None => text.clone(),
+        Some(_) => format!("{} {}", number.trim_end(), unit.replace('/', " per ")),
+    };
+    format!("{} {value}", words.join("."))
+}
+
+pub(super) fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
     // Names become file names (survey-NAME.csv): nothing that could leave the folder.
     const LONGEST: usize = 60;
+    let whole = name;
+    let (name, changes) = name.split_once(CHANGED).unwrap_or((name, ""));
+    let in_changes =
+        |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ' | ',');
     let allowed = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ');
     let good = name.chars().count() <= LONGEST
         && name.chars().next().is_some_and(char::is_alphanumeric)
         && name.chars().all(allowed)
-        && !name.ends_with(' ');
+        && !name.ends_with(' ')
+        && changes.chars().all(in_changes);
     if good {
-        Ok(name.to_owned())
+        Ok(whole.to_owned())
     } else {
         Err(GearError::BadName {
-            name: name.to_owned(),
+            name: whole.to_owned(),
             origin: origin.to_string(),
         })
     }

@@ -67,6 +67,15 @@ pub struct RungAnswer {
     pub harder: Vec<String>,
     /// What passes it.
     pub pass: PassAnswer,
+    /// Object-ball speed at the pocket on this rung.
+    #[serde(default)]
+    pub pace_m_s: f64,
+    /// Share of the room that obstacle balls take, 0 to 1.
+    #[serde(default)]
+    pub blocked_share: f64,
+    /// What is awkward about the stance, in words; empty where nobody said how they stand.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub awkward: Vec<String>,
 }
 
 /// A ladder.
@@ -90,6 +99,24 @@ pub struct LadderAnswer {
     pub confidence: f64,
     /// Makes in ten by which the player to be ruled out is worse.
     pub margin_in_ten: f64,
+    /// Code with its check character, for `thincut log enter`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub code: Option<String>,
+    /// The stroke in table lengths, where it was asked for that way; each rung has its own pace.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stroke_lengths: Option<f64>,
+    /// `left` or `right`, where somebody said how the player stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hand: Option<String>,
+    /// Reach over the table, mm, likewise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reach_mm: Option<f64>,
+    /// Balls that stand in the way, as `--obstacle` takes them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub obstacles: Vec<String>,
+    /// The same in words.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub obstacle_words: Vec<String>,
     /// The rungs, easiest first.
     pub rungs: Vec<RungAnswer>,
 }
@@ -109,6 +136,12 @@ impl LadderAnswer {
             pace_m_s: wishes.stroke.pace_m_s,
             confidence: wishes.pass.confidence,
             margin_in_ten: 10.0 * wishes.pass.margin,
+            code: None,
+            stroke_lengths: None,
+            hand: None,
+            reach_mm: None,
+            obstacles: Vec::new(),
+            obstacle_words: Vec::new(),
             rungs: (1..)
                 .zip(&ladder.rungs)
                 .map(|(number, rung)| rung_answer(gear, number, rung, system))
@@ -150,6 +183,9 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
             by_luck: pass.by_luck,
             passes: pass.passes,
         },
+        pace_m_s: 0.0,
+        blocked_share: 0.0,
+        awkward: Vec::new(),
     }
 }
 

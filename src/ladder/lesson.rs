@@ -42,6 +42,8 @@ pub enum PartKind {
     Topic,
     /// Rungs to climb.
     Drill,
+    /// One shot, each student of a group from a mark of their own.
+    Marks,
     /// For the days after.
     Homework,
 }
@@ -63,6 +65,26 @@ pub struct LessonShot {
     pub pass: Option<u32>,
     /// Makes in ten for the student it was drawn up for.
     pub makes_in_ten: f64,
+    /// Whose mark it is, where the shot is one student's only.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub student: Option<String>,
+}
+
+/// How good a student is taken to be.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Skill {
+    /// The label.
+    pub student: String,
+    /// Who that is in words.
+    pub who: String,
+    /// Spread of the arm, degrees.
+    pub arm_deg: f64,
+    /// Spread of the picture, mm.
+    pub picture_mm: f64,
+    /// Lean of the aim on left cuts and on right cuts, degrees, left positive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lean_deg: Option<[f64; 2]>,
 }
 
 /// One part.
@@ -77,6 +99,9 @@ pub struct Part {
     pub balls: u32,
     /// What the coach says.
     pub say: String,
+    /// Who is at which table when, a line a turn.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub turns: Vec<String>,
     /// The shots.
     #[serde(default, rename = "shot", skip_serializing_if = "Vec::is_empty")]
     pub shots: Vec<LessonShot>,
@@ -102,8 +127,17 @@ pub struct Lesson {
     pub arm_deg: f64,
     /// Spread of the picture, mm.
     pub picture_mm: f64,
+    /// Lean of that student's aim on left cuts and on right cuts, degrees, left positive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lean_deg: Option<[f64; 2]>,
+    /// Why this topic.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub because: Option<String>,
     /// A caution.
     pub caution: String,
+    /// How good each student is taken to be; marks are set by it.
+    #[serde(default, rename = "skill", skip_serializing_if = "Vec::is_empty")]
+    pub skills: Vec<Skill>,
     /// The parts in order.
     #[serde(default, rename = "part")]
     pub parts: Vec<Part>,
@@ -194,7 +228,10 @@ pub fn lesson(
         gear: gear_name.to_owned(),
         arm_deg: middle.error.arm_rad.to_degrees(),
         picture_mm: 1e3 * middle.error.picture_m,
+        lean_deg: None,
+        because: None,
         caution: CAUTION.to_owned(),
+        skills: Vec::new(),
         parts,
     })
 }
@@ -253,12 +290,16 @@ fn part(kind: PartKind, minutes: u32, ladder: &Ladder, topic: Topic) -> Part {
         PartKind::Homework => {
             "On two or three days, not all at once; write down makes and tries.".to_owned()
         }
+        PartKind::Marks => {
+            "One shot, everybody from their own mark: the one with the most makes wins.".to_owned()
+        }
     };
     Part {
         kind,
         minutes,
         balls: 2,
         say,
+        turns: Vec::new(),
         shots: ladder
             .rungs
             .iter()
@@ -272,6 +313,7 @@ fn part(kind: PartKind, minutes: u32, ladder: &Ladder, topic: Topic) -> Part {
                     .flatten()
                     .map(|p| p.makes),
                 makes_in_ten: (1e3 * r.shot.chance).round() / 100.0,
+                student: None,
             })
             .collect(),
     }

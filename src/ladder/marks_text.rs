@@ -45,6 +45,9 @@ pub struct MarksAnswer {
     pub cut_deg: f64,
     /// The marks, nearest first.
     pub marks: Vec<MarkAnswer>,
+    /// Code with its check character, for `thincut log enter`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub code: Option<String>,
     /// Who is where when; empty when not asked for.
     pub rotation: Vec<Turn>,
 }
@@ -76,6 +79,7 @@ impl MarksAnswer {
             string_words: super::place::rail_words(sheet.towards),
             cut_deg: sheet.cut_rad.abs().to_degrees(),
             marks,
+            code: None,
             rotation,
         }
     }

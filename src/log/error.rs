@@ -138,6 +138,20 @@ pub enum LogError {
     /// An entry of nothing.
     #[error("there is nothing to record: give at least one row")]
     Empty,
+    /// No entry of that number.
+    #[error("the log has no entry {entry}: it may have been taken back already")]
+    NoEntry {
+        /// As given.
+        entry: i64,
+    },
+    /// An entry that others rest on.
+    #[error(
+        "entry {entry} brought or changed students or sheets that later entries may rest on: take those back first, the last one with thincut log undo"
+    )]
+    NotLast {
+        /// The entry.
+        entry: i64,
+    },
     /// A demo asked for in a log that holds something.
     #[error(
         "the log {path} holds students already, and the demo does not mix with real ones: choose another file with --log"

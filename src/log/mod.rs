@@ -12,9 +12,9 @@
 //! | what room did a shot leave? | [`solver`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`skill`], [`known`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
-//! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`] |
+//! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`tap`] |
 //!
 //! Nothing personal is kept but a label, a hand and a reach. The library never asks the clock:
 //! every date comes from the caller.
@@ -28,14 +28,17 @@ mod cells;
 pub mod code;
 pub mod demo;
 pub mod error;
+pub mod known;
 mod lines;
 pub mod open;
 pub mod practice;
 pub mod sheet;
+pub mod skill;
 pub mod solver;
 pub mod store;
 pub mod student;
 pub mod tally;
+pub mod tap;
 pub mod tell_me_more;
 pub mod transfer;
 pub mod undo;
@@ -45,14 +48,17 @@ mod writer;
 
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use error::{LineFault, LogError};
+pub use known::{Unknown, as_player, known};
 pub use open::Log;
 pub use practice::{Periods, by_day, observations};
-pub use sheet::{Rung, Sheet, SheetKind};
+pub use sheet::{Kept, Rung, Sheet, SheetKind};
 pub use solver::{SolveError, Solved, Solver, solve_entered};
+pub use skill::{SkillWishes, skill};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};
 pub use student::{Hand, Student};
 pub use tally::{TallyError, TallyRow, read_tally};
+pub use tap::{Outcome, Tap, Tapped};
 pub use transfer::Imported;
-pub use undo::Undone;
+pub use undo::{Undoing, Undone};
 pub use when::{When, WhenError};
 pub use windows::{Allowed, Room, Windows};

@@ -110,6 +110,14 @@ impl Log {
         Ok(log)
     }
 
+    /// Changes with every write of another connection.
+    ///
+    /// # Errors
+    /// The faults of reading.
+    pub fn version(&self) -> Result<i64, LogError> {
+        self.pragma("data_version")
+    }
+
     pub(super) fn fault(&self, error: &rusqlite::Error) -> LogError {
         LogError::from_sqlite(&self.path, error)
     }

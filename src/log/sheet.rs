@@ -9,6 +9,7 @@ use super::cells::{checksum, cut_name, read_cut};
 use super::code::{CODE_CHARS, make_code, read_code};
 use super::error::LogError;
 use super::open::Log;
+use super::solver::{SolveError, solve_entered};
 use super::student::check_label;
 use super::tally::TallyRow;
 use super::when::When;
@@ -80,7 +81,42 @@ impl SheetKind {
     }
 }
 
+/// A sheet in a list of all.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Kept {
+    /// Its code.
+    pub code: String,
+    /// Ladder or marks.
+    pub kind: SheetKind,
+    /// Its title.
+    pub title: String,
+    /// How many rungs.
+    pub rungs: usize,
+}
+
 impl Sheet {
+    /// A sheet of these shots, solved; on a marks sheet each with its student.
+    ///
+    /// # Errors
+    /// [`SolveError`].
+    pub fn of_shots(
+        kind: SheetKind,
+        title: String,
+        shots: Vec<(Option<String>, ShotEntered)>,
+    ) -> Result<Self, SolveError> {
+        let mut rungs = Vec::with_capacity(shots.len());
+        for (student, shot) in shots {
+            let solved = solve_entered(&shot)?;
+            rungs.push(Rung {
+                student,
+                shot,
+                cut: solved.cut,
+                windows: solved.windows,
+            });
+        }
+        Ok(Self { kind, title, rungs })
+    }
+
     /// What is wrong with it, if anything.
     #[must_use]
     pub fn problem(&self) -> Option<String> {
@@ -261,6 +297,32 @@ impl Log {
         let sheet =
             serde_json::from_str(&body).map_err(|e| self.damaged(format!("sheet {code}: {e}")))?;
         Ok((code, sheet))
+    }
+
+    /// All sheets kept, the newest first.
+    ///
+    /// # Errors
+    /// [`LogError::Damaged`] and the faults of reading.
+    pub fn sheets(&self) -> Result<Vec<Kept>, LogError> {
+        let read = || {
+            self.connection
+                .prepare_cached("SELECT code FROM sheet ORDER BY rowid DESC")?
+                .query_map([], |row| row.get(0))?
+                .collect::<rusqlite::Result<Vec<String>>>()
+        };
+        let codes = read().map_err(|e| self.fault(&e))?;
+        codes
+            .iter()
+            .map(|code| {
+                let (code, sheet) = self.find_sheet(code)?;
+                Ok(Kept {
+                    code,
+                    kind: sheet.kind,
+                    rungs: sheet.rungs.len(),
+                    title: sheet.title,
+                })
+            })
+            .collect()
     }
 
     /// What nobody wrote is not handed on.

@@ -166,6 +166,42 @@ pub(super) fn quantity(text: &str, of: &Quantity) -> Result<f64, UnitError> {
     Ok(if negative { -sum } else { sum })
 }
 
+/// The error of a bare number, proposing units with which the number is plausible for its purpose.
+/// Other errors, and numbers that no unit makes plausible, stay as they are.
+#[must_use]
+pub fn hint_units(error: UnitError, plausible: impl Fn(f64) -> bool) -> UnitError {
+    // More than this many choices read as a list of units, not as a hint (assumption).
+    const MOST: usize = 2;
+    let UnitError::MissingUnit {
+        value, quantity, ..
+    } = &error
+    else {
+        return error;
+    };
+    let Some(of) = super::QUANTITIES.iter().find(|of| of.name == *quantity) else {
+        return error;
+    };
+    let bare = value.trim();
+    let names = of.units.iter().filter_map(|unit| unit.names.first());
+    let rest = names.filter(|name| !of.hint.contains(name));
+    let choices: Vec<String> = of
+        .hint
+        .iter()
+        .chain(rest)
+        .map(|unit| format!("{bare}{unit}"))
+        .filter(|text| self::quantity(text, of).is_ok_and(&plausible))
+        .take(MOST)
+        .collect();
+    if choices.is_empty() {
+        return error;
+    }
+    UnitError::MissingUnit {
+        value: value.clone(),
+        quantity,
+        example: choices.join(" or "),
+    }
+}
+
 fn bare_or_garbled(text: &str, after: &str, of: &Quantity) -> UnitError {
     if is_decimal_comma(text) {
         return UnitError::DecimalComma {

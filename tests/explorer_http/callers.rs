@@ -16,6 +16,10 @@ fn page_is_served_with_safe_headers_and_no_inline_code() {
         "/main.js",
         "/table.js",
         "/icon.svg",
+        "/tally",
+        "/tally.css",
+        "/tally/queue.js",
+        "/views/budget.js",
         "/?cue=3,1",
     ] {
         let reply = raw(

@@ -17,6 +17,8 @@ mod crowd;
 mod document;
 mod program;
 mod table;
+mod tally;
+mod views;
 
 use explorer::Reply;
 use serde_json::{Value, json};

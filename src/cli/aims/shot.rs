@@ -3,21 +3,17 @@
 use std::io::Write;
 
 use serde_json::json;
-use thincut::aims::{AimRow, ReachRow, Scene, Way, room_sentence, shot_row, verdict_sentence};
+use thincut::aims::{AimRow, Scene, ShotAims, WayAnswer, bench_shot};
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
-use thincut::pocket::Acceptance;
 use thincut::units::{Angle, Length, UnitSystem, speak};
-use thincut::window::{AbstractShot, solve};
+use thincut::window::solve;
 
 use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
 use super::{AimsCommand, csv_rows, metres, reaches};
 use crate::fault::Fault;
 use crate::output::{Format, json};
-
-/// One way's row and what is said of it.
-type Told = (AimRow, Vec<String>);
 
 impl AimsCommand {
     pub(super) fn one_shot(
@@ -41,21 +37,17 @@ impl AimsCommand {
             shot: &shot,
             window,
         };
-        let base = AbstractShot {
-            kind: shot.frame.kind,
-            cut_rad: 0.0,
-            cut_left: window.cut_left,
-            apart_m: scene.apart_m(),
-            to_pocket_m: acceptance.distance_m,
-            approach_rad: acceptance.approach_rad,
-        };
+        let base = bench_shot(&scene, acceptance);
         let aparts = match &self.aparts {
             Some(text) => metres("--aparts", text)?,
             None => vec![base.apart_m],
         };
         let reaches = reaches(gear, &ways, &[base], &aparts, (shot.stroke, units))?;
-        let told = self.told(&ways, &scene, acceptance, (player, units))?;
-        let rows: Vec<AimRow> = told.iter().map(|(row, _)| row.clone()).collect();
+        let told = ShotAims::new(&ways, &scene, acceptance, &reaches, (player, units));
+        if !self.ways.ways.is_empty() {
+            usable(&told)?;
+        }
+        let rows: Vec<AimRow> = told.ways.iter().map(|w| w.row.clone()).collect();
         let drawn = Drawn {
             gear,
             base,
@@ -67,11 +59,11 @@ impl AimsCommand {
         let files = self.keep_files(&rows, &reaches, &[drawn])?;
         match self.format {
             Format::Csv => csv_rows(rows.iter(), out),
-            Format::Json => shot_json(gear, player, (&ways, &told, &reaches), out),
+            Format::Json => json(out, &told),
             Format::Text => {
-                writeln!(out, "{}", shot_line(&told, window.cut_rad, units))?;
-                for told in &told {
-                    shot_text(told, &reaches, player, units, out)?;
+                writeln!(out, "{}", shot_line(&rows, window.cut_rad, units))?;
+                for way in &told.ways {
+                    shot_text(way, player, units, out)?;
                 }
                 assumed(&ways, out)?;
                 paths(&files, out)
@@ -89,59 +81,24 @@ impl AimsCommand {
         }
         Ok(())
     }
+}
 
-    fn told(
-        &self,
-        ways: &[Box<dyn Way>],
-        scene: &Scene<'_>,
-        acceptance: &Acceptance,
-        (player, units): (Option<&Player>, UnitSystem),
-    ) -> Result<Vec<Told>, Fault> {
-        let mut told = Vec::new();
-        for way in ways {
-            let (row, verdict) = shot_row(&**way, scene, acceptance, player.map(|p| &p.error));
-            let says = match verdict {
-                Ok(v) => {
-                    let room = room_sentence(&v, |rad| scene.window.ghost_offset_m(rad), units);
-                    let first = verdict_sentence(&v, units);
-                    std::iter::once(first).chain(room).collect()
-                }
-                // asked for by name and unusable: bad input
-                Err(e) if !self.ways.ways.is_empty() => {
-                    return Err(Fault::input(format!("{}: {e}", way.name())));
-                }
-                Err(e) => vec![e.to_string()],
-            };
-            told.push((row, says));
-        }
-        Ok(told)
+/// A way asked for by name that cannot be used is bad input.
+fn usable(told: &ShotAims) -> Result<(), Fault> {
+    match told.ways.iter().find(|w| w.row.status != "ok") {
+        Some(way) => Err(Fault::input(format!(
+            "{}: {}",
+            way.row.way,
+            way.says.join("; ")
+        ))),
+        None => Ok(()),
     }
 }
 
-fn shot_json(
-    gear: &Gear,
-    player: Option<&Player>,
-    (ways, told, reaches): (&[Box<dyn Way>], &[Told], &[ReachRow]),
-    out: &mut dyn Write,
-) -> Result<(), Fault> {
-    let list: Vec<_> = ways
-        .iter()
-        .zip(told)
-        .map(|(way, (row, says))| {
-            let reach: Vec<_> = reaches.iter().filter(|r| r.way == row.way).collect();
-            json!({"rule": way.rule(), "assumes": way.assumes(), "row": row,
-                "says": says, "reach": reach})
-        })
-        .collect();
-    json(
-        out,
-        &json!({"gear": gear.name, "player": player.map(|p| &p.who), "ways": list}),
-    )
-}
-
 fn shot_text(
-    (row, says): &Told,
-    reaches: &[ReachRow],
+    WayAnswer {
+        row, says, reach, ..
+    }: &WayAnswer,
     player: Option<&Player>,
     units: UnitSystem,
     out: &mut dyn Write,
@@ -155,7 +112,7 @@ fn shot_text(
             writeln!(out, "  {by} by it, {right} aimed right ({}).", p.who)?;
         }
     }
-    for r in reaches.iter().filter(|r| r.way == row.way) {
+    for r in reach {
         writeln!(out, "  {}: {}.", apart(r, units), r.says)?;
     }
     Ok(())
@@ -173,10 +130,10 @@ fn no_window(name: &str, format: Format, out: &mut dyn Write) -> Result<(), Faul
     }
 }
 
-fn shot_line(told: &[Told], cut_rad: f64, units: UnitSystem) -> String {
+fn shot_line(rows: &[AimRow], cut_rad: f64, units: UnitSystem) -> String {
     let cut = speak::cut(Angle::from_rad(cut_rad));
     let far = |mm: f64| speak::distance(Length::from_mm(mm), units);
-    told.first().map_or_else(String::new, |(row, _)| {
+    rows.first().map_or_else(String::new, |row| {
         format!(
             "Cut {cut}; {} between the balls, {} to the pocket. All ways aim for the middle of what goes in untouched.",
             far(row.apart_mm),

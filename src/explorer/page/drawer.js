@@ -1,5 +1,7 @@
 // The drawer: every value of the shot as a field, each with its unit and a way back.
 
+import { make } from "./dom.js";
+
 const BALL_FIELDS = [
   ["cue", 0, "Cue ball, along", 8], ["cue", 1, "Cue ball, across", 4],
   ["object", 0, "Object ball, along", 8], ["object", 1, "Object ball, across", 4],
@@ -27,13 +29,6 @@ const GEAR = [
   ["cloth.sliding_friction", "Cloth, sliding"], ["cloth.rolling_friction", "Cloth, rolling"],
   ["cushion.restitution", "Bounce of cushions"],
 ];
-
-function make(tag, attributes = {}, text = "") {
-  const made = document.createElement(tag);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  if (text) made.textContent = text;
-  return made;
-}
 
 /** A text field with hint and reset; `changed(value)` gets "" for the way back. */
 function field(id, label, hint, changed) {

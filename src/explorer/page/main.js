@@ -1,6 +1,7 @@
 // The page: state, one question to the program per change, and what is shown of the answer.
 
-import { ask, latest } from "./api.js";
+import "./theme.js";
+import { ask, download, latest } from "./api.js";
 import {
   addBall, diamond, isOther, keys, labelOf, layoutText, mmOf, nameOf, otherKey, placeOf, playBall, putAt, reachable, removeBall, takeLayout,
 } from "./balls.js";
@@ -13,6 +14,7 @@ import { drawMap } from "./places.js";
 import { drawBefore, drawShot } from "./shot.js";
 import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
 import { Table } from "./table.js";
+import { Views } from "./views/views.js";
 
 const by = (id) => document.getElementById(id);
 const table = new Table(by("table"));
@@ -23,6 +25,7 @@ let gear = null;
 let answer = null;
 let pinned = null;
 let selected = "cue";
+let people = { log: false, students: [] };
 
 /** A window taller than wide stands the table up. */
 const standing = () => window.innerWidth < 768 && window.innerHeight > window.innerWidth;
@@ -59,6 +62,7 @@ window.addEventListener("popstate", async () => {
   by("undo").disabled = !(history.state?.depth > 0);
   await loadGear();
   refresh();
+  views.show(state.view);
   tellSoon();
 });
 
@@ -74,6 +78,7 @@ const solve = latest(async () => {
     complain(error.message);
   }
   if (state.map) mapSoon();
+  views.changed();
 });
 
 const mapSoon = latest(async () => {
@@ -159,7 +164,9 @@ function fill(select, entries, value) {
 function showPicks() {
   const levels = gear.players.map((p) => [p.name, p.spoken]);
   const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
-  fill(by("player"), [["nobody", "nobody: room only"], ...levels, ...own], own.length ? "own" : state.level);
+  const known = people.students.filter((s) => s.arm).map((s) => [`student:${s.label}`, `student ${s.label}, from ${s.tries} tries`]);
+  const student = state.student ? `student:${state.student}` : null;
+  fill(by("player"), [["nobody", "nobody: room only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
   const paces = gear.paces.map((p) => [p.pace, p.words]);
   fill(by("pace"), paces, state.pace ?? "1m/s");
   by("hit").value = state.hit ?? "roll";
@@ -173,8 +180,11 @@ function showPicks() {
   by("seated").checked = state.seated;
 }
 
+/** Arm and picture of the student or the level chosen. */
+const whoAims = () => people.students.find((s) => s.label === state.student) ?? gear.players.find((p) => p.name === state.level);
+
 function showDrawer() {
-  const player = gear.players.find((p) => p.name === state.level);
+  const player = whoAims();
   drawer.show(state, gear, {
     pace: "1m/s", roll: { stun: "0", draw: "-0.5", follow: "1.25" }[state.hit] ?? "1", side: "0", bridge: "10in",
     arm: player?.arm ?? "", picture: player?.picture ?? "", reach: state.seated ? "700mm" : "1m",
@@ -199,9 +209,10 @@ function option(key, value) {
   else delete state[key];
   // One part of the aim given, the other is the level's.
   if (key === "arm" || key === "picture") {
-    const level = gear.players.find((p) => p.name === state.level);
+    const known = whoAims();
     const other = key === "arm" ? "picture" : "arm";
-    if (value && level) state[other] ??= level[other];
+    if (value && known) state[other] ??= known[other];
+    if (value) delete state.student;
   }
   showPicks();
   showDrawer();
@@ -286,7 +297,10 @@ by("player").addEventListener("change", (e) => {
   if (e.target.value === "own") return;
   delete state.arm;
   delete state.picture;
-  option("level", e.target.value);
+  delete state.student;
+  const [kind, label] = e.target.value.split(":");
+  if (kind === "student") option("student", label);
+  else option("level", e.target.value);
 });
 by("hit").addEventListener("change", (e) => option("hit", e.target.value === "roll" ? "" : e.target.value));
 by("pace").addEventListener("change", (e) => option("pace", e.target.value === "1m/s" ? "" : e.target.value));
@@ -325,6 +339,28 @@ by("start-over").addEventListener("click", async () => {
   settle();
 });
 
+// ── more about this shot ──────────────────────────────────────────────────────────────────────
+
+const views = new Views({
+  state: () => state,
+  gear: () => gear,
+  students: () => people.students,
+  hasLog: () => people.log,
+  body: () => shotBody(state),
+  place({ cue, object, pocket }) {
+    Object.assign(state, { cue: cue.split(",").map(Number), object: object.split(",").map(Number), pocket });
+    refresh();
+    settle();
+    by("table").scrollIntoView({ block: "nearest" });
+  },
+  keep(name) {
+    if (name) state.view = name;
+    else delete state.view;
+    views.show(state.view);
+    settle();
+  },
+});
+
 // ── keeping ───────────────────────────────────────────────────────────────────────────────────
 
 const kept = (text) => { by("kept").textContent = text; };
@@ -359,6 +395,14 @@ by("save-svg").addEventListener("click", () => {
   save("shot.svg", new Blob([pictureText(by("table"), title())], { type: "image/svg+xml" }));
   kept("shot.svg is saved.");
 });
+by("save-pdf").addEventListener("click", async () => {
+  try {
+    save("shot.pdf", await download("picture", { ...shotBody(state), name: "shot", as: "pdf" }));
+    kept("shot.pdf is saved.");
+  } catch (error) {
+    kept(error.message);
+  }
+});
 by("save-png").addEventListener("click", async () => {
   save("shot.png", await png(pictureText(by("table"), title()), 2400));
   kept("shot.png is saved.");
@@ -367,22 +411,6 @@ by("save-csv").addEventListener("click", () => {
   save("shot.csv", new Blob([csv(answer)], { type: "text/csv" }));
   kept("shot.csv is saved.");
 });
-
-// ── light and dark ────────────────────────────────────────────────────────────────────────────
-
-const system = matchMedia("(prefers-color-scheme: dark)");
-function theme() {
-  const wanted = localStorage.getItem("theme") ?? (system.matches ? "dark" : "light");
-  document.documentElement.dataset.theme = wanted;
-  by("theme").textContent = wanted === "dark" ? "Light" : "Dark";
-  by("theme").setAttribute("aria-label", wanted === "dark" ? "Light colours" : "Dark colours");
-}
-by("theme").addEventListener("click", () => {
-  localStorage.setItem("theme", document.documentElement.dataset.theme === "dark" ? "light" : "dark");
-  theme();
-});
-system.addEventListener("change", theme);
-theme();
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
@@ -400,9 +428,13 @@ window.addEventListener("resize", () => {
 });
 
 try {
-  await loadGear();
+  [people] = await Promise.all([ask("students", {}), loadGear()]);
+  views.build(people.log);
+  by("tally-link").hidden = !people.log;
   by("undo").disabled = !(history.state?.depth > 0);
+  by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", toAddress({ ...state, map: false, view: null })));
   await refresh();
+  views.show(state.view);
   document.documentElement.dataset.ready = "true";
 } catch (error) {
   complain(error.message);

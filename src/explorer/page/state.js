@@ -3,7 +3,7 @@
 import { goodName, rows } from "./balls.js";
 
 /** Options that go to the program as they are; absent means its default. */
-const PLAIN = ["pocket", "level", "hit", "pace", "roll", "side", "bridge", "arm", "picture", "called", "hand", "reach", "gear"];
+const PLAIN = ["pocket", "level", "hit", "pace", "roll", "side", "bridge", "arm", "picture", "student", "called", "hand", "reach", "gear"];
 
 /** Other balls at most: what the program takes. */
 const MOST_OTHERS = 21;
@@ -44,18 +44,23 @@ export function fromAddress(search) {
   }
   state.map = given.get("map") === "1";
   state.snap = given.get("snap") === "1";
+  state.view = given.get("view");
   return state;
 }
 
 export function toAddress(state) {
   const out = new URLSearchParams();
   for (const ball of ["cue", "object"]) if (state[ball]) out.set(ball, placeText(state[ball]));
-  for (const key of PLAIN) if (state[key] != null && state[key] !== "") out.set(key, state[key]);
+  for (const key of PLAIN) {
+    const idle = key === "level" && state.student;
+    if (!idle && state[key] != null && state[key] !== "") out.set(key, state[key]);
+  }
   for (const text of rows(state)) out.append("ball", text);
   if (state.seated) out.set("seated", "1");
   for (const [key, value] of Object.entries(state.set)) out.append("set", `${key}=${value}`);
   if (state.map) out.set("map", "1");
   if (state.snap) out.set("snap", "1");
+  if (state.view) out.set("view", state.view);
   return `?${out.toString().replaceAll("%2C", ",").replaceAll("%2F", "/")}`;
 }
 
@@ -80,8 +85,9 @@ export function shotBody(state) {
   if (state.balls.length) body.balls = rows(state);
   // "Nobody" is a choice of its own: room without a chance.
   if (body.level === "nobody") delete body.level;
-  // Arm and picture are a player of their own.
-  if (body.arm || body.picture) delete body.level;
+  // Arm and picture are a player of their own, and so is a student.
+  if (body.arm || body.picture) delete body.student;
+  if (body.arm || body.picture || body.student) delete body.level;
   // The program takes one of the two.
   if (body.roll) delete body.hit;
   return body;

@@ -12,10 +12,10 @@ use crate::explorer::fault::ApiFault;
 use crate::explorer::schema::{Schema, list, text, truth};
 use crate::explorer::state::{GearRequest, Setup};
 use crate::gear::{Gear, LoadedGear};
-use crate::layout::{Ball, Layout, Reach, ReachRequest};
-use crate::player::{Player, PlayerRequest};
+use crate::layout::{Ball, Layout, Reach, ReachRequest, Table, solve_past};
+use crate::player::{Cut, Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::window::Shot;
+use crate::window::{Shot, Solution, solve};
 
 /// A shot, its equipment and its player, as the command line takes them.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -29,6 +29,8 @@ pub(super) struct ShotAsk {
     pub(super) gear: GearRequest,
     #[serde(flatten)]
     pub(super) player: PlayerRequest,
+    /// A student of the practice log, instead of a level or spreads.
+    pub(super) student: Option<String>,
     #[serde(flatten)]
     pub(super) reach: ReachRequest,
     /// Whatever else was sent.
@@ -65,7 +67,10 @@ impl ShotAsk {
         self.nothing_else()?;
         let gear = setup.gear(&self.gear)?;
         let shot = self.request().shot(&gear.gear)?;
-        let player = self.player.player()?;
+        let player = match &self.student {
+            None => self.player.player()?,
+            Some(label) => Some(self.student(label, setup, &gear.gear, &shot)?),
+        };
         let reach = if self.reach.is_empty() {
             None
         } else {
@@ -87,6 +92,31 @@ impl ShotAsk {
         })
     }
 
+    fn student(
+        &self,
+        label: &str,
+        setup: &Setup,
+        gear: &Gear,
+        shot: &Shot,
+    ) -> Result<Player, ApiFault> {
+        let p = &self.player;
+        if [&p.level, &p.arm, &p.picture, &p.sigma].iter().any(|v| v.is_some()) {
+            return Err(ApiFault::value(
+                "student and level, arm, picture or sigma both say who aims; give one of them",
+            ));
+        }
+        let cut = || match solve(gear, shot).ok().and_then(|s| s.window.ok()) {
+            Some(window) if !window.cut_left => Cut::Right,
+            None if !shot.stroke.straight_is_left => Cut::Right,
+            _ => Cut::Left,
+        };
+        let player = setup.student(label, cut)?;
+        Ok(Player {
+            error: p.adjusted(player.error)?,
+            ..player
+        })
+    }
+
     /// The shot alone.
     pub(super) fn request(&self) -> ShotRequest {
         ShotRequest {
@@ -105,6 +135,14 @@ pub(super) struct Asked {
     pub(super) layout: Layout,
     /// How far the player gets, when it was asked for.
     pub(super) reach: Option<Reach>,
+}
+
+impl Asked {
+    /// The shot past the other balls.
+    pub(super) fn solution(&self) -> Result<Solution, ApiFault> {
+        let table = Table::new(&self.gear.gear, &self.layout);
+        Ok(solve_past(&table, &self.shot, OBJECT)?.solution)
+    }
 }
 
 /// The index of the object ball in [`Asked::layout`].
@@ -234,5 +272,9 @@ pub(super) fn player_properties() -> Vec<(&'static str, Schema)> {
         ("sigma", text("Spread as one number, instead of the others")),
         ("bias", text("Steady error of the direction, left positive")),
         ("arm-growth", text("Growth of the arm's part per m/s")),
+        (
+            "student",
+            text("A student of the practice log, instead of a level or spreads"),
+        ),
     ]
 }

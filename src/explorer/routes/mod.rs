@@ -1,13 +1,23 @@
 //! All routes: one file each, with handler, schemas and an example.
 
+mod aims;
 mod ask;
+mod budget;
+mod charts;
 mod choose;
 mod gear;
+mod heavy;
+mod ladder;
 mod layout;
 mod page;
+mod paper;
 mod places;
 mod pocket;
 mod shot;
+mod skill;
+mod students;
+mod tally;
+mod tally_schema;
 
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, State};
@@ -53,6 +63,23 @@ pub(super) fn all() -> Vec<Route> {
         layout::route(),
         pocket::route(),
         gear::route(),
+        charts::list_route(),
+        charts::chart_route(),
+        charts::picture_route(),
+        aims::route(),
+        budget::route(),
+        ladder::ladder_route(),
+        ladder::marks_route(),
+        paper::sheet_route(),
+        paper::preview_route(),
+        paper::keep_route(),
+        students::list_route(),
+        students::add_route(),
+        skill::route(),
+        tally::sheets_route(),
+        tally::tally_route(),
+        tally::tap_route(),
+        tally::untap_route(),
     ]
 }
 

@@ -1,0 +1,111 @@
+//! Ways of aiming on one shot, as data and in words.
+
+use serde::Serialize;
+
+use super::row::{AimRow, ReachRow, shot_row};
+use super::speak::{room_sentence, verdict_sentence};
+use super::{Bench, Scene, Way, reach};
+use crate::gear::Gear;
+use crate::player::Player;
+use crate::pocket::Acceptance;
+use crate::units::UnitSystem;
+use crate::window::{AbstractShot, ShotError, Stroke};
+
+/// One way on the shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WayAnswer {
+    /// What the player does.
+    pub rule: String,
+    /// What is taken for lamp, eye or stick.
+    pub assumes: Vec<String>,
+    /// Its numbers.
+    pub row: AimRow,
+    /// What is said of it.
+    pub says: Vec<String>,
+    /// Up to which cut it works, a row a distance.
+    pub reach: Vec<ReachRow>,
+}
+
+/// All ways asked for.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ShotAims {
+    /// Name of the equipment.
+    pub gear: String,
+    /// Who aims, when anybody was named.
+    pub player: Option<String>,
+    /// The ways.
+    pub ways: Vec<WayAnswer>,
+}
+
+/// The shot as a bench looks at it: distances, pocket, and which way it cuts; at any cut.
+#[must_use]
+pub fn bench_shot(scene: &Scene<'_>, acceptance: &Acceptance) -> AbstractShot {
+    AbstractShot {
+        kind: scene.shot.frame.kind,
+        cut_rad: 0.0,
+        cut_left: scene.window.cut_left,
+        apart_m: scene.apart_m(),
+        to_pocket_m: acceptance.distance_m,
+        approach_rad: acceptance.approach_rad,
+    }
+}
+
+/// How far each way reaches at each distance between the balls.
+///
+/// # Errors
+/// [`ShotError`] for distances that cannot be.
+pub fn reach_rows(
+    gear: &Gear,
+    ways: &[Box<dyn Way>],
+    base: AbstractShot,
+    aparts_m: &[f64],
+    (stroke, units): (Stroke, UnitSystem),
+) -> Result<Vec<ReachRow>, ShotError> {
+    let mut out = Vec::new();
+    let Ok(bench) = Bench::new(gear, base, stroke)? else {
+        return Ok(out);
+    };
+    for way in ways {
+        for &apart_m in aparts_m {
+            let bench = bench.at_distance(apart_m)?;
+            out.push(ReachRow::new(&**way, reach(&bench, &**way), units));
+        }
+    }
+    Ok(out)
+}
+
+impl ShotAims {
+    /// Judges the ways on a shot; `reaches` are theirs, or empty.
+    #[must_use]
+    pub fn new(
+        ways: &[Box<dyn Way>],
+        scene: &Scene<'_>,
+        acceptance: &Acceptance,
+        reaches: &[ReachRow],
+        (player, units): (Option<&Player>, UnitSystem),
+    ) -> Self {
+        let ways = ways.iter().map(|way| {
+            let (row, verdict) = shot_row(&**way, scene, acceptance, player.map(|p| &p.error));
+            let says = match verdict {
+                Ok(v) => {
+                    let room = room_sentence(&v, |rad| scene.window.ghost_offset_m(rad), units);
+                    let first = verdict_sentence(&v, units);
+                    std::iter::once(first).chain(room).collect()
+                }
+                Err(e) => vec![e.to_string()],
+            };
+            WayAnswer {
+                rule: way.rule(),
+                assumes: way.assumes(),
+                reach: reaches.iter().filter(|r| r.way == row.way).cloned().collect(),
+                row,
+                says,
+            }
+        });
+        Self {
+            gear: scene.gear.name.clone(),
+            player: player.map(|p| p.who.clone()),
+            ways: ways.collect(),
+        }
+    }
+}

@@ -1,0 +1,111 @@
+//! The error budget of one player on one shot, with what is needed to repeat it.
+
+use rand::SeedableRng;
+use rand_pcg::Pcg64;
+use serde::Serialize;
+
+use super::budget::budget_label;
+use crate::gear::Gear;
+use crate::player::budget::{Budget, Disturbed, Source, budget};
+use crate::player::spreads::SpreadsRequest;
+use crate::player::{Level, Player, PlayerRequestError};
+use crate::pocket::Acceptance;
+use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::window::AimWindow;
+
+/// A budget as data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BudgetAnswer {
+    /// Who aims.
+    pub player: String,
+    /// Inputs whose spread nobody gave.
+    pub assumed: Vec<Source>,
+    /// Simulated shots.
+    pub trials: u32,
+    /// Seed of the simulation.
+    pub seed: u64,
+    /// The budget.
+    #[serde(flatten)]
+    pub budget: Budget,
+}
+
+/// How many simulated shots, and where the random numbers start.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Trials {
+    /// Shots.
+    pub count: u32,
+    /// Seed.
+    pub seed: u64,
+}
+
+/// Nobody named: a club player, marked as assumed.
+#[must_use]
+pub fn or_club(player: Option<Player>) -> Player {
+    player.unwrap_or_else(|| Player {
+        error: Level::Club.aim_error(),
+        who: Level::Club.spoken(),
+        assumed: true,
+    })
+}
+
+impl BudgetAnswer {
+    /// Solves it.
+    ///
+    /// # Errors
+    /// [`PlayerRequestError`] naming the option.
+    pub fn new(
+        gear: &Gear,
+        (acceptance, window): (&Acceptance, &AimWindow),
+        player: &Player,
+        wishes: &SpreadsRequest,
+        trials: Trials,
+    ) -> Result<Self, PlayerRequestError> {
+        let spreads = wishes.spreads(player.error.arm_rad)?;
+        let disturbed = Disturbed::new(gear, acceptance, window, player.error.bias_rad);
+        let mut rng = Pcg64::seed_from_u64(trials.seed);
+        let count = trials.count as usize;
+        let budget = budget(&disturbed, &player.error, &spreads, count, &mut rng)?;
+        let aim = player.assumed;
+        let [tip, speed, balls] = wishes.assumed();
+        let assumed = Source::SCATTERING
+            .into_iter()
+            .zip([aim, aim, tip, speed, balls])
+            .filter_map(|(source, assumed)| assumed.then_some(source))
+            .collect();
+        Ok(Self {
+            player: player.who.clone(),
+            assumed,
+            trials: trials.count,
+            seed: trials.seed,
+            budget,
+        })
+    }
+
+    /// What is assumed, in words.
+    #[must_use]
+    pub fn assumed_words(&self) -> String {
+        let names: Vec<&str> = self.assumed.iter().map(|s| budget_label(*s)).collect();
+        if names.is_empty() {
+            "Spreads as given.".to_owned()
+        } else {
+            format!("Spreads assumed: {}.", names.join(", "))
+        }
+    }
+}
+
+/// The shot of a budget in a few words.
+#[must_use]
+pub fn held_words(
+    gear: &Gear,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    units: UnitSystem,
+) -> String {
+    let far = |m| speak::distance(Length::from_m(m), units);
+    format!(
+        "{} cut, {} between the balls, {} to the pocket, {}",
+        speak::degrees(Angle::from_rad(window.cut_rad.abs())),
+        far(window.approach.apart_m),
+        far(acceptance.distance_m),
+        gear.name
+    )
+}

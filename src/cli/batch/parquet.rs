@@ -1,0 +1,198 @@
+//! Answers as Parquet: the columns of CSV, numbers as doubles, text as UTF-8, absent as null.
+//!
+//! Rows wait until a group of them is full, so memory stays flat however many there are. A row
+//! with more cells than columns keeps those that have one; its status says so.
+//!
+//! Reference: Apache Parquet file format, github.com/apache/parquet-format.
+
+use std::io::Write;
+use std::sync::Arc;
+
+use parquet::basic::{Compression, LogicalType, Repetition, Type as Physical};
+use parquet::data_type::{ByteArray, ByteArrayType, DoubleType};
+use parquet::errors::ParquetError;
+use parquet::file::properties::WriterProperties;
+use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
+use parquet::schema::types::Type;
+use thincut::answer::{Cell, ShotAnswer, columns};
+use thincut::batch::{Header, Outcome};
+
+use super::write::answer_names;
+use crate::fault::Fault;
+
+/// Rows in a group: some 15 MB of answers (assumption: readers want large groups, workers have
+/// little memory).
+const ROWS_IN_A_GROUP: usize = 16_384;
+
+/// Values of one column that wait for their group; `present` has 1 for a value, 0 for null.
+struct Column {
+    values: Values,
+    present: Vec<i16>,
+}
+
+enum Values {
+    Text(Vec<ByteArray>),
+    Number(Vec<f64>),
+}
+
+impl Column {
+    fn new(is_number: bool) -> Self {
+        let values = if is_number {
+            Values::Number(Vec::new())
+        } else {
+            Values::Text(Vec::new())
+        };
+        Self {
+            values,
+            present: Vec::new(),
+        }
+    }
+
+    fn schema(&self, name: &str) -> Result<Type, ParquetError> {
+        let physical = match self.values {
+            Values::Text(_) => Physical::BYTE_ARRAY,
+            Values::Number(_) => Physical::DOUBLE,
+        };
+        let logical = matches!(self.values, Values::Text(_)).then_some(LogicalType::String);
+        Type::primitive_type_builder(name, physical)
+            .with_repetition(Repetition::OPTIONAL)
+            .with_logical_type(logical)
+            .build()
+    }
+
+    fn push_text(&mut self, text: Option<&str>) {
+        self.present.push(text.is_some().into());
+        if let (Values::Text(values), Some(text)) = (&mut self.values, text) {
+            values.push(text.into());
+        }
+    }
+
+    fn push(&mut self, cell: Option<Cell<'_>>) {
+        match cell {
+            Some(Cell::Number(number)) => {
+                self.present.push(number.is_some().into());
+                if let Values::Number(values) = &mut self.values {
+                    values.extend(number);
+                }
+            }
+            Some(Cell::Text(text)) => self.push_text(text),
+            Some(Cell::Words(words)) => self.push_text(Some(&words.join(" "))),
+            None => self.present.push(0),
+        }
+    }
+
+    fn write(&mut self, group: &mut SerializedRowGroupWriter<'_, Vec<u8>>) -> Result<(), Fault> {
+        let mut column = group
+            .next_column()?
+            .ok_or_else(|| Fault::running("writing Parquet: a column too many"))?;
+        let present = Some(self.present.as_slice());
+        match &mut self.values {
+            Values::Text(values) => {
+                column
+                    .typed::<ByteArrayType>()
+                    .write_batch(values, present, None)?;
+                values.clear();
+            }
+            Values::Number(values) => {
+                column
+                    .typed::<DoubleType>()
+                    .write_batch(values, present, None)?;
+                values.clear();
+            }
+        }
+        self.present.clear();
+        Ok(column.close()?)
+    }
+}
+
+/// Writes answers in groups of rows.
+pub(super) struct Parquet<'a> {
+    out: &'a mut dyn Write,
+    /// Into memory, emptied after each group.
+    writer: SerializedFileWriter<Vec<u8>>,
+    /// The input columns, status, the answer's columns.
+    columns: Vec<Column>,
+    inputs: usize,
+    rows: usize,
+}
+
+impl<'a> Parquet<'a> {
+    pub(super) fn new(header: &Header, out: &'a mut dyn Write) -> Result<Self, Fault> {
+        // Which kind a column is does not depend on the answer.
+        let sample = ShotAnswer::default();
+        let is_number = columns().map(|(_, read)| matches!(read(&sample), Cell::Number(_)));
+        let inputs = header.names().len();
+        let columns: Vec<Column> = std::iter::repeat_n(false, inputs + 1)
+            .chain(is_number)
+            .map(Column::new)
+            .collect();
+        let names = header.names().iter().cloned().chain(answer_names(header));
+        let fields = names
+            .zip(&columns)
+            .map(|(name, column)| column.schema(&name).map(Arc::new))
+            .collect::<Result<Vec<_>, _>>()?;
+        let schema = Type::group_type_builder("shots")
+            .with_fields(fields)
+            .build()?;
+        let properties = WriterProperties::builder()
+            .set_compression(Compression::SNAPPY)
+            .set_created_by(concat!("thincut ", env!("CARGO_PKG_VERSION")).to_owned())
+            .build();
+        let writer = SerializedFileWriter::new(Vec::new(), Arc::new(schema), Arc::new(properties))?;
+        Ok(Self {
+            out,
+            writer,
+            columns,
+            inputs,
+            rows: 0,
+        })
+    }
+
+    pub(super) fn write(&mut self, outcome: &Outcome) -> Result<(), Fault> {
+        let (inputs, rest) = self.columns.split_at_mut(self.inputs);
+        for (k, column) in inputs.iter_mut().enumerate() {
+            column.push_text(outcome.cells.get(k).map(String::as_str));
+        }
+        if let Some((status, answers)) = rest.split_first_mut() {
+            status.push_text(Some(&outcome.status()));
+            let answer = outcome.answer.as_ref().ok();
+            for (column, (_, read)) in answers.iter_mut().zip(columns()) {
+                column.push(answer.map(|a| read(a)));
+            }
+        }
+        self.rows += 1;
+        if self.rows == ROWS_IN_A_GROUP {
+            self.write_group()?;
+        }
+        Ok(())
+    }
+
+    fn write_group(&mut self) -> Result<(), Fault> {
+        let mut group = self.writer.next_row_group()?;
+        for column in &mut self.columns {
+            column.write(&mut group)?;
+        }
+        group.close()?;
+        self.rows = 0;
+        // The writer counts bytes itself, so what is written may leave memory.
+        self.out.write_all(self.writer.inner())?;
+        self.writer.inner_mut().clear();
+        Ok(())
+    }
+
+    /// The last group and the end of the file.
+    pub(super) fn finish(mut self) -> Result<(), Fault> {
+        if self.rows > 0 {
+            self.write_group()?;
+        }
+        let rest = self.writer.into_inner()?;
+        self.out.write_all(&rest)?;
+        Ok(self.out.flush()?)
+    }
+}
+
+impl From<ParquetError> for Fault {
+    fn from(error: ParquetError) -> Self {
+        Self::running(format!("writing Parquet: {error}"))
+    }
+}

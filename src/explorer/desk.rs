@@ -1,0 +1,79 @@
+//! The practice log behind the page: two connections, so that a write that waits for another
+//! program holds up no drag, and the fits of the students at hand.
+
+use std::collections::HashMap;
+use std::path::Path;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use super::fault::ApiFault;
+use crate::log::{Filter, Log, LogError, Unknown, known};
+use crate::player::aim_fit::AimFit;
+
+/// What is known of a student, or why nothing is.
+pub(super) type Known = Arc<Result<AimFit, Unknown>>;
+
+/// The log and what was worked out of it.
+#[derive(Debug)]
+pub(super) struct Desk {
+    reading: Mutex<Log>,
+    writing: Mutex<Log>,
+    /// Fits, and the state of the log they were made from.
+    fits: Mutex<(i64, HashMap<String, Known>)>,
+}
+
+/// A poisoned lock only means another request panicked; the log is whole, as every write is.
+fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl Desk {
+    /// Opens the log, making it when missing.
+    pub(super) fn open(path: &Path) -> Result<Self, LogError> {
+        let writing = Log::open(path)?;
+        Ok(Self {
+            reading: Mutex::new(Log::open_existing(path)?),
+            writing: Mutex::new(writing),
+            fits: Mutex::new((0, HashMap::new())),
+        })
+    }
+
+    pub(super) fn read<T>(
+        &self,
+        work: impl FnOnce(&Log) -> Result<T, LogError>,
+    ) -> Result<T, ApiFault> {
+        Ok(work(&held(&self.reading))?)
+    }
+
+    /// May wait for another program: not on a thread that answers.
+    pub(super) fn write<T>(
+        &self,
+        work: impl FnOnce(&mut Log) -> Result<T, LogError>,
+    ) -> Result<T, ApiFault> {
+        Ok(work(&mut held(&self.writing))?)
+    }
+
+    /// What the log says of a student now.
+    pub(super) fn known(&self, label: &str) -> Result<Known, ApiFault> {
+        let version = self.read(Log::version)?;
+        {
+            let mut fits = held(&self.fits);
+            if fits.0 != version {
+                *fits = (version, HashMap::new());
+            }
+            if let Some(fit) = fits.1.get(label) {
+                return Ok(Arc::clone(fit));
+            }
+        }
+        let filter = Filter {
+            student: Some(label.to_owned()),
+            ..Filter::default()
+        };
+        let attempts = self.read(|log| log.attempts(&filter))?;
+        let fit: Known = Arc::new(known(label, &attempts));
+        let mut fits = held(&self.fits);
+        if fits.0 == version {
+            fits.1.insert(label.to_owned(), Arc::clone(&fit));
+        }
+        Ok(fit)
+    }
+}

@@ -1,0 +1,205 @@
+//! `POST /api/v1/charts`, `/chart` and `/picture`: the library's charts with this shot, to look at
+//! and as files.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::{Method, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::post;
+use serde::{Deserialize, Serialize};
+use serde_json::json;
+
+use super::Route;
+use super::ask::{Sent, ShotAsk, shot_properties};
+use super::heavy::off_thread;
+use super::skill::answer_of;
+use crate::charts::pdf::Stamp;
+use crate::charts::render::{Format, Paper, Size, encode};
+use crate::charts::{self, Choice, Picture};
+use crate::explorer::fault::ApiFault;
+use crate::explorer::picture::{MORE, Subject, draw_skill};
+use crate::explorer::schema::{Schema, file, list, object, options, text, truth};
+use crate::explorer::state::{Setup, Shared};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Nothing {}
+
+#[derive(Debug, Serialize)]
+struct Known {
+    name: &'static str,
+    question: &'static str,
+    takes_player: bool,
+    of_student: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct Charts {
+    charts: Vec<Known>,
+}
+
+async fn all(sent: Sent<Nothing>) -> Result<Json<Charts>, ApiFault> {
+    let Json(Nothing {}) = sent?;
+    let own = charts::ALL.iter().map(|c| Known {
+        name: c.name(),
+        question: c.question(),
+        takes_player: c.choices().contains(&Choice::Player),
+        of_student: false,
+    });
+    let more = MORE.into_iter().map(|(name, question, of_student)| Known {
+        name,
+        question,
+        takes_player: true,
+        of_student,
+    });
+    Ok(Json(Charts {
+        charts: own.chain(more).collect(),
+    }))
+}
+
+#[derive(Debug, Serialize)]
+struct Drawn {
+    name: String,
+    title: String,
+    desc: String,
+    svg: String,
+}
+
+/// Takes name and size out of the request and draws.
+fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Picture), ApiFault> {
+    let name: String = ask
+        .take("name")?
+        .ok_or_else(|| ApiFault::value("name is missing; /api/v1/charts lists all charts"))?;
+    let size = match ask.take::<String>("size")? {
+        Some(text) => text.parse::<Size>()?,
+        None => Size::default(),
+    };
+    if MORE.iter().any(|(n, _, of_student)| *n == name && *of_student) {
+        let label = ask.student.take();
+        let label = label.ok_or_else(|| ApiFault::value("this chart is of a student: give student"))?;
+        ask.nothing_else()?;
+        let (answer, _) = answer_of(setup, &label, None)?;
+        if let Some(picture) = draw_skill(&name, &answer, size) {
+            return Ok((name, picture?));
+        }
+    }
+    let request = ask.request();
+    let asked = std::mem::take(ask).read(setup)?;
+    let solution = asked.solution()?;
+    let subject = Subject {
+        gear: &asked.gear.gear,
+        shot: &asked.shot,
+        request: &request,
+        solution: &solution,
+        player: asked.player.as_ref(),
+        units: setup.units,
+    };
+    let picture = subject.draw(&name, size)?;
+    Ok((name, picture))
+}
+
+async fn chart(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<Drawn>, ApiFault> {
+    let Json(mut ask) = sent?;
+    let (name, picture) = off_thread(move || drawn(&shared, &mut ask)).await?;
+    Ok(Json(Drawn {
+        name,
+        title: picture.title,
+        desc: picture.desc,
+        svg: picture.svg,
+    }))
+}
+
+async fn picture(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
+    let Json(mut ask) = sent?;
+    let (kind, format) = format(ask.take::<String>("as")?.as_deref())?;
+    let paper = paper(ask.take("paper")?)?;
+    let bytes = off_thread(move || {
+        let (_, picture) = drawn(&shared, &mut ask)?;
+        Ok(encode(&picture, format, paper, Stamp::from_env()?)?)
+    })
+    .await?;
+    Ok(([(header::CONTENT_TYPE, kind)], bytes).into_response())
+}
+
+fn format(word: Option<&str>) -> Result<(&'static str, Format), ApiFault> {
+    match word.unwrap_or("pdf") {
+        "pdf" => Ok(("application/pdf", Format::Pdf)),
+        "png" => Ok(("image/png", Format::Png)),
+        "svg" => Ok(("image/svg+xml", Format::Svg)),
+        other => Err(ApiFault::value(format!(
+            "as: \"{other}\" is none of pdf, png, svg"
+        ))),
+    }
+}
+
+/// A4 unless another one is named.
+pub(super) fn paper(word: Option<String>) -> Result<Paper, ApiFault> {
+    Ok(match word {
+        Some(word) => word.parse()?,
+        None => Paper::A4,
+    })
+}
+
+pub(super) fn list_route() -> Route {
+    let known = object(&[
+        ("name", text("As name takes it")),
+        ("question", text("The question it answers")),
+        ("takes_player", truth("Whether it can draw a player's chances")),
+        ("of_student", truth("Whether it is of a student of the practice log")),
+    ]);
+    Route {
+        path: "/api/v1/charts",
+        method: Method::POST,
+        summary: "Which charts there are",
+        request: Some(options(&[])),
+        example: Some(json!({})),
+        response: object(&[("charts", list(known, "All"))]),
+        components: Vec::new(),
+        handler: post(all),
+    }
+}
+
+fn asked() -> Vec<(&'static str, Schema)> {
+    let mut asked = shot_properties();
+    asked.push(("name", text("Which chart")));
+    asked.push(("size", text("Width x height in pixels; 1200x800 when absent")));
+    asked
+}
+
+pub(super) fn chart_route() -> Route {
+    Route {
+        path: "/api/v1/chart",
+        method: Method::POST,
+        summary: "A chart with this shot, as SVG with title and words",
+        request: Some(options(&asked())),
+        example: Some(json!({
+            "name": "pace", "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "size": "640x480"
+        })),
+        response: object(&[
+            ("name", text("Which chart")),
+            ("title", text("The question or the finding")),
+            ("desc", text("The picture in words")),
+            ("svg", text("The picture")),
+        ]),
+        components: Vec::new(),
+        handler: post(chart),
+    }
+}
+
+pub(super) fn picture_route() -> Route {
+    let mut asked = asked();
+    asked.push(("as", text("pdf, png or svg; pdf when absent")));
+    asked.push(("paper", text("Of a PDF: a4 or letter")));
+    Route {
+        path: "/api/v1/picture",
+        method: Method::POST,
+        summary: "A chart with this shot, as a file",
+        request: Some(options(&asked)),
+        example: Some(json!({
+            "name": "shot", "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "as": "pdf"
+        })),
+        response: file(&["application/pdf", "image/png", "image/svg+xml"]),
+        components: Vec::new(),
+        handler: post(picture),
+    }
+}

@@ -1,0 +1,114 @@
+//! `POST /api/v1/skill`: what the practice log says of a student.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::Method;
+use axum::routing::post;
+use serde::{Deserialize, Serialize};
+use serde_json::json;
+
+use super::Route;
+use super::ask::Sent;
+use super::heavy::off_thread;
+use crate::answer::{SkillAnswer, skill_text};
+use crate::explorer::fault::ApiFault;
+use crate::explorer::schema::{
+    Schema, list, maybe, maybe_text, number, object, open_object, options, text,
+};
+use crate::explorer::state::{Setup, Shared};
+use crate::log::{Filter, SkillWishes, When, skill};
+use crate::player::{Level, Observation};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Ask {
+    student: String,
+    since: Option<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct Answer {
+    lines: Vec<String>,
+    skill: SkillAnswer,
+}
+
+/// The answer on a student, from the log as it is now.
+pub(super) fn answer_of(
+    setup: &Setup,
+    student: &str,
+    since: Option<&When>,
+) -> Result<(SkillAnswer, Vec<Observation>), ApiFault> {
+    let filter = Filter {
+        student: Some(student.to_owned()),
+        ..Filter::default()
+    };
+    let attempts = setup.desk()?.read(|log| log.attempts(&filter))?;
+    let wishes = SkillWishes {
+        student,
+        since,
+        level: Level::Club,
+        stroke: None,
+    };
+    Ok(skill(wishes, attempts)?)
+}
+
+async fn of_student(
+    State(shared): State<Shared>,
+    sent: Sent<Ask>,
+) -> Result<Json<Answer>, ApiFault> {
+    let Json(ask) = sent?;
+    let since: Option<When> = ask.since.as_deref().map(str::parse).transpose()?;
+    let answer = off_thread(move || {
+        let (skill, _) = answer_of(&shared, &ask.student, since.as_ref())?;
+        let text = skill_text(&skill, false, shared.units);
+        Ok(Answer {
+            lines: text.lines().map(str::to_owned).collect(),
+            skill,
+        })
+    })
+    .await?;
+    Ok(Json(answer))
+}
+
+pub(super) fn route() -> Route {
+    Route {
+        path: "/api/v1/skill",
+        method: Method::POST,
+        summary: "What the practice log says of a student",
+        request: Some(options(&[
+            ("student", text("The label")),
+            ("since", text("First day of the later period")),
+        ])),
+        example: Some(json!({"student": "A"})),
+        response: object(&[
+            ("lines", list(text("A sentence"), "In words")),
+            ("skill", schema()),
+        ]),
+        components: Vec::new(),
+        handler: post(of_student),
+    }
+}
+
+fn schema() -> Schema {
+    let day = object(&[
+        ("day", text("The day")),
+        ("tries", number("Tries")),
+        ("made", number("Makes")),
+        ("spread", maybe(open_object("Spread of that day over that of all"))),
+    ]);
+    let days = json!({"type": ["array", "null"], "items": text("A day"), "description": "First and last"});
+    object(&[
+        ("student", text("The label")),
+        ("tries", number("Tries used")),
+        ("made", number("Makes among them")),
+        ("left_out", number("Tries at shots without a window")),
+        ("days", days),
+        ("since", maybe_text("First day of the later period")),
+        ("level", text("Level of the reference, assumed")),
+        ("report", open_object("The fit and what holds of it, as `thincut skill` gives it")),
+        ("stroke", maybe(open_object("A stroke test"))),
+        ("split", maybe(open_object("What the misses come from"))),
+        ("by_day", list(day, "Day by day")),
+        ("tell_me_more", list(open_object("A shot"), "Shots that would tell most")),
+    ])
+}

@@ -1,0 +1,234 @@
+//! `POST /api/v1/sheets`, `/tally`, `/tap` and `/untap`: counting at the table, straight into the
+//! practice log.
+//!
+//! A tap is on the disk before it is answered. A phone that hears no answer sends the same tap again
+//! and it is not kept twice. Taking back takes back that very tap, whoever tapped since.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::Method;
+use axum::routing::post;
+use serde::{Deserialize, Serialize};
+use serde_json::json;
+
+use super::Route;
+use super::ask::{Sent, ShotAsk};
+use super::heavy::off_thread;
+use super::tally_schema::{counted, shot_schema, tap_properties};
+use crate::explorer::fault::ApiFault;
+use crate::explorer::schema::{list, number, object, options, reference, text, truth};
+use crate::explorer::state::{Setup, Shared};
+use crate::explorer::tally::{Counted, Subject};
+use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Nothing {}
+
+#[derive(Debug, Serialize)]
+struct Sheets {
+    sheets: Vec<Kept>,
+}
+
+async fn sheets(
+    State(shared): State<Shared>,
+    sent: Sent<Nothing>,
+) -> Result<Json<Sheets>, ApiFault> {
+    let Json(Nothing {}) = sent?;
+    let sheets = off_thread(move || shared.desk()?.read(|log| log.sheets())).await?;
+    Ok(Json(Sheets { sheets }))
+}
+
+/// A sheet by its code, or a shot of one's own.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TallyAsk {
+    code: Option<String>,
+    shot: Option<ShotAsk>,
+}
+
+fn subject(
+    setup: &Setup,
+    code: Option<&str>,
+    shot: Option<&ShotAsk>,
+) -> Result<Subject, ApiFault> {
+    match (code, shot) {
+        (Some(code), None) => {
+            let (code, sheet) = setup.desk()?.read(|log| log.find_sheet(code))?;
+            Ok(Subject::Sheet { code, sheet })
+        }
+        (None, Some(ask)) => {
+            ask.nothing_else()?;
+            // A gear that cannot be built is said before anything is asked of the log.
+            setup.gear(&ask.gear)?;
+            Subject::shot(setup.entered(ask.request(), &ask.gear))
+        }
+        _ => Err(ApiFault::value(
+            "give the code of a sheet, or shot with cue, object and pocket",
+        )),
+    }
+}
+
+async fn tally(
+    State(shared): State<Shared>,
+    sent: Sent<TallyAsk>,
+) -> Result<Json<Counted>, ApiFault> {
+    let Json(ask) = sent?;
+    let counted = off_thread(move || {
+        let subject = subject(&shared, ask.code.as_deref(), ask.shot.as_ref())?;
+        let today = (shared.clock)()?.day().to_owned();
+        let desk = shared.desk()?;
+        desk.read(|log| subject.counted(log, &today))
+    })
+    .await?;
+    Ok(Json(counted))
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TapAsk {
+    code: Option<String>,
+    shot: Option<ShotAsk>,
+    rung: Option<u32>,
+    student: String,
+    outcome: String,
+    when: String,
+}
+
+#[derive(Debug, Serialize)]
+struct TapAnswer {
+    entry: i64,
+    again: bool,
+}
+
+fn record(setup: &Setup, ask: &TapAsk) -> Result<Tapped, ApiFault> {
+    let outcome: Outcome = ask
+        .outcome
+        .parse()
+        .map_err(|e| ApiFault::value(format!("outcome: {e}")))?;
+    let when = ask.when.parse()?;
+    let subject = subject(setup, ask.code.as_deref(), ask.shot.as_ref())?;
+    let tap = subject.tap(&ask.student, ask.rung, when, outcome)?;
+    let now = (setup.clock)()?;
+    setup.desk()?.write(|log| log.tap(tap, &now))
+}
+
+async fn tap(State(shared): State<Shared>, sent: Sent<TapAsk>) -> Result<Json<TapAnswer>, ApiFault> {
+    let Json(ask) = sent?;
+    let Tapped { entry, again } = off_thread(move || record(&shared, &ask)).await?;
+    Ok(Json(TapAnswer { entry, again }))
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct UntapAsk {
+    entry: i64,
+}
+
+#[derive(Debug, Serialize)]
+struct Untapped {
+    entry: i64,
+    gone: bool,
+}
+
+/// A single try from a table: nothing else is taken back from here.
+fn is_tap(undone: &Undone) -> bool {
+    let single = |a: &Attempt| a.tries == 1;
+    undone.kind == EntryKind::Enter && matches!(undone.attempts.as_slice(), [a] if single(a))
+}
+
+async fn untap(
+    State(shared): State<Shared>,
+    sent: Sent<UntapAsk>,
+) -> Result<Json<Untapped>, ApiFault> {
+    let Json(UntapAsk { entry }) = sent?;
+    let undoing = off_thread(move || {
+        shared.desk()?.write(|log| match log.undo_if(Some(entry), is_tap) {
+            // Asked twice, the first answer lost: it is gone as wanted.
+            Err(crate::log::LogError::NoEntry { .. }) => Ok(Undoing::Nothing),
+            other => other,
+        })
+    })
+    .await?;
+    match undoing {
+        Undoing::Done(_) => Ok(Json(Untapped { entry, gone: true })),
+        Undoing::Nothing => Ok(Json(Untapped { entry, gone: false })),
+        Undoing::Left(_) => Err(ApiFault::value(format!(
+            "entry {entry} is not a single try from the table; take it back with: thincut log undo --entry {entry}"
+        ))),
+    }
+}
+
+pub(super) fn sheets_route() -> Route {
+    let kept = object(&[
+        ("code", text("Its code")),
+        ("kind", text("ladder or marks")),
+        ("title", text("Its title")),
+        ("rungs", number("How many rungs")),
+    ]);
+    Route {
+        path: "/api/v1/sheets",
+        method: Method::POST,
+        summary: "The ladders and marks sheets kept in the practice log",
+        request: Some(options(&[])),
+        example: Some(json!({})),
+        response: object(&[("sheets", list(kept, "The newest first"))]),
+        components: Vec::new(),
+        handler: post(sheets),
+    }
+}
+
+fn shot_example() -> serde_json::Value {
+    json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left"})
+}
+
+pub(super) fn tally_route() -> Route {
+    Route {
+        path: "/api/v1/tally",
+        method: Method::POST,
+        summary: "What was counted today on a sheet, or on a shot of one's own",
+        request: Some(options(&[
+            ("code", text("Code of a sheet")),
+            ("shot", reference("TallyShot")),
+        ])),
+        example: Some(json!({"shot": shot_example()})),
+        response: counted(),
+        components: vec![("TallyShot", shot_schema())],
+        handler: post(tally),
+    }
+}
+
+pub(super) fn tap_route() -> Route {
+    Route {
+        path: "/api/v1/tap",
+        method: Method::POST,
+        summary: "Records one try; the same try sent again is not kept twice",
+        request: Some(options(&tap_properties())),
+        example: Some(json!({
+            "shot": shot_example(), "student": "A", "outcome": "made",
+            "when": "2025-11-25T19:30:00.000+01:00"
+        })),
+        response: object(&[
+            ("entry", number("Number of its entry, to take it back by")),
+            ("again", truth("Whether it stood in the log already")),
+        ]),
+        components: Vec::new(),
+        handler: post(tap),
+    }
+}
+
+pub(super) fn untap_route() -> Route {
+    Route {
+        path: "/api/v1/untap",
+        method: Method::POST,
+        summary: "Takes one try back",
+        request: Some(object(&[("entry", number("As tap answered"))])),
+        example: Some(json!({"entry": 1_000_000})),
+        response: object(&[
+            ("entry", number("The entry")),
+            ("gone", truth("Whether it was there to take back")),
+        ]),
+        components: Vec::new(),
+        handler: post(untap),
+    }
+}

@@ -1,0 +1,49 @@
+//! Schemas of counting.
+
+use super::ask::shot_properties;
+use crate::explorer::schema::{
+    Schema, list, maybe_number, maybe_text, number, object, options, reference, text,
+};
+
+/// A shot of one's own.
+pub(super) fn shot_schema() -> Schema {
+    options(&shot_properties())
+}
+
+/// A try.
+pub(super) fn tap_properties() -> Vec<(&'static str, Schema)> {
+    vec![
+        ("code", text("Code of a sheet")),
+        ("shot", reference("TallyShot")),
+        ("rung", number("Rung of the sheet, from 1")),
+        ("student", text("Whose try")),
+        ("outcome", text("made, full, thin or unseen")),
+        ("when", text("The time to the millisecond, with its offset")),
+    ]
+}
+
+/// What was counted.
+pub(super) fn counted() -> Schema {
+    let rung = object(&[
+        ("rung", maybe_number("From 1; absent for a shot of one's own")),
+        ("student", maybe_text("On a marks sheet, whose mark")),
+        ("words", text("How to set it up")),
+    ]);
+    let count = object(&[
+        ("student", text("Who")),
+        ("rung", maybe_number("Which rung")),
+        ("tries", number("Tries")),
+        ("made", number("Makes")),
+        ("full", number("Missed too full")),
+        ("thin", number("Missed too thin")),
+    ]);
+    object(&[
+        ("code", maybe_text("Code of the sheet")),
+        ("kind", text("ladder, marks or shot")),
+        ("title", text("What it is")),
+        ("day", text("The day counted")),
+        ("students", list(text("A label"), "Everybody")),
+        ("rungs", list(rung, "The shots")),
+        ("counts", list(count, "Who has tried what")),
+    ])
+}

@@ -1,0 +1,216 @@
+//! What is counted at the table: the rungs of a sheet, or one shot.
+
+use serde::Serialize;
+
+use super::fault::ApiFault;
+use crate::gear::LoadedGear;
+use crate::ladder::words;
+use crate::log::{
+    Attempt, Filter, Log, LogError, Outcome, Sheet, SheetKind, ShotEntered, Solved, Tap, When,
+    solve_entered,
+};
+
+/// A sheet under its code, or a shot nobody drew up.
+#[derive(Debug)]
+pub(super) enum Subject {
+    /// A ladder or marks.
+    Sheet {
+        /// Its code.
+        code: String,
+        /// Itself.
+        sheet: Sheet,
+    },
+    /// One shot.
+    Shot {
+        /// As the log keeps it.
+        shot: Box<ShotEntered>,
+        /// Its windows.
+        solved: Box<Solved>,
+    },
+}
+
+/// A shot to count tries of.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(super) struct RungShown {
+    rung: Option<u32>,
+    student: Option<String>,
+    words: String,
+}
+
+/// One student's tries of one shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(super) struct Count {
+    student: String,
+    rung: Option<u32>,
+    tries: u32,
+    made: u32,
+    full: u32,
+    thin: u32,
+}
+
+/// All that was counted on a day.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(super) struct Counted {
+    code: Option<String>,
+    kind: &'static str,
+    title: String,
+    day: String,
+    students: Vec<String>,
+    rungs: Vec<RungShown>,
+    counts: Vec<Count>,
+}
+
+impl Subject {
+    /// A shot of one's own, solved.
+    pub(super) fn shot(shot: ShotEntered) -> Result<Self, ApiFault> {
+        let solved = solve_entered(&shot)?;
+        Ok(Self::Shot {
+            shot: Box::new(shot),
+            solved: Box::new(solved),
+        })
+    }
+
+    /// A try at it.
+    pub(super) fn tap(
+        self,
+        student: &str,
+        rung: Option<u32>,
+        when: When,
+        outcome: Outcome,
+    ) -> Result<Tap, ApiFault> {
+        let tap = |rung, shot, cut, windows| Tap {
+            student: student.to_owned(),
+            when,
+            rung,
+            shot,
+            cut,
+            windows,
+            outcome,
+        };
+        match self {
+            Self::Shot { shot, solved } => match rung {
+                None => Ok(tap(None, *shot, solved.cut, solved.windows)),
+                Some(rung) => Err(ApiFault::value(format!(
+                    "rung {rung}: a shot of your own has no rungs; leave rung out"
+                ))),
+            },
+            Self::Sheet { code, sheet } => {
+                let count = sheet.rungs.len();
+                let at = rung
+                    .and_then(|r| usize::try_from(r).ok())
+                    .filter(|r| (1..=count).contains(r))
+                    .ok_or_else(|| {
+                        ApiFault::value(format!("rung: sheet {code} has rungs 1 to {count}; say which"))
+                    })?;
+                let found = &sheet.rungs[at - 1];
+                if let Some(owner) = found.student.as_ref().filter(|o| *o != student) {
+                    return Err(ApiFault::value(format!(
+                        "mark {at} of sheet {code} is {owner}'s, not {student}'s"
+                    )));
+                }
+                Ok(tap(
+                    rung.map(|r| (code, r)),
+                    found.shot.clone(),
+                    found.cut,
+                    found.windows.clone(),
+                ))
+            }
+        }
+    }
+
+    /// What was counted on it on a day.
+    pub(super) fn counted(&self, log: &Log, day: &str) -> Result<Counted, LogError> {
+        let students = log.students()?.into_iter().map(|s| s.label).collect();
+        let since = day.parse().ok();
+        let filter = Filter {
+            since,
+            sheet: match self {
+                Self::Sheet { code, .. } => Some(code.clone()),
+                Self::Shot { .. } => None,
+            },
+            ..Filter::default()
+        };
+        let attempts = log.attempts(&filter)?;
+        let own = attempts.iter().filter(|a| a.when.day() == day && self.has(a));
+        let (code, kind, title) = match self {
+            Self::Sheet { code, sheet } => {
+                (Some(code.clone()), sheet.kind.name(), sheet.title.clone())
+            }
+            Self::Shot { shot, .. } => (None, "shot", shot.words()),
+        };
+        Ok(Counted {
+            code,
+            kind,
+            title,
+            day: day.to_owned(),
+            students,
+            rungs: self.rungs(),
+            counts: counts(own),
+        })
+    }
+
+    fn has(&self, attempt: &Attempt) -> bool {
+        match self {
+            Self::Sheet { .. } => true,
+            Self::Shot { shot, .. } => attempt.sheet.is_none() && attempt.shot == **shot,
+        }
+    }
+
+    fn rungs(&self) -> Vec<RungShown> {
+        match self {
+            Self::Shot { shot, .. } => vec![RungShown {
+                rung: None,
+                student: None,
+                words: set_up(shot),
+            }],
+            Self::Sheet { sheet, .. } => (1..)
+                .zip(&sheet.rungs)
+                .map(|(number, rung)| RungShown {
+                    rung: Some(number),
+                    student: rung.student.clone().filter(|_| sheet.kind == SheetKind::Marks),
+                    words: set_up(&rung.shot),
+                })
+                .collect(),
+        }
+    }
+}
+
+fn counts<'a>(attempts: impl Iterator<Item = &'a Attempt>) -> Vec<Count> {
+    let mut all: Vec<Count> = Vec::new();
+    for attempt in attempts {
+        let same = |c: &&mut Count| c.student == attempt.student && c.rung == attempt.rung;
+        let misses = attempt.misses.unwrap_or_default();
+        if let Some(count) = all.iter_mut().find(same) {
+            count.tries += attempt.tries;
+            count.made += attempt.made;
+            count.full += misses.full;
+            count.thin += misses.thin;
+        } else {
+            all.push(Count {
+                student: attempt.student.clone(),
+                rung: attempt.rung,
+                tries: attempt.tries,
+                made: attempt.made,
+                full: misses.full,
+                thin: misses.thin,
+            });
+        }
+    }
+    all
+}
+
+/// How to set a shot up: places in words where they are diamonds, else as entered.
+fn set_up(shot: &ShotEntered) -> String {
+    let places = &shot.request.places;
+    let told = || {
+        let bed = LoadedGear::load(&shot.gear, &shot.set).ok()?.gear.bed;
+        let (cue, object) = (places.cue.as_ref()?, places.object.as_ref()?);
+        let pocket = places.pocket.as_ref()?.replace('-', " ");
+        Some(format!(
+            "Object ball {} ({object}). Cue ball {} ({cue}). Into the {pocket} pocket.",
+            words(object.parse().ok()?, &bed),
+            words(cue.parse().ok()?, &bed)
+        ))
+    };
+    told().unwrap_or_else(|| shot.words())
+}

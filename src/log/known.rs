@@ -1,0 +1,63 @@
+//! A student as a player: the spread and the lean that fit the log.
+
+use thiserror::Error;
+
+use super::attempt::Attempt;
+use super::practice::observations;
+use super::when::When;
+use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
+use crate::player::fault::PlayerError;
+use crate::player::{Cut, Level, Player};
+
+/// A student of whom nothing can be said.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum Unknown {
+    /// The tries do not tell.
+    #[error(
+        "nothing can be said of student {label} yet: {why}; `thincut skill {label}` says what would tell, or give --level"
+    )]
+    NotTold {
+        /// Whose.
+        label: String,
+        /// What the tries are.
+        why: String,
+    },
+    /// The fit failed.
+    #[error(transparent)]
+    Fit(#[from] PlayerError),
+}
+
+/// The fit of a student's rows on a club player's ratio of arm to picture, assumed where the tries
+/// do not tell it.
+///
+/// # Errors
+/// [`Unknown`].
+pub fn known(label: &str, attempts: &[Attempt]) -> Result<AimFit, Unknown> {
+    let (tries, _) = observations(attempts);
+    let why = match fit_aim(&tries, Level::Club.aim_error())? {
+        FitOutcome::Fitted(fit) => return Ok(*fit),
+        FitOutcome::TooFew { tries, needed } => {
+            format!("{tries} tries in the log, {needed} are needed")
+        }
+        FitOutcome::AllMade { tries, .. } => format!("all {tries} tries went in"),
+        FitOutcome::AllMissed { tries, .. } => format!("all {tries} tries missed"),
+    };
+    Err(Unknown::NotTold {
+        label: label.to_owned(),
+        why,
+    })
+}
+
+/// That student on a cut, since a lean may change with it.
+#[must_use]
+pub fn as_player(label: &str, fit: &AimFit, cut: Cut, since: Option<&When>) -> Player {
+    Player {
+        error: fit.player(cut),
+        who: match since {
+            Some(day) => format!("student {label}, from {} tries since {day}", fit.tries),
+            None => format!("student {label}, from {} tries", fit.tries),
+        },
+        assumed: false,
+    }
+}

@@ -1,0 +1,126 @@
+//! What the rows of one student say: the fit, what held of it, better or worse, evening by evening.
+
+use rand::SeedableRng;
+use rand_pcg::Pcg64;
+
+use super::attempt::Attempt;
+use super::practice::{Periods, by_day, observations};
+use super::when::When;
+use crate::answer::{DayAnswer, SkillAnswer};
+use crate::player::aim_fit::{FitOutcome, fit_aim};
+use crate::player::fault::PlayerError;
+use crate::player::skill::{SkillReport, comparing, skill_report};
+use crate::player::split::{Split, split_misses};
+use crate::player::stroke::StrokeReport;
+use crate::player::verdict::compare;
+use crate::player::{AimError, Level, Observation};
+
+/// Of whom, from when on, and against what.
+#[derive(Debug, Clone)]
+pub struct SkillWishes<'a> {
+    /// The student's label.
+    pub student: &'a str,
+    /// First day of the later period; without it the later half of the days stands against the
+    /// earlier half, and all tries are used.
+    pub since: Option<&'a When>,
+    /// Level whose ratio of arm to picture is taken where tries are few (assumed).
+    pub level: Level,
+    /// A stroke test, read.
+    pub stroke: Option<StrokeReport>,
+}
+
+/// The answer, and the tries it rests on. Which shots to try next is left empty: that depends on
+/// the equipment at hand.
+///
+/// # Errors
+/// The faults of fitting.
+pub fn skill(
+    wishes: SkillWishes<'_>,
+    attempts: Vec<Attempt>,
+) -> Result<(SkillAnswer, Vec<Observation>), PlayerError> {
+    let reference = wishes.level.aim_error();
+    let periods = Periods::new(attempts, wishes.since);
+    // With a first day the tries from then on; without, all of them.
+    let (rows, days) = match wishes.since {
+        Some(_) => (
+            periods.later.clone(),
+            Periods::new(periods.later.clone(), None).days,
+        ),
+        None => (periods.all(), periods.days.clone()),
+    };
+    let (tries, left_out) = observations(&rows);
+    let report = report(&periods, &tries, reference)?;
+    let split = split(&tries, wishes.stroke.as_ref(), &report, reference)?;
+    let answer = SkillAnswer {
+        by_day: by_days(&rows, &report)?,
+        student: wishes.student.to_owned(),
+        tries: tries.iter().map(|o| o.tries).sum(),
+        made: tries.iter().map(|o| o.made).sum(),
+        left_out,
+        days,
+        since: periods.since,
+        level: wishes.level.name().to_owned(),
+        report,
+        stroke: wishes.stroke,
+        split,
+        tell_me_more: Vec::new(),
+    };
+    Ok((answer, tries))
+}
+
+fn report(
+    periods: &Periods,
+    tries: &[Observation],
+    reference: AimError,
+) -> Result<SkillReport, PlayerError> {
+    let mut report = skill_report(tries, None, reference)?;
+    let (earlier, _) = observations(&periods.earlier);
+    let (later, _) = observations(&periods.later);
+    if !earlier.is_empty() && !later.is_empty() {
+        let reference = comparing(&report.outcome, reference);
+        report.trend = Some(compare(&earlier, &later, reference)?);
+    }
+    Ok(report)
+}
+
+/// Arm, eyes and speed, where there is a stroke test and something to split.
+fn split(
+    tries: &[Observation],
+    stroke: Option<&StrokeReport>,
+    report: &SkillReport,
+    reference: AimError,
+) -> Result<Option<Split>, PlayerError> {
+    match (stroke, &report.outcome) {
+        (Some(stroke), FitOutcome::Fitted(_)) => {
+            // Seeded: the same log always gives the same interval.
+            let mut rng = Pcg64::seed_from_u64(1);
+            split_misses(tries, stroke, reference, &mut rng).map(Some)
+        }
+        _ => Ok(None),
+    }
+}
+
+/// Each day's spread over that of all days, on the fitted player.
+fn by_days(attempts: &[Attempt], report: &SkillReport) -> Result<Vec<DayAnswer>, PlayerError> {
+    let FitOutcome::Fitted(all) = &report.outcome else {
+        return Ok(Vec::new());
+    };
+    by_day(attempts)
+        .into_iter()
+        .map(|(day, rows)| {
+            let (tries, _) = observations(&rows);
+            let spread = match fit_aim(&tries, all.on_left_cuts) {
+                Ok(FitOutcome::Fitted(fit)) => Some(fit.scale),
+                // A day that cannot tell leaves a gap in the picture, no more.
+                Ok(_) | Err(PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }) => None,
+                Err(fault) => return Err(fault),
+            };
+            Ok(DayAnswer {
+                day,
+                tries: tries.iter().map(|o| o.tries).sum(),
+                made: tries.iter().map(|o| o.made).sum(),
+                spread,
+            })
+        })
+        .collect()
+}

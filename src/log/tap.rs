@@ -1,0 +1,153 @@
+//! One try, tapped on a phone at the table, and recorded once however often it is sent.
+//!
+//! A phone that hears no answer sends again. The row's id follows from what is in it, and its time
+//! is the phone's, to the millisecond: the same tap finds its own row and is not kept twice.
+
+use std::str::FromStr;
+
+use rusqlite::OptionalExtension as _;
+
+use super::attempt::{Attempt, MissSides, ShotEntered};
+use super::cells::{content, id_for, to_cells};
+use super::error::LogError;
+use super::open::Log;
+use super::store::EntryKind;
+use super::when::When;
+use super::windows::Windows;
+use crate::player::Cut;
+
+/// What came of a try.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// It went in.
+    Made,
+    /// Missed, too full.
+    Full,
+    /// Missed, too thin.
+    Thin,
+    /// Missed, nobody saw on which side.
+    Unseen,
+}
+
+impl Outcome {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Made, Self::Full, Self::Thin, Self::Unseen];
+
+    /// `made`, `full`, `thin` or `unseen`, as in a tally.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Made => "made",
+            Self::Full => "full",
+            Self::Thin => "thin",
+            Self::Unseen => "unseen",
+        }
+    }
+}
+
+impl FromStr for Outcome {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        Self::ALL
+            .into_iter()
+            .find(|o| o.name() == text)
+            .ok_or_else(|| format!("\"{text}\" is none of made, full, thin, unseen"))
+    }
+}
+
+/// A try at a shot.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tap {
+    /// Whose.
+    pub student: String,
+    /// When, to the millisecond.
+    pub when: When,
+    /// Sheet and rung, from 1, when it was one of a sheet's.
+    pub rung: Option<(String, u32)>,
+    /// The shot.
+    pub shot: ShotEntered,
+    /// Which way it cuts.
+    pub cut: Cut,
+    /// Its windows.
+    pub windows: Option<Windows>,
+    /// What came of it.
+    pub outcome: Outcome,
+}
+
+/// Where a tap stands in the log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tapped {
+    /// Number of its entry.
+    pub entry: i64,
+    /// Whether it stood there already.
+    pub again: bool,
+}
+
+impl Tap {
+    fn attempt(self) -> Attempt {
+        let mut sides = MissSides::default();
+        let misses = match self.outcome {
+            Outcome::Made => None,
+            Outcome::Full => Some(&mut sides.full),
+            Outcome::Thin => Some(&mut sides.thin),
+            Outcome::Unseen => Some(&mut sides.not_seen),
+        };
+        let missed = misses.map(|side| *side = 1).is_some();
+        let (sheet, rung) = self.rung.unzip();
+        Attempt {
+            id: None,
+            student: self.student,
+            when: self.when,
+            session: None,
+            sheet,
+            rung,
+            shot: self.shot,
+            cut: self.cut,
+            tries: 1,
+            made: u32::from(!missed),
+            misses: missed.then_some(sides),
+            windows: self.windows,
+            note: None,
+        }
+    }
+}
+
+impl Log {
+    /// Records a tap as an entry of its own, unless it stands there already.
+    ///
+    /// # Errors
+    /// [`LogError::Row`], [`LogError::UnknownStudent`] and the faults of writing.
+    pub fn tap(&mut self, tap: Tap, recorded: &When) -> Result<Tapped, LogError> {
+        let attempt = tap.attempt();
+        if let Some(problem) = attempt.problem() {
+            return Err(LogError::Row { row: 1, problem });
+        }
+        let mut cells = to_cells(&attempt);
+        let id = id_for(content(&cells), 1);
+        let mut writer = self.begin(EntryKind::Enter, recorded)?;
+        if writer.row(&id)?.is_some() {
+            drop(writer);
+            let entry = self.entry_of(&id)?;
+            return Ok(Tapped { entry, again: true });
+        }
+        writer.known(&attempt.student)?;
+        cells[0] = id;
+        writer.attempt(&cells, &attempt)?;
+        let entry = writer.commit(1)?.entry;
+        Ok(Tapped {
+            entry,
+            again: false,
+        })
+    }
+
+    fn entry_of(&self, id: &str) -> Result<i64, LogError> {
+        self.connection
+            .query_row("SELECT entry_id FROM attempt WHERE id = ?1", [id], |row| {
+                row.get(0)
+            })
+            .optional()
+            .map_err(|e| self.fault(&e))?
+            .ok_or_else(|| self.damaged(format!("row {id} was there a moment ago")))
+    }
+}
