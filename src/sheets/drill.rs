@@ -64,7 +64,10 @@ impl From<&RungAnswer> for Drill {
 impl Drill {
     /// Throw-free cut of a solved shot in degrees and its side, as a drill holds it.
     pub(super) fn cut_of(solution: &Solution) -> (f64, String) {
-        let cut_deg = solution.window.as_ref().map_or(0.0, |w| w.cut_rad.to_degrees());
+        let cut_deg = solution
+            .window
+            .as_ref()
+            .map_or(0.0, |w| w.cut_rad.to_degrees());
         // Half a degree is said as straight.
         let side = match cut_deg {
             c if c.abs() < 0.5 => "straight",
@@ -107,9 +110,8 @@ impl Drill {
     /// Height of the boxes, mm.
     fn boxes_mm(&self, style: &Style, width_mm: f64) -> f64 {
         let wide = width_mm - name_mm(&self.boxes, style);
-        let own = |(_, tries): &(String, u32)| {
-            f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0)
-        };
+        let own =
+            |(_, tries): &(String, u32)| f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0);
         self.boxes.iter().map(own).sum()
     }
 

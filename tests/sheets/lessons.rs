@@ -65,13 +65,27 @@ fn every_topic_has_its_pack() {
 
 #[test]
 fn a_group_shares_the_tries() {
-    let lesson = lesson_for("pool-9ft", "A=starting,B=club,C=starting,D=club", Topic::ThinCuts);
-    let shot = &lesson.parts.iter().find(|p| p.kind == PartKind::Test).unwrap().shots[0];
+    let lesson = lesson_for(
+        "pool-9ft",
+        "A=starting,B=club,C=starting,D=club",
+        Topic::ThinCuts,
+    );
+    let shot = &lesson
+        .parts
+        .iter()
+        .find(|p| p.kind == PartKind::Test)
+        .unwrap()
+        .shots[0];
     let style = Style::default();
     let sheet = || lesson_sheet(&gear(), &lesson, None, &style).unwrap();
     let boxes = |svg: &String| svg.matches("width=\"6.5\" height=\"6.5\"").count();
     let drawn: usize = sheet().svgs().unwrap().iter().map(boxes).sum();
-    let tries: u32 = lesson.parts.iter().flat_map(|p| &p.shots).map(|s| s.tries).sum();
+    let tries: u32 = lesson
+        .parts
+        .iter()
+        .flat_map(|p| &p.shots)
+        .map(|s| s.tries)
+        .sum();
     assert_eq!(drawn, tries as usize);
     let text = said(sheet(), &style, "group");
     let pass = format!("{} of {} together pass", shot.pass.unwrap(), shot.tries);
@@ -90,7 +104,9 @@ fn what_a_coach_writes_wraps() {
         let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
         let text = said(sheet, &style, "long");
         assert!(text.contains("A long evening A long evening"), "{text}");
-        let slow = text.matches("Stroke slowly and watch the cue ball.").count();
+        let slow = text
+            .matches("Stroke slowly and watch the cue ball.")
+            .count();
         assert_eq!(slow, if style.plain { 0 } else { 60 });
     }
 }
@@ -107,14 +123,20 @@ fn sheets_of_all_tables_in_inches() {
                 ("rose", rose_sheet(&gear, &Rose::default(), &style).unwrap()),
                 ("scale", scale_sheet(&gear, 1.0, &style).unwrap()),
                 ("card", card_sheet(&gear, &Card::default(), &style).unwrap()),
-                ("lesson", lesson_sheet(&gear, &lesson, None, &style).unwrap()),
+                (
+                    "lesson",
+                    lesson_sheet(&gear, &lesson, None, &style).unwrap(),
+                ),
             ];
             for (what, sheet) in all {
                 let text = said(sheet, &style, &format!("{name} {what}"));
                 // The check bar and the scale are metric: the stroke test reads millimetres.
                 let rest = text.replace("100 mm", "");
                 if what != "scale" && what != "lesson" {
-                    assert!(!rest.contains(" mm") && !rest.contains(" cm"), "{name} {what}: {text}");
+                    assert!(
+                        !rest.contains(" mm") && !rest.contains(" cm"),
+                        "{name} {what}: {text}"
+                    );
                 }
             }
         }

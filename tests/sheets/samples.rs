@@ -137,4 +137,3 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         ),
     ]
 }
-

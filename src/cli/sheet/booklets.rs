@@ -37,7 +37,10 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<
         text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
     }
     let value: serde_json::Value = serde_json::from_str(&text).map_err(|e| at(&e))?;
-    let code = value.get("code").and_then(|c| c.as_str()).map(str::to_owned);
+    let code = value
+        .get("code")
+        .and_then(|c| c.as_str())
+        .map(str::to_owned);
     Ok((serde_json::from_value(value).map_err(|e| at(&e))?, code))
 }
 
@@ -56,7 +59,12 @@ pub(crate) struct LadderSheet {
     #[command(flatten)]
     player: PlayerRequest,
     /// The log a code is looked up in [default: thincut/practice.sqlite in your data folder]
-    #[arg(long, value_name = "FILE", env = "THINCUT_LOG", help_heading = "The practice log")]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
     log: Option<PathBuf>,
     #[command(flatten)]
     gear: GearArgs,
@@ -141,9 +149,8 @@ pub(crate) struct LessonSheet {
 impl LessonSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         self.print.check()?;
-        let at = |e: &dyn std::fmt::Display| {
-            Fault::input(format!("{}: {e}", self.lesson.display()))
-        };
+        let at =
+            |e: &dyn std::fmt::Display| Fault::input(format!("{}: {e}", self.lesson.display()));
         let text = std::fs::read_to_string(&self.lesson).map_err(|e| at(&e))?;
         let lesson = Lesson::read(&text).map_err(|e| at(&e))?;
         let gear = GearArgs {
@@ -152,9 +159,8 @@ impl LessonSheet {
         };
         let gear = gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        let draw = |code: Option<&str>| {
-            lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e))
-        };
+        let draw =
+            |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
         let mut sheet = draw(None)?;
         // Kept only when it prints.
         let entered = shots(&lesson).map(|request| {
@@ -166,7 +172,9 @@ impl LessonSheet {
             (None, shot)
         });
         let title = lesson.title.clone();
-        let code = self.keep.keep(SheetKind::Ladder, title, entered.collect())?;
+        let code = self
+            .keep
+            .keep(SheetKind::Ladder, title, entered.collect())?;
         if code.is_some() {
             sheet = draw(code.as_deref())?;
         }

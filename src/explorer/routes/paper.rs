@@ -15,12 +15,15 @@ use super::charts::paper;
 use super::heavy::off_thread;
 use crate::charts::pdf::Stamp;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{Schema, file, list, number, object, options, reference, text, truth};
+use crate::explorer::schema::{
+    Schema, file, list, number, object, options, reference, text, truth,
+};
 use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::log::{SheetKind, ShotEntered};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::sheets::booklet::{ladder_sheet, marks_sheet};
+use crate::sheets::booklet::{Booklet, ladder_sheet};
+use crate::sheets::marks::marks_sheet;
 use crate::sheets::{Sheet, Style};
 
 #[derive(Debug, Deserialize)]
@@ -70,10 +73,12 @@ impl Ask {
             plain: self.plain,
             units: setup.units,
         };
-        let code = self.code.as_deref();
         Ok(match self.subject()? {
-            Subject::Ladder(ladder) => ladder_sheet(&gear.gear, ladder, code, &style)?,
-            Subject::Marks(marks) => marks_sheet(&gear.gear, marks, code, &style)?,
+            Subject::Ladder(ladder) => {
+                let booklet = Booklet::new(ladder, self.code.clone());
+                ladder_sheet(&gear.gear, &booklet, &style)?
+            }
+            Subject::Marks(marks) => marks_sheet(&gear.gear, marks, self.code.as_deref(), &style)?,
         })
     }
 
