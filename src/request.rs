@@ -391,9 +391,9 @@ pub fn quantity<T: FromStr<Err = UnitError>>(
 /// Sizes in SI that people mean, by option: only for hints (assumption: from touching balls to
 /// the longest table, bridges of a hand).
 const PLAUSIBLE: [(&str, f64, f64); 4] = [
-    ("--apart", 0.05, 4.0),
-    ("--to-pocket", 0.02, 4.0),
-    ("--distance", 0.02, 4.0),
+    ("--apart", 0.05, 2.99),
+    ("--to-pocket", 0.02, 2.99),
+    ("--distance", 0.02, 2.99),
     ("--bridge", 0.1, 0.5),
 ];
 

@@ -149,7 +149,11 @@ fn fresh(name: &str, chart: &dyn Chart, request: &Request) {
     same_structure(&path, &kept, &now);
     let kept = std::fs::read(&png_path).unwrap_or_else(|e| panic!("{png_path}: {e}; {stale}"));
     let [kept, now] = [&kept, &pixels].map(|b| Pixmap::decode_png(b).expect("a PNG"));
-    assert_eq!(kept.pixels().len(), now.pixels().len(), "{png_path}: {stale}");
+    assert_eq!(
+        kept.pixels().len(),
+        now.pixels().len(),
+        "{png_path}: {stale}"
+    );
     let differ = kept.pixels().iter().zip(now.pixels());
     let differ = differ.filter(|(a, b)| a.green().abs_diff(b.green()) > 64);
     let most = PIXELS * f64::from(now.width() * now.height());

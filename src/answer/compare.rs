@@ -119,7 +119,7 @@ pub fn compare_gears(
             on.push(found);
         }
         rows.push(ComparedRow {
-            shot: words(request, kind),
+            shot: shot_words(request, kind),
             kind: kind.to_owned(),
             on,
         });
@@ -148,9 +148,11 @@ fn compared(name: &str, solution: &Solution, makes_in_ten: Option<f64>) -> Compa
     }
 }
 
-fn words(request: &ShotRequest, kind: &str) -> String {
+/// A shot as it was asked for: `half-ball cut, 2ft apart, 3ft to the corner`.
+#[must_use]
+pub fn shot_words(request: &ShotRequest, kind: &str) -> String {
     let p = &request.places;
-    let text = |t: &Option<String>| t.clone().unwrap_or_default();
+    let text = |t: &Option<String>| spaced(t.as_deref().unwrap_or_default());
     if p.cue.is_some() {
         format!(
             "cue {}, object {}, {}",
@@ -166,6 +168,18 @@ fn words(request: &ShotRequest, kind: &str) -> String {
             text(&p.to_pocket)
         )
     }
+}
+
+/// A value as typed, for people: `60deg` as `60°`, `2ft` as `2 ft`.
+fn spaced(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 1);
+    for c in text.replace("deg", "°").chars() {
+        if c.is_ascii_alphabetic() && out.ends_with(|b: char| b.is_ascii_digit()) {
+            out.push(' ');
+        }
+        out.push(c);
+    }
+    out
 }
 
 /// Columns of the CSV: one record a shot and gear.

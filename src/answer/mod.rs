@@ -14,7 +14,8 @@ pub use budget::{budget_headline, budget_label, budget_text, tenths};
 pub use budgeted::{BudgetAnswer, Trials, held_words, or_club};
 pub use columns::{Cell, Column, columns};
 pub use compare::{
-    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
+    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, shot_words,
+    usual_shots,
 };
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};

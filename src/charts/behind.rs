@@ -137,7 +137,8 @@ impl Look<'_> {
             )
         };
         let balls = self.balls();
-        let ghost = [&balls[2], &balls[3]].into_iter().flatten();
+        let [object, _, fullest, thinnest] = &balls;
+        let ghost = [object, fullest, thinnest].into_iter().flatten();
         let (Some(seen), Some(near)) = (
             around(balls.iter().flatten().chain(&self.mouth())),
             around(ghost),
@@ -171,8 +172,8 @@ impl Look<'_> {
             place: screen.map(near.center()),
             at: side.center() - kurbo::Vec2::new(0.0, 0.5 * words),
             radius,
-            // Three quarters of the glass for the ghost ball; whole halves, so that the words are exact.
-            factor: (2.0 * 1.5 * radius / (near.width() * screen.scale))
+            // The three outlines fill the glass; whole halves, so that the words are exact.
+            factor: (2.0 * 1.9 * radius / (near.size().to_vec2().hypot() * screen.scale))
                 .floor()
                 .max(2.0)
                 / 2.0,
@@ -280,7 +281,10 @@ impl Look<'_> {
         };
         let at = |height: f64| move |p: &Point| (*p, height);
         let inner = inner_edge(gear);
-        let slate: Vec<Point> = inner.iter().flat_map(|(points, _)| points.clone()).collect();
+        let slate: Vec<Point> = inner
+            .iter()
+            .flat_map(|(points, _)| points.clone())
+            .collect();
         paint(
             canvas,
             self.eye.shape(slate.iter().map(at(0.0))),
@@ -304,7 +308,10 @@ impl Look<'_> {
         for (a, b, lined) in runs {
             if self.eye.sees_left_of(a, b) {
                 let wall = self.eye.shape([(a, 0.0), (b, 0.0), (b, nose), (a, nose)]);
-                paint(canvas, wall, &Paint::fill(if lined { HOLE } else { CUSHION }));
+                let look = if lined { HOLE } else { CUSHION };
+                // An edge of its own colour closes the seams between neighbours.
+                let seam = Stroke::new(look, 0.5 * self.hair);
+                paint(canvas, wall, &Paint::fill(look).edged(seam));
             }
         }
         let (l, w) = (gear.bed.length_m, gear.bed.width_m);

@@ -71,7 +71,11 @@ impl Chart for ByCutChart {
                     "{} against the cut angle from {low:.0} to {high:.0} degrees, one line for each of {} distances: {}.",
                     unit.title(),
                     lines.len(),
-                    lines.iter().map(|l| l.name.as_str()).collect::<Vec<_>>().join(", "),
+                    lines
+                        .iter()
+                        .map(|l| l.name.as_str())
+                        .collect::<Vec<_>>()
+                        .join(", "),
                 ),
             },
             x: Axis::linear("cut angle (degrees)", low, high),

@@ -40,8 +40,8 @@ impl DotChart {
     #[must_use]
     pub fn rows_at(size: Size) -> usize {
         let theme = Theme::for_size(size);
-        // Two thirds of the height for rows of two lines of letters each (for the eye).
-        let rows = 0.66 * f64::from(size.height_px) / (2.1 * theme.label);
+        // Two thirds of the height for rows of a line and a half each (for the eye).
+        let rows = 0.64 * f64::from(size.height_px) / (1.6 * theme.label);
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,

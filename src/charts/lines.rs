@@ -83,12 +83,7 @@ impl LineChart {
     ///
     /// # Errors
     /// As [`LineChart::draw`], for either.
-    pub fn draw_above(
-        &self,
-        below: &Self,
-        share: f64,
-        size: Size,
-    ) -> Result<Picture, ChartError> {
+    pub fn draw_above(&self, below: &Self, share: f64, size: Size) -> Result<Picture, ChartError> {
         let mut board = Board::new(size, &self.caption);
         board.need(160.0, 150.0)?;
         let (theme, body) = (board.theme, board.body);

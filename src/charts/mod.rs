@@ -3,7 +3,7 @@
 //! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
 //! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
 //! [`dots`] as well; [`mod@budget`] and [`skill`] are what the player's commands draw,
-//! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files. The charts
+//! [`table`] is the table from above, [`render`], [`pdf`] and [`tags`] turn an SVG into files. The charts
 //! behind [`Chart`] are listed in [`ALL`].
 
 pub mod aims;
@@ -36,6 +36,7 @@ pub mod skill;
 mod survey;
 pub mod svg;
 pub mod table;
+pub mod tags;
 pub mod text;
 pub mod theme;
 pub mod why;
@@ -132,7 +133,9 @@ pub enum ChartError {
         option: &'static str,
     },
     /// A comparison without gears to compare.
-    #[error("chart {chart} compares gears: give --gear two to five times, such as --gear pool-9ft --gear pool-7ft")]
+    #[error(
+        "chart {chart} compares gears: give --gear two to five times, such as --gear pool-9ft --gear pool-7ft"
+    )]
     NeedsGears {
         /// The chart.
         chart: &'static str,

@@ -5,7 +5,7 @@ use super::plot::Axis;
 use super::request::THIS_SHOT;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
-use crate::units::{Angle, speak};
+use crate::units::{Angle, Length, UnitSystem, speak};
 use crate::window::{AimWindow, Shot, Window, solve};
 
 /// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
@@ -73,8 +73,7 @@ impl Chart for PaceChart {
         };
         let below = LineChart {
             caption: Caption::default(),
-            x: pace("pace at the pocket, in brackets the cue ball's speed (m/s)")
-                .with_ticks(ticks),
+            x: pace("pace at the pocket, in brackets the cue ball's speed (m/s)").with_ticks(ticks),
             y: Axis::linear("throw (degrees)", least, top),
             lines: vec![throw],
             bands: Vec::new(),
@@ -98,10 +97,10 @@ fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
     Caption {
         title,
         subtitle: format!(
-            "{} pocket, cut {}, {:.0} cm between the balls, roll {}; {}",
+            "{} pocket, cut {}, {} between the balls, roll {}; {}",
             super::shot::kind_word(shot.frame.kind),
             speak::degrees(Angle::from_rad(cut_rad(request, shot))),
-            100.0 * shot.apart_m(),
+            speak::distance(Length::from_m(shot.apart_m()), UnitSystem::Metric),
             shot.stroke.roll,
             request.gear.name
         ),
@@ -124,7 +123,11 @@ fn throw(paces: &[f64], windows: &[Option<AimWindow>]) -> Line {
     };
     Line {
         name: "throw, fuller".to_owned(),
-        points: paces.iter().zip(windows).map(|(p, w)| (*p, deg(w))).collect(),
+        points: paces
+            .iter()
+            .zip(windows)
+            .map(|(p, w)| (*p, deg(w)))
+            .collect(),
     }
 }
 

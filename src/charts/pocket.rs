@@ -10,6 +10,7 @@ use super::{Chart, ChartError, Picture, Request, Subject};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
+use crate::units::{Length, UnitSystem, speak};
 use crate::window::assumed_gears;
 
 /// Approaches drawn, degrees to each side of square.
@@ -104,8 +105,8 @@ impl Chart for PocketChart {
             caption: Caption {
                 title: format!("How much does the {} pocket take, from which angle?", kind.name()),
                 subtitle: format!(
-                    "Object ball {:.0} cm away, {pace_m_s} m/s at the pocket; {}",
-                    100.0 * distance_m,
+                    "Object ball {} away, {pace_m_s} m/s at the pocket; {}",
+                    speak::distance(Length::from_m(distance_m), UnitSystem::Metric),
                     request.gear.name
                 ),
                 footer: "Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.".to_owned(),

@@ -133,7 +133,10 @@ impl<'a> Slice<'a> {
             Over::ToPocket => format!("{held} between the balls"),
         };
         let kind = super::shot::kind_word(grid.kind);
-        format!("{kind} pocket, {square}, {held}; {}", self.request.gear.name)
+        format!(
+            "{kind} pocket, {square}, {held}; {}",
+            self.request.gear.name
+        )
     }
 
     /// What is assumed.

@@ -123,11 +123,7 @@ impl DrawingArgs {
             (Choice::LogDistance, "--log-distance", self.log_distance),
             (Choice::Linear, "--linear", self.linear),
             (Choice::EyeHeight, "--behind", self.behind),
-            (
-                Choice::EyeHeight,
-                "--eye-height",
-                self.eye_height.is_some(),
-            ),
+            (Choice::EyeHeight, "--eye-height", self.eye_height.is_some()),
         ]
     }
 }

@@ -48,7 +48,7 @@ pub(crate) struct GearsArgs {
 }
 
 impl GearsArgs {
-    /// The gears with their names, changes included; one at least.
+    /// The gears with their names; one at least.
     pub(crate) fn load(&self, defaults: &Defaults) -> Result<Vec<(String, Gear)>, GearError> {
         if self.gear.is_empty() {
             let name = defaults.gear.as_deref().unwrap_or(DEFAULT_PRESET);

@@ -103,7 +103,10 @@ impl SurveyCommand {
             "none" => return Ok(Vec::new()),
             list => list.split(',').map(str::trim).collect(),
         };
-        if let Some(wrong) = wanted.iter().find(|w| CHARTS.iter().all(|c| c.name() != **w)) {
+        if let Some(wrong) = wanted
+            .iter()
+            .find(|w| CHARTS.iter().all(|c| c.name() != **w))
+        {
             let names = CHARTS.map(|c| c.name());
             return Err(Fault::input(format!(
                 "--charts {wrong}: it must be all, none, or a list of {}",

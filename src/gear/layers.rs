@@ -358,7 +358,7 @@ fn change_words(path: &str, entry: &Entry) -> String {
     format!("{} {value}", words.join("."))
 }
 
-fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
+pub(super) fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
     // Names become file names (survey-NAME.csv): nothing that could leave the folder.
     const LONGEST: usize = 60;
     let whole = name;

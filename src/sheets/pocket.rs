@@ -46,7 +46,13 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
         "Cut along the thick line and lay the piece flat on the table, its point in the pocket: the noses, facings and slate of this gear end at its edges. Where it does not fit, your pocket differs; measure, and write it below."
     })?;
     let outline = Outline::new(gear, kind);
-    let (canvas, strip) = sheet.reserve("the pocket", outline.height_mm())?;
+    let shows = format!(
+        "Outline of the {kind} pocket at true size, with a ball: mouth {}, throat {}, shelf {}.",
+        style.measure(1e-3 * outline.mouth_mm),
+        style.measure(1e-3 * outline.throat_mm()),
+        style.measure(1e-3 * outline.shelf_mm)
+    );
+    let (canvas, strip) = sheet.figure("the pocket", shows, outline.height_mm())?;
     let half = outline.half_width_mm();
     if 2.0 * half > strip.width() {
         return Err(SheetError::TooLarge {

@@ -97,25 +97,70 @@ impl PaceWord {
     }
 }
 
+/// A stroke up and down the middle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Run {
+    /// Way until rest.
+    pub travelled_m: f64,
+    /// Time until rest.
+    pub duration_s: f64,
+}
+
 /// How far (m) a cue ball stroked at `speed_m_s` runs up and down from the head spot until rest.
 ///
 /// # Errors
 /// [`MotionFault`] where nothing brakes the ball.
 pub fn run_m(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
     let bed = FullBed::new(gear, &BallBody::cue(gear));
-    run_on_m(gear, &bed, speed_m_s)
+    Ok(run_on(gear, &bed, speed_m_s)?.travelled_m)
 }
 
-fn run_on_m(gear: &Gear, bed: &FullBed, speed_m_s: f64) -> Result<f64, MotionFault> {
+/// The run of so many metres, whatever stroke it takes; to 1e-6 m/s of it.
+///
+/// # Errors
+/// [`StrokeError::Lengths`] outside what a stroke can do, or a fault of the trace.
+pub fn run_of_length(gear: &Gear, travelled_m: f64) -> Result<Run, StrokeError> {
+    let bed = FullBed::new(gear, &BallBody::cue(gear));
+    let most_m = run_on(gear, &bed, MAX_STROKE_M_S)?.travelled_m;
+    if !(travelled_m > 0.0 && travelled_m <= most_m) {
+        return Err(StrokeError::Lengths {
+            lengths: travelled_m / gear.bed.length_m,
+            most: most_m / gear.bed.length_m,
+        });
+    }
+    let mut fault = None;
+    let over_m = |speed: f64| match run_on(gear, &bed, speed) {
+        Ok(run) => run.travelled_m - travelled_m,
+        Err(e) => {
+            fault = Some(e);
+            0.0
+        }
+    };
+    // A harder stroke never runs less, so there is one root.
+    let (low, high) = (-travelled_m, most_m - travelled_m);
+    let k1 = 0.2 / MAX_STROKE_M_S;
+    let speed =
+        kurbo::common::solve_itp(over_m, 0.0, MAX_STROKE_M_S, SPEED_M_S, 1, k1, low, high);
+    match fault {
+        Some(fault) => Err(fault.into()),
+        None => Ok(run_on(gear, &bed, speed)?),
+    }
+}
+
+fn run_on(gear: &Gear, bed: &FullBed, speed_m_s: f64) -> Result<Run, MotionFault> {
     let head_spot = Point::new(0.25 * gear.bed.length_m, 0.5 * gear.bed.width_m);
     let start = BallState::sliding(head_spot, Vec2::new(speed_m_s, 0.0));
-    let mut travelled_m = 0.0;
+    let mut run = Run {
+        travelled_m: 0.0,
+        duration_s: 0.0,
+    };
     trace(bed.features(), &bed.body, &gear.cloth, start, |step| {
         if let Step::Leg(leg) = step {
-            travelled_m += straight_travel_m(&leg);
+            run.travelled_m += straight_travel_m(&leg);
+            run.duration_s += leg.duration_s;
         }
     })?;
-    Ok(travelled_m)
+    Ok(run)
 }
 
 /// Way along a leg on the x axis, there and back when it turns.
@@ -144,7 +189,7 @@ pub fn lengths_for_speed(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault
 /// [`StrokeError::Lengths`] outside what a stroke can do, or a fault of the trace.
 pub fn speed_for_lengths(gear: &Gear, lengths: f64) -> Result<f64, StrokeError> {
     let bed = FullBed::new(gear, &BallBody::cue(gear));
-    let run = |speed| run_on_m(gear, &bed, speed).map(|m| m / gear.bed.length_m);
+    let run = |speed| run_on(gear, &bed, speed).map(|r| r.travelled_m / gear.bed.length_m);
     let most = run(MAX_STROKE_M_S)?;
     if !(lengths > 0.0 && lengths <= most) {
         return Err(StrokeError::Lengths { lengths, most });

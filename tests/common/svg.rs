@@ -219,7 +219,9 @@ pub(crate) fn assert_shapes_stay_inside(svg: &str) {
             }
             "path" => {
                 let points = path_points(node);
-                let Some(first) = points.first() else { continue };
+                let Some(first) = points.first() else {
+                    continue;
+                };
                 points
                     .iter()
                     .fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p))

@@ -64,7 +64,9 @@ fn every_listed_chart_is_drawn_in_every_format() {
 #[test]
 fn pdfs_are_reproducible_and_carry_the_epoch() {
     let dir = folder();
-    for name in ["by-cut", "grid", "pocket", "pace", "places", "shot", "why", "gear"] {
+    for name in [
+        "by-cut", "grid", "pocket", "pace", "places", "shot", "why", "gear",
+    ] {
         let draw = |epoch: &str| {
             let args = [
                 &["chart", name, "--out", "a.pdf", "--force"],
@@ -82,7 +84,10 @@ fn pdfs_are_reproducible_and_carry_the_epoch() {
         };
         let (_, first) = draw("951826154");
         assert!(first == draw("951826154").1, "{name}: bytes differ");
-        assert!(first != draw("951826155").1, "{name}: the date is not in it");
+        assert!(
+            first != draw("951826155").1,
+            "{name}: the date is not in it"
+        );
         let file = pdf_file(&first);
         // 951826154 s after 1970 is 2000-02-29 12:09:14 UTC (date -u -d @951826154).
         let info = output("pdfinfo", &["-rawdates", file.path_str()]);
@@ -97,7 +102,10 @@ fn pdfs_are_reproducible_and_carry_the_epoch() {
 fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
     let dir = folder();
     let cases: &[(&[&str], &[&str])] = &[
-        (&["chart", "plases", "--out", "a.svg"], &["plases", "`places`", "chart list"]),
+        (
+            &["chart", "plases", "--out", "a.svg"],
+            &["plases", "`places`", "chart list"],
+        ),
         (&["chart", "shot", "--out", "a.svg"], &["--cue", "--cut"]),
         (&["chart", "grid", "--out", "a.jpg"], &["a.jpg", ".png"]),
         (&["chart", "grid"], &["--out", ".svg"]),
@@ -150,17 +158,32 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
             &["--gear pool-9ft --gear pool-7ft"],
         ),
         (
-            &["chart", "grid", "--out", "a.svg", "--gear", "pool-9ft", "--gear", "pool-7ft"],
+            &[
+                "chart", "grid", "--out", "a.svg", "--gear", "pool-9ft", "--gear", "pool-7ft",
+            ],
             &["--gear", "one gear"],
         ),
         (
             &[
-                "chart", "shot", "--cut", "30deg", "--apart", "2ft", "--to-pocket", "2ft", "--out",
-                "a.svg", "--eye-height", "5cm",
+                "chart",
+                "shot",
+                "--cut",
+                "30deg",
+                "--apart",
+                "2ft",
+                "--to-pocket",
+                "2ft",
+                "--out",
+                "a.svg",
+                "--eye-height",
+                "5cm",
             ],
             &["--eye-height", "0.05 m", "0.1 m to 2 m"],
         ),
-        (&["survey", "--charts", "by-cut,map", "--out", "s"], &["map", "by-cut and grid"]),
+        (
+            &["survey", "--charts", "by-cut,map", "--out", "s"],
+            &["map", "by-cut and grid"],
+        ),
     ];
     for (args, words) in cases {
         let done = run(dir.path(), args);
@@ -193,14 +216,23 @@ fn a_picture_that_exists_is_kept_without_force() {
 #[test]
 fn compare_draws_what_it_says() {
     let dir = folder();
-    let gears = ["--gear", "pool-9ft", "--gear", "pool-9ft+pocket.corner.mouth=4.125in"];
+    let gears = [
+        "--gear",
+        "pool-9ft",
+        "--gear",
+        "pool-9ft+pocket.corner.mouth=4.125in",
+    ];
     let args = [
         &["compare", "--out", "c.svg", "--format", "json"],
         &gears[..],
     ]
     .concat();
     let done = run(dir.path(), &args);
-    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    assert!(
+        done.status.success(),
+        "{}",
+        String::from_utf8_lossy(&done.stderr)
+    );
     let found: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON alone");
     let svg = std::fs::read_to_string(dir.path().join("c.svg")).expect("drawn");
     let doc = crate::svg::parse(&svg);
@@ -223,14 +255,26 @@ fn survey_draws_the_charts_asked_for() {
         ("all", vec!["by-cut-pool-9ft.svg", "grid-pool-9ft.svg"]),
         ("none", vec![]),
         ("grid", vec!["grid-pool-9ft.svg"]),
-        ("grid, by-cut,grid", vec!["by-cut-pool-9ft.svg", "grid-pool-9ft.svg"]),
+        (
+            "grid, by-cut,grid",
+            vec!["by-cut-pool-9ft.svg", "grid-pool-9ft.svg"],
+        ),
     ] {
         let _ = std::fs::remove_dir_all(dir.path().join("s"));
         let done = run(dir.path(), &["survey", "--charts", charts, "--out", "s"]);
-        assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+        assert!(
+            done.status.success(),
+            "{}",
+            String::from_utf8_lossy(&done.stderr)
+        );
         let mut found: Vec<String> = std::fs::read_dir(dir.path().join("s"))
             .expect("a folder")
-            .map(|e| e.expect("a file").file_name().to_string_lossy().into_owned())
+            .map(|e| {
+                e.expect("a file")
+                    .file_name()
+                    .to_string_lossy()
+                    .into_owned()
+            })
             .filter(|n| n.ends_with(".svg"))
             .collect();
         found.sort();

@@ -1,6 +1,5 @@
 //! The eight charts a coach shows, each for a corner, a side and a thin long shot.
 
-
 use thincut::answer::{compare_gears, usual_shots};
 use thincut::charts::behind::USUAL_EYE_M;
 use thincut::charts::pdf::Stamp;
@@ -216,7 +215,10 @@ fn words_are_those_kept() {
         }
         let kept = std::fs::read_to_string(&path)
             .unwrap_or_else(|e| panic!("{path}: {e}; run with THINCUT_UPDATE=1"));
-        assert_eq!(kept, now, "{name}: the words changed; look, then THINCUT_UPDATE=1");
+        assert_eq!(
+            kept, now,
+            "{name}: the words changed; look, then THINCUT_UPDATE=1"
+        );
     });
 }
 
@@ -242,4 +244,3 @@ fn chances_are_drawn_where_a_player_is_given() {
         assert!(svg.contains(">makes in ten<"), "{chart}");
     }
 }
-

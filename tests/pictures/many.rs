@@ -29,7 +29,10 @@ fn window(gear: &Gear, kind: PocketKind, cut_deg: f64, apart_ft: f64, to_ft: f64
         approach_rad: 0.0,
     };
     let shot = Shot::from_angles(gear, &shot, grid.stroke).expect("a shot");
-    solve(gear, &shot).expect("solved").window.expect("a window")
+    solve(gear, &shot)
+        .expect("solved")
+        .window
+        .expect("a window")
 }
 
 fn each_deg(part: Option<thincut::window::Window>) -> f64 {
@@ -52,14 +55,20 @@ fn by_cut_draws_a_line_a_distance_untouched_and_a_shade_to_the_jaws() {
         let feet = [1.0, 2.0, 4.0, 8.0];
         assert_eq!((series.len(), bands.len()), (4, 4));
         for ((line, band), apart) in series.iter().zip(&bands).zip(feet) {
-            assert_eq!(line.attribute("data-name"), Some(&*format!("{apart} ft apart")));
+            assert_eq!(
+                line.attribute("data-name"),
+                Some(&*format!("{apart} ft apart"))
+            );
             let (xs, ys) = (numbers(*line, "data-x"), numbers(*line, "data-y"));
             assert_eq!(xs.len(), 17);
             let highs = numbers(*band, "data-high");
             for (k, cut) in xs.iter().enumerate() {
                 let w = window(&gear(), request.grid.kind, *cut, apart, 3.0);
                 assert!((ys[k] - each_deg(w.clean)).abs() < SAME, "{cut} {apart}");
-                assert!((highs[k] - each_deg(w.direct)).abs() < SAME, "{cut} {apart}");
+                assert!(
+                    (highs[k] - each_deg(w.direct)).abs() < SAME,
+                    "{cut} {apart}"
+                );
                 assert!(from <= ys[k] && highs[k] <= to, "on the axis");
             }
             let drawn = path_points(*line);
@@ -69,7 +78,13 @@ fn by_cut_draws_a_line_a_distance_untouched_and_a_shade_to_the_jaws() {
             }
         }
         let words: Vec<String> = labels(&doc).into_iter().map(|l| l.content).collect();
-        for want in ["cut angle (degrees)", "1 ft apart", "8 ft apart", "80", "0.1"] {
+        for want in [
+            "cut angle (degrees)",
+            "1 ft apart",
+            "8 ft apart",
+            "80",
+            "0.1",
+        ] {
             assert!(words.iter().any(|w| w == want), "{want}: {words:?}");
         }
     }
@@ -137,7 +152,10 @@ fn grid_contours_run_through_shots_with_their_room() {
                         RoomUnit::Degrees => each.to_degrees(),
                         RoomUnit::Mm => 1e3 * w.ghost_offset_m(each),
                     };
-                    assert!((room / level - 1.0).abs() < 0.01, "{level}: {room} at {cut}");
+                    assert!(
+                        (room / level - 1.0).abs() < 0.01,
+                        "{level}: {room} at {cut}"
+                    );
                     checked += 1;
                 }
                 // Its value stands on the line or in the legend with its unit.
@@ -152,7 +170,10 @@ fn grid_contours_run_through_shots_with_their_room() {
 
 #[test]
 fn pocket_lines_are_effective_sizes() {
-    for (kind, places) in [(PocketKind::Corner, SHOTS[0].1), (PocketKind::Side, SHOTS[1].1)] {
+    for (kind, places) in [
+        (PocketKind::Corner, SHOTS[0].1),
+        (PocketKind::Side, SHOTS[1].1),
+    ] {
         let request = request("pocket", places, "1200x800");
         let shot = request.shot.expect("a shot");
         let chart = charts::find("pocket").expect("registered");
@@ -168,8 +189,7 @@ fn pocket_lines_are_effective_sizes() {
         let away = Length::from_m(shot.object.to_vec2().hypot());
         let pace = thincut::units::Speed::from_m_s(shot.stroke.pace_m_s);
         let angles = [-20.0, 0.0, 20.0].map(thincut::units::Angle::from_deg);
-        let answer =
-            thincut::answer::PocketAnswer::solve(&gear(), &[kind], pace, away, &angles);
+        let answer = thincut::answer::PocketAnswer::solve(&gear(), &[kind], pace, away, &angles);
         let answer = answer.expect("solved");
         for row in &answer.rows {
             let at = numbers(series[0], "data-x")
