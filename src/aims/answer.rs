@@ -97,7 +97,11 @@ impl ShotAims {
             WayAnswer {
                 rule: way.rule(),
                 assumes: way.assumes(),
-                reach: reaches.iter().filter(|r| r.way == row.way).cloned().collect(),
+                reach: reaches
+                    .iter()
+                    .filter(|r| r.way == row.way)
+                    .cloned()
+                    .collect(),
                 row,
                 says,
             }

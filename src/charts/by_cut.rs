@@ -102,7 +102,10 @@ fn this_shot(request: &Request, unit: RoomUnit, distances_m: &[f64]) -> Option<M
     let lines = distances_m.iter().map(apart).enumerate();
     let (line, _) = lines.min_by(|a, b| a.1.total_cmp(&b.1))?;
     Some(Mark {
-        at: (window.cut_rad.abs().to_degrees(), unit.of(&window, each_rad)),
+        at: (
+            window.cut_rad.abs().to_degrees(),
+            unit.of(&window, each_rad),
+        ),
         text: THIS_SHOT.to_owned(),
         line,
     })

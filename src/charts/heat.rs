@@ -190,7 +190,9 @@ fn draw_mark(canvas: &mut Canvas, theme: &Theme, at: Point, words: &str) {
     let ring = Stroke::new(colour::INK, 2.0 * theme.line);
     canvas.circle(at, radius, &Paint::fill(Rgb::WHITE).edged(ring));
     let base = Point::new(at.x, at.y - 1.6 * radius);
-    let text = Text::new(words, base, theme.label).bold().anchor(Anchor::Middle);
+    let text = Text::new(words, base, theme.label)
+        .bold()
+        .anchor(Anchor::Middle);
     canvas.rect(text.bounds().inflate(2.0, 1.0), &Paint::fill(Rgb::WHITE));
     canvas.text(&text);
 }

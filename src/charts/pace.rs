@@ -176,7 +176,10 @@ fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartErro
 fn this_shot(request: &Request) -> Option<Mark> {
     let (shot, window) = request.marked()?;
     let parts = [window.clean, window.direct, window.drop];
-    let (line, part) = parts.into_iter().enumerate().find_map(|(k, p)| Some((k, p?)))?;
+    let (line, part) = parts
+        .into_iter()
+        .enumerate()
+        .find_map(|(k, p)| Some((k, p?)))?;
     let pace = shot.stroke.pace_m_s;
     (SLOWEST_M_S..=FASTEST_M_S).contains(&pace).then(|| Mark {
         at: (pace, 0.5 * part.total_rad().to_degrees()),

@@ -155,13 +155,7 @@ pub(crate) fn write(pdf: &mut Pdf, root: Ref, pages: &[(Ref, &[Tag])], next: &mu
     }
 }
 
-fn root_and_parents(
-    pdf: &mut Pdf,
-    root: Ref,
-    document: Ref,
-    parents: &[Vec<Ref>],
-    next: &mut i32,
-) {
+fn root_and_parents(pdf: &mut Pdf, root: Ref, document: Ref, parents: &[Vec<Ref>], next: &mut i32) {
     let lists: Vec<Ref> = parents
         .iter()
         .map(|_| {

@@ -29,5 +29,5 @@ pub use drawing::{Disc, Drawing, Fan, Ghosts, Wedge};
 pub use headline::{Headline, blocked_headline, headline};
 pub use plan::{Cushion, Plan, PlanPocket};
 pub use serve::{Explorer, ExplorerError, Options, qr_text};
-pub use state::Clock;
 pub use start::{Pace, paces, start_shot};
+pub use state::Clock;

@@ -29,7 +29,11 @@ const SAME_BALL_M: f64 = 5e-4;
 pub(super) const MORE: [(&str, &str, bool); 3] = [
     ("budget", "Which error costs most on this shot?", false),
     ("skill-evenings", "Is this student getting better?", true),
-    ("skill-predictions", "Do the predictions for this student hold?", true),
+    (
+        "skill-predictions",
+        "Do the predictions for this student hold?",
+        true,
+    ),
 ];
 
 /// What a picture may be of: a shot past the other balls, and who plays it.
@@ -124,7 +128,11 @@ pub(super) fn draw_skill(
         _ => return None,
     };
     let untold = || ApiFault::value("the tries in the log do not tell enough to draw this");
-    Some(drawn.map_err(ApiFault::from).and_then(|p| p.ok_or_else(untold)))
+    Some(
+        drawn
+            .map_err(ApiFault::from)
+            .and_then(|p| p.ok_or_else(untold)),
+    )
 }
 
 /// What the pocket takes and the window, or why there is no shot.
@@ -134,7 +142,11 @@ pub(super) fn open_shot(
     match (&solution.acceptance, &solution.window) {
         (Some(acceptance), Ok(window)) => Ok((acceptance, window)),
         (_, window) => {
-            let why = window.as_ref().err().copied().map_or("no-drop", NoWindow::name);
+            let why = window
+                .as_ref()
+                .err()
+                .copied()
+                .map_or("no-drop", NoWindow::name);
             Err(ApiFault::value(format!(
                 "this shot has no window ({}); move a ball",
                 why.replace('-', " ")

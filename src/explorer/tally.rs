@@ -100,7 +100,9 @@ impl Subject {
                     .and_then(|r| usize::try_from(r).ok())
                     .filter(|r| (1..=count).contains(r))
                     .ok_or_else(|| {
-                        ApiFault::value(format!("rung: sheet {code} has rungs 1 to {count}; say which"))
+                        ApiFault::value(format!(
+                            "rung: sheet {code} has rungs 1 to {count}; say which"
+                        ))
                     })?;
                 let found = &sheet.rungs[at - 1];
                 if let Some(owner) = found.student.as_ref().filter(|o| *o != student) {
@@ -131,7 +133,9 @@ impl Subject {
             ..Filter::default()
         };
         let attempts = log.attempts(&filter)?;
-        let own = attempts.iter().filter(|a| a.when.day() == day && self.has(a));
+        let own = attempts
+            .iter()
+            .filter(|a| a.when.day() == day && self.has(a));
         let (code, kind, title) = match self {
             Self::Sheet { code, sheet } => {
                 (Some(code.clone()), sheet.kind.name(), sheet.title.clone())
@@ -167,7 +171,10 @@ impl Subject {
                 .zip(&sheet.rungs)
                 .map(|(number, rung)| RungShown {
                     rung: Some(number),
-                    student: rung.student.clone().filter(|_| sheet.kind == SheetKind::Marks),
+                    student: rung
+                        .student
+                        .clone()
+                        .filter(|_| sheet.kind == SheetKind::Marks),
                     words: set_up(&rung.shot),
                 })
                 .collect(),

@@ -236,7 +236,11 @@ impl Layers {
             .iter()
             .filter_map(|path| Some(change_words(path, self.entries.get(path)?)))
             .collect();
-        let joint = if name.contains(CHANGED) { ", " } else { CHANGED };
+        let joint = if name.contains(CHANGED) {
+            ", "
+        } else {
+            CHANGED
+        };
         Some(format!("{name}{joint}{}", changes.join(", ")))
     }
 
@@ -363,8 +367,7 @@ pub(super) fn good_name(name: &str, origin: &Origin) -> Result<String, GearError
     const LONGEST: usize = 60;
     let whole = name;
     let (name, changes) = name.split_once(CHANGED).unwrap_or((name, ""));
-    let in_changes =
-        |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ' | ',');
+    let in_changes = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ' | ',');
     let allowed = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ');
     let good = name.chars().count() <= LONGEST
         && name.chars().next().is_some_and(char::is_alphanumeric)

@@ -31,7 +31,8 @@ mod wishes;
 pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, write_csv};
 pub use error::LadderError;
 pub use lesson::{
-    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, Skill, lesson,
+    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, Skill,
+    lesson,
 };
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks};

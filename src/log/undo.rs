@@ -85,8 +85,7 @@ impl Log {
         let Some((undone, before)) = self.entry(number)? else {
             return Err(LogError::NoEntry { entry: number });
         };
-        let rows_only =
-            before.is_none() && undone.students.is_empty() && undone.sheets.is_empty();
+        let rows_only = before.is_none() && undone.students.is_empty() && undone.sheets.is_empty();
         if last != Some(number) && !rows_only {
             return Err(LogError::NotLast { entry: number });
         }
@@ -132,7 +131,11 @@ impl Log {
             attempts: self.select("attempt.entry_id = ?1", vec![number.into()])?,
             students: names("SELECT label FROM student WHERE entry_id = ?1 ORDER BY label")
                 .map_err(fault)?,
-            restored: before.as_ref().map(|b| b.label.clone()).into_iter().collect(),
+            restored: before
+                .as_ref()
+                .map(|b| b.label.clone())
+                .into_iter()
+                .collect(),
             sheets: names("SELECT code FROM sheet WHERE entry_id = ?1 ORDER BY code")
                 .map_err(fault)?,
         };

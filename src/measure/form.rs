@@ -181,5 +181,9 @@ fn written(
         }
         _ => None,
     }
-    .ok_or_else(|| fault(format!("{key} = {value} is no text: write it in quotes, with its unit")))
+    .ok_or_else(|| {
+        fault(format!(
+            "{key} = {value} is no text: write it in quotes, with its unit"
+        ))
+    })
 }

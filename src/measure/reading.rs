@@ -213,10 +213,7 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
             return Err(MeasureError::Impossible {
                 what: quantity.option(),
                 value: text.to_owned(),
-                problem: format!(
-                    "{name} of {} {unit} cannot be of use",
-                    rounded(si * scale)
-                ),
+                problem: format!("{name} of {} {unit} cannot be of use", rounded(si * scale)),
                 remedy: format!(
                     "give {} to {} {unit}",
                     rounded(low * scale),
@@ -298,7 +295,10 @@ impl Instruments {
                 what: "--good-to".to_owned(),
                 value: name.to_owned(),
                 problem: "no such instrument".to_owned(),
-                remedy: format!("use one of {}", Instrument::ALL.map(Instrument::name).join(", ")),
+                remedy: format!(
+                    "use one of {}",
+                    Instrument::ALL.map(Instrument::name).join(", ")
+                ),
             });
         };
         let instrument = Instrument::ALL[k];
@@ -320,7 +320,11 @@ impl Instruments {
                 what,
                 value: amount.to_owned(),
                 problem: format!("it reads {}", instrument.reads()),
-                remedy: format!("give {} to {}", said(instrument, low), said(instrument, high)),
+                remedy: format!(
+                    "give {} to {}",
+                    said(instrument, low),
+                    said(instrument, high)
+                ),
             });
         }
         self.given[k] = Some(si);

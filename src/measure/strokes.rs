@@ -96,7 +96,6 @@ pub fn friction_scale(
 ) -> Option<f64> {
     let grip = (2.0 / 7.0) / (1.0 + contact.restitution) * cut_rad.tan();
     let as_published = contact.friction_floor
-        + contact.friction_span
-            * (-contact.friction_decay_s_m * speed_m_s * cut_rad.sin()).exp();
+        + contact.friction_span * (-contact.friction_decay_s_m * speed_m_s * cut_rad.sin()).exp();
     (throw_rad.tan() < grip).then(|| throw_rad.tan() / as_published)
 }

@@ -143,7 +143,10 @@ impl MeasuredTable {
         );
         set(&mut balls.object_diameter_m, get(Quantity::BallDiameter));
         set(&mut balls.object_mass_kg, get(Quantity::BallWeight));
-        for (k, kind) in [PocketKind::Corner, PocketKind::Side].into_iter().enumerate() {
+        for (k, kind) in [PocketKind::Corner, PocketKind::Side]
+            .into_iter()
+            .enumerate()
+        {
             let from_gap = get(Quantity::Gap(kind)).map(|gap| mouth_of_gap_m(&gear, gap));
             let weight = self.mouth_weight[k];
             let mouth = match (get(Quantity::Mouth(kind)), from_gap) {
@@ -225,8 +228,7 @@ impl MeasuredTable {
                 other.cloth.rolling_friction *= factor;
                 time(found, way_m, &other)
             };
-            let per_friction =
-                (with(1.0 + STEP)? - with(1.0 - STEP)?) / (2.0 * STEP * friction);
+            let per_friction = (with(1.0 + STEP)? - with(1.0 - STEP)?) / (2.0 * STEP * friction);
             let off_s = instruments
                 .good_to(Instrument::Watch)
                 .hypot(per_way * good_way_m);
@@ -431,7 +433,9 @@ fn lags(own: &[&Reading], instruments: &Instruments) -> Result<Vec<(f64, f64)>, 
             return Err(MeasureError::Impossible {
                 what: Quantity::Lag.option(),
                 value: reading.text.clone(),
-                problem: format!("that is a rolling friction of {found:.4}; cloths have 0.005 to 0.015"),
+                problem: format!(
+                    "that is a rolling friction of {found:.4}; cloths have 0.005 to 0.015"
+                ),
                 remedy: format!(
                     "{way_m} m take {:.1} to {:.1} s even on the slowest and the fastest cloth; time the ball from a mark it rolls over until it rests",
                     rolling_time_s(way_m, high),

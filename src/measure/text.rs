@@ -132,7 +132,9 @@ impl Words<'_> {
                 good.join(", ")
             )
         };
-        format!("Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n")
+        format!(
+            "Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n"
+        )
     }
 }
 

@@ -207,7 +207,11 @@ impl TableValue {
     /// Half width of the interval, rounded to two digits, with its unit: `±1.1 mm`.
     #[must_use]
     pub fn reach_words(&self) -> String {
-        format!("±{}{}", self.number(0.5 * (self.high - self.low)), self.unit_words())
+        format!(
+            "±{}{}",
+            self.number(0.5 * (self.high - self.low)),
+            self.unit_words()
+        )
     }
 
     /// A number of this unit to the digits its uncertainty leaves.

@@ -186,7 +186,11 @@ fn face(
     let rule = Line::new(colour::SOFT_INK, 0.2);
     canvas.line(Point::new(side.x0, y), Point::new(side.x1, y), &rule);
     let mut write = |words: &str, (row, column): (u8, i8), bold: bool| {
-        let inwards = if column < 0 { Vec2::new(1.0, 0.0) } else { Vec2::ZERO };
+        let inwards = if column < 0 {
+            Vec2::new(1.0, 0.0)
+        } else {
+            Vec2::ZERO
+        };
         let place = at(f64::from(row), f64::from(column)) - inwards;
         canvas.part(Tag::Cell {
             row: u32::from(row),

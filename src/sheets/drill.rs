@@ -38,6 +38,8 @@ pub struct Drill {
     pub makes_in_ten: f64,
     /// Throw-free cut in degrees, and `left`, `right` or `straight`.
     pub cut: (f64, String),
+    /// What is awkward about the stance, where somebody said how the player stands.
+    pub awkward: Vec<String>,
     /// What passes it; nothing where nobody counts.
     pub pass: Option<String>,
     /// Who ticks how many boxes; one entry without a name for a single student.
@@ -55,6 +57,7 @@ impl From<&RungAnswer> for Drill {
             object_words: rung.object_words.clone(),
             makes_in_ten: rung.makes_in_ten,
             cut: (rung.cut_deg, rung.cut_side.clone()),
+            awkward: rung.awkward.clone(),
             pass: Some(format!("{} of {} pass", rung.pass.makes, rung.pass.tries)),
             boxes: vec![(String::new(), rung.pass.tries)],
         }
@@ -64,7 +67,10 @@ impl From<&RungAnswer> for Drill {
 impl Drill {
     /// Throw-free cut of a solved shot in degrees and its side, as a drill holds it.
     pub(super) fn cut_of(solution: &Solution) -> (f64, String) {
-        let cut_deg = solution.window.as_ref().map_or(0.0, |w| w.cut_rad.to_degrees());
+        let cut_deg = solution
+            .window
+            .as_ref()
+            .map_or(0.0, |w| w.cut_rad.to_degrees());
         // Half a degree is said as straight.
         let side = match cut_deg {
             c if c.abs() < 0.5 => "straight",
@@ -92,6 +98,9 @@ impl Drill {
                 format!("{}, {cut}; {:.1} in 10.", self.pocket, self.makes_in_ten),
             ]
         };
+        if !style.plain && !self.awkward.is_empty() {
+            lines.push(format!("{}.", self.awkward.join(", ")));
+        }
         lines.extend(self.pass.as_ref().map(|p| format!("{p}.")));
         lines.join("\n")
     }
@@ -107,9 +116,8 @@ impl Drill {
     /// Height of the boxes, mm.
     fn boxes_mm(&self, style: &Style, width_mm: f64) -> f64 {
         let wide = width_mm - name_mm(&self.boxes, style);
-        let own = |(_, tries): &(String, u32)| {
-            f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0)
-        };
+        let own =
+            |(_, tries): &(String, u32)| f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0);
         self.boxes.iter().map(own).sum()
     }
 
@@ -121,7 +129,7 @@ impl Drill {
         &self,
         sheet: &mut Sheet,
         gear: &Gear,
-        style: &Style,
+        (style, obstacles): (&Style, &[&str]),
     ) -> Result<(), BookletError> {
         let words = self.words(style);
         let size = style.body_mm();
@@ -143,7 +151,8 @@ impl Drill {
             self.object.as_str(),
             self.pocket.as_str(),
         );
-        Placed::new(gear, places)?.draw(canvas, gear, diagram);
+        let placed = Placed::new(gear, places)?;
+        placed.draw(canvas, gear, diagram, &Placed::others(gear, obstacles)?);
         let place = Rect::new(across, strip.y0 + head_mm, strip.x1, strip.y1);
         let end = block(canvas, &words, size, place)?;
         let room = if right <= left {

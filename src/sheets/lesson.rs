@@ -6,9 +6,7 @@ use kurbo::Rect;
 use super::booklet::{BookletError, code_line};
 use super::diagram::Placed;
 use super::drill::Drill;
-use super::lesson_pictures::{
-    CloseUp, Study, chart_size, parts_chart, place_chart, tens,
-};
+use super::lesson_pictures::{CloseUp, Study, chart_size, parts_chart, place_chart, tens};
 use super::lesson_words::{self as words, CAUTION_PLAIN, Words};
 use super::marks::fits;
 use super::page::{PLAIN_PT, Sheet};
@@ -53,13 +51,24 @@ pub fn lesson_sheet(
 ) -> Result<Sheet, BookletError> {
     lesson.check(gear)?;
     if lesson.parts.iter().all(|p| p.shots.is_empty()) {
-        return Err(fault("part", "no part has a shot; add [[part.shot]] tables, or draw up a lesson with thincut lesson new"));
+        return Err(fault(
+            "part",
+            "no part has a shot; add [[part.shot]] tables, or draw up a lesson with thincut lesson new",
+        ));
     }
     if lesson.parts.len() > MOST_PARTS {
-        let problem = format!("{} parts; a pack has at most {MOST_PARTS}", lesson.parts.len());
+        let problem = format!(
+            "{} parts; a pack has at most {MOST_PARTS}",
+            lesson.parts.len()
+        );
         return Err(fault("part", &problem));
     }
-    for label in &lesson.students {
+    let marked = lesson.parts.iter().flat_map(|p| &p.shots);
+    for label in lesson
+        .students
+        .iter()
+        .chain(marked.filter_map(|s| s.student.as_ref()))
+    {
         fits(label)?;
     }
     let pack = Pack {
@@ -124,9 +133,14 @@ fn drill(
     let said = |text: &str| -> Result<String, BookletError> {
         Ok(place_words(text.parse::<Position>()?, &gear.bed))
     };
-    let alone = lesson.students.len() == 1;
+    // A mark is one student's own.
+    let own = shot.student.as_ref().map(std::slice::from_ref);
+    let alone = own.is_some() || lesson.students.len() == 1;
     Ok(Drill {
-        name: format!("Shot {number}"),
+        name: match &shot.student {
+            Some(student) => format!("Shot {number}, {student}'s mark"),
+            None => format!("Shot {number}"),
+        },
         cue: shot.cue.clone(),
         object: shot.object.clone(),
         pocket: shot.pocket.clone(),
@@ -138,7 +152,8 @@ fn drill(
             let together = if alone { "" } else { " together" };
             format!("{pass} of {}{together} pass", shot.tries)
         }),
-        boxes: boxes(&lesson.students, shot.tries),
+        awkward: Vec::new(),
+        boxes: boxes(own.unwrap_or(&lesson.students), shot.tries),
     })
 }
 
@@ -167,9 +182,14 @@ fn listed(names: &[String]) -> String {
 /// The first letter as a capital.
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// With a full stop at its end.
+fn ended(words: &str) -> String {
+    format!("{}.", words.trim_end().trim_end_matches('.'))
 }
 
 struct Pack<'a> {
@@ -213,7 +233,11 @@ impl Pack<'_> {
     }
 
     fn ask(&self) -> &'static str {
-        if self.style.plain { self.words.ask_plain } else { self.words.ask }
+        if self.style.plain {
+            self.words.ask_plain
+        } else {
+            self.words.ask
+        }
     }
 
     /// Question, answer in numbers, what is needed, the plan, the caution.
@@ -226,6 +250,9 @@ impl Pack<'_> {
             sheet.paragraph(self.words.answer)?;
         } else {
             sheet.paragraph(&self.answer())?;
+        }
+        if let Some(why) = lesson.because.as_ref().filter(|_| !plain) {
+            sheet.paragraph(&format!("This topic because: {}", ended(why)))?;
         }
         let balls = lesson.parts.iter().map(|p| p.balls).max().unwrap_or(2);
         let who = listed(&lesson.students);
@@ -253,9 +280,21 @@ impl Pack<'_> {
         };
         let rows: Vec<Vec<String>> = lesson.parts.iter().map(row).collect();
         let head = ["Part", "Time", "Shots"].map(str::to_owned);
-        table(sheet, self.style, &Table { columns: &[0.0, 0.4, 0.6], head: &head, rows: &rows })?;
+        table(
+            sheet,
+            self.style,
+            &Table {
+                columns: &[0.0, 0.4, 0.6],
+                head: &head,
+                rows: &rows,
+            },
+        )?;
         sheet.space(4.0);
-        let caution = if plain { CAUTION_PLAIN } else { &lesson.caution };
+        let caution = if plain {
+            CAUTION_PLAIN
+        } else {
+            &lesson.caution
+        };
         sheet.paragraph(caution)?;
         code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
         sheet.paragraph(if plain {
@@ -272,7 +311,7 @@ impl Pack<'_> {
         let line = study.lines()[1];
         let steps = study.steps().map(|x| {
             format!(
-                "{} {}: {} each side, {:.1} in 10",
+                "{} {}: {} each side, {:.1}\u{a0}in\u{a0}10",
                 self.words.axis,
                 study.step_words(x, style),
                 study.room_words(x, line, style),
@@ -295,7 +334,10 @@ impl Pack<'_> {
         for chart in [
             self.study.chance_chart(axis, self.style, size)?,
             self.study.room_chart(axis, self.style, size)?,
-            parts_chart(&self.makes(), chart_size(sheet.room().width(), self.parts_mm()))?,
+            parts_chart(
+                &self.makes(),
+                chart_size(sheet.room().width(), self.parts_mm()),
+            )?,
         ] {
             place_chart(sheet, &chart)?;
         }
@@ -332,8 +374,14 @@ impl Pack<'_> {
         tens(sheet, self.style, &by_step)?;
         sheet.space(6.0);
         sheet.heading("And from farther away?")?;
-        let names = ["Near", "Farther", "Far away"].map(str::to_owned).into_iter();
-        let step = if study.chance(middle, line) > 0.05 { middle } else { easy };
+        let names = ["Near", "Farther", "Far away"]
+            .map(str::to_owned)
+            .into_iter();
+        let step = if study.chance(middle, line) > 0.05 {
+            middle
+        } else {
+            easy
+        };
         let by_line: Vec<(String, f64)> = names
             .zip(study.lines().map(|m| study.chance(step, m)))
             .collect();
@@ -363,23 +411,37 @@ impl Pack<'_> {
         sheet.heading(&format!("{} on the table", drill.name))?;
         let wide = sheet.room().width();
         let (canvas, strip) = sheet.figure("a diagram", drill.alt(), 0.38 * wide)?;
-        let places = (drill.cue.as_str(), drill.object.as_str(), drill.pocket.as_str());
+        let places = (
+            drill.cue.as_str(),
+            drill.object.as_str(),
+            drill.pocket.as_str(),
+        );
         let room = Rect::new(strip.x0, strip.y0, strip.x1, strip.y1);
-        Placed::new(gear, places)?.draw(canvas, gear, room);
+        Placed::new(gear, places)?.draw(canvas, gear, room, &[]);
         let close = shown.solution.window.as_ref().ok().and_then(CloseUp::new);
         let Some(close) = close else { return Ok(()) };
         sheet.space(6.0);
         let width = style.measure(close.width_m());
         let high = close.height_mm(gear, style);
-        let title = if style.plain { "How exact must it be?" } else { "Its room at true size" };
+        let title = if style.plain {
+            "How exact must it be?"
+        } else {
+            "Its room at true size"
+        };
         sheet.heading_with(title, 22.0 + high)?;
-        let how = if style.plain { String::new() } else { format!(", {}", close.how) };
+        let how = if style.plain {
+            String::new()
+        } else {
+            format!(", {}", close.how)
+        };
         sheet.paragraph(&if style.plain {
             format!("The middle of the cue ball must come along the blue strip. It is {width} wide!")
         } else {
             format!("The cue ball's middle must come along the strip, {width} wide{how}. The two outlines are the fullest and the thinnest hit.")
         })?;
-        let shows = format!("Object ball and ghost ball at true size; the strip for the cue ball's middle is {width} wide.");
+        let shows = format!(
+            "Object ball and ghost ball at true size; the strip for the cue ball's middle is {width} wide."
+        );
         let (canvas, strip) = sheet.figure("the room at true size", shows, high)?;
         close.draw(canvas, strip, gear, style);
         Ok(())
@@ -387,7 +449,11 @@ impl Pack<'_> {
 
     /// The last shot of the topic part that has a window, else the last of any part.
     fn shown(&self) -> Option<&Solved> {
-        let kinds = self.lesson.parts.iter().flat_map(|p| p.shots.iter().map(|_| p.kind));
+        let kinds = self
+            .lesson
+            .parts
+            .iter()
+            .flat_map(|p| p.shots.iter().map(|_| p.kind));
         let mut all: Vec<(PartKind, &Solved)> = kinds.zip(&self.drills).collect();
         all.retain(|(_, s)| s.solution.window.is_ok());
         let of_topic = all.iter().rfind(|(kind, _)| *kind == PartKind::Topic);
@@ -398,7 +464,10 @@ impl Pack<'_> {
         let name = words::part(part.kind);
         let time = format!("{} minutes", part.minutes);
         sheet.space(5.0);
-        sheet.heading_with(&format!("{name}: {time}"), if shots.is_empty() { 25.0 } else { 80.0 })?;
+        sheet.heading_with(
+            &format!("{name}: {time}"),
+            if shots.is_empty() { 25.0 } else { 80.0 },
+        )?;
         if self.style.plain {
             sheet.paragraph(words::part_plain(part.kind))?;
         } else {
@@ -410,16 +479,22 @@ impl Pack<'_> {
         if part.kind == PartKind::Homework {
             code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
         }
+        for turn in &part.turns {
+            sheet.paragraph(turn)?;
+        }
         for shot in shots {
             sheet.space(4.0);
-            shot.drill.print(sheet, self.gear, self.style)?;
+            shot.drill.print(sheet, self.gear, (self.style, &[]))?;
         }
         Ok(())
     }
 
     /// For the pocket: in plain words whatever the rest is set in.
     fn take_home(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let style = Style { plain: true, ..*self.style };
+        let style = Style {
+            plain: true,
+            ..*self.style
+        };
         sheet.set_body(PLAIN_PT);
         sheet.heading("To take home")?;
         blanks(sheet, &style, ["Name", "Date"])?;
@@ -430,15 +505,20 @@ impl Pack<'_> {
         let line = study.lines()[1];
         sheet.paragraph("So many of ten go in, most likely:")?;
         let steps = self.words.steps.map(str::to_owned).into_iter();
-        let rows: Vec<(String, f64)> =
-            steps.zip(study.steps().map(|x| study.chance(x, line))).collect();
+        let rows: Vec<(String, f64)> = steps
+            .zip(study.steps().map(|x| study.chance(x, line)))
+            .collect();
         tens(sheet, &style, &rows)?;
         sheet.space(5.0);
         sheet.heading("Remember")?;
         for (k, words) in (1..).zip(self.words.remember) {
             sheet.paragraph(&format!("{k}. {words}"))?;
         }
-        let homework = self.lesson.parts.iter().any(|p| p.kind == PartKind::Homework);
+        let homework = self
+            .lesson
+            .parts
+            .iter()
+            .any(|p| p.kind == PartKind::Homework);
         if homework {
             sheet.space(3.0);
             sheet.heading("Homework")?;

@@ -110,7 +110,11 @@ impl Study<'_> {
 
     /// Where the room is measured, to be said before it.
     pub(super) fn room_where(&self) -> &'static str {
-        if self.by_angle() { " the aim may be off" } else { " at the ghost ball" }
+        if self.by_angle() {
+            " the aim may be off"
+        } else {
+            " at the ghost ball"
+        }
     }
 
     /// The same shots with lines for distances to the pocket: at the ghost ball the room does not
@@ -198,7 +202,11 @@ impl Study<'_> {
     fn axis(&self, name: &str, style: &Style) -> Axis {
         let (from, to) = self.range();
         if self.topic != Topic::LongStraight {
-            return Axis::linear(format!("{name} (degrees)"), from.to_degrees(), to.to_degrees());
+            return Axis::linear(
+                format!("{name} (degrees)"),
+                from.to_degrees(),
+                to.to_degrees(),
+            );
         }
         let (unit, a_metre) = match style.units {
             UnitSystem::Metric => ("m", 1.0),
@@ -281,7 +289,9 @@ impl Study<'_> {
         };
         let mut lines = self.curves(style, value);
         if self.by_apart() {
-            let far = self.room_lines().map(|m| format!("{} to the pocket", style.distance(m)));
+            let far = self
+                .room_lines()
+                .map(|m| format!("{} to the pocket", style.distance(m)));
             let points = self.room_lines().map(|m| self.points(style, m, &value));
             lines = far
                 .into_iter()
@@ -301,15 +311,24 @@ impl Study<'_> {
                     "How much room does the ghost ball have?".to_owned()
                 },
                 subtitle: if self.by_apart() {
-                    format!("Square in to a {} pocket; each side, untouched", self.kind())
+                    format!(
+                        "Square in to a {} pocket; each side, untouched",
+                        self.kind()
+                    )
                 } else {
                     format!("{}; each side, untouched", self.held(style))
                 },
                 footer: format!("{}; the same for everybody.", self.gear.name),
-                desc: said("Room each side", self, style, |x, m| self.room_words(x, m, style)),
+                desc: said("Room each side", self, style, |x, m| {
+                    self.room_words(x, m, style)
+                }),
             },
             x: self.axis(name, style),
-            y: Axis::linear(format!("room each side ({unit})"), 0.0, 1.1 * most.max(1e-3)),
+            y: Axis::linear(
+                format!("room each side ({unit})"),
+                0.0,
+                1.1 * most.max(1e-3),
+            ),
             lines,
             bands: Vec::new(),
             marks: Vec::new(),
@@ -337,7 +356,11 @@ fn said(
     let steps = study
         .steps()
         .map(|x| format!("{} at {}", value(x, middle), study.step_words(x, style)));
-    format!("{what}, {}: {}.", study.line_name(middle, style), steps.join(", "))
+    format!(
+        "{what}, {}: {}.",
+        study.line_name(middle, style),
+        steps.join(", ")
+    )
 }
 
 /// How hard is each part: fewest, most and middle makes in ten.
@@ -356,11 +379,16 @@ pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Pi
             }
         })
         .collect();
-    let desc: Vec<String> = rows.iter().map(|r| format!("{}: {}.", r.name, r.note)).collect();
+    let desc: Vec<String> = rows
+        .iter()
+        .map(|r| format!("{}: {}.", r.name, r.note))
+        .collect();
     BarChart {
         caption: Caption {
             title: "How hard are the parts of this lesson?".to_owned(),
-            subtitle: "Makes in ten on average; the stroke runs from the hardest to the easiest shot".to_owned(),
+            subtitle:
+                "Makes in ten on average; the stroke runs from the hardest to the easiest shot"
+                    .to_owned(),
             footer: String::new(),
             desc: desc.join(" "),
         },
@@ -409,7 +437,11 @@ pub(super) fn tens(
         canvas.text(&Text::new(name, Point::new(strip.x0, middle), size).centred());
         for k in 0..10_u8 {
             let x = strip.x1 - PITCH_MM * (9.5 - f64::from(k));
-            let inside = if f64::from(k) < made { colour::BLUE } else { Rgb::WHITE };
+            let inside = if f64::from(k) < made {
+                colour::BLUE
+            } else {
+                Rgb::WHITE
+            };
             let paint = Paint::fill(inside).edged(Stroke::new(colour::INK, 0.3));
             canvas.circle(Point::new(x, middle), 3.6, &paint);
         }
@@ -482,7 +514,11 @@ impl CloseUp {
         ];
         canvas.polygon(&corners, &Paint::fill(colour::BLUE));
         let rim = Stroke::new(colour::INK, 0.3);
-        canvas.circle(object, object_r, &Paint::fill(colour::GRID).edged(rim.clone()));
+        canvas.circle(
+            object,
+            object_r,
+            &Paint::fill(colour::GRID).edged(rim.clone()),
+        );
         for across in [to_left, -to_right] {
             let hit = touching(ghost + left * across, way, object, gap);
             let outline = fine_arc(hit, cue_r, 0.0, std::f64::consts::TAU);
@@ -496,14 +532,22 @@ impl CloseUp {
         say("to the pocket", beside, Anchor::Start);
         let down = Vec2::new(0.0, 0.35 * style.label_mm());
         say("object ball", object + down, Anchor::Middle);
-        say("ghost ball", ghost - Vec2::new(0.0, 0.3 * cue_r) + down, Anchor::Middle);
+        say(
+            "ghost ball",
+            ghost - Vec2::new(0.0, 0.3 * cue_r) + down,
+            Anchor::Middle,
+        );
         // The object ball lies on the fuller side.
         let fuller = if self.cut_rad >= 0.0 { 1.0 } else { -1.0 };
         for (words, side) in [("too full", fuller), ("too thin", -fuller)] {
             let room = if side > 0.0 { to_left } else { to_right };
             let place = at(STRIP_MM - 4.0, side * (room + 3.0));
             let outwards = (left * side).x;
-            let anchor = if outwards < 0.0 { Anchor::End } else { Anchor::Start };
+            let anchor = if outwards < 0.0 {
+                Anchor::End
+            } else {
+                Anchor::Start
+            };
             say(words, place + down, anchor);
         }
     }
@@ -516,4 +560,3 @@ fn touching(through: Point, way: Vec2, other: Point, distance: f64) -> Point {
     let miss2 = to.hypot2() - ahead * ahead;
     through + way * (ahead - (distance * distance - miss2).max(0.0).sqrt())
 }
-

@@ -181,11 +181,7 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
 ///
 /// # Errors
 /// [`SheetError`].
-pub(super) fn blanks(
-    sheet: &mut Sheet,
-    style: &Style,
-    words: [&str; 2],
-) -> Result<(), SheetError> {
+pub(super) fn blanks(sheet: &mut Sheet, style: &Style, words: [&str; 2]) -> Result<(), SheetError> {
     let size = style.body_mm();
     let (canvas, strip) = sheet.reserve("a line to write on", 2.2 * size)?;
     canvas.part(Tag::Paragraph);
@@ -195,7 +191,11 @@ pub(super) fn blanks(
         canvas.text(&Text::new(word, Point::new(x, base), size));
         let from = x + text::width(word, size, Weight::Regular) + 2.0;
         let stroke = Stroke::new(colour::SOFT_INK, 0.2);
-        canvas.line(Point::new(from, base), Point::new(x + half - 4.0, base), &stroke);
+        canvas.line(
+            Point::new(from, base),
+            Point::new(x + half - 4.0, base),
+            &stroke,
+        );
     }
     Ok(())
 }

@@ -139,8 +139,7 @@ pub fn run_of_length(gear: &Gear, travelled_m: f64) -> Result<Run, StrokeError> 
     // A harder stroke never runs less, so there is one root.
     let (low, high) = (-travelled_m, most_m - travelled_m);
     let k1 = 0.2 / MAX_STROKE_M_S;
-    let speed =
-        kurbo::common::solve_itp(over_m, 0.0, MAX_STROKE_M_S, SPEED_M_S, 1, k1, low, high);
+    let speed = kurbo::common::solve_itp(over_m, 0.0, MAX_STROKE_M_S, SPEED_M_S, 1, k1, low, high);
     match fault {
         Some(fault) => Err(fault.into()),
         None => Ok(run_on(gear, &bed, speed)?),

@@ -127,7 +127,10 @@ fn wrong_tries_are_refused_and_nothing_is_written() {
     let wrong = [
         (tap(&codes.0, 3, "A", "made", WHEN), "rungs 1 to 2"),
         (tap(&codes.0, 1, "Z", "made", WHEN), "Z"),
-        (tap(&codes.0, 1, "A", "won", WHEN), "made, full, thin, unseen"),
+        (
+            tap(&codes.0, 1, "A", "won", WHEN),
+            "made, full, thin, unseen",
+        ),
         (tap(&codes.0, 1, "A", "made", "soon"), "is no date"),
         (tap("QQQ", 1, "A", "made", WHEN), "QQQ"),
         (tap(&codes.1, 1, "B", "made", WHEN), "mark 1"),
@@ -149,7 +152,10 @@ fn wrong_tries_are_refused_and_nothing_is_written() {
     assert!(log.attempts(&Filter::default()).unwrap().is_empty());
     // Only a single try can be taken back from a phone: not a student, and not an evening.
     for entry in [1, 2] {
-        refused(&post(&server, "/api/v1/untap", &json!({"entry": entry})), 422);
+        refused(
+            &post(&server, "/api/v1/untap", &json!({"entry": entry})),
+            422,
+        );
     }
     assert_eq!(log.students().unwrap().len(), 2);
 }
@@ -202,6 +208,9 @@ fn without_a_log_the_page_says_how_to_have_one() {
     ] {
         let reply = post(&server, &format!("/api/v1/{path}"), &body);
         refused(&reply, 422);
-        assert!(reply.text().contains("thincut explore --log FILE"), "{path}");
+        assert!(
+            reply.text().contains("thincut explore --log FILE"),
+            "{path}"
+        );
     }
 }

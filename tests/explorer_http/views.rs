@@ -70,8 +70,7 @@ fn budget_and_ways_are_the_librarys() {
         seed: 1,
     };
     let spreads = SpreadsRequest::default();
-    let budget =
-        BudgetAnswer::new(&gear, (acceptance, window), &club(), &spreads, trials).unwrap();
+    let budget = BudgetAnswer::new(&gear, (acceptance, window), &club(), &spreads, trials).unwrap();
     let got = good(&post(&server, "/api/v1/budget", &as_club()));
     assert_eq!(got["budget"], read_back(&budget));
 
@@ -80,7 +79,9 @@ fn budget_and_ways_are_the_librarys() {
         shot: &shot,
         window,
     };
-    let ways = WaysRequest::default().ways(&gear, Some(&shot), None).unwrap();
+    let ways = WaysRequest::default()
+        .ways(&gear, Some(&shot), None)
+        .unwrap();
     let base = bench_shot(&scene, acceptance);
     let units = UnitSystem::Metric;
     let reaches = reach_rows(&gear, &ways, base, &[base.apart_m], (shot.stroke, units)).unwrap();
@@ -121,7 +122,11 @@ fn ladder_and_marks_are_the_librarys_and_go_to_paper_and_log() {
     let kept = good(&post(&server, "/api/v1/keep", &json!({"ladder": got})));
     let code = kept["code"].as_str().unwrap();
     let (_, sheet) = Log::open_existing(&path).unwrap().find_sheet(code).unwrap();
-    let cues: Vec<_> = sheet.rungs.iter().map(|r| r.shot.request.places.cue.clone()).collect();
+    let cues: Vec<_> = sheet
+        .rungs
+        .iter()
+        .map(|r| r.shot.request.places.cue.clone())
+        .collect();
     let drawn: Vec<_> = wanted.rungs.iter().map(|r| Some(r.cue.clone())).collect();
     assert_eq!(cues, drawn);
     let sheets = good(&post(&server, "/api/v1/sheets", &json!({})));
@@ -129,12 +134,27 @@ fn ladder_and_marks_are_the_librarys_and_go_to_paper_and_log() {
 
     let marks = json!({"students": ["A", "B=starting"], "chance": "7"});
     let marks = good(&post(&server, "/api/v1/marks", &marks));
-    let players: Vec<_> = marks["marks"].as_array().unwrap().iter().map(|m| m["player"].as_str().unwrap()).collect();
-    assert!(players.iter().any(|p| p.starts_with("student A, from")), "{players:?}");
-    for sheet in [json!({"ladder": got, "code": code}), json!({"marks": marks, "plain": true})] {
+    let players: Vec<_> = marks["marks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|m| m["player"].as_str().unwrap())
+        .collect();
+    assert!(
+        players.iter().any(|p| p.starts_with("student A, from")),
+        "{players:?}"
+    );
+    for sheet in [
+        json!({"ladder": got, "code": code}),
+        json!({"marks": marks, "plain": true}),
+    ] {
         let pages = good(&post(&server, "/api/v1/preview", &sheet));
         let pages = pages["pages"].as_array().unwrap();
-        assert!(pages.iter().all(|p| p.as_str().unwrap().starts_with("<svg")));
+        assert!(
+            pages
+                .iter()
+                .all(|p| p.as_str().unwrap().starts_with("<svg"))
+        );
         let reply = post(&server, "/api/v1/sheet", &sheet);
         assert_eq!(reply.header("content-type"), Some("application/pdf"));
         assert_eq!(pdf_pages(&reply.body), pages.len());
@@ -187,7 +207,10 @@ fn charts_carry_this_shot_and_open_as_files() {
         let mut body = as_club();
         body["name"] = json!(name);
         let got = good(&post(&server, "/api/v1/chart", &body));
-        assert!(got["svg"].as_str().unwrap().contains(">this shot<"), "{name}");
+        assert!(
+            got["svg"].as_str().unwrap().contains(">this shot<"),
+            "{name}"
+        );
     }
     let mut places = as_club();
     places["name"] = json!("places");
@@ -239,7 +262,11 @@ fn students_play_as_the_log_says() {
     let gear = Gear::preset("pool-9ft").unwrap();
     let solution = solve(&gear, &asked().shot(&gear).unwrap()).unwrap();
     let window = solution.window.as_ref().unwrap();
-    let cut = if window.cut_left { Cut::Left } else { Cut::Right };
+    let cut = if window.cut_left {
+        Cut::Left
+    } else {
+        Cut::Right
+    };
     // F leans the other way on the other cut, so the side matters.
     for label in ["A", "F"] {
         let fit = known(label, &rows(label)).unwrap();
@@ -248,8 +275,16 @@ fn students_play_as_the_log_says() {
         let got = good(&post(&server, "/api/v1/shot", &body));
         let wanted = 10.0 * chance_of_solution(&solution, &fit.player(cut));
         let tenths = got["shot"]["makes_in_ten"].as_f64().unwrap();
-        assert!((tenths - wanted).abs() < 1e-12, "{label}: {tenths}, {wanted}");
-        assert!(got["headline"]["words"].as_str().unwrap().starts_with(&format!("for student {label}, from")));
+        assert!(
+            (tenths - wanted).abs() < 1e-12,
+            "{label}: {tenths}, {wanted}"
+        );
+        assert!(
+            got["headline"]["words"]
+                .as_str()
+                .unwrap()
+                .starts_with(&format!("for student {label}, from"))
+        );
         let wishes = SkillWishes {
             student: label,
             since: None,

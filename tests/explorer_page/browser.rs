@@ -121,7 +121,10 @@ impl Browser {
             if now == wanted {
                 return;
             }
-            assert!(started.elapsed() < PATIENCE, "{script}: {now}, not {wanted}");
+            assert!(
+                started.elapsed() < PATIENCE,
+                "{script}: {now}, not {wanted}"
+            );
             tokio::time::sleep(Duration::from_millis(30)).await;
         }
     }

@@ -62,7 +62,8 @@ async fn no_serious_fault_of_accessibility() {
                 page.click("open-drawer").await;
                 page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; });").await;
             }
-            page.accessible(&format!("{size:?} dark {dark} drawer {drawer}")).await;
+            page.accessible(&format!("{size:?} dark {dark} drawer {drawer}"))
+                .await;
         }
         page.close().await;
     }

@@ -79,9 +79,15 @@ async fn makes_and_misses_are_in_the_log() {
     }
     page.click("harder").await;
     page.press(&press("A", "made")).await;
-    let count = |student: &str| format!("return document.querySelector(\"[data-student='{student}'] .count\").textContent;");
+    let count = |student: &str| {
+        format!("return document.querySelector(\"[data-student='{student}'] .count\").textContent;")
+    };
     page.until(&count("A"), json!("1 of 1")).await;
-    page.until("return document.getElementById('said').textContent;", json!("A, rung 2: made.")).await;
+    page.until(
+        "return document.getElementById('said').textContent;",
+        json!("A, rung 2: made."),
+    )
+    .await;
     let all = [
         row("A", 1, 1, [0, 0, 0]),
         row("A", 1, 0, [1, 0, 0]),
@@ -98,7 +104,11 @@ async fn makes_and_misses_are_in_the_log() {
     page.until(&count("A"), json!("no try yet")).await;
     assert_eq!(rows(&path), all[..4]);
     page.click("undo").await;
-    page.until("return document.getElementById('said').textContent;", json!("B, rung 1: missed too thin.")).await;
+    page.until(
+        "return document.getElementById('said').textContent;",
+        json!("B, rung 1: missed too thin."),
+    )
+    .await;
     assert_eq!(rows(&path), all[..3]);
     page.fits("tally").await;
     page.accessible("tally").await;
@@ -114,28 +124,48 @@ async fn tries_wait_while_the_program_is_away_and_a_student_joins() {
     // As if the program were gone: every request fails on the way.
     let away = |off| json!({"offline": off, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1});
     page.chrome("Network.enable", &json!({})).await;
-    page.chrome("Network.emulateNetworkConditions", &away(true)).await;
+    page.chrome("Network.emulateNetworkConditions", &away(true))
+        .await;
     page.press(&press("A", "made")).await;
     page.press(&press("B", "full")).await;
     page.press(&press("B", "thin")).await;
-    let waiting = "return document.getElementById('said').textContent.startsWith('3 not in the log yet');";
+    let waiting =
+        "return document.getElementById('said').textContent.startsWith('3 not in the log yet');";
     page.until(waiting, json!(true)).await;
     assert_eq!(rows(&path), []);
     page.click("undo").await;
-    page.until("return document.getElementById('said').textContent.startsWith('2 not');", json!(true)).await;
-    page.chrome("Network.emulateNetworkConditions", &away(false)).await;
-    page.until("return localStorage.getItem('tally-waiting');", json!("[]")).await;
-    assert_eq!(rows(&path), [row("A", 1, 1, [0, 0, 0]), row("B", 1, 0, [1, 0, 0])]);
+    page.until(
+        "return document.getElementById('said').textContent.startsWith('2 not');",
+        json!(true),
+    )
+    .await;
+    page.chrome("Network.emulateNetworkConditions", &away(false))
+        .await;
+    page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
+    assert_eq!(
+        rows(&path),
+        [row("A", 1, 1, [0, 0, 0]), row("B", 1, 0, [1, 0, 0])]
+    );
     // Somebody new comes to the table.
     page.run("document.getElementById('label').value = 'C'; document.querySelector('#add-form button').click();").await;
     page.seen("[data-student='C']").await;
     page.press(&press("C", "made")).await;
-    page.until("return document.querySelector(\"[data-student='C'] .count\").textContent;", json!("1 of 1")).await;
+    page.until(
+        "return document.querySelector(\"[data-student='C'] .count\").textContent;",
+        json!("1 of 1"),
+    )
+    .await;
     assert_eq!(rows(&path)[2], row("C", 1, 1, [0, 0, 0]));
     // Only the failures on the way were logged.
-    let log = page.driver_post("se/log", &json!({"type": "browser"})).await;
+    let log = page
+        .driver_post("se/log", &json!({"type": "browser"}))
+        .await;
     for entry in log.as_array().unwrap() {
-        assert!(entry.to_string().contains("INTERNET_DISCONNECTED"), "{entry}");
+        assert!(
+            entry.to_string().contains("INTERNET_DISCONNECTED"),
+            "{entry}"
+        );
     }
     page.close().await;
 }
@@ -145,17 +175,21 @@ async fn a_sheet_is_chosen_and_a_shot_of_ones_own_is_counted() {
     let mut code = String::new();
     let (_folder, path) = log_with(|log| code = evening(log));
     let page = Browser::bare(PHONE, true, with_log(&path)).await;
-    page.go("?cue=2,1&object=5,2&pocket=foot-left&level=club").await;
+    page.go("?cue=2,1&object=5,2&pocket=foot-left&level=club")
+        .await;
     page.press("#tally-link").await;
     page.seen("html[data-ready] .kept-sheets a").await;
     page.fits("choosing").await;
     page.accessible("choosing a sheet").await;
-    let link = page.run("return document.querySelector('.kept-sheets a').getAttribute('href');").await;
+    let link = page
+        .run("return document.querySelector('.kept-sheets a').getAttribute('href');")
+        .await;
     assert_eq!(link, format!("/tally?code={code}"));
     page.press("#free").await;
     page.seen("html[data-ready] .player").await;
     page.press(&press("B", "made")).await;
-    page.until("return localStorage.getItem('tally-waiting');", json!("[]")).await;
+    page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
     let log = Log::open_existing(&path).unwrap();
     let all = log.attempts(&Filter::default()).unwrap();
     assert_eq!(all[0].shot.request.places.cue.as_deref(), Some("2,1"));

@@ -31,8 +31,16 @@ async fn open_view(page: &Browser, name: &str, shown: &str) {
         .await;
     }
     page.seen(shown).await;
-    page.until("return document.getElementById('view').getAttribute('aria-busy');", json!("false")).await;
-    page.until("return document.getElementById('view-fault').hidden;", json!(true)).await;
+    page.until(
+        "return document.getElementById('view').getAttribute('aria-busy');",
+        json!("false"),
+    )
+    .await;
+    page.until(
+        "return document.getElementById('view-fault').hidden;",
+        json!(true),
+    )
+    .await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -42,7 +50,8 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     page.go(START).await;
     open_view(&page, "budget", "#view table tbody tr").await;
     let headline = || async { page.text("budget-headline").await };
-    let mut body = json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"});
+    let mut body =
+        json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"});
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
     assert_eq!(json!(headline().await), wanted);
     // The balls move, the view follows; and it is in the link.
@@ -51,14 +60,22 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     let (x, y) = place_in(&page.address().await, "object");
     body["object"] = json!(format!("{x},{y}"));
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
-    page.until("return document.getElementById('budget-headline').textContent;", wanted).await;
+    page.until(
+        "return document.getElementById('budget-headline').textContent;",
+        wanted,
+    )
+    .await;
     let link = page.address().await;
     assert!(link.contains("view=budget"), "{link}");
     page.client.goto("about:blank").await.unwrap();
     page.go(&link).await;
     page.seen("#view table tbody tr").await;
     page.press("[data-view='budget']").await;
-    page.until("return document.getElementById('view').hidden;", json!(true)).await;
+    page.until(
+        "return document.getElementById('view').hidden;",
+        json!(true),
+    )
+    .await;
     page.client.back().await.unwrap();
     page.seen("#view table tbody tr").await;
     page.close().await;
@@ -73,7 +90,8 @@ async fn every_view_fits_is_accessible_and_has_no_faults() {
         for (name, shown) in SHOWN {
             open_view(&page, name, shown).await;
             page.fits(name).await;
-            page.accessible(&format!("{name} {size:?} dark {dark}")).await;
+            page.accessible(&format!("{name} {size:?} dark {dark}"))
+                .await;
         }
         page.close().await;
     }
@@ -88,12 +106,23 @@ async fn a_student_of_the_log_is_the_player() {
     page.choose("player", "student:D").await;
     let shown = page.settled().await;
     assert!(shown.1.starts_with("for student D, from"), "{shown:?}");
-    assert_ne!(shown.0, club.0, "D's arm scatters more than a club player's");
+    assert_ne!(
+        shown.0, club.0,
+        "D's arm scatters more than a club player's"
+    );
     assert!(page.address().await.contains("student=D"));
     // The drawer shows the arm and the picture that were fitted.
     let all = post(&page.server, "/api/v1/students", &json!({})).json();
-    let d = all["students"].as_array().unwrap().iter().find(|s| s["label"] == "D").unwrap().clone();
-    let hint = page.run("return document.getElementById('field-arm').placeholder;").await;
+    let d = all["students"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|s| s["label"] == "D")
+        .unwrap()
+        .clone();
+    let hint = page
+        .run("return document.getElementById('field-arm').placeholder;")
+        .await;
     assert_eq!(hint, d["arm"]);
     page.choose("player", "club").await;
     assert_eq!(page.settled().await, club);
@@ -108,11 +137,16 @@ async fn what_is_shown_is_handed_out_as_pdf_and_png() {
     page.download_to(folder.path()).await;
     page.go(START).await;
     let at = |name: &str| folder.path().join(name);
-    page.run("document.getElementById('save-pdf').click();").await;
+    page.run("document.getElementById('save-pdf').click();")
+        .await;
     open_pdf(&at("shot.pdf")).await;
     open_view(&page, "charts", "#view img[src^='blob:']").await;
     page.choose("chart-name", "places").await;
-    page.until("return document.querySelector('#view img').alt.startsWith('From where');", json!(true)).await;
+    page.until(
+        "return document.querySelector('#view img').alt.startsWith('From where');",
+        json!(true),
+    )
+    .await;
     page.press("#view [data-as='pdf']").await;
     open_pdf(&at("places.pdf")).await;
     page.press("#view [data-as='png']").await;
@@ -131,7 +165,11 @@ async fn open_pdf(path: &std::path::Path) {
         .args([path, &picture])
         .output()
         .expect("pdftoppm is missing: run bash tests/run.sh, which installs it");
-    assert!(ran.status.success(), "{}", String::from_utf8_lossy(&ran.stderr));
+    assert!(
+        ran.status.success(),
+        "{}",
+        String::from_utf8_lossy(&ran.stderr)
+    );
     let png = std::fs::read(picture.with_extension("png")).unwrap();
     // A blank page of this size is far smaller.
     assert!(png.len() > 3000, "{}: {} bytes", path.display(), png.len());
@@ -156,8 +194,13 @@ async fn a_ladder_is_drawn_up_put_on_the_table_and_kept() {
     assert!(address.contains(&format!("object={object}")), "{address}");
     page.click("keep-ladder").await;
     page.seen("#view .kept .code").await;
-    let code = page.run("return document.querySelector('#view .kept .code').textContent;").await;
-    let (_, sheet) = Log::open_existing(&log).unwrap().find_sheet(code.as_str().unwrap()).unwrap();
+    let code = page
+        .run("return document.querySelector('#view .kept .code').textContent;")
+        .await;
+    let (_, sheet) = Log::open_existing(&log)
+        .unwrap()
+        .find_sheet(code.as_str().unwrap())
+        .unwrap();
     assert_eq!(sheet.rungs.len(), 3);
     page.press("#view [data-plain='false']").await;
     open_pdf(&folder.path().join("ladder.pdf")).await;

@@ -284,9 +284,7 @@ fn undo_of_an_entry_takes_rows_only_and_asks_first() {
     let first = log.add(&entry(vec![attempt("A", 10, 6)])).unwrap().entry;
     log.add(&entry(vec![attempt("B", 10, 3)])).unwrap();
     // Not agreed to: it stays, and what it holds was shown.
-    let left = log
-        .undo_if(Some(first), |u| u.attempts.is_empty())
-        .unwrap();
+    let left = log.undo_if(Some(first), |u| u.attempts.is_empty()).unwrap();
     let Undoing::Left(shown) = left else {
         panic!("{left:?}");
     };
@@ -300,7 +298,10 @@ fn undo_of_an_entry_takes_rows_only_and_asks_first() {
     assert!(matches!(fault, LogError::NoEntry { .. }), "{fault}");
     let student_a = 1;
     let fault = log.undo_if(Some(student_a), |_| true).unwrap_err();
-    assert!(fault.to_string().contains("take those back first"), "{fault}");
+    assert!(
+        fault.to_string().contains("take those back first"),
+        "{fault}"
+    );
     assert!(fault.is_bad_input());
     assert_eq!(log.students().unwrap().len(), 2);
 }

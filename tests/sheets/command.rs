@@ -60,19 +60,30 @@ fn a_kept_ladder_prints_by_its_code() {
     let kept = ["ladder", "--level", "starting", "--rungs", "3", "--keep"];
     let said = thincut(here, &kept);
     let code = code(&said);
-    let print = ["sheet", "ladder", &code, "--level", "starting", "--out", "l.pdf"];
+    let print = [
+        "sheet", "ladder", &code, "--level", "starting", "--out", "l.pdf",
+    ];
     assert!(thincut(here, &print).starts_with("l.pdf: 1 page"));
     let text = crate::page::run("pdftotext", &["-raw", "l.pdf", "-"], here);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(flat.contains(&format!("Code of this sheet: {code}.")), "{flat}");
+    assert!(
+        flat.contains(&format!("Code of this sheet: {code}.")),
+        "{flat}"
+    );
     // Pass scores and places are those of the ladder when it was drawn up.
-    for line in said.lines().filter(|l| l.trim_start().starts_with(|c: char| c.is_ascii_digit() && c <= '3')) {
+    for line in said.lines().filter(|l| {
+        l.trim_start()
+            .starts_with(|c: char| c.is_ascii_digit() && c <= '3')
+    }) {
         let pass = line.split("pass ").nth(1).and_then(|p| p.split(':').next());
         if let Some(pass) = pass {
             assert!(flat.contains(&format!("{pass} pass.")), "{pass} in {flat}");
             let cue = line.split("cue ball ").nth(1).unwrap();
             let place = cue.split('(').nth(1).unwrap().split(')').next().unwrap();
-            assert!(flat.contains(&format!("Cue ball {place}:")), "{place} in {flat}");
+            assert!(
+                flat.contains(&format!("Cue ball {place}:")),
+                "{place} in {flat}"
+            );
         }
     }
     assert_eq!(flat.matches(" pass.").count(), 3, "{flat}");
@@ -87,7 +98,11 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
     let print = ["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"];
     let code = code(&thincut(here, &print));
     let text = crate::page::run("pdftotext", &["l.pdf", "-"], here);
-    assert!(text.contains(&format!("thincut log enter {code}")), "{text}");
+    assert!(
+        text.contains(&format!("thincut log enter {code}")),
+        "{text}"
+    );
+    thincut(here, &["log", "students", "set", "A"]);
     thincut(here, &["log", "enter", &code, "2: A 3/5"]);
     let rows = thincut(here, &["log", "export"]);
     assert!(rows.contains(&code), "{rows}");

@@ -107,4 +107,3 @@ pub(crate) fn circle_after(svg: &str, marker: &str) -> (Point, f64) {
     let one = |name| numbers_after(svg, marker, name)[0];
     (Point::new(one("cx"), one("cy")), one("r"))
 }
-

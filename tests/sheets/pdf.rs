@@ -42,14 +42,24 @@ fn files_say_title_language_and_date_and_embed_their_fonts() {
         let fonts = run("pdffonts", &["a.pdf"], folder.path());
         for font in fonts.lines().skip(2) {
             // name, type, encoding, embedded, subset, Unicode map
-            assert!(font.contains("Identity-H") && font.contains("yes yes yes"), "{font}");
+            assert!(
+                font.contains("Identity-H") && font.contains("yes yes yes"),
+                "{font}"
+            );
         }
         assert!(fonts.lines().count() > 2, "{name}: {fonts}");
-        let json = run("qpdf", &["--json", "--json-key=objects", "a.pdf"], folder.path());
+        let json = run(
+            "qpdf",
+            &["--json", "--json-key=objects", "a.pdf"],
+            folder.path(),
+        );
         let root = json.split("\"/Type\": \"/Catalog\"").next().unwrap();
         let catalog = &root[root.rfind("\"value\"").unwrap()..];
         assert!(catalog.contains("\"/Lang\": \"u:en\""), "{name}: {catalog}");
-        assert!(catalog.contains("\"/DisplayDocTitle\": true"), "{name}: {catalog}");
+        assert!(
+            catalog.contains("\"/DisplayDocTitle\": true"),
+            "{name}: {catalog}"
+        );
         assert!(catalog.contains("\"/Marked\": true"), "{name}: {catalog}");
     }
 }
@@ -81,7 +91,10 @@ fn every_part_is_tagged() {
             let said = squeeze(&tree.replace('"', ""));
             let printed = run("pdftotext", &["-raw", "a.pdf", "-"], folder.path());
             let first = printed.lines().next().unwrap();
-            assert!(said.contains(&squeeze(first)), "{name}: no {first} in {tree}");
+            assert!(
+                said.contains(&squeeze(first)),
+                "{name}: no {first} in {tree}"
+            );
             assert!(!said.contains("page1of"), "{name}: {tree}");
         }
     }

@@ -97,4 +97,3 @@ fn the_full_hit_has_the_room_worked_out_on_paper() {
         "{left} against {expected}"
     );
 }
-

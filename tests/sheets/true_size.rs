@@ -141,4 +141,3 @@ fn scale_spacers_and_card_are_true() {
         assert!(svg[0].contains(&size), "{size}");
     }
 }
-

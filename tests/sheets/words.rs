@@ -104,4 +104,3 @@ fn plain_sheets_have_large_letters_and_no_degrees_or_decimals() {
         }
     }
 }
-

@@ -79,7 +79,12 @@ fn tally(log: &Log, line: &str) -> Result<Vec<TallyRow>, Fault> {
 }
 
 impl AddArgs {
-    pub(super) fn run(&self, log: &mut Log, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+    pub(super) fn run(
+        &self,
+        log: &mut Log,
+        defaults: &Defaults,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
         let rows = tally(log, &self.tally)?;
         if let Some(rung) = rows.iter().find_map(|r| r.rung) {
             return Err(Fault::input(format!(

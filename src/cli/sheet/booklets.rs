@@ -22,8 +22,8 @@ use crate::ladder::{PassArgs, player_or_club};
 use crate::ladder_log::KeepArgs;
 use crate::student::open_existing;
 
-/// What `--format json` wrote, and the code it was kept under, if it was.
-fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<String>), Fault> {
+/// What `--format json` wrote.
+fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
     let at = |e: &dyn std::fmt::Display| {
         Fault::input(format!(
             "{}: {e}; it must be what {command} --format json wrote",
@@ -36,9 +36,7 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<
     } else {
         text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
     }
-    let value: serde_json::Value = serde_json::from_str(&text).map_err(|e| at(&e))?;
-    let code = value.get("code").and_then(|c| c.as_str()).map(str::to_owned);
-    Ok((serde_json::from_value(value).map_err(|e| at(&e))?, code))
+    serde_json::from_str(&text).map_err(|e| at(&e))
 }
 
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
@@ -56,7 +54,12 @@ pub(crate) struct LadderSheet {
     #[command(flatten)]
     player: PlayerRequest,
     /// The log a code is looked up in [default: thincut/practice.sqlite in your data folder]
-    #[arg(long, value_name = "FILE", env = "THINCUT_LOG", help_heading = "The practice log")]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
     log: Option<PathBuf>,
     #[command(flatten)]
     gear: GearArgs,
@@ -77,9 +80,9 @@ impl LadderSheet {
         let sheet = match self.code() {
             Some(code) => self.kept(code, defaults)?,
             None => {
-                let (answer, code) = answer(&self.ladder, "thincut ladder")?;
+                let answer = answer(&self.ladder, "thincut ladder")?;
                 let gear = self.gear.load(defaults)?.gear;
-                ladder_sheet(&gear, &Booklet::new(&answer, code), &style)?
+                ladder_sheet(&gear, &Booklet::new(&answer), &style)?
             }
         };
         self.print.write(sheet, out)
@@ -115,11 +118,10 @@ pub(crate) struct MarksSheet {
 
 impl MarksSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let (marks, code): (MarksAnswer, _) = answer(&self.marks, "thincut ladder marks")?;
+        let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;
         let gear = self.gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        self.print
-            .write(marks_sheet(&gear, &marks, code.as_deref(), &style)?, out)
+        self.print.write(marks_sheet(&gear, &marks, &style)?, out)
     }
 }
 
@@ -141,9 +143,8 @@ pub(crate) struct LessonSheet {
 impl LessonSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         self.print.check()?;
-        let at = |e: &dyn std::fmt::Display| {
-            Fault::input(format!("{}: {e}", self.lesson.display()))
-        };
+        let at =
+            |e: &dyn std::fmt::Display| Fault::input(format!("{}: {e}", self.lesson.display()));
         let text = std::fs::read_to_string(&self.lesson).map_err(|e| at(&e))?;
         let lesson = Lesson::read(&text).map_err(|e| at(&e))?;
         let gear = GearArgs {
@@ -152,9 +153,8 @@ impl LessonSheet {
         };
         let gear = gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        let draw = |code: Option<&str>| {
-            lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e))
-        };
+        let draw =
+            |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
         let mut sheet = draw(None)?;
         // Kept only when it prints.
         let entered = shots(&lesson).map(|request| {
@@ -166,7 +166,9 @@ impl LessonSheet {
             (None, shot)
         });
         let title = lesson.title.clone();
-        let code = self.keep.keep(SheetKind::Ladder, title, entered.collect())?;
+        let code = self
+            .keep
+            .keep(SheetKind::Ladder, title, entered.collect())?;
         if code.is_some() {
             sheet = draw(code.as_deref())?;
         }

@@ -17,7 +17,10 @@ use crate::explorer::schema::{
 };
 use crate::explorer::state::{Setup, Shared};
 
-async fn aims(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<ShotAims>, ApiFault> {
+async fn aims(
+    State(shared): State<Shared>,
+    sent: Sent<ShotAsk>,
+) -> Result<Json<ShotAims>, ApiFault> {
     let Json(mut ask) = sent?;
     let ways = WaysRequest {
         ways: ask.take("ways")?.unwrap_or_default(),
@@ -49,11 +52,17 @@ pub(super) fn route() -> Route {
     let mut asked = shot_properties();
     asked.push((
         "ways",
-        list(text("A way"), "Which ways; all that need no option when absent"),
+        list(
+            text("A way"),
+            "Which ways; all that need no option when absent",
+        ),
     ));
     let way = object(&[
         ("rule", text("What the player does")),
-        ("assumes", list(text("An assumption"), "Of lamp, eye or stick")),
+        (
+            "assumes",
+            list(text("An assumption"), "Of lamp, eye or stick"),
+        ),
         ("row", row()),
         ("says", list(text("A sentence"), "What is said of it")),
         ("reach", list(reach(), "Up to which cut it works")),
@@ -85,19 +94,31 @@ fn row() -> Schema {
         ("apart_mm", number("Between the balls")),
         ("to_pocket_mm", number("To the pocket")),
         ("status", text("ok, or why there is no answer")),
-        ("aim_deg", maybe_number("The way's line off the line between the balls")),
+        (
+            "aim_deg",
+            maybe_number("The way's line off the line between the balls"),
+        ),
         ("right_aim_deg", maybe_number("The right line, likewise")),
         ("too_full_deg", maybe_number("Aim error, too full positive")),
         ("too_full_mm", maybe_number("The same at the ghost ball")),
         ("lean", maybe_text("too full, too thin or right")),
         ("drops", maybe_text("clean, direct, drop or no")),
         ("room_part", maybe_text("The window of which room is left")),
-        ("room_full_deg", maybe_number("Room left towards a fuller hit")),
-        ("room_thin_deg", maybe_number("Room left towards a thinner hit")),
+        (
+            "room_full_deg",
+            maybe_number("Room left towards a fuller hit"),
+        ),
+        (
+            "room_thin_deg",
+            maybe_number("Room left towards a thinner hit"),
+        ),
         ("room_full_mm", maybe_number("The same at the ghost ball")),
         ("room_thin_mm", maybe_number("The same at the ghost ball")),
         ("chance_by_way", maybe_number("Chance by this way, 0 to 1")),
-        ("chance_right", maybe_number("Chance with the right aim, 0 to 1")),
+        (
+            "chance_right",
+            maybe_number("Chance with the right aim, 0 to 1"),
+        ),
     ])
 }
 
@@ -113,12 +134,21 @@ fn reach() -> Schema {
         ("apart_mm", number("Between the balls")),
         ("to_pocket_mm", number("To the pocket")),
         ("good_to_deg", maybe_number("Goes in up to this cut")),
-        ("clean_to_deg", maybe_number("Goes in untouched up to this cut")),
+        (
+            "clean_to_deg",
+            maybe_number("Goes in untouched up to this cut"),
+        ),
         ("past_end_mm", maybe_number("Aim error just past the end")),
         ("worst_mm", maybe_number("Largest aim error")),
         ("worst_at_deg", maybe_number("Its cut")),
-        ("misses_full_mm", maybe_number("Largest error that misses full")),
-        ("misses_thin_mm", maybe_number("Largest error that misses thin")),
+        (
+            "misses_full_mm",
+            maybe_number("Largest error that misses full"),
+        ),
+        (
+            "misses_thin_mm",
+            maybe_number("Largest error that misses thin"),
+        ),
         ("looked_to_deg", number("Largest cut looked at")),
         ("drops", list(span(), "Runs of cuts that go in")),
         ("clean", list(span(), "Runs of cuts that go in untouched")),

@@ -100,7 +100,10 @@ impl ShotAsk {
         shot: &Shot,
     ) -> Result<Player, ApiFault> {
         let p = &self.player;
-        if [&p.level, &p.arm, &p.picture, &p.sigma].iter().any(|v| v.is_some()) {
+        if [&p.level, &p.arm, &p.picture, &p.sigma]
+            .iter()
+            .any(|v| v.is_some())
+        {
             return Err(ApiFault::value(
                 "student and level, arm, picture or sigma both say who aims; give one of them",
             ));

@@ -69,8 +69,14 @@ pub(super) fn route() -> Route {
     let mut asked = shot_properties();
     asked.extend([
         ("tip", text("Spread of where the tip meets the cue ball")),
-        ("speed-spread", text("Spread of the stroke's speed, as a share")),
-        ("ball-spread", text("Spread of the friction between the balls, as a share")),
+        (
+            "speed-spread",
+            text("Spread of the stroke's speed, as a share"),
+        ),
+        (
+            "ball-spread",
+            text("Spread of the friction between the balls, as a share"),
+        ),
     ]);
     Route {
         path: "/api/v1/budget",
@@ -104,9 +110,15 @@ fn schema() -> Schema {
         ("unit", text("deg, mm or 1")),
         ("standard_uncertainty", number("Spread in that unit")),
         ("sensitivity_deg", number("Object-ball direction per unit")),
-        ("contribution_deg", number("Object-ball direction's spread due to it")),
+        (
+            "contribution_deg",
+            number("Object-ball direction's spread due to it"),
+        ),
         ("share", number("Of the whole, 0 to 1")),
-        ("makes_if_halved", number("Rate of makes with half the spread")),
+        (
+            "makes_if_halved",
+            number("Rate of makes with half the spread"),
+        ),
         ("gain", number("What that gains")),
         ("gain_error", number("Standard error of the gain")),
     ]);
@@ -139,7 +151,10 @@ fn schema() -> Schema {
         ("practise", maybe(practise)),
         ("makes", number("Rate of makes, simulated")),
         ("makes_error", number("Its standard error")),
-        ("makes_by_aim_alone", number("Chance with arm, picture and lean alone")),
+        (
+            "makes_by_aim_alone",
+            number("Chance with arm, picture and lean alone"),
+        ),
         ("inputs", list(row, "Each input")),
         ("off_target_deg", number("Off the target without errors")),
         ("linear_deg", number("Spread of the direction, added up")),

@@ -74,9 +74,13 @@ fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Picture), ApiFault
         Some(text) => text.parse::<Size>()?,
         None => Size::default(),
     };
-    if MORE.iter().any(|(n, _, of_student)| *n == name && *of_student) {
+    if MORE
+        .iter()
+        .any(|(n, _, of_student)| *n == name && *of_student)
+    {
         let label = ask.student.take();
-        let label = label.ok_or_else(|| ApiFault::value("this chart is of a student: give student"))?;
+        let label =
+            label.ok_or_else(|| ApiFault::value("this chart is of a student: give student"))?;
         ask.nothing_else()?;
         let (answer, _) = answer_of(setup, &label, None)?;
         if let Some(picture) = draw_skill(&name, &answer, size) {
@@ -144,8 +148,14 @@ pub(super) fn list_route() -> Route {
     let known = object(&[
         ("name", text("As name takes it")),
         ("question", text("The question it answers")),
-        ("takes_player", truth("Whether it can draw a player's chances")),
-        ("of_student", truth("Whether it is of a student of the practice log")),
+        (
+            "takes_player",
+            truth("Whether it can draw a player's chances"),
+        ),
+        (
+            "of_student",
+            truth("Whether it is of a student of the practice log"),
+        ),
     ]);
     Route {
         path: "/api/v1/charts",
@@ -162,7 +172,10 @@ pub(super) fn list_route() -> Route {
 fn asked() -> Vec<(&'static str, Schema)> {
     let mut asked = shot_properties();
     asked.push(("name", text("Which chart")));
-    asked.push(("size", text("Width x height in pixels; 1200x800 when absent")));
+    asked.push((
+        "size",
+        text("Width x height in pixels; 1200x800 when absent"),
+    ));
     asked
 }
 

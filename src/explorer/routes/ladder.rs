@@ -14,13 +14,10 @@ use super::ask::{Sent, gear_properties};
 use super::heavy::off_thread;
 use crate::answer::or_club;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{
-    Schema, list, number, object, options, reference, text, truth,
-};
+use crate::explorer::schema::{Schema, list, number, object, options, reference, text, truth};
 use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{
-    LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks,
-    students,
+    LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks, students,
 };
 use crate::player::{Cut, PlayerRequest};
 use crate::request::{StrokeRequest, pocket_name};
@@ -129,7 +126,10 @@ async fn solve_marks(
 /// How every shot is hit, and on what.
 fn hit_properties() -> Vec<(&'static str, Schema)> {
     let mut all = vec![
-        ("pace", text("Speed of the object ball at the pocket, `1m/s`")),
+        (
+            "pace",
+            text("Speed of the object ball at the pocket, `1m/s`"),
+        ),
         ("roll", text("Roll ratio at contact")),
         ("hit", text("stun, roll, draw or follow")),
         ("side", text("Side spin ratio, outside positive")),
@@ -142,7 +142,10 @@ fn hit_properties() -> Vec<(&'static str, Schema)> {
 pub(super) fn ladder_route() -> Route {
     let mut asked = vec![
         ("rungs", text("How many rungs; 10 when absent")),
-        ("from", text("Makes in ten at the first rung; 9 when absent")),
+        (
+            "from",
+            text("Makes in ten at the first rung; 9 when absent"),
+        ),
         ("to", text("Makes in ten at the last rung; 3 when absent")),
         (
             "practise",
@@ -185,7 +188,10 @@ fn ladder_schema() -> Schema {
         ("seed", number("Seed")),
         ("pace_m_s", number("Object-ball speed at the pocket")),
         ("confidence", number("Of the pass rule")),
-        ("margin_in_ten", number("By how much the player to rule out is worse")),
+        (
+            "margin_in_ten",
+            number("By how much the player to rule out is worse"),
+        ),
         ("rungs", list(reference("Rung"), "Easiest first")),
     ])
 }
@@ -194,9 +200,15 @@ fn rung() -> Schema {
     let pass = object(&[
         ("makes", number("Makes needed")),
         ("tries", number("Out of so many")),
-        ("ruled_out_in_ten", number("Makes in ten of the player ruled out")),
+        (
+            "ruled_out_in_ten",
+            number("Makes in ten of the player ruled out"),
+        ),
         ("by_luck", number("How often that player passes by luck")),
-        ("passes", number("How often a student of this chance passes")),
+        (
+            "passes",
+            number("How often a student of this chance passes"),
+        ),
     ]);
     object(&[
         ("rung", number("From 1")),
@@ -213,10 +225,19 @@ fn rung() -> Schema {
         ("cue_travel_mm", number("Cue ball to ghost ball")),
         ("to_pocket_mm", number("Object ball to the mouth")),
         ("off_square_deg", number("Off square to the pocket")),
-        ("set_off_low_in_ten", number("Fewest makes when set a little off")),
-        ("set_off_high_in_ten", number("Most makes when set a little off")),
+        (
+            "set_off_low_in_ten",
+            number("Fewest makes when set a little off"),
+        ),
+        (
+            "set_off_high_in_ten",
+            number("Most makes when set a little off"),
+        ),
         ("steady", truth("Whether it stays this rung then")),
-        ("harder", list(text("A reason"), "Why it is harder than the one before")),
+        (
+            "harder",
+            list(text("A reason"), "Why it is harder than the one before"),
+        ),
         ("pass", pass),
     ])
 }
@@ -225,10 +246,7 @@ pub(super) fn marks_route() -> Route {
     let mut asked = vec![
         (
             "students",
-            list(
-                text("A=club, or a label of the practice log"),
-                "The group",
-            ),
+            list(text("A=club, or a label of the practice log"), "The group"),
         ),
         ("chance", text("Makes in ten for everybody; 7 when absent")),
         ("object", text("Object ball; chosen when absent")),
@@ -251,7 +269,10 @@ fn marks_schema() -> Schema {
     let mark = object(&[
         ("student", text("Whose")),
         ("player", text("Who that is taken to be")),
-        ("distance_mm", number("From the object ball along the string")),
+        (
+            "distance_mm",
+            number("From the object ball along the string"),
+        ),
         ("cue", text("The cue ball there")),
         ("makes_in_ten", number("Makes in ten from there")),
     ]);

@@ -15,7 +15,9 @@ use super::charts::paper;
 use super::heavy::off_thread;
 use crate::charts::pdf::Stamp;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{Schema, file, list, number, object, options, reference, text, truth};
+use crate::explorer::schema::{
+    Schema, file, list, number, object, options, reference, text, truth,
+};
 use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::log::{SheetKind, ShotEntered};

@@ -94,9 +94,13 @@ fn schema() -> Schema {
         ("day", text("The day")),
         ("tries", number("Tries")),
         ("made", number("Makes")),
-        ("spread", maybe(open_object("Spread of that day over that of all"))),
+        (
+            "spread",
+            maybe(open_object("Spread of that day over that of all")),
+        ),
     ]);
-    let days = json!({"type": ["array", "null"], "items": text("A day"), "description": "First and last"});
+    let days =
+        json!({"type": ["array", "null"], "items": text("A day"), "description": "First and last"});
     object(&[
         ("student", text("The label")),
         ("tries", number("Tries used")),
@@ -105,10 +109,16 @@ fn schema() -> Schema {
         ("days", days),
         ("since", maybe_text("First day of the later period")),
         ("level", text("Level of the reference, assumed")),
-        ("report", open_object("The fit and what holds of it, as `thincut skill` gives it")),
+        (
+            "report",
+            open_object("The fit and what holds of it, as `thincut skill` gives it"),
+        ),
         ("stroke", maybe(open_object("A stroke test"))),
         ("split", maybe(open_object("What the misses come from"))),
         ("by_day", list(day, "Day by day")),
-        ("tell_me_more", list(open_object("A shot"), "Shots that would tell most")),
+        (
+            "tell_me_more",
+            list(open_object("A shot"), "Shots that would tell most"),
+        ),
     ])
 }

@@ -47,11 +47,7 @@ struct TallyAsk {
     shot: Option<ShotAsk>,
 }
 
-fn subject(
-    setup: &Setup,
-    code: Option<&str>,
-    shot: Option<&ShotAsk>,
-) -> Result<Subject, ApiFault> {
+fn subject(setup: &Setup, code: Option<&str>, shot: Option<&ShotAsk>) -> Result<Subject, ApiFault> {
     match (code, shot) {
         (Some(code), None) => {
             let (code, sheet) = setup.desk()?.read(|log| log.find_sheet(code))?;
@@ -113,7 +109,10 @@ fn record(setup: &Setup, ask: &TapAsk) -> Result<Tapped, ApiFault> {
     setup.desk()?.write(|log| log.tap(tap, &now))
 }
 
-async fn tap(State(shared): State<Shared>, sent: Sent<TapAsk>) -> Result<Json<TapAnswer>, ApiFault> {
+async fn tap(
+    State(shared): State<Shared>,
+    sent: Sent<TapAsk>,
+) -> Result<Json<TapAnswer>, ApiFault> {
     let Json(ask) = sent?;
     let Tapped { entry, again } = off_thread(move || record(&shared, &ask)).await?;
     Ok(Json(TapAnswer { entry, again }))
@@ -143,11 +142,13 @@ async fn untap(
 ) -> Result<Json<Untapped>, ApiFault> {
     let Json(UntapAsk { entry }) = sent?;
     let undoing = off_thread(move || {
-        shared.desk()?.write(|log| match log.undo_if(Some(entry), is_tap) {
-            // Asked twice, the first answer lost: it is gone as wanted.
-            Err(crate::log::LogError::NoEntry { .. }) => Ok(Undoing::Nothing),
-            other => other,
-        })
+        shared
+            .desk()?
+            .write(|log| match log.undo_if(Some(entry), is_tap) {
+                // Asked twice, the first answer lost: it is gone as wanted.
+                Err(crate::log::LogError::NoEntry { .. }) => Ok(Undoing::Nothing),
+                other => other,
+            })
     })
     .await?;
     match undoing {

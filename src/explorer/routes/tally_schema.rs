@@ -25,7 +25,10 @@ pub(super) fn tap_properties() -> Vec<(&'static str, Schema)> {
 /// What was counted.
 pub(super) fn counted() -> Schema {
     let rung = object(&[
-        ("rung", maybe_number("From 1; absent for a shot of one's own")),
+        (
+            "rung",
+            maybe_number("From 1; absent for a shot of one's own"),
+        ),
         ("student", maybe_text("On a marks sheet, whose mark")),
         ("words", text("How to set it up")),
     ]);
