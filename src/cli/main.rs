@@ -19,6 +19,7 @@ mod layout;
 mod lesson;
 mod log;
 mod log_words;
+mod marks;
 mod output;
 mod package;
 mod pocket;

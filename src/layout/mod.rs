@@ -38,10 +38,12 @@ pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, dec
 pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{Choice, ChooseOptions, LeastBad, MissLeave, Prefer, RankedShot, choose};
 pub use reach::{ReachError, ReachRequest};
+pub(crate) use stance::{Around, stance_among};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
 pub use words::{

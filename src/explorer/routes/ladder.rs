@@ -70,7 +70,10 @@ fn draw_up(setup: &Setup, ask: &LadderAsk) -> Result<LadderAnswer, ApiFault> {
         Some(label) => setup.student(label, || Cut::Left)?,
         None => or_club(ask.player.player()?),
     };
-    let wishes = ask.wishes.wishes(&gear.gear, player.error, &ask.stroke)?;
+    let mut wishes = ask.wishes.wishes(&gear.gear, player.error, &ask.stroke)?;
+    if let Some(label) = &ask.student {
+        wishes.right = Some(setup.student(label, || Cut::Right)?.error);
+    }
     let found = ladder(&gear.gear, &wishes)?;
     Ok(LadderAnswer::new(&gear.gear, &found, &player, setup.units))
 }
@@ -94,6 +97,12 @@ fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
         Ok(Student {
             label: label.to_owned(),
             error: player.error,
+            right: Some(
+                setup
+                    .student(label, || Cut::Right)
+                    .map_err(ApiFault::into_message)?
+                    .error,
+            ),
             who: player.who,
             assumed: false,
         })
@@ -155,6 +164,7 @@ pub(super) fn ladder_route() -> Route {
         ("cuts", text("Range of cuts, `10deg..half-ball`")),
         ("cuts-to", text("even, left, right or any")),
         ("object", text("The one place of the object ball")),
+        ("obstacle", list(text("A place"), "Balls in the way")),
         ("mirrored", truth("For the other hand")),
         ("seed", text("Another number gives other shots")),
         ("level", text("A level; club when nobody is named")),
