@@ -75,8 +75,9 @@ impl Ask {
         };
         Ok(match self.subject()? {
             Subject::Ladder(ladder) => {
-                let code = self.code.clone().or_else(|| ladder.code.clone());
-                ladder_sheet(&gear.gear, &Booklet::new(ladder, code), &style)?
+                let mut booklet = Booklet::new(ladder);
+                booklet.code = self.code.clone().or(booklet.code);
+                ladder_sheet(&gear.gear, &booklet, &style)?
             }
             Subject::Marks(marks) => {
                 let code = self.code.clone().or_else(|| marks.code.clone());
