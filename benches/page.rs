@@ -40,11 +40,14 @@ fn serve() -> SocketAddr {
         tokio::runtime::Runtime::new().unwrap().block_on(async {
             let options = Options {
                 gear: LoadedGear::load(DEFAULT_PRESET, &[]).unwrap(),
+                asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
                 units: UnitSystem::Metric,
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
                 token: None,
                 hosts: Vec::new(),
+                log: None,
+                clock: || "2025-11-25T20:00:00+01:00".parse(),
             };
             let explorer = Explorer::bind(options).await.unwrap();
             ready.send(explorer.address().unwrap()).unwrap();

@@ -87,7 +87,7 @@ pub enum RequestError {
 #[serde(default, rename_all = "kebab-case")]
 #[command(next_help_heading = "The shot, on the table or by angles")]
 pub struct PlacesRequest {
-    /// Cue ball, in diamonds `3,1` from the head and the right rail, with units, or a spot's name
+    /// Cue ball: diamonds `3,1` from the head and the right rail, lengths `50in,40cm`, frozen-head, -foot, -left or -right for either number, or head-spot, centre-spot, foot-spot
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cue: Option<String>,
@@ -99,7 +99,7 @@ pub struct PlacesRequest {
     #[arg(long, value_name = "POCKET")]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pocket: Option<String>,
-    /// Cut angle `30deg` or a hit such as `half-ball` (before throw, for the middle of the pocket)
+    /// Cut angle `30deg` or a hit: full-, three-quarter-, half-, quarter-, eighth-ball or another such as `2/3-ball` (before throw, for the middle of the pocket)
     #[arg(long, value_name = "CUT", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cut: Option<String>,

@@ -18,6 +18,7 @@ pub use compare::{
     usual_shots,
 };
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
+pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
 pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};

@@ -173,8 +173,7 @@ impl ShotAnswer {
     }
 
     /// The answer without band and pieces, for many shots.
-    #[must_use]
-    pub fn brief(
+    pub(crate) fn brief(
         gear: &Gear,
         shot: &Shot,
         acceptance: Option<&Acceptance>,
@@ -243,7 +242,7 @@ impl ShotAnswer {
 
 impl ShotAnswer {
     /// Adds what a player makes of it. A shot without a window keeps its nulls but for the name,
-    /// and a chance of 0.
+    /// and a chance of 0 where it cannot be made.
     #[must_use]
     pub fn with_player(
         self,
@@ -266,7 +265,7 @@ impl ShotAnswer {
     ) -> Self {
         self.player = Some(player.who.clone());
         let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
-            self.makes_in_ten = Some(0.0);
+            self.makes_in_ten = chance_without(&solution.window);
             return self;
         };
         let aimed = (&player.error, arm_factor);
@@ -279,6 +278,15 @@ impl ShotAnswer {
         });
         self.best_aim_gain_in_ten = c.best.map(|b| 10.0 * b.gain);
         self
+    }
+}
+
+/// Makes in ten where there is no window: 0 when nothing drops, unknown when almost anything does
+/// or the balls are too close to tell.
+pub(crate) fn chance_without(window: &Result<AimWindow, NoWindow>) -> Option<f64> {
+    match window {
+        Err(NoWindow::NoDrop | NoWindow::OutOfReach | NoWindow::Blocked) => Some(0.0),
+        Err(NoWindow::InTheJaws | NoWindow::TooClose) | Ok(_) => None,
     }
 }
 

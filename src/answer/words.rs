@@ -276,10 +276,14 @@ fn assumed_line(answer: &ShotAnswer) -> String {
     )
 }
 
-/// First line about a player: chance and the straight shot that is as hard.
+/// First line about a player: chance and the straight shot that is as hard; none where there is no
+/// window to take it from.
 #[must_use]
 pub fn chance_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
     let (who, tenths) = (answer.player.as_ref()?, answer.makes_in_ten?);
+    if answer.drop.is_none() {
+        return Some("Never made, whoever aims.".to_owned());
+    }
     let made = in_ten(tenths / 10.0);
     let equal = match answer.equal_straight_mm {
         Some(mm) => {

@@ -100,6 +100,7 @@ impl DrawingArgs {
             log_distance: self.log_distance,
             linear: self.linear,
             eye_height_m: self.eye_height_m()?,
+            mark_shot: false,
         })
     }
 

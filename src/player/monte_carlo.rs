@@ -70,7 +70,7 @@ pub fn draw<R: Rng + ?Sized>(
 }
 
 /// One set of inputs into `point`.
-pub fn draw_inputs<R: Rng + ?Sized>(inputs: &Inputs, rng: &mut R, point: &mut [f64]) {
+pub(crate) fn draw_inputs<R: Rng + ?Sized>(inputs: &Inputs, rng: &mut R, point: &mut [f64]) {
     for (slot, input) in point.iter_mut().zip(inputs.items()) {
         *slot = match input.shape {
             Shape::Normal => sample(rng),

@@ -92,6 +92,7 @@ pub(super) fn part(kind: PartKind) -> &'static str {
         PartKind::Test => "Test",
         PartKind::Topic => "Topic",
         PartKind::Drill => "Drill",
+        PartKind::Marks => "Marks",
         PartKind::Homework => "Homework",
     }
 }
@@ -103,6 +104,7 @@ pub(super) fn part_plain(kind: PartKind) -> &'static str {
         PartKind::Test => "Tick what goes in. Do not change anything yet.",
         PartKind::Topic => "Look first, then bend down, then play.",
         PartKind::Drill => "Enough ticks? Go on to the next shot.",
+        PartKind::Marks => "Everybody plays from their own mark. Who makes most?",
         PartKind::Homework => "Not all on one day. Tick what goes in.",
     }
 }

@@ -91,8 +91,7 @@ impl PaceWord {
     }
 
     /// Reads one of the words; `None` for anything else.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Self> {
+    pub(crate) fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|w| w.name() == word.trim())
     }
 }
@@ -110,7 +109,7 @@ pub struct Run {
 ///
 /// # Errors
 /// [`MotionFault`] where nothing brakes the ball.
-pub fn run_m(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
+pub(crate) fn run_m(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
     let bed = FullBed::new(gear, &BallBody::cue(gear));
     Ok(run_on(gear, &bed, speed_m_s)?.travelled_m)
 }
@@ -177,7 +176,7 @@ fn straight_travel_m(leg: &Leg) -> f64 {
 /// A stroke's speed said in lengths of the bed.
 ///
 /// # Errors
-/// As [`run_m`].
+/// As `run_m`.
 pub fn lengths_for_speed(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
     Ok(run_m(gear, speed_m_s)? / gear.bed.length_m)
 }
@@ -240,7 +239,7 @@ pub fn contact_speed_m_s(cloth: &Cloth, start_m_s: f64, roll: f64, travel_m: f64
 /// The stroke of a solved shot in lengths.
 ///
 /// # Errors
-/// As [`run_m`].
+/// As `run_m`.
 pub fn stroke_lengths(
     gear: &Gear,
     contact_m_s: f64,

@@ -133,14 +133,6 @@ pub enum ShotError {
     /// The object ball overlaps a cushion of the pocket.
     #[error(transparent)]
     Acceptance(#[from] crate::pocket::AcceptanceError),
-    /// The object ball would lie outside the rails.
-    #[error(
-        "at this approach and distance the object ball would overlap the rail by {by_mm:.1} mm; use a smaller --approach or a larger --to-pocket"
-    )]
-    InTheRail {
-        /// Overlap.
-        by_mm: f64,
-    },
 }
 
 /// A checked shot in the pocket frame.

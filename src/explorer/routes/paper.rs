@@ -73,12 +73,12 @@ impl Ask {
             plain: self.plain,
             units: setup.units,
         };
+        let code = self.code.as_deref();
         Ok(match self.subject()? {
             Subject::Ladder(ladder) => {
-                let booklet = Booklet::new(ladder, self.code.clone());
-                ladder_sheet(&gear.gear, &booklet, &style)?
+                ladder_sheet(&gear.gear, &Booklet::new(ladder, self.code.clone()), &style)?
             }
-            Subject::Marks(marks) => marks_sheet(&gear.gear, marks, self.code.as_deref(), &style)?,
+            Subject::Marks(marks) => marks_sheet(&gear.gear, marks, code, &style)?,
         })
     }
 
