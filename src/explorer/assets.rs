@@ -54,6 +54,7 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "views/ladder.js",
     "views/marks.js",
     "views/skill.js",
+    "views/shots.js",
     "tally/queue.js",
     "tally/tally.js",
 ];
