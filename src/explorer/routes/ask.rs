@@ -95,37 +95,6 @@ impl ShotAsk {
         })
     }
 
-<<<<<<< HEAD
-=======
-    fn student(
-        &self,
-        label: &str,
-        setup: &Setup,
-        gear: &Gear,
-        shot: &Shot,
-    ) -> Result<Player, ApiFault> {
-        let p = &self.player;
-        if [&p.level, &p.arm, &p.picture, &p.sigma]
-            .iter()
-            .any(|v| v.is_some())
-        {
-            return Err(ApiFault::value(
-                "student and level, arm, picture or sigma both say who aims; give one of them",
-            ));
-        }
-        let cut = || match solve(gear, shot).ok().and_then(|s| s.window.ok()) {
-            Some(window) if !window.cut_left => Cut::Right,
-            None if !shot.stroke.straight_is_left => Cut::Right,
-            _ => Cut::Left,
-        };
-        let player = setup.student(label, cut)?;
-        Ok(Player {
-            error: p.adjusted(player.error)?,
-            ..player
-        })
-    }
-
->>>>>>> main
     /// The shot alone.
     pub(super) fn request(&self) -> ShotRequest {
         ShotRequest {
