@@ -73,7 +73,8 @@ async fn makes_and_misses_are_in_the_log() {
     let mut code = String::new();
     let (_folder, path) = log_with(|log| code = evening(log));
     let page = Browser::bare(PHONE, false, today(&path)).await;
-    page.visit(&format!("tally?code={}", code.to_lowercase())).await;
+    page.visit(&format!("tally?code={}", code.to_lowercase()))
+        .await;
     for (student, outcome) in [("A", "made"), ("A", "full"), ("B", "thin"), ("B", "unseen")] {
         page.press(&press(student, outcome)).await;
     }
@@ -156,6 +157,8 @@ async fn tries_wait_while_the_program_is_away_and_a_student_joins() {
         json!("1 of 1"),
     )
     .await;
+    page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
     assert_eq!(rows(&path)[2], row("C", 1, 1, [0, 0, 0]));
     // Only the failures on the way were logged.
     let log = page

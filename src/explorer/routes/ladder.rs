@@ -14,7 +14,9 @@ use super::ask::{Sent, gear_properties};
 use super::heavy::off_thread;
 use crate::answer::or_club;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{Schema, list, number, object, options, reference, text, truth, with_optional};
+use crate::explorer::schema::{
+    Schema, list, number, object, options, reference, text, truth, with_optional,
+};
 use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{
     LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks, students,
@@ -230,7 +232,10 @@ fn rung() -> Schema {
     ]);
     let optional = [
         ("gap_mm", number("Least gap to a ball in the way")),
-        ("awkward", list(text("A reason"), "What is awkward to reach")),
+        (
+            "awkward",
+            list(text("A reason"), "What is awkward to reach"),
+        ),
     ];
     let needed = [
         ("rung", number("From 1")),
@@ -262,7 +267,10 @@ fn rung() -> Schema {
         ),
         ("pass", pass),
         ("pace_m_s", number("Object-ball speed at the pocket")),
-        ("blocked_share", number("Share of the room that other balls take")),
+        (
+            "blocked_share",
+            number("Share of the room that other balls take"),
+        ),
     ];
     with_optional(&needed, &optional)
 }
