@@ -43,6 +43,7 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "drawer.js",
     "places.js",
     "keep.js",
+    "keeping.js",
     "dom.js",
     "theme.js",
     "views/views.js",

@@ -1,14 +1,14 @@
 // The page: state, one question to the program per change, and what is shown of the answer.
 
 import "./theme.js";
-import { ask, download, latest } from "./api.js";
+import { ask, latest } from "./api.js";
 import {
-  addBall, diamond, isOther, keys, labelOf, layoutText, mmOf, nameOf, objectName, otherKey, placeOf, playBall, putAt, reachable, removeBall, takeLayout,
+  addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, otherKey, placeOf, playBall, putAt, reachable, removeBall,
 } from "./balls.js";
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
 import { ghostView, pocketView } from "./inset.js";
-import { csv, pictureText, png, save } from "./keep.js";
+import { keeping } from "./keeping.js";
 import { Others } from "./others.js";
 import { drawMap } from "./places.js";
 import { drawBefore, drawShot } from "./shot.js";
@@ -389,56 +389,7 @@ const views = new Views({
   },
 });
 
-// ── keeping ───────────────────────────────────────────────────────────────────────────────────
-
-const kept = (text) => { by("kept").textContent = text; };
-const title = () => `${answer.headline.number} ${answer.headline.words}`;
-by("copy-link").addEventListener("click", async () => {
-  const link = location.origin + location.pathname + toAddress(state);
-  try {
-    await navigator.clipboard.writeText(link);
-    kept("The link is copied.");
-  } catch {
-    kept(link);
-  }
-});
-by("save-layout").addEventListener("click", () => {
-  save("layout.csv", new Blob([layoutText(state)], { type: "text/csv" }));
-  kept("layout.csv is saved; thincut choose reads it too.");
-});
-by("load-layout").addEventListener("change", async (e) => {
-  const [file] = e.target.files;
-  e.target.value = "";
-  if (!file) return;
-  try {
-    const { balls } = await ask("layout", { layout: await file.text(), ...gearBody(state) });
-    takeLayout(state, balls);
-    ballsChanged("cue");
-    kept(`${file.name}: ${balls.length - 1} balls and the cue ball.`);
-  } catch (error) {
-    kept(`${file.name}: ${error.message}`);
-  }
-});
-by("save-svg").addEventListener("click", () => {
-  save("shot.svg", new Blob([pictureText(by("table"), title())], { type: "image/svg+xml" }));
-  kept("shot.svg is saved.");
-});
-by("save-pdf").addEventListener("click", async () => {
-  try {
-    save("shot.pdf", await download("picture", { ...shotBody(state), name: "shot", as: "pdf" }));
-    kept("shot.pdf is saved.");
-  } catch (error) {
-    kept(error.message);
-  }
-});
-by("save-png").addEventListener("click", async () => {
-  save("shot.png", await png(pictureText(by("table"), title()), 2400));
-  kept("shot.png is saved.");
-});
-by("save-csv").addEventListener("click", () => {
-  save("shot.csv", new Blob([csv(answer)], { type: "text/csv" }));
-  kept("shot.csv is saved.");
-});
+keeping({ state: () => state, answer: () => answer, svg: by("table"), loaded: () => ballsChanged("cue") });
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
