@@ -26,11 +26,14 @@ fn start() -> SocketAddr {
         runtime.block_on(async {
             let options = Options {
                 gear: LoadedGear::load(DEFAULT_PRESET, &[]).expect("embedded"),
+                asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
                 units: UnitSystem::Metric,
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
                 token: None,
                 hosts: Vec::new(),
+                log: None,
+                clock: || "2025-11-25T20:00:00+01:00".parse(),
             };
             let explorer = Explorer::bind(options).await.expect("a free port");
             ready
