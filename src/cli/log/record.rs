@@ -5,7 +5,7 @@ use std::io::{BufRead, IsTerminal, Write};
 use clap::Args;
 use thincut::gear::DEFAULT_PRESET;
 use thincut::log::{
-    Attempt, EntryKind, Log, NewEntry, Sheet, ShotEntered, TallyRow, When, read_tally,
+    Attempt, EntryKind, Log, LogError, NewEntry, Sheet, ShotEntered, TallyRow, When, read_tally,
     solve_entered,
 };
 use thincut::request::ShotRequest;
