@@ -46,6 +46,7 @@ pub use follow::FollowUp;
 pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{
@@ -53,6 +54,7 @@ pub use rank::{
 };
 pub use reach::{ReachError, ReachRequest};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
+pub(crate) use stance::{Around, stance_among};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
 pub use words::{

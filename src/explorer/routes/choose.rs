@@ -2,13 +2,16 @@
 
 use axum::Json;
 use axum::extract::State;
-use axum::http::{Method, StatusCode};
+use axum::http::Method;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::Route;
-use super::ask::{Sent, gear_properties, player_properties, reach_properties, stroke_properties};
+use super::ask::{
+    Sent, gear_properties, player_properties, reach_properties, stroke_properties, who_aims,
+};
+use super::heavy::off_thread;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, reference, text, truth,
@@ -18,7 +21,7 @@ use crate::gear::Gear;
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
-use crate::player::{Level, Player, PlayerRequest};
+use crate::player::{Cut, Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
 use crate::units::UnitSystem;
 
@@ -31,6 +34,7 @@ struct Ask {
     stroke: StrokeRequest,
     #[serde(flatten)]
     player: PlayerRequest,
+    student: Option<String>,
     #[serde(flatten)]
     reach: ReachRequest,
     #[serde(flatten)]
@@ -53,7 +57,9 @@ async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<A
     }
     let gear = shared.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
-    let player = ask.player.player()?.unwrap_or_else(|| Player {
+    // One player for left and right cuts alike: a student's lean is that of left cuts.
+    let asked = who_aims(&ask.player, ask.student.as_deref(), &shared, || Cut::Left)?;
+    let player = asked.unwrap_or_else(|| Player {
         error: Level::Club.aim_error(),
         who: Level::Club.spoken(),
         assumed: true,
@@ -74,13 +80,7 @@ async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<A
     };
     let units = shared.units;
     let work = move || answered(&gear.gear, &layout, &options, &player.who, units);
-    match tokio::task::spawn_blocking(work).await {
-        Ok(answer) => Ok(Json(answer?)),
-        Err(_) => Err(ApiFault::new(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "the shots could not be ranked; report the request that led here",
-        )),
-    }
+    Ok(Json(off_thread(work).await?))
 }
 
 fn answered(

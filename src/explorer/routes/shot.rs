@@ -104,7 +104,11 @@ fn answered(asked: &Asked, wants_band: bool, units: UnitSystem) -> Result<Answer
     }
     Ok(Answer {
         headline,
-        lines: text.lines().map(str::to_owned).collect(),
+        // What is an option on the command line is none here.
+        lines: text
+            .lines()
+            .map(|line| line.replace("; see --band", ""))
+            .collect(),
         around,
         // Where there is no shot there is nothing to say of a chance.
         chance: chance_line(&answer, units).filter(|_| answer.drop.is_some()),
