@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde::de::DeserializeOwned;
+use thincut::answer::or_club;
 use thincut::ladder::{Lesson, MarksAnswer};
 use thincut::log::{SheetKind, ShotEntered};
 use thincut::player::PlayerRequest;
@@ -18,8 +19,8 @@ use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::ladder::{PassArgs, player_or_club};
-use crate::ladder_log::KeepArgs;
+use crate::ladder::PassArgs;
+use crate::ladder_log::{keep, rung_of};
 use crate::student::open_existing;
 
 /// What `--format json` wrote.
@@ -95,7 +96,7 @@ impl LadderSheet {
             set: rung.shot.set.clone(),
         });
         let gear = own.unwrap_or_default().load(defaults)?.gear;
-        let player = player_or_club(&self.player)?;
+        let player = or_club(self.player.player()?);
         let booklet = kept_ladder(&gear, (&code, &kept), &player, &self.pass.rule()?)?;
         Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
     }
@@ -134,8 +135,17 @@ pub(crate) struct LessonSheet {
     /// The lesson file, as thincut lesson new writes it
     #[arg(value_name = "LESSON.toml")]
     lesson: PathBuf,
-    #[command(flatten)]
-    keep: KeepArgs,
+    /// Keep its shots in the practice log and print the code for `thincut log enter`
+    #[arg(long, help_heading = "The practice log")]
+    keep: bool,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
+    log: Option<PathBuf>,
     #[command(flatten)]
     print: PrintArgs,
 }
@@ -163,12 +173,16 @@ impl LessonSheet {
                 gear: lesson.gear.clone(),
                 set: Vec::new(),
             };
-            (None, shot)
+            rung_of(None, shot)
         });
-        let title = lesson.title.clone();
-        let code = self
-            .keep
-            .keep(SheetKind::Ladder, title, entered.collect())?;
+        let code = if self.keep {
+            let rungs = entered.collect::<Result<Vec<_>, _>>()?;
+            let title = lesson.title.clone();
+            let log = Some(self.log.as_ref());
+            Some(keep(SheetKind::Ladder, title, rungs, log)?.code)
+        } else {
+            None
+        };
         if code.is_some() {
             sheet = draw(code.as_deref())?;
         }

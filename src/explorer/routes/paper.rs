@@ -100,6 +100,11 @@ impl Ask {
             setup.entered(ShotRequest { places, stroke }, &self.gear())
         };
         let (kind, title, shots) = match self.subject()? {
+            Subject::Ladder(l) if !l.obstacles.is_empty() => {
+                return Err(ApiFault::value(
+                    "a ladder with balls in the way is kept on the command line: thincut ladder --keep",
+                ));
+            }
             Subject::Ladder(l) => {
                 let shots = l.rungs.iter();
                 let shots = shots.map(|r| (None, entered(&r.cue, &r.object, &r.pocket)));
