@@ -319,9 +319,9 @@ impl Pack<'_> {
             )
         });
         format!(
-            "{} Untouched{}, {}: {}.",
+            "{} {}, {}: {}.",
             self.words.answer,
-            study.room_where(),
+            study.room_part(),
             study.line_name(line, style),
             steps.join("; ")
         )
