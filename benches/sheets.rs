@@ -5,7 +5,7 @@
 use divan::Bencher;
 use thincut::charts::pdf::Stamp;
 use thincut::gear::Gear;
-use thincut::ladder::{LadderAnswer, Topic, Wishes, ladder, lesson, students};
+use thincut::ladder::{LadderAnswer, LessonWishes, Topic, Wishes, ladder, lesson, students};
 use thincut::player::{Level, Player};
 use thincut::sheets::Style;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
@@ -47,7 +47,13 @@ fn ten_rungs(bencher: Bencher) {
 fn lesson_pack(bencher: Bencher) {
     let (gear, style) = (gear(), Style::default());
     let group = students(&["A=starting".to_owned()], &|_| Err(String::new())).expect("a student");
-    let lesson = lesson(&gear, "pool-9ft", &group, Topic::ThinCuts, 60).expect("a lesson");
+    let wishes = LessonWishes {
+        topic: Topic::ThinCuts,
+        because: None,
+        minutes: 60,
+        tables: 1,
+    };
+    let lesson = lesson(&gear, "pool-9ft", &group, &wishes).expect("a lesson");
     bencher.bench_local(|| {
         let sheet = lesson_sheet(&gear, &lesson, None, &style).expect("a pack");
         sheet.pdf(Stamp::default()).expect("a file")

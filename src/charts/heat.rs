@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect};
 
 use super::colour::{self, Rgb};
-use super::contour::{Grid, lines, region};
+use super::contour::{Grid, lines, region, softened};
 use super::lines::data;
 use super::plot::{Axis, Frame, Room};
 use super::render::Size;
@@ -80,7 +80,7 @@ pub fn paint(
         let rings = region(grid, level);
         let shape: Vec<Vec<Point>> = rings
             .iter()
-            .map(|r| r.iter().map(|p| map(p.at)).collect())
+            .map(|r| softened(grid, r).into_iter().map(map).collect())
             .collect();
         canvas.rings(&shape, &Paint::fill(levels.colour(k)));
         if level.is_finite() {

@@ -6,7 +6,7 @@ use super::request::THIS_SHOT;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
 use crate::units::{Angle, Length, UnitSystem, speak};
-use crate::window::{AimWindow, Shot, Window, solve};
+use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window, solve};
 
 /// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
 /// just drops to a hard stroke).
@@ -104,7 +104,7 @@ fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
             shot.stroke.roll,
             request.gear.name
         ),
-        footer: "Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails.".to_owned(),
+        footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),
         desc: "Above, room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail. Below, throw in degrees.".to_owned(),
     }
 }

@@ -163,7 +163,7 @@ fn weakest(who: &str, rows: &[Vec<Attempt>]) -> (Topic, Option<String>) {
         Some(weak) if weak.is_weakness() => (
             weak.topic,
             Some(format!(
-                "{} are the largest weakness of {who} in the log: {} of {} made, where somebody who makes as many overall makes {:.0}; more than luck.",
+                "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",
                 weak.topic.spoken(),
                 weak.made,
                 weak.tries,

@@ -146,7 +146,7 @@ impl LadderAnswer {
             code: None,
             stroke_lengths: wishes.stroke_lengths,
             hand: wishes.reach.map(|r| r.hand.name().to_owned()),
-            reach_mm: wishes.reach.map(|r| 1e3 * r.reach_m),
+            reach_mm: wishes.reach.map(|r| (1e6 * r.reach_m).round() / 1e3),
             obstacles: wishes.obstacles.iter().map(ToString::to_string).collect(),
             obstacle_words: wishes
                 .obstacles

@@ -23,16 +23,50 @@ use crate::units::Position;
 /// A shot within this of a rung's chance may stand on it: 0.2 makes in ten (half of the half make
 /// that rungs may be off their even spacing, less a little for rounding).
 pub(super) const NEAR_ENOUGH: f64 = 0.02;
-/// Object-ball places with their pockets looked at in one go (assumption: enough for variety).
-const AT_ONCE: usize = 96;
-/// Shots wanted for each rung and side before the search may end (assumption).
-const ENOUGH: usize = 60;
-/// Most shots kept for each rung from one object-ball place, so that no place crowds out others.
-const FROM_ONE_LIE: usize = 4;
+/// A shot guessed near a rung may prove off it: so many more are looked at than are kept.
+const MORE_LOOKS: usize = 2;
 /// A guessed chance may be this far off (assumption).
 const GUESS_OFF: f64 = 0.02;
 /// Cuts below this count as straight, neither left nor right, rad: 2° (assumption).
 pub(super) const STRAIGHT_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
+
+/// How deep the search goes (assumptions: enough for variety).
+#[derive(Debug, Clone, Copy)]
+struct Depth {
+    /// Object-ball places with their pockets looked at in one go.
+    at_once: usize,
+    /// Shots wanted for each rung and side before the search may end.
+    enough: usize,
+    /// Most shots kept for each rung from one object-ball place, so that no place crowds out
+    /// others; and the same where there is only one place.
+    most: (usize, usize),
+}
+
+impl Depth {
+    const USUAL: Self = Self {
+        at_once: 96,
+        enough: 60,
+        most: (4, usize::MAX),
+    };
+    /// Where every shot has a pace of its own, it costs some acceptances rather than none.
+    const OWN_PACES: Self = Self {
+        at_once: 24,
+        enough: 20,
+        most: (2, 40),
+    };
+
+    fn of(room: &Room<'_>) -> Self {
+        if room.has_own_paces() {
+            Self::OWN_PACES
+        } else {
+            Self::USUAL
+        }
+    }
+
+    fn from_one_lie(self, only_one: bool) -> usize {
+        if only_one { self.most.1 } else { self.most.0 }
+    }
+}
 
 /// What the search found for each rung.
 #[derive(Debug, Clone, Default)]
@@ -101,7 +135,8 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
     pairs.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
     let cues: Vec<Position> = grid().collect();
     let mut found = vec![Found::default(); wishes.rungs];
-    for batch in pairs.chunks(AT_ONCE) {
+    let depth = Depth::of(room);
+    for batch in pairs.chunks(depth.at_once) {
         let lies: Vec<Vec<Found>> = batch
             .par_iter()
             .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), &cues))
@@ -117,7 +152,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
                 }
             }
         }
-        if found.iter().all(|f| rich(f, wishes.balance)) {
+        if found.iter().all(|f| rich(f, wishes.balance, depth.enough)) {
             break;
         }
     }
@@ -125,7 +160,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
 }
 
 /// Whether a rung has enough to choose from, on each side that may be wanted.
-fn rich(found: &Found, balance: Balance) -> bool {
+fn rich(found: &Found, balance: Balance, enough: usize) -> bool {
     let of = |wanted: i8| {
         found
             .near
@@ -134,8 +169,8 @@ fn rich(found: &Found, balance: Balance) -> bool {
             .count()
     };
     match balance {
-        Balance::Even => of(1) >= ENOUGH && of(-1) >= ENOUGH,
-        _ => found.near.len() >= ENOUGH,
+        Balance::Even => of(1) >= enough && of(-1) >= enough,
+        _ => found.near.len() >= enough,
     }
 }
 
@@ -150,12 +185,9 @@ fn from_lie(
     let Some(lie) = lie(room, wishes, object, pocket) else {
         return out;
     };
-    let most = if wishes.object.is_some() {
-        usize::MAX
-    } else {
-        FROM_ONE_LIE
-    };
+    let most = Depth::of(room).from_one_lie(wishes.object.is_some());
     let mut paces = Paces::default();
+    let mut looks = vec![0_usize; wishes.rungs];
     for (cue, point) in in_order(room, &lie, cues) {
         let Some(rough) = worth_a_look(room, wishes, &lie, point) else {
             continue;
@@ -163,14 +195,15 @@ fn from_lie(
         // where each shot has a pace of its own, a guess says whether the exact one is wanted
         if room.has_own_paces() {
             let guess = paces.guess(room, &lie, point, rough);
-            let wanted = guess.is_some_and(|g| {
-                out.iter()
-                    .zip(0..)
-                    .any(|(rung, number)| rung.wants(g, wishes.target(number), most))
-            });
-            if !wanted {
+            let Some(guess) = guess else { continue };
+            let wanted: Vec<usize> = (0..wishes.rungs)
+                .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
+                .filter(|&k| out[k].wants(guess, wishes.target(k), most))
+                .collect();
+            if wanted.is_empty() {
                 continue;
             }
+            wanted.into_iter().for_each(|k| looks[k] += 1);
         }
         let Some(tried) = room.tried(&lie, point) else {
             continue;

@@ -12,7 +12,7 @@ use super::marks::{Marks, MarksWishes, marks};
 use super::marks_text::turn_line;
 use super::pick::{Ladder, ladder};
 use super::place::{rail_words, words};
-use super::rotation::rotation;
+use super::rotation::{Turn, rotation};
 use super::students::Student;
 use super::wishes::{Topic, Wishes};
 use crate::gear::Gear;
@@ -320,7 +320,7 @@ impl Plan<'_> {
             minutes,
             balls: 2 * tables,
             say: format!(
-                "A fair game, {each} tries each: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and mark the cue-ball places on it: {}. From the own mark the shot is {:.0} in 10 for everybody; most makes wins. Needs a string, a tape and chalk.",
+                "A fair game, {each} tries each: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and mark the cue-ball places on it: {}. From the own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
                 words(sheet.object, bed),
                 sheet.object,
                 sheet.pocket.name(),
@@ -328,10 +328,7 @@ impl Plan<'_> {
                 at.join(", "),
                 10.0 * sheet.chance,
             ),
-            turns: turns
-                .iter()
-                .map(|t| turn_line(t).trim().to_owned())
-                .collect(),
+            turns: turns.iter().map(turn).collect(),
             shots: order
                 .iter()
                 .map(|m| LessonShot {
@@ -357,6 +354,14 @@ fn rounded(x: f64) -> u32 {
     x.round() as u32
 }
 
+/// A turn in one line, single blanks.
+fn turn(turn: &Turn) -> String {
+    let line = turn_line(turn);
+    let words: Vec<&str> = line.split_whitespace().collect();
+    words.join(" ")
+}
+
+/// With a capital letter.
 fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| {
@@ -393,7 +398,7 @@ fn advice(topic: Topic) -> &'static str {
             "Thin cuts: see the whole ghost ball, stand behind its line, and look where a miss went. Too full is the usual one."
         }
         Topic::LongStraight => {
-            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. A straight miss tells left from right."
+            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. Note on which side each miss was."
         }
         Topic::SidePocket => {
             "Side pockets: play softly enough to use the whole opening, and aim at the middle of what is open from where the ball lies, not at the middle of the hole."

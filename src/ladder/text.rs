@@ -13,7 +13,7 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         _ => return String::new(),
     };
     let mut text = format!(
-        "{} rungs of {topic} for a {}, from {first:.1} to {last:.1} in 10; {}.\n",
+        "{} rungs of {topic} for {}, from {first:.1} to {last:.1} in 10; {}.\n",
         answer.rungs.len(),
         player(answer),
         answer.gear,
@@ -22,7 +22,7 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n",
     );
     text.push_str(&format!(
-        "Play each rung {tries} times and go up at its pass score: somebody {:.1} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
+        "Play each rung {tries} times and go up at its pass score: somebody {} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
         answer.margin_in_ten,
         (100.0 * (1.0 - answer.confidence)).round()
     ));
@@ -61,9 +61,11 @@ fn circumstances(answer: &LadderAnswer) -> String {
 
 fn player(answer: &LadderAnswer) -> String {
     if answer.player.contains("player") {
+        format!("a {}", answer.player)
+    } else if answer.player.starts_with("student") {
         answer.player.clone()
     } else {
-        format!("player with {}", answer.player)
+        format!("a player with {}", answer.player)
     }
 }
 

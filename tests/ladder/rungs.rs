@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use thincut::ladder::{
     Balance, LadderError, LadderRequest, SET_OFF_M, Topic, Wishes, ladder, mirrored,
 };
-use thincut::player::{AimError, Level};
+use thincut::player::{AimError, Level, chance_of_solution};
 use thincut::pocket::PocketName;
 use thincut::request::StrokeRequest;
 use thincut::units::Position;
@@ -294,7 +294,7 @@ fn a_stroke_in_lengths_gives_every_rung_its_own_pace() {
         let mut paced = shot;
         paced.stroke.pace_m_s = s.pace_m_s;
         let solution = solve(&gear, &paced).unwrap();
-        let again = thincut::player::chance_of_solution(&solution, &player);
+        let again = chance_of_solution(&solution, &player);
         assert_relative_eq!(again, s.chance, epsilon = SAME);
         assert!(rung.met);
     }

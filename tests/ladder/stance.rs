@@ -137,5 +137,5 @@ fn nobody_reaches_from_nowhere() {
     };
     let fault = ladder(&gear(), &wishes(reach)).unwrap_err();
     assert!(matches!(fault, LadderError::NoShot { .. }));
-    assert!(fault.to_string().contains("reach 10 mm"), "{fault}");
+    assert!(fault.to_string().contains("reach 1cm"), "{fault}");
 }

@@ -135,7 +135,8 @@ fn grid_contours_run_through_shots_with_their_room() {
             for contour in groups(&doc, "contour") {
                 let level = numbers(contour, "data-level")[0];
                 for p in path_points(contour).iter().step_by(9) {
-                    let cut = 80.0 * (p.x - plot[0]) / (plot[2] - plot[0]);
+                    // Rounding of coordinates must not put it left of the axis.
+                    let cut = (80.0 * (p.x - plot[0]) / (plot[2] - plot[0])).max(0.0);
                     let share = (plot[3] - p.y) / (plot[3] - plot[1]);
                     let feet = if log {
                         near * (far / near).powf(share)

@@ -127,6 +127,7 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
         students: group.iter().map(|s| (*s).to_owned()).collect(),
         topic,
         minutes: 60,
+        tables: 1,
         gear: gear.to_owned(),
         arm_deg: player.arm_rad.to_degrees(),
         picture_mm: 1e3 * player.picture_m,

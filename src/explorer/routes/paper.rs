@@ -80,11 +80,8 @@ impl Ask {
                 ladder_sheet(&gear.gear, &booklet, &style)?
             }
             Subject::Marks(marks) => {
-                let code = self.code.clone().or_else(|| marks.code.clone());
-                let marks = MarksAnswer {
-                    code,
-                    ..marks.clone()
-                };
+                let mut marks = marks.clone();
+                marks.code = self.code.clone().or(marks.code);
                 marks_sheet(&gear.gear, &marks, &style)?
             }
         })

@@ -223,6 +223,10 @@ fn stance_schema() -> Schema {
         ),
         ("needed_mm", number("From there to the cue ball")),
         ("needs_rest", truth("Farther than the player reaches")),
+        (
+            "other_hand_reaches",
+            truth("With the cue in the other hand the player would reach"),
+        ),
         ("over_rail", truth("The cue is raised over the rail")),
         ("over_ball", maybe_text("The cue is raised over this ball")),
         (
@@ -293,6 +297,10 @@ fn geometry() -> Vec<(&'static str, Schema)> {
         ("pocket", maybe_text("Pocket on the table")),
         ("kind", text("corner or side")),
         ("pace_m_s", number("Object-ball speed at the mouth")),
+        (
+            "stroke_lengths",
+            maybe_number("The stroke in table lengths, with nothing in the way"),
+        ),
         ("roll", number("Roll ratio")),
         ("side", number("Side ratio, outside positive")),
         (
