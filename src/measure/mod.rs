@@ -21,6 +21,7 @@ pub mod mean;
 pub mod quantity;
 pub mod reading;
 pub mod request;
+mod stroke_values;
 pub mod strokes;
 pub mod table;
 pub mod text;
