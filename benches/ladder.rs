@@ -1,36 +1,74 @@
-//! Speed of a ladder and of a marks sheet.
+//! Speed of a ladder, of a marks sheet and of a lesson, each as a whole process: what somebody at
+//! the table waits for.
 //!
 //! Run with `cargo bench --bench ladder`.
 
+use std::path::Path;
+use std::process::Command;
+
 use divan::Bencher;
-use thincut::gear::Gear;
-use thincut::ladder::{MarksWishes, Wishes, ladder, marks, students};
-use thincut::player::Level;
-use thincut::window::Stroke;
 
 fn main() {
     divan::main();
 }
 
-/// Ten rungs for a level (target 1 s).
-#[divan::bench(args = ["first-evening", "club", "expert"], sample_count = 10)]
-fn ten_rungs(bencher: Bencher, level: &str) {
-    let gear = Gear::preset("pool-9ft").expect("the default preset is embedded");
-    let player = level.parse::<Level>().expect("a level").aim_error();
-    bencher.bench_local(|| ladder(&gear, &Wishes::new(player)).expect("a ladder"));
+/// Runs the program once; it must succeed.
+fn run(folder: &Path, args: &[&str]) {
+    let done = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args(args)
+        .env("THINCUT_LOG", folder.join("practice.sqlite"))
+        .current_dir(folder)
+        .output()
+        .expect("the program runs");
+    let said = String::from_utf8_lossy(&done.stderr);
+    assert!(done.status.success(), "{args:?}: {said}");
+}
+
+/// A folder with the invented evening class in its log.
+fn evening() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    run(folder.path(), &["log", "demo"]);
+    folder
+}
+
+fn bench(bencher: Bencher, args: &str) {
+    let folder = evening();
+    let args: Vec<&str> = args.split(' ').collect();
+    bencher.bench_local(|| run(folder.path(), &args));
+}
+
+/// Ten rungs (target 1 s).
+#[divan::bench(sample_count = 10, args = [
+    "--level first-evening",
+    "--level club",
+    "--level expert",
+    "--level club --practise thin-cuts",
+    "--level club --practise long-straight",
+    "--level club --practise side-pocket",
+    "--level club --practise along-the-rail",
+    "--student A",
+    "--level club --hand left --reach 700mm",
+    "--level club --obstacle 4,2",
+    "--level club --stroke 2lengths",
+])]
+fn ten_rungs(bencher: Bencher, args: &str) {
+    bench(bencher, &format!("ladder {args}"));
 }
 
 /// Marks for eight students, place of the object ball free (target 1 s).
+#[divan::bench(sample_count = 10, args = [
+    "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club",
+    "A,B,C,D,E,F,G=starting,H=club",
+])]
+fn eight_marks(bencher: Bencher, students: &str) {
+    bench(
+        bencher,
+        &format!("ladder marks --chance 6 --students {students}"),
+    );
+}
+
+/// A lesson for one, about what the log shows.
 #[divan::bench(sample_count = 10)]
-fn eight_marks(bencher: Bencher) {
-    let gear = Gear::preset("pool-9ft").expect("the default preset is embedded");
-    let group = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club";
-    let group = students(&[group.to_owned()], &|_| Err(String::new())).expect("a group");
-    let wishes = MarksWishes {
-        chance: 0.7,
-        object: None,
-        pocket: None,
-        stroke: Stroke::default(),
-    };
-    bencher.bench_local(|| marks(&gear, &group, &wishes).expect("a sheet"));
+fn lesson(bencher: Bencher) {
+    bench(bencher, "lesson new --student D");
 }

@@ -130,7 +130,7 @@ pub struct PlacesRequest {
 #[serde(default, rename_all = "kebab-case")]
 #[command(next_help_heading = "The stroke")]
 pub struct StrokeRequest {
-    /// Speed of the object ball at the pocket, or just-drops or firm [default: 1m/s]
+    /// Speed of the object ball at the pocket, or just-drops (0.4 m/s) or firm (2 m/s) [default: 1m/s]
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,

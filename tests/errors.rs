@@ -632,7 +632,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LessonError::Problem",
-        "lesson check lesson-short.toml",
+        "lesson check lesson-spoilt.toml",
         ": ",
     ),
     ("RequestError::Unit", "shot SHOT --roll x", ": "),
@@ -811,14 +811,18 @@ fn prepared() -> tempfile::TempDir {
         };
         fs::write(folder_path.join(name), text).expect("written");
     }
-    // A good lesson, but for the minutes of one part.
+    // A good lesson, but for one chance.
     run(
         folder_path,
-        "lesson new --student A=club --out lesson-short.toml",
+        "lesson new --student A=club --out lesson-spoilt.toml",
     );
-    let lesson = folder_path.join("lesson-short.toml");
+    let lesson = folder_path.join("lesson-spoilt.toml");
     let text = fs::read_to_string(&lesson).expect("a lesson");
-    fs::write(&lesson, text.replacen("minutes = ", "minutes = 1", 1)).expect("written");
+    fs::write(
+        &lesson,
+        text.replacen("makes_in_ten = ", "makes_in_ten = 1", 1),
+    )
+    .expect("written");
     folder
 }
 

@@ -21,4 +21,6 @@ pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
-pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};
+pub use words::{
+    Easier, band_text, chance_line, easier, pace_words, shot_text, stroke_words, why_text,
+};

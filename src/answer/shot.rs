@@ -5,7 +5,9 @@ use serde::{Deserialize, Serialize};
 use crate::gear::Gear;
 use crate::player::{Player, awkward_chance};
 use crate::pocket::{Acceptance, Component};
-use crate::window::{AimWindow, Band, NoWindow, Range, Shot, Solution, Window, why};
+use crate::window::{
+    AimWindow, Band, NoWindow, Range, Shot, Solution, Window, stroke_lengths, why,
+};
 
 /// One of the three windows.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -99,6 +101,10 @@ pub struct ShotAnswer {
     pub kind: String,
     /// Object-ball speed at the mouth.
     pub pace_m_s: f64,
+    /// The same stroke in table lengths: how far it would send the cue ball up and down with nothing in
+    /// the way; null without a window, and in tables of many shots.
+    #[serde(default)]
+    pub stroke_lengths: Option<f64>,
     /// Roll ratio at contact.
     pub roll: f64,
     /// Side ratio, outside positive.
@@ -168,6 +174,9 @@ impl ShotAnswer {
         Self {
             band: band.map(band_answer),
             pieces: pieces(shot, solution),
+            stroke_lengths: solution.window.as_ref().ok().and_then(|w| {
+                stroke_lengths(gear, w.cue_speed_m_s, w.law.roll, w.aim.travel_m).ok()
+            }),
             ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
         }
     }
@@ -192,6 +201,7 @@ impl ShotAnswer {
             pocket: shot.frame.name.map(|n| n.name().to_owned()),
             kind: shot.frame.kind.name().to_owned(),
             pace_m_s: shot.stroke.pace_m_s,
+            stroke_lengths: None,
             roll: shot.stroke.roll,
             side: shot.stroke.side,
             // + 0.0 turns a negative zero into zero

@@ -21,6 +21,8 @@ pub mod gear;
 pub mod grid;
 pub mod heat;
 pub mod labels;
+pub mod layout;
+pub mod leave;
 pub mod lines;
 pub mod pace;
 pub mod paint;

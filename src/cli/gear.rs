@@ -1,14 +1,15 @@
-//! `thincut gear`: which equipment there is, what is in it, whether a file is good.
+//! `thincut gear`: which equipment there is, what is in it, whether a file is good, your own table.
 
 use std::io::Write;
 
-use anyhow::Result;
 use clap::{Args, Subcommand};
 use serde_json::json;
 use thincut::error::GearError;
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 
 use crate::defaults::Defaults;
+use crate::fault::Fault;
+use crate::gear_measure::MeasureCommand;
 
 /// `--gear` and `--set` of every command.
 #[derive(Debug, Clone, Default, Args)]
@@ -100,6 +101,7 @@ pub(crate) enum GearCommand {
         #[arg(value_name = "FILE")]
         file: String,
     },
+    Measure(Box<MeasureCommand>),
 }
 
 impl GearCommand {
@@ -109,7 +111,7 @@ impl GearCommand {
         defaults: &Defaults,
         as_json: bool,
         out: &mut dyn Write,
-    ) -> Result<()> {
+    ) -> Result<(), Fault> {
         match self {
             Self::List => list(as_json, out),
             Self::Show { name, gear } => {
@@ -120,11 +122,12 @@ impl GearCommand {
                 show(&args.load(defaults)?, as_json, out)
             }
             Self::Check { file } => check(file, as_json, out),
+            Self::Measure(command) => command.run(defaults, as_json, out),
         }
     }
 }
 
-fn list(as_json: bool, out: &mut dyn Write) -> Result<()> {
+fn list(as_json: bool, out: &mut dyn Write) -> Result<(), Fault> {
     let mut rows = Vec::new();
     for name in Gear::preset_names() {
         rows.push((*name, LoadedGear::load(name, &[])?.note.unwrap_or_default()));
@@ -153,7 +156,7 @@ fn list(as_json: bool, out: &mut dyn Write) -> Result<()> {
     Ok(())
 }
 
-fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<()> {
+fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<(), Fault> {
     if !as_json {
         out.write_all(loaded.to_toml().as_bytes())?;
         return Ok(());
@@ -175,7 +178,7 @@ fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<()> {
     Ok(())
 }
 
-fn check(file: &str, as_json: bool, out: &mut dyn Write) -> Result<()> {
+fn check(file: &str, as_json: bool, out: &mut dyn Write) -> Result<(), Fault> {
     let loaded = LoadedGear::load(file, &[])?;
     let name = &loaded.gear.name;
     let mut origins: Vec<(String, usize)> = Vec::new();

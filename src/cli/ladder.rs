@@ -3,23 +3,22 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
-use thincut::answer::or_club;
-use thincut::gear::DEFAULT_PRESET;
+use thincut::gear::{DEFAULT_PRESET, Gear};
 use thincut::ladder::{
-    LadderAnswer, LadderError, LadderRequest, MarksAnswer, MarksWishes, PassRule, Student, in_ten,
-    ladder, ladder_text, marks, marks_text, rotation, spot, students, write_csv,
+    Ladder, LadderAnswer, LadderRequest, PassRule, ScoreSheet, ladder, ladder_text, write_csv,
 };
+use thincut::layout::ReachRequest;
 use thincut::log::{SheetKind, ShotEntered};
-use thincut::player::{Player, PlayerRequest, chance_of_solution, in_ten as spoken};
-use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number, pocket_name};
-use thincut::units::Position;
-use thincut::window::solve;
+use thincut::player::PlayerRequest;
+use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::ladder_log::{KeepArgs, NextCommand};
+use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
+use crate::marks::{MarksCommand, SpotCommand};
 use crate::output::{Format, json};
+use crate::student::StudentArgs;
 
 /// Which shots lead a player up evenly, from easy to hard?
 #[derive(Debug, Args)]
@@ -28,6 +27,8 @@ use crate::output::{Format, json};
     after_help = "Examples:\n  \
         thincut ladder --level club\n  \
         thincut ladder --level starting --practise thin-cuts --rungs 6 --from 8 --to 3\n  \
+        thincut ladder --student A --keep    for a student of the practice log, with a code for tallies\n  \
+        thincut ladder --level club --obstacle 4,2 --hand left --reach 700mm --stroke 2lengths\n  \
         thincut ladder --level club --format csv > scores.csv    a score sheet to fill in\n  \
         thincut ladder marks --students A=starting,B=club,C=league --chance 7"
 )]
@@ -41,11 +42,16 @@ pub(crate) struct LadderCommand {
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
+    reach: ReachRequest,
+    #[command(flatten)]
     player: PlayerRequest,
     #[command(flatten)]
-    gear: GearArgs,
+    student: StudentArgs,
+    /// Keep it in the practice log, so that `thincut log enter` knows its code
+    #[arg(long)]
+    keep: bool,
     #[command(flatten)]
-    keep: KeepArgs,
+    gear: GearArgs,
     /// text, json or csv
     #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
     format: Format,
@@ -93,11 +99,6 @@ impl PassArgs {
     }
 }
 
-/// Nobody named: a club player, marked as assumed.
-pub(crate) fn player_or_club(request: &PlayerRequest) -> Result<Player, Fault> {
-    Ok(or_club(request.player()?))
-}
-
 impl LadderCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         match &self.other {
@@ -107,203 +108,91 @@ impl LadderCommand {
             None => {}
         }
         let gear = self.gear.load(defaults)?.gear;
-        let player = player_or_club(&self.player)?;
-        let mut wishes = self.request.wishes(&gear, player.error, &self.stroke)?;
+        let climber = self.student.climber(&self.player)?;
+        let mut wishes = self
+            .request
+            .wishes(&gear, climber.player.error, &self.stroke)?;
+        wishes.right = climber.right;
+        wishes.reach = self.reach.reach_or(climber.reach).map_err(Fault::input)?;
         wishes.pass = self.pass.rule()?;
+        if self.format == Format::Csv && !wishes.obstacles.is_empty() {
+            return Err(Fault::input(
+                "--format csv: a row of a file cannot say that a ball stands in the way; leave --obstacle out, or use --keep and enter tallies by the code",
+            ));
+        }
         let ladder = ladder(&gear, &wishes)?;
-        let answer = LadderAnswer::new(&gear, &ladder, &player, self.units.pick(defaults));
-        let entered = |cue: &str, object: &str, pocket: &str| {
-            entered(&self.gear, defaults, &self.stroke, (cue, object, pocket))
-        };
-        let shots = answer.rungs.iter();
-        let shots = shots.map(|r| (None, entered(&r.cue, &r.object, &r.pocket)));
-        let title = format!("{} for {}", answer.practise, answer.player);
-        let code = self.keep.keep(SheetKind::Ladder, title, shots.collect())?;
+        let mut answer =
+            LadderAnswer::new(&gear, &ladder, &climber.player, self.units.pick(defaults));
+        let kept = self.kept(defaults, &gear, &ladder, &answer)?;
+        answer.code = Some(kept.code.clone());
         match self.format {
             Format::Text => {
                 out.write_all(ladder_text(&answer).as_bytes())?;
-                code_line(out, code.as_deref(), "\"3: A 6/10, B 4/10\"")
+                Ok(writeln!(out, "{}", kept.words("\"3: A 6/10, B 4/10\""))?)
             }
             Format::Json => json(out, &answer),
-            Format::Csv => Ok(write_csv(out, &answer, &self.stroke, code.as_deref())?),
+            Format::Csv => {
+                let sheet = ScoreSheet {
+                    stroke: &self.stroke,
+                    gear: gear_name(&self.gear, defaults),
+                    set: &self.gear.set,
+                    kept: kept.kept,
+                };
+                Ok(write_csv(out, &answer, &sheet)?)
+            }
         }
     }
-}
 
-/// `--students`.
-#[derive(Debug, Clone, Args)]
-pub(crate) struct GroupArgs {
-    /// The students and how good each is: A=starting,B=club,C=0.3deg/2mm (a level, or arm/picture)
-    #[arg(long, value_name = "LIST", required = true, visible_alias = "group")]
-    students: Vec<String>,
-}
-
-impl GroupArgs {
-    pub(crate) fn read(&self) -> Result<Vec<Student>, LadderError> {
-        students(&self.students, &|_| {
-            Err("nothing is known of that student".to_owned())
-        })
-    }
-}
-
-/// From where is one shot equally hard for everybody?
-#[derive(Debug, Args)]
-#[command(after_help = "Example:\n  \
-    thincut ladder marks --students A=first-evening,B=starting,C=club --chance 7 --tables 2 --minutes 30")]
-pub(crate) struct MarksCommand {
-    #[command(flatten)]
-    group: GroupArgs,
-    /// Makes in ten for everybody
-    #[arg(
-        long,
-        value_name = "MAKES",
-        default_value = "7",
-        allow_hyphen_values = true
-    )]
-    chance: String,
-    /// Object ball [default: where the marks lie well apart]
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
-    object: Option<String>,
-    /// Pocket [default: foot-left or foot-right]
-    #[arg(long, value_name = "POCKET")]
-    pocket: Option<String>,
-    /// Tables for the turns; with --minutes
-    #[arg(long, value_name = "COUNT", default_value_t = 1)]
-    tables: u32,
-    /// Minutes for the turns; without it no turns are drawn up
-    #[arg(long, value_name = "MINUTES")]
-    minutes: Option<u32>,
-    #[command(flatten)]
-    stroke: StrokeRequest,
-    #[command(flatten)]
-    gear: GearArgs,
-    #[command(flatten)]
-    keep: KeepArgs,
-    /// text or json
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
-    #[command(flatten)]
-    units: UnitArgs,
-}
-
-impl MarksCommand {
-    fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let gear = self.gear.load(defaults)?.gear;
-        let group = self.group.read()?;
-        let wishes = MarksWishes {
-            chance: in_ten("--chance", &self.chance)?,
-            object: match &self.object {
-                Some(text) => Some(text.parse::<Position>()?),
-                None => None,
-            },
-            pocket: match &self.pocket {
-                Some(name) => Some(pocket_name("--pocket", name)?),
-                None => None,
-            },
-            stroke: self.stroke.stroke()?,
-        };
-        let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
-        let turns = match self.minutes {
-            Some(minutes) => rotation(&labels, self.tables, minutes)?,
-            None => Vec::new(),
-        };
-        let sheet = marks(&gear, &group, &wishes)?;
-        let answer = MarksAnswer::new(&gear, &sheet, &group, turns);
-        let shots = answer.marks.iter().map(|m| {
+    /// The code, and whether the log knows it.
+    fn kept(
+        &self,
+        defaults: &Defaults,
+        gear: &Gear,
+        ladder: &Ladder,
+        answer: &LadderAnswer,
+    ) -> Result<Coded, Fault> {
+        let mut rungs = Vec::with_capacity(ladder.rungs.len());
+        for (rung, said) in ladder.rungs.iter().zip(&answer.rungs) {
+            // a stroke in lengths gives each shot its own pace, which is what the log keeps
+            let stroke = match answer.stroke_lengths {
+                Some(_) => StrokeRequest {
+                    stroke: None,
+                    pace: Some(format!("{}m/s", said.pace_m_s)),
+                    ..self.stroke.clone()
+                },
+                None => self.stroke.clone(),
+            };
             let places = (
-                m.cue.as_str(),
-                answer.object.as_str(),
-                answer.pocket.as_str(),
+                said.cue.as_str(),
+                said.object.as_str(),
+                said.pocket.as_str(),
             );
-            let shot = entered(&self.gear, defaults, &self.stroke, places);
-            (Some(m.student.clone()), shot)
-        });
-        let title = format!("marks at {:.1} in 10", answer.asked_in_ten);
-        let code = self.keep.keep(SheetKind::Marks, title, shots.collect())?;
-        match self.format {
-            Format::Json => json(out, &answer),
-            Format::Text => {
-                out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?;
-                code_line(out, code.as_deref(), "\"A 6/10, B 4/10 thin 3\"")
-            }
-            Format::Csv => Err(Fault::input(
-                "--format csv: a marks sheet comes as text or json",
-            )),
+            let shot = entered(&self.gear, defaults, &stroke, places);
+            rungs.push(if answer.obstacles.is_empty() {
+                rung_of(None, shot)?
+            } else {
+                rung_past(gear, &ladder.wishes, &rung.shot, shot)?
+            });
         }
+        let title = format!("{} for {}", answer.practise, answer.player);
+        let log = self.keep.then_some(self.student.log());
+        keep(SheetKind::Ladder, title, rungs, log)
     }
 }
 
-/// Which start makes a race on one shot fair for two players?
-#[derive(Debug, Args)]
-#[command(after_help = "Example:\n  \
-    thincut ladder spot --students A=starting,B=club --race 5 --cue 4,2 --object 6,2.5 --pocket foot-left")]
-pub(crate) struct SpotCommand {
-    #[command(flatten)]
-    group: GroupArgs,
-    /// Makes to win
-    #[arg(long, value_name = "MAKES", default_value_t = 5)]
-    race: u32,
-    #[command(flatten)]
-    shot: ShotRequest,
-    #[command(flatten)]
-    gear: GearArgs,
-    /// text or json
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
-}
-
-impl SpotCommand {
-    fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let gear = self.gear.load(defaults)?.gear;
-        let group = self.group.read()?;
-        let [a, b] = group.as_slice() else {
-            return Err(Fault::input(format!(
-                "--students: {} students; a race takes two",
-                group.len()
-            )));
-        };
-        let solution = solve(&gear, &self.shot.shot(&gear)?)?;
-        let of = |s: &Student| chance_of_solution(&solution, &s.error);
-        let ((weak, p), (strong, q)) = if of(a) <= of(b) {
-            ((a, of(a)), (b, of(b)))
-        } else {
-            ((b, of(b)), (a, of(a)))
-        };
-        let fair = spot(p, q, self.race)?;
-        if self.format == Format::Json {
-            return json(out, &fair);
-        }
-        writeln!(
-            out,
-            "{} makes this shot {}, {} {}: in a race to {} {} starts with {} and wins {:.0} races in 100 ({:.0} without a start).",
-            weak.label,
-            spoken(p),
-            strong.label,
-            spoken(q),
-            fair.race,
-            weak.label,
-            fair.start,
-            100.0 * fair.weaker_wins,
-            100.0 * fair.level_wins
-        )?;
-        if (fair.weaker_wins - 0.5).abs() > 0.1 {
-            writeln!(
-                out,
-                "No start makes it even; a longer race (--race) or a mark each (thincut ladder marks) does."
-            )?;
-        }
-        Ok(())
-    }
+/// The gear as named.
+pub(crate) fn gear_name<'a>(gear: &'a GearArgs, defaults: &'a Defaults) -> &'a str {
+    let name = gear.gear.as_deref().or(defaults.gear.as_deref());
+    name.unwrap_or(DEFAULT_PRESET)
 }
 
 /// A shot of the sheet as the log keeps it.
-fn entered(
+pub(crate) fn entered(
     gear: &GearArgs,
     defaults: &Defaults,
     stroke: &StrokeRequest,
     (cue, object, pocket): (&str, &str, &str),
 ) -> ShotEntered {
-    let name = gear.gear.as_deref().or(defaults.gear.as_deref());
     ShotEntered {
         request: ShotRequest {
             places: PlacesRequest {
@@ -314,17 +203,7 @@ fn entered(
             },
             stroke: stroke.clone(),
         },
-        gear: name.unwrap_or(DEFAULT_PRESET).to_owned(),
+        gear: gear_name(gear, defaults).to_owned(),
         set: gear.set.clone(),
-    }
-}
-
-fn code_line(out: &mut dyn Write, code: Option<&str>, tally: &str) -> Result<(), Fault> {
-    match code {
-        Some(code) => Ok(writeln!(
-            out,
-            "Code {code}: thincut log enter {code} {tally}"
-        )?),
-        None => Ok(()),
     }
 }

@@ -4,56 +4,97 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::ladder::{Next, PassRule, RungResult};
-use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Windows};
-use thincut::player::{AimError, PlayerRequest, chance};
+use thincut::gear::Gear;
+use thincut::ladder::{LadderError, Next, PassRule, RungResult, Scored, Wishes, left_open};
+use thincut::log::{
+    Attempt, Filter, Log, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows, as_player, known,
+    solve_entered,
+};
+use thincut::player::{AimError, Cut, Level, Player, PlayerRequest, chance};
 
 use crate::fault::Fault;
-use crate::ladder::{PassArgs, player_or_club};
+use crate::ladder::PassArgs;
+use crate::student::{cut, open_existing};
 
-/// `--log`, and whether to keep the sheet.
-#[derive(Debug, Clone, Default, Args)]
-#[command(next_help_heading = "The practice log")]
-pub(crate) struct KeepArgs {
-    /// Keep it in the practice log and print the code for `thincut log enter`
-    #[arg(long)]
-    keep: bool,
-    /// The log [default: thincut/practice.sqlite in your data folder]
-    #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
-    log: Option<PathBuf>,
+/// A sheet's code, and whether the log knows it.
+#[derive(Debug, Clone)]
+pub(crate) struct Coded {
+    /// With its check character.
+    pub(crate) code: String,
+    /// Whether it was kept.
+    pub(crate) kept: bool,
 }
 
-impl KeepArgs {
-    fn open(&self) -> Result<Log, Fault> {
-        Ok(self
-            .log
-            .as_ref()
-            .map_or_else(Log::open_default, |p| Log::open(p))?)
-    }
-
-    /// Keeps the shots, each with its student on a marks sheet, and gives the code; `None` when
-    /// nobody asked for one.
-    pub(crate) fn keep(
-        &self,
-        kind: SheetKind,
-        title: String,
-        shots: Vec<(Option<String>, ShotEntered)>,
-    ) -> Result<Option<String>, Fault> {
-        if !self.keep {
-            return Ok(None);
+impl Coded {
+    /// The line below the sheet.
+    pub(crate) fn words(&self, tally: &str) -> String {
+        let code = &self.code;
+        if self.kept {
+            format!("Code {code}. After the evening: thincut log enter {code} {tally}")
+        } else {
+            format!(
+                "Code {code}. To enter tallies by it, keep the sheet in the practice log: the same command with --keep."
+            )
         }
-        let sheet = Sheet::of_shots(kind, title, shots).map_err(Fault::input)?;
-        Ok(Some(self.open()?.save_sheet(&sheet)?))
     }
+}
+
+/// The sheet's code; with a log (the usual one, or the file named) the sheet is kept there.
+pub(crate) fn keep(
+    kind: SheetKind,
+    title: String,
+    rungs: Vec<Rung>,
+    log: Option<Option<&PathBuf>>,
+) -> Result<Coded, Fault> {
+    let sheet = Sheet { kind, title, rungs };
+    let Some(path) = log else {
+        let code = sheet.code()?;
+        return Ok(Coded { code, kept: false });
+    };
+    let mut log = path.map_or_else(Log::open_default, |p| Log::open(p))?;
+    let code = log.save_sheet(&sheet)?;
+    Ok(Coded { code, kept: true })
+}
+
+/// A shot of a sheet with its windows, and its student on a marks sheet.
+pub(crate) fn rung_of(student: Option<String>, shot: ShotEntered) -> Result<Rung, Fault> {
+    let solved = solve_entered(&shot).map_err(Fault::input)?;
+    Ok(Rung {
+        student,
+        shot,
+        cut: solved.cut,
+        windows: solved.windows,
+    })
+}
+
+/// A rung with balls in the way: the windows are what they leave.
+pub(crate) fn rung_past(
+    gear: &Gear,
+    wishes: &Wishes,
+    scored: &Scored,
+    shot: ShotEntered,
+) -> Result<Rung, LadderError> {
+    let open = left_open(gear, wishes, scored)?;
+    let open = open
+        .as_ref()
+        .and_then(|c| Some((c.window()?, &c.directions)));
+    Ok(Rung {
+        student: None,
+        shot,
+        cut: cut(open.map_or(scored.cut_rad >= 0.0, |(w, _)| w.cut_left)),
+        windows: open.map(|(w, directions)| Windows::left_open(w, directions)),
+    })
 }
 
 /// What should a student try after these results?
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  thincut ladder next --code K7Q --student A --level club")]
+#[command(
+    after_help = "Examples:\n  thincut ladder next --student A\n  thincut ladder next --student A --code CODE --level club"
+)]
 pub(crate) struct NextCommand {
-    /// The ladder's code, as printed with --keep
+    /// The ladder's code [default: the ladder the student played last]
     #[arg(long, value_name = "CODE")]
-    code: String,
+    code: Option<String>,
     /// The student's label
     #[arg(long, value_name = "LABEL")]
     student: String,
@@ -68,41 +109,73 @@ pub(crate) struct NextCommand {
 
 impl NextCommand {
     pub(crate) fn run(&self, out: &mut dyn Write) -> Result<(), Fault> {
-        let path = match &self.log {
-            Some(path) => path.clone(),
-            None => Log::default_path()?,
+        let log = open_existing(self.log.as_ref())?;
+        log.student(&self.student)?;
+        let attempts = log.attempts(&Filter {
+            student: Some(self.student.clone()),
+            ..Filter::default()
+        })?;
+        let (code, sheet) = match &self.code {
+            Some(code) => log.find_sheet(code)?,
+            None => self.last_ladder(&log, &attempts)?,
         };
-        let log = Log::open_existing(&path)?;
-        let (code, sheet) = log.find_sheet(&self.code)?;
         if sheet.kind != SheetKind::Ladder {
             return Err(Fault::input(format!(
                 "--code {code}: that is a marks sheet; next needs a ladder"
             )));
         }
-        log.student(&self.student)?;
-        let player = player_or_club(&self.player)?;
-        let attempts = log.attempts(&Filter {
-            student: Some(self.student.clone()),
-            sheet: Some(code.clone()),
-            ..Filter::default()
-        })?;
+        let (who, aims) = self.aims(&attempts)?;
         let results: Vec<RungResult> = (1_u32..)
             .zip(&sheet.rungs)
             .map(|(number, rung)| {
-                let own = attempts.iter().filter(|a| a.rung == Some(number));
+                let own = attempts
+                    .iter()
+                    .filter(|a| a.sheet.as_ref() == Some(&code) && a.rung == Some(number));
                 let (made, tries) = own.fold((0, 0), |(m, t), a| (m + a.made, t + a.tries));
+                let aim = &aims[usize::from(rung.cut == Cut::Right)];
                 RungResult {
-                    chance: rung
-                        .windows
-                        .as_ref()
-                        .map_or(0.0, |w| chance_in(w, &player.error)),
+                    chance: rung.windows.as_ref().map_or(0.0, |w| chance_in(w, aim)),
                     made,
                     tries,
                 }
             })
             .collect();
         let rule = self.pass.rule()?;
-        Ok(writeln!(out, "{}", words(&self.student, &rule, &results))?)
+        writeln!(out, "{}", words(&self.student, &rule, &results))?;
+        Ok(writeln!(out, "Ladder {code}; pass scores for {who}.")?)
+    }
+
+    /// The ladder of the student's last tries.
+    fn last_ladder(&self, log: &Log, attempts: &[Attempt]) -> Result<(String, Sheet), Fault> {
+        for code in attempts.iter().rev().filter_map(|a| a.sheet.as_ref()) {
+            let (code, sheet) = log.find_sheet(code)?;
+            if sheet.kind == SheetKind::Ladder {
+                return Ok((code, sheet));
+            }
+        }
+        Err(Fault::input(format!(
+            "{} has no tries on a ladder in this log; name the ladder with --code, or draw one up: thincut ladder --student {} --keep",
+            self.student, self.student
+        )))
+    }
+
+    /// Whose chances count: the player named, else the student as the log knows them, else a club
+    /// player; on left and on right cuts.
+    fn aims(&self, attempts: &[Attempt]) -> Result<(String, [AimError; 2]), Fault> {
+        if let Some(Player { error, who, .. }) = self.player.player()? {
+            return Ok((who, [error; 2]));
+        }
+        Ok(match known(&self.student, attempts) {
+            Ok(fit) => (
+                as_player(&self.student, &fit, Cut::Left, None).who,
+                [fit.player(Cut::Left), fit.player(Cut::Right)],
+            ),
+            Err(Unknown::NotTold { why, .. }) => (
+                format!("a {} ({why})", Level::Club.spoken()),
+                [Level::Club.aim_error(); 2],
+            ),
+            Err(other) => return Err(Fault::input(other)),
+        })
     }
 }
 

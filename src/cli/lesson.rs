@@ -6,11 +6,14 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use thincut::files::write_whole;
 use thincut::gear::DEFAULT_PRESET;
-use thincut::ladder::{LadderError, Lesson, Student, Topic, lesson, students};
+use thincut::ladder::{LadderError, Lesson, LessonWishes, Student, Topic, lesson};
+use thincut::log::{Attempt, Filter, Log, When, shortfalls};
+use thincut::player::Level;
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::student::{self, open_existing};
 
 /// What to do with lessons.
 #[derive(Debug, Subcommand)]
@@ -27,10 +30,13 @@ pub(crate) enum LessonCommand {
 
 /// Draw up a lesson: warm-up, test shots, topic, drills, homework
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  \
-    thincut lesson new --student A=starting --topic thin-cuts --minutes 60 --out lesson.toml")]
+#[command(after_help = "Examples:\n  \
+    thincut lesson new --student A --minutes 60 --out lesson.toml    as the practice log knows A\n  \
+    thincut lesson new --group A,B,C=starting --tables 2 --out tuesday.toml\n  \
+    thincut lesson new --student A=starting --topic thin-cuts --out lesson.toml\n\n\
+    The file is yours to edit; thincut lesson check says whether it still adds up.")]
 pub(crate) struct NewLesson {
-    /// One student and how good: A=starting, A=0.3deg/2mm
+    /// One student: A as the practice log knows A, or A=starting, A=0.3deg/2mm
     #[arg(
         long,
         value_name = "STUDENT",
@@ -38,15 +44,24 @@ pub(crate) struct NewLesson {
         required_unless_present = "group"
     )]
     student: Option<String>,
-    /// Several students, a list
+    /// Several students, a list; they get a fair game from marks of their own too
     #[arg(long, value_name = "LIST")]
     group: Option<String>,
     /// Minutes at the table
     #[arg(long, value_name = "MINUTES", default_value_t = 60)]
     minutes: u32,
-    /// thin-cuts, long-straight, side-pocket, along-the-rail or mixed
-    #[arg(long, value_name = "TOPIC", default_value = "mixed")]
-    topic: String,
+    /// Tables for a group
+    #[arg(long, value_name = "COUNT", default_value_t = 1)]
+    tables: u32,
+    /// thin-cuts, long-straight, side-pocket, along-the-rail or mixed [default: the largest weakness the log shows]
+    #[arg(long, value_name = "TOPIC")]
+    topic: Option<String>,
+    /// Of tries in the log only those from this day on
+    #[arg(long, value_name = "DATE")]
+    since: Option<When>,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
+    log: Option<PathBuf>,
     /// Write it to this file [default: standard output]
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
@@ -77,17 +92,15 @@ impl NewLesson {
         let name = name.unwrap_or(DEFAULT_PRESET);
         let gear = self.gear.load(defaults)?.gear;
         let texts: Vec<String> = self.student.iter().chain(&self.group).cloned().collect();
-        let unknown = |_: &str| Err("nothing is known of that student".to_owned());
-        let group: Vec<Student> = students(&texts, &unknown)?;
-        let topic: Topic = self.topic.parse().map_err(|e| match e {
-            LadderError::Word { value, choices, .. } => LadderError::Word {
-                option: "--topic",
-                value,
-                choices,
-            },
-            other => other,
-        })?;
-        let text = lesson(&gear, name, &group, topic, self.minutes)?.to_toml()?;
+        let group = student::group(&texts, self.log.as_ref(), self.since.as_ref())?;
+        let (topic, because) = self.topic(&group)?;
+        let wishes = LessonWishes {
+            topic,
+            because,
+            minutes: self.minutes,
+            tables: self.tables,
+        };
+        let text = lesson(&gear, name, &group, &wishes)?.to_toml()?;
         match &self.out {
             None => Ok(out.write_all(text.as_bytes())?),
             Some(path) => {
@@ -95,6 +108,74 @@ impl NewLesson {
                 Ok(writeln!(out, "{}", path.display())?)
             }
         }
+    }
+}
+
+impl NewLesson {
+    /// The topic asked for, or the largest weakness the log shows, with the words for it.
+    fn topic(&self, group: &[Student]) -> Result<(Topic, Option<String>), Fault> {
+        if let Some(text) = &self.topic {
+            let topic = text.parse().map_err(|e| match e {
+                LadderError::Word { value, choices, .. } => LadderError::Word {
+                    option: "--topic",
+                    value,
+                    choices,
+                },
+                other => other,
+            })?;
+            return Ok((topic, None));
+        }
+        // whoever was named with a skill may be in no log at all
+        let Ok(log) = open_existing(self.log.as_ref()) else {
+            return Ok((Topic::Mixed, None));
+        };
+        let known = log.students()?;
+        let mut rows = Vec::new();
+        for student in group
+            .iter()
+            .filter(|g| known.iter().any(|k| k.label == g.label))
+        {
+            rows.push(self.rows(&log, &student.label)?);
+        }
+        let who = match group {
+            [one] => one.label.clone(),
+            _ => "the group".to_owned(),
+        };
+        Ok(weakest(&who, &rows))
+    }
+
+    fn rows(&self, log: &Log, label: &str) -> Result<Vec<Attempt>, Fault> {
+        Ok(log.attempts(&Filter {
+            student: Some(label.to_owned()),
+            since: self.since.clone(),
+            ..Filter::default()
+        })?)
+    }
+}
+
+/// The largest weakness in these rows, in words.
+fn weakest(who: &str, rows: &[Vec<Attempt>]) -> (Topic, Option<String>) {
+    let tries: u64 = rows.iter().flatten().map(|a| u64::from(a.tries)).sum();
+    if tries == 0 {
+        return (Topic::Mixed, None);
+    }
+    match shortfalls(rows, Level::Club.aim_error()).first() {
+        Some(weak) if weak.is_weakness() => (
+            weak.topic,
+            Some(format!(
+                "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",
+                weak.topic.spoken(),
+                weak.made,
+                weak.tries,
+                weak.expected
+            )),
+        ),
+        _ => (
+            Topic::Mixed,
+            Some(format!(
+                "The log shows no weakness of {who} beyond luck in {tries} tries."
+            )),
+        ),
     }
 }
 

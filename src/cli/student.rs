@@ -3,8 +3,11 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::log::{Filter, Log, LogError, Unknown, When, as_player, known};
-use thincut::player::{Cut, Player, PlayerRequest};
+use thincut::answer::or_club;
+use thincut::ladder;
+use thincut::layout::{Hand, Reach};
+use thincut::log::{self, Filter, Log, LogError, Unknown, When, as_player, known};
+use thincut::player::{AimError, Cut, Player, PlayerRequest};
 
 use crate::fault::Fault;
 
@@ -69,6 +72,82 @@ impl StudentArgs {
             ..player
         }))
     }
+
+    /// The same with the aim on right cuts and how the student stands, where the log knows; nobody
+    /// named is a club player, marked as assumed.
+    pub(crate) fn climber(&self, request: &PlayerRequest) -> Result<Climber, Fault> {
+        let player = or_club(self.player(request, Cut::Left)?);
+        let Some(label) = &self.student else {
+            return Ok(Climber {
+                player,
+                right: None,
+                reach: None,
+            });
+        };
+        let right = self.player(request, Cut::Right)?.map(|p| p.error);
+        Ok(Climber {
+            right: right.filter(|r| *r != player.error),
+            player,
+            reach: reach(&open_existing(self.log.as_ref())?.student(label)?),
+        })
+    }
+
+    /// The log named.
+    pub(crate) fn log(&self) -> Option<&PathBuf> {
+        self.log.as_ref()
+    }
+}
+
+/// Who climbs a ladder.
+#[derive(Debug, Clone)]
+pub(crate) struct Climber {
+    /// The player, with the aim on left cuts.
+    pub(crate) player: Player,
+    /// The aim on right cuts, where it differs.
+    pub(crate) right: Option<AimError>,
+    /// Hand and reach, where the log knows the reach.
+    pub(crate) reach: Option<Reach>,
+}
+
+/// Hand and reach of a student whose reach the log knows.
+fn reach(student: &log::Student) -> Option<Reach> {
+    let reach_m = 1e-3 * student.reach_mm?;
+    let hand = match student.hand {
+        Some(log::Hand::Left) => Hand::Left,
+        _ => Hand::Right,
+    };
+    Some(Reach { hand, reach_m })
+}
+
+/// Labels of a group: those without a skill of their own get theirs from the log.
+pub(crate) fn group(
+    texts: &[String],
+    log: Option<&PathBuf>,
+    since: Option<&When>,
+) -> Result<Vec<ladder::Student>, Fault> {
+    let opened = std::cell::OnceCell::new();
+    let from_log = |label: &str| -> Result<ladder::Student, String> {
+        let log = opened.get_or_init(|| open_existing(log).map_err(|e| e.to_string()));
+        let filter = Filter {
+            student: Some(label.to_owned()),
+            since: since.cloned(),
+            ..Filter::default()
+        };
+        let rows = log.as_ref().map_err(Clone::clone)?.attempts(&filter);
+        let fit = known(label, &rows.map_err(|e| e.to_string())?).map_err(|e| match e {
+            Unknown::NotTold { why, .. } => why,
+            other => other.to_string(),
+        })?;
+        let (left, right) = (fit.player(Cut::Left), fit.player(Cut::Right));
+        Ok(ladder::Student {
+            label: label.to_owned(),
+            error: left,
+            right: (left != right).then_some(right),
+            who: as_player(label, &fit, Cut::Left, since).who,
+            assumed: false,
+        })
+    };
+    Ok(ladder::students(texts, &from_log)?)
 }
 
 /// The cut as an observation wants it.

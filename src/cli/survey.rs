@@ -158,15 +158,9 @@ const MOST_TOLD: u64 = 100_000;
 
 /// A gear's name as part of a file name.
 fn file_name(name: &str) -> String {
-    name.chars()
-        .map(|c| {
-            if c.is_alphanumeric() || "-_.".contains(c) {
-                c
-            } else {
-                '-'
-            }
-        })
-        .collect()
+    let kept = |c: char| c.is_alphanumeric() || "-_.".contains(c);
+    let words = name.split(|c| !kept(c)).filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join("-")
 }
 
 const COLUMNS: &str = "\

@@ -43,6 +43,7 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "drawer.js",
     "places.js",
     "keep.js",
+    "keeping.js",
     "dom.js",
     "theme.js",
     "views/views.js",
@@ -54,6 +55,7 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "views/ladder.js",
     "views/marks.js",
     "views/skill.js",
+    "views/shots.js",
     "tally/queue.js",
     "tally/tally.js",
 ];

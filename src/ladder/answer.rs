@@ -6,6 +6,8 @@ use serde::{Deserialize, Serialize};
 
 use super::pick::{Ladder, Rung};
 use super::place::words;
+use super::request::tenths;
+use super::why::raised;
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::request::StrokeRequest;
@@ -73,6 +75,10 @@ pub struct RungAnswer {
     /// Share of the room that obstacle balls take, 0 to 1.
     #[serde(default)]
     pub blocked_share: f64,
+    /// Least gap between a ball in the way and the ways of the balls, mm, negative where the middle
+    /// of the way is closed; absent without such a ball.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gap_mm: Option<f64>,
     /// What is awkward about the stance, in words; empty where nobody said how they stand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub awkward: Vec<String>,
@@ -93,7 +99,7 @@ pub struct LadderAnswer {
     pub mirrored: bool,
     /// Seed.
     pub seed: u64,
-    /// Object-ball speed at the pocket.
+    /// Object-ball speed at the pocket, of the first rung where each has its own.
     pub pace_m_s: f64,
     /// Confidence of the pass rule, 0 to 1.
     pub confidence: f64,
@@ -126,6 +132,7 @@ impl LadderAnswer {
     #[must_use]
     pub fn new(gear: &Gear, ladder: &Ladder, player: &Player, system: UnitSystem) -> Self {
         let wishes = &ladder.wishes;
+        let first_pace = ladder.rungs.first().map_or(0.0, |r| r.shot.pace_m_s);
         Self {
             gear: gear.name.clone(),
             player: player.who.clone(),
@@ -133,15 +140,19 @@ impl LadderAnswer {
             practise: wishes.topic.name().to_owned(),
             mirrored: wishes.mirrored,
             seed: wishes.seed,
-            pace_m_s: wishes.stroke.pace_m_s,
+            pace_m_s: first_pace,
             confidence: wishes.pass.confidence,
-            margin_in_ten: 10.0 * wishes.pass.margin,
+            margin_in_ten: tenths(wishes.pass.margin),
             code: None,
-            stroke_lengths: None,
-            hand: None,
-            reach_mm: None,
-            obstacles: Vec::new(),
-            obstacle_words: Vec::new(),
+            stroke_lengths: wishes.stroke_lengths,
+            hand: wishes.reach.map(|r| r.hand.name().to_owned()),
+            reach_mm: wishes.reach.map(|r| (1e6 * r.reach_m).round() / 1e3),
+            obstacles: wishes.obstacles.iter().map(ToString::to_string).collect(),
+            obstacle_words: wishes
+                .obstacles
+                .iter()
+                .map(|p| words(*p, &gear.bed))
+                .collect(),
             rungs: (1..)
                 .zip(&ladder.rungs)
                 .map(|(number, rung)| rung_answer(gear, number, rung, system))
@@ -160,7 +171,7 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
         cue_words: words(shot.cue, &gear.bed),
         object_words: words(shot.object, &gear.bed),
         makes_in_ten: 10.0 * shot.chance,
-        asked_in_ten: 10.0 * rung.target,
+        asked_in_ten: tenths(rung.target),
         met: rung.met,
         cut_deg: shot.cut_rad.abs().to_degrees(),
         cut_side: match super::find::side(shot.cut_rad) {
@@ -183,53 +194,84 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
             by_luck: pass.by_luck,
             passes: pass.passes,
         },
-        pace_m_s: 0.0,
-        blocked_share: 0.0,
-        awkward: Vec::new(),
+        pace_m_s: shot.pace_m_s,
+        blocked_share: shot.blocked_share,
+        gap_mm: shot.gap_m.is_finite().then_some(1e3 * shot.gap_m),
+        awkward: (shot.over_rail || shot.over_ball)
+            .then(|| raised(shot.over_ball).to_owned())
+            .into_iter()
+            .collect(),
     }
 }
 
-/// Columns of the score sheet. `student`, `when`, `made` and the misses are for the coach to fill in.
-pub const CSV_HEADER: [&str; 16] = [
+/// Columns of the score sheet. `student`, `when` and `made` are for the coach to fill in.
+pub const CSV_HEADER: [&str; 17] = [
     "student", "when", "sheet", "rung", "cue", "object", "pocket", "pace", "roll", "hit", "side",
-    "bridge", "gear", "tries", "made", "note",
+    "bridge", "gear", "set", "tries", "made", "note",
 ];
 
-/// Writes the score sheet: a row a rung, tries filled in, makes left empty. `code` is the sheet's in
-/// the practice log, which knows rungs of its own sheets only: without one the rung stands in the note.
+/// What a score sheet says of every rung alike.
+#[derive(Debug, Clone, Copy)]
+pub struct ScoreSheet<'a> {
+    /// The stroke as asked for.
+    pub stroke: &'a StrokeRequest,
+    /// The gear as named: a preset or a file.
+    pub gear: &'a str,
+    /// Changes to it, `KEY=VALUE`.
+    pub set: &'a [String],
+    /// Whether the practice log keeps the sheet: it knows rungs of its own sheets only, and
+    /// otherwise the code and the rung stand in the note.
+    pub kept: bool,
+}
+
+/// Writes the score sheet: a row a rung, tries filled in, makes left empty.
 ///
 /// # Errors
 /// From `out`.
 pub fn write_csv(
     out: &mut dyn Write,
     answer: &LadderAnswer,
-    stroke: &StrokeRequest,
-    code: Option<&str>,
+    sheet: &ScoreSheet<'_>,
 ) -> Result<(), csv::Error> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(CSV_HEADER)?;
     let text = |o: &Option<String>| o.clone().unwrap_or_default();
+    let (stroke, code) = (sheet.stroke, answer.code.clone().unwrap_or_default());
     for rung in &answer.rungs {
+        let own_pace = format!("{}m/s", rung.pace_m_s);
         writer.write_record([
             String::new(),
             String::new(),
-            code.unwrap_or_default().to_owned(),
-            code.map_or_else(String::new, |_| rung.rung.to_string()),
+            if sheet.kept {
+                code.clone()
+            } else {
+                String::new()
+            },
+            if sheet.kept {
+                rung.rung.to_string()
+            } else {
+                String::new()
+            },
             rung.cue.clone(),
             rung.object.clone(),
             rung.pocket.clone(),
-            text(&stroke.pace),
+            answer
+                .stroke_lengths
+                .map_or_else(|| text(&stroke.pace), |_| own_pace),
             text(&stroke.roll),
             text(&stroke.hit),
             text(&stroke.side),
             text(&stroke.bridge),
-            answer.gear.clone(),
+            sheet.gear.to_owned(),
+            sheet.set.join(";"),
             rung.pass.tries.to_string(),
             String::new(),
             format!(
-                "rung {}: {:.1} in 10; pass {} of {}",
+                "{code} rung {}: {:.1} in 10; pass {} of {}",
                 rung.rung, rung.makes_in_ten, rung.pass.makes, rung.pass.tries
-            ),
+            )
+            .trim_start()
+            .to_owned(),
         ])?;
     }
     Ok(writer.flush()?)

@@ -2,32 +2,71 @@
 //!
 //! Object-ball places and pockets are taken in an order drawn from the seed; each costs one
 //! acceptance, after which every cue-ball place is one pull-back. The search ends when every rung
-//! has enough to choose from, or when the table is exhausted. Nothing depends on the number of
+//! has enough to choose from, or when the table is exhausted. A cue ball that needs the rest is left
+//! out. Nothing depends on the number of
 //! threads.
 
+use std::collections::BTreeMap;
+
+use kurbo::Point;
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 
-use super::lie::{Room, Scored};
+use super::lie::{Accepted, Lie, Room, Scored, Tried};
 use super::place::grid;
 use super::wishes::{Balance, Wishes};
-use crate::player::chance_of;
 use crate::pocket::PocketName;
 use crate::units::Position;
 
 /// A shot within this of a rung's chance may stand on it: 0.2 makes in ten (half of the half make
 /// that rungs may be off their even spacing, less a little for rounding).
 pub(super) const NEAR_ENOUGH: f64 = 0.02;
-/// Object-ball places with their pockets looked at in one go (assumption: enough for variety).
-const AT_ONCE: usize = 96;
-/// Shots wanted for each rung and side before the search may end (assumption).
-const ENOUGH: usize = 60;
-/// Most shots kept for each rung from one object-ball place, so that no place crowds out others.
-const FROM_ONE_LIE: usize = 4;
+/// A shot guessed near a rung may prove off it: so many more are looked at than are kept.
+const MORE_LOOKS: usize = 2;
+/// A guessed chance may be this far off (assumption).
+const GUESS_OFF: f64 = 0.02;
 /// Cuts below this count as straight, neither left nor right, rad: 2° (assumption).
 pub(super) const STRAIGHT_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
+
+/// How deep the search goes (assumptions: enough for variety).
+#[derive(Debug, Clone, Copy)]
+struct Depth {
+    /// Object-ball places with their pockets looked at in one go.
+    at_once: usize,
+    /// Shots wanted for each rung and side before the search may end.
+    enough: usize,
+    /// Most shots kept for each rung from one object-ball place, so that no place crowds out
+    /// others; and the same where there is only one place.
+    most: (usize, usize),
+}
+
+impl Depth {
+    const USUAL: Self = Self {
+        at_once: 96,
+        enough: 60,
+        most: (4, usize::MAX),
+    };
+    /// Where every shot has a pace of its own, it costs some acceptances rather than none.
+    const OWN_PACES: Self = Self {
+        at_once: 24,
+        enough: 20,
+        most: (2, 40),
+    };
+
+    fn of(room: &Room<'_>) -> Self {
+        if room.has_own_paces() {
+            Self::OWN_PACES
+        } else {
+            Self::USUAL
+        }
+    }
+
+    fn from_one_lie(self, only_one: bool) -> usize {
+        if only_one { self.most.1 } else { self.most.0 }
+    }
+}
 
 /// What the search found for each rung.
 #[derive(Debug, Clone, Default)]
@@ -39,14 +78,18 @@ pub(super) struct Found {
 }
 
 impl Found {
+    /// Whether a shot of about this chance may be near enough, or nearer than any before.
+    fn wants(&self, guess: f64, target: f64, most: usize) -> bool {
+        let off = (guess - target).abs();
+        let best = self
+            .nearest
+            .map_or(f64::INFINITY, |s| (s.chance - target).abs());
+        (off <= NEAR_ENOUGH + GUESS_OFF && self.near.len() < most)
+            || (best > NEAR_ENOUGH && off < best)
+    }
+
     /// Keeps a shot that is near enough to the target, or nearer than any before.
-    fn offer(
-        &mut self,
-        chance: f64,
-        target: f64,
-        most: usize,
-        scored: &dyn Fn() -> Option<Scored>,
-    ) {
+    fn offer(&mut self, chance: f64, target: f64, most: usize, scored: &dyn Fn() -> Scored) {
         let off = (chance - target).abs();
         let best = self
             .nearest
@@ -55,7 +98,7 @@ impl Found {
         if !near && off >= best {
             return;
         }
-        let Some(scored) = scored() else { return };
+        let scored = scored();
         if near {
             self.near.push(scored);
         }
@@ -79,14 +122,21 @@ pub(super) fn side(cut_rad: f64) -> i8 {
 /// Looks for shots for every rung.
 pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
     let objects: Vec<Position> = wishes.object.map_or_else(|| grid().collect(), |p| vec![p]);
+    // in one order however they were listed, so that a mirrored ladder is the mirror image
+    let pockets = || {
+        PocketName::ALL
+            .into_iter()
+            .filter(|p| wishes.pockets.contains(p))
+    };
     let mut pairs: Vec<(Position, PocketName)> = objects
         .iter()
-        .flat_map(|o| wishes.pockets.iter().map(move |p| (*o, *p)))
+        .flat_map(|o| pockets().map(move |p| (*o, p)))
         .collect();
     pairs.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
     let cues: Vec<Position> = grid().collect();
     let mut found = vec![Found::default(); wishes.rungs];
-    for batch in pairs.chunks(AT_ONCE) {
+    let depth = Depth::of(room);
+    for batch in pairs.chunks(depth.at_once) {
         let lies: Vec<Vec<Found>> = batch
             .par_iter()
             .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), &cues))
@@ -102,7 +152,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
                 }
             }
         }
-        if found.iter().all(|f| rich(f, wishes.balance)) {
+        if found.iter().all(|f| rich(f, wishes.balance, depth.enough)) {
             break;
         }
     }
@@ -110,7 +160,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
 }
 
 /// Whether a rung has enough to choose from, on each side that may be wanted.
-fn rich(found: &Found, balance: Balance) -> bool {
+fn rich(found: &Found, balance: Balance, enough: usize) -> bool {
     let of = |wanted: i8| {
         found
             .near
@@ -119,8 +169,8 @@ fn rich(found: &Found, balance: Balance) -> bool {
             .count()
     };
     match balance {
-        Balance::Even => of(1) >= ENOUGH && of(-1) >= ENOUGH,
-        _ => found.near.len() >= ENOUGH,
+        Balance::Even => of(1) >= enough && of(-1) >= enough,
+        _ => found.near.len() >= enough,
     }
 }
 
@@ -132,57 +182,108 @@ fn from_lie(
     cues: &[Position],
 ) -> Vec<Found> {
     let mut out = vec![Found::default(); wishes.rungs];
-    let Some(at) = room.object_point(object) else {
+    let Some(lie) = lie(room, wishes, object, pocket) else {
         return out;
     };
-    if !wishes.topic.wants_pocket(pocket.kind()) {
-        return out;
-    }
-    let frame = pocket.frame(room.gear);
-    let local = frame.to_pocket(at);
-    if !wishes.topic.wants_way((-local.y).atan2(-local.x)) {
-        return out;
-    }
-    let Some(lie) = room.lie(at, pocket) else {
-        return out;
-    };
-    let most = if wishes.object.is_some() {
-        usize::MAX
-    } else {
-        FROM_ONE_LIE
-    };
-    let diamond_m = room.gear.bed.length_m / 8.0;
-    for &cue in cues {
-        let Some(point) = room.cue_point(cue) else {
+    let most = Depth::of(room).from_one_lie(wishes.object.is_some());
+    let mut paces = Paces::default();
+    let mut looks = vec![0_usize; wishes.rungs];
+    for (cue, point) in in_order(room, &lie, cues) {
+        let Some(rough) = worth_a_look(room, wishes, &lie, point) else {
             continue;
         };
-        let Some((cut, travel_m)) = room.geometry(&lie, point) else {
+        // where each shot has a pace of its own, a guess says whether the exact one is wanted
+        if room.has_own_paces() {
+            let guess = paces.guess(room, &lie, point, rough);
+            let Some(guess) = guess else { continue };
+            let wanted: Vec<usize> = (0..wishes.rungs)
+                .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
+                .filter(|&k| out[k].wants(guess, wishes.target(k), most))
+                .collect();
+            if wanted.is_empty() {
+                continue;
+            }
+            wanted.into_iter().for_each(|k| looks[k] += 1);
+        }
+        let Some(tried) = room.tried(&lie, point) else {
             continue;
         };
-        let way = (travel_m + lie.acceptance.distance_m) / diamond_m;
-        // the cut at the target differs a little from that at the middle of the pocket
-        const SLACK_RAD: f64 = 0.05;
-        let (from, to) = wishes.cuts_rad;
-        if cut < from - SLACK_RAD || cut > to + SLACK_RAD {
+        if tried.needs_rest
+            || !fits(
+                room,
+                wishes,
+                &tried,
+                rough.1 + lie.usual.acceptance.distance_m,
+            )
+        {
             continue;
         }
-        let Some(window) = room.window(&lie, point) else {
-            continue;
-        };
-        let cut = window.cut_rad.abs();
-        if cut < from || cut > to || !wishes.topic.wants_cut(cut, way) {
-            continue;
-        }
-        if !side_fits(wishes.balance, window.cut_rad) {
-            continue;
-        }
-        let chance = chance_of(&lie.acceptance, &window, &room.player);
-        let scored = || room.score(&lie, cue, object);
+        let scored = || room.score(&lie, (cue, object), &tried);
         for (number, rung) in out.iter_mut().enumerate() {
-            rung.offer(chance, wishes.target(number), most, &scored);
+            rung.offer(tried.chance, wishes.target(number), most, &scored);
         }
     }
     out
+}
+
+/// The object ball before the pocket, where the topic wants it and it drops.
+fn lie(room: &Room<'_>, wishes: &Wishes, object: Position, pocket: PocketName) -> Option<Lie> {
+    let at = room.object_point(object)?;
+    let local = pocket.frame(room.gear).to_pocket(at);
+    let wanted = wishes.topic.wants_pocket(pocket.kind())
+        && wishes.topic.wants_way((-local.y).atan2(-local.x));
+    wanted.then(|| room.lie(at, pocket)).flatten()
+}
+
+/// Cue-ball places as they come; with obstacles, those first whose ways pass nearest to one.
+fn in_order(room: &Room<'_>, lie: &Lie, cues: &[Position]) -> Vec<(Position, Point)> {
+    let placed = cues.iter().filter_map(|c| Some((*c, room.cue_point(*c)?)));
+    let mut all: Vec<(f64, (Position, Point))> = placed
+        .map(|(c, at)| (room.gap_m(lie, at), (c, at)))
+        .collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.into_iter().map(|(_, place)| place).collect()
+}
+
+/// Cut (rad) and travel (m) by geometry alone, where the cut may be in the range.
+fn worth_a_look(room: &Room<'_>, wishes: &Wishes, lie: &Lie, cue: Point) -> Option<(f64, f64)> {
+    // the cut at the target differs a little from that at the middle of the pocket
+    const SLACK_RAD: f64 = 0.05;
+    let (cut, travel_m) = room.geometry(lie, cue)?;
+    let (from, to) = wishes.cuts_rad;
+    (cut >= from - SLACK_RAD && cut <= to + SLACK_RAD).then_some((cut, travel_m))
+}
+
+/// Whether cut, way and side are as wished.
+fn fits(room: &Room<'_>, wishes: &Wishes, tried: &Tried, way_m: f64) -> bool {
+    let way = 8.0 * way_m / room.gear.bed.length_m;
+    let cut = tried.window.cut_rad.abs();
+    let (from, to) = wishes.cuts_rad;
+    (from..=to).contains(&cut)
+        && wishes.topic.wants_cut(cut, way)
+        && side_fits(wishes.balance, tried.window.cut_rad)
+}
+
+/// What the pocket accepts at paces a sixth apart, for guesses.
+#[derive(Default)]
+struct Paces {
+    known: BTreeMap<i32, Option<Accepted>>,
+}
+
+impl Paces {
+    /// Ratio of neighbouring paces (assumption: chances at either end differ by a few in a hundred).
+    const RATIO: f64 = 1.15;
+
+    /// The chance at the nearest of those paces.
+    fn guess(&mut self, room: &Room<'_>, lie: &Lie, cue: Point, rough: (f64, f64)) -> Option<f64> {
+        let pace = room.own_pace_m_s(lie, rough)?;
+        let step = (pace.ln() / Self::RATIO.ln()).round();
+        #[expect(clippy::cast_possible_truncation, reason = "a small whole number")]
+        let number = step as i32;
+        let at = || room.accepted((lie.at, lie.pocket), &lie.frame, Self::RATIO.powf(step));
+        let accepted = self.known.entry(number).or_insert_with(at).as_ref()?;
+        room.tried_with(lie, accepted, cue).map(|t| t.chance)
+    }
 }
 
 fn side_fits(balance: Balance, cut_rad: f64) -> bool {

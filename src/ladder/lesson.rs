@@ -1,27 +1,21 @@
 //! A lesson as a TOML file that a coach may edit: warm-up, test shots, topic, drills, homework.
 //!
-//! Schema `thincut-lesson-1`: a head, then `[[part]]` tables in the order they are played, each with
-//! its shots in `[[part.shot]]`. Minutes are split by shares that are common practice of a one-hour
-//! lesson, not measured. Homework is outside the lesson's minutes.
+//! Schema `thincut-lesson-1`: a head, `[[skill]]` tables with how good each student is taken to be,
+//! then `[[part]]` tables in the order they are played, each with its shots in `[[part.shot]]`.
+//! Homework is outside the lesson's minutes.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::error::LadderError;
-use super::pick::{Ladder, ladder};
-use super::students::Student;
-use super::wishes::{Topic, Wishes};
+use super::wishes::Topic;
 use crate::gear::Gear;
-use crate::player::{AimError, chance_of_solution};
+use crate::player::{AimError, PlayerError, chance, makes};
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::window::{Stroke, solve};
 
 /// The schema's name, first line of every file.
 pub const LESSON_FORMAT: &str = "thincut-lesson-1";
-/// Shortest lesson, minutes (assumption: less leaves no part two tries).
-const SHORTEST_MIN: u32 = 20;
-/// Longest lesson, minutes (assumption: a day).
-const LONGEST_MIN: u32 = 480;
 /// One try with setting the balls again, minutes (assumption: 40 seconds).
 pub const MINUTES_A_TRY: f64 = 2.0 / 3.0;
 /// Makes in ten may be this much off when a lesson is checked, for editing and rounding.
@@ -121,6 +115,9 @@ pub struct Lesson {
     pub topic: Topic,
     /// Minutes at the table, homework apart.
     pub minutes: u32,
+    /// Tables played on at the same time.
+    #[serde(default = "one_table")]
+    pub tables: u32,
     /// Equipment: a preset or a file.
     pub gear: String,
     /// Spread of the arm of the student it is drawn up for, degrees.
@@ -143,6 +140,10 @@ pub struct Lesson {
     pub parts: Vec<Part>,
 }
 
+fn one_table() -> u32 {
+    1
+}
+
 /// A lesson that is not good.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
@@ -161,162 +162,6 @@ pub enum LessonError {
     /// The shots cannot be had.
     #[error(transparent)]
     Ladder(#[from] LadderError),
-}
-
-/// Share of the lesson, rungs, first and last chance of each part (common practice; chances are
-/// assumptions).
-const PLAN: [(PartKind, f64, usize, f64, f64); 4] = [
-    (PartKind::WarmUp, 0.15, 2, 0.9, 0.8),
-    (PartKind::Test, 0.2, 3, 0.7, 0.5),
-    (PartKind::Topic, 0.35, 4, 0.8, 0.5),
-    (PartKind::Drill, 0.3, 4, 0.7, 0.4),
-];
-/// Homework: minutes, rungs, chances (assumptions).
-const HOMEWORK: (u32, usize, f64, f64) = (20, 3, 0.8, 0.5);
-
-/// Draws up a lesson for a group; shots are for the student in the middle.
-///
-/// # Errors
-/// [`LessonError::Ladder`]: an empty group, too few minutes, or shots that cannot be had.
-pub fn lesson(
-    gear: &Gear,
-    gear_name: &str,
-    group: &[Student],
-    topic: Topic,
-    minutes: u32,
-) -> Result<Lesson, LessonError> {
-    let middle = middle(group).ok_or(LadderError::EmptyGroup)?;
-    if !(SHORTEST_MIN..=LONGEST_MIN).contains(&minutes) {
-        return Err(LadderError::TooShort {
-            minutes,
-            need: format!("a lesson has {SHORTEST_MIN} to {LONGEST_MIN}"),
-        }
-        .into());
-    }
-    let mut parts = Vec::with_capacity(PLAN.len() + 1);
-    let mut left = minutes;
-    for (seed, (kind, share, rungs, from, to)) in (1..).zip(PLAN) {
-        let own = if kind == PartKind::Drill {
-            left
-        } else {
-            rounded(share * f64::from(minutes))
-        };
-        left -= own;
-        let topic = if matches!(kind, PartKind::WarmUp) {
-            Topic::Mixed
-        } else {
-            topic
-        };
-        let wishes = wishes(middle, topic, seed, (rungs, from, to));
-        parts.push(part(kind, own, &ladder(gear, &wishes)?, topic));
-    }
-    let (own, rungs, from, to) = HOMEWORK;
-    let wishes = wishes(middle, topic, 5, (rungs, from, to));
-    parts.push(part(
-        PartKind::Homework,
-        own,
-        &ladder(gear, &wishes)?,
-        topic,
-    ));
-    let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
-    Ok(Lesson {
-        format: LESSON_FORMAT.to_owned(),
-        title: format!("{} for {}", topic.spoken(), labels.join(", ")),
-        students: labels,
-        topic,
-        minutes,
-        gear: gear_name.to_owned(),
-        arm_deg: middle.error.arm_rad.to_degrees(),
-        picture_mm: 1e3 * middle.error.picture_m,
-        lean_deg: None,
-        because: None,
-        caution: CAUTION.to_owned(),
-        skills: Vec::new(),
-        parts,
-    })
-}
-
-/// The student in the middle by the spread at one metre.
-fn middle(group: &[Student]) -> Option<&Student> {
-    let mut order: Vec<&Student> = group.iter().collect();
-    let spread = |s: &Student| s.error.sigma_rad(1.0, 1.0);
-    order.sort_by(|a, b| spread(a).total_cmp(&spread(b)));
-    order.get(order.len() / 2).copied()
-}
-
-fn wishes(student: &Student, topic: Topic, seed: u64, plan: (usize, f64, f64)) -> Wishes {
-    let mut wishes = Wishes::new(plain(student.error));
-    let fits = |p: &crate::pocket::PocketName| topic.wants_pocket(p.kind());
-    wishes.pockets.retain(fits);
-    (wishes.rungs, wishes.from_chance, wishes.to_chance) = plan;
-    wishes.topic = topic;
-    wishes.seed = seed;
-    wishes
-}
-
-/// As the file keeps a student: arm and picture.
-fn plain(error: AimError) -> AimError {
-    AimError {
-        bias_rad: 0.0,
-        arm_growth_per_m_s: crate::player::error::ARM_GROWTH_PER_M_S,
-        ..error
-    }
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "minutes of a lesson"
-)]
-fn rounded(minutes: f64) -> u32 {
-    minutes.round() as u32
-}
-
-fn part(kind: PartKind, minutes: u32, ladder: &Ladder, topic: Topic) -> Part {
-    let shots = f64::from(u32::try_from(ladder.rungs.len()).unwrap_or(1));
-    let tries = rounded((f64::from(minutes) / MINUTES_A_TRY / shots).floor()).max(1);
-    let counted = matches!(kind, PartKind::Test | PartKind::Drill | PartKind::Homework);
-    let topic = topic.spoken();
-    let say = match kind {
-        PartKind::WarmUp => "Easy shots, a smooth stroke; nobody counts.".to_owned(),
-        PartKind::Test => format!("Count makes and the side of each miss, {topic}."),
-        PartKind::Topic => format!(
-            "{topic}: see the ghost ball, stand behind its line, look where a miss went: too full or too thin?"
-        ),
-        PartKind::Drill => {
-            "Climb: the next shot when this one is passed, the last again when it is not."
-                .to_owned()
-        }
-        PartKind::Homework => {
-            "On two or three days, not all at once; write down makes and tries.".to_owned()
-        }
-        PartKind::Marks => {
-            "One shot, everybody from their own mark: the one with the most makes wins.".to_owned()
-        }
-    };
-    Part {
-        kind,
-        minutes,
-        balls: 2,
-        say,
-        turns: Vec::new(),
-        shots: ladder
-            .rungs
-            .iter()
-            .map(|r| LessonShot {
-                cue: r.shot.cue.to_string(),
-                object: r.shot.object.to_string(),
-                pocket: r.shot.pocket.name().to_owned(),
-                tries,
-                pass: counted
-                    .then(|| ladder.wishes.pass.pass_in(r.shot.chance, tries))
-                    .flatten()
-                    .map(|p| p.makes),
-                makes_in_ten: (1e3 * r.shot.chance).round() / 100.0,
-                student: None,
-            })
-            .collect(),
-    }
 }
 
 impl Lesson {
@@ -373,20 +218,69 @@ impl Lesson {
                 ),
             ));
         }
-        let player = AimError::new(self.arm_deg.to_radians(), 1e-3 * self.picture_mm)
-            .map_err(|e| problem("arm_deg and picture_mm", e.to_string()))?;
+        if self.tables == 0 {
+            return Err(problem(
+                "tables",
+                "0 tables; it takes 1 at least".to_owned(),
+            ));
+        }
+        for skill in &self.skills {
+            if !self.students.contains(&skill.student) {
+                return Err(problem(
+                    &format!("skill of {}", skill.student),
+                    format!("students are {}", self.students.join(", ")),
+                ));
+            }
+        }
         for (number, part) in (1..).zip(&self.parts) {
-            part.check(gear, &player, number)?;
+            part.check(gear, self, number)?;
         }
         Ok(())
     }
+
+    /// Whose aim a shot is for, on left and on right cuts: the student's whose mark it is, else the
+    /// one's the lesson is drawn up for.
+    fn aims(&self, shot: &LessonShot) -> Result<[AimError; 2], LessonError> {
+        let Some(label) = &shot.student else {
+            return aims((self.arm_deg, self.picture_mm), self.lean_deg)
+                .map_err(|e| problem("arm_deg and picture_mm", e.to_string()));
+        };
+        let skill = self.skills.iter().find(|s| s.student == *label);
+        let skill = skill.ok_or_else(|| {
+            problem(
+                &format!("mark of {label}"),
+                format!("no [[skill]] says how good {label} is"),
+            )
+        })?;
+        aims((skill.arm_deg, skill.picture_mm), skill.lean_deg)
+            .map_err(|e| problem(&format!("skill of {label}"), e.to_string()))
+    }
+}
+
+/// The aim on left and on right cuts.
+pub(super) fn aims(
+    (arm_deg, picture_mm): (f64, f64),
+    lean_deg: Option<[f64; 2]>,
+) -> Result<[AimError; 2], PlayerError> {
+    let plain = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm)?;
+    let [left, right] = lean_deg.unwrap_or_default();
+    Ok([
+        plain.with_bias(left.to_radians())?,
+        plain.with_bias(right.to_radians())?,
+    ])
 }
 
 impl Part {
-    fn check(&self, gear: &Gear, player: &AimError, number: usize) -> Result<(), LessonError> {
+    fn check(&self, gear: &Gear, lesson: &Lesson, number: usize) -> Result<(), LessonError> {
         let here = format!("part {number}");
         let tries: u64 = self.shots.iter().map(|s| u64::from(s.tries)).sum();
-        let takes = MINUTES_A_TRY * f64::from(u32::try_from(tries).unwrap_or(u32::MAX));
+        let tables = if self.kind == PartKind::Homework {
+            1
+        } else {
+            lesson.tables
+        };
+        let takes =
+            MINUTES_A_TRY * f64::from(u32::try_from(tries).unwrap_or(u32::MAX)) / f64::from(tables);
         if takes > f64::from(self.minutes) + 1.0 {
             return Err(problem(
                 &here,
@@ -403,14 +297,14 @@ impl Part {
             ));
         }
         for (k, shot) in (1..).zip(&self.shots) {
-            shot.check(gear, player, &format!("{here}, shot {k}"))?;
+            shot.check(gear, &lesson.aims(shot)?, &format!("{here}, shot {k}"))?;
         }
         Ok(())
     }
 }
 
 impl LessonShot {
-    fn check(&self, gear: &Gear, player: &AimError, here: &str) -> Result<(), LessonError> {
+    fn check(&self, gear: &Gear, aims: &[AimError; 2], here: &str) -> Result<(), LessonError> {
         if self.tries == 0 || self.pass.is_some_and(|p| p > self.tries) {
             return Err(problem(
                 here,
@@ -434,10 +328,17 @@ impl LessonShot {
         let mut shot = request.shot(gear).map_err(|e| fault(e.to_string()))?;
         shot.stroke = Stroke::default();
         let solved = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
-        let makes = 10.0 * chance_of_solution(&solved, player);
-        if (makes - self.makes_in_ten).abs() > MAKES_OFF {
+        let found = match (&solved.acceptance, &solved.window) {
+            (Some(acceptance), Ok(window)) => {
+                let aim = aims[usize::from(!window.cut_left)];
+                let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+                10.0 * chance(&makes(acceptance, window), sigma, aim.bias_rad)
+            }
+            _ => 0.0,
+        };
+        if (found - self.makes_in_ten).abs() > MAKES_OFF {
             return Err(fault(format!(
-                "makes_in_ten = {}; it is {makes:.2} for this student: write that, or move a ball",
+                "makes_in_ten = {}; it is {found:.2} for this student: write that, or move a ball",
                 self.makes_in_ten
             )));
         }
@@ -445,7 +346,7 @@ impl LessonShot {
     }
 }
 
-fn problem(place: &str, problem: String) -> LessonError {
+pub(super) fn problem(place: &str, problem: String) -> LessonError {
     LessonError::Problem {
         place: place.to_owned(),
         problem,

@@ -2,26 +2,48 @@
 
 use kurbo::{Point, Vec2};
 
+use super::wishes::Wishes;
 use crate::gear::Gear;
+use crate::layout::{
+    Around, Ball, Candidate, DropSet, Layout, Reach, Table, direct, sector, stance_among, turn_rad,
+};
 use crate::motion::BallBody;
-use crate::player::{AimError, chance_of};
+use crate::player::{AimError, chance, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketKind, PocketName, PocketShape, accept};
 use crate::units::Position;
-use crate::window::{AimWindow, Flags, Stroke, solve_with};
+use crate::window::{AimWindow, Flags, Stroke, contact_speed_m_s, solve_with, speed_for_lengths};
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
 /// and the picture part of the aim error means nothing).
 const NEAREST_TRAVEL_M: f64 = 0.15;
+/// The pace that a stroke gives is found to this, m/s: far below what a chance shows.
+const PACE_M_S: f64 = 1e-6;
+/// Times the pace is refined; it settles within three, since the cut hardly changes with it.
+const PACE_TRIES: u32 = 6;
 
 /// The table as the search sees it.
 #[derive(Debug, Clone)]
 pub(super) struct Room<'a> {
     pub(super) gear: &'a Gear,
     pub(super) stroke: Stroke,
-    pub(super) player: AimError,
+    /// The player's aim on left and on right cuts.
+    aims: [AimError; 2],
     object: BallBody,
     cue: BallBody,
     shapes: [PocketShape; 2],
+    /// Speed off the tip, where the stroke is given in lengths.
+    start_m_s: Option<f64>,
+    reach: Option<Reach>,
+    obstacles: Vec<Point>,
+}
+
+/// What a pocket accepts of an object ball.
+#[derive(Debug, Clone)]
+pub(super) struct Accepted {
+    /// In the pocket's frame; past the obstacles where there are any.
+    pub(super) acceptance: Acceptance,
+    /// On the plan, with what the obstacles take; `None` without obstacles.
+    set: Option<DropSet>,
 }
 
 /// An object ball that drops into a pocket.
@@ -31,7 +53,33 @@ pub(super) struct Lie {
     /// Object ball on the plan.
     pub(super) at: Point,
     pub(super) frame: PocketFrame,
-    pub(super) acceptance: Acceptance,
+    /// At the pace asked for, or at the usual one where the stroke gives each shot its own.
+    pub(super) usual: Accepted,
+}
+
+/// A cue-ball place tried.
+#[derive(Debug, Clone)]
+pub(super) struct Tried {
+    pub(super) window: AimWindow,
+    pub(super) chance: f64,
+    pace_m_s: f64,
+    opening_m: f64,
+    sigma_rad: f64,
+    stance_factor: f64,
+    over_rail: bool,
+    over_ball: bool,
+    pub(super) needs_rest: bool,
+    blocked_share: f64,
+}
+
+/// A shot as it is played past the obstacles.
+struct Played {
+    window: AimWindow,
+    /// On the plan.
+    aim_rad: f64,
+    /// Directions of the cue ball that make it, relative to the aim, rad.
+    intervals: Vec<(f64, f64)>,
+    blocked_share: f64,
 }
 
 /// A shot with the numbers that make it easy or hard.
@@ -53,54 +101,131 @@ pub struct Scored {
     pub to_pocket_m: f64,
     /// Off square to the pocket's axis, rad, unsigned.
     pub off_square_rad: f64,
-    /// Size of what the pocket takes, across the way, m.
+    /// Size of what the pocket takes, across the way, m; obstacles left out.
     pub opening_m: f64,
-    /// Spread of the player's aim on this shot, rad.
+    /// Spread of the player's aim on this shot, rad, the stance counted.
     pub sigma_rad: f64,
     /// Speed of the cue ball at contact, m/s.
     pub cue_speed_m_s: f64,
     /// What throw does to the window, as a factor.
     pub throw_factor: f64,
+    /// Object-ball speed at the pocket, m/s.
+    pub pace_m_s: f64,
+    /// What the stance does to the spread, as a factor.
+    pub stance_factor: f64,
+    /// Whether the cue is raised over the rail behind the cue ball.
+    pub over_rail: bool,
+    /// Whether the cue is raised over a ball behind the cue ball.
+    pub over_ball: bool,
+    /// Share of the directions that obstacles take, 0 to 1.
+    pub blocked_share: f64,
+    /// Least gap between an obstacle and the ways of the balls, m, negative where the middle of
+    /// the way is closed; infinite without obstacles.
+    pub gap_m: f64,
 }
 
 impl<'a> Room<'a> {
-    pub(super) fn new(gear: &'a Gear, stroke: Stroke, player: AimError) -> Self {
+    pub(super) fn new(gear: &'a Gear, stroke: Stroke, aims: [AimError; 2]) -> Self {
         let object = BallBody::object(gear);
         let shape = |kind| PocketShape::new(gear, kind, &object);
         Self {
             gear,
             stroke,
-            player,
+            aims,
             object,
             cue: BallBody::cue(gear),
             shapes: [shape(PocketKind::Corner), shape(PocketKind::Side)],
+            start_m_s: None,
+            reach: None,
+            obstacles: Vec::new(),
         }
     }
 
-    /// The object ball at a point; `None` where it overlaps a cushion or does not drop.
+    /// The room of a ladder.
+    pub(super) fn for_ladder(gear: &'a Gear, wishes: &Wishes) -> Result<Self, super::LadderError> {
+        let mut room = Self::new(gear, wishes.stroke, [wishes.aim(true), wishes.aim(false)]);
+        room.start_m_s = wishes
+            .stroke_lengths
+            .map(|lengths| speed_for_lengths(gear, lengths))
+            .transpose()
+            .map_err(crate::request::RequestError::from)?;
+        room.reach = wishes.reach;
+        room.obstacles = wishes
+            .obstacles
+            .iter()
+            .filter_map(|p| room.object_point(*p))
+            .collect();
+        Ok(room)
+    }
+
+    /// The object ball at a point; `None` where it overlaps something or does not drop.
     pub(super) fn lie(&self, at: Point, pocket: PocketName) -> Option<Lie> {
-        if !self.on_table(at, &self.object) {
+        let apart = |b: &Point| (*b - at).hypot() >= self.gear.balls.object_diameter_m;
+        if !self.on_table(at, &self.object) || !self.obstacles.iter().all(apart) {
             return None;
         }
         let frame = pocket.frame(self.gear);
-        let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
-        let local = frame.to_pocket(at);
-        let pace = self.stroke.pace_m_s;
-        let acceptance = accept(shape, &self.gear.cloth, &self.object, local, pace)
-            .ok()?
-            .ok()?;
+        let usual = self.accepted((at, pocket), &frame, self.stroke.pace_m_s)?;
         Some(Lie {
             pocket,
             at,
             frame,
-            acceptance,
+            usual,
         })
     }
 
+    /// What the pocket accepts at a pace.
+    pub(super) fn accepted(
+        &self,
+        (at, pocket): (Point, PocketName),
+        frame: &PocketFrame,
+        pace_m_s: f64,
+    ) -> Option<Accepted> {
+        let local = frame.to_pocket(at);
+        if self.obstacles.is_empty() {
+            let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
+            let found = accept(shape, &self.gear.cloth, &self.object, local, pace_m_s);
+            let acceptance = found.ok()?.ok()?;
+            return Some(Accepted {
+                acceptance,
+                set: None,
+            });
+        }
+        if local.x >= 0.0 {
+            return None;
+        }
+        let layout = self.layout(at, at);
+        let set = Table::new(self.gear, &layout).drop_set(0, pocket, pace_m_s);
+        let set = set.ok()?.ok().filter(|s| !s.open.is_empty())?;
+        let acceptance = Acceptance {
+            object: local,
+            approach_rad: set.acceptance.approach_rad - frame.axis_rad,
+            pieces: set.open.clone(),
+            ..set.acceptance.clone()
+        };
+        Some(Accepted {
+            acceptance,
+            set: Some(set),
+        })
+    }
+
+    /// Object ball and obstacles, in that order.
+    fn layout(&self, cue: Point, object: Point) -> Layout {
+        let ball = |at: Point| Ball {
+            label: String::new(),
+            at,
+        };
+        let balls = std::iter::once(object).chain(self.obstacles.iter().copied());
+        Layout {
+            cue,
+            balls: balls.map(ball).collect(),
+        }
+    }
+
     /// The same table for another player.
-    pub(super) fn of(&self, player: AimError) -> Self {
+    pub(super) fn of(&self, aims: [AimError; 2]) -> Self {
         Self {
-            player,
+            aims,
             ..self.clone()
         }
     }
@@ -126,58 +251,242 @@ impl<'a> Room<'a> {
     /// Unsigned cut (rad) towards the middle of the pocket and the cue ball's way (m), before any
     /// window; `None` where the cue ball cannot get behind the object ball.
     pub(super) fn geometry(&self, lie: &Lie, cue: Point) -> Option<(f64, f64)> {
-        let away = lie.frame.mouth_middle - lie.at;
-        let forward = away / away.hypot();
-        let ghost = lie.at - forward * self.gear.contact_distance_m();
+        let ghost = self.ghost(lie);
+        let contact_m = self.gear.contact_distance_m();
+        let clear = |b: &Point| (*b - cue).hypot() >= contact_m;
         if !self.on_table(cue, &self.cue) || !self.on_table(ghost, &self.cue) {
             return None;
         }
-        let way = ghost - cue;
+        if !self.obstacles.iter().all(clear) {
+            return None;
+        }
+        let (way, forward) = (ghost - cue, lie.at - ghost);
         let cut = way.cross(forward).atan2(way.dot(forward)).abs();
         let travel_m = way.hypot();
         (travel_m >= NEAREST_TRAVEL_M).then_some((cut, travel_m))
     }
 
-    /// The window from a cue-ball point; `None` where there is none worth playing.
-    pub(super) fn window(&self, lie: &Lie, cue: Point) -> Option<AimWindow> {
-        let local = lie.frame.to_pocket(cue);
-        let window = solve_with(self.gear, &lie.acceptance, local, &self.stroke).ok()?;
+    /// The ghost ball for the middle of the pocket.
+    fn ghost(&self, lie: &Lie) -> Point {
+        let away = lie.frame.mouth_middle - lie.at;
+        lie.at - away / away.hypot() * self.gear.contact_distance_m()
+    }
+
+    /// Whether every shot has a pace of its own.
+    pub(super) fn has_own_paces(&self) -> bool {
+        self.start_m_s.is_some()
+    }
+
+    /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, what it hands
+    /// on at this throw-free cut, and what the object ball keeps on its way.
+    pub(super) fn own_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
+        let (cloth, balls) = (&self.gear.cloth, &self.gear.balls);
+        let contact = contact_speed_m_s(cloth, self.start_m_s?, self.stroke.roll, travel_m)?;
+        let passed_on = balls.cue_mass_kg * (1.0 + self.gear.contact.restitution)
+            / (balls.cue_mass_kg + balls.object_mass_kg);
+        let object = passed_on * contact * cut_rad.cos();
+        // the object ball starts sliding and begins to roll, as a cue ball does
+        contact_speed_m_s(cloth, object, 1.0, lie.usual.acceptance.distance_m)
+    }
+
+    /// A cue-ball point tried, at its own pace where the stroke gives one.
+    pub(super) fn tried(&self, lie: &Lie, cue: Point) -> Option<Tried> {
+        if self.start_m_s.is_none() {
+            return self.tried_with(lie, &lie.usual, cue);
+        }
+        let mut pace = self.own_pace_m_s(lie, self.geometry(lie, cue)?)?;
+        let mut last = None;
+        for _ in 0..PACE_TRIES {
+            let accepted = self.accepted((lie.at, lie.pocket), &lie.frame, pace)?;
+            let tried = self.tried_with(lie, &accepted, cue)?;
+            let way = (tried.window.cut_rad, tried.window.aim.travel_m);
+            let next = self.own_pace_m_s(lie, way)?;
+            let settled = (next - pace).abs() < PACE_M_S;
+            last = Some(tried);
+            if settled {
+                break;
+            }
+            pace = next;
+        }
+        last
+    }
+
+    /// The same with what the pocket accepts at some pace; `None` where there is nothing worth
+    /// playing.
+    pub(super) fn tried_with(&self, lie: &Lie, accepted: &Accepted, cue: Point) -> Option<Tried> {
+        let acceptance = &accepted.acceptance;
+        let stroke = Stroke {
+            pace_m_s: acceptance.pace_m_s,
+            ..self.stroke
+        };
+        let window = solve_with(self.gear, acceptance, lie.frame.to_pocket(cue), &stroke).ok()?;
         let spoilt = [Flags::TOO_FAST, Flags::OUT_OF_REACH, Flags::TRUNCATED]
             .into_iter()
             .any(|f| window.flags.has(f));
-        (!spoilt).then_some(window)
+        if spoilt {
+            return None;
+        }
+        let mut played = Played {
+            aim_rad: window.aim_in_pocket_frame_rad() + lie.frame.axis_rad,
+            intervals: makes(acceptance, &window),
+            blocked_share: accepted.set.as_ref().map_or(0.0, |s| s.blocked_share),
+            window,
+        };
+        let opening_m =
+            acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share);
+        if self.meets_obstacle(cue, &played) {
+            // the aim is then the middle of what is left
+            let shot = self.past_obstacles(accepted.set.as_ref()?, (cue, lie.at), &stroke)?;
+            played = Played {
+                aim_rad: shot.aim_rad,
+                intervals: shot.intervals_rad(),
+                blocked_share: shot.blocked_share,
+                window: *shot.window()?,
+            };
+        }
+        Some(self.counted(lie, (cue, opening_m, acceptance.pace_m_s), played))
     }
 
-    /// The player's chance from a cue-ball point, 0 without a window.
+    /// What a player makes of a shot from a stance.
+    fn counted(
+        &self,
+        lie: &Lie,
+        (cue, opening_m, pace_m_s): (Point, f64, f64),
+        played: Played,
+    ) -> Tried {
+        let window = &played.window;
+        let balls = std::iter::once(lie.at).chain(self.obstacles.iter().copied());
+        let stance = self.reach.map(|reach| {
+            let around = Around {
+                bed: &self.gear.bed,
+                cue,
+                others: (0..).zip(balls).collect(),
+                ball_radius_m: self.object.radius_m,
+            };
+            stance_among(&around, played.aim_rad, reach)
+        });
+        let player = self.aims[usize::from(!window.cut_left)];
+        let spread = |factor: f64| {
+            player
+                .with_arm_times(factor)
+                .sigma_rad(window.aim.travel_m, window.cue_speed_m_s)
+        };
+        let sigma_rad = spread(stance.map_or(1.0, |s| s.arm_factor()));
+        Tried {
+            chance: chance(&played.intervals, sigma_rad, player.bias_rad),
+            pace_m_s,
+            opening_m,
+            sigma_rad,
+            stance_factor: sigma_rad / spread(1.0),
+            over_rail: stance.is_some_and(|s| s.over_rail),
+            over_ball: stance.is_some_and(|s| s.over_ball.is_some()),
+            needs_rest: stance.is_some_and(|s| s.needs_rest),
+            blocked_share: played.blocked_share,
+            window: played.window,
+        }
+    }
+
+    /// Whether an obstacle stands in some of the directions of the cue ball that make the shot.
+    fn meets_obstacle(&self, cue: Point, played: &Played) -> bool {
+        let (Some(first), Some(last)) = (played.intervals.first(), played.intervals.last()) else {
+            return false;
+        };
+        let contact_m = self.gear.contact_distance_m();
+        self.obstacles.iter().any(|b| {
+            let (middle, half, far_m) = sector(cue, *b, contact_m);
+            let turn = turn_rad(played.aim_rad, middle);
+            turn + half > first.0
+                && turn - half < last.1
+                && far_m < played.window.approach.apart_m + contact_m
+        })
+    }
+
+    /// The shot with what obstacles take from the cue ball's way too.
+    fn past_obstacles(
+        &self,
+        set: &DropSet,
+        (cue, object): (Point, Point),
+        stroke: &Stroke,
+    ) -> Option<Candidate> {
+        let layout = self.layout(cue, object);
+        direct(&Table::new(self.gear, &layout), Ok(set), stroke).ok()
+    }
+
+    /// Every direction of the cue ball that makes a shot as the obstacles leave it, relative to the
+    /// aim, with the window it comes from; `None` where nothing does.
+    pub(super) fn left_open(&self, shot: &Scored) -> Option<Candidate> {
+        let (cue, at) = (self.cue_point(shot.cue)?, self.object_point(shot.object)?);
+        let frame = shot.pocket.frame(self.gear);
+        let accepted = self.accepted((at, shot.pocket), &frame, shot.pace_m_s)?;
+        let stroke = Stroke {
+            pace_m_s: shot.pace_m_s,
+            ..self.stroke
+        };
+        self.past_obstacles(accepted.set.as_ref()?, (cue, at), &stroke)
+    }
+
+    /// The player's chance from a cue-ball point, 0 where nothing is worth playing.
     pub(super) fn chance(&self, lie: &Lie, cue: Point) -> f64 {
-        self.window(lie, cue)
-            .map_or(0.0, |w| chance_of(&lie.acceptance, &w, &self.player))
+        self.tried(lie, cue).map_or(0.0, |t| t.chance)
     }
 
     /// The shot with its numbers.
-    pub(super) fn score(&self, lie: &Lie, cue: Position, object: Position) -> Option<Scored> {
-        let window = self.window(lie, self.cue_point(cue)?)?;
-        let acceptance = &lie.acceptance;
-        Some(Scored {
+    pub(super) fn score(
+        &self,
+        lie: &Lie,
+        (cue, object): (Position, Position),
+        tried: &Tried,
+    ) -> Scored {
+        let window = &tried.window;
+        Scored {
             cue,
             object,
             pocket: lie.pocket,
-            chance: chance_of(acceptance, &window, &self.player),
+            chance: tried.chance,
             cut_rad: window.cut_rad,
             travel_m: window.aim.travel_m,
-            to_pocket_m: acceptance.distance_m,
-            off_square_rad: acceptance.approach_rad.abs(),
-            opening_m: acceptance.effective_size_m(&acceptance.drop),
-            sigma_rad: self
-                .player
-                .sigma_rad(window.aim.travel_m, window.cue_speed_m_s),
+            to_pocket_m: lie.usual.acceptance.distance_m,
+            off_square_rad: lie.usual.acceptance.approach_rad.abs(),
+            opening_m: tried.opening_m,
+            sigma_rad: tried.sigma_rad,
             cue_speed_m_s: window.cue_speed_m_s,
-            throw_factor: crate::window::why(&window).map_or(1.0, |w| w.throw_factor),
-        })
+            throw_factor: crate::window::why(window).map_or(1.0, |w| w.throw_factor),
+            pace_m_s: tried.pace_m_s,
+            stance_factor: tried.stance_factor,
+            over_rail: tried.over_rail,
+            over_ball: tried.over_ball,
+            blocked_share: tried.blocked_share,
+            gap_m: self
+                .cue_point(cue)
+                .map_or(f64::INFINITY, |at| self.gap_m(lie, at)),
+        }
+    }
+
+    /// Least gap between an obstacle and the swept ways of both balls for the middle of the pocket.
+    pub(super) fn gap_m(&self, lie: &Lie, cue: Point) -> f64 {
+        let ghost = self.ghost(lie);
+        let (one, two) = (
+            self.gear.contact_distance_m(),
+            self.gear.balls.object_diameter_m,
+        );
+        let gaps = self.obstacles.iter().flat_map(|b| {
+            [
+                from_way_m(*b, cue, ghost) - one,
+                from_way_m(*b, lie.at, lie.frame.mouth_middle) - two,
+            ]
+        });
+        gaps.fold(f64::INFINITY, f64::min)
     }
 
     /// Unit vectors in eight directions, times a length.
     pub(super) fn shoves(length_m: f64) -> impl Iterator<Item = Vec2> {
         (0..8).map(move |k| Vec2::from_angle(std::f64::consts::FRAC_PI_4 * f64::from(k)) * length_m)
     }
+}
+
+/// Distance of a point from a straight way.
+fn from_way_m(point: Point, from: Point, to: Point) -> f64 {
+    let way = to - from;
+    let along = ((point - from).dot(way) / way.hypot2()).clamp(0.0, 1.0);
+    (point - (from + way * along)).hypot()
 }

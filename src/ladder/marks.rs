@@ -103,14 +103,14 @@ pub fn marks(
     let Some(first) = students.first() else {
         return Err(LadderError::EmptyGroup);
     };
-    let room = Room::new(gear, wishes.stroke, first.error);
+    let room = Room::new(gear, wishes.stroke, first.aims());
     let pockets = wishes.pocket.map_or_else(|| ALL_FOOT.to_vec(), |p| vec![p]);
     let objects = wishes.object.map_or_else(half_diamonds, |p| vec![p]);
     let pairs: Vec<(Position, PocketName)> = objects
         .iter()
         .flat_map(|o| pockets.iter().map(move |p| (*o, *p)))
         .collect();
-    let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.error)).collect();
+    let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.aims())).collect();
     let best = pairs
         .par_iter()
         .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, wishes, object, pocket))
@@ -251,8 +251,8 @@ fn on_line(
     }
     let first = marks.first().map_or(NEAREST_M, |m| m.exact_m);
     let cut_rad = rooms[0]
-        .window(line.lie, line.at(first))
-        .map_or(0.0, |w| w.cut_rad);
+        .tried(line.lie, line.at(first))
+        .map_or(0.0, |t| t.window.cut_rad);
     Try {
         worth: 1.0 + spread(&marks),
         marks: Ok(Marks {

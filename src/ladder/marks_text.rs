@@ -142,7 +142,7 @@ fn tape(mm: f64, system: UnitSystem) -> String {
     }
 }
 
-fn turn_line(turn: &Turn) -> String {
+pub(super) fn turn_line(turn: &Turn) -> String {
     let tables: Vec<String> = turn
         .shoots
         .iter()

@@ -15,12 +15,14 @@ mod answer;
 mod error;
 mod find;
 mod lesson;
+mod lesson_plan;
 mod lie;
 mod marks;
 mod marks_text;
 mod pass;
 mod pick;
 mod place;
+mod request;
 mod rotation;
 mod spot;
 mod students;
@@ -28,21 +30,22 @@ mod text;
 mod why;
 mod wishes;
 
-pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, write_csv};
+pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, ScoreSheet, write_csv};
 pub use error::LadderError;
 pub use lesson::{
     CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, Skill,
-    lesson,
 };
+pub use lesson_plan::{LessonWishes, lesson};
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks};
 pub use marks_text::{MarkAnswer, MarksAnswer, marks_text};
 pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least};
-pub use pick::{Ladder, Rung, SET_OFF_M, ladder};
+pub use pick::{Ladder, Rung, SET_OFF_M, ladder, left_open};
 pub use place::{grid, mirrored, quarter, words};
+pub use request::{LadderRequest, MOST_RUNGS, in_ten, tenths};
 pub use rotation::{Turn, rotation};
 pub use spot::{Spot, spot, wins};
 pub use students::{Student, students};
 pub use text::ladder_text;
 pub use why::{Harder, harder};
-pub use wishes::{Balance, LadderRequest, MOST_RUNGS, Topic, Wishes, in_ten};
+pub use wishes::{Balance, Topic, Wishes};

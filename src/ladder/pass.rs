@@ -113,13 +113,13 @@ impl PassRule {
         range(
             (0.5..1.0).contains(&confidence),
             "--confidence",
-            format!("{}", 100.0 * confidence),
+            format!("{}", 10.0 * super::request::tenths(confidence)),
             "percentages from 50 to below 100",
         )?;
         range(
             margin > 0.0 && margin < 1.0,
             "--margin",
-            format!("{}", 10.0 * margin),
+            format!("{}", super::request::tenths(margin)),
             "makes in ten above 0 and below 10",
         )?;
         Ok(Self {
@@ -158,7 +158,7 @@ impl PassRule {
         self.pass_in(chance, self.tries)
             .ok_or_else(|| LadderError::TooFewTries {
                 tries: self.tries,
-                confidence_percent: 100.0 * self.confidence,
+                confidence_percent: 10.0 * super::request::tenths(self.confidence),
                 need: (1..=MOST_TRIES)
                     .find(|&n| self.pass_in(chance, n).is_some())
                     .unwrap_or(MOST_TRIES),

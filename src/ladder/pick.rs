@@ -13,8 +13,10 @@ use super::place::mirrored;
 use super::why::{Harder, harder};
 use super::wishes::{Balance, Wishes};
 use crate::gear::Gear;
+use crate::layout::{Candidate, Reach};
 use crate::player::AimError;
 use crate::pocket::{PocketKind, PocketName};
+use crate::units::Length;
 
 /// How far off a ball is set by eye, m: a quarter of an inch (assumption).
 pub const SET_OFF_M: f64 = 0.006_35;
@@ -62,7 +64,7 @@ pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
             wishes,
         ));
     }
-    let room = Room::new(gear, wishes.stroke, wishes.player);
+    let room = Room::for_ladder(gear, wishes)?;
     let found = find(&room, wishes);
     let mut rng = Pcg64::seed_from_u64(wishes.seed ^ 0x5eed);
     let mut rungs: Vec<Rung> = Vec::with_capacity(wishes.rungs);
@@ -89,6 +91,19 @@ pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
     })
 }
 
+/// What obstacles leave of a rung's shot: the directions of the cue ball that make it; `None` where
+/// there are no obstacles.
+///
+/// # Errors
+/// Those of a stroke that cannot be.
+pub fn left_open(
+    gear: &Gear,
+    wishes: &Wishes,
+    shot: &Scored,
+) -> Result<Option<Candidate>, LadderError> {
+    Ok(Room::for_ladder(gear, wishes)?.left_open(shot))
+}
+
 fn no_shot(wishes: &Wishes) -> LadderError {
     let (from, to) = wishes.cuts_rad;
     let pockets: Vec<&str> = wishes.pockets.iter().map(|p| p.name()).collect();
@@ -101,6 +116,13 @@ fn no_shot(wishes: &Wishes) -> LadderError {
     );
     if let Some(object) = wishes.object {
         words.push_str(&format!(", object ball at {object}"));
+    }
+    for obstacle in &wishes.obstacles {
+        words.push_str(&format!(", a ball in the way at {obstacle}"));
+    }
+    if let Some(reach) = wishes.reach {
+        let (hand, far) = (reach.hand.name(), Length::from_m(reach.reach_m));
+        words.push_str(&format!(", {hand} hand, reach {far}"));
     }
     LadderError::NoShot { wishes: words }
 }
@@ -130,7 +152,8 @@ fn ranked(
         let off = (s.chance - wishes.target(number)).abs() / NEAR_ENOUGH;
         let wrong_side = f64::from(u8::from(wanted != 0 && side(s.cut_rad) == -wanted));
         // one unit: as far off as is allowed, or as like another rung as can be (assumption)
-        let cost = off + 1.0 / (1.0 + apart) + 10.0 * wrong_side + 0.5 * noise;
+        let far = idle(room, s);
+        let cost = off + 1.0 / (1.0 + apart) + 10.0 * wrong_side + 0.5 * noise + 2.0 * far;
         scored.push((cost, *s));
     }
     scored.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -145,6 +168,15 @@ fn ranked(
         .take(LOOKED_AT)
         .map(|(_, s)| s)
         .collect()
+}
+
+/// How little an obstacle has to do with a shot: 0 in the way, 1 from two ball widths on; 0 without.
+fn idle(room: &Room<'_>, shot: &Scored) -> f64 {
+    if shot.gap_m.is_finite() {
+        (shot.gap_m / (2.0 * room.gear.balls.object_diameter_m)).clamp(0.0, 1.0)
+    } else {
+        0.0
+    }
 }
 
 /// The side that evens the count, 0 for either.
@@ -185,12 +217,18 @@ fn steadiest(
     ranked: &[Scored],
     target: f64,
 ) -> Option<(Scored, (f64, f64))> {
-    let ranges: Vec<(f64, f64)> = ranked.par_iter().map(|s| set_off(room, s)).collect();
-    let both = || ranked.iter().copied().zip(ranges.iter().copied());
     let worst = |(low, high): (f64, f64)| (low - target).abs().max((high - target).abs());
-    both()
-        .find(|(_, range)| stays(*range, target, wishes.step()))
-        .or_else(|| both().min_by(|a, b| worst(a.1).total_cmp(&worst(b.1))))
+    let mut best: Option<(Scored, (f64, f64))> = None;
+    for shot in ranked {
+        let range = set_off(room, shot);
+        if stays(range, target, wishes.step()) {
+            return Some((*shot, range));
+        }
+        if best.is_none_or(|(_, least)| worst(range) < worst(least)) {
+            best = Some((*shot, range));
+        }
+    }
+    best
 }
 
 /// Whether chances in this range are nearer to this rung than to any other.
@@ -206,20 +244,21 @@ fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
     else {
         return (shot.chance, shot.chance);
     };
-    let mut range = (shot.chance, shot.chance);
     let still = std::iter::once(kurbo::Vec2::ZERO);
-    for push in still.chain(Room::shoves(SET_OFF_M)) {
-        // off into a cushion is no place
-        let Some(lie) = room.lie(object + push, shot.pocket) else {
-            continue;
-        };
-        let still = std::iter::once(kurbo::Vec2::ZERO);
-        for push in still.chain(Room::shoves(SET_OFF_M)) {
-            let chance = room.chance(&lie, cue + push);
-            range = (range.0.min(chance), range.1.max(chance));
-        }
-    }
-    range
+    let pushes: Vec<kurbo::Vec2> = still.chain(Room::shoves(SET_OFF_M)).collect();
+    let wider = |a: (f64, f64), b: (f64, f64)| (a.0.min(b.0), a.1.max(b.1));
+    pushes
+        .par_iter()
+        .filter_map(|push| {
+            // off into a cushion or another ball is no place
+            let lie = room.lie(object + *push, shot.pocket)?;
+            let chances = pushes.iter().filter_map(|push| {
+                room.geometry(&lie, cue + *push)
+                    .map(|_| room.chance(&lie, cue + *push))
+            });
+            Some(chances.fold((shot.chance, shot.chance), |r, p| wider(r, (p, p))))
+        })
+        .reduce(|| (shot.chance, shot.chance), wider)
 }
 
 /// The other side of the long middle line.
@@ -246,15 +285,30 @@ fn canonical(gear: &Gear, wishes: &Wishes) -> Wishes {
             Balance::Right => Balance::Left,
             same => same,
         },
-        player: AimError {
-            bias_rad: -wishes.player.bias_rad,
-            ..wishes.player
-        },
+        player: turned(wishes.aim(false)),
+        right: wishes.right.map(|_| turned(wishes.aim(true))),
+        reach: wishes.reach.map(|r| Reach {
+            hand: r.hand.other(),
+            ..r
+        }),
+        obstacles: wishes
+            .obstacles
+            .iter()
+            .map(|p| mirrored(*p, &gear.bed))
+            .collect(),
         stroke: crate::window::Stroke {
             straight_is_left: !wishes.stroke.straight_is_left,
             ..wishes.stroke
         },
         ..wishes.clone()
+    }
+}
+
+/// The mirror image of an aim.
+fn turned(aim: AimError) -> AimError {
+    AimError {
+        bias_rad: -aim.bias_rad,
+        ..aim
     }
 }
 

@@ -9,12 +9,22 @@ use crate::units::{Angle, Length};
 pub struct Student {
     /// The label: `A`.
     pub label: String,
-    /// The aim error.
+    /// The aim error, on left cuts where it differs.
     pub error: AimError,
+    /// The aim error on right cuts, where it differs.
+    pub right: Option<AimError>,
     /// Who that is in words: `club player, assumed`.
     pub who: String,
     /// Whether it is an assumption.
     pub assumed: bool,
+}
+
+impl Student {
+    /// The aim on left and on right cuts.
+    #[must_use]
+    pub fn aims(&self) -> [AimError; 2] {
+        [self.error, self.right.unwrap_or(self.error)]
+    }
 }
 
 /// Longest label (common practice: it has to fit on a score sheet).
@@ -73,6 +83,7 @@ fn skilled(label: &str, text: &str) -> Result<Student, LadderError> {
     let student = |error, who, assumed| Student {
         label: label.to_owned(),
         error,
+        right: None,
         who,
         assumed,
     };

@@ -13,7 +13,7 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         _ => return String::new(),
     };
     let mut text = format!(
-        "{} rungs of {topic} for a {}, from {first:.1} to {last:.1} in 10; {}.\n",
+        "{} rungs of {topic} for {}, from {first:.1} to {last:.1} in 10; {}.\n",
         answer.rungs.len(),
         player(answer),
         answer.gear,
@@ -22,13 +22,11 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n",
     );
     text.push_str(&format!(
-        "Play each rung {tries} times and go up at its pass score: somebody {:.1} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
+        "Play each rung {tries} times and go up at its pass score: somebody {} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
         answer.margin_in_ten,
         (100.0 * (1.0 - answer.confidence)).round()
     ));
-    if answer.mirrored {
-        text.push_str("Mirrored for the other hand.\n");
-    }
+    text.push_str(&circumstances(answer));
     for rung in &answer.rungs {
         text.push_str(&line(rung));
         text.push('\n');
@@ -36,11 +34,38 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
     text
 }
 
+/// What holds for every rung: stroke, stance, balls in the way, the other hand.
+fn circumstances(answer: &LadderAnswer) -> String {
+    let mut text = String::new();
+    if let Some(lengths) = answer.stroke_lengths {
+        text.push_str(&format!(
+            "Every rung with the same stroke: it would send the cue ball {lengths} table lengths up and down with nothing in the way.\n"
+        ));
+    }
+    if let (Some(hand), Some(reach_mm)) = (&answer.hand, answer.reach_mm) {
+        text.push_str(&format!(
+            "For a {hand}-hander who reaches {:.0} cm over the table: no rung needs the rest, and a raised cue is counted (1.2 times the arm's spread over a rail, 1.6 over a ball, assumed).\n",
+            0.1 * reach_mm
+        ));
+    }
+    for (place, words) in answer.obstacles.iter().zip(&answer.obstacle_words) {
+        text.push_str(&format!(
+            "A ball stands in the way {words} ({place}) in every rung.\n"
+        ));
+    }
+    if answer.mirrored {
+        text.push_str("Mirrored for the other hand.\n");
+    }
+    text
+}
+
 fn player(answer: &LadderAnswer) -> String {
     if answer.player.contains("player") {
+        format!("a {}", answer.player)
+    } else if answer.player.starts_with("student") {
         answer.player.clone()
     } else {
-        format!("player with {}", answer.player)
+        format!("a player with {}", answer.player)
     }
 }
 
@@ -62,6 +87,10 @@ fn line(rung: &RungAnswer) -> String {
         rung.cue,
         rung.pocket,
     );
+    if let Some(first) = rung.awkward.first() {
+        line.push_str(&format!(" With the {first}."));
+    }
+    line.push_str(&in_the_way(rung));
     if !rung.harder.is_empty() {
         line.push_str(&format!(" Harder: {}.", rung.harder.join(", ")));
     }
@@ -77,4 +106,24 @@ fn line(rung: &RungAnswer) -> String {
         ));
     }
     line
+}
+
+/// A gap worth saying, mm: two ball widths (assumption: beyond it nobody looks at the other ball).
+const WORTH_SAYING_MM: f64 = 114.0;
+
+/// What the ball in the way has to do with a rung.
+fn in_the_way(rung: &RungAnswer) -> String {
+    match rung.gap_mm {
+        Some(_) if rung.blocked_share > 0.005 => format!(
+            " The ball in the way takes {:.0} % of the room.",
+            100.0 * rung.blocked_share
+        ),
+        Some(gap) if gap < WORTH_SAYING_MM => {
+            format!(
+                " Past the ball in the way with {:.0} mm to spare.",
+                gap.max(0.0)
+            )
+        }
+        _ => String::new(),
+    }
 }

@@ -30,6 +30,13 @@ pub enum Harder {
     SidePocket,
     /// Throw takes more of the window.
     Throw,
+    /// The cue is raised, over the rail or over a ball.
+    Awkward {
+        /// Over a ball rather than the rail.
+        over_ball: bool,
+    },
+    /// A ball in the way takes more: share of the room from, to.
+    InTheWay(f64, f64),
     /// Nothing shrank: the chances are as good as equal.
     HardlyAny,
 }
@@ -40,8 +47,8 @@ pub fn harder(before: &Scored, now: &Scored) -> Vec<Harder> {
     let ln = |a: f64, b: f64| (a / b).ln();
     // Travel acts twice: through D/t_c and through the picture's part of σ.
     let travel = ln(
-        now.travel_m * now.sigma_rad,
-        before.travel_m * before.sigma_rad,
+        now.travel_m * now.sigma_rad / now.stance_factor,
+        before.travel_m * before.sigma_rad / before.stance_factor,
     );
     let pocket = ln(before.opening_m, now.opening_m);
     let mut reasons = [
@@ -56,6 +63,16 @@ pub fn harder(before: &Scored, now: &Scored) -> Vec<Harder> {
         ),
         (pocket, pocket_reason(before, now)),
         (ln(before.throw_factor, now.throw_factor), Harder::Throw),
+        (
+            ln(now.stance_factor, before.stance_factor),
+            Harder::Awkward {
+                over_ball: now.over_ball,
+            },
+        ),
+        (
+            ln(1.0 - before.blocked_share, 1.0 - now.blocked_share),
+            Harder::InTheWay(before.blocked_share, now.blocked_share),
+        ),
     ];
     reasons.sort_by(|a, b| b.0.total_cmp(&a.0));
     let shrank: f64 = reasons.iter().map(|r| r.0.max(0.0)).sum();
@@ -99,7 +116,22 @@ impl Harder {
             Self::AlongTheRail => "along the rail".to_owned(),
             Self::SidePocket => "a side pocket, which takes less from there".to_owned(),
             Self::Throw => "more throw".to_owned(),
+            Self::Awkward { over_ball } => raised(over_ball).to_owned(),
+            Self::InTheWay(a, b) => format!(
+                "the ball in the way takes more of the room ({:.0} → {:.0} %)",
+                100.0 * a,
+                100.0 * b
+            ),
             Self::HardlyAny => "about as hard".to_owned(),
         }
+    }
+}
+
+/// How the cue is raised.
+pub(super) fn raised(over_ball: bool) -> &'static str {
+    if over_ball {
+        "cue raised over a ball"
+    } else {
+        "cue raised over the rail"
     }
 }

@@ -6,20 +6,15 @@ use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
 use super::pass::PassRule;
-use crate::gear::Gear;
+use crate::layout::Reach;
 use crate::player::AimError;
 use crate::pocket::{PocketKind, PocketName};
-use crate::request::{StrokeRequest, cuts, number, pocket_name};
-use crate::units::{Position, parse_cut};
+use crate::units::Position;
 use crate::window::Stroke;
 
-/// Most rungs of a ladder (assumption: more than an evening's work for anybody).
-pub const MOST_RUNGS: usize = 40;
 /// Thinnest cut looked for unless asked otherwise, rad: 70° (assumption: beyond it players look
 /// for another shot).
 const THINNEST_RAD: f64 = 70.0 * std::f64::consts::PI / 180.0;
-/// Thinnest cut that can be asked for, rad: 85° (the model's window closes at 90°).
-const LIMIT_RAD: f64 = 85.0 * std::f64::consts::PI / 180.0;
 
 /// What a ladder practises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -69,6 +64,20 @@ impl Topic {
             Self::AlongTheRail => "shots along the rail",
             Self::Mixed => "mixed shots",
         }
+    }
+
+    /// Whether a shot belongs to it: kind of pocket, way off square (rad), cut (rad, unsigned) and
+    /// the whole way of both balls (diamonds).
+    #[must_use]
+    pub fn covers(
+        self,
+        kind: PocketKind,
+        off_square_rad: f64,
+        (cut_rad, way_diamonds): (f64, f64),
+    ) -> bool {
+        self.wants_pocket(kind)
+            && self.wants_way(off_square_rad)
+            && self.wants_cut(cut_rad, way_diamonds)
     }
 
     /// Whether a pocket can serve it.
@@ -147,43 +156,6 @@ from_name!(
     "thin-cuts, long-straight, side-pocket, along-the-rail, mixed"
 );
 
-/// A ladder as people ask for it.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
-#[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
-#[command(next_help_heading = "The ladder")]
-pub struct LadderRequest {
-    /// How many rungs [default: 10]
-    #[arg(long, value_name = "COUNT", allow_hyphen_values = true)]
-    pub rungs: Option<String>,
-    /// Chance of the first rung, makes in ten [default: 9]
-    #[arg(long, value_name = "MAKES", allow_hyphen_values = true)]
-    pub from: Option<String>,
-    /// Chance of the last rung, makes in ten [default: 3]
-    #[arg(long, value_name = "MAKES", allow_hyphen_values = true)]
-    pub to: Option<String>,
-    /// thin-cuts, long-straight, side-pocket, along-the-rail or mixed [default: mixed]
-    #[arg(long, value_name = "TOPIC")]
-    pub practise: Option<String>,
-    /// Pockets to play into, a list such as foot-left,side-left [default: all six]
-    #[arg(long, value_name = "POCKETS")]
-    pub pockets: Option<String>,
-    /// Range of cuts, such as `10deg..half-ball` [default: 0deg..70deg]
-    #[arg(long, value_name = "FROM..TO", allow_hyphen_values = true)]
-    pub cuts: Option<String>,
-    /// Which way the cuts go: even, left, right or any [default: even]
-    #[arg(long, value_name = "SIDES")]
-    pub cuts_to: Option<String>,
-    /// Leave the object ball on this place in every rung
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
-    pub object: Option<String>,
-    /// The other half of the table, for a player of the other hand: every rung mirrored
-    #[arg(long)]
-    pub mirrored: bool,
-    /// Another number gives other shots of the same chances [default: 1]
-    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
-    pub seed: Option<String>,
-}
-
 /// A ladder wanted, checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wishes {
@@ -211,6 +183,15 @@ pub struct Wishes {
     pub stroke: Stroke,
     /// Who climbs.
     pub player: AimError,
+    /// The same player's aim on right cuts, where it differs from that on left cuts.
+    pub right: Option<AimError>,
+    /// The stroke in table lengths; each shot then has its own pace, and the pace of `stroke` is
+    /// not looked at.
+    pub stroke_lengths: Option<f64>,
+    /// How the player stands and reaches; `None` where nobody said, and stances then count as easy.
+    pub reach: Option<Reach>,
+    /// Balls that stand there in every rung.
+    pub obstacles: Vec<Position>,
     /// When a rung counts as climbed.
     pub pass: PassRule,
 }
@@ -232,7 +213,21 @@ impl Wishes {
             seed: 1,
             stroke: Stroke::default(),
             player,
+            right: None,
+            stroke_lengths: None,
+            reach: None,
+            obstacles: Vec::new(),
             pass: PassRule::default(),
+        }
+    }
+
+    /// The player's aim on left or on right cuts.
+    #[must_use]
+    pub fn aim(&self, cut_left: bool) -> AimError {
+        if cut_left {
+            self.player
+        } else {
+            self.right.unwrap_or(self.player)
         }
     }
 
@@ -253,145 +248,4 @@ impl Wishes {
             0.1
         }
     }
-}
-
-impl LadderRequest {
-    /// Reads and checks the wishes of a player with a stroke on a gear.
-    ///
-    /// # Errors
-    /// [`LadderError`] naming the option.
-    pub fn wishes(
-        &self,
-        gear: &Gear,
-        player: AimError,
-        stroke: &StrokeRequest,
-    ) -> Result<Wishes, LadderError> {
-        let mut wishes = Wishes::new(player);
-        wishes.stroke = stroke.stroke()?;
-        if let Some(text) = &self.rungs {
-            wishes.rungs = rungs(text)?;
-        }
-        if let Some(text) = &self.from {
-            wishes.from_chance = in_ten("--from", text)?;
-        }
-        if let Some(text) = &self.to {
-            wishes.to_chance = in_ten("--to", text)?;
-        }
-        if wishes.from_chance <= wishes.to_chance && wishes.rungs > 1 {
-            return Err(LadderError::NotDown {
-                from: 10.0 * wishes.from_chance,
-                to: 10.0 * wishes.to_chance,
-            });
-        }
-        if let Some(text) = &self.practise {
-            wishes.topic = text.parse()?;
-        }
-        if let Some(text) = &self.cuts {
-            wishes.cuts_rad = cut_range(text)?;
-        }
-        if let Some(text) = &self.cuts_to {
-            wishes.balance = text.parse()?;
-        }
-        if let Some(text) = &self.object {
-            wishes.object = Some(object(gear, text)?);
-        }
-        if let Some(text) = &self.seed {
-            wishes.seed = text.trim().parse().map_err(|_| LadderError::Word {
-                option: "--seed",
-                value: text.clone(),
-                choices: "whole numbers from 0",
-            })?;
-        }
-        wishes.mirrored = self.mirrored;
-        wishes.pockets = pockets(self.pockets.as_deref(), wishes.topic)?;
-        Ok(wishes)
-    }
-}
-
-fn rungs(text: &str) -> Result<usize, LadderError> {
-    let count = text.trim().parse::<usize>().ok();
-    count
-        .filter(|n| (1..=MOST_RUNGS).contains(n))
-        .ok_or_else(|| LadderError::Word {
-            option: "--rungs",
-            value: text.to_owned(),
-            choices: "whole numbers from 1 to 40",
-        })
-}
-
-/// Makes in ten as a chance, strictly between never and always.
-///
-/// # Errors
-/// [`LadderError`] naming the option.
-pub fn in_ten(option: &'static str, text: &str) -> Result<f64, LadderError> {
-    let value = number(option, text)?;
-    if value > 0.0 && value < 10.0 {
-        Ok(0.1 * value)
-    } else {
-        Err(LadderError::Word {
-            option,
-            value: text.to_owned(),
-            choices: "numbers of makes in ten, above 0 and below 10",
-        })
-    }
-}
-
-fn cut_range(text: &str) -> Result<(f64, f64), LadderError> {
-    let word = || LadderError::Word {
-        option: "--cuts",
-        value: text.to_owned(),
-        choices: "ranges such as 10deg..half-ball, within 0deg..85deg, the fuller cut first",
-    };
-    let (from, to) = text.split_once("..").ok_or_else(word)?;
-    // the list reader gives the message with the option's name
-    cuts("--cuts", from)?;
-    cuts("--cuts", to)?;
-    let read = |t: &str| parse_cut(t.trim()).map_err(|_| word());
-    let (from, to) = (read(from)?.rad(), read(to)?.rad());
-    if from >= 0.0 && to >= from && to <= LIMIT_RAD + 1e-12 {
-        Ok((from, to))
-    } else {
-        Err(word())
-    }
-}
-
-/// A place for the object ball that stands on the table.
-pub(super) fn object(gear: &Gear, text: &str) -> Result<Position, LadderError> {
-    let unit = |source| crate::request::RequestError::Unit {
-        option: "--object",
-        source,
-    };
-    let place: Position = text.parse().map_err(unit)?;
-    gear.bed
-        .locate(place, gear.object_contact_radius_m())
-        .map_err(unit)?;
-    Ok(place)
-}
-
-fn pockets(text: Option<&str>, topic: Topic) -> Result<Vec<PocketName>, LadderError> {
-    let asked: Vec<PocketName> = match text {
-        None | Some("all") => PocketName::ALL.to_vec(),
-        Some(list) => {
-            let mut out = Vec::new();
-            for name in list.split(',') {
-                let pocket = pocket_name("--pockets", name.trim())?;
-                if !out.contains(&pocket) {
-                    out.push(pocket);
-                }
-            }
-            out
-        }
-    };
-    let fit: Vec<PocketName> = asked
-        .iter()
-        .copied()
-        .filter(|p| topic.wants_pocket(p.kind()))
-        .collect();
-    if fit.is_empty() {
-        return Err(LadderError::NoPocketForTopic {
-            topic: topic.name(),
-            pockets: text.unwrap_or("all").to_owned(),
-        });
-    }
-    Ok(fit)
 }

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::candidates::{Candidate, Family, Refusal};
 use super::cueball::CueEnd;
-use super::rank::{Choice, MissLeave, RankedShot};
+use super::rank::{Choice, ChooseOptions, MissLeave, RankedShot};
 use super::stance::Stance;
 use super::table::Table;
 
@@ -71,8 +71,10 @@ pub struct NextAnswer {
     pub ball: String,
     /// Pocket.
     pub pocket: &'static str,
-    /// Chance.
+    /// Chance, on average over the makes after which the cue ball touches no other ball.
     pub chance: f64,
+    /// Share of the makes after which it touches no other ball; nothing is said of the rest.
+    pub free_share: f64,
 }
 
 /// Where the player stands.
@@ -84,6 +86,8 @@ pub struct StanceAnswer {
     pub needed_mm: f64,
     /// Farther than the player reaches.
     pub needs_rest: bool,
+    /// With the cue in the other hand the player would reach.
+    pub other_hand_reaches: bool,
     /// The cue has to be raised over the rail.
     pub over_rail: bool,
     /// The cue has to be raised over this ball.
@@ -123,6 +127,10 @@ pub struct ShotChoice {
     pub cue_travel_mm: f64,
     /// Its speed at contact.
     pub cue_speed_m_s: f64,
+    /// Speed of the dropping ball at the pocket; null for banks and kicks, whose stroke is given.
+    pub pace_m_s: Option<f64>,
+    /// The stroke in table lengths: how far it would send the cue ball with nothing in the way.
+    pub stroke_lengths: Option<f64>,
     /// Directions that make it.
     pub directions: Vec<DirectionsAnswer>,
     /// Share of them that other balls take away, 0 to 1.
@@ -172,8 +180,10 @@ pub struct ChoiceAnswer {
     pub gear: String,
     /// Who aims.
     pub player: String,
-    /// Speed at the pocket of direct shots and combinations.
-    pub pace_m_s: f64,
+    /// Speed at the pocket of direct shots and combinations; null when a stroke was given.
+    pub pace_m_s: Option<f64>,
+    /// The stroke of all shots, in table lengths; null when a pace was given.
+    pub stroke_lengths: Option<f64>,
     /// Best first.
     pub shots: Vec<ShotChoice>,
     /// Direct shots that are not on.
@@ -187,12 +197,14 @@ pub struct ChoiceAnswer {
 impl ChoiceAnswer {
     /// The answer as data; `who` names the player.
     #[must_use]
-    pub fn new(table: &Table<'_>, choice: &Choice, who: &str, pace_m_s: f64) -> Self {
+    pub fn new(table: &Table<'_>, choice: &Choice, who: &str, options: &ChooseOptions) -> Self {
+        let lengths = options.tip.map(|tip| tip.lengths);
         let label = |i: usize| table.layout.balls[i].label.clone();
         Self {
             gear: table.gear.name.clone(),
             player: who.to_owned(),
-            pace_m_s,
+            pace_m_s: lengths.is_none().then_some(options.stroke.pace_m_s),
+            stroke_lengths: lengths,
             shots: choice.shots.iter().map(|s| shot_choice(table, s)).collect(),
             refused: choice
                 .refused
@@ -257,6 +269,7 @@ impl StanceAnswer {
             place: stance.at.into(),
             needed_mm: stance.needed_m * 1e3,
             needs_rest: stance.needs_rest,
+            other_hand_reaches: stance.other_hand_reaches,
             over_rail: stance.over_rail,
             over_ball: stance
                 .over_ball
@@ -307,6 +320,8 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         cut_side: if shot.cut_rad >= 0.0 { "left" } else { "right" },
         cue_travel_mm: shot.cue_travel_m * 1e3,
         cue_speed_m_s: shot.cue_speed_m_s,
+        pace_m_s: shot.pace_m_s,
+        stroke_lengths: shot.stroke_lengths(table.gear),
         directions: directions.collect(),
         blocked_share: shot.blocked_share,
         blockers: shot.blockers.iter().map(|&i| label(i)).collect(),
@@ -314,10 +329,11 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         cue: EndAnswer::new(table, ranked.cue.end, ranked.cue.at),
         cue_path: ranked.cue.path.iter().map(|&p| p.into()).collect(),
         misses: ranked.misses.iter().map(|m| miss(table, m)).collect(),
-        next: ranked.next.map(|(ball, pocket, chance)| NextAnswer {
-            ball: label(ball),
-            pocket: pocket.name(),
-            chance,
+        next: ranked.next.map(|next| NextAnswer {
+            ball: label(next.ball),
+            pocket: next.pocket.name(),
+            chance: next.chance,
+            free_share: next.free,
         }),
     }
 }

@@ -10,7 +10,7 @@ use crate::units::Length;
 /// Hand and reach as options.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
 #[serde(default)]
-#[command(next_help_heading = "Deciding")]
+#[command(next_help_heading = "How the player stands")]
 pub struct ReachRequest {
     /// Playing hand: left or right [default: right]
     #[arg(long, value_name = "HAND")]
@@ -53,8 +53,23 @@ impl ReachRequest {
     /// # Errors
     /// [`ReachError`] naming the option.
     pub fn reach(&self) -> Result<Reach, ReachError> {
+        let usual = Reach::standing(Hand::Right);
+        Ok(self.reach_or(None)?.unwrap_or(usual))
+    }
+
+    /// The reach; what is left open is as `known`. `None` when nothing was asked and nothing is
+    /// known.
+    ///
+    /// # Errors
+    /// [`ReachError`] naming the option.
+    pub fn reach_or(&self, known: Option<Reach>) -> Result<Option<Reach>, ReachError> {
+        if self.is_empty() {
+            return Ok(known);
+        }
+        let usual = known.unwrap_or(Reach::standing(Hand::Right));
         let hand = match self.hand.as_deref() {
-            None | Some("right") => Hand::Right,
+            None => usual.hand,
+            Some("right") => Hand::Right,
             Some("left") => Hand::Left,
             Some(other) => {
                 return Err(RequestError::Word {
@@ -68,15 +83,15 @@ impl ReachRequest {
         let usual = if self.seated {
             Reach::seated(hand)
         } else {
-            Reach::standing(hand)
+            Reach { hand, ..usual }
         };
         match quantity::<Length>("--reach", self.reach.as_deref())? {
-            Some(reach) if reach.m() > 0.0 => Ok(Reach {
+            Some(reach) if reach.m() > 0.0 => Ok(Some(Reach {
                 reach_m: reach.m(),
                 ..usual
-            }),
+            })),
             Some(reach) => Err(ReachError::NotPositive { reach }),
-            None => Ok(usual),
+            None => Ok(Some(usual)),
         }
     }
 }

@@ -9,6 +9,7 @@ use kurbo::{Point, Vec2};
 use serde::Serialize;
 
 use super::table::Table;
+use crate::gear::Bed;
 
 /// Nose to the outer edge of the rail, m (assumption: 6 in).
 const RAIL_WIDTH_M: f64 = 0.152;
@@ -34,6 +35,15 @@ pub enum Hand {
 }
 
 impl Hand {
+    /// `left` or `right`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+
     /// The other one.
     #[must_use]
     pub fn other(self) -> Self {
@@ -76,6 +86,8 @@ pub struct Stance {
     pub needed_m: f64,
     /// Farther than the player reaches.
     pub needs_rest: bool,
+    /// With the cue in the other hand the player would reach.
+    pub other_hand_reaches: bool,
     /// The cue has to be raised over the rail behind the cue ball.
     pub over_rail: bool,
     /// The cue has to be raised over this ball.
@@ -97,33 +109,54 @@ impl Stance {
     }
 }
 
+/// A cue ball and the balls around it, as far as a stance goes.
+#[derive(Debug, Clone)]
+pub(crate) struct Around<'a> {
+    pub(crate) bed: &'a Bed,
+    pub(crate) cue: Point,
+    /// Other balls with their indices.
+    pub(crate) others: Vec<(usize, Point)>,
+    pub(crate) ball_radius_m: f64,
+}
+
 /// The stance for sending the cue ball along `aim_rad`.
 #[must_use]
 pub fn stance(table: &Table<'_>, aim_rad: f64, reach: Reach) -> Stance {
-    let cue = table.layout.cue;
+    let around = Around {
+        bed: &table.gear.bed,
+        cue: table.layout.cue,
+        others: table.others(None).collect(),
+        ball_radius_m: table.object_bed.body.radius_m,
+    };
+    stance_among(&around, aim_rad, reach)
+}
+
+/// The same without a whole table.
+#[must_use]
+pub(crate) fn stance_among(around: &Around<'_>, aim_rad: f64, reach: Reach) -> Stance {
+    let cue = around.cue;
     let forward = Vec2::from_angle(aim_rad);
     let left = Vec2::new(-forward.y, forward.x);
     let body_side = match reach.hand {
         Hand::Right => left,
         Hand::Left => -left,
     };
-    let (at, needed_m) = standing_place(table, cue, forward, body_side);
+    let (at, needed_m) = standing_place(around.bed, cue, forward, body_side);
+    let needs_rest = needed_m > reach.reach_m;
+    let (_, other_m) = standing_place(around.bed, cue, forward, -body_side);
     Stance {
         at,
         needed_m,
-        needs_rest: needed_m > reach.reach_m,
-        over_rail: to_nose_behind_m(table, cue, forward) < FLAT_BRIDGE_M,
-        over_ball: ball_behind(table, cue, forward),
+        needs_rest,
+        other_hand_reaches: needs_rest && other_m <= reach.reach_m,
+        over_rail: to_nose_behind_m(around.bed, cue, forward) < FLAT_BRIDGE_M,
+        over_ball: ball_behind(around, forward),
     }
 }
 
 /// The nearest place at the outer edge behind the cue ball and on the body's side of the cue.
-fn standing_place(table: &Table<'_>, cue: Point, forward: Vec2, body_side: Vec2) -> (Point, f64) {
-    let (l, w, out) = (
-        table.gear.bed.length_m,
-        table.gear.bed.width_m,
-        RAIL_WIDTH_M,
-    );
+fn standing_place(bed: &Bed, cue: Point, forward: Vec2, body_side: Vec2) -> (Point, f64) {
+    let (l, w, out) = (bed.length_m, bed.width_m, RAIL_WIDTH_M);
     let corners = [
         Point::new(-out, -out),
         Point::new(l + out, -out),
@@ -160,8 +193,8 @@ fn standing_place(table: &Table<'_>, cue: Point, forward: Vec2, body_side: Vec2)
 }
 
 /// From the cue ball back to the nose line.
-fn to_nose_behind_m(table: &Table<'_>, cue: Point, forward: Vec2) -> f64 {
-    let (l, w) = (table.gear.bed.length_m, table.gear.bed.width_m);
+fn to_nose_behind_m(bed: &Bed, cue: Point, forward: Vec2) -> f64 {
+    let (l, w) = (bed.length_m, bed.width_m);
     let along = |at: f64, size: f64, v: f64| {
         if v > 0.0 {
             (size - at) / v
@@ -174,12 +207,12 @@ fn to_nose_behind_m(table: &Table<'_>, cue: Point, forward: Vec2) -> f64 {
     along(cue.x, l, -forward.x).min(along(cue.y, w, -forward.y))
 }
 
-fn ball_behind(table: &Table<'_>, cue: Point, forward: Vec2) -> Option<usize> {
-    let half = table.object_bed.body.radius_m + FINGERS_M;
-    table
-        .others(None)
-        .filter_map(|(i, at)| {
-            let d = at - cue;
+fn ball_behind(around: &Around<'_>, forward: Vec2) -> Option<usize> {
+    let half = around.ball_radius_m + FINGERS_M;
+    let others = around.others.iter();
+    others
+        .filter_map(|&(i, at)| {
+            let d = at - around.cue;
             let (back_m, aside_m) = (-d.dot(forward), d.cross(forward).abs());
             (back_m > 0.0 && back_m < BRIDGE_M && aside_m < half).then_some((i, back_m))
         })

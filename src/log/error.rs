@@ -164,7 +164,9 @@ pub enum LogError {
     #[error(transparent)]
     Code(#[from] CodeError),
     /// A good code of no sheet here.
-    #[error("no sheet has the code {code} in this log: was it made with another --log?")]
+    #[error(
+        "no sheet has the code {code} in this log: was it drawn up with another --log, or without --keep?"
+    )]
     UnknownSheet {
         /// The code.
         code: String,

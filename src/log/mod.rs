@@ -12,7 +12,7 @@
 //! | what room did a shot leave? | [`solver`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`skill`], [`known`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`skill`], [`known`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`tap`] |
 //!
@@ -42,6 +42,7 @@ pub mod tap;
 pub mod tell_me_more;
 pub mod transfer;
 pub mod undo;
+pub mod weakness;
 pub mod when;
 pub mod windows;
 mod writer;
@@ -60,5 +61,6 @@ pub use tally::{TallyError, TallyRow, read_tally};
 pub use tap::{Outcome, Tap, Tapped};
 pub use transfer::Imported;
 pub use undo::{Undoing, Undone};
+pub use weakness::{Shortfall, shortfalls};
 pub use when::{When, WhenError};
 pub use windows::{Allowed, Room, Windows};

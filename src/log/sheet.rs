@@ -16,6 +16,10 @@ use super::when::When;
 use super::windows::Windows;
 use crate::player::Cut;
 
+/// Characters of a code before its check character. Assumption: short enough to type, and of
+/// 31⁴ = 923 521 codes two sheets of one coach hardly ever share one, kept in the log or not.
+const PAYLOAD: usize = 4;
+
 /// Most rungs of a sheet. Assumption: more do not fit a booklet.
 pub const MOST_RUNGS: usize = 200;
 
@@ -148,6 +152,18 @@ impl Sheet {
         })
     }
 
+    /// The code, which follows from what is on the sheet. A log in which another sheet has it
+    /// already gives a longer one.
+    ///
+    /// # Errors
+    /// [`LogError::Sheet`] for a sheet that cannot be.
+    pub fn code(&self) -> Result<String, LogError> {
+        if let Some(problem) = self.problem() {
+            return Err(LogError::Sheet { problem });
+        }
+        Ok(make_code(checksum([self.body()?.as_str()]), PAYLOAD))
+    }
+
     /// As it is stored. Object keys stand in a fixed order, so equal sheets have equal texts.
     pub(super) fn body(&self) -> Result<String, LogError> {
         serde_json::to_string(self).map_err(|e| LogError::Sheet {
@@ -247,7 +263,7 @@ impl Log {
             .connection
             .transaction_with_behavior(TransactionBehavior::Immediate)
             .map_err(fault)?;
-        for payload in CODE_CHARS.0 - 1..CODE_CHARS.1 {
+        for payload in PAYLOAD..CODE_CHARS.1 {
             let code = make_code(number, payload);
             let kept: Option<String> = change
                 .query_row("SELECT body FROM sheet WHERE code = ?1", [&code], |row| {

@@ -6,6 +6,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use crate::directions::Directions;
 use crate::player::{Cut, Observation};
 use crate::pocket::{Acceptance, How};
 use crate::window::{AimWindow, Window};
@@ -55,6 +56,22 @@ impl Windows {
     /// The windows of a solved shot.
     #[must_use]
     pub fn of(window: &AimWindow, acceptance: &Acceptance) -> Self {
+        Self::with(window, allowed(window, acceptance))
+    }
+
+    /// The windows of a shot of which other balls leave only these directions of the cue ball,
+    /// rad relative to the aim.
+    #[must_use]
+    pub fn left_open(window: &AimWindow, open: &Directions<How>) -> Self {
+        let parts = open.spans().iter().map(|s| Allowed {
+            how: s.tag,
+            from_deg: s.from_rad.to_degrees(),
+            to_deg: s.to_rad.to_degrees(),
+        });
+        Self::with(window, parts.collect())
+    }
+
+    fn with(window: &AimWindow, allowed: Vec<Allowed>) -> Self {
         let room = |w: Option<Window>| {
             w.map(|w| Room {
                 thick_deg: w.thick_rad.to_degrees(),
@@ -68,7 +85,7 @@ impl Windows {
             cue_travel_mm: 1e3 * window.aim.travel_m,
             cut_deg: window.cut_rad.to_degrees().abs(),
             cue_speed_m_s: window.cue_speed_m_s,
-            allowed: allowed(window, acceptance),
+            allowed,
         }
         .normal()
     }

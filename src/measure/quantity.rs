@@ -219,7 +219,7 @@ impl Quantity {
             TableWidth => (0.25, 5.0),
             BallDiameter | CueBallDiameter => (0.02, 0.1),
             BallWeight | CueBallWeight => (0.01, 1.0),
-            Mouth(_) | Throat(_) => (0.03, 0.25),
+            Mouth(_) | Throat(_) => (0.05, 0.25),
             Gap(_) => (0.0, 0.1),
             ThroatDepth(_) => (0.005, 0.15),
             Shelf(_) => (0.0, 0.15),

@@ -74,7 +74,7 @@ pub enum MeasureError {
     #[error(transparent)]
     Request(#[from] RequestError),
     /// A run that cannot be followed.
-    #[error("--run: {0}")]
+    #[error("--run: hardly any stroke runs that far; count the lengths and time again ({0})")]
     Run(StrokeError),
 }
 
@@ -87,7 +87,7 @@ pub struct Reading {
     pub parts: Vec<f64>,
 }
 
-/// What a run's way may be written in: lengths of this table.
+/// What each stroke's reading has, with one that works.
 const EXAMPLES: [(Quantity, &str); 3] = [
     (Quantity::Lag, "way and time, such as \"3.2m 8.1s\""),
     (

@@ -421,20 +421,27 @@ fn millimetres(m: f64) -> String {
     format!("{} mm", (1e4 * m).round() / 10.0)
 }
 
+/// Plain mean: a first estimate, at which all readings of a stroke get their uncertainty. Taken at
+/// each reading itself it would go with its error, and the weights would prefer one side.
+#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+fn plain_mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
 fn lags(own: &[&Reading], instruments: &Instruments) -> Result<Vec<(f64, f64)>, MeasureError> {
     let uncertain = [Instrument::Tape, Instrument::Watch].map(|i| instruments.good_to(i));
-    let mut out = Vec::with_capacity(own.len());
+    let mut found = Vec::with_capacity(own.len());
     for reading in own {
         let (way_m, time_s) = (reading.parts[0], reading.parts[1]);
-        let found = rolling_friction(way_m, time_s);
+        let friction = rolling_friction(way_m, time_s);
         // The limits of gear files: a ball must come to rest, and cloths are no carpets.
         let (low, high) = (0.001, 0.1);
-        if !(low..=high).contains(&found) {
+        if !(low..=high).contains(&friction) {
             return Err(MeasureError::Impossible {
                 what: Quantity::Lag.option(),
                 value: reading.text.clone(),
                 problem: format!(
-                    "that is a rolling friction of {found:.4}; cloths have 0.005 to 0.015"
+                    "that is a rolling friction of {friction:.4}; cloths have 0.005 to 0.015"
                 ),
                 remedy: format!(
                     "{way_m} m take {:.1} to {:.1} s even on the slowest and the fastest cloth; time the ball from a mark it rolls over until it rests",
@@ -443,11 +450,19 @@ fn lags(own: &[&Reading], instruments: &Instruments) -> Result<Vec<(f64, f64)>, 
                 ),
             });
         }
-        out.push(first_order([way_m, time_s], uncertain, |p| {
-            rolling_friction(p[0], p[1])
-        }));
+        found.push(friction);
     }
-    Ok(out)
+    let typical = plain_mean(&found);
+    let spread = |reading: &Reading| {
+        let way_m = reading.parts[0];
+        let at = [way_m, rolling_time_s(way_m, typical)];
+        first_order(at, uncertain, |p| rolling_friction(p[0], p[1])).1
+    };
+    Ok(found
+        .iter()
+        .zip(own)
+        .map(|(friction, reading)| (*friction, spread(reading)))
+        .collect())
 }
 
 fn throws(
@@ -455,33 +470,46 @@ fn throws(
     gear: &Gear,
     instruments: &Instruments,
 ) -> Result<Vec<(f64, f64)>, MeasureError> {
-    let tape = instruments.good_to(Instrument::Tape);
-    let mut out = Vec::with_capacity(own.len());
+    let scale = |p: &[f64; 4]| friction_scale(&gear.contact, p[0], p[3], (p[2] / p[1]).atan());
+    let mut found = Vec::with_capacity(own.len());
     for reading in own {
-        let p = &reading.parts;
-        let at = [p[0], p[1], p[2], p[3]];
-        let scale = |p: &[f64; 4]| friction_scale(&gear.contact, p[0], p[3], (p[2] / p[1]).atan());
         let refused = |problem: &str, remedy: &str| MeasureError::Impossible {
             what: Quantity::Throw.option(),
             value: reading.text.clone(),
             problem: problem.to_owned(),
             remedy: remedy.to_owned(),
         };
-        let Some(found) = scale(&at) else {
+        let at = throw_parts(reading);
+        let Some(friction) = scale(&at) else {
             return Err(refused(
                 "the balls would grip before they throw that far, which says nothing about their friction",
                 "hit harder or cut thinner, stunned, and measure how far off the line it arrives",
             ));
         };
-        if found > 3.0 {
+        if friction > 3.0 {
             return Err(refused(
                 "no ball rubs that much",
                 "was the line through both balls marked, and the cue ball stunned? Measure again",
             ));
         }
+        found.push(friction);
+    }
+    let typical = plain_mean(&found);
+    let tape = instruments.good_to(Instrument::Tape);
+    let spread = |(reading, own): (&&Reading, &f64)| {
+        let mut at = throw_parts(reading);
+        // Off in proportion to the friction: where a ball of the typical one arrives.
+        at[2] *= typical / own;
         // Two marks on a rail make the distance off the line: both readings of the tape.
         let uncertain = [CUT_RAD, tape, tape * 2f64.sqrt(), SPEED_SHARE * at[3]];
-        out.push(first_order(at, uncertain, |p| scale(p).unwrap_or(found)));
-    }
-    Ok(out)
+        first_order(at, uncertain, |p| scale(p).unwrap_or(typical)).1
+    };
+    let spreads: Vec<f64> = own.iter().zip(&found).map(spread).collect();
+    Ok(found.into_iter().zip(spreads).collect())
+}
+
+/// Cut, way, off, speed.
+fn throw_parts(reading: &Reading) -> [f64; 4] {
+    let p = &reading.parts;
+    [p[0], p[1], p[2], p[3]]
 }

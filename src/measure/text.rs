@@ -1,12 +1,13 @@
 //! A measured table in words.
 
 use super::effect::ShotEffect;
-use super::quantity::Instrument;
+use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, said};
 use super::table::MeasuredTable;
 use super::values::{TableValue, not_measured};
 use crate::answer::{shot_words, tenths};
 use crate::player::in_ten;
+use crate::units::UnitSystem;
 
 /// Everything to say.
 #[derive(Debug)]
@@ -21,6 +22,8 @@ pub struct Words<'a> {
     pub who: &'a str,
     /// What the readings were taken with.
     pub instruments: &'a Instruments,
+    /// Units of the values.
+    pub units: UnitSystem,
 }
 
 impl Words<'_> {
@@ -28,7 +31,7 @@ impl Words<'_> {
     /// values, what is assumed.
     #[must_use]
     pub fn text(&self) -> String {
-        let mut out = String::new();
+        let mut out = format!("Chances for: {}.\n", self.who);
         if let Some((first, rest)) = self.effects.split_first() {
             out.push_str(&self.effect(first, "Your table against"));
             out.push_str(&advice(first));
@@ -46,14 +49,10 @@ impl Words<'_> {
             } else {
                 ""
             };
+            let [found, reach, standard] = value.words(self.units);
             out.push_str(&format!(
-                "  {:<28} {}{} {} ({}{}){again}\n",
-                value.key,
-                value.number(value.value),
-                value.unit_words(),
-                value.reach_words(),
-                value.number(value.standard),
-                value.unit_words(),
+                "  {:<28} {found} {reach} ({standard}){again}\n",
+                value.key
             ));
         }
         out.push_str(&self.not_measured());
@@ -73,19 +72,20 @@ impl Words<'_> {
         } else {
             format!("{now}, not {was}")
         };
-        let told = if effect.low <= effect.standard && effect.standard <= effect.high {
+        let told = if effect.repeat.is_none() {
+            ": nothing measured bears on it"
+        } else if effect.low <= effect.standard && effect.standard <= effect.high {
             ": these readings cannot tell the two apart"
         } else {
             ""
         };
         format!(
-            "{start} {}, {}: {count} for a {} ({} against {}, 95 times in 100 between {} and {}){told}.\n",
+            "{start} {}, {}: {count} ({} against {}; 95 times in 100 between {} and {}){told}.\n",
             self.base(),
             shot_words(&effect.shot, kind),
-            self.who,
-            tenths(effect.chance),
+            bare(effect.chance),
             tenths(effect.standard),
-            tenths(effect.low),
+            bare(effect.low),
             tenths(effect.high),
         )
     }
@@ -108,11 +108,9 @@ impl Words<'_> {
     fn assumed(&self) -> String {
         let used = |instrument: &Instrument| {
             self.table.inputs.iter().any(|input| {
-                use super::quantity::Quantity::{Lag, Run, Throw};
                 let also = match input.quantity {
-                    Lag => *instrument == Instrument::Tape,
-                    Run => *instrument == Instrument::Count,
-                    Throw => false,
+                    Quantity::Lag => *instrument == Instrument::Tape,
+                    Quantity::Run => *instrument == Instrument::Count,
                     _ => false,
                 };
                 also || input.quantity.instrument() == *instrument
@@ -133,15 +131,21 @@ impl Words<'_> {
             )
         };
         format!(
-            "Assumed: {good}standard bounce of jaws and facings, which nobody can measure so.\n"
+            "Assumed: {good}bounce and rub of jaws and facings, and rub of cushions, as on {}.\n",
+            self.base()
         )
     }
+}
+
+/// The first of two rates, whose unit stands at the second.
+fn bare(rate: f64) -> String {
+    tenths(rate).trim_end_matches(" in 10").to_owned()
 }
 
 /// The reading to repeat.
 fn advice(effect: &ShotEffect) -> String {
     let Some(repeat) = effect.repeat else {
-        return "Nothing measured moves this shot.\n".to_owned();
+        return String::new();
     };
     format!(
         "Measure again: {}. It makes {:.0} % of the doubt; {} more readings would narrow it to {:.0} % of its width.\n",

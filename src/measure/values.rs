@@ -7,6 +7,7 @@ use super::reading::MeasureError;
 use super::table::MeasuredTable;
 use crate::gear::{Gear, LoadedGear, MeasuredValue};
 use crate::pocket::PocketKind::{Corner, Side};
+use crate::units::UnitSystem;
 
 /// A value that follows from readings.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -204,44 +205,33 @@ fn decimals(step: f64) -> usize {
 }
 
 impl TableValue {
-    /// Half width of the interval, rounded to two digits, with its unit: `±1.1 mm`.
+    /// Value, half width of the interval and the standard table's own value with units, each to
+    /// the digits the uncertainty leaves.
     #[must_use]
-    pub fn reach_words(&self) -> String {
-        format!(
-            "±{}{}",
-            self.number(0.5 * (self.high - self.low)),
-            self.unit_words()
-        )
-    }
-
-    /// A number of this unit to the digits its uncertainty leaves.
-    #[must_use]
-    pub fn number(&self, number: f64) -> String {
+    pub fn words(&self, system: UnitSystem) -> [String; 3] {
+        let (per_unit, unit) = match (self.unit, system) {
+            ("mm", UnitSystem::Inches) => (1.0 / 25.4, " in"),
+            ("mm", UnitSystem::Metric) => (1.0, " mm"),
+            ("g", _) => (1.0, " g"),
+            ("deg", _) => (1.0, "°"),
+            _ => (1.0, ""),
+        };
+        let reach = 0.5 * (self.high - self.low);
         // Two digits of the half width (JCGM 100:2008, 7.2.6).
-        let decimals = decimals(0.5 * (self.high - self.low) / 10.0);
-        format!("{number:.decimals$}")
-    }
-
-    /// ` mm`, `°` or nothing.
-    #[must_use]
-    pub fn unit_words(&self) -> &'static str {
-        match self.unit {
-            "mm" => " mm",
-            "g" => " g",
-            "deg" => "°",
-            _ => "",
-        }
+        let decimals = decimals(per_unit * reach / 10.0);
+        [("", self.value), ("±", reach), ("", self.standard)]
+            .map(|(sign, number)| format!("{sign}{:.decimals$}{unit}", per_unit * number))
     }
 
     /// What stands beside it in the file.
     fn source(&self, day: &str) -> String {
         let from: Vec<String> = self.from.iter().map(|q| q.spoken()).collect();
+        let [_, reach, _] = self.words(UnitSystem::Metric);
         format!(
-            "{day}, {} ({} reading{}), {} (95 in 100)",
+            "{day}, {} ({} reading{}), {reach} (95 in 100)",
             from.join(" and "),
             self.readings,
             if self.readings == 1 { "" } else { "s" },
-            self.reach_words()
         )
     }
 }

@@ -69,19 +69,24 @@ pub struct Booklet {
     pub player: String,
     /// Its code in the practice log, when it is kept there.
     pub code: Option<String>,
+    /// Balls that stand in the way of every rung, and where in words.
+    pub obstacles: Vec<(String, String)>,
     /// The rungs, easiest first.
     pub rungs: Vec<Drill>,
 }
 
 impl Booklet {
-    /// An answer, with the code under which it is kept.
+    /// An answer.
     #[must_use]
-    pub fn new(ladder: &LadderAnswer, code: Option<String>) -> Self {
+    pub fn new(ladder: &LadderAnswer) -> Self {
         Self {
             gear: ladder.gear.clone(),
             topic: ladder.practise.replace('-', " "),
             player: ladder.player.clone(),
-            code,
+            code: ladder.code.clone(),
+            obstacles: std::iter::zip(&ladder.obstacles, &ladder.obstacle_words)
+                .map(|(place, words)| (place.clone(), words.clone()))
+                .collect(),
             rungs: ladder.rungs.iter().map(Drill::from).collect(),
         }
     }
@@ -111,9 +116,17 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
         )
     })?;
     code_line(&mut sheet, ladder.code.as_deref(), "\"3: A 6/10\"", style)?;
+    if !ladder.obstacles.is_empty() {
+        let words: Vec<&str> = ladder.obstacles.iter().map(|(_, w)| w.as_str()).collect();
+        sheet.paragraph(&format!(
+            "In the way on every rung, dark in the diagrams: {}.",
+            words.join("; ")
+        ))?;
+    }
+    let obstacles: Vec<&str> = ladder.obstacles.iter().map(|(p, _)| p.as_str()).collect();
     for rung in &ladder.rungs {
         sheet.space(4.0);
-        rung.print(&mut sheet, gear, style)?;
+        rung.print(&mut sheet, gear, (style, &obstacles))?;
     }
     Ok(sheet)
 }

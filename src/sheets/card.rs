@@ -21,6 +21,8 @@ use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
 pub const CARD_MM: (f64, f64) = (85.6, 53.98);
+/// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1).
+const BANK_CARD_MM: f64 = 0.76;
 /// Cuts of the rows, degrees.
 const CUTS_DEG: [f64; 6] = [0.0, 15.0, 30.0, 45.0, 60.0, 70.0];
 /// The rows of plain cards: how much of the ball is hit.
@@ -260,17 +262,16 @@ fn cell(solution: &Solution, player: Option<&Player>, style: &Style) -> String {
     }
 }
 
-/// Room without its unit; whole millimetres or sixteenths of an inch on plain cards, never more than
-/// there is.
+/// Room without its unit; whole millimetres or bank cards on plain cards, never more than there is.
 fn room_words(mm: f64, style: &Style) -> String {
-    let sixteenths = (16.0 * mm / 25.4).floor();
+    let cards = (mm / BANK_CARD_MM).floor();
     match (style.plain, style.units) {
         (false, UnitSystem::Metric) => format!("{mm:.1}"),
         (false, UnitSystem::Inches) => format!("{:.2}", mm / 25.4),
         (true, UnitSystem::Metric) if mm < 1.0 => "<1".to_owned(),
         (true, UnitSystem::Metric) => format!("{:.0}", mm.floor()),
-        (true, UnitSystem::Inches) if sixteenths < 1.0 => "<1".to_owned(),
-        (true, UnitSystem::Inches) => format!("{sixteenths:.0}"),
+        (true, UnitSystem::Inches) if cards < 1.0 => "<1".to_owned(),
+        (true, UnitSystem::Inches) => format!("{cards:.0}"),
     }
 }
 
@@ -279,6 +280,6 @@ fn room_unit(style: &Style) -> &'static str {
     match (style.plain, style.units) {
         (_, UnitSystem::Metric) => "millimetres",
         (false, UnitSystem::Inches) => "inches",
-        (true, UnitSystem::Inches) => "sixteenths of an inch",
+        (true, UnitSystem::Inches) => "bank cards, one on the other,",
     }
 }

@@ -38,6 +38,8 @@ pub struct Drill {
     pub makes_in_ten: f64,
     /// Throw-free cut in degrees, and `left`, `right` or `straight`.
     pub cut: (f64, String),
+    /// What is awkward about the stance, where somebody said how the player stands.
+    pub awkward: Vec<String>,
     /// What passes it; nothing where nobody counts.
     pub pass: Option<String>,
     /// Who ticks how many boxes; one entry without a name for a single student.
@@ -55,6 +57,7 @@ impl From<&RungAnswer> for Drill {
             object_words: rung.object_words.clone(),
             makes_in_ten: rung.makes_in_ten,
             cut: (rung.cut_deg, rung.cut_side.clone()),
+            awkward: rung.awkward.clone(),
             pass: Some(format!("{} of {} pass", rung.pass.makes, rung.pass.tries)),
             boxes: vec![(String::new(), rung.pass.tries)],
         }
@@ -95,6 +98,9 @@ impl Drill {
                 format!("{}, {cut}; {:.1} in 10.", self.pocket, self.makes_in_ten),
             ]
         };
+        if !style.plain && !self.awkward.is_empty() {
+            lines.push(format!("{}.", self.awkward.join(", ")));
+        }
         lines.extend(self.pass.as_ref().map(|p| format!("{p}.")));
         lines.join("\n")
     }
@@ -123,7 +129,7 @@ impl Drill {
         &self,
         sheet: &mut Sheet,
         gear: &Gear,
-        style: &Style,
+        (style, obstacles): (&Style, &[&str]),
     ) -> Result<(), BookletError> {
         let words = self.words(style);
         let size = style.body_mm();
@@ -145,7 +151,8 @@ impl Drill {
             self.object.as_str(),
             self.pocket.as_str(),
         );
-        Placed::new(gear, places)?.draw(canvas, gear, diagram);
+        let placed = Placed::new(gear, places)?;
+        placed.draw(canvas, gear, diagram, &Placed::others(gear, obstacles)?);
         let place = Rect::new(across, strip.y0 + head_mm, strip.x1, strip.y1);
         let end = block(canvas, &words, size, place)?;
         let room = if right <= left {

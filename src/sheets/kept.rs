@@ -35,6 +35,7 @@ pub fn kept_ladder(
         topic: topic.replace('-', " "),
         player: player.who.clone(),
         code: Some(code.to_owned()),
+        obstacles: Vec::new(),
         rungs: rungs
             .map(|(number, rung)| drill(gear, (number, rung), player, rule))
             .collect::<Result<_, _>>()?,
@@ -75,6 +76,7 @@ fn drill(
         pocket,
         makes_in_ten: 10.0 * chance,
         pass: Some(format!("{} of {} pass", pass.makes, pass.tries)),
+        awkward: Vec::new(),
         boxes: vec![(String::new(), pass.tries)],
     })
 }

@@ -63,7 +63,12 @@ pub fn lesson_sheet(
         );
         return Err(fault("part", &problem));
     }
-    for label in &lesson.students {
+    let marked = lesson.parts.iter().flat_map(|p| &p.shots);
+    for label in lesson
+        .students
+        .iter()
+        .chain(marked.filter_map(|s| s.student.as_ref()))
+    {
         fits(label)?;
     }
     let pack = Pack {
@@ -128,9 +133,14 @@ fn drill(
     let said = |text: &str| -> Result<String, BookletError> {
         Ok(place_words(text.parse::<Position>()?, &gear.bed))
     };
-    let alone = lesson.students.len() == 1;
+    // A mark is one student's own.
+    let own = shot.student.as_ref().map(std::slice::from_ref);
+    let alone = own.is_some() || lesson.students.len() == 1;
     Ok(Drill {
-        name: format!("Shot {number}"),
+        name: match &shot.student {
+            Some(student) => format!("Shot {number}, {student}'s mark"),
+            None => format!("Shot {number}"),
+        },
         cue: shot.cue.clone(),
         object: shot.object.clone(),
         pocket: shot.pocket.clone(),
@@ -142,7 +152,8 @@ fn drill(
             let together = if alone { "" } else { " together" };
             format!("{pass} of {}{together} pass", shot.tries)
         }),
-        boxes: boxes(&lesson.students, shot.tries),
+        awkward: Vec::new(),
+        boxes: boxes(own.unwrap_or(&lesson.students), shot.tries),
     })
 }
 
@@ -174,6 +185,11 @@ fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+/// With a full stop at its end.
+fn ended(words: &str) -> String {
+    format!("{}.", words.trim_end().trim_end_matches('.'))
 }
 
 struct Pack<'a> {
@@ -235,6 +251,9 @@ impl Pack<'_> {
         } else {
             sheet.paragraph(&self.answer())?;
         }
+        if let Some(why) = lesson.because.as_ref().filter(|_| !plain) {
+            sheet.paragraph(&format!("This topic because: {}", ended(why)))?;
+        }
         let balls = lesson.parts.iter().map(|p| p.balls).max().unwrap_or(2);
         let who = listed(&lesson.students);
         sheet.paragraph(&if plain {
@@ -292,7 +311,7 @@ impl Pack<'_> {
         let line = study.lines()[1];
         let steps = study.steps().map(|x| {
             format!(
-                "{} {}: {} each side, {:.1} in 10",
+                "{} {}: {} each side, {:.1}\u{a0}in\u{a0}10",
                 self.words.axis,
                 study.step_words(x, style),
                 study.room_words(x, line, style),
@@ -300,9 +319,9 @@ impl Pack<'_> {
             )
         });
         format!(
-            "{} Untouched{}, {}: {}.",
+            "{} {}, {}: {}.",
             self.words.answer,
-            study.room_where(),
+            study.room_part(),
             study.line_name(line, style),
             steps.join("; ")
         )
@@ -398,7 +417,7 @@ impl Pack<'_> {
             drill.pocket.as_str(),
         );
         let room = Rect::new(strip.x0, strip.y0, strip.x1, strip.y1);
-        Placed::new(gear, places)?.draw(canvas, gear, room);
+        Placed::new(gear, places)?.draw(canvas, gear, room, &[]);
         let close = shown.solution.window.as_ref().ok().and_then(CloseUp::new);
         let Some(close) = close else { return Ok(()) };
         sheet.space(6.0);
@@ -460,9 +479,12 @@ impl Pack<'_> {
         if part.kind == PartKind::Homework {
             code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
         }
+        for turn in &part.turns {
+            sheet.paragraph(turn)?;
+        }
         for shot in shots {
             sheet.space(4.0);
-            shot.drill.print(sheet, self.gear, self.style)?;
+            shot.drill.print(sheet, self.gear, (self.style, &[]))?;
         }
         Ok(())
     }

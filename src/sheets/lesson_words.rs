@@ -61,12 +61,12 @@ pub(super) fn of(topic: Topic) -> &'static Words {
         Topic::AlongTheRail => &Words {
             ask: "Why do balls along the rail stay out?",
             ask_plain: "Why is the rail hard?",
-            axis: "off square",
-            steps: ["Square in", "Nearer the rail", "Along the rail"],
-            answer: "Along the rail the pocket is narrow and its jaw is in the way.",
+            axis: "speed at the pocket",
+            steps: ["Soft", "Firm", "Hard"],
+            answer: "Along the rail the corner takes a soft ball and throws a hard one out.",
             remember: [
                 "Along the rail, play soft.",
-                "Aim to miss the rail: the jaw throws a ball out.",
+                "Look from behind the ball: how wide is the pocket from there?",
                 "Missed? Say it: did it touch the rail first?",
             ],
         },

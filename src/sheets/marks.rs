@@ -22,12 +22,7 @@ pub(super) const LONGEST_LABEL: usize = 24;
 ///
 /// # Errors
 /// [`BookletError`].
-pub fn marks_sheet(
-    gear: &Gear,
-    marks: &MarksAnswer,
-    code: Option<&str>,
-    style: &Style,
-) -> Result<Sheet, BookletError> {
+pub fn marks_sheet(gear: &Gear, marks: &MarksAnswer, style: &Style) -> Result<Sheet, BookletError> {
     same_gear(gear, &marks.gear)?;
     let mut sheet = style.sheet(
         "Marks: one shot, equally hard for all",
@@ -54,7 +49,12 @@ pub fn marks_sheet(
         )
     };
     sheet.paragraph(&places)?;
-    code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
+    code_line(
+        &mut sheet,
+        marks.code.as_deref(),
+        "\"A 6/10, B 4/10\"",
+        style,
+    )?;
     sheet.space(2.0);
     let wide = sheet.room().width();
     let shows = format!(

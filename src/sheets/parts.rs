@@ -164,6 +164,10 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
         let (canvas, strip) = sheet.reserve("a row of a table", row_mm)?;
         let base = strip.y1 - 0.3 * row_mm;
         let ends = table.columns.iter().skip(1).chain(&[1.0]);
+        let cells = cells
+            .iter()
+            .map(String::as_str)
+            .chain(std::iter::repeat(""));
         for ((share, end), words) in table.columns.iter().zip(ends).zip(cells) {
             let head = weight == Weight::Bold;
             canvas.part(Tag::Cell { row, head });

@@ -258,7 +258,19 @@ pub fn stroke_lengths(
 /// # Errors
 /// [`StrokeError`]: no such stroke, too soft for the shot, or a shot that cannot be made.
 pub fn pace_for_stroke(gear: &Gear, shot: &Shot, lengths: f64) -> Result<f64, StrokeError> {
-    let speed = speed_for_lengths(gear, lengths)?;
+    pace_for_tip_speed(gear, shot, (lengths, speed_for_lengths(gear, lengths)?))
+}
+
+/// As [`pace_for_stroke`], with the stroke in lengths and as its speed off the tip, m/s, so that many
+/// shots share one [`speed_for_lengths`].
+///
+/// # Errors
+/// As [`pace_for_stroke`].
+pub fn pace_for_tip_speed(
+    gear: &Gear,
+    shot: &Shot,
+    (lengths, speed): (f64, f64),
+) -> Result<f64, StrokeError> {
     let needed = |pace_m_s: f64| -> Result<Result<f64, NoWindow>, StrokeError> {
         let mut paced = *shot;
         paced.stroke.pace_m_s = pace_m_s;

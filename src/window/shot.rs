@@ -49,6 +49,17 @@ pub enum Hit {
 }
 
 impl Hit {
+    /// As typed: `stun`, `roll`, `draw`, `follow`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Stun => "stun",
+            Self::Roll => "roll",
+            Self::Draw => "draw",
+            Self::Follow => "follow",
+        }
+    }
+
     /// Roll ratio: stun 0 and roll 1 by definition; draw −0.5 and follow 1.25 are assumptions.
     #[must_use]
     pub fn roll(self) -> f64 {

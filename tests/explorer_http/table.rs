@@ -160,7 +160,10 @@ fn the_cue_balls_way_is_the_librarys() {
         ends.push(got["cue"]["end"].as_str().unwrap().to_owned());
         let said = got["around"].as_array().unwrap().last().unwrap().clone();
         let word = match ends.last().unwrap().as_str() {
-            "scratch" => "scratches in the foot-left pocket",
+            "scratch" => &format!(
+                "scratches in the {} pocket",
+                got["cue"]["at"].as_str().unwrap()
+            ),
             "ball" => "runs into the 7",
             _ => "The cue ball stops",
         };
@@ -216,8 +219,7 @@ fn an_awkward_stance_costs_chance_and_is_said() {
 #[test]
 fn the_map_counts_other_balls_and_stance() {
     let server = Server::start();
-    let more =
-        json!({"level": "club", "hand": "left", "balls": ["7,4.5,2.2", "9,5,1", "3,6.6,3.1"]});
+    let more = json!({"level": "club", "hand": "left", "balls": ["7,4.5,2.2", "9,5,1", "3,6.6,1"]});
     let mut body = with(&more);
     (body["columns"], body["rows"]) = (json!(13), json!(7));
     let map = post(&server, "/api/v1/places", &body).json();

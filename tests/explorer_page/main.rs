@@ -16,6 +16,7 @@ mod controls;
 mod hands;
 mod keeping;
 mod looks;
+mod table;
 mod tally;
 mod views;
 

@@ -1,6 +1,7 @@
 //! The tally on a phone: taps are rows in the log, over reloads and over a program that was away.
 
 use serde_json::json;
+use thincut::explorer::Options;
 use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Student};
 use thincut::request::{PlacesRequest, ShotRequest};
 
@@ -32,6 +33,19 @@ fn evening(log: &mut Log) -> String {
     log.save_sheet(&sheet).unwrap()
 }
 
+/// Taps carry the browser's own time, and the page counts what was tapped today.
+fn today(path: &std::path::Path) -> Options {
+    Options {
+        clock: || {
+            jiff::Zoned::now()
+                .strftime("%Y-%m-%dT%H:%M:%S%:z")
+                .to_string()
+                .parse()
+        },
+        ..with_log(path)
+    }
+}
+
 fn press(student: &str, outcome: &str) -> String {
     format!("[data-student='{student}'] [data-outcome='{outcome}']")
 }
@@ -58,17 +72,7 @@ fn row(student: &str, rung: u32, made: u32, misses: [u32; 3]) -> Told {
 async fn makes_and_misses_are_in_the_log() {
     let mut code = String::new();
     let (_folder, path) = log_with(|log| code = evening(log));
-    // The page counts a day; taps carry the browser's own time.
-    let options = thincut::explorer::Options {
-        clock: || {
-            jiff::Zoned::now()
-                .strftime("%Y-%m-%dT%H:%M:%S%:z")
-                .to_string()
-                .parse()
-        },
-        ..with_log(&path)
-    };
-    let page = Browser::bare(PHONE, false, options).await;
+    let page = Browser::bare(PHONE, false, today(&path)).await;
     page.visit(&format!("tally?code={}", code.to_lowercase()))
         .await;
     for (student, outcome) in [("A", "made"), ("A", "full"), ("B", "thin"), ("B", "unseen")] {
@@ -116,7 +120,7 @@ async fn makes_and_misses_are_in_the_log() {
 async fn tries_wait_while_the_program_is_away_and_a_student_joins() {
     let mut code = String::new();
     let (_folder, path) = log_with(|log| code = evening(log));
-    let page = Browser::bare(PHONE, true, with_log(&path)).await;
+    let page = Browser::bare(PHONE, true, today(&path)).await;
     page.visit(&format!("tally?code={code}")).await;
     // As if the program were gone: every request fails on the way.
     let away = |off| json!({"offline": off, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1});
@@ -153,6 +157,8 @@ async fn tries_wait_while_the_program_is_away_and_a_student_joins() {
         json!("1 of 1"),
     )
     .await;
+    page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
     assert_eq!(rows(&path)[2], row("C", 1, 1, [0, 0, 0]));
     // Only the failures on the way were logged.
     let log = page

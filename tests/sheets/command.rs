@@ -102,6 +102,7 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
         text.contains(&format!("thincut log enter {code}")),
         "{text}"
     );
+    thincut(here, &["log", "students", "set", "A"]);
     thincut(here, &["log", "enter", &code, "2: A 3/5"]);
     let rows = thincut(here, &["log", "export"]);
     assert!(rows.contains(&code), "{rows}");

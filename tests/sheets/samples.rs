@@ -5,10 +5,11 @@ use std::sync::OnceLock;
 use thincut::charts::render::Paper;
 use thincut::gear::Gear;
 use thincut::ladder::{
-    LadderAnswer, Lesson, MarksAnswer, MarksWishes, Topic, Wishes, ladder, lesson, marks, rotation,
-    students,
+    CAUTION, LESSON_FORMAT, LadderAnswer, Lesson, LessonShot, MarksAnswer, MarksWishes, Part,
+    PartKind, Topic, Wishes, ladder, marks, rotation, students,
 };
-use thincut::player::{Level, Player};
+use thincut::player::{Level, Player, chance_of_solution};
+use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::lesson::lesson_sheet;
@@ -18,7 +19,7 @@ use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, Style};
 use thincut::units::UnitSystem;
-use thincut::window::Stroke;
+use thincut::window::{Stroke, solve};
 
 pub(crate) fn gear() -> Gear {
     Gear::preset("pool-9ft").unwrap()
@@ -60,13 +61,82 @@ pub(crate) fn ladder_answer() -> LadderAnswer {
 }
 
 pub(crate) fn booklet() -> Booklet {
-    Booklet::new(&ladder_answer(), Some("K7Q2".to_owned()))
+    let kept = LadderAnswer {
+        code: Some("K7Q2".to_owned()),
+        ..ladder_answer()
+    };
+    Booklet::new(&kept)
 }
 
-/// A lesson for a group on a preset.
-pub(crate) fn lesson_for(gear: &str, group: &str, topic: Topic) -> Lesson {
-    let group = students(&[group.to_owned()], &|_| Err("unknown".to_owned())).unwrap();
-    lesson(&Gear::preset(gear).unwrap(), gear, &group, topic, 60).unwrap()
+/// Places of a lesson's shots: cue ball, object ball, pocket.
+const PLACES: [(&str, &str, &str); 4] = [
+    ("4,2", "6,3", "foot-left"),
+    ("3,1", "5,0.5", "foot-right"),
+    ("3,1.5", "3.5,3", "side-left"),
+    ("2,2.5", "6.5,1", "foot-right"),
+];
+
+/// A lesson on a preset, its parts and minutes as `lesson new` draws them up, its shots set by hand.
+pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
+    let table = Gear::preset(gear).unwrap();
+    let player = Level::Starting.aim_error();
+    let part = |(kind, minutes, shots, tries): (PartKind, u32, usize, u32)| Part {
+        kind,
+        minutes,
+        balls: 2,
+        say: format!("Said by the coach in part {minutes}."),
+        turns: Vec::new(),
+        shots: PLACES
+            .iter()
+            .cycle()
+            .take(shots)
+            .map(|(cue, object, pocket)| {
+                let request = ShotRequest {
+                    places: PlacesRequest {
+                        cue: Some((*cue).to_owned()),
+                        object: Some((*object).to_owned()),
+                        pocket: Some((*pocket).to_owned()),
+                        ..PlacesRequest::default()
+                    },
+                    ..ShotRequest::default()
+                };
+                let shot = request.shot(&table).unwrap();
+                let solution = solve(&table, &shot).unwrap();
+                LessonShot {
+                    cue: (*cue).to_owned(),
+                    object: (*object).to_owned(),
+                    pocket: (*pocket).to_owned(),
+                    tries,
+                    pass: (kind == PartKind::Test).then_some(4),
+                    makes_in_ten: 10.0 * chance_of_solution(&solution, &player),
+                    student: None,
+                }
+            })
+            .collect(),
+    };
+    let parts = [
+        (PartKind::WarmUp, 9, 2, 6),
+        (PartKind::Test, 12, 3, 6),
+        (PartKind::Topic, 21, 4, 7),
+        (PartKind::Drill, 18, 4, 6),
+        (PartKind::Homework, 20, 3, 10),
+    ];
+    Lesson {
+        format: LESSON_FORMAT.to_owned(),
+        title: format!("{} for {}", topic.spoken(), group.join(", ")),
+        students: group.iter().map(|s| (*s).to_owned()).collect(),
+        topic,
+        minutes: 60,
+        tables: 1,
+        gear: gear.to_owned(),
+        arm_deg: player.arm_rad.to_degrees(),
+        picture_mm: 1e3 * player.picture_m,
+        lean_deg: None,
+        because: Some("most misses of the last weeks were thin cuts".to_owned()),
+        caution: CAUTION.to_owned(),
+        skills: Vec::new(),
+        parts: parts.map(part).into(),
+    }
 }
 
 pub(crate) fn marks_answer() -> MarksAnswer {
@@ -83,18 +153,17 @@ pub(crate) fn marks_answer() -> MarksAnswer {
         stroke: Stroke::default(),
     };
     let turns = rotation(&labels, 2, 30).unwrap();
-    MarksAnswer::new(
-        &gear(),
-        &marks(&gear(), &group, &wishes).unwrap(),
-        &group,
-        turns,
-    )
+    let marks = marks(&gear(), &group, &wishes).unwrap();
+    MarksAnswer {
+        code: Some("M4T9".to_owned()),
+        ..MarksAnswer::new(&gear(), &marks, &group, turns)
+    }
 }
 
 /// One student's lesson, drawn up once.
 pub(crate) fn thin_cuts() -> &'static Lesson {
     static ONE: OnceLock<Lesson> = OnceLock::new();
-    ONE.get_or_init(|| lesson_for("pool-9ft", "A=starting", Topic::ThinCuts))
+    ONE.get_or_init(|| lesson_for("pool-9ft", &["A"], Topic::ThinCuts))
 }
 
 /// All sheets in a style, with the number of pages each must have.
@@ -128,11 +197,11 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         (
             "lesson",
             lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
-            if style.plain { 11 } else { 10 },
+            if style.plain { 13 } else { 9 },
         ),
         (
             "marks",
-            marks_sheet(&gear, &marks_answer(), Some("M4T9"), style).unwrap(),
+            marks_sheet(&gear, &marks_answer(), style).unwrap(),
             1,
         ),
     ]

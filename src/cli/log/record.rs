@@ -5,7 +5,7 @@ use std::io::{BufRead, IsTerminal, Write};
 use clap::Args;
 use thincut::gear::DEFAULT_PRESET;
 use thincut::log::{
-    Attempt, EntryKind, Log, NewEntry, Sheet, ShotEntered, TallyRow, When, read_tally,
+    Attempt, EntryKind, Log, LogError, NewEntry, Sheet, ShotEntered, TallyRow, When, read_tally,
     solve_entered,
 };
 use thincut::request::ShotRequest;
@@ -184,7 +184,12 @@ impl EnterArgs {
     ) -> Result<(), Fault> {
         let rows = tally(log, line)?;
         let when = self.played.when()?;
-        let attempts = sheet.attempts(code, &rows, &when, self.played.session.as_deref())?;
+        let attempts = sheet
+            .attempts(code, &rows, &when, self.played.session.as_deref())
+            .map_err(|e| match e {
+                e @ LogError::Tally { .. } => Fault::input(format!("{e}\n  {line}")),
+                other => other.into(),
+            })?;
         record(log, EntryKind::Enter, attempts, out)
     }
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde::de::DeserializeOwned;
+use thincut::answer::or_club;
 use thincut::ladder::{Lesson, MarksAnswer};
 use thincut::log::{SheetKind, ShotEntered};
 use thincut::player::PlayerRequest;
@@ -18,12 +19,12 @@ use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::ladder::{PassArgs, player_or_club};
-use crate::ladder_log::KeepArgs;
+use crate::ladder::PassArgs;
+use crate::ladder_log::{keep, rung_of};
 use crate::student::open_existing;
 
-/// What `--format json` wrote, and the code it was kept under, if it was.
-fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<String>), Fault> {
+/// What `--format json` wrote.
+fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
     let at = |e: &dyn std::fmt::Display| {
         Fault::input(format!(
             "{}: {e}; it must be what {command} --format json wrote",
@@ -36,12 +37,7 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<(T, Option<
     } else {
         text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
     }
-    let value: serde_json::Value = serde_json::from_str(&text).map_err(|e| at(&e))?;
-    let code = value
-        .get("code")
-        .and_then(|c| c.as_str())
-        .map(str::to_owned);
-    Ok((serde_json::from_value(value).map_err(|e| at(&e))?, code))
+    serde_json::from_str(&text).map_err(|e| at(&e))
 }
 
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
@@ -85,9 +81,9 @@ impl LadderSheet {
         let sheet = match self.code() {
             Some(code) => self.kept(code, defaults)?,
             None => {
-                let (answer, code) = answer(&self.ladder, "thincut ladder")?;
+                let answer = answer(&self.ladder, "thincut ladder")?;
                 let gear = self.gear.load(defaults)?.gear;
-                ladder_sheet(&gear, &Booklet::new(&answer, code), &style)?
+                ladder_sheet(&gear, &Booklet::new(&answer), &style)?
             }
         };
         self.print.write(sheet, out)
@@ -100,7 +96,7 @@ impl LadderSheet {
             set: rung.shot.set.clone(),
         });
         let gear = own.unwrap_or_default().load(defaults)?.gear;
-        let player = player_or_club(&self.player)?;
+        let player = or_club(self.player.player()?);
         let booklet = kept_ladder(&gear, (&code, &kept), &player, &self.pass.rule()?)?;
         Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
     }
@@ -123,11 +119,10 @@ pub(crate) struct MarksSheet {
 
 impl MarksSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let (marks, code): (MarksAnswer, _) = answer(&self.marks, "thincut ladder marks")?;
+        let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;
         let gear = self.gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        self.print
-            .write(marks_sheet(&gear, &marks, code.as_deref(), &style)?, out)
+        self.print.write(marks_sheet(&gear, &marks, &style)?, out)
     }
 }
 
@@ -140,8 +135,17 @@ pub(crate) struct LessonSheet {
     /// The lesson file, as thincut lesson new writes it
     #[arg(value_name = "LESSON.toml")]
     lesson: PathBuf,
-    #[command(flatten)]
-    keep: KeepArgs,
+    /// Keep its shots in the practice log and print the code for `thincut log enter`
+    #[arg(long, help_heading = "The practice log")]
+    keep: bool,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
+    log: Option<PathBuf>,
     #[command(flatten)]
     print: PrintArgs,
 }
@@ -169,12 +173,16 @@ impl LessonSheet {
                 gear: lesson.gear.clone(),
                 set: Vec::new(),
             };
-            (None, shot)
+            rung_of(None, shot)
         });
-        let title = lesson.title.clone();
-        let code = self
-            .keep
-            .keep(SheetKind::Ladder, title, entered.collect())?;
+        let code = if self.keep {
+            let rungs = entered.collect::<Result<Vec<_>, _>>()?;
+            let title = lesson.title.clone();
+            let log = Some(self.log.as_ref());
+            Some(keep(SheetKind::Ladder, title, rungs, log)?.code)
+        } else {
+            None
+        };
         if code.is_some() {
             sheet = draw(code.as_deref())?;
         }

@@ -6,8 +6,8 @@ const OTHER = "other:";
 const APART = 0.5;
 /** Times a ball is pushed off its neighbours before its place counts as taken. */
 const PUSHES = 12;
-/** A name such as 7 or black: it goes into a layout file and an address as it is. */
-const NAME = /^[^\s,"#=]{1,12}$/u;
+/** A name such as 7 or the black: it goes into a row of a layout as it is. */
+const NAME = /^[^\s",#]([^",\r\n]{0,22}[^\s",])?$/u;
 
 export const otherKey = (name) => OTHER + name;
 export const isOther = (key) => key.startsWith(OTHER);
@@ -79,8 +79,8 @@ export function reachable(plan, state, key, at) {
 }
 
 /** The smallest number no ball is called by. */
-function freeName(state) {
-  const taken = new Set([objectName(state), ...state.balls.map((b) => b.name)]);
+function freeName(state, more = []) {
+  const taken = new Set([objectName(state), ...state.balls.map((b) => b.name), ...more]);
   let number = 1;
   while (taken.has(String(number))) number += 1;
   return String(number);
@@ -138,6 +138,12 @@ export function takeLayout(state, balls) {
   const [cue, object, ...others] = balls;
   state.cue = cue.at;
   state.object = object.at;
-  state.called = object.ball;
-  state.balls = others.map((b) => ({ name: b.ball, at: b.at }));
+  state.balls = [];
+  state.called = goodName(object.ball) ? object.ball : "1";
+  const taken = others.map((b) => b.ball).concat(state.called);
+  for (const { ball, at } of others) {
+    // A name that no row can carry becomes a number.
+    const name = goodName(ball) ? ball : freeName(state, taken);
+    state.balls.push({ name, at });
+  }
 }

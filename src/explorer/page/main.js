@@ -1,14 +1,14 @@
 // The page: state, one question to the program per change, and what is shown of the answer.
 
 import "./theme.js";
-import { ask, download, latest } from "./api.js";
+import { ask, latest } from "./api.js";
 import {
-  addBall, diamond, isOther, keys, labelOf, layoutText, mmOf, nameOf, otherKey, placeOf, playBall, putAt, reachable, removeBall, takeLayout,
+  addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, otherKey, placeOf, playBall, putAt, reachable, removeBall,
 } from "./balls.js";
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
 import { ghostView, pocketView } from "./inset.js";
-import { csv, pictureText, png, save } from "./keep.js";
+import { keeping } from "./keeping.js";
 import { Others } from "./others.js";
 import { drawMap } from "./places.js";
 import { drawBefore, drawShot } from "./shot.js";
@@ -24,6 +24,9 @@ let state = fromAddress(location.search);
 let gear = null;
 let answer = null;
 let pinned = null;
+/** The answer before the present move, for "was 6 in 10". */
+let previous = null;
+let moving = false;
 let selected = "cue";
 let people = { log: false, students: [] };
 
@@ -34,11 +37,18 @@ const standing = () => window.innerWidth < 768 && window.innerHeight > window.in
 
 const mm = (key) => mmOf(gear.plan, state, key);
 
+/** A change begins: what is shown now is what it was before. */
+function begin() {
+  if (!moving) previous = answer;
+  moving = true;
+}
+
 function move(key, at, { exact = false } = {}) {
   let [x, y] = at;
   if (state.snap && !exact) [x, y] = at.map((v, k) => (Math.round((4 * v) / diamond(gear.plan)[k]) * diamond(gear.plan)[k]) / 4);
   const place = reachable(gear.plan, state, key, [x, y]);
   if (!place) return;
+  begin();
   putAt(state, key, place);
   showBalls();
   solve();
@@ -48,6 +58,7 @@ function move(key, at, { exact = false } = {}) {
 
 /** Keeps the present state in the address, as a step one can go back from. */
 function settle() {
+  moving = false;
   const address = toAddress(state);
   if (address !== location.search) {
     const depth = (history.state?.depth ?? 0) + 1;
@@ -59,6 +70,7 @@ function settle() {
 
 window.addEventListener("popstate", async () => {
   state = fromAddress(location.search);
+  previous = null;
   by("undo").disabled = !(history.state?.depth > 0);
   await loadGear();
   refresh();
@@ -117,6 +129,8 @@ function showBalls() {
 function showAnswer() {
   by("number").textContent = answer.headline.number;
   by("words").textContent = answer.headline.words;
+  const was = previous?.headline.number;
+  by("was").textContent = was && was !== answer.headline.number ? `was ${was}` : "";
   by("room").textContent = answer.shot.drop ? answer.lines[0] : "";
   const hard = answer.chance ? [answer.chance] : [];
   by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
@@ -134,7 +148,7 @@ function showAnswer() {
   by("around").classList.toggle("careful", answer.cue?.end === "scratch");
   table.mark(answer.others.blockers.map(otherKey));
   drawShot(table.shotLayer, answer.drawing, answer.cue);
-  drawBefore(table.wasLayer, pinned?.drawing);
+  drawBefore(table.wasLayer, (pinned ?? previous)?.drawing);
   showCloseUps();
   if (!by("drawer").hidden) showDrawer();
 }
@@ -205,6 +219,7 @@ function refresh() {
 // ── changing ──────────────────────────────────────────────────────────────────────────────────
 
 function option(key, value) {
+  begin();
   if (value) state[key] = value;
   else delete state[key];
   // One part of the aim given, the other is the level's.
@@ -249,6 +264,7 @@ function coordinate(key, axis, value) {
 
 /** After a change of which balls there are. */
 function ballsChanged(chosen) {
+  begin();
   selected = chosen;
   showBalls();
   solve();
@@ -284,6 +300,7 @@ function select(ball) {
 }
 
 function choosePocket(name) {
+  begin();
   state.pocket = name;
   showPicks();
   showBalls();
@@ -334,6 +351,7 @@ by("compare").addEventListener("click", () => {
 by("undo").addEventListener("click", () => history.back());
 by("start-over").addEventListener("click", async () => {
   state = fromAddress("");
+  previous = null;
   await loadGear();
   await refresh();
   settle();
@@ -347,6 +365,16 @@ const views = new Views({
   students: () => people.students,
   hasLog: () => people.log,
   body: () => shotBody(state),
+  objectName: () => objectName(state),
+  play({ ball, pocket }) {
+    begin();
+    playBall(state, ball);
+    state.pocket = pocket;
+    selected = "cue";
+    refresh();
+    settle();
+    by("headline").scrollIntoView({ block: "nearest" });
+  },
   place({ cue, object, pocket }) {
     Object.assign(state, { cue: cue.split(",").map(Number), object: object.split(",").map(Number), pocket });
     refresh();
@@ -361,56 +389,7 @@ const views = new Views({
   },
 });
 
-// ── keeping ───────────────────────────────────────────────────────────────────────────────────
-
-const kept = (text) => { by("kept").textContent = text; };
-const title = () => `${answer.headline.number} ${answer.headline.words}`;
-by("copy-link").addEventListener("click", async () => {
-  const link = location.origin + location.pathname + toAddress(state);
-  try {
-    await navigator.clipboard.writeText(link);
-    kept("The link is copied.");
-  } catch {
-    kept(link);
-  }
-});
-by("save-layout").addEventListener("click", () => {
-  save("layout.csv", new Blob([layoutText(state)], { type: "text/csv" }));
-  kept("layout.csv is saved; thincut choose reads it too.");
-});
-by("load-layout").addEventListener("change", async (e) => {
-  const [file] = e.target.files;
-  e.target.value = "";
-  if (!file) return;
-  try {
-    const { balls } = await ask("layout", { layout: await file.text(), ...gearBody(state) });
-    takeLayout(state, balls);
-    ballsChanged("cue");
-    kept(`${file.name}: ${balls.length - 1} balls and the cue ball.`);
-  } catch (error) {
-    kept(`${file.name}: ${error.message}`);
-  }
-});
-by("save-svg").addEventListener("click", () => {
-  save("shot.svg", new Blob([pictureText(by("table"), title())], { type: "image/svg+xml" }));
-  kept("shot.svg is saved.");
-});
-by("save-pdf").addEventListener("click", async () => {
-  try {
-    save("shot.pdf", await download("picture", { ...shotBody(state), name: "shot", as: "pdf" }));
-    kept("shot.pdf is saved.");
-  } catch (error) {
-    kept(error.message);
-  }
-});
-by("save-png").addEventListener("click", async () => {
-  save("shot.png", await png(pictureText(by("table"), title()), 2400));
-  kept("shot.png is saved.");
-});
-by("save-csv").addEventListener("click", () => {
-  save("shot.csv", new Blob([csv(answer)], { type: "text/csv" }));
-  kept("shot.csv is saved.");
-});
+keeping({ state: () => state, answer: () => answer, svg: by("table"), loaded: () => ballsChanged("cue") });
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 

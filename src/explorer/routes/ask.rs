@@ -67,10 +67,13 @@ impl ShotAsk {
         self.nothing_else()?;
         let gear = setup.gear(&self.gear)?;
         let shot = self.request().shot(&gear.gear)?;
-        let player = match &self.student {
-            None => self.player.player()?,
-            Some(label) => Some(self.student(label, setup, &gear.gear, &shot)?),
+        // A lean differs with the side of the cut.
+        let cut = || match solve(&gear.gear, &shot).ok().and_then(|s| s.window.ok()) {
+            Some(window) if !window.cut_left => Cut::Right,
+            None if !shot.stroke.straight_is_left => Cut::Right,
+            _ => Cut::Left,
         };
+        let player = who_aims(&self.player, self.student.as_deref(), setup, cut)?;
         let reach = if self.reach.is_empty() {
             None
         } else {
@@ -92,34 +95,6 @@ impl ShotAsk {
         })
     }
 
-    fn student(
-        &self,
-        label: &str,
-        setup: &Setup,
-        gear: &Gear,
-        shot: &Shot,
-    ) -> Result<Player, ApiFault> {
-        let p = &self.player;
-        if [&p.level, &p.arm, &p.picture, &p.sigma]
-            .iter()
-            .any(|v| v.is_some())
-        {
-            return Err(ApiFault::value(
-                "student and level, arm, picture or sigma both say who aims; give one of them",
-            ));
-        }
-        let cut = || match solve(gear, shot).ok().and_then(|s| s.window.ok()) {
-            Some(window) if !window.cut_left => Cut::Right,
-            None if !shot.stroke.straight_is_left => Cut::Right,
-            _ => Cut::Left,
-        };
-        let player = setup.student(label, cut)?;
-        Ok(Player {
-            error: p.adjusted(player.error)?,
-            ..player
-        })
-    }
-
     /// The shot alone.
     pub(super) fn request(&self) -> ShotRequest {
         ShotRequest {
@@ -127,6 +102,30 @@ impl ShotAsk {
             stroke: self.stroke.clone(),
         }
     }
+}
+
+/// The player asked for: a level or spreads, or a student of the practice log; `cut` is asked where
+/// a student leans.
+pub(super) fn who_aims(
+    asked: &PlayerRequest,
+    student: Option<&str>,
+    setup: &Setup,
+    cut: impl Fn() -> Cut,
+) -> Result<Option<Player>, ApiFault> {
+    let Some(label) = student else {
+        return Ok(asked.player()?);
+    };
+    let given = [&asked.level, &asked.arm, &asked.picture, &asked.sigma];
+    if given.iter().any(|v| v.is_some()) {
+        return Err(ApiFault::value(
+            "student and level, arm, picture or sigma both say who aims; give one of them",
+        ));
+    }
+    let player = setup.student(label, cut)?;
+    Ok(Some(Player {
+        error: asked.adjusted(player.error)?,
+        ..player
+    }))
 }
 
 /// What a request came to.

@@ -2,23 +2,26 @@
 
 use axum::Json;
 use axum::extract::State;
-use axum::http::{Method, StatusCode};
+use axum::http::Method;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::Route;
-use super::ask::{Sent, gear_properties, player_properties, reach_properties, stroke_properties};
+use super::ask::{
+    Sent, gear_properties, player_properties, reach_properties, stroke_properties, who_aims,
+};
+use super::heavy::off_thread;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::schema::{
-    Schema, list, maybe, maybe_text, number, object, options, reference, text, truth,
+    Schema, list, maybe, maybe_number, maybe_text, number, object, options, reference, text, truth,
 };
 use crate::explorer::state::{GearRequest, Shared};
 use crate::gear::Gear;
 use crate::layout::{
-    ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose,
+    ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
-use crate::player::{Level, Player, PlayerRequest};
+use crate::player::{Cut, Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
 use crate::units::UnitSystem;
 
@@ -31,6 +34,7 @@ struct Ask {
     stroke: StrokeRequest,
     #[serde(flatten)]
     player: PlayerRequest,
+    student: Option<String>,
     #[serde(flatten)]
     reach: ReachRequest,
     #[serde(flatten)]
@@ -53,15 +57,20 @@ async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<A
     }
     let gear = shared.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
-    let player = ask.player.player()?.unwrap_or_else(|| Player {
+    // One player for left and right cuts alike: a student's lean is that of left cuts.
+    let asked = who_aims(&ask.player, ask.student.as_deref(), &shared, || Cut::Left)?;
+    let player = asked.unwrap_or_else(|| Player {
         error: Level::Club.aim_error(),
         who: Level::Club.spoken(),
         assumed: true,
     });
     let roundabout = !ask.direct_only;
+    let (stroke, tip) = played(&ask.stroke, &gear.gear)?;
     let options = ChooseOptions {
         player: player.error,
-        stroke: ask.stroke.stroke()?,
+        on_right_cuts: None,
+        stroke,
+        tip,
         reach: ask.reach.reach()?,
         targets: Vec::new(),
         banks: roundabout,
@@ -71,13 +80,7 @@ async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<A
     };
     let units = shared.units;
     let work = move || answered(&gear.gear, &layout, &options, &player.who, units);
-    match tokio::task::spawn_blocking(work).await {
-        Ok(answer) => Ok(Json(answer?)),
-        Err(_) => Err(ApiFault::new(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "the shots could not be ranked; report the request that led here",
-        )),
-    }
+    Ok(Json(off_thread(work).await?))
 }
 
 fn answered(
@@ -89,7 +92,7 @@ fn answered(
 ) -> Result<Answer, ApiFault> {
     let table = Table::new(gear, layout);
     let found = choose(&table, options, &|_| {})?;
-    let choice = ChoiceAnswer::new(&table, &found, who, options.stroke.pace_m_s);
+    let choice = ChoiceAnswer::new(&table, &found, who, options);
     let said = choice
         .shots
         .iter()
@@ -138,7 +141,14 @@ fn choice() -> Schema {
     object(&[
         ("gear", text("Equipment")),
         ("player", text("Who aims")),
-        ("pace_m_s", number("Speed at the pocket of direct shots")),
+        (
+            "pace_m_s",
+            maybe_number("Speed at the pocket of direct shots, where a pace was given"),
+        ),
+        (
+            "stroke_lengths",
+            maybe_number("The stroke of all shots in table lengths, where one was given"),
+        ),
         ("shots", list(reference("Choice"), "Best first")),
         (
             "refused",
@@ -200,7 +210,11 @@ fn shot() -> Schema {
     let next = object(&[
         ("ball", text("Ball")),
         ("pocket", text("Pocket")),
-        ("chance", number("Chance")),
+        ("chance", number("Chance, on average over the makes")),
+        (
+            "free_share",
+            number("Share of the makes after which the cue ball touches no other ball"),
+        ),
     ]);
     object(&[
         ("family", text("direct, bank, combination or kick")),
@@ -217,6 +231,14 @@ fn shot() -> Schema {
         ("cut_side", text("left or right")),
         ("cue_travel_mm", number("Travel of the cue ball")),
         ("cue_speed_m_s", number("Its speed at contact")),
+        (
+            "pace_m_s",
+            maybe_number("Speed of the dropping ball at the pocket"),
+        ),
+        (
+            "stroke_lengths",
+            maybe_number("The stroke in table lengths, with nothing in the way"),
+        ),
         ("directions", list(direction, "Those that make it")),
         ("blocked_share", number("Share that other balls take")),
         ("blockers", list(text("A name"), "Balls that do")),

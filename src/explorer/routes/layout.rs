@@ -66,7 +66,7 @@ pub(super) fn route() -> Route {
         method: Method::POST,
         summary: "A layout file, read and checked",
         request: Some(options(&asked)),
-        example: Some(json!({"layout": "ball,x,y\ncue,2,1\n3,6,2\n8,foot-spot\n"})),
+        example: Some(json!({"layout": "ball,x,y\ncue,2,1\n3,5,3\n8,foot-spot\n"})),
         response: object(&[(
             "balls",
             list(

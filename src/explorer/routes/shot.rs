@@ -104,7 +104,11 @@ fn answered(asked: &Asked, wants_band: bool, units: UnitSystem) -> Result<Answer
     }
     Ok(Answer {
         headline,
-        lines: text.lines().map(str::to_owned).collect(),
+        // What is an option on the command line is none here.
+        lines: text
+            .lines()
+            .map(|line| line.replace("; see --band", ""))
+            .collect(),
         around,
         // Where there is no shot there is nothing to say of a chance.
         chance: chance_line(&answer, units).filter(|_| answer.drop.is_some()),
@@ -219,6 +223,10 @@ fn stance_schema() -> Schema {
         ),
         ("needed_mm", number("From there to the cue ball")),
         ("needs_rest", truth("Farther than the player reaches")),
+        (
+            "other_hand_reaches",
+            truth("With the cue in the other hand the player would reach"),
+        ),
         ("over_rail", truth("The cue is raised over the rail")),
         ("over_ball", maybe_text("The cue is raised over this ball")),
         (
@@ -289,6 +297,10 @@ fn geometry() -> Vec<(&'static str, Schema)> {
         ("pocket", maybe_text("Pocket on the table")),
         ("kind", text("corner or side")),
         ("pace_m_s", number("Object-ball speed at the mouth")),
+        (
+            "stroke_lengths",
+            maybe_number("The stroke in table lengths, with nothing in the way"),
+        ),
         ("roll", number("Roll ratio")),
         ("side", number("Side ratio, outside positive")),
         (

@@ -92,18 +92,33 @@ async function undo() {
 /** Who plays this rung: on a marks sheet its owner. */
 const players = () => (sheet.rungs[at].student ? [sheet.rungs[at].student] : sheet.students);
 
-function row(student) {
-  const rung = sheet.rungs[at].rung;
-  const { tries, made, full, thin } = count(student, rung);
-  const sides = [full && `${full} full`, thin && `${thin} thin`].filter(Boolean).join(", ");
+/** Rows by student, made once: what a finger is on may not be exchanged under it. */
+const rows = new Map();
+
+function makeRow(student) {
+  const counted = make("span", { class: "count" });
+  const sides = make("span", { class: "quiet" });
   const buttons = OUTCOMES.map(([outcome, words]) => button(words, () => tap(student, outcome), {
     class: `tap tap-${outcome}`, "data-outcome": outcome, "aria-label": `${student}: ${SPOKEN[outcome]}`,
   }));
-  return make("li", { class: "player", "data-student": student },
-    make("p", { class: "who" }, make("b", {}, student), " ",
-      make("span", { class: "count" }, tries ? `${made} of ${tries}` : "no try yet"),
-      sides ? make("span", { class: "quiet" }, ` ${sides}`) : ""),
+  const box = make("li", { class: "player", "data-student": student },
+    make("p", { class: "who" }, make("b", {}, student), counted, sides),
     make("div", { class: "taps" }, ...buttons));
+  return { box, counted, sides };
+}
+
+function showPlayers() {
+  const rung = sheet.rungs[at].rung;
+  const shown = players().map((student) => {
+    if (!rows.has(student)) rows.set(student, makeRow(student));
+    const row = rows.get(student);
+    const { tries, made, full, thin } = count(student, rung);
+    row.counted.textContent = tries ? `${made} of ${tries}` : "no try yet";
+    row.sides.textContent = [full && `${full} full`, thin && `${thin} thin`].filter(Boolean).join(", ");
+    return row.box;
+  });
+  const list = by("players");
+  if (shown.length !== list.children.length || shown.some((box, k) => box !== list.children[k])) list.replaceChildren(...shown);
 }
 
 /** The last try and what waits, in words. */
@@ -124,11 +139,7 @@ function show() {
   by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
   by("easier").disabled = at === 0;
   by("harder").disabled = at === sheet.rungs.length - 1;
-  const held = document.activeElement?.closest?.(".player")?.dataset.student;
-  const outcome = document.activeElement?.dataset?.outcome;
-  by("players").replaceChildren(...players().map(row));
-  // The focus stays where the finger or the key was.
-  if (held) by("players").querySelector(`[data-student="${CSS.escape(held)}"] [data-outcome="${outcome}"]`)?.focus({ preventScroll: true });
+  showPlayers();
   by("add-form").hidden = sheet.kind === "marks";
   showGrid();
   by("said").textContent = status();

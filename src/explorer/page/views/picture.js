@@ -32,6 +32,7 @@ export class Picture {
     if (!drawn) return;
     this.address = URL.createObjectURL(new Blob([drawn.svg], { type: "image/svg+xml" }));
     this.image.src = this.address;
+    this.box.setAttribute("aria-label", `Chart: ${drawn.title}`);
     this.image.alt = `${drawn.title}. ${drawn.desc}`;
   }
 }

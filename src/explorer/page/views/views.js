@@ -2,8 +2,8 @@
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
 // `refresh()`, called whenever the shot has changed and is still, and perhaps `needsLog`. `page` has
-// `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `place(shot)` and
-// `choose(student)`.
+// `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `place(shot)`,
+// `play(shot)` (a ball that is there, into a pocket) and `objectName()`.
 
 import { latest } from "../api.js";
 import { button } from "../dom.js";
@@ -12,9 +12,10 @@ import { budget } from "./budget.js";
 import { charts } from "./charts.js";
 import { ladder } from "./ladder.js";
 import { marks } from "./marks.js";
+import { shots } from "./shots.js";
 import { skill } from "./skill.js";
 
-const ALL = [charts, aims, budget, ladder, marks, skill];
+const ALL = [shots, charts, aims, budget, ladder, marks, skill];
 
 /** A view is asked anew when the hand has been still for so long, ms. */
 const STILL = 220;

@@ -1,0 +1,218 @@
+//! `thincut ladder marks` and `thincut ladder spot`: fair games on one shot.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::Args;
+use thincut::ladder::{
+    MarksAnswer, MarksWishes, Student, in_ten, marks, marks_text, rotation, spot,
+};
+use thincut::log::{SheetKind, When};
+use thincut::player::{chance, in_ten as spoken, makes};
+use thincut::request::{ShotRequest, StrokeRequest, pocket_name};
+use thincut::units::Position;
+use thincut::window::{Solution, solve};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::ladder::entered;
+use crate::ladder_log::{keep, rung_of};
+use crate::output::{Format, json};
+use crate::student;
+
+/// `--students`.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct GroupArgs {
+    /// The students: A,B as the practice log knows them, or A=starting,C=0.3deg/2mm (a level, or arm/picture)
+    #[arg(long, value_name = "LIST", required = true, visible_alias = "group")]
+    students: Vec<String>,
+    /// Of tries in the log only those from this day on
+    #[arg(long, value_name = "DATE")]
+    since: Option<When>,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
+    log: Option<PathBuf>,
+}
+
+impl GroupArgs {
+    fn read(&self) -> Result<Vec<Student>, Fault> {
+        student::group(&self.students, self.log.as_ref(), self.since.as_ref())
+    }
+}
+
+/// From where is one shot equally hard for everybody?
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  \
+    thincut ladder marks --students A=first-evening,B=starting,C=club --chance 7 --tables 2 --minutes 30")]
+pub(crate) struct MarksCommand {
+    #[command(flatten)]
+    group: GroupArgs,
+    /// Makes in ten for everybody
+    #[arg(
+        long,
+        value_name = "MAKES",
+        default_value = "7",
+        allow_hyphen_values = true
+    )]
+    chance: String,
+    /// Object ball [default: where the marks lie well apart]
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    object: Option<String>,
+    /// Pocket [default: foot-left or foot-right]
+    #[arg(long, value_name = "POCKET")]
+    pocket: Option<String>,
+    /// Tables for the turns; with --minutes
+    #[arg(long, value_name = "COUNT", default_value_t = 1)]
+    tables: u32,
+    /// Minutes for the turns; without it no turns are drawn up
+    #[arg(long, value_name = "MINUTES")]
+    minutes: Option<u32>,
+    #[command(flatten)]
+    stroke: StrokeRequest,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// Keep it in the practice log, so that `thincut log enter` knows its code
+    #[arg(long)]
+    keep: bool,
+    /// text or json
+    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
+    format: Format,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+impl MarksCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let gear = self.gear.load(defaults)?.gear;
+        let group = self.group.read()?;
+        let wishes = MarksWishes {
+            chance: in_ten("--chance", &self.chance)?,
+            object: match &self.object {
+                Some(text) => Some(text.parse::<Position>()?),
+                None => None,
+            },
+            pocket: match &self.pocket {
+                Some(name) => Some(pocket_name("--pocket", name)?),
+                None => None,
+            },
+            stroke: self.stroke.stroke()?,
+        };
+        let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
+        let turns = match self.minutes {
+            Some(minutes) => rotation(&labels, self.tables, minutes)?,
+            None => Vec::new(),
+        };
+        let sheet = marks(&gear, &group, &wishes)?;
+        let mut answer = MarksAnswer::new(&gear, &sheet, &group, turns);
+        let rungs = answer.marks.iter().map(|m| {
+            let places = (
+                m.cue.as_str(),
+                answer.object.as_str(),
+                answer.pocket.as_str(),
+            );
+            let shot = entered(&self.gear, defaults, &self.stroke, places);
+            rung_of(Some(m.student.clone()), shot)
+        });
+        let rungs = rungs.collect::<Result<Vec<_>, _>>()?;
+        let title = format!("marks at {:.1} in 10", answer.asked_in_ten);
+        let log = self.keep.then_some(self.group.log.as_ref());
+        let kept = keep(SheetKind::Marks, title, rungs, log)?;
+        answer.code = Some(kept.code.clone());
+        match self.format {
+            Format::Json => json(out, &answer),
+            Format::Text => {
+                out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?;
+                Ok(writeln!(out, "{}", kept.words(&tally(&answer)))?)
+            }
+            Format::Csv => Err(Fault::input(
+                "--format csv: a marks sheet comes as text or json",
+            )),
+        }
+    }
+}
+
+/// Which start makes a race on one shot fair for two players?
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  \
+    thincut ladder spot --students A=starting,B=club --race 5 --cue 4,2 --object 6,2.5 --pocket foot-left")]
+pub(crate) struct SpotCommand {
+    #[command(flatten)]
+    group: GroupArgs,
+    /// Makes to win
+    #[arg(long, value_name = "MAKES", default_value_t = 5)]
+    race: u32,
+    #[command(flatten)]
+    shot: ShotRequest,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// text or json
+    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
+    format: Format,
+}
+
+impl SpotCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let gear = self.gear.load(defaults)?.gear;
+        let group = self.group.read()?;
+        let [a, b] = group.as_slice() else {
+            return Err(Fault::input(format!(
+                "--students: {} students; a race takes two",
+                group.len()
+            )));
+        };
+        let solution = solve(&gear, &self.shot.shot(&gear)?)?;
+        let of = |s: &Student| chance_of(&solution, s);
+        let ((weak, p), (strong, q)) = if of(a) <= of(b) {
+            ((a, of(a)), (b, of(b)))
+        } else {
+            ((b, of(b)), (a, of(a)))
+        };
+        let fair = spot(p, q, self.race)?;
+        if self.format == Format::Json {
+            return json(out, &fair);
+        }
+        writeln!(
+            out,
+            "{} makes this shot {}, {} {}: in a race to {} {} starts with {} and wins {:.0} races in 100 ({:.0} without a start).",
+            weak.label,
+            spoken(p),
+            strong.label,
+            spoken(q),
+            fair.race,
+            weak.label,
+            fair.start,
+            100.0 * fair.weaker_wins,
+            100.0 * fair.level_wins
+        )?;
+        if (fair.weaker_wins - 0.5).abs() > 0.1 {
+            writeln!(
+                out,
+                "No start makes it even; a longer race (--race) or a mark each (thincut ladder marks) does."
+            )?;
+        }
+        Ok(())
+    }
+}
+
+/// A tally of this sheet to copy: its first two students.
+fn tally(answer: &MarksAnswer) -> String {
+    let one = |(k, m): (usize, &thincut::ladder::MarkAnswer)| match k {
+        0 => format!("{} 6/10", m.student),
+        _ => format!("{} 4/10 thin 3", m.student),
+    };
+    let items: Vec<String> = answer.marks.iter().take(2).enumerate().map(one).collect();
+    format!("\"{}\"", items.join(", "))
+}
+
+/// A student's chance of a solved shot, 0 where there is no window.
+fn chance_of(solution: &Solution, student: &Student) -> f64 {
+    match (&solution.acceptance, &solution.window) {
+        (Some(acceptance), Ok(window)) => {
+            let aim = student.aims()[usize::from(!window.cut_left)];
+            let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+            chance(&makes(acceptance, window), sigma, aim.bias_rad)
+        }
+        _ => 0.0,
+    }
+}

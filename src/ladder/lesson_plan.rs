@@ -1,0 +1,413 @@
+//! Drawing up a lesson: how the minutes are shared out, and shots for every part.
+//!
+//! Shares are common practice of a one-hour lesson, not measured; chances are assumptions. Shots are
+//! for the student in the middle of a group, marks for each student.
+
+use super::error::LadderError;
+use super::lesson::{
+    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, Skill,
+    aims,
+};
+use super::marks::{Marks, MarksWishes, marks};
+use super::marks_text::turn_line;
+use super::pick::{Ladder, ladder};
+use super::place::{rail_words, words};
+use super::rotation::{Turn, rotation};
+use super::students::Student;
+use super::wishes::{Topic, Wishes};
+use crate::gear::Gear;
+use crate::window::Stroke;
+
+/// Shortest lesson, minutes (assumption: less leaves no part two tries).
+const SHORTEST_MIN: u32 = 20;
+/// Longest lesson, minutes (assumption: a day).
+const LONGEST_MIN: u32 = 480;
+
+/// What kind, share of the lesson, rungs, first and last chance of a part.
+type Slot = (PartKind, f64, usize, f64, f64);
+
+/// For one student.
+const ALONE: [Slot; 4] = [
+    (PartKind::WarmUp, 0.15, 2, 0.9, 0.8),
+    (PartKind::Test, 0.2, 3, 0.7, 0.5),
+    (PartKind::Topic, 0.35, 4, 0.8, 0.5),
+    (PartKind::Drill, 0.3, 4, 0.7, 0.4),
+];
+/// For a group: everybody waits more, so a game keeps them at it.
+const TOGETHER: [Slot; 5] = [
+    (PartKind::WarmUp, 0.15, 2, 0.9, 0.8),
+    (PartKind::Test, 0.2, 2, 0.7, 0.5),
+    (PartKind::Topic, 0.25, 3, 0.8, 0.5),
+    (PartKind::Marks, 0.2, 1, 0.6, 0.6),
+    (PartKind::Drill, 0.2, 3, 0.7, 0.4),
+];
+/// Homework: minutes, rungs, chances.
+const HOMEWORK: (u32, usize, f64, f64) = (20, 3, 0.8, 0.5);
+/// Chances at which one string is looked for that does for everybody, the best game first.
+const GAMES: [f64; 5] = [0.6, 0.7, 0.5, 0.8, 0.4];
+/// Fewest tries of each student at a shot: fewer shots rather than fewer tries.
+const TRIES_EACH: u32 = 2;
+/// Fewest tries of a student after which a pass score says anything.
+const TRIES_TO_PASS: u32 = 3;
+
+/// What a lesson is to be.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LessonWishes {
+    /// What it is about.
+    pub topic: Topic,
+    /// Why, for the coach.
+    pub because: Option<String>,
+    /// Minutes at the table.
+    pub minutes: u32,
+    /// Tables played on at the same time, at least 1.
+    pub tables: u32,
+}
+
+/// Draws up a lesson; shots are for the student in the middle.
+///
+/// # Errors
+/// [`LessonError::Ladder`]: an empty group, too few minutes, or shots that cannot be had.
+pub fn lesson(
+    gear: &Gear,
+    gear_name: &str,
+    group: &[Student],
+    wishes: &LessonWishes,
+) -> Result<Lesson, LessonError> {
+    let middle = middle(group).ok_or(LadderError::EmptyGroup)?;
+    check(wishes)?;
+    let skills: Vec<Skill> = group.iter().map(skill).collect();
+    let LessonWishes {
+        topic,
+        minutes,
+        tables,
+        ..
+    } = *wishes;
+    let own = skill(middle);
+    let plan = Plan {
+        gear,
+        group,
+        own: &own,
+        wishes,
+    };
+    let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
+    Ok(Lesson {
+        format: LESSON_FORMAT.to_owned(),
+        title: format!("{} for {}", capital(topic.spoken()), labels.join(", ")),
+        students: labels,
+        topic,
+        minutes,
+        tables,
+        gear: gear_name.to_owned(),
+        arm_deg: own.arm_deg,
+        picture_mm: own.picture_mm,
+        lean_deg: own.lean_deg,
+        because: wishes.because.clone(),
+        caution: CAUTION.to_owned(),
+        skills,
+        parts: plan.parts()?,
+    })
+}
+
+fn check(wishes: &LessonWishes) -> Result<(), LadderError> {
+    if !(SHORTEST_MIN..=LONGEST_MIN).contains(&wishes.minutes) {
+        return Err(LadderError::TooShort {
+            minutes: wishes.minutes,
+            need: format!("a lesson has {SHORTEST_MIN} to {LONGEST_MIN}"),
+        });
+    }
+    if !(1..=100).contains(&wishes.tables) {
+        return Err(LadderError::Word {
+            option: "--tables",
+            value: wishes.tables.to_string(),
+            choices: "whole numbers from 1 to 100",
+        });
+    }
+    Ok(())
+}
+
+/// The student in the middle by the spread at one metre.
+fn middle(group: &[Student]) -> Option<&Student> {
+    let mut order: Vec<&Student> = group.iter().collect();
+    let spread = |s: &Student| s.error.sigma_rad(1.0, 1.0);
+    order.sort_by(|a, b| spread(a).total_cmp(&spread(b)));
+    order.get(order.len() / 2).copied()
+}
+
+/// As the file keeps a student: rounded to what a person reads, so that a check finds the same.
+fn skill(student: &Student) -> Skill {
+    let [left, right] = student.aims();
+    let lean = [left, right].map(|a| thousandths(a.bias_rad.to_degrees()));
+    Skill {
+        student: student.label.clone(),
+        who: student.who.clone(),
+        arm_deg: thousandths(left.arm_rad.to_degrees()),
+        picture_mm: thousandths(1e3 * left.picture_m),
+        lean_deg: lean.iter().any(|l| l.abs() > 0.0).then_some(lean),
+    }
+}
+
+fn thousandths(x: f64) -> f64 {
+    (1e3 * x).round() / 1e3 + 0.0
+}
+
+/// What every part is drawn up from.
+struct Plan<'a> {
+    gear: &'a Gear,
+    group: &'a [Student],
+    own: &'a Skill,
+    wishes: &'a LessonWishes,
+}
+
+impl Plan<'_> {
+    fn parts(&self) -> Result<Vec<Part>, LessonError> {
+        let game = if self.group.len() > 1 {
+            self.game()
+        } else {
+            None
+        };
+        let slots: &[Slot] = if self.group.len() > 1 {
+            &TOGETHER
+        } else {
+            &ALONE
+        };
+        let mut parts = Vec::with_capacity(slots.len() + 1);
+        let mut left = self.wishes.minutes;
+        for (seed, &(kind, share, rungs, from, to)) in (1..).zip(slots) {
+            let minutes = if kind == PartKind::Drill {
+                left
+            } else {
+                rounded(share * f64::from(self.wishes.minutes))
+            };
+            if kind == PartKind::Marks {
+                if let Some(sheet) = &game {
+                    parts.push(self.marks(sheet, minutes));
+                    left -= minutes;
+                }
+                continue;
+            }
+            left -= minutes;
+            let topic = if kind == PartKind::WarmUp {
+                Topic::Mixed
+            } else {
+                self.wishes.topic
+            };
+            let rungs = rungs.min(self.most_shots(minutes));
+            parts.push(self.part(
+                kind,
+                (minutes, topic),
+                &self.ladder(topic, seed, (rungs, from, to))?,
+            ));
+        }
+        let (minutes, rungs, from, to) = HOMEWORK;
+        let topic = self.wishes.topic;
+        let ladder = self.ladder(topic, 9, (rungs, from, to))?;
+        parts.push(self.part(PartKind::Homework, (minutes, topic), &ladder));
+        Ok(parts)
+    }
+
+    fn ladder(
+        &self,
+        topic: Topic,
+        seed: u64,
+        (rungs, from, to): (usize, f64, f64),
+    ) -> Result<Ladder, LessonError> {
+        let own = self.own;
+        let [left, right] =
+            aims((own.arm_deg, own.picture_mm), own.lean_deg).map_err(LadderError::from)?;
+        let mut wishes = Wishes::new(left);
+        wishes.right = (left != right).then_some(right);
+        wishes.pockets.retain(|p| topic.wants_pocket(p.kind()));
+        (wishes.rungs, wishes.from_chance, wishes.to_chance) = (rungs, from, to);
+        wishes.topic = topic;
+        wishes.seed = seed;
+        Ok(ladder(self.gear, &wishes)?)
+    }
+
+    /// Tries of all tables together in so many minutes.
+    fn tries_in(&self, minutes: u32) -> f64 {
+        f64::from(minutes * self.wishes.tables) / MINUTES_A_TRY
+    }
+
+    fn students(&self) -> u32 {
+        u32::try_from(self.group.len()).unwrap_or(u32::MAX)
+    }
+
+    /// Shots of a part, so that everybody gets enough tries at each.
+    fn most_shots(&self, minutes: u32) -> usize {
+        let each = self.tries_in(minutes) / f64::from(self.students() * TRIES_EACH);
+        usize::try_from(rounded(each.floor())).unwrap_or(1).max(1)
+    }
+
+    fn part(&self, kind: PartKind, (minutes, topic): (u32, Topic), ladder: &Ladder) -> Part {
+        let shots = f64::from(u32::try_from(ladder.rungs.len()).unwrap_or(1));
+        let home = kind == PartKind::Homework;
+        // homework is done alone
+        let (all, people) = if home {
+            (f64::from(minutes) / MINUTES_A_TRY, 1)
+        } else {
+            (self.tries_in(minutes), self.students())
+        };
+        let each = rounded((all / shots / f64::from(people)).floor()).max(1);
+        let counted = matches!(kind, PartKind::Test | PartKind::Drill | PartKind::Homework);
+        let tables = if home { 1 } else { self.wishes.tables };
+        Part {
+            kind,
+            minutes,
+            balls: 2 * tables,
+            say: say(kind, topic, (each, people)),
+            turns: Vec::new(),
+            shots: ladder
+                .rungs
+                .iter()
+                .map(|r| LessonShot {
+                    cue: r.shot.cue.to_string(),
+                    object: r.shot.object.to_string(),
+                    pocket: r.shot.pocket.name().to_owned(),
+                    // a large group at one table: not everybody gets a turn at each shot
+                    tries: (each * people).min(rounded((all / shots).floor())).max(1),
+                    pass: (counted && each >= TRIES_TO_PASS)
+                        .then(|| ladder.wishes.pass.pass_in(r.shot.chance, each))
+                        .flatten()
+                        .map(|p| p.makes),
+                    makes_in_ten: (1e3 * r.shot.chance).round() / 100.0,
+                    student: None,
+                })
+                .collect(),
+        }
+    }
+
+    /// One string for everybody, at the first chance at which there is one.
+    fn game(&self) -> Option<Marks> {
+        let rounded: Vec<Student> = self
+            .group
+            .iter()
+            .filter_map(|student| {
+                let s = skill(student);
+                let [left, right] = aims((s.arm_deg, s.picture_mm), s.lean_deg).ok()?;
+                Some(Student {
+                    error: left,
+                    right: Some(right),
+                    ..student.clone()
+                })
+            })
+            .collect();
+        GAMES.into_iter().find_map(|chance| {
+            let wishes = MarksWishes {
+                chance,
+                object: None,
+                pocket: None,
+                stroke: Stroke::default(),
+            };
+            marks(self.gear, &rounded, &wishes).ok()
+        })
+    }
+
+    fn marks(&self, sheet: &Marks, minutes: u32) -> Part {
+        let labels: Vec<String> = self.group.iter().map(|s| s.label.clone()).collect();
+        let tables = self.wishes.tables;
+        let turns = rotation(&labels, tables, minutes).unwrap_or_default();
+        let each = rounded((self.tries_in(minutes) / f64::from(self.students())).floor()).max(1);
+        let most = rounded(self.tries_in(minutes).floor());
+        let bed = &self.gear.bed;
+        let mut order: Vec<_> = sheet.marks.iter().collect();
+        order.sort_by(|a, b| a.distance_m.total_cmp(&b.distance_m));
+        let at: Vec<String> = order
+            .iter()
+            .map(|m| format!("{} {:.1} cm", m.label, 1e2 * m.distance_m))
+            .collect();
+        Part {
+            kind: PartKind::Marks,
+            minutes,
+            balls: 2 * tables,
+            say: format!(
+                "A fair game, {each} tries each: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and mark the cue-ball places on it: {}. From the own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
+                words(sheet.object, bed),
+                sheet.object,
+                sheet.pocket.name(),
+                rail_words(sheet.towards),
+                at.join(", "),
+                10.0 * sheet.chance,
+            ),
+            turns: turns.iter().map(turn).collect(),
+            shots: order
+                .iter()
+                .map(|m| LessonShot {
+                    cue: format!("{:.1}mm,{:.1}mm", 1e3 * m.at.x, 1e3 * m.at.y),
+                    object: sheet.object.to_string(),
+                    pocket: sheet.pocket.name().to_owned(),
+                    tries: each.min(most / self.students().max(1)).max(1),
+                    pass: None,
+                    makes_in_ten: (1e3 * m.chance).round() / 100.0,
+                    student: Some(m.label.clone()),
+                })
+                .collect(),
+        }
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "minutes and tries of a lesson"
+)]
+fn rounded(x: f64) -> u32 {
+    x.round() as u32
+}
+
+/// A turn in one line, single blanks.
+fn turn(turn: &Turn) -> String {
+    let line = turn_line(turn);
+    let words: Vec<&str> = line.split_whitespace().collect();
+    words.join(" ")
+}
+
+/// With a capital letter.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
+}
+
+/// What the coach says.
+fn say(kind: PartKind, topic: Topic, (each, people): (u32, u32)) -> String {
+    let many = if people > 1 { " each" } else { "" };
+    let tries = if each == 1 { "try" } else { "tries" };
+    let count = format!("{each} {tries}{many} at every shot");
+    match kind {
+        PartKind::WarmUp => format!("Easy shots, a smooth stroke; nobody counts. {count}."),
+        PartKind::Test => format!(
+            "Test, {}: {count}. Write down makes, and of every miss whether it was too full or too thin.",
+            topic.spoken()
+        ),
+        PartKind::Topic => format!("{} {count}.", advice(topic)),
+        PartKind::Drill => format!(
+            "Climb: on to the next shot once this one is passed, back to the last one when it is not. {count}."
+        ),
+        PartKind::Homework => {
+            "On two or three days, not all at once; write down makes and tries.".to_owned()
+        }
+        PartKind::Marks => String::new(),
+    }
+}
+
+/// What to look at in a topic (common practice of the trade).
+fn advice(topic: Topic) -> &'static str {
+    match topic {
+        Topic::ThinCuts => {
+            "Thin cuts: see the whole ghost ball, stand behind its line, and look where a miss went. Too full is the usual one."
+        }
+        Topic::LongStraight => {
+            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. Note on which side each miss was."
+        }
+        Topic::SidePocket => {
+            "Side pockets: play softly enough to use the whole opening, and aim at the middle of what is open from where the ball lies, not at the middle of the hole."
+        }
+        Topic::AlongTheRail => {
+            "Along the rail: hit ball and rail together or the ball a hair first, and softly; a firm one rattles in the jaws."
+        }
+        Topic::Mixed => {
+            "Mixed shots: for every one the same order, see the ghost ball, stand behind its line, then stroke."
+        }
+    }
+}

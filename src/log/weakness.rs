@@ -1,0 +1,150 @@
+//! Which kind of shot does a log show somebody weakest at?
+//!
+//! What was made of each kind is held against a player of the usual arm and picture, both scaled so
+//! that over all the rows as many go in as did. The kind that falls short by most, as far as luck
+//! goes, is the weakness: somebody whose arm scatters loses the long straight ones, somebody who
+//! does not see the ghost ball the near and thin ones. Reference: the normal approximation of
+//! the binomial; a shortfall counts from 1.645 standard deviations on (one-sided 95 in 100).
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::attempt::Attempt;
+use crate::gear::{Gear, LoadedGear};
+use crate::ladder::Topic;
+use crate::player::{AimError, Observation};
+
+/// From so many standard deviations on a shortfall is more than luck (95 in 100, one-sided).
+const BEYOND_LUCK: f64 = 1.645;
+/// Scales of the usual player that are tried: far beyond anybody on either side (assumption).
+const SCALES: (f64, f64) = (0.01, 100.0);
+/// Halvings of the logarithm of the scale: to a part in 10⁸.
+const HALVINGS: u32 = 40;
+
+/// Gears as rows name them, each loaded once.
+type Gears = BTreeMap<(String, Vec<String>), Option<Gear>>;
+
+/// What was made of one kind of shot.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Shortfall {
+    /// The kind.
+    pub topic: Topic,
+    /// Tries.
+    pub tries: u64,
+    /// Makes.
+    pub made: u64,
+    /// Makes of a player who makes as many overall.
+    pub expected: f64,
+    /// Made less expected, in standard deviations of luck.
+    pub deviations: f64,
+}
+
+impl Shortfall {
+    /// Whether luck hardly explains it.
+    #[must_use]
+    pub fn is_weakness(&self) -> bool {
+        self.deviations <= -BEYOND_LUCK
+    }
+}
+
+/// Makes of every kind of shot in the rows of these students, the weakest first. Each student is
+/// held against an own player of the same overall makes; students who made or missed everything
+/// say nothing, nor do rows without a window or whose gear is no more.
+#[must_use]
+pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> {
+    let mut sums = [(0_u64, 0_u64, 0.0_f64, 0.0_f64); Topic::ALL.len()];
+    let mut gears = Gears::new();
+    for rows in students {
+        let tried: Vec<(&Attempt, Observation)> = rows
+            .iter()
+            .filter_map(|a| Some((a, a.observation()?)))
+            .collect();
+        let Some(player) = same_overall(&tried, usual) else {
+            continue;
+        };
+        for (attempt, observation) in &tried {
+            let p = observation.chance(&player);
+            let tries = f64::from(attempt.tries);
+            for topic in topics(attempt, &mut gears) {
+                let Some(k) = Topic::ALL.iter().position(|t| *t == topic) else {
+                    continue;
+                };
+                let sum = &mut sums[k];
+                sum.0 += observation.tries;
+                sum.1 += observation.made;
+                sum.2 += tries * p;
+                sum.3 += tries * p * (1.0 - p);
+            }
+        }
+    }
+    let mut found: Vec<Shortfall> = Topic::ALL
+        .into_iter()
+        .zip(sums)
+        .filter(|(topic, sum)| *topic != Topic::Mixed && sum.3 > 0.0)
+        .map(|(topic, (tries, made, expected, variance))| Shortfall {
+            topic,
+            tries,
+            made,
+            expected,
+            deviations: (count(made) - expected) / variance.sqrt(),
+        })
+        .collect();
+    found.sort_by(|a, b| a.deviations.total_cmp(&b.deviations));
+    found
+}
+
+#[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+fn count(n: u64) -> f64 {
+    n as f64
+}
+
+/// The usual player, scaled so that over these rows as many go in as did.
+fn same_overall(tried: &[(&Attempt, Observation)], usual: AimError) -> Option<AimError> {
+    let made: u64 = tried.iter().map(|(_, o)| o.made).sum();
+    let tries: u64 = tried.iter().map(|(_, o)| o.tries).sum();
+    if made == 0 || made == tries {
+        return None;
+    }
+    let expected = |player: &AimError| -> f64 {
+        tried
+            .iter()
+            .map(|(_, o)| count(o.tries) * o.chance(player))
+            .sum()
+    };
+    let (mut lo, mut hi) = (SCALES.0.ln(), SCALES.1.ln());
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (lo + hi);
+        if expected(&usual.scaled(middle.exp())) > count(made) {
+            lo = middle;
+        } else {
+            hi = middle;
+        }
+    }
+    Some(usual.scaled((0.5 * (lo + hi)).exp()))
+}
+
+/// The kinds of shot that a row belongs to.
+fn topics(attempt: &Attempt, gears: &mut Gears) -> Vec<Topic> {
+    let Some(windows) = &attempt.windows else {
+        return Vec::new();
+    };
+    let entered = &attempt.shot;
+    let key = (entered.gear.clone(), entered.set.clone());
+    let load = || LoadedGear::load(&entered.gear, &entered.set).map(|l| l.gear);
+    let Some(gear) = gears.entry(key).or_insert_with(|| load().ok()) else {
+        return Vec::new();
+    };
+    let Ok(shot) = entered.request.shot(gear) else {
+        return Vec::new();
+    };
+    // the pocket's frame has its origin at the middle of the mouth
+    let away = -shot.object.to_vec2();
+    let way_m = 1e-3 * windows.cue_travel_mm + away.hypot();
+    let way_diamonds = 8.0 * way_m / gear.bed.length_m;
+    let cut_rad = windows.cut_deg.to_radians();
+    Topic::ALL
+        .into_iter()
+        .filter(|t| t.covers(shot.frame.kind, away.atan2(), (cut_rad, way_diamonds)))
+        .collect()
+}

@@ -1,0 +1,70 @@
+//! Ladders, marks, the pass rule, turns, races, lessons and their codes.
+
+mod evening;
+mod kept;
+mod obstacles;
+mod passing;
+mod rungs;
+mod stance;
+mod weakness;
+
+use approx::assert_relative_eq;
+use thincut::gear::Gear;
+use thincut::ladder::{Ladder, LadderError, LessonWishes, Student, Topic, students};
+use thincut::player::{AimError, chance_of_solution};
+use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::window::solve;
+
+/// The same numbers by another way of calling the same solver.
+pub(crate) const SAME: f64 = 1e-9;
+/// Even spacing: half a make in ten.
+pub(crate) const HALF_A_MAKE: f64 = 0.05;
+/// Students of the Tuesday beginners' evening at Millpond Hall (invented).
+pub(crate) const GROUP: &str = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club";
+
+pub(crate) fn about(topic: Topic, minutes: u32) -> LessonWishes {
+    LessonWishes {
+        topic,
+        because: None,
+        minutes,
+        tables: 1,
+    }
+}
+
+pub(crate) fn gear() -> Gear {
+    Gear::preset("pool-9ft").expect("a preset")
+}
+
+pub(crate) fn group(text: &str) -> Result<Vec<Student>, LadderError> {
+    students(&[text.to_owned()], &|_| Err("nothing is known".to_owned()))
+}
+
+/// The chance as `thincut shot` works it out, from the texts of the rung.
+pub(crate) fn chance_by_request(
+    gear: &Gear,
+    cue: &str,
+    object: &str,
+    pocket: &str,
+    player: &AimError,
+) -> f64 {
+    let request = ShotRequest {
+        places: PlacesRequest {
+            cue: Some(cue.to_owned()),
+            object: Some(object.to_owned()),
+            pocket: Some(pocket.to_owned()),
+            ..PlacesRequest::default()
+        },
+        ..ShotRequest::default()
+    };
+    let shot = request.shot(gear).expect("a shot");
+    chance_of_solution(&solve(gear, &shot).expect("it solves"), player)
+}
+
+pub(crate) fn recomputed(gear: &Gear, ladder: &Ladder, player: &AimError) {
+    for rung in &ladder.rungs {
+        let s = &rung.shot;
+        let (cue, object) = (s.cue.to_string(), s.object.to_string());
+        let again = chance_by_request(gear, &cue, &object, s.pocket.name(), player);
+        assert_relative_eq!(s.chance, again, epsilon = SAME);
+    }
+}
