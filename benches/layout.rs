@@ -22,7 +22,9 @@ fn bench(bencher: Bencher, roundabout: bool) {
     let layout = fifteen(&gear);
     let options = ChooseOptions {
         player: Level::Club.aim_error(),
+        on_right_cuts: None,
         stroke: Stroke::default(),
+        tip: None,
         reach: Reach::standing(Hand::Right),
         targets: Vec::new(),
         banks: roundabout,

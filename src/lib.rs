@@ -13,7 +13,7 @@
 //!
 //! Each module answers one question and imports only modules before it in this order: `error`,
 //! `units`, `files`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
-//! `player`, `answer`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
+//! `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
 //! `explorer`.
 //!
 //! One shot, solved:
@@ -57,6 +57,7 @@ pub mod gear;
 pub mod ladder;
 pub mod layout;
 pub mod log;
+pub mod measure;
 pub mod motion;
 pub mod player;
 pub mod pocket;

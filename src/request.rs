@@ -87,7 +87,7 @@ pub enum RequestError {
 #[serde(default, rename_all = "kebab-case")]
 #[command(next_help_heading = "The shot, on the table or by angles")]
 pub struct PlacesRequest {
-    /// Cue ball, in diamonds `3,1` from the head and the right rail, with units, or a spot's name
+    /// Cue ball: diamonds `3,1` from the head and the right rail, lengths `50in,40cm`, frozen-head, -foot, -left or -right for either number, or head-spot, centre-spot, foot-spot
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cue: Option<String>,
@@ -99,7 +99,7 @@ pub struct PlacesRequest {
     #[arg(long, value_name = "POCKET")]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pocket: Option<String>,
-    /// Cut angle `30deg` or a hit such as `half-ball` (before throw, for the middle of the pocket)
+    /// Cut angle `30deg` or a hit: full-, three-quarter-, half-, quarter-, eighth-ball or another such as `2/3-ball` (before throw, for the middle of the pocket)
     #[arg(long, value_name = "CUT", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cut: Option<String>,
@@ -130,7 +130,7 @@ pub struct PlacesRequest {
 #[serde(default, rename_all = "kebab-case")]
 #[command(next_help_heading = "The stroke")]
 pub struct StrokeRequest {
-    /// Speed of the object ball at the pocket, or just-drops or firm [default: 1m/s]
+    /// Speed of the object ball at the pocket, or just-drops (0.4 m/s) or firm (2 m/s) [default: 1m/s]
     #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,
@@ -391,9 +391,9 @@ pub fn quantity<T: FromStr<Err = UnitError>>(
 /// Sizes in SI that people mean, by option: only for hints (assumption: from touching balls to
 /// the longest table, bridges of a hand).
 const PLAUSIBLE: [(&str, f64, f64); 4] = [
-    ("--apart", 0.05, 4.0),
-    ("--to-pocket", 0.02, 4.0),
-    ("--distance", 0.02, 4.0),
+    ("--apart", 0.05, 2.99),
+    ("--to-pocket", 0.02, 2.99),
+    ("--distance", 0.02, 2.99),
     ("--bridge", 0.1, 0.5),
 ];
 

@@ -344,11 +344,6 @@ impl Mass {
 }
 
 impl Time {
-    /// From seconds.
-    #[must_use]
-    pub const fn from_s(s: f64) -> Self {
-        Self(s)
-    }
     /// In seconds.
     #[must_use]
     pub const fn s(self) -> f64 {
@@ -358,8 +353,7 @@ impl Time {
 
 impl SpinDecay {
     /// From rad/s².
-    #[must_use]
-    pub const fn from_rad_s2(rad_s2: f64) -> Self {
+    pub(crate) const fn from_rad_s2(rad_s2: f64) -> Self {
         Self(rad_s2)
     }
     /// In rad/s².
@@ -371,8 +365,7 @@ impl SpinDecay {
 
 impl InverseSpeed {
     /// From s/m.
-    #[must_use]
-    pub const fn from_s_m(s_m: f64) -> Self {
+    pub(crate) const fn from_s_m(s_m: f64) -> Self {
         Self(s_m)
     }
     /// In s/m.

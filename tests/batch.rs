@@ -280,3 +280,24 @@ fn strokes_and_students_are_those_of_shot() {
     assert_eq!(all[2]["player"], "club player, assumed");
     assert_ne!(all[0]["makes_in_ten"], all[1]["makes_in_ten"]);
 }
+
+/// Where there is no window, a chance is 0 or, when almost any hit drops the ball, not said.
+#[test]
+fn no_window_has_no_chance_to_name() {
+    let table =
+        "cue,object,pocket,apart\n\"7,3\",\"5,2\",foot-left,\n\"3,1\",\"7.98,3.96\",foot-left,\n";
+    let out = batch(&["--level", "club"], table);
+    let all = rows(&out);
+    let told = [0, 1].map(|k: usize| [all[k]["status"].as_str(), all[k]["makes_in_ten"].as_str()]);
+    assert_eq!(told, [["out-of-reach", "0"], ["in-the-jaws", ""]]);
+    let shot = |cue: &str, object: &str| {
+        let out = Command::new(env!("CARGO_BIN_EXE_thincut"))
+            .args(["shot", "--level", "club", "--pocket", "foot-left"])
+            .args(["--cue", cue, "--object", object])
+            .output()
+            .expect("it runs");
+        String::from_utf8(out.stdout).expect("UTF-8")
+    };
+    assert!(shot("7,3", "5,2").starts_with("Never made, whoever aims.\nOut of reach"));
+    assert!(shot("3,1", "7.98,3.96").starts_with("The object ball lies on or past"));
+}

@@ -386,3 +386,158 @@ fn the_leave_for_a_next_ball_is_given_per_way_of_hitting() {
         assert!(err.contains(part), "{wish}: {err}");
     }
 }
+
+#[test]
+fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
+    let more = ["--stroke", "2lengths"];
+    let by_stroke = answer(&file("five-left"), &more);
+    assert_eq!(by_stroke["stroke_lengths"], 2.0);
+    assert!(by_stroke["pace_m_s"].is_null());
+    let direct = shots(&by_stroke)
+        .iter()
+        .filter(|s| s["family"] == "direct")
+        .count();
+    assert!(direct > 0, "{by_stroke}");
+    let (text, _) = choose(&file("five-left"), &more, 0);
+    assert!(
+        text.contains("every shot a stroke of 2 table lengths"),
+        "{text}"
+    );
+    assert!(text.contains("m/s at the pocket"), "{text}");
+    let (text, _) = choose(&file("five-left"), &["--pace", "firm"], 0);
+    assert!(
+        text.contains("direct shots at 2 m/s at the pocket"),
+        "{text}"
+    );
+    assert!(text.contains(" table lengths"), "{text}");
+    for (wrong, part) in [
+        (
+            ["--stroke", "60lengths"],
+            "the hardest stroke on this table runs",
+        ),
+        (
+            ["--stroke", "2"],
+            "a number of table lengths, such as 2lengths",
+        ),
+    ] {
+        let (out, err) = choose(&file("five-left"), &wrong, 2);
+        assert!(out.is_empty() && err.contains(part), "{err}");
+    }
+    let (help, _) = run(&["choose", "--help"], 0);
+    // lines are broken to the terminal's width
+    let help = help.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        help.contains("just-drops (0.4 m/s)") && help.contains("firm (2 m/s)"),
+        "{help}"
+    );
+    for (word, pace) in [("0.4", PaceWord::JustDrops), ("2", PaceWord::Firm)] {
+        assert_eq!(word.parse::<f64>().unwrap(), pace.pace_m_s());
+    }
+}
+
+#[test]
+fn a_student_of_the_log_plays() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("log.sqlite");
+    let log = log.to_str().unwrap();
+    run(&["log", "demo", "--log", log], 0);
+    let more = ["--student", "D", "--log", log, "--direct-only"];
+    let (text, _) = choose(&file("five-left"), &more, 0);
+    assert!(text.contains("For student D, from "), "{text}");
+    let (_, err) = choose(
+        &file("five-left"),
+        &[&more[..], &["--level", "club"]].concat(),
+        2,
+    );
+    assert!(
+        err.contains("--student and --level both say who aims"),
+        "{err}"
+    );
+    // F hits every cut too full: the lean turns with the side of the cut
+    let leaning = ["--student", "F", "--log", log, "--direct-only"];
+    let leaning = answer(&file("five-left"), &leaning);
+    let misses = |side: &str| -> Vec<f64> {
+        let cuts = shots(&leaning).iter().filter(|s| s["cut_side"] == side);
+        cuts.filter_map(|s| {
+            let of = |name| {
+                let all = s["misses"].as_array()?;
+                Some(value(all.iter().find(|m| m["side"] == name)?, "chance"))
+            };
+            Some(of("too full")? - of("too thin")?)
+        })
+        .collect()
+    };
+    for side in ["left", "right"] {
+        let more_full = misses(side);
+        let mean =
+            more_full.iter().sum::<f64>() / f64::from(u32::try_from(more_full.len()).unwrap());
+        assert!(mean > 0.1, "{side}: {more_full:?}");
+    }
+}
+
+#[test]
+fn a_ball_out_of_reach_comes_with_something_else() {
+    let (text, _) = choose(&file("five-left"), &["--all"], 0);
+    let lines: Vec<&str> = text
+        .lines()
+        .filter(|l| l.contains("no hit is thin enough"))
+        .collect();
+    assert!(!lines.is_empty(), "{text}");
+    for line in lines {
+        let helps = line.contains(" instead, ") || line.contains("from the other side");
+        assert!(helps, "{line}");
+    }
+}
+
+#[test]
+fn pictures_of_shots_and_leave_are_written_whole_or_not_at_all() {
+    let folder = tempfile::tempdir().unwrap();
+    let pictures = folder.path().join("pictures");
+    let pictures = pictures.to_str().unwrap();
+    let more = [
+        "--direct-only",
+        "--targets",
+        "9",
+        "--leave",
+        "7,foot-right",
+        "--charts",
+        pictures,
+    ];
+    let (text, _) = choose(&file("five-left"), &more, 0);
+    assert!(
+        text.contains("leave.svg") && text.contains("shot-1.svg"),
+        "{text}"
+    );
+    for name in ["shot-1.svg", "shot-1.png", "leave.svg", "leave.png"] {
+        assert!(Path::new(pictures).join(name).exists(), "{name}");
+    }
+    let (_, err) = choose(&file("five-left"), &more, 2);
+    assert!(err.contains("--force"), "{err}");
+    let out = folder.path().join("best.svg");
+    let draw = |shot: &str, out: &Path, code| {
+        let (layout, out) = (file("five-left"), out.to_str().unwrap().to_owned());
+        let args = [
+            "layout",
+            "draw",
+            layout.to_str().unwrap(),
+            "--shot",
+            shot,
+            "--out",
+            &out,
+        ];
+        run(&args, code)
+    };
+    draw("best", &out, 0);
+    assert!(fs::read_to_string(&out).unwrap().contains("class=\"shot\""));
+    for (shot, part) in [
+        ("worst", "is neither best nor a ball and a pocket"),
+        ("12:foot-left", "there is no ball `12`"),
+        ("9:foot", "`foot` is not one of"),
+    ] {
+        let (_, err) = draw(shot, &folder.path().join("none.svg"), 2);
+        assert!(err.contains("--shot") && err.contains(part), "{err}");
+    }
+    let (_, err) = draw("best", &folder.path().join("none.gif"), 2);
+    assert!(err.contains("does not end in .svg, .png or .pdf"), "{err}");
+    assert!(!folder.path().join("none.svg").exists());
+}

@@ -4,9 +4,19 @@
 
 use std::path::Path;
 
-use thincut::charts::render::png;
-use thincut::charts::survey::{by_cut, map};
+use resvg::tiny_skia::Pixmap;
+use thincut::answer::{compare_gears, usual_shots};
+use thincut::charts::by_cut::ByCutChart;
+use thincut::charts::gear::GearChart;
+use thincut::charts::grid::GridChart;
+use thincut::charts::pace::PaceChart;
+use thincut::charts::places::PlacesChart;
+use thincut::charts::render::{Size, png};
+use thincut::charts::shot::ShotChart;
+use thincut::charts::{Chart, Request};
 use thincut::gear::Gear;
+use thincut::player::PlayerRequest;
+use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use thincut::survey::{Grid, SurveyCsv, survey};
 
 /// Largest difference of a number from the committed one: one unit in the last digit written (six
@@ -69,34 +79,88 @@ fn compare(path: &Path, kept: &str, now: &str) {
 /// Numbers in a picture may differ by this much: a twentieth of a pixel, or a thousandth.
 const DRAWN: f64 = 0.05;
 
+/// Share of a PNG's pixels that may differ visibly from the one kept: smoothing along edges that
+/// moved by a fraction of a pixel.
+const PIXELS: f64 = 0.002;
+
 #[test]
 fn charts_are_fresh() {
-    let update = std::env::var_os("THINCUT_UPDATE").is_some();
-    let size = "1200x800".parse().expect("a size");
     for name in Gear::preset_names() {
         let gear = Gear::preset(name).expect("an embedded preset");
-        let grid = Grid::default();
-        for (chart, picture) in [
-            ("by-cut", by_cut(&gear, &grid, size)),
-            ("map", map(&gear, &grid, size)),
-        ] {
-            let now = picture.expect("the default grid draws").svg;
-            let path = format!("{}/charts/{chart}-{name}.svg", env!("CARGO_MANIFEST_DIR"));
-            if update {
-                std::fs::write(&path, &now).expect("charts/ is writable");
-                let pixels = png(&now, 1.0).expect("it renders");
-                std::fs::write(path.replace(".svg", ".png"), pixels).expect("writable");
-            }
-            let kept = std::fs::read_to_string(&path).unwrap_or_else(|e| {
-                panic!("{path}: {e}; run THINCUT_UPDATE=1 cargo test --test fresh")
-            });
-            assert!(
-                Path::new(&path.replace(".svg", ".png")).exists(),
-                "{path} lost its PNG"
-            );
-            same_structure(&path, &kept, &now);
-        }
+        let mut request = Request::new(gear, Size::default());
+        fresh(&format!("grid-{name}"), &GridChart, &request);
+        // As `survey` draws it.
+        request.options.log_distance = true;
+        fresh(&format!("by-cut-{name}"), &ByCutChart, &request);
     }
+}
+
+/// The pictures README shows beside those of the survey.
+#[test]
+fn pictures_of_the_readme_are_fresh() {
+    let gear = Gear::preset("pool-9ft").expect("preset");
+    let asked = ShotRequest {
+        places: PlacesRequest {
+            cue: Some("3,1".to_owned()),
+            object: Some("5,2.4".to_owned()),
+            pocket: Some("foot-left".to_owned()),
+            ..PlacesRequest::default()
+        },
+        stroke: StrokeRequest::default(),
+    };
+    let mut request = Request::new(gear.clone(), Size::default());
+    request.shot = Some(asked.shot(&gear).expect("a shot"));
+    fresh("shot", &ShotChart, &request);
+    fresh("pace", &PaceChart, &request);
+    let level = PlayerRequest {
+        level: Some("club".to_owned()),
+        ..PlayerRequest::default()
+    };
+    request.player = level.player().expect("a level");
+    fresh("places-club", &PlacesChart, &request);
+    let change = "pocket.corner.mouth=4.125in";
+    let tight = gear.with_overrides(&[change.to_owned()]).expect("a mouth");
+    let gears = [
+        ("pool-9ft".to_owned(), gear),
+        (format!("pool-9ft+{change}"), tight),
+    ];
+    let shots = usual_shots(&asked.stroke);
+    request.player = None;
+    request.compared = Some(compare_gears(&gears, &shots, None).expect("compared"));
+    fresh("gear", &GearChart, &request);
+    let readme = include_str!("../README.md");
+    for name in ["shot", "pace", "places-club", "gear"] {
+        assert!(readme.contains(&format!("](charts/{name}.png)")), "{name}");
+    }
+}
+
+/// A chart against its files in charts/, or the files written anew.
+fn fresh(name: &str, chart: &dyn Chart, request: &Request) {
+    let now = chart.draw(request).expect("it draws").svg;
+    let pixels = png(&now, 1.0).expect("it renders");
+    let path = format!("{}/charts/{name}.svg", env!("CARGO_MANIFEST_DIR"));
+    let png_path = path.replace(".svg", ".png");
+    if std::env::var_os("THINCUT_UPDATE").is_some() {
+        std::fs::write(&path, &now).expect("charts/ is writable");
+        std::fs::write(&png_path, &pixels).expect("writable");
+    }
+    let stale = "run THINCUT_UPDATE=1 cargo test --test fresh";
+    let kept = std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{path}: {e}; {stale}"));
+    same_structure(&path, &kept, &now);
+    let kept = std::fs::read(&png_path).unwrap_or_else(|e| panic!("{png_path}: {e}; {stale}"));
+    let [kept, now] = [&kept, &pixels].map(|b| Pixmap::decode_png(b).expect("a PNG"));
+    assert_eq!(
+        kept.pixels().len(),
+        now.pixels().len(),
+        "{png_path}: {stale}"
+    );
+    let differ = kept.pixels().iter().zip(now.pixels());
+    let differ = differ.filter(|(a, b)| a.green().abs_diff(b.green()) > 64);
+    let most = PIXELS * f64::from(now.width() * now.height());
+    assert!(
+        f64::from(u32::try_from(differ.count()).expect("small")) <= most,
+        "{png_path} is stale; {stale}"
+    );
 }
 
 /// Words and marks equal, numbers close: machines' mathematical functions differ in last digits.

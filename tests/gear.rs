@@ -179,7 +179,22 @@ fn overrides_come_last_and_are_checked() {
         said("bed.lenght=3m"),
         "unknown key bed.lenght in --set: did you mean bed.length?"
     );
-    assert!(said("bed.length=3").contains("bed.length in --set: \"3\" has no unit"));
+    // A forgotten unit: one with which the value is much like the old one.
+    for (text, hint) in [
+        ("bed.length=3", "so write 3m"),
+        ("bed.length=88", "so write 88in"),
+        ("pocket.corner.mouth=4", "so write 4in"),
+        ("pocket.corner.shelf=4", "so write 4cm"),
+        ("ball.object_diameter=57", "so write 57mm"),
+        ("ball.object_mass=6", "so write 6oz"),
+        ("pocket.corner.facing_angle=142", "so write 142deg"),
+        ("pocket.side.jaw_radius=3", "so write 3mm or 3in"),
+    ] {
+        let (key, value) = text.split_once('=').unwrap();
+        let words = format!("{key} in --set: \"{value}\" has no unit");
+        let error = said(text);
+        assert!(error.contains(&words) && error.ends_with(hint), "{error}");
+    }
     assert!(said("cushion.restitution=1.5").contains("0.2 to 1"));
 }
 

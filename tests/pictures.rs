@@ -5,8 +5,14 @@ mod svg;
 
 #[path = "pictures/colours.rs"]
 mod colours;
+#[path = "pictures/command.rs"]
+mod command;
+#[path = "pictures/eight.rs"]
+mod eight;
 #[path = "pictures/files.rs"]
 mod files;
+#[path = "pictures/many.rs"]
+mod many;
 #[path = "pictures/paper.rs"]
 mod paper;
 #[path = "pictures/parts.rs"]

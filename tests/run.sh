@@ -12,6 +12,7 @@ need() { command -v "$1" >/dev/null 2>&1 || missing+=("$2"); }
 need pdftoppm poppler-utils
 need qpdf qpdf
 need cc build-essential
+need parallel parallel
 need chromedriver chromium-driver
 need node nodejs
 need npm npm
@@ -33,3 +34,5 @@ else
   cargo test --quiet --lib --bins --tests
 fi
 cargo test --quiet --doc
+# Parquet is no part of the usual build.
+cargo test --quiet --features parquet --test parquet

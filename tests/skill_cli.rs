@@ -515,7 +515,9 @@ fn demo_keeps_out_of_a_log_in_use_and_can_be_undone() {
     let folder = demo_folder();
     let folder = folder.path();
     bad(folder, &["log", "demo"], "does not mix");
-    good(folder, &["log", "undo"]);
+    bad(folder, &["log", "undo"], "add --yes");
+    good(folder, &["skill", "A"]);
+    good(folder, &["log", "undo", "--yes"]);
     bad(folder, &["skill", "A"], "no student is called A");
     good(folder, &["log", "demo", "--seed", "2"]);
     let empty = tempfile::tempdir().expect("a folder");

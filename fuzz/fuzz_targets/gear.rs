@@ -1,37 +1,6 @@
-//! Gear files: any text is refused with words or gives equipment that writes back the same and
-//! answers a shot.
-
 #![no_main]
 
-use libfuzzer_sys::fuzz_target;
-use thincut::gear::Gear;
-use thincut::request::ShotRequest;
-use thincut::window::solve;
+#[path = "../../tests/hammer/gear.rs"]
+mod gear;
 
-fuzz_target!(|text: &str| {
-    // A base may name any file there is; reading those is not what is tried here.
-    if text.contains('/') {
-        return;
-    }
-    let gear = match Gear::from_toml_str(text) {
-        Ok(gear) => gear,
-        Err(error) => {
-            assert!(!error.to_string().is_empty());
-            return;
-        }
-    };
-    let again = Gear::from_toml_str(&gear.to_toml()).expect("what was written reads back");
-    assert_eq!(gear, again);
-    let mut request = ShotRequest::default();
-    request.places.cut = Some("30deg".to_owned());
-    request.places.apart = Some("50cm".to_owned());
-    request.places.to_pocket = Some("60cm".to_owned());
-    if let Ok(shot) = request.shot(&gear)
-        && let Ok(solution) = solve(&gear, &shot)
-        && let Ok(window) = solution.window
-    {
-        for part in [window.clean, window.direct, window.drop].into_iter().flatten() {
-            assert!(part.total_rad().is_finite() && part.total_rad() >= 0.0, "{part:?}");
-        }
-    }
-});
+libfuzzer_sys::fuzz_target!(|input: &[u8]| gear::check(input));

@@ -44,29 +44,25 @@ impl Scene<'_> {
     }
 
     /// +1 for a left cut, −1 for a right cut. A turn by this sign is a turn towards a fuller hit.
-    #[must_use]
-    pub fn fuller_sign(&self) -> f64 {
+    pub(crate) fn fuller_sign(&self) -> f64 {
         if self.window.cut_left { 1.0 } else { -1.0 }
     }
 
     /// Aim through the point `offset_m` beside the object ball's centre, on the side that is hit:
     /// `tan a = offset/d`.
-    #[must_use]
-    pub fn aim_beside_rad(&self, offset_m: f64) -> f64 {
+    pub(crate) fn aim_beside_rad(&self, offset_m: f64) -> f64 {
         -self.fuller_sign() * offset_m.atan2(self.apart_m())
     }
 
     /// Aim that cuts with this sine, `sin a = D sin φ/d`.
-    #[must_use]
-    pub fn aim_for_cut_rad(&self, sin_cut: f64) -> f64 {
+    pub(crate) fn aim_for_cut_rad(&self, sin_cut: f64) -> f64 {
         let sin = self.contact_m() * sin_cut / self.apart_m();
         -self.fuller_sign() * sin.clamp(-1.0, 1.0).asin()
     }
 
     /// Object ball's centre to the contact point in plan, m. The centres of unequal balls stand at
     /// their own heights: of the plan distance `D` the object ball's share is `R_o/(R_c + R_o)`.
-    #[must_use]
-    pub fn contact_radius_m(&self) -> f64 {
+    pub(crate) fn contact_radius_m(&self) -> f64 {
         let (object, cue) = (self.gear.object_radius_m(), self.gear.cue_radius_m());
         self.contact_m() * object / (object + cue)
     }
@@ -135,8 +131,7 @@ impl Eye {
     }
 
     /// Behind the cue ball's centre, m.
-    #[must_use]
-    pub fn behind_m(self) -> f64 {
+    pub(crate) fn behind_m(self) -> f64 {
         self.behind_m
     }
 
@@ -226,7 +221,7 @@ impl Lamp {
     ///
     /// # Errors
     /// [`CannotAim::LampBehindPlayer`] when the player would stand in its light.
-    pub fn sight_m(self, scene: &Scene<'_>, eye: Eye) -> Result<Vec2, CannotAim> {
+    pub(crate) fn sight_m(self, scene: &Scene<'_>, eye: Eye) -> Result<Vec2, CannotAim> {
         let at = scene.object() + Vec2::new(self.ahead_m, self.left_m);
         let behind = -at.x - eye.behind_m();
         if behind > 0.0 {

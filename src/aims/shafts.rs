@@ -93,8 +93,7 @@ impl ShaftWidths {
     }
 
     /// The multiple used for a shot.
-    #[must_use]
-    pub fn multiple(&self, scene: &Scene<'_>) -> f64 {
+    pub(crate) fn multiple(&self, scene: &Scene<'_>) -> f64 {
         // tan a = offset/d, a the ghost ball's aim
         let wanted_m = scene.apart_m() * scene.ghost().aim_rad.abs().tan();
         let wanted = (wanted_m - self.start_m(scene)) / self.width_m(scene);

@@ -18,11 +18,21 @@ impl Cell<'_> {
     #[must_use]
     pub fn csv(&self) -> String {
         match self {
-            Self::Number(x) => x.map_or_else(String::new, |x| x.to_string()),
+            Self::Number(x) => x.map_or_else(String::new, shortest),
             Self::Text(t) => t.unwrap_or_default().to_owned(),
             Self::Words(words) => words.join(" "),
         }
     }
+}
+
+/// The text of `f64::to_string`, several times as fast: half of a long table's time is spent here.
+fn shortest(x: f64) -> String {
+    let mut buffer = zmij::Buffer::new();
+    let text = buffer.format(x);
+    if text.contains(['e', 'N', 'i']) {
+        return x.to_string();
+    }
+    text.strip_suffix(".0").unwrap_or(text).to_owned()
 }
 
 /// A column: its name and how to read it off an answer.
@@ -135,4 +145,40 @@ pub fn columns() -> impl Iterator<Item = Column> {
         .chain(DROP)
         .chain(WHY)
         .chain(BAND)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shortest;
+    use rand::{Rng, SeedableRng};
+
+    #[test]
+    fn numbers_are_written_as_the_standard_library_does() {
+        let mut random = rand_pcg::Pcg64Mcg::seed_from_u64(1);
+        let plain = [
+            0.0,
+            -0.0,
+            1.0,
+            -1.5,
+            1e15,
+            1e16,
+            1e21,
+            1e-5,
+            1e-7,
+            f64::MAX,
+            f64::MIN_POSITIVE,
+        ];
+        let odd = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
+        let any = (0..20_000).map(|k| {
+            let x = f64::from_bits(random.random());
+            if k % 2 == 0 {
+                x
+            } else {
+                random.random_range(-1e3..1e3)
+            }
+        });
+        for x in plain.into_iter().chain(odd).chain(any) {
+            assert_eq!(shortest(x), x.to_string());
+        }
+    }
 }

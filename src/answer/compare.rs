@@ -119,7 +119,7 @@ pub fn compare_gears(
             on.push(found);
         }
         rows.push(ComparedRow {
-            shot: words(request, kind),
+            shot: shot_words(request, kind),
             kind: kind.to_owned(),
             on,
         });
@@ -148,9 +148,11 @@ fn compared(name: &str, solution: &Solution, makes_in_ten: Option<f64>) -> Compa
     }
 }
 
-fn words(request: &ShotRequest, kind: &str) -> String {
+/// A shot as it was asked for: `half-ball cut, 2ft apart, 3ft to the corner`.
+#[must_use]
+pub fn shot_words(request: &ShotRequest, kind: &str) -> String {
     let p = &request.places;
-    let text = |t: &Option<String>| t.clone().unwrap_or_default();
+    let text = |t: &Option<String>| spaced(t.as_deref().unwrap_or_default());
     if p.cue.is_some() {
         format!(
             "cue {}, object {}, {}",
@@ -166,6 +168,18 @@ fn words(request: &ShotRequest, kind: &str) -> String {
             text(&p.to_pocket)
         )
     }
+}
+
+/// A value as typed, for people: `60deg` as `60°`, `2ft` as `2 ft`.
+fn spaced(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 1);
+    for c in text.replace("deg", "°").chars() {
+        if c.is_ascii_alphabetic() && out.ends_with(|b: char| b.is_ascii_digit()) {
+            out.push(' ');
+        }
+        out.push(c);
+    }
+    out
 }
 
 /// Columns of the CSV: one record a shot and gear.
@@ -231,18 +245,29 @@ impl CompareAnswer {
         out
     }
 
-    fn conclusion(&self, k: usize, name: &str) -> String {
-        let shares: Vec<f64> = self
-            .rows
+    /// Shares of the first gear's room on gear `k`, of the shots that have them.
+    fn shares(&self, k: usize) -> Vec<f64> {
+        self.rows
             .iter()
             .filter_map(|r| r.on.get(k)?.share_of_first)
-            .collect();
+            .collect()
+    }
+
+    /// How much more room gear `k` leaves than the first, in the mean over the shots, percent.
+    fn change_percent(&self, k: usize) -> Option<f64> {
+        let shares = self.shares(k);
         if shares.is_empty() {
-            return format!("{name}: no shot of these can be compared.\n");
+            return None;
         }
         #[expect(clippy::cast_precision_loss, reason = "a few dozen shots")]
         let mean = shares.iter().sum::<f64>() / shares.len() as f64;
-        let change = 100.0 * (mean - 1.0);
+        Some(100.0 * (mean - 1.0))
+    }
+
+    /// `GEAR leaves 8 % less room than FIRST`.
+    #[must_use]
+    pub fn verdict(&self, k: usize) -> Option<String> {
+        let change = self.change_percent(k)?;
         let said = if change.abs() < 0.5 {
             "as much room as".to_owned()
         } else if change < 0.0 {
@@ -250,12 +275,20 @@ impl CompareAnswer {
         } else {
             format!("{change:.0} % more room than")
         };
-        let (low, high) = shares
+        let (name, first) = (self.gears.get(k)?, self.gears.first()?);
+        Some(format!("{name} leaves {said} {first}"))
+    }
+
+    fn conclusion(&self, k: usize, name: &str) -> String {
+        let Some(verdict) = self.verdict(k) else {
+            return format!("{name}: no shot of these can be compared.\n");
+        };
+        let (low, high) = self
+            .shares(k)
             .iter()
             .fold((f64::INFINITY, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
         format!(
-            "{name} leaves {said} {} over these shots, from {:.0} % to {:.0} % of it (untouched or off the jaws).\n",
-            self.gears[0],
+            "{verdict} over these shots, from {:.0} % to {:.0} % of it (untouched or off the jaws).\n",
             100.0 * low,
             100.0 * high
         )

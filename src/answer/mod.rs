@@ -14,9 +14,13 @@ pub use budget::{budget_headline, budget_label, budget_text, tenths};
 pub use budgeted::{BudgetAnswer, Trials, held_words, or_club};
 pub use columns::{Cell, Column, columns};
 pub use compare::{
-    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
+    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, shot_words,
+    usual_shots,
 };
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
+pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
-pub use words::{Easier, band_text, chance_line, easier, shot_text, why_text};
+pub use words::{
+    Easier, band_text, chance_line, easier, pace_words, shot_text, stroke_words, why_text,
+};

@@ -5,7 +5,9 @@ use serde::{Deserialize, Serialize};
 use crate::gear::Gear;
 use crate::player::{Player, awkward_chance};
 use crate::pocket::{Acceptance, Component};
-use crate::window::{AimWindow, Band, NoWindow, Range, Shot, Solution, Window, why};
+use crate::window::{
+    AimWindow, Band, NoWindow, Range, Shot, Solution, Window, stroke_lengths, why,
+};
 
 /// One of the three windows.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -99,6 +101,10 @@ pub struct ShotAnswer {
     pub kind: String,
     /// Object-ball speed at the mouth.
     pub pace_m_s: f64,
+    /// The same stroke in table lengths: how far it would send the cue ball up and down with nothing in
+    /// the way; null without a window, and in tables of many shots.
+    #[serde(default)]
+    pub stroke_lengths: Option<f64>,
     /// Roll ratio at contact.
     pub roll: f64,
     /// Side ratio, outside positive.
@@ -168,13 +174,15 @@ impl ShotAnswer {
         Self {
             band: band.map(band_answer),
             pieces: pieces(shot, solution),
+            stroke_lengths: solution.window.as_ref().ok().and_then(|w| {
+                stroke_lengths(gear, w.cue_speed_m_s, w.law.roll, w.aim.travel_m).ok()
+            }),
             ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
         }
     }
 
     /// The answer without band and pieces, for many shots.
-    #[must_use]
-    pub fn brief(
+    pub(crate) fn brief(
         gear: &Gear,
         shot: &Shot,
         acceptance: Option<&Acceptance>,
@@ -193,6 +201,7 @@ impl ShotAnswer {
             pocket: shot.frame.name.map(|n| n.name().to_owned()),
             kind: shot.frame.kind.name().to_owned(),
             pace_m_s: shot.stroke.pace_m_s,
+            stroke_lengths: None,
             roll: shot.stroke.roll,
             side: shot.stroke.side,
             // + 0.0 turns a negative zero into zero
@@ -243,7 +252,7 @@ impl ShotAnswer {
 
 impl ShotAnswer {
     /// Adds what a player makes of it. A shot without a window keeps its nulls but for the name,
-    /// and a chance of 0.
+    /// and a chance of 0 where it cannot be made.
     #[must_use]
     pub fn with_player(
         self,
@@ -266,7 +275,7 @@ impl ShotAnswer {
     ) -> Self {
         self.player = Some(player.who.clone());
         let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
-            self.makes_in_ten = Some(0.0);
+            self.makes_in_ten = chance_without(&solution.window);
             return self;
         };
         let aimed = (&player.error, arm_factor);
@@ -279,6 +288,15 @@ impl ShotAnswer {
         });
         self.best_aim_gain_in_ten = c.best.map(|b| 10.0 * b.gain);
         self
+    }
+}
+
+/// Makes in ten where there is no window: 0 when nothing drops, unknown when almost anything does
+/// or the balls are too close to tell.
+pub(crate) fn chance_without(window: &Result<AimWindow, NoWindow>) -> Option<f64> {
+    match window {
+        Err(NoWindow::NoDrop | NoWindow::OutOfReach | NoWindow::Blocked) => Some(0.0),
+        Err(NoWindow::InTheJaws | NoWindow::TooClose) | Ok(_) => None,
     }
 }
 

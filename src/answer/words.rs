@@ -271,15 +271,38 @@ fn assumed_line(answer: &ShotAnswer) -> String {
         r => format!("roll {r}"),
     };
     format!(
-        "Assumed: {hit}, {} m/s at the pocket, standard bounce of jaws and rails (nobody publishes it; see --band).",
-        answer.pace_m_s
+        "Assumed: {hit}, {}, standard bounce of jaws and rails (nobody publishes it; see --band).",
+        pace_words(answer.pace_m_s, answer.stroke_lengths)
     )
 }
 
-/// First line about a player: chance and the straight shot that is as hard.
+/// Both ways of saying how hard: `1 m/s at the pocket (a stroke of 1.3 table lengths)`.
+#[must_use]
+pub fn pace_words(pace_m_s: f64, lengths: Option<f64>) -> String {
+    // to a centimetre per second: nobody strokes closer
+    let pace = format!("{} m/s at the pocket", (100.0 * pace_m_s).round() / 100.0);
+    match lengths {
+        Some(lengths) => format!("{pace} ({})", stroke_words(lengths)),
+        None => pace,
+    }
+}
+
+/// `a stroke of 1.3 table lengths`.
+#[must_use]
+pub fn stroke_words(lengths: f64) -> String {
+    let said = format!("{lengths:.1}");
+    let unit = if said == "1.0" { "length" } else { "lengths" };
+    format!("a stroke of {} table {unit}", said.trim_end_matches(".0"))
+}
+
+/// First line about a player: chance and the straight shot that is as hard; none where there is no
+/// window to take it from.
 #[must_use]
 pub fn chance_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
     let (who, tenths) = (answer.player.as_ref()?, answer.makes_in_ten?);
+    if answer.drop.is_none() {
+        return Some("Never made, whoever aims.".to_owned());
+    }
     let made = in_ten(tenths / 10.0);
     let equal = match answer.equal_straight_mm {
         Some(mm) => {

@@ -11,7 +11,7 @@ pub use ask::{BatchError, Header};
 
 use rayon::prelude::*;
 
-use crate::answer::ShotAnswer;
+use crate::answer::{ShotAnswer, chance_without};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of};
 use crate::window::{NoWindow, solve_with};
@@ -118,12 +118,12 @@ impl Solver {
         };
         if let Some(player) = ask.player.as_ref().or(anybody.as_ref()) {
             answer.player = Some(player.who.clone());
-            answer.makes_in_ten = Some(match (acceptance, &window) {
+            answer.makes_in_ten = match (acceptance, &window) {
                 (Some(acceptance), Ok(window)) => {
-                    10.0 * chance_of(acceptance, window, &player.error)
+                    Some(10.0 * chance_of(acceptance, window, &player.error))
                 }
-                _ => 0.0,
-            });
+                _ => chance_without(&window),
+            };
         }
         Ok(Box::new(answer))
     }

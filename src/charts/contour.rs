@@ -209,6 +209,40 @@ fn crossing(inside: &Node, other: &Node, level: f64) -> RingPoint {
     }
 }
 
+/// A ring's points with the steps along blank places evened out: each such point moves to the
+/// weighted mean of itself and its neighbours, less than a step of the grid. Borders stay.
+#[must_use]
+pub fn softened(grid: &Grid, ring: &[RingPoint]) -> Vec<Point> {
+    let ends = |v: &[f64]| (v.first().copied(), v.last().copied());
+    let (x, y) = (ends(&grid.xs), ends(&grid.ys));
+    let on_border = |p: Point| {
+        let at = |v: f64, (low, high): (Option<f64>, Option<f64>)| {
+            [low, high]
+                .iter()
+                .flatten()
+                .any(|e| e.to_bits() == v.to_bits())
+        };
+        at(p.x, x) || at(p.y, y)
+    };
+    let n = ring.len();
+    let moves: Vec<bool> = (0..n)
+        .map(|k| {
+            let around = [&ring[(k + n - 1) % n], &ring[k], &ring[(k + 1) % n]];
+            around.iter().all(|p| p.edge) && !on_border(ring[k].at)
+        })
+        .collect();
+    let mut points: Vec<Point> = ring.iter().map(|p| p.at).collect();
+    // Three rounds even out steps as wide as five places.
+    for _ in 0..3 {
+        let before = points.clone();
+        for k in (0..n).filter(|k| moves[*k]) {
+            let sides = before[(k + n - 1) % n].midpoint(before[(k + 1) % n]);
+            points[k] = before[k].midpoint(sides);
+        }
+    }
+    points
+}
+
 /// The true contour lines among rings: pieces between edges, or whole rings (closed: first point
 /// repeated at the end).
 #[must_use]

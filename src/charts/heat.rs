@@ -3,7 +3,7 @@
 use kurbo::{Point, Rect};
 
 use super::colour::{self, Rgb};
-use super::contour::{Grid, lines, region};
+use super::contour::{Grid, lines, region, softened};
 use super::lines::data;
 use super::plot::{Axis, Frame, Room};
 use super::render::Size;
@@ -19,6 +19,8 @@ pub struct Levels {
     pub at: Vec<f64>,
     /// Above the legend: `room at the ghost ball (mm)`.
     pub title: String,
+    /// Behind the numbers: `°`, or nothing.
+    pub mark: &'static str,
 }
 
 impl Levels {
@@ -27,6 +29,11 @@ impl Levels {
     pub fn colour(&self, k: usize) -> Rgb {
         #[expect(clippy::cast_precision_loss, reason = "a dozen levels")]
         colour::cividis(k as f64 / self.at.len().max(1) as f64)
+    }
+
+    /// A level with its mark.
+    fn said(&self, value: f64) -> String {
+        format!("{}{}", text::number(value), self.mark)
     }
 
     fn check(&self) -> Result<(), ChartError> {
@@ -73,7 +80,7 @@ pub fn paint(
         let rings = region(grid, level);
         let shape: Vec<Vec<Point>> = rings
             .iter()
-            .map(|r| r.iter().map(|p| map(p.at)).collect())
+            .map(|r| softened(grid, r).into_iter().map(map).collect())
             .collect();
         canvas.rings(&shape, &Paint::fill(levels.colour(k)));
         if level.is_finite() {
@@ -93,7 +100,7 @@ pub fn paint(
         canvas.close_group();
     }
     for (level, _, drawn) in &contours {
-        label(canvas, theme, &text::number(*level), drawn, keep);
+        label(canvas, theme, &levels.said(*level), drawn, keep);
     }
     canvas.close_group();
     Ok(())
@@ -140,7 +147,7 @@ pub fn legend_width(theme: &Theme, levels: &Levels) -> f64 {
     let widest = levels
         .at
         .iter()
-        .map(|v| text::width(&text::number(*v), theme.tick, Weight::Regular))
+        .map(|v| text::width(&levels.said(*v), theme.tick, Weight::Regular))
         .fold(0.0, f64::max);
     1.2 * theme.tick + 0.6 * theme.tick + widest
 }
@@ -159,7 +166,7 @@ pub fn legend(canvas: &mut Canvas, theme: &Theme, levels: &Levels, place: Rect) 
         low -= step;
         if let Some(v) = levels.at.get(k) {
             let at = Point::new(x1 + 0.4 * theme.tick, low);
-            canvas.text(&Text::new(&text::number(*v), at, theme.tick).centred());
+            canvas.text(&Text::new(&levels.said(*v), at, theme.tick).centred());
         }
     }
     canvas.rect(
@@ -177,6 +184,19 @@ pub fn legend(canvas: &mut Canvas, theme: &Theme, levels: &Levels, place: Rect) 
     );
 }
 
+/// A ring with words above it, legible on every step.
+fn draw_mark(canvas: &mut Canvas, theme: &Theme, at: Point, words: &str) {
+    let radius = 0.45 * theme.label;
+    let ring = Stroke::new(colour::INK, 2.0 * theme.line);
+    canvas.circle(at, radius, &Paint::fill(Rgb::WHITE).edged(ring));
+    let base = Point::new(at.x, at.y - 1.6 * radius);
+    let text = Text::new(words, base, theme.label)
+        .bold()
+        .anchor(Anchor::Middle);
+    canvas.rect(text.bounds().inflate(2.0, 1.0), &Paint::fill(Rgb::WHITE));
+    canvas.text(&text);
+}
+
 /// A map over two axes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct HeatMap {
@@ -190,6 +210,8 @@ pub struct HeatMap {
     pub grid: Grid,
     /// The steps.
     pub levels: Levels,
+    /// A place to mark, with its words.
+    pub mark: Option<(f64, f64, String)>,
 }
 
 impl HeatMap {
@@ -210,6 +232,9 @@ impl HeatMap {
         frame.draw(canvas, &theme)?;
         let map = |p: Point| frame.at(p.x, p.y);
         paint(canvas, &theme, (&self.grid, &self.levels), &map, frame.plot)?;
+        if let Some((x, y, words)) = &self.mark {
+            draw_mark(canvas, &theme, frame.at(*x, *y), words);
+        }
         canvas.close_group();
         let place = Rect::new(
             frame.plot.x1 + 1.2 * theme.label,

@@ -70,30 +70,78 @@ impl LineChart {
     /// # Errors
     /// [`ChartError`]: too many lines, none, values off a logarithmic axis, no room.
     pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
-        self.check()?;
         let mut board = Board::new(size, &self.caption);
         board.need(160.0, 90.0)?;
-        let theme = board.theme;
-        let gutter = self.gutter(&theme, board.body.width());
+        let (theme, body) = (board.theme, board.body);
+        let sides = self.sides(&theme, body)?;
+        self.draw_in(&mut board.canvas, &theme, body, sides)?;
+        board.finish(&self.caption)
+    }
+
+    /// Draws it above another that shares its horizontal axis; `share` is its part of the height.
+    /// The words are this one's.
+    ///
+    /// # Errors
+    /// As [`LineChart::draw`], for either.
+    pub fn draw_above(&self, below: &Self, share: f64, size: Size) -> Result<Picture, ChartError> {
+        let mut board = Board::new(size, &self.caption);
+        board.need(160.0, 150.0)?;
+        let (theme, body) = (board.theme, board.body);
+        let cut = body.y0 + share * body.height();
+        let (upper, lower) = (
+            Rect::new(body.x0, body.y0, body.x1, cut),
+            Rect::new(body.x0, cut, body.x1, body.y1),
+        );
+        let (a, b) = (self.sides(&theme, upper)?, below.sides(&theme, lower)?);
+        let both = Room {
+            left: a.left.max(b.left),
+            right: a.right.max(b.right),
+            top: 0.0,
+        };
+        self.draw_in(&mut board.canvas, &theme, upper, both)?;
+        below.draw_in(&mut board.canvas, &theme, lower, both)?;
+        board.finish(&self.caption)
+    }
+
+    /// Room it needs left and right of its frame.
+    fn sides(&self, theme: &Theme, body: Rect) -> Result<Room, ChartError> {
+        let gutter = self.gutter(theme, body.width());
+        let right = gutter.label + gutter.lead;
         let room = Room {
-            right: gutter.label + gutter.lead,
+            right,
             ..Room::default()
         };
-        let frame = Frame::fit(&theme, board.body, self.x.clone(), self.y.clone(), room)?;
-        let canvas = &mut board.canvas;
-        frame.draw(canvas, &theme)?;
+        let frame = Frame::fit(theme, body, self.x.clone(), self.y.clone(), room)?;
+        Ok(Room {
+            left: frame.plot.x0 - body.x0,
+            right,
+            top: 0.0,
+        })
+    }
+
+    fn draw_in(
+        &self,
+        canvas: &mut Canvas,
+        theme: &Theme,
+        body: Rect,
+        sides: Room,
+    ) -> Result<(), ChartError> {
+        self.check()?;
+        let gutter = self.gutter(theme, body.width());
+        let frame = Frame::fit(theme, body, self.x.clone(), self.y.clone(), sides)?;
+        frame.draw(canvas, theme)?;
         for band in &self.bands {
             draw_band(canvas, &frame, band);
         }
         for (i, line) in self.lines.iter().enumerate() {
-            draw_line(canvas, &frame, &theme, i, line);
+            draw_line(canvas, &frame, theme, i, line);
         }
-        self.end_labels(canvas, &frame, &theme, &gutter);
+        self.end_labels(canvas, &frame, theme, &gutter);
         for mark in &self.marks {
-            self.draw_mark(canvas, &frame, &theme, mark);
+            self.draw_mark(canvas, &frame, theme, mark);
         }
         canvas.close_group();
-        board.finish(&self.caption)
+        Ok(())
     }
 
     fn check(&self) -> Result<(), ChartError> {

@@ -2,42 +2,52 @@
 //!
 //! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
 //! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
-//! [`mod@budget`] and [`skill`] what the player's commands draw,
-//! [`table`] is the table from above, [`render`] and [`pdf`] turn an SVG into files.
+//! [`dots`] as well; [`mod@budget`] and [`skill`] are what the player's commands draw,
+//! [`table`] is the table from above, [`render`], [`pdf`] and [`tags`] turn an SVG into files. The charts
+//! behind [`Chart`] are listed in [`ALL`].
 
 pub mod aims;
 pub mod aims_moved;
 pub(crate) mod backend;
 pub mod bars;
+pub mod behind;
 pub mod budget;
+pub mod by_cut;
 pub mod calibration;
 pub mod colour;
 pub mod contour;
+pub mod dots;
+pub mod gear;
+pub mod grid;
 pub mod heat;
 pub mod labels;
+pub mod layout;
+pub mod leave;
 pub mod lines;
 pub mod pace;
 pub mod paint;
 pub mod pdf;
+mod perspective;
 pub mod places;
 pub mod plot;
 pub mod pocket;
 pub mod render;
+mod request;
 pub mod shot;
 pub mod skill;
-pub mod survey;
+mod survey;
 pub mod svg;
 pub mod table;
+pub mod tags;
 pub mod text;
 pub mod theme;
 pub mod why;
 
 use thiserror::Error;
 
-use crate::gear::Gear;
-use crate::player::Player;
-use crate::window::Shot;
-use render::Size;
+pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
+
+use crate::window::ShotError;
 
 /// A chart that cannot be drawn.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -116,6 +126,25 @@ pub enum ChartError {
         /// Which.
         ball: &'static str,
     },
+    /// A chart over a grid whose axis has one value.
+    #[error("chart {chart} needs two different values at least in {option}")]
+    NeedsRange {
+        /// The chart.
+        chart: &'static str,
+        /// The option that gives too few.
+        option: &'static str,
+    },
+    /// A comparison without gears to compare.
+    #[error(
+        "chart {chart} compares gears: give --gear two to five times, such as --gear pool-9ft --gear pool-7ft"
+    )]
+    NeedsGears {
+        /// The chart.
+        chart: &'static str,
+    },
+    /// A shot that cannot stand.
+    #[error(transparent)]
+    Shot(#[from] ShotError),
     /// A shot that cannot be solved or has no window.
     #[error("this shot has no room to draw: {0}")]
     NoRoom(String),
@@ -143,38 +172,19 @@ pub struct Picture {
     pub height_px: u32,
 }
 
-/// What every chart is given.
-#[derive(Debug, Clone)]
-pub struct Request {
-    /// The equipment.
-    pub gear: Gear,
-    /// Size of the picture.
-    pub size: Size,
-    /// The shot, for charts of one.
-    pub shot: Option<Shot>,
-    /// Whose chances to draw instead of the room, where a chart can ([`Chart::takes_player`]).
-    pub player: Option<Player>,
-}
-
-impl Request {
-    /// The shot, or a sentence that says it is wanted.
-    ///
-    /// # Errors
-    /// [`ChartError::NeedsShot`].
-    pub fn shot(&self, chart: &'static str) -> Result<&Shot, ChartError> {
-        self.shot.as_ref().ok_or(ChartError::NeedsShot { chart })
-    }
-}
-
 /// One kind of chart.
 pub trait Chart: Sync {
     /// As typed.
     fn name(&self) -> &'static str;
     /// The question it answers.
     fn question(&self) -> &'static str;
-    /// Whether it can draw a player's chances.
-    fn takes_player(&self) -> bool {
-        false
+    /// What it is about.
+    fn subject(&self) -> Subject {
+        Subject::Shot
+    }
+    /// The choices it offers.
+    fn choices(&self) -> &'static [Choice] {
+        &[]
     }
     /// Draws it.
     ///
@@ -190,6 +200,9 @@ pub const ALL: &[&dyn Chart] = &[
     &pace::PaceChart,
     &pocket::PocketChart,
     &why::WhyChart,
+    &by_cut::ByCutChart,
+    &grid::GridChart,
+    &gear::GearChart,
     &table::TableChart,
 ];
 

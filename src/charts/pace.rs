@@ -2,9 +2,11 @@
 
 use super::lines::{Line, LineChart, Mark};
 use super::plot::Axis;
+use super::request::THIS_SHOT;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
-use crate::window::{AimWindow, Shot, Window, solve};
+use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window, solve};
 
 /// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
 /// just drops to a hard stroke).
@@ -13,6 +15,8 @@ const FASTEST_M_S: f64 = 5.0;
 const STEPS: u32 = 60;
 /// Paces named on the axis, m/s.
 const NAMED_M_S: [f64; 6] = [0.2, 0.5, 1.0, 2.0, 3.0, 5.0];
+/// The room's part of the height; throw has the rest (for the eye).
+const ROOM_SHARE: f64 = 0.62;
 
 /// Room against pace.
 #[derive(Debug, Clone, Copy)]
@@ -55,41 +59,84 @@ impl Chart for PaceChart {
         }
         let ticks = ticks(request, shot)?;
         let widest = widest(&lines[1], &windows);
-        let title = widest.as_ref().map_or_else(
-            || "How does the room change with pace?".to_owned(),
-            |m| {
-                format!(
-                    "Most room at {:.1} m/s at the pocket: {:.2}° each side, jaws counted",
-                    m.at.0, m.at.1
-                )
-            },
-        );
-        let chart = LineChart {
-            caption: Caption {
-                title,
-                subtitle: format!(
-                    "{} pocket, {:.0} cm between the balls, roll {}; {}",
-                    super::shot::kind_word(shot.frame.kind),
-                    100.0 * shot.apart_m(),
-                    shot.stroke.roll,
-                    request.gear.name
-                ),
-                footer: "Assumed: standard bounce of jaws and rails.".to_owned(),
-                desc: "Room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail.".to_owned(),
-            },
-            x: Axis::log(
-                "pace at the pocket, in brackets the cue ball's speed (m/s)",
-                SLOWEST_M_S,
-                FASTEST_M_S,
-            )
-            .with_ticks(ticks),
+        let throw = throw(&paces, &windows);
+        let (least, top) = throw_range(&throw);
+        let without = ticks.iter().map(|(v, _)| (*v, String::new())).collect();
+        let pace = |title: &str| Axis::log(title, SLOWEST_M_S, FASTEST_M_S);
+        let room = LineChart {
+            caption: caption(request, shot, widest.as_ref()),
+            x: pace("").with_ticks(without),
             y: Axis::linear("room each side (degrees)", 0.0, 1.12 * most),
             lines,
             bands: Vec::new(),
-            marks: widest.into_iter().collect(),
+            marks: widest.into_iter().chain(this_shot(request)).collect(),
         };
-        chart.draw(request.size)
+        let below = LineChart {
+            caption: Caption::default(),
+            x: pace("pace at the pocket, in brackets the cue ball's speed (m/s)").with_ticks(ticks),
+            y: Axis::linear("throw (degrees)", least, top),
+            lines: vec![throw],
+            bands: Vec::new(),
+            marks: Vec::new(),
+        };
+        room.draw_above(&below, ROOM_SHARE, request.size)
     }
+}
+
+/// The words around it.
+fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
+    let title = widest.map_or_else(
+        || "How does the room change with pace?".to_owned(),
+        |m| {
+            format!(
+                "Most room at {:.1} m/s at the pocket: {:.2}° each side, jaws counted",
+                m.at.0, m.at.1
+            )
+        },
+    );
+    Caption {
+        title,
+        subtitle: format!(
+            "{} pocket, cut {}, {} between the balls, roll {}; {}",
+            super::shot::kind_word(shot.frame.kind),
+            speak::degrees(Angle::from_rad(cut_rad(request, shot))),
+            speak::distance(Length::from_m(shot.apart_m()), UnitSystem::Metric),
+            shot.stroke.roll,
+            request.gear.name
+        ),
+        footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),
+        desc: "Above, room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail. Below, throw in degrees.".to_owned(),
+    }
+}
+
+/// The cut at the shot's own pace.
+fn cut_rad(request: &Request, shot: &Shot) -> f64 {
+    let solved = solve(&request.gear, shot).ok().and_then(|s| s.window.ok());
+    solved.map_or(0.0, |w| w.cut_rad.abs())
+}
+
+/// Throw at the aim, positive when the object ball leaves fuller.
+fn throw(paces: &[f64], windows: &[Option<AimWindow>]) -> Line {
+    let deg = |w: &Option<AimWindow>| {
+        w.as_ref()
+            .map_or(f64::NAN, |w| w.throw_fuller_rad().to_degrees())
+    };
+    Line {
+        name: "throw, fuller".to_owned(),
+        points: paces
+            .iter()
+            .zip(windows)
+            .map(|(p, w)| (*p, deg(w)))
+            .collect(),
+    }
+}
+
+/// Least and most on the axis of throw: zero is on it, and a straight shot leaves it open.
+fn throw_range(line: &Line) -> (f64, f64) {
+    let known = line.points.iter().map(|p| p.1).filter(|v| v.is_finite());
+    let (low, high) = known.fold((0.0_f64, 0.0_f64), |(l, h), v| (l.min(v), h.max(v)));
+    // At least a tenth of a degree, so that rounding is not blown up.
+    (1.15 * low, (1.15 * high).max(0.1))
 }
 
 /// Untouched, with the jaws, with the rail: degrees each side.
@@ -125,15 +172,30 @@ fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartErro
     Ok(out)
 }
 
-/// The place of the most room, with the throw there.
+/// This shot's pace on the first line that has room there.
+fn this_shot(request: &Request) -> Option<Mark> {
+    let (shot, window) = request.marked()?;
+    let parts = [window.clean, window.direct, window.drop];
+    let (line, part) = parts
+        .into_iter()
+        .enumerate()
+        .find_map(|(k, p)| Some((k, p?)))?;
+    let pace = shot.stroke.pace_m_s;
+    (SLOWEST_M_S..=FASTEST_M_S).contains(&pace).then(|| Mark {
+        at: (pace, 0.5 * part.total_rad().to_degrees()),
+        text: THIS_SHOT.to_owned(),
+        line,
+    })
+}
+
+/// The place of the most room, with the cue ball's speed there.
 fn widest(line: &Line, windows: &[Option<AimWindow>]) -> Option<Mark> {
     let known = line.points.iter().zip(windows);
     let known = known.filter(|(p, _)| p.1.is_finite());
     let (at, window) = known.max_by(|a, b| a.0.1.total_cmp(&b.0.1))?;
-    let throw = window.as_ref()?.throw_fuller_rad().to_degrees();
     Some(Mark {
         at: *at,
-        text: format!("widest; throw {throw:.1}°"),
+        text: format!("widest; cue ball {:.1} m/s", window.as_ref()?.cue_speed_m_s),
         line: 1,
     })
 }

@@ -8,7 +8,10 @@ use std::collections::{BTreeMap, HashMap};
 
 use pdf_writer::{Chunk, Content, Date, Finish as _, Name, Pdf, Primitive, Rect, Ref, TextStr};
 
+use usvg::Transform;
+
 use super::render::{Paper, RenderError, tree};
+use super::tags::{self, Tag};
 
 /// CSS pixels per inch (published: CSS Values and Units Level 3, 1in = 96px).
 pub(crate) const CSS_DPI: f32 = 96.0;
@@ -22,7 +25,9 @@ const FITTED_MARGIN_MM: f32 = 12.0;
 const CATALOG: i32 = 1;
 const PAGE_TREE: i32 = 2;
 const INFO: i32 = 3;
-const FIRST_PAGE: i32 = 4;
+const STRUCTURE: i32 = 4;
+const METADATA: i32 = 5;
+const FIRST_PAGE: i32 = 6;
 
 /// When the file says it was made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,20 +114,30 @@ pub enum Placement {
     Fitted(Paper),
 }
 
+/// One page of a PDF.
+#[derive(Debug, Clone, Copy)]
+pub struct Page<'a> {
+    /// What is on it.
+    pub svg: &'a str,
+    /// What its parts are, in the order of [`super::svg::Canvas::part`]; a single part is the whole page.
+    pub parts: &'a [Tag],
+}
+
 /// A PDF to be written.
 #[derive(Debug, Clone, Copy)]
 pub struct Document<'a> {
     /// Its title.
     pub title: &'a str,
-    /// The pages, one SVG each.
-    pub pages: &'a [&'a str],
+    /// The pages.
+    pub pages: &'a [Page<'a>],
     /// How each lies on its page.
     pub placement: Placement,
     /// Date.
     pub stamp: Stamp,
 }
 
-/// Writes the file.
+/// Writes the file: title and language set, every part tagged, nothing in it that changes from run
+/// to run. It is tagged in the way of PDF/UA (ISO 14289-1) but does not claim to conform to it.
 ///
 /// # Errors
 /// [`RenderError`] when a page's SVG cannot be read or converted.
@@ -133,14 +148,36 @@ pub fn write(document: &Document<'_>) -> Result<Vec<u8>, RenderError> {
     let page_refs: Vec<Ref> = (0..count).map(|i| Ref::new(FIRST_PAGE + 2 * i)).collect();
     front_matter(&mut pdf, document, &page_refs, count);
     let mut next = FIRST_PAGE + 2 * count;
-    for (svg, page) in document.pages.iter().zip(page_refs) {
-        let tree = tree(svg)?;
+    let tagged: Vec<(Ref, &[Tag])> = page_refs
+        .iter()
+        .copied()
+        .zip(document.pages.iter().map(|p| p.parts))
+        .collect();
+    tags::write(&mut pdf, Ref::new(STRUCTURE), &tagged, &mut next);
+    for ((key, own), id) in (0..).zip(document.pages).zip(page_refs) {
+        let tree = tree(own.svg)?;
         let size = (tree.size().width(), tree.size().height());
         let options = svg2pdf::ConversionOptions::default();
         let (chunk, root) =
             svg2pdf::to_chunk(&tree, options).map_err(|e| RenderError::Encode(e.to_string()))?;
-        let (objects, root) = settled(&chunk, root, &mut next)?;
-        write_page(&mut pdf, document.placement, page, size, root);
+        let (mut objects, root) = settled(&chunk, root, &mut next)?;
+        let painted = if own.parts.len() > 1 {
+            // The page paints the parts itself, each with its mark.
+            let whole = objects.remove(0).1;
+            let parts = parts_of(&whole, own.parts.len())?;
+            let units = user_units(tree.root()).unwrap_or_default();
+            let box_of = [size.0 / units.sx, size.1 / units.sy];
+            for (id, bytes) in &mut objects {
+                if parts.contains(id) {
+                    *bytes = unclipped(bytes, box_of);
+                }
+            }
+            Painted::Parts(parts, units)
+        } else {
+            Painted::Whole(root)
+        };
+        let sheet = PageObject { id, key, size };
+        write_page(&mut pdf, document.placement, &sheet, &painted, own.parts);
         for (id, bytes) in objects {
             pdf.indirect(id).primitive(Raw(&bytes));
         }
@@ -148,10 +185,72 @@ pub fn write(document: &Document<'_>) -> Result<Vec<u8>, RenderError> {
     Ok(pdf.finish())
 }
 
+/// What a page paints: one picture one unit wide and high, or parts in the drawing's own units and
+/// where those lie in pixels, y down.
+enum Painted {
+    Whole(Ref),
+    Parts(Vec<Ref>, Transform),
+}
+
+/// From the units of the first part to pixels.
+fn user_units(group: &usvg::Group) -> Option<Transform> {
+    group.children().iter().find_map(|node| match node {
+        usvg::Node::Group(inner) if inner.isolate() => Some(inner.abs_transform()),
+        usvg::Node::Group(inner) => user_units(inner),
+        _ => None,
+    })
+}
+
+/// A page's object, its key in the structure tree, its size in pixels.
+struct PageObject {
+    id: Ref,
+    key: i32,
+    size: (f32, f32),
+}
+
+/// The form objects a picture of parts is made of, in the order they are painted.
+fn parts_of(whole: &[u8], wanted: usize) -> Result<Vec<Ref>, RenderError> {
+    let head = whole.split(|b| *b == b'\n').take_while(|l| *l != b"stream");
+    let mut named: Vec<(u32, Ref)> = head
+        .filter_map(|line| {
+            let line = std::str::from_utf8(line).ok()?.trim();
+            let (name, object) = line.strip_prefix("/xo")?.split_once(' ')?;
+            let object = object.strip_suffix(" 0 R")?.parse().ok()?;
+            Some((name.parse().ok()?, Ref::new(object)))
+        })
+        .collect();
+    named.sort_by_key(|(number, _)| *number);
+    if named.len() == wanted {
+        Ok(named.into_iter().map(|(_, object)| object).collect())
+    } else {
+        let found = named.len();
+        let problem = format!("a page has {wanted} parts and {found} of them were drawn");
+        Err(RenderError::Encode(problem))
+    }
+}
+
+/// A form object that may paint on the whole page: the box of a part hugs its outlines, and printers
+/// that round it cut letters.
+fn unclipped(object: &[u8], [wide, high]: [f32; 2]) -> Vec<u8> {
+    const BOX: &[u8] = b"/BBox [";
+    let find = |from: usize, what: &[u8]| {
+        let at = object[from..].windows(what.len()).position(|w| w == what)?;
+        Some(from + at)
+    };
+    let Some((from, to)) = find(0, BOX).and_then(|at| Some((at, find(at, b"]")?))) else {
+        return object.to_vec();
+    };
+    let whole = format!("/BBox [0 0 {wide} {high}");
+    [&object[..from], whole.as_bytes(), &object[to..]].concat()
+}
+
 fn front_matter(pdf: &mut Pdf, document: &Document<'_>, pages: &[Ref], count: i32) {
     let mut catalog = pdf.catalog(Ref::new(CATALOG));
     catalog.pages(Ref::new(PAGE_TREE)).lang(TextStr("en"));
     catalog.viewer_preferences().display_doc_title(true);
+    catalog.mark_info().marked(true);
+    catalog.pair(Name(b"StructTreeRoot"), Ref::new(STRUCTURE));
+    catalog.metadata(Ref::new(METADATA));
     catalog.finish();
     pdf.pages(Ref::new(PAGE_TREE))
         .count(count)
@@ -163,6 +262,21 @@ fn front_matter(pdf: &mut Pdf, document: &Document<'_>, pages: &[Ref], count: i3
         .producer(TextStr(maker))
         .creation_date(document.stamp.date())
         .modified_date(document.stamp.date());
+    let packet = metadata(document.title, maker);
+    pdf.metadata(Ref::new(METADATA), packet.as_bytes());
+}
+
+/// Title and language as XMP (published: ISO 16684-1).
+fn metadata(title: &str, maker: &str) -> String {
+    let title = super::svg::escape(title);
+    format!(
+        "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
+         <x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\
+         <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\">\
+         <dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{title}</rdf:li></rdf:Alt></dc:title>\
+         <dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>\
+         <pdf:Producer>{maker}</pdf:Producer></rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>"
+    )
 }
 
 /// Page box and the picture's place on it, in points: x, y, width, height.
@@ -186,21 +300,63 @@ fn layout(placement: Placement, (w, h): (f32, f32)) -> (Rect, [f32; 4]) {
     }
 }
 
-fn write_page(pdf: &mut Pdf, placement: Placement, page: Ref, size: (f32, f32), picture: Ref) {
-    let content_ref = Ref::new(page.get() + 1);
-    let (media, [x, y, w, h]) = layout(placement, size);
-    let mut p = pdf.page(page);
+fn write_page(
+    pdf: &mut Pdf,
+    placement: Placement,
+    sheet: &PageObject,
+    painted: &Painted,
+    parts: &[Tag],
+) {
+    let content_ref = Ref::new(sheet.id.get() + 1);
+    let (media, [x, y, w, h]) = layout(placement, sheet.size);
+    let objects: &[Ref] = match painted {
+        Painted::Whole(picture) => std::slice::from_ref(picture),
+        Painted::Parts(objects, _) => objects,
+    };
+    let names: Vec<String> = (0..objects.len()).map(|i| format!("P{i}")).collect();
+    let mut p = pdf.page(sheet.id);
     p.media_box(media)
         .parent(Ref::new(PAGE_TREE))
-        .contents(content_ref);
-    p.resources().x_objects().pair(Name(b"P"), picture);
+        .contents(content_ref)
+        .struct_parents(sheet.key);
+    let mut resources = p.resources();
+    let mut named = resources.x_objects();
+    for (name, object) in names.iter().zip(objects) {
+        named.pair(Name(name.as_bytes()), *object);
+    }
+    named.finish();
+    resources.finish();
     p.finish();
+    let place = match painted {
+        Painted::Whole(_) => [w, 0.0, 0.0, h, x, y],
+        Painted::Parts(_, units) => {
+            let (across, down) = (w / sheet.size.0, h / sheet.size.1);
+            [
+                across * units.sx,
+                0.0,
+                0.0,
+                -down * units.sy,
+                x + across * units.tx,
+                y + h - down * units.ty,
+            ]
+        }
+    };
     let mut content = Content::new();
-    content
-        .save_state()
-        .transform([w, 0.0, 0.0, h, x, y])
-        .x_object(Name(b"P"))
-        .restore_state();
+    content.save_state().transform(place);
+    let mut mark = 0;
+    for (name, tag) in names.iter().zip(parts) {
+        if *tag == Tag::Artifact {
+            content.begin_marked_content(tag.name());
+        } else {
+            let mut begun = content.begin_marked_content_with_properties(tag.name());
+            begun.properties().identify(mark);
+            begun.finish();
+            mark += 1;
+        }
+        content.x_object(Name(name.as_bytes()));
+        content.end_marked_content();
+    }
+    content.restore_state();
     pdf.stream(content_ref, &content.finish());
 }
 

@@ -7,10 +7,12 @@ use rayon::prelude::*;
 
 use super::contour::Grid;
 use super::heat::{Levels, legend, legend_width, paint};
+use super::render::Size;
 use super::shot::laid;
+use super::svg::Canvas;
 use super::table::{BallLook, View, ball, furniture, lie_for};
-use super::theme::{Board, Caption};
-use super::{Chart, ChartError, Picture, Request};
+use super::theme::{Board, Caption, Theme};
+use super::{Chart, ChartError, Choice, Picture, Request};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::player::{AimError, chance_of};
@@ -24,7 +26,7 @@ const ACROSS: u32 = 100;
 const LEVELS_DEG: [f64; 8] = [0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 1.0, 2.0];
 
 /// Steps, makes in ten.
-const LEVELS_IN_TEN: [f64; 9] = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0];
+pub(crate) const LEVELS_IN_TEN: [f64; 9] = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0];
 
 /// The map of cue-ball places.
 #[derive(Debug, Clone, Copy)]
@@ -109,6 +111,7 @@ fn content(
             Levels {
                 at: LEVELS_DEG.to_vec(),
                 title: "room each side (degrees)".to_owned(),
+                mark: "°",
             },
             "untouched or off the jaws".to_owned(),
         ),
@@ -117,6 +120,7 @@ fn content(
             Levels {
                 at: LEVELS_IN_TEN.to_vec(),
                 title: "makes in ten".to_owned(),
+                mark: "",
             },
             player.who.clone(),
         ),
@@ -132,13 +136,13 @@ impl Chart for PlacesChart {
         "From where is this ball easy to pocket?"
     }
 
-    fn takes_player(&self) -> bool {
-        true
+    fn choices(&self) -> &'static [Choice] {
+        &[Choice::Player]
     }
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
-        let (frame, _, object) = laid(gear, shot)?;
+        let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
         let pocket = frame.name.map_or("pocket", |n| n.name());
         let caption = Caption {
@@ -156,28 +160,49 @@ impl Chart for PlacesChart {
                 levels.title
             ),
         };
-        let mut board = Board::new(request.size, &caption);
-        board.need(240.0, 120.0)?;
-        let (theme, body) = (board.theme, board.body);
-        let side = legend_width(&theme, &levels) + 3.0 * theme.label;
-        let room = Rect::new(body.x0, body.y0, body.x1 - side, body.y1);
-        let view = View::whole(gear, room, lie_for(request.size));
-        let canvas = &mut board.canvas;
-        furniture(canvas, gear, &view, theme.hair);
-        let map = |p: Point| view.map(p);
-        let corner = Point::new(gear.bed.length_m, gear.bed.width_m);
-        let keep = Rect::from_points(view.map(Point::ORIGIN), view.map(corner));
-        paint(canvas, &theme, (&grid, &levels), &map, keep)?;
         let radius = gear.object_radius_m();
-        ball(canvas, &view, object, radius, BallLook::Object);
-        let tall = 0.8 * body.height();
-        let place = Rect::new(
-            body.x1 - side + 0.8 * theme.label,
-            body.center().y - 0.5 * tall,
-            body.x1 - side + 2.0 * theme.label,
-            body.center().y + 0.5 * tall,
-        );
-        legend(canvas, &theme, &levels, place);
-        board.finish(&caption)
+        let mark = request.options.mark_shot;
+        draw_map(
+            (gear, request.size),
+            &caption,
+            (&grid, &levels),
+            |canvas, view, _| {
+                ball(canvas, view, object, radius, BallLook::Object);
+                if mark {
+                    ball(canvas, view, cue, gear.cue_radius_m(), BallLook::Cue);
+                }
+            },
+        )
     }
+}
+
+/// A map over the whole table with its legend; `over` draws what lies on it.
+pub(crate) fn draw_map(
+    (gear, size): (&Gear, Size),
+    caption: &Caption,
+    (grid, levels): (&Grid, &Levels),
+    over: impl FnOnce(&mut Canvas, &View, &Theme),
+) -> Result<Picture, ChartError> {
+    let mut board = Board::new(size, caption);
+    board.need(240.0, 120.0)?;
+    let (theme, body) = (board.theme, board.body);
+    let side = legend_width(&theme, levels) + 3.0 * theme.label;
+    let room = Rect::new(body.x0, body.y0, body.x1 - side, body.y1);
+    let view = View::whole(gear, room, lie_for(size));
+    let canvas = &mut board.canvas;
+    furniture(canvas, gear, &view, theme.hair);
+    let map = |p: Point| view.map(p);
+    let corner = Point::new(gear.bed.length_m, gear.bed.width_m);
+    let keep = Rect::from_points(view.map(Point::ORIGIN), view.map(corner));
+    paint(canvas, &theme, (grid, levels), &map, keep)?;
+    over(canvas, &view, &theme);
+    let tall = 0.8 * body.height();
+    let place = Rect::new(
+        body.x1 - side + 0.8 * theme.label,
+        body.center().y - 0.5 * tall,
+        body.x1 - side + 2.0 * theme.label,
+        body.center().y + 0.5 * tall,
+    );
+    legend(canvas, &theme, levels, place);
+    board.finish(caption)
 }

@@ -60,6 +60,23 @@ impl Axis {
         self
     }
 
+    /// `count` values from one end to the other, evenly spaced as drawn; two at least.
+    #[must_use]
+    pub fn steps(&self, count: u32) -> Vec<f64> {
+        let last = count.max(2) - 1;
+        (0..=last)
+            .map(|k| {
+                let share = f64::from(k) / f64::from(last);
+                match k {
+                    0 => self.from,
+                    _ if k == last => self.to,
+                    _ if self.log => self.from * (self.to / self.from).powf(share),
+                    _ => self.from + (self.to - self.from) * share,
+                }
+            })
+            .collect()
+    }
+
     /// Share of the way along the axis, 0 to 1 inside.
     #[must_use]
     pub fn share(&self, value: f64) -> f64 {
@@ -140,7 +157,7 @@ fn log_ticks(from: f64, to: f64, most: usize) -> Vec<f64> {
             .collect()
     };
     let fine = of(&[1.0, 2.0, 5.0]);
-    if fine.len() <= most.max(3) {
+    if fine.len() <= most.max(10) {
         fine
     } else {
         of(&[1.0])

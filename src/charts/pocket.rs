@@ -2,14 +2,16 @@
 
 use kurbo::{Point, Vec2};
 
-use super::lines::{Band, Line, LineChart};
+use super::lines::{Band, Line, LineChart, Mark};
 use super::plot::Axis;
+use super::request::THIS_SHOT;
 use super::theme::Caption;
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Picture, Request, Subject};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
-use crate::window::{Stroke, assumed_gears};
+use crate::units::{Length, UnitSystem, speak};
+use crate::window::assumed_gears;
 
 /// Approaches drawn, degrees to each side of square.
 const MOST_DEG: i32 = 75;
@@ -39,6 +41,21 @@ fn sizes_mm(gear: &Gear, kind: PocketKind, place: (f64, f64), pace_m_s: f64) -> 
     ]
 }
 
+/// From where this shot's object ball comes, on the first line that has room there.
+fn this_shot(request: &Request) -> Option<Mark> {
+    let (shot, _) = request.marked()?;
+    let way = -shot.object.to_vec2();
+    let approach_deg = way.atan2().to_degrees();
+    let place = (approach_deg, way.hypot());
+    let sizes = sizes_mm(&request.gear, shot.frame.kind, place, shot.stroke.pace_m_s);
+    let line = sizes.iter().position(|s| s.is_finite())?;
+    (approach_deg.abs() <= f64::from(MOST_DEG)).then(|| Mark {
+        at: (approach_deg, sizes[line]),
+        text: THIS_SHOT.to_owned(),
+        line,
+    })
+}
+
 impl Chart for PocketChart {
     fn name(&self) -> &'static str {
         "pocket"
@@ -48,11 +65,16 @@ impl Chart for PocketChart {
         "How much does the pocket take, from which angle?"
     }
 
+    fn subject(&self) -> Subject {
+        Subject::Pocket
+    }
+
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let shot = request.shot.as_ref();
-        let kind = shot.map_or(PocketKind::Corner, |s| s.frame.kind);
+        let kind = shot.map_or(request.grid.kind, |s| s.frame.kind);
         let distance_m = shot.map_or(USUAL_M, |s| s.object.to_vec2().hypot());
-        let pace_m_s = shot.map_or(Stroke::default().pace_m_s, |s| s.stroke.pace_m_s);
+        let stroke = shot.map_or(request.grid.stroke, |s| s.stroke);
+        let pace_m_s = stroke.pace_m_s;
         let angles: Vec<f64> = (-MOST_DEG..=MOST_DEG).map(f64::from).collect();
         let solved: Vec<[f64; 3]> = angles
             .iter()
@@ -83,8 +105,8 @@ impl Chart for PocketChart {
             caption: Caption {
                 title: format!("How much does the {} pocket take, from which angle?", kind.name()),
                 subtitle: format!(
-                    "Object ball {:.0} cm away, {pace_m_s} m/s at the pocket; {}",
-                    100.0 * distance_m,
+                    "Object ball {} away, {pace_m_s} m/s at the pocket; {}",
+                    speak::distance(Length::from_m(distance_m), UnitSystem::Metric),
                     request.gear.name
                 ),
                 footer: "Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.".to_owned(),
@@ -98,7 +120,7 @@ impl Chart for PocketChart {
             y: Axis::linear("effective pocket size (mm)", 0.0, 1.08 * most),
             lines,
             bands,
-            marks: Vec::new(),
+            marks: this_shot(request).into_iter().collect(),
         };
         chart.draw(request.size)
     }

@@ -9,7 +9,8 @@ use thiserror::Error;
 use usvg::fontdb;
 
 use super::Picture;
-use super::pdf::{self, Document, Placement};
+use super::pdf::{self, Document, Page, Placement};
+use super::tags::Tag;
 use super::text::{FONT_FAMILY, Weight, font_data};
 
 /// A picture that cannot be written as asked.
@@ -246,7 +247,10 @@ pub fn encode(
         Format::Png => png(&picture.svg, 1.0),
         Format::Pdf => pdf::write(&Document {
             title: &picture.title,
-            pages: &[&picture.svg],
+            pages: &[Page {
+                svg: &picture.svg,
+                parts: &[Tag::Figure(picture.desc.clone())],
+            }],
             placement: Placement::Fitted(paper),
             stamp,
         }),

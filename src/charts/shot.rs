@@ -11,7 +11,7 @@ use super::svg::{Canvas, Paint, Stroke, Text};
 use super::table::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, Theme};
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Choice, Picture, Request, behind};
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, How, PocketFrame, PocketKind, PocketName};
 use crate::units::{Angle, Length, speak};
@@ -61,29 +61,29 @@ const HOWS: [(How, &str); 3] = [
     (How::Rail, "off the rail"),
 ];
 
-fn fill(how: How) -> usize {
+pub(super) fn fill(how: How) -> usize {
     HOWS.iter().position(|(h, _)| *h == how).unwrap_or(0)
 }
 
 /// Everything drawn, on the plan.
-struct Scene<'a> {
-    gear: &'a Gear,
-    frame: PocketFrame,
-    cue: Point,
-    object: Point,
-    acceptance: &'a Acceptance,
-    window: &'a AimWindow,
-    part: Window,
+pub(super) struct Scene<'a> {
+    pub(super) gear: &'a Gear,
+    pub(super) frame: PocketFrame,
+    pub(super) cue: Point,
+    pub(super) object: Point,
+    pub(super) acceptance: &'a Acceptance,
+    pub(super) window: &'a AimWindow,
+    pub(super) part: Window,
 }
 
 impl Scene<'_> {
     /// Direction of the aim on the plan, rad.
-    fn aim_rad(&self) -> f64 {
+    pub(super) fn aim_rad(&self) -> f64 {
         self.frame.axis_rad + self.window.aim_in_pocket_frame_rad()
     }
 
     /// The ghost ball for a cue ball sent this far off the aim.
-    fn ghost(&self, delta_rad: f64) -> Point {
+    pub(super) fn ghost(&self, delta_rad: f64) -> Point {
         let along = Vec2::from_angle(self.aim_rad() + delta_rad);
         let to = self.object - self.cue;
         let contact = self.gear.contact_distance_m();
@@ -148,6 +148,10 @@ impl Chart for ShotChart {
         "Where may the cue ball go, and what does the pocket take?"
     }
 
+    fn choices(&self) -> &'static [Choice] {
+        &[Choice::EyeHeight]
+    }
+
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, cue, object) = laid(gear, shot)?;
@@ -177,6 +181,9 @@ impl Chart for ShotChart {
             part,
         };
         let caption = caption(gear, shot, &window, (what, &part));
+        if let Some(eye_m) = request.options.eye_height_m {
+            return behind::draw(request, &scene, &caption, eye_m);
+        }
         let mut board = Board::new(request.size, &caption);
         board.need(240.0, 120.0)?;
         let theme = board.theme;
@@ -215,7 +222,7 @@ fn caption(gear: &Gear, shot: &Shot, window: &AimWindow, (what, part): (&str, &W
 }
 
 /// The ways of dropping above the table; gives the room below.
-fn key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
+pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
     let y = body.y0 + 0.6 * theme.label;
     let mut x = body.x0;
     for (k, (_, name)) in HOWS.iter().enumerate() {

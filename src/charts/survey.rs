@@ -1,310 +1,195 @@
-//! The two charts of a survey: room against the cut, and the map over cut and distance.
+//! What the charts over many shots share: a grid with one of its two distances held.
 
-use super::contour::Grid as MapGrid;
-use super::heat::{HeatMap, Levels};
-use super::lines::{Band, Line, LineChart};
-use super::plot::Axis;
 use super::render::Size;
-use super::theme::Caption;
-use super::{ChartError, Picture};
-use crate::gear::Gear;
+use super::{ChartError, Over, Request, RoomUnit};
 use crate::survey::{Grid, Row, survey};
 use crate::units::{Angle, Length, speak};
 use crate::window::{AimWindow, ShotError, Window};
 
-/// Lines that can be told apart.
-const MOST_LINES: usize = 5;
-/// Cuts and distances of the map.
-const MAP_CUTS: u32 = 81;
-const MAP_DISTANCES: u32 = 48;
-/// Steps of the map, degrees each side.
-const MAP_LEVELS_DEG: [f64; 9] = [0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 1.0];
-/// Feet in a metre (exact: 0.3048 m a foot).
-const FOOT_M: f64 = 0.3048;
-
-/// A survey chart that cannot be drawn.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum SurveyChartError {
-    /// A shot of the grid.
-    #[error(transparent)]
-    Shot(#[from] ShotError),
-    /// The drawing.
-    #[error(transparent)]
-    Chart(#[from] ChartError),
+/// Cuts, the distance that varies and the one that is held.
+pub(super) struct Slice<'a> {
+    request: &'a Request,
+    chart: &'static str,
+    /// Rising, two at least, rad.
+    pub(super) cuts_rad: Vec<f64>,
+    /// Rising, m.
+    pub(super) distances_m: Vec<f64>,
+    /// The middle of the other distance's values, m.
+    held_m: f64,
 }
 
-/// Half of a window's width in degrees, NaN where there is none.
-fn each_deg(row: &Row, pick: fn(&AimWindow) -> Option<Window>) -> f64 {
-    let part = row.window.as_ref().ok().and_then(pick);
-    part.map_or(f64::NAN, |w| 0.5 * w.total_rad().to_degrees())
-}
-
-/// The rows of a grid in memory.
-fn rows(gear: &Gear, grid: &Grid) -> Result<Vec<Row>, ShotError> {
-    let mut out = Vec::new();
-    survey(gear, grid, |row| -> Result<(), ShotError> {
-        out.push(row.clone());
-        Ok(())
-    })?;
-    Ok(out)
-}
-
-/// The distance to the pocket that stands for a grid: the middle one.
-fn middle(values: &[f64]) -> f64 {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    sorted.get(sorted.len() / 2).copied().unwrap_or(f64::NAN)
-}
-
-/// At most five distances between the balls, the nearest and the farthest among them.
-fn some_of(values: &[f64]) -> Vec<f64> {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    sorted.dedup();
-    let last = sorted.len().saturating_sub(1);
-    if last < MOST_LINES {
-        return sorted;
+impl<'a> Slice<'a> {
+    /// Of the request's grid.
+    ///
+    /// # Errors
+    /// [`ChartError::NeedsRange`] with fewer than two cuts or no distance.
+    pub(super) fn of(request: &'a Request, chart: &'static str) -> Result<Self, ChartError> {
+        let grid = &request.grid;
+        let (vary, hold) = match request.options.over {
+            Over::Apart => (&grid.aparts_m, &grid.to_pockets_m),
+            Over::ToPocket => (&grid.to_pockets_m, &grid.aparts_m),
+        };
+        let hold = sorted(hold);
+        let slice = Self {
+            request,
+            chart,
+            cuts_rad: sorted(&grid.cuts_rad),
+            distances_m: sorted(vary),
+            held_m: hold.get(hold.len() / 2).copied().unwrap_or(f64::NAN),
+        };
+        slice.need(&slice.cuts_rad, "--cuts", 2)?;
+        slice.need(&slice.distances_m, slice.distance_option(), 1)?;
+        slice.need(&hold, slice.held_option(), 1)?;
+        Ok(slice)
     }
-    (0..MOST_LINES)
-        .map(|k| sorted[(k * last + (MOST_LINES - 1) / 2) / (MOST_LINES - 1)])
-        .collect()
-}
 
-fn subtitle(gear: &Gear, grid: &Grid, to_pocket_m: f64) -> String {
-    let square = if grid.approach_rad.abs() < 1e-9 {
-        "square in".to_owned()
-    } else {
-        format!(
-            "{} off square",
-            speak::degrees(Angle::from_rad(grid.approach_rad.abs()))
+    /// Both distances' ends, or the sentence that two are needed.
+    pub(super) fn distance_ends_m(&self) -> Result<(f64, f64), ChartError> {
+        self.need(&self.distances_m, self.distance_option(), 2)?;
+        Ok((
+            self.distances_m[0],
+            self.distances_m[self.distances_m.len() - 1],
+        ))
+    }
+
+    /// First and last cut, degrees.
+    pub(super) fn cut_ends_deg(&self) -> (f64, f64) {
+        let last = self.cuts_rad.len() - 1;
+        (
+            self.cuts_rad[0].to_degrees(),
+            self.cuts_rad[last].to_degrees(),
         )
-    };
-    format!(
-        "{} pocket, {square}, {} to the pocket; {}",
-        if grid.kind.name() == "corner" {
-            "Corner"
-        } else {
-            "Side"
-        },
-        speak::feet(Length::from_m(to_pocket_m)),
-        gear.name
-    )
-}
+    }
 
-fn footer(grid: &Grid) -> String {
-    let s = &grid.stroke;
-    format!(
-        "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, roll {}, standard bounce of jaws and rails.",
-        s.pace_m_s, s.roll
-    )
-}
-
-/// Room each side against the cut, one line a distance: the line is untouched, the shade above it
-/// what still goes in off the jaws.
-///
-/// # Errors
-/// [`SurveyChartError`]: fewer than two cuts, or no shot that goes.
-pub fn by_cut(gear: &Gear, grid: &Grid, size: Size) -> Result<Picture, SurveyChartError> {
-    let to_pocket_m = middle(&grid.to_pockets_m);
-    let aparts_m = some_of(&grid.aparts_m);
-    let mut cuts_rad = grid.cuts_rad.clone();
-    cuts_rad.sort_by(f64::total_cmp);
-    let (low, high) = ends(&cuts_rad, "cut")?;
-    let own = Grid {
-        cuts_rad,
-        aparts_m: aparts_m.clone(),
-        to_pockets_m: vec![to_pocket_m],
-        player: None,
-        ..grid.clone()
-    };
-    let rows = rows(gear, &own)?;
-    let columns: Vec<&[Row]> = rows.chunks(own.cuts_rad.len()).collect();
-    let (lines, bands) = series(&aparts_m, &columns);
-    let values = lines
-        .iter()
-        .flat_map(|l| &l.points)
-        .map(|p| p.1)
-        .filter(|v| v.is_finite());
-    let most = bands
-        .iter()
-        .flat_map(|b| &b.points)
-        .map(|p| p.2)
-        .fold(0.0, f64::max);
-    let least = values.fold(f64::INFINITY, f64::min);
-    let chart = LineChart {
-        caption: Caption {
-            title: title(&lines, low, high),
-            subtitle: format!(
-                "{}. Line: untouched. Shade: still in off the jaws",
-                subtitle(gear, grid, to_pocket_m)
-            ),
-            footer: footer(grid),
-            desc: format!(
-                "Room each side in degrees against the cut angle from {low:.0} to {high:.0} degrees, one line for each of {} distances between the balls.",
-                lines.len()
-            ),
-        },
-        x: Axis::linear("cut angle (degrees)", low, high),
-        y: Axis::log(
-            "room each side (degrees, log scale)",
-            floor_125(least),
-            ceil_125(most),
-        ),
-        lines,
-        bands,
-        marks: Vec::new(),
-    };
-    Ok(chart.draw(size)?)
-}
-
-/// One line a distance, untouched, and the shade up to what goes in off the jaws.
-fn series(aparts_m: &[f64], columns: &[&[Row]]) -> (Vec<Line>, Vec<Band>) {
-    let clean = |w: &AimWindow| w.clean;
-    let direct = |w: &AimWindow| w.direct;
-    let lines: Vec<Line> = aparts_m
-        .iter()
-        .zip(columns)
-        .map(|(apart, column)| Line {
-            name: format!("{} apart", speak::feet(Length::from_m(*apart))),
-            points: column
-                .iter()
-                .map(|r| (r.cut_rad.to_degrees(), each_deg(r, clean)))
-                .collect(),
-        })
-        .collect();
-    let bands: Vec<Band> = columns
-        .iter()
-        .enumerate()
-        .map(|(line, column)| Band {
-            name: format!("off the jaws, {}", lines[line].name),
-            points: column
-                .iter()
-                .map(|r| {
-                    (
-                        r.cut_rad.to_degrees(),
-                        each_deg(r, clean),
-                        each_deg(r, direct),
-                    )
-                })
-                .filter(|p| p.1.is_finite() && p.2.is_finite())
-                .collect(),
-            line,
-        })
-        .collect();
-    (lines, bands)
-}
-
-/// The finding, in numbers of the chart.
-fn title(lines: &[Line], low: f64, high: f64) -> String {
-    let value = |line: Option<&Line>, first: bool| {
-        let points = &line?.points;
-        let at = if first { points.first() } else { points.last() };
-        at.map(|p| p.1).filter(|v| v.is_finite())
-    };
-    match (value(lines.first(), true), value(lines.last(), false)) {
-        (Some(easy), Some(hard)) if hard > 0.0 && lines.len() > 1 => {
-            let end = |line: Option<&Line>| {
-                line.map_or("", |l| l.name.trim_end_matches(" apart"))
-                    .to_owned()
-            };
-            let (near, far) = (end(lines.first()), end(lines.last()));
-            let cut = if low.abs() < 0.5 {
-                "straight".to_owned()
-            } else {
-                format!("at {low:.0}°")
-            };
-            format!(
-                "Room each side: {easy:.2}° {cut} at {near}, {hard:.3}° at {high:.0}° and {far}"
-            )
+    fn need(
+        &self,
+        values: &[f64],
+        option: &'static str,
+        at_least: usize,
+    ) -> Result<(), ChartError> {
+        if values.len() < at_least {
+            return Err(ChartError::NeedsRange {
+                chart: self.chart,
+                option,
+            });
         }
-        _ => "How much room does a cut leave?".to_owned(),
+        Ok(())
+    }
+
+    fn distance_option(&self) -> &'static str {
+        match self.request.options.over {
+            Over::Apart => "--aparts",
+            Over::ToPocket => "--to-pockets",
+        }
+    }
+
+    fn held_option(&self) -> &'static str {
+        match self.request.options.over {
+            Over::Apart => "--to-pockets",
+            Over::ToPocket => "--aparts",
+        }
+    }
+
+    /// Solves cuts at distances of one's own: distance by distance, each by cut.
+    ///
+    /// # Errors
+    /// [`ChartError::Shot`] for a value no shot can have.
+    pub(super) fn rows(
+        &self,
+        cuts_rad: &[f64],
+        distances_m: &[f64],
+    ) -> Result<Vec<Row>, ChartError> {
+        let (aparts_m, to_pockets_m) = match self.request.options.over {
+            Over::Apart => (distances_m.to_vec(), vec![self.held_m]),
+            Over::ToPocket => (vec![self.held_m], distances_m.to_vec()),
+        };
+        let grid = Grid {
+            cuts_rad: cuts_rad.to_vec(),
+            aparts_m,
+            to_pockets_m,
+            player: None,
+            ..self.request.grid.clone()
+        };
+        let mut out = Vec::new();
+        survey(&self.request.gear, &grid, |row| -> Result<(), ShotError> {
+            out.push(row.clone());
+            Ok(())
+        })?;
+        Ok(out)
+    }
+
+    /// What is held fixed, for the line below the title.
+    pub(super) fn subtitle(&self) -> String {
+        let grid = &self.request.grid;
+        let square = if grid.approach_rad.abs() < 1e-9 {
+            "square in".to_owned()
+        } else {
+            let off = Angle::from_rad(grid.approach_rad.abs());
+            format!("{} off square", speak::degrees(off))
+        };
+        let held = speak::feet(Length::from_m(self.held_m));
+        let held = match self.request.options.over {
+            Over::Apart => format!("{held} to the pocket"),
+            Over::ToPocket => format!("{held} between the balls"),
+        };
+        let kind = super::shot::kind_word(grid.kind);
+        format!(
+            "{kind} pocket, {square}, {held}; {}",
+            self.request.gear.name
+        )
+    }
+
+    /// What is assumed.
+    pub(super) fn footer(&self) -> String {
+        let s = &self.request.grid.stroke;
+        format!(
+            "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, roll {}, standard bounce of jaws and rails.",
+            s.pace_m_s, s.roll
+        )
+    }
+
+    /// Size of the picture.
+    pub(super) fn size(&self) -> Size {
+        self.request.size
     }
 }
 
-/// First and last of sorted values, two at least.
-fn ends(sorted: &[f64], what: &str) -> Result<(f64, f64), ChartError> {
-    match (sorted.first(), sorted.last()) {
-        (Some(a), Some(b)) if a < b => Ok((a.to_degrees(), b.to_degrees())),
-        _ => Err(ChartError::Empty {
-            what: format!("the chart over {what}s"),
-            why: "it needs at least two different values on its axis",
-        }),
+fn sorted(values: &[f64]) -> Vec<f64> {
+    let mut out = values.to_vec();
+    out.sort_by(f64::total_cmp);
+    out.dedup();
+    out
+}
+
+impl RoomUnit {
+    /// Half of a part of a row's window, NaN where there is none.
+    pub(super) fn each_side(self, row: &Row, pick: fn(&AimWindow) -> Option<Window>) -> f64 {
+        let window = row.window.as_ref().ok();
+        let part = window.and_then(|w| Some((w, 0.5 * pick(w)?.total_rad())));
+        part.map_or(f64::NAN, |(window, each_rad)| self.of(window, each_rad))
     }
-}
 
-/// The map over cut and distance between the balls.
-///
-/// # Errors
-/// [`SurveyChartError`]: fewer than two cuts or distances, or no shot that goes.
-pub fn map(gear: &Gear, grid: &Grid, size: Size) -> Result<Picture, SurveyChartError> {
-    let to_pocket_m = middle(&grid.to_pockets_m);
-    let mut cuts_rad = grid.cuts_rad.clone();
-    cuts_rad.sort_by(f64::total_cmp);
-    let (low, high) = ends(&cuts_rad, "cut")?;
-    let mut aparts_m = grid.aparts_m.clone();
-    aparts_m.sort_by(f64::total_cmp);
-    ends(&aparts_m, "distance")?;
-    let (near, far) = (aparts_m[0] / FOOT_M, aparts_m[aparts_m.len() - 1] / FOOT_M);
-    let steps = |from: f64, to: f64, count: u32| -> Vec<f64> {
-        (0..count)
-            .map(|k| from + (to - from) * f64::from(k) / f64::from(count - 1))
-            .collect()
-    };
-    let (cuts_deg, feet) = (steps(low, high, MAP_CUTS), steps(near, far, MAP_DISTANCES));
-    let own = Grid {
-        cuts_rad: cuts_deg.iter().map(|d| d.to_radians()).collect(),
-        aparts_m: feet.iter().map(|f| f * FOOT_M).collect(),
-        to_pockets_m: vec![to_pocket_m],
-        player: None,
-        ..grid.clone()
-    };
-    let values = rows(gear, &own)?
-        .iter()
-        .map(|r| each_deg(r, |w| w.direct))
-        .collect();
-    let empty = |_| ChartError::Empty {
-        what: "the map".to_owned(),
-        why: "its grid has no values",
-    };
-    let chart = HeatMap {
-        caption: Caption {
-            title: "Distance eats the room first, thin cuts take the rest".to_owned(),
-            subtitle: format!(
-                "{}. Untouched or off the jaws",
-                subtitle(gear, grid, to_pocket_m)
-            ),
-            footer: footer(grid),
-            desc: format!(
-                "Map of the room each side in degrees over cut angles from {low:.0} to {high:.0} degrees and {near:.1} to {far:.1} feet between the balls."
-            ),
-        },
-        x: Axis::linear("cut angle (degrees)", low, high),
-        y: Axis::linear("cue ball to object ball (ft)", near, far),
-        grid: MapGrid::new(cuts_deg, feet, values).map_err(empty)?,
-        levels: Levels {
-            at: MAP_LEVELS_DEG.to_vec(),
-            title: "room each side (degrees)".to_owned(),
-        },
-    };
-    Ok(chart.draw(size)?)
-}
+    /// An angle of a window.
+    pub(super) fn of(self, window: &AimWindow, each_rad: f64) -> f64 {
+        match self {
+            Self::Degrees => each_rad.to_degrees(),
+            Self::Mm => 1e3 * window.ghost_offset_m(each_rad),
+        }
+    }
 
-/// The next 1, 2 or 5 times a power of ten at or below, and at or above.
-fn floor_125(value: f64) -> f64 {
-    let decade = 10_f64.powf(value.log10().floor());
-    [5.0, 2.0, 1.0]
-        .into_iter()
-        .map(|m| m * decade)
-        .find(|v| *v <= value)
-        .unwrap_or(decade)
-}
+    /// For axes and legends.
+    pub(super) fn title(self) -> &'static str {
+        match self {
+            Self::Degrees => "room each side (degrees)",
+            Self::Mm => "room each side at the ghost ball (mm)",
+        }
+    }
 
-fn ceil_125(value: f64) -> f64 {
-    let decade = 10_f64.powf(value.log10().floor());
-    [1.0, 2.0, 5.0, 10.0]
-        .into_iter()
-        .map(|m| m * decade)
-        .find(|v| *v >= value)
-        .unwrap_or(10.0 * decade)
+    /// Behind a number.
+    pub(super) fn mark(self) -> &'static str {
+        match self {
+            Self::Degrees => "°",
+            Self::Mm => " mm",
+        }
+    }
 }

@@ -10,6 +10,7 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::colour::Rgb;
 pub use super::paint::{Paint, Stroke};
+use super::tags::Tag;
 use super::text::{self, Weight};
 
 /// What one user unit is.
@@ -184,6 +185,9 @@ pub struct Canvas {
     open_groups: usize,
     clips: usize,
     texts: Vec<Rect>,
+    parts: Vec<Tag>,
+    /// Where the open part's group and what is in it begin.
+    part_from: Option<(usize, usize)>,
 }
 
 impl Canvas {
@@ -198,6 +202,8 @@ impl Canvas {
             open_groups: 0,
             clips: 0,
             texts: Vec::new(),
+            parts: Vec::new(),
+            part_from: None,
         };
         canvas.rect(canvas.area(), &Paint::fill(Rgb::WHITE));
         canvas
@@ -359,6 +365,59 @@ impl Canvas {
             self.body.push_str("</g>\n");
             self.open_groups -= 1;
         }
+    }
+
+    /// What is drawn from here on is this; call it between groups, never inside one. A part in which
+    /// nothing is drawn is dropped.
+    ///
+    /// Parts are isolated groups, so that a PDF paints each of them on its own.
+    pub fn part(&mut self, tag: Tag) {
+        self.end_part();
+        let before = self.body.len();
+        self.open_group(&[("class", "part"), ("style", "isolation:isolate")]);
+        self.parts.push(tag);
+        self.part_from = Some((before, self.body.len()));
+    }
+
+    /// Ends the part begun last, if there is one.
+    fn end_part(&mut self) {
+        let Some((before, inside)) = self.part_from.take() else {
+            return;
+        };
+        let empty = self.body.len() == inside;
+        self.close_group();
+        if empty {
+            self.body.truncate(before);
+            self.parts.pop();
+        }
+    }
+
+    /// Ends the last part and gives what the parts are, in order.
+    pub(crate) fn take_parts(&mut self) -> Vec<Tag> {
+        self.end_part();
+        std::mem::take(&mut self.parts)
+    }
+
+    /// A finished SVG of its own, `width` by `height`, scaled into a place.
+    pub fn picture(&mut self, svg: &str, (width, height): (f64, f64), place: Rect) {
+        let scale = (place.width() / width).min(place.height() / height);
+        // Below title and description; names of clips are the page's own.
+        let inner = svg
+            .split_once("</desc>")
+            .map_or(svg, |(_, rest)| rest)
+            .trim_end()
+            .trim_end_matches("</svg>");
+        self.clips += 1;
+        let own = format!("in{}clip", self.clips);
+        let inner = inner
+            .replace("id=\"clip", &format!("id=\"{own}"))
+            .replace("url(#clip", &format!("url(#{own}"));
+        let _ = writeln!(
+            self.body,
+            "<g transform=\"translate({} {}) scale({scale:.6})\">{inner}</g>",
+            num(place.x0),
+            num(place.y0)
+        );
     }
 
     /// Opens a group of which only the inside of `window` shows.

@@ -11,7 +11,7 @@ use super::colour::{self, Rgb};
 use super::render::Size;
 use super::svg::{Anchor, Canvas, Clip, Paint, Stroke, Text, arc_points};
 use super::theme::{Board, Caption, Theme};
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Picture, Request, Subject};
 use crate::gear::Gear;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
 
@@ -23,15 +23,15 @@ const CUSHION_M: f64 = 0.05;
 const DIAMOND_M: f64 = 0.11;
 
 /// Wood.
-const WOOD: Rgb = Rgb(0xDD, 0xD3, 0xC7);
+pub(super) const WOOD: Rgb = Rgb(0xDD, 0xD3, 0xC7);
 /// Cushions.
-const CUSHION: Rgb = Rgb(0xB9, 0xCB, 0xC4);
+pub(super) const CUSHION: Rgb = Rgb(0xB9, 0xCB, 0xC4);
 /// Cloth: pale, so that ink reads on it and printers are spared.
 pub const CLOTH: Rgb = Rgb(0xEF, 0xF4, 0xF1);
 /// Where the slate ends.
-const HOLE: Rgb = Rgb(0x3A, 0x40, 0x45);
+pub(super) const HOLE: Rgb = Rgb(0x3A, 0x40, 0x45);
 /// Outlines of furniture.
-const OUTLINE: Rgb = Rgb(0x75, 0x7D, 0x80);
+pub(super) const OUTLINE: Rgb = Rgb(0x75, 0x7D, 0x80);
 
 /// How a plan in metres lies on the canvas: turned, scaled, moved, y up to y down.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -372,7 +372,42 @@ pub fn inset(
     spec: &Inset,
     draw: impl FnOnce(&mut Canvas, &View),
 ) {
-    let place = view.map(spec.focus_m);
+    let glass = Lens {
+        place: view.map(spec.focus_m),
+        at: spec.at,
+        radius: spec.radius,
+        factor: spec.factor,
+    };
+    let inner = View {
+        focus_m: spec.focus_m,
+        at: spec.at,
+        scale: view.scale * spec.factor,
+        turn_rad: view.turn_rad,
+    };
+    lens(canvas, theme, &glass, |canvas| draw(canvas, &inner));
+}
+
+/// A round magnifying glass over a place of the canvas.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lens {
+    /// What it looks at.
+    pub(super) place: Point,
+    /// Its middle.
+    pub(super) at: Point,
+    /// Its radius.
+    pub(super) radius: f64,
+    /// How much larger.
+    pub(super) factor: f64,
+}
+
+/// Draws the glass with its ring, its stem and its words; `draw` fills it.
+pub(super) fn lens(
+    canvas: &mut Canvas,
+    theme: &Theme,
+    spec: &Lens,
+    draw: impl FnOnce(&mut Canvas),
+) {
+    let place = spec.place;
     let seen = spec.radius / spec.factor;
     let rim = Stroke::new(colour::SOFT_INK, 1.2 * theme.hair);
     canvas.circle(place, seen, &Paint::line(rim.clone()));
@@ -386,13 +421,7 @@ pub fn inset(
         centre: spec.at,
         radius: spec.radius,
     });
-    let inner = View {
-        focus_m: spec.focus_m,
-        at: spec.at,
-        scale: view.scale * spec.factor,
-        turn_rad: view.turn_rad,
-    };
-    draw(canvas, &inner);
+    draw(canvas);
     canvas.close_group();
     canvas.circle(spec.at, spec.radius, &Paint::line(rim));
     let words = format!("{} times larger", super::text::number(spec.factor));
@@ -414,6 +443,10 @@ impl Chart for TableChart {
 
     fn question(&self) -> &'static str {
         "What does this table look like, to scale?"
+    }
+
+    fn subject(&self) -> Subject {
+        Subject::Gear
     }
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {

@@ -5,6 +5,7 @@ use super::plot::Axis;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
 use crate::gear::Gear;
+use crate::units::{Length, UnitSystem, speak};
 use crate::window::{AbstractShot, Shot, Why, solve, why};
 
 /// Why the window is as narrow as it is.
@@ -88,6 +89,7 @@ impl Chart for WhyChart {
             .collect();
         let all = own.into_iter().chain(other.into_iter().flatten());
         let (least, most) = all.fold((f64::INFINITY, 0.0_f64), |(l, m), v| (l.min(v), m.max(v)));
+        let distance = |m: f64| speak::distance(Length::from_m(m), UnitSystem::Metric);
         let what = match factors.of {
             "clean" => "untouched",
             "direct" => "off the jaws",
@@ -100,10 +102,10 @@ impl Chart for WhyChart {
                     exact_rad.to_degrees()
                 ),
                 subtitle: format!(
-                    "{} pocket, {:.0} cm between the balls, {:.0} cm to it; {what}; {}",
+                    "{} pocket, {} between the balls, {} to it; {what}; {}",
                     super::shot::kind_word(shot.frame.kind),
-                    100.0 * shot.apart_m(),
-                    100.0 * shot.object.to_vec2().hypot(),
+                    distance(shot.apart_m()),
+                    distance(shot.object.to_vec2().hypot()),
                     gear.name
                 ),
                 footer: "The factors multiply to the first order; the title has the exact window."

@@ -1,62 +1,131 @@
 //! `thincut chart`: one picture into one file.
 
 use std::io::Write;
-use std::path::PathBuf;
 
 use clap::Args;
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::{Format, Paper, RenderError, Size, encode};
-use thincut::charts::{self, ChartError, Request};
-use thincut::files::write_whole;
-use thincut::player::{Cut, PlayerRequest};
-use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::answer::{compare_gears, usual_shots};
+use thincut::charts::behind::{EYE_HEIGHTS_M, USUAL_EYE_M};
+use thincut::charts::{self, Chart, Choice, Options, Over, Request, RoomUnit, Subject};
+use thincut::gear::Gear;
+use thincut::player::{Cut, Player, PlayerRequest};
+use thincut::request::{PlacesRequest, ShotRequest, quantity};
+use thincut::units::Length;
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
+use crate::gear::GearsArgs;
+use crate::grid::GridArgs;
+use crate::output::PictureArgs;
 use crate::student::StudentArgs;
 
-/// Draw one chart of a shot or of a pocket into a file; `thincut chart list` shows all
+/// Draw one chart into a file; `thincut chart list` shows all and what each answers
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut chart shot --cue 3,1 --object 5,2.4 --pocket foot-left --out shot.svg\n  \
+    thincut chart shot --cue 3,1 --object 5,2.4 --pocket foot-left --behind --out seen.png\n  \
     thincut chart places --cue 3,1 --object 5,2.4 --pocket foot-left --level club --out places.png\n  \
-    thincut chart pocket --out corner.pdf --paper letter\n\n\
-    The file's ending chooses the format. The charts over cuts and distances come with thincut survey.")]
+    thincut chart pocket --kind side --out side.pdf --paper letter\n  \
+    thincut chart grid --room mm --over to-pocket --out grid.svg\n  \
+    thincut chart gear --gear pool-9ft --gear pool-7ft --out gear.svg\n\n\
+    The file's ending chooses the format. Charts of a shot take --cue, --object and --pocket, or\n\
+    --cut, --apart and --to-pocket; by-cut and grid take --cuts, --aparts and --to-pockets; gear\n\
+    takes --gear twice or more, with a shot or with the 24 usual ones.")]
 pub(crate) struct ChartCommand {
     /// Which chart, or `list`
     #[arg(value_name = "NAME")]
     name: String,
     #[command(flatten)]
     request: ShotRequest,
+    #[command(flatten, next_help_heading = "Many shots")]
+    grid: GridArgs,
+    #[command(flatten)]
+    drawing: DrawingArgs,
     #[command(flatten)]
     player: PlayerRequest,
     #[command(flatten)]
     student: StudentArgs,
     #[command(flatten)]
-    gear: GearArgs,
-    /// The file, ending in .svg, .png or .pdf
-    #[arg(long, value_name = "FILE", help_heading = "The picture")]
-    out: Option<PathBuf>,
-    /// Width x height in pixels
-    #[arg(
-        long,
-        value_name = "SIZE",
-        default_value = "1200x800",
-        help_heading = "The picture"
-    )]
-    size: String,
-    /// Paper of a PDF: a4 or letter
-    #[arg(
-        long,
-        value_name = "PAPER",
-        default_value = "a4",
-        help_heading = "The picture"
-    )]
-    paper: String,
-    /// Replace the file if it exists
-    #[arg(long, help_heading = "The picture")]
-    force: bool,
+    gears: GearsArgs,
+    #[command(flatten)]
+    picture: PictureArgs,
+}
+
+/// How to draw, where a chart leaves a choice.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "How to draw it")]
+struct DrawingArgs {
+    /// Unit of the room in by-cut, grid and gear [default: degrees, mm in gear]
+    #[arg(long, value_name = "UNIT")]
+    room: Option<RoomWord>,
+    /// The distance that varies in by-cut and grid [default: apart]
+    #[arg(long, value_name = "DISTANCE")]
+    over: Option<OverWord>,
+    /// Distances by ratio: each line of by-cut twice as far as the one before, the distance axis of grid logarithmic
+    #[arg(long)]
+    log_distance: bool,
+    /// Room in by-cut on a linear axis instead of a logarithmic one
+    #[arg(long)]
+    linear: bool,
+    /// The shot seen from behind the cue ball, with the eyes 35 cm above the cloth
+    #[arg(long)]
+    behind: bool,
+    /// The same from another height of the eyes above the cloth, 10 cm to 2 m
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    eye_height: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum RoomWord {
+    Degrees,
+    Mm,
+}
+
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum OverWord {
+    Apart,
+    ToPocket,
+}
+
+impl DrawingArgs {
+    fn options(&self) -> Result<Options, Fault> {
+        Ok(Options {
+            room: self.room.map(|r| match r {
+                RoomWord::Degrees => RoomUnit::Degrees,
+                RoomWord::Mm => RoomUnit::Mm,
+            }),
+            over: match self.over {
+                Some(OverWord::ToPocket) => Over::ToPocket,
+                Some(OverWord::Apart) | None => Over::Apart,
+            },
+            log_distance: self.log_distance,
+            linear: self.linear,
+            eye_height_m: self.eye_height_m()?,
+            mark_shot: false,
+        })
+    }
+
+    fn eye_height_m(&self) -> Result<Option<f64>, Fault> {
+        let (low, high) = EYE_HEIGHTS_M;
+        match quantity::<Length>("--eye-height", self.eye_height.as_deref())?.map(Length::m) {
+            Some(m) if (low..=high).contains(&m) => Ok(Some(m)),
+            Some(m) => Err(Fault::input(format!(
+                "--eye-height {m} m is no height to look from; give {low} m to {high} m above the cloth"
+            ))),
+            None => Ok(self.behind.then_some(USUAL_EYE_M)),
+        }
+    }
+
+    /// What is asked for, by option.
+    fn given(&self) -> [(Choice, &'static str, bool); 6] {
+        [
+            (Choice::Room, "--room", self.room.is_some()),
+            (Choice::Over, "--over", self.over.is_some()),
+            (Choice::LogDistance, "--log-distance", self.log_distance),
+            (Choice::Linear, "--linear", self.linear),
+            (Choice::EyeHeight, "--behind", self.behind),
+            (Choice::EyeHeight, "--eye-height", self.eye_height.is_some()),
+        ]
+    }
 }
 
 impl ChartCommand {
@@ -68,39 +137,127 @@ impl ChartCommand {
             return Ok(());
         }
         let chart = charts::find(&self.name).map_err(Fault::input)?;
-        let path = self.out.as_ref().ok_or_else(|| {
+        let plan = self.picture.plan()?.ok_or_else(|| {
             Fault::input("--out is missing: give a file ending in .svg, .png or .pdf")
         })?;
-        let format = Format::from_path(path).map_err(Fault::input)?;
-        let size: Size = self.size.parse().map_err(Fault::input)?;
-        let paper: Paper = self.paper.parse().map_err(Fault::input)?;
-        let stamp = Stamp::from_env().map_err(Fault::input)?;
-        let gear = self.gear.load(defaults)?.gear;
-        let shot = if self.request.places == PlacesRequest::default() {
-            None
-        } else {
-            Some(self.request.shot(&gear)?)
-        };
+        self.check(chart)?;
+        let gears = self.gears.load(defaults)?;
         let player = self.student.player(&self.player, Cut::Left)?;
-        if player.is_some() && !chart.takes_player() {
+        if player.is_some() {
+            offers(chart, Choice::Player, "a player")?;
+        }
+        let mut request = Request::new(gears[0].1.clone(), plan.size);
+        request.options = self.drawing.options()?;
+        self.fill(chart, &gears, player.as_ref(), &mut request)?;
+        request.player = player;
+        plan.write(chart, &request, out)
+    }
+
+    /// Refuses options that would change nothing.
+    fn check(&self, chart: &dyn Chart) -> Result<(), Fault> {
+        for (choice, option, given) in self.drawing.given() {
+            if given {
+                offers(chart, choice, option)?;
+            }
+        }
+        let about = |subjects: &[Subject]| subjects.contains(&chart.subject());
+        let useless = |option: &str, instead: &str| {
+            Fault::input(format!(
+                "{option} does not go with chart {}: {instead}",
+                chart.name()
+            ))
+        };
+        if let Some(option) = self.grid.first_given().filter(|_| !about(&[Subject::Grid])) {
+            return Err(useless(option, "by-cut and grid draw many shots"));
+        }
+        let places = &self.request.places;
+        if about(&[Subject::Grid])
+            && let Some(option) = first_place(places)
+        {
+            return Err(useless(
+                option,
+                "it draws many shots; give --cuts, --aparts, --to-pockets, --kind or --approach",
+            ));
+        }
+        if about(&[Subject::Pocket]) && first_place(places).is_none() && places.approach.is_some() {
+            return Err(useless("--approach", "it draws every approach"));
+        }
+        let whole = ShotRequest::default();
+        if about(&[Subject::Gear]) && self.request != whole {
+            return Err(useless("a shot or a stroke", "it draws the table alone"));
+        }
+        Ok(())
+    }
+
+    /// What the chart is about.
+    fn fill(
+        &self,
+        chart: &dyn Chart,
+        gears: &[(String, Gear)],
+        player: Option<&Player>,
+        request: &mut Request,
+    ) -> Result<(), Fault> {
+        let subject = chart.subject();
+        if subject != Subject::Gears && gears.len() > 1 {
             return Err(Fault::input(format!(
-                "chart {} draws no player's chances; leave the player out, or draw chart places",
+                "--gear: chart {} draws one gear; give it once, or draw chart gear",
                 chart.name()
             )));
         }
-        let request = Request {
-            gear,
-            size,
-            shot,
-            player,
-        };
-        let picture = chart.draw(&request).map_err(|e| match e {
-            ChartError::Drawing(_) => Fault::running(e),
-            other => Fault::input(other),
-        })?;
-        let bytes =
-            encode(&picture, format, paper, stamp).map_err(|e: RenderError| Fault::running(e))?;
-        write_whole(path, &bytes, self.force)?;
-        Ok(writeln!(out, "{}", path.display())?)
+        let (gear, places) = (&gears[0].1, &self.request.places);
+        match subject {
+            Subject::Shot if *places == PlacesRequest::default() => {}
+            Subject::Shot => request.shot = Some(self.request.shot(gear)?),
+            Subject::Pocket if first_place(places).is_some() => {
+                request.shot = Some(self.request.shot(gear)?);
+            }
+            Subject::Grid | Subject::Pocket => {
+                let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());
+                request.grid = self.grid.grid(kind, approach, &self.request.stroke)?;
+            }
+            Subject::Gears if gears.len() > 1 => {
+                let shots = if *places == PlacesRequest::default() {
+                    usual_shots(&self.request.stroke)
+                } else {
+                    vec![self.request.clone()]
+                };
+                let who = player.map(|p| (p.who.as_str(), &p.error));
+                request.compared = Some(compare_gears(gears, &shots, who)?);
+            }
+            Subject::Gears | Subject::Gear => {}
+        }
+        Ok(())
     }
+}
+
+/// The first option given that belongs to one shot only.
+fn first_place(places: &PlacesRequest) -> Option<&'static str> {
+    [
+        ("--cue", &places.cue),
+        ("--object", &places.object),
+        ("--pocket", &places.pocket),
+        ("--cut", &places.cut),
+        ("--apart", &places.apart),
+        ("--to-pocket", &places.to_pocket),
+        ("--cut-side", &places.cut_side),
+    ]
+    .into_iter()
+    .find_map(|(option, value)| value.as_ref().map(|_| option))
+}
+
+/// Refuses a choice that the chart does not offer, naming the charts that do.
+fn offers(chart: &dyn Chart, choice: Choice, option: &str) -> Result<(), Fault> {
+    if chart.choices().contains(&choice) {
+        return Ok(());
+    }
+    let others: Vec<&str> = charts::ALL
+        .iter()
+        .filter(|c| c.choices().contains(&choice))
+        .map(|c| c.name())
+        .collect();
+    Err(Fault::input(format!(
+        "{option} does not go with chart {}; it goes with {}",
+        chart.name(),
+        others.join(" and ")
+    )))
 }

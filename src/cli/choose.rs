@@ -1,39 +1,47 @@
 //! `thincut choose`: which shot to play in a layout.
 
-use std::io::{IsTerminal, Write};
-use std::path::PathBuf;
+use std::io::Write;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
-use indicatif::ProgressBar;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
+use thincut::charts::layout::{Pictured, draw_layout};
+use thincut::charts::leave::{LeaveScene, draw_leave};
+use thincut::charts::render::Size;
+use thincut::files::Batch;
+use thincut::gear::Gear;
 use thincut::layout::{
-    Candidate, Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout,
-    LeaveAnswer, Prefer, ReachRequest, RiskAnswer, Table, best_pace, choice_text, choose,
-    decision_text, leave_map, risk,
+    Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout, LeaveAnswer, LeaveMap,
+    Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, choice_text, choose, decision_text,
+    leave_map, risk, shot_title,
 };
-use thincut::player::{Level, Player, PlayerRequest};
 use thincut::pocket::PocketName;
-use thincut::request::{StrokeRequest, number, pocket_name};
+use thincut::request::{number, pocket_name};
+use thincut::window::Stroke;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::layout::read;
-use crate::output::{Format, json};
+use crate::output::{Format, json, keep_picture, progress};
+use crate::play::{PlayArgs, ball_index};
 
 /// Tries simulated for --risk, from seed 1 so that the answer repeats.
 const RISK_TRIES: u32 = 10_000;
-/// Columns of the leave map: six a diamond.
-const LEAVE_COLUMNS: u32 = 48;
+/// Shots said unless all are asked for.
+const BEST: usize = 3;
+/// Columns of the leave map: eight a diamond.
+const LEAVE_COLUMNS: u32 = 65;
 
 /// Which shot to play, what is in the way, and where the cue ball goes
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut choose five-left.csv --level club\n  \
     thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
-    thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n\n\
+    thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n  \
+    thincut choose five-left.csv --stroke 2lengths --leave 7,foot-right --charts pictures\n\n\
     Without a player it answers for a club player (assumed).")]
 pub(crate) struct ChooseCommand {
     /// The layout file (see `thincut layout check --help`)
@@ -42,9 +50,7 @@ pub(crate) struct ChooseCommand {
     #[arg(long, value_name = "BALLS", value_delimiter = ',')]
     targets: Vec<String>,
     #[command(flatten)]
-    stroke: StrokeRequest,
-    #[command(flatten)]
-    player: PlayerRequest,
+    play: PlayArgs,
     #[command(flatten)]
     decide: DecideArgs,
     #[command(flatten)]
@@ -52,6 +58,12 @@ pub(crate) struct ChooseCommand {
     /// Say every shot, and why the others are not on
     #[arg(long, help_heading = "What to show")]
     all: bool,
+    /// Draw each shot that is said, and the leave where it is asked for, into this folder (SVG and PNG)
+    #[arg(long, value_name = "DIR", help_heading = "What to show")]
+    charts: Option<PathBuf>,
+    /// Replace pictures that exist
+    #[arg(long, requires = "charts", help_heading = "What to show")]
+    force: bool,
     /// text or json
     #[arg(
         long,
@@ -69,8 +81,6 @@ pub(crate) struct ChooseCommand {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Deciding")]
 struct DecideArgs {
-    #[command(flatten)]
-    reach: ReachRequest,
     /// make (this shot) or control (this shot and the next) [default: make]
     #[arg(long, value_name = "WHAT")]
     prefer: Option<String>,
@@ -104,56 +114,72 @@ impl ChooseCommand {
         }
         let gear = self.gear.load(defaults)?.gear;
         let layout = read(&self.file, &gear)?;
-        let player = self.player.player()?.unwrap_or_else(|| Player {
-            error: Level::Club.aim_error(),
-            who: Level::Club.spoken(),
-            assumed: true,
-        });
-        let options = self.options(&layout, &player)?;
+        let (options, who) = self.options(&gear, &layout)?;
         let wins = self.decide.wins()?;
         let next = self.decide.next(&layout)?;
         let table = Table::new(&gear, &layout);
-        let bar = if std::io::stderr().is_terminal() {
-            ProgressBar::new_spinner()
-        } else {
-            ProgressBar::hidden()
+        let choice = search(&table, &options)?;
+        let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
+        let (decision, map) = self.decision(&table, &choice, (&options, wins, next))?;
+        let pictures = match &self.charts {
+            Some(folder) => self.draw(folder, &table, (&choice, &answer), map.as_ref())?,
+            None => Vec::new(),
         };
-        let choice = choose(&table, &options, &|stage| {
-            bar.set_message(stage);
-            bar.tick();
-        })
-        .map_err(Fault::input)?;
-        bar.finish_and_clear();
-        let answer = ChoiceAnswer::new(&table, &choice, &player.who, options.stroke.pace_m_s);
-        let decision = self.decision(&table, &choice, (&options, wins, next))?;
         if self.format == Format::Json {
             return json(out, &Whole { answer, decision });
         }
         out.write_all(choice_text(&answer, &gear, self.units.pick(defaults), self.all).as_bytes())?;
-        Ok(out.write_all(decision_text(&decision).as_bytes())?)
+        out.write_all(decision_text(&decision).as_bytes())?;
+        for path in pictures
+            .iter()
+            .filter(|p| p.extension().is_some_and(|e| e == "svg"))
+        {
+            writeln!(out, "{}", path.display())?;
+        }
+        Ok(())
     }
 
-    fn options(&self, layout: &Layout, player: &Player) -> Result<ChooseOptions, Fault> {
-        let known: Vec<&str> = layout.balls.iter().map(|b| b.label.as_str()).collect();
-        let find = |label: &String| {
-            layout.index_of(label.trim()).ok_or_else(|| {
-                Fault::input(format!(
-                    "--targets: there is no ball `{label}`; this layout has {}",
-                    known.join(", ")
-                ))
-            })
-        };
+    fn options(&self, gear: &Gear, layout: &Layout) -> Result<(ChooseOptions, String), Fault> {
+        let (options, who) = self.play.options(gear)?;
+        let find = |label: &String| ball_index("--targets", layout, label);
         let roundabout = !self.decide.direct_only;
-        Ok(ChooseOptions {
-            player: player.error,
-            stroke: self.stroke.stroke()?,
-            reach: self.decide.reach.reach().map_err(Fault::input)?,
+        let options = ChooseOptions {
             targets: self.targets.iter().map(find).collect::<Result<_, _>>()?,
             banks: roundabout,
             combinations: roundabout,
             kicks: roundabout,
             prefer: self.decide.prefer()?,
-        })
+            ..options
+        };
+        Ok((options, who))
+    }
+
+    /// A picture for each shot said, and one of the leave.
+    fn draw(
+        &self,
+        folder: &Path,
+        table: &Table<'_>,
+        (choice, answer): (&Choice, &ChoiceAnswer),
+        map: Option<&LeaveMap>,
+    ) -> Result<Vec<PathBuf>, Fault> {
+        let mut files = Batch::new(folder, self.force)?;
+        let count = if self.all { choice.shots.len() } else { BEST };
+        for (k, shot) in choice.shots.iter().take(count).enumerate() {
+            let title = shot_title(&answer.shots[k]);
+            let pictured = Pictured::on(shot, title);
+            let picture = draw_layout(table, &[pictured], &answer.player, Size::default())?;
+            keep_picture(&mut files, &format!("shot-{}", k + 1), &picture)?;
+        }
+        if let (Some(map), Some(best)) = (map, choice.shots.first()) {
+            let scene = LeaveScene {
+                table,
+                shot: &best.shot,
+                map,
+                who: &answer.player,
+            };
+            keep_picture(&mut files, "leave", &draw_leave(&scene, Size::default())?)?;
+        }
+        Ok(files.keep()?)
     }
 
     /// What was asked for about the best shot.
@@ -170,40 +196,65 @@ impl ChooseCommand {
             Option<[f64; 3]>,
             Option<(usize, PocketName)>,
         ),
-    ) -> Result<Decision, Fault> {
+    ) -> Result<(Decision, Option<LeaveMap>), Fault> {
         let Some(best) = choice.shots.first() else {
-            return Ok(Decision::default());
+            return Ok((Decision::default(), None));
         };
-        let player = (&options.player, best.stance.arm_factor());
+        let player = (options.aims(&best.shot), best.stance.arm_factor());
         let simulated = self.decide.risk.then(|| {
             let mut rng = Pcg64Mcg::seed_from_u64(1);
             risk(table, &best.shot, player, RISK_TRIES, &mut rng)
         });
         let paced = if self.decide.best_pace && best.shot.family == Family::Direct {
             let (ball, pocket) = (best.shot.ball, best.shot.pocket);
-            best_pace(table, ball, pocket, &options.stroke, player)?
+            let stroke = Stroke {
+                pace_m_s: best.shot.pace_m_s.unwrap_or(options.stroke.pace_m_s),
+                ..options.stroke
+            };
+            best_pace(table, ball, pocket, &stroke, player)?
         } else {
             None
         };
-        Ok(Decision {
+        let map = match next {
+            Some(next) => leave(table, best, next, options)?,
+            None => None,
+        };
+        let decision = Decision {
             risk: simulated.as_ref().map(RiskAnswer::from),
             best_pace: paced,
             go_or_safe: wins.map(|wins| GoOrSafe::new(wins, best.chance_and_keep)),
-            leave: next
-                .map(|next| leave(table, &best.shot, next, options))
-                .transpose()?,
-        })
+            leave: next.map(|(ball, pocket)| {
+                LeaveAnswer::new(&table.layout.balls[ball].label, pocket, map.clone())
+            }),
+        };
+        Ok((decision, map))
     }
+}
+
+/// Looks at every shot, with a bar for each part on a terminal.
+pub(crate) fn search(table: &Table<'_>, options: &ChooseOptions) -> Result<Choice, Fault> {
+    let bar = progress(Some(0), "{msg:14} {bar:40} {pos}/{len}");
+    let choice = choose(table, options, &|stage| match stage {
+        Progress::Begins(what, steps) => {
+            bar.set_position(0);
+            bar.set_length(u64::try_from(steps).unwrap_or(u64::MAX));
+            bar.set_message(what);
+        }
+        Progress::Step => bar.inc(1),
+    })
+    .map_err(Fault::input);
+    bar.finish_and_clear();
+    choice
 }
 
 /// What a direct shot leaves for a next ball.
 fn leave(
     table: &Table<'_>,
-    shot: &Candidate,
+    best: &RankedShot,
     next: (usize, PocketName),
     options: &ChooseOptions,
-) -> Result<LeaveAnswer, Fault> {
-    let label = &table.layout.balls[next.0].label;
+) -> Result<Option<LeaveMap>, Fault> {
+    let (shot, label) = (&best.shot, &table.layout.balls[next.0].label);
     if next.0 == shot.ball {
         return Err(Fault::input(format!(
             "--leave: shot 1 plays the {label} itself; name a ball that is still there, or choose what is played by --targets"
@@ -215,14 +266,7 @@ fn leave(
             shot.family.name()
         )));
     }
-    let map = leave_map(
-        table,
-        shot,
-        next,
-        (&options.stroke, &options.player),
-        LEAVE_COLUMNS,
-    )?;
-    Ok(LeaveAnswer::new(label, next.1, map))
+    Ok(leave_map(table, shot, next, options, LEAVE_COLUMNS)?)
 }
 
 /// The answer with what was asked for about its best shot.
@@ -245,11 +289,7 @@ impl DecideArgs {
                 "--leave: `{text}` is not a ball and a pocket, such as 7,foot-right"
             )));
         };
-        let Some(ball) = layout.index_of(label.trim()) else {
-            return Err(Fault::input(format!(
-                "--leave: there is no ball `{label}` in this layout"
-            )));
-        };
+        let ball = ball_index("--leave", layout, label)?;
         Ok(Some((ball, pocket_name("--leave", pocket.trim())?)))
     }
 

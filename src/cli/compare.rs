@@ -3,30 +3,29 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{COMPARE_HEADER, compare_gears, usual_shots};
-use thincut::gear::{Gear, LoadedGear};
+use thincut::answer::{COMPARE_HEADER, CompareAnswer, compare_gears, usual_shots};
+use thincut::charts::Request;
+use thincut::charts::gear::GearChart;
 use thincut::player::{Cut, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
-use crate::output::{Format, json};
+use crate::gear::GearsArgs;
+use crate::output::{Format, PictureArgs, json};
 use crate::student::StudentArgs;
 
 /// How much harder is another table, or a dirty ball? The same shots on two or more gears
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut compare --gear pool-9ft --gear pool-9ft+pocket.corner.mouth=4.125in --level club\n  \
-    thincut compare --gear pool-9ft --gear pool-9ft+ball.contact.friction_scale=1.3 --hit stun\n\n\
+    thincut compare --gear pool-9ft --gear pool-9ft+ball.contact.friction_scale=1.3 --hit stun\n  \
+    thincut compare --gear pool-9ft --gear pool-7ft --out seven-foot.svg\n\n\
     A gear may carry changes after plus signs; --set changes all of them. Without a shot, 24 usual\n\
     ones are compared, from straight to 60°, corner and side; the largest loss of room comes first.")]
 pub(crate) struct CompareCommand {
-    /// A gear, with changes of its own as NAME+KEY=VALUE; give two or more, the first is compared with
-    #[arg(long, value_name = "GEAR", required = true)]
-    gear: Vec<String>,
-    /// Change one value of every gear; may be repeated
-    #[arg(long, value_name = "KEY=VALUE")]
-    set: Vec<String>,
+    #[command(flatten)]
+    gears: GearsArgs,
     #[command(flatten)]
     request: ShotRequest,
     #[command(flatten)]
@@ -47,6 +46,8 @@ pub(crate) struct CompareCommand {
     format: Format,
     #[command(flatten)]
     units: UnitArgs,
+    #[command(flatten)]
+    picture: PictureArgs,
 }
 
 /// Shots listed without --all.
@@ -54,16 +55,13 @@ const SHOWN: usize = 8;
 
 impl CompareCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        if self.gear.len() < 2 {
+        let gears = self.gears.load(defaults)?;
+        if gears.len() < 2 {
             return Err(Fault::input(
                 "--gear: give two gears or more, such as --gear pool-9ft --gear pool-7ft",
             ));
         }
-        let gears = self
-            .gear
-            .iter()
-            .map(|g| self.load(g))
-            .collect::<Result<Vec<_>, Fault>>()?;
+        let plan = self.picture.plan()?;
         let shots = if self.request.places == PlacesRequest::default() {
             usual_shots(&self.request.stroke)
         } else {
@@ -72,8 +70,30 @@ impl CompareCommand {
         let player = self.student.player(&self.player, Cut::Left)?;
         let who = player.as_ref().map(|p| (p.who.as_str(), &p.error));
         let answer = compare_gears(&gears, &shots, who)?;
+        self.print(&answer, defaults, out)?;
+        if let Some(plan) = plan {
+            let mut request = Request::new(gears[0].1.clone(), plan.size);
+            request.compared = Some(answer);
+            request.player = player;
+            // Data on standard output stay data.
+            let mut nowhere = std::io::sink();
+            let told: &mut dyn Write = match self.format {
+                Format::Text => out,
+                Format::Json | Format::Csv => &mut nowhere,
+            };
+            plan.write(&GearChart, &request, told)?;
+        }
+        Ok(())
+    }
+
+    fn print(
+        &self,
+        answer: &CompareAnswer,
+        defaults: &Defaults,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
         match self.format {
-            Format::Json => json(out, &answer),
+            Format::Json => json(out, answer),
             Format::Csv => {
                 let mut writer = csv::Writer::from_writer(out);
                 writer.write_record(COMPARE_HEADER)?;
@@ -90,23 +110,5 @@ impl CompareCommand {
                 Ok(out.write_all(answer.text(most, self.units.pick(defaults)).as_bytes())?)
             }
         }
-    }
-
-    /// A gear by name or file, with its own changes and those for all.
-    fn load(&self, text: &str) -> Result<(String, Gear), Fault> {
-        let mut parts = text.split('+');
-        let mut name = parts.next().unwrap_or_default().to_owned();
-        let mut changes: Vec<String> = Vec::new();
-        for part in parts {
-            // A plus sign without a change belongs to the file's name.
-            if part.contains('=') {
-                changes.push(part.to_owned());
-            } else {
-                name = format!("{name}+{part}");
-            }
-        }
-        let overrides: Vec<String> = self.set.iter().chain(&changes).cloned().collect();
-        let gear = LoadedGear::load(&name, &overrides)?.gear;
-        Ok((gear.name.clone(), gear))
     }
 }

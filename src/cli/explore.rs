@@ -19,7 +19,8 @@ use crate::log::here_and_now;
 #[command(after_help = "Examples:\n  \
     thincut explore --open\n  \
     thincut explore --log practice.sqlite --open\n  \
-    thincut explore --bind 0.0.0.0 --token      for the phones in the hall: shows a link and a QR code\n\n\
+    thincut explore --log practice.sqlite --bind 0.0.0.0 --port 8080 --token\n  \
+                        for the phones in the hall: shows a link and a QR code\n\n\
     Works without a network. Stop it with Ctrl-C.")]
 pub(crate) struct ExploreCommand {
     /// Port, 0 for any free one

@@ -115,16 +115,6 @@ impl From<thincut::files::FileError> for Fault {
     }
 }
 
-impl From<anyhow::Error> for Fault {
-    fn from(error: anyhow::Error) -> Self {
-        match error.downcast::<std::io::Error>() {
-            Ok(io) => io.into(),
-            Err(other) if other.is::<thincut::error::GearError>() => Self::input(other),
-            Err(other) => Self::running(other),
-        }
-    }
-}
-
 /// Library errors that mean bad input.
 macro_rules! bad_input {
     ($($error:ty),* $(,)?) => {$(
@@ -142,6 +132,7 @@ bad_input!(
     thincut::error::UnitError,
     thincut::ladder::LadderError,
     thincut::ladder::LessonError,
+    thincut::measure::MeasureError,
     thincut::pocket::AcceptanceError,
     thincut::player::PlayerError,
     thincut::player::PlayerRequestError,

@@ -1,14 +1,15 @@
-//! `thincut gear`: which equipment there is, what is in it, whether a file is good.
+//! `thincut gear`: which equipment there is, what is in it, whether a file is good, your own table.
 
 use std::io::Write;
 
-use anyhow::Result;
 use clap::{Args, Subcommand};
 use serde_json::json;
 use thincut::error::GearError;
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 
 use crate::defaults::Defaults;
+use crate::fault::Fault;
+use crate::gear_measure::MeasureCommand;
 
 /// `--gear` and `--set` of every command.
 #[derive(Debug, Clone, Default, Args)]
@@ -32,6 +33,47 @@ impl GearArgs {
     pub(crate) fn name(&self, defaults: &Defaults) -> String {
         let name = self.gear.as_deref().or(defaults.gear.as_deref());
         name.unwrap_or(DEFAULT_PRESET).to_owned()
+    }
+}
+
+/// `--gear`, repeated, and `--set` of commands that take several.
+#[derive(Debug, Clone, Default, Args)]
+#[command(next_help_heading = "The equipment")]
+pub(crate) struct GearsArgs {
+    /// Equipment: a preset (`thincut gear list`) or a gear file, with changes of its own as NAME+KEY=VALUE [default: pool-9ft, or what thincut.toml says]; repeat it to compare, the first is compared with
+    #[arg(long, value_name = "GEAR", env = "THINCUT_GEAR")]
+    gear: Vec<String>,
+    /// Change one value of every gear, such as ball.contact.friction_scale=0; may be repeated
+    #[arg(long, value_name = "KEY=VALUE")]
+    set: Vec<String>,
+}
+
+impl GearsArgs {
+    /// The gears with their names; one at least.
+    pub(crate) fn load(&self, defaults: &Defaults) -> Result<Vec<(String, Gear)>, GearError> {
+        if self.gear.is_empty() {
+            let name = defaults.gear.as_deref().unwrap_or(DEFAULT_PRESET);
+            return Ok(vec![self.one(name)?]);
+        }
+        self.gear.iter().map(|g| self.one(g)).collect()
+    }
+
+    /// A gear by name or file, with its own changes and those for all.
+    fn one(&self, text: &str) -> Result<(String, Gear), GearError> {
+        let mut parts = text.split('+');
+        let mut name = parts.next().unwrap_or_default().to_owned();
+        let mut changes: Vec<String> = Vec::new();
+        for part in parts {
+            // A plus sign without a change belongs to the file's name.
+            if part.contains('=') {
+                changes.push(part.to_owned());
+            } else {
+                name = format!("{name}+{part}");
+            }
+        }
+        let overrides: Vec<String> = self.set.iter().chain(&changes).cloned().collect();
+        let gear = LoadedGear::load(&name, &overrides)?.gear;
+        Ok((gear.name.clone(), gear))
     }
 }
 
@@ -59,6 +101,7 @@ pub(crate) enum GearCommand {
         #[arg(value_name = "FILE")]
         file: String,
     },
+    Measure(Box<MeasureCommand>),
 }
 
 impl GearCommand {
@@ -68,7 +111,7 @@ impl GearCommand {
         defaults: &Defaults,
         as_json: bool,
         out: &mut dyn Write,
-    ) -> Result<()> {
+    ) -> Result<(), Fault> {
         match self {
             Self::List => list(as_json, out),
             Self::Show { name, gear } => {
@@ -79,11 +122,12 @@ impl GearCommand {
                 show(&args.load(defaults)?, as_json, out)
             }
             Self::Check { file } => check(file, as_json, out),
+            Self::Measure(command) => command.run(defaults, as_json, out),
         }
     }
 }
 
-fn list(as_json: bool, out: &mut dyn Write) -> Result<()> {
+fn list(as_json: bool, out: &mut dyn Write) -> Result<(), Fault> {
     let mut rows = Vec::new();
     for name in Gear::preset_names() {
         rows.push((*name, LoadedGear::load(name, &[])?.note.unwrap_or_default()));
@@ -112,7 +156,7 @@ fn list(as_json: bool, out: &mut dyn Write) -> Result<()> {
     Ok(())
 }
 
-fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<()> {
+fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<(), Fault> {
     if !as_json {
         out.write_all(loaded.to_toml().as_bytes())?;
         return Ok(());
@@ -134,7 +178,7 @@ fn show(loaded: &LoadedGear, as_json: bool, out: &mut dyn Write) -> Result<()> {
     Ok(())
 }
 
-fn check(file: &str, as_json: bool, out: &mut dyn Write) -> Result<()> {
+fn check(file: &str, as_json: bool, out: &mut dyn Write) -> Result<(), Fault> {
     let loaded = LoadedGear::load(file, &[])?;
     let name = &loaded.gear.name;
     let mut origins: Vec<(String, usize)> = Vec::new();

@@ -1,20 +1,31 @@
-//! `thincut layout`: whether a layout file is good, and what is in it.
+//! `thincut layout`: whether a layout file is good, what is in it, and a drawing of it.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-use clap::Subcommand;
+use clap::{Args, Subcommand};
 use kurbo::Point;
+use thincut::charts::ChartError;
+use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
+use thincut::charts::pdf::Stamp;
+use thincut::charts::render::{self, Paper, Size};
+use thincut::files::write_whole;
 use thincut::gear::Gear;
-use thincut::layout::{Layout, place_words};
+use thincut::layout::{
+    Choice, ChoiceAnswer, Layout, RankedShot, Table, place_words, refusal_words, shot_title,
+};
+use thincut::pocket::PocketName;
+use thincut::request::pocket_name;
 
+use crate::choose::search;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::{Format, json};
+use crate::play::{PlayArgs, ball_index};
 
 /// What to do with a layout.
-#[derive(Debug, Clone, Subcommand)]
+#[derive(Debug, Subcommand)]
 pub(crate) enum LayoutCommand {
     /// Check a layout file and say where its balls lie
     #[command(after_help = "Example:\n  thincut layout check five-left.csv\n\n\
@@ -30,11 +41,155 @@ pub(crate) enum LayoutCommand {
         #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
         format: Format,
     },
+    /// Draw a layout to scale, with up to three shots on it
+    Draw(DrawArgs),
+}
+
+/// What to draw, and where.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut layout draw five-left.csv --out five-left.svg\n  \
+    thincut layout draw five-left.csv --shot best --level club --out best.png\n  \
+    thincut layout draw five-left.csv --shot 9:foot-right --shot 7:foot-right --out two.pdf\n\n\
+    A shot named by ball and pocket is the most likely way of playing it, direct or not; one that is not on\n\
+    is drawn with what closes it. The file's ending chooses the format.")]
+pub(crate) struct DrawArgs {
+    /// The layout file (see `thincut layout check --help`)
+    file: PathBuf,
+    /// A shot to draw: best, or a ball and a pocket such as 9:foot-right; up to three times
+    #[arg(long, value_name = "SHOT")]
+    shot: Vec<String>,
+    #[command(flatten)]
+    play: PlayArgs,
+    #[command(flatten)]
+    gear: GearArgs,
+    /// The file, ending in .svg, .png or .pdf
+    #[arg(long, value_name = "FILE", help_heading = "The picture")]
+    out: PathBuf,
+    /// Width x height in pixels
+    #[arg(
+        long,
+        value_name = "SIZE",
+        default_value = "1200x800",
+        help_heading = "The picture"
+    )]
+    size: String,
+    /// Paper of a PDF: a4 or letter
+    #[arg(
+        long,
+        value_name = "PAPER",
+        default_value = "a4",
+        help_heading = "The picture"
+    )]
+    paper: String,
+    /// Replace the file if it exists
+    #[arg(long, help_heading = "The picture")]
+    force: bool,
+}
+
+/// A shot as asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Wanted {
+    Best,
+    Named(usize, PocketName),
+}
+
+impl DrawArgs {
+    fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let format = render::Format::from_path(&self.out).map_err(Fault::input)?;
+        let size: Size = self.size.parse().map_err(Fault::input)?;
+        let paper: Paper = self.paper.parse().map_err(Fault::input)?;
+        let stamp = Stamp::from_env().map_err(Fault::input)?;
+        let gear = self.gear.load(defaults)?.gear;
+        let layout = read(&self.file, &gear)?;
+        let wanted = self.wanted(&layout)?;
+        let table = Table::new(&gear, &layout);
+        let (options, who) = self.play.options(&gear)?;
+        let picture = if wanted.is_empty() {
+            draw_layout(&table, &[], &who, size)
+        } else {
+            let choice = search(&table, &options)?;
+            let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
+            let shots = wanted
+                .iter()
+                .map(|w| pictured(&choice, &answer, *w))
+                .collect::<Result<Vec<_>, _>>()?;
+            draw_layout(&table, &shots, &answer.player, size)
+        };
+        let picture = picture.map_err(|e| match e {
+            ChartError::Drawing(_) => Fault::running(e),
+            other => Fault::input(other),
+        })?;
+        let bytes = render::encode(&picture, format, paper, stamp).map_err(Fault::running)?;
+        write_whole(&self.out, &bytes, self.force)?;
+        Ok(writeln!(out, "{}", self.out.display())?)
+    }
+
+    fn wanted(&self, layout: &Layout) -> Result<Vec<Wanted>, Fault> {
+        if self.shot.len() > MOST_SHOTS {
+            return Err(Fault::input(format!(
+                "--shot: {} shots in one picture cannot be told apart; give at most {MOST_SHOTS}",
+                self.shot.len()
+            )));
+        }
+        let read = |text: &String| match text.rsplit_once(':') {
+            None if text == "best" => Ok(Wanted::Best),
+            None => Err(Fault::input(format!(
+                "--shot: `{text}` is neither best nor a ball and a pocket such as 9:foot-right"
+            ))),
+            Some((ball, pocket)) => Ok(Wanted::Named(
+                ball_index("--shot", layout, ball)?,
+                pocket_name("--shot", pocket.trim())?,
+            )),
+        };
+        self.shot.iter().map(read).collect()
+    }
+}
+
+/// The shot asked for among those found, or why it is not on.
+fn pictured<'a>(
+    choice: &'a Choice,
+    answer: &ChoiceAnswer,
+    wanted: Wanted,
+) -> Result<Pictured<'a>, Fault> {
+    let found = match wanted {
+        Wanted::Best => choice.shots.first().map(|_| 0),
+        Wanted::Named(ball, pocket) => {
+            let is = |s: &RankedShot| s.shot.ball == ball && s.shot.pocket == pocket;
+            let those = (0..choice.shots.len()).filter(|&i| is(&choice.shots[i]));
+            those.max_by(|&a, &b| choice.shots[a].chance.total_cmp(&choice.shots[b].chance))
+        }
+    };
+    if let Some(i) = found {
+        return Ok(Pictured::on(&choice.shots[i], shot_title(&answer.shots[i])));
+    }
+    let Wanted::Named(ball, pocket) = wanted else {
+        return Err(Fault::input(
+            "--shot best: there is no shot in this layout; `thincut choose` says what to do",
+        ));
+    };
+    let refused = choice
+        .refused
+        .iter()
+        .position(|(b, p, _)| (*b, *p) == (ball, pocket));
+    match refused {
+        Some(i) => Ok(Pictured::not_on(
+            ball,
+            &choice.refused[i].2,
+            refusal_words(&answer.refused[i]),
+        )),
+        None => Err(Fault::input(format!(
+            "--shot: the cue ball would have to be faster than anyone controls to send that ball into the {pocket} pocket"
+        ))),
+    }
 }
 
 impl LayoutCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let Self::Check { file, gear, format } = self;
+        let (file, gear, format) = match self {
+            Self::Check { file, gear, format } => (file, gear, format),
+            Self::Draw(draw) => return draw.run(defaults, out),
+        };
         let gear = gear.load(defaults)?.gear;
         let layout = read(file, &gear)?;
         if *format == Format::Json {

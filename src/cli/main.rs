@@ -12,6 +12,8 @@ mod defaults;
 mod explore;
 mod fault;
 mod gear;
+mod gear_measure;
+mod grid;
 mod ladder;
 mod ladder_log;
 mod layout;
@@ -21,6 +23,7 @@ mod log_words;
 mod marks;
 mod output;
 mod package;
+mod play;
 mod pocket;
 mod sheet;
 mod shot;
@@ -69,16 +72,16 @@ struct Cli {
 )]
 enum Command {
     Shot(shot::ShotCommand),
-    Choose(choose::ChooseCommand),
+    Choose(Box<choose::ChooseCommand>),
     Pocket(pocket::PocketCommand),
     Survey(survey::SurveyCommand),
     Chart(chart::ChartCommand),
     Batch(batch::BatchCommand),
     Compare(compare::CompareCommand),
-    /// Check a layout file
+    /// Check a layout file, or draw it
     Layout {
         #[command(subcommand)]
-        command: layout::LayoutCommand,
+        command: Box<layout::LayoutCommand>,
     },
     Budget(budget::BudgetCommand),
     Aims(aims::AimsCommand),
@@ -98,7 +101,12 @@ enum Command {
         #[command(subcommand)]
         command: sheet::SheetCommand,
     },
-    /// List, show or check the equipment
+    /// The equipment: list it, show it as a file, check a file, measure your own table
+    #[command(
+        after_help = "Examples:\n  thincut gear list\n  thincut gear show pool-9ft\n  \
+        thincut gear measure --form\n\n\
+        Every command takes --gear NAME|FILE and --set KEY=VALUE; `gear show` lists the keys with their values, units and sources. What --set changes stands in the name of the gear wherever it is shown."
+    )]
     Gear {
         #[command(subcommand)]
         command: gear::GearCommand,
@@ -152,8 +160,6 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Ladder(c) => c.run(&defaults, out),
         Command::Lesson { command } => command.run(&defaults, out),
         Command::Sheet { command } => command.run(&defaults, out),
-        Command::Gear { command, format } => {
-            Ok(command.run(&defaults, format == Format::Json, out)?)
-        }
+        Command::Gear { command, format } => command.run(&defaults, format == Format::Json, out),
     }
 }

@@ -5,9 +5,10 @@ use std::path::PathBuf;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
-use thincut::charts::render::png;
-use thincut::charts::{ChartError, Picture};
-use thincut::files::Batch;
+use thincut::charts::pdf::Stamp;
+use thincut::charts::render::{self, Paper, Size, encode, png};
+use thincut::charts::{Chart, ChartError, Picture, Request};
+use thincut::files::{Batch, write_whole};
 
 use crate::fault::Fault;
 
@@ -57,6 +58,73 @@ pub(crate) fn keep_picture(files: &mut Batch, name: &str, picture: &Picture) -> 
     files.put(&format!("{name}.svg"), picture.svg.as_bytes())?;
     let bytes = png(&picture.svg, 1.0).map_err(Fault::running)?;
     Ok(files.put(&format!("{name}.png"), &bytes)?)
+}
+
+/// One picture into one file.
+#[derive(Debug, Clone, clap::Args)]
+#[command(next_help_heading = "The picture")]
+pub(crate) struct PictureArgs {
+    /// The file, ending in .svg, .png or .pdf
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Width x height in pixels
+    #[arg(long, value_name = "SIZE", default_value = "1200x800")]
+    size: String,
+    /// Paper of a PDF: a4 or letter
+    #[arg(long, value_name = "PAPER", default_value = "a4")]
+    paper: String,
+    /// Replace the file if it exists
+    #[arg(long)]
+    force: bool,
+}
+
+impl PictureArgs {
+    /// What the options say, checked before anything is drawn; `None` without a file.
+    pub(crate) fn plan(&self) -> Result<Option<PicturePlan>, Fault> {
+        let size = self.size.parse().map_err(Fault::input)?;
+        let paper = self.paper.parse().map_err(Fault::input)?;
+        let Some(path) = self.out.clone() else {
+            return Ok(None);
+        };
+        Ok(Some(PicturePlan {
+            format: render::Format::from_path(&path).map_err(Fault::input)?,
+            stamp: Stamp::from_env().map_err(Fault::input)?,
+            force: self.force,
+            path,
+            size,
+            paper,
+        }))
+    }
+}
+
+/// A picture's file before it is drawn.
+#[derive(Debug)]
+pub(crate) struct PicturePlan {
+    path: PathBuf,
+    format: render::Format,
+    pub(crate) size: Size,
+    paper: Paper,
+    stamp: Stamp,
+    force: bool,
+}
+
+impl PicturePlan {
+    /// Draws a chart into the file and says where it is.
+    pub(crate) fn write(
+        &self,
+        chart: &dyn Chart,
+        request: &Request,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
+        let picture = chart.draw(request).map_err(|e| match e {
+            ChartError::Drawing(_) => Fault::running(e),
+            other => Fault::input(other),
+        })?;
+        let bytes =
+            encode(&picture, self.format, self.paper, self.stamp).map_err(Fault::running)?;
+        write_whole(&self.path, &bytes, self.force)?;
+        Ok(writeln!(out, "{}", self.path.display())?)
+    }
 }
 
 /// `--out` and `--force` of commands that write pictures when asked.

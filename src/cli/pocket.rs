@@ -24,7 +24,7 @@ pub(crate) struct PocketCommand {
     /// corner or side [default: both]
     #[arg(long, value_name = "KIND")]
     kind: Option<String>,
-    /// Speed of the object ball at the pocket
+    /// Speed of the object ball at the pocket, or just-drops (0.4 m/s) or firm (2 m/s)
     #[arg(
         long,
         value_name = "SPEED",

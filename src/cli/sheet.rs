@@ -1,15 +1,14 @@
 //! `thincut sheet`: PDF pages at true size.
 
-use std::io::{Read, Write};
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::Paper;
-use thincut::files::write_whole;
+use thincut::files::{FileError, write_whole};
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
-use thincut::sheets::booklet::{BookletError, ladder_sheet, marks_sheet};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
@@ -22,6 +21,10 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::student::{StudentArgs, cut};
 
+mod booklets;
+
+use booklets::{LadderSheet, LessonSheet, MarksSheet};
+
 /// What to print.
 #[derive(Debug, Subcommand)]
 pub(crate) enum SheetCommand {
@@ -29,8 +32,9 @@ pub(crate) enum SheetCommand {
     Rose(Box<RoseSheet>),
     Scale(ScaleSheet),
     Card(Box<CardSheet>),
-    Ladder(LadderSheet),
+    Ladder(Box<LadderSheet>),
     Marks(MarksSheet),
+    Lesson(LessonSheet),
 }
 
 /// Where to and how.
@@ -49,8 +53,6 @@ pub(crate) struct PrintArgs {
     #[arg(long)]
     force: bool,
     #[command(flatten)]
-    gear: GearArgs,
-    #[command(flatten)]
     units: UnitArgs,
 }
 
@@ -63,7 +65,8 @@ impl PrintArgs {
         }
     }
 
-    fn write(&self, sheet: Sheet, out: &mut dyn Write) -> Result<(), Fault> {
+    /// Whether the file may be written; asked before anything is kept or drawn.
+    fn check(&self) -> Result<(), Fault> {
         let is_pdf = |e: &std::ffi::OsStr| e.eq_ignore_ascii_case("pdf");
         if !self.out.extension().is_some_and(is_pdf) {
             return Err(Fault::input(format!(
@@ -71,6 +74,14 @@ impl PrintArgs {
                 self.out.display()
             )));
         }
+        if self.out.exists() && !self.force {
+            return Err(FileError::Exists(self.out.clone()).into());
+        }
+        Ok(())
+    }
+
+    fn write(&self, sheet: Sheet, out: &mut dyn Write) -> Result<(), Fault> {
+        self.check()?;
         let pages = sheet.page_count();
         let bytes = sheet.pdf(Stamp::from_env().map_err(Fault::input)?)?;
         write_whole(&self.out, &bytes, self.force)?;
@@ -110,6 +121,8 @@ impl From<RoseError> for Fault {
 #[command(after_help = "Example:\n  thincut sheet pocket --gear pool-8ft --out pockets.pdf")]
 pub(crate) struct PocketSheet {
     #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
     print: PrintArgs,
 }
 
@@ -135,6 +148,8 @@ pub(crate) struct RoseSheet {
     apart: String,
     #[command(flatten)]
     stroke: StrokeRequest,
+    #[command(flatten)]
+    gear: GearArgs,
     #[command(flatten)]
     print: PrintArgs,
 }
@@ -172,6 +187,8 @@ pub(crate) struct ScaleSheet {
     )]
     distance: String,
     #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
     print: PrintArgs,
 }
 
@@ -194,69 +211,9 @@ pub(crate) struct CardSheet {
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
-    print: PrintArgs,
-}
-
-/// The answer to print, and its code.
-#[derive(Debug, Args)]
-struct AnswerArgs {
-    /// What --format json wrote; - for standard input
-    #[arg(value_name = "FILE.json")]
-    answer: PathBuf,
-    /// Code of the sheet in the practice log
-    #[arg(long, value_name = "CODE")]
-    code: Option<String>,
-}
-
-impl AnswerArgs {
-    fn read<T: serde::de::DeserializeOwned>(&self, command: &str) -> Result<T, Fault> {
-        let at = |e: &dyn std::fmt::Display| {
-            Fault::input(format!(
-                "{}: {e}; it must be what {command} --format json wrote",
-                self.answer.display()
-            ))
-        };
-        let mut text = String::new();
-        if self.answer.as_os_str() == "-" {
-            std::io::stdin().lock().read_to_string(&mut text)?;
-        } else {
-            text = std::fs::read_to_string(&self.answer).map_err(|e| at(&e))?;
-        }
-        serde_json::from_str(&text).map_err(|e| at(&e))
-    }
-}
-
-/// A booklet of a ladder: a diagram, places in words and boxes for each rung
-#[derive(Debug, Args)]
-#[command(
-    after_help = "Example:\n  thincut ladder --level club --format json | thincut sheet ladder - --out ladder.pdf"
-)]
-pub(crate) struct LadderSheet {
-    #[command(flatten)]
-    answer: AnswerArgs,
+    gear: GearArgs,
     #[command(flatten)]
     print: PrintArgs,
-}
-
-/// A marks sheet: one shot, a mark for each student, boxes, turns
-#[derive(Debug, Args)]
-#[command(
-    after_help = "Example:\n  thincut ladder marks --students A=starting,B=club --format json | thincut sheet marks - --out marks.pdf"
-)]
-pub(crate) struct MarksSheet {
-    #[command(flatten)]
-    answer: AnswerArgs,
-    #[command(flatten)]
-    print: PrintArgs,
-}
-
-impl From<BookletError> for Fault {
-    fn from(error: BookletError) -> Self {
-        match error {
-            BookletError::Sheet(e) => e.into(),
-            other => Self::input(other),
-        }
-    }
 }
 
 /// So many lengths, no more and no fewer.
@@ -289,38 +246,27 @@ impl SheetCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         match self {
             Self::Pocket(c) => {
-                let gear = c.print.gear.load(defaults)?.gear;
+                let gear = c.gear.load(defaults)?.gear;
                 let sheet = pocket_sheet(&gear, &c.print.style(defaults))?;
                 c.print.write(sheet, out)
             }
             Self::Scale(c) => {
-                let gear = c.print.gear.load(defaults)?.gear;
+                let gear = c.gear.load(defaults)?.gear;
                 let distance = quantity::<Length>("--distance", Some(&c.distance))?;
                 let distance_m = distance.map_or(1.0, Length::m);
                 let sheet = scale_sheet(&gear, distance_m, &c.print.style(defaults))?;
                 c.print.write(sheet, out)
             }
-            Self::Ladder(c) => {
-                let gear = c.print.gear.load(defaults)?.gear;
-                let answer = c.answer.read("thincut ladder")?;
-                let style = c.print.style(defaults);
-                let sheet = ladder_sheet(&gear, &answer, c.answer.code.as_deref(), &style)?;
-                c.print.write(sheet, out)
-            }
-            Self::Marks(c) => {
-                let gear = c.print.gear.load(defaults)?.gear;
-                let answer = c.answer.read("thincut ladder marks")?;
-                let style = c.print.style(defaults);
-                let sheet = marks_sheet(&gear, &answer, c.answer.code.as_deref(), &style)?;
-                c.print.write(sheet, out)
-            }
+            Self::Ladder(c) => c.run(defaults, out),
+            Self::Marks(c) => c.run(defaults, out),
+            Self::Lesson(c) => c.run(defaults, out),
             Self::Card(c) => {
-                let gear = c.print.gear.load(defaults)?.gear;
+                let gear = c.gear.load(defaults)?.gear;
                 let sheet = card_sheet(&gear, &c.card()?, &c.print.style(defaults))?;
                 c.print.write(sheet, out)
             }
             Self::Rose(c) => {
-                let gear = c.print.gear.load(defaults)?.gear;
+                let gear = c.gear.load(defaults)?.gear;
                 let sheet = rose_sheet(&gear, &c.rose()?, &c.print.style(defaults))?;
                 c.print.write(sheet, out)
             }

@@ -4,19 +4,20 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::charts::Picture;
+use thincut::charts::by_cut::ByCutChart;
+use thincut::charts::grid::GridChart;
 use thincut::charts::render::Size;
-use thincut::charts::survey::{SurveyChartError, by_cut, map};
+use thincut::charts::{Chart, Request};
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
-use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
+use thincut::request::StrokeRequest;
 use thincut::survey::{Grid, Row, SurveyCsv, story, survey};
-use thincut::units::Angle;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::grid::GridArgs;
 use crate::output::{keep_picture, progress};
 use crate::student::{StudentArgs, cut};
 
@@ -27,15 +28,8 @@ use crate::student::{StudentArgs, cut};
     thincut survey --gear pool-7ft --cuts 0deg..75deg/15deg --aparts 2ft,4ft --out seven-foot --force\n\n\
     Writes survey-GEAR.csv and charts into --out. Columns: thincut survey --columns")]
 pub(crate) struct SurveyCommand {
-    /// Cuts, a list `0deg,half-ball` or a range `0deg..80deg/5deg` [default: 0deg..80deg/5deg]
-    #[arg(long, value_name = "CUTS", allow_hyphen_values = true)]
-    cuts: Option<String>,
-    /// Distances between the balls [default: 1ft,2ft,3ft,4ft,6ft,8ft]
-    #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
-    aparts: Option<String>,
-    /// Distances to the pocket [default: 1ft,2ft,3ft,4ft,5ft]
-    #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
-    to_pockets: Option<String>,
+    #[command(flatten)]
+    grid: GridArgs,
     /// corner or side [default: corner]
     #[arg(long, value_name = "KIND")]
     kind: Option<String>,
@@ -56,7 +50,7 @@ pub(crate) struct SurveyCommand {
     /// Replace files that exist
     #[arg(long)]
     force: bool,
-    /// all, none, or a list of by-cut and map
+    /// all, none, or a list of by-cut and grid
     #[arg(long, value_name = "LIST", default_value = "all")]
     charts: String,
     /// Explain the columns of the table and stop
@@ -89,7 +83,7 @@ impl SurveyCommand {
         })?;
         bar.finish_and_clear();
         csv.finish()?;
-        let no_chart = self.draw(&gear, &grid, charts, &mut files)?;
+        let no_chart = Self::draw(&gear, &grid, &charts, &mut files)?;
         for line in story(&told, self.units.pick(defaults)) {
             writeln!(out, "{line}")?;
         }
@@ -102,96 +96,71 @@ impl SurveyCommand {
         Ok(())
     }
 
-    /// Which charts, by name.
-    fn charts(&self) -> Result<&'static [NamedChart], Fault> {
-        match self.charts.as_str() {
-            "all" => Ok(&CHARTS),
-            "none" => Ok(&[]),
-            "by-cut" => Ok(&CHARTS[..1]),
-            "map" => Ok(&CHARTS[1..]),
-            "by-cut,map" | "map,by-cut" => Ok(&CHARTS),
-            other => Err(Fault::input(format!(
-                "--charts {other}: it must be all, none, by-cut, map or by-cut,map"
-            ))),
+    /// Which charts, by name; each once.
+    fn charts(&self) -> Result<Vec<&'static dyn Chart>, Fault> {
+        let wanted: Vec<&str> = match self.charts.trim() {
+            "all" => return Ok(CHARTS.to_vec()),
+            "none" => return Ok(Vec::new()),
+            list => list.split(',').map(str::trim).collect(),
+        };
+        if let Some(wrong) = wanted
+            .iter()
+            .find(|w| CHARTS.iter().all(|c| c.name() != **w))
+        {
+            let names = CHARTS.map(|c| c.name());
+            return Err(Fault::input(format!(
+                "--charts {wrong}: it must be all, none, or a list of {}",
+                names.join(" and ")
+            )));
         }
+        let of = |c: &&dyn Chart| wanted.contains(&c.name());
+        Ok(CHARTS.into_iter().filter(of).collect())
     }
 
     /// Draws into the batch; gives the reasons for charts this grid is too small for.
     fn draw(
-        &self,
         gear: &Gear,
         grid: &Grid,
-        charts: &[NamedChart],
+        charts: &[&'static dyn Chart],
         files: &mut Batch,
     ) -> Result<Vec<String>, Fault> {
-        let size = CHART_SIZE.parse::<Size>().map_err(Fault::running)?;
+        let mut request = Request::new(gear.clone(), Size::default());
+        request.grid = grid.clone();
         let mut reasons = Vec::new();
-        for (name, draw) in charts {
-            match draw(gear, grid, size) {
-                Ok(picture) => {
-                    keep_picture(
-                        files,
-                        &format!("{name}-{}", file_name(&gear.name)),
-                        &picture,
-                    )?;
-                }
-                Err(why) => reasons.push(format!("No chart {name}: {why}.")),
+        for chart in charts {
+            // Lines read best when each is twice as far as the one before.
+            request.options.log_distance = chart.name() == ByCutChart.name();
+            let name = format!("{}-{}", chart.name(), file_name(&gear.name));
+            match chart.draw(&request) {
+                Ok(picture) => keep_picture(files, &name, &picture)?,
+                Err(why) => reasons.push(format!("No chart {}: {why}.", chart.name())),
             }
         }
         Ok(reasons)
     }
 
     fn grid(&self) -> Result<Grid, Fault> {
-        let default = Grid::default();
-        let m = |option, text: &Option<String>, default: Vec<f64>| -> Result<Vec<f64>, Fault> {
-            match text {
-                Some(t) => Ok(lengths(option, t)?.into_iter().map(|l| l.m()).collect()),
-                None => Ok(default),
-            }
-        };
-        let stroke = self.stroke.stroke()?;
+        let (kind, approach) = (self.kind.as_deref(), self.approach.as_deref());
+        let grid = self.grid.grid(kind, approach, &self.stroke)?;
+        let side = cut(grid.stroke.straight_is_left);
         Ok(Grid {
-            cuts_rad: match &self.cuts {
-                Some(t) => cuts("--cuts", t)?.into_iter().map(Angle::rad).collect(),
-                None => default.cuts_rad,
-            },
-            aparts_m: m("--aparts", &self.aparts, default.aparts_m)?,
-            to_pockets_m: m("--to-pockets", &self.to_pockets, default.to_pockets_m)?,
-            kind: pocket_kind(self.kind.as_deref())?,
-            approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
-                .map_or(0.0, Angle::rad),
-            stroke,
-            player: self
-                .student
-                .player(&self.player, cut(stroke.straight_is_left))?
-                .map(|p| p.error),
+            player: self.student.player(&self.player, side)?.map(|p| p.error),
+            ..grid
         })
     }
 }
 
-/// A survey's chart and its name.
-type NamedChart = (
-    &'static str,
-    fn(&Gear, &Grid, Size) -> Result<Picture, SurveyChartError>,
-);
-
-const CHARTS: [NamedChart; 2] = [("by-cut", by_cut), ("map", map)];
-const CHART_SIZE: &str = "1200x800";
+/// The charts over a grid.
+const CHARTS: [&dyn Chart; 2] = [&ByCutChart, &GridChart];
 
 /// Larger grids are written but not retold: the story needs them in memory.
 const MOST_TOLD: u64 = 100_000;
 
 /// A gear's name as part of a file name.
 fn file_name(name: &str) -> String {
-    name.chars()
-        .map(|c| {
-            if c.is_alphanumeric() || "-_.".contains(c) {
-                c
-            } else {
-                '-'
-            }
-        })
-        .collect()
+    let kept = |c: char| c.is_alphanumeric() || "-_.".contains(c);
+    let words = name.split(|c| !kept(c)).filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join("-")
 }
 
 const COLUMNS: &str = "\

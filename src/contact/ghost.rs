@@ -54,8 +54,7 @@ impl Approach {
 
     /// Largest direction of the line of centres that can be hit: φ reaches ±90° there,
     /// `acos(D/d)`.
-    #[must_use]
-    pub fn reach_rad(&self) -> f64 {
+    pub(crate) fn reach_rad(&self) -> f64 {
         (self.contact_m / self.apart_m).acos()
     }
 
@@ -89,14 +88,12 @@ impl Approach {
     }
 
     /// `dφ/dλ = 1 + D cos φ/t_c`: how fast the cut grows with the line of centres.
-    #[must_use]
-    pub fn cut_slope(&self, geometry: &Geometry) -> f64 {
+    pub(crate) fn cut_slope(&self, geometry: &Geometry) -> f64 {
         1.0 + self.contact_m * geometry.cos_cut / geometry.travel_m
     }
 
     /// Object-ball direction for a contact, throw included: `θ = λ − T(φ)`.
-    #[must_use]
-    pub fn object_direction(&self, law: &ThrowLaw, geometry: &Geometry) -> (f64, Throw) {
+    pub(crate) fn object_direction(&self, law: &ThrowLaw, geometry: &Geometry) -> (f64, Throw) {
         let throw = law.throw(geometry.sin_cut, geometry.cos_cut);
         (geometry.centres_rad - throw.angle_rad, throw)
     }
@@ -106,8 +103,7 @@ impl Approach {
     /// Newton inside the bracket `direction ± largest throw`, which the branches' kink cannot
     /// leave; converges to 1e-14 rad where θ grows with λ over the bracket (see
     /// [`Approach::unfolded_at`]). `None` when the direction is out of reach.
-    #[must_use]
-    pub fn contact_for(
+    pub(crate) fn contact_for(
         &self,
         law: &ThrowLaw,
         direction_rad: f64,
@@ -150,8 +146,7 @@ impl Approach {
 
     /// Whether the object ball's direction still turns with the line of centres here:
     /// `dθ/dλ = 1 − T′·dφ/dλ > 0`. Balls too close fold.
-    #[must_use]
-    pub fn unfolded_at(&self, law: &ThrowLaw, centres_rad: f64) -> bool {
+    pub(crate) fn unfolded_at(&self, law: &ThrowLaw, centres_rad: f64) -> bool {
         let geometry = self.at(centres_rad);
         let throw = law.throw(geometry.sin_cut, geometry.cos_cut);
         throw.slope * self.cut_slope(&geometry) < 1.0

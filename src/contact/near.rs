@@ -97,8 +97,7 @@ impl<'a> Near<'a> {
     /// The contact that sends the object ball along `direction_rad`, from a first guess of the line
     /// of centres. Newton's steps while they stay near; otherwise the bracketed search of
     /// [`Approach::contact_for`]. `None` out of reach.
-    #[must_use]
-    pub fn contact_for(&self, direction_rad: f64, guess_rad: f64) -> Option<Sent> {
+    pub(crate) fn contact_for(&self, direction_rad: f64, guess_rad: f64) -> Option<Sent> {
         let mut turn = guess_rad - self.base.centres_rad;
         for _ in 0..MAX_STEPS {
             if turn.abs() > NEAR_RAD {

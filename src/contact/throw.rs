@@ -94,8 +94,7 @@ impl ThrowLaw {
     }
 
     /// No throw is larger than this, rad: `atan(scale·(mu_a + mu_b))`.
-    #[must_use]
-    pub fn largest_rad(&self) -> f64 {
+    pub(crate) fn largest_rad(&self) -> f64 {
         let c = &self.contact;
         (c.friction_scale * (c.friction_floor + c.friction_span)).atan()
     }

@@ -11,14 +11,18 @@ pub(super) struct Asset {
     pub(super) body: &'static str,
 }
 
+const CSS: &str = "text/css; charset=utf-8";
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
 macro_rules! scripts {
     ($($name:literal),* $(,)?) => {
         &[
             Asset { path: "/", kind: "text/html; charset=utf-8", body: include_str!("page/index.html") },
-            Asset { path: "/page.css", kind: "text/css; charset=utf-8", body: include_str!("page/page.css") },
+            Asset { path: "/page.css", kind: CSS, body: include_str!("page/page.css") },
             Asset { path: "/icon.svg", kind: "image/svg+xml", body: include_str!("page/icon.svg") },
+            Asset { path: "/views.css", kind: CSS, body: include_str!("page/views/views.css") },
+            Asset { path: "/tally.css", kind: CSS, body: include_str!("page/tally/tally.css") },
+            Asset { path: "/tally", kind: "text/html; charset=utf-8", body: include_str!("page/tally/tally.html") },
             $(Asset { path: concat!("/", $name), kind: SCRIPT, body: include_str!(concat!("page/", $name)) },)*
         ]
     };
@@ -27,6 +31,8 @@ macro_rules! scripts {
 /// All of them.
 pub(super) const ASSETS: &[Asset] = scripts![
     "main.js",
+    "balls.js",
+    "others.js",
     "api.js",
     "state.js",
     "svg.js",
@@ -37,4 +43,19 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "drawer.js",
     "places.js",
     "keep.js",
+    "keeping.js",
+    "dom.js",
+    "theme.js",
+    "views/views.js",
+    "views/picture.js",
+    "views/charts.js",
+    "views/aims.js",
+    "views/budget.js",
+    "views/paper.js",
+    "views/ladder.js",
+    "views/marks.js",
+    "views/skill.js",
+    "views/shots.js",
+    "tally/queue.js",
+    "tally/tally.js",
 ];

@@ -41,6 +41,13 @@ impl ApiFault {
         self.message
     }
 
+    /// An option that nobody takes.
+    pub(super) fn unknown(name: &str) -> Self {
+        Self::value(format!(
+            "\"{name}\" is not known here; see /api/v1/openapi.json for what is"
+        ))
+    }
+
     /// A value that cannot be used.
     pub(super) fn value(message: impl ToString) -> Self {
         Self::new(StatusCode::UNPROCESSABLE_ENTITY, message.to_string())
@@ -115,4 +122,6 @@ value_fault!(
     crate::log::WhenError,
     crate::sheets::SheetError,
     crate::sheets::booklet::BookletError,
+    crate::layout::LayoutError,
+    crate::layout::ReachError,
 );

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::answer::ShotAnswer;
+use crate::layout::Closed;
 use crate::player::in_ten;
 use crate::units::{Length, UnitSystem, speak};
 use crate::window::NoWindow;
@@ -63,6 +64,30 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
         ),
         &format!("at the ghost ball: {how}"),
     )
+}
+
+/// The headline when other balls close every direction.
+#[must_use]
+pub fn blocked_headline(closed: Closed, blockers: &[String]) -> Headline {
+    let by: Vec<String> = blockers.iter().map(|b| format!("the {b}")).collect();
+    let by = if by.is_empty() {
+        "a cushion".to_owned()
+    } else {
+        by.join(" and ")
+    };
+    let closes = if blockers.len() > 1 {
+        "close"
+    } else {
+        "closes"
+    };
+    let whose = match closed {
+        Closed::Object => "of the object ball to the pocket",
+        Closed::Cue => "of the cue ball to the object ball",
+    };
+    Headline {
+        number: "Blocked".to_owned(),
+        words: format!("{by} {closes} the way {whose}"),
+    }
 }
 
 /// `a club player, assumed`; whatever is no player by a level stands as it is.

@@ -26,7 +26,7 @@ mod state;
 mod tally;
 
 pub use drawing::{Disc, Drawing, Fan, Ghosts, Wedge};
-pub use headline::{Headline, headline};
+pub use headline::{Headline, blocked_headline, headline};
 pub use plan::{Cushion, Plan, PlanPocket};
 pub use serve::{Explorer, ExplorerError, Options, qr_text};
 pub use start::{Pace, paces, start_shot};

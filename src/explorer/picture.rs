@@ -1,22 +1,29 @@
 //! The pictures the page can show and hand out: the charts of the library, each with this shot.
 
 use super::fault::ApiFault;
-use crate::answer::{BudgetAnswer, SkillAnswer, Trials, held_words, or_club};
+use crate::answer::{
+    BudgetAnswer, CompareAnswer, SkillAnswer, Trials, compare_gears, held_words, or_club,
+};
 use crate::charts::budget::budget_chart;
 use crate::charts::render::Size;
 use crate::charts::skill::{calibration_chart, trend_chart};
-use crate::charts::{self, Picture, Request};
+use crate::charts::{self, Choice, Picture, Request};
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::player::spreads::SpreadsRequest;
+use crate::request::ShotRequest;
+use crate::survey::Grid;
 use crate::units::UnitSystem;
-use crate::window::{NoWindow, Shot, Solution, solve};
+use crate::window::{NoWindow, Shot, Solution};
 
 /// Simulated shots of a budget while somebody waits (assumption: told apart to a hundredth).
 pub(super) const TRIALS: Trials = Trials {
     count: 20_000,
     seed: 1,
 };
+
+/// Balls of one game differ by less, m (assumption: half a millimetre of wear).
+const SAME_BALL_M: f64 = 5e-4;
 
 /// Pictures besides those of [`charts::ALL`]: name, question, whether they are of a student.
 pub(super) const MORE: [(&str, &str, bool); 3] = [
@@ -29,11 +36,14 @@ pub(super) const MORE: [(&str, &str, bool); 3] = [
     ),
 ];
 
-/// What a picture may be of.
+/// What a picture may be of: a shot past the other balls, and who plays it.
 pub(super) struct Subject<'a> {
     pub(super) gear: &'a Gear,
     pub(super) shot: &'a Shot,
-    pub(super) player: Option<Player>,
+    /// The same as asked for, to be asked of other equipment.
+    pub(super) request: &'a ShotRequest,
+    pub(super) solution: &'a Solution,
+    pub(super) player: Option<&'a Player>,
     pub(super) units: UnitSystem,
 }
 
@@ -43,14 +53,13 @@ impl Subject<'_> {
         &self,
         spreads: &SpreadsRequest,
     ) -> Result<(BudgetAnswer, String), ApiFault> {
-        let solution = solve(self.gear, self.shot)?;
-        let solved = open_shot(&solution)?;
-        let player = or_club(self.player.clone());
+        let solved = open_shot(self.solution)?;
+        let player = or_club(self.player.cloned());
         let answer = BudgetAnswer::new(self.gear, solved, &player, spreads, TRIALS)?;
         Ok((answer, held_words(self.gear, solved, self.units)))
     }
 
-    /// Draws a picture of the shot; `Ok(None)` when it is none of them.
+    /// Draws a picture of the shot.
     pub(super) fn draw(&self, name: &str, size: Size) -> Result<Picture, ApiFault> {
         if name == "budget" {
             let (answer, held) = self.budget(&SpreadsRequest::default())?;
@@ -59,12 +68,55 @@ impl Subject<'_> {
             return Ok(budget_chart(&answer.budget, words, size)?);
         }
         let chart = charts::find(name)?;
-        Ok(chart.draw(&Request {
-            gear: self.gear.clone(),
-            size,
-            shot: Some(self.shot.clone()),
-            player: self.player.clone().filter(|_| chart.takes_player()),
-        })?)
+        let mut request = Request::new(self.gear.clone(), size);
+        request.options.mark_shot = true;
+        if chart.choices().contains(&Choice::Player) {
+            request.player = self.player.cloned();
+        }
+        match chart.subject() {
+            charts::Subject::Gear => {}
+            charts::Subject::Gears => request.compared = Some(self.compared()?),
+            charts::Subject::Shot | charts::Subject::Pocket => {
+                request.shot = Some(*self.shot);
+            }
+            charts::Subject::Grid => {
+                request.grid = self.around();
+                request.shot = Some(*self.shot);
+            }
+        }
+        Ok(chart.draw(&request)?)
+    }
+
+    /// Cuts and distances around this shot: its pocket, stroke and way to the pocket held.
+    fn around(&self) -> Grid {
+        let way = -self.shot.object.to_vec2();
+        Grid {
+            kind: self.shot.frame.kind,
+            approach_rad: way.atan2(),
+            to_pockets_m: vec![way.hypot()],
+            stroke: self.shot.stroke,
+            ..Grid::default()
+        }
+    }
+
+    /// This shot on the present equipment and on the tables of the same game.
+    fn compared(&self) -> Result<CompareAnswer, ApiFault> {
+        let mut gears = vec![(self.gear.name.clone(), self.gear.clone())];
+        for name in Gear::preset_names() {
+            let other = Gear::preset(name)?;
+            let same_balls = (other.balls.object_diameter_m - self.gear.balls.object_diameter_m)
+                .abs()
+                < SAME_BALL_M;
+            if same_balls && gears.iter().all(|(n, _)| n != name) {
+                gears.push(((*name).to_owned(), other));
+            }
+        }
+        let who = self.player.map(|p| (p.who.as_str(), &p.error));
+        Ok(compare_gears(
+            &gears,
+            std::slice::from_ref(self.request),
+            who,
+        )?)
     }
 }
 

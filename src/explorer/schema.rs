@@ -64,6 +64,12 @@ pub(super) fn options(properties: &[(&str, Schema)]) -> Schema {
     with_required(properties, 0)
 }
 
+/// An object with these properties, of which the optional ones may be missing.
+pub(super) fn with_optional(needed: &[(&str, Schema)], optional: &[(&str, Schema)]) -> Schema {
+    let all: Vec<(&str, Schema)> = needed.iter().chain(optional).cloned().collect();
+    with_required(&all, needed.len())
+}
+
 /// An object of which only the kind is documented here; its parts are as on the command line.
 pub(super) fn open_object(says: &str) -> Schema {
     json!({"type": "object", "additionalProperties": true, "description": says})

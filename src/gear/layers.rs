@@ -9,7 +9,7 @@ use toml::{Table, Value};
 use super::keys::{self, KEYS, Kind};
 use super::load::{GearRow, LoadedGear, Origin};
 use super::text::{comments, syntax_message};
-use crate::error::GearError;
+use crate::error::{GearError, UnitError};
 use crate::units::hint_units;
 
 const PRESETS: &[(&str, &str)] = &[
@@ -188,7 +188,7 @@ impl Layers {
         let si = key.kind.parse(&text).map_err(|error| GearError::BadValue {
             key: path.to_owned(),
             origin: origin.to_string(),
-            problem: Box::new(hint_units(error, |si| key.range.holds(si))),
+            problem: Box::new(self.hinted(key, error)),
         })?;
         self.entries.insert(
             key.path,
@@ -200,6 +200,20 @@ impl Layers {
             },
         );
         Ok(())
+    }
+
+    /// A forgotten unit hinted at: one that makes the value much like the one it replaces, or at
+    /// least one that the key allows.
+    fn hinted(&self, key: &keys::Key, error: UnitError) -> UnitError {
+        // Tables differ by less than this from one another (assumption).
+        const ALIKE: f64 = 2.0;
+        let error = hint_units(error, |si| key.range.holds(si));
+        match self.entries.get(key.path) {
+            Some(old) => hint_units(error, |si| {
+                key.range.holds(si) && si <= ALIKE * old.si && old.si <= ALIKE * si
+            }),
+            None => error,
+        }
     }
 
     pub(super) fn overrides(&mut self, overrides: &[String]) -> Result<(), GearError> {
@@ -362,7 +376,7 @@ fn change_words(path: &str, entry: &Entry) -> String {
     format!("{} {value}", words.join("."))
 }
 
-fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
+pub(super) fn good_name(name: &str, origin: &Origin) -> Result<String, GearError> {
     // Names become file names (survey-NAME.csv): nothing that could leave the folder.
     const LONGEST: usize = 60;
     let whole = name;

@@ -4,8 +4,8 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 
 use super::Gear;
-use super::keys::KEYS;
-use super::layers::{Layers, PRESET_NAMES};
+use super::keys::{KEYS, find};
+use super::layers::{Layers, PRESET_NAMES, good_name};
 use super::text::{document, written};
 use crate::error::GearError;
 
@@ -23,6 +23,8 @@ pub enum Origin {
     Text,
     /// An override.
     Set,
+    /// A measurement of the table itself.
+    Measured,
 }
 
 impl fmt::Display for Origin {
@@ -32,6 +34,7 @@ impl fmt::Display for Origin {
             Self::File(path) => write!(f, "file {}", path.display()),
             Self::Text => f.write_str("the gear text"),
             Self::Set => f.write_str("--set"),
+            Self::Measured => f.write_str("measured"),
         }
     }
 }
@@ -120,7 +123,58 @@ impl Gear {
     }
 }
 
+/// A value measured, to be laid over a gear.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MeasuredValue {
+    /// The key with its sections, `pocket.corner.mouth`.
+    pub key: &'static str,
+    /// The value as a gear file has it, `115.5mm`.
+    pub text: String,
+    /// What stands beside it: day, readings, uncertainty.
+    pub source: String,
+}
+
 impl LoadedGear {
+    /// This gear under another name, with measured values instead of its own.
+    ///
+    /// # Errors
+    /// [`GearError`]: a name that will not do, an unknown key, a text that is no such value, or a
+    /// table that no ball could be played on.
+    pub fn measured(
+        &self,
+        name: &str,
+        note: String,
+        values: &[MeasuredValue],
+    ) -> Result<Self, GearError> {
+        let mut out = self.clone();
+        out.gear.name = good_name(name, &Origin::Measured)?;
+        out.note = Some(note);
+        for value in values {
+            let unknown = || GearError::UnknownKey {
+                key: value.key.to_owned(),
+                origin: Origin::Measured.to_string(),
+                suggestion: String::new(),
+            };
+            let key = find(value.key).ok_or_else(unknown)?;
+            let si = key
+                .kind
+                .parse(&value.text)
+                .map_err(|problem| GearError::BadValue {
+                    key: value.key.to_owned(),
+                    origin: Origin::Measured.to_string(),
+                    problem: Box::new(problem),
+                })?;
+            (key.set)(&mut out.gear, si);
+            for row in out.rows.iter_mut().filter(|row| row.key == key.path) {
+                row.value.clone_from(&value.text);
+                row.origin = Origin::Measured;
+                row.source = Some(value.source.clone());
+            }
+        }
+        out.gear.check()?;
+        Ok(out)
+    }
+
     /// A preset's name or the path of a gear file, with `KEY=VALUE` overrides laid over it.
     ///
     /// # Errors

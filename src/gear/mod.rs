@@ -18,7 +18,7 @@ use kurbo::Point;
 use crate::error::UnitError;
 use crate::units::Position;
 
-pub use load::{DEFAULT_PRESET, GearRow, LoadedGear, Origin};
+pub use load::{DEFAULT_PRESET, GearRow, LoadedGear, MeasuredValue, Origin};
 
 /// A whole set of equipment.
 #[derive(Debug, Clone, PartialEq)]

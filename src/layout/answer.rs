@@ -5,7 +5,8 @@ use serde::Serialize;
 
 use super::candidates::{Candidate, Family, Refusal};
 use super::cueball::CueEnd;
-use super::rank::{Choice, MissLeave, RankedShot};
+use super::rank::{Choice, ChooseOptions, MissLeave, RankedShot};
+use super::stance::Stance;
 use super::table::Table;
 
 /// A place, mm from the head and the right rail.
@@ -70,8 +71,10 @@ pub struct NextAnswer {
     pub ball: String,
     /// Pocket.
     pub pocket: &'static str,
-    /// Chance.
+    /// Chance, on average over the makes after which the cue ball touches no other ball.
     pub chance: f64,
+    /// Share of the makes after which it touches no other ball; nothing is said of the rest.
+    pub free_share: f64,
 }
 
 /// Where the player stands.
@@ -83,6 +86,8 @@ pub struct StanceAnswer {
     pub needed_mm: f64,
     /// Farther than the player reaches.
     pub needs_rest: bool,
+    /// With the cue in the other hand the player would reach.
+    pub other_hand_reaches: bool,
     /// The cue has to be raised over the rail.
     pub over_rail: bool,
     /// The cue has to be raised over this ball.
@@ -122,6 +127,10 @@ pub struct ShotChoice {
     pub cue_travel_mm: f64,
     /// Its speed at contact.
     pub cue_speed_m_s: f64,
+    /// Speed of the dropping ball at the pocket; null for banks and kicks, whose stroke is given.
+    pub pace_m_s: Option<f64>,
+    /// The stroke in table lengths: how far it would send the cue ball with nothing in the way.
+    pub stroke_lengths: Option<f64>,
     /// Directions that make it.
     pub directions: Vec<DirectionsAnswer>,
     /// Share of them that other balls take away, 0 to 1.
@@ -171,8 +180,10 @@ pub struct ChoiceAnswer {
     pub gear: String,
     /// Who aims.
     pub player: String,
-    /// Speed at the pocket of direct shots and combinations.
-    pub pace_m_s: f64,
+    /// Speed at the pocket of direct shots and combinations; null when a stroke was given.
+    pub pace_m_s: Option<f64>,
+    /// The stroke of all shots, in table lengths; null when a pace was given.
+    pub stroke_lengths: Option<f64>,
     /// Best first.
     pub shots: Vec<ShotChoice>,
     /// Direct shots that are not on.
@@ -186,12 +197,14 @@ pub struct ChoiceAnswer {
 impl ChoiceAnswer {
     /// The answer as data; `who` names the player.
     #[must_use]
-    pub fn new(table: &Table<'_>, choice: &Choice, who: &str, pace_m_s: f64) -> Self {
+    pub fn new(table: &Table<'_>, choice: &Choice, who: &str, options: &ChooseOptions) -> Self {
+        let lengths = options.tip.map(|tip| tip.lengths);
         let label = |i: usize| table.layout.balls[i].label.clone();
         Self {
             gear: table.gear.name.clone(),
             player: who.to_owned(),
-            pace_m_s,
+            pace_m_s: lengths.is_none().then_some(options.stroke.pace_m_s),
+            stroke_lengths: lengths,
             shots: choice.shots.iter().map(|s| shot_choice(table, s)).collect(),
             refused: choice
                 .refused
@@ -231,16 +244,38 @@ fn refused(table: &Table<'_>, ball: usize, pocket: &'static str, why: &Refusal) 
     }
 }
 
-fn cue_end(table: &Table<'_>, end: CueEnd, at: Point) -> EndAnswer {
-    let (end, name) = match end {
-        CueEnd::Rest => ("rest", None),
-        CueEnd::Scratch(pocket) => ("scratch", Some(pocket.name().to_owned())),
-        CueEnd::Ball(i) => ("ball", Some(table.layout.balls[i].label.clone())),
-    };
-    EndAnswer {
-        end,
-        at: name,
-        place: at.into(),
+impl EndAnswer {
+    /// An end as data.
+    #[must_use]
+    pub fn new(table: &Table<'_>, end: CueEnd, at: Point) -> Self {
+        let (end, name) = match end {
+            CueEnd::Rest => ("rest", None),
+            CueEnd::Scratch(pocket) => ("scratch", Some(pocket.name().to_owned())),
+            CueEnd::Ball(i) => ("ball", Some(table.layout.balls[i].label.clone())),
+        };
+        Self {
+            end,
+            at: name,
+            place: at.into(),
+        }
+    }
+}
+
+impl StanceAnswer {
+    /// A stance as data.
+    #[must_use]
+    pub fn new(table: &Table<'_>, stance: &Stance) -> Self {
+        Self {
+            place: stance.at.into(),
+            needed_mm: stance.needed_m * 1e3,
+            needs_rest: stance.needs_rest,
+            other_hand_reaches: stance.other_hand_reaches,
+            over_rail: stance.over_rail,
+            over_ball: stance
+                .over_ball
+                .map(|i| table.layout.balls[i].label.clone()),
+            arm_factor: stance.arm_factor(),
+        }
     }
 }
 
@@ -254,7 +289,7 @@ fn miss(table: &Table<'_>, miss: &MissLeave) -> MissAnswer {
         chance: miss.chance,
         object: miss.object_at.into(),
         dropped: miss.dropped.map(|p| p.name()),
-        cue: cue_end(table, miss.cue_end, miss.cue_at),
+        cue: EndAnswer::new(table, miss.cue_end, miss.cue_at),
     }
 }
 
@@ -265,7 +300,6 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         Family::Bank { cushions } | Family::Kick { cushions } => cushions,
         Family::Direct | Family::Combination { .. } => 0,
     };
-    let stance = &ranked.stance;
     let directions = shot.directions.spans().iter().map(|s| DirectionsAnswer {
         from_deg: s.from_rad.to_degrees(),
         to_deg: s.to_rad.to_degrees(),
@@ -286,24 +320,20 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         cut_side: if shot.cut_rad >= 0.0 { "left" } else { "right" },
         cue_travel_mm: shot.cue_travel_m * 1e3,
         cue_speed_m_s: shot.cue_speed_m_s,
+        pace_m_s: shot.pace_m_s,
+        stroke_lengths: shot.stroke_lengths(table.gear),
         directions: directions.collect(),
         blocked_share: shot.blocked_share,
         blockers: shot.blockers.iter().map(|&i| label(i)).collect(),
-        stance: StanceAnswer {
-            place: stance.at.into(),
-            needed_mm: stance.needed_m * 1e3,
-            needs_rest: stance.needs_rest,
-            over_rail: stance.over_rail,
-            over_ball: stance.over_ball.map(label),
-            arm_factor: stance.arm_factor(),
-        },
-        cue: cue_end(table, ranked.cue.end, ranked.cue.at),
+        stance: StanceAnswer::new(table, &ranked.stance),
+        cue: EndAnswer::new(table, ranked.cue.end, ranked.cue.at),
         cue_path: ranked.cue.path.iter().map(|&p| p.into()).collect(),
         misses: ranked.misses.iter().map(|m| miss(table, m)).collect(),
-        next: ranked.next.map(|(ball, pocket, chance)| NextAnswer {
-            ball: label(ball),
-            pocket: pocket.name(),
-            chance,
+        next: ranked.next.map(|next| NextAnswer {
+            ball: label(next.ball),
+            pocket: next.pocket.name(),
+            chance: next.chance,
+            free_share: next.free,
         }),
     }
 }

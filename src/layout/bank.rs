@@ -7,6 +7,7 @@
 use rayon::prelude::*;
 
 use super::candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, pull_back};
+use super::force::Tip;
 use super::obstruct::{EDGE_RAD, circle, spans_of};
 use super::table::{Table, set_as_acceptance};
 use crate::directions::{Directions, Span};
@@ -66,21 +67,57 @@ impl Rails {
     }
 }
 
-/// All one- and two-cushion banks of a ball that the cue ball can play.
+/// All one- and two-cushion banks of a ball that the cue ball can play: at two usual speeds, or at
+/// what a stroke off the tip sends the ball with in each direction. `done` is told of each search.
 #[must_use]
-pub fn banks(table: &Table<'_>, balls: &[usize], stroke: &Stroke) -> Vec<Candidate> {
-    let jobs: Vec<(usize, u8)> = balls.iter().flat_map(|&b| [(b, 1), (b, 2)]).collect();
+pub fn banks(
+    table: &Table<'_>,
+    balls: &[usize],
+    (stroke, tip): (&Stroke, Option<&Tip>),
+    done: &(dyn Fn() + Sync),
+) -> Vec<Candidate> {
+    let jobs: Vec<(usize, Option<u8>)> = match tip {
+        None => balls
+            .iter()
+            .flat_map(|&b| [(b, Some(1)), (b, Some(2))])
+            .collect(),
+        Some(_) => balls.iter().map(|&b| (b, None)).collect(),
+    };
     jobs.par_iter()
-        .flat_map_iter(|&(ball, cushions)| banks_of(table, ball, cushions, stroke))
+        .flat_map_iter(|&(ball, cushions)| {
+            let found = match (cushions, tip) {
+                (Some(n), _) => {
+                    let speed_m_s = BANK_SPEEDS_M_S[usize::from(n - 1)];
+                    banks_of(table, ball, cushions, stroke, &|_| Some(speed_m_s))
+                }
+                (None, Some(tip)) => banks_of(table, ball, None, stroke, &|direction_rad| {
+                    tip.sends_m_s(table, (ball, stroke.roll), direction_rad)
+                }),
+                (None, None) => Vec::new(),
+            };
+            done();
+            found
+        })
         .collect()
 }
 
-fn banks_of(table: &Table<'_>, ball: usize, cushions: u8, stroke: &Stroke) -> Vec<Candidate> {
-    let speed_m_s = BANK_SPEEDS_M_S[usize::from(cushions - 1)];
+/// Searches that [`banks`] makes for so many balls.
+pub(super) fn searches(balls: usize, tip: Option<&Tip>) -> usize {
+    if tip.is_some() { balls } else { 2 * balls }
+}
+
+/// Banks of one ball off so many cushions (or one or two), at a speed for each direction.
+fn banks_of(
+    table: &Table<'_>,
+    ball: usize,
+    wanted: Option<u8>,
+    stroke: &Stroke,
+    speed_m_s: &(dyn Fn(f64) -> Option<f64> + Sync),
+) -> Vec<Candidate> {
     let features = table.object_features(ball);
     let (bed, cloth, at) = (&table.object_bed, &table.gear.cloth, table.at(ball));
     let look = |theta: f64| {
-        let v = kurbo::Vec2::from_angle(theta) * speed_m_s;
+        let v = kurbo::Vec2::from_angle(theta) * speed_m_s(theta)?;
         let mut rails = Rails::default();
         let end = trace(
             &features,
@@ -105,8 +142,12 @@ fn banks_of(table: &Table<'_>, ball: usize, cushions: u8, stroke: &Stroke) -> Ve
     let spans = spans_of(&circle(STATIONS, &look), EDGE_RAD, &look);
     joined(&spans)
         .iter()
-        .filter(|s| s.width_rad() > NARROWEST_RAD && s.tag.cushions == cushions)
-        .filter_map(|span| from_span(table, ball, span, speed_m_s, stroke).ok())
+        .filter(|s| s.width_rad() > NARROWEST_RAD)
+        .filter(|s| wanted.is_none_or(|cushions| s.tag.cushions == cushions))
+        .filter_map(|span| {
+            let speed_m_s = speed_m_s(0.5 * (span.from_rad + span.to_rad))?;
+            from_span(table, ball, span, speed_m_s, stroke).ok()
+        })
         .collect()
 }
 

@@ -2,13 +2,16 @@
 
 use kurbo::Vec2;
 
+use super::force::{Tip, pace_for};
 use super::obstruct::{restrict, sector, turn_rad};
+use super::scratch::intervals;
 use super::table::{DropSet, Table, with_open};
 use crate::directions::{Directions, Span};
+use crate::gear::Gear;
 use crate::motion::straight_hit;
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
-use crate::window::{AimWindow, NoWindow, Stroke, solve_with};
+use crate::window::{AimWindow, NoWindow, Stroke, lengths_for_speed, solve_with, stroke_lengths};
 
 /// Looks per span when something may stand in the cue ball's way.
 const STATIONS: u32 = 12;
@@ -90,6 +93,8 @@ pub struct Candidate {
     pub blocked_share: f64,
     /// What makes this shot harder to see than a straight one.
     pub unseen: Unseen,
+    /// Speed of the dropping ball at the pocket; `None` for banks and kicks, whose stroke is given.
+    pub pace_m_s: Option<f64>,
     pub(crate) way: Way,
 }
 
@@ -116,6 +121,23 @@ impl Candidate {
         }
     }
 
+    /// Whether the first ball is cut to the left; a straight one as the stroke says.
+    #[must_use]
+    pub fn cut_left(&self) -> bool {
+        self.window().map_or(self.cut_rad >= 0.0, |w| w.cut_left)
+    }
+
+    /// The stroke in table lengths; `None` where it cannot be followed.
+    #[must_use]
+    pub fn stroke_lengths(&self, gear: &Gear) -> Option<f64> {
+        match &self.way {
+            Way::Straight(w) => {
+                stroke_lengths(gear, w.cue_speed_m_s, w.law.roll, w.aim.travel_m).ok()
+            }
+            Way::Cushions { speed_m_s } => lengths_for_speed(gear, *speed_m_s).ok(),
+        }
+    }
+
     /// Turn of the cue ball for a turn of the first ball at the aim, `D cos φ/t_c`; 1 off cushions.
     #[must_use]
     pub fn lever(&self) -> f64 {
@@ -127,11 +149,7 @@ impl Candidate {
     /// Intervals of cue-ball directions relative to the aim, rad.
     #[must_use]
     pub fn intervals_rad(&self) -> Vec<(f64, f64)> {
-        self.directions
-            .spans()
-            .iter()
-            .map(|s| (s.from_rad, s.to_rad))
-            .collect()
+        intervals(&self.directions)
     }
 
     /// Chance that a player makes it; `arm_factor` widens the arm for an awkward stance.
@@ -194,6 +212,7 @@ pub(crate) fn direct_played(
     }
     let (mut found, played) = pulled(table, set.ball, &set.acceptance, &set.open, stroke)?;
     found.pocket = set.pocket;
+    found.pace_m_s = Some(set.acceptance.pace_m_s);
     found.blocked_share = 1.0 - (1.0 - found.blocked_share) * (1.0 - set.blocked_share);
     found.blockers.extend(&set.blockers);
     found.blockers.sort_unstable();
@@ -204,17 +223,25 @@ pub(crate) fn direct_played(
 /// A drop set, or why there is none.
 pub(crate) type MaybeSet = Result<DropSet, (usize, PocketName, NoAcceptance)>;
 
-/// All drop sets of the balls wanted, six for each in the order of [`PocketName::ALL`].
+/// All drop sets of the balls wanted, six for each in the order of [`PocketName::ALL`]: at the
+/// stroke's pace, or at the pace that a stroke off the tip gives each.
 pub(crate) fn drop_sets(
     table: &Table<'_>,
     balls: &[usize],
-    pace_m_s: f64,
+    (stroke, tip): (&Stroke, Option<&Tip>),
 ) -> Result<Vec<MaybeSet>, AcceptanceError> {
     use rayon::prelude::*;
     balls
         .par_iter()
         .flat_map_iter(|&ball| PocketName::ALL.map(|pocket| (ball, pocket)))
         .map(|(ball, pocket)| {
+            let pace_m_s = match tip {
+                None => stroke.pace_m_s,
+                Some(tip) => match pace_for(table, (ball, pocket), stroke, tip)? {
+                    Some(pace_m_s) => pace_m_s,
+                    None => return Ok(Err((ball, pocket, NoAcceptance::NoDrop))),
+                },
+            };
             Ok(table
                 .drop_set(ball, pocket, pace_m_s)?
                 .map_err(|no| (ball, pocket, no)))
@@ -293,6 +320,7 @@ pub(crate) fn pulled(
         cut_rad: window.cut_rad,
         blockers,
         unseen: Unseen::default(),
+        pace_m_s: None,
         way: Way::Straight(Box::new(window)),
     };
     Ok((found, played))
@@ -359,7 +387,7 @@ pub(crate) fn cue_directions(window: &AimWindow, open: &Directions<How>) -> Dire
 }
 
 /// Takes out the directions in which something stands between cue ball and ghost ball.
-fn past_others(
+pub(super) fn past_others(
     table: &Table<'_>,
     first: usize,
     window: &AimWindow,

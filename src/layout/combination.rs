@@ -2,8 +2,10 @@
 
 use super::candidates::{Candidate, Family, Refusal, Unseen, cue_directions, pull_back};
 use super::cueball::arrives;
-use super::obstruct::{restrict, sector, turn_rad};
+use super::force::{Tip, agreed};
+use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
 use super::table::{DropSet, Table, ends, set_as_acceptance};
+use crate::contact::ThrowLaw;
 use crate::directions::Directions;
 use crate::gear::Gear;
 use crate::motion::{start_speed_for_pace_m_s, straight_hit};
@@ -18,23 +20,64 @@ const STATIONS: u32 = 8;
 /// Cuts of the second contact beyond this are not offered, rad: 75° (common practice).
 const THINNEST_RAD: f64 = 1.309;
 
+/// Balls nearer than this touch, m: a hundredth of a millimetre.
+const FROZEN_M: f64 = 1e-5;
+/// Cuts of a frozen pair beyond this are not offered, rad: 60°, where half the speed is left (common
+/// practice).
+const FROZEN_THINNEST_RAD: f64 = 1.0472;
+/// Looks over them: single degrees.
+const FROZEN_STEPS: u32 = 120;
 /// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
 const NARROWEST_RAD: f64 = 1e-4;
 
-/// All combinations through one other ball that the cue ball can play.
+/// All combinations through one other ball that the cue ball can play: at the pace of the sets, or at
+/// what a stroke off the tip gives. `done` is told of each set looked at.
 #[must_use]
-pub fn combinations(table: &Table<'_>, sets: &[&DropSet], stroke: &Stroke) -> Vec<Candidate> {
+pub fn combinations(
+    table: &Table<'_>,
+    sets: &[&DropSet],
+    (stroke, tip): (&Stroke, Option<&Tip>),
+    done: &(dyn Fn() + Sync),
+) -> Vec<Candidate> {
     use rayon::prelude::*;
-    let balls_alike = object_balls_only(table.gear);
+    let alike = object_balls_only(table.gear);
     sets.par_iter()
         .flat_map_iter(|set| {
-            let others: Vec<usize> = table.others(Some(set.ball)).map(|(i, _)| i).collect();
-            let gear = &balls_alike;
-            others
-                .into_iter()
-                .filter_map(move |through| one(table, gear, set, through, stroke).ok())
+            let others = table.others(Some(set.ball));
+            let found: Vec<Candidate> = others
+                .filter_map(|(through, _)| {
+                    let shot = one(table, &alike, set, through, stroke).ok()?;
+                    match tip {
+                        None => Some(shot),
+                        Some(tip) => stroked(table, &alike, &shot, stroke, tip),
+                    }
+                })
+                .collect();
+            done();
+            found
         })
         .collect()
+}
+
+/// The combination again at the pace that a stroke gives it.
+fn stroked(
+    table: &Table<'_>,
+    alike: &Gear,
+    shot: &Candidate,
+    stroke: &Stroke,
+    tip: &Tip,
+) -> Option<Candidate> {
+    let at = |pace_m_s: f64| {
+        let set = table
+            .drop_set(shot.ball, shot.pocket, pace_m_s)
+            .ok()?
+            .ok()?;
+        one(table, alike, &set, shot.first, stroke).ok()
+    };
+    let needs =
+        |pace_m_s: f64| Ok(at(pace_m_s).map(|c| (c.cue_speed_m_s, stroke.roll, c.cue_travel_m)));
+    let pace_m_s = agreed(table, tip, shot.pace_m_s?, needs).ok()??;
+    at(pace_m_s)
 }
 
 /// The gear as two object balls see it.
@@ -61,6 +104,17 @@ fn one(
     if turn_rad(base, target).abs() > THINNEST_RAD {
         return Err(Refusal::OutOfReach);
     }
+    if let Some((middle_ball, start_m_s)) = frozen(alike, set, from) {
+        let acceptance = set_as_acceptance(
+            from,
+            base,
+            start_m_s,
+            table.object_object_m,
+            middle_ball.clone(),
+        );
+        let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
+        return offered(set, through, found, 0.0);
+    }
     let (window, start_m_s) = second_contact(table, alike, set, through)?;
     let middle_ball = past_others(table, set.ball, through, &window, &set.open);
     if middle_ball.is_empty() {
@@ -74,25 +128,63 @@ fn one(
         middle_ball.clone(),
     );
     let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
-    if found.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)) {
-        return Err(Refusal::OutOfReach);
-    }
-    if found.directions.measure_rad() < NARROWEST_RAD {
-        return Err(Refusal::OutOfReach);
-    }
-    let family = Family::Combination { through };
     // The second ghost ball is seen as well as the first, from the middle ball's place.
-    let unseen = Unseen {
-        arms: 0.0,
-        pictures_per_m: found.lever() / window.aim.travel_m,
-    };
+    let pictures_per_m = found.lever() / window.aim.travel_m;
+    offered(set, through, found, pictures_per_m)
+}
+
+/// The middle ball's shot as a combination, if anyone would try it.
+fn offered(
+    set: &DropSet,
+    through: usize,
+    found: Candidate,
+    pictures_per_m: f64,
+) -> Result<Candidate, Refusal> {
+    let too_fast = found.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST));
+    if too_fast || found.directions.measure_rad() < NARROWEST_RAD {
+        return Err(Refusal::OutOfReach);
+    }
     Ok(Candidate {
-        family,
+        family: Family::Combination { through },
         ball: set.ball,
         pocket: set.pocket,
-        unseen,
+        pace_m_s: Some(set.acceptance.pace_m_s),
+        unseen: Unseen {
+            arms: 0.0,
+            pictures_per_m,
+        },
         ..found
     })
+}
+
+/// Two frozen balls: the second leaves along the line of centres, turned by throw, however the first
+/// is hit. Directions of the first, relative to that line, that send the second in, and the speed it
+/// takes; `None` when the balls do not touch.
+fn frozen(alike: &Gear, set: &DropSet, from: kurbo::Point) -> Option<(Directions<How>, f64)> {
+    let line = set.acceptance.object - from;
+    if line.hypot() - alike.balls.object_diameter_m > FROZEN_M {
+        return None;
+    }
+    // v_o = (1 + e_b)/2 · v along the line of centres
+    let start_m_s = 2.0 * set.acceptance.object_speed_m_s / (1.0 + alike.contact.restitution);
+    let law = ThrowLaw {
+        contact: alike.contact,
+        speed_m_s: start_m_s,
+        roll: 0.0,
+        side_right: 0.0,
+    };
+    let (steps, widest) = (f64::from(FROZEN_STEPS), FROZEN_THINNEST_RAD);
+    let stations: Vec<f64> = (0..=FROZEN_STEPS)
+        .map(|k| widest * (2.0 * f64::from(k) / steps - 1.0))
+        .collect();
+    // sent right of the line of centres (negative), the first ball has the second on its left
+    let spans = spans_of(&stations, EDGE_RAD, &|turn: f64| {
+        let throw = law.throw(-turn.sin(), turn.cos());
+        let leaves = line.atan2() - throw.angle_rad;
+        set.open
+            .tag_at(turn_rad(set.acceptance.approach_rad, leaves))
+    });
+    Some((Directions::from_spans(spans), start_m_s)).filter(|(set, _)| !set.is_empty())
 }
 
 /// The contact of the two object balls, with the roll that the middle ball has by then.

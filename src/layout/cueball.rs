@@ -1,32 +1,25 @@
 //! Forward: what happens when the cue ball is sent in a direction. The other way round from the
 //! pull-back, with the same contact and motion, so that each checks the other.
 
+use std::cell::OnceCell;
+
 use kurbo::{Point, Vec2};
 
 use super::candidates::{Candidate, Family, Way};
 use super::table::Table;
 use crate::contact::{Pair, aftermath};
-use crate::directions::{Directions, Span};
 use crate::motion::{BallState, End, Feature, Leg, Step, straight_hit, trace};
 use crate::pocket::PocketName;
 use crate::window::{contact_speed_m_s, start_speed_m_s};
-
-use super::obstruct::spans_of;
 
 /// Balls in one chain of contacts at most (assumption: what comes later is luck).
 const CHAIN: u32 = 4;
 /// Points along a curved leg of a path.
 const CURVE_POINTS: u32 = 8;
-/// Stations over the aim errors, and how far they reach in σ: beyond 4 lie 6 in 100 000.
-const STATIONS: u32 = 64;
-const REACH_SIGMA: f64 = 4.0;
-/// Accuracy of an edge between outcomes, σ: 1 in 250 of the chance at most.
-const EDGE_SIGMA: f64 = 1e-2;
-
 /// Whether a path of the cue ball scratched, and what it met in which order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Ending {
-    scratch: bool,
+pub(super) struct Ending {
+    pub(super) scratch: bool,
     signature: u64,
 }
 
@@ -68,17 +61,28 @@ pub struct Outcome {
     pub met: Option<usize>,
 }
 
-/// A candidate with everything its forward paths need, so that none allocates for features.
+/// Ways of the balls as polylines, m.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Paths {
+    /// The cue ball up to the first contact.
+    pub cue_before: Vec<Point>,
+    /// The cue ball afterwards, with its path.
+    pub cue_after: CueRun,
+    /// The balls that move, in order.
+    pub objects: Vec<(usize, Vec<Point>)>,
+}
+
+/// A candidate with everything its forward paths need: features are made once for each ball met.
 #[derive(Debug)]
 pub struct Forward<'a> {
     table: &'a Table<'a>,
     candidate: &'a Candidate,
     /// All balls.
     all: Vec<Feature>,
-    /// Without the first ball.
-    after: Vec<Feature>,
-    /// For each ball that may move: what it can meet.
-    object: Vec<(usize, Vec<Feature>)>,
+    /// For each ball, once the cue ball met it: the others.
+    after: Vec<OnceCell<Vec<Feature>>>,
+    /// For each ball, once it moved: what it can meet.
+    object: Vec<OnceCell<Vec<Feature>>>,
     cue_pair: Pair,
     object_pair: Pair,
 }
@@ -88,16 +92,13 @@ impl<'a> Forward<'a> {
     #[must_use]
     pub fn new(table: &'a Table<'a>, candidate: &'a Candidate) -> Self {
         let balls = &table.gear.balls;
-        let mut object = vec![(candidate.first, table.object_features(candidate.first))];
-        if candidate.ball != candidate.first {
-            object.push((candidate.ball, table.object_features(candidate.ball)));
-        }
+        let unmet = || table.layout.balls.iter().map(|_| OnceCell::new()).collect();
         Self {
             table,
             candidate,
             all: table.cue_features(None),
-            after: table.cue_features(Some(candidate.first)),
-            object,
+            after: unmet(),
+            object: unmet(),
             cue_pair: Pair {
                 first_mass_kg: balls.cue_mass_kg,
                 second_mass_kg: balls.object_mass_kg,
@@ -111,12 +112,17 @@ impl<'a> Forward<'a> {
         }
     }
 
+    /// The shot that is followed.
+    pub(super) fn candidate(&self) -> &Candidate {
+        self.candidate
+    }
+
     /// The whole outcome of an aim `delta_rad` off, counter-clockwise; the path of the cue ball is
     /// kept when `with_path`.
     #[must_use]
     pub fn outcome(&self, delta_rad: f64, with_path: bool) -> Outcome {
         let still = self.table.at(self.candidate.ball);
-        let Some((met, state)) = self.first_contact(delta_rad) else {
+        let Some((met, state)) = self.first_contact(delta_rad, |_| {}) else {
             let cue = self.missing_run(delta_rad, with_path, &mut 0);
             return Outcome {
                 dropped: None,
@@ -127,7 +133,7 @@ impl<'a> Forward<'a> {
         };
         let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
         let velocity = self.object_velocity(met, sent);
-        let (dropped, object_at) = self.object_run(met, velocity);
+        let (dropped, object_at) = self.object_run(met, velocity, |_, _| {});
         Outcome {
             dropped,
             object_at,
@@ -146,49 +152,15 @@ impl<'a> Forward<'a> {
     ) -> (CueRun, Vec2) {
         let centres = (self.table.at(met) - state.at).normalize();
         let after = aftermath(&self.table.gear.contact, &self.cue_pair, state, centres);
-        let run = if met == self.candidate.first {
-            self.run((&self.after, Some(met)), after.first, with_path, signature)
-        } else {
-            self.run(
-                (&self.table.cue_features(Some(met)), Some(met)),
-                after.first,
-                with_path,
-                signature,
-            )
-        };
+        let others = self.after[met].get_or_init(|| self.table.cue_features(Some(met)));
+        let run = self.run((others, Some(met)), after.first, with_path, signature);
         (run, after.second_velocity)
     }
 
-    /// Aim errors with which the cue ball scratches, relative to the aim, within 4 σ of `bias_rad`.
-    ///
-    /// Where neighbouring errors send the cue ball along different cushions the gap between them is
-    /// looked into, to a hundredth of σ.
-    #[must_use]
-    pub fn scratch_set(&self, sigma_rad: f64, bias_rad: f64) -> Directions<()> {
-        let stations: Vec<f64> = (0..=STATIONS)
-            .map(|k| {
-                bias_rad
-                    + sigma_rad * REACH_SIGMA * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0)
-            })
-            .collect();
-        let looked = spans_of(&stations, EDGE_SIGMA * sigma_rad, &|delta| {
-            Some(self.ending(delta))
-        });
-        let scratches = looked.into_iter().filter(|s| s.tag.scratch);
-        Directions::from_spans(
-            scratches
-                .map(|s| Span {
-                    from_rad: s.from_rad,
-                    to_rad: s.to_rad,
-                    tag: (),
-                })
-                .collect(),
-        )
-    }
-
-    fn ending(&self, delta_rad: f64) -> Ending {
+    /// How the cue ball's path ends for one aim error.
+    pub(super) fn ending(&self, delta_rad: f64) -> Ending {
         let mut signature = 0_u64;
-        let run = match self.first_contact(delta_rad) {
+        let run = match self.first_contact(delta_rad, |_| {}) {
             None => self.missing_run(delta_rad, false, &mut signature),
             Some((met, state)) => self.cue_after(met, &state, false, &mut signature).0,
         };
@@ -199,7 +171,11 @@ impl<'a> Forward<'a> {
     }
 
     /// The cue ball just before it meets a ball; `None` when it meets none.
-    fn first_contact(&self, delta_rad: f64) -> Option<(usize, BallState)> {
+    fn first_contact(
+        &self,
+        delta_rad: f64,
+        mut passes: impl FnMut(&Leg),
+    ) -> Option<(usize, BallState)> {
         let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
         let cue = self.table.layout.cue;
         let bed = &self.table.cue_bed;
@@ -220,8 +196,18 @@ impl<'a> Forward<'a> {
             }
             Way::Cushions { speed_m_s } => {
                 let start = BallState::sliding(cue, direction * *speed_m_s);
-                let (end, state) =
-                    trace(&self.all, &bed.body, &self.table.gear.cloth, start, |_| {}).ok()?;
+                let (end, state) = trace(
+                    &self.all,
+                    &bed.body,
+                    &self.table.gear.cloth,
+                    start,
+                    |step| {
+                        if let Step::Leg(leg) = step {
+                            passes(&leg);
+                        }
+                    },
+                )
+                .ok()?;
                 match end {
                     End::Ball(index) => Some((Table::ball_of(bed, index, None)?, state)),
                     _ => None,
@@ -303,21 +289,24 @@ impl<'a> Forward<'a> {
     }
 
     /// Follows an object ball and those it runs into, until one drops or the last one stops.
-    fn object_run(&self, ball: usize, velocity: Vec2) -> (Option<(usize, PocketName)>, Point) {
+    /// `passes` sees each leg with the ball that goes it.
+    fn object_run(
+        &self,
+        ball: usize,
+        velocity: Vec2,
+        mut passes: impl FnMut(usize, &Leg),
+    ) -> (Option<(usize, PocketName)>, Point) {
         let (bed, cloth) = (&self.table.object_bed, &self.table.gear.cloth);
         let (mut ball, mut velocity) = (ball, velocity);
         for _ in 0..CHAIN {
-            let prepared = self.object.iter().find(|(b, _)| *b == ball);
-            let made;
-            let features = match prepared {
-                Some((_, features)) => features,
-                None => {
-                    made = self.table.object_features(ball);
-                    &made
-                }
-            };
+            let features = self.object[ball].get_or_init(|| self.table.object_features(ball));
             let start = BallState::sliding(self.table.at(ball), velocity);
-            match trace(features, &bed.body, cloth, start, |_| {}) {
+            let moving = ball;
+            match trace(features, &bed.body, cloth, start, |step| {
+                if let Step::Leg(leg) = step {
+                    passes(moving, &leg);
+                }
+            }) {
                 Ok((End::Drop(i), state)) => {
                     return (bed.pocket_of(i).map(|p| (ball, p)), state.at);
                 }
@@ -339,6 +328,37 @@ impl<'a> Forward<'a> {
             }
         }
         (None, self.table.at(ball))
+    }
+
+    /// Where the balls go with an aim error, for a picture.
+    #[must_use]
+    pub fn paths(&self, delta_rad: f64) -> Paths {
+        let mut before = vec![self.table.layout.cue];
+        let Some((met, state)) = self.first_contact(delta_rad, |leg| extend(&mut before, leg))
+        else {
+            let cue_after = self.missing_run(delta_rad, true, &mut 0);
+            return Paths {
+                cue_before: before,
+                cue_after,
+                objects: Vec::new(),
+            };
+        };
+        before.push(state.at);
+        let (cue_after, sent) = self.cue_after(met, &state, true, &mut 0);
+        let mut objects: Vec<(usize, Vec<Point>)> = Vec::new();
+        self.object_run(met, self.object_velocity(met, sent), |ball, leg| {
+            if objects.last().is_none_or(|(b, _)| *b != ball) {
+                objects.push((ball, vec![leg.start.at]));
+            }
+            if let Some((_, path)) = objects.last_mut() {
+                extend(path, leg);
+            }
+        });
+        Paths {
+            cue_before: before,
+            cue_after,
+            objects,
+        }
     }
 
     /// Whether an outcome is the shot that was called.

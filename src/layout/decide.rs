@@ -6,12 +6,12 @@
 use serde::Serialize;
 
 use super::answer::Place;
-use super::leave::{LeaveCell, LeaveMap};
+use super::leave::{LeaveCell, LeaveMap, RestingArea};
 use super::play::{BestPace, PaceTry, Risk, break_even};
+use crate::answer::pace_words;
 use crate::player::in_ten;
 use crate::pocket::PocketName;
 use crate::units::{Angle, speak};
-use crate::window::Hit;
 
 /// Changes of throw and of room below this are not worth saying, degrees (assumption: far below
 /// what a starting player's arm spreads).
@@ -108,7 +108,7 @@ impl LeaveAnswer {
         let on = map.is_some();
         let (areas, cells) = map.map_or_else(Default::default, |m| (m.resting, m.cells));
         let resting = areas.into_iter().map(|area| RestingAnswer {
-            hit: hit_name(area.hit),
+            hit: area.hit.name(),
             make: area.make,
             next: area.next,
             stops: area.stops.iter().map(|&p| p.into()).collect(),
@@ -120,15 +120,6 @@ impl LeaveAnswer {
             resting: resting.collect(),
             cells,
         }
-    }
-}
-
-fn hit_name(hit: Hit) -> &'static str {
-    match hit {
-        Hit::Stun => "stun",
-        Hit::Roll => "roll",
-        Hit::Draw => "draw",
-        Hit::Follow => "follow",
     }
 }
 
@@ -178,24 +169,28 @@ pub fn decision_text(decision: &Decision) -> String {
 fn pace_line(found: &BestPace) -> String {
     let best = &found.best;
     let head = format!(
-        "Best pace for shot 1: {:.2} m/s at the pocket, {:.1} in 10",
-        best.pace_m_s,
+        "Best pace for shot 1, with ±10 % of speed and clean or chalky balls counted (assumed): {}, {:.1} in 10",
+        pace_words(best.pace_m_s, Some(best.stroke_lengths)),
         10.0 * best.chance
     );
-    match &found.asked {
-        None => format!("{head}.\n"),
-        Some(asked) if best.chance - asked.chance < NO_GAIN => {
-            format!(
-                "{head}: no better than the {:.2} m/s asked for.\n",
-                asked.pace_m_s
-            )
-        }
-        Some(asked) => format!(
-            "{head} against {:.1} in 10 now{}.\n",
-            10.0 * asked.chance,
-            lost(asked, best)
+    let (than, lost) = match &found.asked {
+        None => (String::new(), String::new()),
+        Some(asked) if best.chance - asked.chance < NO_GAIN => (
+            format!(": no better than the {:.2} m/s asked for", asked.pace_m_s),
+            String::new(),
         ),
-    }
+        Some(asked) => (
+            format!(" against {:.1} in 10 now", 10.0 * asked.chance),
+            lost(asked, best),
+        ),
+    };
+    let softer = found.asked.is_none_or(|a| best.pace_m_s < a.pace_m_s);
+    let uncounted = if softer && !than.starts_with(':') {
+        " Not counted, and against a soft stroke: where it leaves the cue ball, a table that rolls off."
+    } else {
+        ""
+    };
+    format!("{head}{than}{lost}.{uncounted}\n")
 }
 
 /// What the better pace costs elsewhere, from the numbers: more throw, less room at the jaws.
@@ -209,6 +204,12 @@ fn lost(asked: &PaceTry, best: &PaceTry) -> String {
     };
     let worth_rad = WORTH_SAYING_DEG.to_radians();
     let mut parts = Vec::new();
+    if best.short_share > asked.short_share + NO_GAIN {
+        parts.push(format!(
+            "{:.0} in 100 die before the pocket",
+            100.0 * best.short_share
+        ));
+    }
     if best.throw_rad > asked.throw_rad + worth_rad {
         parts.push(change("throw grows", asked.throw_rad, best.throw_rad));
     }
@@ -241,6 +242,31 @@ fn verdict_line(verdict: &GoOrSafe) -> String {
         ),
     };
     format!("Go or safe: {words}.\n")
+}
+
+/// "Stun leaves you 6 in 10, roll 8 in 10, draw 5 in 10": best first.
+#[must_use]
+pub fn leave_words(resting: &[RestingArea]) -> String {
+    let mut ways: Vec<(&str, f64)> = resting
+        .iter()
+        .filter_map(|area| Some((area.hit.name(), area.next?)))
+        .collect();
+    ways.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let mut words: Vec<String> = ways
+        .iter()
+        .map(|(hit, next)| format!("{hit} {}", in_ten(*next)))
+        .collect();
+    match (words.first_mut(), ways.first()) {
+        (Some(first), Some((hit, next))) => {
+            let mut name = (*hit).to_owned();
+            if let Some(letter) = name.get_mut(..1) {
+                letter.make_ascii_uppercase();
+            }
+            *first = format!("{name} leaves you {}", in_ten(*next));
+        }
+        _ => return "No way of hitting makes this shot".to_owned(),
+    }
+    words.join(", ")
 }
 
 fn leave_line(leave: &LeaveAnswer) -> String {

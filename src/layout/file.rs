@@ -23,6 +23,8 @@ use crate::units::{Axis, Coordinate, Position};
 
 /// Label of the cue ball.
 const CUE: &str = "cue";
+/// First line of a layout.
+const HEADER: &str = "ball,x,y";
 /// Balls this much into each other are rounding in the file and are set apart, m (assumption: a
 /// tenth of a millimetre, the last digit people write).
 const ROUNDING_M: f64 = 1e-4;
@@ -69,7 +71,7 @@ pub enum LayoutFault {
     #[error("the ball has no name; write cue or a number or word")]
     NoLabel,
     /// The same label twice.
-    #[error("the ball {label} is already on line {first}; each ball has its own name")]
+    #[error("the ball {label} is already {}; each ball has its own name", on_line("on ", *first, "there"))]
     Duplicate {
         /// The label.
         label: String,
@@ -108,7 +110,8 @@ pub enum LayoutFault {
     },
     /// Two balls in one place.
     #[error(
-        "the balls {one} (line {one_line}) and {other} overlap: {apart_mm:.1} mm apart, centre to centre, and they need {need_mm:.1} mm"
+        "the balls {one}{} and {other} overlap: {apart_mm:.1} mm apart, centre to centre, and they need {need_mm:.1} mm",
+        on_line(" (", *one_line, "")
     )]
     Overlap {
         /// The first.
@@ -159,6 +162,15 @@ pub struct LayoutError {
     pub problems: Vec<Problem>,
 }
 
+/// A line in words; `else_say` where there is no file.
+fn on_line(before: &str, line: u64, else_say: &str) -> String {
+    match line {
+        0 => else_say.to_owned(),
+        line if before.ends_with('(') => format!("{before}line {line})"),
+        line => format!("{before}line {line}"),
+    }
+}
+
 fn joined(problems: &[Problem]) -> String {
     let lines: Vec<String> = problems
         .iter()
@@ -204,6 +216,38 @@ impl Layout {
             line,
         }));
         Self::checked(gear, placed, Vec::new())
+    }
+
+    /// The cue ball and one object ball that are placed already, and others as rows of a file:
+    /// `7,4,1`. Faults have no lines.
+    ///
+    /// # Errors
+    /// [`LayoutError`] with every fault.
+    pub fn with_rows(
+        gear: &Gear,
+        cue: Point,
+        object: Ball,
+        rows: &[String],
+    ) -> Result<Self, LayoutError> {
+        let (mut problems, mut placed) = (Vec::new(), Vec::new());
+        placed.push(Placed {
+            label: CUE.to_owned(),
+            at: cue,
+            line: 0,
+        });
+        placed.push(Placed {
+            label: object.label,
+            at: object.at,
+            line: 0,
+        });
+        placed.extend(read(
+            &format!("{HEADER}\n{}\n", rows.join("\n")),
+            gear,
+            &mut problems,
+        ));
+        placed.iter_mut().for_each(|b| b.line = 0);
+        problems.iter_mut().for_each(|p| p.line = 0);
+        Self::checked(gear, placed, problems)
     }
 
     /// The ball called `label`.
@@ -323,7 +367,7 @@ fn read(text: &str, gear: &Gear, problems: &mut Vec<Problem>) -> Vec<Placed> {
         let values: Vec<&str> = record.iter().collect();
         if !header_seen {
             header_seen = true;
-            if values == ["ball", "x", "y"] {
+            if values.join(",") == HEADER {
                 continue;
             }
             let fault = LayoutFault::Header {

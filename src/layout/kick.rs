@@ -46,10 +46,16 @@ struct Look {
     travel_m: f64,
 }
 
-/// All kicks off one or two cushions into the drop sets given.
+/// All kicks off one or two cushions into the drop sets given, at a speed off the tip. `done` is told
+/// of each set looked at.
 #[must_use]
-pub fn kicks(table: &Table<'_>, sets: &[&DropSet]) -> Vec<Candidate> {
-    let kicker = Kicker::new(table);
+pub fn kicks(
+    table: &Table<'_>,
+    sets: &[&DropSet],
+    speed_m_s: f64,
+    done: &(dyn Fn() + Sync),
+) -> Vec<Candidate> {
+    let kicker = Kicker::new(table, speed_m_s);
     let stations = circle(STATIONS, &|a| kicker.look(a));
     let looks: Vec<Seen> = stations.par_iter().map(|&a| (a, kicker.look(a))).collect();
     let steady: Vec<Steady> = looks
@@ -57,8 +63,15 @@ pub fn kicks(table: &Table<'_>, sets: &[&DropSet]) -> Vec<Candidate> {
         .flat_map_iter(|pair| kicker.steady(pair[0], pair[1]))
         .collect();
     sets.par_iter()
-        .filter(|set| !set.open.is_empty())
-        .flat_map_iter(|set| kicker.kicks_for(set, &steady))
+        .flat_map_iter(|set| {
+            let found = if set.open.is_empty() {
+                Vec::new()
+            } else {
+                kicker.kicks_for(set, &steady)
+            };
+            done();
+            found
+        })
         .collect()
 }
 
@@ -76,10 +89,12 @@ struct Kicker<'a> {
     features: Vec<Feature>,
     pair: Pair,
     cue: Point,
+    /// Speed off the tip.
+    speed_m_s: f64,
 }
 
 impl<'a> Kicker<'a> {
-    fn new(table: &'a Table<'a>) -> Self {
+    fn new(table: &'a Table<'a>, speed_m_s: f64) -> Self {
         let balls = &table.gear.balls;
         Self {
             table,
@@ -90,11 +105,12 @@ impl<'a> Kicker<'a> {
                 first_radius_m: table.cue_bed.body.radius_m,
             },
             cue: table.layout.cue,
+            speed_m_s,
         }
     }
 
     fn look(&self, direction_rad: f64) -> Option<Look> {
-        let v = Vec2::from_angle(direction_rad) * KICK_SPEED_M_S;
+        let v = Vec2::from_angle(direction_rad) * self.speed_m_s;
         let (mut rails, mut hits, mut spoiled, mut travel_m) = (0_u32, 0_u8, false, 0.0);
         let bed = &self.table.cue_bed;
         let (end, state) = trace(
@@ -281,7 +297,7 @@ impl<'a> Kicker<'a> {
             aim_rad,
             directions: Directions::from_spans(spans.collect()),
             cue_travel_m: look.travel_m,
-            cue_speed_m_s: KICK_SPEED_M_S,
+            cue_speed_m_s: self.speed_m_s,
             cut_rad: turn_rad(look.contact.v.atan2(), centres.atan2()),
             blockers: set.blockers.clone(),
             blocked_share: set.blocked_share,
@@ -289,8 +305,9 @@ impl<'a> Kicker<'a> {
                 arms: ARMS_PER_CUSHION * f64::from(look.met.cushions),
                 pictures_per_m: 0.0,
             },
+            pace_m_s: None,
             way: Way::Cushions {
-                speed_m_s: KICK_SPEED_M_S,
+                speed_m_s: self.speed_m_s,
             },
         })
     }

@@ -5,16 +5,19 @@ use kurbo::Point;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidates::{Candidate, direct, pull_back};
-use super::cueball::{CueEnd, Forward};
+use super::candidates::{Candidate, direct};
+use super::cueball::Forward;
 use super::file::Layout;
+use super::rank::ChooseOptions;
+use super::scratch::evenly_likely;
+use super::stance::stance;
 use super::table::{DropSet, Table};
-use crate::player::{AimError, normal};
+use crate::player::chance;
 use crate::pocket::{AcceptanceError, PocketName};
 use crate::window::{Hit, Stroke};
 
-/// Aim errors followed for a resting area, at evenly spaced quantiles.
-const QUANTILES: u32 = 60;
+/// Makes followed for a resting area, each as likely as the others.
+const STOPS: u32 = 60;
 
 /// One place for the cue ball.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -62,7 +65,7 @@ pub(crate) struct Next<'a> {
     gear: &'a crate::gear::Gear,
     balls: Layout,
     set: DropSet,
-    stroke: Stroke,
+    options: ChooseOptions,
 }
 
 impl<'a> Next<'a> {
@@ -72,21 +75,22 @@ impl<'a> Next<'a> {
         gone: usize,
         ball: usize,
         pocket: PocketName,
-        stroke: &Stroke,
+        options: &ChooseOptions,
     ) -> Result<Option<Self>, AcceptanceError> {
         let balls = without(table.layout, gone);
         let index = if ball > gone { ball - 1 } else { ball };
-        let set = Table::new(table.gear, &balls).drop_set(index, pocket, stroke.pace_m_s)?;
+        let set =
+            Table::new(table.gear, &balls).drop_set(index, pocket, options.stroke.pace_m_s)?;
         Ok(set.ok().map(|set| Self {
             gear: table.gear,
             balls,
             set,
-            stroke: *stroke,
+            options: options.clone(),
         }))
     }
 
-    /// Chance from a place of the cue ball; `None` where it cannot lie.
-    pub(crate) fn chance(&self, cue: Point, player: &AimError) -> Option<f64> {
+    /// Chance from a place of the cue ball, the stance there counted; `None` where it cannot lie.
+    pub(crate) fn chance(&self, cue: Point) -> Option<f64> {
         let layout = Layout {
             cue,
             balls: self.balls.balls.clone(),
@@ -98,7 +102,10 @@ impl<'a> Next<'a> {
                 .iter()
                 .all(|b| (b.at - cue).hypot() >= table.cue_object_m - TOUCH_M);
         free.then(|| {
-            direct(&table, Ok(&self.set), &self.stroke).map_or(0.0, |c| c.chance(player, 1.0))
+            direct(&table, Ok(&self.set), &self.options.stroke).map_or(0.0, |shot| {
+                let factor = stance(&table, shot.aim_rad, self.options.reach).arm_factor();
+                shot.chance(self.options.aims(&shot), factor)
+            })
         })
     }
 }
@@ -115,45 +122,6 @@ pub(crate) fn without(layout: &Layout, gone: usize) -> Layout {
     }
 }
 
-/// The best next shot with the cue ball at `cue` after `gone` dropped: ball (index before it
-/// dropped), pocket, chance. Sets are those of this table; only those that `gone` stood in the way
-/// of are solved again.
-pub(crate) fn best_next(
-    table: &Table<'_>,
-    sets: &[&DropSet],
-    gone: usize,
-    cue: Point,
-    (stroke, player): (&Stroke, &AimError),
-) -> Option<(usize, PocketName, f64)> {
-    let layout = Layout {
-        cue,
-        ..without(table.layout, gone)
-    };
-    let after = Table::new(table.gear, &layout);
-    sets.iter()
-        .filter(|s| s.ball != gone)
-        .filter_map(|set| {
-            let ball = if set.ball > gone {
-                set.ball - 1
-            } else {
-                set.ball
-            };
-            let again;
-            let set_now = if set.blockers.contains(&gone) {
-                again = after
-                    .drop_set(ball, set.pocket, stroke.pace_m_s)
-                    .ok()?
-                    .ok()?;
-                &again
-            } else {
-                *set
-            };
-            let shot = pull_back(&after, ball, &set_now.acceptance, &set_now.open, stroke).ok()?;
-            Some((set.ball, set.pocket, shot.chance(player, 1.0)))
-        })
-        .max_by(|a, b| a.2.total_cmp(&b.2))
-}
-
 /// The leave map of a direct shot for a next ball and pocket.
 ///
 /// # Errors
@@ -162,37 +130,42 @@ pub fn leave_map(
     table: &Table<'_>,
     candidate: &Candidate,
     next: (usize, PocketName),
-    (stroke, player): (&Stroke, &AimError),
+    options: &ChooseOptions,
     columns: u32,
 ) -> Result<Option<LeaveMap>, AcceptanceError> {
-    let Some(after) = Next::new(table, candidate.ball, next.0, next.1, stroke)? else {
+    let Some(after) = Next::new(table, candidate.ball, next.0, next.1, options)? else {
         return Ok(None);
     };
     let bed = &table.gear.bed;
-    let cell_m = bed.length_m / f64::from(columns.max(1));
-    let mut rows = 1;
-    while f64::from(rows) * cell_m < bed.width_m - 0.5 * cell_m {
+    // from rail to rail, a ball frozen to either included
+    let edge_m = table.cue_bed.body.plan_radius_m;
+    let (length_m, width_m) = (bed.length_m - 2.0 * edge_m, bed.width_m - 2.0 * edge_m);
+    let columns = columns.max(2);
+    let step_m = length_m / f64::from(columns - 1);
+    let mut rows = 2;
+    while f64::from(rows - 1) * step_m < width_m - 0.5 * step_m {
         rows += 1;
     }
-    let height_m = bed.width_m / f64::from(rows);
+    let rise_m = width_m / f64::from(rows - 1);
     let places: Vec<(f64, f64)> = (0..rows)
         .flat_map(|r| (0..columns).map(move |c| (f64::from(c), f64::from(r))))
-        .map(|(c, r)| ((c + 0.5) * cell_m, (r + 0.5) * height_m))
+        .map(|(c, r)| (edge_m + c * step_m, edge_m + r * rise_m))
         .collect();
     let cells = places
         .par_iter()
         .map(|&(x_m, y_m)| LeaveCell {
             x_m,
             y_m,
-            chance: after.chance(Point::new(x_m, y_m), player),
+            chance: after.chance(Point::new(x_m, y_m)),
         })
         .collect();
+    let pace_m_s = candidate.pace_m_s.unwrap_or(options.stroke.pace_m_s);
     let set = table
-        .drop_set(candidate.ball, candidate.pocket, stroke.pace_m_s)?
+        .drop_set(candidate.ball, candidate.pocket, pace_m_s)?
         .ok();
     let resting = [Hit::Roll, Hit::Stun, Hit::Draw]
         .into_iter()
-        .filter_map(|hit| resting_area(table, set.as_ref()?, hit, &after, (stroke, player)))
+        .filter_map(|hit| resting_area(table, set.as_ref()?, hit, &after))
         .collect();
     Ok(Some(LeaveMap {
         next_ball: next.0,
@@ -209,33 +182,27 @@ fn resting_area(
     set: &DropSet,
     hit: Hit,
     after: &Next<'_>,
-    (stroke, player): (&Stroke, &AimError),
 ) -> Option<RestingArea> {
     let stroke = Stroke {
         roll: hit.roll(),
-        ..*stroke
+        ..after.options.stroke
     };
     let shot = direct(table, Ok(set), &stroke).ok()?;
     let forward = Forward::new(table, &shot);
-    let sigma_rad = shot.sigma_rad(player, 1.0);
-    let mut stops = Vec::new();
-    for k in 0..QUANTILES {
-        let q = (f64::from(k) + 0.5) / f64::from(QUANTILES);
-        let outcome = forward.outcome(player.bias_rad + sigma_rad * normal::quantile(q), false);
-        if forward.made(&outcome) && !matches!(outcome.cue.end, CueEnd::Scratch(_)) {
-            stops.push(outcome.cue.at);
-        }
-    }
-    let chances: Vec<f64> = stops
-        .iter()
-        .filter_map(|&p| after.chance(p, player))
+    let arm_factor = stance(table, shot.aim_rad, after.options.reach).arm_factor();
+    let aims = after.options.aims(&shot);
+    let spread = (shot.sigma_rad(aims, arm_factor), aims.bias_rad);
+    let kept = forward.kept(spread);
+    let stops: Vec<Point> = evenly_likely(&kept, spread, STOPS)
+        .into_iter()
+        .map(|delta| forward.outcome(delta, false).cue.at)
         .collect();
+    let chances: Vec<f64> = stops.iter().filter_map(|&p| after.chance(p)).collect();
     let count = f64::from(u32::try_from(chances.len()).unwrap_or(u32::MAX));
     let next = (!chances.is_empty()).then(|| chances.iter().sum::<f64>() / count);
-    let make = f64::from(u32::try_from(stops.len()).unwrap_or(u32::MAX)) / f64::from(QUANTILES);
     Some(RestingArea {
         hit,
-        make,
+        make: chance(&kept, spread.0, spread.1),
         next,
         stops,
     })

@@ -18,6 +18,8 @@ mod combination;
 mod cueball;
 mod decide;
 mod file;
+mod follow;
+mod force;
 mod kick;
 mod leave;
 mod obstruct;
@@ -25,25 +27,37 @@ mod past;
 mod play;
 mod rank;
 mod reach;
+mod scratch;
+mod sectors;
 mod stance;
 mod table;
 mod words;
 
-pub use answer::{ChoiceAnswer, Place, ShotChoice};
+pub use answer::{ChoiceAnswer, EndAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
 pub use combination::combinations;
-pub use cueball::{CueEnd, CueRun, Forward, Outcome};
-pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, decision_text};
+pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
+pub use decide::{
+    Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, decision_text, leave_words,
+};
 pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
+pub use follow::FollowUp;
+pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
 pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
-pub use rank::{Choice, ChooseOptions, LeastBad, MissLeave, Prefer, RankedShot, choose};
+pub use rank::{
+    Choice, ChooseOptions, LeastBad, Listener, MissLeave, Prefer, Progress, RankedShot, choose,
+};
 pub use reach::{ReachError, ReachRequest};
+pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, stance_among};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
-pub use words::{choice_text, place_words};
+pub use words::{
+    SpokenShot, blocked_words, choice_text, cue_words, first_large, place_words, refusal_words,
+    shot_title, stance_words,
+};

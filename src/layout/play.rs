@@ -2,14 +2,18 @@
 
 use kurbo::Point;
 use rand::Rng;
+use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidates::{Candidate, direct};
+use super::candidates::{Candidate, cue_directions, direct, past_others};
 use super::cueball::{CueEnd, Forward};
-use super::table::Table;
-use crate::player::{AimError, normal};
+use super::scratch::intervals;
+use super::table::{DropSet, Table};
+use crate::motion::start_speed_for_pace_m_s;
+use crate::player::spreads::{BALLS_SHARE, SPEED_SHARE};
+use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
-use crate::window::{Flags, PaceWord, Stroke};
+use crate::window::{AimWindow, Flags, PaceWord, Stroke, contact_speed_m_s};
 
 /// Fastest pace at the pocket that is tried, m/s (assumption: harder than anybody plays a ball in).
 /// The slowest is [`PaceWord::JustDrops`]: softer, a ball may die on the shelf.
@@ -17,15 +21,30 @@ const FASTEST_M_S: f64 = 5.0;
 /// Paces tried, evenly in the logarithm.
 const PACES: u32 = 25;
 
+/// Speeds tried around the intended one, each as likely as the others.
+const SPEEDS: u32 = 7;
+/// Three-point Gauss–Hermite rule of the Normal (from memory; its first five moments are checked
+/// below): places in σ and weights.
+const FRICTIONS: [(f64, f64); 3] = [
+    (-1.732_050_807_568_877_2, 1.0 / 6.0),
+    (0.0, 2.0 / 3.0),
+    (1.732_050_807_568_877_2, 1.0 / 6.0),
+];
+
 /// One pace tried.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct PaceTry {
     /// Speed at the pocket.
     pub pace_m_s: f64,
+    /// The same stroke in table lengths.
+    pub stroke_lengths: f64,
     /// Cue-ball speed at contact.
     pub cue_speed_m_s: f64,
-    /// Chance to make it, arm growth and throw counted.
+    /// Chance to make it: aim, growth of the arm with the stroke, errors of speed and condition of the
+    /// balls counted.
     pub chance: f64,
+    /// Share of the strokes that come out so soft that the ball dies before the pocket.
+    pub short_share: f64,
     /// Throw when aimed right, without sign.
     pub throw_rad: f64,
     /// Object-ball directions that drop, those blocked by others taken out.
@@ -44,6 +63,11 @@ pub struct BestPace {
 }
 
 /// Tries paces for a direct shot of a player whose stance widens the arm by a factor; `None` when it is not on at any of them.
+///
+/// Besides the aim, the stroke's speed (±10 %) and the friction between the balls (±25 %) scatter,
+/// both as the error budget assumes: a soft stroke may die before the pocket and throws more, by
+/// an amount that is less certain; a hard one spreads the arm and narrows the pocket. Not counted:
+/// where the cue ball goes, and a cloth that rolls off, both of which speak against soft strokes.
 ///
 /// # Errors
 /// [`AcceptanceError`] for a ball in a cushion.
@@ -65,11 +89,14 @@ pub fn best_pace(
         )
     };
     let asked = attempt(stroke.pace_m_s)?;
-    let mut tried = Vec::new();
-    for k in 0..PACES {
-        let share = f64::from(k) / f64::from(PACES - 1);
-        tried.extend(attempt(slowest * (FASTEST_M_S / slowest).powf(share))?);
-    }
+    let tried: Vec<Option<PaceTry>> = (0..PACES)
+        .into_par_iter()
+        .map(|k| {
+            let share = f64::from(k) / f64::from(PACES - 1);
+            attempt(slowest * (FASTEST_M_S / slowest).powf(share))
+        })
+        .collect::<Result<_, _>>()?;
+    let tried: Vec<PaceTry> = tried.into_iter().flatten().collect();
     // the asked pace may lie between two of those tried
     let candidates = tried
         .iter()
@@ -101,13 +128,73 @@ fn pace_try(
     let Some(window) = shot.window().filter(|w| !w.flags.has(Flags::TOO_FAST)) else {
         return Ok(None);
     };
+    let short_share = short_share(table, &set);
+    let sigma_rad = shot.sigma_rad(player, arm_factor);
+    let mut made = 0.0;
+    for k in 0..SPEEDS {
+        let share = (f64::from(k) + 0.5) / f64::from(SPEEDS);
+        let faster =
+            1.0 + SPEED_SHARE * normal::quantile(short_share + (1.0 - short_share) * share);
+        made += made_at(table, (&set, window), faster, (sigma_rad, player.bias_rad))?;
+    }
+    let lengths = shot.stroke_lengths(table.gear).unwrap_or(f64::NAN);
     Ok(Some(PaceTry {
         pace_m_s,
+        stroke_lengths: lengths,
         cue_speed_m_s: shot.cue_speed_m_s,
-        chance: shot.chance(player, arm_factor),
+        chance: (1.0 - short_share) * made / f64::from(SPEEDS),
+        short_share,
         throw_rad: window.throw_rad.abs(),
         room_rad: set.open.measure_rad(),
     }))
+}
+
+/// Share of the strokes after which the ball dies before the mouth: those slower than
+/// `v_o(0)/v_o(pace)` of the intended speed.
+fn short_share(table: &Table<'_>, set: &DropSet) -> f64 {
+    let to_mouth_m = set.acceptance.distance_m;
+    let least_m_s = start_speed_for_pace_m_s(&table.gear.cloth, 0.0, to_mouth_m);
+    normal::cdf((least_m_s / set.acceptance.object_speed_m_s - 1.0) / SPEED_SHARE)
+}
+
+/// Chance of an aim meant for one speed when the stroke comes out `faster` times as fast, over the
+/// condition of the balls.
+fn made_at(
+    table: &Table<'_>,
+    (set, window): (&DropSet, &AimWindow),
+    faster: f64,
+    (sigma_rad, bias_rad): (f64, f64),
+) -> Result<f64, AcceptanceError> {
+    let meant = &set.acceptance;
+    let arrives = contact_speed_m_s(
+        &table.gear.cloth,
+        meant.object_speed_m_s * faster,
+        1.0,
+        meant.distance_m,
+    );
+    // Past the mouth the pace is the speed the ball is sent with.
+    let pace_m_s = if meant.object_speed_m_s <= meant.pace_m_s {
+        Some(meant.pace_m_s * faster)
+    } else {
+        arrives
+    };
+    let Some(pace_m_s) = pace_m_s else {
+        return Ok(0.0);
+    };
+    let Ok(now) = table.drop_set(set.ball, set.pocket, pace_m_s)? else {
+        return Ok(0.0);
+    };
+    Ok(FRICTIONS
+        .iter()
+        .map(|(z, weight)| {
+            let mut sent = *window;
+            sent.law.speed_m_s *= faster;
+            sent.law.contact.friction_scale *= 1.0 + BALLS_SHARE * z;
+            let all = cue_directions(&sent, &now.open);
+            let (free, _) = past_others(table, set.ball, &sent, &all);
+            weight * chance(&intervals(&free), sigma_rad, bias_rad)
+        })
+        .sum())
 }
 
 /// The chance of making the shot from which going for it wins as often as playing safe, given the
@@ -177,5 +264,18 @@ pub fn risk<R: Rng + ?Sized>(
         miss: 1.0 - share(make),
         object_stops,
         cue_stops,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::FRICTIONS;
+
+    #[test]
+    fn the_rule_has_the_moments_of_the_normal() {
+        for (power, moment) in [(0, 1.0), (1, 0.0), (2, 1.0), (3, 0.0), (4, 3.0), (5, 0.0)] {
+            let sum: f64 = FRICTIONS.iter().map(|(z, w)| w * z.powi(power)).sum();
+            assert!((sum - moment).abs() < 1e-12, "{power}: {sum}");
+        }
     }
 }

@@ -3,13 +3,15 @@
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::bank::banks;
+use super::bank::{banks, searches};
 use super::candidates::{Candidate, Family, Refusal, direct, drop_sets};
 use super::combination::combinations;
 use super::cueball::{CueEnd, CueRun, Forward};
-use super::kick::kicks;
-use super::leave::best_next;
+use super::follow::{FollowUp, follow_up};
+use super::force::Tip;
+use super::kick::{KICK_SPEED_M_S, kicks};
 use super::obstruct::{EDGE_RAD, circle, spans_of};
+use super::scratch::intervals;
 use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table, ends};
 use crate::motion::straight_hit;
@@ -32,8 +34,12 @@ const NO_SHOT: f64 = 0.05;
 pub struct ChooseOptions {
     /// The player's aim.
     pub player: AimError,
-    /// The stroke.
+    /// The player's aim on cuts to the right, where it is another (a lean that changes with the cut).
+    pub on_right_cuts: Option<AimError>,
+    /// The stroke; its pace where no stroke off the tip is given.
     pub stroke: Stroke,
+    /// The stroke off the tip, the same for all shots, instead of the pace.
+    pub tip: Option<Tip>,
     /// How far the player gets.
     pub reach: Reach,
     /// Balls that may be played first; all when empty.
@@ -46,6 +52,17 @@ pub struct ChooseOptions {
     pub kicks: bool,
     /// What counts.
     pub prefer: Prefer,
+}
+
+impl ChooseOptions {
+    /// The player's aim on a shot.
+    #[must_use]
+    pub fn aims(&self, shot: &Candidate) -> &AimError {
+        match &self.on_right_cuts {
+            Some(right) if !shot.cut_left() => right,
+            _ => &self.player,
+        }
+    }
 }
 
 /// What counts in the ranking.
@@ -93,8 +110,8 @@ pub struct RankedShot {
     pub cue: CueRun,
     /// What misses leave: too full, too thin.
     pub misses: Vec<MissLeave>,
-    /// The best next shot after a make: ball, pocket, chance.
-    pub next: Option<(usize, PocketName, f64)>,
+    /// The best next shot after a make.
+    pub next: Option<FollowUp>,
 }
 
 /// A legal hit when there is no shot.
@@ -121,6 +138,18 @@ pub struct Choice {
     pub least_bad: Option<LeastBad>,
 }
 
+/// What a search is doing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Progress {
+    /// It begins to look at something in so many steps.
+    Begins(&'static str, usize),
+    /// A step is done.
+    Step,
+}
+
+/// Hears how a search gets on, from any thread.
+pub type Listener<'a> = &'a (dyn Fn(Progress) + Sync);
+
 /// Looks at every shot. `progress` hears what is being looked at.
 ///
 /// # Errors
@@ -128,7 +157,7 @@ pub struct Choice {
 pub fn choose(
     table: &Table<'_>,
     options: &ChooseOptions,
-    progress: &(dyn Fn(&'static str) + Sync),
+    progress: Listener<'_>,
 ) -> Result<Choice, AcceptanceError> {
     let all: Vec<usize> = (0..table.layout.balls.len()).collect();
     let targets = if options.targets.is_empty() {
@@ -136,8 +165,9 @@ pub fn choose(
     } else {
         &options.targets
     };
-    progress("direct shots");
-    let sets = drop_sets(table, &all, options.stroke.pace_m_s)?;
+    progress(Progress::Begins("direct shots", 1));
+    let sets = drop_sets(table, &all, (&options.stroke, options.tip.as_ref()))?;
+    progress(Progress::Step);
     let wanted: Vec<&Result<DropSet, _>> = sets
         .iter()
         .filter(|s| targets.contains(&s.as_ref().map_or_else(|no| no.0, |set| set.ball)))
@@ -159,10 +189,9 @@ pub fn choose(
         }
     }
     let usable: Vec<&DropSet> = sets.iter().filter_map(|s| s.as_ref().ok()).collect();
-    found.extend(roundabout(table, options, targets, &usable, progress));
+    found.extend(roundabout(table, options, targets, &usable, progress)?);
     found.retain(|shot| !shot.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)));
-    progress("what follows");
-    let mut shots = ranked(table, options, found);
+    let mut shots = ranked(table, options, found, progress);
     look_ahead(table, options, &usable, &mut shots);
     shots.sort_by(|a, b| order(options.prefer, a, b));
     let no_shot = shots.first().is_none_or(|s| s.chance < NO_SHOT);
@@ -185,42 +214,60 @@ fn roundabout(
     options: &ChooseOptions,
     targets: &[usize],
     sets: &[&DropSet],
-    progress: &(dyn Fn(&'static str) + Sync),
-) -> Vec<Candidate> {
+    progress: Listener<'_>,
+) -> Result<Vec<Candidate>, AcceptanceError> {
     let mut found = Vec::new();
+    let how = (&options.stroke, options.tip.as_ref());
+    let step = || progress(Progress::Step);
+    // A stroke that does not bring a ball straight in may still do it another way.
+    let usual = match options.tip {
+        Some(_) if options.combinations || options.kicks => {
+            let all: Vec<usize> = (0..table.layout.balls.len()).collect();
+            drop_sets(table, &all, (&options.stroke, None))?
+        }
+        _ => Vec::new(),
+    };
+    let usual: Vec<&DropSet> = usual.iter().filter_map(|s| s.as_ref().ok()).collect();
+    let sets = if options.tip.is_some() { &usual } else { sets };
     if options.banks {
-        progress("banks");
-        found.extend(banks(table, targets, &options.stroke));
+        progress(Progress::Begins("banks", searches(targets.len(), how.1)));
+        found.extend(banks(table, targets, how, &step));
     }
     if options.combinations {
-        progress("combinations");
+        progress(Progress::Begins("combinations", sets.len()));
         let through_target = |c: &Candidate| targets.contains(&c.first);
         found.extend(
-            combinations(table, sets, &options.stroke)
+            combinations(table, sets, how, &step)
                 .into_iter()
                 .filter(through_target),
         );
     }
     if options.kicks {
-        progress("kicks");
         let wanted: Vec<&DropSet> = sets
             .iter()
             .copied()
             .filter(|s| targets.contains(&s.ball))
             .collect();
-        found.extend(kicks(table, &wanted));
+        progress(Progress::Begins("kicks", wanted.len()));
+        let speed_m_s = options.tip.map_or(KICK_SPEED_M_S, |tip| tip.speed_m_s);
+        found.extend(kicks(table, &wanted, speed_m_s, &step));
     }
-    found
+    Ok(found)
 }
 
 /// Chances with the stance counted, and the paths of the best.
-fn ranked(table: &Table<'_>, options: &ChooseOptions, found: Vec<Candidate>) -> Vec<RankedShot> {
+fn ranked(
+    table: &Table<'_>,
+    options: &ChooseOptions,
+    found: Vec<Candidate>,
+    progress: Listener<'_>,
+) -> Vec<RankedShot> {
     let mut with_chance: Vec<(f64, Stance, Candidate)> = found
         .into_iter()
         .map(|shot| {
             let stance = stance(table, shot.aim_rad, options.reach);
             (
-                shot.chance(&options.player, stance.arm_factor()),
+                shot.chance(options.aims(&shot), stance.arm_factor()),
                 stance,
                 shot,
             )
@@ -228,9 +275,15 @@ fn ranked(table: &Table<'_>, options: &ChooseOptions, found: Vec<Candidate>) -> 
         .collect();
     with_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
     with_chance.truncate(DETAILED);
+    progress(Progress::Begins("what follows", with_chance.len()));
     with_chance
         .into_par_iter()
-        .map(|(chance, stance, shot)| detailed(table, &options.player, chance, stance, shot))
+        .map(|(chance, stance, shot)| {
+            let aims = *options.aims(&shot);
+            let shot = detailed(table, &aims, chance, stance, shot);
+            progress(Progress::Step);
+            shot
+        })
         .collect()
 }
 
@@ -243,18 +296,8 @@ fn detailed(
 ) -> RankedShot {
     let sigma_rad = shot.sigma_rad(player, stance.arm_factor());
     let forward = Forward::new(table, &shot);
-    let scratch_set = forward.scratch_set(sigma_rad, player.bias_rad);
-    let intervals: Vec<(f64, f64)> = scratch_set
-        .spans()
-        .iter()
-        .map(|s| (s.from_rad, s.to_rad))
-        .collect();
-    let kept = shot.directions.subtract(&intervals);
-    let kept: Vec<(f64, f64)> = kept
-        .spans()
-        .iter()
-        .map(|s| (s.from_rad, s.to_rad))
-        .collect();
+    let scratches = intervals(&forward.scratch_set(sigma_rad, player.bias_rad));
+    let kept = intervals(&shot.directions.subtract(&scratches));
     let cue = forward.outcome(player.bias_rad, true).cue;
     let misses = misses(&forward, &shot, sigma_rad, player.bias_rad);
     RankedShot {
@@ -262,7 +305,7 @@ fn detailed(
         sigma_rad,
         chance: made,
         chance_and_keep: chance(&kept, sigma_rad, player.bias_rad),
-        scratch: chance(&intervals, sigma_rad, player.bias_rad),
+        scratch: chance(&scratches, sigma_rad, player.bias_rad),
         cue,
         misses,
         next: None,
@@ -278,7 +321,7 @@ fn misses(
     bias_rad: f64,
 ) -> Vec<MissLeave> {
     let (low, high) = ends(&shot.directions);
-    let left_cut = shot.window().map_or(shot.cut_rad >= 0.0, |w| w.cut_left);
+    let left_cut = shot.cut_left();
     [(low, -1.0), (high, 1.0)]
         .into_iter()
         .map(|(edge, side)| {
@@ -307,27 +350,24 @@ fn look_ahead(
 ) {
     shots.sort_by(|a, b| order(Prefer::Make, a, b));
     shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
-        // A cue ball that runs into a ball goes on in a way that is not followed.
-        if shot.cue.end == CueEnd::Rest {
-            let (gone, at) = (shot.shot.ball, shot.cue.at);
-            shot.next = best_next(table, sets, gone, at, (&options.stroke, &options.player));
-        }
+        shot.next = follow_up(table, options, sets, shot);
     });
 }
 
 /// Best first; a total order, so that the same layout always gives the same answer.
 fn order(prefer: Prefer, a: &RankedShot, b: &RankedShot) -> std::cmp::Ordering {
+    // Nothing is promised of makes that run into another ball.
+    let follows = |s: &RankedShot| s.next.map_or(0.0, |n| n.chance * n.free);
     let worth = |s: &RankedShot| match prefer {
         Prefer::Make => s.chance_and_keep,
-        Prefer::Control => s.chance_and_keep * s.next.map_or(0.0, |n| n.2),
+        Prefer::Control => s.chance_and_keep * follows(s),
     };
     let step = |s: &RankedShot| (worth(s) / CHANCE_STEP).round();
-    let next = |s: &RankedShot| s.next.map_or(0.0, |n| n.2);
     let plain = |s: &RankedShot| u8::from(s.shot.family != Family::Direct);
     step(b)
         .total_cmp(&step(a))
         .then_with(|| plain(a).cmp(&plain(b)))
-        .then_with(|| next(b).total_cmp(&next(a)))
+        .then_with(|| follows(b).total_cmp(&follows(a)))
         .then_with(|| worth(b).total_cmp(&worth(a)))
         .then_with(|| (a.shot.ball, a.shot.first).cmp(&(b.shot.ball, b.shot.first)))
         .then_with(|| a.shot.aim_rad.total_cmp(&b.shot.aim_rad))

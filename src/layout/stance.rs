@@ -86,6 +86,8 @@ pub struct Stance {
     pub needed_m: f64,
     /// Farther than the player reaches.
     pub needs_rest: bool,
+    /// With the cue in the other hand the player would reach.
+    pub other_hand_reaches: bool,
     /// The cue has to be raised over the rail behind the cue ball.
     pub over_rail: bool,
     /// The cue has to be raised over this ball.
@@ -140,10 +142,13 @@ pub(crate) fn stance_among(around: &Around<'_>, aim_rad: f64, reach: Reach) -> S
         Hand::Left => -left,
     };
     let (at, needed_m) = standing_place(around.bed, cue, forward, body_side);
+    let needs_rest = needed_m > reach.reach_m;
+    let (_, other_m) = standing_place(around.bed, cue, forward, -body_side);
     Stance {
         at,
         needed_m,
-        needs_rest: needed_m > reach.reach_m,
+        needs_rest,
+        other_hand_reaches: needs_rest && other_m <= reach.reach_m,
         over_rail: to_nose_behind_m(around.bed, cue, forward) < FLAT_BRIDGE_M,
         over_ball: ball_behind(around, forward),
     }

@@ -74,6 +74,20 @@ impl<'a> Table<'a> {
         }
     }
 
+    /// The same bed with the balls elsewhere, for many places of the cue ball.
+    #[must_use]
+    pub fn with_layout(&self, layout: &'a Layout) -> Self {
+        Self {
+            gear: self.gear,
+            layout,
+            object_bed: self.object_bed.clone(),
+            cue_bed: self.cue_bed.clone(),
+            cue_object_m: self.cue_object_m,
+            object_object_m: self.object_object_m,
+            shapes: self.shapes.clone(),
+        }
+    }
+
     /// The place of a ball.
     #[must_use]
     pub fn at(&self, ball: usize) -> Point {

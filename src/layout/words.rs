@@ -1,6 +1,11 @@
 //! A choice of shots in words: best three, why, where a miss leaves it.
 
-use super::answer::{ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice};
+use serde::Serialize;
+
+use super::answer::{
+    ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer,
+};
+use crate::answer::{pace_words, stroke_words};
 use crate::gear::Gear;
 use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -9,6 +14,10 @@ use crate::units::{Angle, Length, UnitSystem, speak};
 const BEST: usize = 3;
 /// Parts below this are not worth a sentence (assumption: 1 in 50).
 const WORTH_SAYING: f64 = 0.02;
+/// Shots below this are no help (assumption: 1 in 20).
+const WORTH_TRYING: f64 = 0.05;
+/// Above this share of makes nothing is said of other balls (assumption).
+const ALWAYS_FREE: f64 = 0.95;
 /// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
 const BY_THE_RAIL: f64 = 0.2;
 
@@ -36,35 +45,88 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
     }
     if all {
         for refused in &answer.refused {
-            out.push_str(&refused_line(refused));
+            out.push_str(&refused_line(refused, answer));
         }
     }
+    let how_hard = match (answer.stroke_lengths, answer.pace_m_s) {
+        (Some(lengths), _) => format!("every shot {}", stroke_words(lengths)),
+        (None, pace) => format!("direct shots at {}", pace_words(pace.unwrap_or(0.0), None)),
+    };
     out.push_str(&format!(
-        "For a {}; direct shots at {} m/s at the pocket. Assumed: bounce of jaws and rails, what a cushion hides from the eye, reach.\n",
-        answer.player, answer.pace_m_s
+        "For {}; {how_hard}. Assumed: bounce of jaws and rails, what a cushion hides from the eye, reach.\n",
+        with_article(&answer.player)
     ));
     out
 }
 
+/// `a club player, assumed` and `an expert player, assumed`, but `student C, from 485 tries`.
+fn with_article(player: &str) -> String {
+    let article = match player.chars().next() {
+        Some('a' | 'e' | 'i' | 'o' | 'u') => "an",
+        _ => "a",
+    };
+    if player.contains(" player, ") {
+        format!("{article} {player}")
+    } else {
+        player.to_owned()
+    }
+}
+
+/// One shot of a choice in words.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SpokenShot {
+    /// `Play the 7 into the foot-right pocket`.
+    pub called: String,
+    /// `6 in 10`.
+    pub chance: String,
+    /// What makes it that hard.
+    pub why: String,
+    /// Where the cue ball goes, and what is next.
+    pub then: String,
+    /// What misses leave; empty where none is worth a word.
+    pub miss: String,
+}
+
+impl SpokenShot {
+    /// A shot in words.
+    #[must_use]
+    pub fn new(shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> Self {
+        let misses: Vec<String> = shot
+            .misses
+            .iter()
+            .filter(|m| m.chance > WORTH_SAYING)
+            .map(|m| miss_words(m, &shot.ball, gear))
+            .collect();
+        Self {
+            called: called(shot),
+            chance: in_ten(shot.chance),
+            why: why(shot, system),
+            then: format!(
+                "{}{}{}",
+                cue_words(&shot.cue, gear),
+                scratch(shot),
+                next(shot)
+            ),
+            miss: misses.join("; "),
+        }
+    }
+}
+
 fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
-    let mut out = format!("{rank}. {}: {}.\n", called(shot), in_ten(shot.chance));
-    out.push_str(&format!("   Why: {}.\n", why(shot, system)));
-    out.push_str(&format!(
-        "   Then: {}{}{}.\n",
-        cue_words(&shot.cue, gear),
-        scratch(shot),
-        next(shot)
-    ));
-    let misses: Vec<String> = shot
-        .misses
-        .iter()
-        .filter(|m| m.chance > WORTH_SAYING)
-        .map(|m| miss_words(m, &shot.ball, gear))
-        .collect();
-    if !misses.is_empty() {
-        out.push_str(&format!("   A miss: {}.\n", misses.join("; ")));
+    let said = SpokenShot::new(shot, gear, system);
+    let mut out = format!("{rank}. {}: {}.\n", said.called, said.chance);
+    out.push_str(&format!("   Why: {}.\n", said.why));
+    out.push_str(&format!("   Then: {}.\n", said.then));
+    if !said.miss.is_empty() {
+        out.push_str(&format!("   A miss: {}.\n", said.miss));
     }
     out
+}
+
+/// "Play the 7 into the foot-right pocket: 6 in 10", as over a picture.
+#[must_use]
+pub fn shot_title(shot: &ShotChoice) -> String {
+    format!("{}: {}", called(shot), in_ten(shot.chance))
 }
 
 /// "the 7 into the foot-right pocket, off one cushion".
@@ -106,6 +168,16 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
             speak::degrees(Angle::from_deg(shot.cut_deg))
         )
     });
+    // both ways of saying how hard
+    match (shot.stroke_lengths, shot.pace_m_s) {
+        (Some(lengths), Some(pace)) => parts.push(format!(
+            "{} ({})",
+            stroke_words(lengths),
+            pace_words(pace, None)
+        )),
+        (Some(lengths), None) => parts.push(stroke_words(lengths)),
+        (None, _) => {}
+    }
     if shot.blocked_share > WORTH_SAYING {
         let balls: Vec<String> = shot.blockers.iter().map(|b| format!("the {b}")).collect();
         parts.push(format!(
@@ -114,18 +186,68 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
             balls.join(" and ")
         ));
     }
-    if shot.stance.needs_rest {
-        parts.push("needs the rest".to_owned());
-    }
-    if let Some(ball) = &shot.stance.over_ball {
-        parts.push(format!("raised cue over the {ball}"));
-    } else if shot.stance.over_rail {
-        parts.push("raised cue over the rail".to_owned());
-    }
+    parts.extend(awkward(&shot.stance));
     parts.join(", ")
 }
 
-fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
+/// What is awkward about a stance.
+fn awkward(stance: &StanceAnswer) -> Vec<String> {
+    let mut parts = Vec::new();
+    if stance.needs_rest {
+        let or = if stance.other_hand_reaches {
+            " (or the cue in the other hand)"
+        } else {
+            ""
+        };
+        parts.push(format!("needs the rest{or}"));
+    }
+    if let Some(ball) = &stance.over_ball {
+        parts.push(format!("raised cue over the {ball}"));
+    } else if stance.over_rail {
+        parts.push("raised cue over the rail".to_owned());
+    }
+    parts
+}
+
+/// `Needs the rest: the arm scatters 1.4 times as much (assumed).`; nothing where the player
+/// stands at ease.
+#[must_use]
+pub fn stance_words(stance: &StanceAnswer) -> Option<String> {
+    let parts = awkward(stance);
+    (!parts.is_empty()).then(|| {
+        format!(
+            "{}: the arm scatters {:.1} times as much (assumed).",
+            first_large(&parts.join(", ")),
+            stance.arm_factor
+        )
+    })
+}
+
+/// `38 % of the room is blocked by the 7.`; nothing where that is not worth a word.
+#[must_use]
+pub fn blocked_words(share: f64, blockers: &[String]) -> Option<String> {
+    let balls: Vec<String> = blockers.iter().map(|b| format!("the {b}")).collect();
+    (share > WORTH_SAYING && share < 1.0).then(|| {
+        format!(
+            "{:.0} % of the room is blocked by {}.",
+            100.0 * share,
+            balls.join(" and ")
+        )
+    })
+}
+
+/// With a large first letter.
+#[must_use]
+pub fn first_large(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// Where the cue ball goes: `the cue ball stops 1.3 diamonds from the foot rail`.
+#[must_use]
+pub fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
     match (end.end, &end.at) {
         ("scratch", Some(pocket)) => {
             format!("aimed right the cue ball scratches in the {pocket} pocket")
@@ -145,8 +267,16 @@ fn scratch(shot: &ShotChoice) -> String {
 
 fn next(shot: &ShotChoice) -> String {
     shot.next.as_ref().map_or_else(String::new, |n| {
+        let free = if n.free_share < ALWAYS_FREE {
+            format!(
+                " where it runs into no other ball ({} of the makes)",
+                in_ten(n.free_share)
+            )
+        } else {
+            String::new()
+        };
         format!(
-            "; next the {} into the {} pocket, {}",
+            "; next the {} into the {} pocket, {}{free}",
             n.ball,
             n.pocket,
             in_ten(n.chance)
@@ -157,16 +287,27 @@ fn next(shot: &ShotChoice) -> String {
 fn miss_words(miss: &MissAnswer, ball: &str, gear: &Gear) -> String {
     let lies = match miss.dropped {
         Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
-        None => format!("leaves the {ball} {}", place_words(gear, miss.object)),
+        None => format!("the {ball} stops {}", place_words(gear, miss.object)),
     };
     let cue = match (miss.cue.end, &miss.cue.at) {
         ("scratch", Some(pocket)) => format!(" and the cue ball in the {pocket} pocket"),
         _ => String::new(),
     };
-    format!("{} ({}) {lies}{cue}", miss.side, in_ten(miss.chance))
+    format!("{} ({}): {lies}{cue}", miss.side, in_ten(miss.chance))
 }
 
-fn refused_line(refused: &RefusedAnswer) -> String {
+fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer) -> String {
+    let instead = if refused.reason == "out-of-reach" {
+        instead(&refused.ball, answer)
+    } else {
+        String::new()
+    };
+    format!("{}{instead}.\n", refusal_words(refused))
+}
+
+/// "Not on: the 5 into the side-left pocket: its way is closed by the 7".
+#[must_use]
+pub fn refusal_words(refused: &RefusedAnswer) -> String {
     let balls: Vec<String> = refused
         .blockers
         .iter()
@@ -182,12 +323,27 @@ fn refused_line(refused: &RefusedAnswer) -> String {
         "cue-ball-blocked" => format!("the cue ball's way is closed by {by}"),
         "out-of-reach" => "no hit is thin enough".to_owned(),
         "too-close" => "the balls are too close to say".to_owned(),
-        _ => "it does not drop at this pace".to_owned(),
+        _ => "it does not drop with this stroke".to_owned(),
     };
     format!(
-        "Not on: the {} into the {} pocket: {why}.\n",
+        "Not on: the {} into the {} pocket: {why}",
         refused.ball, refused.pocket
     )
+}
+
+/// What to do with a ball that cannot be cut into a pocket.
+fn instead(ball: &str, answer: &ChoiceAnswer) -> String {
+    let worth = |shot: &&ShotChoice| shot.ball == ball && shot.chance > WORTH_TRYING;
+    match answer.shots.iter().find(worth) {
+        Some(shot) => {
+            let mut called = called(shot);
+            if let Some(first) = called.get_mut(..1) {
+                first.make_ascii_lowercase();
+            }
+            format!("; {called} instead, {}", in_ten(shot.chance))
+        }
+        None => "; it would have to be played from the other side".to_owned(),
+    }
 }
 
 /// "1 diamond up from the foot rail, 1½ off the left long rail".

@@ -119,8 +119,7 @@ impl Feature {
     }
 
     /// Unit normal from the feature towards a ball centred at `at`.
-    #[must_use]
-    pub fn normal_at(&self, at: Point) -> Vec2 {
+    pub(crate) fn normal_at(&self, at: Point) -> Vec2 {
         match self.shape {
             Shape::Line { normal, .. } => normal,
             Shape::Arc { centre, .. } | Shape::Circle { centre, .. } => {

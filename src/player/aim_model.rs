@@ -123,8 +123,7 @@ impl AimModel {
     }
 
     /// The same tries together with a stroke test (only arm and picture models use it).
-    #[must_use]
-    pub fn with_arm_evidence(&self, evidence: ArmEvidence) -> Self {
+    pub(crate) fn with_arm_evidence(&self, evidence: ArmEvidence) -> Self {
         Self {
             arm_evidence: Some(evidence),
             ..self.clone()

@@ -135,8 +135,7 @@ impl FullBed {
     }
 
     /// The two pockets a rail runs between; `None` for other features.
-    #[must_use]
-    pub fn rail_ends(&self, index: usize) -> Option<[PocketName; 2]> {
+    pub(crate) fn rail_ends(&self, index: usize) -> Option<[PocketName; 2]> {
         self.ends.get(index).copied()
     }
 

@@ -29,8 +29,7 @@ impl PocketKind {
     }
 
     /// Angle between the pocket's axis and each rail, rad: 45° or 90° (geometry of a rectangle).
-    #[must_use]
-    pub fn rail_angle_rad(self) -> f64 {
+    pub(crate) fn rail_angle_rad(self) -> f64 {
         match self {
             Self::Corner => FRAC_PI_4,
             Self::Side => FRAC_PI_2,
@@ -99,8 +98,7 @@ impl PocketName {
     }
 
     /// Direction of the axis into the pocket on the bed, degrees counter-clockwise from the foot.
-    #[must_use]
-    pub fn axis_deg(self) -> f64 {
+    pub(crate) fn axis_deg(self) -> f64 {
         match self {
             Self::FootLeft => 45.0,
             Self::SideLeft => 90.0,

@@ -12,6 +12,7 @@ use super::parts::{AROUND_MM, Style, block, piece};
 use super::rose::RoseError;
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
+use crate::charts::tags::Tag;
 use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
@@ -20,6 +21,8 @@ use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
 pub const CARD_MM: (f64, f64) = (85.6, 53.98);
+/// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1).
+const BANK_CARD_MM: f64 = 0.76;
 /// Cuts of the rows, degrees.
 const CUTS_DEG: [f64; 6] = [0.0, 15.0, 30.0, 45.0, 60.0, 70.0];
 /// The rows of plain cards: how much of the ball is hit.
@@ -90,6 +93,7 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
     sheet.space(AROUND_MM);
     let (wide, high) = CARD_MM;
     let (canvas, strip) = sheet.reserve("the card", 2.0 * high)?;
+    canvas.part(Tag::Artifact);
     let left = strip.center().x - 0.5 * wide;
     let edge = Rect::new(left, strip.y0, left + wide, strip.y1);
     piece(canvas, edge);
@@ -115,14 +119,15 @@ fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     );
     match (&card.player, style.plain) {
         (Some(_), true) => "Play a shot ten times. So many go in. How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
-        (None, true) => "How many millimetres may you be off? How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
+        (None, true) => format!("How many {} may you be off? How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.", room_unit(style)),
         (Some(player), false) => format!(
             "Makes in ten of a {}{}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
             player.who,
             if player.assumed || player.who.contains("player") { "" } else { " player" },
         ),
         (None, false) => format!(
-            "Room each side at the ghost ball, in millimetres, for a ball that goes in untouched. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}"
+            "Room each side at the ghost ball, in {}, for a ball that goes in untouched. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
+            room_unit(style)
         ),
     }
 }
@@ -137,7 +142,11 @@ fn face_title(gear: &Gear, card: &Card, style: &Style, to_pocket_m: f64) -> Stri
             gear.name
         ),
         (None, false) => format!(
-            "Room each side in mm, {} to the pocket; {}",
+            "Room each side in {}, {} to the pocket; {}",
+            match style.units {
+                UnitSystem::Metric => "mm",
+                UnitSystem::Inches => "inches",
+            },
             style.distance(to_pocket_m),
             gear.name
         ),
@@ -174,37 +183,45 @@ fn face(
         let x = side.x0 + first + (column + 1.0) * column_mm;
         Point::new(x, top + (row + 1.0) * row_mm - 0.25 * row_mm)
     };
-    let mut write = |words: &str, at: Point, bold: bool| {
-        let t = Text::new(words, at, size).anchor(Anchor::End);
+    canvas.part(Tag::Artifact);
+    let y = top + 1.02 * row_mm;
+    let rule = Line::new(colour::SOFT_INK, 0.2);
+    canvas.line(Point::new(side.x0, y), Point::new(side.x1, y), &rule);
+    let mut write = |words: &str, (row, column): (u8, i8), bold: bool| {
+        let inwards = if column < 0 {
+            Vec2::new(1.0, 0.0)
+        } else {
+            Vec2::ZERO
+        };
+        let place = at(f64::from(row), f64::from(column)) - inwards;
+        canvas.part(Tag::Cell {
+            row: u32::from(row),
+            head: row == 0,
+        });
+        let t = Text::new(words, place, size).anchor(Anchor::End);
         canvas.text(&if bold { t.bold() } else { t });
     };
-    for (c, m) in (0_u8..).zip(apart) {
+    let corner = match (style.plain, style.units) {
+        (false, _) => "cut",
+        (true, UnitSystem::Metric) => "cm",
+        (true, UnitSystem::Inches) => "in",
+    };
+    write(corner, (0, -1), true);
+    for (c, m) in (0_i8..).zip(apart) {
         let words = match (style.plain, style.units) {
             (false, _) => style.distance(*m),
             (true, UnitSystem::Metric) => format!("{:.0}", 100.0 * m),
             (true, UnitSystem::Inches) => format!("{:.0}", m / 0.0254),
         };
-        write(&words, at(0.0, f64::from(c)), true);
-    }
-    if style.plain {
-        let unit = match style.units {
-            UnitSystem::Metric => "cm",
-            UnitSystem::Inches => "in",
-        };
-        write(unit, at(0.0, -1.0) - Vec2::new(1.0, 0.0), true);
+        write(&words, (0, c), true);
     }
     for (r, (cut_rad, name)) in (1_u8..).zip(&rows) {
-        let head = at(f64::from(r), -1.0) - Vec2::new(1.0, 0.0);
-        write(name, head, true);
-        for (c, apart_m) in (0_u8..).zip(apart) {
+        write(name, (r, -1), true);
+        for (c, apart_m) in (0_i8..).zip(apart) {
             let solution = solution(gear, card, *cut_rad, (*apart_m, to_pocket_m))?;
-            let words = cell(&solution, card.player.as_ref(), style);
-            write(&words, at(f64::from(r), f64::from(c)), false);
+            write(&cell(&solution, card.player.as_ref(), style), (r, c), false);
         }
     }
-    let y = top + 1.02 * row_mm;
-    let rule = Line::new(colour::SOFT_INK, 0.2);
-    canvas.line(Point::new(side.x0, y), Point::new(side.x1, y), &rule);
     Ok(())
 }
 
@@ -241,8 +258,28 @@ fn cell(solution: &Solution, player: Option<&Player>, style: &Style) -> String {
     });
     match room_mm {
         None => "–".to_owned(),
-        Some(mm) if style.plain && mm < 1.0 => "<1".to_owned(),
-        Some(mm) if style.plain => format!("{:.0}", mm.floor()),
-        Some(mm) => format!("{mm:.1}"),
+        Some(mm) => room_words(mm, style),
+    }
+}
+
+/// Room without its unit; whole millimetres or bank cards on plain cards, never more than there is.
+fn room_words(mm: f64, style: &Style) -> String {
+    let cards = (mm / BANK_CARD_MM).floor();
+    match (style.plain, style.units) {
+        (false, UnitSystem::Metric) => format!("{mm:.1}"),
+        (false, UnitSystem::Inches) => format!("{:.2}", mm / 25.4),
+        (true, UnitSystem::Metric) if mm < 1.0 => "<1".to_owned(),
+        (true, UnitSystem::Metric) => format!("{:.0}", mm.floor()),
+        (true, UnitSystem::Inches) if cards < 1.0 => "<1".to_owned(),
+        (true, UnitSystem::Inches) => format!("{cards:.0}"),
+    }
+}
+
+/// The unit of the room, spelled out.
+fn room_unit(style: &Style) -> &'static str {
+    match (style.plain, style.units) {
+        (_, UnitSystem::Metric) => "millimetres",
+        (false, UnitSystem::Inches) => "inches",
+        (true, UnitSystem::Inches) => "bank cards, one on the other,",
     }
 }

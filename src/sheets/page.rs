@@ -4,9 +4,10 @@ use kurbo::{Point, Rect};
 use thiserror::Error;
 
 use crate::charts::colour::{self, Rgb};
-use crate::charts::pdf::{self, Document, Placement, Stamp};
+use crate::charts::pdf::{self, Document, Page, Placement, Stamp};
 use crate::charts::render::{Paper, RenderError};
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text, Unit};
+use crate::charts::tags::Tag;
 use crate::charts::text::{self, Weight};
 
 /// Millimetres in a typographic point (published: 1 pt = 1/72 in, 1 in = 25.4 mm).
@@ -80,6 +81,8 @@ pub struct Sheet {
     body_pt: f64,
     pages: Vec<Canvas>,
     cursor_mm: f64,
+    headings: u32,
+    rows: u32,
 }
 
 impl Sheet {
@@ -98,6 +101,8 @@ impl Sheet {
             body_pt,
             pages: Vec::new(),
             cursor_mm: 0.0,
+            headings: 0,
+            rows: 0,
         }
     }
 
@@ -127,7 +132,7 @@ impl Sheet {
     }
 
     /// Keeps `height_mm` free at the cursor, on a new page if need be, and returns the strip with
-    /// the page to draw on. The cursor moves below it.
+    /// the page to draw on, where a picture of `what` begins. The cursor moves below it.
     ///
     /// # Errors
     /// [`SheetError::TooLarge`] when no page is high enough.
@@ -136,6 +141,14 @@ impl Sheet {
         what: &str,
         height_mm: f64,
     ) -> Result<(&mut Canvas, Rect), SheetError> {
+        let strip = self.take(what, height_mm)?;
+        let canvas = self.page()?;
+        canvas.part(Tag::Figure(what.to_owned()));
+        Ok((canvas, strip))
+    }
+
+    /// The strip of [`Self::reserve`].
+    fn take(&mut self, what: &str, height_mm: f64) -> Result<Rect, SheetError> {
         let room = self.room();
         if height_mm > room.height() {
             return Err(SheetError::TooLarge {
@@ -151,11 +164,39 @@ impl Sheet {
         }
         let top = self.cursor_mm;
         self.cursor_mm += height_mm;
-        let strip = Rect::new(room.x0, top, room.x1, top + height_mm);
-        match self.pages.last_mut() {
-            Some(page) => Ok((page, strip)),
-            None => Err(SheetError::Empty(self.title.clone())),
-        }
+        Ok(Rect::new(room.x0, top, room.x1, top + height_mm))
+    }
+
+    fn page(&mut self) -> Result<&mut Canvas, SheetError> {
+        let title = &self.title;
+        let page = self.pages.last_mut();
+        page.ok_or_else(|| SheetError::Empty(title.clone()))
+    }
+
+    /// Room for a picture, as [`Self::reserve`]; `words` say what it shows to those who do not see it.
+    ///
+    /// # Errors
+    /// [`SheetError::TooLarge`].
+    pub fn figure(
+        &mut self,
+        what: &str,
+        words: impl Into<String>,
+        height_mm: f64,
+    ) -> Result<(&mut Canvas, Rect), SheetError> {
+        let (canvas, strip) = self.reserve(what, height_mm)?;
+        canvas.part(Tag::Figure(words.into()));
+        Ok((canvas, strip))
+    }
+
+    /// The number of the next row of a table.
+    pub(super) fn next_row(&mut self) -> u32 {
+        self.rows += 1;
+        self.rows
+    }
+
+    /// Sets what follows in this size, as a page for children in a booklet for grown-ups.
+    pub fn set_body(&mut self, body_pt: f64) {
+        self.body_pt = body_pt;
     }
 
     /// Leaves space, unless a new page has just begun.
@@ -165,15 +206,26 @@ impl Sheet {
         }
     }
 
-    /// A heading, kept together with the next 25 mm.
+    /// A heading, kept together with the next 25 mm. The first one is the sheet's own.
     ///
     /// # Errors
     /// [`SheetError`].
     pub fn heading(&mut self, words: &str) -> Result<(), SheetError> {
-        if !self.pages.is_empty() && self.cursor_mm + 25.0 > self.room().y1 {
+        self.heading_with(words, 25.0)
+    }
+
+    /// A heading, kept together with what comes next.
+    ///
+    /// # Errors
+    /// [`SheetError`].
+    pub fn heading_with(&mut self, words: &str, next_mm: f64) -> Result<(), SheetError> {
+        let size = 1.45 * self.body_pt;
+        if !self.pages.is_empty() && self.cursor_mm + next_mm > self.room().y1 {
             self.break_page();
         }
-        self.lines(words, 1.45 * self.body_pt, Weight::Bold)?;
+        self.headings += 1;
+        let level = if self.headings == 1 { 1 } else { 2 };
+        self.lines(words, size, &Tag::Heading(level))?;
         self.space(1.0);
         Ok(())
     }
@@ -183,19 +235,29 @@ impl Sheet {
     /// # Errors
     /// [`SheetError`].
     pub fn paragraph(&mut self, words: &str) -> Result<(), SheetError> {
-        self.lines(words, self.body_pt, Weight::Regular)?;
+        self.lines(words, self.body_pt, &Tag::Paragraph)?;
         self.space(0.45 * self.body_pt * MM_PER_PT);
         Ok(())
     }
 
-    fn lines(&mut self, words: &str, size_pt: f64, weight: Weight) -> Result<(), SheetError> {
+    fn lines(&mut self, words: &str, size_pt: f64, tag: &Tag) -> Result<(), SheetError> {
+        let bold = matches!(tag, Tag::Heading(_));
+        let weight = if bold { Weight::Bold } else { Weight::Regular };
         let size = size_pt * MM_PER_PT;
         let width = self.room().width();
+        let mut on_page = 0;
         for line in text::wrap(words, size, weight, width) {
-            let (canvas, strip) = self.reserve("a line of text", text::LINE_EM * size)?;
+            let strip = self.take("a line of text", text::LINE_EM * size)?;
             let base = Point::new(strip.x0, strip.y0 + text::ASCENT_EM * size);
             let t = Text::new(&line, base, size);
-            canvas.text(&if weight == Weight::Bold { t.bold() } else { t });
+            let t = if bold { t.bold() } else { t };
+            let page = self.pages.len();
+            let canvas = self.page()?;
+            if page != on_page {
+                canvas.part(tag.clone());
+            }
+            canvas.text(&t);
+            on_page = page;
         }
         Ok(())
     }
@@ -205,6 +267,10 @@ impl Sheet {
     /// # Errors
     /// [`SheetError::Empty`].
     pub fn svgs(self) -> Result<Vec<String>, SheetError> {
+        Ok(self.finish()?.into_iter().map(|(svg, _)| svg).collect())
+    }
+
+    fn finish(self) -> Result<Vec<(String, Vec<Tag>)>, SheetError> {
         if self.pages.is_empty() {
             return Err(SheetError::Empty(self.title));
         }
@@ -215,8 +281,10 @@ impl Sheet {
             .into_iter()
             .enumerate()
             .map(|(i, mut canvas)| {
+                canvas.part(Tag::Artifact);
                 strip(&mut canvas, room, &self.title, (i + 1, count));
-                canvas.finish(&self.title, &self.desc)
+                let parts = canvas.take_parts();
+                (canvas.finish(&self.title, &self.desc), parts)
             })
             .collect())
     }
@@ -227,8 +295,11 @@ impl Sheet {
     /// [`SheetError`].
     pub fn pdf(self, stamp: Stamp) -> Result<Vec<u8>, SheetError> {
         let title = self.title.clone();
-        let svgs = self.svgs()?;
-        let pages: Vec<&str> = svgs.iter().map(String::as_str).collect();
+        let drawn = self.finish()?;
+        let pages: Vec<Page<'_>> = drawn
+            .iter()
+            .map(|(svg, parts)| Page { svg, parts })
+            .collect();
         Ok(pdf::write(&Document {
             title: &title,
             pages: &pages,

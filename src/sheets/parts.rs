@@ -6,6 +6,7 @@ use super::page::{BODY_PT, MM_PER_PT, PLAIN_PT, Sheet, SheetError, cut_marks};
 use crate::charts::colour;
 use crate::charts::render::Paper;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::charts::tags::Tag;
 use crate::charts::text::{self, Weight};
 use crate::units::{Length, UnitSystem, speak};
 
@@ -94,7 +95,7 @@ pub(super) fn block_height(words: &str, size_mm: f64, width_mm: f64) -> f64 {
     lines * text::LINE_EM * size_mm
 }
 
-/// Wrapped text from the top left of `place`; returns where it ends.
+/// Wrapped text from the top left of `place`, a part of its own; returns where it ends.
 ///
 /// # Errors
 /// [`SheetError::TooLarge`] when it does not fit.
@@ -117,6 +118,7 @@ pub(super) fn block(
             room_height_mm: place.height(),
         });
     }
+    canvas.part(Tag::Paragraph);
     let mut base = place.y0 + text::ASCENT_EM * size_mm;
     for line in text::wrap(words, size_mm, Weight::Regular, place.width()) {
         canvas.text(&Text::new(&line, Point::new(place.x0, base), size_mm));
@@ -158,21 +160,46 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
     let rows = std::iter::once((table.head, Weight::Bold))
         .chain(table.rows.iter().map(|r| (r.as_slice(), Weight::Regular)));
     for (cells, weight) in rows {
+        let row = sheet.next_row();
         let (canvas, strip) = sheet.reserve("a row of a table", row_mm)?;
         let base = strip.y1 - 0.3 * row_mm;
-        for (share, words) in table.columns.iter().zip(cells) {
-            let t = Text::new(
-                words,
-                Point::new(strip.x0 + share * strip.width(), base),
-                size,
-            );
-            canvas.text(&if weight == Weight::Bold { t.bold() } else { t });
+        let ends = table.columns.iter().skip(1).chain(&[1.0]);
+        let cells = cells
+            .iter()
+            .map(String::as_str)
+            .chain(std::iter::repeat(""));
+        for ((share, end), words) in table.columns.iter().zip(ends).zip(cells) {
+            let head = weight == Weight::Bold;
+            canvas.part(Tag::Cell { row, head });
+            let across = |share: f64, y: f64| Point::new(strip.x0 + share * strip.width(), y);
+            let t = Text::new(words, across(*share, base), size);
+            canvas.text(&if head { t.bold() } else { t });
+            let below = (across(*share, strip.y1), across(*end, strip.y1));
+            canvas.line(below.0, below.1, &Stroke::new(colour::SOFT_INK, 0.2));
         }
-        let (a, b) = (
-            Point::new(strip.x0, strip.y1),
-            Point::new(strip.x1, strip.y1),
+    }
+    Ok(())
+}
+
+/// Two words on one line, each with room to write after it.
+///
+/// # Errors
+/// [`SheetError`].
+pub(super) fn blanks(sheet: &mut Sheet, style: &Style, words: [&str; 2]) -> Result<(), SheetError> {
+    let size = style.body_mm();
+    let (canvas, strip) = sheet.reserve("a line to write on", 2.2 * size)?;
+    canvas.part(Tag::Paragraph);
+    let base = strip.y1 - 0.4 * size;
+    let half = 0.5 * strip.width();
+    for (x, word) in [strip.x0, strip.x0 + half].into_iter().zip(words) {
+        canvas.text(&Text::new(word, Point::new(x, base), size));
+        let from = x + text::width(word, size, Weight::Regular) + 2.0;
+        let stroke = Stroke::new(colour::SOFT_INK, 0.2);
+        canvas.line(
+            Point::new(from, base),
+            Point::new(x + half - 4.0, base),
+            &stroke,
         );
-        canvas.line(a, b, &Stroke::new(colour::SOFT_INK, 0.2));
     }
     Ok(())
 }

@@ -10,11 +10,12 @@ use super::parts::{Style, Table, dimension, fine_arc, label, table};
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke};
 use crate::charts::table::PocketOutline;
+use crate::charts::text;
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 
 /// Mouth line to the front edge of the piece beyond a ball, mm (assumption: room to hold it).
-const FRONT_MM: f64 = 8.0;
+const FRONT_MM: f64 = 11.0;
 /// Largest half width of the piece, mm (fits both papers).
 const HALF_MM: f64 = 84.0;
 
@@ -46,7 +47,13 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
         "Cut along the thick line and lay the piece flat on the table, its point in the pocket: the noses, facings and slate of this gear end at its edges. Where it does not fit, your pocket differs; measure, and write it below."
     })?;
     let outline = Outline::new(gear, kind);
-    let (canvas, strip) = sheet.reserve("the pocket", outline.height_mm())?;
+    let shows = format!(
+        "Outline of the {kind} pocket at true size, with a ball: mouth {}, throat {}, shelf {}.",
+        style.measure(1e-3 * outline.mouth_mm),
+        style.measure(1e-3 * outline.throat_mm()),
+        style.measure(1e-3 * outline.shelf_mm)
+    );
+    let (canvas, strip) = sheet.figure("the pocket", shows, outline.height_mm())?;
     let half = outline.half_width_mm();
     if 2.0 * half > strip.width() {
         return Err(SheetError::TooLarge {
@@ -59,7 +66,10 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     }
     outline.draw(canvas, strip, gear, style);
     sheet.space(1.0);
-    sheet.paragraph(style.scissors())?;
+    // Once: both pages are cut alike.
+    if kind == PocketKind::Corner {
+        sheet.paragraph(style.scissors())?;
+    }
     measured(sheet, gear, kind, style)
 }
 
@@ -127,7 +137,7 @@ impl Outline {
         canvas.polygon(&piece, &Paint::line(Stroke::new(colour::INK, 0.5)));
         canvas.close_group();
         let radius = 1e3 * gear.object_radius_m();
-        let gap = if style.plain { 7.0 } else { 3.0 };
+        let gap = if style.plain { 9.5 } else { 3.0 };
         let ball = Point::new(-radius - gap, 0.0);
         canvas.circle(
             map(ball),
@@ -170,7 +180,21 @@ impl Outline {
             (self.shelf_mm + 0.8 * style.label_mm(), 0.0, Anchor::Middle)
         };
         let at = map(Point::new(depth, across));
-        label(canvas, style, &words, at, anchor);
+        let free = 0.5 * self.throat_mm() - 6.0;
+        if roomy && text::width(&words, style.label_mm(), text::Weight::Regular) > free {
+            // Too narrow for one line beside the arrow.
+            let down = Vec2::new(0.0, text::LINE_EM * style.label_mm());
+            label(canvas, style, "shelf", at, anchor);
+            label(
+                canvas,
+                style,
+                &style.measure(1e-3 * self.shelf_mm),
+                at + down,
+                anchor,
+            );
+        } else {
+            label(canvas, style, &words, at, anchor);
+        }
     }
 
     fn throat_mm(&self) -> f64 {

@@ -148,7 +148,8 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
     );
     let above = gap + radius + if style.plain { 21.5 } else { 19.0 };
     let below = RINGS_MM[3] + 4.0 + 1.6 * style.label_mm();
-    let (canvas, strip) = sheet.reserve("the rose", above + below)?;
+    let shows = "Petals around the ghost ball, one for each direction the cue ball may come from, as wide as it may be off. The text beside it says how to use it.";
+    let (canvas, strip) = sheet.figure("the rose", shows, above + below)?;
     let edge = strip;
     piece(canvas, edge);
     let ghost = Point::new(strip.center().x, strip.y0 + above);

@@ -44,7 +44,11 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
         format!("Tape the scale flat on the cloth along a rail. Set the cue ball {far} away, in front of 0, and play it at 0, always with the same stroke. Read to the millimetre where its middle arrives; left is plus, right is minus. No object ball, nothing to picture: what scatters is the arm.")
     })?;
     sheet.space(AROUND_MM);
-    let (canvas, strip) = sheet.reserve("the scale", 24.0)?;
+    let (canvas, strip) = sheet.figure(
+        "the scale",
+        "A scale of 80 mm to the left and to the right of 0, one line a millimetre.",
+        24.0,
+    )?;
     scale(canvas, strip, style);
     sheet.space(AROUND_MM);
     if !style.plain {
@@ -56,7 +60,9 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
     }
     for room_mm in ROOM_MM {
         sheet.space(1.5);
-        let (canvas, strip) = sheet.reserve("a spacer", if style.plain { 11.0 } else { 10.0 })?;
+        let shows = format!("A strip as long as the ball and {room_mm} mm on each side.");
+        let high = if style.plain { 11.0 } else { 10.0 };
+        let (canvas, strip) = sheet.figure("a spacer", shows, high)?;
         spacer(
             canvas,
             strip,

@@ -127,17 +127,18 @@ pub fn survey<E: From<ShotError>>(
     let straights = grid
         .player
         .map(|player| Straights::new(gear, &player, &grid.stroke).prepared(STRAIGHTS_AHEAD));
-    let pairs: Vec<(usize, usize)> = (0..grid.to_pockets_m.len())
-        .flat_map(|p| (0..grid.aparts_m.len()).map(move |a| (p, a)))
-        .collect();
-    for chunk in pairs.chunks(PAIRS_AT_ONCE) {
-        let solve = |&(p, a): &(usize, usize)| {
+    let far = grid.aparts_m.len();
+    let pairs = grid.to_pockets_m.len() * far;
+    for first in (0..pairs).step_by(PAIRS_AT_ONCE) {
+        let chunk = first..pairs.min(first + PAIRS_AT_ONCE);
+        let solve = |pair: usize| {
+            let (p, a) = (pair / far, pair % far);
             column(gear, grid, (&acceptances[p], straights.as_ref()), p, a)
         };
         let columns: Vec<Vec<Row>> = if chunk.len() * grid.cuts_rad.len() < WORTH_THREADS {
-            chunk.iter().map(solve).collect()
+            chunk.map(solve).collect()
         } else {
-            chunk.par_iter().map(solve).collect()
+            chunk.into_par_iter().map(solve).collect()
         };
         for row in columns.iter().flatten() {
             sink(row)?;

@@ -38,9 +38,12 @@ pub fn story(rows: &[Row], system: UnitSystem) -> Vec<String> {
         } else {
             ""
         };
+        let cut = degrees(thin.cut_rad);
+        // Eight, eleven, eighteen and eighty begin with a vowel.
+        let an = ["8", "11", "18"].iter().any(|v| cut.starts_with(v));
         out.push(format!(
-            "A {} cut there keeps {} of that: {} each side{fast}.",
-            degrees(thin.cut_rad),
+            "{} {cut} cut there keeps {} of that: {} each side{fast}.",
+            if an { "An" } else { "A" },
             percent(thin),
             room(thin, system)
         ));
@@ -92,8 +95,13 @@ fn distance_line(row: &Row, system: UnitSystem) -> String {
     } else {
         format!("Cut {}", degrees(row.cut_rad))
     };
+    let clean = row.window.as_ref().ok().and_then(|w| w.clean);
+    let untouched = clean.map_or_else(
+        || "none goes in untouched".to_owned(),
+        |c| format!("{} each side untouched", degrees(0.5 * c.total_rad())),
+    );
     format!(
-        "{cut}, {} between the balls and {} to the pocket: {} each side, {} at the ghost ball (off the jaws counted).",
+        "{cut}, {} between the balls and {} to the pocket: {untouched}, {} with the jaws counted ({} at the ghost ball).",
         speak::feet(Length::from_m(row.apart_m)),
         speak::feet(Length::from_m(row.to_pocket_m)),
         degrees(0.5 * width_rad(row).unwrap_or(0.0)),

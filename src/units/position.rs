@@ -204,8 +204,7 @@ pub enum Position {
 
 impl Position {
     /// Both coordinates.
-    #[must_use]
-    pub const fn coordinates(self) -> (Coordinate, Coordinate) {
+    pub(crate) const fn coordinates(self) -> (Coordinate, Coordinate) {
         let along = match self {
             Self::At(x, y) => return (x, y),
             Self::Spot(Spot::Head) => 2.0,

@@ -91,31 +91,74 @@ impl PaceWord {
     }
 
     /// Reads one of the words; `None` for anything else.
-    #[must_use]
-    pub fn from_word(word: &str) -> Option<Self> {
+    pub(crate) fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|w| w.name() == word.trim())
     }
+}
+
+/// A stroke up and down the middle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Run {
+    /// Way until rest.
+    pub travelled_m: f64,
+    /// Time until rest.
+    pub duration_s: f64,
 }
 
 /// How far (m) a cue ball stroked at `speed_m_s` runs up and down from the head spot until rest.
 ///
 /// # Errors
 /// [`MotionFault`] where nothing brakes the ball.
-pub fn run_m(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
+pub(crate) fn run_m(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
     let bed = FullBed::new(gear, &BallBody::cue(gear));
-    run_on_m(gear, &bed, speed_m_s)
+    Ok(run_on(gear, &bed, speed_m_s)?.travelled_m)
 }
 
-fn run_on_m(gear: &Gear, bed: &FullBed, speed_m_s: f64) -> Result<f64, MotionFault> {
+/// The run of so many metres, whatever stroke it takes; to 1e-6 m/s of it.
+///
+/// # Errors
+/// [`StrokeError::Lengths`] outside what a stroke can do, or a fault of the trace.
+pub fn run_of_length(gear: &Gear, travelled_m: f64) -> Result<Run, StrokeError> {
+    let bed = FullBed::new(gear, &BallBody::cue(gear));
+    let most_m = run_on(gear, &bed, MAX_STROKE_M_S)?.travelled_m;
+    if !(travelled_m > 0.0 && travelled_m <= most_m) {
+        return Err(StrokeError::Lengths {
+            lengths: travelled_m / gear.bed.length_m,
+            most: most_m / gear.bed.length_m,
+        });
+    }
+    let mut fault = None;
+    let over_m = |speed: f64| match run_on(gear, &bed, speed) {
+        Ok(run) => run.travelled_m - travelled_m,
+        Err(e) => {
+            fault = Some(e);
+            0.0
+        }
+    };
+    // A harder stroke never runs less, so there is one root.
+    let (low, high) = (-travelled_m, most_m - travelled_m);
+    let k1 = 0.2 / MAX_STROKE_M_S;
+    let speed = kurbo::common::solve_itp(over_m, 0.0, MAX_STROKE_M_S, SPEED_M_S, 1, k1, low, high);
+    match fault {
+        Some(fault) => Err(fault.into()),
+        None => Ok(run_on(gear, &bed, speed)?),
+    }
+}
+
+fn run_on(gear: &Gear, bed: &FullBed, speed_m_s: f64) -> Result<Run, MotionFault> {
     let head_spot = Point::new(0.25 * gear.bed.length_m, 0.5 * gear.bed.width_m);
     let start = BallState::sliding(head_spot, Vec2::new(speed_m_s, 0.0));
-    let mut travelled_m = 0.0;
+    let mut run = Run {
+        travelled_m: 0.0,
+        duration_s: 0.0,
+    };
     trace(bed.features(), &bed.body, &gear.cloth, start, |step| {
         if let Step::Leg(leg) = step {
-            travelled_m += straight_travel_m(&leg);
+            run.travelled_m += straight_travel_m(&leg);
+            run.duration_s += leg.duration_s;
         }
     })?;
-    Ok(travelled_m)
+    Ok(run)
 }
 
 /// Way along a leg on the x axis, there and back when it turns.
@@ -133,7 +176,7 @@ fn straight_travel_m(leg: &Leg) -> f64 {
 /// A stroke's speed said in lengths of the bed.
 ///
 /// # Errors
-/// As [`run_m`].
+/// As `run_m`.
 pub fn lengths_for_speed(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault> {
     Ok(run_m(gear, speed_m_s)? / gear.bed.length_m)
 }
@@ -144,7 +187,7 @@ pub fn lengths_for_speed(gear: &Gear, speed_m_s: f64) -> Result<f64, MotionFault
 /// [`StrokeError::Lengths`] outside what a stroke can do, or a fault of the trace.
 pub fn speed_for_lengths(gear: &Gear, lengths: f64) -> Result<f64, StrokeError> {
     let bed = FullBed::new(gear, &BallBody::cue(gear));
-    let run = |speed| run_on_m(gear, &bed, speed).map(|m| m / gear.bed.length_m);
+    let run = |speed| run_on(gear, &bed, speed).map(|r| r.travelled_m / gear.bed.length_m);
     let most = run(MAX_STROKE_M_S)?;
     if !(lengths > 0.0 && lengths <= most) {
         return Err(StrokeError::Lengths { lengths, most });
@@ -196,7 +239,7 @@ pub fn contact_speed_m_s(cloth: &Cloth, start_m_s: f64, roll: f64, travel_m: f64
 /// The stroke of a solved shot in lengths.
 ///
 /// # Errors
-/// As [`run_m`].
+/// As `run_m`.
 pub fn stroke_lengths(
     gear: &Gear,
     contact_m_s: f64,
@@ -215,7 +258,19 @@ pub fn stroke_lengths(
 /// # Errors
 /// [`StrokeError`]: no such stroke, too soft for the shot, or a shot that cannot be made.
 pub fn pace_for_stroke(gear: &Gear, shot: &Shot, lengths: f64) -> Result<f64, StrokeError> {
-    let speed = speed_for_lengths(gear, lengths)?;
+    pace_for_tip_speed(gear, shot, (lengths, speed_for_lengths(gear, lengths)?))
+}
+
+/// As [`pace_for_stroke`], with the stroke in lengths and as its speed off the tip, m/s, so that many
+/// shots share one [`speed_for_lengths`].
+///
+/// # Errors
+/// As [`pace_for_stroke`].
+pub fn pace_for_tip_speed(
+    gear: &Gear,
+    shot: &Shot,
+    (lengths, speed): (f64, f64),
+) -> Result<f64, StrokeError> {
     let needed = |pace_m_s: f64| -> Result<Result<f64, NoWindow>, StrokeError> {
         let mut paced = *shot;
         paced.stroke.pace_m_s = pace_m_s;

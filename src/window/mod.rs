@@ -14,8 +14,8 @@ mod why;
 pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
 pub use band::{Band, Range, assumed_gears, band};
 pub use lengths::{
-    PaceWord, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke, run_m,
-    speed_for_lengths, start_speed_m_s, stroke_lengths,
+    PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
+    pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke};
 pub use solve::{Solution, solve, solve_with};

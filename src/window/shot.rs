@@ -49,6 +49,17 @@ pub enum Hit {
 }
 
 impl Hit {
+    /// As typed: `stun`, `roll`, `draw`, `follow`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Stun => "stun",
+            Self::Roll => "roll",
+            Self::Draw => "draw",
+            Self::Follow => "follow",
+        }
+    }
+
     /// Roll ratio: stun 0 and roll 1 by definition; draw −0.5 and follow 1.25 are assumptions.
     #[must_use]
     pub fn roll(self) -> f64 {
@@ -133,14 +144,6 @@ pub enum ShotError {
     /// The object ball overlaps a cushion of the pocket.
     #[error(transparent)]
     Acceptance(#[from] crate::pocket::AcceptanceError),
-    /// The object ball would lie outside the rails.
-    #[error(
-        "at this approach and distance the object ball would overlap the rail by {by_mm:.1} mm; use a smaller --approach or a larger --to-pocket"
-    )]
-    InTheRail {
-        /// Overlap.
-        by_mm: f64,
-    },
 }
 
 /// A checked shot in the pocket frame.

@@ -31,9 +31,11 @@ fn every_help_has_examples_that_run() {
         "shot",
         "pocket",
         "survey",
+        "gear",
         "gear list",
         "gear show",
         "gear check",
+        "gear measure",
     ] {
         let (help, _) = run(&format!("{command} --help"), 0);
         let lines = examples(&help);

@@ -196,3 +196,38 @@ pub(crate) fn place(frame: Node<'_, '_>, x: f64, y: f64) -> Point {
         plot[3] - sy * (plot[3] - plot[1]),
     )
 }
+
+/// No line, shape or circle leaves the canvas, but for what a clip hides.
+pub(crate) fn assert_shapes_stay_inside(svg: &str) {
+    let doc = parse(svg);
+    // Half of the widest line drawn along an edge.
+    let area = canvas(&doc).inflate(4.0, 4.0);
+    let hidden = |n: Node<'_, '_>| {
+        n.ancestors()
+            .any(|a| a.attribute("clip-path").is_some() || a.has_tag_name("clipPath"))
+    };
+    for node in doc.descendants().filter(|n| n.is_element() && !hidden(*n)) {
+        let boxed = match node.tag_name().name() {
+            "rect" => {
+                let at = |name| number(node, name);
+                Rect::from_origin_size((at("x"), at("y")), (at("width"), at("height")))
+            }
+            "circle" => {
+                let middle = Point::new(number(node, "cx"), number(node, "cy"));
+                let across = 2.0 * number(node, "r");
+                Rect::from_center_size(middle, (across, across))
+            }
+            "path" => {
+                let points = path_points(node);
+                let Some(first) = points.first() else {
+                    continue;
+                };
+                points
+                    .iter()
+                    .fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p))
+            }
+            _ => continue,
+        };
+        assert!(area.contains_rect(boxed), "{boxed:?} leaves {area:?}");
+    }
+}

@@ -99,12 +99,19 @@ fn random_bodies_never_break_a_handler() {
         "💥",
         "frozen-left,1",
         "columns",
+        "layout",
+        "ball,x,y\ncue,1,1\n2,3,NaN\n",
+        "balls",
+        "hand",
+        "reach",
     ];
     for path in [
         "/api/v1/shot",
         "/api/v1/places",
         "/api/v1/pocket",
         "/api/v1/gear",
+        "/api/v1/layout",
+        "/api/v1/choose",
     ] {
         for _ in 0..120 {
             let mut body = if path.ends_with("shot") || path.ends_with("places") {

@@ -16,6 +16,10 @@ fn page_is_served_with_safe_headers_and_no_inline_code() {
         "/main.js",
         "/table.js",
         "/icon.svg",
+        "/tally",
+        "/tally.css",
+        "/tally/queue.js",
+        "/views/budget.js",
         "/?cue=3,1",
     ] {
         let reply = raw(
@@ -145,7 +149,7 @@ fn only_json_by_post() {
         .status,
         200
     );
-    for route in ["shot", "places", "pocket", "gear"] {
+    for route in ["shot", "places", "pocket", "gear", "choose", "layout"] {
         refused(&send("GET", &format!("/api/v1/{route}"), json), 405);
         refused(&send("PUT", &format!("/api/v1/{route}"), json), 405);
         refused(&send("DELETE", &format!("/api/v1/{route}"), json), 405);

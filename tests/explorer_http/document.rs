@@ -2,11 +2,12 @@
 
 use serde_json::json;
 
-use crate::explorer::{Server, conforms, post, raw};
+use crate::explorer::{Server, conforms, demo_log, post, raw, with_log};
 
 #[test]
 fn document_says_what_the_handlers_do() {
-    let server = Server::start();
+    let (_folder, log) = demo_log();
+    let server = Server::run(with_log(&log));
     let head = format!(
         "GET /api/v1/openapi.json HTTP/1.1\r\nHost: {}\r\n\r\n",
         server.host()
@@ -19,6 +20,21 @@ fn document_says_what_the_handlers_do() {
         "/api/v1/places",
         "/api/v1/pocket",
         "/api/v1/gear",
+        "/api/v1/chart",
+        "/api/v1/picture",
+        "/api/v1/budget",
+        "/api/v1/aims",
+        "/api/v1/ladder",
+        "/api/v1/marks",
+        "/api/v1/sheet",
+        "/api/v1/keep",
+        "/api/v1/skill",
+        "/api/v1/students",
+        "/api/v1/tally",
+        "/api/v1/tap",
+        "/api/v1/untap",
+        "/api/v1/choose",
+        "/api/v1/layout",
     ] {
         assert!(paths.contains_key(wanted), "{wanted}");
     }

@@ -16,6 +16,9 @@ mod callers;
 mod crowd;
 mod document;
 mod program;
+mod table;
+mod tally;
+mod views;
 
 use explorer::Reply;
 use serde_json::{Value, json};

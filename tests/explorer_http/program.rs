@@ -55,3 +55,41 @@ fn program_refuses_to_listen_openly() {
             .contains("add --token")
     );
 }
+
+#[test]
+fn a_request_under_way_is_answered_before_the_program_stops() {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .arg("explore")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut out = std::io::BufReader::new(child.stdout.take().unwrap());
+    let mut link = String::new();
+    std::io::BufRead::read_line(&mut out, &mut link).unwrap();
+    let address = link.trim().strip_prefix("http://").unwrap();
+    let address = address.trim_end_matches('/').to_owned();
+    let mut stream = TcpStream::connect(&address).unwrap();
+    let body = "{\"gear\": \"pool-9ft\"}";
+    let head = format!(
+        "POST /api/v1/gear HTTP/1.1\r\nHost: {address}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nExpect: 100-continue\r\nConnection: close\r\n\r\n",
+        body.len()
+    );
+    stream.write_all(head.as_bytes()).unwrap();
+    // The server asks for the body: the request is under way.
+    let mut ready = [0; 25];
+    stream.read_exact(&mut ready).unwrap();
+    assert_eq!(&ready, b"HTTP/1.1 100 Continue\r\n\r\n");
+    let asked = Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .unwrap();
+    assert!(asked.success());
+    std::thread::sleep(std::time::Duration::from_millis(200));
+    stream.write_all(body.as_bytes()).unwrap();
+    let mut answer = String::new();
+    stream.read_to_string(&mut answer).unwrap();
+    assert!(answer.starts_with("HTTP/1.1 200 OK"), "{answer}");
+    assert!(answer.contains("pool-9ft"));
+    assert_eq!(child.wait().unwrap().code(), Some(0));
+}

@@ -9,7 +9,8 @@ use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 
-use crate::explorer::{Server, over, post};
+use crate::explorer::{Server, options, over, post};
+use thincut::explorer::Options;
 
 /// How long a browser may take to show something before the test calls it missing. Generous: a
 /// busy machine is no fault of the page.
@@ -27,6 +28,13 @@ pub(crate) struct Browser {
 impl Browser {
     /// A browser of this size, on `search`, in light or dark.
     pub(crate) async fn open(size: (u32, u32), search: &str, dark: bool) -> Self {
+        let browser = Self::bare(size, dark, options()).await;
+        browser.go(search).await;
+        browser
+    }
+
+    /// The same on a server with these options, and on no page yet.
+    pub(crate) async fn bare(size: (u32, u32), dark: bool, options: Options) -> Self {
         let port = TcpListener::bind("127.0.0.1:0")
             .unwrap()
             .local_addr()
@@ -61,7 +69,7 @@ impl Browser {
             client,
             driver,
             port,
-            server: Server::start(),
+            server: Server::run(options),
             _profile: profile,
         };
         let (width, height) = size;
@@ -83,21 +91,94 @@ impl Browser {
                 }),
             )
             .await;
-        browser.go(search).await;
         browser
     }
 
     pub(crate) async fn go(&self, search: &str) {
-        let link = format!("http://{}/{search}", self.server.host());
+        self.visit(search).await;
+        self.settled().await;
+    }
+
+    /// Any page of the server, once it is ready.
+    pub(crate) async fn visit(&self, path: &str) {
+        let link = format!("http://{}/{path}", self.server.host());
         self.client.goto(&link).await.unwrap();
-        let ready = Locator::Css("html[data-ready]");
-        self.client
-            .wait()
-            .at_most(PATIENCE)
-            .for_element(ready)
+        self.seen("html[data-ready]").await;
+    }
+
+    /// Waits for an element.
+    pub(crate) async fn seen(&self, css: &str) {
+        let waiting = self.client.wait().at_most(PATIENCE);
+        let found = waiting.for_element(Locator::Css(css)).await;
+        found.unwrap_or_else(|e| panic!("{css}: {e}"));
+    }
+
+    /// Waits until a script gives this value.
+    pub(crate) async fn until(&self, script: &str, wanted: Value) {
+        let started = std::time::Instant::now();
+        loop {
+            let now = self.run(script).await;
+            if now == wanted {
+                return;
+            }
+            assert!(
+                started.elapsed() < PATIENCE,
+                "{script}: {now}, not {wanted}"
+            );
+            tokio::time::sleep(Duration::from_millis(30)).await;
+        }
+    }
+
+    /// Presses what a selector finds.
+    pub(crate) async fn press(&self, css: &str) {
+        let element = self.client.find(Locator::Css(css)).await.unwrap();
+        element.click().await.unwrap();
+    }
+
+    /// Chooses an option of a list.
+    pub(crate) async fn choose(&self, id: &str, value: &str) {
+        self.run(&format!(
+            "const s = document.getElementById('{id}'); s.value = '{value}'; s.dispatchEvent(new Event('change'));"
+        ))
+        .await;
+    }
+
+    /// Downloads land in this folder.
+    pub(crate) async fn download_to(&self, folder: &std::path::Path) {
+        let allow = json!({"behavior": "allow", "downloadPath": folder});
+        self.chrome("Browser.setDownloadBehavior", &allow).await;
+    }
+
+    /// No fault of accessibility on what is shown.
+    pub(crate) async fn accessible(&self, what: &str) {
+        let checker = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("tests/page/node_modules/axe-core/axe.min.js");
+        let checker = std::fs::read_to_string(&checker).unwrap_or_else(|e| {
+            panic!(
+                "{}: {e}; run bash tests/run.sh, which installs it",
+                checker.display()
+            )
+        });
+        self.run(&checker).await;
+        let found = self
+            .client
+            .execute_async(
+                "const done = arguments[0];
+                 axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']})
+                    .then((r) => done(r.violations.map((v) => [v.impact, v.id, v.nodes.map((n) => n.target.join(' ') + ': ' + n.failureSummary)])));",
+                Vec::new(),
+            )
             .await
             .unwrap();
-        self.settled().await;
+        assert_eq!(found, json!([]), "{what}");
+    }
+
+    /// Nothing is wider than the window.
+    pub(crate) async fn fits(&self, what: &str) {
+        let wide = self
+            .run("return Math.max(0, document.documentElement.scrollWidth - window.innerWidth);")
+            .await;
+        assert_eq!(wide, 0, "{what} scrolls sideways");
     }
 
     /// A command of the browser itself.
@@ -158,7 +239,7 @@ impl Browser {
 
     /// The program's answer for the shot in the address.
     pub(crate) async fn answer(&self) -> Value {
-        let mut body = json!({"cue": "2.859,2.280", "object": "6.000,2.600", "pocket": "foot-left", "level": "club"});
+        let mut body = json!({"cue": "2.859,2.280", "object": "6.000,2.600", "pocket": "foot-left", "level": "club", "hand": "right", "called": "1"});
         let start = post(&self.server, "/api/v1/gear", &json!({})).json()["start"].clone();
         for (key, value) in start.as_object().unwrap() {
             body[key] = value.clone();
@@ -170,11 +251,18 @@ impl Browser {
             .filter(|p| !p.is_empty())
         {
             let (key, value) = pair.split_once('=').unwrap();
-            if !matches!(key, "map" | "snap") {
-                body[key] = json!(value);
+            match key {
+                "map" | "snap" | "view" => {}
+                "seated" => body["seated"] = json!(true),
+                "ball" => {
+                    let mut rows = body["balls"].as_array().cloned().unwrap_or_default();
+                    rows.push(json!(value));
+                    body["balls"] = json!(rows);
+                }
+                _ => body[key] = json!(value),
             }
         }
-        if body["level"] == "nobody" {
+        if body["level"] == "nobody" || !body["student"].is_null() {
             body.as_object_mut().unwrap().remove("level");
         }
         let reply = post(&self.server, "/api/v1/shot", &body);

@@ -1,7 +1,5 @@
 //! Sizes, colours, accessibility.
 
-use std::path::Path;
-
 use serde_json::json;
 
 use crate::browser::{Browser, place_in};
@@ -51,14 +49,6 @@ async fn fits_a_phone_and_turns_dark() {
 
 #[tokio::test(flavor = "multi_thread")]
 async fn no_serious_fault_of_accessibility() {
-    let checker =
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/page/node_modules/axe-core/axe.min.js");
-    let checker = std::fs::read_to_string(&checker).unwrap_or_else(|e| {
-        panic!(
-            "{}: {e}; run bash tests/run.sh, which installs it",
-            checker.display()
-        )
-    });
     for (size, dark) in [
         (LAPTOP, false),
         (LAPTOP, true),
@@ -66,24 +56,14 @@ async fn no_serious_fault_of_accessibility() {
         (PHONE, true),
     ] {
         let page = Browser::open(size, START, dark).await;
-        page.run(&checker).await;
         for drawer in [false, true] {
             if drawer {
                 page.run("document.getElementById('compare').click(); document.getElementById('map').click();").await;
                 page.click("open-drawer").await;
                 page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; });").await;
             }
-            let found = page
-                .client
-                .execute_async(
-                    "const done = arguments[0];
-                     axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']})
-                        .then((r) => done(r.violations.map((v) => [v.impact, v.id, v.nodes.map((n) => n.target.join(' ') + ': ' + n.failureSummary)])));",
-                    Vec::new(),
-                )
-                .await
-                .unwrap();
-            assert_eq!(found, json!([]), "{size:?} dark {dark} drawer {drawer}");
+            page.accessible(&format!("{size:?} dark {dark} drawer {drawer}"))
+                .await;
         }
         page.close().await;
     }

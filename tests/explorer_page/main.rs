@@ -16,6 +16,9 @@ mod controls;
 mod hands;
 mod keeping;
 mod looks;
+mod table;
+mod tally;
+mod views;
 
 const LAPTOP: (u32, u32) = (1366, 768);
 const PHONE: (u32, u32) = (360, 800);

@@ -288,6 +288,17 @@ fn exchange(path: &Path, run: impl Fn(&[&str], i32) -> (String, String)) {
     );
     run(&["import", "copy.csv"], 0);
     assert_eq!(run(&["export"], 0).0, csv);
+    // A whole import goes only when somebody says so, having seen what it is.
+    let asked = run(&["undo"], 2).1;
+    assert!(
+        asked.contains("2 rows") && asked.contains("A 6 of 10 (thin 3); B 4 of 10"),
+        "{asked}"
+    );
+    assert!(asked.contains("--yes"), "{asked}");
+    assert_eq!(run(&["export"], 0).0, csv);
+    assert!(run(&["undo", "--entry", "99"], 2).1.contains("no entry 99"));
+    assert!(run(&["undo", "--yes"], 0).0.starts_with("Took back"));
+    run(&["import", "copy.csv"], 0);
     assert!(
         run(&["list", "--student", "C"], 2)
             .1

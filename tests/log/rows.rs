@@ -1,8 +1,8 @@
 //! What a row may be, periods, and taking entries back.
 
 use thincut::log::{
-    Attempt, EntryKind, Filter, Hand, LogError, MissSides, NewEntry, ShotEntered, Student, When,
-    Windows, solve_entered,
+    Attempt, EntryKind, Filter, Hand, LogError, MissSides, NewEntry, ShotEntered, Student, Undoing,
+    When, Windows, solve_entered,
 };
 use thincut::player::Cut;
 use thincut::pocket::How;
@@ -274,5 +274,34 @@ fn labels_are_kept_apart() {
         ..Student::named("C")
     };
     assert!(log.set_student(&far, &when("2025-11-25")).is_err());
+    assert_eq!(log.students().unwrap().len(), 2);
+}
+
+#[test]
+fn undo_of_an_entry_takes_rows_only_and_asks_first() {
+    let folder = folder();
+    let mut log = new_log(&folder);
+    let first = log.add(&entry(vec![attempt("A", 10, 6)])).unwrap().entry;
+    log.add(&entry(vec![attempt("B", 10, 3)])).unwrap();
+    // Not agreed to: it stays, and what it holds was shown.
+    let left = log.undo_if(Some(first), |u| u.attempts.is_empty()).unwrap();
+    let Undoing::Left(shown) = left else {
+        panic!("{left:?}");
+    };
+    assert_eq!((shown.entry, shown.attempts[0].made), (first, 6));
+    assert_eq!(all(&log).len(), 2);
+    let done = log.undo_if(Some(first), |_| true).unwrap();
+    assert!(matches!(done, Undoing::Done(_)), "{done:?}");
+    assert_eq!(all(&log).len(), 1);
+    // Gone is gone, and what others rest on stays.
+    let fault = log.undo_if(Some(first), |_| true).unwrap_err();
+    assert!(matches!(fault, LogError::NoEntry { .. }), "{fault}");
+    let student_a = 1;
+    let fault = log.undo_if(Some(student_a), |_| true).unwrap_err();
+    assert!(
+        fault.to_string().contains("take those back first"),
+        "{fault}"
+    );
+    assert!(fault.is_bad_input());
     assert_eq!(log.students().unwrap().len(), 2);
 }

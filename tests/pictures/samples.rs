@@ -90,7 +90,9 @@ pub(crate) fn heat() -> HeatMap {
         levels: Levels {
             at: vec![0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0],
             title: "room at the ghost ball (mm)".to_owned(),
+            mark: "",
         },
+        mark: None,
     }
 }
 
@@ -264,12 +266,7 @@ pub(crate) fn scene(size: Size) -> Picture {
 pub(crate) fn all(text: &str) -> Vec<(&'static str, Picture)> {
     let s = size(text);
     let table = charts::find("table").expect("registered");
-    let request = Request {
-        gear: Gear::preset("pool-9ft").expect("preset"),
-        size: s,
-        shot: None,
-        player: None,
-    };
+    let request = Request::new(Gear::preset("pool-9ft").expect("preset"), s);
     vec![
         ("lines", lines(false).draw(s).expect("lines")),
         ("log", lines(true).draw(s).expect("log")),

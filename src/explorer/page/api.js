@@ -12,8 +12,11 @@ function readToken() {
 
 const token = readToken();
 
-/** Sends JSON to the interface and gives its answer; throws an Error in the program's words. */
-export async function ask(path, body) {
+/** Options are named as on the command line; here they are fields. A whole command stays one. */
+const inPageWords = (message) => (message?.includes("thincut ") ? message : message?.replace(/--(?=[a-z])/g, ""));
+
+/** Sends JSON to the interface; throws an Error in the program's words. */
+async function send(path, body) {
   const headers = { "Content-Type": "application/json" };
   if (token) headers.Authorization = `Bearer ${token}`;
   let response;
@@ -22,10 +25,18 @@ export async function ask(path, body) {
   } catch {
     throw new Error("The program does not answer. Is it still running?");
   }
+  if (response.ok) return response;
   const answer = await response.json().catch(() => null);
-  if (!response.ok) throw new Error(answer?.error?.message ?? `The program answered ${response.status}.`);
-  return answer;
+  const error = new Error(inPageWords(answer?.error?.message) ?? `The program answered ${response.status}.`);
+  error.status = response.status;
+  throw error;
 }
+
+/** Asks and gives the answer. */
+export const ask = async (path, body) => (await send(path, body)).json();
+
+/** Asks for a file. */
+export const download = async (path, body) => (await send(path, body)).blob();
 
 /** Runs `work` with the newest argument, never two at once, skipping what was overtaken. */
 export function latest(work) {

@@ -1,5 +1,7 @@
 // The drawer: every value of the shot as a field, each with its unit and a way back.
 
+import { make } from "./dom.js";
+
 const BALL_FIELDS = [
   ["cue", 0, "Cue ball, along", 8], ["cue", 1, "Cue ball, across", 4],
   ["object", 0, "Object ball, along", 8], ["object", 1, "Object ball, across", 4],
@@ -15,6 +17,7 @@ const STROKE = [
 const PLAYER = [
   ["arm", "Arm (stroke)", "spread of the direction, such as 0.25deg"],
   ["picture", "Picture (seeing)", "spread at the ghost ball, such as 2mm"],
+  ["reach", "Reach", "rail’s outer edge to the farthest cue ball without a rest, such as 1m"],
 ];
 /** Values of the equipment that people change: key and label. */
 const GEAR = [
@@ -22,17 +25,10 @@ const GEAR = [
   ["pocket.corner.shelf", "Corner shelf"], ["pocket.corner.jaw_radius", "Corner jaw rounding"],
   ["pocket.corner.facing_restitution", "Bounce of corner jaws"],
   ["ball.object_diameter", "Object ball"], ["ball.cue_diameter", "Cue ball"],
-  ["ball.contact.friction_scale", "Ball condition"],
+  ["ball.contact.friction_scale", "Ball condition: 1 usual, less polished, more dirty"],
   ["cloth.sliding_friction", "Cloth, sliding"], ["cloth.rolling_friction", "Cloth, rolling"],
   ["cushion.restitution", "Bounce of cushions"],
 ];
-
-function make(tag, attributes = {}, text = "") {
-  const made = document.createElement(tag);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  if (text) made.textContent = text;
-  return made;
-}
 
 /** A text field with hint and reset; `changed(value)` gets "" for the way back. */
 function field(id, label, hint, changed) {
@@ -46,7 +42,7 @@ function field(id, label, hint, changed) {
 }
 
 /** A coordinate with steppers. */
-function stepper(id, label, most, changed) {
+export function stepper(id, label, most, changed) {
   const box = make("div", { class: "step" });
   const input = make("input", { type: "number", id, min: 0, max: most, step: "any", inputmode: "decimal" });
   const by = (step) => () => changed(Number(input.value) + step);

@@ -12,17 +12,18 @@ const ARROWS = {
 
 /** Nearest ball whose grip holds the pointer. */
 function ballAt(table, state, at) {
-  const near = ["cue", "object"].map((name) => {
+  const near = Object.keys(table.balls).map((name) => {
     const [x, y] = state.mm(name);
     const grip = Number(table.balls[name].querySelector(".grip").getAttribute("r"));
     return { name, far: Math.hypot(at[0] - x, at[1] - y), grip };
   });
   near.sort((a, b) => a.far - b.far);
-  return near[0].far <= near[0].grip ? near[0].name : null;
+  return near[0]?.far <= near[0]?.grip ? near[0].name : null;
 }
 
 /**
- * Listens on the table. `on` has `select(ball)`, `moved(ball, mm)`, `settled()`, `pocket(name)`;
+ * Listens on the table. `on` has `select(ball)`, `moved(ball, mm)`, `settled()`, `pocket(name)`,
+ * `remove(ball)`;
  * `state` has `mm(ball)`, `selected()` and `diamond()` (mm along and across).
  */
 export function listen(table, state, on) {
@@ -54,7 +55,7 @@ export function listen(table, state, on) {
 
   const release = (event) => {
     if (!held || event.pointerId !== held.id) return;
-    table.balls[held.name].classList.remove("held");
+    table.balls[held.name]?.classList.remove("held");
     const { moved } = held;
     held = null;
     if (moved) on.settled();
@@ -93,6 +94,11 @@ export function listen(table, state, on) {
       return;
     }
     const ball = event.target.closest(".handle")?.dataset.ball;
+    if (ball && (event.key === "Delete" || event.key === "Backspace")) {
+      event.preventDefault();
+      on.remove(ball);
+      return;
+    }
     const arrow = ARROWS[event.key];
     if (!ball || !arrow || event.altKey || event.ctrlKey || event.metaKey) return;
     event.preventDefault();

@@ -1,7 +1,7 @@
 // Taking the picture and the numbers along.
 
 /** Presentation that a picture needs when it stands alone. */
-const STYLES = ["fill", "fill-opacity", "stroke", "stroke-width", "stroke-opacity", "stroke-dasharray", "stroke-linejoin", "stroke-linecap", "vector-effect", "display", "paint-order"];
+const STYLES = ["fill", "fill-opacity", "stroke", "stroke-width", "stroke-opacity", "stroke-dasharray", "stroke-linejoin", "stroke-linecap", "vector-effect", "display", "paint-order", "font-family", "font-weight", "text-anchor"];
 
 function copyStyles(from, to) {
   const style = getComputedStyle(from);
@@ -13,7 +13,7 @@ function copyStyles(from, to) {
 export function pictureText(svg, title) {
   const copy = svg.cloneNode(true);
   copyStyles(svg, copy);
-  copy.querySelectorAll(".grip, .ring, .tips").forEach((e) => e.remove());
+  copy.querySelectorAll(".grip, .ring").forEach((e) => e.remove());
   for (const e of [copy, ...copy.querySelectorAll("*")]) {
     for (const name of ["tabindex", "role", "aria-label", "aria-pressed", "class", "id", "style"]) e.removeAttribute(name);
   }

@@ -1,14 +1,20 @@
 // The page: state, one question to the program per change, and what is shown of the answer.
 
+import "./theme.js";
 import { ask, latest } from "./api.js";
+import {
+  addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, otherKey, placeOf, playBall, putAt, reachable, removeBall,
+} from "./balls.js";
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
 import { ghostView, pocketView } from "./inset.js";
-import { csv, pictureText, png, save } from "./keep.js";
+import { keeping } from "./keeping.js";
+import { Others } from "./others.js";
 import { drawMap } from "./places.js";
 import { drawBefore, drawShot } from "./shot.js";
 import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
 import { Table } from "./table.js";
+import { Views } from "./views/views.js";
 
 const by = (id) => document.getElementById(id);
 const table = new Table(by("table"));
@@ -18,47 +24,32 @@ let state = fromAddress(location.search);
 let gear = null;
 let answer = null;
 let pinned = null;
+/** The answer before the present move, for "was 6 in 10". */
+let previous = null;
+let moving = false;
 let selected = "cue";
+let people = { log: false, students: [] };
 
 /** A window taller than wide stands the table up. */
 const standing = () => window.innerWidth < 768 && window.innerHeight > window.innerWidth;
 
 // ── places ────────────────────────────────────────────────────────────────────────────────────
 
-const diamond = () => [gear.plan.length_mm / gear.plan.diamonds[0], gear.plan.width_mm / gear.plan.diamonds[1]];
-const mm = (ball) => state[ball].map((v, k) => v * diamond()[k]);
+const mm = (key) => mmOf(gear.plan, state, key);
 
-/** Nearest place a ball can have: inside the rails, beside the other ball, in thousandths of a diamond. */
-function reachable(ball, [x, y]) {
-  const { plan } = gear;
-  const [along, across] = diamond();
-  const edge = plan[`${ball}_edge_mm`];
-  const other = mm(ball === "cue" ? "object" : "cue");
-  const inside = (v, size) => Math.min(Math.max(v, edge), size - edge);
-  let at = [inside(x, plan.length_mm), inside(y, plan.width_mm)];
-  const far = Math.hypot(at[0] - other[0], at[1] - other[1]);
-  const least = plan.contact_mm + 0.5;
-  if (far < least) {
-    const away = far > 0 ? [(at[0] - other[0]) / far, (at[1] - other[1]) / far] : [-1, 0];
-    at = [inside(other[0] + away[0] * least, plan.length_mm), inside(other[1] + away[1] * least, plan.width_mm)];
-  }
-  // Rounded inwards, so that a ball at a rail touches it and no more.
-  const round = (v, unit, size) => {
-    const low = Math.ceil((edge / unit) * 1000) / 1000;
-    const high = Math.floor(((size - edge) / unit) * 1000) / 1000;
-    return Math.min(Math.max(Math.round((v / unit) * 1000) / 1000, low), high);
-  };
-  return [round(at[0], along, plan.length_mm), round(at[1], across, plan.width_mm)];
+/** A change begins: what is shown now is what it was before. */
+function begin() {
+  if (!moving) previous = answer;
+  moving = true;
 }
 
-function move(ball, at, { exact = false } = {}) {
+function move(key, at, { exact = false } = {}) {
   let [x, y] = at;
-  if (state.snap && !exact) {
-    const [along, across] = diamond();
-    x = (Math.round((4 * x) / along) * along) / 4;
-    y = (Math.round((4 * y) / across) * across) / 4;
-  }
-  state[ball] = reachable(ball, [x, y]);
+  if (state.snap && !exact) [x, y] = at.map((v, k) => (Math.round((4 * v) / diamond(gear.plan)[k]) * diamond(gear.plan)[k]) / 4);
+  const place = reachable(gear.plan, state, key, [x, y]);
+  if (!place) return;
+  begin();
+  putAt(state, key, place);
   showBalls();
   solve();
 }
@@ -67,6 +58,7 @@ function move(ball, at, { exact = false } = {}) {
 
 /** Keeps the present state in the address, as a step one can go back from. */
 function settle() {
+  moving = false;
   const address = toAddress(state);
   if (address !== location.search) {
     const depth = (history.state?.depth ?? 0) + 1;
@@ -78,9 +70,11 @@ function settle() {
 
 window.addEventListener("popstate", async () => {
   state = fromAddress(location.search);
+  previous = null;
   by("undo").disabled = !(history.state?.depth > 0);
   await loadGear();
   refresh();
+  views.show(state.view);
   tellSoon();
 });
 
@@ -96,6 +90,7 @@ const solve = latest(async () => {
     complain(error.message);
   }
   if (state.map) mapSoon();
+  views.changed();
 });
 
 const mapSoon = latest(async () => {
@@ -112,8 +107,7 @@ async function loadGear() {
   for (const key of ["cue", "object"]) state[key] ??= gear.start[key].split(",").map(Number);
   state.pocket ??= gear.start.pocket;
   state.level ??= "club";
-  state.cue = reachable("cue", mm("cue"));
-  state.object = reachable("object", mm("object"));
+  for (const key of keys(state)) putAt(state, key, reachable(gear.plan, state, key, mm(key)) ?? placeOf(state, key));
 }
 
 // ── showing ───────────────────────────────────────────────────────────────────────────────────
@@ -124,12 +118,19 @@ function complain(message) {
 }
 
 function showBalls() {
-  table.put({ cue: mm("cue"), object: mm("object") }, state, state.pocket, selected);
+  if (!placeOf(state, selected)) selected = "cue";
+  const named = (key) => key !== "cue" && state.balls.length > 0;
+  table.put(keys(state).map((key) => ({
+    key, label: labelOf(state, key), at: mm(key), name: named(key) ? nameOf(state, key) : "",
+  })), state.pocket, selected);
+  others.show(state, selected);
 }
 
 function showAnswer() {
   by("number").textContent = answer.headline.number;
   by("words").textContent = answer.headline.words;
+  const was = previous?.headline.number;
+  by("was").textContent = was && was !== answer.headline.number ? `was ${was}` : "";
   by("room").textContent = answer.shot.drop ? answer.lines[0] : "";
   const hard = answer.chance ? [answer.chance] : [];
   by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
@@ -143,8 +144,11 @@ function showAnswer() {
     by("before-words").textContent = pinned.headline.words;
     by("before-room").textContent = pinned.shot.drop ? pinned.lines[0] : "";
   }
-  drawShot(table.shotLayer, answer.drawing);
-  drawBefore(table.wasLayer, pinned?.drawing);
+  by("around").textContent = answer.around.join(" ");
+  by("around").classList.toggle("careful", answer.cue?.end === "scratch");
+  table.mark(answer.others.blockers.map(otherKey));
+  drawShot(table.shotLayer, answer.drawing, answer.cue);
+  drawBefore(table.wasLayer, (pinned ?? previous)?.drawing);
   showCloseUps();
   if (!by("drawer").hidden) showDrawer();
 }
@@ -174,7 +178,9 @@ function fill(select, entries, value) {
 function showPicks() {
   const levels = gear.players.map((p) => [p.name, p.spoken]);
   const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
-  fill(by("player"), [["nobody", "nobody: room only"], ...levels, ...own], own.length ? "own" : state.level);
+  const known = people.students.filter((s) => s.arm).map((s) => [`student:${s.label}`, `student ${s.label}, from ${s.tries} tries`]);
+  const student = state.student ? `student:${state.student}` : null;
+  fill(by("player"), [["nobody", "nobody: room only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
   const paces = gear.paces.map((p) => [p.pace, p.words]);
   fill(by("pace"), paces, state.pace ?? "1m/s");
   by("hit").value = state.hit ?? "roll";
@@ -184,14 +190,18 @@ function showPicks() {
   by("gear-note").textContent = gear.note ?? "";
   by("snap").checked = state.snap;
   by("map").setAttribute("aria-pressed", String(state.map));
-  document.querySelector(`input[name="moves"][value="${selected}"]`).checked = true;
+  by("hand").value = state.hand ?? "right";
+  by("seated").checked = state.seated;
 }
 
+/** Arm and picture of the student or the level chosen. */
+const whoAims = () => people.students.find((s) => s.label === state.student) ?? gear.players.find((p) => p.name === state.level);
+
 function showDrawer() {
-  const player = gear.players.find((p) => p.name === state.level);
+  const player = whoAims();
   drawer.show(state, gear, {
     pace: "1m/s", roll: { stun: "0", draw: "-0.5", follow: "1.25" }[state.hit] ?? "1", side: "0", bridge: "10in",
-    arm: player?.arm ?? "", picture: player?.picture ?? "",
+    arm: player?.arm ?? "", picture: player?.picture ?? "", reach: state.seated ? "700mm" : "1m",
   });
 }
 
@@ -209,13 +219,15 @@ function refresh() {
 // ── changing ──────────────────────────────────────────────────────────────────────────────────
 
 function option(key, value) {
+  begin();
   if (value) state[key] = value;
   else delete state[key];
   // One part of the aim given, the other is the level's.
   if (key === "arm" || key === "picture") {
-    const level = gear.players.find((p) => p.name === state.level);
+    const known = whoAims();
     const other = key === "arm" ? "picture" : "arm";
-    if (value && level) state[other] ??= level[other];
+    if (value && known) state[other] ??= known[other];
+    if (value) delete state.student;
   }
   showPicks();
   showDrawer();
@@ -238,23 +250,57 @@ async function change(key, value) {
 }
 
 const drawer = new Drawer({
-  coordinate(ball, axis, value) {
-    const at = [...state[ball]];
-    at[axis] = value;
-    move(ball, at.map((v, k) => v * diamond()[k]), { exact: true });
-    settle();
-  },
+  coordinate,
   option,
   change,
 });
 
+function coordinate(key, axis, value) {
+  const at = [...placeOf(state, key)];
+  at[axis] = value;
+  move(key, at.map((v, k) => v * diamond(gear.plan)[k]), { exact: true });
+  settle();
+}
+
+/** After a change of which balls there are. */
+function ballsChanged(chosen) {
+  begin();
+  selected = chosen;
+  showBalls();
+  solve();
+  settle();
+}
+
+const others = new Others({
+  add() {
+    const key = addBall(gear.plan, state);
+    if (!key) complain("There is no room for another ball; take one away first.");
+    else ballsChanged(key);
+  },
+  remove,
+  play(name) {
+    playBall(state, name);
+    ballsChanged("object");
+  },
+  select,
+  coordinate,
+});
+
+function remove(key) {
+  if (!isOther(key)) return;
+  const focused = table.svg.contains(document.activeElement);
+  removeBall(state, key);
+  ballsChanged("object");
+  if (focused) table.balls.object.focus({ preventScroll: true });
+}
+
 function select(ball) {
   selected = ball;
-  document.querySelector(`input[name="moves"][value="${ball}"]`).checked = true;
   showBalls();
 }
 
 function choosePocket(name) {
+  begin();
   state.pocket = name;
   showPicks();
   showBalls();
@@ -262,18 +308,22 @@ function choosePocket(name) {
   settle();
 }
 
-listen(table, { mm, selected: () => selected, diamond }, { select, moved: move, settled: settle, pocket: choosePocket });
+listen(table, { mm, selected: () => selected, diamond: () => diamond(gear.plan) }, { select, moved: move, settled: settle, pocket: choosePocket, remove });
 
-for (const radio of document.querySelectorAll('input[name="moves"]')) radio.addEventListener("change", () => select(radio.value));
 by("player").addEventListener("change", (e) => {
   if (e.target.value === "own") return;
   delete state.arm;
   delete state.picture;
-  option("level", e.target.value);
+  delete state.student;
+  const [kind, label] = e.target.value.split(":");
+  if (kind === "student") option("student", label);
+  else option("level", e.target.value);
 });
 by("hit").addEventListener("change", (e) => option("hit", e.target.value === "roll" ? "" : e.target.value));
 by("pace").addEventListener("change", (e) => option("pace", e.target.value === "1m/s" ? "" : e.target.value));
 by("pocket").addEventListener("change", (e) => choosePocket(e.target.value));
+by("hand").addEventListener("change", (e) => option("hand", e.target.value === "right" ? "" : e.target.value));
+by("seated").addEventListener("change", (e) => option("seated", e.target.checked));
 by("snap").addEventListener("change", (e) => { state.snap = e.target.checked; settle(); });
 by("gear").addEventListener("change", async (e) => {
   const before = { gear: state.gear, set: state.set };
@@ -301,52 +351,45 @@ by("compare").addEventListener("click", () => {
 by("undo").addEventListener("click", () => history.back());
 by("start-over").addEventListener("click", async () => {
   state = fromAddress("");
+  previous = null;
   await loadGear();
   await refresh();
   settle();
 });
 
-// ── keeping ───────────────────────────────────────────────────────────────────────────────────
+// ── more about this shot ──────────────────────────────────────────────────────────────────────
 
-const kept = (text) => { by("kept").textContent = text; };
-const title = () => `${answer.headline.number} ${answer.headline.words}`;
-by("copy-link").addEventListener("click", async () => {
-  const link = location.origin + location.pathname + toAddress(state);
-  try {
-    await navigator.clipboard.writeText(link);
-    kept("The link is copied.");
-  } catch {
-    kept(link);
-  }
-});
-by("save-svg").addEventListener("click", () => {
-  save("shot.svg", new Blob([pictureText(by("table"), title())], { type: "image/svg+xml" }));
-  kept("shot.svg is saved.");
-});
-by("save-png").addEventListener("click", async () => {
-  save("shot.png", await png(pictureText(by("table"), title()), 2400));
-  kept("shot.png is saved.");
-});
-by("save-csv").addEventListener("click", () => {
-  save("shot.csv", new Blob([csv(answer)], { type: "text/csv" }));
-  kept("shot.csv is saved.");
+const views = new Views({
+  state: () => state,
+  gear: () => gear,
+  students: () => people.students,
+  hasLog: () => people.log,
+  body: () => shotBody(state),
+  objectName: () => objectName(state),
+  play({ ball, pocket }) {
+    begin();
+    playBall(state, ball);
+    state.pocket = pocket;
+    selected = "cue";
+    refresh();
+    settle();
+    by("headline").scrollIntoView({ block: "nearest" });
+  },
+  place({ cue, object, pocket }) {
+    Object.assign(state, { cue: cue.split(",").map(Number), object: object.split(",").map(Number), pocket });
+    refresh();
+    settle();
+    by("table").scrollIntoView({ block: "nearest" });
+  },
+  keep(name) {
+    if (name) state.view = name;
+    else delete state.view;
+    views.show(state.view);
+    settle();
+  },
 });
 
-// ── light and dark ────────────────────────────────────────────────────────────────────────────
-
-const system = matchMedia("(prefers-color-scheme: dark)");
-function theme() {
-  const wanted = localStorage.getItem("theme") ?? (system.matches ? "dark" : "light");
-  document.documentElement.dataset.theme = wanted;
-  by("theme").textContent = wanted === "dark" ? "Light" : "Dark";
-  by("theme").setAttribute("aria-label", wanted === "dark" ? "Light colours" : "Dark colours");
-}
-by("theme").addEventListener("click", () => {
-  localStorage.setItem("theme", document.documentElement.dataset.theme === "dark" ? "light" : "dark");
-  theme();
-});
-system.addEventListener("change", theme);
-theme();
+keeping({ state: () => state, answer: () => answer, svg: by("table"), loaded: () => ballsChanged("cue") });
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
@@ -364,9 +407,13 @@ window.addEventListener("resize", () => {
 });
 
 try {
-  await loadGear();
+  [people] = await Promise.all([ask("students", {}), loadGear()]);
+  views.build(people.log);
+  by("tally-link").hidden = !people.log;
   by("undo").disabled = !(history.state?.depth > 0);
+  by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", toAddress({ ...state, map: false, view: null })));
   await refresh();
+  views.show(state.view);
   document.documentElement.dataset.ready = "true";
 } catch (error) {
   complain(error.message);

@@ -29,9 +29,26 @@ export function drawGhosts(layer, drawing) {
   }
 }
 
+/** Half a cross where the cue ball drops, mm. */
+const CROSS = 34;
+
+/** Where the cue ball goes after the contact: to rest, into another ball, or a pocket. */
+export function drawCueWay(layer, drawing, cue) {
+  if (!cue?.path.length) return;
+  const [x, y] = cue.path.at(-1);
+  element("polyline", { class: `cue-way ends-${cue.end}`, points: points(cue.path) }, layer);
+  if (cue.end === "scratch") {
+    const d = `M${x - CROSS} ${y - CROSS}L${x + CROSS} ${y + CROSS}M${x - CROSS} ${y + CROSS}L${x + CROSS} ${y - CROSS}`;
+    element("path", { class: "cue-way ends-scratch cross", d }, layer);
+  } else {
+    element("circle", { class: "cue-stop", cx: x, cy: y, r: drawing.cue.radius_mm }, layer);
+  }
+}
+
 /** Everything that moves with the shot, the balls left out. */
-export function drawShot(layer, drawing) {
+export function drawShot(layer, drawing, cue) {
   layer.replaceChildren();
+  drawCueWay(layer, drawing, cue);
   drawFans(layer, drawing);
   drawWedges(layer, drawing);
   drawGhosts(layer, drawing);

@@ -1,13 +1,12 @@
 // The table: what stands still, the layers above it, and the balls one can take hold of.
 
+import { diamond } from "./balls.js";
 import { element, frame, points } from "./svg.js";
 
 /** Rails round the noses, mm; only drawing. */
 const MARGIN = 168;
 /** Smallest radius on the screen that a finger can hit, CSS px. */
 const GRIP = 22;
-
-const BALLS = { cue: "Cue ball", object: "Object ball" };
 
 export class Table {
   constructor(svg) {
@@ -31,8 +30,9 @@ export class Table {
     this.wasLayer = element("g", { class: "before-picture" }, this.root);
     this.shotLayer = element("g", { class: "shot-picture" }, this.root);
     this.goals = plan.pockets.map((pocket) => this.goal(pocket));
-    this.balls = { object: this.ball("object"), cue: this.ball("cue") };
-    this.tipLayer = element("g", { class: "tips" }, this.svg);
+    this.ballLayer = element("g", {}, this.root);
+    this.balls = {};
+    this.nameLayer = element("g", { class: "names", "aria-hidden": "true" }, this.svg);
     this.fit();
   }
 
@@ -46,13 +46,19 @@ export class Table {
     return g;
   }
 
-  ball(name) {
-    const g = element("g", { class: `handle ${name}-handle`, tabindex: 0, role: "button", "data-ball": name }, this.root);
-    const r = this.plan[`${name}_radius_mm`];
+  /** One ball to take hold of. */
+  ball(key) {
+    const kind = key === "cue" || key === "object" ? key : "other";
+    const g = element("g", { class: `handle ${kind}-handle`, tabindex: 0, role: "button", "data-ball": key }, this.ballLayer);
+    const r = this.radius(key);
     element("circle", { class: "ring", r }, g);
-    element("circle", { class: `ball ${name}`, r }, g);
+    element("circle", { class: `ball ${kind}`, r }, g);
     element("circle", { class: "grip", r }, g);
     return g;
+  }
+
+  radius(key) {
+    return key === "cue" ? this.plan.cue_radius_mm : this.plan.object_radius_mm;
   }
 
   /** CSS pixels a millimetre of the table takes now. */
@@ -64,14 +70,27 @@ export class Table {
   /** Grips that stay large enough for a finger at every size of the window. */
   fit() {
     const least = GRIP / this.scale();
-    for (const name of Object.keys(BALLS)) {
-      const r = this.plan[`${name}_radius_mm`];
-      this.balls[name].querySelector(".grip").setAttribute("r", Math.max(r, least));
-      this.balls[name].querySelector(".ring").setAttribute("r", r + 7 / this.scale());
+    for (const [key, g] of Object.entries(this.balls)) {
+      const r = this.radius(key);
+      g.querySelector(".grip").setAttribute("r", Math.max(r, least));
+      g.querySelector(".ring").setAttribute("r", r + 7 / this.scale());
     }
     this.goals.forEach((goal, k) => {
       goal.querySelector(".grip").setAttribute("r", Math.max(this.plan.pockets[k].hole_radius_mm, least * 0.75));
     });
+  }
+
+  /** A ball's name on it, upright. */
+  write(name, at) {
+    const [x, y] = this.frame.to(at);
+    const size = this.plan.object_radius_mm * (name.length > 2 ? 0.7 : 1.15);
+    const text = element("text", { class: "name", x, y: y + size * 0.36, "text-anchor": "middle", "font-size": size }, this.nameLayer);
+    text.textContent = name;
+  }
+
+  /** Marks the balls in the way. */
+  mark(blocking) {
+    for (const [key, g] of Object.entries(this.balls)) g.classList.toggle("blocking", blocking.includes(key));
   }
 
   /** A pointer's place on the table, mm. */
@@ -80,15 +99,35 @@ export class Table {
     return this.frame.from([p.x, p.y]);
   }
 
-  /** Puts the balls and marks the pocket; `at` in mm. */
-  put(at, diamonds, chosenPocket, selected) {
-    for (const [name, label] of Object.entries(BALLS)) {
-      const g = this.balls[name];
-      g.setAttribute("transform", `translate(${at[name].join(" ")})`);
-      g.classList.toggle("selected", name === selected);
-      const [along, across] = diamonds[name].map((v) => Math.round(v * 100) / 100);
+  /** Handles for exactly these balls, the last on top. */
+  hold(keys) {
+    for (const [key, g] of Object.entries(this.balls)) {
+      if (keys.includes(key)) continue;
+      g.remove();
+      delete this.balls[key];
+    }
+    const missing = keys.filter((key) => !this.balls[key]);
+    if (!missing.length) return;
+    for (const key of missing) this.balls[key] = this.ball(key);
+    // What has the keyboard's focus stays where it is: moving it would take the focus away.
+    const order = keys.map((key) => this.balls[key]);
+    if (!this.ballLayer.contains(document.activeElement)) this.ballLayer.append(...order);
+    this.fit();
+  }
+
+  /** Puts the balls and marks the pocket; each ball has `key`, `label`, `name`, `at` (mm). */
+  put(balls, chosenPocket, selected) {
+    this.hold(balls.map((b) => b.key));
+    this.nameLayer.replaceChildren();
+    for (const { key, label, name, at } of balls) {
+      const g = this.balls[key];
+      g.setAttribute("transform", `translate(${at.join(" ")})`);
+      g.classList.toggle("selected", key === selected);
+      const [along, across] = at.map((v, k) => Math.round((100 * v) / diamond(this.plan)[k]) / 100);
+      const remove = g.classList.contains("other-handle") ? " Delete takes it away." : "";
       g.setAttribute("aria-label",
-        `${label}: ${along} diamonds from the head rail, ${across} from the right rail. Arrow keys move it, with shift finely.`);
+        `${label}: ${along} diamonds from the head rail, ${across} from the right rail. Arrow keys move it, with shift finely.${remove}`);
+      if (name) this.write(name, at);
     }
     for (const goal of this.goals) {
       const chosen = goal.dataset.pocket === chosenPocket;

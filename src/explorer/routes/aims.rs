@@ -16,7 +16,6 @@ use crate::explorer::schema::{
     Schema, list, maybe_number, maybe_text, number, object, options, text,
 };
 use crate::explorer::state::{Setup, Shared};
-use crate::window::solve;
 
 async fn aims(
     State(shared): State<Shared>,
@@ -27,16 +26,14 @@ async fn aims(
         ways: ask.take("ways")?.unwrap_or_default(),
         ..WaysRequest::default()
     };
-    Ok(Json(
-        off_thread(move || judged(&shared, &ask, &ways)).await?,
-    ))
+    Ok(Json(off_thread(move || judged(&shared, ask, &ways)).await?))
 }
 
-fn judged(setup: &Setup, ask: &ShotAsk, ways: &WaysRequest) -> Result<ShotAims, ApiFault> {
+fn judged(setup: &Setup, ask: ShotAsk, ways: &WaysRequest) -> Result<ShotAims, ApiFault> {
     let asked = ask.read(setup)?;
     let (gear, shot) = (&asked.gear.gear, &asked.shot);
     let ways = ways.ways(gear, Some(shot).filter(|s| s.frame.name.is_some()), None)?;
-    let solution = solve(gear, shot)?;
+    let solution = asked.solution()?;
     let (acceptance, window) = open_shot(&solution)?;
     let scene = Scene { gear, shot, window };
     let base = bench_shot(&scene, acceptance);

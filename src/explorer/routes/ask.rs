@@ -9,12 +9,13 @@ use serde::Deserialize;
 use serde_json::Value;
 
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{Schema, list, text};
+use crate::explorer::schema::{Schema, list, text, truth};
 use crate::explorer::state::{GearRequest, Setup};
 use crate::gear::{Gear, LoadedGear};
+use crate::layout::{Ball, Layout, Reach, ReachRequest, Table, solve_past};
 use crate::player::{Cut, Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::window::{Shot, solve};
+use crate::window::{Shot, Solution, solve};
 
 /// A shot, its equipment and its player, as the command line takes them.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -30,6 +31,8 @@ pub(super) struct ShotAsk {
     pub(super) player: PlayerRequest,
     /// A student of the practice log, instead of a level or spreads.
     pub(super) student: Option<String>,
+    #[serde(flatten)]
+    pub(super) reach: ReachRequest,
     /// Whatever else was sent.
     #[serde(flatten)]
     pub(super) rest: BTreeMap<String, Value>,
@@ -52,50 +55,43 @@ impl ShotAsk {
     /// Refuses what nobody took.
     pub(super) fn nothing_else(&self) -> Result<(), ApiFault> {
         match self.rest.keys().next() {
-            Some(name) => Err(ApiFault::value(format!(
-                "\"{name}\" is not known here; see /api/v1/openapi.json for what is"
-            ))),
+            Some(name) => Err(ApiFault::unknown(name)),
             None => Ok(()),
         }
     }
 
-    /// Equipment, shot and player, checked.
-    pub(super) fn read(&self, setup: &Setup) -> Result<Asked, ApiFault> {
+    /// Equipment, shot, player and the other balls, checked.
+    pub(super) fn read(mut self, setup: &Setup) -> Result<Asked, ApiFault> {
+        let rows: Vec<String> = self.take("balls")?.unwrap_or_default();
+        let called = self.take("called")?.unwrap_or_else(|| "object".to_owned());
         self.nothing_else()?;
         let gear = setup.gear(&self.gear)?;
         let shot = self.request().shot(&gear.gear)?;
-        let player = match &self.student {
-            None => self.player.player()?,
-            Some(label) => Some(self.student(label, setup, &gear.gear, &shot)?),
-        };
-        Ok(Asked { gear, shot, player })
-    }
-
-    fn student(
-        &self,
-        label: &str,
-        setup: &Setup,
-        gear: &Gear,
-        shot: &Shot,
-    ) -> Result<Player, ApiFault> {
-        let p = &self.player;
-        if [&p.level, &p.arm, &p.picture, &p.sigma]
-            .iter()
-            .any(|v| v.is_some())
-        {
-            return Err(ApiFault::value(
-                "student and level, arm, picture or sigma both say who aims; give one of them",
-            ));
-        }
-        let cut = || match solve(gear, shot).ok().and_then(|s| s.window.ok()) {
+        // A lean differs with the side of the cut.
+        let cut = || match solve(&gear.gear, &shot).ok().and_then(|s| s.window.ok()) {
             Some(window) if !window.cut_left => Cut::Right,
             None if !shot.stroke.straight_is_left => Cut::Right,
             _ => Cut::Left,
         };
-        let player = setup.student(label, cut)?;
-        Ok(Player {
-            error: p.adjusted(player.error)?,
-            ..player
+        let player = who_aims(&self.player, self.student.as_deref(), setup, cut)?;
+        let reach = if self.reach.is_empty() {
+            None
+        } else {
+            Some(self.reach.reach()?)
+        };
+        let on_table = shot.frame.name.is_some();
+        if !on_table && (!rows.is_empty() || reach.is_some()) {
+            return Err(ApiFault::value(
+                "balls, hand, reach and seated need a shot on the table: give cue, object and pocket",
+            ));
+        }
+        let layout = layout(&gear.gear, &shot, called, &rows)?;
+        Ok(Asked {
+            gear,
+            shot,
+            player,
+            layout,
+            reach,
         })
     }
 
@@ -108,11 +104,67 @@ impl ShotAsk {
     }
 }
 
+/// The player asked for: a level or spreads, or a student of the practice log; `cut` is asked where
+/// a student leans.
+pub(super) fn who_aims(
+    asked: &PlayerRequest,
+    student: Option<&str>,
+    setup: &Setup,
+    cut: impl Fn() -> Cut,
+) -> Result<Option<Player>, ApiFault> {
+    let Some(label) = student else {
+        return Ok(asked.player()?);
+    };
+    let given = [&asked.level, &asked.arm, &asked.picture, &asked.sigma];
+    if given.iter().any(|v| v.is_some()) {
+        return Err(ApiFault::value(
+            "student and level, arm, picture or sigma both say who aims; give one of them",
+        ));
+    }
+    let player = setup.student(label, cut)?;
+    Ok(Some(Player {
+        error: asked.adjusted(player.error)?,
+        ..player
+    }))
+}
+
 /// What a request came to.
 pub(super) struct Asked {
     pub(super) gear: Arc<LoadedGear>,
     pub(super) shot: Shot,
     pub(super) player: Option<Player>,
+    /// The balls: the object ball first, then the others.
+    pub(super) layout: Layout,
+    /// How far the player gets, when it was asked for.
+    pub(super) reach: Option<Reach>,
+}
+
+impl Asked {
+    /// The shot past the other balls.
+    pub(super) fn solution(&self) -> Result<Solution, ApiFault> {
+        let table = Table::new(&self.gear.gear, &self.layout);
+        Ok(solve_past(&table, &self.shot, OBJECT)?.solution)
+    }
+}
+
+/// The index of the object ball in [`Asked::layout`].
+pub(super) const OBJECT: usize = 0;
+
+/// The shot's two balls and the others.
+fn layout(gear: &Gear, shot: &Shot, called: String, rows: &[String]) -> Result<Layout, ApiFault> {
+    let cue = shot.frame.to_plan(shot.cue);
+    let object = Ball {
+        label: called,
+        at: shot.frame.to_plan(shot.object),
+    };
+    if rows.is_empty() {
+        // The shot was checked already.
+        return Ok(Layout {
+            cue,
+            balls: vec![object],
+        });
+    }
+    Ok(Layout::with_rows(gear, cue, object, rows)?)
 }
 
 /// A body as the extractor gives it.
@@ -156,6 +208,43 @@ pub(super) fn shot_properties() -> Vec<(&'static str, Schema)> {
         ("approach", text("Angle off square, by angles")),
         ("kind", text("corner or side, by angles")),
         ("cut-side", text("left or right")),
+    ];
+    all.extend(stroke_properties());
+    all.extend(player_properties());
+    all.push((
+        "balls",
+        list(
+            text("NAME,X,Y as a row of a layout: `7,4,1`"),
+            "Other balls on the table",
+        ),
+    ));
+    all.push((
+        "called",
+        text("Name of the object ball; `object` when absent"),
+    ));
+    all.extend(reach_properties());
+    all.extend(gear_properties());
+    all
+}
+
+/// Hand and reach.
+pub(super) fn reach_properties() -> Vec<(&'static str, Schema)> {
+    vec![
+        (
+            "hand",
+            text("Playing hand, left or right; the stance counts when any of the three is given"),
+        ),
+        (
+            "reach",
+            text("Rail's outer edge to the farthest cue ball without a rest, `1m`"),
+        ),
+        ("seated", truth("The player plays seated")),
+    ]
+}
+
+/// How the cue ball is hit.
+pub(super) fn stroke_properties() -> Vec<(&'static str, Schema)> {
+    vec![
         (
             "pace",
             text("Speed of the object ball at the pocket, `1m/s`"),
@@ -164,6 +253,12 @@ pub(super) fn shot_properties() -> Vec<(&'static str, Schema)> {
         ("hit", text("stun, roll, draw or follow")),
         ("side", text("Side spin ratio, outside positive")),
         ("bridge", text("Length of the bridge")),
+    ]
+}
+
+/// Who aims.
+pub(super) fn player_properties() -> Vec<(&'static str, Schema)> {
+    vec![
         (
             "level",
             text("first-evening, starting, club, league, strong or expert; nobody when absent"),
@@ -183,7 +278,5 @@ pub(super) fn shot_properties() -> Vec<(&'static str, Schema)> {
             "student",
             text("A student of the practice log, instead of a level or spreads"),
         ),
-    ];
-    all.extend(gear_properties());
-    all
+    ]
 }

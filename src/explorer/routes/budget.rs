@@ -40,11 +40,15 @@ async fn budget(
         ball_spread: ask.take("ball-spread")?,
     };
     let answer = off_thread(move || {
+        let request = ask.request();
         let asked = ask.read(&shared)?;
+        let solution = asked.solution()?;
         let subject = Subject {
             gear: &asked.gear.gear,
             shot: &asked.shot,
-            player: asked.player,
+            request: &request,
+            solution: &solution,
+            player: asked.player.as_ref(),
             units: shared.units,
         };
         let (budget, held) = subject.budget(&spreads)?;

@@ -15,7 +15,7 @@ use super::heavy::off_thread;
 use super::skill::answer_of;
 use crate::charts::pdf::Stamp;
 use crate::charts::render::{Format, Paper, Size, encode};
-use crate::charts::{self, Picture};
+use crate::charts::{self, Choice, Picture};
 use crate::explorer::fault::ApiFault;
 use crate::explorer::picture::{MORE, Subject, draw_skill};
 use crate::explorer::schema::{Schema, file, list, object, options, text, truth};
@@ -43,7 +43,7 @@ async fn all(sent: Sent<Nothing>) -> Result<Json<Charts>, ApiFault> {
     let own = charts::ALL.iter().map(|c| Known {
         name: c.name(),
         question: c.question(),
-        takes_player: c.takes_player(),
+        takes_player: c.choices().contains(&Choice::Player),
         of_student: false,
     });
     let more = MORE.into_iter().map(|(name, question, of_student)| Known {
@@ -87,11 +87,15 @@ fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Picture), ApiFault
             return Ok((name, picture?));
         }
     }
-    let asked = ask.read(setup)?;
+    let request = ask.request();
+    let asked = std::mem::take(ask).read(setup)?;
+    let solution = asked.solution()?;
     let subject = Subject {
         gear: &asked.gear.gear,
         shot: &asked.shot,
-        player: asked.player,
+        request: &request,
+        solution: &solution,
+        player: asked.player.as_ref(),
         units: setup.units,
     };
     let picture = subject.draw(&name, size)?;

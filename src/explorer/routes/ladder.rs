@@ -14,12 +14,14 @@ use super::ask::{Sent, gear_properties};
 use super::heavy::off_thread;
 use crate::answer::or_club;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{Schema, list, number, object, options, reference, text, truth};
+use crate::explorer::schema::{
+    Schema, list, number, object, options, reference, text, truth, with_optional,
+};
 use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{
     LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks, students,
 };
-use crate::player::{Cut, PlayerRequest};
+use crate::player::{AimError, Cut, Player, PlayerRequest};
 use crate::request::{StrokeRequest, pocket_name};
 use crate::units::Position;
 
@@ -63,17 +65,23 @@ fn known_only(rest: &BTreeMap<String, Value>) -> Result<(), ApiFault> {
     }
 }
 
+/// A student on left cuts, and the aim on right cuts where it differs.
+fn on_both_cuts(setup: &Setup, label: &str) -> Result<(Player, Option<AimError>), ApiFault> {
+    let left = setup.student(label, || Cut::Left)?;
+    let right = setup.student(label, || Cut::Right)?.error;
+    let differs = Some(right).filter(|r| *r != left.error);
+    Ok((left, differs))
+}
+
 fn draw_up(setup: &Setup, ask: &LadderAsk) -> Result<LadderAnswer, ApiFault> {
     known_only(&ask.rest)?;
     let gear = setup.gear(&ask.gear)?;
-    let player = match &ask.student {
-        Some(label) => setup.student(label, || Cut::Left)?,
-        None => or_club(ask.player.player()?),
+    let (player, right) = match &ask.student {
+        Some(label) => on_both_cuts(setup, label)?,
+        None => (or_club(ask.player.player()?), None),
     };
     let mut wishes = ask.wishes.wishes(&gear.gear, player.error, &ask.stroke)?;
-    if let Some(label) = &ask.student {
-        wishes.right = Some(setup.student(label, || Cut::Right)?.error);
-    }
+    wishes.right = right;
     let found = ladder(&gear.gear, &wishes)?;
     Ok(LadderAnswer::new(&gear.gear, &found, &player, setup.units))
 }
@@ -91,18 +99,11 @@ fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
     let gear = setup.gear(&ask.gear)?;
     // A plain label is somebody in the practice log.
     let known = |label: &str| -> Result<Student, String> {
-        let player = setup
-            .student(label, || Cut::Left)
-            .map_err(ApiFault::into_message)?;
+        let (player, right) = on_both_cuts(setup, label).map_err(ApiFault::into_message)?;
         Ok(Student {
             label: label.to_owned(),
             error: player.error,
-            right: Some(
-                setup
-                    .student(label, || Cut::Right)
-                    .map_err(ApiFault::into_message)?
-                    .error,
-            ),
+            right,
             who: player.who,
             assumed: false,
         })
@@ -189,7 +190,15 @@ pub(super) fn ladder_route() -> Route {
 }
 
 fn ladder_schema() -> Schema {
-    object(&[
+    let optional = [
+        ("code", text("Code with its check character")),
+        ("stroke_lengths", number("The stroke in table lengths")),
+        ("hand", text("left or right")),
+        ("reach_mm", number("Reach over the table")),
+        ("obstacles", list(text("A place"), "Balls in the way")),
+        ("obstacle_words", list(text("A place"), "The same in words")),
+    ];
+    let needed = [
         ("gear", text("Name of the equipment")),
         ("player", text("Who climbs")),
         ("player_assumed", truth("Whether that is an assumption")),
@@ -203,7 +212,8 @@ fn ladder_schema() -> Schema {
             number("By how much the player to rule out is worse"),
         ),
         ("rungs", list(reference("Rung"), "Easiest first")),
-    ])
+    ];
+    with_optional(&needed, &optional)
 }
 
 fn rung() -> Schema {
@@ -220,7 +230,14 @@ fn rung() -> Schema {
             number("How often a student of this chance passes"),
         ),
     ]);
-    object(&[
+    let optional = [
+        ("gap_mm", number("Least gap to a ball in the way")),
+        (
+            "awkward",
+            list(text("A reason"), "What is awkward to reach"),
+        ),
+    ];
+    let needed = [
         ("rung", number("From 1")),
         ("cue", text("Cue ball")),
         ("object", text("Object ball")),
@@ -249,7 +266,13 @@ fn rung() -> Schema {
             list(text("A reason"), "Why it is harder than the one before"),
         ),
         ("pass", pass),
-    ])
+        ("pace_m_s", number("Object-ball speed at the pocket")),
+        (
+            "blocked_share",
+            number("Share of the room that other balls take"),
+        ),
+    ];
+    with_optional(&needed, &optional)
 }
 
 pub(super) fn marks_route() -> Route {
@@ -293,7 +316,7 @@ fn marks_schema() -> Schema {
         ("sets", list(text("Who"), "At each table")),
         ("rests", list(text("Who"), "Away from the tables")),
     ]);
-    object(&[
+    let needed = [
         ("gear", text("Name of the equipment")),
         ("asked_in_ten", number("Makes in ten asked for")),
         ("object", text("Object ball")),
@@ -304,5 +327,6 @@ fn marks_schema() -> Schema {
         ("cut_deg", number("Cut at the first mark")),
         ("marks", list(mark, "Nearest first")),
         ("rotation", list(turn, "Who is where when")),
-    ])
+    ];
+    with_optional(&needed, &[("code", text("Code with its check character"))])
 }

@@ -4,9 +4,11 @@ mod aims;
 mod ask;
 mod budget;
 mod charts;
+mod choose;
 mod gear;
 mod heavy;
 mod ladder;
+mod layout;
 mod page;
 mod paper;
 mod places;
@@ -57,6 +59,8 @@ pub(super) fn all() -> Vec<Route> {
     vec![
         shot::route(),
         places::route(),
+        choose::route(),
+        layout::route(),
         pocket::route(),
         gear::route(),
         charts::list_route(),

@@ -22,7 +22,8 @@ use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::log::{SheetKind, ShotEntered};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::sheets::booklet::{ladder_sheet, marks_sheet};
+use crate::sheets::booklet::{Booklet, ladder_sheet};
+use crate::sheets::marks::marks_sheet;
 use crate::sheets::{Sheet, Style};
 
 #[derive(Debug, Deserialize)]
@@ -72,10 +73,17 @@ impl Ask {
             plain: self.plain,
             units: setup.units,
         };
-        let code = self.code.as_deref();
         Ok(match self.subject()? {
-            Subject::Ladder(ladder) => ladder_sheet(&gear.gear, ladder, code, &style)?,
-            Subject::Marks(marks) => marks_sheet(&gear.gear, marks, code, &style)?,
+            Subject::Ladder(ladder) => {
+                let mut booklet = Booklet::new(ladder);
+                booklet.code = self.code.clone().or(booklet.code);
+                ladder_sheet(&gear.gear, &booklet, &style)?
+            }
+            Subject::Marks(marks) => {
+                let mut marks = marks.clone();
+                marks.code = self.code.clone().or(marks.code);
+                marks_sheet(&gear.gear, &marks, &style)?
+            }
         })
     }
 
@@ -92,6 +100,11 @@ impl Ask {
             setup.entered(ShotRequest { places, stroke }, &self.gear())
         };
         let (kind, title, shots) = match self.subject()? {
+            Subject::Ladder(l) if !l.obstacles.is_empty() => {
+                return Err(ApiFault::value(
+                    "a ladder with balls in the way is kept on the command line: thincut ladder --keep",
+                ));
+            }
             Subject::Ladder(l) => {
                 let shots = l.rungs.iter();
                 let shots = shots.map(|r| (None, entered(&r.cue, &r.object, &r.pocket)));

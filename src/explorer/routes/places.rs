@@ -13,14 +13,14 @@ use serde::Serialize;
 use serde_json::json;
 
 use super::Route;
-use super::ask::{Asked, Sent, ShotAsk, shot_properties};
+use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
 use crate::explorer::fault::ApiFault;
 use crate::explorer::schema::{list, maybe, maybe_number, number, object, options, text};
 use crate::explorer::state::Shared;
+use crate::layout::{Ball, DropSet, Stance, Table, direct, stance};
 use crate::motion::BallBody;
-use crate::player::chance_of;
-use crate::pocket::{Acceptance, PocketShape, accept};
-use crate::window::{NoWindow, solve_with};
+use crate::pocket::{PocketName, PocketShape, accept};
+use crate::window::NoWindow;
 
 /// Most columns or rows (assumption: finer than any screen shows).
 const MOST: usize = 256;
@@ -74,11 +74,21 @@ type Cell = Option<(f64, Option<f64>)>;
 fn map(asked: &Asked, columns: usize, rows: usize) -> Result<Map, ApiFault> {
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
+    let table = Table::new(gear, &asked.layout);
+    let pocket = asked.shot.frame.name.unwrap_or(PocketName::FootLeft);
+    let pace_m_s = asked.shot.stroke.pace_m_s;
     let body = BallBody::object(gear);
     let shape = PocketShape::new(gear, asked.shot.frame.kind, &body);
-    let pace_m_s = asked.shot.stroke.pace_m_s;
-    let (status, cells) = match accept(&shape, &gear.cloth, &body, asked.shot.object, pace_m_s)? {
-        Ok(acceptance) => ("ok", solved(asked, &acceptance, columns, rows)),
+    // A ball in the jaws has no window, whatever stands round it.
+    let accepted = accept(&shape, &gear.cloth, &body, asked.shot.object, pace_m_s)?;
+    let (status, cells) = match accepted {
+        Ok(_) => match table.drop_set(OBJECT, pocket, pace_m_s)? {
+            Ok(set) if set.open.is_empty() => {
+                (NoWindow::Blocked.name(), vec![vec![None; columns]; rows])
+            }
+            Ok(set) => ("ok", solved(asked, &table, &set, columns, rows)),
+            Err(no) => (NoWindow::from(no).name(), vec![vec![None; columns]; rows]),
+        },
         Err(no) => (NoWindow::from(no).name(), vec![vec![None; columns]; rows]),
     };
     let pick = |f: fn(&(f64, Option<f64>)) -> Option<f64>| -> Vec<Vec<Option<f64>>> {
@@ -101,31 +111,57 @@ fn map(asked: &Asked, columns: usize, rows: usize) -> Result<Map, ApiFault> {
 }
 
 /// The window from every place, rows in parallel.
-fn solved(asked: &Asked, acceptance: &Acceptance, columns: usize, rows: usize) -> Vec<Vec<Cell>> {
+fn solved(
+    asked: &Asked,
+    table: &Table<'_>,
+    set: &DropSet,
+    columns: usize,
+    rows: usize,
+) -> Vec<Vec<Cell>> {
     let gear = &asked.gear.gear;
-    let (edge, clearance) = (gear.cue_contact_radius_m(), gear.contact_distance_m());
+    let edge = gear.cue_contact_radius_m();
     #[expect(clippy::cast_precision_loss, reason = "at most 256")]
     let at = |k: usize, count: usize, size: f64| {
         edge + (size - 2.0 * edge) * k as f64 / (count - 1) as f64
     };
-    let cell = |x: f64, y: f64| -> Cell {
-        let cue = asked.shot.frame.to_pocket(Point::new(x, y));
-        if (cue - asked.shot.object).hypot() < clearance {
-            return None;
-        }
-        let window = solve_with(gear, acceptance, cue, &asked.shot.stroke).ok()?;
-        let direct = window.direct.or(window.drop)?.total_rad().to_degrees();
-        let player = asked.player.as_ref();
-        let chance = player.map(|p| chance_of(acceptance, &window, &p.error));
-        Some((direct, chance))
-    };
     let row = |r: usize| -> Vec<Cell> {
         let y = at(r, rows, gear.bed.width_m);
+        let mut layout = asked.layout.clone();
         (0..columns)
-            .map(|c| cell(at(c, columns, gear.bed.length_m), y))
+            .map(|c| {
+                layout.cue = Point::new(at(c, columns, gear.bed.length_m), y);
+                cell(asked, &table.with_layout(&layout), set)
+            })
             .collect()
     };
     (0..rows).into_par_iter().map(row).collect()
+}
+
+/// One place of the cue ball.
+fn cell(asked: &Asked, table: &Table<'_>, set: &DropSet) -> Cell {
+    let cue = table.layout.cue;
+    let apart = |b: &Ball| (b.at - cue).hypot();
+    if table
+        .layout
+        .balls
+        .iter()
+        .any(|b| apart(b) < table.cue_object_m)
+    {
+        return None;
+    }
+    let played = direct(table, Ok(set), &asked.shot.stroke).ok()?;
+    let window = played.window()?;
+    let room = window.direct.or(window.drop)?.total_rad().to_degrees();
+    let chance = asked.player.as_ref().map(|player| {
+        let stance = asked
+            .reach
+            .map(|reach| stance(table, played.aim_rad, reach));
+        played.chance(
+            &player.error,
+            stance.as_ref().map_or(1.0, Stance::arm_factor),
+        )
+    });
+    Some((room, chance))
 }
 
 /// Four decimals: a colour shows two at most.

@@ -8,51 +8,123 @@ use serde::Serialize;
 use serde_json::json;
 
 use super::Route;
-use super::ask::{Sent, ShotAsk, shot_properties};
+use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
 use crate::answer::{ShotAnswer, chance_line, shot_text};
 use crate::explorer::drawing::Drawing;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::headline::{Headline, headline};
+use crate::explorer::headline::{Headline, blocked_headline, headline};
+use crate::explorer::plan::{PlaceMm, place_mm};
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
     truth,
 };
 use crate::explorer::state::Shared;
-use crate::window::{band, solve};
+use crate::layout::{
+    EndAnswer, Forward, Stance, StanceAnswer, Table, blocked_words, cue_words, first_large,
+    solve_past, stance, stance_words,
+};
+use crate::units::UnitSystem;
+use crate::window::band;
 
 #[derive(Debug, Serialize)]
 struct Answer {
     headline: Headline,
     lines: Vec<String>,
+    /// What the rest of the table does to it, in words.
+    around: Vec<String>,
     chance: Option<String>,
     shot: ShotAnswer,
     drawing: Drawing,
+    others: Others,
+    cue: Option<CueWay>,
+    stance: Option<StanceAnswer>,
+}
+
+/// Other balls in the way.
+#[derive(Debug, Serialize)]
+struct Others {
+    blocked_share: f64,
+    blockers: Vec<String>,
+}
+
+/// Where the cue ball goes when aimed right.
+#[derive(Debug, Serialize)]
+struct CueWay {
+    end: &'static str,
+    at: Option<String>,
+    path: Vec<PlaceMm>,
 }
 
 async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<Answer>, ApiFault> {
     let Json(mut ask) = sent?;
     let wants_band = ask.take::<bool>("band")?.unwrap_or(false);
     let asked = ask.read(&shared)?;
-    let (gear, shot, units) = (&asked.gear.gear, &asked.shot, shared.units);
-    let solution = solve(gear, shot)?;
+    Ok(Json(answered(&asked, wants_band, shared.units)?))
+}
+
+fn answered(asked: &Asked, wants_band: bool, units: UnitSystem) -> Result<Answer, ApiFault> {
+    let (gear, shot) = (&asked.gear.gear, &asked.shot);
+    let table = Table::new(gear, &asked.layout);
+    let past = solve_past(&table, shot, OBJECT)?;
     let band = if wants_band {
         Some(band(gear, shot)?)
     } else {
         None
     };
-    let mut answer = ShotAnswer::new(gear, shot, &solution, band.as_ref());
+    let stance = asked.reach.and_then(|reach| {
+        let played = past.played.as_ref()?;
+        Some(stance(&table, played.aim_rad, reach))
+    });
+    let mut answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
     if let Some(player) = &asked.player {
-        answer = answer.with_player(gear, shot, &solution, player);
+        let arm_factor = stance.as_ref().map_or(1.0, Stance::arm_factor);
+        answer = answer.with_stance(gear, shot, &past.solution, (player, arm_factor));
     }
+    let label = |i: &usize| asked.layout.balls[*i].label.clone();
+    let others = Others {
+        blocked_share: past.blocked_share,
+        blockers: past.blockers.iter().map(label).collect(),
+    };
+    let stance = stance.map(|s| StanceAnswer::new(&table, &s));
+    let run = past
+        .played
+        .as_ref()
+        .map(|played| Forward::new(&table, played).outcome(0.0, true).cue);
     let text = shot_text(&answer, None, None, units);
-    Ok(Json(Answer {
-        headline: headline(&answer, units),
-        lines: text.lines().map(str::to_owned).collect(),
+    let headline = match past.closed {
+        Some(closed) => blocked_headline(closed, &others.blockers),
+        None => headline(&answer, units),
+    };
+    let mut around = Vec::new();
+    around.extend(blocked_words(others.blocked_share, &others.blockers));
+    around.extend(stance.as_ref().and_then(stance_words));
+    if let Some(run) = &run {
+        let end = EndAnswer::new(&table, run.end, run.at);
+        around.push(format!("{}.", first_large(&cue_words(&end, gear))));
+    }
+    Ok(Answer {
+        headline,
+        // What is an option on the command line is none here.
+        lines: text
+            .lines()
+            .map(|line| line.replace("; see --band", ""))
+            .collect(),
+        around,
         // Where there is no shot there is nothing to say of a chance.
         chance: chance_line(&answer, units).filter(|_| answer.drop.is_some()),
-        drawing: Drawing::new(gear, shot, &solution),
+        drawing: Drawing::new(gear, shot, &past.solution),
         shot: answer,
-    }))
+        others,
+        cue: run.map(|run| {
+            let end = EndAnswer::new(&table, run.end, run.at);
+            CueWay {
+                end: end.end,
+                at: end.at,
+                path: run.path.into_iter().map(place_mm).collect(),
+            }
+        }),
+        stance,
+    })
 }
 
 pub(super) fn route() -> Route {
@@ -67,14 +139,34 @@ pub(super) fn route() -> Route {
         summary: "One shot: its room, in words, as numbers and as outlines to draw",
         request: Some(options(&asked)),
         example: Some(json!({
-            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club", "band": true
+            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club", "band": true,
+            "balls": ["7,4.5,2.55"], "hand": "right"
         })),
         response: object(&[
             ("headline", reference("Headline")),
             ("lines", list(text("A sentence"), "The answer in words")),
+            (
+                "around",
+                list(
+                    text("A sentence"),
+                    "Other balls in the way, stance, where the cue ball goes",
+                ),
+            ),
             ("chance", maybe_text("The player's chance in words")),
             ("shot", reference("Shot")),
             ("drawing", reference("Drawing")),
+            (
+                "others",
+                object(&[
+                    (
+                        "blocked_share",
+                        number("Share of the directions that other balls take, 0 to 1"),
+                    ),
+                    ("blockers", list(text("A name"), "Balls that do")),
+                ]),
+            ),
+            ("cue", maybe(cue_way())),
+            ("stance", maybe(reference("Stance"))),
         ]),
         components: components(),
         handler: post(shot),
@@ -105,7 +197,43 @@ fn components() -> Vec<(&'static str, Schema)> {
             object(&[("at", place("Centre, mm")), ("radius_mm", number("Radius"))]),
         ),
         ("Drawing", drawing()),
+        ("Stance", stance_schema()),
     ]
+}
+
+fn cue_way() -> Schema {
+    object(&[
+        ("end", text("rest, scratch or ball")),
+        ("at", maybe_text("The pocket or the ball")),
+        (
+            "path",
+            list(place("mm"), "From the ghost ball on, when aimed right"),
+        ),
+    ])
+}
+
+fn stance_schema() -> Schema {
+    object(&[
+        (
+            "place",
+            object(&[
+                ("x_mm", number("From the head rail")),
+                ("y_mm", number("From the right rail")),
+            ]),
+        ),
+        ("needed_mm", number("From there to the cue ball")),
+        ("needs_rest", truth("Farther than the player reaches")),
+        (
+            "other_hand_reaches",
+            truth("With the cue in the other hand the player would reach"),
+        ),
+        ("over_rail", truth("The cue is raised over the rail")),
+        ("over_ball", maybe_text("The cue is raised over this ball")),
+        (
+            "arm_factor",
+            number("Factor on the arm's part of the error, assumed"),
+        ),
+    ])
 }
 
 fn window() -> Schema {
@@ -169,6 +297,10 @@ fn geometry() -> Vec<(&'static str, Schema)> {
         ("pocket", maybe_text("Pocket on the table")),
         ("kind", text("corner or side")),
         ("pace_m_s", number("Object-ball speed at the mouth")),
+        (
+            "stroke_lengths",
+            maybe_number("The stroke in table lengths, with nothing in the way"),
+        ),
         ("roll", number("Roll ratio")),
         ("side", number("Side ratio, outside positive")),
         (

@@ -1,0 +1,53 @@
+//! Which of the balls left on the table to play, for a starting player.
+//!
+//! `cargo run --example which_shot`
+
+use std::error::Error;
+
+use thincut::gear::Gear;
+use thincut::layout::{ChooseOptions, Hand, Layout, Prefer, Reach, Table, choose};
+use thincut::player::{Level, in_ten};
+use thincut::window::Stroke;
+
+pub(crate) const LAYOUT: &str = "ball,x,y
+cue,3.2,1.4
+2,6.1,2.9
+7,7.2,0.8
+9,5.0,0.6
+8,foot-spot
+";
+
+pub(crate) fn answer() -> Result<Vec<String>, Box<dyn Error>> {
+    let gear = Gear::preset("pool-9ft")?;
+    let layout = Layout::parse(LAYOUT, &gear)?;
+    let options = ChooseOptions {
+        player: Level::Starting.aim_error(),
+        on_right_cuts: None, // as on cuts to the left
+        stroke: Stroke::default(),
+        tip: None, // the pace of the stroke
+        reach: Reach::standing(Hand::Right),
+        targets: Vec::new(), // all of them
+        banks: false,
+        combinations: false,
+        kicks: false,
+        prefer: Prefer::Make,
+    };
+    let table = Table::new(&gear, &layout);
+    let choice = choose(&table, &options, &|_stage| {})?;
+    Ok(choice
+        .shots
+        .iter()
+        .take(3)
+        .map(|s| {
+            let (ball, pocket) = (&layout.balls[s.shot.ball].label, s.shot.pocket.name());
+            format!("the {ball} into {pocket}: {}", in_ten(s.chance))
+        })
+        .collect())
+}
+
+fn main() -> Result<(), Box<dyn Error>> {
+    for line in answer()? {
+        println!("{line}");
+    }
+    Ok(())
+}

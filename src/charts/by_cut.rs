@@ -1,0 +1,250 @@
+//! Room each side against the cut, one line a distance: the line is untouched, the shade above it
+//! what still goes in off the jaws.
+
+use super::lines::{Band, Line, LineChart, Mark};
+use super::plot::Axis;
+use super::request::THIS_SHOT;
+use super::survey::Slice;
+use super::theme::Caption;
+use super::{Chart, ChartError, Choice, Over, Picture, Request, RoomUnit, Subject, text};
+use crate::survey::Row;
+use crate::units::{Length, speak};
+
+/// Lines that can be told apart.
+const MOST_LINES: usize = 5;
+
+/// Room against the cut.
+#[derive(Debug, Clone, Copy)]
+pub struct ByCutChart;
+
+impl Chart for ByCutChart {
+    fn name(&self) -> &'static str {
+        "by-cut"
+    }
+
+    fn question(&self) -> &'static str {
+        "How much room does a cut leave, near and far?"
+    }
+
+    fn subject(&self) -> Subject {
+        Subject::Grid
+    }
+
+    fn choices(&self) -> &'static [Choice] {
+        &[
+            Choice::Room,
+            Choice::Over,
+            Choice::LogDistance,
+            Choice::Linear,
+        ]
+    }
+
+    fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
+        let slice = Slice::of(request, self.name())?;
+        let options = &request.options;
+        let unit = options.room.unwrap_or(RoomUnit::Degrees);
+        let distances_m = if options.log_distance {
+            doubling(&slice.distances_m)
+        } else {
+            some_of(&slice.distances_m)
+        };
+        let rows = slice.rows(&slice.cuts_rad, &distances_m)?;
+        let columns: Vec<&[Row]> = rows.chunks(slice.cuts_rad.len()).collect();
+        let suffix = match options.over {
+            Over::Apart => "apart",
+            Over::ToPocket => "to go",
+        };
+        let names = distances_m
+            .iter()
+            .map(|d| format!("{} {suffix}", speak::feet(Length::from_m(*d))));
+        let (lines, bands) = series(names.collect(), &columns, unit);
+        let (low, high) = slice.cut_ends_deg();
+        let chart = LineChart {
+            caption: Caption {
+                title: title(&lines, unit, (low, high), suffix),
+                subtitle: format!(
+                    "{}. Line: untouched. Shade: still in off the jaws",
+                    slice.subtitle()
+                ),
+                footer: slice.footer(),
+                desc: format!(
+                    "{} against the cut angle from {low:.0} to {high:.0} degrees, one line for each of {} distances: {}.",
+                    unit.title(),
+                    lines.len(),
+                    lines
+                        .iter()
+                        .map(|l| l.name.as_str())
+                        .collect::<Vec<_>>()
+                        .join(", "),
+                ),
+            },
+            x: Axis::linear("cut angle (degrees)", low, high),
+            y: room_axis(&lines, &bands, unit, options.linear)?,
+            marks: this_shot(request, unit, &distances_m).into_iter().collect(),
+            lines,
+            bands,
+        };
+        chart.draw(slice.size())
+    }
+}
+
+/// This shot, in the colour of the line of the nearest distance.
+fn this_shot(request: &Request, unit: RoomUnit, distances_m: &[f64]) -> Option<Mark> {
+    let (shot, window) = request.marked()?;
+    let each_rad = 0.5 * window.clean?.total_rad();
+    let apart = |d: &f64| {
+        let own = match request.options.over {
+            Over::Apart => shot.apart_m(),
+            Over::ToPocket => shot.object.to_vec2().hypot(),
+        };
+        (d - own).abs()
+    };
+    let lines = distances_m.iter().map(apart).enumerate();
+    let (line, _) = lines.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some(Mark {
+        at: (
+            window.cut_rad.abs().to_degrees(),
+            unit.of(&window, each_rad),
+        ),
+        text: THIS_SHOT.to_owned(),
+        line,
+    })
+}
+
+/// At most five distances, the nearest and the farthest among them.
+fn some_of(sorted: &[f64]) -> Vec<f64> {
+    let last = sorted.len().saturating_sub(1);
+    if last < MOST_LINES {
+        return sorted.to_vec();
+    }
+    (0..MOST_LINES)
+        .map(|k| sorted[(k * last + (MOST_LINES - 1) / 2) / (MOST_LINES - 1)])
+        .collect()
+}
+
+/// The nearest distance, and of the others those next to its doubles (at most four of them).
+fn doubling(sorted: &[f64]) -> Vec<f64> {
+    let mut out: Vec<f64> = sorted.first().copied().into_iter().collect();
+    while let Some(last) = out.last().copied() {
+        let ratio = |d: f64| (d / (2.0 * last)).ln().abs();
+        // Nearer than the square root of two times the last it is no doubling.
+        let far_enough = sorted.iter().copied().filter(|d| *d >= last * 1.414);
+        match far_enough.min_by(|a, b| ratio(*a).total_cmp(&ratio(*b))) {
+            Some(next) if out.len() < MOST_LINES => out.push(next),
+            _ => break,
+        }
+    }
+    out
+}
+
+/// One line a distance, untouched, and the shade up to what goes in off the jaws.
+fn series(names: Vec<String>, columns: &[&[Row]], unit: RoomUnit) -> (Vec<Line>, Vec<Band>) {
+    let clean = |r: &Row| unit.each_side(r, |w| w.clean);
+    let direct = |r: &Row| unit.each_side(r, |w| w.direct);
+    let lines: Vec<Line> = names
+        .into_iter()
+        .zip(columns)
+        .map(|(name, column)| Line {
+            name,
+            points: column
+                .iter()
+                .map(|r| (r.cut_rad.to_degrees(), clean(r)))
+                .collect(),
+        })
+        .collect();
+    let bands = columns
+        .iter()
+        .enumerate()
+        .map(|(line, column)| Band {
+            name: format!("off the jaws, {}", lines[line].name),
+            points: column
+                .iter()
+                .map(|r| (r.cut_rad.to_degrees(), clean(r), direct(r)))
+                .filter(|p| p.1.is_finite() && p.2.is_finite())
+                .collect(),
+            line,
+        })
+        .collect();
+    (lines, bands)
+}
+
+/// From the least to the most room drawn.
+fn room_axis(
+    lines: &[Line],
+    bands: &[Band],
+    unit: RoomUnit,
+    linear: bool,
+) -> Result<Axis, ChartError> {
+    let known = lines.iter().flat_map(|l| &l.points).map(|p| p.1);
+    let least = known
+        .clone()
+        .filter(|v| v.is_finite())
+        .fold(f64::INFINITY, f64::min);
+    let top = bands.iter().flat_map(|b| &b.points).map(|p| p.2);
+    let most = top.chain(known).fold(0.0, f64::max);
+    if most <= 0.0 {
+        return Err(ChartError::NoRoom(
+            "no shot of the grid goes in untouched".to_owned(),
+        ));
+    }
+    if linear {
+        return Ok(Axis::linear(unit.title(), 0.0, 1.08 * most));
+    }
+    let title = unit.title().replace(')', ", log scale)");
+    Ok(Axis::log(title, floor_125(least), ceil_125(most)))
+}
+
+/// The finding, in numbers of the chart.
+fn title(lines: &[Line], unit: RoomUnit, (low, high): (f64, f64), suffix: &str) -> String {
+    let value = |line: Option<&Line>, first: bool| {
+        let points = &line?.points;
+        let at = if first { points.first() } else { points.last() };
+        at.map(|p| p.1).filter(|v| v.is_finite() && *v > 0.0)
+    };
+    match (value(lines.first(), true), value(lines.last(), false)) {
+        (Some(easy), Some(hard)) if lines.len() > 1 => {
+            let end = |line: Option<&Line>| {
+                line.map_or("", |l| l.name.trim_end_matches(suffix).trim_end())
+                    .to_owned()
+            };
+            let (near, far) = (end(lines.first()), end(lines.last()));
+            let cut = if low.abs() < 0.5 {
+                "straight".to_owned()
+            } else {
+                format!("at {low:.0}°")
+            };
+            let said = |v: f64| format!("{}{}", text::number(two_digits(v)), unit.mark());
+            format!(
+                "Untouched room each side: {} {cut} at {near}, {} at {high:.0}° and {far}",
+                said(easy),
+                said(hard)
+            )
+        }
+        _ => "How much room does a cut leave?".to_owned(),
+    }
+}
+
+/// Rounded to two digits.
+fn two_digits(value: f64) -> f64 {
+    let step = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    (value / step).round() * step
+}
+
+/// The next 1, 2 or 5 times a power of ten at or below, and at or above.
+fn floor_125(value: f64) -> f64 {
+    let decade = 10_f64.powf(value.log10().floor());
+    [5.0, 2.0, 1.0]
+        .into_iter()
+        .map(|m| m * decade)
+        .find(|v| *v <= value)
+        .unwrap_or(decade)
+}
+
+fn ceil_125(value: f64) -> f64 {
+    let decade = 10_f64.powf(value.log10().floor());
+    [1.0, 2.0, 5.0, 10.0]
+        .into_iter()
+        .map(|m| m * decade)
+        .find(|v| *v >= value)
+        .unwrap_or(10.0 * decade)
+}

@@ -1,0 +1,172 @@
+//! The map of the room over cut and distance, with contour lines that carry their value.
+
+use super::contour::Grid as MapGrid;
+use super::heat::{HeatMap, Levels};
+use super::plot::Axis;
+use super::request::THIS_SHOT;
+use super::survey::Slice;
+use super::theme::Caption;
+use super::{Chart, ChartError, Choice, Over, Picture, Request, RoomUnit, Subject};
+use crate::units::{Angle, Length, speak};
+
+/// Cuts and distances solved.
+const CUTS: u32 = 81;
+const DISTANCES: u32 = 48;
+/// Steps, each side.
+const LEVELS_DEG: [f64; 12] = [
+    0.005, 0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 1.0, 2.0, 5.0,
+];
+const LEVELS_MM: [f64; 11] = [0.1, 0.2, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 6.0, 10.0];
+/// Feet in a metre (exact: 0.3048 m a foot).
+const FOOT_M: f64 = 0.3048;
+
+/// Room over cut and distance.
+#[derive(Debug, Clone, Copy)]
+pub struct GridChart;
+
+impl Chart for GridChart {
+    fn name(&self) -> &'static str {
+        "grid"
+    }
+
+    fn question(&self) -> &'static str {
+        "Which takes the room, the cut or the distance?"
+    }
+
+    fn subject(&self) -> Subject {
+        Subject::Grid
+    }
+
+    fn choices(&self) -> &'static [Choice] {
+        &[Choice::Room, Choice::Over, Choice::LogDistance]
+    }
+
+    fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
+        let slice = Slice::of(request, self.name())?;
+        let options = &request.options;
+        let unit = options.room.unwrap_or(RoomUnit::Degrees);
+        let (low, high) = slice.cut_ends_deg();
+        let (near_m, far_m) = slice.distance_ends_m()?;
+        let (near, far) = (near_m / FOOT_M, far_m / FOOT_M);
+        let (what, words) = match options.over {
+            Over::Apart => ("cue ball to object ball (ft)", "between the balls"),
+            Over::ToPocket => ("object ball to pocket (ft)", "to the pocket"),
+        };
+        let distance = if options.log_distance {
+            Axis::log(what.replace(')', ", log scale)"), near, far)
+        } else {
+            Axis::linear(what, near, far)
+        };
+        let cuts_deg = Axis::linear("", low, high).steps(CUTS);
+        let feet = distance.steps(DISTANCES);
+        let values = values(&slice, unit, &cuts_deg, &feet)?;
+        let title = title(&values, (near_m, far_m), high);
+        let empty = |_| ChartError::Empty {
+            what: "the map".to_owned(),
+            why: "its grid has no values",
+        };
+        let grid = MapGrid::new(cuts_deg, feet, values).map_err(empty)?;
+        let levels = match unit {
+            RoomUnit::Degrees => &LEVELS_DEG[..],
+            RoomUnit::Mm => &LEVELS_MM[..],
+        };
+        let chart = HeatMap {
+            caption: Caption {
+                title,
+                subtitle: format!("{}. Untouched or off the jaws", slice.subtitle()),
+                footer: slice.footer(),
+                desc: format!(
+                    "Map of the {} over cut angles from {low:.0} to {high:.0} degrees and {near:.1} to {far:.1} feet {words}.",
+                    unit.title()
+                ),
+            },
+            x: Axis::linear("cut angle (degrees)", low, high),
+            y: distance,
+            levels: Levels {
+                at: within(levels, grid.range()),
+                title: unit.title().to_owned(),
+                mark: unit.mark(),
+            },
+            grid,
+            mark: this_shot(request, (near, far)),
+        };
+        chart.draw(slice.size())
+    }
+}
+
+/// This shot, when the map reaches it.
+fn this_shot(request: &Request, (near, far): (f64, f64)) -> Option<(f64, f64, String)> {
+    let (shot, window) = request.marked()?;
+    let own_m = match request.options.over {
+        Over::Apart => shot.apart_m(),
+        Over::ToPocket => shot.object.to_vec2().hypot(),
+    };
+    let feet = own_m / FOOT_M;
+    let cut_deg = window.cut_rad.abs().to_degrees();
+    (near..=far)
+        .contains(&feet)
+        .then(|| (cut_deg, feet, THIS_SHOT.to_owned()))
+}
+
+/// Row by row: all cuts at the first distance first.
+fn values(
+    slice: &Slice<'_>,
+    unit: RoomUnit,
+    cuts_deg: &[f64],
+    feet: &[f64],
+) -> Result<Vec<f64>, ChartError> {
+    let cuts_rad: Vec<f64> = cuts_deg.iter().map(|d| d.to_radians()).collect();
+    let distances_m: Vec<f64> = feet.iter().map(|f| f * FOOT_M).collect();
+    let rows = slice.rows(&cuts_rad, &distances_m)?;
+    Ok(rows
+        .iter()
+        .map(|r| unit.each_side(r, |w| w.direct))
+        .collect())
+}
+
+/// The levels that the values reach, one at least.
+fn within(levels: &[f64], range: Option<(f64, f64)>) -> Vec<f64> {
+    let (low, high) = range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let inside = levels.iter().copied().filter(|l| *l > low && *l < high);
+    let inside: Vec<f64> = inside.collect();
+    if inside.is_empty() {
+        let nearest = |l: &f64| (l / low).ln().abs();
+        let nearest = levels
+            .iter()
+            .copied()
+            .min_by(|a, b| nearest(a).total_cmp(&nearest(b)));
+        return nearest.into_iter().collect();
+    }
+    inside
+}
+
+/// What distance takes of the fullest cut's room, and what the thinnest cut takes of the nearest
+/// shot's.
+fn title(values: &[f64], (near_m, far_m): (f64, f64), high_deg: f64) -> String {
+    let columns = CUTS as usize;
+    let (easy, thin) = (values[0], values[columns - 1]);
+    let far = values[values.len() - columns];
+    let (distance, cut) = (easy / far, easy / thin);
+    if !(distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0) {
+        return "Which takes the room, the cut or the distance?".to_owned();
+    }
+    let left = |ratio: f64| format!("{} %", super::text::number(percent(100.0 / ratio)));
+    let feet = |m: f64| speak::feet(Length::from_m(m));
+    format!(
+        "{} instead of {} keeps {} of the room, cutting {} keeps {}",
+        feet(far_m),
+        feet(near_m),
+        left(distance),
+        speak::degrees(Angle::from_deg(high_deg)),
+        left(cut)
+    )
+}
+
+/// Whole percents, tenths below one.
+fn percent(value: f64) -> f64 {
+    if value < 1.0 {
+        (10.0 * value).round() / 10.0
+    } else {
+        value.round()
+    }
+}

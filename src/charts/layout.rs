@@ -1,0 +1,431 @@
+//! A layout from above, to scale: every ball with its label, and for shots on it where the cue ball
+//! may go, what stands in the way, the balls' ways and where the cue ball stops.
+
+use kurbo::{Point, Rect};
+
+use super::colour::{self, LINE_COLOURS, Rgb};
+use super::render::Size;
+use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
+use super::table::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for, path};
+use super::text::{self, Weight};
+use super::theme::{Board, Caption, Theme};
+use super::{ChartError, Picture};
+use crate::layout::{
+    BlockedSector, Candidate, CueEnd, Forward, Paths, RankedShot, Refusal, Table,
+    sectors_of_refusal, sectors_of_shot,
+};
+
+/// Shots in one picture at most: more cannot be told apart.
+pub const MOST_SHOTS: usize = 3;
+/// Grey of what is closed.
+const CLOSED: Rgb = Rgb(0x6B, 0x72, 0x78);
+/// Label of a ball as a share of its diameter, in height and width (for the eye).
+const LABEL_HIGH: f64 = 0.62;
+const LABEL_WIDE: f64 = 0.86;
+/// Smaller than this share of the diameter a label is set beside its ball (for the eye).
+const LABEL_LEAST: f64 = 0.45;
+
+/// A shot to be drawn, with the words over it.
+#[derive(Debug, Clone)]
+pub struct Pictured<'a> {
+    /// "Play the 9 into the foot-right pocket: 7 in 10".
+    title: String,
+    what: What<'a>,
+}
+
+#[derive(Debug, Clone)]
+enum What<'a> {
+    On(&'a RankedShot),
+    NotOn(usize, &'a Refusal),
+}
+
+impl<'a> Pictured<'a> {
+    /// A shot that is on.
+    #[must_use]
+    pub fn on(shot: &'a RankedShot, title: String) -> Self {
+        Self {
+            title,
+            what: What::On(shot),
+        }
+    }
+
+    /// A shot of a ball that is not on.
+    #[must_use]
+    pub fn not_on(ball: usize, why: &'a Refusal, title: String) -> Self {
+        Self {
+            title,
+            what: What::NotOn(ball, why),
+        }
+    }
+}
+
+/// One shot with what is drawn of it.
+struct Scene<'a> {
+    shot: &'a Candidate,
+    paths: Paths,
+    /// Ghost balls of the first and the last direction that make it.
+    ghosts: Vec<Point>,
+    /// Its place among the shots asked for, from 1.
+    number: usize,
+    ink: Rgb,
+    dashes: &'static [f64],
+}
+
+/// Draws a layout with up to [`MOST_SHOTS`] shots; `who` plays them.
+///
+/// # Errors
+/// [`ChartError`]: too many shots, or no room.
+pub fn draw_layout(
+    table: &Table<'_>,
+    shots: &[Pictured<'_>],
+    who: &str,
+    size: Size,
+) -> Result<Picture, ChartError> {
+    if shots.len() > MOST_SHOTS {
+        return Err(ChartError::TooManyLines { count: shots.len() });
+    }
+    let scenes: Vec<Scene<'_>> = shots
+        .iter()
+        .enumerate()
+        .filter_map(|(k, s)| match s.what {
+            What::On(ranked) => Some(scene(table, ranked, k)),
+            What::NotOn(..) => None,
+        })
+        .collect();
+    let closed: Vec<BlockedSector> = shots
+        .iter()
+        .flat_map(|s| match s.what {
+            What::On(ranked) => sectors_of_shot(table, &ranked.shot),
+            What::NotOn(ball, why) => sectors_of_refusal(table, ball, why),
+        })
+        .collect();
+    let played: Vec<usize> = shots
+        .iter()
+        .flat_map(|s| match s.what {
+            What::On(ranked) => vec![ranked.shot.first, ranked.shot.ball],
+            What::NotOn(ball, _) => vec![ball],
+        })
+        .collect();
+    let caption = caption(table, shots, &scenes, (who, !closed.is_empty()));
+    let mut board = Board::new(size, &caption);
+    board.need(240.0, 120.0)?;
+    let (theme, body) = (board.theme, board.body);
+    let glass = match &scenes[..] {
+        [one] => Some(one),
+        _ => None,
+    };
+    let (room, corner) = split(body, size, glass.is_some());
+    let view = View::whole(table.gear, room, lie_for(size));
+    let canvas = &mut board.canvas;
+    canvas.open_group(&[("class", "layout")]);
+    furniture(canvas, table.gear, &view, theme.hair);
+    let everything = |canvas: &mut Canvas, view: &View| {
+        for sector in &closed {
+            closed_sector(canvas, view, sector);
+        }
+        for scene in &scenes {
+            ways(canvas, view, &theme, scene);
+        }
+        balls(canvas, table, view, &played);
+    };
+    everything(canvas, &view);
+    canvas.close_group();
+    if let Some(scene) = glass {
+        let spec = look_at(table, scene, &view, corner, &theme);
+        inset(canvas, &theme, &view, &spec, |canvas, inner| {
+            furniture(canvas, table.gear, inner, theme.hair);
+            everything(canvas, inner);
+            for ghost in &scene.ghosts {
+                ball(canvas, inner, *ghost, cue_radius(table), BallLook::Ghost);
+            }
+        });
+    }
+    for scene in &scenes {
+        let number = (shots.len() > 1).then_some(scene.number);
+        ending(canvas, table, &view, &theme, (scene, number));
+    }
+    board.finish(&caption)
+}
+
+fn cue_radius(table: &Table<'_>) -> f64 {
+    0.5 * table.gear.balls.cue_diameter_m
+}
+
+fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize) -> Scene<'a> {
+    let shot = &ranked.shot;
+    let forward = Forward::new(table, shot);
+    let spans = shot.intervals_rad();
+    let ends = [spans.first().map(|s| s.0), spans.last().map(|s| s.1)];
+    let ghosts = ends
+        .into_iter()
+        .flatten()
+        .filter_map(|delta| forward.paths(delta).cue_before.last().copied())
+        .collect();
+    Scene {
+        shot,
+        paths: forward.paths(0.0),
+        ghosts,
+        number: k + 1,
+        ink: LINE_COLOURS[2 * k % LINE_COLOURS.len()],
+        dashes: super::theme::DASHES[1 + k % 3],
+    }
+}
+
+fn caption(
+    table: &Table<'_>,
+    shots: &[Pictured<'_>],
+    scenes: &[Scene<'_>],
+    (who, closed): (&str, bool),
+) -> Caption {
+    let count = table.layout.balls.len();
+    let balls = if count == 1 { "ball" } else { "balls" };
+    let (title, subtitle) = match shots {
+        [] => (
+            format!("{count} {balls} and the cue ball"),
+            table.gear.name.clone(),
+        ),
+        [one] => (
+            one.title.clone(),
+            format!("{count} {balls} on the table; {who}; {}", table.gear.name),
+        ),
+        several => (
+            format!("{} shots on this table", several.len()),
+            several
+                .iter()
+                .enumerate()
+                .map(|(k, s)| format!("{}: {}", k + 1, s.title))
+                .collect::<Vec<_>>()
+                .join("; "),
+        ),
+    };
+    let mut key = Vec::new();
+    if !scenes.is_empty() {
+        key.push("Wedge: where the cue ball may go; dashed: its way after the hit, aimed right; thin line: the object ball's.");
+    }
+    if closed {
+        key.push("Grey: directions closed by a ball.");
+    }
+    Caption {
+        desc: format!(
+            "The table from above, to scale, with {count} {balls} and the cue ball. {title}."
+        ),
+        title,
+        subtitle,
+        footer: key.join(" "),
+    }
+}
+
+/// Room for the table and for the glass: a fifth of the longer side (for the eye).
+fn split(body: Rect, size: Size, glass: bool) -> (Rect, Rect) {
+    const SHARE: f64 = 0.2;
+    if !glass {
+        return (body, Rect::ZERO);
+    }
+    if size.height_px > size.width_px {
+        let cut = body.y0 + SHARE * body.height();
+        (
+            Rect::new(body.x0, cut, body.x1, body.y1),
+            Rect::new(body.x0, body.y0, body.x1, cut),
+        )
+    } else {
+        let cut = body.x1 - SHARE * body.width();
+        (
+            Rect::new(body.x0, body.y0, cut, body.y1),
+            Rect::new(cut, body.y0, body.x1, body.y1),
+        )
+    }
+}
+
+/// A glass at the first contact: three ball widths across.
+fn look_at(table: &Table<'_>, scene: &Scene<'_>, view: &View, place: Rect, theme: &Theme) -> Inset {
+    let contact = scene
+        .paths
+        .cue_before
+        .last()
+        .copied()
+        .unwrap_or(table.layout.cue);
+    let reach_m = 3.0 * table.gear.object_radius_m();
+    let words = 2.0 * theme.tick;
+    let radius = 0.46 * place.width().min(place.height() - words);
+    Inset {
+        focus_m: contact.midpoint(table.at(scene.shot.first)),
+        at: Point::new(place.center().x, place.center().y - 0.5 * words),
+        radius,
+        // whole halves, so that the words below are exact
+        factor: (2.0 * radius / (reach_m * view.scale)).floor().max(2.0) / 2.0,
+    }
+}
+
+fn closed_sector(canvas: &mut Canvas, view: &View, sector: &BlockedSector) {
+    let spread = Fan {
+        apex_m: sector.apex,
+        directions_rad: (sector.from_rad, sector.to_rad),
+        reach_m: sector.far_m,
+    };
+    canvas.open_group(&[("class", "closed")]);
+    fan(canvas, view, &spread, &Paint::fill(CLOSED).see_through(0.3));
+    canvas.close_group();
+}
+
+/// Wedge, object balls' ways and the cue ball's.
+fn ways(canvas: &mut Canvas, view: &View, theme: &Theme, scene: &Scene<'_>) {
+    let (from, first_leg_m) = match &scene.paths.cue_before[..] {
+        [a, b, ..] => (*a, (*b - *a).hypot()),
+        _ => return,
+    };
+    canvas.open_group(&[("class", "shot")]);
+    for (low, high) in scene.shot.intervals_rad() {
+        let wedge = Fan {
+            apex_m: from,
+            directions_rad: (scene.shot.aim_rad + low, scene.shot.aim_rad + high),
+            reach_m: first_leg_m,
+        };
+        let edge = Stroke::new(scene.ink, theme.hair);
+        fan(
+            canvas,
+            view,
+            &wedge,
+            &Paint::fill(scene.ink).see_through(0.35).edged(edge),
+        );
+    }
+    let thin = Stroke::new(colour::INK, theme.hair);
+    // off cushions, from the first of them on
+    path(
+        canvas,
+        view,
+        scene.paths.cue_before.get(1..).unwrap_or_default(),
+        &Stroke::new(scene.ink, theme.hair),
+    );
+    for (_, way) in &scene.paths.objects {
+        arrow_along(canvas, view, way, &thin);
+    }
+    let dashed = Stroke::new(scene.ink, 1.6 * theme.hair).dashed(scene.dashes);
+    path(canvas, view, &scene.paths.cue_after.path, &dashed);
+    canvas.close_group();
+}
+
+/// A path that ends in an arrow.
+fn arrow_along(canvas: &mut Canvas, view: &View, way: &[Point], stroke: &Stroke) {
+    if let [.., before, last] = way {
+        path(canvas, view, &way[..way.len() - 1], stroke);
+        canvas.arrow(view.map(*before), view.map(*last), stroke);
+    }
+}
+
+/// All balls with their labels, and the cue ball.
+fn balls(canvas: &mut Canvas, table: &Table<'_>, view: &View, played: &[usize]) {
+    played_and_labelled(canvas, table, view, (played, None));
+    ball(
+        canvas,
+        view,
+        table.layout.cue,
+        cue_radius(table),
+        BallLook::Cue,
+    );
+}
+
+/// The object balls with their labels: those that are played in colour, one that is gone by its rim.
+pub(crate) fn played_and_labelled(
+    canvas: &mut Canvas,
+    table: &Table<'_>,
+    view: &View,
+    (played, gone): (&[usize], Option<usize>),
+) {
+    let radius = table.gear.object_radius_m();
+    for (i, b) in table.layout.balls.iter().enumerate() {
+        let look = if gone == Some(i) {
+            BallLook::Ghost
+        } else if played.contains(&i) {
+            BallLook::Object
+        } else {
+            BallLook::Other
+        };
+        ball(canvas, view, b.at, radius, look);
+        label(canvas, view, (b.at, radius), &b.label, look);
+    }
+}
+
+/// A ball's label, on it where it fits, else beside it.
+fn label(
+    canvas: &mut Canvas,
+    view: &View,
+    (at_m, radius_m): (Point, f64),
+    words: &str,
+    look: BallLook,
+) {
+    let (at, across) = (view.map(at_m), 2.0 * radius_m * view.scale);
+    let high = (LABEL_HIGH * across).max(9.0);
+    // two figures are set a little smaller
+    let shrunk = LABEL_WIDE * across / text::width(words, 1.0, Weight::Bold).max(1e-9);
+    let size = high.min(shrunk).max(9.0_f64.max(LABEL_LEAST * across));
+    if size <= shrunk {
+        let ink = match look {
+            BallLook::Object => Rgb::WHITE,
+            _ => colour::INK,
+        };
+        let on = Text::new(words, at, size)
+            .bold()
+            .colour(ink)
+            .anchor(Anchor::Middle);
+        canvas.text(&on.centred());
+    } else {
+        let beside = Point::new(at.x + 0.6 * across, at.y);
+        plate(canvas, &Text::new(words, beside, size).bold().centred());
+    }
+}
+
+/// Words on white, so that nothing runs through them.
+fn plate(canvas: &mut Canvas, t: &Text<'_>) {
+    canvas.rect(
+        t.bounds().inflate(2.0, 1.0),
+        &Paint::fill(Rgb::WHITE).see_through(0.85),
+    );
+    canvas.text(t);
+}
+
+/// Where the cue ball ends, in words beside the place.
+fn ending(
+    canvas: &mut Canvas,
+    table: &Table<'_>,
+    view: &View,
+    theme: &Theme,
+    (scene, number): (&Scene<'_>, Option<usize>),
+) {
+    let run = &scene.paths.cue_after;
+    let words = match run.end {
+        CueEnd::Rest => "stops".to_owned(),
+        CueEnd::Scratch(_) => "scratches".to_owned(),
+        CueEnd::Ball(i) => format!("meets the {}", table.layout.balls[i].label),
+    };
+    let words = number.map_or(words.clone(), |n| format!("{n} {words}"));
+    if !matches!(run.end, CueEnd::Scratch(_)) {
+        ball(canvas, view, run.at, cue_radius(table), BallLook::Ghost);
+    }
+    let at = view.map(run.at);
+    let off = cue_radius(table) * view.scale + 0.3 * theme.tick;
+    let size = 0.9 * theme.tick;
+    let tries = [
+        (Point::new(at.x + off, at.y), Anchor::Start),
+        (Point::new(at.x - off, at.y), Anchor::End),
+        (Point::new(at.x, at.y - off - 0.4 * size), Anchor::Middle),
+        (Point::new(at.x, at.y + off + 0.4 * size), Anchor::Middle),
+    ];
+    let text = |(at, anchor): (Point, Anchor)| Text::new(&words, at, size).anchor(anchor).centred();
+    let inside = canvas.area();
+    let clear = |t: &Text<'_>| {
+        let b = t.bounds();
+        inside.contains_rect(b)
+            && canvas.is_free(b)
+            && table
+                .layout
+                .balls
+                .iter()
+                .all(|o| !b.inflate(6.0, 6.0).contains(view.map(o.at)))
+    };
+    let chosen = tries
+        .into_iter()
+        .map(text)
+        .find(clear)
+        .unwrap_or_else(|| text(tries[0]));
+    plate(canvas, &chosen);
+}

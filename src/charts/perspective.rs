@@ -1,0 +1,167 @@
+//! True perspective: what an eye above the table sees, as lines through one point onto a plane.
+//!
+//! Lengths ahead, across and up are in metres from the eye; a picture is those divided by the length
+//! ahead. A ball's outline is the circle in which the lines from the eye touch it, so it is exact,
+//! away from the middle an ellipse.
+
+use std::f64::consts::TAU;
+
+use kurbo::{Point, Rect, Vec2};
+
+/// Nothing nearer than this is drawn, m (assumption: far nearer than any ball).
+const NEAR_M: f64 = 0.05;
+/// Points of a ball's outline: chords leave it by less than a thousandth of its radius.
+const OUTLINE_POINTS: u32 = 72;
+
+/// A place over the plan: where, and how high above the slate, m.
+pub(super) type Place = (Point, f64);
+
+/// An eye and the way it looks.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Eye {
+    /// Below it on the plan.
+    foot_m: Point,
+    height_m: f64,
+    /// Unit vector on the plan.
+    along: Vec2,
+    /// Downwards, rad.
+    pitch_rad: f64,
+}
+
+/// A place as the eye has it: to the right, up and ahead, m.
+#[derive(Debug, Clone, Copy)]
+struct Sight {
+    right: f64,
+    up: f64,
+    ahead: f64,
+}
+
+impl Sight {
+    fn lerp(self, other: Self, t: f64) -> Self {
+        let mix = |a: f64, b: f64| a + (b - a) * t;
+        Self {
+            right: mix(self.right, other.right),
+            up: mix(self.up, other.up),
+            ahead: mix(self.ahead, other.ahead),
+        }
+    }
+
+    /// On the picture plane, y down.
+    fn seen(self) -> Point {
+        Point::new(self.right / self.ahead, -self.up / self.ahead)
+    }
+}
+
+impl Eye {
+    /// Above `foot_m`, looking at a place.
+    pub(super) fn new(foot_m: Point, height_m: f64, (at, at_height_m): Place) -> Self {
+        let to = at - foot_m;
+        Self {
+            foot_m,
+            height_m,
+            along: to.normalize(),
+            pitch_rad: (height_m - at_height_m).atan2(to.hypot()),
+        }
+    }
+
+    fn sight(&self, (at, height_m): Place) -> Sight {
+        let d = at - self.foot_m;
+        let (level, left) = (d.dot(self.along), self.along.cross(d));
+        let rise = height_m - self.height_m;
+        let (s, c) = self.pitch_rad.sin_cos();
+        Sight {
+            right: -left,
+            up: level * s + rise * c,
+            ahead: level * c - rise * s,
+        }
+    }
+
+    /// A closed shape on the picture plane, cut where it comes too near; empty when all of it does.
+    pub(super) fn shape(&self, places: impl IntoIterator<Item = Place>) -> Vec<Point> {
+        let sights: Vec<Sight> = places.into_iter().map(|p| self.sight(p)).collect();
+        let mut out = Vec::with_capacity(sights.len() + 2);
+        for (k, b) in sights.iter().enumerate() {
+            let a = sights[(k + sights.len() - 1) % sights.len()];
+            if (a.ahead < NEAR_M) != (b.ahead < NEAR_M) {
+                let t = (NEAR_M - a.ahead) / (b.ahead - a.ahead);
+                out.push(a.lerp(*b, t).seen());
+            }
+            if b.ahead >= NEAR_M {
+                out.push(b.seen());
+            }
+        }
+        out
+    }
+
+    /// Outline of a ball lying on the slate; empty when it is not wholly ahead.
+    pub(super) fn ball(&self, at: Point, radius_m: f64) -> Vec<Point> {
+        let c = self.sight((at, radius_m));
+        let far2 = c.right * c.right + c.up * c.up + c.ahead * c.ahead;
+        let share = radius_m * radius_m / far2;
+        if share >= 1.0 || c.ahead <= NEAR_M + radius_m {
+            return Vec::new();
+        }
+        // The touching circle: its middle at (1 − R²/d²) of the way, its radius R√(1 − R²/d²).
+        let middle = [c.right, c.up, c.ahead].map(|v| v * (1.0 - share));
+        let radius = radius_m * (1.0 - share).sqrt();
+        // Two directions square to the line of sight and to each other.
+        let (far, level) = (far2.sqrt(), c.right.hypot(c.ahead));
+        let first = [c.ahead / level, 0.0, -c.right / level];
+        let second = [
+            -c.right * c.up / (far * level),
+            level / far,
+            -c.up * c.ahead / (far * level),
+        ];
+        (0..OUTLINE_POINTS)
+            .map(|k| {
+                let (s, c) = (TAU * f64::from(k) / f64::from(OUTLINE_POINTS)).sin_cos();
+                let at = |i: usize| middle[i] + radius * (c * first[i] + s * second[i]);
+                Sight {
+                    right: at(0),
+                    up: at(1),
+                    ahead: at(2),
+                }
+                .seen()
+            })
+            .collect()
+    }
+
+    /// Whether a wall along `from` → `to` shows its left side.
+    pub(super) fn sees_left_of(&self, from: Point, to: Point) -> bool {
+        (to - from).cross(self.foot_m - from) > 0.0
+    }
+}
+
+/// How the picture plane lies on the canvas.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Screen {
+    /// This place of the picture plane …
+    pub(super) focus: Point,
+    /// … lies here on the canvas.
+    pub(super) at: Point,
+    /// User units for a slope of one.
+    pub(super) scale: f64,
+}
+
+impl Screen {
+    /// As large as `room` allows for what must be seen.
+    pub(super) fn fit(seen: Rect, room: Rect) -> Self {
+        Self {
+            focus: seen.center(),
+            at: room.center(),
+            scale: (room.width() / seen.width()).min(room.height() / seen.height()),
+        }
+    }
+
+    /// From the picture plane to the canvas.
+    pub(super) fn map(&self, p: Point) -> Point {
+        self.at + (p - self.focus) * self.scale
+    }
+}
+
+/// The box around points.
+pub(super) fn around<'a>(points: impl IntoIterator<Item = &'a Point>) -> Option<Rect> {
+    let mut points = points.into_iter();
+    let first = points.next()?;
+    Some(points.fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p)))
+}

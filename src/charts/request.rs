@@ -1,0 +1,131 @@
+//! What a chart is drawn from, and the choices it offers.
+
+use super::ChartError;
+use super::render::Size;
+use crate::answer::CompareAnswer;
+use crate::gear::Gear;
+use crate::player::Player;
+use crate::survey::Grid;
+use crate::window::{AimWindow, Shot, solve};
+
+/// Beside the mark of the shot.
+pub(super) const THIS_SHOT: &str = "this shot";
+
+/// What every chart is given.
+#[derive(Debug, Clone)]
+pub struct Request {
+    /// The equipment.
+    pub gear: Gear,
+    /// Size of the picture.
+    pub size: Size,
+    /// The shot, for charts of one.
+    pub shot: Option<Shot>,
+    /// Cuts and distances, for charts over many shots; its kind of pocket and pace also serve a
+    /// chart of a pocket without a shot.
+    pub grid: Grid,
+    /// The same shots on several gears, for charts that compare.
+    pub compared: Option<CompareAnswer>,
+    /// Whose chances to draw instead of the room ([`Choice::Player`]).
+    pub player: Option<Player>,
+    /// How to draw, where a chart leaves a choice.
+    pub options: Options,
+}
+
+/// How to draw, where a chart leaves a choice ([`Choice`]).
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Options {
+    /// Unit of the room; each chart has its own usual one.
+    pub room: Option<RoomUnit>,
+    /// The distance that varies.
+    pub over: Over,
+    /// Distances by ratio instead of by difference.
+    pub log_distance: bool,
+    /// Room on a linear axis instead of a logarithmic one.
+    pub linear: bool,
+    /// Height of the eyes above the cloth, m, for the view from behind the cue ball.
+    pub eye_height_m: Option<f64>,
+    /// Mark the shot in charts that look beyond it: over paces, approaches, places, cuts.
+    pub mark_shot: bool,
+}
+
+/// How room is measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RoomUnit {
+    /// Degrees of the cue ball's direction.
+    Degrees,
+    /// Millimetres at the ghost ball.
+    Mm,
+}
+
+/// The distance that varies over a chart of many shots.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Over {
+    /// Between the balls.
+    #[default]
+    Apart,
+    /// From the object ball to the pocket.
+    ToPocket,
+}
+
+/// A choice that a chart may offer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Choice {
+    /// [`Request::player`].
+    Player,
+    /// [`Options::room`].
+    Room,
+    /// [`Options::over`].
+    Over,
+    /// [`Options::log_distance`].
+    LogDistance,
+    /// [`Options::linear`].
+    Linear,
+    /// [`Options::eye_height_m`].
+    EyeHeight,
+}
+
+/// What a chart is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// One shot.
+    Shot,
+    /// A pocket, as a shot meets it or by itself.
+    Pocket,
+    /// A grid of shots.
+    Grid,
+    /// Several gears.
+    Gears,
+    /// The equipment alone.
+    Gear,
+}
+
+impl Request {
+    /// Of a gear alone, with the usual grid and no choices made.
+    #[must_use]
+    pub fn new(gear: Gear, size: Size) -> Self {
+        Self {
+            gear,
+            size,
+            shot: None,
+            grid: Grid::default(),
+            compared: None,
+            player: None,
+            options: Options::default(),
+        }
+    }
+
+    /// The shot to mark in a chart that looks beyond it, with its window; none when it has none.
+    pub(super) fn marked(&self) -> Option<(&Shot, AimWindow)> {
+        let shot = self.shot.as_ref().filter(|_| self.options.mark_shot)?;
+        let window = solve(&self.gear, shot).ok()?.window.ok()?;
+        Some((shot, window))
+    }
+
+    /// The shot, or a sentence that says it is wanted.
+    ///
+    /// # Errors
+    /// [`ChartError::NeedsShot`].
+    pub fn shot(&self, chart: &'static str) -> Result<&Shot, ChartError> {
+        self.shot.as_ref().ok_or(ChartError::NeedsShot { chart })
+    }
+}

@@ -1,0 +1,220 @@
+//! `thincut gear measure`: your own table, from rule and watch to a gear file.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::str::FromStr;
+
+use clap::Args;
+use jiff::Zoned;
+use jiff::civil::Date;
+use rand::SeedableRng;
+use rand_pcg::Pcg64;
+use serde_json::json;
+use thincut::files::write_whole;
+use thincut::gear::LoadedGear;
+use thincut::measure::{
+    DRAWS, Form, MeasuredTable, ReadingsRequest, ShotEffect, TableValue, Words, effects,
+    empty_form, gear, read_form, usual_shots, values,
+};
+use thincut::player::error::Level;
+use thincut::player::{Cut, Player, PlayerRequest};
+use thincut::request::{PlacesRequest, ShotRequest};
+
+use crate::defaults::{Defaults, UnitArgs};
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::output::json as write_json;
+use crate::student::StudentArgs;
+
+/// Measure your own table: a gear file from rule and watch, and what it does to a shot
+#[derive(Debug, Clone, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut gear measure --form > readings.toml\n  \
+    thincut gear measure --corner-mouth \"114mm, 114.5mm, 113.5mm\" --lag \"3.2m 8.1s\" --out my-table.toml\n  \
+    thincut shot --gear my-table.toml --cut half-ball --apart 4ft --to-pocket 3ft\n\n\
+    Ten minutes: mouth, throat and shelf of a corner and a side pocket with a rule, a ball with a\n\
+    calliper, a few lags and runs with a watch. Print the form, fill it in (it is a file too), and give\n\
+    the file back: thincut gear measure readings.toml. Values not measured stay those of --gear.\n\
+    Without a shot, three usual ones are compared; without a player a club player is assumed.")]
+pub(crate) struct MeasureCommand {
+    /// A filled-in form; options add to it
+    #[arg(value_name = "FORM")]
+    file: Option<PathBuf>,
+    /// Print an empty form to fill in, and nothing else
+    #[arg(long, exclusive = true)]
+    form: bool,
+    #[command(flatten)]
+    readings: ReadingsRequest,
+    /// Name of the measured gear [default: the form's, or that of --out, or my-table]
+    #[arg(long, value_name = "NAME", help_heading = "The gear file")]
+    name: Option<String>,
+    /// Day of measuring [default: the form's, or today]
+    #[arg(long, value_name = "DATE", help_heading = "The gear file")]
+    date: Option<String>,
+    /// Write the gear file
+    #[arg(long, value_name = "FILE.toml", help_heading = "The gear file")]
+    out: Option<PathBuf>,
+    /// Replace a file that exists
+    #[arg(long, requires = "out", help_heading = "The gear file")]
+    force: bool,
+    #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
+    request: ShotRequest,
+    #[command(flatten)]
+    player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
+    /// Start of the random numbers: the same number gives the same answer
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        default_value_t = 1,
+        help_heading = "The simulation"
+    )]
+    seed: u64,
+    #[command(flatten)]
+    units: UnitArgs,
+}
+
+/// The answer, before it is said.
+struct Answer<'a> {
+    measured: &'a LoadedGear,
+    values: &'a [TableValue],
+    effects: &'a [ShotEffect],
+    player: &'a Player,
+    day: &'a str,
+}
+
+impl MeasureCommand {
+    pub(crate) fn run(
+        &self,
+        defaults: &Defaults,
+        as_json: bool,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
+        if self.form {
+            return Ok(out.write_all(empty_form().as_bytes())?);
+        }
+        let form = self.filled_in()?;
+        let instruments = self.readings.instruments(form.instruments)?;
+        let mut readings = form.readings.clone();
+        readings.extend(self.readings.readings()?);
+        let table = MeasuredTable::new(self.base(&form, defaults)?, &readings, &instruments)?;
+        let (day, name) = (self.day(&form)?, self.name(&form));
+        let values = values(&table);
+        let measured = gear(&table, &values, &name, &day)?;
+        let player = self.player()?;
+        let shots = if self.request.places == PlacesRequest::default() {
+            usual_shots(&self.request.stroke)
+        } else {
+            vec![self.request.clone()]
+        };
+        let mut rng = Pcg64::seed_from_u64(self.seed);
+        let effects = effects(&table, &shots, &player.error, DRAWS, &mut rng)?;
+        if let Some(path) = &self.out {
+            write_whole(path, measured.to_toml().as_bytes(), self.force)?;
+        }
+        if as_json {
+            let answer = Answer {
+                measured: &measured,
+                values: &values,
+                effects: &effects,
+                player: &player,
+                day: &day,
+            };
+            return self.json(&answer, &table, out);
+        }
+        let words = Words {
+            table: &table,
+            values: &values,
+            effects: &effects,
+            who: &player.who,
+            instruments: &instruments,
+            units: self.units.pick(defaults),
+        };
+        out.write_all(words.text().as_bytes())?;
+        if let Some(path) = &self.out {
+            let path = path.display();
+            writeln!(out, "{path}: use it anywhere with --gear {path}")?;
+        }
+        Ok(())
+    }
+
+    fn filled_in(&self) -> Result<Form, Fault> {
+        let Some(path) = &self.file else {
+            return Ok(Form::default());
+        };
+        let text = std::fs::read_to_string(path).map_err(|fault| {
+            Fault::input(format!(
+                "cannot read the form {}: {fault}; `thincut gear measure --form` prints an empty one",
+                path.display()
+            ))
+        })?;
+        Ok(read_form(&text, &path.display().to_string())?)
+    }
+
+    /// The flag, else the form, else what holds everywhere.
+    fn base(&self, form: &Form, defaults: &Defaults) -> Result<LoadedGear, Fault> {
+        if self.gear.gear.is_some() || form.base.is_empty() {
+            return Ok(self.gear.load(defaults)?);
+        }
+        Ok(LoadedGear::load(&form.base, &self.gear.set)?)
+    }
+
+    fn day(&self, form: &Form) -> Result<String, Fault> {
+        let given = self.date.as_deref().unwrap_or(&form.date);
+        if given.is_empty() {
+            return Ok(Zoned::now().date().to_string());
+        }
+        let day = Date::from_str(given).map_err(|_| {
+            Fault::input(format!(
+                "--date \"{given}\" is no day: write one such as 2025-11-25"
+            ))
+        })?;
+        Ok(day.to_string())
+    }
+
+    fn name(&self, form: &Form) -> String {
+        let of_file = self.out.as_deref().and_then(Path::file_stem);
+        match &self.name {
+            Some(name) => name.clone(),
+            None if !form.name.is_empty() => form.name.clone(),
+            None => of_file.map_or_else(
+                || "my-table".to_owned(),
+                |stem| stem.to_string_lossy().into_owned(),
+            ),
+        }
+    }
+
+    fn player(&self) -> Result<Player, Fault> {
+        let named = self.student.player(&self.player, Cut::Left)?;
+        Ok(named.unwrap_or_else(|| Player {
+            error: Level::Club.aim_error(),
+            who: Level::Club.spoken(),
+            assumed: true,
+        }))
+    }
+
+    fn json(
+        &self,
+        answer: &Answer<'_>,
+        table: &MeasuredTable,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
+        write_json(
+            out,
+            &json!({
+                "gear": answer.measured.gear.name,
+                "standard": table.base.gear.name,
+                "date": answer.day,
+                "player": answer.player.who,
+                "seed": self.seed,
+                "draws": DRAWS,
+                "values": answer.values,
+                "shots": answer.effects,
+                "file": self.out,
+            }),
+        )
+    }
+}

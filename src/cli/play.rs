@@ -1,0 +1,68 @@
+//! How a layout is played: stroke, player, hand and reach; shared by choose and layout draw.
+
+use clap::Args;
+use thincut::gear::Gear;
+use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
+use thincut::player::{Cut, Level, Player, PlayerRequest};
+use thincut::request::StrokeRequest;
+
+use crate::fault::Fault;
+use crate::student::StudentArgs;
+
+/// Stroke, player, hand and reach.
+#[derive(Debug, Args)]
+pub(crate) struct PlayArgs {
+    #[command(flatten)]
+    stroke: StrokeRequest,
+    #[command(flatten)]
+    player: PlayerRequest,
+    #[command(flatten)]
+    student: StudentArgs,
+    #[command(flatten)]
+    reach: ReachRequest,
+}
+
+impl PlayArgs {
+    /// What to look for among all shots, and who plays.
+    pub(crate) fn options(&self, gear: &Gear) -> Result<(ChooseOptions, String), Fault> {
+        let (player, right) = self.players()?;
+        let (stroke, tip) = played(&self.stroke, gear)?;
+        let options = ChooseOptions {
+            on_right_cuts: Some(right.error).filter(|right| *right != player.error),
+            player: player.error,
+            stroke,
+            tip,
+            reach: self.reach.reach().map_err(Fault::input)?,
+            targets: Vec::new(),
+            banks: true,
+            combinations: true,
+            kicks: true,
+            prefer: Prefer::Make,
+        };
+        Ok((options, player.who))
+    }
+
+    /// Who aims, on cuts to the left and to the right; a club player where nobody is named.
+    fn players(&self) -> Result<(Player, Player), Fault> {
+        let on = |cut| {
+            let named = self.student.player(&self.player, cut)?;
+            Ok::<_, Fault>(named.unwrap_or_else(|| Player {
+                error: Level::Club.aim_error(),
+                who: Level::Club.spoken(),
+                assumed: true,
+            }))
+        };
+        Ok((on(Cut::Left)?, on(Cut::Right)?))
+    }
+}
+
+/// The ball of that label; `option` names itself in the fault.
+pub(crate) fn ball_index(option: &str, layout: &Layout, label: &str) -> Result<usize, Fault> {
+    layout.index_of(label.trim()).ok_or_else(|| {
+        let known: Vec<&str> = layout.balls.iter().map(|b| b.label.as_str()).collect();
+        Fault::input(format!(
+            "{option}: there is no ball `{label}`; this layout has {}",
+            known.join(", ")
+        ))
+    })
+}

@@ -1,0 +1,207 @@
+//! `thincut sheet ladder`, `marks` and `lesson`: booklets of what other commands drew up.
+
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use serde::de::DeserializeOwned;
+use thincut::answer::or_club;
+use thincut::ladder::{Lesson, MarksAnswer};
+use thincut::log::{SheetKind, ShotEntered};
+use thincut::player::PlayerRequest;
+use thincut::sheets::Sheet;
+use thincut::sheets::booklet::{Booklet, BookletError, ladder_sheet};
+use thincut::sheets::kept::kept_ladder;
+use thincut::sheets::lesson::{lesson_sheet, shots};
+use thincut::sheets::marks::marks_sheet;
+
+use super::PrintArgs;
+use crate::defaults::Defaults;
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+use crate::ladder::PassArgs;
+use crate::ladder_log::{keep, rung_of};
+use crate::student::open_existing;
+
+/// What `--format json` wrote.
+fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
+    let at = |e: &dyn std::fmt::Display| {
+        Fault::input(format!(
+            "{}: {e}; it must be what {command} --format json wrote",
+            file.display()
+        ))
+    };
+    let mut text = String::new();
+    if file.as_os_str() == "-" {
+        std::io::stdin().lock().read_to_string(&mut text)?;
+    } else {
+        text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
+    }
+    serde_json::from_str(&text).map_err(|e| at(&e))
+}
+
+/// A booklet of a ladder: a diagram, places in words and boxes for each rung
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    thincut ladder --level club --keep      prints a code, such as 8FSV\n  \
+    thincut sheet ladder 8FSV --level club --out ladder.pdf\n  \
+    thincut ladder --level club --format json | thincut sheet ladder - --out ladder.pdf")]
+pub(crate) struct LadderSheet {
+    /// The code of a kept ladder, or what --format json wrote; - for standard input
+    #[arg(value_name = "CODE|FILE.json")]
+    ladder: PathBuf,
+    #[command(flatten)]
+    pass: PassArgs,
+    #[command(flatten)]
+    player: PlayerRequest,
+    /// The log a code is looked up in [default: thincut/practice.sqlite in your data folder]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
+    log: Option<PathBuf>,
+    #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+impl LadderSheet {
+    /// The code typed, when it is one: no file, no dash, letters and digits only.
+    fn code(&self) -> Option<&str> {
+        let text = self.ladder.to_str()?;
+        let plain = text.chars().all(|c| c.is_ascii_alphanumeric());
+        (plain && !self.ladder.exists()).then_some(text)
+    }
+
+    pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let style = self.print.style(defaults);
+        let sheet = match self.code() {
+            Some(code) => self.kept(code, defaults)?,
+            None => {
+                let answer = answer(&self.ladder, "thincut ladder")?;
+                let gear = self.gear.load(defaults)?.gear;
+                ladder_sheet(&gear, &Booklet::new(&answer), &style)?
+            }
+        };
+        self.print.write(sheet, out)
+    }
+
+    fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
+        let (code, kept) = open_existing(self.log.as_ref())?.find_sheet(code)?;
+        let own = kept.rungs.first().map(|rung| GearArgs {
+            gear: Some(rung.shot.gear.clone()),
+            set: rung.shot.set.clone(),
+        });
+        let gear = own.unwrap_or_default().load(defaults)?.gear;
+        let player = or_club(self.player.player()?);
+        let booklet = kept_ladder(&gear, (&code, &kept), &player, &self.pass.rule()?)?;
+        Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
+    }
+}
+
+/// A marks sheet: one shot, a mark for each student, boxes, turns
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  thincut ladder marks --students A=starting,B=club --keep --format json | thincut sheet marks - --out marks.pdf"
+)]
+pub(crate) struct MarksSheet {
+    /// What --format json wrote; - for standard input. Its code is printed when it was kept
+    #[arg(value_name = "FILE.json")]
+    marks: PathBuf,
+    #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+impl MarksSheet {
+    pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;
+        let gear = self.gear.load(defaults)?.gear;
+        let style = self.print.style(defaults);
+        self.print.write(marks_sheet(&gear, &marks, &style)?, out)
+    }
+}
+
+/// The pack of a lesson: question, pictures, diagrams, shots with boxes, homework, a page to take home
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  \
+    thincut lesson new --student A=starting --topic thin-cuts --out lesson.toml\n  \
+    thincut sheet lesson lesson.toml --keep --out lesson.pdf")]
+pub(crate) struct LessonSheet {
+    /// The lesson file, as thincut lesson new writes it
+    #[arg(value_name = "LESSON.toml")]
+    lesson: PathBuf,
+    /// Keep its shots in the practice log and print the code for `thincut log enter`
+    #[arg(long, help_heading = "The practice log")]
+    keep: bool,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(
+        long,
+        value_name = "FILE",
+        env = "THINCUT_LOG",
+        help_heading = "The practice log"
+    )]
+    log: Option<PathBuf>,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+impl LessonSheet {
+    pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        self.print.check()?;
+        let at =
+            |e: &dyn std::fmt::Display| Fault::input(format!("{}: {e}", self.lesson.display()));
+        let text = std::fs::read_to_string(&self.lesson).map_err(|e| at(&e))?;
+        let lesson = Lesson::read(&text).map_err(|e| at(&e))?;
+        let gear = GearArgs {
+            gear: Some(lesson.gear.clone()),
+            set: Vec::new(),
+        };
+        let gear = gear.load(defaults)?.gear;
+        let style = self.print.style(defaults);
+        let draw =
+            |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
+        let mut sheet = draw(None)?;
+        // Kept only when it prints.
+        let entered = shots(&lesson).map(|request| {
+            let shot = ShotEntered {
+                request,
+                gear: lesson.gear.clone(),
+                set: Vec::new(),
+            };
+            rung_of(None, shot)
+        });
+        let code = if self.keep {
+            let rungs = entered.collect::<Result<Vec<_>, _>>()?;
+            let title = lesson.title.clone();
+            let log = Some(self.log.as_ref());
+            Some(keep(SheetKind::Ladder, title, rungs, log)?.code)
+        } else {
+            None
+        };
+        if code.is_some() {
+            sheet = draw(code.as_deref())?;
+        }
+        self.print.write(sheet, out)?;
+        match code {
+            Some(code) => Ok(writeln!(
+                out,
+                "Code {code}: thincut log enter {code} \"3: A 6/10\""
+            )?),
+            None => Ok(()),
+        }
+    }
+}
+
+impl From<BookletError> for Fault {
+    fn from(error: BookletError) -> Self {
+        match error {
+            BookletError::Sheet(e) => e.into(),
+            other => Self::input(other),
+        }
+    }
+}

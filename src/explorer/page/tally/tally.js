@@ -1,0 +1,247 @@
+// The tally: who made what, one touch a try, straight into the practice log.
+
+import "../theme.js";
+import { ask } from "../api.js";
+import { button, make, table } from "../dom.js";
+import { fromAddress, shotBody } from "../state.js";
+import { Queue } from "./queue.js";
+
+const by = (id) => document.getElementById(id);
+const OUTCOMES = [["made", "Made"], ["full", "Too full"], ["thin", "Too thin"], ["unseen", "Missed"]];
+const SPOKEN = { made: "made", full: "missed too full", thin: "missed too thin", unseen: "missed" };
+
+const address = new URLSearchParams(location.search);
+const code = address.get("code")?.trim().toUpperCase() ?? null;
+let sheet = null;
+/** The rung played, counted from 0; kept over a reload. */
+let at = 0;
+
+function complain(message) {
+  by("fault").hidden = !message;
+  by("fault").textContent = message;
+}
+
+/** What is tallied, as the program takes it: a code, or the shot in the address. */
+let subject = null;
+const key = () => JSON.stringify(subject);
+const mine = (tap) => JSON.stringify(tap.code ? { code: tap.code } : { shot: tap.shot }) === key();
+
+const queue = new Queue(ask, {
+  changed: () => sheet && show(),
+  refused: (tap, words) => complain(`${tap.student}’s try was not recorded: ${words}`),
+});
+
+/** The time here to the millisecond, with its offset. */
+function now() {
+  const time = new Date();
+  const two = (n) => String(n).padStart(2, "0");
+  const offset = -time.getTimezoneOffset();
+  const zone = `${offset < 0 ? "-" : "+"}${two(Math.floor(Math.abs(offset) / 60))}:${two(Math.abs(offset) % 60)}`;
+  const local = new Date(time.getTime() + offset * 60_000).toISOString().slice(0, 23);
+  return local + zone;
+}
+
+// ── counting ──────────────────────────────────────────────────────────────────────────────────
+
+/** Tries of a student on a rung: what the log had, and what was touched since. */
+function count(student, rung) {
+  const total = { tries: 0, made: 0, full: 0, thin: 0 };
+  const known = sheet.counts.find((c) => c.student === student && c.rung === rung);
+  for (const part of Object.keys(total)) total[part] = known?.[part] ?? 0;
+  for (const tap of fresh()) {
+    if (tap.student !== student || (tap.rung ?? null) !== rung) continue;
+    total.tries += 1;
+    if (tap.outcome in total) total[tap.outcome] += 1;
+  }
+  return total;
+}
+
+/** Touched here and not yet in the counts that were fetched. */
+const fresh = () => queue.pending(mine);
+
+async function tap(student, outcome) {
+  complain("");
+  const rung = sheet.rungs[at].rung;
+  await queue.add({ ...subject, ...(rung ? { rung } : {}), student, outcome, when: now() });
+  await fetchCounts();
+}
+
+async function fetchCounts() {
+  if (fresh().length) return;
+  try {
+    sheet = await ask("tally", subject);
+    show();
+  } catch (error) {
+    complain(error.message);
+  }
+}
+
+async function undo() {
+  by("undo").disabled = true;
+  try {
+    await queue.undo(mine);
+    await fetchCounts();
+  } catch (error) {
+    complain(error.message);
+  }
+  show();
+}
+
+// ── showing ───────────────────────────────────────────────────────────────────────────────────
+
+/** Who plays this rung: on a marks sheet its owner. */
+const players = () => (sheet.rungs[at].student ? [sheet.rungs[at].student] : sheet.students);
+
+/** Rows by student, made once: what a finger is on may not be exchanged under it. */
+const rows = new Map();
+
+function makeRow(student) {
+  const counted = make("span", { class: "count" });
+  const sides = make("span", { class: "quiet" });
+  const buttons = OUTCOMES.map(([outcome, words]) => button(words, () => tap(student, outcome), {
+    class: `tap tap-${outcome}`, "data-outcome": outcome, "aria-label": `${student}: ${SPOKEN[outcome]}`,
+  }));
+  const box = make("li", { class: "player", "data-student": student },
+    make("p", { class: "who" }, make("b", {}, student), counted, sides),
+    make("div", { class: "taps" }, ...buttons));
+  return { box, counted, sides };
+}
+
+function showPlayers() {
+  const rung = sheet.rungs[at].rung;
+  const shown = players().map((student) => {
+    if (!rows.has(student)) rows.set(student, makeRow(student));
+    const row = rows.get(student);
+    const { tries, made, full, thin } = count(student, rung);
+    row.counted.textContent = tries ? `${made} of ${tries}` : "no try yet";
+    row.sides.textContent = [full && `${full} full`, thin && `${thin} thin`].filter(Boolean).join(", ");
+    return row.box;
+  });
+  const list = by("players");
+  if (shown.length !== list.children.length || shown.some((box, k) => box !== list.children[k])) list.replaceChildren(...shown);
+}
+
+/** The last try and what waits, in words. */
+function status() {
+  const waiting = fresh().length;
+  if (waiting && queue.away) return `${waiting} not in the log yet: ${queue.away} They are kept here and sent again.`;
+  const last = queue.last(mine);
+  if (!last) return "One touch a try. Each is in the log at once.";
+  const where = last.rung ? `, ${sheet.kind === "marks" ? "mark" : "rung"} ${last.rung}` : "";
+  return `${last.student}${where}: ${SPOKEN[last.outcome]}.${waiting ? " Being recorded…" : ""}`;
+}
+
+function show() {
+  const rung = sheet.rungs[at];
+  const name = sheet.kind === "marks" ? "Mark" : "Rung";
+  by("title").textContent = rung.rung ? `${name} ${rung.rung} of ${sheet.rungs.length}` : "Your own shot";
+  by("words").textContent = rung.words;
+  by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
+  by("easier").disabled = at === 0;
+  by("harder").disabled = at === sheet.rungs.length - 1;
+  showPlayers();
+  by("add-form").hidden = sheet.kind === "marks";
+  showGrid();
+  by("said").textContent = status();
+  by("said").classList.toggle("away", Boolean(queue.away));
+  by("undo").disabled = !queue.last(mine);
+}
+
+function showGrid() {
+  const heads = sheet.rungs.map((r, k) => (r.rung
+    ? button(String(r.rung), () => go(k), { "aria-label": `Go to ${sheet.kind === "marks" ? "mark" : "rung"} ${r.rung}`, ...(k === at ? { "aria-current": "true" } : {}) })
+    : "this shot"));
+  const cell = (student, r) => {
+    const { tries, made } = count(student, r.rung);
+    return tries ? `${made}/${tries}` : "·";
+  };
+  by("grid").replaceChildren(table("Made of tries today", ["Student", ...heads],
+    sheet.students.map((s) => [s, ...sheet.rungs.map((r) => cell(s, r))])));
+}
+
+function go(k) {
+  at = Math.min(Math.max(k, 0), sheet.rungs.length - 1);
+  sessionStorage.setItem(`rung ${key()}`, String(at));
+  show();
+}
+
+// ── choosing ──────────────────────────────────────────────────────────────────────────────────
+
+async function choose() {
+  // What lies on the page's table, kept there for this tab.
+  const own = sessionStorage.getItem("shot");
+  by("free").href = `/tally${own || "?free=1"}`;
+  by("free").textContent = own ? "Count tries of the shot on the table" : "Count tries of a half-ball shot";
+  by("choose").hidden = false;
+  const { sheets } = await ask("sheets", {});
+  by("sheets").replaceChildren(sheets.length
+    ? make("ul", { class: "kept-sheets" }, ...sheets.map((s) => make("li", {}, make("a", { href: `/tally?code=${s.code}` },
+      make("b", { class: "code" }, s.code), ` ${s.kind === "marks" ? "" : "ladder: "}${s.title}, ${s.rungs} ${s.kind === "marks" ? "marks" : "rungs"}`))))
+    : make("p", { class: "quiet" }, "No sheet is kept yet: draw one up on the page under Ladder or Marks and keep it."));
+}
+
+/** The shot in the address, or the one the page opens on. */
+async function ownShot() {
+  const state = fromAddress(location.search);
+  const { start } = await ask("gear", {});
+  for (const ball of ["cue", "object"]) state[ball] ??= start[ball].split(",").map(Number);
+  state.pocket ??= start.pocket;
+  const whole = shotBody(state);
+  const kept = ["cue", "object", "pocket", "pace", "roll", "hit", "side", "bridge", "gear", "set"];
+  return Object.fromEntries(kept.filter((k) => k in whole).map((k) => [k, whole[k]]));
+}
+
+by("code-form").addEventListener("submit", (event) => {
+  event.preventDefault();
+  location.href = `/tally?code=${encodeURIComponent(by("code").value.trim())}`;
+});
+by("add-form").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  try {
+    await ask("student", { label: by("label").value.trim() });
+    by("label").value = "";
+    complain("");
+    await fetchCounts();
+  } catch (error) {
+    complain(error.message);
+  }
+});
+by("easier").addEventListener("click", () => go(at - 1));
+by("harder").addEventListener("click", () => go(at + 1));
+by("undo").addEventListener("click", undo);
+
+// ── start ─────────────────────────────────────────────────────────────────────────────────────
+
+async function start() {
+  const { log } = await ask("students", {});
+  if (!log) {
+    complain("This page was started without a practice log. Start it with: thincut explore --log FILE");
+    return;
+  }
+  if (!code && !address.has("cue") && !address.has("free")) {
+    await choose();
+    return;
+  }
+  subject = code ? { code } : { shot: await ownShot() };
+  // What an earlier visit left behind goes first.
+  await queue.send();
+  try {
+    sheet = await ask("tally", subject);
+  } catch (error) {
+    await choose();
+    throw error;
+  }
+  if (code) subject = { code: sheet.code };
+  at = Math.min(Number(sessionStorage.getItem(`rung ${key()}`) ?? 0), sheet.rungs.length - 1);
+  by("playing").hidden = false;
+  by("foot").hidden = false;
+  show();
+}
+
+try {
+  await start();
+} catch (error) {
+  complain(error.message);
+}
+by("back").href = `/${sessionStorage.getItem("shot") ?? ""}`;
+document.documentElement.dataset.ready = "true";

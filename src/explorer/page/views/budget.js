@@ -1,0 +1,45 @@
+// Which error costs most on this shot, and what to practise.
+
+import { ask } from "../api.js";
+import { button, csvText, make, table, wide } from "../dom.js";
+import { save } from "../keep.js";
+import { takeAlong } from "./picture.js";
+
+const UNITS = { deg: (v) => `±${v.toFixed(2)}°`, mm: (v) => `±${v.toFixed(1)} mm`, 1: (v) => `±${Math.round(100 * v)} %` };
+const tenths = (p) => `${(10 * p).toFixed(1)} in 10`;
+
+/** A share as a bar with its number. */
+function bar(share) {
+  const fill = make("span", { class: "bar-fill" });
+  fill.style.width = `${Math.round(100 * share)}%`;
+  return make("span", { class: "share" }, make("span", { class: "bar-room", "aria-hidden": "true" }, fill), `${Math.round(100 * share)} %`);
+}
+
+export const budget = {
+  name: "budget",
+  title: "What to practise",
+  open(host, page, work) {
+    let answer = null;
+    const head = make("p", { class: "finding", id: "budget-headline" });
+    const rows = wide("Errors of this shot");
+    const held = make("p", { class: "quiet" });
+    const inCsv = button("CSV", () => {
+      const given = answer.budget.inputs;
+      save("budget.csv", new Blob([csvText([Object.keys(given[0]), ...given.map(Object.values)])], { type: "text/csv" }));
+    }, { "aria-label": "Save these numbers as CSV" });
+    const files = takeAlong(() => "budget", () => ({ ...page.body(), name: "budget" }), work);
+    files.append(inCsv);
+    host.append(head, rows, held, files);
+    return async function refresh() {
+      answer = await ask("budget", page.body());
+      head.textContent = answer.headline;
+      rows.replaceChildren(table("Errors of this shot",
+        ["Error", "Spread", "Object ball", "Share", "If halved"],
+        answer.budget.inputs.map((row, k) => [
+          answer.labels[k], UNITS[row.unit](row.standard_uncertainty), `±${row.contribution_deg.toFixed(2)}°`,
+          bar(row.share), tenths(row.makes_if_halved),
+        ])));
+      held.textContent = `${answer.held}. Two shots in three are within a spread; “object ball” is how far off it sends the object ball. Simulated ${answer.budget.trials.toLocaleString("en")} times. ${answer.assumed_words}`;
+    };
+  },
+};

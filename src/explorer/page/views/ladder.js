@@ -1,0 +1,58 @@
+// A ladder for this player: shots that step up evenly, each to be put on the table.
+
+import { ask } from "../api.js";
+import { button, choice, csvText, field, make } from "../dom.js";
+import { save } from "../keep.js";
+import { gearBody } from "../state.js";
+import { Paper, strokeBody } from "./paper.js";
+
+const TOPICS = [
+  ["mixed", "mixed shots"], ["thin-cuts", "thin cuts"], ["long-straight", "long straight shots"],
+  ["side-pocket", "side pockets"], ["along-the-rail", "along the rail"],
+];
+
+/** Who climbs: the page's player, or a club player when nobody is chosen. */
+function climber(page) {
+  const { level, student, arm, picture } = page.body();
+  return Object.fromEntries(Object.entries({ level, student, arm, picture }).filter(([, v]) => v));
+}
+
+export const ladder = {
+  name: "ladder",
+  title: "Ladder",
+  open(host, page, work) {
+    const number = (id, value, most) => make("input", { id, type: "number", min: 1, max: most, step: "any", value, inputmode: "decimal" });
+    const topic = choice(TOPICS, "mixed", { id: "ladder-practise" });
+    const rungs = number("ladder-rungs", 6, 40);
+    const from = number("ladder-from", 9, 9.9);
+    const to = number("ladder-to", 3, 9.9);
+    const list = make("ol", { class: "rungs" });
+    const who = make("p", { class: "finding" });
+    const paper = new Paper("ladder", page, work);
+    const scores = button("Score sheet, CSV", () => save("ladder.csv", new Blob([csvText([
+      ["student", "when", "sheet", "rung", "cue", "object", "pocket", "gear", "tries", "made"],
+      ...paper.answer.rungs.map((r) => ["", "", paper.code ?? "", paper.code ? r.rung : "", r.cue, r.object, r.pocket, paper.answer.gear, r.pass.tries, ""]),
+    ])], { type: "text/csv" })));
+    paper.tools.append(scores);
+    host.append(
+      make("div", { class: "view-top" },
+        field("Practise", topic), field("Rungs", rungs), field("First, makes in ten", from), field("Last, makes in ten", to),
+        button("Draw up", () => work(drawUp), { id: "ladder-draw", class: "main-button" })),
+      who, list, paper.box,
+    );
+    async function drawUp() {
+      const answer = await ask("ladder", {
+        ...gearBody(page.state()), ...strokeBody(page.state()), ...climber(page),
+        practise: topic.value, rungs: rungs.value, from: from.value, to: to.value,
+      });
+      who.textContent = `${answer.rungs.length} rungs for ${answer.player}, on ${answer.gear}.`;
+      list.replaceChildren(...answer.rungs.map((r) => make("li", {},
+        make("p", {}, make("b", {}, `${r.makes_in_ten.toFixed(1)} in 10`), `, pass ${r.pass.makes} of ${r.pass.tries}`),
+        make("p", {}, `Object ball ${r.object_words} (${r.object}); cue ball ${r.cue_words} (${r.cue}); ${r.pocket.replace("-", " ")}, ${Math.round(r.cut_deg)}° cut${r.cut_side === "straight" ? "" : ` to the ${r.cut_side}`}.`),
+        r.harder.length ? make("p", { class: "quiet" }, `Harder: ${r.harder.join("; ")}.`) : "",
+        button("Put on the table", () => page.place(r), { "aria-label": `Put rung ${r.rung} on the table` }))));
+      await paper.show(answer);
+    }
+    return async () => {};
+  },
+};

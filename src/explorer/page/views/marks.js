@@ -1,0 +1,47 @@
+// Marks: from where is this shot equally hard for everybody in a group?
+
+import { ask } from "../api.js";
+import { button, field, make, table, wide } from "../dom.js";
+import { gearBody } from "../state.js";
+import { Paper, strokeBody } from "./paper.js";
+
+/** Somebody of the practice log with a fit, or three invented students. */
+function group(page) {
+  const known = page.students().filter((s) => s.arm).map((s) => s.label);
+  return known.length > 1 ? known.join(", ") : "A=starting, B=club, C=league";
+}
+
+export const marks = {
+  name: "marks",
+  title: "Marks",
+  open(host, page, work) {
+    const students = make("input", { id: "marks-students", type: "text", value: group(page), spellcheck: "false" });
+    const chance = make("input", { id: "marks-chance", type: "number", min: 0.5, max: 9.5, step: "any", value: 7, inputmode: "decimal" });
+    const here = make("input", { id: "marks-here", type: "checkbox" });
+    const head = make("p", { class: "finding" });
+    const rows = wide("The marks");
+    rows.hidden = true;
+    const paper = new Paper("marks", page, work);
+    host.append(
+      make("div", { class: "view-top" },
+        field("Students: a level each, or a label of the practice log", students), field("Makes in ten for everybody", chance),
+        make("label", { class: "tick" }, here, make("span", {}, "with this object ball and pocket")),
+        button("Draw up", () => work(drawUp), { id: "marks-draw", class: "main-button" })),
+      head, rows, paper.box,
+    );
+    async function drawUp() {
+      const shot = page.body();
+      const place = here.checked ? { object: shot.object, pocket: shot.pocket } : {};
+      const answer = await ask("marks", {
+        ...gearBody(page.state()), ...strokeBody(page.state()), ...place,
+        students: students.value.split(",").map((t) => t.trim()).filter(Boolean), chance: chance.value,
+      });
+      head.textContent = `Object ball ${answer.object_words} (${answer.object}), into the ${answer.pocket.replace("-", " ")} pocket. Lay a string from it to the rail: ${answer.string_words} (${answer.string_to}). Each plays from a mark along it.`;
+      rows.hidden = false;
+      rows.replaceChildren(table("The marks", ["Student", "From the object ball", "Makes", "Taken to be"],
+        answer.marks.map((m) => [m.student, `${Math.round(m.distance_mm / 10)} cm`, `${m.makes_in_ten.toFixed(1)} in 10`, m.player])));
+      await paper.show(answer);
+    }
+    return async () => {};
+  },
+};

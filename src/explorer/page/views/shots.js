@@ -1,0 +1,57 @@
+// Which shot to play: every ball into every pocket, best first; a direct one can be put on.
+
+import { ask } from "../api.js";
+import { layoutText } from "../balls.js";
+import { button, make } from "../dom.js";
+
+/** Shots shown at first. */
+const FIRST = 5;
+/** What the shot is asked with that goes for all shots of the table alike. */
+const FOR_ALL = ["level", "student", "arm", "picture", "pace", "roll", "hit", "side", "bridge", "hand", "reach", "seated", "gear", "set"];
+
+export const shots = {
+  name: "shots",
+  title: "Which shot to play",
+  open(host, page, work) {
+    const head = make("p", { class: "finding", id: "shots-headline" });
+    const list = make("ol", { class: "ranked" });
+    const more = button("", () => {
+      all = !all;
+      fill();
+    });
+    let answer = null;
+    let all = false;
+    host.append(head, list, make("p", { class: "row" }, more));
+
+    function item(shot, said) {
+      const state = page.state();
+      const chosen = shot.family === "direct" && shot.pocket === state.pocket && shot.ball === page.objectName();
+      const title = shot.family === "direct"
+        ? button(said.called, () => work(async () => page.play(shot)), { class: "shot-title", "aria-current": String(chosen) })
+        : make("b", { class: "shot-title" }, said.called);
+      const line = (label, text) => (text ? make("p", {}, make("span", { class: "quiet" }, `${label}: `), `${text}.`) : "");
+      return make("li", { class: chosen ? "chosen-shot" : "" },
+        make("p", { class: "shot-top" }, make("b", { class: "shot-chance" }, said.chance), title),
+        line("Why", said.why), line("Then", said.then), line("A miss", said.miss));
+    }
+
+    function fill() {
+      const { choice, said } = answer;
+      const count = all ? said.length : Math.min(FIRST, said.length);
+      list.replaceChildren(...choice.shots.slice(0, count).map((shot, k) => item(shot, said[k])));
+      const bad = choice.least_bad;
+      head.textContent = choice.no_shot
+        ? `No shot worth trying here.${bad ? ` The easiest legal hit is the ${bad.ball}: play it safe.` : ""}`
+        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for a ${choice.player}, best first. Tap a direct one to put it on.`;
+      more.hidden = said.length <= FIRST;
+      more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
+    }
+
+    return async function refresh() {
+      const given = page.body();
+      const body = Object.fromEntries(FOR_ALL.filter((key) => key in given).map((key) => [key, given[key]]));
+      answer = await ask("choose", { ...body, layout: layoutText(page.state()) });
+      fill();
+    };
+  },
+};

@@ -1,0 +1,48 @@
+// What the practice log says of a student.
+
+import { ask } from "../api.js";
+import { choice, field, make } from "../dom.js";
+import { Picture, draw, takeAlong } from "./picture.js";
+
+const CHARTS = ["skill-evenings", "skill-predictions"];
+
+export const skill = {
+  name: "skill",
+  title: "A student’s skill",
+  needsLog: true,
+  open(host, page, work) {
+    const people = page.students();
+    if (!people.length) {
+      host.append(make("p", {}, "Nobody is in the practice log yet. ", make("a", { href: "/tally" }, "Count tries at the table"), " and add the first student there."));
+      return async () => {};
+    }
+    const chosen = page.state().student ?? people.find((s) => s.arm)?.label ?? people[0].label;
+    const pick = choice(people.map((s) => [s.label, `${s.label}, ${s.tries} ${s.tries === 1 ? "try" : "tries"}`]), chosen, { id: "skill-student" });
+    const lines = make("ul", { class: "said" });
+    const pictures = CHARTS.map((name) => {
+      const picture = new Picture({ "data-chart": name });
+      const files = takeAlong(() => `${name}-${pick.value}`, () => ({ name, student: pick.value }), work);
+      return { name, picture, files, box: make("div", {}, picture.box, files) };
+    });
+    pick.addEventListener("change", () => work(load));
+    host.append(
+      make("div", { class: "view-top" }, field("Student", pick)),
+      lines, make("div", { class: "pair" }, ...pictures.map((p) => p.box)),
+    );
+    async function load() {
+      const answer = await ask("skill", { student: pick.value });
+      lines.replaceChildren(...answer.lines.map((line) => make("li", {}, line)));
+      // What the program would refuse to draw is not asked for.
+      const told = { "skill-evenings": answer.skill.by_day.filter((d) => d.spread).length > 1, "skill-predictions": answer.skill.report.bands.length > 0 };
+      for (const { name, picture, files, box } of pictures) {
+        files.hidden = !told[name];
+        picture.show(told[name] ? { ...(await draw(box, { name, student: pick.value })) } : null);
+      }
+    }
+    let first = true;
+    return async () => {
+      if (first) await load();
+      first = false;
+    };
+  },
+};

@@ -1,0 +1,241 @@
+//! What can be measured on a table in ten minutes, with what, and between which sizes it is one.
+
+use std::fmt;
+
+use serde::{Serialize, Serializer};
+
+use crate::pocket::PocketKind;
+
+/// One thing to measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[expect(missing_docs, reason = "the names say it; `how` tells how to measure")]
+pub enum Quantity {
+    TableLength,
+    TableWidth,
+    BallDiameter,
+    BallWeight,
+    CueBallDiameter,
+    CueBallWeight,
+    Mouth(PocketKind),
+    Gap(PocketKind),
+    Throat(PocketKind),
+    ThroatDepth(PocketKind),
+    Shelf(PocketKind),
+    Lag,
+    Run,
+    Throw,
+}
+
+use PocketKind::{Corner, Side};
+use Quantity::{
+    BallDiameter, BallWeight, CueBallDiameter, CueBallWeight, Gap, Lag, Mouth, Run, Shelf,
+    TableLength, TableWidth, Throat, ThroatDepth, Throw,
+};
+
+/// What a reading is taken with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the names say it")]
+pub enum Instrument {
+    Rule,
+    Feeler,
+    Calliper,
+    Scale,
+    Tape,
+    Watch,
+    Count,
+}
+
+impl Instrument {
+    /// All of them.
+    pub const ALL: [Self; 7] = [
+        Self::Rule,
+        Self::Feeler,
+        Self::Calliper,
+        Self::Scale,
+        Self::Tape,
+        Self::Watch,
+        Self::Count,
+    ];
+
+    /// As typed.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Rule => "rule",
+            Self::Feeler => "feeler",
+            Self::Calliper => "calliper",
+            Self::Scale => "scale",
+            Self::Tape => "tape",
+            Self::Watch => "watch",
+            Self::Count => "count",
+        }
+    }
+
+    /// What it reads, for people.
+    #[must_use]
+    pub fn reads(self) -> &'static str {
+        match self {
+            Self::Rule => "mouth, throat and shelf",
+            Self::Feeler => "the gap beside two balls, by a stack of cards",
+            Self::Calliper => "the diameter of a ball",
+            Self::Scale => "the weight of a ball",
+            Self::Tape => "the table, and distances on it",
+            Self::Watch => "a stopwatch in the hand",
+            Self::Count => "table lengths of a run",
+        }
+    }
+
+    /// Two readings in three are this near the truth, in SI (lengths of a run: as a number).
+    ///
+    /// Assumptions: a steel rule held into a pocket, half a bank card (0.76 mm, ISO/IEC 7810), a
+    /// calliper, a kitchen scale, a tape along a rail, a thumb on a stopwatch, and 5 cm of a run.
+    #[must_use]
+    pub fn good_to(self) -> f64 {
+        match self {
+            Self::Rule => 1e-3,
+            Self::Feeler => 0.4e-3,
+            Self::Calliper => 0.05e-3,
+            Self::Scale => 1e-3,
+            Self::Tape => 5e-3,
+            Self::Watch => 0.1,
+            Self::Count => 0.02,
+        }
+    }
+}
+
+impl Quantity {
+    /// In the order of the form.
+    pub const ALL: [Self; 19] = [
+        TableLength,
+        TableWidth,
+        BallDiameter,
+        BallWeight,
+        CueBallDiameter,
+        CueBallWeight,
+        Mouth(Corner),
+        Gap(Corner),
+        Throat(Corner),
+        ThroatDepth(Corner),
+        Shelf(Corner),
+        Mouth(Side),
+        Gap(Side),
+        Throat(Side),
+        ThroatDepth(Side),
+        Shelf(Side),
+        Lag,
+        Run,
+        Throw,
+    ];
+
+    /// Section and key in a file of readings.
+    #[must_use]
+    pub fn place(self) -> (&'static str, &'static str) {
+        let section = match self {
+            TableLength | TableWidth => "table",
+            BallDiameter | BallWeight => "ball",
+            CueBallDiameter | CueBallWeight => "cue-ball",
+            Mouth(kind) | Gap(kind) | Throat(kind) | ThroatDepth(kind) | Shelf(kind) => kind.name(),
+            Lag | Run | Throw => "strokes",
+        };
+        let key = match self {
+            TableLength => "length",
+            TableWidth => "width",
+            BallDiameter | CueBallDiameter => "diameter",
+            BallWeight | CueBallWeight => "weight",
+            Mouth(_) => "mouth",
+            Gap(_) => "gap",
+            Throat(_) => "throat",
+            ThroatDepth(_) => "throat-depth",
+            Shelf(_) => "shelf",
+            Lag => "lag",
+            Run => "run",
+            Throw => "throw",
+        };
+        (section, key)
+    }
+
+    /// The option: `--corner-mouth`, `--lag`.
+    #[must_use]
+    pub fn option(self) -> String {
+        match self.place() {
+            ("strokes", key) => format!("--{key}"),
+            (section, key) => format!("--{section}-{key}"),
+        }
+    }
+
+    /// As said: `corner mouth`, `lag`.
+    #[must_use]
+    pub fn spoken(self) -> String {
+        match self.place() {
+            ("strokes", key) => key.to_owned(),
+            (section, key) => format!("{section} {key}").replace('-', " "),
+        }
+    }
+
+    /// How to measure it.
+    #[must_use]
+    pub fn how(self) -> &'static str {
+        match self {
+            TableLength => "head nose to foot nose",
+            TableWidth => "nose to nose across",
+            BallDiameter => "an object ball, and the cue ball too unless given below",
+            BallWeight => "an object ball, and the cue ball too unless given below",
+            CueBallDiameter | CueBallWeight => "only where the cue ball differs",
+            Mouth(_) => "jaw point to jaw point, at the height of the noses",
+            Gap(_) => "two balls side by side in the mouth, one on each jaw point: the gap between",
+            Throat(_) => "between the facings, throat-depth behind the mouth",
+            ThroatDepth(_) => "how deep the throat was measured; empty: as deep as the shelf",
+            Shelf(_) => "middle of the mouth to the front edge of the slate's cut",
+            Lag => "a rolling ball timed until it rests, no cushion on the way: 3.2m 8.1s",
+            Run => {
+                "cue ball from the head spot up and down the middle until it rests: 4.2lengths 8.8s"
+            }
+            Throw => {
+                "stun shot: cut, way of the object ball, how far it arrives off the line, speed of the cue ball: half-ball 1m 48mm 1.5m/s"
+            }
+        }
+    }
+
+    /// What it is taken with; for a stroke, what limits it most.
+    #[must_use]
+    pub fn instrument(self) -> Instrument {
+        match self {
+            TableLength | TableWidth => Instrument::Tape,
+            BallDiameter | CueBallDiameter => Instrument::Calliper,
+            BallWeight | CueBallWeight => Instrument::Scale,
+            Mouth(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Instrument::Rule,
+            Gap(_) => Instrument::Feeler,
+            Lag | Run => Instrument::Watch,
+            Throw => Instrument::Tape,
+        }
+    }
+
+    /// Sizes that can be, in SI (assumptions: toy tables to twice the largest made); strokes have
+    /// their own limits.
+    #[must_use]
+    pub fn range(self) -> (f64, f64) {
+        match self {
+            TableLength => (0.5, 10.0),
+            TableWidth => (0.25, 5.0),
+            BallDiameter | CueBallDiameter => (0.02, 0.1),
+            BallWeight | CueBallWeight => (0.01, 1.0),
+            Mouth(_) | Throat(_) => (0.05, 0.25),
+            Gap(_) => (0.0, 0.1),
+            ThroatDepth(_) => (0.005, 0.15),
+            Shelf(_) => (0.0, 0.15),
+            Lag | Run | Throw => (0.0, f64::INFINITY),
+        }
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(&self.spoken())
+    }
+}
+
+impl Serialize for Quantity {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.option().trim_start_matches('-'))
+    }
+}

@@ -1,0 +1,515 @@
+//! From readings to a gear: which values follow from them, and how sure each is.
+
+use super::mean::{Mean, first_order, mean, reach_95};
+use super::quantity::{Instrument, Quantity};
+use super::reading::{Instruments, MeasureError, Reading};
+use super::strokes::{
+    RunReading, friction_scale, restitution_of_run, rolling_friction, rolling_time_s, run_time_s,
+};
+use crate::gear::{Gear, LoadedGear, PocketSpec};
+use crate::pocket::PocketKind;
+
+/// Spread of a cut as set up, rad, and share of a stunned cue ball's speed as judged
+/// (assumptions): only a throw needs them.
+const CUT_RAD: f64 = 1.0 * std::f64::consts::PI / 180.0;
+const SPEED_SHARE: f64 = 0.15;
+/// Two ways to the same mouth this many standard uncertainties apart contradict each other
+/// (assumption: chance alone does that once in ten thousand).
+const CONTRADICTION: f64 = 4.0;
+
+/// One measured quantity: the mean of its readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Input {
+    /// What was measured.
+    pub quantity: Quantity,
+    /// Mean in SI; a stroke already as the coefficient it gives.
+    pub mean: Mean,
+    /// Number of readings.
+    pub readings: usize,
+}
+
+/// Everything measured on a table, over the gear it is compared with.
+#[derive(Debug, Clone)]
+pub struct MeasuredTable {
+    /// The standard table: values not measured are its own.
+    pub base: LoadedGear,
+    /// Independent inputs, in the order of [`Quantity::ALL`].
+    pub inputs: Vec<Input>,
+    /// How the restitution read off a run follows the rolling friction: its slope, and the
+    /// friction it was read at.
+    run: Option<(f64, f64)>,
+    /// Weight of the mouth measured straight against the one from the gap, corner and side.
+    mouth_weight: [f64; 2],
+}
+
+impl MeasuredTable {
+    /// Takes readings in any order; several of one quantity count together.
+    ///
+    /// # Errors
+    /// [`MeasureError`]: nothing measured, readings that cannot be or that contradict each other,
+    /// or a table that could not be played on.
+    pub fn new(
+        base: LoadedGear,
+        readings: &[(Quantity, Reading)],
+        instruments: &Instruments,
+    ) -> Result<Self, MeasureError> {
+        let of = |quantity: Quantity| {
+            let own = readings.iter().filter(move |(q, _)| *q == quantity);
+            own.map(|(_, reading)| reading).collect::<Vec<_>>()
+        };
+        let mut table = Self {
+            base,
+            inputs: Vec::new(),
+            run: None,
+            mouth_weight: [1.0; 2],
+        };
+        for quantity in Quantity::ALL {
+            let own = of(quantity);
+            if own.is_empty() {
+                continue;
+            }
+            let values = match quantity {
+                Quantity::Lag => lags(&own, instruments)?,
+                Quantity::Run => table.runs(&own, instruments)?,
+                Quantity::Throw => throws(&own, &table.base.gear, instruments)?,
+                _ => {
+                    let good_to = instruments.good_to(quantity.instrument());
+                    own.iter().map(|r| (r.parts[0], good_to)).collect()
+                }
+            };
+            table.inputs.push(Input {
+                quantity,
+                mean: mean(&values),
+                readings: own.len(),
+            });
+        }
+        if table.inputs.is_empty() {
+            return Err(MeasureError::Nothing);
+        }
+        for kind in [PocketKind::Corner, PocketKind::Side] {
+            table.weigh_mouths(kind)?;
+            table.check_throat(kind)?;
+        }
+        table.gear_at(&table.means()).check()?;
+        Ok(table)
+    }
+
+    /// Means of the inputs.
+    #[must_use]
+    pub fn means(&self) -> Vec<f64> {
+        self.inputs.iter().map(|i| i.mean.value).collect()
+    }
+
+    fn input(&self, quantity: Quantity) -> Option<&Input> {
+        self.inputs.iter().find(|i| i.quantity == quantity)
+    }
+
+    /// The table with these values of the inputs, not yet checked.
+    #[must_use]
+    pub fn gear_at(&self, values: &[f64]) -> Gear {
+        let get = |quantity: Quantity| {
+            let at = self.inputs.iter().position(|i| i.quantity == quantity)?;
+            values.get(at).copied()
+        };
+        let mut gear = self.base.gear.clone();
+        let set = |slot: &mut f64, value: Option<f64>| {
+            if let Some(value) = value {
+                *slot = value;
+            }
+        };
+        set(&mut gear.bed.length_m, get(Quantity::TableLength));
+        set(&mut gear.bed.width_m, get(Quantity::TableWidth));
+        let balls = &mut gear.balls;
+        let was = self.base.gear.balls;
+        let alike = |a: f64, b: f64| (a - b).abs() < f64::EPSILON;
+        let both = |own: Quantity, other: Quantity, same: bool| {
+            get(other).or_else(|| get(own).filter(|_| same))
+        };
+        set(
+            &mut balls.cue_diameter_m,
+            both(
+                Quantity::BallDiameter,
+                Quantity::CueBallDiameter,
+                alike(was.cue_diameter_m, was.object_diameter_m),
+            ),
+        );
+        set(
+            &mut balls.cue_mass_kg,
+            both(
+                Quantity::BallWeight,
+                Quantity::CueBallWeight,
+                alike(was.cue_mass_kg, was.object_mass_kg),
+            ),
+        );
+        set(&mut balls.object_diameter_m, get(Quantity::BallDiameter));
+        set(&mut balls.object_mass_kg, get(Quantity::BallWeight));
+        for (k, kind) in [PocketKind::Corner, PocketKind::Side]
+            .into_iter()
+            .enumerate()
+        {
+            let from_gap = get(Quantity::Gap(kind)).map(|gap| mouth_of_gap_m(&gear, gap));
+            let weight = self.mouth_weight[k];
+            let mouth = match (get(Quantity::Mouth(kind)), from_gap) {
+                (Some(straight), Some(gap)) => Some(weight * straight + (1.0 - weight) * gap),
+                (straight, gap) => straight.or(gap),
+            };
+            let shelf = get(Quantity::Shelf(kind));
+            let throat = get(Quantity::Throat(kind));
+            let depth = get(Quantity::ThroatDepth(kind)).or(shelf);
+            let spec = spec_mut(&mut gear, kind);
+            set(&mut spec.mouth_m, mouth);
+            set(&mut spec.shelf_m, shelf);
+            if let (Some(throat), Some(depth)) = (throat, depth) {
+                // Throat at depth s: mouth − 2 s tan β; parallel where the readings cross.
+                let closing_m = (0.5 * (spec.mouth_m - throat)).max(0.0);
+                let square_rad = std::f64::consts::FRAC_PI_2 + parallel_rad(kind);
+                spec.facing_angle_rad = square_rad + closing_m.atan2(depth.max(f64::EPSILON));
+            }
+        }
+        set(&mut gear.cloth.rolling_friction, get(Quantity::Lag));
+        if let (Some(own), Some((slope, at))) = (get(Quantity::Run), self.run) {
+            let restitution = own + slope * (gear.cloth.rolling_friction - at);
+            // No cushion gives more than it gets; a draw beyond counts as the limit.
+            gear.cushion.restitution = restitution.clamp(0.2, 1.0);
+        }
+        set(&mut gear.contact.friction_scale, get(Quantity::Throw));
+        gear
+    }
+
+    /// Restitutions from timed runs, each with what watch and way make of it. How the rolling
+    /// friction acts on all of them alike is kept apart.
+    fn runs(
+        &mut self,
+        own: &[&Reading],
+        instruments: &Instruments,
+    ) -> Result<Vec<(f64, f64)>, MeasureError> {
+        if self.input(Quantity::Lag).is_none() {
+            // Order of Quantity::ALL: lags come first.
+            return Err(MeasureError::Needs {
+                what: Quantity::Run.option(),
+                needed: Quantity::Lag.option(),
+                why: "cloth and cushions both brake a run, and only a lag tells them apart",
+            });
+        }
+        let gear = self.gear_at(&self.means());
+        let friction = gear.cloth.rolling_friction;
+        let mut slopes = 0.0;
+        let mut out = Vec::with_capacity(own.len());
+        for reading in own {
+            let (lengths, time_s) = (reading.parts[0], reading.parts[1]);
+            let way_m = lengths * gear.bed.length_m;
+            let found = match restitution_of_run(&gear, way_m, time_s).map_err(MeasureError::Run)? {
+                RunReading::Restitution(e) => e,
+                RunReading::Impossible { least_s, most_s } => {
+                    return Err(MeasureError::Impossible {
+                        what: Quantity::Run.option(),
+                        value: reading.text.clone(),
+                        problem: format!(
+                            "no cushion does that on a cloth of rolling friction {friction:.4}"
+                        ),
+                        remedy: format!(
+                            "{lengths} lengths take {least_s:.1} to {most_s:.1} s here; count and time again, from the tip to rest"
+                        ),
+                    });
+                }
+            };
+            let time = |e: f64, way_m: f64, gear: &Gear| {
+                run_time_s(gear, e, way_m).map_err(MeasureError::Run)
+            };
+            // t(e, way, μ_r) = time: slopes by differences, then de = (dt − t_way·dway − t_μ·dμ)/t_e.
+            let (below, above) = ((found - STEP).max(0.25), (found + STEP).min(1.0));
+            let per_e = (time(above, way_m, &gear)? - time(below, way_m, &gear)?) / (above - below);
+            let good_way_m = instruments.good_to(Instrument::Count) * gear.bed.length_m;
+            let per_way = (time(found, way_m + good_way_m, &gear)?
+                - time(found, way_m - good_way_m, &gear)?)
+                / (2.0 * good_way_m);
+            let with = |factor: f64| {
+                let mut other = gear.clone();
+                other.cloth.rolling_friction *= factor;
+                time(found, way_m, &other)
+            };
+            let per_friction = (with(1.0 + STEP)? - with(1.0 - STEP)?) / (2.0 * STEP * friction);
+            let off_s = instruments
+                .good_to(Instrument::Watch)
+                .hypot(per_way * good_way_m);
+            slopes -= per_friction / per_e;
+            out.push((found, (off_s / per_e).abs()));
+        }
+        #[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+        let count = out.len() as f64;
+        self.run = Some((slopes / count, friction));
+        Ok(out)
+    }
+
+    /// Mouth straight and from the gap: weights by how sure each is, or the contradiction.
+    fn weigh_mouths(&mut self, kind: PocketKind) -> Result<(), MeasureError> {
+        let (Some(straight), Some(gap)) = (
+            self.input(Quantity::Mouth(kind)).cloned(),
+            self.input(Quantity::Gap(kind)).cloned(),
+        ) else {
+            return Ok(());
+        };
+        let gear = self.gear_at(&self.means());
+        let from_gap_m = mouth_of_gap_m(&gear, gap.mean.value);
+        // Twice a diameter and a little less stands in it: a ball's own uncertainty counts.
+        let ball_u = self
+            .input(Quantity::BallDiameter)
+            .map_or(0.0, |i| i.mean.standard_uncertainty);
+        let gap_u = gap.mean.standard_uncertainty.hypot(2.0 * ball_u);
+        let straight_u = straight.mean.standard_uncertainty;
+        if (straight.mean.value - from_gap_m).abs() > CONTRADICTION * gap_u.hypot(straight_u) {
+            return Err(MeasureError::Impossible {
+                what: Quantity::Gap(kind).option(),
+                value: millimetres(gap.mean.value),
+                problem: format!(
+                    "with these balls that makes a mouth of {}, but {} says {}",
+                    millimetres(from_gap_m),
+                    Quantity::Mouth(kind).option(),
+                    millimetres(straight.mean.value)
+                ),
+                remedy: "measure one of them again".to_owned(),
+            });
+        }
+        let (a, b) = (straight_u.powi(-2), gap_u.powi(-2));
+        self.mouth_weight[usize::from(kind == PocketKind::Side)] = a / (a + b);
+        Ok(())
+    }
+
+    /// A throat needs its mouth and its depth, and is not wider than the mouth.
+    fn check_throat(&self, kind: PocketKind) -> Result<(), MeasureError> {
+        let has = |quantity: Quantity| self.input(quantity).is_some();
+        let (throat, depth) = (Quantity::Throat(kind), Quantity::ThroatDepth(kind));
+        let needs = |what: Quantity, needed: String, why| {
+            Err(MeasureError::Needs {
+                what: what.option(),
+                needed,
+                why,
+            })
+        };
+        let Some(input) = self.input(throat) else {
+            if has(depth) {
+                return needs(depth, throat.option(), "a depth alone says nothing");
+            }
+            return Ok(());
+        };
+        if !has(Quantity::Mouth(kind)) && !has(Quantity::Gap(kind)) {
+            return needs(
+                throat,
+                Quantity::Mouth(kind).option(),
+                "the facings close in from the mouth to the throat",
+            );
+        }
+        let shelf = Quantity::Shelf(kind);
+        let deep = [depth, shelf]
+            .into_iter()
+            .find_map(|q| self.input(q))
+            .map_or(0.0, |i| i.mean.value);
+        // Nearer to the mouth than this, a millimetre of the throat is ten degrees of the facing.
+        const SHALLOWEST_M: f64 = 3e-3;
+        if deep < SHALLOWEST_M {
+            return needs(
+                throat,
+                depth.option(),
+                "how fast the facings close in follows from a throat measured 3 mm or more behind the mouth",
+            );
+        }
+        let mouth_m = kind.spec(&self.gear_at(&self.means())).mouth_m;
+        if input.mean.value > mouth_m {
+            return Err(MeasureError::Impossible {
+                what: throat.option(),
+                value: millimetres(input.mean.value),
+                problem: format!(
+                    "wider than the mouth ({}), though facings close in",
+                    millimetres(mouth_m)
+                ),
+                remedy: format!(
+                    "give at most {}, or measure the mouth again, jaw point to jaw point",
+                    millimetres(mouth_m)
+                ),
+            });
+        }
+        Ok(())
+    }
+
+    /// Value, standard uncertainty and reach of a 95 % interval of something that follows from the
+    /// gear, to first order.
+    pub fn uncertain(&self, read: impl Fn(&Gear) -> f64) -> Uncertain {
+        let means = self.means();
+        let value = read(&self.gear_at(&means));
+        let mut parts = Vec::with_capacity(self.inputs.len());
+        for (k, input) in self.inputs.iter().enumerate() {
+            let u = input.mean.standard_uncertainty;
+            let at = |by: f64| {
+                let mut moved = means.clone();
+                moved[k] += by;
+                read(&self.gear_at(&moved))
+            };
+            parts.push(0.5 * (at(u) - at(-u)));
+        }
+        Uncertain::new(value, &parts, &self.inputs)
+    }
+}
+
+/// Relative and absolute step of differences for a restitution and a friction.
+const STEP: f64 = 0.02;
+
+/// A value with what each input adds to its uncertainty.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Uncertain {
+    /// At the means.
+    pub value: f64,
+    /// Combined standard uncertainty.
+    pub standard_uncertainty: f64,
+    /// Half width of the 95 % interval.
+    pub reach_95: f64,
+    /// Each input's share of the variance, in the order of the inputs.
+    pub shares: Vec<f64>,
+}
+
+impl Uncertain {
+    /// Parts are the changes of the value over one standard uncertainty of each input; degrees of
+    /// freedom combine by Welch and Satterthwaite (JCGM 100:2008, G.4.1).
+    #[must_use]
+    pub fn new(value: f64, parts: &[f64], inputs: &[Input]) -> Self {
+        let variance: f64 = parts.iter().map(|p| p * p).sum();
+        let fourth: f64 = parts
+            .iter()
+            .zip(inputs)
+            .filter_map(|(p, input)| Some(p.powi(4) / input.mean.degrees_of_freedom?))
+            .sum();
+        let free = (fourth > 0.0).then(|| variance * variance / fourth);
+        let share = |p: &f64| {
+            if variance > 0.0 {
+                p * p / variance
+            } else {
+                0.0
+            }
+        };
+        Self {
+            value,
+            standard_uncertainty: variance.sqrt(),
+            reach_95: reach_95(free) * variance.sqrt(),
+            shares: parts.iter().map(share).collect(),
+        }
+    }
+}
+
+/// Angle between rail and a facing that does not close in, less a right angle, rad: 45° in a
+/// corner, 0° at a side.
+fn parallel_rad(kind: PocketKind) -> f64 {
+    match kind {
+        PocketKind::Corner => std::f64::consts::FRAC_PI_4,
+        PocketKind::Side => 0.0,
+    }
+}
+
+fn spec_mut(gear: &mut Gear, kind: PocketKind) -> &mut PocketSpec {
+    match kind {
+        PocketKind::Corner => &mut gear.corner,
+        PocketKind::Side => &mut gear.side,
+    }
+}
+
+/// Two balls side by side on the mouth line, each on a jaw point: the noses touch at ρ from each
+/// centre, so mouth = gap + 2(R + ρ).
+fn mouth_of_gap_m(gear: &Gear, gap_m: f64) -> f64 {
+    gap_m + 2.0 * (gear.object_radius_m() + gear.object_contact_radius_m())
+}
+
+/// A length in messages.
+fn millimetres(m: f64) -> String {
+    format!("{} mm", (1e4 * m).round() / 10.0)
+}
+
+/// Plain mean: a first estimate, at which all readings of a stroke get their uncertainty. Taken at
+/// each reading itself it would go with its error, and the weights would prefer one side.
+#[expect(clippy::cast_precision_loss, reason = "a handful of readings")]
+fn plain_mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
+fn lags(own: &[&Reading], instruments: &Instruments) -> Result<Vec<(f64, f64)>, MeasureError> {
+    let uncertain = [Instrument::Tape, Instrument::Watch].map(|i| instruments.good_to(i));
+    let mut found = Vec::with_capacity(own.len());
+    for reading in own {
+        let (way_m, time_s) = (reading.parts[0], reading.parts[1]);
+        let friction = rolling_friction(way_m, time_s);
+        // The limits of gear files: a ball must come to rest, and cloths are no carpets.
+        let (low, high) = (0.001, 0.1);
+        if !(low..=high).contains(&friction) {
+            return Err(MeasureError::Impossible {
+                what: Quantity::Lag.option(),
+                value: reading.text.clone(),
+                problem: format!(
+                    "that is a rolling friction of {friction:.4}; cloths have 0.005 to 0.015"
+                ),
+                remedy: format!(
+                    "{way_m} m take {:.1} to {:.1} s even on the slowest and the fastest cloth; time the ball from a mark it rolls over until it rests",
+                    rolling_time_s(way_m, high),
+                    rolling_time_s(way_m, low)
+                ),
+            });
+        }
+        found.push(friction);
+    }
+    let typical = plain_mean(&found);
+    let spread = |reading: &Reading| {
+        let way_m = reading.parts[0];
+        let at = [way_m, rolling_time_s(way_m, typical)];
+        first_order(at, uncertain, |p| rolling_friction(p[0], p[1])).1
+    };
+    Ok(found
+        .iter()
+        .zip(own)
+        .map(|(friction, reading)| (*friction, spread(reading)))
+        .collect())
+}
+
+fn throws(
+    own: &[&Reading],
+    gear: &Gear,
+    instruments: &Instruments,
+) -> Result<Vec<(f64, f64)>, MeasureError> {
+    let scale = |p: &[f64; 4]| friction_scale(&gear.contact, p[0], p[3], (p[2] / p[1]).atan());
+    let mut found = Vec::with_capacity(own.len());
+    for reading in own {
+        let refused = |problem: &str, remedy: &str| MeasureError::Impossible {
+            what: Quantity::Throw.option(),
+            value: reading.text.clone(),
+            problem: problem.to_owned(),
+            remedy: remedy.to_owned(),
+        };
+        let at = throw_parts(reading);
+        let Some(friction) = scale(&at) else {
+            return Err(refused(
+                "the balls would grip before they throw that far, which says nothing about their friction",
+                "hit harder or cut thinner, stunned, and measure how far off the line it arrives",
+            ));
+        };
+        if friction > 3.0 {
+            return Err(refused(
+                "no ball rubs that much",
+                "was the line through both balls marked, and the cue ball stunned? Measure again",
+            ));
+        }
+        found.push(friction);
+    }
+    let typical = plain_mean(&found);
+    let tape = instruments.good_to(Instrument::Tape);
+    let spread = |(reading, own): (&&Reading, &f64)| {
+        let mut at = throw_parts(reading);
+        // Off in proportion to the friction: where a ball of the typical one arrives.
+        at[2] *= typical / own;
+        // Two marks on a rail make the distance off the line: both readings of the tape.
+        let uncertain = [CUT_RAD, tape, tape * 2f64.sqrt(), SPEED_SHARE * at[3]];
+        first_order(at, uncertain, |p| scale(p).unwrap_or(typical)).1
+    };
+    let spreads: Vec<f64> = own.iter().zip(&found).map(spread).collect();
+    Ok(found.into_iter().zip(spreads).collect())
+}
+
+/// Cut, way, off, speed.
+fn throw_parts(reading: &Reading) -> [f64; 4] {
+    let p = &reading.parts;
+    [p[0], p[1], p[2], p[3]]
+}

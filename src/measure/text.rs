@@ -1,0 +1,157 @@
+//! A measured table in words.
+
+use super::effect::ShotEffect;
+use super::quantity::{Instrument, Quantity};
+use super::reading::{Instruments, said};
+use super::table::MeasuredTable;
+use super::values::{TableValue, not_measured};
+use crate::answer::{shot_words, tenths};
+use crate::player::in_ten;
+use crate::units::UnitSystem;
+
+/// Everything to say.
+#[derive(Debug)]
+pub struct Words<'a> {
+    /// The table.
+    pub table: &'a MeasuredTable,
+    /// Its values.
+    pub values: &'a [TableValue],
+    /// The shots, the largest change first.
+    pub effects: &'a [ShotEffect],
+    /// Who aims.
+    pub who: &'a str,
+    /// What the readings were taken with.
+    pub instruments: &'a Instruments,
+    /// Units of the values.
+    pub units: UnitSystem,
+}
+
+impl Words<'_> {
+    /// For people: the shot that changes most, what to measure again, the other shots, the
+    /// values, what is assumed.
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut out = format!("Chances for: {}.\n", self.who);
+        if let Some((first, rest)) = self.effects.split_first() {
+            out.push_str(&self.effect(first, "Your table against"));
+            out.push_str(&advice(first));
+            for other in rest {
+                out.push_str(&self.effect(other, "Against"));
+            }
+        }
+        out.push_str(&format!(
+            "Measured, right 95 times in 100 ({} in brackets):\n",
+            self.base()
+        ));
+        for value in self.values {
+            let again = if value.scattered {
+                "; the readings disagree by more than they should"
+            } else {
+                ""
+            };
+            let [found, reach, standard] = value.words(self.units);
+            out.push_str(&format!(
+                "  {:<28} {found} {reach} ({standard}){again}\n",
+                value.key
+            ));
+        }
+        out.push_str(&self.not_measured());
+        out.push_str(&self.assumed());
+        out
+    }
+
+    fn base(&self) -> &str {
+        &self.table.base.gear.name
+    }
+
+    fn effect(&self, effect: &ShotEffect, start: &str) -> String {
+        let kind = effect.shot.places.kind.as_deref().unwrap_or("corner");
+        let (now, was) = (in_ten(effect.chance), in_ten(effect.standard));
+        let count = if now == was {
+            format!("{now} on both")
+        } else {
+            format!("{now}, not {was}")
+        };
+        let told = if effect.repeat.is_none() {
+            ": nothing measured bears on it"
+        } else if effect.low <= effect.standard && effect.standard <= effect.high {
+            ": these readings cannot tell the two apart"
+        } else {
+            ""
+        };
+        format!(
+            "{start} {}, {}: {count} ({} against {}; 95 times in 100 between {} and {}){told}.\n",
+            self.base(),
+            shot_words(&effect.shot, kind),
+            bare(effect.chance),
+            tenths(effect.standard),
+            bare(effect.low),
+            tenths(effect.high),
+        )
+    }
+
+    fn not_measured(&self) -> String {
+        let missing: Vec<&str> = not_measured(self.values)
+            .into_iter()
+            .map(|key| key.trim_start_matches("pocket."))
+            .collect();
+        if missing.is_empty() {
+            return String::new();
+        }
+        format!(
+            "Not measured, so {}'s: {}.\n",
+            self.base(),
+            missing.join(", ")
+        )
+    }
+
+    fn assumed(&self) -> String {
+        let used = |instrument: &Instrument| {
+            self.table.inputs.iter().any(|input| {
+                let also = match input.quantity {
+                    Quantity::Lag => *instrument == Instrument::Tape,
+                    Quantity::Run => *instrument == Instrument::Count,
+                    _ => false,
+                };
+                also || input.quantity.instrument() == *instrument
+            })
+        };
+        let good: Vec<String> = self
+            .instruments
+            .assumed()
+            .filter(used)
+            .map(|i| format!("{} ±{}", i.name(), said(i, i.good_to())))
+            .collect();
+        let good = if good.is_empty() {
+            String::new()
+        } else {
+            format!(
+                "two readings in three within {} (--good-to); ",
+                good.join(", ")
+            )
+        };
+        format!(
+            "Assumed: {good}bounce and rub of jaws and facings, and rub of cushions, as on {}.\n",
+            self.base()
+        )
+    }
+}
+
+/// The first of two rates, whose unit stands at the second.
+fn bare(rate: f64) -> String {
+    tenths(rate).trim_end_matches(" in 10").to_owned()
+}
+
+/// The reading to repeat.
+fn advice(effect: &ShotEffect) -> String {
+    let Some(repeat) = effect.repeat else {
+        return String::new();
+    };
+    format!(
+        "Measure again: {}. It makes {:.0} % of the doubt; {} more readings would narrow it to {:.0} % of its width.\n",
+        repeat.quantity,
+        100.0 * repeat.share,
+        repeat.more,
+        100.0 * repeat.width_left
+    )
+}

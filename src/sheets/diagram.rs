@@ -1,0 +1,64 @@
+//! A shot on the table to scale.
+
+use kurbo::{Point, Rect};
+
+use super::booklet::BookletError;
+use crate::charts::colour;
+use crate::charts::svg::{Canvas, Paint, Stroke as Line};
+use crate::charts::table::{self as picture, BallLook, Lie, View};
+use crate::error::UnitError;
+use crate::gear::Gear;
+use crate::pocket::PocketName;
+use crate::units::Position;
+
+/// A shot on the bed, m.
+pub(super) struct Placed {
+    pub(super) cue: Point,
+    pub(super) object: Point,
+    pub(super) pocket: PocketName,
+}
+
+impl Placed {
+    pub(super) fn new(
+        gear: &Gear,
+        (cue, object, pocket): (&str, &str, &str),
+    ) -> Result<Self, BookletError> {
+        let place = |text: &str, rho: f64| -> Result<Point, UnitError> {
+            gear.bed.locate(text.parse::<Position>()?, rho)
+        };
+        Ok(Self {
+            cue: place(cue, gear.cue_contact_radius_m())?,
+            object: place(object, gear.object_contact_radius_m())?,
+            pocket: pocket.parse().map_err(BookletError::Pocket)?,
+        })
+    }
+
+    /// Places of other balls.
+    pub(super) fn others(gear: &Gear, places: &[&str]) -> Result<Vec<Point>, BookletError> {
+        let place = |text: &&str| {
+            let place = text.parse::<Position>()?;
+            gear.bed.locate(place, gear.object_contact_radius_m())
+        };
+        let all: Result<Vec<Point>, UnitError> = places.iter().map(place).collect();
+        Ok(all?)
+    }
+
+    /// The table with its head to the left, both balls, their ways, and what stands in the way.
+    pub(super) fn draw(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, others: &[Point]) {
+        let view = View::whole(gear, room, Lie::Wide);
+        picture::furniture(canvas, gear, &view, 0.15);
+        let hair = Line::new(colour::SOFT_INK, 0.25);
+        let mouth = self.pocket.frame(gear).mouth_middle;
+        picture::path(canvas, &view, &[self.object, mouth], &hair);
+        let way = (mouth - self.object).normalize() * gear.contact_distance_m();
+        let dashed = hair.dashed(&[4.0, 3.0]);
+        picture::path(canvas, &view, &[self.cue, self.object - way], &dashed);
+        for other in others {
+            let radius = gear.object_radius_m() * view.scale;
+            canvas.circle(view.map(*other), radius, &Paint::fill(colour::INK));
+        }
+        let (cue, object) = (gear.cue_radius_m(), gear.object_radius_m());
+        picture::ball(canvas, &view, self.object, object, BallLook::Other);
+        picture::ball(canvas, &view, self.cue, cue, BallLook::Cue);
+    }
+}

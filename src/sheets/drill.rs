@@ -1,0 +1,216 @@
+//! One shot to set up and to play: a diagram left; places, what passes and boxes right.
+
+use kurbo::{Point, Rect, Vec2};
+
+use super::booklet::BookletError;
+use super::diagram::Placed;
+use super::page::Sheet;
+use super::parts::{Style, block, block_height};
+use crate::charts::colour;
+use crate::charts::svg::{Canvas, Paint, Stroke as Line, Text};
+use crate::charts::tags::Tag;
+use crate::charts::text;
+use crate::gear::Gear;
+use crate::ladder::RungAnswer;
+use crate::window::Solution;
+
+/// Width and height of a diagram, mm (the table's two to one, and its rails).
+const DIAGRAM_MM: (f64, f64) = (88.0, 50.0);
+/// A score box, mm.
+pub(super) const BOX_MM: f64 = 6.5;
+
+/// A shot to print.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drill {
+    /// Its heading: `Rung 3`.
+    pub name: String,
+    /// Cue ball, as `--cue` takes it.
+    pub cue: String,
+    /// Object ball.
+    pub object: String,
+    /// Pocket.
+    pub pocket: String,
+    /// The cue ball's place in words.
+    pub cue_words: String,
+    /// The object ball's place in words.
+    pub object_words: String,
+    /// Makes in ten.
+    pub makes_in_ten: f64,
+    /// Throw-free cut in degrees, and `left`, `right` or `straight`.
+    pub cut: (f64, String),
+    /// What is awkward about the stance, where somebody said how the player stands.
+    pub awkward: Vec<String>,
+    /// What passes it; nothing where nobody counts.
+    pub pass: Option<String>,
+    /// Who ticks how many boxes; one entry without a name for a single student.
+    pub boxes: Vec<(String, u32)>,
+}
+
+impl From<&RungAnswer> for Drill {
+    fn from(rung: &RungAnswer) -> Self {
+        Self {
+            name: format!("Rung {}", rung.rung),
+            cue: rung.cue.clone(),
+            object: rung.object.clone(),
+            pocket: rung.pocket.clone(),
+            cue_words: rung.cue_words.clone(),
+            object_words: rung.object_words.clone(),
+            makes_in_ten: rung.makes_in_ten,
+            cut: (rung.cut_deg, rung.cut_side.clone()),
+            awkward: rung.awkward.clone(),
+            pass: Some(format!("{} of {} pass", rung.pass.makes, rung.pass.tries)),
+            boxes: vec![(String::new(), rung.pass.tries)],
+        }
+    }
+}
+
+impl Drill {
+    /// Throw-free cut of a solved shot in degrees and its side, as a drill holds it.
+    pub(super) fn cut_of(solution: &Solution) -> (f64, String) {
+        let cut_deg = solution
+            .window
+            .as_ref()
+            .map_or(0.0, |w| w.cut_rad.to_degrees());
+        // Half a degree is said as straight.
+        let side = match cut_deg {
+            c if c.abs() < 0.5 => "straight",
+            c if c > 0.0 => "left",
+            _ => "right",
+        };
+        (cut_deg.abs(), side.to_owned())
+    }
+
+    fn words(&self, style: &Style) -> String {
+        let mut lines = if style.plain {
+            vec![
+                format!("Grey ball: {}.", self.object_words),
+                format!("White ball: {}.", self.cue_words),
+                format!("Pocket: {}.", self.pocket),
+            ]
+        } else {
+            let cut = match self.cut.1.as_str() {
+                "straight" => "straight".to_owned(),
+                side => format!("{:.0}° to the {side}", self.cut.0),
+            };
+            vec![
+                format!("Object ball {}: {}.", self.object, self.object_words),
+                format!("Cue ball {}: {}.", self.cue, self.cue_words),
+                format!("{}, {cut}; {:.1} in 10.", self.pocket, self.makes_in_ten),
+            ]
+        };
+        if !style.plain && !self.awkward.is_empty() {
+            lines.push(format!("{}.", self.awkward.join(", ")));
+        }
+        lines.extend(self.pass.as_ref().map(|p| format!("{p}.")));
+        lines.join("\n")
+    }
+
+    /// What the diagram shows.
+    pub(super) fn alt(&self) -> String {
+        format!(
+            "The table from above, head left: cue ball {}, object ball {}, into the {} pocket.",
+            self.cue_words, self.object_words, self.pocket
+        )
+    }
+
+    /// Height of the boxes, mm.
+    fn boxes_mm(&self, style: &Style, width_mm: f64) -> f64 {
+        let wide = width_mm - name_mm(&self.boxes, style);
+        let own =
+            |(_, tries): &(String, u32)| f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0);
+        self.boxes.iter().map(own).sum()
+    }
+
+    /// Adds it to a sheet; never split over two pages.
+    ///
+    /// # Errors
+    /// [`BookletError`].
+    pub(super) fn print(
+        &self,
+        sheet: &mut Sheet,
+        gear: &Gear,
+        (style, obstacles): (&Style, &[&str]),
+    ) -> Result<(), BookletError> {
+        let words = self.words(style);
+        let size = style.body_mm();
+        let column = sheet.room().width() - DIAGRAM_MM.0 - 5.0;
+        let head_mm = 1.5 * text::LINE_EM * size;
+        let text_mm = head_mm + block_height(&words, size, column);
+        // Boxes stand below the words, or below the diagram where that is shorter.
+        let right = (text_mm + 2.0 + self.boxes_mm(style, column)).max(DIAGRAM_MM.1);
+        let left = (DIAGRAM_MM.1 + 3.0 + self.boxes_mm(style, DIAGRAM_MM.0)).max(text_mm);
+        let (canvas, strip) = sheet.reserve("a shot with its boxes", right.min(left))?;
+        let across = strip.x0 + DIAGRAM_MM.0 + 5.0;
+        canvas.part(Tag::Heading(2));
+        let base = Point::new(across, strip.y0 + text::ASCENT_EM * 1.2 * size);
+        canvas.text(&Text::new(&self.name, base, 1.2 * size).bold());
+        canvas.part(Tag::Figure(self.alt()));
+        let diagram = Rect::from_origin_size(strip.origin(), DIAGRAM_MM);
+        let places = (
+            self.cue.as_str(),
+            self.object.as_str(),
+            self.pocket.as_str(),
+        );
+        let placed = Placed::new(gear, places)?;
+        placed.draw(canvas, gear, diagram, &Placed::others(gear, obstacles)?);
+        let place = Rect::new(across, strip.y0 + head_mm, strip.x1, strip.y1);
+        let end = block(canvas, &words, size, place)?;
+        let room = if right <= left {
+            Rect::new(across, end + 2.0, strip.x1, strip.y1)
+        } else {
+            Rect::new(strip.x0, diagram.y1 + 3.0, diagram.x1, strip.y1)
+        };
+        self.tick(canvas, room, style);
+        Ok(())
+    }
+
+    /// The boxes, a line or more for each student.
+    fn tick(&self, canvas: &mut Canvas, room: Rect, style: &Style) {
+        let size = style.body_mm();
+        let mut y = room.y0;
+        for (name, tries) in &self.boxes {
+            let indent = name_mm(&self.boxes, style);
+            let shows = if name.is_empty() {
+                format!("{tries} boxes to tick.")
+            } else {
+                format!("{tries} boxes to tick for {name}.")
+            };
+            canvas.part(Tag::Figure(shows));
+            let base = Point::new(room.x0, y + 0.5 * BOX_MM + 0.36 * size);
+            canvas.text(&Text::new(name, base, size));
+            let wide = room.width() - indent;
+            score_boxes(canvas, Point::new(room.x0 + indent, y), *tries, wide);
+            y += f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0);
+        }
+    }
+}
+
+/// Width of the column of names, mm.
+fn name_mm(all: &[(String, u32)], style: &Style) -> f64 {
+    let widest = all
+        .iter()
+        .map(|(name, _)| text::width(name, style.body_mm(), text::Weight::Regular))
+        .fold(0.0, f64::max);
+    if widest > 0.0 { widest + 3.0 } else { 0.0 }
+}
+
+fn per_row(width_mm: f64) -> u32 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a few tens at most"
+    )]
+    let n = (width_mm / (BOX_MM + 1.0)).floor().max(1.0) as u32;
+    // Rows of ten or five are counted at a glance.
+    if n >= 10 { 10 } else { 5.min(n) }
+}
+
+/// Boxes for so many tries, in rows no wider than this.
+pub(super) fn score_boxes(canvas: &mut Canvas, at: Point, tries: u32, width_mm: f64) {
+    let n = per_row(width_mm);
+    for k in 0..tries {
+        let step = Vec2::new(f64::from(k % n), f64::from(k / n)) * (BOX_MM + 1.0);
+        let edge = Rect::from_origin_size(at + step, (BOX_MM, BOX_MM));
+        canvas.rect(edge, &Paint::line(Line::new(colour::INK, 0.25)));
+    }
+}

@@ -1,0 +1,82 @@
+//! A ladder kept in the practice log, drawn up again for print.
+//!
+//! The log keeps the shots; for whom they were drawn up and what passes it does not keep, so both are
+//! given again.
+
+use super::booklet::{Booklet, BookletError};
+use super::drill::Drill;
+use crate::gear::Gear;
+use crate::ladder::{PassRule, words};
+use crate::log::{Rung, Sheet as Kept, SheetKind};
+use crate::player::{Player, chance_of_solution};
+use crate::units::Position;
+use crate::window::solve;
+
+/// The booklet of a kept ladder for a player, with this rule for passing.
+///
+/// # Errors
+/// [`BookletError`]: a marks sheet, a shot without places, a chance nobody can be ruled out at.
+pub fn kept_ladder(
+    gear: &Gear,
+    (code, kept): (&str, &Kept),
+    player: &Player,
+    rule: &PassRule,
+) -> Result<Booklet, BookletError> {
+    if kept.kind != SheetKind::Ladder {
+        return Err(BookletError::Kind {
+            code: code.to_owned(),
+            kind: kept.kind.name(),
+        });
+    }
+    let rungs = (1..).zip(&kept.rungs);
+    let topic = kept.title.split(" for ").next().unwrap_or(&kept.title);
+    Ok(Booklet {
+        gear: gear.name.clone(),
+        topic: topic.replace('-', " "),
+        player: player.who.clone(),
+        code: Some(code.to_owned()),
+        obstacles: Vec::new(),
+        rungs: rungs
+            .map(|(number, rung)| drill(gear, (number, rung), player, rule))
+            .collect::<Result<_, _>>()?,
+    })
+}
+
+fn drill(
+    gear: &Gear,
+    (number, rung): (usize, &Rung),
+    player: &Player,
+    rule: &PassRule,
+) -> Result<Drill, BookletError> {
+    let name = format!("Rung {number}");
+    let fault = |problem: String| BookletError::Shot {
+        place: name.clone(),
+        problem,
+    };
+    let request = &rung.shot.request;
+    let place = |given: &Option<String>, what: &str| {
+        given
+            .clone()
+            .ok_or_else(|| fault(format!("it has no {what}; only places on the table print")))
+    };
+    let cue = place(&request.places.cue, "cue ball")?;
+    let object = place(&request.places.object, "object ball")?;
+    let pocket = place(&request.places.pocket, "pocket")?;
+    let shot = request.shot(gear).map_err(|e| fault(e.to_string()))?;
+    let solution = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
+    let chance = chance_of_solution(&solution, &player.error);
+    let pass = rule.pass(chance)?;
+    Ok(Drill {
+        cue_words: words(cue.parse::<Position>()?, &gear.bed),
+        object_words: words(object.parse::<Position>()?, &gear.bed),
+        cut: Drill::cut_of(&solution),
+        name,
+        cue,
+        object,
+        pocket,
+        makes_in_ten: 10.0 * chance,
+        pass: Some(format!("{} of {} pass", pass.makes, pass.tries)),
+        awkward: Vec::new(),
+        boxes: vec![(String::new(), pass.tries)],
+    })
+}

@@ -1,0 +1,891 @@
+//! Every public error can be had, and says what it says.
+//!
+//! The variants are read off the source, so a new one fails here until it is reached: by a command
+//! whose words must be the variant's own, by a test that names the variant, or it is a fault of the
+//! system or of a library, listed with what would have to happen.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use kurbo::{Point, Vec2};
+use thincut::charts::ChartError;
+use thincut::charts::render::Size;
+use thincut::charts::theme::{Board, Caption};
+use thincut::files::{FileError, write_whole};
+use thincut::gear::{Cloth, Gear};
+use thincut::log::code::{CodeError, read_code};
+use thincut::log::{Log, LogError};
+use thincut::motion::{BallBody, BallState, MotionFault, trace};
+use thincut::player::PlayerError;
+use thincut::player::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Theta, maximise};
+use thincut::player::propagate::Inputs;
+use thincut::pocket::{AcceptanceError, PocketKind, PocketName, PocketShape, accept};
+use thincut::window::{BedShot, NoWindow, Shot, Stroke, StrokeError, pace_for_stroke};
+
+/// `Enum::Variant` and the text of its message, as the source has it.
+type Variants = BTreeMap<String, String>;
+
+fn files(folder: &Path, out: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            files(&path, out);
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            out.push(path);
+        }
+    }
+}
+
+fn read_all(folder: &str) -> Vec<(PathBuf, String)> {
+    let mut paths = Vec::new();
+    files(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join(folder),
+        &mut paths,
+    );
+    paths.sort();
+    let read = |p: PathBuf| (fs::read_to_string(&p).expect("readable"), p);
+    paths.into_iter().map(read).map(|(t, p)| (p, t)).collect()
+}
+
+/// The public enums that derive `Error`: `Enum::Variant` with the message's text.
+fn variants() -> Variants {
+    let mut out = Variants::new();
+    for (path, text) in read_all("src") {
+        if path.components().any(|c| c.as_os_str() == "cli") {
+            continue;
+        }
+        let lines: Vec<&str> = text.lines().collect();
+        for (at, line) in lines.iter().enumerate() {
+            let Some(rest) = line.strip_prefix("pub enum ") else {
+                continue;
+            };
+            let derives = &lines[at.saturating_sub(3)..at];
+            if !derives
+                .iter()
+                .any(|l| l.starts_with("#[derive(") && l.contains("Error"))
+            {
+                continue;
+            }
+            let name = rest.trim_end_matches([' ', '{']);
+            let mut message = String::new();
+            for line in lines[at + 1..].iter().take_while(|l| **l != "}") {
+                // Variants stand four columns in, their fields eight.
+                let inner = line.strip_prefix("    ").unwrap_or_default();
+                match inner.chars().next() {
+                    Some(c) if c.is_uppercase() => {
+                        let variant: String =
+                            inner.chars().take_while(|c| c.is_alphanumeric()).collect();
+                        out.insert(format!("{name}::{variant}"), std::mem::take(&mut message));
+                    }
+                    Some('}') | None => {}
+                    Some('/') => message.clear(),
+                    Some(_) => message.push_str(inner),
+                }
+            }
+        }
+    }
+    assert!(out.len() > 150, "only {} variants were found", out.len());
+    out
+}
+
+/// Files the commands below read.
+const FILES: &[(&str, &str)] = &[
+    ("list.toml", "name = [1]\n"),
+    ("name.toml", "base = \"pool-9ft\"\nname = \"a/b\"\n"),
+    ("open.toml", "x = [\n"),
+    ("circle.toml", "base = \"circle.toml\"\n"),
+    ("missing.toml", "[bed]\nlength = \"2m\"\n"),
+    ("header.csv", "ball,x\n"),
+    ("values.csv", "ball,x,y\ncue,2\n"),
+    ("label.csv", "ball,x,y\n,2,2\n"),
+    ("duplicate.csv", "ball,x,y\ncue,2,2\n1,6,2\n1,5,2\n"),
+    ("coordinate.csv", "ball,x,y\ncue,2,2\n1,6,9\n"),
+    ("cushion.csv", "ball,x,y\ncue,2,2\n1,0.01,2\n"),
+    ("dropped.csv", "ball,x,y\ncue,2,2\n1,8,4\n"),
+    ("overlap.csv", "ball,x,y\ncue,2,2\n1,2.05,2\n"),
+    ("no-cue.csv", "ball,x,y\n1,2,2\n"),
+    ("no-balls.csv", "ball,x,y\ncue,2,2\n"),
+    ("lesson.toml", "x\n"),
+    ("misspelt.csv", "cut,apart,to-pockett\n"),
+    ("twice.csv", "cut,apart,to-pocket,cut\n"),
+    ("no-shot.csv", "a,b\n"),
+    ("own-broken.toml", "offset = 3\n"),
+    (
+        "own-twice.toml",
+        "[[offset]]\ncut = \"30deg\"\naim = \"28mm\"\n[[offset]]\ncut = \"30deg\"\naim = \"27mm\"\n",
+    ),
+    (
+        "own-short.toml",
+        "[[offset]]\ncut = \"10deg\"\naim = \"8mm\"\n[[offset]]\ncut = \"20deg\"\naim = \"17mm\"\n",
+    ),
+    ("own-none.toml", "offset = []\n"),
+    ("taken.svg", ""),
+];
+
+/// Variant, command, and words of the message that are in the variant's text. `SHOT` stands for a
+/// shot, `CODE` for a sheet in the log, a colon after a label for a space.
+const COMMANDS: &[(&str, &str, &str)] = &[
+    (
+        "UnitError::MissingUnit",
+        "shot --cut 30 --apart 4ft --to-pocket 3ft",
+        "has no unit",
+    ),
+    (
+        "UnitError::NotAQuantity",
+        "shot --cut 30deg --apart far --to-pocket 3ft",
+        "write a number and a unit",
+    ),
+    (
+        "UnitError::UnknownUnit",
+        "shot --cut 30deg --apart 4mph --to-pocket 3ft",
+        "is no unit for",
+    ),
+    (
+        "UnitError::NotFinite",
+        "shot --cut 30deg --apart 1e400m --to-pocket 3ft",
+        "is too large for",
+    ),
+    (
+        "UnitError::NotANumber",
+        "shot SHOT --roll x",
+        "is not a number",
+    ),
+    (
+        "UnitError::DecimalComma",
+        "shot SHOT --side 0,5",
+        "has a comma in a number",
+    ),
+    (
+        "UnitError::NotACut",
+        "shot --cut 5-ball --apart 4ft --to-pocket 3ft",
+        "is no cut",
+    ),
+    (
+        "UnitError::NotAPosition",
+        "shot --cue there --object 5,2 --pocket foot-left",
+        "is no place on the table",
+    ),
+    (
+        "UnitError::NotACoordinate",
+        "shot --cue 3,frozen-head --object 5,2 --pocket foot-left",
+        "is no coordinate",
+    ),
+    (
+        "UnitError::OffTheTable",
+        "shot --cue 3,9 --object 5,2 --pocket foot-left",
+        "is off the table: the table reaches",
+    ),
+    (
+        "UnitError::NotAUnitSystem",
+        "shot SHOT --units furlongs",
+        "is no choice of units",
+    ),
+    (
+        "GearError::UnknownGear",
+        "shot SHOT --gear pool-9f",
+        "no gear is called",
+    ),
+    (
+        "GearError::Unreadable",
+        "shot SHOT --gear none.toml",
+        "cannot read the gear file",
+    ),
+    (
+        "GearError::Syntax",
+        "shot SHOT --gear open.toml",
+        "is not valid TOML",
+    ),
+    (
+        "GearError::UnknownKey",
+        "shot SHOT --set bed.lenght=2m",
+        "unknown key",
+    ),
+    (
+        "GearError::WrongType",
+        "shot SHOT --gear list.toml",
+        ": write ",
+    ),
+    (
+        "GearError::BadValue",
+        "shot SHOT --set bed.length=2",
+        " in ",
+    ),
+    (
+        "GearError::MissingKey",
+        "shot SHOT --gear missing.toml",
+        "is missing in",
+    ),
+    (
+        "GearError::BadName",
+        "shot SHOT --gear name.toml",
+        "will not do: use 1 to 60 letters",
+    ),
+    (
+        "GearError::BaseCycle",
+        "shot SHOT --gear circle.toml",
+        "go round in a circle",
+    ),
+    (
+        "GearError::BadOverride",
+        "shot SHOT --set ball",
+        "write KEY=VALUE",
+    ),
+    (
+        "GearError::OutOfRange",
+        "shot SHOT --set cushion.restitution=1.5",
+        "is out of range",
+    ),
+    (
+        "GearError::DoesNotFit",
+        "shot SHOT --set pocket.side.mouth=2in",
+        "does not fit the rest",
+    ),
+    (
+        "RequestError::Word",
+        "shot SHOT --hit smash",
+        "is not one of",
+    ),
+    (
+        "RequestError::Missing",
+        "shot --cut 30deg",
+        "is missing: give --cue",
+    ),
+    (
+        "RequestError::Mixed",
+        "shot SHOT --cue 3,1",
+        "do not go together",
+    ),
+    (
+        "RequestError::Twice",
+        "shot SHOT --hit stun --roll 1",
+        "say the same thing twice",
+    ),
+    (
+        "RequestError::StrokeWithoutShot",
+        "survey --stroke 2lengths",
+        "gives every shot its own pace",
+    ),
+    (
+        "StrokeError::Lengths",
+        "shot SHOT --stroke 99lengths",
+        "the hardest stroke on this table runs",
+    ),
+    (
+        "StrokeError::TooSoft",
+        "shot SHOT --stroke 0.01lengths",
+        "too soft for this shot",
+    ),
+    (
+        "ShotError::OutOfRange",
+        "shot SHOT --pace 0m/s",
+        "; it must be",
+    ),
+    (
+        "ShotError::BallsOverlap",
+        "shot --cut 30deg --apart 1cm --to-pocket 3ft",
+        "centre to centre; they need at least",
+    ),
+    (
+        "ShotError::OffTheBed",
+        "shot --cue 0,0 --object 5,2 --pocket foot-left",
+        "its centre must be between",
+    ),
+    (
+        "AcceptanceError::Overlap",
+        "shot --cut 30deg --apart 1ft --to-pocket 1ft --approach 80deg",
+        "move it at least that far away",
+    ),
+    (
+        "PlayerError::UnknownLevel",
+        "shot SHOT --level clubb",
+        "no level called",
+    ),
+    (
+        "PlayerError::OutOfRange",
+        "shot SHOT --picture -1mm",
+        ": it must be",
+    ),
+    (
+        "AimsError::UnknownWay",
+        "aims --ways ghost-bal",
+        "is no way of aiming",
+    ),
+    (
+        "AimsError::Fraction",
+        "aims --ways fractions --fractions 0,2",
+        "is no part of a ball",
+    ),
+    ("AimsError::NoOwnList", "aims --ways own", "needs its list"),
+    (
+        "AimsError::OwnList",
+        "aims --ways own --own own-broken.toml",
+        "list of offsets cannot be read",
+    ),
+    (
+        "AimsError::OwnRepeats",
+        "aims --ways own --own own-twice.toml",
+        "twice: keep one of the two",
+    ),
+    (
+        "BatchError::Misspelt",
+        "batch misspelt.csv",
+        "is no option of a shot; did you mean",
+    ),
+    (
+        "BatchError::Twice",
+        "batch twice.csv",
+        "stands twice in the header",
+    ),
+    (
+        "BatchError::NoShot",
+        "batch no-shot.csv",
+        "the header names no shot",
+    ),
+    (
+        "LayoutFault::Header",
+        "layout check header.csv",
+        "the first line must be the header",
+    ),
+    (
+        "LayoutFault::Values",
+        "layout check values.csv",
+        "values; write ball,x,y",
+    ),
+    (
+        "LayoutFault::NoLabel",
+        "layout check label.csv",
+        "the ball has no name",
+    ),
+    (
+        "LayoutFault::Duplicate",
+        "layout check duplicate.csv",
+        "is already on line",
+    ),
+    (
+        "LayoutFault::Coordinate",
+        "layout check coordinate.csv",
+        ": ",
+    ),
+    (
+        "LayoutFault::InCushion",
+        "layout check cushion.csv",
+        "its centre needs",
+    ),
+    (
+        "LayoutFault::Dropped",
+        "layout check dropped.csv",
+        "is already over the hole",
+    ),
+    (
+        "LayoutFault::Overlap",
+        "layout check overlap.csv",
+        "overlap: ",
+    ),
+    (
+        "LayoutFault::NoCue",
+        "layout check no-cue.csv",
+        "there is no cue ball",
+    ),
+    (
+        "LayoutFault::NoBalls",
+        "layout check no-balls.csv",
+        "there is no object ball",
+    ),
+    (
+        "LayoutFault::TooMany",
+        "layout check many.csv",
+        "object balls; at most",
+    ),
+    ("ChartError::Unknown", "chart foo", "no chart is called"),
+    (
+        "ChartError::NeedsShot",
+        "chart shot --out a.svg",
+        "draws one shot",
+    ),
+    (
+        "RenderError::Format",
+        "chart shot SHOT --out x.gif",
+        "does not end in .svg, .png or .pdf",
+    ),
+    (
+        "RenderError::Size",
+        "chart shot SHOT --out x.png --size 10x10",
+        "write width x height in pixels",
+    ),
+    (
+        "RenderError::Paper",
+        "chart shot SHOT --out x.pdf --paper a3",
+        "is not known; use a4 or letter",
+    ),
+    (
+        "FileError::Exists",
+        "chart shot SHOT --out taken.svg",
+        "exists; add --force to replace it",
+    ),
+    (
+        "LadderError::Word",
+        "ladder --practise jumps",
+        "will not do; it takes",
+    ),
+    (
+        "LadderError::NotDown",
+        "ladder --from 4 --to 8",
+        "a ladder gets harder",
+    ),
+    (
+        "LadderError::NoPocketForTopic",
+        "ladder --practise side-pocket --pockets foot-left",
+        "cannot be played into --pockets",
+    ),
+    (
+        "LadderError::NoShot",
+        "ladder --cuts 1deg..1.0001deg --object 7.9,0.1 --rungs 2",
+        "no shot on this table fits",
+    ),
+    (
+        "LadderError::TooFewTries",
+        "ladder --level expert --rungs 3 --tries 2",
+        "would not show it at",
+    ),
+    (
+        "LadderError::EmptyGroup",
+        "ladder marks --students ,",
+        "no students: name some",
+    ),
+    (
+        "LadderError::Twice",
+        "ladder marks --students A=club,A=club",
+        "is named twice",
+    ),
+    (
+        "LadderError::UnknownStudent",
+        "ladder marks --students A",
+        "say how good",
+    ),
+    (
+        "LadderError::NoLine",
+        "ladder marks --students A=first-evening,B=expert --chance 9.9 --object 4,2 --pocket foot-left",
+        "no line of cue-ball places gives every student",
+    ),
+    (
+        "LadderError::TooShort",
+        "lesson new --student A=club --minutes 1",
+        "minutes are too few",
+    ),
+    (
+        "LessonError::Toml",
+        "lesson check lesson.toml",
+        "not a lesson file",
+    ),
+    (
+        "LogError::Missing",
+        "log list --log none.sqlite",
+        "there is no log at",
+    ),
+    (
+        "LogError::LabelTaken",
+        "log students set a",
+        "would be mistaken for",
+    ),
+    (
+        "LogError::UnknownStudent",
+        "log list --student Q",
+        "no student is called",
+    ),
+    (
+        "LogError::NotEmpty",
+        "log demo",
+        "the demo does not mix with real ones",
+    ),
+    (
+        "LogError::UnknownSheet",
+        "log enter 2222 A:1/2",
+        "no sheet has the code",
+    ),
+    (
+        "StudentError::Label",
+        "log students set a/b",
+        "is no label: use 1 to",
+    ),
+    (
+        "StudentError::Hand",
+        "log students set A --hand up",
+        "is no hand",
+    ),
+    (
+        "StudentError::Reach",
+        "log students set A --reach 9m",
+        "a reach of",
+    ),
+    (
+        "CodeError::Character",
+        "log enter I A:1/2",
+        "is not used in codes",
+    ),
+    (
+        "ExplorerError::TokenNeeded",
+        "explore --bind 0.0.0.0",
+        "can be reached from other machines",
+    ),
+    (
+        "ExplorerError::WeakToken",
+        "explore --bind 0.0.0.0 --token x",
+        "the token is too short",
+    ),
+    (
+        "ExplorerError::BadHost",
+        "explore --host a/b",
+        "give a plain host name",
+    ),
+    (
+        "ExplorerError::Listen",
+        "explore --bind 192.0.2.1 --token 0123456789abcdef",
+        "cannot listen at",
+    ),
+    (
+        "AimsError::LampTooLow",
+        "aims SHOT --ways shadow --lamp-height 1mm",
+        "a lamp must hang higher than the top of a ball",
+    ),
+    (
+        "AimsError::LampNeedsTable",
+        "aims SHOT --lamp-at 3,2",
+        "--lamp-at needs a shot on the table",
+    ),
+    (
+        "AimsError::OutOfRange",
+        "aims SHOT --eye-behind 9m",
+        "; it must be",
+    ),
+    (
+        "AimsError::Empty",
+        "aims SHOT --ways own --own own-none.toml",
+        "is empty: give at least one",
+    ),
+    (
+        "CannotAim::LampBehindPlayer",
+        "aims SHOT --ways shadow --lamp-ahead -2m",
+        "where the player stands in its light",
+    ),
+    (
+        "CannotAim::MarkTooClose",
+        "aims --cut 60deg --apart 59mm --to-pocket 3ft --ways shadow",
+        "the mark lies beside or behind the cue ball",
+    ),
+    (
+        "CannotAim::PlacingTooLarge",
+        "aims --cut 30deg --apart 80mm --to-pocket 3ft --ways paper-aid --paper-error 90mm",
+        "a placing error of",
+    ),
+    (
+        "CannotAim::OutsideList",
+        "aims SHOT --ways own --own own-short.toml",
+        "the list of offsets covers cuts",
+    ),
+    (
+        "ChartError::OffTheTable",
+        "chart shot --cut 30deg --apart 3m --to-pocket 2m --out a.svg",
+        "of this shot would lie off the table",
+    ),
+    (
+        "ChartError::NoRoom",
+        "chart shot SHOT --pace 0.001m/s --out a.svg",
+        "this shot has no room to draw",
+    ),
+    (
+        "RenderError::Epoch",
+        "SOURCE_DATE_EPOCH=x chart shot SHOT --out x.pdf",
+        "is not a time",
+    ),
+    (
+        "FileError::Folder",
+        "chart shot SHOT --out /proc/none/a.svg",
+        "cannot write into",
+    ),
+    (
+        "SheetError::OutOfRange",
+        "sheet scale --distance 9m --out s.pdf",
+        "; it must be",
+    ),
+    (
+        "BookletError::Gear",
+        "sheet ladder ladder.json --out l.pdf --gear pool-7ft",
+        "this was drawn up for",
+    ),
+    (
+        "BookletError::Place",
+        "sheet ladder ladder-place.json --out l.pdf",
+        "",
+    ),
+    (
+        "BookletError::Pocket",
+        "sheet ladder ladder-pocket.json --out l.pdf",
+        "",
+    ),
+    (
+        "PlayerError::TooFewValues",
+        "skill A --stroke 1,2 --stroke-distance 2m",
+        "given, at least",
+    ),
+    (
+        "LessonError::Problem",
+        "lesson check lesson-spoilt.toml",
+        ": ",
+    ),
+    ("RequestError::Unit", "shot SHOT --roll x", ": "),
+    ("LogError::Tally", "log enter CODE 9:A:1/2", "sheet "),
+];
+
+/// What a test cannot bring about, and what would have to happen.
+const OF_THE_SYSTEM: &[(&str, &str)] = &[
+    (
+        "ChartError::Drawing",
+        "the drawing library refuses a picture",
+    ),
+    (
+        "RenderError::Svg",
+        "the SVG library cannot read what was drawn here",
+    ),
+    ("RenderError::Encode", "the PNG or PDF library fails"),
+    ("LayoutFault::Csv", "the CSV library refuses text in memory"),
+    (
+        "CannotAim::SpotHidden",
+        "an eye or a lamp below the top of the balls, which their ranges rule out",
+    ),
+    (
+        "ExplorerError::Io",
+        "the system closes a socket that listens",
+    ),
+    ("LogError::Busy", "another program holds the log for 20 s"),
+    (
+        "LogError::Full",
+        "a full disk (src/log/store.rs tests it with a log that may not grow)",
+    ),
+    ("LogError::NoPlace", "a system without home folders"),
+];
+
+/// What only the library can be asked.
+#[test]
+fn the_library_says_its_errors() {
+    let gear = Gear::preset("pool-9ft").expect("embedded");
+    let (body, cloth) = (BallBody::object(&gear), gear.cloth);
+    let shape = PocketShape::new(&gear, PocketKind::Corner, &body);
+    let before = Point::new(-0.5, 0.0);
+    let standing = accept(&shape, &cloth, &body, before, 0.0).expect_err("no pace");
+    assert!(
+        matches!(standing, AcceptanceError::BadPace(_)),
+        "{standing}"
+    );
+
+    let ice = Cloth {
+        rolling_friction: 0.0,
+        ..cloth
+    };
+    let start = BallState::sliding(before, Vec2::new(1.0, 0.0));
+    let on = trace(&[], &body, &ice, start, |_| {}).expect_err("it rolls on");
+    assert!(matches!(on, MotionFault::NeverRests), "{on}");
+
+    let away = BedShot {
+        cue: Point::new(2.2, 0.95),
+        object: Point::new(1.6, 0.6),
+        pocket: PocketName::FootLeft,
+    };
+    let away = Shot::on_bed(&gear, &away, Stroke::default()).expect("a shot");
+    let never = pace_for_stroke(&gear, &away, 2.0).expect_err("out of reach");
+    assert!(
+        matches!(never, StrokeError::NoWindow(NoWindow::OutOfReach)),
+        "{never}"
+    );
+
+    let nowhere = write_whole(Path::new("/"), b"", false).expect_err("no name");
+    assert!(matches!(nowhere, FileError::NoName(_)), "{nowhere}");
+    let short = read_code("A").expect_err("too short");
+    assert!(matches!(short, CodeError::Length { .. }), "{short}");
+
+    let full = Log::write_csv(&[], &[], &[], &mut Broken).expect_err("no room");
+    assert!(matches!(full, LogError::Export(_)), "{full}");
+    let size = Size {
+        width_px: 320,
+        height_px: 240,
+    };
+    let board = Board::new(size, &Caption::default());
+    let small = board.need(400.0, 100.0).expect_err("too small");
+    assert!(matches!(small, ChartError::TooSmall { .. }), "{small}");
+
+    let none = Inputs::new(Vec::new()).expect_err("no inputs");
+    assert!(matches!(none, PlayerError::BadInputs(_)), "{none}");
+    let flat = maximise(&Odd { rises: false }).expect_err("flat");
+    assert!(matches!(flat, PlayerError::Flat { .. }), "{flat}");
+    let endless = maximise(&Odd { rises: true }).expect_err("endless");
+    assert!(
+        matches!(endless, PlayerError::NoMaximum { .. }),
+        "{endless}"
+    );
+}
+
+/// A file on a full disk.
+struct Broken;
+
+impl Write for Broken {
+    fn write(&mut self, _: &[u8]) -> io::Result<usize> {
+        Err(io::ErrorKind::StorageFull.into())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+/// A likelihood of one parameter without a top: the same everywhere, or rising for ever.
+struct Odd {
+    rises: bool,
+}
+
+impl Likelihood for Odd {
+    fn parameters(&self) -> usize {
+        1
+    }
+
+    fn name(&self, _: usize) -> String {
+        "nothing".to_owned()
+    }
+
+    fn start(&self) -> Theta {
+        [0.0; MAX_PARAMETERS]
+    }
+
+    fn evaluate(&self, theta: &Theta) -> Evaluation {
+        let mut at = Evaluation::empty();
+        if self.rises {
+            at.ln_likelihood = theta[0];
+            at.gradient[0] = 1.0;
+            at.information[0][0] = 1.0;
+        }
+        at
+    }
+}
+
+fn prepared() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (name, text) in FILES {
+        fs::write(folder.path().join(name), text).expect("written");
+    }
+    let mut many = String::from("ball,x,y\ncue,0.5,0.5\n");
+    for k in 0..23 {
+        many.push_str(&format!(
+            "{k},{},{}.5\n",
+            1.0 + 0.5 * f64::from(k % 8),
+            k / 8
+        ));
+    }
+    fs::write(folder.path().join("many.csv"), many).expect("written");
+    let folder_path = folder.path();
+    assert!(run(folder_path, "log students set A").is_empty());
+    let ladder = command(folder_path)
+        .args(["ladder", "--level", "club", "--rungs", "2", "--keep"])
+        .output()
+        .expect("it runs");
+    let text = String::from_utf8_lossy(&ladder.stdout);
+    let code = text.lines().find_map(|l| l.strip_prefix("Code "));
+    let code = code.and_then(|c| c.split_once(':')).expect("a code").0;
+    fs::write(folder_path.join("code"), code).expect("written");
+    let json = command(folder_path)
+        .args([
+            "ladder", "--level", "club", "--rungs", "2", "--format", "json",
+        ])
+        .output()
+        .expect("it runs");
+    let good = String::from_utf8(json.stdout).expect("UTF-8");
+    for (name, key, spoilt) in [
+        ("ladder.json", "", ""),
+        ("ladder-place.json", "\"object\": \"", "\"object\": \"9"),
+        ("ladder-pocket.json", "\"pocket\": \"", "\"pocket\": \"x"),
+    ] {
+        let text = if key.is_empty() {
+            good.clone()
+        } else {
+            good.replacen(key, spoilt, 1)
+        };
+        fs::write(folder_path.join(name), text).expect("written");
+    }
+    // A good lesson, but for one chance.
+    run(
+        folder_path,
+        "lesson new --student A=club --out lesson-spoilt.toml",
+    );
+    let lesson = folder_path.join("lesson-spoilt.toml");
+    let text = fs::read_to_string(&lesson).expect("a lesson");
+    fs::write(
+        &lesson,
+        text.replacen("makes_in_ten = ", "makes_in_ten = 1", 1),
+    )
+    .expect("written");
+    folder
+}
+
+/// What the command says on standard error.
+fn run(folder: &Path, line: &str) -> String {
+    let line = line
+        .replace("SHOT", "--cut half-ball --apart 4ft --to-pocket 3ft")
+        .replace(
+            "CODE",
+            &fs::read_to_string(folder.join("code")).unwrap_or_default(),
+        );
+    let mut command = command(folder);
+    let line = match line.split_once("SOURCE_DATE_EPOCH=x ") {
+        Some((_, line)) => {
+            command.env("SOURCE_DATE_EPOCH", "x");
+            line
+        }
+        None => &line,
+    };
+    let out = command
+        .args(line.split(' ').map(|w| w.replace("A:", "A ")))
+        .output()
+        .expect("it runs");
+    String::from_utf8_lossy(&out.stderr).into_owned()
+}
+
+fn command(folder: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_thincut"));
+    command
+        .current_dir(folder)
+        .env("THINCUT_LOG", folder.join("log.sqlite"))
+        .env("HOME", folder);
+    command
+}
+
+#[test]
+fn every_command_says_its_error() {
+    let (all, folder) = (variants(), prepared());
+    for (variant, line, words) in COMMANDS {
+        let text = all.get(*variant).unwrap_or_else(|| panic!("no {variant}"));
+        assert!(text.contains(words), "{variant} says {text}");
+        let told = run(folder.path(), line);
+        assert!(
+            told.starts_with("error: ") && told.contains(words),
+            "{variant}: `{line}` says {told}"
+        );
+    }
+}
+
+#[test]
+fn every_public_error_is_reached() {
+    let tests: String = read_all("tests")
+        .into_iter()
+        .map(|(_, text)| text)
+        .collect();
+    let all = variants();
+    let missing: Vec<&String> = all
+        .iter()
+        .filter(|(variant, text)| !text.contains("transparent") && !tests.contains(*variant))
+        .map(|(variant, _)| variant)
+        .collect();
+    assert!(missing.is_empty(), "never reached: {missing:#?}");
+    for (listed, _) in OF_THE_SYSTEM {
+        assert!(all.contains_key(*listed), "{listed} is gone");
+    }
+}

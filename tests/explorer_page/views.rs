@@ -1,0 +1,212 @@
+//! More about this shot: every view in a browser, with students of a practice log, and its files.
+
+use std::process::Command;
+
+use serde_json::json;
+use thincut::log::Log;
+
+use crate::browser::{Browser, arrived, place_in};
+use crate::explorer::{demo_log, post, with_log};
+use crate::{LAPTOP, PHONE, START};
+
+/// What each view shows once it has its answer.
+const SHOWN: [(&str, &str); 6] = [
+    ("charts", "#view img[src^='blob:']"),
+    ("aims", "#view .way-card"),
+    ("budget", "#view table tbody tr"),
+    ("ladder", "#view .rungs li"),
+    ("marks", "#view table tbody tr"),
+    ("skill", "#view .said li"),
+];
+
+/// Opens a view by its button and draws up what is drawn up by hand.
+async fn open_view(page: &Browser, name: &str, shown: &str) {
+    page.press(&format!("[data-view='{name}']")).await;
+    if matches!(name, "ladder" | "marks") {
+        page.run(&format!(
+            "const n = document.getElementById('ladder-rungs'); if (n) n.value = 3;
+             const g = document.getElementById('marks-students'); if (g) g.value = 'A=starting, B=club';
+             document.getElementById('{name}-draw').click();"
+        ))
+        .await;
+    }
+    page.seen(shown).await;
+    page.until(
+        "return document.getElementById('view').getAttribute('aria-busy');",
+        json!("false"),
+    )
+    .await;
+    page.until(
+        "return document.getElementById('view-fault').hidden;",
+        json!(true),
+    )
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn views_show_what_the_program_answers_and_follow_the_balls() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    page.go(START).await;
+    open_view(&page, "budget", "#view table tbody tr").await;
+    let headline = || async { page.text("budget-headline").await };
+    let mut body =
+        json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"});
+    let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
+    assert_eq!(json!(headline().await), wanted);
+    // The balls move, the view follows; and it is in the link.
+    page.run("scrollTo(0, 0);").await;
+    page.drag((6.0, 2.6), (7.0, 3.0)).await;
+    let (x, y) = place_in(&page.address().await, "object");
+    body["object"] = json!(format!("{x},{y}"));
+    let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
+    page.until(
+        "return document.getElementById('budget-headline').textContent;",
+        wanted,
+    )
+    .await;
+    let link = page.address().await;
+    assert!(link.contains("view=budget"), "{link}");
+    page.client.goto("about:blank").await.unwrap();
+    page.go(&link).await;
+    page.seen("#view table tbody tr").await;
+    page.press("[data-view='budget']").await;
+    page.until(
+        "return document.getElementById('view').hidden;",
+        json!(true),
+    )
+    .await;
+    page.client.back().await.unwrap();
+    page.seen("#view table tbody tr").await;
+    page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_view_fits_is_accessible_and_has_no_faults() {
+    let (_folder, log) = demo_log();
+    for (size, dark) in [(PHONE, true), (LAPTOP, false)] {
+        let page = Browser::bare(size, dark, with_log(&log)).await;
+        page.go(START).await;
+        for (name, shown) in SHOWN {
+            open_view(&page, name, shown).await;
+            page.fits(name).await;
+            page.accessible(&format!("{name} {size:?} dark {dark}"))
+                .await;
+        }
+        page.close().await;
+    }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_student_of_the_log_is_the_player() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    page.go(START).await;
+    let club = page.settled().await;
+    page.choose("player", "student:D").await;
+    let shown = page.settled().await;
+    assert!(shown.1.starts_with("for student D, from"), "{shown:?}");
+    assert_ne!(
+        shown.0, club.0,
+        "D's arm scatters more than a club player's"
+    );
+    assert!(page.address().await.contains("student=D"));
+    // The drawer shows the arm and the picture that were fitted.
+    let all = post(&page.server, "/api/v1/students", &json!({})).json();
+    let d = all["students"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|s| s["label"] == "D")
+        .unwrap()
+        .clone();
+    let hint = page
+        .run("return document.getElementById('field-arm').placeholder;")
+        .await;
+    assert_eq!(hint, d["arm"]);
+    page.choose("player", "club").await;
+    assert_eq!(page.settled().await, club);
+    page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_is_shown_is_handed_out_as_pdf_and_png() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    let folder = tempfile::tempdir().unwrap();
+    page.download_to(folder.path()).await;
+    page.go(START).await;
+    let at = |name: &str| folder.path().join(name);
+    page.run("document.getElementById('save-pdf').click();")
+        .await;
+    open_pdf(&at("shot.pdf")).await;
+    open_view(&page, "charts", "#view img[src^='blob:']").await;
+    page.choose("chart-name", "places").await;
+    page.until(
+        "return document.querySelector('#view img').alt.startsWith('From where');",
+        json!(true),
+    )
+    .await;
+    page.press("#view [data-as='pdf']").await;
+    open_pdf(&at("places.pdf")).await;
+    page.press("#view [data-as='png']").await;
+    assert!(arrived(&at("places.png")).await.starts_with(b"\x89PNG"));
+    page.press("#view [data-as='svg']").await;
+    assert!(arrived(&at("places.svg")).await.starts_with(b"<svg"));
+    page.close().await;
+}
+
+/// A PDF that opens: one page or more, and something drawn on the first.
+async fn open_pdf(path: &std::path::Path) {
+    arrived(path).await;
+    let picture = path.with_extension("");
+    let ran = Command::new("pdftoppm")
+        .args(["-png", "-singlefile", "-r", "40"])
+        .args([path, &picture])
+        .output()
+        .expect("pdftoppm is missing: run bash tests/run.sh, which installs it");
+    assert!(
+        ran.status.success(),
+        "{}",
+        String::from_utf8_lossy(&ran.stderr)
+    );
+    let png = std::fs::read(picture.with_extension("png")).unwrap();
+    // A blank page of this size is far smaller.
+    assert!(png.len() > 3000, "{}: {} bytes", path.display(), png.len());
+    std::fs::remove_file(picture.with_extension("png")).unwrap();
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_ladder_is_drawn_up_put_on_the_table_and_kept() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    let folder = tempfile::tempdir().unwrap();
+    page.download_to(folder.path()).await;
+    page.go(START).await;
+    open_view(&page, "ladder", "#view .rungs li").await;
+    page.seen("#view img.page").await;
+    page.press("#view .rungs li:nth-child(2) button").await;
+    page.settled().await;
+    let address = page.address().await;
+    let asked = json!({"level": "club", "rungs": "3", "from": "9", "to": "3", "practise": "mixed"});
+    let wanted = post(&page.server, "/api/v1/ladder", &asked).json();
+    let object = wanted["rungs"][1]["object"].as_str().unwrap();
+    assert!(address.contains(&format!("object={object}")), "{address}");
+    page.click("keep-ladder").await;
+    page.seen("#view .kept .code").await;
+    let code = page
+        .run("return document.querySelector('#view .kept .code').textContent;")
+        .await;
+    let (_, sheet) = Log::open_existing(&log)
+        .unwrap()
+        .find_sheet(code.as_str().unwrap())
+        .unwrap();
+    assert_eq!(sheet.rungs.len(), 3);
+    page.press("#view [data-plain='false']").await;
+    open_pdf(&folder.path().join("ladder.pdf")).await;
+    // From there to the table.
+    page.press("#view .kept a").await;
+    page.seen("html[data-ready] .players .player").await;
+    assert_eq!(page.text("title").await, "Rung 1 of 3");
+    page.close().await;
+}

@@ -1,0 +1,109 @@
+//! `thincut sheet`, run.
+
+use assert_cmd::cargo::cargo_bin_cmd;
+
+#[test]
+fn the_command_prints_whole_files_or_none() {
+    let folder = tempfile::tempdir().unwrap();
+    let sheet = |args: &[&str], code: i32| {
+        let mut command = cargo_bin_cmd!("thincut");
+        command
+            .current_dir(folder.path())
+            .env("HOME", folder.path())
+            .env_remove("THINCUT_GEAR");
+        let output = command.arg("sheet").args(args).output().unwrap();
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        let err = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(code), "{text}{err}");
+        text + &err
+    };
+    let said = sheet(&["scale", "--out", "s.pdf", "--paper", "letter"], 0);
+    assert!(said.starts_with("s.pdf: 1 page of Letter paper."), "{said}");
+    assert!(sheet(&["scale", "--out", "s.pdf"], 2).contains("--force"));
+    sheet(&["scale", "--out", "s.pdf", "--force"], 0);
+    assert!(sheet(&["rose", "--out", "r.pdf", "--paper", "a5"], 2).contains("a5"));
+    assert!(sheet(&["rose", "--out", "r.png"], 2).contains("ends in .pdf"));
+    let three = sheet(&["rose", "--to-pockets", "1m,2m", "--out", "r.pdf"], 2);
+    assert!(three.contains("2 lengths; it takes 3"), "{three}");
+    std::fs::write(folder.path().join("bad.json"), "{}").unwrap();
+    let bad = sheet(&["ladder", "bad.json", "--out", "l.pdf"], 2);
+    assert!(bad.contains("thincut ladder --format json"), "{bad}");
+    let left: Vec<_> = std::fs::read_dir(folder.path()).unwrap().collect();
+    assert_eq!(left.len(), 2, "{left:?}");
+}
+
+fn thincut(folder: &std::path::Path, args: &[&str]) -> String {
+    let mut command = cargo_bin_cmd!("thincut");
+    let output = command
+        .current_dir(folder)
+        .env("HOME", folder)
+        .env("THINCUT_LOG", folder.join("log.sqlite"))
+        .env_remove("THINCUT_GEAR")
+        .args(args)
+        .output()
+        .unwrap();
+    let err = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "{args:?}: {err}");
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+/// The code after `Code `.
+fn code(said: &str) -> String {
+    let after = said.split("Code ").nth(1).expect("a code");
+    after.split(':').next().unwrap().to_owned()
+}
+
+#[test]
+fn a_kept_ladder_prints_by_its_code() {
+    let folder = tempfile::tempdir().unwrap();
+    let here = folder.path();
+    let kept = ["ladder", "--level", "starting", "--rungs", "3", "--keep"];
+    let said = thincut(here, &kept);
+    let code = code(&said);
+    let print = [
+        "sheet", "ladder", &code, "--level", "starting", "--out", "l.pdf",
+    ];
+    assert!(thincut(here, &print).starts_with("l.pdf: 1 page"));
+    let text = crate::page::run("pdftotext", &["-raw", "l.pdf", "-"], here);
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains(&format!("Code of this sheet: {code}.")),
+        "{flat}"
+    );
+    // Pass scores and places are those of the ladder when it was drawn up.
+    for line in said.lines().filter(|l| {
+        l.trim_start()
+            .starts_with(|c: char| c.is_ascii_digit() && c <= '3')
+    }) {
+        let pass = line.split("pass ").nth(1).and_then(|p| p.split(':').next());
+        if let Some(pass) = pass {
+            assert!(flat.contains(&format!("{pass} pass.")), "{pass} in {flat}");
+            let cue = line.split("cue ball ").nth(1).unwrap();
+            let place = cue.split('(').nth(1).unwrap().split(')').next().unwrap();
+            assert!(
+                flat.contains(&format!("Cue ball {place}:")),
+                "{place} in {flat}"
+            );
+        }
+    }
+    assert_eq!(flat.matches(" pass.").count(), 3, "{flat}");
+}
+
+#[test]
+fn a_lesson_is_kept_under_the_code_it_prints() {
+    let folder = tempfile::tempdir().unwrap();
+    let here = folder.path();
+    let new = ["lesson", "new", "--student", "A=club", "--out", "l.toml"];
+    thincut(here, &new);
+    let print = ["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"];
+    let code = code(&thincut(here, &print));
+    let text = crate::page::run("pdftotext", &["l.pdf", "-"], here);
+    assert!(
+        text.contains(&format!("thincut log enter {code}")),
+        "{text}"
+    );
+    thincut(here, &["log", "students", "set", "A"]);
+    thincut(here, &["log", "enter", &code, "2: A 3/5"]);
+    let rows = thincut(here, &["log", "export"]);
+    assert!(rows.contains(&code), "{rows}");
+}

@@ -1,0 +1,109 @@
+//! Pages as poppler draws them at 300 dpi.
+
+use std::path::Path;
+use std::process::Command;
+
+use kurbo::{Point, Vec2};
+
+/// How true a print must be, mm: what a good ruler shows. At 300 dpi a pixel is 0.085 mm.
+pub(crate) const TRUE_MM: f64 = 0.1;
+/// Dots a millimetre at 300 dpi.
+const DOTS_MM: f64 = 300.0 / 25.4;
+
+pub(crate) fn run(program: &str, args: &[&str], folder: &Path) -> String {
+    let output = Command::new(program)
+        .args(args)
+        .current_dir(folder)
+        .output()
+        .unwrap_or_else(|e| panic!("{program} (Debian: poppler-utils): {e}"));
+    assert!(output.status.success(), "{program} {args:?}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// One page in grey, as poppler draws it.
+pub(crate) struct Page {
+    pub(crate) width: usize,
+    dots: Vec<u8>,
+}
+
+impl Page {
+    pub(crate) fn new(pdf: &[u8], page: usize, folder: &Path) -> Self {
+        std::fs::write(folder.join("sheet.pdf"), pdf).unwrap();
+        let number = page.to_string();
+        let args = [
+            "-r",
+            "300",
+            "-gray",
+            "-singlefile",
+            "-f",
+            &number,
+            "sheet.pdf",
+            "page",
+        ];
+        run("pdftoppm", &args, folder);
+        let bytes = std::fs::read(folder.join("page.pgm")).unwrap();
+        // P5, width and height, 255: three lines of text, then the dots.
+        let head: Vec<&[u8]> = bytes.splitn(4, |b| *b == b'\n').collect();
+        let size = std::str::from_utf8(head[1]).unwrap();
+        let width = size.split(' ').next().unwrap().parse().unwrap();
+        Self {
+            width,
+            dots: head[3].to_vec(),
+        }
+    }
+
+    /// How dark it is at a place in mm, 0 to 1, between the dots.
+    pub(crate) fn dark(&self, at: Point) -> f64 {
+        let (x, y) = (at.x * DOTS_MM - 0.5, at.y * DOTS_MM - 0.5);
+        let (fx, fy) = (x - x.floor(), y - y.floor());
+        let dot = |dx: usize, dy: usize| {
+            let (x, y) = (x.floor() as usize + dx, y.floor() as usize + dy);
+            1.0 - f64::from(self.dots[y * self.width + x]) / 255.0
+        };
+        let upper = (1.0 - fx) * dot(0, 0) + fx * dot(1, 0);
+        let lower = (1.0 - fx) * dot(0, 1) + fx * dot(1, 1);
+        (1.0 - fy) * upper + fy * lower
+    }
+
+    /// Where the middle of a line crosses a probe of ±`reach` mm through a place; mm from it.
+    pub(crate) fn line_at(&self, at: Point, across: Vec2, reach_mm: f64) -> f64 {
+        let (mut sum, mut moment) = (0.0, 0.0);
+        let steps = 200;
+        for i in -steps..=steps {
+            let off = reach_mm * f64::from(i) / f64::from(steps);
+            let dark = self.dark(at + across * off);
+            sum += dark;
+            moment += dark * off;
+        }
+        assert!(sum > 2.0, "no line at {at:?}");
+        moment / sum
+    }
+
+    /// Longest dark runs of the rows between two heights in mm, each row's longest.
+    pub(crate) fn longest_run_mm(&self, from_mm: f64, to_mm: f64) -> f64 {
+        let rows = (from_mm * DOTS_MM) as usize..(to_mm * DOTS_MM) as usize;
+        rows.map(|y| {
+            let row = &self.dots[y * self.width..(y + 1) * self.width];
+            let runs = row.split(|d| *d > 127);
+            runs.map(<[u8]>::len).max().unwrap_or(0)
+        })
+        .max()
+        .map_or(0.0, |run| run as f64 / DOTS_MM)
+    }
+}
+
+/// Numbers of an attribute of the first element after a marker.
+pub(crate) fn numbers_after(svg: &str, marker: &str, attribute: &str) -> Vec<f64> {
+    let from = svg.find(marker).expect(marker);
+    let start = svg[from..].find(&format!(" {attribute}=\"")).unwrap() + from;
+    let value = svg[start..].split('"').nth(1).unwrap();
+    value
+        .split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-'))
+        .filter_map(|n| n.parse().ok())
+        .collect()
+}
+
+pub(crate) fn circle_after(svg: &str, marker: &str) -> (Point, f64) {
+    let one = |name| numbers_after(svg, marker, name)[0];
+    (Point::new(one("cx"), one("cy")), one("r"))
+}

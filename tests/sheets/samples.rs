@@ -1,0 +1,208 @@
+//! One of every sheet.
+
+use std::sync::OnceLock;
+
+use thincut::charts::render::Paper;
+use thincut::gear::Gear;
+use thincut::ladder::{
+    CAUTION, LESSON_FORMAT, LadderAnswer, Lesson, LessonShot, MarksAnswer, MarksWishes, Part,
+    PartKind, Topic, Wishes, ladder, marks, rotation, students,
+};
+use thincut::player::{Level, Player, chance_of_solution};
+use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::sheets::booklet::{Booklet, ladder_sheet};
+use thincut::sheets::card::{Card, card_sheet};
+use thincut::sheets::lesson::lesson_sheet;
+use thincut::sheets::marks::marks_sheet;
+use thincut::sheets::pocket::pocket_sheet;
+use thincut::sheets::rose::{Rose, rose_sheet};
+use thincut::sheets::scale::scale_sheet;
+use thincut::sheets::{Sheet, Style};
+use thincut::units::UnitSystem;
+use thincut::window::{Stroke, solve};
+
+pub(crate) fn gear() -> Gear {
+    Gear::preset("pool-9ft").unwrap()
+}
+
+pub(crate) fn club() -> Player {
+    Player {
+        error: Level::Club.aim_error(),
+        who: Level::Club.spoken(),
+        assumed: true,
+    }
+}
+
+/// Both papers, full and plain.
+pub(crate) fn styles() -> impl Iterator<Item = Style> {
+    styles_in(UnitSystem::Metric)
+}
+
+pub(crate) fn styles_in(units: UnitSystem) -> impl Iterator<Item = Style> {
+    [Paper::A4, Paper::Letter]
+        .into_iter()
+        .flat_map(move |paper| {
+            [false, true].map(|plain| Style {
+                paper,
+                plain,
+                units,
+            })
+        })
+}
+
+pub(crate) fn ladder_answer() -> LadderAnswer {
+    static ONE: OnceLock<LadderAnswer> = OnceLock::new();
+    let draw = || {
+        let wishes = Wishes::new(Level::Club.aim_error());
+        let ladder = ladder(&gear(), &wishes).unwrap();
+        LadderAnswer::new(&gear(), &ladder, &club(), UnitSystem::Metric)
+    };
+    ONE.get_or_init(draw).clone()
+}
+
+pub(crate) fn booklet() -> Booklet {
+    let kept = LadderAnswer {
+        code: Some("K7Q2".to_owned()),
+        ..ladder_answer()
+    };
+    Booklet::new(&kept)
+}
+
+/// Places of a lesson's shots: cue ball, object ball, pocket.
+const PLACES: [(&str, &str, &str); 4] = [
+    ("4,2", "6,3", "foot-left"),
+    ("3,1", "5,0.5", "foot-right"),
+    ("3,1.5", "3.5,3", "side-left"),
+    ("2,2.5", "6.5,1", "foot-right"),
+];
+
+/// A lesson on a preset, its parts and minutes as `lesson new` draws them up, its shots set by hand.
+pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
+    let table = Gear::preset(gear).unwrap();
+    let player = Level::Starting.aim_error();
+    let part = |(kind, minutes, shots, tries): (PartKind, u32, usize, u32)| Part {
+        kind,
+        minutes,
+        balls: 2,
+        say: format!("Said by the coach in part {minutes}."),
+        turns: Vec::new(),
+        shots: PLACES
+            .iter()
+            .cycle()
+            .take(shots)
+            .map(|(cue, object, pocket)| {
+                let request = ShotRequest {
+                    places: PlacesRequest {
+                        cue: Some((*cue).to_owned()),
+                        object: Some((*object).to_owned()),
+                        pocket: Some((*pocket).to_owned()),
+                        ..PlacesRequest::default()
+                    },
+                    ..ShotRequest::default()
+                };
+                let shot = request.shot(&table).unwrap();
+                let solution = solve(&table, &shot).unwrap();
+                LessonShot {
+                    cue: (*cue).to_owned(),
+                    object: (*object).to_owned(),
+                    pocket: (*pocket).to_owned(),
+                    tries,
+                    pass: (kind == PartKind::Test).then_some(4),
+                    makes_in_ten: 10.0 * chance_of_solution(&solution, &player),
+                    student: None,
+                }
+            })
+            .collect(),
+    };
+    let parts = [
+        (PartKind::WarmUp, 9, 2, 6),
+        (PartKind::Test, 12, 3, 6),
+        (PartKind::Topic, 21, 4, 7),
+        (PartKind::Drill, 18, 4, 6),
+        (PartKind::Homework, 20, 3, 10),
+    ];
+    Lesson {
+        format: LESSON_FORMAT.to_owned(),
+        title: format!("{} for {}", topic.spoken(), group.join(", ")),
+        students: group.iter().map(|s| (*s).to_owned()).collect(),
+        topic,
+        minutes: 60,
+        tables: 1,
+        gear: gear.to_owned(),
+        arm_deg: player.arm_rad.to_degrees(),
+        picture_mm: 1e3 * player.picture_m,
+        lean_deg: None,
+        because: Some("most misses of the last weeks were thin cuts".to_owned()),
+        caution: CAUTION.to_owned(),
+        skills: Vec::new(),
+        parts: parts.map(part).into(),
+    }
+}
+
+pub(crate) fn marks_answer() -> MarksAnswer {
+    let group = students(
+        &["A=first-evening,B=starting,C=club,D=club".to_owned()],
+        &|_| Err("unknown".to_owned()),
+    )
+    .unwrap();
+    let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
+    let wishes = MarksWishes {
+        chance: 0.7,
+        object: None,
+        pocket: None,
+        stroke: Stroke::default(),
+    };
+    let turns = rotation(&labels, 2, 30).unwrap();
+    let marks = marks(&gear(), &group, &wishes).unwrap();
+    MarksAnswer {
+        code: Some("M4T9".to_owned()),
+        ..MarksAnswer::new(&gear(), &marks, &group, turns)
+    }
+}
+
+/// One student's lesson, drawn up once.
+pub(crate) fn thin_cuts() -> &'static Lesson {
+    static ONE: OnceLock<Lesson> = OnceLock::new();
+    ONE.get_or_init(|| lesson_for("pool-9ft", &["A"], Topic::ThinCuts))
+}
+
+/// All sheets in a style, with the number of pages each must have.
+pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
+    let (gear, card) = (
+        gear(),
+        Card {
+            player: Some(club()),
+            ..Card::default()
+        },
+    );
+    vec![
+        ("pocket", pocket_sheet(&gear, style).unwrap(), 2),
+        (
+            "rose",
+            rose_sheet(&gear, &Rose::default(), style).unwrap(),
+            1,
+        ),
+        ("scale", scale_sheet(&gear, 1.0, style).unwrap(), 1),
+        (
+            "room",
+            card_sheet(&gear, &Card::default(), style).unwrap(),
+            1,
+        ),
+        ("card", card_sheet(&gear, &card, style).unwrap(), 1),
+        (
+            "ladder",
+            ladder_sheet(&gear, &booklet(), style).unwrap(),
+            if style.plain { 4 } else { 3 },
+        ),
+        (
+            "lesson",
+            lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
+            if style.plain { 13 } else { 9 },
+        ),
+        (
+            "marks",
+            marks_sheet(&gear, &marks_answer(), style).unwrap(),
+            1,
+        ),
+    ]
+}
