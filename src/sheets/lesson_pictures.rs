@@ -299,6 +299,32 @@ impl Study<'_> {
         .draw(size)
     }
 
+    fn room_caption(&self, style: &Style) -> Caption {
+        Caption {
+            title: if self.by_angle() {
+                "How far off may the aim be?".to_owned()
+            } else {
+                "How much room does the ghost ball have?".to_owned()
+            },
+            subtitle: if self.by_apart() {
+                format!(
+                    "Square in to a {} pocket; each side, untouched",
+                    self.kind()
+                )
+            } else {
+                let part = match self.topic {
+                    Topic::AlongTheRail => "off jaws and rail too",
+                    _ => "untouched",
+                };
+                format!("{}; each side, {part}", self.held(style))
+            },
+            footer: format!("{}; the same for everybody.", self.gear.name),
+            desc: said("Room each side", self, style, |x, m| {
+                self.room_words(x, m, style)
+            }),
+        }
+    }
+
     /// How much room is there?
     pub(super) fn room_chart(
         &self,
@@ -333,29 +359,7 @@ impl Study<'_> {
             .flat_map(|l| l.points.iter().map(|p| p.1))
             .fold(0.0, f64::max);
         LineChart {
-            caption: Caption {
-                title: if self.by_angle() {
-                    "How far off may the aim be?".to_owned()
-                } else {
-                    "How much room does the ghost ball have?".to_owned()
-                },
-                subtitle: if self.by_apart() {
-                    format!(
-                        "Square in to a {} pocket; each side, untouched",
-                        self.kind()
-                    )
-                } else {
-                    let part = match self.topic {
-                        Topic::AlongTheRail => "off jaws and rail too",
-                        _ => "untouched",
-                    };
-                    format!("{}; each side, {part}", self.held(style))
-                },
-                footer: format!("{}; the same for everybody.", self.gear.name),
-                desc: said("Room each side", self, style, |x, m| {
-                    self.room_words(x, m, style)
-                }),
-            },
+            caption: self.room_caption(style),
             x: self.axis(name, style),
             y: Axis::linear(
                 format!("room each side ({unit})"),
