@@ -5,7 +5,7 @@ use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading};
 use super::stroke_values::{lags, throws};
 use super::strokes::{RunReading, restitution_of_run, run_time_s};
-use crate::gear::{Gear, LoadedGear, PocketSpec};
+use crate::gear::{Balls, Gear, LoadedGear, PocketSpec};
 use crate::pocket::PocketKind;
 
 /// Two ways to the same mouth this many standard uncertainties apart contradict each other
@@ -107,37 +107,9 @@ impl MeasuredTable {
             values.get(at).copied()
         };
         let mut gear = self.base.gear.clone();
-        let set = |slot: &mut f64, value: Option<f64>| {
-            if let Some(value) = value {
-                *slot = value;
-            }
-        };
         set(&mut gear.bed.length_m, get(Quantity::TableLength));
         set(&mut gear.bed.width_m, get(Quantity::TableWidth));
-        let balls = &mut gear.balls;
-        let was = self.base.gear.balls;
-        let alike = |a: f64, b: f64| (a - b).abs() < f64::EPSILON;
-        let both = |own: Quantity, other: Quantity, same: bool| {
-            get(other).or_else(|| get(own).filter(|_| same))
-        };
-        set(
-            &mut balls.cue_diameter_m,
-            both(
-                Quantity::BallDiameter,
-                Quantity::CueBallDiameter,
-                alike(was.cue_diameter_m, was.object_diameter_m),
-            ),
-        );
-        set(
-            &mut balls.cue_mass_kg,
-            both(
-                Quantity::BallWeight,
-                Quantity::CueBallWeight,
-                alike(was.cue_mass_kg, was.object_mass_kg),
-            ),
-        );
-        set(&mut balls.object_diameter_m, get(Quantity::BallDiameter));
-        set(&mut balls.object_mass_kg, get(Quantity::BallWeight));
+        self.set_balls(&mut gear.balls, &get);
         for (k, kind) in [PocketKind::Corner, PocketKind::Side]
             .into_iter()
             .enumerate()
@@ -169,6 +141,33 @@ impl MeasuredTable {
         }
         set(&mut gear.contact.friction_scale, get(Quantity::Throw));
         gear
+    }
+
+    /// Diameters and weights; a cue ball like the others in the standard gear stays like them.
+    fn set_balls(&self, balls: &mut Balls, get: &impl Fn(Quantity) -> Option<f64>) {
+        let was = self.base.gear.balls;
+        let alike = |a: f64, b: f64| (a - b).abs() < f64::EPSILON;
+        let both = |own: Quantity, other: Quantity, same: bool| {
+            get(other).or_else(|| get(own).filter(|_| same))
+        };
+        set(
+            &mut balls.cue_diameter_m,
+            both(
+                Quantity::BallDiameter,
+                Quantity::CueBallDiameter,
+                alike(was.cue_diameter_m, was.object_diameter_m),
+            ),
+        );
+        set(
+            &mut balls.cue_mass_kg,
+            both(
+                Quantity::BallWeight,
+                Quantity::CueBallWeight,
+                alike(was.cue_mass_kg, was.object_mass_kg),
+            ),
+        );
+        set(&mut balls.object_diameter_m, get(Quantity::BallDiameter));
+        set(&mut balls.object_mass_kg, get(Quantity::BallWeight));
     }
 
     /// Restitutions from timed runs, each with what watch and way make of it. How the rolling
@@ -395,6 +394,12 @@ fn parallel_rad(kind: PocketKind) -> f64 {
     match kind {
         PocketKind::Corner => std::f64::consts::FRAC_PI_4,
         PocketKind::Side => 0.0,
+    }
+}
+
+fn set(slot: &mut f64, value: Option<f64>) {
+    if let Some(value) = value {
+        *slot = value;
     }
 }
 
