@@ -38,8 +38,6 @@ fn start() -> SocketAddr {
                 port: 0,
                 token: None,
                 hosts: Vec::new(),
-                log: None,
-                clock: || "2025-11-25T20:00:00+01:00".parse(),
             };
             let explorer = Explorer::bind(options).await.expect("a free port");
             ready
