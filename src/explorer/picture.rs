@@ -77,11 +77,11 @@ impl Subject<'_> {
             charts::Subject::Gear => {}
             charts::Subject::Gears => request.compared = Some(self.compared()?),
             charts::Subject::Shot | charts::Subject::Pocket => {
-                request.shot = Some(self.shot.clone());
+                request.shot = Some(*self.shot);
             }
             charts::Subject::Grid => {
                 request.grid = self.around();
-                request.shot = Some(self.shot.clone());
+                request.shot = Some(*self.shot);
             }
         }
         Ok(chart.draw(&request)?)
@@ -112,7 +112,11 @@ impl Subject<'_> {
             }
         }
         let who = self.player.map(|p| (p.who.as_str(), &p.error));
-        Ok(compare_gears(&gears, &[self.request.clone()], who)?)
+        Ok(compare_gears(
+            &gears,
+            std::slice::from_ref(self.request),
+            who,
+        )?)
     }
 }
 

@@ -176,7 +176,7 @@ impl Browser {
     /// Nothing is wider than the window.
     pub(crate) async fn fits(&self, what: &str) {
         let wide = self
-            .run("return document.documentElement.scrollWidth - window.innerWidth;")
+            .run("return Math.max(0, document.documentElement.scrollWidth - window.innerWidth);")
             .await;
         assert_eq!(wide, 0, "{what} scrolls sideways");
     }
