@@ -45,13 +45,9 @@ fn leaves(table: &Table<'_>, shot: &Candidate) -> (Vec2, Vec2, Vec2) {
     let (l, w) = (table.gear.bed.length_m, table.gear.bed.width_m);
     let edge = bed.plan_radius_m + 1e-6;
     let on_bed = |p: &Point| p.x > edge && p.x < l - edge && p.y > edge && p.y < w - edge;
-    let free: Vec<Point> = cue.iter().copied().take_while(on_bed).collect();
-    let n = free.len();
-    (
-        free[1] - free[0],
-        free[n - 1] - free[n - 2],
-        object[1] - object[0],
-    )
+    // the leg that ends at the rail belongs to it
+    let n = cue.iter().take_while(|p| on_bed(p)).count();
+    (cue[1] - cue[0], cue[n] - cue[n - 1], object[1] - object[0])
 }
 
 /// 90° rule (Alciatore, Colorado State): stun leaves along the tangent line; exact without loss.
