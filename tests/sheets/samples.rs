@@ -197,7 +197,11 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         (
             "lesson",
             lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
-            if style.plain { 13 } else { 9 },
+            if !style.plain && style.paper == Paper::A4 {
+                10
+            } else {
+                11
+            },
         ),
         (
             "marks",
