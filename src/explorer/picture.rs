@@ -112,7 +112,11 @@ impl Subject<'_> {
             }
         }
         let who = self.player.map(|p| (p.who.as_str(), &p.error));
-        Ok(compare_gears(&gears, std::slice::from_ref(self.request), who)?)
+        Ok(compare_gears(
+            &gears,
+            std::slice::from_ref(self.request),
+            who,
+        )?)
     }
 }
 
