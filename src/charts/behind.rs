@@ -96,6 +96,25 @@ pub(super) fn draw(
     board.finish(&caption)
 }
 
+/// Room for the picture and for the glass.
+fn rooms(theme: &Theme, body: Rect) -> (Rect, Rect) {
+    let upright = body.height() > body.width();
+    // A third of the longer side for the glass (for the eye).
+    if upright {
+        let cut = body.y0 + 0.34 * body.height();
+        (
+            Rect::new(body.x0, cut, body.x1, body.y1),
+            Rect::new(body.x0, body.y0, body.x1, cut),
+        )
+    } else {
+        let cut = body.x1 - 0.34 * body.width();
+        (
+            Rect::new(body.x0, body.y0, cut, body.y1),
+            Rect::new(cut + theme.label, body.y0, body.x1, body.y1),
+        )
+    }
+}
+
 /// The two outlines in a line of their own; gives the room below.
 fn ghost_key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
     let y = body.y0 + 0.5 * theme.label;
@@ -121,21 +140,7 @@ fn rim(hair: f64, dash: &[f64]) -> Stroke {
 
 impl Look<'_> {
     fn draw(&self, canvas: &mut Canvas, theme: &Theme, body: Rect, eye_m: f64) {
-        let upright = body.height() > body.width();
-        // A third of the longer side for the glass (for the eye).
-        let (room, side) = if upright {
-            let cut = body.y0 + 0.34 * body.height();
-            (
-                Rect::new(body.x0, cut, body.x1, body.y1),
-                Rect::new(body.x0, body.y0, body.x1, cut),
-            )
-        } else {
-            let cut = body.x1 - 0.34 * body.width();
-            (
-                Rect::new(body.x0, body.y0, cut, body.y1),
-                Rect::new(cut + theme.label, body.y0, body.x1, body.y1),
-            )
-        };
+        let (room, side) = rooms(theme, body);
         let balls = self.balls();
         let [object, _, fullest, thinnest] = &balls;
         let ghost = [object, fullest, thinnest].into_iter().flatten();

@@ -85,7 +85,7 @@ impl DotChart {
         let pitch = frame.plot.height() / self.rows.len() as f64;
         let mut y = frame.plot.y0 + 0.5 * pitch;
         for (row, name) in self.rows.iter().zip(&names) {
-            self.draw_row(canvas, &frame, &theme, y, row);
+            draw_row(canvas, &frame, &theme, y, row);
             block_text(canvas, name, Point::new(body.x0, y), theme.tick);
             let at = Point::new(frame.plot.x1 + 0.6 * theme.label, y);
             canvas.text(&Text::new(&row.note, at, theme.tick).centred());
@@ -138,32 +138,32 @@ impl DotChart {
         }
         Rect::new(body.x0, y + theme.label, body.x1, body.y1)
     }
+}
 
-    /// A hair from the least to the most value, then the dots, the first series on top.
-    fn draw_row(&self, canvas: &mut Canvas, frame: &Frame, theme: &Theme, y: f64, row: &DotRow) {
-        canvas.open_group(&[
-            ("class", "dots"),
-            ("data-name", &row.name),
-            ("data-values", &data(row.values.iter().copied())),
-        ]);
-        let places: Vec<(usize, Point)> = row
-            .values
-            .iter()
-            .enumerate()
-            .filter(|(_, v)| v.is_finite())
-            .map(|(i, v)| (i, Point::new(frame.at(*v, 0.0).x, y)))
-            .collect();
-        let xs = places.iter().map(|(_, p)| p.x);
-        let (left, right) = xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, r), x| {
-            (l.min(x), r.max(x))
-        });
-        if left < right {
-            let hair = Stroke::new(colour::SOFT_INK, theme.hair);
-            canvas.line(Point::new(left, y), Point::new(right, y), &hair);
-        }
-        for (i, at) in places.into_iter().rev() {
-            MARKERS[i].draw(canvas, at, 1.2 * theme.marker, LINE_COLOURS[i]);
-        }
-        canvas.close_group();
+/// A hair from the least to the most value, then the dots, the first series on top.
+fn draw_row(canvas: &mut Canvas, frame: &Frame, theme: &Theme, y: f64, row: &DotRow) {
+    canvas.open_group(&[
+        ("class", "dots"),
+        ("data-name", &row.name),
+        ("data-values", &data(row.values.iter().copied())),
+    ]);
+    let places: Vec<(usize, Point)> = row
+        .values
+        .iter()
+        .enumerate()
+        .filter(|(_, v)| v.is_finite())
+        .map(|(i, v)| (i, Point::new(frame.at(*v, 0.0).x, y)))
+        .collect();
+    let xs = places.iter().map(|(_, p)| p.x);
+    let (left, right) = xs.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, r), x| {
+        (l.min(x), r.max(x))
+    });
+    if left < right {
+        let hair = Stroke::new(colour::SOFT_INK, theme.hair);
+        canvas.line(Point::new(left, y), Point::new(right, y), &hair);
     }
+    for (i, at) in places.into_iter().rev() {
+        MARKERS[i].draw(canvas, at, 1.2 * theme.marker, LINE_COLOURS[i]);
+    }
+    canvas.close_group();
 }

@@ -22,6 +22,8 @@ const CLOSED: Rgb = Rgb(0x6B, 0x72, 0x78);
 /// Label of a ball as a share of its diameter, in height and width (for the eye).
 const LABEL_HIGH: f64 = 0.62;
 const LABEL_WIDE: f64 = 0.86;
+/// Smaller than this share of the diameter a label is set beside its ball (for the eye).
+const LABEL_LEAST: f64 = 0.45;
 
 /// A shot to be drawn, with the words over it.
 #[derive(Debug, Clone)]
@@ -61,8 +63,10 @@ impl<'a> Pictured<'a> {
 struct Scene<'a> {
     shot: &'a Candidate,
     paths: Paths,
-    /// Ghost balls of the first and last direction of each part that makes it.
+    /// Ghost balls of the first and the last direction that make it.
     ghosts: Vec<Point>,
+    /// Its place among the shots asked for, from 1.
+    number: usize,
     ink: Rgb,
     dashes: &'static [f64],
 }
@@ -125,10 +129,6 @@ pub fn draw_layout(
         balls(canvas, table, view, &played);
     };
     everything(canvas, &view);
-    for (k, scene) in scenes.iter().enumerate() {
-        let number = (scenes.len() > 1).then_some(k + 1);
-        ending(canvas, table, &view, &theme, (scene, number));
-    }
     canvas.close_group();
     if let Some(scene) = glass {
         let spec = look_at(table, scene, &view, corner, &theme);
@@ -140,6 +140,10 @@ pub fn draw_layout(
             }
         });
     }
+    for scene in &scenes {
+        let number = (shots.len() > 1).then_some(scene.number);
+        ending(canvas, table, &view, &theme, (scene, number));
+    }
     board.finish(&caption)
 }
 
@@ -150,15 +154,18 @@ fn cue_radius(table: &Table<'_>) -> f64 {
 fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize) -> Scene<'a> {
     let shot = &ranked.shot;
     let forward = Forward::new(table, shot);
-    let edges = shot.intervals_rad().into_iter();
-    let ghosts = edges
-        .flat_map(|(from, to)| [from, to])
+    let spans = shot.intervals_rad();
+    let ends = [spans.first().map(|s| s.0), spans.last().map(|s| s.1)];
+    let ghosts = ends
+        .into_iter()
+        .flatten()
         .filter_map(|delta| forward.paths(delta).cue_before.last().copied())
         .collect();
     Scene {
         shot,
         paths: forward.paths(0.0),
         ghosts,
+        number: k + 1,
         ink: LINE_COLOURS[2 * k % LINE_COLOURS.len()],
         dashes: super::theme::DASHES[1 + k % 3],
     }
@@ -347,8 +354,11 @@ fn label(
     look: BallLook,
 ) {
     let (at, across) = (view.map(at_m), 2.0 * radius_m * view.scale);
-    let size = (LABEL_HIGH * across).max(9.0);
-    if text::width(words, size, Weight::Bold) <= LABEL_WIDE * across {
+    let high = (LABEL_HIGH * across).max(9.0);
+    // two figures are set a little smaller
+    let shrunk = LABEL_WIDE * across / text::width(words, 1.0, Weight::Bold).max(1e-9);
+    let size = high.min(shrunk).max(9.0_f64.max(LABEL_LEAST * across));
+    if size <= shrunk {
         let ink = match look {
             BallLook::Object => Rgb::WHITE,
             _ => colour::INK,

@@ -106,12 +106,32 @@ fn over(canvas: &mut Canvas, view: &View, theme: &Theme, scene: &LeaveScene<'_>)
     let cue = 0.5 * table.gear.balls.cue_diameter_m;
     ball(canvas, view, table.layout.cue, cue, BallLook::Cue);
     let ways: Vec<(&RestingArea, Marker)> = map.resting.iter().zip(MARKERS).collect();
+    // all the white below, so that no way hides another's marks
+    for (area, marker) in &ways {
+        for pair in joined(area) {
+            path(
+                canvas,
+                view,
+                pair,
+                &Stroke::new(Rgb::WHITE, 2.0 * theme.line),
+            );
+        }
+        for stop in &area.stops {
+            marker.draw(canvas, view.map(*stop), 0.9 * theme.marker, Rgb::WHITE);
+        }
+    }
     for (area, marker) in &ways {
         stops(canvas, view, theme, area, *marker);
     }
     for (area, _) in &ways {
         named(canvas, view, theme, area);
     }
+}
+
+/// Neighbouring stops on one way of the cue ball.
+fn joined(area: &RestingArea) -> impl Iterator<Item = &[Point]> {
+    let near = |p: &&[Point]| p[0].distance(p[1]) < APART_M;
+    area.stops.windows(2).filter(near)
 }
 
 /// The stops of a way of hitting, joined where they lie on one way of the cue ball.
@@ -121,22 +141,11 @@ fn stops(canvas: &mut Canvas, view: &View, theme: &Theme, area: &RestingArea, ma
         ("data-hit", area.hit.name()),
         ("data-stops", &area.stops.len().to_string()),
     ]);
-    for pair in area
-        .stops
-        .windows(2)
-        .filter(|p| p[0].distance(p[1]) < APART_M)
-    {
-        path(
-            canvas,
-            view,
-            pair,
-            &Stroke::new(Rgb::WHITE, 2.0 * theme.line),
-        );
+    for pair in joined(area) {
         path(canvas, view, pair, &Stroke::new(colour::INK, theme.hair));
     }
     for stop in &area.stops {
-        marker.draw(canvas, view.map(*stop), 0.9 * theme.marker, Rgb::WHITE);
-        marker.draw(canvas, view.map(*stop), 0.6 * theme.marker, colour::INK);
+        marker.draw(canvas, view.map(*stop), 0.5 * theme.marker, colour::INK);
     }
     canvas.close_group();
 }

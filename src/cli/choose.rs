@@ -32,8 +32,8 @@ use crate::play::{PlayArgs, ball_index};
 const RISK_TRIES: u32 = 10_000;
 /// Shots said unless all are asked for.
 const BEST: usize = 3;
-/// Columns of the leave map: six a diamond.
-const LEAVE_COLUMNS: u32 = 48;
+/// Columns of the leave map: eight a diamond.
+const LEAVE_COLUMNS: u32 = 65;
 
 /// Which shot to play, what is in the way, and where the cue ball goes
 #[derive(Debug, Args)]

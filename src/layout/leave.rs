@@ -137,15 +137,19 @@ pub fn leave_map(
         return Ok(None);
     };
     let bed = &table.gear.bed;
-    let cell_m = bed.length_m / f64::from(columns.max(1));
-    let mut rows = 1;
-    while f64::from(rows) * cell_m < bed.width_m - 0.5 * cell_m {
+    // from rail to rail, a ball frozen to either included
+    let edge_m = table.cue_bed.body.plan_radius_m;
+    let (length_m, width_m) = (bed.length_m - 2.0 * edge_m, bed.width_m - 2.0 * edge_m);
+    let columns = columns.max(2);
+    let step_m = length_m / f64::from(columns - 1);
+    let mut rows = 2;
+    while f64::from(rows - 1) * step_m < width_m - 0.5 * step_m {
         rows += 1;
     }
-    let height_m = bed.width_m / f64::from(rows);
+    let rise_m = width_m / f64::from(rows - 1);
     let places: Vec<(f64, f64)> = (0..rows)
         .flat_map(|r| (0..columns).map(move |c| (f64::from(c), f64::from(r))))
-        .map(|(c, r)| ((c + 0.5) * cell_m, (r + 0.5) * height_m))
+        .map(|(c, r)| (edge_m + c * step_m, edge_m + r * rise_m))
         .collect();
     let cells = places
         .par_iter()

@@ -14,6 +14,8 @@ use crate::units::{Angle, Length, UnitSystem, speak};
 const BEST: usize = 3;
 /// Parts below this are not worth a sentence (assumption: 1 in 50).
 const WORTH_SAYING: f64 = 0.02;
+/// Shots below this are no help (assumption: 1 in 20).
+const WORTH_TRYING: f64 = 0.05;
 /// Above this share of makes nothing is said of other balls (assumption).
 const ALWAYS_FREE: f64 = 0.95;
 /// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
@@ -57,12 +59,16 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
     out
 }
 
-/// `a club player, assumed`, but `student C, from 485 tries`.
+/// `a club player, assumed` and `an expert player, assumed`, but `student C, from 485 tries`.
 fn with_article(player: &str) -> String {
-    if player.starts_with("student ") {
-        player.to_owned()
+    let article = match player.chars().next() {
+        Some('a' | 'e' | 'i' | 'o' | 'u') => "an",
+        _ => "a",
+    };
+    if player.contains(" player, ") {
+        format!("{article} {player}")
     } else {
-        format!("a {player}")
+        player.to_owned()
     }
 }
 
@@ -327,7 +333,8 @@ pub fn refusal_words(refused: &RefusedAnswer) -> String {
 
 /// What to do with a ball that cannot be cut into a pocket.
 fn instead(ball: &str, answer: &ChoiceAnswer) -> String {
-    match answer.shots.iter().find(|shot| shot.ball == ball) {
+    let worth = |shot: &&ShotChoice| shot.ball == ball && shot.chance > WORTH_TRYING;
+    match answer.shots.iter().find(worth) {
         Some(shot) => {
             let mut called = called(shot);
             if let Some(first) = called.get_mut(..1) {

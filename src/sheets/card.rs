@@ -153,6 +153,17 @@ fn face_title(gear: &Gear, card: &Card, style: &Style, to_pocket_m: f64) -> Stri
     }
 }
 
+/// The cuts of the rows and what they are called.
+fn cuts(style: &Style) -> Vec<(f64, String)> {
+    if style.plain {
+        let hit = |(f, n): (f64, &str)| (Angle::from_ball_fraction(f).rad(), n.to_owned());
+        HITS.into_iter().map(hit).collect()
+    } else {
+        let cut = |d: f64| (d.to_radians(), format!("{d:.0}°"));
+        CUTS_DEG.into_iter().map(cut).collect()
+    }
+}
+
 fn face(
     canvas: &mut Canvas,
     side: Rect,
@@ -162,13 +173,7 @@ fn face(
     let size = if style.plain { style.label_mm() } else { 2.9 };
     let what = face_title(gear, card, style, to_pocket_m);
     let top = block(canvas, &what, size, side)?;
-    let rows: Vec<(f64, String)> = if style.plain {
-        let hit = |(f, n): (f64, &str)| (Angle::from_ball_fraction(f).rad(), n.to_owned());
-        HITS.into_iter().map(hit).collect()
-    } else {
-        let cut = |d: f64| (d.to_radians(), format!("{d:.0}°"));
-        CUTS_DEG.into_iter().map(cut).collect()
-    };
+    let rows = cuts(style);
     let apart: &[f64] = if style.plain {
         &card.apart_m[..3]
     } else {

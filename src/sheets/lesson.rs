@@ -268,27 +268,7 @@ impl Pack<'_> {
                 if lesson.students.len() > 1 { ", the student in the middle of the group" } else { "" }
             )
         })?;
-        let row = |p: &Part| {
-            vec![
-                words::part(p.kind).to_owned(),
-                format!("{} min", p.minutes),
-                match p.shots.len() {
-                    1 => "1 shot".to_owned(),
-                    n => format!("{n} shots"),
-                },
-            ]
-        };
-        let rows: Vec<Vec<String>> = lesson.parts.iter().map(row).collect();
-        let head = ["Part", "Time", "Shots"].map(str::to_owned);
-        table(
-            sheet,
-            self.style,
-            &Table {
-                columns: &[0.0, 0.4, 0.6],
-                head: &head,
-                rows: &rows,
-            },
-        )?;
+        self.plan_table(sheet)?;
         sheet.space(4.0);
         let caution = if plain {
             CAUTION_PLAIN
@@ -302,6 +282,32 @@ impl Pack<'_> {
         } else {
             "In the diagrams the head of the table is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail."
         })?;
+        Ok(())
+    }
+
+    /// Part, time, number of shots.
+    fn plan_table(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+        let row = |p: &Part| {
+            vec![
+                words::part(p.kind).to_owned(),
+                format!("{} min", p.minutes),
+                match p.shots.len() {
+                    1 => "1 shot".to_owned(),
+                    n => format!("{n} shots"),
+                },
+            ]
+        };
+        let rows: Vec<Vec<String>> = self.lesson.parts.iter().map(row).collect();
+        let head = ["Part", "Time", "Shots"].map(str::to_owned);
+        table(
+            sheet,
+            self.style,
+            &Table {
+                columns: &[0.0, 0.4, 0.6],
+                head: &head,
+                rows: &rows,
+            },
+        )?;
         Ok(())
     }
 
@@ -319,9 +325,9 @@ impl Pack<'_> {
             )
         });
         format!(
-            "{} Untouched{}, {}: {}.",
+            "{} {}, {}: {}.",
             self.words.answer,
-            study.room_where(),
+            study.room_part(),
             study.line_name(line, style),
             steps.join("; ")
         )

@@ -28,6 +28,8 @@ const PX_MM: f64 = 0.32;
 const POINTS: u32 = 36;
 /// Object ball to the pocket where it is held fixed, m (assumption).
 const TO_POCKET_M: f64 = 0.6;
+/// Off square along the rail, rad: 42° (assumption: 45° would be frozen to it).
+const ALONG_RAD: f64 = 42.0 * std::f64::consts::PI / 180.0;
 /// Between the balls where it is held fixed, m (assumption).
 const APART_M: f64 = 0.6;
 
@@ -46,13 +48,13 @@ impl Study<'_> {
         }
     }
 
-    /// From and to of what changes: radians, or metres for long straight shots.
+    /// From and to of what changes: radians, metres for long straight shots, m/s along the rail.
     fn range(&self) -> (f64, f64) {
         match self.topic {
             Topic::ThinCuts | Topic::Mixed => (0.0, 75_f64.to_radians()),
             Topic::LongStraight => (0.3, 2.0),
             Topic::SidePocket => (0.0, 65_f64.to_radians()),
-            Topic::AlongTheRail => (0.0, 42_f64.to_radians()),
+            Topic::AlongTheRail => (0.4, 4.0),
         }
     }
 
@@ -62,7 +64,7 @@ impl Study<'_> {
             Topic::ThinCuts | Topic::Mixed => [0.0, 30_f64.to_radians(), 60_f64.to_radians()],
             Topic::LongStraight => [0.5, 1.0, 2.0],
             Topic::SidePocket => [0.0, 30_f64.to_radians(), 60_f64.to_radians()],
-            Topic::AlongTheRail => [0.0, 25_f64.to_radians(), 42_f64.to_radians()],
+            Topic::AlongTheRail => [0.5, 1.5, 3.0],
         }
     }
 
@@ -108,15 +110,6 @@ impl Study<'_> {
         style.measure(self.room_m(x, line_m))
     }
 
-    /// Where the room is measured, to be said before it.
-    pub(super) fn room_where(&self) -> &'static str {
-        if self.by_angle() {
-            " the aim may be off"
-        } else {
-            " at the ghost ball"
-        }
-    }
-
     /// The same shots with lines for distances to the pocket: at the ghost ball the room does not
     /// change with the distance between the balls.
     fn solved_for_room(&self, x: f64, line_m: f64) -> Option<Solution> {
@@ -131,11 +124,11 @@ impl Study<'_> {
             to_pocket_m: line_m,
             approach_rad: 0.0,
         };
-        self.solve(&shot)
+        self.solve(&shot, Hit::default())
     }
 
-    fn solve(&self, shot: &AbstractShot) -> Option<Solution> {
-        let shot = Shot::from_angles(self.gear, shot, Hit::default()).ok()?;
+    fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<Solution> {
+        let shot = Shot::from_angles(self.gear, shot, hit).ok()?;
         solve(self.gear, &shot).ok()
     }
 
@@ -152,10 +145,19 @@ impl Study<'_> {
             (shot.cut_rad, shot.apart_m) = (x, line_m);
         } else if self.topic == Topic::LongStraight {
             (shot.apart_m, shot.to_pocket_m) = (x, line_m);
+        } else if self.topic == Topic::AlongTheRail {
+            (shot.approach_rad, shot.to_pocket_m) = (ALONG_RAD, line_m);
+            return self.solve(
+                &shot,
+                Hit {
+                    pace_m_s: x,
+                    ..Hit::default()
+                },
+            );
         } else {
             (shot.approach_rad, shot.to_pocket_m) = (x, line_m);
         }
-        self.solve(&shot)
+        self.solve(&shot, Hit::default())
     }
 
     /// Chance, 0 to 1; 0 where there is no such shot.
@@ -166,20 +168,43 @@ impl Study<'_> {
 
     /// Room each side at the ghost ball, untouched, m; 0 where there is none.
     pub(super) fn room_m(&self, x: f64, line_m: f64) -> f64 {
-        each(self.solved(x, line_m).as_ref(), |w| w.aim.travel_m)
+        self.each(self.solved(x, line_m).as_ref(), |w| w.aim.travel_m)
     }
 
     /// Room each side of the aim, untouched, rad.
     fn room_rad(&self, x: f64, line_m: f64) -> f64 {
-        each(self.solved(x, line_m).as_ref(), |_| 1.0)
+        self.each(self.solved(x, line_m).as_ref(), |_| 1.0)
+    }
+
+    /// Half of the window times a length; 0 without one. Along the rail it is the window of all ways
+    /// of going in, since that is what changes with the speed; else the untouched one.
+    fn each(&self, solution: Option<&Solution>, times: impl Fn(&AimWindow) -> f64) -> f64 {
+        let window = solution.and_then(|s| s.window.as_ref().ok());
+        window.map_or(0.0, |w| {
+            let part = if self.topic == Topic::AlongTheRail {
+                w.drop
+            } else {
+                w.clean
+            };
+            0.5 * part.map_or(0.0, |p| p.total_rad()) * times(w)
+        })
+    }
+
+    /// Which part of the room is measured, and where.
+    pub(super) fn room_part(&self) -> &'static str {
+        match self.topic {
+            Topic::AlongTheRail => "Off jaws and rail too, at the ghost ball",
+            Topic::LongStraight => "Untouched the aim may be off",
+            _ => "Untouched, at the ghost ball",
+        }
     }
 
     /// A step in words: `30°`, `1 m`.
     pub(super) fn step_words(&self, x: f64, style: &Style) -> String {
-        if self.topic == Topic::LongStraight {
-            style.distance(x)
-        } else {
-            format!("{:.0}°", x.to_degrees())
+        match self.topic {
+            Topic::LongStraight => style.distance(x),
+            Topic::AlongTheRail => format!("{x} m/s"),
+            _ => format!("{:.0}°", x.to_degrees()),
         }
     }
 
@@ -192,27 +217,32 @@ impl Study<'_> {
                 style.distance(TO_POCKET_M)
             ),
             Topic::LongStraight => format!("Straight, square in to a {kind} pocket"),
-            Topic::SidePocket | Topic::AlongTheRail => format!(
+            Topic::AlongTheRail => format!(
+                "Straight shots, {:.0}° off square to a {kind} pocket, {} between the balls",
+                ALONG_RAD.to_degrees(),
+                style.distance(APART_M)
+            ),
+            Topic::SidePocket => format!(
                 "Straight shots into a {kind} pocket, {} between the balls",
                 style.distance(APART_M)
             ),
         }
     }
 
+    /// The unit of what changes, and how many of it make one of its own.
+    fn unit(&self, style: &Style) -> (&'static str, f64) {
+        match (self.topic, style.units) {
+            (Topic::LongStraight, UnitSystem::Metric) => ("m", 1.0),
+            (Topic::LongStraight, UnitSystem::Inches) => ("feet", 1.0 / 0.3048),
+            (Topic::AlongTheRail, _) => ("m/s", 1.0),
+            _ => ("degrees", 180.0 / std::f64::consts::PI),
+        }
+    }
+
     fn axis(&self, name: &str, style: &Style) -> Axis {
         let (from, to) = self.range();
-        if self.topic != Topic::LongStraight {
-            return Axis::linear(
-                format!("{name} (degrees)"),
-                from.to_degrees(),
-                to.to_degrees(),
-            );
-        }
-        let (unit, a_metre) = match style.units {
-            UnitSystem::Metric => ("m", 1.0),
-            UnitSystem::Inches => ("feet", 1.0 / 0.3048),
-        };
-        Axis::linear(format!("{name} ({unit})"), from * a_metre, to * a_metre)
+        let (unit, times) = self.unit(style);
+        Axis::linear(format!("{name} ({unit})"), from * times, to * times)
     }
 
     fn points(
@@ -222,14 +252,10 @@ impl Study<'_> {
         value: &impl Fn(f64, f64) -> f64,
     ) -> Vec<(f64, f64)> {
         let (from, to) = self.range();
-        let shown = |x: f64| match (self.topic, style.units) {
-            (Topic::LongStraight, UnitSystem::Metric) => x,
-            (Topic::LongStraight, UnitSystem::Inches) => x / 0.3048,
-            _ => x.to_degrees(),
-        };
+        let times = self.unit(style).1;
         (0..=POINTS)
             .map(|i| from + (to - from) * f64::from(i) / f64::from(POINTS))
-            .map(|x| (shown(x), value(x, line_m)))
+            .map(|x| (times * x, value(x, line_m)))
             .collect()
     }
 
@@ -254,10 +280,13 @@ impl Study<'_> {
                 title: "How often does it go in?".to_owned(),
                 subtitle: self.held(style),
                 footer: format!(
-                    "For arm ±{:.2}°, picture ±{:.1} mm; a rolling cue ball, {} m/s at the pocket, standard bounce: assumed.",
+                    "For arm ±{:.2}°, picture ±{:.1} mm; a rolling cue ball, {}standard bounce: assumed.",
                     self.player.arm_rad.to_degrees(),
                     1e3 * self.player.picture_m,
-                    Hit::default().pace_m_s
+                    match self.topic {
+                        Topic::AlongTheRail => String::new(),
+                        _ => format!("{} m/s at the pocket, ", Hit::default().pace_m_s),
+                    }
                 ),
                 desc: said("Makes in ten", self, style, |x, m| format!("{:.1}", 10.0 * self.chance(x, m))),
             },
@@ -268,6 +297,32 @@ impl Study<'_> {
             marks: Vec::new(),
         }
         .draw(size)
+    }
+
+    fn room_caption(&self, style: &Style) -> Caption {
+        Caption {
+            title: if self.by_angle() {
+                "How far off may the aim be?".to_owned()
+            } else {
+                "How much room does the ghost ball have?".to_owned()
+            },
+            subtitle: if self.by_apart() {
+                format!(
+                    "Square in to a {} pocket; each side, untouched",
+                    self.kind()
+                )
+            } else {
+                let part = match self.topic {
+                    Topic::AlongTheRail => "off jaws and rail too",
+                    _ => "untouched",
+                };
+                format!("{}; each side, {part}", self.held(style))
+            },
+            footer: format!("{}; the same for everybody.", self.gear.name),
+            desc: said("Room each side", self, style, |x, m| {
+                self.room_words(x, m, style)
+            }),
+        }
     }
 
     /// How much room is there?
@@ -285,7 +340,7 @@ impl Study<'_> {
         let value = |x: f64, m: f64| {
             let solution = self.solved_for_room(x, m);
             let length = |w: &AimWindow| if self.by_angle() { 1.0 } else { w.aim.travel_m };
-            times * each(solution.as_ref(), length)
+            times * self.each(solution.as_ref(), length)
         };
         let mut lines = self.curves(style, value);
         if self.by_apart() {
@@ -304,25 +359,7 @@ impl Study<'_> {
             .flat_map(|l| l.points.iter().map(|p| p.1))
             .fold(0.0, f64::max);
         LineChart {
-            caption: Caption {
-                title: if self.by_angle() {
-                    "How far off may the aim be?".to_owned()
-                } else {
-                    "How much room does the ghost ball have?".to_owned()
-                },
-                subtitle: if self.by_apart() {
-                    format!(
-                        "Square in to a {} pocket; each side, untouched",
-                        self.kind()
-                    )
-                } else {
-                    format!("{}; each side, untouched", self.held(style))
-                },
-                footer: format!("{}; the same for everybody.", self.gear.name),
-                desc: said("Room each side", self, style, |x, m| {
-                    self.room_words(x, m, style)
-                }),
-            },
+            caption: self.room_caption(style),
             x: self.axis(name, style),
             y: Axis::linear(
                 format!("room each side ({unit})"),
@@ -335,14 +372,6 @@ impl Study<'_> {
         }
         .draw(size)
     }
-}
-
-/// Half of the untouched window times a length; 0 without one.
-fn each(solution: Option<&Solution>, times: impl Fn(&AimWindow) -> f64) -> f64 {
-    let window = solution.and_then(|s| s.window.as_ref().ok());
-    window.map_or(0.0, |w| {
-        0.5 * w.clean.map_or(0.0, |c| c.total_rad()) * times(w)
-    })
 }
 
 /// A chart in words: its steps on its middle line.
@@ -559,4 +588,38 @@ fn touching(through: Point, way: Vec2, other: Point, distance: f64) -> Point {
     let ahead = to.dot(way);
     let miss2 = to.hypot2() - ahead * ahead;
     through + way * (ahead - (distance * distance - miss2).max(0.0).sqrt())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::player::Level;
+
+    /// What is said of a topic is what its pictures show: each step is harder, with less room.
+    #[test]
+    fn every_step_is_harder_than_the_one_before() {
+        for name in Gear::preset_names() {
+            let gear = Gear::preset(name).expect("a preset");
+            for topic in Topic::ALL {
+                let player = Level::Starting.aim_error();
+                let study = Study {
+                    gear: &gear,
+                    player,
+                    topic,
+                };
+                let line = study.lines()[1];
+                let chances = study.steps().map(|x| study.chance(x, line));
+                assert!(chances[0] > 0.1, "{name} {topic:?}: {chances:?}");
+                assert!(
+                    chances[0] > chances[1] && chances[1] > chances[2],
+                    "{name} {topic:?}: {chances:?}"
+                );
+                let rooms = study.steps().map(|x| study.room_rad(x, line));
+                assert!(
+                    rooms[0] > rooms[1] && rooms[1] > rooms[2],
+                    "{name} {topic:?}: {rooms:?}"
+                );
+            }
+        }
+    }
 }

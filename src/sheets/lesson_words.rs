@@ -19,69 +19,79 @@ pub(super) struct Words {
     pub(super) remember: [&'static str; 3],
 }
 
+const THIN_CUTS: Words = Words {
+    ask: "Why do thin cuts miss?",
+    ask_plain: "Why is thin hard?",
+    axis: "cut",
+    steps: ["Hit it full", "Hit half of it", "Hit it thin"],
+    answer: "The thinner you hit, the less you may be off.",
+    remember: [
+        "See the ghost ball: where must the cue ball be when it hits?",
+        "Stand behind its line before you bend down.",
+        "Missed? Say it: too full or too thin?",
+    ],
+};
+
+const LONG_STRAIGHT: Words = Words {
+    ask: "Why do long straight shots miss?",
+    ask_plain: "Why is far away hard?",
+    axis: "between the balls",
+    steps: ["Cue ball near", "Cue ball farther", "Cue ball far away"],
+    answer: "The farther the cue ball rolls, the less you may be off.",
+    remember: [
+        "A long shot asks for a straight stroke, nothing else.",
+        "Keep the head still until the cue ball has hit.",
+        "Missed? Say it: left or right?",
+    ],
+};
+
+const SIDE_POCKET: Words = Words {
+    ask: "When does a side pocket take the ball?",
+    ask_plain: "When is the side pocket open?",
+    axis: "off square",
+    steps: ["Square in", "From the side", "Far from the side"],
+    answer: "A side pocket is wide from the front and closed from the side.",
+    remember: [
+        "Look from behind the ball: how much of the pocket do you see?",
+        "From far to the side, choose another pocket.",
+        "Soft is better: a soft ball is taken more often.",
+    ],
+};
+
+const ALONG_THE_RAIL: Words = Words {
+    ask: "Why do balls along the rail stay out?",
+    ask_plain: "Why is the rail hard?",
+    axis: "speed at the pocket",
+    steps: ["Soft", "Firm", "Hard"],
+    answer: "Along the rail the corner takes a soft ball and throws a hard one out.",
+    remember: [
+        "Along the rail, play soft.",
+        "Look from behind the ball: how wide is the pocket from there?",
+        "Missed? Say it: did it touch the rail first?",
+    ],
+};
+
+const MIXED: Words = Words {
+    ask: "What makes a shot hard?",
+    ask_plain: "What makes a shot hard?",
+    axis: "cut",
+    steps: ["Hit it full", "Hit half of it", "Hit it thin"],
+    answer: "Far is hard. Thin is hard. Far and thin is very hard.",
+    remember: [
+        "Two shots to choose from? Take the near one.",
+        "See the ghost ball: where must the cue ball be when it hits?",
+        "Missed? Say it: too full or too thin?",
+    ],
+};
+
 /// The words of a topic.
 pub(super) fn of(topic: Topic) -> &'static Words {
     match topic {
-        Topic::ThinCuts => &Words {
-            ask: "Why do thin cuts miss?",
-            ask_plain: "Why is thin hard?",
-            axis: "cut",
-            steps: ["Hit it full", "Hit half of it", "Hit it thin"],
-            answer: "The thinner you hit, the less you may be off.",
-            remember: [
-                "See the ghost ball: where must the cue ball be when it hits?",
-                "Stand behind its line before you bend down.",
-                "Missed? Say it: too full or too thin?",
-            ],
-        },
-        Topic::LongStraight => &Words {
-            ask: "Why do long straight shots miss?",
-            ask_plain: "Why is far away hard?",
-            axis: "between the balls",
-            steps: ["Cue ball near", "Cue ball farther", "Cue ball far away"],
-            answer: "The farther the cue ball rolls, the less you may be off.",
-            remember: [
-                "A long shot asks for a straight stroke, nothing else.",
-                "Keep the head still until the cue ball has hit.",
-                "Missed? Say it: left or right?",
-            ],
-        },
-        Topic::SidePocket => &Words {
-            ask: "When does a side pocket take the ball?",
-            ask_plain: "When is the side pocket open?",
-            axis: "off square",
-            steps: ["Square in", "From the side", "Far from the side"],
-            answer: "A side pocket is wide from the front and closed from the side.",
-            remember: [
-                "Look from behind the ball: how much of the pocket do you see?",
-                "From far to the side, choose another pocket.",
-                "Soft is better: a soft ball is taken more often.",
-            ],
-        },
-        Topic::AlongTheRail => &Words {
-            ask: "Why do balls along the rail stay out?",
-            ask_plain: "Why is the rail hard?",
-            axis: "off square",
-            steps: ["Square in", "Nearer the rail", "Along the rail"],
-            answer: "Along the rail the pocket is narrow and its jaw is in the way.",
-            remember: [
-                "Along the rail, play soft.",
-                "Aim to miss the rail: the jaw throws a ball out.",
-                "Missed? Say it: did it touch the rail first?",
-            ],
-        },
-        Topic::Mixed => &Words {
-            ask: "What makes a shot hard?",
-            ask_plain: "What makes a shot hard?",
-            axis: "cut",
-            steps: ["Hit it full", "Hit half of it", "Hit it thin"],
-            answer: "Far is hard. Thin is hard. Far and thin is very hard.",
-            remember: [
-                "Two shots to choose from? Take the near one.",
-                "See the ghost ball: where must the cue ball be when it hits?",
-                "Missed? Say it: too full or too thin?",
-            ],
-        },
+        Topic::ThinCuts => &THIN_CUTS,
+        Topic::LongStraight => &LONG_STRAIGHT,
+        Topic::SidePocket => &SIDE_POCKET,
+        Topic::AlongTheRail => &ALONG_THE_RAIL,
+        Topic::Mixed => &MIXED,
     }
 }
 

@@ -132,7 +132,7 @@ impl Sheet {
     }
 
     /// Keeps `height_mm` free at the cursor, on a new page if need be, and returns the strip with
-    /// the page to draw on. The cursor moves below it.
+    /// the page to draw on, where a picture of `what` begins. The cursor moves below it.
     ///
     /// # Errors
     /// [`SheetError::TooLarge`] when no page is high enough.
@@ -141,6 +141,14 @@ impl Sheet {
         what: &str,
         height_mm: f64,
     ) -> Result<(&mut Canvas, Rect), SheetError> {
+        let strip = self.take(what, height_mm)?;
+        let canvas = self.page()?;
+        canvas.part(Tag::Figure(what.to_owned()));
+        Ok((canvas, strip))
+    }
+
+    /// The strip of [`Self::reserve`].
+    fn take(&mut self, what: &str, height_mm: f64) -> Result<Rect, SheetError> {
         let room = self.room();
         if height_mm > room.height() {
             return Err(SheetError::TooLarge {
@@ -156,8 +164,7 @@ impl Sheet {
         }
         let top = self.cursor_mm;
         self.cursor_mm += height_mm;
-        let strip = Rect::new(room.x0, top, room.x1, top + height_mm);
-        Ok((self.page()?, strip))
+        Ok(Rect::new(room.x0, top, room.x1, top + height_mm))
     }
 
     fn page(&mut self) -> Result<&mut Canvas, SheetError> {
@@ -185,12 +192,6 @@ impl Sheet {
     pub(super) fn next_row(&mut self) -> u32 {
         self.rows += 1;
         self.rows
-    }
-
-    /// Room left on the page, mm.
-    #[must_use]
-    pub fn left_mm(&self) -> f64 {
-        self.room().y1 - self.cursor_mm
     }
 
     /// Sets what follows in this size, as a page for children in a booklet for grown-ups.
@@ -246,7 +247,7 @@ impl Sheet {
         let width = self.room().width();
         let mut on_page = 0;
         for line in text::wrap(words, size, weight, width) {
-            let strip = self.reserve("a line of text", text::LINE_EM * size)?.1;
+            let strip = self.take("a line of text", text::LINE_EM * size)?;
             let base = Point::new(strip.x0, strip.y0 + text::ASCENT_EM * size);
             let t = Text::new(&line, base, size);
             let t = if bold { t.bold() } else { t };

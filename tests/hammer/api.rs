@@ -9,7 +9,11 @@ use thincut::explorer::{Explorer, Options};
 use thincut::gear::{DEFAULT_PRESET, LoadedGear};
 use thincut::units::UnitSystem;
 
-const PATHS: [&str; 4] = ["shot", "places", "pocket", "gear"];
+/// The first byte of an input says which.
+const PATHS: [&str; 12] = [
+    "shot", "places", "pocket", "gear", "student", "students", "skill", "sheets", "tally", "tap",
+    "untap", "preview",
+];
 
 thread_local! {
     static SERVER: RefCell<(SocketAddr, Option<BufReader<TcpStream>>)> =
@@ -28,12 +32,12 @@ fn start() -> SocketAddr {
                 gear: LoadedGear::load(DEFAULT_PRESET, &[]).expect("embedded"),
                 asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
                 units: UnitSystem::Metric,
+                log: None,
+                clock: || "2025-11-25T20:00:00+01:00".parse(),
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
                 token: None,
                 hosts: Vec::new(),
-                log: None,
-                clock: || "2025-11-25T20:00:00+01:00".parse(),
             };
             let explorer = Explorer::bind(options).await.expect("a free port");
             ready

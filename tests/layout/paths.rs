@@ -20,7 +20,7 @@ fn ideal(more: &[&str]) -> Gear {
 
 /// A cut to the right into the foot-left pocket.
 fn cut(gear: &Gear, roll: f64) -> (Layout, Stroke) {
-    let placed = layout(gear, (5.0, 1.6), &[("1", 6.2, 2.6)]);
+    let placed = layout(gear, (5.0, 2.4), &[("1", 6.2, 2.6)]);
     let stroke = Stroke {
         roll,
         ..Stroke::default()

@@ -91,21 +91,35 @@ fn no_shot_says_so_and_names_the_easiest_hit() {
     assert!(choice.no_shot && choice.shots.is_empty());
     assert_eq!(choice.refused.len(), 6);
     assert_eq!(choice.least_bad, None);
-    // with the ball in front allowed as well there is always a legal hit
-    let beginner = ChooseOptions {
-        targets: vec![1],
-        player: thincut::player::AimError::plain(0.3).unwrap(),
+    // shut in by a ring of balls, every hit is a legal one and an easy one
+    let shut_in = layout_of_a_ring(&gear);
+    let table = Table::new(&gear, &shut_in);
+    let free = ChooseOptions {
+        targets: Vec::new(),
+        player: Level::Starting.aim_error(),
         ..limited
     };
-    let choice = choose(&table, &beginner, &|_| {}).unwrap();
+    let choice = choose(&table, &free, &|_| {}).unwrap();
     assert!(
         choice.no_shot,
         "{:?}",
         choice.shots.first().map(|s| s.chance)
     );
     let hit = choice.least_bad.unwrap();
-    assert_eq!(hit.ball, 1);
     assert!(hit.chance > 0.9, "{}", hit.chance);
+}
+
+/// The cue ball in the middle of six balls, each a quarter diamond from it.
+fn layout_of_a_ring(gear: &Gear) -> Layout {
+    let places = [
+        ("1", 2.25, 2.0),
+        ("2", 2.125, 2.2165),
+        ("3", 1.875, 2.2165),
+        ("4", 1.75, 2.0),
+        ("5", 1.875, 1.7835),
+        ("6", 2.125, 1.7835),
+    ];
+    layout(gear, (2.0, 2.0), &places)
 }
 
 #[test]

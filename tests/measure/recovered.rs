@@ -107,22 +107,20 @@ fn measured(gear: &Gear, strokes: &Strokes, rng: &mut Pcg64) -> Vec<(Quantity, R
     let rubbing = contact.friction_scale
         * (contact.friction_floor
             + contact.friction_span * (-contact.friction_decay_s_m * speed * cut.sin()).exp());
-    for _ in 0..3 {
-        // The spreads of cut (1°) and speed (15 %) are those the reading assumes.
-        let off = rubbing + 2f64.sqrt() * noise(Instrument::Tape);
-        let way = 1.0 + noise(Instrument::Tape);
-        let unit = noise(Instrument::Watch) / good.good_to(Instrument::Watch);
-        let turn = noise(Instrument::Watch) / good.good_to(Instrument::Watch);
-        out.push(read(
-            Quantity::Throw,
-            &[
-                cut + turn.to_radians(),
-                way,
-                off,
-                speed * (1.0 + 0.15 * unit),
-            ],
-        ));
-    }
+    // The spreads of cut (1°) and speed (15 %) are those the reading assumes.
+    let off = rubbing + 2f64.sqrt() * noise(Instrument::Tape);
+    let way = 1.0 + noise(Instrument::Tape);
+    let unit = noise(Instrument::Watch) / good.good_to(Instrument::Watch);
+    let turn = noise(Instrument::Watch) / good.good_to(Instrument::Watch);
+    out.push(read(
+        Quantity::Throw,
+        &[
+            cut + turn.to_radians(),
+            way,
+            off,
+            speed * (1.0 + 0.15 * unit),
+        ],
+    ));
     out
 }
 

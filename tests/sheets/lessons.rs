@@ -1,6 +1,7 @@
 //! The pack of a lesson: every topic, groups, other tables, inches.
 
 use thincut::charts::pdf::Stamp;
+use thincut::charts::render::Paper;
 use thincut::gear::Gear;
 use thincut::ladder::{CAUTION, PartKind, Topic};
 use thincut::sheets::Style;
@@ -119,7 +120,9 @@ fn sheets_of_all_tables_in_inches() {
     for name in Gear::preset_names() {
         let gear = Gear::preset(name).unwrap();
         let lesson = lesson_for(name, &["A", "B"], Topic::Mixed);
-        for style in styles_in(UnitSystem::Inches) {
+        // Inches go with Letter paper.
+        let letter = |s: &Style| s.paper == Paper::Letter;
+        for style in styles_in(UnitSystem::Inches).filter(letter) {
             let all = [
                 ("pocket", pocket_sheet(&gear, &style).unwrap()),
                 ("rose", rose_sheet(&gear, &Rose::default(), &style).unwrap()),
