@@ -42,7 +42,7 @@ pub(crate) enum LayoutCommand {
         format: Format,
     },
     /// Draw a layout to scale, with up to three shots on it
-    Draw(DrawArgs),
+    Draw(Box<DrawArgs>),
 }
 
 /// What to draw, and where.

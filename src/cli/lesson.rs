@@ -18,7 +18,7 @@ use crate::student::{self, open_existing};
 /// What to do with lessons.
 #[derive(Debug, Subcommand)]
 pub(crate) enum LessonCommand {
-    New(NewLesson),
+    New(Box<NewLesson>),
     /// Say whether a lesson file is good: minutes add up, every shot can be played as written
     #[command(after_help = "Example:\n  thincut lesson check lesson.toml")]
     Check {

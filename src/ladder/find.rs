@@ -63,7 +63,7 @@ impl Depth {
         }
     }
 
-    fn from_one_lie(self, only_one: bool) -> usize {
+    fn with_one_lie(self, only_one: bool) -> usize {
         if only_one { self.most.1 } else { self.most.0 }
     }
 }
@@ -185,7 +185,7 @@ fn from_lie(
     let Some(lie) = lie(room, wishes, object, pocket) else {
         return out;
     };
-    let most = Depth::of(room).from_one_lie(wishes.object.is_some());
+    let most = Depth::of(room).with_one_lie(wishes.object.is_some());
     let mut paces = Paces::default();
     let mut looks = vec![0_usize; wishes.rungs];
     for (cue, point) in in_order(room, &lie, cues) {

@@ -191,7 +191,7 @@ fn charts_carry_this_shot_and_open_as_files() {
             continue;
         }
         let mut request = Request::new(gear.clone(), "640x480".parse::<Size>().unwrap());
-        request.shot = Some(shot.clone());
+        request.shot = Some(shot);
         request.player = chart.choices().contains(&Choice::Player).then(club);
         request.options.mark_shot = true;
         let wanted = chart.draw(&request).unwrap();
