@@ -24,7 +24,7 @@ const THINNEST_RAD: f64 = 1.309;
 const FROZEN_M: f64 = 1e-5;
 /// Cuts of a frozen pair beyond this are not offered, rad: 60°, where half the speed is left (common
 /// practice).
-const FROZEN_THINNEST_RAD: f64 = 1.0472;
+const FROZEN_THINNEST_RAD: f64 = std::f64::consts::FRAC_PI_3;
 /// Looks over them: single degrees.
 const FROZEN_STEPS: u32 = 120;
 /// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
