@@ -92,20 +92,7 @@ pub fn draw_layout(
             What::NotOn(..) => None,
         })
         .collect();
-    let closed: Vec<BlockedSector> = shots
-        .iter()
-        .flat_map(|s| match s.what {
-            What::On(ranked) => sectors_of_shot(table, &ranked.shot),
-            What::NotOn(ball, why) => sectors_of_refusal(table, ball, why),
-        })
-        .collect();
-    let played: Vec<usize> = shots
-        .iter()
-        .flat_map(|s| match s.what {
-            What::On(ranked) => vec![ranked.shot.first, ranked.shot.ball],
-            What::NotOn(ball, _) => vec![ball],
-        })
-        .collect();
+    let (closed, played) = (closed_by(table, shots), played(shots));
     let caption = caption(table, shots, &scenes, (who, !closed.is_empty()));
     let mut board = Board::new(size, &caption);
     board.need(240.0, 120.0)?;
@@ -145,6 +132,28 @@ pub fn draw_layout(
         ending(canvas, table, &view, &theme, (scene, number));
     }
     board.finish(&caption)
+}
+
+/// All that closes a way of one of the shots.
+fn closed_by(table: &Table<'_>, shots: &[Pictured<'_>]) -> Vec<BlockedSector> {
+    shots
+        .iter()
+        .flat_map(|s| match s.what {
+            What::On(ranked) => sectors_of_shot(table, &ranked.shot),
+            What::NotOn(ball, why) => sectors_of_refusal(table, ball, why),
+        })
+        .collect()
+}
+
+/// The balls that the shots are about.
+fn played(shots: &[Pictured<'_>]) -> Vec<usize> {
+    shots
+        .iter()
+        .flat_map(|s| match s.what {
+            What::On(ranked) => vec![ranked.shot.first, ranked.shot.ball],
+            What::NotOn(ball, _) => vec![ball],
+        })
+        .collect()
 }
 
 fn cue_radius(table: &Table<'_>) -> f64 {
