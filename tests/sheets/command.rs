@@ -50,7 +50,8 @@ fn thincut(folder: &std::path::Path, args: &[&str]) -> String {
 /// The code after `Code `.
 fn code(said: &str) -> String {
     let after = said.split("Code ").nth(1).expect("a code");
-    after.split(':').next().unwrap().to_owned()
+    let code = after.split(|c: char| !c.is_ascii_alphanumeric()).next();
+    code.unwrap().to_owned()
 }
 
 #[test]
