@@ -16,13 +16,17 @@ use thincut::charts::render::Size;
 use thincut::charts::theme::{Board, Caption};
 use thincut::files::{FileError, write_whole};
 use thincut::gear::{Cloth, Gear};
+use thincut::ladder::PassRule;
 use thincut::log::code::{CodeError, read_code};
-use thincut::log::{Log, LogError};
+use thincut::log::{Log, LogError, Sheet, SheetKind, ShotEntered};
 use thincut::motion::{BallBody, BallState, MotionFault, trace};
-use thincut::player::PlayerError;
 use thincut::player::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Theta, maximise};
 use thincut::player::propagate::Inputs;
+use thincut::player::{Level, Player, PlayerError};
 use thincut::pocket::{AcceptanceError, PocketKind, PocketName, PocketShape, accept};
+use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::sheets::booklet::BookletError;
+use thincut::sheets::kept::kept_ladder;
 use thincut::window::{BedShot, NoWindow, Shot, Stroke, StrokeError, pace_for_stroke};
 
 /// `Enum::Variant` and the text of its message, as the source has it.
@@ -107,6 +111,7 @@ const FILES: &[(&str, &str)] = &[
     ("dropped.csv", "ball,x,y\ncue,2,2\n1,8,4\n"),
     ("overlap.csv", "ball,x,y\ncue,2,2\n1,2.05,2\n"),
     ("no-cue.csv", "ball,x,y\n1,2,2\n"),
+    ("two.csv", "ball,x,y\ncue,2,2\n1,6,2\n"),
     ("no-balls.csv", "ball,x,y\ncue,2,2\n"),
     ("lesson.toml", "x\n"),
     ("misspelt.csv", "cut,apart,to-pockett\n"),
@@ -362,7 +367,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "LayoutFault::Duplicate",
         "layout check duplicate.csv",
-        "is already on line",
+        "each ball has its own name",
     ),
     (
         "LayoutFault::Coordinate",
@@ -611,6 +616,36 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "; it must be",
     ),
     (
+        "ChartError::NeedsGears",
+        "chart gear --out a.svg",
+        "compares gears",
+    ),
+    (
+        "ChartError::NeedsRange",
+        "chart by-cut --cuts 30deg --out a.svg",
+        "needs two different values",
+    ),
+    (
+        "ReachError::NotPositive",
+        "choose two.csv --level club --reach 0mm",
+        "must be more than 0",
+    ),
+    (
+        "Unknown::NotTold",
+        "shot SHOT --student A",
+        "nothing can be said of student",
+    ),
+    (
+        "LogError::NotLast",
+        "log undo --entry 1",
+        "brought or changed students or sheets",
+    ),
+    (
+        "BookletError::Kind",
+        "sheet ladder MARKS --level club --out l.pdf",
+        "print it from what thincut ladder",
+    ),
+    (
         "BookletError::Gear",
         "sheet ladder ladder.json --out l.pdf --gear pool-7ft",
         "this was drawn up for",
@@ -678,6 +713,33 @@ fn the_library_says_its_errors() {
     assert!(
         matches!(standing, AcceptanceError::BadPace(_)),
         "{standing}"
+    );
+
+    let apart = ShotEntered {
+        request: ShotRequest {
+            places: PlacesRequest {
+                cut: Some("30deg".to_owned()),
+                apart: Some("1m".to_owned()),
+                to_pocket: Some("1m".to_owned()),
+                ..PlacesRequest::default()
+            },
+            ..ShotRequest::default()
+        },
+        gear: "pool-9ft".to_owned(),
+        set: Vec::new(),
+    };
+    let title = "angles for A".to_owned();
+    let kept = Sheet::of_shots(SheetKind::Ladder, title, vec![(None, apart)]).expect("a shot");
+    let player = Player {
+        error: Level::Club.aim_error(),
+        who: "a club player".to_owned(),
+        assumed: true,
+    };
+    let unprinted =
+        kept_ladder(&gear, ("K7QXX", &kept), &player, &PassRule::default()).expect_err("no places");
+    assert!(
+        matches!(unprinted, BookletError::Shot { .. }),
+        "{unprinted}"
     );
 
     let ice = Cloth {
@@ -784,14 +846,24 @@ fn prepared() -> tempfile::TempDir {
     fs::write(folder.path().join("many.csv"), many).expect("written");
     let folder_path = folder.path();
     assert!(run(folder_path, "log students set A").is_empty());
-    let ladder = command(folder_path)
-        .args(["ladder", "--level", "club", "--rungs", "2", "--keep"])
-        .output()
-        .expect("it runs");
-    let text = String::from_utf8_lossy(&ladder.stdout);
-    let code = text.lines().find_map(|l| l.strip_prefix("Code "));
-    let code = code.and_then(|c| c.split_once(':')).expect("a code").0;
-    fs::write(folder_path.join("code"), code).expect("written");
+    assert!(run(folder_path, "log students set C").is_empty());
+    let kept = [
+        ("code", "ladder --level club --rungs 2 --keep"),
+        (
+            "marks-code",
+            "ladder marks --students A=club,B=club --chance 5 --keep",
+        ),
+    ];
+    for (file, line) in kept {
+        let sheet = command(folder_path).args(line.split(' ')).output();
+        let text = String::from_utf8(sheet.expect("it runs").stdout).expect("UTF-8");
+        let code = text.lines().find_map(|l| l.strip_prefix("Code "));
+        let code = code
+            .and_then(|c| c.split_once([':', '.']))
+            .expect("a code")
+            .0;
+        fs::write(folder_path.join(file), code).expect("written");
+    }
     let json = command(folder_path)
         .args([
             "ladder", "--level", "club", "--rungs", "2", "--format", "json",
@@ -826,14 +898,17 @@ fn prepared() -> tempfile::TempDir {
     folder
 }
 
+/// The code of a kept sheet, or nothing before it is kept.
+fn code(folder: &Path, name: &str) -> String {
+    fs::read_to_string(folder.join(name)).unwrap_or_default()
+}
+
 /// What the command says on standard error.
 fn run(folder: &Path, line: &str) -> String {
     let line = line
         .replace("SHOT", "--cut half-ball --apart 4ft --to-pocket 3ft")
-        .replace(
-            "CODE",
-            &fs::read_to_string(folder.join("code")).unwrap_or_default(),
-        );
+        .replace("CODE", &code(folder, "code"))
+        .replace("MARKS", &code(folder, "marks-code"));
     let mut command = command(folder);
     let line = match line.split_once("SOURCE_DATE_EPOCH=x ") {
         Some((_, line)) => {

@@ -30,8 +30,8 @@ use crate::student::StudentArgs;
 #[derive(Debug, Clone, Args)]
 #[command(after_help = "Examples:\n  \
     thincut gear measure --form > readings.toml\n  \
-    thincut gear measure --corner-mouth \"114mm, 114.5mm, 113.5mm\" --lag \"3.2m 8.1s\" --out my-table.toml\n  \
-    thincut shot --gear my-table.toml --cut half-ball --apart 4ft --to-pocket 3ft\n\n\
+    thincut gear measure --corner-mouth \"114mm, 113mm\" --lag \"3.2m 8.1s\" --out our.toml\n  \
+    thincut shot --gear our.toml --cut half-ball --apart 4ft --to-pocket 3ft\n\n\
     Ten minutes: mouth, throat and shelf of a corner and a side pocket with a rule, a ball with a\n\
     calliper, a few lags and runs with a watch. Print the form, fill it in (it is a file too), and give\n\
     the file back: thincut gear measure readings.toml. Values not measured stay those of --gear.\n\
