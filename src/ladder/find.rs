@@ -51,7 +51,7 @@ impl Depth {
     /// Where every shot has a pace of its own, it costs some acceptances rather than none.
     const OWN_PACES: Self = Self {
         at_once: 24,
-        enough: 20,
+        enough: 4,
         most: (2, 40),
     };
 
@@ -137,9 +137,14 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
     let mut found = vec![Found::default(); wishes.rungs];
     let depth = Depth::of(room);
     for batch in pairs.chunks(depth.at_once) {
+        // a rung that has enough is not looked for where every look costs acceptances
+        let open: Vec<bool> = found
+            .iter()
+            .map(|f| !room.has_own_paces() || !rich(f, wishes.balance, depth.enough))
+            .collect();
         let lies: Vec<Vec<Found>> = batch
             .par_iter()
-            .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), &cues))
+            .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), (&cues, &open)))
             .collect();
         for lie in lies {
             for ((rung, more), number) in found.iter_mut().zip(lie).zip(0..) {
@@ -179,7 +184,7 @@ fn from_lie(
     room: &Room<'_>,
     wishes: &Wishes,
     (object, pocket): (Position, PocketName),
-    cues: &[Position],
+    (cues, open): (&[Position], &[bool]),
 ) -> Vec<Found> {
     let mut out = vec![Found::default(); wishes.rungs];
     let Some(lie) = lie(room, wishes, object, pocket) else {
@@ -197,6 +202,7 @@ fn from_lie(
             let guess = paces.guess(room, &lie, point, rough);
             let Some(guess) = guess else { continue };
             let wanted: Vec<usize> = (0..wishes.rungs)
+                .filter(|&k| open[k])
                 .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
                 .filter(|&k| out[k].wants(guess, wishes.target(k), most))
                 .collect();
@@ -264,7 +270,7 @@ fn fits(room: &Room<'_>, wishes: &Wishes, tried: &Tried, way_m: f64) -> bool {
         && side_fits(wishes.balance, tried.window.cut_rad)
 }
 
-/// What the pocket accepts at paces a sixth apart, for guesses.
+/// What the pocket accepts at paces a quarter apart, for guesses.
 #[derive(Default)]
 struct Paces {
     known: BTreeMap<i32, Option<Accepted>>,
@@ -272,7 +278,7 @@ struct Paces {
 
 impl Paces {
     /// Ratio of neighbouring paces (assumption: chances at either end differ by a few in a hundred).
-    const RATIO: f64 = 1.15;
+    const RATIO: f64 = 1.25;
 
     /// The chance at the nearest of those paces.
     fn guess(&mut self, room: &Room<'_>, lie: &Lie, cue: Point, rough: (f64, f64)) -> Option<f64> {

@@ -294,6 +294,11 @@ impl<'a> Room<'a> {
         if self.start_m_s.is_none() {
             return self.tried_with(lie, &lie.usual, cue);
         }
+        self.settled(lie, cue).map(|(_, tried)| tried)
+    }
+
+    /// What the pocket accepts at the pace that the stroke gives a shot, and the shot at it.
+    fn settled(&self, lie: &Lie, cue: Point) -> Option<(Accepted, Tried)> {
         let mut pace = self.own_pace_m_s(lie, self.geometry(lie, cue)?)?;
         let mut last = None;
         for _ in 0..PACE_TRIES {
@@ -301,14 +306,32 @@ impl<'a> Room<'a> {
             let tried = self.tried_with(lie, &accepted, cue)?;
             let way = (tried.window.cut_rad, tried.window.aim.travel_m);
             let next = self.own_pace_m_s(lie, way)?;
-            let settled = (next - pace).abs() < PACE_M_S;
-            last = Some(tried);
-            if settled {
+            last = Some((accepted, tried));
+            if (next - pace).abs() < PACE_M_S {
                 break;
             }
             pace = next;
         }
         last
+    }
+
+    /// Chances from a cue-ball point and from around it, at the pace of the shot from the point
+    /// itself: a quarter of an inch changes a stroke's pace by less than a hundredth. Points where
+    /// no ball can lie are left out.
+    pub(super) fn chances_around(&self, lie: &Lie, cue: Point, pushes: &[Vec2]) -> Vec<f64> {
+        let settled = self.start_m_s.map(|_| self.settled(lie, cue));
+        let accepted = match &settled {
+            None => Some(&lie.usual),
+            Some(own) => own.as_ref().map(|(accepted, _)| accepted),
+        };
+        let points = pushes.iter().map(|push| cue + *push);
+        points
+            .filter(|at| self.geometry(lie, *at).is_some())
+            .map(|at| {
+                let tried = accepted.and_then(|a| self.tried_with(lie, a, at));
+                tried.map_or(0.0, |t| t.chance)
+            })
+            .collect()
     }
 
     /// The same with what the pocket accepts at some pace; `None` where there is nothing worth

@@ -252,11 +252,9 @@ fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
         .filter_map(|push| {
             // off into a cushion or another ball is no place
             let lie = room.lie(object + *push, shot.pocket)?;
-            let chances = pushes.iter().filter_map(|push| {
-                room.geometry(&lie, cue + *push)
-                    .map(|_| room.chance(&lie, cue + *push))
-            });
-            Some(chances.fold((shot.chance, shot.chance), |r, p| wider(r, (p, p))))
+            let chances = room.chances_around(&lie, cue, &pushes);
+            let range = (shot.chance, shot.chance);
+            Some(chances.into_iter().fold(range, |r, p| wider(r, (p, p))))
         })
         .reduce(|| (shot.chance, shot.chance), wider)
 }
