@@ -735,8 +735,13 @@ fn the_library_says_its_errors() {
         who: "a club player".to_owned(),
         assumed: true,
     };
-    let unprinted =
-        kept_ladder(&gear, ("K7QXX", &kept), &player, &PassRule::default()).expect_err("no places");
+    let unprinted = kept_ladder(
+        &gear,
+        ("K7QXX", &kept),
+        (&player, None),
+        &PassRule::default(),
+    )
+    .expect_err("no places");
     assert!(
         matches!(unprinted, BookletError::Shot { .. }),
         "{unprinted}"

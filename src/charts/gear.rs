@@ -100,10 +100,8 @@ fn note(row: &ComparedRow, shown: Shown) -> String {
     if row.on.iter().skip(1).any(|s| s.direct_each_deg.is_none()) {
         return "no room".to_owned();
     }
-    let changes = others
-        .map(|v| 100.0 * (v / first - 1.0))
-        .filter(|c| c.is_finite());
-    let least = changes.reduce(f64::min);
+    // In directions, as the title has it, however the room is shown.
+    let least = (!row.on.is_empty()).then(|| 100.0 * (row.least_share() - 1.0));
     least.map_or_else(String::new, |c| format!("{} %", signed(c, 0)))
 }
 

@@ -41,7 +41,7 @@ pub(crate) struct MeasureCommand {
     #[arg(value_name = "FORM")]
     file: Option<PathBuf>,
     /// Print an empty form to fill in, and nothing else
-    #[arg(long, exclusive = true)]
+    #[arg(long, conflicts_with = "file")]
     form: bool,
     #[command(flatten)]
     readings: ReadingsRequest,

@@ -92,6 +92,11 @@ impl StudentArgs {
         })
     }
 
+    /// Whether a student is named.
+    pub(crate) fn named(&self) -> bool {
+        self.student.is_some()
+    }
+
     /// The log named.
     pub(crate) fn log(&self) -> Option<&PathBuf> {
         self.log.as_ref()

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::answer::ShotAnswer;
 use crate::layout::Closed;
+use crate::layout::with_article;
 use crate::player::in_ten;
 use crate::units::{Length, UnitSystem, speak};
 use crate::window::NoWindow;
@@ -88,17 +89,4 @@ pub fn blocked_headline(closed: Closed, blockers: &[String]) -> Headline {
         number: "Blocked".to_owned(),
         words: format!("{by} {closes} the way {whose}"),
     }
-}
-
-/// `a club player, assumed`; whatever is no player by a level stands as it is.
-fn with_article(who: &str) -> String {
-    if !who.contains(" player") {
-        return who.to_owned();
-    }
-    let article = if who.starts_with(['a', 'e', 'i', 'o']) {
-        "an"
-    } else {
-        "a"
-    };
-    format!("{article} {who}")
 }

@@ -98,8 +98,14 @@ pub fn marks_text(answer: &MarksAnswer, system: UnitSystem) -> String {
         .iter()
         .map(|m| m.makes_in_ten)
         .fold(0.0, f64::max);
+    let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
+    let range = if low == high {
+        low
+    } else {
+        format!("{low} to {high}")
+    };
     let mut text = format!(
-        "One shot, as hard for everybody: {low:.1} to {high:.1} in 10 from each student's own mark; {}.\n",
+        "One shot, as hard for everybody: {range} in 10 from each student's own mark; {}.\n",
         answer.gear
     );
     text.push_str(&format!(

@@ -2,6 +2,7 @@
 
 use super::answer::{LadderAnswer, RungAnswer};
 use super::wishes::Topic;
+use crate::layout::with_article;
 
 /// The ladder as text.
 #[must_use]
@@ -61,7 +62,7 @@ fn circumstances(answer: &LadderAnswer) -> String {
 
 fn player(answer: &LadderAnswer) -> String {
     if answer.player.contains("player") {
-        format!("a {}", answer.player)
+        with_article(&answer.player)
     } else if answer.player.starts_with("student") {
         answer.player.clone()
     } else {

@@ -57,6 +57,7 @@ pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, stance_among};
 pub use stance::{Hand, Reach, Stance, stance};
 pub use table::{DropSet, Table};
+pub(crate) use words::with_article;
 pub use words::{
     SpokenShot, blocked_words, choice_text, cue_words, first_large, place_words, refusal_words,
     shot_title, stance_words,

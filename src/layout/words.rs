@@ -60,12 +60,12 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
 }
 
 /// `a club player, assumed` and `an expert player, assumed`, but `student C, from 485 tries`.
-fn with_article(player: &str) -> String {
+pub(crate) fn with_article(player: &str) -> String {
     let article = match player.chars().next() {
         Some('a' | 'e' | 'i' | 'o' | 'u') => "an",
         _ => "a",
     };
-    if player.contains(" player, ") {
+    if player.contains(" player") {
         format!("{article} {player}")
     } else {
         player.to_owned()
@@ -95,7 +95,7 @@ impl SpokenShot {
             .misses
             .iter()
             .filter(|m| m.chance > WORTH_SAYING)
-            .map(|m| miss_words(m, &shot.ball, gear))
+            .map(|m| miss_words(m, (&shot.ball, shot.pocket), gear))
             .collect();
         Self {
             called: called(shot),
@@ -114,7 +114,13 @@ impl SpokenShot {
 
 fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
     let said = SpokenShot::new(shot, gear, system);
-    let mut out = format!("{rank}. {}: {}.\n", said.called, said.chance);
+    let kept = in_ten(shot.chance_and_keep);
+    let kept = if kept == said.chance {
+        String::new()
+    } else {
+        format!(", {kept} without a scratch")
+    };
+    let mut out = format!("{rank}. {}: {}{kept}.\n", said.called, said.chance);
     out.push_str(&format!("   Why: {}.\n", said.why));
     out.push_str(&format!("   Then: {}.\n", said.then));
     if !said.miss.is_empty() {
@@ -284,8 +290,11 @@ fn next(shot: &ShotChoice) -> String {
     })
 }
 
-fn miss_words(miss: &MissAnswer, ball: &str, gear: &Gear) -> String {
+fn miss_words(miss: &MissAnswer, (ball, aimed): (&str, &str), gear: &Gear) -> String {
     let lies = match miss.dropped {
+        Some(pocket) if pocket == aimed => {
+            format!("the {ball} may still drop in the {pocket} pocket, by another way")
+        }
         Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
         None => format!("the {ball} stops {}", place_words(gear, miss.object)),
     };

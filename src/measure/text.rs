@@ -67,14 +67,16 @@ impl Words<'_> {
     fn effect(&self, effect: &ShotEffect, start: &str) -> String {
         let kind = effect.shot.places.kind.as_deref().unwrap_or("corner");
         let (now, was) = (in_ten(effect.chance), in_ten(effect.standard));
-        let count = if now == was {
-            format!("{now} on both")
-        } else {
-            format!("{now}, not {was}")
+        let apart = effect.standard < effect.low || effect.standard > effect.high;
+        let count = match (apart, now == was) {
+            (true, true) => format!("{now} on both, rounded"),
+            (true, false) => format!("{now}, not {was}"),
+            (false, true) => format!("{now} on both"),
+            (false, false) => format!("{now} here, {was} there"),
         };
         let told = if effect.repeat.is_none() {
             ": nothing measured bears on it"
-        } else if effect.low <= effect.standard && effect.standard <= effect.high {
+        } else if !apart {
             ": these readings cannot tell the two apart"
         } else {
             ""

@@ -10,6 +10,7 @@ use super::parts::Style;
 use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::ladder::{LadderAnswer, LadderError, LessonError};
+use crate::layout::with_article;
 
 /// A booklet that cannot be printed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -69,6 +70,8 @@ pub struct Booklet {
     pub player: String,
     /// Its code in the practice log, when it is kept there.
     pub code: Option<String>,
+    /// The stroke of every rung in table lengths, where it was asked for.
+    pub stroke_lengths: Option<f64>,
     /// Balls that stand in the way of every rung, and where in words.
     pub obstacles: Vec<(String, String)>,
     /// The rungs, easiest first.
@@ -84,6 +87,7 @@ impl Booklet {
             topic: ladder.practise.replace('-', " "),
             player: ladder.player.clone(),
             code: ladder.code.clone(),
+            stroke_lengths: ladder.stroke_lengths,
             obstacles: std::iter::zip(&ladder.obstacles, &ladder.obstacle_words)
                 .map(|(place, words)| (place.clone(), words.clone()))
                 .collect(),
@@ -111,16 +115,22 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
         "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the head of the table is on the left; the white ball is the cue ball.".to_owned()
     } else {
         format!(
-            "For a {}, on {}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail.",
-            ladder.player, ladder.gear
+            "For {}, on {}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail.",
+            with_article(&ladder.player),
+            ladder.gear
         )
     })?;
     code_line(&mut sheet, ladder.code.as_deref(), "\"3: A 6/10\"", style)?;
+    if let Some(lengths) = ladder.stroke_lengths {
+        sheet.paragraph(&format!(
+            "The same stroke on every rung: it would send the cue ball {lengths} table lengths up and down with nothing in the way."
+        ))?;
+    }
     if !ladder.obstacles.is_empty() {
         let words: Vec<&str> = ladder.obstacles.iter().map(|(_, w)| w.as_str()).collect();
         sheet.paragraph(&format!(
-            "In the way on every rung, dark in the diagrams: {}.",
-            words.join("; ")
+            "In the way on every rung, dark in the diagrams: a ball {}.",
+            words.join("; a ball ")
         ))?;
     }
     let obstacles: Vec<&str> = ladder.obstacles.iter().map(|(p, _)| p.as_str()).collect();
@@ -150,7 +160,7 @@ pub(super) fn code_line(
     match (code, style.plain) {
         (Some(code), true) => sheet.paragraph(&format!("Code: {code}")),
         (Some(code), false) => sheet.paragraph(&format!(
-            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally}"
+            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally} (once kept there, with --keep)"
         )),
         (None, _) => Ok(()),
     }

@@ -8,18 +8,19 @@ use super::drill::Drill;
 use crate::gear::Gear;
 use crate::ladder::{PassRule, words};
 use crate::log::{Rung, Sheet as Kept, SheetKind};
-use crate::player::{Player, chance_of_solution};
+use crate::player::{AimError, Player, chance_of_solution};
 use crate::units::Position;
 use crate::window::solve;
 
-/// The booklet of a kept ladder for a player, with this rule for passing.
+/// The booklet of a kept ladder for a player, whose aim on right cuts may be another, with this rule
+/// for passing.
 ///
 /// # Errors
 /// [`BookletError`]: a marks sheet, a shot without places, a chance nobody can be ruled out at.
 pub fn kept_ladder(
     gear: &Gear,
     (code, kept): (&str, &Kept),
-    player: &Player,
+    (player, right): (&Player, Option<&AimError>),
     rule: &PassRule,
 ) -> Result<Booklet, BookletError> {
     if kept.kind != SheetKind::Ladder {
@@ -35,9 +36,10 @@ pub fn kept_ladder(
         topic: topic.replace('-', " "),
         player: player.who.clone(),
         code: Some(code.to_owned()),
+        stroke_lengths: None,
         obstacles: Vec::new(),
         rungs: rungs
-            .map(|(number, rung)| drill(gear, (number, rung), player, rule))
+            .map(|(number, rung)| drill(gear, (number, rung), (player, right), rule))
             .collect::<Result<_, _>>()?,
     })
 }
@@ -45,7 +47,7 @@ pub fn kept_ladder(
 fn drill(
     gear: &Gear,
     (number, rung): (usize, &Rung),
-    player: &Player,
+    (player, right): (&Player, Option<&AimError>),
     rule: &PassRule,
 ) -> Result<Drill, BookletError> {
     let name = format!("Rung {number}");
@@ -64,7 +66,9 @@ fn drill(
     let pocket = place(&request.places.pocket, "pocket")?;
     let shot = request.shot(gear).map_err(|e| fault(e.to_string()))?;
     let solution = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
-    let chance = chance_of_solution(&solution, &player.error);
+    let cut_right = solution.window.as_ref().is_ok_and(|w| !w.cut_left);
+    let error = right.filter(|_| cut_right).unwrap_or(&player.error);
+    let chance = chance_of_solution(&solution, error);
     let pass = rule.pass(chance)?;
     Ok(Drill {
         cue_words: words(cue.parse::<Position>()?, &gear.bed),

@@ -109,16 +109,19 @@ struct Solved {
 
 /// The shots, numbered through the lesson.
 fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, BookletError> {
-    let all = lesson.parts.iter().flat_map(|p| &p.shots);
+    let all = lesson
+        .parts
+        .iter()
+        .flat_map(|p| p.shots.iter().map(|s| (p.kind, s)));
     (1..)
         .zip(all.zip(shots(lesson)))
-        .map(|(number, (shot, request))| {
+        .map(|(number, ((kind, shot), request))| {
             let here = format!("shot {number}");
             let of = |e: &dyn std::fmt::Display| fault(&here, &e.to_string());
             let mut asked = request.shot(gear).map_err(|e| of(&e))?;
             asked.stroke = Stroke::default();
             let solution = solve(gear, &asked).map_err(|e| of(&e))?;
-            let drill = drill(gear, lesson, (number, shot), &solution)?;
+            let drill = drill(gear, lesson, (kind, number, shot), &solution)?;
             Ok(Solved { drill, solution })
         })
         .collect()
@@ -127,14 +130,17 @@ fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, BookletError> {
 fn drill(
     gear: &Gear,
     lesson: &Lesson,
-    (number, shot): (usize, &LessonShot),
+    (kind, number, shot): (PartKind, usize, &LessonShot),
     solution: &Solution,
 ) -> Result<Drill, BookletError> {
     let said = |text: &str| -> Result<String, BookletError> {
         Ok(place_words(text.parse::<Position>()?, &gear.bed))
     };
-    // A mark is one student's own.
-    let own = shot.student.as_ref().map(std::slice::from_ref);
+    // A mark is one student's own, and homework everybody's own at home.
+    let own = match kind {
+        PartKind::Homework => Some(&[][..]),
+        _ => shot.student.as_ref().map(std::slice::from_ref),
+    };
     let alone = own.is_some() || lesson.students.len() == 1;
     Ok(Drill {
         name: match &shot.student {
@@ -149,8 +155,12 @@ fn drill(
         makes_in_ten: shot.makes_in_ten,
         cut: Drill::cut_of(solution),
         pass: shot.pass.map(|pass| {
-            let together = if alone { "" } else { " together" };
-            format!("{pass} of {}{together} pass", shot.tries)
+            let count = u32::try_from(lesson.students.len()).unwrap_or(u32::MAX);
+            if alone || count < 2 {
+                format!("{pass} of {} pass", shot.tries)
+            } else {
+                format!("{pass} of {} each pass", shot.tries / count)
+            }
         }),
         awkward: Vec::new(),
         boxes: boxes(own.unwrap_or(&lesson.students), shot.tries),

@@ -34,12 +34,12 @@ pub fn marks_sheet(gear: &Gear, marks: &MarksAnswer, style: &Style) -> Result<Sh
     sheet.heading("One shot, equally hard for all")?;
     let places = if style.plain {
         format!(
-            "Object ball: {}. Pocket: {}. Stretch a string from the ball to {}. Put the cue ball on your mark.",
+            "Object ball: {}. Pocket: {}. Stretch a string from its middle to {}. Cue ball on your mark.",
             marks.object_words, marks.pocket, marks.string_words
         )
     } else {
         format!(
-            "Object ball {}: {}. Into the pocket {}. Stretch a string from the object ball's middle to {} ({}), and set the cue ball on it at your own mark: about {:.1} in 10 for everybody.",
+            "Object ball {}: {}. Into the pocket {}. Stretch a string from the object ball's middle to {} ({}), and set the cue ball on it at your own mark, so far from the middle of the object ball: about {:.1} in 10 for everybody.",
             marks.object,
             marks.object_words,
             marks.pocket,

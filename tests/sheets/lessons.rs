@@ -91,7 +91,7 @@ fn a_group_shares_the_tries() {
         .sum();
     assert_eq!(drawn, tries as usize);
     let text = said(sheet(), &style, "group");
-    let pass = format!("{} of {} together pass", shot.pass.unwrap(), shot.tries);
+    let pass = format!("{} of {} each pass", shot.pass.unwrap(), shot.tries / 4);
     assert!(text.contains(&pass), "no \"{pass}\" in {text}");
     assert!(text.contains("For A, B, C and D: 60 minutes"), "{text}");
     assert!(!text.contains("thincut log"), "{text}");

@@ -90,7 +90,7 @@ fn a_marks_sheet_is_no_ladder() {
         rungs: Vec::new(),
     };
     let rule = PassRule::new(10, 0.8, 0.2).unwrap();
-    let error = kept_ladder(&gear(), ("M4T9", &kept), &club(), &rule).unwrap_err();
+    let error = kept_ladder(&gear(), ("M4T9", &kept), (&club(), None), &rule).unwrap_err();
     assert!(
         error.to_string().contains("M4T9 is a marks sheet"),
         "{error}"

@@ -107,7 +107,7 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
                     object: (*object).to_owned(),
                     pocket: (*pocket).to_owned(),
                     tries,
-                    pass: (kind == PartKind::Test).then_some(4),
+                    pass: (kind == PartKind::Test).then_some(if group.len() > 1 { 1 } else { 4 }),
                     makes_in_ten: 10.0 * chance_of_solution(&solution, &player),
                     student: None,
                 }

@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde::de::DeserializeOwned;
-use thincut::answer::or_club;
 use thincut::ladder::{Lesson, MarksAnswer};
 use thincut::log::{SheetKind, ShotEntered};
 use thincut::player::PlayerRequest;
@@ -21,7 +20,7 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::ladder::PassArgs;
 use crate::ladder_log::{keep, rung_of};
-use crate::student::open_existing;
+use crate::student::{StudentArgs, open_existing};
 
 /// What `--format json` wrote.
 fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
@@ -40,6 +39,9 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
     serde_json::from_str(&text).map_err(|e| at(&e))
 }
 
+/// How the title of a ladder for nobody in particular ends.
+const CLUB: &str = "for club player, assumed";
+
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
@@ -54,14 +56,8 @@ pub(crate) struct LadderSheet {
     pass: PassArgs,
     #[command(flatten)]
     player: PlayerRequest,
-    /// The log a code is looked up in [default: thincut/practice.sqlite in your data folder]
-    #[arg(
-        long,
-        value_name = "FILE",
-        env = "THINCUT_LOG",
-        help_heading = "The practice log"
-    )]
-    log: Option<PathBuf>,
+    #[command(flatten)]
+    student: StudentArgs,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -90,14 +86,24 @@ impl LadderSheet {
     }
 
     fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
-        let (code, kept) = open_existing(self.log.as_ref())?.find_sheet(code)?;
+        let (code, kept) = open_existing(self.student.log())?.find_sheet(code)?;
+        if !self.student.named()
+            && self.player == PlayerRequest::default()
+            && !kept.title.ends_with(CLUB)
+        {
+            return Err(Fault::input(format!(
+                "{code} is {}; say who plays it, with --student, --level or --arm and --picture",
+                kept.title
+            )));
+        }
         let own = kept.rungs.first().map(|rung| GearArgs {
             gear: Some(rung.shot.gear.clone()),
             set: rung.shot.set.clone(),
         });
         let gear = own.unwrap_or_default().load(defaults)?.gear;
-        let player = or_club(self.player.player()?);
-        let booklet = kept_ladder(&gear, (&code, &kept), &player, &self.pass.rule()?)?;
+        let climber = self.student.climber(&self.player)?;
+        let who = (&climber.player, climber.right.as_ref());
+        let booklet = kept_ladder(&gear, (&code, &kept), who, &self.pass.rule()?)?;
         Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
     }
 }
