@@ -12,7 +12,7 @@
 //! | what room did a shot leave? | [`solver`] |
 //! | recording, reading, undoing | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`skill`], [`known`], [`weakness`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`tap`] |
 //!

@@ -5,9 +5,9 @@
 //! |---|---|
 //! | what can be measured, with what? | [`quantity`] |
 //! | what does a text say that was read? | [`reading`], [`form`], [`request`] |
-//! | several readings of one thing? | [`mean`] |
+//! | several readings of one thing? | [`mod@mean`] |
 //! | what does a stroke tell? | [`strokes`] |
-//! | which table follows? | [`table`], [`values`] |
+//! | which table follows? | [`table`], [`mod@values`] |
 //! | what does it do to a shot? | [`effect`], in words [`text`] |
 //!
 //! Limits: readings of one thing are taken as independent, so a rule that is wrong by itself stays
