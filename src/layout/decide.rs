@@ -230,24 +230,24 @@ fn lost(asked: &PaceTry, best: &PaceTry) -> String {
 fn verdict_line(verdict: &GoOrSafe) -> String {
     let needs = verdict.break_even.map(|needed| {
         if needed >= 1.0 {
-            return "going for it never pays, since a sure make wins less than a safety".to_owned();
+            return "never pays, since a sure make wins less than a safety".to_owned();
         }
         let (pays, is) = (in_ten(needed), in_ten(verdict.chance));
         if pays == is {
             let percent = |x: f64| format!("{:.1} in 100", 100.0 * x);
             format!(
-                "it pays from {} on, and shot 1 is {}: close",
+                "pays from {} on, and shot 1 is {}: close",
                 percent(needed),
                 percent(verdict.chance)
             )
         } else {
-            format!("it pays from {pays} on, and shot 1 is {is}")
+            format!("pays from {pays} on, and shot 1 is {is}")
         }
     });
     let words = match needs {
         None => "a make does not help: play safe".to_owned(),
-        Some(words) if verdict.go => format!("go for it: {words}"),
-        Some(words) => format!("play safe: {words}"),
+        Some(words) if verdict.go => format!("go for it: it {words}"),
+        Some(words) => format!("play safe: going for it {words}"),
     };
     format!("Go or safe: {words}.\n")
 }
