@@ -43,6 +43,16 @@ pub enum RequestError {
         /// What would work.
         choices: &'static str,
     },
+    /// Not a stroke in table lengths.
+    #[error(
+        "{option}: `{value}` is no stroke: write table lengths, such as 2lengths or 1.5lengths"
+    )]
+    NotLengths {
+        /// The option.
+        option: &'static str,
+        /// As given.
+        value: String,
+    },
     /// Neither kind of shot is complete.
     #[error(
         "{missing} is missing: give --cue, --object and --pocket for a shot on the table, or --cut, --apart and --to-pocket for one without"
@@ -357,14 +367,13 @@ pub fn pace_m_s(option: &'static str, text: &str) -> Result<f64, RequestError> {
 /// Reads a stroke in table lengths: `2lengths`, `1.5 lengths`, `1length`.
 ///
 /// # Errors
-/// [`RequestError::Word`] without the word, [`RequestError::Unit`] for the number.
+/// [`RequestError::NotLengths`] without the word, [`RequestError::Unit`] for the number.
 pub fn stroke_lengths(option: &'static str, text: &str) -> Result<f64, RequestError> {
     let bare = text.trim().trim_end_matches('s').strip_suffix("length");
     let Some(bare) = bare else {
-        return Err(RequestError::Word {
+        return Err(RequestError::NotLengths {
             option,
             value: text.to_owned(),
-            choices: "a number of table lengths, such as 2lengths or 1.5lengths",
         });
     };
     number(option, bare.trim())

@@ -254,6 +254,11 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "is not one of",
     ),
     (
+        "RequestError::NotLengths",
+        "shot SHOT --stroke long",
+        "is no stroke: write table lengths",
+    ),
+    (
         "RequestError::Missing",
         "shot --cut 30deg",
         "is missing: give --cue",
@@ -291,7 +296,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "ShotError::BallsOverlap",
         "shot --cut 30deg --apart 1cm --to-pocket 3ft",
-        "centre to centre; they need at least",
+        "--apart: the cue ball and the object ball are",
     ),
     (
         "ShotError::OffTheBed",
@@ -626,9 +631,9 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "needs two different values",
     ),
     (
-        "ReachError::NotPositive",
-        "choose two.csv --level club --reach 0mm",
-        "must be more than 0",
+        "ReachError::OutOfRange",
+        "choose two.csv --level club --reach 10m",
+        "is no reach: write more than 0 and at most",
     ),
     (
         "Unknown::NotTold",

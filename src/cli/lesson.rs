@@ -53,7 +53,7 @@ pub(crate) struct NewLesson {
     /// Tables for a group
     #[arg(long, value_name = "COUNT", default_value_t = 1)]
     tables: u32,
-    /// thin-cuts, long-straight, side-pocket, along-the-rail or mixed [default: the largest weakness the log shows]
+    /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: the largest weakness the log shows]
     #[arg(long, value_name = "TOPIC")]
     topic: Option<String>,
     /// Of tries in the log only those from this day on

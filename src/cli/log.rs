@@ -71,6 +71,21 @@ pub(crate) fn here_and_now() -> Result<When, WhenError> {
         .parse()
 }
 
+/// Refuses a day that nobody can have played on yet; tomorrow may be today elsewhere.
+///
+/// # Errors
+/// [`Fault::Input`] naming the option.
+pub(crate) fn not_to_come(option: &str, when: &When) -> Result<(), Fault> {
+    let today = Zoned::now().date();
+    let last = today.tomorrow().unwrap_or(today);
+    if when.day() <= last.to_string().as_str() {
+        return Ok(());
+    }
+    Err(Fault::input(format!(
+        "{option} {when}: that day is still to come; today is {today}"
+    )))
+}
+
 fn now() -> Result<When, Fault> {
     here_and_now().map_err(Fault::running)
 }

@@ -76,20 +76,25 @@ pub(crate) fn kept(u: &Undone) -> String {
         n => format!("{n} rows"),
     };
     format!(
-        "nothing was taken back: that would be {rows} at once, {}; add --yes to take back all of it, or --entry NUMBER for another entry",
-        entry(u)
+        "nothing was taken back: {} has {rows}, which would all go; add --yes to take it back, or --entry NUMBER for another entry",
+        name(u)
     )
 }
 
-/// `entry 5 (a tally, recorded 2025-11-25): A 6 of 10; sheets gone: K7Q`.
-fn entry(u: &Undone) -> String {
+/// `entry 5 (a tally, recorded 2025-11-25)`.
+fn name(u: &Undone) -> String {
     let what = match u.kind {
         EntryKind::Add => "tries",
         EntryKind::Enter => "a tally",
         EntryKind::Import => "an import",
         EntryKind::Student => "a student",
     };
-    let mut text = format!("entry {} ({what}, recorded {})", u.entry, u.recorded);
+    format!("entry {} ({what}, recorded {})", u.entry, u.recorded)
+}
+
+/// `entry 5 (a tally, recorded 2025-11-25): A 6 of 10; sheets gone: K7Q`.
+fn entry(u: &Undone) -> String {
+    let mut text = name(u);
     if !u.attempts.is_empty() {
         text.push_str(&format!(": {}", rows(&u.attempts)));
     }

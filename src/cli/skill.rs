@@ -20,6 +20,7 @@ use thincut::units::{Length, Speed, parse_number};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::log::not_to_come;
 use crate::output::{Format, OutArgs, json, keep_picture};
 use crate::student::open_existing;
 
@@ -98,6 +99,9 @@ pub(crate) struct SkillCommand {
 
 impl SkillCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        if let Some(since) = &self.since {
+            not_to_come("--since", since)?;
+        }
         let level = self.level.unwrap_or(Level::Club);
         let reference = level.aim_error();
         let stroke = self.stroke_report(&reference)?;

@@ -25,8 +25,9 @@ use crate::units::Position;
 pub(super) const NEAR_ENOUGH: f64 = 0.02;
 /// A shot guessed near a rung may prove off it: so many more are looked at than are kept.
 const MORE_LOOKS: usize = 2;
-/// A guessed chance may be this far off (assumption).
-const GUESS_OFF: f64 = 0.02;
+/// How far off a chance may be that is guessed from the opening and the angle alone, by the window at
+/// the nearest known pace, and between the windows at two (assumptions).
+const GUESS_OFF: [f64; 3] = [0.15, 0.05, 0.01];
 /// Cuts below this count as straight, neither left nor right, rad: 2° (assumption).
 pub(super) const STRAIGHT_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
@@ -78,22 +79,16 @@ pub(super) struct Found {
 }
 
 impl Found {
-    /// Whether a shot of about this chance may be near enough, or nearer than any before.
-    fn wants(&self, guess: f64, target: f64, most: usize) -> bool {
-        let off = (guess - target).abs();
-        let best = self
-            .nearest
-            .map_or(f64::INFINITY, |s| (s.chance - target).abs());
-        (off <= NEAR_ENOUGH + GUESS_OFF && self.near.len() < most)
-            || (best > NEAR_ENOUGH && off < best)
+    /// How far the nearest of all is off.
+    fn off(&self, target: f64) -> f64 {
+        self.nearest
+            .map_or(f64::INFINITY, |s| (s.chance - target).abs())
     }
 
     /// Keeps a shot that is near enough to the target, or nearer than any before.
     fn offer(&mut self, chance: f64, target: f64, most: usize, scored: &dyn Fn() -> Scored) {
         let off = (chance - target).abs();
-        let best = self
-            .nearest
-            .map_or(f64::INFINITY, |s| (s.chance - target).abs());
+        let best = self.off(target);
         let near = off <= NEAR_ENOUGH && self.near.len() < most;
         if !near && off >= best {
             return;
@@ -105,6 +100,25 @@ impl Found {
         if off < best {
             self.nearest = Some(scored);
         }
+    }
+}
+
+/// What a rung still needs, before a batch of lies.
+#[derive(Debug, Clone, Copy)]
+struct Need {
+    /// Whether it has not enough to choose from.
+    open: bool,
+    /// How far the nearest of all is off.
+    off: f64,
+}
+
+impl Need {
+    /// Whether a shot with a chance in this range may be near enough, or nearer than any before.
+    fn wants(self, found: &Found, target: f64, (low, high): (f64, f64), most: usize) -> bool {
+        let off = (low - target).max(target - high).max(0.0);
+        let best = self.off.min(found.off(target));
+        let near = off <= NEAR_ENOUGH && found.near.len() < most;
+        self.open && (near || (best > NEAR_ENOUGH && off < best))
     }
 }
 
@@ -133,28 +147,33 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
         .flat_map(|o| pockets().map(move |p| (*o, p)))
         .collect();
     pairs.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
-    let cues: Vec<Position> = grid().collect();
+    let mut cues: Vec<Position> = grid().collect();
+    if room.has_own_paces() {
+        // few are kept of each lie: not always the first on the grid
+        cues.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
+    }
     let mut found = vec![Found::default(); wishes.rungs];
     let depth = Depth::of(room);
     for batch in pairs.chunks(depth.at_once) {
         // a rung that has enough is not looked for where every look costs acceptances
-        let open: Vec<bool> = found
-            .iter()
-            .map(|f| !room.has_own_paces() || !rich(f, wishes.balance, depth.enough))
+        let needs: Vec<Need> = (0..)
+            .zip(&found)
+            .map(|(number, f)| Need {
+                open: !rich(f, wishes.balance, depth.enough),
+                off: f.off(wishes.target(number)),
+            })
             .collect();
         let lies: Vec<Vec<Found>> = batch
             .par_iter()
-            .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), (&cues, &open)))
+            .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), (&cues, &needs)))
             .collect();
         for lie in lies {
             for ((rung, more), number) in found.iter_mut().zip(lie).zip(0..) {
-                rung.near.extend(more.near);
                 let target = wishes.target(number);
-                let off =
-                    |s: &Option<Scored>| s.map_or(f64::INFINITY, |s| (s.chance - target).abs());
-                if off(&more.nearest) < off(&rung.nearest) {
+                if more.off(target) < rung.off(target) {
                     rung.nearest = more.nearest;
                 }
+                rung.near.extend(more.near);
             }
         }
         if found.iter().all(|f| rich(f, wishes.balance, depth.enough)) {
@@ -184,7 +203,7 @@ fn from_lie(
     room: &Room<'_>,
     wishes: &Wishes,
     (object, pocket): (Position, PocketName),
-    (cues, open): (&[Position], &[bool]),
+    (cues, needs): (&[Position], &[Need]),
 ) -> Vec<Found> {
     let mut out = vec![Found::default(); wishes.rungs];
     let Some(lie) = lie(room, wishes, object, pocket) else {
@@ -199,13 +218,13 @@ fn from_lie(
         };
         // where each shot has a pace of its own, a guess says whether the exact one is wanted
         if room.has_own_paces() {
-            let guess = paces.guess(room, &lie, point, rough);
-            let Some(guess) = guess else { continue };
-            let wanted: Vec<usize> = (0..wishes.rungs)
-                .filter(|&k| open[k])
-                .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
-                .filter(|&k| out[k].wants(guess, wishes.target(k), most))
-                .collect();
+            let wanted = |low: f64, high: f64| -> Vec<usize> {
+                (0..wishes.rungs)
+                    .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
+                    .filter(|&k| needs[k].wants(&out[k], wishes.target(k), (low, high), most))
+                    .collect()
+            };
+            let wanted = paces.wanted(room, &lie, (point, rough), &wanted);
             if wanted.is_empty() {
                 continue;
             }
@@ -270,25 +289,56 @@ fn fits(room: &Room<'_>, wishes: &Wishes, tried: &Tried, way_m: f64) -> bool {
         && side_fits(wishes.balance, tried.window.cut_rad)
 }
 
-/// What the pocket accepts at paces a quarter apart, for guesses.
+/// What the pocket accepts at paces a quarter apart, for guesses between them.
 #[derive(Default)]
 struct Paces {
     known: BTreeMap<i32, Option<Accepted>>,
 }
 
 impl Paces {
-    /// Ratio of neighbouring paces (assumption: chances at either end differ by a few in a hundred).
+    /// Ratio of neighbouring paces (assumption: between them a chance is nearly a straight line).
     const RATIO: f64 = 1.25;
 
-    /// The chance at the nearest of those paces.
-    fn guess(&mut self, room: &Room<'_>, lie: &Lie, cue: Point, rough: (f64, f64)) -> Option<f64> {
-        let pace = room.own_pace_m_s(lie, rough)?;
-        let step = (pace.ln() / Self::RATIO.ln()).round();
+    /// The rungs that a shot may serve, by guesses that cost more the nearer they come.
+    fn wanted(
+        &mut self,
+        room: &Room<'_>,
+        lie: &Lie,
+        (cue, rough): (Point, (f64, f64)),
+        wanted: &dyn Fn(f64, f64) -> Vec<usize>,
+    ) -> Vec<usize> {
+        let nobody = Vec::new;
+        let Some(pace) = room.own_pace_m_s(lie, rough) else {
+            return nobody();
+        };
+        let step = pace.ln() / Self::RATIO.ln();
+        let Some(accepted) = self.at(room, lie, step.round()) else {
+            return nobody();
+        };
+        let (low, high) = room.rough_chances(accepted, rough);
+        if wanted(low - GUESS_OFF[0], high + GUESS_OFF[0]).is_empty() {
+            return nobody();
+        }
+        let Some(nearest) = room.tried_with(lie, accepted, cue).map(|t| t.chance) else {
+            return nobody();
+        };
+        if wanted(nearest - GUESS_OFF[1], nearest + GUESS_OFF[1]).is_empty() {
+            return nobody();
+        }
+        let next = step.round() + (step - step.round()).signum();
+        let other = self.at(room, lie, next);
+        let other = other.and_then(|a| room.tried_with(lie, a, cue));
+        let guess = other.map_or(nearest, |t| {
+            nearest + (t.chance - nearest) * (step - step.round()).abs()
+        });
+        wanted(guess - GUESS_OFF[2], guess + GUESS_OFF[2])
+    }
+
+    fn at(&mut self, room: &Room<'_>, lie: &Lie, step: f64) -> Option<&Accepted> {
         #[expect(clippy::cast_possible_truncation, reason = "a small whole number")]
         let number = step as i32;
-        let at = || room.accepted((lie.at, lie.pocket), &lie.frame, Self::RATIO.powf(step));
-        let accepted = self.known.entry(number).or_insert_with(at).as_ref()?;
-        room.tried_with(lie, accepted, cue).map(|t| t.chance)
+        let accepted = || room.accepted((lie.at, lie.pocket), &lie.frame, Self::RATIO.powf(step));
+        self.known.entry(number).or_insert_with(accepted).as_ref()
     }
 }
 

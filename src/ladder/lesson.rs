@@ -21,6 +21,19 @@ pub const MINUTES_A_TRY: f64 = 2.0 / 3.0;
 /// Makes in ten may be this much off when a lesson is checked, for editing and rounding.
 const MAKES_OFF: f64 = 0.1;
 
+/// What stands at the head of a lesson file.
+const HOW_TO_EDIT: &str = "\
+# A lesson to edit. thincut lesson check FILE says whether it still adds up.
+# minutes are at the table; homework is outside them.
+# arm_deg and picture_mm: how well the student aims it is drawn up for; in [[skill]], each student.
+# lean_deg: the aim's lean on left and on right cuts, left positive.
+# [[part]]: kind is warm-up, test, topic, drill, marks or homework; say is what the coach says;
+# balls counts the cue ball.
+# [[part.shot]]: cue, object and pocket as thincut shot takes them; tries are everybody's together;
+# pass is the makes that pass it; makes_in_ten is what the student's aim gives. To change a shot,
+# ask for its chance with thincut shot --cue … --object … --pocket … and write it here.
+";
+
 /// The plain caution every lesson carries.
 pub const CAUTION: &str = "The same shot many times over trains little and strains wrist, elbow and back: change the shot every few tries, stand up straight between tries, and stop when something hurts.";
 
@@ -186,7 +199,8 @@ impl Lesson {
     /// # Errors
     /// [`LessonError::Toml`] when it cannot be written as TOML.
     pub fn to_toml(&self) -> Result<String, LessonError> {
-        toml::to_string(self).map_err(|e| LessonError::Toml(e.to_string()))
+        let table = toml::to_string(self).map_err(|e| LessonError::Toml(e.to_string()))?;
+        Ok(format!("{HOW_TO_EDIT}{table}"))
     }
 
     /// Minutes at the table of all parts but homework.

@@ -17,7 +17,9 @@ use crate::window::{AimWindow, Flags, Stroke, contact_speed_m_s, solve_with, spe
 /// and the picture part of the aim error means nothing).
 const NEAREST_TRAVEL_M: f64 = 0.15;
 /// The pace that a stroke gives is found to this, m/s: far below what a chance shows.
-const PACE_M_S: f64 = 1e-6;
+const PACE_M_S: f64 = 1e-5;
+/// Most that a stance does to the arm's spread, for guesses.
+const RAISED: f64 = 1.6;
 /// Times the pace is refined; it settles within three, since the cut hardly changes with it.
 const PACE_TRIES: u32 = 6;
 
@@ -287,6 +289,28 @@ impl<'a> Room<'a> {
         let object = passed_on * contact * cut_rad.cos();
         // the object ball starts sliding and begins to roll, as a cue ball does
         contact_speed_m_s(cloth, object, 1.0, lie.usual.acceptance.distance_m)
+    }
+
+    /// Lowest and highest chance guessed from the opening and the angle alone: a direction of the
+    /// cue ball moves the object ball's by the travel over two radii times the cosine of the cut.
+    /// Lower by a raised cue, and down to 0 by balls in the way, which are not looked at.
+    pub(super) fn rough_chances(
+        &self,
+        accepted: &Accepted,
+        (cut_rad, travel_m): (f64, f64),
+    ) -> (f64, f64) {
+        let opening = accepted.acceptance.pieces.measure_rad();
+        let half = 0.5 * opening * self.gear.contact_distance_m() * cut_rad.cos() / travel_m;
+        let speed = self.start_m_s.unwrap_or(accepted.acceptance.pace_m_s);
+        let of = |player: &AimError, arm_times: f64| {
+            let sigma = player.with_arm_times(arm_times).sigma_rad(travel_m, speed);
+            chance(&[(-half, half)], sigma, player.bias_rad)
+        };
+        let raised = if self.reach.is_some() { RAISED } else { 1.0 };
+        let [left, right] = &self.aims;
+        let low = of(left, raised).min(of(right, raised));
+        let low = if self.obstacles.is_empty() { low } else { 0.0 };
+        (low, of(left, 1.0).max(of(right, 1.0)))
     }
 
     /// A cue-ball point tried, at its own pace where the stroke gives one.

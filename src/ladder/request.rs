@@ -30,7 +30,7 @@ pub struct LadderRequest {
     /// Chance of the last rung, makes in ten [default: 3]
     #[arg(long, value_name = "MAKES", allow_hyphen_values = true)]
     pub to: Option<String>,
-    /// thin-cuts, long-straight, side-pocket, along-the-rail or mixed [default: mixed]
+    /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: mixed]
     #[arg(long, value_name = "TOPIC")]
     pub practise: Option<String>,
     /// Pockets to play into, a list such as foot-left,side-left [default: all six]

@@ -7,6 +7,9 @@ use super::stance::{Hand, Reach};
 use crate::request::{RequestError, quantity};
 use crate::units::Length;
 
+/// Nobody reaches farther over a rail without a rest, m (assumption; the log holds to the same).
+const FARTHEST_M: f64 = 2.5;
+
 /// Hand and reach as options.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
 #[serde(default)]
@@ -33,9 +36,9 @@ pub enum ReachError {
     /// An option's value.
     #[error(transparent)]
     Request(#[from] RequestError),
-    /// Nothing, or less.
-    #[error("--reach: {reach} must be more than 0, such as 700mm")]
-    NotPositive {
+    /// Nothing, less, or more than a body's length.
+    #[error("--reach: {reach} is no reach: write more than 0 and at most 2.5m, such as 700mm")]
+    OutOfRange {
         /// As given.
         reach: Length,
     },
@@ -86,11 +89,11 @@ impl ReachRequest {
             Reach { hand, ..usual }
         };
         match quantity::<Length>("--reach", self.reach.as_deref())? {
-            Some(reach) if reach.m() > 0.0 => Ok(Some(Reach {
+            Some(reach) if reach.m() > 0.0 && reach.m() <= FARTHEST_M => Ok(Some(Reach {
                 reach_m: reach.m(),
                 ..usual
             })),
-            Some(reach) => Err(ReachError::NotPositive { reach }),
+            Some(reach) => Err(ReachError::OutOfRange { reach }),
             None => Ok(Some(usual)),
         }
     }

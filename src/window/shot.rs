@@ -115,9 +115,11 @@ pub enum ShotError {
     },
     /// The balls overlap.
     #[error(
-        "the cue ball and the object ball are {apart_mm:.2} mm apart, centre to centre; they need at least {need_mm:.2} mm"
+        "{options}: the cue ball and the object ball are {apart_mm:.2} mm apart, centre to centre; they need at least {need_mm:.2} mm"
     )]
     BallsOverlap {
+        /// What to change.
+        options: &'static str,
         /// Distance given.
         apart_mm: f64,
         /// Contact distance.
@@ -195,6 +197,7 @@ impl Shot {
         let contact = gear.contact_distance_m();
         if shot.apart_m < contact {
             return Err(ShotError::BallsOverlap {
+                options: "--apart",
                 apart_mm: shot.apart_m * 1e3,
                 need_mm: contact * 1e3,
             });
@@ -230,6 +233,7 @@ impl Shot {
         let apart = (object - cue).hypot();
         if apart < need - PLACE_SLACK_M {
             return Err(ShotError::BallsOverlap {
+                options: "--cue and --object",
                 apart_mm: apart * 1e3,
                 need_mm: need * 1e3,
             });

@@ -10,7 +10,7 @@ use thincut::log::{
 };
 use thincut::request::ShotRequest;
 
-use super::now;
+use super::{not_to_come, now};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
@@ -67,7 +67,11 @@ pub(super) struct EnterArgs {
 
 impl Played {
     fn when(&self) -> Result<When, Fault> {
-        self.when.clone().map_or_else(now, Ok)
+        let Some(when) = &self.when else {
+            return now();
+        };
+        not_to_come("--when", when)?;
+        Ok(when.clone())
     }
 }
 
