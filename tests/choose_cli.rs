@@ -417,7 +417,7 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
         ),
         (
             ["--stroke", "2"],
-            "a number of table lengths, such as 2lengths",
+            "is no stroke: write table lengths, such as 2lengths",
         ),
     ] {
         let (out, err) = choose(&file("five-left"), &wrong, 2);

@@ -296,7 +296,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "ShotError::BallsOverlap",
         "shot --cut 30deg --apart 1cm --to-pocket 3ft",
-        "--apart: the cue ball and the object ball are",
+        "centre to centre; they need at least",
     ),
     (
         "ShotError::OffTheBed",

@@ -75,8 +75,12 @@ pub(crate) fn kept(u: &Undone) -> String {
         1 => "1 row".to_owned(),
         n => format!("{n} rows"),
     };
+    let mut students: Vec<&str> = u.attempts.iter().map(|a| a.student.as_str()).collect();
+    students.sort_unstable();
+    students.dedup();
+    let students = students.join(", ");
     format!(
-        "nothing was taken back: {} has {rows}, which would all go; add --yes to take it back, or --entry NUMBER for another entry",
+        "nothing was taken back: {} has {rows} of {students}, which would all go; add --yes to take it back, or --entry NUMBER for another entry",
         name(u)
     )
 }

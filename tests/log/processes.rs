@@ -291,7 +291,7 @@ fn exchange(path: &Path, run: impl Fn(&[&str], i32) -> (String, String)) {
     // A whole import goes only when somebody says so, having seen what it is.
     let asked = run(&["undo"], 2).1;
     assert!(
-        asked.contains("2 rows") && asked.contains("A 6 of 10 (thin 3); B 4 of 10"),
+        asked.contains("an import") && asked.contains("2 rows of A, B"),
         "{asked}"
     );
     assert!(asked.contains("--yes"), "{asked}");
