@@ -223,7 +223,12 @@ impl CompareAnswer {
             out.push_str(&self.conclusion(k, name));
         }
         out.push_str(&format!(
-            "Room each side, largest loss first: {}\n",
+            "Room each side{}: {}\n",
+            if self.rows.iter().any(|r| r.least_share() < 0.995) {
+                ", largest loss first"
+            } else {
+                ""
+            },
             self.gears.join("  |  ")
         ));
         let shown = self.rows.iter().take(most);
@@ -287,6 +292,9 @@ impl CompareAnswer {
             .shares(k)
             .iter()
             .fold((f64::INFINITY, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
+        if low > 0.995 && high < 1.005 {
+            return format!("{verdict} over these shots, on every one of them.\n");
+        }
         format!(
             "{verdict} over these shots, from {:.0} % to {:.0} % of it (untouched or off the jaws).\n",
             100.0 * low,
@@ -303,5 +311,8 @@ fn cell(shot: &ComparedShot, system: UnitSystem) -> String {
         .makes_in_ten
         .map_or(String::new(), |p| format!("{p:.1} in 10, "));
     let room = speak::small_length(Length::from_mm(shot.direct_each_mm.unwrap_or(0.0)), system);
-    format!("{made}{room} ({})", speak::degrees(Angle::from_deg(deg)))
+    format!(
+        "{made}{room} ({})",
+        speak::room_degrees(Angle::from_deg(deg))
+    )
 }

@@ -80,7 +80,7 @@ fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(&'static str, 
 fn room(part: &WindowAnswer, system: UnitSystem) -> String {
     let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
     let length = |mm| speak::small_length(Length::from_mm(mm), system);
-    let deg = speak::degrees(Angle::from_deg(0.5 * part.total_deg));
+    let deg = speak::room_degrees(Angle::from_deg(0.5 * part.total_deg));
     if part.thick_ghost_mm.min(part.thin_ghost_mm) < 0.0 {
         return format!(
             "{} in all at the ghost ball, not round the middle ({deg} each way)",
@@ -117,6 +117,7 @@ pub fn shot_text(
 ) -> String {
     let mut lines: Vec<String> = Vec::with_capacity(6);
     lines.extend(chance.map(str::to_owned));
+    let too_fast = too_fast_words(answer);
     match (
         &answer.clean,
         answer.direct.as_ref().or(answer.drop.as_ref()),
@@ -124,15 +125,20 @@ pub fn shot_text(
         (None, None) => lines.push(no_window_line(answer)),
         (Some(clean), _) => {
             let cards = (clean.thick_ghost_mm + clean.thin_ghost_mm) / BANK_CARD_MM;
+            let goes = if too_fast.is_empty() {
+                "Goes"
+            } else {
+                "It would go"
+            };
             lines.push(format!(
-                "Goes in untouched with {}, {}.",
+                "{too_fast}{goes} in untouched with {}, {}.",
                 room(clean, system),
                 in_cards(cards)
             ));
         }
         (None, Some(part)) => {
             lines.push(format!(
-                "Never untouched; off the jaws or a rail it goes in with {}.",
+                "{too_fast}Never untouched; off the jaws or a rail it goes in with {}.",
                 room(part, system)
             ));
         }
@@ -151,6 +157,17 @@ pub fn shot_text(
     let mut text = lines.join("\n");
     text.push('\n');
     text
+}
+
+/// First of all where nobody can play it.
+fn too_fast_words(answer: &ShotAnswer) -> String {
+    if !answer.flags.iter().any(|f| f == "too-fast") {
+        return String::new();
+    }
+    format!(
+        "Not to be played: the cue ball would need {:.1} m/s, faster than anyone controls. ",
+        answer.cue_speed_m_s.unwrap_or(0.0)
+    )
 }
 
 fn in_cards(cards: f64) -> String {
@@ -222,19 +239,14 @@ fn cut_line(answer: &ShotAnswer) -> String {
             speak::degrees(Angle::from_deg(throw.abs()))
         )
     };
-    let fast = if answer.flags.iter().any(|f| f == "too-fast") {
-        format!(
-            "; the cue ball would need {:.1} m/s, faster than anyone controls",
-            answer.cue_speed_m_s.unwrap_or(0.0)
-        )
-    } else if answer.flags.iter().any(|f| f == "out-of-reach") {
+    let reach = if answer.flags.iter().any(|f| f == "out-of-reach") {
         "; the middle of the pocket is out of reach, this is the part that can be hit".to_owned()
     } else if answer.flags.iter().any(|f| f == "truncated") {
         "; the thin side ends where the cue ball misses".to_owned()
     } else {
         String::new()
     };
-    format!("The cut is {}{side}; {allowed}{fast}.", speak::cut(cut))
+    format!("The cut is {}{side}; {allowed}{reach}.", speak::cut(cut))
 }
 
 /// The factor that costs most, against a near, straight shot into a pocket taken square.

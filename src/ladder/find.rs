@@ -6,15 +6,14 @@
 //! out. Nothing depends on the number of
 //! threads.
 
-use std::collections::BTreeMap;
-
 use kurbo::Point;
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 
-use super::lie::{Accepted, Lie, Room, Scored, Tried};
+use super::lie::{Lie, Room, Scored, Tried};
+use super::paces::Paces;
 use super::place::grid;
 use super::wishes::{Balance, Wishes};
 use crate::pocket::PocketName;
@@ -25,9 +24,6 @@ use crate::units::Position;
 pub(super) const NEAR_ENOUGH: f64 = 0.02;
 /// A shot guessed near a rung may prove off it: so many more are looked at than are kept.
 const MORE_LOOKS: usize = 2;
-/// How far off a chance may be that is guessed from the opening and the angle alone, by the window at
-/// the nearest known pace, and between the windows at two (assumptions).
-const GUESS_OFF: [f64; 3] = [0.15, 0.05, 0.01];
 /// Cuts below this count as straight, neither left nor right, rad: 2° (assumption).
 pub(super) const STRAIGHT_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
@@ -287,59 +283,6 @@ fn fits(room: &Room<'_>, wishes: &Wishes, tried: &Tried, way_m: f64) -> bool {
     (from..=to).contains(&cut)
         && wishes.topic.wants_cut(cut, way)
         && side_fits(wishes.balance, tried.window.cut_rad)
-}
-
-/// What the pocket accepts at paces a quarter apart, for guesses between them.
-#[derive(Default)]
-struct Paces {
-    known: BTreeMap<i32, Option<Accepted>>,
-}
-
-impl Paces {
-    /// Ratio of neighbouring paces (assumption: between them a chance is nearly a straight line).
-    const RATIO: f64 = 1.25;
-
-    /// The rungs that a shot may serve, by guesses that cost more the nearer they come.
-    fn wanted(
-        &mut self,
-        room: &Room<'_>,
-        lie: &Lie,
-        (cue, rough): (Point, (f64, f64)),
-        wanted: &dyn Fn(f64, f64) -> Vec<usize>,
-    ) -> Vec<usize> {
-        let nobody = Vec::new;
-        let Some(pace) = room.own_pace_m_s(lie, rough) else {
-            return nobody();
-        };
-        let step = pace.ln() / Self::RATIO.ln();
-        let Some(accepted) = self.at(room, lie, step.round()) else {
-            return nobody();
-        };
-        let (low, high) = room.rough_chances(accepted, rough);
-        if wanted(low - GUESS_OFF[0], high + GUESS_OFF[0]).is_empty() {
-            return nobody();
-        }
-        let Some(nearest) = room.tried_with(lie, accepted, cue).map(|t| t.chance) else {
-            return nobody();
-        };
-        if wanted(nearest - GUESS_OFF[1], nearest + GUESS_OFF[1]).is_empty() {
-            return nobody();
-        }
-        let next = step.round() + (step - step.round()).signum();
-        let other = self.at(room, lie, next);
-        let other = other.and_then(|a| room.tried_with(lie, a, cue));
-        let guess = other.map_or(nearest, |t| {
-            nearest + (t.chance - nearest) * (step - step.round()).abs()
-        });
-        wanted(guess - GUESS_OFF[2], guess + GUESS_OFF[2])
-    }
-
-    fn at(&mut self, room: &Room<'_>, lie: &Lie, step: f64) -> Option<&Accepted> {
-        #[expect(clippy::cast_possible_truncation, reason = "a small whole number")]
-        let number = step as i32;
-        let accepted = || room.accepted((lie.at, lie.pocket), &lie.frame, Self::RATIO.powf(step));
-        self.known.entry(number).or_insert_with(accepted).as_ref()
-    }
 }
 
 fn side_fits(balance: Balance, cut_rad: f64) -> bool {

@@ -11,32 +11,25 @@ use crate::motion::BallBody;
 use crate::player::{AimError, chance, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketKind, PocketName, PocketShape, accept};
 use crate::units::Position;
-use crate::window::{AimWindow, Flags, Stroke, contact_speed_m_s, solve_with, speed_for_lengths};
+use crate::window::{AimWindow, Flags, Stroke, solve_with, speed_for_lengths};
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
 /// and the picture part of the aim error means nothing).
 const NEAREST_TRAVEL_M: f64 = 0.15;
-/// The pace that a stroke gives is found to this, m/s: far below what a chance shows.
-const PACE_M_S: f64 = 1e-5;
-/// Most that a stance does to the arm's spread, for guesses.
-const RAISED: f64 = 1.6;
-/// Times the pace is refined; it settles within three, since the cut hardly changes with it.
-const PACE_TRIES: u32 = 6;
-
 /// The table as the search sees it.
 #[derive(Debug, Clone)]
 pub(super) struct Room<'a> {
     pub(super) gear: &'a Gear,
     pub(super) stroke: Stroke,
     /// The player's aim on left and on right cuts.
-    aims: [AimError; 2],
+    pub(super) aims: [AimError; 2],
     object: BallBody,
     cue: BallBody,
     shapes: [PocketShape; 2],
     /// Speed off the tip, where the stroke is given in lengths.
-    start_m_s: Option<f64>,
-    reach: Option<Reach>,
-    obstacles: Vec<Point>,
+    pub(super) start_m_s: Option<f64>,
+    pub(super) reach: Option<Reach>,
+    pub(super) obstacles: Vec<Point>,
 }
 
 /// What a pocket accepts of an object ball.
@@ -274,69 +267,12 @@ impl<'a> Room<'a> {
         lie.at - away / away.hypot() * self.gear.contact_distance_m()
     }
 
-    /// Whether every shot has a pace of its own.
-    pub(super) fn has_own_paces(&self) -> bool {
-        self.start_m_s.is_some()
-    }
-
-    /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, what it hands
-    /// on at this throw-free cut, and what the object ball keeps on its way.
-    pub(super) fn own_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
-        let (cloth, balls) = (&self.gear.cloth, &self.gear.balls);
-        let contact = contact_speed_m_s(cloth, self.start_m_s?, self.stroke.roll, travel_m)?;
-        let passed_on = balls.cue_mass_kg * (1.0 + self.gear.contact.restitution)
-            / (balls.cue_mass_kg + balls.object_mass_kg);
-        let object = passed_on * contact * cut_rad.cos();
-        // the object ball starts sliding and begins to roll, as a cue ball does
-        contact_speed_m_s(cloth, object, 1.0, lie.usual.acceptance.distance_m)
-    }
-
-    /// Lowest and highest chance guessed from the opening and the angle alone: a direction of the
-    /// cue ball moves the object ball's by the travel over two radii times the cosine of the cut.
-    /// Lower by a raised cue, and down to 0 by balls in the way, which are not looked at.
-    pub(super) fn rough_chances(
-        &self,
-        accepted: &Accepted,
-        (cut_rad, travel_m): (f64, f64),
-    ) -> (f64, f64) {
-        let opening = accepted.acceptance.pieces.measure_rad();
-        let half = 0.5 * opening * self.gear.contact_distance_m() * cut_rad.cos() / travel_m;
-        let speed = self.start_m_s.unwrap_or(accepted.acceptance.pace_m_s);
-        let of = |player: &AimError, arm_times: f64| {
-            let sigma = player.with_arm_times(arm_times).sigma_rad(travel_m, speed);
-            chance(&[(-half, half)], sigma, player.bias_rad)
-        };
-        let raised = if self.reach.is_some() { RAISED } else { 1.0 };
-        let [left, right] = &self.aims;
-        let low = of(left, raised).min(of(right, raised));
-        let low = if self.obstacles.is_empty() { low } else { 0.0 };
-        (low, of(left, 1.0).max(of(right, 1.0)))
-    }
-
     /// A cue-ball point tried, at its own pace where the stroke gives one.
     pub(super) fn tried(&self, lie: &Lie, cue: Point) -> Option<Tried> {
         if self.start_m_s.is_none() {
             return self.tried_with(lie, &lie.usual, cue);
         }
         self.settled(lie, cue).map(|(_, tried)| tried)
-    }
-
-    /// What the pocket accepts at the pace that the stroke gives a shot, and the shot at it.
-    fn settled(&self, lie: &Lie, cue: Point) -> Option<(Accepted, Tried)> {
-        let mut pace = self.own_pace_m_s(lie, self.geometry(lie, cue)?)?;
-        let mut last = None;
-        for _ in 0..PACE_TRIES {
-            let accepted = self.accepted((lie.at, lie.pocket), &lie.frame, pace)?;
-            let tried = self.tried_with(lie, &accepted, cue)?;
-            let way = (tried.window.cut_rad, tried.window.aim.travel_m);
-            let next = self.own_pace_m_s(lie, way)?;
-            last = Some((accepted, tried));
-            if (next - pace).abs() < PACE_M_S {
-                break;
-            }
-            pace = next;
-        }
-        last
     }
 
     /// Chances from a cue-ball point and from around it, at the pace of the shot from the point

@@ -19,6 +19,7 @@ mod lesson_plan;
 mod lie;
 mod marks;
 mod marks_text;
+mod paces;
 mod pass;
 mod pick;
 mod place;

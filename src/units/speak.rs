@@ -51,6 +51,16 @@ pub fn degrees(angle: Angle) -> String {
     )
 }
 
+/// Room in degrees: as [`degrees`], but some room never reads as none.
+#[must_use]
+pub fn room_degrees(angle: Angle) -> String {
+    if angle.deg() > 0.0 && angle.deg() < 0.005 {
+        "less than 0.01°".to_owned()
+    } else {
+        degrees(angle)
+    }
+}
+
 /// A short length, as at the ghost ball: `0.62 mm`, `2.4 mm`, `12 mm`; `0.024 in`, `0.47 in`.
 #[must_use]
 pub fn small_length(length: Length, system: UnitSystem) -> String {
