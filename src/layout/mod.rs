@@ -17,6 +17,7 @@ mod candidates;
 mod combination;
 mod cueball;
 mod decide;
+mod fault;
 mod file;
 mod follow;
 mod force;
@@ -41,7 +42,8 @@ pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
 pub use decide::{
     Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, decision_text, leave_words,
 };
-pub use file::{Ball, Layout, LayoutError, LayoutFault, Problem};
+pub use fault::{LayoutError, LayoutFault, Problem};
+pub use file::{Ball, Layout};
 pub use follow::FollowUp;
 pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
