@@ -80,6 +80,17 @@ pub fn awkward_chance(
     (player, arm_factor): (&AimError, f64),
     stroke: &Stroke,
 ) -> ShotChance {
+    let straights = Straights::new(gear, player, stroke);
+    awkward_chance_by(&straights, (acceptance, window), (player, arm_factor))
+}
+
+/// The same with the straight shots at hand, for many shots of one player and stroke.
+#[must_use]
+pub fn awkward_chance_by(
+    straights: &Straights,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    (player, arm_factor): (&AimError, f64),
+) -> ShotChance {
     let sigma_rad = player
         .with_arm_times(arm_factor)
         .sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
@@ -88,7 +99,7 @@ pub fn awkward_chance(
     let best = window
         .clean
         .map(|c| best_aim(c.interval_rad(), &intervals, sigma_rad, player.bias_rad));
-    let equal = Straights::new(gear, player, stroke).equal(p);
+    let equal = straights.equal(p);
     ShotChance {
         sigma_rad,
         chance: p,
