@@ -4,7 +4,7 @@ use super::fault::ApiFault;
 use super::headline::blocked_headline;
 use super::routes::Asked;
 use crate::answer::{
-    BudgetAnswer, CompareAnswer, SkillAnswer, Trials, compare_gears, held_words, or_club,
+    BudgetAnswer, CompareAnswer, ComparedRow, SkillAnswer, Trials, compare_gears, held_words, or_club,
 };
 use crate::charts::budget::budget_chart;
 use crate::charts::render::Size;
@@ -174,25 +174,22 @@ impl<'a> Subject<'a> {
         }
     }
 
-    /// This shot, and others as long into the same kind of pocket, on the present table and on
-    /// those of the same game.
+    /// This shot and some that everybody knows, on the present table and on those of the same game,
+    /// the balls at the same diamonds.
     fn compared(&self) -> Result<CompareAnswer, ApiFault> {
         let own = self.gear();
-        let mut gears = vec![(own.name.clone(), own.spoken().to_owned(), own.clone())];
+        let mut names = vec![own.name.as_str()];
+        let mut gears = vec![(own.spoken().to_owned(), own.clone())];
         for name in Gear::preset_names() {
             let other = Gear::preset(name)?;
-            let same_balls =
-                (other.balls.object_diameter_m - own.balls.object_diameter_m).abs() < SAME_BALL_M;
-            if same_balls && gears.iter().all(|(n, ..)| n != name) {
-                gears.push(((*name).to_owned(), other.spoken().to_owned(), other));
+            let same_balls = (other.balls.object_diameter_m - own.balls.object_diameter_m).abs()
+                < SAME_BALL_M;
+            if same_balls && !names.contains(name) {
+                names.push(name);
+                gears.push((other.spoken().to_owned(), other));
             }
         }
-        let gears: Vec<(String, Gear)> = gears.into_iter().map(|(_, said, g)| (said, g)).collect();
-        let who = self
-            .asked
-            .player
-            .as_ref()
-            .map(|p| (p.who.as_str(), &p.error));
+        let who = self.asked.player.as_ref().map(|p| (p.who.as_str(), &p.error));
         let one = |request: &ShotRequest, words: &str| -> Result<CompareAnswer, ApiFault> {
             let mut answer = compare_gears(&gears, std::slice::from_ref(request), who)?;
             for row in &mut answer.rows {
@@ -200,50 +197,32 @@ impl<'a> Subject<'a> {
             }
             Ok(answer)
         };
-        let on_table = self.asked.shot.frame.name.is_some();
-        let words = if on_table {
-            "this shot, by its diamonds"
-        } else {
-            "this shot"
-        };
-        let mut all = one(self.request, words)?;
-        for (cut, words) in OTHER_CUTS {
-            // A shot this long may not fit where it is bent: then the row is left out.
-            if let Ok(more) = one(&self.as_long(cut), words) {
-                all.rows.extend(more.rows);
-            }
+        let mut all = one(self.request, "this shot")?;
+        for (words, [cue, object, pocket]) in KNOWN_SHOTS {
+            let known = ShotRequest {
+                places: PlacesRequest {
+                    cue: Some(cue.to_owned()),
+                    object: Some(object.to_owned()),
+                    pocket: Some(pocket.to_owned()),
+                    ..PlacesRequest::default()
+                },
+                stroke: self.request.stroke.clone(),
+            };
+            all.rows.extend(one(&known, words)?.rows);
         }
+        let least = |row: &ComparedRow| row.least_share();
+        all.rows.sort_by(|a, b| least(a).total_cmp(&least(b)));
         Ok(all)
-    }
-
-    /// A shot at a cut, as long as this one and as far off square.
-    fn as_long(&self, cut: &str) -> ShotRequest {
-        let shot = &self.asked.shot;
-        let way = -shot.object.to_vec2();
-        let length = |m: f64| Some(format!("{}m", (m * 1e4).round() / 1e4));
-        ShotRequest {
-            places: PlacesRequest {
-                cut: Some(cut.to_owned()),
-                apart: length(shot.apart_m()),
-                to_pocket: length(way.hypot()),
-                approach: Some(format!(
-                    "{}deg",
-                    (way.atan2().to_degrees() * 1e3).round() / 1e3
-                )),
-                kind: Some(shot.frame.kind.name().to_owned()),
-                ..PlacesRequest::default()
-            },
-            stroke: self.request.stroke.clone(),
-        }
     }
 }
 
-/// Cuts set beside this shot on other tables, and how they are said.
-const OTHER_CUTS: [(&str, &str); 4] = [
-    ("0deg", "as long, straight"),
-    ("half-ball", "as long, half-ball cut"),
-    ("45deg", "as long, 45° cut"),
-    ("60deg", "as long, 60° cut"),
+/// Shots set beside this one on other tables: how they are said; cue ball, object ball, pocket.
+const KNOWN_SHOTS: [(&str, [&str; 3]); 5] = [
+    ("off the foot spot, straight", ["4.5,0.5", "foot-spot", "foot-left"]),
+    ("off the foot spot, half ball", ["3.1,1.2", "foot-spot", "foot-left"]),
+    ("off the foot spot, thin", ["3.1,2.8", "foot-spot", "foot-left"]),
+    ("the long diagonal, straight", ["1.5,0.75", "centre-spot", "foot-left"]),
+    ("side pocket, straight", ["6,1", "5,2.5", "side-left"]),
 ];
 
 /// Draws a picture of a student; `None` when the name is none of them.

@@ -32,7 +32,7 @@ async fn every_move_is_answered_in_words() {
     let page = Browser::open(LAPTOP, START, false).await;
     assert_eq!(
         change(&page).await,
-        "Drag a ball to see how much harder it gets."
+        "Drag a ball: how much harder is it?"
     );
     let start = tenths(&page).await;
     // A nudge that the rounded number does not show.
@@ -43,7 +43,7 @@ async fn every_move_is_answered_in_words() {
     let wanted = if format!("{start:.1}") == format!("{nudged:.1}") {
         format!("as hard as before ({nudged:.1} in 10)")
     } else {
-        format!("about as hard (was {start:.1}, now {nudged:.1} in 10)")
+        format!("about as hard (was {start:.1}, now {nudged:.1})")
     };
     assert_eq!(change(&page).await, wanted);
     // Half the way nearer, then far away: the words follow the chances.
@@ -64,7 +64,7 @@ async fn every_move_is_answered_in_words() {
         };
         assert_eq!(
             said,
-            format!("{size}{way} (was {before:.1}, now {now:.1} in 10)")
+            format!("{size}{way} (was {before:.1}, now {now:.1})")
         );
         (from, before) = (to, now);
     }

@@ -60,7 +60,7 @@ export class Answer {
     by("was").dataset.way = differs?.way ?? "none";
     by("was").replaceChildren(...(differs
       ? [make("b", {}, said(differs.word)), differs.more ? ` ${said(differs.more)}` : ""]
-      : ["Drag a ball to see how much harder it gets."]));
+      : ["Drag a ball: how much harder is it?"]));
   }
 
   showPinned() {

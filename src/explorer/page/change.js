@@ -25,7 +25,7 @@ function byChance(was, now) {
   const [a, b] = [tenths(was), tenths(now)];
   if (a === b) return { word: "as hard as before", more: `(${b} in 10)`, way: "same" };
   const word = pick(Math.abs(now - was), IN_TEN, LESS);
-  const more = `(was ${a}, now ${b} in 10)`;
+  const more = `(was ${a}, now ${b})`;
   if (word === "about as") return { word: "about as hard", more, way: "same" };
   const way = now < was ? "harder" : "easier";
   return { word: `${word} ${way}`.trim(), more, way };

@@ -6,10 +6,11 @@ export function pocketWords(name) {
   return end === "side" ? `${side} side pocket` : `${side} ${end} corner`;
 }
 
-/** A number stays on one line with its unit, a chance with its ten. */
+/** A number stays on one line with its unit, a chance with its ten, a day in one piece. */
 const unbroken = (text) => text
-  .replace(/(\d) (?=(?:mm|cm|m|in|ft|%|m\/s|cards?|diamonds?)(?![\p{L}\d]))/gu, "$1\u00a0")
-  .replace(/\u00a0in 10(?!\d)/g, "\u00a0in\u00a010");
+  .replace(/\b(\d{4})-(\d\d)-(\d\d)\b/g, "$1\u2011$2\u2011$3")
+  .replace(/(\d) in (100?)(?!\d)/g, "$1\u00a0in\u00a0$2")
+  .replace(/(\d) (?=(?:mm|cm|m|in|ft|%|m\/s|cards?|diamonds?)(?![\p{L}\d]))/gu, "$1\u00a0");
 
 /** A sentence of the program's as the page shows it: pockets by their places, units unbroken. */
 export const said = (text) => unbroken(text.replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));

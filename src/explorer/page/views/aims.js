@@ -26,13 +26,15 @@ function strip(row, most) {
   return svg;
 }
 
+const sentence = (text) => said(`${text[0].toUpperCase()}${text.slice(1)}.`);
+
 function card(way, most) {
   const { row } = way;
   return make("li", { class: "way-card", "data-drops": row.drops ?? "none" },
     make("h3", {}, make("span", {}, row.way.replaceAll("-", " ")), make("span", { class: "gets" }, gets(row))),
-    make("p", { class: "quiet" }, said(`${way.rule}.`)),
+    make("p", { class: "quiet" }, sentence(way.rule)),
     row.room_full_mm == null ? "" : strip(row, most),
-    ...way.says.map((s) => make("p", {}, said(`${s[0].toUpperCase()}${s.slice(1)}.`))),
+    ...way.says.map((s) => make("p", {}, sentence(s))),
     ...way.reach.map((r) => make("p", { class: "quiet" }, said(`At this distance, over all cuts: ${r.says}.`))),
     ...(way.assumes.length ? [make("p", { class: "quiet" }, said(`Assumed: ${way.assumes.join("; ")}.`))] : []));
 }

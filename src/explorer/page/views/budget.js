@@ -6,8 +6,8 @@ import { save } from "../keep.js";
 import { said } from "../words.js";
 import { takeAlong } from "./picture.js";
 
-const UNITS = { deg: (v) => `±${v.toFixed(2)}°`, mm: (v) => `±${v.toFixed(1)} mm`, 1: (v) => `±${Math.round(100 * v)} %` };
-const tenths = (p) => `${(10 * p).toFixed(1)} in 10`;
+const UNITS = { deg: (v) => `±${v.toFixed(2)}°`, mm: (v) => `±${v.toFixed(1)}\u00a0mm`, 1: (v) => `±${Math.round(100 * v)}\u00a0%` };
+const tenths = (p) => said(`${(10 * p).toFixed(1)} in 10`);
 
 /** A share as a bar with its number. */
 function bar(share) {

@@ -10,10 +10,16 @@ const MOST = 1200;
 /** Narrower than this a chart stands upright. */
 const UPRIGHT = 500;
 
-/** Size that suits a place. */
-export function sizeFor(host) {
-  const width = Math.round(Math.min(Math.max(host.clientWidth - 2, LEAST), MOST));
-  return `${width}x${Math.round(width * (width < UPRIGHT ? 1.3 : width < 700 ? 0.75 : 0.62))}`;
+/** What stands above a chart in the window, CSS px. */
+const ABOVE = 130;
+
+/** Width and height that suit a place: as wide as it, and whole in the window where that is wide. */
+function sizeFor(host) {
+  const wide = host.clientWidth - 2;
+  const shape = wide < UPRIGHT ? 1.3 : wide < 700 ? 0.75 : 0.62;
+  const seen = wide < UPRIGHT ? MOST : Math.max((window.innerHeight - ABOVE) / shape, UPRIGHT);
+  const width = Math.round(Math.max(Math.min(wide, seen, MOST), LEAST));
+  return [width, Math.round(width * shape)];
 }
 
 /** A place for a picture: `show(drawn)` puts one in. */
@@ -32,6 +38,7 @@ export class Picture {
     if (!drawn) return;
     this.address = URL.createObjectURL(new Blob([drawn.svg], { type: "image/svg+xml" }));
     this.image.src = this.address;
+    this.box.style.maxWidth = `${drawn.width + 2}px`;
     this.image.alt = `${drawn.title}. ${drawn.desc}`;
   }
 }
@@ -45,4 +52,7 @@ export function takeAlong(name, body, work) {
 }
 
 /** Draws a chart for a place. */
-export const draw = (host, body) => ask("chart", { ...body, size: sizeFor(host) });
+export async function draw(host, body) {
+  const [width, height] = sizeFor(host);
+  return { ...(await ask("chart", { ...body, size: `${width}x${height}` })), width };
+}
