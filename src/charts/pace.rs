@@ -168,7 +168,10 @@ fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartErro
     let mut out = Vec::new();
     // On a narrow picture the fast ones would run into each other.
     let narrow = request.size.width_px < NARROW_PX;
-    for pace in NAMED_M_S.into_iter().filter(|p| !narrow || *p != BETWEEN_M_S) {
+    for pace in NAMED_M_S
+        .into_iter()
+        .filter(|p| !narrow || *p != BETWEEN_M_S)
+    {
         let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
         let name = cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})"));
         out.push((pace, name));

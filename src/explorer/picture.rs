@@ -4,7 +4,8 @@ use super::fault::ApiFault;
 use super::headline::blocked_headline;
 use super::routes::Asked;
 use crate::answer::{
-    BudgetAnswer, CompareAnswer, ComparedRow, SkillAnswer, Trials, compare_gears, held_words, or_club,
+    BudgetAnswer, CompareAnswer, ComparedRow, SkillAnswer, Trials, compare_gears, held_words,
+    or_club,
 };
 use crate::charts::budget::budget_chart;
 use crate::charts::render::Size;
@@ -182,14 +183,18 @@ impl<'a> Subject<'a> {
         let mut gears = vec![(own.spoken().to_owned(), own.clone())];
         for name in Gear::preset_names() {
             let other = Gear::preset(name)?;
-            let same_balls = (other.balls.object_diameter_m - own.balls.object_diameter_m).abs()
-                < SAME_BALL_M;
+            let same_balls =
+                (other.balls.object_diameter_m - own.balls.object_diameter_m).abs() < SAME_BALL_M;
             if same_balls && !names.contains(name) {
                 names.push(name);
                 gears.push((other.spoken().to_owned(), other));
             }
         }
-        let who = self.asked.player.as_ref().map(|p| (p.who.as_str(), &p.error));
+        let who = self
+            .asked
+            .player
+            .as_ref()
+            .map(|p| (p.who.as_str(), &p.error));
         let one = |request: &ShotRequest, words: &str| -> Result<CompareAnswer, ApiFault> {
             let mut answer = compare_gears(&gears, std::slice::from_ref(request), who)?;
             for row in &mut answer.rows {
@@ -218,10 +223,22 @@ impl<'a> Subject<'a> {
 
 /// Shots set beside this one on other tables: how they are said; cue ball, object ball, pocket.
 const KNOWN_SHOTS: [(&str, [&str; 3]); 5] = [
-    ("off the foot spot, straight", ["4.5,0.5", "foot-spot", "foot-left"]),
-    ("off the foot spot, half ball", ["3.1,1.2", "foot-spot", "foot-left"]),
-    ("off the foot spot, thin", ["3.1,2.8", "foot-spot", "foot-left"]),
-    ("the long diagonal, straight", ["1.5,0.75", "centre-spot", "foot-left"]),
+    (
+        "off the foot spot, straight",
+        ["4.5,0.5", "foot-spot", "foot-left"],
+    ),
+    (
+        "off the foot spot, half ball",
+        ["3.1,1.2", "foot-spot", "foot-left"],
+    ),
+    (
+        "off the foot spot, thin",
+        ["3.1,2.8", "foot-spot", "foot-left"],
+    ),
+    (
+        "the long diagonal, straight",
+        ["1.5,0.75", "centre-spot", "foot-left"],
+    ),
     ("side pocket, straight", ["6,1", "5,2.5", "side-left"]),
 ];
 

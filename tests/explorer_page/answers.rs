@@ -30,10 +30,7 @@ async fn drag_cue(page: &Browser, from: (f64, f64), to: (f64, f64)) {
 #[tokio::test(flavor = "multi_thread")]
 async fn every_move_is_answered_in_words() {
     let page = Browser::open(LAPTOP, START, false).await;
-    assert_eq!(
-        change(&page).await,
-        "Drag a ball: how much harder is it?"
-    );
+    assert_eq!(change(&page).await, "Drag a ball: how much harder is it?");
     let start = tenths(&page).await;
     // A nudge that the rounded number does not show.
     let number = page.text("number").await;
@@ -62,10 +59,7 @@ async fn every_move_is_answered_in_words() {
             d if d < 2.5 => "",
             _ => "much ",
         };
-        assert_eq!(
-            said,
-            format!("{size}{way} (was {before:.1}, now {now:.1})")
-        );
+        assert_eq!(said, format!("{size}{way} (was {before:.1}, now {now:.1})"));
         (from, before) = (to, now);
     }
     // Without a player the room is compared.
