@@ -23,6 +23,8 @@ const GEARS_KEPT: usize = 16;
 const STRAIGHTS_KEPT: usize = 32;
 /// Straight shots worked out ahead; each answer then needs a few more between two of them.
 const STRAIGHTS_AHEAD: u32 = 48;
+/// The straight shot that is as hard is found to this share: a hundredth of a millimetre in a metre.
+const STRAIGHT_WITHIN: f64 = 1e-5;
 
 /// One server's state.
 #[derive(Debug)]
@@ -105,7 +107,9 @@ impl Setup {
         if let Some(known) = held(&self.straights).iter().find(|k| same(k)) {
             return Arc::clone(&known.straights);
         }
-        let straights = Straights::new(&gear.gear, player, stroke).prepared(STRAIGHTS_AHEAD);
+        let straights = Straights::new(&gear.gear, player, stroke)
+            .prepared(STRAIGHTS_AHEAD)
+            .to_within(STRAIGHT_WITHIN);
         let straights = Arc::new(straights);
         let mut all = held(&self.straights);
         if all.len() >= STRAIGHTS_KEPT {

@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Vec2};
 
-use super::chance::{BestAim, EqualStraight, best_aim, chance, equal_straight};
+use super::chance::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
 use super::error::AimError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
@@ -135,6 +135,8 @@ pub struct Straights {
     longest_m: f64,
     /// (X, chance) from near to far, for brackets.
     known: Vec<(f64, f64)>,
+    /// Of ln X, where it is enough to seek between two that are known.
+    enough: Option<f64>,
 }
 
 impl Straights {
@@ -155,6 +157,7 @@ impl Straights {
             },
             longest_m: 0.5 * gear.bed.length_m.hypot(gear.bed.width_m),
             known: Vec::new(),
+            enough: None,
         }
     }
 
@@ -168,6 +171,14 @@ impl Straights {
                 (x, self.chance(x))
             })
             .collect();
+        self
+    }
+
+    /// Seeks between two that were worked out ahead, to this share of the distance: for answers
+    /// that are shown while somebody drags.
+    #[must_use]
+    pub fn to_within(mut self, share: f64) -> Self {
+        self.enough = Some(share);
         self
     }
 
@@ -195,6 +206,13 @@ impl Straights {
     #[must_use]
     pub fn equal(&self, chance: f64) -> EqualStraight {
         let harder = self.known.partition_point(|(_, p)| *p > chance);
+        if let (Some(enough), [first, .., last]) = (self.enough, self.known.as_slice()) {
+            let (low, high) = match harder {
+                0 => (first, last),
+                k => (&self.known[k - 1], self.known.get(k).unwrap_or(last)),
+            };
+            return equal_between(chance, (*low, *high), enough, |x| self.chance(x));
+        }
         let (lo, hi) = if harder == 0 || harder >= self.known.len() {
             (SHORTEST_STRAIGHT_M, self.longest_m)
         } else {

@@ -14,8 +14,8 @@ use crate::shot_json;
 
 /// Map values come rounded to four decimals.
 const MAP_ROUNDING: f64 = 0.5e-4 + 1e-12;
-/// The straight shot that is as hard is sought to 1e-7 of itself, here between some kept ready.
-const EQUAL_WITHIN: f64 = 2e-7;
+/// The straight shot that is as hard is found to this share of itself.
+const EQUAL_WITHIN: f64 = 1.1e-5;
 
 fn shot_request(cue: &str) -> ShotRequest {
     ShotRequest {

@@ -9,6 +9,9 @@ use crate::browser::{Browser, arrived, place_in};
 use crate::explorer::{demo_log, post, with_log};
 use crate::{LAPTOP, PHONE, START};
 
+/// Numbers stay on one line with their units.
+const NO_BREAK: char = '\u{a0}';
+
 /// What each view shows once it has its answer.
 const SHOWN: [(&str, &str); 6] = [
     ("charts", "#view img[src^='blob:']"),
@@ -49,7 +52,7 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
     page.go(START).await;
     open_view(&page, "budget", "#view table tbody tr").await;
-    let headline = || async { page.text("budget-headline").await };
+    let headline = || async { page.text("budget-headline").await.replace(NO_BREAK, " ") };
     let mut body =
         json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"});
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
@@ -61,7 +64,7 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     body["object"] = json!(format!("{x},{y}"));
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
     page.until(
-        "return document.getElementById('budget-headline').textContent;",
+        "return document.getElementById('budget-headline').textContent.replaceAll('\u{a0}', ' ');",
         wanted,
     )
     .await;
