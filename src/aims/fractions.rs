@@ -60,16 +60,7 @@ impl Way for Fractions {
     }
 
     fn rule(&self) -> String {
-        let list: Vec<String> = self
-            .list
-            .iter()
-            .map(|f| {
-                format!("{:.4}", f)
-                    .trim_end_matches('0')
-                    .trim_end_matches('.')
-                    .to_owned()
-            })
-            .collect();
+        let list: Vec<String> = self.list.iter().copied().map(spoken).collect();
         format!(
             "cover the nearest of these fractions of the object ball: {}",
             list.join(", ")
@@ -99,4 +90,20 @@ pub fn parse_fraction(text: &str) -> Result<f64, AimsError> {
     } else {
         Err(bad())
     }
+}
+
+/// A fraction as people say it, "1/3"; others as decimals.
+fn spoken(fraction: f64) -> String {
+    if (fraction - 1.0).abs() < 1e-9 {
+        return "all of it".to_owned();
+    }
+    let shared = [2, 3, 4, 8].into_iter().find_map(|parts| {
+        let count = fraction * f64::from(parts);
+        ((count - count.round()).abs() < 1e-9).then(|| format!("{}/{parts}", count.round()))
+    });
+    let decimal = || {
+        let text = format!("{fraction:.4}");
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    shared.unwrap_or_else(decimal)
 }

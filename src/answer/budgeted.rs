@@ -106,6 +106,6 @@ pub fn held_words(
         speak::degrees(Angle::from_rad(window.cut_rad.abs())),
         far(window.approach.apart_m),
         far(acceptance.distance_m),
-        gear.name
+        gear.spoken()
     )
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
-use crate::player::{Player, awkward_chance};
+use crate::player::{Player, Straights, awkward_chance_by};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
     AimWindow, Band, NoWindow, Range, Shot, Solution, Window, stroke_lengths, why,
@@ -267,8 +267,21 @@ impl ShotAnswer {
     /// The same from a stance that widens the arm's part of the player's error by a factor.
     #[must_use]
     pub fn with_stance(
-        mut self,
+        self,
         gear: &Gear,
+        shot: &Shot,
+        solution: &Solution,
+        (player, arm_factor): (&Player, f64),
+    ) -> Self {
+        let straights = Straights::new(gear, &player.error, &shot.stroke);
+        self.with_stance_by(&straights, shot, solution, (player, arm_factor))
+    }
+
+    /// The same with this player's straight shots with this stroke at hand.
+    #[must_use]
+    pub fn with_stance_by(
+        mut self,
+        straights: &Straights,
         shot: &Shot,
         solution: &Solution,
         (player, arm_factor): (&Player, f64),
@@ -279,7 +292,7 @@ impl ShotAnswer {
             return self;
         };
         let aimed = (&player.error, arm_factor);
-        let c = awkward_chance(gear, (acceptance, window), aimed, &shot.stroke);
+        let c = awkward_chance_by(straights, (acceptance, window), aimed);
         self.sigma_deg = Some(c.sigma_rad.to_degrees());
         self.makes_in_ten = Some(10.0 * c.chance);
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);

@@ -76,10 +76,10 @@ impl Chart for GearChart {
         let values = rows.iter().flat_map(|r| &r.values).copied();
         let most = values.filter(|v| v.is_finite()).fold(0.0, f64::max);
         if most <= 0.0 {
-            return Err(ChartError::NoRoom("none goes on any gear".to_owned()));
+            return Err(ChartError::NoRoom("none goes on any table".to_owned()));
         }
         let chart = DotChart {
-            caption: caption(compared, shown, rows.len()),
+            caption: caption(request, compared, shown, rows.len()),
             axis: shown.axis(most),
             series: compared.gears.clone(),
             rows,
@@ -117,7 +117,7 @@ fn signed(value: f64, decimals: usize) -> String {
     }
 }
 
-fn caption(compared: &CompareAnswer, shown: Shown, drawn: usize) -> Caption {
+fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usize) -> Caption {
     let first = &compared.gears[0];
     let title = if compared.gears.len() == 2 {
         compared.verdict(1)
@@ -139,9 +139,9 @@ fn caption(compared: &CompareAnswer, shown: Shown, drawn: usize) -> Caption {
     Caption {
         title: title.unwrap_or_else(|| "How much harder are the same shots?".to_owned()),
         subtitle: format!("{count}, largest loss of room against {first} first; {what}"),
-        footer: "Right: the change against the first gear, of the gear that loses most. Assumed: standard bounce of jaws and rails, unless a gear changes it.".to_owned(),
+        footer: request.footer_without("Right: the change against the first table, of the table that loses most. Assumed: standard bounce of jaws and rails, unless a table changes it.".to_owned()),
         desc: format!(
-            "One row a shot, one dot a gear ({}), largest loss of room first.",
+            "One row a shot, one dot a table ({}), largest loss of room first.",
             compared.gears.join(", ")
         ),
     }

@@ -8,6 +8,7 @@
 
 pub mod aims;
 pub mod aims_moved;
+mod around;
 pub(crate) mod backend;
 pub mod bars;
 pub mod behind;
@@ -45,6 +46,7 @@ pub mod why;
 
 use thiserror::Error;
 
+pub use around::Around;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
 
 use crate::window::ShotError;

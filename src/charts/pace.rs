@@ -6,7 +6,7 @@ use super::request::THIS_SHOT;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
 use crate::units::{Angle, Length, UnitSystem, speak};
-use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window, solve};
+use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window};
 
 /// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
 /// just drops to a hard stroke).
@@ -15,6 +15,9 @@ const FASTEST_M_S: f64 = 5.0;
 const STEPS: u32 = 60;
 /// Paces named on the axis, m/s.
 const NAMED_M_S: [f64; 6] = [0.2, 0.5, 1.0, 2.0, 3.0, 5.0];
+/// Left unnamed on a picture narrower than this, pixels.
+const BETWEEN_M_S: f64 = 3.0;
+const NARROW_PX: u32 = 500;
 /// The room's part of the height; throw has the rest (for the eye).
 const ROOM_SHARE: f64 = 0.62;
 
@@ -25,8 +28,7 @@ pub struct PaceChart;
 fn at_pace(request: &Request, shot: &Shot, pace_m_s: f64) -> Result<Option<AimWindow>, ChartError> {
     let mut shot = *shot;
     shot.stroke.pace_m_s = pace_m_s;
-    let solution = solve(&request.gear, &shot).map_err(|e| ChartError::NoRoom(e.to_string()))?;
-    Ok(solution.window.ok())
+    Ok(request.solved(&shot)?.window.ok())
 }
 
 impl Chart for PaceChart {
@@ -55,7 +57,7 @@ impl Chart for PaceChart {
             .map(|p| p.1)
             .fold(0.0, f64::max);
         if most <= 0.0 {
-            return Err(ChartError::NoRoom("it goes at no pace".to_owned()));
+            return Err(ChartError::NoRoom("it goes in at no pace".to_owned()));
         }
         let ticks = ticks(request, shot)?;
         let widest = widest(&lines[1], &windows);
@@ -97,12 +99,12 @@ fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
     Caption {
         title,
         subtitle: format!(
-            "{} pocket, cut {}, {} between the balls, roll {}; {}",
+            "{} pocket, cut {}, {} between the balls, {}; {}",
             super::shot::kind_word(shot.frame.kind),
             speak::degrees(Angle::from_rad(cut_rad(request, shot))),
             speak::distance(Length::from_m(shot.apart_m()), UnitSystem::Metric),
-            shot.stroke.roll,
-            request.gear.name
+            speak::roll(shot.stroke.roll),
+            request.gear.spoken()
         ),
         footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),
         desc: "Above, room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail. Below, throw in degrees.".to_owned(),
@@ -111,7 +113,7 @@ fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
 
 /// The cut at the shot's own pace.
 fn cut_rad(request: &Request, shot: &Shot) -> f64 {
-    let solved = solve(&request.gear, shot).ok().and_then(|s| s.window.ok());
+    let solved = request.solved(shot).ok().and_then(|s| s.window.ok());
     solved.map_or(0.0, |w| w.cut_rad.abs())
 }
 
@@ -164,7 +166,12 @@ fn lines(paces: &[f64], windows: &[Option<AimWindow>]) -> Vec<Line> {
 /// Paces with the cue ball's speed they need.
 fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartError> {
     let mut out = Vec::new();
-    for pace in NAMED_M_S {
+    // On a narrow picture the fast ones would run into each other.
+    let narrow = request.size.width_px < NARROW_PX;
+    for pace in NAMED_M_S
+        .into_iter()
+        .filter(|p| !narrow || *p != BETWEEN_M_S)
+    {
         let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
         let name = cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})"));
         out.push((pace, name));

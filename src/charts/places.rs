@@ -12,11 +12,13 @@ use super::shot::laid;
 use super::svg::Canvas;
 use super::table::{BallLook, View, ball, furniture, lie_for};
 use super::theme::{Board, Caption, Theme};
-use super::{Chart, ChartError, Choice, Picture, Request};
+use super::{Around, Chart, ChartError, Choice, Picture, Request};
 use crate::gear::Gear;
+use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::motion::BallBody;
 use crate::player::{AimError, chance_of};
-use crate::pocket::{Acceptance, PocketFrame, PocketShape, accept};
+use crate::pocket::{Acceptance, PocketFrame, PocketName, PocketShape, accept};
+use crate::units::speak;
 use crate::window::{AimWindow, NoWindow, Shot, solve_with};
 
 /// Places along and across the table.
@@ -71,17 +73,8 @@ fn valued(
     let pace = shot.stroke.pace_m_s;
     let acceptance = accept(&shape, &gear.cloth, &body, shot.object, pace)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
-        .map_err(|no| ChartError::NoRoom(NoWindow::from(no).name().to_owned()))?;
-    let edge = 0.5 * gear.balls.cue_diameter_m;
-    let steps = |length: f64, count: u32| -> Vec<f64> {
-        (0..count)
-            .map(|k| edge + (length - 2.0 * edge) * f64::from(k) / f64::from(count - 1))
-            .collect()
-    };
-    let (xs, ys) = (
-        steps(gear.bed.length_m, ALONG),
-        steps(gear.bed.width_m, ACROSS),
-    );
+        .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
+    let (xs, ys) = steps(gear);
     let values = ys
         .par_iter()
         .flat_map_iter(|y| xs.iter().map(move |x| Point::new(*x, *y)))
@@ -92,10 +85,64 @@ fn valued(
                 .unwrap_or(f64::NAN)
         })
         .collect();
+    mapped(xs, ys, values)
+}
+
+/// Places along and across.
+fn steps(gear: &Gear) -> (Vec<f64>, Vec<f64>) {
+    let edge = 0.5 * gear.balls.cue_diameter_m;
+    let steps = |length: f64, count: u32| -> Vec<f64> {
+        (0..count)
+            .map(|k| edge + (length - 2.0 * edge) * f64::from(k) / f64::from(count - 1))
+            .collect()
+    };
+    (
+        steps(gear.bed.length_m, ALONG),
+        steps(gear.bed.width_m, ACROSS),
+    )
+}
+
+fn mapped(xs: Vec<f64>, ys: Vec<f64>, values: Vec<f64>) -> Result<Grid, ChartError> {
     Grid::new(xs, ys, values).map_err(|_| ChartError::Empty {
         what: "the map of places".to_owned(),
         why: "the table has no room for the cue ball",
     })
+}
+
+/// The map past other balls and as the player has to stand: chances times ten, or the room each
+/// side in degrees where nobody aims.
+fn past_others(
+    (gear, around): (&Gear, &Around),
+    pocket: PocketName,
+    shot: &Shot,
+    player: Option<&AimError>,
+) -> Result<Grid, ChartError> {
+    let table = Table::new(gear, &around.layout);
+    let set = table
+        .drop_set(around.played(), pocket, shot.stroke.pace_m_s)
+        .map_err(|e| ChartError::NoRoom(e.to_string()))?
+        .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
+    if set.open.is_empty() {
+        return Err(ChartError::NoRoom(NoWindow::Blocked.words().to_owned()));
+    }
+    let from = FromPlaces {
+        table: &table,
+        set: &set,
+        stroke: &shot.stroke,
+        player,
+        reach: around.reach,
+    };
+    let value = |place: &FromPlace| match place.chance {
+        Some(chance) => Some(10.0 * chance),
+        None => Some(0.5 * place.played.window()?.direct?.total_rad().to_degrees()),
+    };
+    let (xs, ys) = steps(gear);
+    let values = ys
+        .par_iter()
+        .flat_map_iter(|y| from.along(xs.iter().map(|x| Point::new(*x, *y))))
+        .map(|place| place.as_ref().and_then(value).unwrap_or(f64::NAN))
+        .collect();
+    mapped(xs, ys, values)
 }
 
 /// What is drawn: the map, its steps, and what the colour means.
@@ -105,9 +152,15 @@ fn content(
     shot: &Shot,
 ) -> Result<(Grid, Levels, String), ChartError> {
     let gear = &request.gear;
+    let player = request.player.as_ref().map(|p| &p.error);
+    let past = match (&request.around, shot.frame.name) {
+        (Some(around), Some(pocket)) => Some(past_others((gear, around), pocket, shot, player)?),
+        _ => None,
+    };
+    let own = |plain: &dyn Fn() -> Result<Grid, ChartError>| past.clone().map_or_else(plain, Ok);
     Ok(match &request.player {
         None => (
-            rooms(gear, frame, shot)?,
+            own(&|| rooms(gear, frame, shot))?,
             Levels {
                 at: LEVELS_DEG.to_vec(),
                 title: "room each side (degrees)".to_owned(),
@@ -116,7 +169,7 @@ fn content(
             "untouched or off the jaws".to_owned(),
         ),
         Some(player) => (
-            chances(gear, frame, shot, &player.error)?,
+            own(&|| chances(gear, frame, shot, &player.error))?,
             Levels {
                 at: LEVELS_IN_TEN.to_vec(),
                 title: "makes in ten".to_owned(),
@@ -144,19 +197,21 @@ impl Chart for PlacesChart {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
-        let pocket = frame.name.map_or("pocket", |n| n.name());
+        let pocket = frame.name.map_or("pocket", PocketName::spoken);
         let caption = Caption {
             title: "From where is this ball easy to pocket?".to_owned(),
             subtitle: format!(
-                "Cue ball anywhere, object ball as drawn, into the {pocket} pocket; {meaning}; {}",
-                gear.name
+                "Cue ball anywhere, object ball as drawn, into the {pocket}; {meaning}; {}",
+                gear.spoken()
             ),
             footer: format!(
-                "Blank: it cannot be hit from there. Assumed: {} m/s at the pocket, roll {}, standard bounce of jaws and rails.",
-                shot.stroke.pace_m_s, shot.stroke.roll
+                "Blank: it cannot be hit from there.{} Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
+                request.dark_words(),
+                shot.stroke.pace_m_s,
+                speak::roll(shot.stroke.roll)
             ),
             desc: format!(
-                "The table from above, coloured by {} with the cue ball at each place, for the {pocket} pocket.",
+                "The table from above, coloured by {} with the cue ball at each place, for the {pocket}.",
                 levels.title
             ),
         };
@@ -167,6 +222,9 @@ impl Chart for PlacesChart {
             &caption,
             (&grid, &levels),
             |canvas, view, _| {
+                for other in request.others() {
+                    ball(canvas, view, other, radius, BallLook::Other);
+                }
                 ball(canvas, view, object, radius, BallLook::Object);
                 if mark {
                     ball(canvas, view, cue, gear.cue_radius_m(), BallLook::Cue);

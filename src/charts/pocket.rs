@@ -107,9 +107,9 @@ impl Chart for PocketChart {
                 subtitle: format!(
                     "Object ball {} away, {pace_m_s} m/s at the pocket; {}",
                     speak::distance(Length::from_m(distance_m), UnitSystem::Metric),
-                    request.gear.name
+                    request.gear.spoken()
                 ),
-                footer: "Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.".to_owned(),
+                footer: request.footer_without("Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.".to_owned()),
                 desc: "Effective pocket size in millimetres against the approach angle: untouched, with the jaws, with the rail.".to_owned(),
             },
             x: Axis::linear(

@@ -1,12 +1,12 @@
 //! What a chart is drawn from, and the choices it offers.
 
-use super::ChartError;
 use super::render::Size;
+use super::{Around, ChartError};
 use crate::answer::CompareAnswer;
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::survey::Grid;
-use crate::window::{AimWindow, Shot, solve};
+use crate::window::{AimWindow, Shot};
 
 /// Beside the mark of the shot.
 pub(super) const THIS_SHOT: &str = "this shot";
@@ -27,6 +27,8 @@ pub struct Request {
     pub compared: Option<CompareAnswer>,
     /// Whose chances to draw instead of the room ([`Choice::Player`]).
     pub player: Option<Player>,
+    /// What stands round the shot, where it is not alone on the table.
+    pub around: Option<Around>,
     /// How to draw, where a chart leaves a choice.
     pub options: Options,
 }
@@ -110,6 +112,7 @@ impl Request {
             grid: Grid::default(),
             compared: None,
             player: None,
+            around: None,
             options: Options::default(),
         }
     }
@@ -117,7 +120,7 @@ impl Request {
     /// The shot to mark in a chart that looks beyond it, with its window; none when it has none.
     pub(super) fn marked(&self) -> Option<(&Shot, AimWindow)> {
         let shot = self.shot.as_ref().filter(|_| self.options.mark_shot)?;
-        let window = solve(&self.gear, shot).ok()?.window.ok()?;
+        let window = self.solved(shot).ok()?.window.ok()?;
         Some((shot, window))
     }
 

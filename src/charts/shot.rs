@@ -15,7 +15,7 @@ use super::{Chart, ChartError, Choice, Picture, Request, behind};
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, How, PocketFrame, PocketKind, PocketName};
 use crate::units::{Angle, Length, speak};
-use crate::window::{AimWindow, Shot, Window, solve};
+use crate::window::{AimWindow, Shot, Window};
 
 /// The shot from above.
 #[derive(Debug, Clone, Copy)]
@@ -74,6 +74,8 @@ pub(super) struct Scene<'a> {
     pub(super) acceptance: &'a Acceptance,
     pub(super) window: &'a AimWindow,
     pub(super) part: Window,
+    /// Balls that stand round it.
+    pub(super) others: Vec<Point>,
 }
 
 impl Scene<'_> {
@@ -130,6 +132,9 @@ impl Scene<'_> {
             .edged(Stroke::new(ink, hair));
         fan(canvas, view, &wedge, &paint);
         let radius = self.gear.object_radius_m();
+        for other in &self.others {
+            ball(canvas, view, *other, radius, BallLook::Other);
+        }
         ball(canvas, view, self.object, radius, BallLook::Object);
         let cue_radius = self.gear.contact_distance_m() - radius;
         for delta in [low, high] {
@@ -155,10 +160,10 @@ impl Chart for ShotChart {
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, cue, object) = laid(gear, shot)?;
-        let solution = solve(gear, shot).map_err(|e| ChartError::NoRoom(e.to_string()))?;
+        let solution = request.solved(shot)?;
         let window = solution
             .window
-            .map_err(|no| ChartError::NoRoom(no.name().to_owned()))?;
+            .map_err(|no| ChartError::NoRoom(no.words().to_owned()))?;
         let (what, part) = [
             ("untouched", window.clean),
             ("off the jaws", window.direct),
@@ -179,6 +184,7 @@ impl Chart for ShotChart {
             acceptance,
             window: &window,
             part,
+            others: request.others(),
         };
         let caption = caption(gear, shot, &window, (what, &part));
         if let Some(eye_m) = request.options.eye_height_m {
@@ -208,11 +214,12 @@ fn caption(gear: &Gear, shot: &Shot, window: &AimWindow, (what, part): (&str, &W
             length(shot.apart_m()),
             length(shot.object.to_vec2().hypot()),
             shot.frame.kind.name(),
-            gear.name
+            gear.spoken()
         ),
         footer: format!(
-            "Wedge: the cue ball's directions {what}, about the aim. Dashed: ghost ball at the fullest and thinnest hit. Assumed: {} m/s at the pocket, roll {}, standard bounce.",
-            shot.stroke.pace_m_s, shot.stroke.roll
+            "Wedge: the cue ball's directions {what}, about the aim. Dashed: ghost ball at the fullest and thinnest hit. Assumed: {} m/s at the pocket, {}, standard bounce.",
+            shot.stroke.pace_m_s,
+            speak::roll(shot.stroke.roll)
         ),
         desc: format!(
             "The table from above with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",

@@ -135,17 +135,18 @@ impl<'a> Slice<'a> {
         let kind = super::shot::kind_word(grid.kind);
         format!(
             "{kind} pocket, {square}, {held}; {}",
-            self.request.gear.name
+            self.request.gear.spoken()
         )
     }
 
     /// What is assumed.
     pub(super) fn footer(&self) -> String {
         let s = &self.request.grid.stroke;
-        format!(
-            "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, roll {}, standard bounce of jaws and rails.",
-            s.pace_m_s, s.roll
-        )
+        self.request.footer_without(format!(
+            "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
+            s.pace_m_s,
+            speak::roll(s.roll)
+        ))
     }
 
     /// Size of the picture.

@@ -453,7 +453,7 @@ impl Chart for TableChart {
         let gear = &request.gear;
         let mm = |m: f64| format!("{:.0} mm", 1000.0 * m);
         let caption = Caption {
-            title: format!("{}: the table to scale", gear.name),
+            title: format!("{}: to scale", gear.spoken()),
             subtitle: format!(
                 "{} by {} between the noses; corner mouth {}, side mouth {}; ball {:.2} mm",
                 mm(gear.bed.length_m),
@@ -465,7 +465,7 @@ impl Chart for TableChart {
             footer: "Width of the wood and depth of the cushions are for the eye only.".to_owned(),
             desc: format!(
                 "A {} from above with six pockets and diamonds; a ball on the foot spot.",
-                gear.name
+                gear.spoken()
             ),
         };
         let mut board = Board::new(request.size, &caption);

@@ -96,12 +96,14 @@ pub struct Theme {
 }
 
 impl Theme {
-    /// For a picture of this size: 1200 × 800 is scale 1; text never below 9 px.
+    /// For a picture of this size: 1200 × 800 is scale 1; text never below 9 px, on a phone 10.
     #[must_use]
     pub fn for_size(size: Size) -> Self {
         let (w, h) = (f64::from(size.width_px), f64::from(size.height_px));
         let k = (w / 1200.0).min(h / 800.0).max(0.36);
-        let text = |px: f64| (px * k).max(9.0);
+        // Upright and narrow is a phone, held a little farther off than paper.
+        let least = if h > w && w < 500.0 { 10.0 } else { 9.0 };
+        let text = |px: f64| (px * k).max(least);
         Self {
             title: text(32.0),
             label: text(21.0),

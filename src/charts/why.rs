@@ -6,16 +6,15 @@ use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
 use crate::gear::Gear;
 use crate::units::{Length, UnitSystem, speak};
-use crate::window::{AbstractShot, Shot, Why, solve, why};
+use crate::window::{AbstractShot, Shot, Solution, Why, solve, why};
 
 /// Why the window is as narrow as it is.
 #[derive(Debug, Clone, Copy)]
 pub struct WhyChart;
 
-fn factors(gear: &Gear, shot: &Shot) -> Result<(Why, f64), ChartError> {
+fn factors(solution: Solution) -> Result<(Why, f64), ChartError> {
     let fault = |text: String| ChartError::NoRoom(text);
-    let solution = solve(gear, shot).map_err(|e| fault(e.to_string()))?;
-    let window = solution.window.map_err(|no| fault(no.name().to_owned()))?;
+    let window = solution.window.map_err(|no| fault(no.words().to_owned()))?;
     let none = || fault("no part can be hit".to_owned());
     let factors = why(&window).ok_or_else(none)?;
     let part = match factors.of {
@@ -65,9 +64,9 @@ impl Chart for WhyChart {
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
-        let (factors, exact_rad) = factors(gear, shot)?;
+        let (factors, exact_rad) = factors(request.solved(shot)?)?;
         let own = steps(&factors);
-        let other = straight(gear, shot).and_then(|s| self::factors(gear, &s).ok());
+        let other = straight(gear, shot).and_then(|s| self::factors(solve(gear, &s).ok()?).ok());
         let other = other.map(|(w, _)| steps(&w));
         let by = [
             1.0,
@@ -106,7 +105,7 @@ impl Chart for WhyChart {
                     super::shot::kind_word(shot.frame.kind),
                     distance(shot.apart_m()),
                     distance(shot.object.to_vec2().hypot()),
-                    gear.name
+                    gear.spoken()
                 ),
                 footer: "The factors multiply to the first order; the title has the exact window."
                     .to_owned(),

@@ -5,8 +5,8 @@ use std::path::PathBuf;
 use clap::Args;
 use thincut::answer::or_club;
 use thincut::ladder;
-use thincut::layout::{Hand, Reach};
-use thincut::log::{self, Filter, Log, LogError, Unknown, When, as_player, known};
+use thincut::layout::Reach;
+use thincut::log::{Filter, Log, LogError, Unknown, When, as_player, known};
 use thincut::player::{AimError, Cut, Player, PlayerRequest};
 
 use crate::fault::Fault;
@@ -88,7 +88,7 @@ impl StudentArgs {
         Ok(Climber {
             right: right.filter(|r| *r != player.error),
             player,
-            reach: reach(&open_existing(self.log.as_ref())?.student(label)?),
+            reach: open_existing(self.log.as_ref())?.student(label)?.reach(),
         })
     }
 
@@ -112,16 +112,6 @@ pub(crate) struct Climber {
     pub(crate) right: Option<AimError>,
     /// Hand and reach, where the log knows the reach.
     pub(crate) reach: Option<Reach>,
-}
-
-/// Hand and reach of a student whose reach the log knows.
-fn reach(student: &log::Student) -> Option<Reach> {
-    let reach_m = 1e-3 * student.reach_mm?;
-    let hand = match student.hand {
-        Some(log::Hand::Left) => Hand::Left,
-        _ => Hand::Right,
-    };
-    Some(Reach { hand, reach_m })
 }
 
 /// Labels of a group: those without a skill of their own get theirs from the log.

@@ -31,6 +31,10 @@ macro_rules! scripts {
 /// All of them.
 pub(super) const ASSETS: &[Asset] = scripts![
     "main.js",
+    "answer.js",
+    "change.js",
+    "picks.js",
+    "words.js",
     "balls.js",
     "others.js",
     "api.js",

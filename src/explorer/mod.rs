@@ -15,6 +15,7 @@ mod drawing;
 mod fault;
 mod guard;
 mod headline;
+mod lanes;
 mod openapi;
 mod picture;
 mod plan;

@@ -1,20 +1,25 @@
 //! The pictures the page can show and hand out: the charts of the library, each with this shot.
 
 use super::fault::ApiFault;
+use super::headline::blocked_headline;
+use super::routes::Asked;
 use crate::answer::{
-    BudgetAnswer, CompareAnswer, SkillAnswer, Trials, compare_gears, held_words, or_club,
+    BudgetAnswer, CompareAnswer, ComparedRow, SkillAnswer, Trials, compare_gears, held_words,
+    or_club,
 };
 use crate::charts::budget::budget_chart;
 use crate::charts::render::Size;
 use crate::charts::skill::{calibration_chart, trend_chart};
-use crate::charts::{self, Choice, Picture, Request};
+use crate::charts::{self, Around, ChartError, Choice, Picture, Request};
 use crate::gear::Gear;
+use crate::layout::{Layout, PastOthers, StanceAnswer, stance_words};
 use crate::player::Player;
 use crate::player::spreads::SpreadsRequest;
-use crate::request::ShotRequest;
+use crate::pocket::Acceptance;
+use crate::request::{PlacesRequest, ShotRequest};
 use crate::survey::Grid;
 use crate::units::UnitSystem;
-use crate::window::{NoWindow, Shot, Solution};
+use crate::window::{AimWindow, NoWindow};
 
 /// Simulated shots of a budget while somebody waits (assumption: told apart to a hundredth).
 pub(super) const TRIALS: Trials = Trials {
@@ -38,87 +43,204 @@ pub(super) const MORE: [(&str, &str, bool); 3] = [
 
 /// What a picture may be of: a shot past the other balls, and who plays it.
 pub(super) struct Subject<'a> {
-    pub(super) gear: &'a Gear,
-    pub(super) shot: &'a Shot,
-    /// The same as asked for, to be asked of other equipment.
-    pub(super) request: &'a ShotRequest,
-    pub(super) solution: &'a Solution,
-    pub(super) player: Option<&'a Player>,
-    pub(super) units: UnitSystem,
+    asked: &'a Asked,
+    /// The shot as asked for, to be asked of other equipment.
+    request: &'a ShotRequest,
+    past: &'a PastOthers,
+    stance: Option<StanceAnswer>,
+    units: UnitSystem,
 }
 
-impl Subject<'_> {
-    /// The budget of this shot.
+/// A picture, or why there is nothing to draw.
+pub(super) enum Drawn {
+    /// A picture.
+    Picture(Picture),
+    /// One sentence without its full stop.
+    Nothing(String),
+}
+
+impl Drawn {
+    /// The picture, or a refusal.
+    pub(super) fn picture(self) -> Result<Picture, ApiFault> {
+        match self {
+            Self::Picture(picture) => Ok(picture),
+            Self::Nothing(why) => Err(ApiFault::value(format!("there is nothing to draw: {why}"))),
+        }
+    }
+}
+
+impl<'a> Subject<'a> {
+    pub(super) fn new(
+        asked: &'a Asked,
+        past: &'a PastOthers,
+        request: &'a ShotRequest,
+        units: UnitSystem,
+    ) -> Self {
+        Self {
+            asked,
+            request,
+            past,
+            stance: asked.stance(past),
+            units,
+        }
+    }
+
+    fn gear(&self) -> &Gear {
+        &self.asked.gear.gear
+    }
+
+    fn arm_factor(&self) -> f64 {
+        self.stance.as_ref().map_or(1.0, |s| s.arm_factor)
+    }
+
+    /// What is awkward about the stance, if anything.
+    pub(super) fn stance_words(&self) -> Option<String> {
+        self.stance.as_ref().and_then(stance_words)
+    }
+
+    /// The budget of this shot, as the player has to stand.
     pub(super) fn budget(
         &self,
         spreads: &SpreadsRequest,
     ) -> Result<(BudgetAnswer, String), ApiFault> {
-        let solved = open_shot(self.solution)?;
-        let player = or_club(self.player.cloned());
-        let answer = BudgetAnswer::new(self.gear, solved, &player, spreads, TRIALS)?;
-        Ok((answer, held_words(self.gear, solved, self.units)))
+        let solved = open_shot(self.past, &self.asked.layout)?;
+        let player = or_club(self.asked.player.clone());
+        let player = Player {
+            error: player.error.with_arm_times(self.arm_factor()),
+            ..player
+        };
+        let answer = BudgetAnswer::new(self.gear(), solved, &player, spreads, TRIALS)?;
+        Ok((answer, held_words(self.gear(), solved, self.units)))
     }
 
     /// Draws a picture of the shot.
-    pub(super) fn draw(&self, name: &str, size: Size) -> Result<Picture, ApiFault> {
+    pub(super) fn draw(&self, name: &str, size: Size) -> Result<Drawn, ApiFault> {
         if name == "budget" {
             let (answer, held) = self.budget(&SpreadsRequest::default())?;
             let assumed = answer.assumed_words();
             let words = (answer.player.as_str(), held.as_str(), assumed.as_str());
-            return Ok(budget_chart(&answer.budget, words, size)?);
+            return Ok(Drawn::Picture(budget_chart(&answer.budget, words, size)?));
         }
         let chart = charts::find(name)?;
-        let mut request = Request::new(self.gear.clone(), size);
+        let mut request = Request::new(self.gear().clone(), size);
         request.options.mark_shot = true;
+        request.around = self.around();
         if chart.choices().contains(&Choice::Player) {
-            request.player = self.player.cloned();
+            request.player = self.asked.player.clone();
         }
+        let shot = self.asked.shot;
         match chart.subject() {
             charts::Subject::Gear => {}
             charts::Subject::Gears => request.compared = Some(self.compared()?),
             charts::Subject::Shot | charts::Subject::Pocket => {
-                request.shot = Some(*self.shot);
+                request.shot = Some(shot);
             }
             charts::Subject::Grid => {
-                request.grid = self.around();
-                request.shot = Some(*self.shot);
+                request.grid = self.around_grid();
+                request.shot = Some(shot);
             }
         }
-        Ok(chart.draw(&request)?)
+        match chart.draw(&request) {
+            Ok(picture) => Ok(Drawn::Picture(picture)),
+            Err(ChartError::NoRoom(why)) => Ok(Drawn::Nothing(self.closed_words().unwrap_or(why))),
+            Err(fault) => Err(fault.into()),
+        }
+    }
+
+    /// The other balls and the reach, for a shot on the table.
+    fn around(&self) -> Option<Around> {
+        let asked = self.asked;
+        asked.shot.frame.name.map(|_| Around {
+            layout: asked.layout.clone(),
+            reach: asked.reach,
+            awkward: self.stance_words().is_some(),
+        })
+    }
+
+    /// Which balls close the way, where some do.
+    fn closed_words(&self) -> Option<String> {
+        closed_words(self.past, &self.asked.layout)
     }
 
     /// Cuts and distances around this shot: its pocket, stroke and way to the pocket held.
-    fn around(&self) -> Grid {
-        let way = -self.shot.object.to_vec2();
+    fn around_grid(&self) -> Grid {
+        let shot = &self.asked.shot;
+        let way = -shot.object.to_vec2();
         Grid {
-            kind: self.shot.frame.kind,
+            kind: shot.frame.kind,
             approach_rad: way.atan2(),
             to_pockets_m: vec![way.hypot()],
-            stroke: self.shot.stroke,
+            stroke: shot.stroke,
             ..Grid::default()
         }
     }
 
-    /// This shot on the present equipment and on the tables of the same game.
+    /// This shot and some that everybody knows, on the present table and on those of the same game,
+    /// the balls at the same diamonds.
     fn compared(&self) -> Result<CompareAnswer, ApiFault> {
-        let mut gears = vec![(self.gear.name.clone(), self.gear.clone())];
+        let own = self.gear();
+        let mut names = vec![own.name.as_str()];
+        let mut gears = vec![(own.spoken().to_owned(), own.clone())];
         for name in Gear::preset_names() {
             let other = Gear::preset(name)?;
-            let same_balls = (other.balls.object_diameter_m - self.gear.balls.object_diameter_m)
-                .abs()
-                < SAME_BALL_M;
-            if same_balls && gears.iter().all(|(n, _)| n != name) {
-                gears.push(((*name).to_owned(), other));
+            let same_balls =
+                (other.balls.object_diameter_m - own.balls.object_diameter_m).abs() < SAME_BALL_M;
+            if same_balls && !names.contains(name) {
+                names.push(name);
+                gears.push((other.spoken().to_owned(), other));
             }
         }
-        let who = self.player.map(|p| (p.who.as_str(), &p.error));
-        Ok(compare_gears(
-            &gears,
-            std::slice::from_ref(self.request),
-            who,
-        )?)
+        let who = self
+            .asked
+            .player
+            .as_ref()
+            .map(|p| (p.who.as_str(), &p.error));
+        let one = |request: &ShotRequest, words: &str| -> Result<CompareAnswer, ApiFault> {
+            let mut answer = compare_gears(&gears, std::slice::from_ref(request), who)?;
+            for row in &mut answer.rows {
+                words.clone_into(&mut row.shot);
+            }
+            Ok(answer)
+        };
+        let mut all = one(self.request, "this shot")?;
+        for (words, [cue, object, pocket]) in KNOWN_SHOTS {
+            let known = ShotRequest {
+                places: PlacesRequest {
+                    cue: Some(cue.to_owned()),
+                    object: Some(object.to_owned()),
+                    pocket: Some(pocket.to_owned()),
+                    ..PlacesRequest::default()
+                },
+                stroke: self.request.stroke.clone(),
+            };
+            all.rows.extend(one(&known, words)?.rows);
+        }
+        let least = |row: &ComparedRow| row.least_share();
+        all.rows.sort_by(|a, b| least(a).total_cmp(&least(b)));
+        Ok(all)
     }
 }
+
+/// Shots set beside this one on other tables: how they are said; cue ball, object ball, pocket.
+const KNOWN_SHOTS: [(&str, [&str; 3]); 5] = [
+    (
+        "off the foot spot, straight",
+        ["4.5,0.5", "foot-spot", "foot-left"],
+    ),
+    (
+        "off the foot spot, half ball",
+        ["3.1,1.2", "foot-spot", "foot-left"],
+    ),
+    (
+        "off the foot spot, thin",
+        ["3.1,2.8", "foot-spot", "foot-left"],
+    ),
+    (
+        "the long diagonal, straight",
+        ["1.5,0.75", "centre-spot", "foot-left"],
+    ),
+    ("side pocket, straight", ["6,1", "5,2.5", "side-left"]),
+];
 
 /// Draws a picture of a student; `None` when the name is none of them.
 pub(super) fn draw_skill(
@@ -139,21 +261,27 @@ pub(super) fn draw_skill(
     )
 }
 
+/// Which balls close which way, where every direction is taken.
+fn closed_words(past: &PastOthers, layout: &Layout) -> Option<String> {
+    let label = |i: &usize| layout.balls[*i].label.clone();
+    let blockers: Vec<String> = past.blockers.iter().map(label).collect();
+    past.closed
+        .map(|closed| blocked_headline(closed, &blockers).words)
+}
+
 /// What the pocket takes and the window, or why there is no shot.
-pub(super) fn open_shot(
-    solution: &Solution,
-) -> Result<(&crate::pocket::Acceptance, &crate::window::AimWindow), ApiFault> {
+pub(super) fn open_shot<'a>(
+    past: &'a PastOthers,
+    layout: &Layout,
+) -> Result<(&'a Acceptance, &'a AimWindow), ApiFault> {
+    let solution = &past.solution;
     match (&solution.acceptance, &solution.window) {
         (Some(acceptance), Ok(window)) => Ok((acceptance, window)),
         (_, window) => {
-            let why = window
-                .as_ref()
-                .err()
-                .copied()
-                .map_or("no-drop", NoWindow::name);
+            let no = window.as_ref().err().copied().unwrap_or(NoWindow::NoDrop);
+            let why = closed_words(past, layout).unwrap_or_else(|| no.words().to_owned());
             Err(ApiFault::value(format!(
-                "this shot has no window ({}); move a ball",
-                why.replace('-', " ")
+                "there is no shot here: {why}; move a ball"
             )))
         }
     }

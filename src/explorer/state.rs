@@ -1,21 +1,30 @@
 //! What the handlers share.
 
-use std::sync::{Arc, Mutex};
+use std::io;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use serde::{Deserialize, Serialize};
 
 use super::desk::Desk;
 use super::fault::ApiFault;
 use super::guard::Allowed;
-use super::serve::Options;
+use super::lanes::Lanes;
+use super::serve::{ExplorerError, Options};
 use crate::gear::{Gear, LoadedGear};
-use crate::log::{LogError, ShotEntered, When, WhenError, as_player};
-use crate::player::{Cut, Player};
+use crate::log::{ShotEntered, When, WhenError, as_player};
+use crate::player::{AimError, Cut, Player, Straights};
 use crate::request::ShotRequest;
 use crate::units::UnitSystem;
+use crate::window::Stroke;
 
 /// Built gears kept at hand (assumption: a person tries a few).
 const GEARS_KEPT: usize = 16;
+/// Players and strokes whose straight shots are kept (assumption: a group, each with a stroke).
+const STRAIGHTS_KEPT: usize = 32;
+/// Straight shots worked out ahead; each answer then needs a few more between two of them.
+const STRAIGHTS_AHEAD: u32 = 48;
+/// The straight shot that is as hard is found to this share: a hundredth of a millimetre in a metre.
+const STRAIGHT_WITHIN: f64 = 1e-5;
 
 /// One server's state.
 #[derive(Debug)]
@@ -32,7 +41,24 @@ pub(super) struct Setup {
     pub(super) desk: Option<Desk>,
     /// The time.
     pub(super) clock: Clock,
+    /// Who works when.
+    pub(super) lanes: Lanes,
     built: Mutex<Vec<(GearRequest, Arc<LoadedGear>)>>,
+    straights: Mutex<Vec<Known>>,
+}
+
+/// A player's straight shots with one stroke on one set of equipment.
+#[derive(Debug)]
+struct Known {
+    gear: Arc<LoadedGear>,
+    player: AimError,
+    stroke: Stroke,
+    straights: Arc<Straights>,
+}
+
+/// A poisoned lock only means another request panicked; the list is still whole.
+fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// Tells the time here, with its offset.
@@ -54,7 +80,7 @@ pub(super) struct GearRequest {
 }
 
 impl Setup {
-    pub(super) fn new(options: Options, allowed: Allowed) -> Result<Self, LogError> {
+    pub(super) fn new(options: Options, allowed: Allowed) -> Result<Self, ExplorerError> {
         Ok(Self {
             allowed,
             own: options.gear,
@@ -62,8 +88,40 @@ impl Setup {
             units: options.units,
             desk: options.log.as_deref().map(Desk::open).transpose()?,
             clock: options.clock,
+            lanes: Lanes::new().map_err(io::Error::other)?,
             built: Mutex::new(Vec::new()),
+            straights: Mutex::new(Vec::new()),
         })
+    }
+
+    /// The straight shots of a player, kept over the steps of a drag: working them out takes longer
+    /// than all the rest of an answer.
+    pub(super) fn straights(
+        &self,
+        gear: &Arc<LoadedGear>,
+        player: &AimError,
+        stroke: &Stroke,
+    ) -> Arc<Straights> {
+        let same =
+            |k: &Known| Arc::ptr_eq(&k.gear, gear) && k.player == *player && k.stroke == *stroke;
+        if let Some(known) = held(&self.straights).iter().find(|k| same(k)) {
+            return Arc::clone(&known.straights);
+        }
+        let straights = Straights::new(&gear.gear, player, stroke)
+            .prepared(STRAIGHTS_AHEAD)
+            .to_within(STRAIGHT_WITHIN);
+        let straights = Arc::new(straights);
+        let mut all = held(&self.straights);
+        if all.len() >= STRAIGHTS_KEPT {
+            all.remove(0);
+        }
+        all.push(Known {
+            gear: Arc::clone(gear),
+            player: *player,
+            stroke: *stroke,
+            straights: Arc::clone(&straights),
+        });
+        straights
     }
 
     /// The practice log, or a sentence that says how to have one.
@@ -116,11 +174,7 @@ impl Setup {
 
     /// The equipment a request means.
     pub(super) fn gear(&self, request: &GearRequest) -> Result<Arc<LoadedGear>, ApiFault> {
-        // A poisoned lock only means another request panicked; the list is still whole.
-        let mut built = self
-            .built
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
+        let mut built = held(&self.built);
         if let Some(k) = built.iter().position(|(r, _)| r == request) {
             let known = built.remove(k);
             let gear = Arc::clone(&known.1);

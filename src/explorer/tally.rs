@@ -9,6 +9,7 @@ use crate::log::{
     Attempt, Filter, Log, LogError, Outcome, Sheet, SheetKind, ShotEntered, Solved, Tap, When,
     solve_entered,
 };
+use crate::pocket::PocketName;
 
 /// A sheet under its code, or a shot nobody drew up.
 #[derive(Debug)]
@@ -212,11 +213,12 @@ fn set_up(shot: &ShotEntered) -> String {
     let told = || {
         let bed = LoadedGear::load(&shot.gear, &shot.set).ok()?.gear.bed;
         let (cue, object) = (places.cue.as_ref()?, places.object.as_ref()?);
-        let pocket = places.pocket.as_ref()?.replace('-', " ");
+        let pocket: PocketName = places.pocket.as_ref()?.parse().ok()?;
         Some(format!(
-            "Object ball {} ({object}). Cue ball {} ({cue}). Into the {pocket} pocket.",
+            "Object ball {}. Cue ball {}. Into the {}.",
             words(object.parse().ok()?, &bed),
-            words(cue.parse().ok()?, &bed)
+            words(cue.parse().ok()?, &bed),
+            pocket.spoken()
         ))
     };
     told().unwrap_or_else(|| shot.words())

@@ -11,6 +11,7 @@ mod check;
 mod keys;
 mod layers;
 mod load;
+mod spoken;
 mod text;
 
 use kurbo::Point;
@@ -19,6 +20,7 @@ use crate::error::UnitError;
 use crate::units::Position;
 
 pub use load::{DEFAULT_PRESET, GearRow, LoadedGear, MeasuredValue, Origin};
+pub use spoken::spoken_gear;
 
 /// A whole set of equipment.
 #[derive(Debug, Clone, PartialEq)]

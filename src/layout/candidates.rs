@@ -8,7 +8,7 @@ use super::scratch::intervals;
 use super::table::{DropSet, Table, with_open};
 use crate::directions::{Directions, Span};
 use crate::gear::Gear;
-use crate::motion::straight_hit;
+use crate::motion::{Feature, straight_hit};
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
 use crate::window::{AimWindow, NoWindow, Stroke, lengths_for_speed, solve_with, stroke_lengths};
@@ -206,7 +206,7 @@ pub(crate) fn direct_played(
     table: &Table<'_>,
     set: &DropSet,
     stroke: &Stroke,
-) -> Result<(Candidate, Acceptance), Refusal> {
+) -> Result<(Candidate, Option<Acceptance>), Refusal> {
     if set.open.is_empty() {
         return Err(Refusal::ObjectBlocked(set.blockers.clone()));
     }
@@ -264,7 +264,7 @@ pub(crate) fn pull_back(
 }
 
 /// The same with the acceptance that the aim goes by: the part of `open` that the cue ball can
-/// still play.
+/// still play; `None` where that is all of it.
 ///
 /// Where others block the cue ball the aim is the middle of what is left. The stroke that goes with
 /// another aim throws a little otherwise; [`AIM_ROUNDS`] settle it.
@@ -274,7 +274,7 @@ pub(crate) fn pulled(
     acceptance: &Acceptance,
     open: &Directions<How>,
     stroke: &Stroke,
-) -> Result<(Candidate, Acceptance), Refusal> {
+) -> Result<(Candidate, Option<Acceptance>), Refusal> {
     let aimed = |acceptance: &Acceptance| {
         let window =
             solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(refusal)?;
@@ -288,10 +288,7 @@ pub(crate) fn pulled(
         }
         Ok((window, all, directions, blockers))
     };
-    let mut played = Acceptance {
-        pieces: open.clone(),
-        ..acceptance.clone()
-    };
+    let mut played = None;
     let (mut window, mut all, mut directions, mut blockers) = aimed(acceptance)?;
     for _ in 0..AIM_ROUNDS {
         if blockers.is_empty() {
@@ -301,11 +298,12 @@ pub(crate) fn pulled(
         if left.is_empty() {
             return Err(Refusal::CueBlocked(blockers));
         }
-        played = Acceptance {
+        let part = Acceptance {
             pieces: left.clone(),
             ..with_open(acceptance.clone(), &left)
         };
-        (window, all, directions, blockers) = aimed(&played)?;
+        (window, all, directions, blockers) = aimed(&part)?;
+        played = Some(part);
     }
     let found = Candidate {
         family: Family::Direct,
@@ -386,6 +384,14 @@ pub(crate) fn cue_directions(window: &AimWindow, open: &Directions<How>) -> Dire
     )
 }
 
+/// The ball played and those in the way, and which of them is played: all that a cue ball can meet
+/// where no cushion is in reach.
+fn balls_alone(table: &Table<'_>, first: usize, blockers: &[usize]) -> (Vec<Feature>, usize) {
+    let near = std::iter::once(first).chain(blockers.iter().copied());
+    let balls = near.map(|i| Feature::ball(table.at(i), table.cue_object_m));
+    (balls.collect(), 0)
+}
+
 /// Takes out the directions in which something stands between cue ball and ghost ball.
 pub(super) fn past_others(
     table: &Table<'_>,
@@ -408,8 +414,17 @@ pub(super) fn past_others(
             blockers.push(i);
         }
     }
-    let features = table.cue_features(None);
-    let target = table.cue_bed.first_ball() + first;
+    let at = table.at(first);
+    let open_bed = table.open_bed_to(at);
+    if open_bed && blockers.is_empty() {
+        return (all.clone(), blockers);
+    }
+    let (features, target) = if open_bed {
+        balls_alone(table, first, &blockers)
+    } else {
+        let target = table.cue_bed.first_ball() + first;
+        (table.cue_features(None), target)
+    };
     let kept = restrict(all, &edges, STATIONS, &|delta| {
         let direction = Vec2::from_angle(aim_rad + delta);
         straight_hit(&features, cue, direction).is_some_and(|(_, i)| i == target)
@@ -418,4 +433,68 @@ pub(super) fn past_others(
         blockers.clear();
     }
     (kept, blockers)
+}
+
+#[cfg(test)]
+mod tests {
+    use kurbo::{Point, Vec2};
+    use rand::{Rng as _, SeedableRng as _};
+    use rand_pcg::Pcg64;
+
+    use super::balls_alone;
+    use crate::gear::Gear;
+    use crate::layout::{Ball, Layout, Table};
+    use crate::motion::straight_hit;
+
+    /// Wherever the cushions are left out, a cue ball meets what it meets with them.
+    #[test]
+    fn between_the_noses_only_balls_are_met() -> Result<(), Box<dyn std::error::Error>> {
+        let gear = Gear::preset("pool-9ft")?;
+        let mut rng = Pcg64::seed_from_u64(7);
+        let (l, w, edge) = (
+            gear.bed.length_m,
+            gear.bed.width_m,
+            gear.cue_contact_radius_m(),
+        );
+        let mut met = [0_u32; 2];
+        for _ in 0..2000 {
+            // Also places frozen to a rail and in a corner.
+            let mut place = || {
+                let mut along = |size: f64| match rng.random_range(0..6) {
+                    0 => edge,
+                    1 => size - edge,
+                    _ => rng.random_range(edge..size - edge),
+                };
+                Point::new(along(l), along(w))
+            };
+            let ball = |at| Ball {
+                label: String::new(),
+                at,
+            };
+            let layout = Layout {
+                cue: place(),
+                balls: vec![ball(place()), ball(place())],
+            };
+            let table = Table::new(&gear, &layout);
+            let to = table.at(0) - layout.cue;
+            let apart = |a: Point, b: Point| (a - b).hypot() > table.cue_object_m;
+            if !table.open_bed_to(table.at(0))
+                || !apart(layout.cue, table.at(0))
+                || !apart(layout.cue, table.at(1))
+            {
+                continue;
+            }
+            let (balls, played) = balls_alone(&table, 0, &[1]);
+            let all = table.cue_features(None);
+            let half = (table.cue_object_m / to.hypot()).asin();
+            let direction = Vec2::from_angle(to.atan2() + half * rng.random_range(-0.999..0.999));
+            let alone = straight_hit(&balls, layout.cue, direction).map(|(_, i)| i == played);
+            let first = table.cue_bed.first_ball();
+            let whole = straight_hit(&all, layout.cue, direction).map(|(_, i)| i == first);
+            assert_eq!(alone, whole, "{layout:?} {direction:?}");
+            met[usize::from(whole == Some(true))] += 1;
+        }
+        assert!(met[0] > 20 && met[1] > 500, "{met:?}");
+        Ok(())
+    }
 }

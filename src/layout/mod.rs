@@ -25,6 +25,7 @@ mod kick;
 mod leave;
 mod obstruct;
 mod past;
+mod places;
 mod play;
 mod rank;
 mod reach;
@@ -50,6 +51,7 @@ pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
 pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
+pub use places::{FromPlace, FromPlaces};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{
     Choice, ChooseOptions, LeastBad, Listener, MissLeave, Prefer, Progress, RankedShot, choose,

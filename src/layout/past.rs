@@ -47,18 +47,20 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
         closed: None,
         played,
     };
-    let (Some(pocket), Some(_)) = (shot.frame.name, &plain.acceptance) else {
+    let (Some(pocket), Some(accepted)) = (shot.frame.name, &plain.acceptance) else {
         return Ok(untouched(plain, None));
     };
-    let Ok(set) = table.drop_set(ball, pocket, shot.stroke.pace_m_s)? else {
-        return Ok(untouched(plain, None));
-    };
+    let set = table.drop_set_of(ball, pocket, accepted.clone());
     let refused = match direct_played(table, &set, &shot.stroke) {
         Ok((played, _)) if alone || played.blockers.is_empty() => {
             return Ok(untouched(plain, Some(played)));
         }
         Ok((played, acceptance)) => {
             let window = played.window().map(|w| in_pocket_frame(shot, w));
+            let acceptance = acceptance.unwrap_or_else(|| Acceptance {
+                pieces: set.open.clone(),
+                ..set.acceptance.clone()
+            });
             return Ok(PastOthers {
                 blocked_share: played.blocked_share,
                 blockers: played.blockers.clone(),

@@ -1,6 +1,8 @@
 //! A layout on its gear, with everything that several shots share.
 
-use kurbo::Point;
+use std::sync::Arc;
+
+use kurbo::{Point, Rect};
 
 use super::file::Layout;
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
@@ -30,14 +32,16 @@ pub struct Table<'a> {
     /// The balls.
     pub layout: &'a Layout,
     /// The bed for an object ball.
-    pub object_bed: FullBed,
+    pub object_bed: Arc<FullBed>,
     /// The bed for the cue ball.
-    pub cue_bed: FullBed,
+    pub cue_bed: Arc<FullBed>,
     /// Contact distance in plan of cue ball and object ball.
     pub cue_object_m: f64,
     /// Contact distance in plan of two object balls.
     pub object_object_m: f64,
-    shapes: [PocketShape; 2],
+    shapes: Arc<[PocketShape; 2]>,
+    /// No hole reaches between the noses, where a cue ball's centre can be.
+    holes_outside: bool,
 }
 
 /// Directions in which one ball drops into one pocket past the others.
@@ -66,26 +70,44 @@ impl<'a> Table<'a> {
         Self {
             gear,
             layout,
-            object_bed: FullBed::new(gear, &object),
-            cue_bed: FullBed::new(gear, &cue),
+            object_bed: Arc::new(FullBed::new(gear, &object)),
+            cue_bed: Arc::new(FullBed::new(gear, &cue)),
             cue_object_m: gear.contact_distance_m(),
             object_object_m: gear.balls.object_diameter_m,
-            shapes: [shape(PocketKind::Corner), shape(PocketKind::Side)],
+            shapes: Arc::new([shape(PocketKind::Corner), shape(PocketKind::Side)]),
+            holes_outside: holes_outside(gear),
         }
     }
 
-    /// The same bed with the balls elsewhere, for many places of the cue ball.
+    /// The same bed with the balls elsewhere, for many places of the cue ball; nothing is copied.
     #[must_use]
-    pub fn with_layout(&self, layout: &'a Layout) -> Self {
-        Self {
+    pub fn with_layout<'b>(&self, layout: &'b Layout) -> Table<'b>
+    where
+        'a: 'b,
+    {
+        Table {
             gear: self.gear,
             layout,
-            object_bed: self.object_bed.clone(),
-            cue_bed: self.cue_bed.clone(),
+            object_bed: Arc::clone(&self.object_bed),
+            cue_bed: Arc::clone(&self.cue_bed),
             cue_object_m: self.cue_object_m,
             object_object_m: self.object_object_m,
-            shapes: self.shapes.clone(),
+            shapes: Arc::clone(&self.shapes),
+            holes_outside: self.holes_outside,
         }
+    }
+
+    /// Whether a cue ball on its way to a ball at `to` can meet no cushion, wherever it hits: the
+    /// cue ball lies on the bed, and there is room for it all round the ball. Between two places
+    /// of the rectangle inside the noses there is nothing but balls.
+    #[must_use]
+    pub(crate) fn open_bed_to(&self, to: Point) -> bool {
+        let inside = |p: Point, edge: f64| {
+            let room = between_noses(self.gear, edge);
+            p.x >= room.x0 && p.y >= room.y0 && p.x <= room.x1 && p.y <= room.y1
+        };
+        let edge = self.gear.cue_contact_radius_m();
+        self.holes_outside && inside(self.layout.cue, edge) && inside(to, edge + self.cue_object_m)
     }
 
     /// The place of a ball.
@@ -150,6 +172,14 @@ impl<'a> Table<'a> {
             Err(NoAcceptance::InTheJaws) => Ok(self.past_the_mouth(ball, pocket, &frame, pace_m_s)),
             Err(no) => Ok(Err(no)),
         }
+    }
+
+    /// The same of what the pocket takes from the ball, known already and seen from the pocket.
+    #[must_use]
+    pub fn drop_set_of(&self, ball: usize, pocket: PocketName, acceptance: Acceptance) -> DropSet {
+        let frame = pocket.frame(self.gear);
+        let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
+        self.opened((ball, pocket), &frame, shape, acceptance)
     }
 
     /// Takes out what other balls block, and turns the acceptance to the plan.
@@ -274,6 +304,26 @@ impl<'a> Table<'a> {
             blockers: Vec::new(),
         })
     }
+}
+
+/// The bed without a strip along the noses.
+fn between_noses(gear: &Gear, edge_m: f64) -> Rect {
+    Rect::new(0.0, 0.0, gear.bed.length_m, gear.bed.width_m).inset(-edge_m)
+}
+
+/// Whether no hole reaches to where a cue ball between the noses can be.
+fn holes_outside(gear: &Gear) -> bool {
+    let room = between_noses(gear, gear.cue_contact_radius_m());
+    PocketName::ALL.iter().all(|name| {
+        let frame = name.frame(gear);
+        let spec = frame.kind.spec(gear);
+        let hole = frame.to_plan(Point::new(spec.shelf_m + spec.cutout_radius_m, 0.0));
+        let nearest = Point::new(
+            hole.x.clamp(room.x0, room.x1),
+            hole.y.clamp(room.y0, room.y1),
+        );
+        (hole - nearest).hypot() > spec.cutout_radius_m
+    })
 }
 
 /// First and last direction of a set.

@@ -5,6 +5,8 @@ use std::str::FromStr;
 
 use thiserror::Error;
 
+use crate::layout::{self, Reach};
+
 /// Longest label, characters. Common practice: it has to fit on a score sheet.
 pub const LABEL_CHARS: usize = 12;
 
@@ -56,6 +58,17 @@ pub struct Student {
 }
 
 impl Student {
+    /// Hand and reach, where the reach is known; right-handed unless told otherwise.
+    #[must_use]
+    pub fn reach(&self) -> Option<Reach> {
+        let hand = match self.hand {
+            Some(Hand::Left) => layout::Hand::Left,
+            Some(Hand::Right) | None => layout::Hand::Right,
+        };
+        let reach_m = 1e-3 * self.reach_mm?;
+        Some(Reach { hand, reach_m })
+    }
+
     /// A student of whom only the label is known.
     #[must_use]
     pub fn named(label: &str) -> Self {

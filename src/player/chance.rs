@@ -187,6 +187,31 @@ pub fn equal_straight(
         return EqualStraight::EasierThanAny;
     }
     let high = (longest_m.ln(), short_of(longest_m.ln()));
+    root_between(low, high, LN_X, short_of)
+}
+
+/// The same between two distances whose chances are known, `(X, chance)`, to `accuracy` in ln X.
+pub(crate) fn equal_between(
+    chance: f64,
+    (near, far): ((f64, f64), (f64, f64)),
+    accuracy: f64,
+    mut straight_chance: impl FnMut(f64) -> f64,
+) -> EqualStraight {
+    let short = |(x, p): (f64, f64)| (x.ln(), chance - p);
+    root_between(short(near), short(far), accuracy, |ln_x: f64| {
+        chance - straight_chance(ln_x.exp())
+    })
+}
+
+fn root_between(
+    low: (f64, f64),
+    high: (f64, f64),
+    accuracy: f64,
+    short_of: impl FnMut(f64) -> f64,
+) -> EqualStraight {
+    if low.1 > 0.0 {
+        return EqualStraight::EasierThanAny;
+    }
     if high.1 < 0.0 {
         return EqualStraight::BeyondTable;
     }
@@ -195,7 +220,7 @@ pub fn equal_straight(
     } else if high.1 <= 0.0 {
         high.0
     } else {
-        find_root(short_of, low, high, LN_X)
+        find_root(short_of, low, high, accuracy)
     };
     EqualStraight::At {
         distance_m: ln_x.exp(),

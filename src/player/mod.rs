@@ -49,5 +49,6 @@ pub use fault::PlayerError;
 pub use observation::{Cut, Misses, Observation};
 pub use request::{Player, PlayerRequest, PlayerRequestError};
 pub use shot::{
-    ShotChance, Straights, awkward_chance, chance_of, chance_of_solution, makes, shot_chance,
+    ShotChance, Straights, awkward_chance, awkward_chance_by, chance_of, chance_of_solution, makes,
+    shot_chance,
 };

@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Vec2};
 
-use super::chance::{BestAim, EqualStraight, best_aim, chance, equal_straight};
+use super::chance::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
 use super::error::AimError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
@@ -80,6 +80,17 @@ pub fn awkward_chance(
     (player, arm_factor): (&AimError, f64),
     stroke: &Stroke,
 ) -> ShotChance {
+    let straights = Straights::new(gear, player, stroke);
+    awkward_chance_by(&straights, (acceptance, window), (player, arm_factor))
+}
+
+/// The same with the straight shots at hand, for many shots of one player and stroke.
+#[must_use]
+pub fn awkward_chance_by(
+    straights: &Straights,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    (player, arm_factor): (&AimError, f64),
+) -> ShotChance {
     let sigma_rad = player
         .with_arm_times(arm_factor)
         .sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
@@ -88,7 +99,7 @@ pub fn awkward_chance(
     let best = window
         .clean
         .map(|c| best_aim(c.interval_rad(), &intervals, sigma_rad, player.bias_rad));
-    let equal = Straights::new(gear, player, stroke).equal(p);
+    let equal = straights.equal(p);
     ShotChance {
         sigma_rad,
         chance: p,
@@ -124,6 +135,8 @@ pub struct Straights {
     longest_m: f64,
     /// (X, chance) from near to far, for brackets.
     known: Vec<(f64, f64)>,
+    /// Of ln X, where it is enough to seek between two that are known.
+    enough: Option<f64>,
 }
 
 impl Straights {
@@ -144,6 +157,7 @@ impl Straights {
             },
             longest_m: 0.5 * gear.bed.length_m.hypot(gear.bed.width_m),
             known: Vec::new(),
+            enough: None,
         }
     }
 
@@ -157,6 +171,14 @@ impl Straights {
                 (x, self.chance(x))
             })
             .collect();
+        self
+    }
+
+    /// Seeks between two that were worked out ahead, to this share of the distance: for answers
+    /// that are shown while somebody drags.
+    #[must_use]
+    pub fn to_within(mut self, share: f64) -> Self {
+        self.enough = Some(share);
         self
     }
 
@@ -184,6 +206,13 @@ impl Straights {
     #[must_use]
     pub fn equal(&self, chance: f64) -> EqualStraight {
         let harder = self.known.partition_point(|(_, p)| *p > chance);
+        if let (Some(enough), [first, .., last]) = (self.enough, self.known.as_slice()) {
+            let (low, high) = match harder {
+                0 => (first, last),
+                k => (&self.known[k - 1], self.known.get(k).unwrap_or(last)),
+            };
+            return equal_between(chance, (*low, *high), enough, |x| self.chance(x));
+        }
         let (lo, hi) = if harder == 0 || harder >= self.known.len() {
             (SHORTEST_STRAIGHT_M, self.longest_m)
         } else {

@@ -14,6 +14,8 @@ use crate::shot_json;
 
 /// Map values come rounded to four decimals.
 const MAP_ROUNDING: f64 = 0.5e-4 + 1e-12;
+/// The straight shot that is as hard is found to this share of itself.
+const EQUAL_WITHIN: f64 = 1.1e-5;
 
 fn shot_request(cue: &str) -> ShotRequest {
     ShotRequest {
@@ -58,7 +60,14 @@ fn shot_is_the_librarys() {
         &solution,
         &club(),
     );
-    let got = reply.json();
+    let mut got = reply.json();
+    let own = got["shot"]["equal_straight_mm"].as_f64().unwrap();
+    let straight = answer.equal_straight_mm.unwrap();
+    assert!(
+        (own / straight - 1.0).abs() < EQUAL_WITHIN,
+        "{own} {straight}"
+    );
+    got["shot"]["equal_straight_mm"] = json!(straight);
     assert_eq!(got["shot"], read_back(&answer));
     assert_eq!(got["headline"]["words"], "for a club player, assumed");
     let tenths = answer.makes_in_ten.unwrap();

@@ -11,6 +11,7 @@
 mod explorer;
 
 mod answers;
+mod around;
 mod bodies;
 mod callers;
 mod crowd;

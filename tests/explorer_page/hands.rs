@@ -3,7 +3,7 @@
 use fantoccini::Locator;
 
 use crate::browser::{Browser, near, place_in};
-use crate::{LAPTOP, START};
+use crate::{LAPTOP, PHONE, START};
 
 #[tokio::test(flavor = "multi_thread")]
 async fn opens_on_a_half_ball_shot_with_one_number() {
@@ -95,4 +95,23 @@ async fn tapping_keys_steppers_and_fields_do_the_same() {
     page.settled().await;
     assert_eq!(place_in(&page.address().await, "object"), (6.0, 1.25));
     page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_tap_leaves_no_frame_round_the_table() {
+    for size in [LAPTOP, PHONE] {
+        let page = Browser::open(size, START, false).await;
+        // After the keyboard was used, too: then a browser shows what has the focus.
+        page.run("document.querySelector('[data-ball=\"cue\"]').focus();")
+            .await;
+        page.keys("[data-ball='cue']", "\u{e014}").await;
+        page.settled().await;
+        page.tap((2.0, 1.0)).await;
+        page.settled().await;
+        let framed = page
+            .run("return getComputedStyle(document.getElementById('table')).outlineStyle;")
+            .await;
+        assert_eq!(framed, "none", "{size:?}");
+        page.close().await;
+    }
 }

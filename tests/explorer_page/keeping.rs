@@ -18,6 +18,12 @@ async fn map_is_drawn_and_a_link_is_the_whole_state() {
         .await
         .unwrap();
     assert!(page.text("legend-high").await.contains("nearly always"));
+    // What makes the dark strips is named.
+    let words = page.text("legend-words").await;
+    assert!(
+        words.contains("the cue is raised over the rail") && words.contains("it takes the rest"),
+        "{words}"
+    );
     page.drag((3.0, 2.3), (4.0, 1.0)).await;
     let shown = page.settled().await;
     let link = page.address().await;

@@ -11,6 +11,7 @@
 #[path = "../explorer/mod.rs"]
 mod explorer;
 
+mod answers;
 mod browser;
 mod controls;
 mod hands;

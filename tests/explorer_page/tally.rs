@@ -200,3 +200,35 @@ async fn a_sheet_is_chosen_and_a_shot_of_ones_own_is_counted() {
     page.accessible("own shot").await;
     page.close().await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_grid_has_every_rung_and_who_tried() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| code = evening(log));
+    let page = Browser::bare(PHONE, false, today(&path)).await;
+    page.visit(&format!("tally?code={code}")).await;
+    assert!(page.text("grid").await.contains("Nobody has tried"));
+    page.press(&press("B", "made")).await;
+    page.seen("#grid table").await;
+    let told = page
+        .run(
+            "const g = document.getElementById('grid');
+             return [[...g.querySelectorAll('thead th')].map((t) => t.textContent),
+               [...g.querySelectorAll('tbody tr')].map((r) => [...r.children].map((c) => c.textContent)),
+               g.scrollWidth - g.clientWidth];",
+        )
+        .await;
+    assert_eq!(told, json!([["Rung", "B"], [["1", "1/1"], ["2", "·"]], 0]));
+    // No word of a button touches its border.
+    let near = page
+        .run(
+            "return [...document.querySelectorAll('.tap')].map((b) => {
+               const r = document.createRange(); r.selectNodeContents(b);
+               return b.getBoundingClientRect().right - r.getBoundingClientRect().right; }).filter((d) => d < 4);",
+        )
+        .await;
+    assert_eq!(near, json!([]));
+    page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
+    page.close().await;
+}

@@ -2,12 +2,15 @@
 
 use std::process::Command;
 
-use serde_json::json;
+use serde_json::{Value, json};
 use thincut::log::Log;
 
 use crate::browser::{Browser, arrived, place_in};
 use crate::explorer::{demo_log, post, with_log};
 use crate::{LAPTOP, PHONE, START};
+
+/// Numbers stay on one line with their units.
+const NO_BREAK: char = '\u{a0}';
 
 /// What each view shows once it has its answer.
 const SHOWN: [(&str, &str); 6] = [
@@ -49,7 +52,7 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
     page.go(START).await;
     open_view(&page, "budget", "#view table tbody tr").await;
-    let headline = || async { page.text("budget-headline").await };
+    let headline = || async { page.text("budget-headline").await.replace(NO_BREAK, " ") };
     let mut body =
         json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"});
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
@@ -61,7 +64,7 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     body["object"] = json!(format!("{x},{y}"));
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
     page.until(
-        "return document.getElementById('budget-headline').textContent;",
+        "return document.getElementById('budget-headline').textContent.replaceAll('\u{a0}', ' ');",
         wanted,
     )
     .await;
@@ -81,6 +84,23 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     page.close().await;
 }
 
+/// What was opened is to be seen without scrolling.
+async fn in_sight(page: &Browser, name: &str) {
+    let sees = "const r = document.getElementById('view').getBoundingClientRect(); return r.top >= 0 && (r.top < 0.5 * innerHeight || r.bottom <= innerHeight);";
+    assert_eq!(page.run(sees).await, true, "{name}");
+}
+
+/// Nothing on the page is called as the program calls it.
+async fn no_identifiers(page: &Browser, name: &str) {
+    let found = page
+        .run(
+            r"const seen = document.body.innerText + [...document.querySelectorAll('option')].map((o) => o.textContent).join(' ');
+              return seen.match(/\b(pool-\dft|(foot|head|side)-(left|right)|roll \d|\d+\.\d{3,},\d|0\.3333)\b/g) ?? [];",
+        )
+        .await;
+    assert_eq!(found, json!([]), "{name}");
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn every_view_fits_is_accessible_and_has_no_faults() {
     let (_folder, log) = demo_log();
@@ -90,6 +110,8 @@ async fn every_view_fits_is_accessible_and_has_no_faults() {
         for (name, shown) in SHOWN {
             open_view(&page, name, shown).await;
             page.fits(name).await;
+            in_sight(&page, name).await;
+            no_identifiers(&page, name).await;
             page.accessible(&format!("{name} {size:?} dark {dark}"))
                 .await;
         }
@@ -188,7 +210,7 @@ async fn a_ladder_is_drawn_up_put_on_the_table_and_kept() {
     page.press("#view .rungs li:nth-child(2) button").await;
     page.settled().await;
     let address = page.address().await;
-    let asked = json!({"level": "club", "rungs": "3", "from": "9", "to": "3", "practise": "mixed"});
+    let asked = json!({"level": "club", "rungs": "3", "from": "9", "to": "3", "practise": "mixed", "hand": "right"});
     let wanted = post(&page.server, "/api/v1/ladder", &asked).json();
     let object = wanted["rungs"][1]["object"].as_str().unwrap();
     assert!(address.contains(&format!("object={object}")), "{address}");
@@ -208,5 +230,103 @@ async fn a_ladder_is_drawn_up_put_on_the_table_and_kept() {
     page.press("#view .kept a").await;
     page.seen("html[data-ready] .players .player").await;
     assert_eq!(page.text("title").await, "Rung 1 of 3");
+    page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn charts_scale_to_a_phone() {
+    let page = Browser::open(PHONE, START, false).await;
+    open_view(&page, "charts", "#view img[src^='blob:']").await;
+    let names = page
+        .run("return [...document.getElementById('chart-name').options].map((o) => o.value);")
+        .await;
+    for name in names.as_array().unwrap() {
+        let name = name.as_str().unwrap();
+        page.run("document.querySelector('#view img').alt = '';")
+            .await;
+        page.choose("chart-name", name).await;
+        page.until(
+            "const i = document.querySelector('#view img'); return i.alt !== '' && i.complete && i.naturalWidth > 0;",
+            json!(true),
+        )
+        .await;
+        // Shown as large as it was drawn, so that no letter shrinks, and whole.
+        let size = page
+            .run(
+                "const i = document.querySelector('#view img'), b = i.parentNode;
+                 return [i.naturalWidth / i.getBoundingClientRect().width, b.scrollWidth - b.clientWidth];",
+            )
+            .await;
+        let shrunk = size[0].as_f64().unwrap();
+        assert!((shrunk - 1.0).abs() < 0.05, "{name}: {shrunk}");
+        assert_eq!(size[1], 0, "{name}");
+        page.fits(name).await;
+    }
+    page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn numbers_of_budget_and_ways_are_saved_as_csv() {
+    let page = Browser::open(LAPTOP, START, false).await;
+    let folder = tempfile::tempdir().unwrap();
+    page.download_to(folder.path()).await;
+    let body = json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club", "hand": "right"});
+    for (view, shown, file) in [
+        ("budget", "#view table tbody tr", "budget.csv"),
+        ("aims", "#view .way-card", "aims.csv"),
+    ] {
+        open_view(&page, view, shown).await;
+        page.press("#view [aria-label='Save these numbers as CSV']")
+            .await;
+        let saved = arrived(&folder.path().join(file)).await;
+        let answer = post(&page.server, &format!("/api/v1/{view}"), &body).json();
+        let rows: Vec<Value> = if view == "budget" {
+            answer["budget"]["inputs"].as_array().unwrap().clone()
+        } else {
+            let ways = answer["ways"].as_array().unwrap();
+            ways.iter().map(|w| w["row"].clone()).collect()
+        };
+        let mut table = csv::Reader::from_reader(saved.as_slice());
+        let heads = table.headers().unwrap().clone();
+        let records: Vec<_> = table.records().map(Result::unwrap).collect();
+        assert!(records.len() > 3 && records.len() == rows.len(), "{file}");
+        for (record, row) in records.iter().zip(&rows) {
+            assert_eq!(heads.len(), row.as_object().unwrap().len());
+            for (head, cell) in heads.iter().zip(record) {
+                let same = match &row[head] {
+                    Value::Null => cell.is_empty(),
+                    Value::Number(n) => cell.parse::<f64>().ok() == n.as_f64(),
+                    Value::String(s) => cell == s,
+                    other => cell == other.to_string(),
+                };
+                assert!(same, "{file} {head}: {cell} {}", row[head]);
+            }
+        }
+    }
+    page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_ladder_goes_past_the_other_balls_and_is_kept() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    page.go(&format!("{START}&called=1&ball=7,4,2")).await;
+    page.press("[data-view='ladder']").await;
+    page.until(
+        "return document.getElementById('ladder-others')?.checkVisibility() ?? false;",
+        json!(true),
+    )
+    .await;
+    page.run("document.getElementById('ladder-rungs').value = 2; document.getElementById('ladder-others').click(); document.getElementById('ladder-draw').click();")
+        .await;
+    page.seen("#view .rungs li").await;
+    page.until(
+        "return document.querySelector('#view .finding').textContent.includes('Balls in the way: level with the side pockets');",
+        json!(true),
+    )
+    .await;
+    page.seen("#view img.page").await;
+    page.click("keep-ladder").await;
+    page.seen("#view .kept .code").await;
     page.close().await;
 }

@@ -38,19 +38,25 @@ export const ask = async (path, body) => (await send(path, body)).json();
 /** Asks for a file. */
 export const download = async (path, body) => (await send(path, body)).blob();
 
-/** Runs `work` with the newest argument, never two at once, skipping what was overtaken. */
+/** Runs `work` with the newest argument, never two at once, skipping what was overtaken; what it
+ * gives is done when nothing waits any more. */
 export function latest(work) {
-  let running = false;
+  let running = null;
   let next = null;
-  return async function run(...args) {
-    next = args;
-    if (running) return;
-    running = true;
-    while (next) {
-      const now = next;
-      next = null;
-      await work(...now);
+  async function run() {
+    try {
+      while (next) {
+        const now = next;
+        next = null;
+        await work(...now);
+      }
+    } finally {
+      running = null;
     }
-    running = false;
+  }
+  return (...args) => {
+    next = args;
+    running ??= run();
+    return running;
   };
 }

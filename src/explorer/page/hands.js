@@ -63,6 +63,12 @@ export function listen(table, state, on) {
   svg.addEventListener("pointerup", release);
   svg.addEventListener("pointercancel", release);
 
+  // A tap moves a ball; it gives the table itself no focus, and what was being typed is done.
+  svg.addEventListener("mousedown", (event) => {
+    event.preventDefault();
+    if (!svg.contains(document.activeElement)) document.activeElement?.blur();
+  });
+
   let pressed = null;
   svg.addEventListener("pointerdown", (event) => { pressed = [event.clientX, event.clientY]; });
   svg.addEventListener("click", (event) => {

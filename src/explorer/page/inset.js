@@ -2,6 +2,7 @@
 
 import { element, frame, points } from "./svg.js";
 import { drawFans, drawGhosts, drawWedges } from "./shot.js";
+import { said } from "./words.js";
 
 /** How much of a view its subject takes. */
 const ROUND_BALL = 1.75;
@@ -40,9 +41,9 @@ function tip(svg, at, away, pixels, text) {
 
 /** The contact: object ball, wedge, and both ghost balls. */
 export function ghostView(svg, caption, table, answer) {
-  if (hidden(svg)) return;
   const { drawing, shot } = answer;
-  const centre = drawing.ghost ?? drawing.object.at;
+  if (hidden(svg) || !drawing.ghost) return;
+  const centre = drawing.ghost;
   const half = drawing.cue.radius_mm * ROUND_BALL;
   const { root, factor, map, pixels } = view(svg, table, centre, half);
   element("circle", {
@@ -66,7 +67,7 @@ export function ghostView(svg, caption, table, answer) {
     tip(svg, [at[0] + away[0] * out, at[1] + away[1] * out], away, pixels, word);
   }
   caption.textContent =
-    `At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted`;
+    said(`At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted`);
 }
 
 /** The mouth of the pocket and what drops. */
@@ -80,6 +81,6 @@ export function pocketView(svg, caption, table, answer) {
   for (const cushion of table.plan.cushions) element("polygon", { class: "cushion", points: points(cushion.outline) }, root);
   drawFans(root, drawing);
   const size = shot.direct ?? shot.drop;
-  const words = size ? `: ${mm(size.effective_pocket_mm)} wide for the ball's middle, jaws counted` : "";
-  caption.textContent = `At the pocket, ${times(factor)} times larger${words}`;
+  const words = size ? `: ${mm(size.effective_pocket_mm)} wide for the ball’s middle, jaws counted` : "";
+  caption.textContent = said(`At the pocket, ${times(factor)} times larger${words}`);
 }

@@ -1,31 +1,26 @@
-// The page: state, one question to the program per change, and what is shown of the answer.
+// The page: its state, one question to the program per change, and who is told of it.
 
 import "./theme.js";
+import { Answer } from "./answer.js";
 import { ask, latest } from "./api.js";
-import {
-  addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, otherKey, placeOf, playBall, putAt, reachable, removeBall,
-} from "./balls.js";
+import { addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, placeOf, playBall, putAt, reachable, removeBall } from "./balls.js";
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
-import { ghostView, pocketView } from "./inset.js";
 import { keeping } from "./keeping.js";
 import { Others } from "./others.js";
+import { USUAL_PACE, playerChosen, showPicks, usual, whoAims } from "./picks.js";
 import { drawMap } from "./places.js";
-import { drawBefore, drawShot } from "./shot.js";
 import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
 import { Table } from "./table.js";
 import { Views } from "./views/views.js";
 
 const by = (id) => document.getElementById(id);
 const table = new Table(by("table"));
+const answer = new Answer(table);
 const legend = { box: by("legend"), bar: by("legend-bar"), low: by("legend-low"), high: by("legend-high"), words: by("legend-words") };
 
 let state = fromAddress(location.search);
 let gear = null;
-let answer = null;
-let pinned = null;
-/** The answer before the present move, for "was 6 in 10". */
-let previous = null;
 let moving = false;
 let selected = "cue";
 let people = { log: false, students: [] };
@@ -39,7 +34,7 @@ const mm = (key) => mmOf(gear.plan, state, key);
 
 /** A change begins: what is shown now is what it was before. */
 function begin() {
-  if (!moving) previous = answer;
+  if (!moving) answer.before = answer.now;
   moving = true;
 }
 
@@ -65,33 +60,40 @@ function settle() {
     history.pushState({ depth }, "", address);
     by("undo").disabled = false;
   }
-  tellSoon();
+  answer.tellSoon();
 }
 
 window.addEventListener("popstate", async () => {
   state = fromAddress(location.search);
-  previous = null;
+  answer.before = null;
   by("undo").disabled = !(history.state?.depth > 0);
   await loadGear();
   refresh();
   views.show(state.view);
-  tellSoon();
+  answer.tellSoon();
 });
 
 // ── asking ────────────────────────────────────────────────────────────────────────────────────
 
-const solve = latest(async () => {
+const askShot = latest(async () => {
   try {
-    const got = await ask("shot", shotBody(state));
-    answer = got;
+    answer.now = await ask("shot", shotBody(state));
     complain("");
-    showAnswer();
+    answer.show();
+    if (!by("drawer").hidden) showDrawer();
   } catch (error) {
     complain(error.message);
   }
   if (state.map) mapSoon();
   views.changed();
 });
+
+/** Done when the newest shot has been answered. */
+let solved = Promise.resolve();
+function solve() {
+  solved = askShot();
+  return solved;
+}
 
 const mapSoon = latest(async () => {
   try {
@@ -126,93 +128,17 @@ function showBalls() {
   others.show(state, selected);
 }
 
-function showAnswer() {
-  by("number").textContent = answer.headline.number;
-  by("words").textContent = answer.headline.words;
-  const was = previous?.headline.number;
-  by("was").textContent = was && was !== answer.headline.number ? `was ${was}` : "";
-  by("room").textContent = answer.shot.drop ? answer.lines[0] : "";
-  const hard = answer.chance ? [answer.chance] : [];
-  by("lines").replaceChildren(...hard.concat(answer.lines.slice(1)).map((line) => {
-    const item = document.createElement("li");
-    item.textContent = line;
-    return item;
-  }));
-  by("before").hidden = !pinned;
-  if (pinned) {
-    by("before-number").textContent = pinned.headline.number;
-    by("before-words").textContent = pinned.headline.words;
-    by("before-room").textContent = pinned.shot.drop ? pinned.lines[0] : "";
-  }
-  by("around").textContent = answer.around.join(" ");
-  by("around").classList.toggle("careful", answer.cue?.end === "scratch");
-  table.mark(answer.others.blockers.map(otherKey));
-  drawShot(table.shotLayer, answer.drawing, answer.cue);
-  drawBefore(table.wasLayer, (pinned ?? previous)?.drawing);
-  showCloseUps();
-  if (!by("drawer").hidden) showDrawer();
-}
-
-function showCloseUps() {
-  if (!answer) return;
-  ghostView(by("at-ghost"), by("ghost-caption"), table, answer);
-  pocketView(by("at-pocket"), by("pocket-caption"), table, answer);
-}
-new ResizeObserver(showCloseUps).observe(by("at-ghost"));
-
-/** Read out once the hand is still. */
-let telling = 0;
-function tellSoon() {
-  clearTimeout(telling);
-  telling = setTimeout(() => {
-    by("live").textContent = by("fault").hidden ? `${answer?.headline.number ?? ""} ${answer?.headline.words ?? ""}` : "";
-  }, 600);
-}
-
-function fill(select, entries, value) {
-  select.replaceChildren(...entries.map(([key, words]) => new Option(words, key)));
-  if (![...select.options].some((o) => o.value === value)) select.add(new Option(`${value}`, value));
-  select.value = value;
-}
-
-function showPicks() {
-  const levels = gear.players.map((p) => [p.name, p.spoken]);
-  const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
-  const known = people.students.filter((s) => s.arm).map((s) => [`student:${s.label}`, `student ${s.label}, from ${s.tries} tries`]);
-  const student = state.student ? `student:${state.student}` : null;
-  fill(by("player"), [["nobody", "nobody: room only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
-  const paces = gear.paces.map((p) => [p.pace, p.words]);
-  fill(by("pace"), paces, state.pace ?? "1m/s");
-  by("hit").value = state.hit ?? "roll";
-  by("hit").disabled = Boolean(state.roll);
-  fill(by("pocket"), gear.plan.pockets.map((p) => [p.name, p.name.replace("-", " ")]), state.pocket);
-  fill(by("gear"), gear.names.map((n) => [n, n]), state.gear ?? gear.names[0]);
-  by("gear-note").textContent = gear.note ?? "";
-  by("snap").checked = state.snap;
-  by("map").setAttribute("aria-pressed", String(state.map));
-  by("hand").value = state.hand ?? "right";
-  by("seated").checked = state.seated;
-}
-
-/** Arm and picture of the student or the level chosen. */
-const whoAims = () => people.students.find((s) => s.label === state.student) ?? gear.players.find((p) => p.name === state.level);
-
-function showDrawer() {
-  const player = whoAims();
-  drawer.show(state, gear, {
-    pace: "1m/s", roll: { stun: "0", draw: "-0.5", follow: "1.25" }[state.hit] ?? "1", side: "0", bridge: "10in",
-    arm: player?.arm ?? "", picture: player?.picture ?? "", reach: state.seated ? "700mm" : "1m",
-  });
-}
+const showChoices = () => showPicks(state, gear, people);
+const showDrawer = () => drawer.show(state, gear, usual(state, gear, people));
 
 /** Everything anew: after a change of equipment, window or history. */
 function refresh() {
   table.lay(gear.plan, standing());
-  showPicks();
+  showChoices();
   showBalls();
   showDrawer();
   if (!state.map) drawMap(table.mapLayer, legend, null);
-  if (answer) showAnswer();
+  answer.show();
   return solve();
 }
 
@@ -224,36 +150,40 @@ function option(key, value) {
   else delete state[key];
   // One part of the aim given, the other is the level's.
   if (key === "arm" || key === "picture") {
-    const known = whoAims();
+    const known = whoAims(state, gear, people);
     const other = key === "arm" ? "picture" : "arm";
     if (value && known) state[other] ??= known[other];
     if (value) delete state.student;
   }
-  showPicks();
+  showChoices();
   showDrawer();
   solve();
   settle();
 }
 
-async function change(key, value) {
-  const before = { ...state.set };
-  if (value) state.set[key] = value;
-  else delete state.set[key];
+/** Other equipment; where the program refuses it, all stays as it was. */
+async function otherGear(wanted) {
+  const before = { gear: state.gear, set: state.set };
+  Object.assign(state, wanted);
   try {
     await loadGear();
+    begin();
     await refresh();
     settle();
   } catch (error) {
-    state.set = before;
+    Object.assign(state, before);
     complain(error.message);
   }
 }
 
-const drawer = new Drawer({
-  coordinate,
-  option,
-  change,
-});
+function change(key, value) {
+  const set = { ...state.set };
+  if (value) set[key] = value;
+  else delete set[key];
+  return otherGear({ set });
+}
+
+const drawer = new Drawer({ coordinate, option, change });
 
 function coordinate(key, axis, value) {
   const at = [...placeOf(state, key)];
@@ -302,7 +232,7 @@ function select(ball) {
 function choosePocket(name) {
   begin();
   state.pocket = name;
-  showPicks();
+  showChoices();
   showBalls();
   solve();
   settle();
@@ -310,48 +240,34 @@ function choosePocket(name) {
 
 listen(table, { mm, selected: () => selected, diamond: () => diamond(gear.plan) }, { select, moved: move, settled: settle, pocket: choosePocket, remove });
 
-by("player").addEventListener("change", (e) => {
-  if (e.target.value === "own") return;
-  delete state.arm;
-  delete state.picture;
-  delete state.student;
-  const [kind, label] = e.target.value.split(":");
-  if (kind === "student") option("student", label);
-  else option("level", e.target.value);
+const chosen = (id, tell) => by(id).addEventListener("change", (e) => tell(e.target));
+chosen("player", ({ value }) => {
+  if (value === "own") return;
+  for (const key of ["arm", "picture", "student"]) delete state[key];
+  option(...playerChosen(value));
 });
-by("hit").addEventListener("change", (e) => option("hit", e.target.value === "roll" ? "" : e.target.value));
-by("pace").addEventListener("change", (e) => option("pace", e.target.value === "1m/s" ? "" : e.target.value));
-by("pocket").addEventListener("change", (e) => choosePocket(e.target.value));
-by("hand").addEventListener("change", (e) => option("hand", e.target.value === "right" ? "" : e.target.value));
-by("seated").addEventListener("change", (e) => option("seated", e.target.checked));
-by("snap").addEventListener("change", (e) => { state.snap = e.target.checked; settle(); });
-by("gear").addEventListener("change", async (e) => {
-  const before = { gear: state.gear, set: state.set };
-  Object.assign(state, { gear: e.target.value, set: {} });
-  try {
-    await loadGear();
-    await refresh();
-    settle();
-  } catch (error) {
-    Object.assign(state, before);
-    complain(error.message);
-  }
-});
+chosen("hit", ({ value }) => option("hit", value === "roll" ? "" : value));
+chosen("pace", ({ value }) => option("pace", value === USUAL_PACE ? "" : value));
+chosen("pocket", ({ value }) => choosePocket(value));
+chosen("hand", ({ value }) => option("hand", value === "right" ? "" : value));
+chosen("seated", ({ checked }) => option("seated", checked));
+chosen("snap", ({ checked }) => { state.snap = checked; settle(); });
+chosen("gear", ({ value }) => otherGear({ gear: value, set: {} }));
 by("map").addEventListener("click", () => {
   state.map = !state.map;
-  showPicks();
+  showChoices();
   mapSoon();
   settle();
 });
 by("compare").addEventListener("click", () => {
-  pinned = pinned ? null : answer;
-  by("compare").setAttribute("aria-pressed", String(Boolean(pinned)));
-  showAnswer();
+  answer.pinned = answer.pinned ? null : answer.now;
+  by("compare").setAttribute("aria-pressed", String(Boolean(answer.pinned)));
+  answer.show();
 });
 by("undo").addEventListener("click", () => history.back());
 by("start-over").addEventListener("click", async () => {
   state = fromAddress("");
-  previous = null;
+  answer.before = null;
   await loadGear();
   await refresh();
   settle();
@@ -366,6 +282,10 @@ const views = new Views({
   hasLog: () => people.log,
   body: () => shotBody(state),
   objectName: () => objectName(state),
+  async noShot() {
+    await solved;
+    return answer.noShot;
+  },
   play({ ball, pocket }) {
     begin();
     playBall(state, ball);
@@ -376,6 +296,7 @@ const views = new Views({
     by("headline").scrollIntoView({ block: "nearest" });
   },
   place({ cue, object, pocket }) {
+    begin();
     Object.assign(state, { cue: cue.split(",").map(Number), object: object.split(",").map(Number), pocket });
     refresh();
     settle();
@@ -389,7 +310,7 @@ const views = new Views({
   },
 });
 
-keeping({ state: () => state, answer: () => answer, svg: by("table"), loaded: () => ballsChanged("cue") });
+keeping({ state: () => state, answer: () => answer.now, svg: by("table"), loaded: () => ballsChanged("cue") });
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
@@ -401,7 +322,7 @@ window.addEventListener("resize", () => {
     if (table.standing !== standing()) refresh();
     else {
       table.fit();
-      if (answer) showAnswer();
+      answer.show();
     }
   });
 });

@@ -1,6 +1,7 @@
 // The map: how much room the shot has from every place of the cue ball.
 
 import { element } from "./svg.js";
+import { inTen, said } from "./words.js";
 
 /** cividis, the ten colours of its table (Nuñez, Anderton & Renslow 2018): even in grey and for everybody. */
 const CIVIDIS = ["#00204d", "#00336f", "#39486b", "#575c6d", "#707173", "#8a8779", "#a69d75", "#c4b56c", "#e4cf5b", "#ffea46"]
@@ -12,7 +13,6 @@ function colour(share) {
   return CIVIDIS[k].map((v, c) => Math.round(v + (CIVIDIS[k + 1][c] - v) * (at - k)));
 }
 
-const tenth = (p) => (p < 0.05 ? "hardly ever" : p > 0.95 ? "nearly always" : `${Math.round(10 * p)} in 10`);
 const degrees = (v) => `${v < 1 ? v.toFixed(2) : v.toFixed(1)}°`;
 
 /** What the colours run over: all of 0 to 1 for a chance, up to a high value for room. */
@@ -51,15 +51,29 @@ export function drawMap(layer, legend, map) {
   drawLegend(legend, map, low, high);
 }
 
+/** Why there is no map. */
+const NONE = {
+  blocked: "No map: other balls close the object ball’s way to the pocket.",
+  "no-drop": "No map: the ball dies before the hole; hit it harder.",
+  "in-the-jaws": "No map: the ball hangs in the jaws, and almost any hit drops it.",
+};
+
+/** What the colours mean, and what makes strips of them dark. */
+function words(map) {
+  if (map.status !== "ok") return NONE[map.status] ?? "No map: the object ball does not drop from here.";
+  const { over_rail: rail, needs_rest: rest } = map.stance ?? {};
+  const harder = map.chance ? [rail && "along the rails the cue is raised over the rail", rest && "far from all rails it takes the rest"] : [];
+  const dark = harder.filter(Boolean).join(", ");
+  return said(`With the cue ball there. Bare cloth: no shot.${dark ? ` Darker strips: ${dark}.` : ""}`);
+}
+
 function drawLegend(legend, map, low, high) {
   const paint = legend.bar.getContext("2d");
   for (let x = 0; x < legend.bar.width; x += 1) {
     paint.fillStyle = `rgb(${colour(x / (legend.bar.width - 1)).join(",")})`;
     paint.fillRect(x, 0, 1, legend.bar.height);
   }
-  legend.low.textContent = map.chance ? tenth(low) : "no room";
-  legend.high.textContent = map.chance ? tenth(high) : `${degrees(high)} in all`;
-  legend.words.textContent = map.status === "ok"
-    ? "with the cue ball there; bare cloth: no shot"
-    : "no map: the object ball does not drop from here";
+  legend.low.textContent = map.chance ? inTen(low) : "no room";
+  legend.high.textContent = map.chance ? inTen(high) : `${degrees(high)} in all`;
+  legend.words.textContent = words(map);
 }

@@ -2,6 +2,7 @@
 
 import { diamond } from "./balls.js";
 import { element, frame, points } from "./svg.js";
+import { pocketWords } from "./words.js";
 
 /** Rails round the noses, mm; only drawing. */
 const MARGIN = 168;
@@ -39,7 +40,7 @@ export class Table {
   goal(pocket) {
     const g = element("g", {
       class: "goal", tabindex: 0, role: "button", "data-pocket": pocket.name, "aria-pressed": "false",
-      "aria-label": `${pocket.name.replace("-", " ")} pocket`,
+      "aria-label": pocketWords(pocket.name),
     }, this.root);
     const [x, y] = pocket.hole;
     element("circle", { class: "grip", cx: x, cy: y, r: pocket.hole_radius_mm }, g);

@@ -3,38 +3,37 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
-use super::heavy::off_thread;
+use super::heavy::answer;
 use crate::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::picture::open_shot;
 use crate::explorer::schema::{
     Schema, list, maybe_number, maybe_text, number, object, options, text,
 };
 use crate::explorer::state::{Setup, Shared};
 
-async fn aims(
-    State(shared): State<Shared>,
-    sent: Sent<ShotAsk>,
-) -> Result<Json<ShotAims>, ApiFault> {
+async fn aims(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
     let ways = WaysRequest {
         ways: ask.take("ways")?.unwrap_or_default(),
         ..WaysRequest::default()
     };
-    Ok(Json(off_thread(move || judged(&shared, ask, &ways)).await?))
+    answer(&shared, Lane::Long, move |setup| judged(setup, ask, &ways)).await
 }
 
 fn judged(setup: &Setup, ask: ShotAsk, ways: &WaysRequest) -> Result<ShotAims, ApiFault> {
     let asked = ask.read(setup)?;
     let (gear, shot) = (&asked.gear.gear, &asked.shot);
     let ways = ways.ways(gear, Some(shot).filter(|s| s.frame.name.is_some()), None)?;
-    let solution = asked.solution()?;
-    let (acceptance, window) = open_shot(&solution)?;
+    let past = asked.past()?;
+    let (acceptance, window) = open_shot(&past, &asked.layout)?;
     let scene = Scene { gear, shot, window };
     let base = bench_shot(&scene, acceptance);
     let reaches = reach_rows(
@@ -44,7 +43,8 @@ fn judged(setup: &Setup, ask: ShotAsk, ways: &WaysRequest) -> Result<ShotAims, A
         &[base.apart_m],
         (shot.stroke, setup.units),
     )?;
-    let who = (asked.player.as_ref(), setup.units);
+    let player = asked.player_there(&past);
+    let who = (player.as_ref(), setup.units);
     Ok(ShotAims::new(&ways, &scene, acceptance, &reaches, who))
 }
 

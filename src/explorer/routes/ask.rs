@@ -12,10 +12,12 @@ use crate::explorer::fault::ApiFault;
 use crate::explorer::schema::{Schema, list, text, truth};
 use crate::explorer::state::{GearRequest, Setup};
 use crate::gear::{Gear, LoadedGear};
-use crate::layout::{Ball, Layout, Reach, ReachRequest, Table, solve_past};
+use crate::layout::{
+    Ball, Layout, PastOthers, Reach, ReachRequest, StanceAnswer, Table, solve_past, stance,
+};
 use crate::player::{Cut, Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
-use crate::window::{Shot, Solution, solve};
+use crate::window::{Shot, solve};
 
 /// A shot, its equipment and its player, as the command line takes them.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -129,21 +131,37 @@ pub(super) fn who_aims(
 }
 
 /// What a request came to.
-pub(super) struct Asked {
-    pub(super) gear: Arc<LoadedGear>,
-    pub(super) shot: Shot,
-    pub(super) player: Option<Player>,
+pub(in crate::explorer) struct Asked {
+    pub(in crate::explorer) gear: Arc<LoadedGear>,
+    pub(in crate::explorer) shot: Shot,
+    pub(in crate::explorer) player: Option<Player>,
     /// The balls: the object ball first, then the others.
-    pub(super) layout: Layout,
+    pub(in crate::explorer) layout: Layout,
     /// How far the player gets, when it was asked for.
-    pub(super) reach: Option<Reach>,
+    pub(in crate::explorer) reach: Option<Reach>,
 }
 
 impl Asked {
     /// The shot past the other balls.
-    pub(super) fn solution(&self) -> Result<Solution, ApiFault> {
+    pub(super) fn past(&self) -> Result<PastOthers, ApiFault> {
         let table = Table::new(&self.gear.gear, &self.layout);
-        Ok(solve_past(&table, &self.shot, OBJECT)?.solution)
+        Ok(solve_past(&table, &self.shot, OBJECT)?)
+    }
+
+    /// How the player has to stand, where a reach was given and there is a shot.
+    pub(in crate::explorer) fn stance(&self, past: &PastOthers) -> Option<StanceAnswer> {
+        let table = Table::new(&self.gear.gear, &self.layout);
+        let stance = stance(&table, past.played.as_ref()?.aim_rad, self.reach?);
+        Some(StanceAnswer::new(&table, &stance))
+    }
+
+    /// The player as the stance leaves the arm.
+    pub(super) fn player_there(&self, past: &PastOthers) -> Option<Player> {
+        let arm_factor = self.stance(past).map_or(1.0, |s| s.arm_factor);
+        self.player.clone().map(|p| Player {
+            error: p.error.with_arm_times(arm_factor),
+            ..p
+        })
     }
 }
 

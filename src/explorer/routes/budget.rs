@@ -3,15 +3,17 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::Serialize;
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
-use super::heavy::off_thread;
+use super::heavy::answer;
 use crate::answer::{BudgetAnswer, budget_headline, budget_label};
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::picture::Subject;
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_text, number, object, options, reference, text, truth,
@@ -23,46 +25,38 @@ use crate::player::spreads::SpreadsRequest;
 struct Answer {
     headline: String,
     held: String,
+    /// What is awkward about the stance: the arm's part counts it.
+    stance: Option<String>,
     assumed_words: String,
     /// Names of the inputs as said, in their order.
     labels: Vec<&'static str>,
     budget: BudgetAnswer,
 }
 
-async fn budget(
-    State(shared): State<Shared>,
-    sent: Sent<ShotAsk>,
-) -> Result<Json<Answer>, ApiFault> {
+async fn budget(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
     let spreads = SpreadsRequest {
         tip: ask.take("tip")?,
         speed_spread: ask.take("speed-spread")?,
         ball_spread: ask.take("ball-spread")?,
     };
-    let answer = off_thread(move || {
+    answer(&shared, Lane::Long, move |setup| {
         let request = ask.request();
-        let asked = ask.read(&shared)?;
-        let solution = asked.solution()?;
-        let subject = Subject {
-            gear: &asked.gear.gear,
-            shot: &asked.shot,
-            request: &request,
-            solution: &solution,
-            player: asked.player.as_ref(),
-            units: shared.units,
-        };
+        let asked = ask.read(setup)?;
+        let past = asked.past()?;
+        let subject = Subject::new(&asked, &past, &request, setup.units);
         let (budget, held) = subject.budget(&spreads)?;
         let inputs = &budget.budget.inputs;
         Ok(Answer {
             headline: budget_headline(&budget.budget, &budget.player),
             held,
+            stance: subject.stance_words(),
             assumed_words: budget.assumed_words(),
             labels: inputs.iter().map(|row| budget_label(row.source)).collect(),
             budget,
         })
     })
-    .await?;
-    Ok(Json(answer))
+    .await
 }
 
 pub(super) fn route() -> Route {
@@ -89,6 +83,10 @@ pub(super) fn route() -> Route {
         response: object(&[
             ("headline", text("The finding in one sentence")),
             ("held", text("The shot in a few words")),
+            (
+                "stance",
+                maybe_text("What is awkward about the stance, which the arm's part counts"),
+            ),
             ("assumed_words", text("Which spreads are assumed")),
             ("labels", list(text("An input"), "The inputs as said")),
             ("budget", reference("Budget")),

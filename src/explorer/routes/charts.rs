@@ -11,14 +11,15 @@ use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
-use super::heavy::off_thread;
+use super::heavy::{answer, in_lane};
 use super::skill::answer_of;
 use crate::charts::pdf::Stamp;
 use crate::charts::render::{Format, Paper, Size, encode};
-use crate::charts::{self, Choice, Picture};
+use crate::charts::{self, Choice};
 use crate::explorer::fault::ApiFault;
-use crate::explorer::picture::{MORE, Subject, draw_skill};
-use crate::explorer::schema::{Schema, file, list, object, options, text, truth};
+use crate::explorer::lanes::Lane;
+use crate::explorer::picture::{Drawn, MORE, Subject, draw_skill};
+use crate::explorer::schema::{Schema, file, list, maybe_text, object, options, text, truth};
 use crate::explorer::state::{Setup, Shared};
 
 #[derive(Debug, Deserialize)]
@@ -58,15 +59,17 @@ async fn all(sent: Sent<Nothing>) -> Result<Json<Charts>, ApiFault> {
 }
 
 #[derive(Debug, Serialize)]
-struct Drawn {
+struct Answer {
     name: String,
-    title: String,
-    desc: String,
-    svg: String,
+    title: Option<String>,
+    desc: Option<String>,
+    svg: Option<String>,
+    /// Why there is nothing to draw.
+    why: Option<String>,
 }
 
 /// Takes name and size out of the request and draws.
-fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Picture), ApiFault> {
+fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Drawn), ApiFault> {
     let name: String = ask
         .take("name")?
         .ok_or_else(|| ApiFault::value("name is missing; /api/v1/charts lists all charts"))?;
@@ -84,42 +87,51 @@ fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Picture), ApiFault
         ask.nothing_else()?;
         let (answer, _) = answer_of(setup, &label, None)?;
         if let Some(picture) = draw_skill(&name, &answer, size) {
-            return Ok((name, picture?));
+            return Ok((name, Drawn::Picture(picture?)));
         }
     }
     let request = ask.request();
     let asked = std::mem::take(ask).read(setup)?;
-    let solution = asked.solution()?;
-    let subject = Subject {
-        gear: &asked.gear.gear,
-        shot: &asked.shot,
-        request: &request,
-        solution: &solution,
-        player: asked.player.as_ref(),
-        units: setup.units,
-    };
-    let picture = subject.draw(&name, size)?;
-    Ok((name, picture))
+    let past = asked.past()?;
+    let drawn = Subject::new(&asked, &past, &request, setup.units).draw(&name, size)?;
+    Ok((name, drawn))
 }
 
-async fn chart(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<Drawn>, ApiFault> {
+async fn chart(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
-    let (name, picture) = off_thread(move || drawn(&shared, &mut ask)).await?;
-    Ok(Json(Drawn {
-        name,
-        title: picture.title,
-        desc: picture.desc,
-        svg: picture.svg,
-    }))
+    answer(&shared, Lane::Long, move |setup| {
+        let (name, drawn) = drawn(setup, &mut ask)?;
+        let (picture, why) = match drawn {
+            Drawn::Picture(picture) => (Some(picture), None),
+            Drawn::Nothing(why) => (None, Some(why)),
+        };
+        let (title, desc, svg) = match picture {
+            Some(p) => (Some(p.title), Some(p.desc), Some(p.svg)),
+            None => (None, None, None),
+        };
+        Ok(Answer {
+            name,
+            title,
+            desc,
+            svg,
+            why,
+        })
+    })
+    .await
 }
 
 async fn picture(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
     let (kind, format) = format(ask.take::<String>("as")?.as_deref())?;
     let paper = paper(ask.take("paper")?)?;
-    let bytes = off_thread(move || {
-        let (_, picture) = drawn(&shared, &mut ask)?;
-        Ok(encode(&picture, format, paper, Stamp::from_env()?)?)
+    let bytes = in_lane(&shared, Lane::Long, move |setup| {
+        let (_, drawn) = drawn(setup, &mut ask)?;
+        Ok(encode(
+            &drawn.picture()?,
+            format,
+            paper,
+            Stamp::from_env()?,
+        )?)
     })
     .await?;
     Ok(([(header::CONTENT_TYPE, kind)], bytes).into_response())
@@ -190,9 +202,13 @@ pub(super) fn chart_route() -> Route {
         })),
         response: object(&[
             ("name", text("Which chart")),
-            ("title", text("The question or the finding")),
-            ("desc", text("The picture in words")),
-            ("svg", text("The picture")),
+            ("title", maybe_text("The question or the finding")),
+            ("desc", maybe_text("The picture in words")),
+            ("svg", maybe_text("The picture")),
+            (
+                "why",
+                maybe_text("Where the shot leaves nothing to draw: why"),
+            ),
         ]),
         components: Vec::new(),
         handler: post(chart),

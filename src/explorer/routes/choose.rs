@@ -3,6 +3,7 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
@@ -11,12 +12,13 @@ use super::Route;
 use super::ask::{
     Sent, gear_properties, player_properties, reach_properties, stroke_properties, who_aims,
 };
-use super::heavy::off_thread;
+use super::heavy::answer;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, reference, text, truth,
 };
-use crate::explorer::state::{GearRequest, Shared};
+use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::gear::Gear;
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
@@ -50,15 +52,19 @@ struct Answer {
     said: Vec<SpokenShot>,
 }
 
-async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Answer>, ApiFault> {
+async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
+    answer(&shared, Lane::Long, move |setup| chosen(setup, &ask)).await
+}
+
+fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     if let Some(name) = ask.rest.keys().next() {
         return Err(ApiFault::unknown(name));
     }
-    let gear = shared.gear(&ask.gear)?;
+    let gear = setup.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
     // One player for left and right cuts alike: a student's lean is that of left cuts.
-    let asked = who_aims(&ask.player, ask.student.as_deref(), &shared, || Cut::Left)?;
+    let asked = who_aims(&ask.player, ask.student.as_deref(), setup, || Cut::Left)?;
     let player = asked.unwrap_or_else(|| Player {
         error: Level::Club.aim_error(),
         who: Level::Club.spoken(),
@@ -78,9 +84,7 @@ async fn choices(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<A
         kicks: roundabout,
         prefer: Prefer::Make,
     };
-    let units = shared.units;
-    let work = move || answered(&gear.gear, &layout, &options, &player.who, units);
-    Ok(Json(off_thread(work).await?))
+    answered(&gear.gear, &layout, &options, &player.who, setup.units)
 }
 
 fn answered(

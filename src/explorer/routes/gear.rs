@@ -3,19 +3,23 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, gear_properties};
+use super::heavy::answer;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::plan::Plan;
 use crate::explorer::schema::{
     Schema, list, maybe_text, number, object, options, place, reference, text,
 };
 use crate::explorer::start::{Pace, paces, start_shot};
-use crate::explorer::state::{GearRequest, Shared};
+use crate::explorer::state::{GearRequest, Setup, Shared};
+use crate::gear::spoken_gear;
 use crate::player::Level;
 use crate::request::PlacesRequest;
 
@@ -47,6 +51,8 @@ struct Answer {
     name: String,
     note: Option<String>,
     names: Vec<String>,
+    /// The same as people say them, in the same order.
+    spoken: Vec<String>,
     values: Vec<Row>,
     plan: Plan,
     start: PlacesRequest,
@@ -54,9 +60,13 @@ struct Answer {
     players: Vec<Who>,
 }
 
-async fn gear(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Answer>, ApiFault> {
+async fn gear(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    let loaded = shared.gear(&GearRequest {
+    answer(&shared, Lane::Light, move |setup| all_of(setup, ask)).await
+}
+
+fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
+    let loaded = setup.gear(&GearRequest {
         gear: ask.gear,
         set: ask.set,
     })?;
@@ -75,16 +85,18 @@ async fn gear(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Answ
             picture: format!("{}mm", (error.picture_m * 1e9).round() / 1e6),
         }
     };
-    Ok(Json(Answer {
+    let names = setup.gear_names();
+    Ok(Answer {
         name: loaded.gear.name.clone(),
         note: loaded.note.clone(),
-        names: shared.gear_names(),
+        spoken: names.iter().map(|n| spoken_gear(n).to_owned()).collect(),
+        names,
         values: loaded.rows.iter().map(row).collect(),
         plan: Plan::new(&loaded.gear),
         start: start_shot(&loaded.gear).places,
         paces: paces(&loaded.gear),
         players: Level::ALL.map(who).into(),
-    }))
+    })
 }
 
 pub(super) fn route() -> Route {
@@ -110,6 +122,10 @@ pub(super) fn route() -> Route {
             ("name", text("Name")),
             ("note", maybe_text("What it says of itself")),
             ("names", list(text("A name"), "All that can be asked for")),
+            (
+                "spoken",
+                list(text("`9-foot pool table`"), "The same as people say them"),
+            ),
             ("values", list(value, "Every value")),
             ("plan", reference("Plan")),
             ("start", start()),

@@ -1,10 +1,16 @@
-//! Work that takes longer than a frame, kept off the threads that answer.
+//! Work that takes longer than reading a request, kept off the threads that answer.
 
-use axum::http::StatusCode;
+use std::sync::Arc;
+
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse as _, Response};
+use serde::Serialize;
 
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
+use crate::explorer::state::{Setup, Shared};
 
-/// Runs it and waits for it.
+/// Runs it and waits for it: for what waits for the disk, not for a core.
 pub(super) async fn off_thread<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, ApiFault> + Send + 'static,
 ) -> Result<T, ApiFault> {
@@ -15,4 +21,35 @@ pub(super) async fn off_thread<T: Send + 'static>(
             "this could not be worked out; report the request that led here",
         )),
     }
+}
+
+/// Runs it in its lane. Work whose caller has gone keeps its place until it is done.
+pub(super) async fn in_lane<T: Send + 'static>(
+    shared: &Shared,
+    lane: Lane,
+    work: impl FnOnce(&Setup) -> Result<T, ApiFault> + Send + 'static,
+) -> Result<T, ApiFault> {
+    let closed = |_| ApiFault::new(StatusCode::SERVICE_UNAVAILABLE, "this server is stopping");
+    let place = shared.lanes.place(lane).await.map_err(closed)?;
+    let shared = Arc::clone(shared);
+    off_thread(move || {
+        let done = work(&shared);
+        drop(place);
+        done
+    })
+    .await
+}
+
+/// The same, its answer written as JSON there too.
+pub(super) async fn answer<T: Serialize>(
+    shared: &Shared,
+    lane: Lane,
+    work: impl FnOnce(&Setup) -> Result<T, ApiFault> + Send + 'static,
+) -> Result<Response, ApiFault> {
+    let written = in_lane(shared, lane, move |setup| {
+        serde_json::to_vec(&work(setup)?)
+            .map_err(|e| ApiFault::new(StatusCode::INTERNAL_SERVER_ERROR, e.to_string()))
+    });
+    let json = [(header::CONTENT_TYPE, "application/json")];
+    Ok((json, written.await?).into_response())
 }

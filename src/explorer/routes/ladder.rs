@@ -5,15 +5,17 @@ use std::collections::BTreeMap;
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::Deserialize;
 use serde_json::{Value, json};
 
 use super::Route;
-use super::ask::{Sent, gear_properties};
-use super::heavy::off_thread;
+use super::ask::{Sent, gear_properties, reach_properties};
+use super::heavy::answer;
 use crate::answer::or_club;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{
     Schema, list, number, object, options, reference, text, truth, with_optional,
 };
@@ -21,6 +23,7 @@ use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{
     LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks, students,
 };
+use crate::layout::ReachRequest;
 use crate::player::{AimError, Cut, Player, PlayerRequest};
 use crate::request::{StrokeRequest, pocket_name};
 use crate::units::Position;
@@ -37,6 +40,8 @@ struct LadderAsk {
     #[serde(flatten)]
     player: PlayerRequest,
     student: Option<String>,
+    #[serde(flatten)]
+    reach: ReachRequest,
     #[serde(flatten)]
     rest: BTreeMap<String, Value>,
 }
@@ -76,12 +81,17 @@ fn on_both_cuts(setup: &Setup, label: &str) -> Result<(Player, Option<AimError>)
 fn draw_up(setup: &Setup, ask: &LadderAsk) -> Result<LadderAnswer, ApiFault> {
     known_only(&ask.rest)?;
     let gear = setup.gear(&ask.gear)?;
-    let (player, right) = match &ask.student {
-        Some(label) => on_both_cuts(setup, label)?,
-        None => (or_club(ask.player.player()?), None),
+    let (player, right, known) = match &ask.student {
+        Some(label) => {
+            let (player, right) = on_both_cuts(setup, label)?;
+            let student = setup.desk()?.read(|log| log.student(label))?;
+            (player, right, student.reach())
+        }
+        None => (or_club(ask.player.player()?), None, None),
     };
     let mut wishes = ask.wishes.wishes(&gear.gear, player.error, &ask.stroke)?;
     wishes.right = right;
+    wishes.reach = ask.reach.reach_or(known)?;
     let found = ladder(&gear.gear, &wishes)?;
     Ok(LadderAnswer::new(&gear.gear, &found, &player, setup.units))
 }
@@ -89,9 +99,9 @@ fn draw_up(setup: &Setup, ask: &LadderAsk) -> Result<LadderAnswer, ApiFault> {
 async fn solve_ladder(
     State(shared): State<Shared>,
     sent: Sent<LadderAsk>,
-) -> Result<Json<LadderAnswer>, ApiFault> {
+) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    Ok(Json(off_thread(move || draw_up(&shared, &ask)).await?))
+    answer(&shared, Lane::Long, move |setup| draw_up(setup, &ask)).await
 }
 
 fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
@@ -128,9 +138,9 @@ fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
 async fn solve_marks(
     State(shared): State<Shared>,
     sent: Sent<MarksAsk>,
-) -> Result<Json<MarksAnswer>, ApiFault> {
+) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    Ok(Json(off_thread(move || mark_out(&shared, &ask)).await?))
+    answer(&shared, Lane::Long, move |setup| mark_out(setup, &ask)).await
 }
 
 /// How every shot is hit, and on what.
@@ -176,13 +186,16 @@ pub(super) fn ladder_route() -> Route {
         ("arm-growth", text("Growth of the arm's part per m/s")),
         ("student", text("A student of the practice log")),
     ];
+    asked.extend(reach_properties());
     asked.extend(hit_properties());
     Route {
         path: "/api/v1/ladder",
         method: Method::POST,
         summary: "Shots that lead a player up evenly",
         request: Some(options(&asked)),
-        example: Some(json!({"level": "club", "rungs": "2", "from": "8", "to": "5"})),
+        example: Some(
+            json!({"level": "club", "rungs": "2", "from": "8", "to": "5", "hand": "left", "reach": "700mm"}),
+        ),
         response: reference("Ladder"),
         components: vec![("Ladder", ladder_schema()), ("Rung", rung())],
         handler: post(solve_ladder),

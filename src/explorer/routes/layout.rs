@@ -3,15 +3,18 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, gear_properties};
+use super::heavy::answer;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{list, number, object, options, text};
-use crate::explorer::state::{GearRequest, Shared};
+use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::layout::Layout;
 
 #[derive(Debug, Default, Deserialize)]
@@ -35,9 +38,13 @@ struct Answer {
     balls: Vec<Row>,
 }
 
-async fn layout(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Answer>, ApiFault> {
+async fn layout(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    let gear = shared.gear(&GearRequest {
+    answer(&shared, Lane::Light, move |setup| read(setup, ask)).await
+}
+
+fn read(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
+    let gear = setup.gear(&GearRequest {
         gear: ask.gear,
         set: ask.set,
     })?;
@@ -48,11 +55,11 @@ async fn layout(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<An
         at: [at.x / (bed.length_m / 8.0), at.y / (bed.width_m / 4.0)],
     };
     let balls = layout.balls.iter().map(|b| row(&b.label, b.at));
-    Ok(Json(Answer {
+    Ok(Answer {
         balls: std::iter::once(row("cue", layout.cue))
             .chain(balls)
             .collect(),
-    }))
+    })
 }
 
 pub(super) fn route() -> Route {

@@ -34,6 +34,8 @@ use super::openapi;
 use super::schema::Schema;
 use super::state::Shared;
 
+pub(super) use ask::Asked;
+
 /// One operation of the interface and its entry in the OpenAPI document.
 pub(super) struct Route {
     /// From the root: `/api/v1/shot`.

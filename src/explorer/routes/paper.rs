@@ -6,25 +6,32 @@ use axum::extract::State;
 use axum::http::{Method, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::post;
+use kurbo::Point;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
 use super::Route;
-use super::ask::{Sent, gear_properties};
+use super::ask::{OBJECT, Sent, gear_properties};
 use super::charts::paper;
-use super::heavy::off_thread;
+use super::heavy::{answer, in_lane, off_thread};
 use crate::charts::pdf::Stamp;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{
     Schema, file, list, number, object, options, reference, text, truth,
 };
 use crate::explorer::state::{GearRequest, Setup, Shared};
+use crate::gear::Gear;
 use crate::ladder::{LadderAnswer, MarksAnswer};
-use crate::log::{SheetKind, ShotEntered};
-use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
+use crate::layout::{Ball, Layout, Table, direct};
+use crate::log::{self, Rung, SheetKind, ShotEntered, Windows, solve_entered};
+use crate::motion::BallBody;
+use crate::player::Cut;
+use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
 use crate::sheets::marks::marks_sheet;
 use crate::sheets::{Sheet, Style};
+use crate::units::Position;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -87,47 +94,121 @@ impl Ask {
         })
     }
 
+    /// A shot as the log keeps it; a stroke in lengths gives each shot its own pace.
+    fn entered(
+        &self,
+        setup: &Setup,
+        (cue, object, pocket): (&str, &str, &str),
+        own_pace: Option<f64>,
+    ) -> ShotEntered {
+        let places = PlacesRequest {
+            cue: Some(cue.to_owned()),
+            object: Some(object.to_owned()),
+            pocket: Some(pocket.to_owned()),
+            ..PlacesRequest::default()
+        };
+        let stroke = match own_pace {
+            Some(pace) => StrokeRequest {
+                stroke: None,
+                pace: Some(format!("{pace}m/s")),
+                ..self.stroke.clone()
+            },
+            None => self.stroke.clone(),
+        };
+        setup.entered(ShotRequest { places, stroke }, &self.gear())
+    }
+
+    /// The rungs of a ladder; with balls in the way the windows are what they leave.
+    fn rungs(&self, setup: &Setup, ladder: &LadderAnswer) -> Result<Vec<Rung>, ApiFault> {
+        let gear = setup.gear(&self.gear())?;
+        let rungs = ladder.rungs.iter().map(|r| {
+            let places = (r.cue.as_str(), r.object.as_str(), r.pocket.as_str());
+            let own_pace = ladder.stroke_lengths.map(|_| r.pace_m_s);
+            let shot = self.entered(setup, places, own_pace);
+            let (cut, windows) = if ladder.obstacles.is_empty() {
+                let solved = solve_entered(&shot)?;
+                (solved.cut, solved.windows)
+            } else {
+                left_open(&gear.gear, &shot, places, &ladder.obstacles)?
+            };
+            Ok(Rung {
+                student: None,
+                shot,
+                cut,
+                windows,
+            })
+        });
+        rungs.collect()
+    }
+
     /// The shots as the log keeps them.
     fn keep(&self, setup: &Setup) -> Result<String, ApiFault> {
-        let entered = |cue: &str, object: &str, pocket: &str| -> ShotEntered {
-            let places = PlacesRequest {
-                cue: Some(cue.to_owned()),
-                object: Some(object.to_owned()),
-                pocket: Some(pocket.to_owned()),
-                ..PlacesRequest::default()
-            };
-            let stroke = self.stroke.clone();
-            setup.entered(ShotRequest { places, stroke }, &self.gear())
-        };
-        let (kind, title, shots) = match self.subject()? {
-            Subject::Ladder(l) if !l.obstacles.is_empty() => {
-                return Err(ApiFault::value(
-                    "a ladder with balls in the way is kept on the command line: thincut ladder --keep",
-                ));
-            }
-            Subject::Ladder(l) => {
-                let shots = l.rungs.iter();
-                let shots = shots.map(|r| (None, entered(&r.cue, &r.object, &r.pocket)));
-                let title = format!("{} for {}", l.practise, l.player);
-                (SheetKind::Ladder, title, shots.collect())
-            }
+        let sheet = match self.subject()? {
+            Subject::Ladder(l) => log::Sheet {
+                kind: SheetKind::Ladder,
+                title: format!("{} for {}", l.practise, l.player),
+                rungs: self.rungs(setup, l)?,
+            },
             Subject::Marks(m) => {
                 let shots = m.marks.iter().map(|mark| {
-                    let shot = entered(&mark.cue, &m.object, &m.pocket);
+                    let places = (mark.cue.as_str(), m.object.as_str(), m.pocket.as_str());
+                    let shot = self.entered(setup, places, None);
                     (Some(mark.student.clone()), shot)
                 });
                 let title = format!("marks at {:.1} in 10", m.asked_in_ten);
-                (SheetKind::Marks, title, shots.collect())
+                log::Sheet::of_shots(SheetKind::Marks, title, shots.collect())?
             }
         };
-        let sheet = crate::log::Sheet::of_shots(kind, title, shots)?;
         setup.desk()?.write(|log| log.save_sheet(&sheet))
     }
 }
 
+/// Which way a rung with balls in the way cuts, and the windows they leave.
+fn left_open(
+    gear: &Gear,
+    entered: &ShotEntered,
+    (cue, object, pocket): (&str, &str, &str),
+    obstacles: &[String],
+) -> Result<(Cut, Option<Windows>), ApiFault> {
+    let stroke = entered.request.stroke.stroke()?;
+    let pocket = pocket_name("pocket", pocket)?;
+    let at = |text: &str, body: BallBody| -> Result<Point, ApiFault> {
+        let place: Position = text.parse()?;
+        Ok(gear.bed.locate(place, body.plan_radius_m)?)
+    };
+    let objects = std::iter::once(object).chain(obstacles.iter().map(String::as_str));
+    let balls = objects.enumerate().map(|(k, text)| {
+        Ok(Ball {
+            label: k.to_string(),
+            at: at(text, BallBody::object(gear))?,
+        })
+    });
+    let layout = Layout {
+        cue: at(cue, BallBody::cue(gear))?,
+        balls: balls.collect::<Result<_, ApiFault>>()?,
+    };
+    let table = Table::new(gear, &layout);
+    let set = table.drop_set(OBJECT, pocket, stroke.pace_m_s)?;
+    let played = set.ok().and_then(|s| direct(&table, Ok(&s), &stroke).ok());
+    Ok(match played.as_ref().and_then(|p| Some((p, p.window()?))) {
+        Some((played, window)) => {
+            let cut = if window.cut_left {
+                Cut::Left
+            } else {
+                Cut::Right
+            };
+            (cut, Some(Windows::left_open(window, &played.directions)))
+        }
+        None => (solve_entered(entered)?.cut, None),
+    })
+}
+
 async fn sheet(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    let bytes = off_thread(move || Ok(ask.sheet(&shared)?.pdf(Stamp::from_env()?)?)).await?;
+    let drawn = in_lane(&shared, Lane::Long, move |setup| {
+        Ok(ask.sheet(setup)?.pdf(Stamp::from_env()?)?)
+    });
+    let bytes = drawn.await?;
     Ok(([(header::CONTENT_TYPE, "application/pdf")], bytes).into_response())
 }
 
@@ -136,10 +217,13 @@ struct Preview {
     pages: Vec<String>,
 }
 
-async fn preview(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Preview>, ApiFault> {
+async fn preview(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    let pages = off_thread(move || Ok(ask.sheet(&shared)?.svgs()?)).await?;
-    Ok(Json(Preview { pages }))
+    answer(&shared, Lane::Long, move |setup| {
+        let pages = ask.sheet(setup)?.svgs()?;
+        Ok(Preview { pages })
+    })
+    .await
 }
 
 #[derive(Debug, Serialize)]

@@ -5,7 +5,8 @@
 
 use axum::Json;
 use axum::extract::State;
-use axum::http::{Method, StatusCode};
+use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use kurbo::Point;
 use rayon::prelude::*;
@@ -14,10 +15,12 @@ use serde_json::json;
 
 use super::Route;
 use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
+use super::heavy::answer;
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{list, maybe, maybe_number, number, object, options, text};
+use crate::explorer::lanes::Lane;
+use crate::explorer::schema::{list, maybe, maybe_number, number, object, options, text, truth};
 use crate::explorer::state::Shared;
-use crate::layout::{Ball, DropSet, Stance, Table, direct, stance};
+use crate::layout::{DropSet, FromPlace, FromPlaces, Stance, Table};
 use crate::motion::BallBody;
 use crate::pocket::{PocketName, PocketShape, accept};
 use crate::window::NoWindow;
@@ -32,30 +35,37 @@ struct Map {
     /// First and last place of the cue ball's centre.
     from_mm: [f64; 2],
     to_mm: [f64; 2],
-    status: String,
+    status: &'static str,
     /// Rows from the right rail to the left, each from the head to the foot.
     direct_deg: Vec<Vec<Option<f64>>>,
     chance: Option<Vec<Vec<Option<f64>>>>,
+    stance: Option<Awkward>,
 }
 
-async fn places(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<Map>, ApiFault> {
+/// What makes some places harder than the room alone.
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+struct Awkward {
+    over_rail: bool,
+    needs_rest: bool,
+}
+
+async fn places(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
     let columns = size("columns", ask.take("columns")?.unwrap_or(96))?;
     let rows = size("rows", ask.take("rows")?.unwrap_or(48))?;
-    let asked = ask.read(&shared)?;
-    if asked.shot.frame.name.is_none() {
-        return Err(ApiFault::value(
-            "a map needs a shot on the table: give cue, object and pocket",
-        ));
-    }
-    let solved = tokio::task::spawn_blocking(move || map(&asked, columns, rows)).await;
-    match solved {
-        Ok(map) => Ok(Json(map?)),
-        Err(_) => Err(ApiFault::new(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "the map could not be solved; report the request that led here",
-        )),
-    }
+    answer(&shared, Lane::Map, move |setup| {
+        let asked = ask.read(setup)?;
+        let Some(pocket) = asked.shot.frame.name else {
+            return Err(ApiFault::value(
+                "a map needs a shot on the table: give cue, object and pocket",
+            ));
+        };
+        setup
+            .lanes
+            .pool()
+            .install(|| map(&asked, pocket, columns, rows))
+    })
+    .await
 }
 
 fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
@@ -68,45 +78,48 @@ fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
     }
 }
 
-/// Direct window in degrees and chance at one place; nothing where no shot is.
-type Cell = Option<(f64, Option<f64>)>;
+/// One place: the direct window in degrees, the chance, the stance; nothing where no shot is.
+type Cell = Option<(f64, Option<f64>, Option<Stance>)>;
 
-fn map(asked: &Asked, columns: usize, rows: usize) -> Result<Map, ApiFault> {
+fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result<Map, ApiFault> {
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
     let table = Table::new(gear, &asked.layout);
-    let pocket = asked.shot.frame.name.unwrap_or(PocketName::FootLeft);
     let pace_m_s = asked.shot.stroke.pace_m_s;
     let body = BallBody::object(gear);
     let shape = PocketShape::new(gear, asked.shot.frame.kind, &body);
     // A ball in the jaws has no window, whatever stands round it.
     let accepted = accept(&shape, &gear.cloth, &body, asked.shot.object, pace_m_s)?;
-    let (status, cells) = match accepted {
-        Ok(_) => match table.drop_set(OBJECT, pocket, pace_m_s)? {
-            Ok(set) if set.open.is_empty() => {
-                (NoWindow::Blocked.name(), vec![vec![None; columns]; rows])
-            }
-            Ok(set) => ("ok", solved(asked, &table, &set, columns, rows)),
-            Err(no) => (NoWindow::from(no).name(), vec![vec![None; columns]; rows]),
-        },
-        Err(no) => (NoWindow::from(no).name(), vec![vec![None; columns]; rows]),
+    let set = accepted.map(|a| table.drop_set_of(OBJECT, pocket, a));
+    let (status, cells) = match &set {
+        Ok(set) if !set.open.is_empty() => ("ok", solved(asked, &table, set, columns, rows)),
+        Ok(_) => (NoWindow::Blocked.name(), vec![vec![None; columns]; rows]),
+        Err(no) => (NoWindow::from(*no).name(), vec![vec![None; columns]; rows]),
     };
-    let pick = |f: fn(&(f64, Option<f64>)) -> Option<f64>| -> Vec<Vec<Option<f64>>> {
+    let pick = |value: fn(&(f64, Option<f64>, Option<Stance>)) -> Option<f64>| {
         let row = |r: &Vec<Cell>| {
             r.iter()
-                .map(|c| c.as_ref().and_then(f).map(rounded))
+                .map(|c| c.as_ref().and_then(value).map(rounded))
                 .collect()
         };
         cells.iter().map(row).collect()
+    };
+    let any = |what: fn(&Stance) -> bool| {
+        let stances = cells.iter().flatten().flatten();
+        stances.filter_map(|c| c.2.as_ref()).any(what)
     };
     Ok(Map {
         columns,
         rows,
         from_mm: [edge * 1e3; 2],
         to_mm: [gear.bed.length_m, gear.bed.width_m].map(|size| (size - edge) * 1e3),
-        status: status.to_owned(),
+        status,
         direct_deg: pick(|c| Some(c.0)),
         chance: asked.player.is_some().then(|| pick(|c| c.1)),
+        stance: asked.reach.map(|_| Awkward {
+            over_rail: any(|s| s.over_rail),
+            needs_rest: any(|s| s.needs_rest),
+        }),
     })
 }
 
@@ -124,44 +137,25 @@ fn solved(
     let at = |k: usize, count: usize, size: f64| {
         edge + (size - 2.0 * edge) * k as f64 / (count - 1) as f64
     };
+    let from = FromPlaces {
+        table,
+        set,
+        stroke: &asked.shot.stroke,
+        player: asked.player.as_ref().map(|p| &p.error),
+        reach: asked.reach,
+    };
+    let cell = |place: Option<FromPlace>| -> Cell {
+        let place = place?;
+        let window = place.played.window()?;
+        let room = window.direct.or(window.drop)?.total_rad().to_degrees();
+        Some((room, place.chance, place.stance))
+    };
     let row = |r: usize| -> Vec<Cell> {
         let y = at(r, rows, gear.bed.width_m);
-        let mut layout = asked.layout.clone();
-        (0..columns)
-            .map(|c| {
-                layout.cue = Point::new(at(c, columns, gear.bed.length_m), y);
-                cell(asked, &table.with_layout(&layout), set)
-            })
-            .collect()
+        let places = (0..columns).map(|c| Point::new(at(c, columns, gear.bed.length_m), y));
+        from.along(places).into_iter().map(cell).collect()
     };
     (0..rows).into_par_iter().map(row).collect()
-}
-
-/// One place of the cue ball.
-fn cell(asked: &Asked, table: &Table<'_>, set: &DropSet) -> Cell {
-    let cue = table.layout.cue;
-    let apart = |b: &Ball| (b.at - cue).hypot();
-    if table
-        .layout
-        .balls
-        .iter()
-        .any(|b| apart(b) < table.cue_object_m)
-    {
-        return None;
-    }
-    let played = direct(table, Ok(set), &asked.shot.stroke).ok()?;
-    let window = played.window()?;
-    let room = window.direct.or(window.drop)?.total_rad().to_degrees();
-    let chance = asked.player.as_ref().map(|player| {
-        let stance = asked
-            .reach
-            .map(|reach| stance(table, played.aim_rad, reach));
-        played.chance(
-            &player.error,
-            stance.as_ref().map_or(1.0, Stance::arm_factor),
-        )
-    });
-    Some((room, chance))
 }
 
 /// Four decimals: a colour shows two at most.
@@ -202,6 +196,16 @@ pub(super) fn route() -> Route {
             ("status", text("ok, or why there is no map")),
             ("direct_deg", grid()),
             ("chance", maybe(grid())),
+            (
+                "stance",
+                maybe(object(&[
+                    (
+                        "over_rail",
+                        truth("From some places the cue is raised over a rail"),
+                    ),
+                    ("needs_rest", truth("Some places take the rest")),
+                ])),
+            ),
         ]),
         components: Vec::new(),
         handler: post(places),

@@ -3,16 +3,19 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::Deserialize;
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, gear_properties};
+use super::heavy::answer;
 use crate::answer::PocketAnswer;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{list, maybe, number, object, options, reference, text};
-use crate::explorer::state::{GearRequest, Shared};
+use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::pocket::PocketKind;
 use crate::request::{angles, pocket_kind, quantity};
 use crate::units::{Length, Speed};
@@ -44,12 +47,13 @@ impl Default for Ask {
     }
 }
 
-async fn pocket(
-    State(shared): State<Shared>,
-    sent: Sent<Ask>,
-) -> Result<Json<PocketAnswer>, ApiFault> {
+async fn pocket(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
-    let gear = shared.gear(&GearRequest {
+    answer(&shared, Lane::Light, move |setup| solved(setup, ask)).await
+}
+
+fn solved(setup: &Setup, ask: Ask) -> Result<PocketAnswer, ApiFault> {
+    let gear = setup.gear(&GearRequest {
         gear: ask.gear,
         set: ask.set,
     })?;
@@ -66,13 +70,13 @@ async fn pocket(
             approaches.len()
         )));
     }
-    Ok(Json(PocketAnswer::solve(
+    Ok(PocketAnswer::solve(
         &gear.gear,
         &kinds,
         pace,
         distance,
         &approaches,
-    )?))
+    )?)
 }
 
 pub(super) fn route() -> Route {

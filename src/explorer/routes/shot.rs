@@ -3,27 +3,29 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::Serialize;
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
+use super::heavy::answer;
 use crate::answer::{ShotAnswer, chance_line, shot_text};
 use crate::explorer::drawing::Drawing;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::headline::{Headline, blocked_headline, headline};
+use crate::explorer::lanes::Lane;
 use crate::explorer::plan::{PlaceMm, place_mm};
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
     truth,
 };
-use crate::explorer::state::Shared;
+use crate::explorer::state::{Setup, Shared};
 use crate::layout::{
     EndAnswer, Forward, Stance, StanceAnswer, Table, blocked_words, cue_words, first_large,
     solve_past, stance, stance_words,
 };
-use crate::units::UnitSystem;
 use crate::window::band;
 
 #[derive(Debug, Serialize)]
@@ -55,14 +57,17 @@ struct CueWay {
     path: Vec<PlaceMm>,
 }
 
-async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Json<Answer>, ApiFault> {
+async fn shot(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
-    let wants_band = ask.take::<bool>("band")?.unwrap_or(false);
-    let asked = ask.read(&shared)?;
-    Ok(Json(answered(&asked, wants_band, shared.units)?))
+    answer(&shared, Lane::Light, move |setup| {
+        let wants_band = ask.take::<bool>("band")?.unwrap_or(false);
+        answered(setup, &ask.read(setup)?, wants_band)
+    })
+    .await
 }
 
-fn answered(asked: &Asked, wants_band: bool, units: UnitSystem) -> Result<Answer, ApiFault> {
+fn answered(setup: &Setup, asked: &Asked, wants_band: bool) -> Result<Answer, ApiFault> {
+    let units = setup.units;
     let (gear, shot) = (&asked.gear.gear, &asked.shot);
     let table = Table::new(gear, &asked.layout);
     let past = solve_past(&table, shot, OBJECT)?;
@@ -78,7 +83,8 @@ fn answered(asked: &Asked, wants_band: bool, units: UnitSystem) -> Result<Answer
     let mut answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
     if let Some(player) = &asked.player {
         let arm_factor = stance.as_ref().map_or(1.0, Stance::arm_factor);
-        answer = answer.with_stance(gear, shot, &past.solution, (player, arm_factor));
+        let straights = setup.straights(&asked.gear, &player.error, &shot.stroke);
+        answer = answer.with_stance_by(&straights, shot, &past.solution, (player, arm_factor));
     }
     let label = |i: &usize| asked.layout.balls[*i].label.clone();
     let others = Others {
@@ -184,7 +190,7 @@ fn components() -> Vec<(&'static str, Schema)> {
         ),
         ("Window", window()),
         ("Piece", piece()),
-        ("Shot", answer()),
+        ("Shot", shot_schema()),
         (
             "Ghosts",
             object(&[
@@ -275,7 +281,7 @@ fn piece() -> Schema {
     ])
 }
 
-fn answer() -> Schema {
+fn shot_schema() -> Schema {
     let range = || {
         maybe(object(&[
             ("low_deg", number("Lowest")),

@@ -3,15 +3,17 @@
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
+use axum::response::Response;
 use axum::routing::post;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::Route;
 use super::ask::Sent;
-use super::heavy::off_thread;
+use super::heavy::answer;
 use crate::answer::{SkillAnswer, skill_text};
 use crate::explorer::fault::ApiFault;
+use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{
     Schema, list, maybe, maybe_text, number, object, open_object, options, text,
 };
@@ -52,22 +54,18 @@ pub(super) fn answer_of(
     Ok(skill(wishes, attempts)?)
 }
 
-async fn of_student(
-    State(shared): State<Shared>,
-    sent: Sent<Ask>,
-) -> Result<Json<Answer>, ApiFault> {
+async fn of_student(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
     let Json(ask) = sent?;
     let since: Option<When> = ask.since.as_deref().map(str::parse).transpose()?;
-    let answer = off_thread(move || {
-        let (skill, _) = answer_of(&shared, &ask.student, since.as_ref())?;
-        let text = skill_text(&skill, false, shared.units);
+    answer(&shared, Lane::Long, move |setup| {
+        let (skill, _) = answer_of(setup, &ask.student, since.as_ref())?;
+        let text = skill_text(&skill, false, setup.units);
         Ok(Answer {
             lines: text.lines().map(str::to_owned).collect(),
             skill,
         })
     })
-    .await?;
-    Ok(Json(answer))
+    .await
 }
 
 pub(super) fn route() -> Route {

@@ -4,6 +4,7 @@ import "../theme.js";
 import { ask } from "../api.js";
 import { button, make, table } from "../dom.js";
 import { fromAddress, shotBody } from "../state.js";
+import { said, withArticle } from "../words.js";
 import { Queue } from "./queue.js";
 
 const by = (id) => document.getElementById(id);
@@ -135,7 +136,7 @@ function show() {
   const rung = sheet.rungs[at];
   const name = sheet.kind === "marks" ? "Mark" : "Rung";
   by("title").textContent = rung.rung ? `${name} ${rung.rung} of ${sheet.rungs.length}` : "Your own shot";
-  by("words").textContent = rung.words;
+  by("words").textContent = said(rung.words);
   by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
   by("easier").disabled = at === 0;
   by("harder").disabled = at === sheet.rungs.length - 1;
@@ -147,22 +148,35 @@ function show() {
   by("undo").disabled = !queue.last(mine);
 }
 
+/** A row a rung, so that all of them fit a phone; a column for everybody who has tried today. */
 function showGrid() {
-  const heads = sheet.rungs.map((r, k) => (r.rung
-    ? button(String(r.rung), () => go(k), { "aria-label": `Go to ${sheet.kind === "marks" ? "mark" : "rung"} ${r.rung}`, ...(k === at ? { "aria-current": "true" } : {}) })
-    : "this shot"));
+  const name = sheet.kind === "marks" ? "mark" : "rung";
+  const head = (r, k) => (r.rung
+    ? button(String(r.rung), () => go(k), { "aria-label": `Go to ${name} ${r.rung}`, ...(k === at ? { "aria-current": "true" } : {}) })
+    : "this shot");
   const cell = (student, r) => {
     const { tries, made } = count(student, r.rung);
     return tries ? `${made}/${tries}` : "·";
   };
-  by("grid").replaceChildren(table("Made of tries today", ["Student", ...heads],
-    sheet.students.map((s) => [s, ...sheet.rungs.map((r) => cell(s, r))])));
+  const tried = sheet.students.filter((s) => sheet.rungs.some((r) => count(s, r.rung).tries));
+  by("grid").replaceChildren(tried.length
+    ? table("Made of tries today", [name[0].toUpperCase() + name.slice(1), ...tried],
+      sheet.rungs.map((r, k) => [head(r, k), ...tried.map((s) => cell(s, r))]))
+    : make("p", { class: "quiet" }, "Nobody has tried it yet today."));
 }
 
 function go(k) {
   at = Math.min(Math.max(k, 0), sheet.rungs.length - 1);
   sessionStorage.setItem(`rung ${key()}`, String(at));
   show();
+}
+
+/** `Ladder for a club player, assumed: mixed, 6 rungs`. */
+function sheetWords({ kind, title, rungs }) {
+  const [, practise, who] = /^(\S+) for (.+)$/.exec(title) ?? [];
+  const count = (one) => `${rungs} ${one}${rungs === 1 ? "" : "s"}`;
+  if (kind === "marks") return `${title}, ${count("mark")}`;
+  return who ? `Ladder for ${withArticle(who)}: ${practise.replaceAll("-", " ")}, ${count("rung")}` : `Ladder: ${title}, ${count("rung")}`;
 }
 
 // ── choosing ──────────────────────────────────────────────────────────────────────────────────
@@ -176,7 +190,7 @@ async function choose() {
   const { sheets } = await ask("sheets", {});
   by("sheets").replaceChildren(sheets.length
     ? make("ul", { class: "kept-sheets" }, ...sheets.map((s) => make("li", {}, make("a", { href: `/tally?code=${s.code}` },
-      make("b", { class: "code" }, s.code), ` ${s.kind === "marks" ? "" : "ladder: "}${s.title}, ${s.rungs} ${s.kind === "marks" ? "marks" : "rungs"}`))))
+      make("b", { class: "code" }, s.code), ` ${sheetWords(s)}`))))
     : make("p", { class: "quiet" }, "No sheet is kept yet: draw one up on the page under Ladder or Marks and keep it."));
 }
 

@@ -4,8 +4,8 @@ import { ask } from "../api.js";
 import { button, csvText, make } from "../dom.js";
 import { save } from "../keep.js";
 import { element } from "../svg.js";
+import { inTen, said, withArticle } from "../words.js";
 
-const inTen = (p) => (p < 0.05 ? "hardly ever" : p > 0.95 ? "nearly always" : `${Math.round(10 * p)} in 10`);
 const WORD = { clean: "untouched", direct: "off the jaws", drop: "off the rail", no: "misses" };
 
 /** What a player who follows the way gets: a chance where somebody aims, else how the ball drops. */
@@ -26,15 +26,17 @@ function strip(row, most) {
   return svg;
 }
 
+const sentence = (text) => said(`${text[0].toUpperCase()}${text.slice(1)}.`);
+
 function card(way, most) {
   const { row } = way;
   return make("li", { class: "way-card", "data-drops": row.drops ?? "none" },
     make("h3", {}, make("span", {}, row.way.replaceAll("-", " ")), make("span", { class: "gets" }, gets(row))),
-    make("p", { class: "quiet" }, `${way.rule}.`),
+    make("p", { class: "quiet" }, sentence(way.rule)),
     row.room_full_mm == null ? "" : strip(row, most),
-    ...way.says.map((s) => make("p", {}, `${s[0].toUpperCase()}${s.slice(1)}.`)),
-    ...way.reach.map((r) => make("p", { class: "quiet" }, `At this distance, over all cuts: ${r.says}.`)),
-    ...(way.assumes.length ? [make("p", { class: "quiet" }, `Assumed: ${way.assumes.join("; ")}.`)] : []));
+    ...way.says.map((s) => make("p", {}, sentence(s))),
+    ...way.reach.map((r) => make("p", { class: "quiet" }, said(`At this distance, over all cuts: ${r.says}.`))),
+    ...(way.assumes.length ? [make("p", { class: "quiet" }, said(`Assumed: ${way.assumes.join("; ")}.`))] : []));
 }
 
 export const aims = {
@@ -43,18 +45,24 @@ export const aims = {
   open(host, page) {
     let answer = null;
     const list = make("ul", { class: "ways" });
-    const right = make("p", { class: "finding" });
+    const right = make("p", { class: "finding", id: "aims-headline" });
     const inCsv = button("CSV", () => {
       const rows = answer.ways.map((w) => w.row);
       save("aims.csv", new Blob([csvText([Object.keys(rows[0]), ...rows.map(Object.values)])], { type: "text/csv" }));
     }, { "aria-label": "Save these numbers as CSV" });
-    host.append(
-      right,
+    const known = [
       make("p", { class: "quiet" }, "The bar is the room there is, fuller hits on the left; the upright line is where the way sends the cue ball. The line is the cue ball’s, not the stick’s."),
       list,
       make("p", { class: "row" }, make("span", { class: "quiet" }, "Save"), inCsv),
-    );
+    ];
+    host.append(right, ...known);
     return async function refresh() {
+      const why = await page.noShot();
+      for (const part of known) part.hidden = Boolean(why);
+      if (why) {
+        right.textContent = `${said(why)} There is nothing to aim at until a ball is moved.`;
+        return;
+      }
       answer = await ask("aims", page.body());
       const told = answer.ways.filter((w) => w.row.room_full_mm != null);
       const reach = (r) => Math.max(Math.abs(r.too_full_mm), Math.abs(r.too_full_mm + r.room_full_mm), Math.abs(-r.too_full_mm + r.room_thin_mm));
@@ -62,7 +70,7 @@ export const aims = {
       const far = told.map((w) => reach(w.row)).sort((a, b) => a - b);
       const most = far.length ? far[Math.floor(0.75 * (far.length - 1))] : 1;
       const best = told.find((w) => w.row.chance_right != null)?.row;
-      right.textContent = best ? `Aimed right: ${inTen(best.chance_right)} (${answer.player}). By each way of aiming:` : "What each way of aiming does with this shot:";
+      right.textContent = best ? `Aimed right: ${inTen(best.chance_right)} for ${withArticle(answer.player)}. By each way of aiming:` : "What each way of aiming does with this shot:";
       list.replaceChildren(...answer.ways.map((way) => card(way, most)));
     };
   },

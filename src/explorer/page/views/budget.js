@@ -3,10 +3,11 @@
 import { ask } from "../api.js";
 import { button, csvText, make, table, wide } from "../dom.js";
 import { save } from "../keep.js";
+import { said } from "../words.js";
 import { takeAlong } from "./picture.js";
 
-const UNITS = { deg: (v) => `±${v.toFixed(2)}°`, mm: (v) => `±${v.toFixed(1)} mm`, 1: (v) => `±${Math.round(100 * v)} %` };
-const tenths = (p) => `${(10 * p).toFixed(1)} in 10`;
+const UNITS = { deg: (v) => `±${v.toFixed(2)}°`, mm: (v) => `±${v.toFixed(1)}\u00a0mm`, 1: (v) => `±${Math.round(100 * v)}\u00a0%` };
+const tenths = (p) => said(`${(10 * p).toFixed(1)} in 10`);
 
 /** A share as a bar with its number. */
 function bar(share) {
@@ -31,15 +32,21 @@ export const budget = {
     files.append(inCsv);
     host.append(head, rows, held, files);
     return async function refresh() {
+      const why = await page.noShot();
+      for (const part of [rows, held, files]) part.hidden = Boolean(why);
+      if (why) {
+        head.textContent = `${said(why)} Which error costs most can be said once there is a shot: move a ball.`;
+        return;
+      }
       answer = await ask("budget", page.body());
-      head.textContent = answer.headline;
+      head.textContent = said(answer.headline);
       rows.replaceChildren(table("Errors of this shot",
         ["Error", "Spread", "Object ball", "Share", "If halved"],
         answer.budget.inputs.map((row, k) => [
           answer.labels[k], UNITS[row.unit](row.standard_uncertainty), `±${row.contribution_deg.toFixed(2)}°`,
           bar(row.share), tenths(row.makes_if_halved),
         ])));
-      held.textContent = `${answer.held}. Two shots in three are within a spread; “object ball” is how far off it sends the object ball. Simulated ${answer.budget.trials.toLocaleString("en")} times. ${answer.assumed_words}`;
+      held.textContent = said(`${answer.held}. ${answer.stance ? `${answer.stance} ` : ""}Two shots in three are within a spread; “object ball” is how far off it sends the object ball. Simulated ${answer.budget.trials.toLocaleString("en")} times. ${answer.assumed_words}`);
     };
   },
 };

@@ -13,12 +13,13 @@ export const charts = {
   open(host, page, work) {
     const pick = choice([], null, { id: "chart-name" });
     const picture = new Picture();
+    const nothing = make("p", { class: "nothing", role: "status" });
     const body = () => ({ ...page.body(), name: pick.value });
+    const files = takeAlong(() => pick.value, body, work);
     pick.addEventListener("change", () => work(refresh));
     host.append(
       make("div", { class: "view-top" }, field("Question", pick)),
-      picture.box,
-      takeAlong(() => pick.value, body, work),
+      nothing, picture.box, files,
     );
     async function refresh() {
       if (!pick.options.length) {
@@ -26,7 +27,10 @@ export const charts = {
         const own = all.filter((c) => !c.of_student && !ELSEWHERE.includes(c.name));
         pick.append(...own.map((c) => new Option(c.question, c.name)));
       }
-      picture.show(await draw(host, body()));
+      const drawn = await draw(host, body());
+      nothing.textContent = drawn.why ? `${drawn.why[0].toUpperCase()}${drawn.why.slice(1)}.` : "";
+      files.hidden = Boolean(drawn.why);
+      picture.show(drawn.why ? null : drawn);
     }
     return refresh;
   },

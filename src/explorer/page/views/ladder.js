@@ -4,6 +4,7 @@ import { ask } from "../api.js";
 import { button, choice, csvText, field, make } from "../dom.js";
 import { save } from "../keep.js";
 import { gearBody } from "../state.js";
+import { inWords, pocketWords, said, withArticle } from "../words.js";
 import { Paper, strokeBody } from "./paper.js";
 
 const TOPICS = [
@@ -11,11 +12,13 @@ const TOPICS = [
   ["side-pocket", "side pockets"], ["along-the-rail", "along the rail"],
 ];
 
-/** Who climbs: the page's player, or a club player when nobody is chosen. */
+/** Who climbs and how they stand: the page's player, or a club player when nobody is chosen. */
 function climber(page) {
-  const { level, student, arm, picture } = page.body();
-  return Object.fromEntries(Object.entries({ level, student, arm, picture }).filter(([, v]) => v));
+  const { level, student, arm, picture, hand, reach, seated } = page.body();
+  return Object.fromEntries(Object.entries({ level, student, arm, picture, hand, reach, seated }).filter(([, v]) => v));
 }
+
+const cut = (r) => (r.cut_side === "straight" ? "straight in" : `a ${Math.round(r.cut_deg)}° cut to the ${r.cut_side}`);
 
 export const ladder = {
   name: "ladder",
@@ -26,6 +29,8 @@ export const ladder = {
     const rungs = number("ladder-rungs", 6, 40);
     const from = number("ladder-from", 9, 9.9);
     const to = number("ladder-to", 3, 9.9);
+    const others = make("input", { id: "ladder-others", type: "checkbox" });
+    const withOthers = make("label", { class: "tick" }, others, make("span", {}, "with the other balls on the table in the way"));
     const list = make("ol", { class: "rungs" });
     const who = make("p", { class: "finding" });
     const paper = new Paper("ladder", page, work);
@@ -37,6 +42,7 @@ export const ladder = {
     host.append(
       make("div", { class: "view-top" },
         field("Practise", topic), field("Rungs", rungs), field("First, makes in ten", from), field("Last, makes in ten", to),
+        withOthers,
         button("Draw up", () => work(drawUp), { id: "ladder-draw", class: "main-button" })),
       who, list, paper.box,
     );
@@ -44,15 +50,23 @@ export const ladder = {
       const answer = await ask("ladder", {
         ...gearBody(page.state()), ...strokeBody(page.state()), ...climber(page),
         practise: topic.value, rungs: rungs.value, from: from.value, to: to.value,
+        ...(others.checked && !withOthers.hidden ? { obstacle: page.state().balls.map((b) => b.at.join(",")) } : {}),
       });
-      who.textContent = `${answer.rungs.length} rungs for ${answer.player}, on ${answer.gear}.`;
+      const table = inWords(page.gear(), answer.gear);
+      who.textContent = said(`${answer.rungs.length} ${answer.rungs.length === 1 ? "rung" : "rungs"} for ${withArticle(answer.player)}, on ${withArticle(table, " table")}.`);
+      if (answer.obstacle_words?.length) who.textContent += ` Balls in the way: ${answer.obstacle_words.join("; ")}.`;
+      // A row of a file cannot say that a ball stands in the way; the sheet's code can.
+      scores.hidden = Boolean(answer.obstacles?.length);
       list.replaceChildren(...answer.rungs.map((r) => make("li", {},
-        make("p", {}, make("b", {}, `${r.makes_in_ten.toFixed(1)} in 10`), `, pass ${r.pass.makes} of ${r.pass.tries}`),
-        make("p", {}, `Object ball ${r.object_words} (${r.object}); cue ball ${r.cue_words} (${r.cue}); ${r.pocket.replace("-", " ")}, ${Math.round(r.cut_deg)}° cut${r.cut_side === "straight" ? "" : ` to the ${r.cut_side}`}.`),
-        r.harder.length ? make("p", { class: "quiet" }, `Harder: ${r.harder.join("; ")}.`) : "",
+        make("p", {}, make("b", {}, said(`${r.makes_in_ten.toFixed(1)} in 10`)), `, pass ${r.pass.makes} of ${r.pass.tries}`),
+        make("p", {}, said(`Object ball ${r.object_words}. Cue ball ${r.cue_words}. Into the ${pocketWords(r.pocket)}, ${cut(r)}.`)),
+        r.harder.length ? make("p", { class: "quiet" }, said(`Harder: ${r.harder.join("; ")}.`)) : "",
+        r.awkward?.length ? make("p", { class: "quiet" }, said(`Awkward: ${r.awkward.join("; ")}.`)) : "",
         button("Put on the table", () => page.place(r), { "aria-label": `Put rung ${r.rung} on the table` }))));
       await paper.show(answer);
     }
-    return async () => {};
+    return async () => {
+      withOthers.hidden = !page.state().balls.length;
+    };
   },
 };

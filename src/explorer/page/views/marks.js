@@ -3,6 +3,7 @@
 import { ask } from "../api.js";
 import { button, field, make, table, wide } from "../dom.js";
 import { gearBody } from "../state.js";
+import { pocketWords, said } from "../words.js";
 import { Paper, strokeBody } from "./paper.js";
 
 /** Somebody of the practice log with a fit, or three invented students. */
@@ -36,10 +37,10 @@ export const marks = {
         ...gearBody(page.state()), ...strokeBody(page.state()), ...place,
         students: students.value.split(",").map((t) => t.trim()).filter(Boolean), chance: chance.value,
       });
-      head.textContent = `Object ball ${answer.object_words} (${answer.object}), into the ${answer.pocket.replace("-", " ")} pocket. Lay a string from it to the rail: ${answer.string_words} (${answer.string_to}). Each plays from a mark along it.`;
+      head.textContent = said(`Object ball ${answer.object_words}, into the ${pocketWords(answer.pocket)}. Lay a string from it to the rail: ${answer.string_words}. Each plays from a mark along it.`);
       rows.hidden = false;
       rows.replaceChildren(table("The marks", ["Student", "From the object ball", "Makes", "Taken to be"],
-        answer.marks.map((m) => [m.student, `${Math.round(m.distance_mm / 10)} cm`, `${m.makes_in_ten.toFixed(1)} in 10`, m.player])));
+        answer.marks.map((m) => [m.student, said(`${Math.round(m.distance_mm / 10)} cm`), said(`${m.makes_in_ten.toFixed(1)} in 10`), m.player])));
       await paper.show(answer);
     }
     return async () => {};

@@ -1,26 +1,32 @@
 // A picture of the program's, and the ways to take it along.
 
 import { ask, download } from "../api.js";
-import { button, make, wide } from "../dom.js";
+import { button, make } from "../dom.js";
 import { save } from "../keep.js";
 
-/** As wide as its place, but never so small that its letters cannot be read, CSS px: on a phone it
- * scrolls in its own box. */
-const LEAST = 600;
+/** As wide as its place, CSS px; the program draws nothing narrower than the least. */
+const LEAST = 320;
 const MOST = 1200;
+/** Narrower than this a chart stands upright. */
+const UPRIGHT = 500;
 
-/** Size that suits a place. */
-export function sizeFor(host) {
-  const width = Math.round(Math.min(Math.max(host.clientWidth, LEAST), MOST));
-  return `${width}x${Math.round(width * (width < 700 ? 0.75 : 0.62))}`;
+/** What stands above a chart in the window, CSS px. */
+const ABOVE = 130;
+
+/** Width and height that suit a place: as wide as it, and whole in the window where that is wide. */
+function sizeFor(host) {
+  const wide = host.clientWidth - 2;
+  const shape = wide < UPRIGHT ? 1.3 : wide < 700 ? 0.75 : 0.62;
+  const seen = wide < UPRIGHT ? MOST : Math.max((window.innerHeight - ABOVE) / shape, UPRIGHT);
+  const width = Math.round(Math.max(Math.min(wide, seen, MOST), LEAST));
+  return [width, Math.round(width * shape)];
 }
 
 /** A place for a picture: `show(drawn)` puts one in. */
 export class Picture {
   constructor(attributes = {}) {
     this.image = make("img", { alt: "" });
-    this.box = wide("Chart", this.image);
-    this.box.classList.add("sheet");
+    this.box = make("div", { class: "sheet" }, this.image);
     for (const [key, value] of Object.entries(attributes)) this.box.setAttribute(key, value);
     this.box.hidden = true;
     this.address = "";
@@ -32,7 +38,7 @@ export class Picture {
     if (!drawn) return;
     this.address = URL.createObjectURL(new Blob([drawn.svg], { type: "image/svg+xml" }));
     this.image.src = this.address;
-    this.box.setAttribute("aria-label", `Chart: ${drawn.title}`);
+    this.box.style.maxWidth = `${drawn.width + 2}px`;
     this.image.alt = `${drawn.title}. ${drawn.desc}`;
   }
 }
@@ -46,4 +52,7 @@ export function takeAlong(name, body, work) {
 }
 
 /** Draws a chart for a place. */
-export const draw = (host, body) => ask("chart", { ...body, size: sizeFor(host) });
+export async function draw(host, body) {
+  const [width, height] = sizeFor(host);
+  return { ...(await ask("chart", { ...body, size: `${width}x${height}` })), width };
+}

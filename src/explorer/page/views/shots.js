@@ -3,6 +3,7 @@
 import { ask } from "../api.js";
 import { layoutText } from "../balls.js";
 import { button, make } from "../dom.js";
+import { said as inWords, withArticle } from "../words.js";
 
 /** Shots shown at first. */
 const FIRST = 5;
@@ -27,9 +28,9 @@ export const shots = {
       const state = page.state();
       const chosen = shot.family === "direct" && shot.pocket === state.pocket && shot.ball === page.objectName();
       const title = shot.family === "direct"
-        ? button(said.called, () => work(async () => page.play(shot)), { class: "shot-title", "aria-current": String(chosen) })
-        : make("b", { class: "shot-title" }, said.called);
-      const line = (label, text) => (text ? make("p", {}, make("span", { class: "quiet" }, `${label}: `), `${text}.`) : "");
+        ? button(inWords(said.called), () => work(async () => page.play(shot)), { class: "shot-title", "aria-current": String(chosen) })
+        : make("b", { class: "shot-title" }, inWords(said.called));
+      const line = (label, text) => (text ? make("p", {}, make("span", { class: "quiet" }, `${label}: `), inWords(`${text}.`)) : "");
       return make("li", { class: chosen ? "chosen-shot" : "" },
         make("p", { class: "shot-top" }, make("b", { class: "shot-chance" }, said.chance), title),
         line("Why", said.why), line("Then", said.then), line("A miss", said.miss));
@@ -42,7 +43,7 @@ export const shots = {
       const bad = choice.least_bad;
       head.textContent = choice.no_shot
         ? `No shot worth trying here.${bad ? ` The easiest legal hit is the ${bad.ball}: play it safe.` : ""}`
-        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for a ${choice.player}, best first. Tap a direct one to put it on.`;
+        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first. Tap a direct one to put it on.`;
       more.hidden = said.length <= FIRST;
       more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
     }

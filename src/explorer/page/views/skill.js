@@ -2,6 +2,7 @@
 
 import { ask } from "../api.js";
 import { choice, field, make } from "../dom.js";
+import { said } from "../words.js";
 import { Picture, draw, takeAlong } from "./picture.js";
 
 const CHARTS = ["skill-evenings", "skill-predictions"];
@@ -31,7 +32,7 @@ export const skill = {
     );
     async function load() {
       const answer = await ask("skill", { student: pick.value });
-      lines.replaceChildren(...answer.lines.map((line) => make("li", {}, line)));
+      lines.replaceChildren(...answer.lines.map((line) => make("li", {}, said(line))));
       // What the program would refuse to draw is not asked for.
       const told = { "skill-evenings": answer.skill.by_day.filter((d) => d.spread).length > 1, "skill-predictions": answer.skill.report.bands.length > 0 };
       for (const { name, picture, files, box } of pictures) {

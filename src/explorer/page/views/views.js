@@ -2,8 +2,9 @@
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
 // `refresh()`, called whenever the shot has changed and is still, and perhaps `needsLog`. `page` has
-// `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `place(shot)`,
-// `play(shot)` (a ball that is there, into a pocket) and `objectName()`.
+// `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
+// shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
+// into a pocket) and `objectName()`.
 
 import { latest } from "../api.js";
 import { button } from "../dom.js";
@@ -40,9 +41,20 @@ export class Views {
     this.bar.replaceChildren(...this.buttons);
   }
 
-  toggle(name) {
+  /** Opens or closes a view. One that opens comes into sight: at once, with room for what it will
+   * hold, and without a movement of its own. */
+  async toggle(name) {
     this.page.keep(name === this.shown?.name ? null : name);
-    if (this.shown) this.bar.scrollIntoView({ block: "start" });
+    if (!this.shown) return;
+    const { shown } = this;
+    const intoSight = () => this.bar.scrollIntoView({ block: "start", behavior: "instant" });
+    this.host.classList.add("opening");
+    intoSight();
+    const { scrollY } = window;
+    await this.refreshed;
+    this.host.classList.remove("opening");
+    // Whoever has moved on or scrolled meanwhile is left where they are.
+    if (this.shown === shown && window.scrollY === scrollY) intoSight();
   }
 
   /** Opens the view of that name, or none. */
@@ -58,7 +70,7 @@ export class Views {
     this.host.dataset.view = view.name;
     this.host.setAttribute("aria-label", view.title);
     this.shown = { name: view.name, refresh: view.open(this.host, this.page, (work) => this.work(work)) };
-    this.refresh();
+    this.refreshed = this.refresh();
   }
 
   /** The shot has changed: asked again when the hand is still. */

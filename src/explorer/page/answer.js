@@ -1,0 +1,93 @@
+// What is shown of an answer: the number on top, how it differs from the one before, the lines
+// below it, the picture and the two close-ups.
+
+import { otherKey } from "./balls.js";
+import { change } from "./change.js";
+import { make } from "./dom.js";
+import { ghostView, pocketView } from "./inset.js";
+import { drawBefore, drawShot } from "./shot.js";
+import { said } from "./words.js";
+
+const by = (id) => document.getElementById(id);
+
+/** Read out when the hand has been still for so long, ms. */
+const STILL = 600;
+
+export class Answer {
+  constructor(table) {
+    this.table = table;
+    /** The newest answer. */
+    this.now = null;
+    /** The one before the present move. */
+    this.before = null;
+    /** The one that was pinned to compare with. */
+    this.pinned = null;
+    new ResizeObserver(() => this.closeUps()).observe(by("at-ghost"));
+  }
+
+  /** In one sentence. */
+  get text() {
+    return this.now ? `${this.now.headline.number} ${this.now.headline.words}` : "";
+  }
+
+  /** Why there is no shot, in words; empty where there is one. */
+  get noShot() {
+    if (!this.now || this.now.shot.drop) return "";
+    return `${this.now.headline.number}: ${this.now.headline.words}.`;
+  }
+
+  show() {
+    const { now } = this;
+    if (!now) return;
+    by("number").textContent = now.headline.number;
+    by("words").textContent = now.headline.words;
+    this.showChange();
+    by("room").textContent = now.shot.drop ? said(now.lines[0]) : "";
+    const hard = now.chance ? [now.chance] : [];
+    by("lines").replaceChildren(...hard.concat(now.lines.slice(1)).map((line) => make("li", {}, said(line))));
+    by("around").textContent = said(now.around.join(" "));
+    by("around").classList.toggle("careful", now.cue?.end === "scratch");
+    this.showPinned();
+    this.table.mark(now.others.blockers.map(otherKey));
+    drawShot(this.table.shotLayer, now.drawing, now.cue);
+    drawBefore(this.table.wasLayer, (this.pinned ?? this.before)?.drawing);
+    this.closeUps();
+  }
+
+  /** One line that is always there, so that nothing below it moves. */
+  showChange() {
+    const differs = change(this.pinned ?? this.before, this.now);
+    by("was").dataset.way = differs?.way ?? "none";
+    by("was").replaceChildren(...(differs
+      ? [make("b", {}, said(differs.word)), differs.more ? ` ${said(differs.more)}` : ""]
+      : ["Drag a ball: how much harder is it?"]));
+  }
+
+  showPinned() {
+    by("before").hidden = !this.pinned;
+    if (!this.pinned) return;
+    by("before-number").textContent = this.pinned.headline.number;
+    by("before-words").textContent = this.pinned.headline.words;
+    by("before-room").textContent = this.pinned.shot.drop ? said(this.pinned.lines[0]) : "";
+  }
+
+  /** The close-ups of what there is: none of a contact that cannot be, or of a closed pocket. */
+  closeUps() {
+    if (!this.now) return;
+    const { drawing } = this.now;
+    by("at-ghost").parentNode.hidden = !drawing.ghost;
+    by("at-pocket").parentNode.hidden = !drawing.fans.length;
+    ghostView(by("at-ghost"), by("ghost-caption"), this.table, this.now);
+    pocketView(by("at-pocket"), by("pocket-caption"), this.table, this.now);
+  }
+
+  /** Read out once the hand is still. */
+  tellSoon() {
+    clearTimeout(this.telling);
+    this.telling = setTimeout(() => {
+      const differs = change(this.pinned ?? this.before, this.now ?? {});
+      const more = differs ? `, ${differs.word} ${differs.more}` : "";
+      by("live").textContent = by("fault").hidden && this.now ? this.text + more : "";
+    }, STILL);
+  }
+}

@@ -1,0 +1,58 @@
+// How an answer differs from the one before it, in words: every move gets an answer, also one that
+// the rounded number does not show.
+
+/** Differences that are said, in makes in ten: below the first it is as hard (assumption: nobody
+ * tells a tenth of a ball in ten from luck), then a little, then plainly, then much. */
+const IN_TEN = [0.15, 1, 2.5];
+/** The same for room, as a share of the larger. */
+const ROOM = [0.03, 0.2, 0.5];
+
+const pick = (size, steps, words) => words[steps.findIndex((s) => size < s) + 1 || 4];
+const LESS = ["", "about as", "a little", "", "much"];
+
+/** What stands on top: untouched where it goes untouched, else the widest; mm each side. */
+const roomMm = (shot) => {
+  const part = shot.clean ?? shot.direct ?? shot.drop;
+  return part ? (part.thick_ghost_mm + part.thin_ghost_mm) / 2 : null;
+};
+
+/** `Blocked` as one says it in the middle of a sentence. */
+const inSentence = (number) => (/^\D/.test(number) ? number[0].toLowerCase() + number.slice(1) : number);
+
+const tenths = (v) => v.toFixed(1);
+
+function byChance(was, now) {
+  const [a, b] = [tenths(was), tenths(now)];
+  if (a === b) return { word: "as hard as before", more: `(${b} in 10)`, way: "same" };
+  const word = pick(Math.abs(now - was), IN_TEN, LESS);
+  const more = `(was ${a}, now ${b})`;
+  if (word === "about as") return { word: "about as hard", more, way: "same" };
+  const way = now < was ? "harder" : "easier";
+  return { word: `${word} ${way}`.trim(), more, way };
+}
+
+function byRoom(was, now, numbers) {
+  if (numbers[0] === numbers[1]) return { word: "as much room as before", more: "", way: "same" };
+  const word = pick(Math.abs(now - was) / Math.max(was, now), ROOM, LESS);
+  const more = `(was ${numbers[0]})`;
+  if (word === "about as") return { word: "about as much room", more, way: "same" };
+  return { word: `${word} ${now < was ? "less" : "more"} room`.trim(), more, way: now < was ? "harder" : "easier" };
+}
+
+/**
+ * The change from one answer to another: `word`, the numbers behind it as `more`, and `way`
+ * (harder, easier, same); `null` where there is no answer before.
+ */
+export function change(before, now) {
+  if (!before) return null;
+  const numbers = [before.headline.number, now.headline.number];
+  const [was, is] = [before.shot, now.shot];
+  if (!was.drop || !is.drop) {
+    if (numbers[0] === numbers[1]) return { word: "as before", more: "", way: "same" };
+    const way = is.drop ? "easier" : "harder";
+    return { word: `was ${inSentence(numbers[0])}`, more: "", way };
+  }
+  if (was.makes_in_ten != null && is.makes_in_ten != null) return byChance(was.makes_in_ten, is.makes_in_ten);
+  if (was.makes_in_ten == null && is.makes_in_ten == null) return byRoom(roomMm(was), roomMm(is), numbers);
+  return { word: `was ${inSentence(numbers[0])}`, more: "", way: "same" };
+}

@@ -1,0 +1,53 @@
+// The pickers: who plays, how, into which pocket, on which table.
+
+import { inWords, pocketWords } from "./words.js";
+
+const by = (id) => document.getElementById(id);
+
+function fill(select, entries, value) {
+  select.replaceChildren(...entries.map(([key, words]) => new Option(words, key)));
+  if (![...select.options].some((o) => o.value === value)) select.add(new Option(`${value}`, value));
+  select.value = value;
+}
+
+/** The pace the page opens with. */
+export const USUAL_PACE = "1m/s";
+/** Roll of the named hits where it is not the usual one. */
+const ROLLS = { stun: "0", draw: "-0.5", follow: "1.25" };
+
+/** Arm and picture of the student or the level chosen. */
+export const whoAims = (state, gear, people) => people.students.find((s) => s.label === state.student)
+  ?? gear.players.find((p) => p.name === state.level);
+
+export function showPicks(state, gear, people) {
+  const levels = gear.players.map((p) => [p.name, p.spoken]);
+  const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
+  const known = people.students.filter((s) => s.arm).map((s) => [`student:${s.label}`, `student ${s.label}, from ${s.tries} tries`]);
+  const student = state.student ? `student:${state.student}` : null;
+  fill(by("player"), [["nobody", "nobody: room only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
+  fill(by("pace"), gear.paces.map((p) => [p.pace, p.words]), state.pace ?? USUAL_PACE);
+  by("hit").value = state.hit ?? "roll";
+  by("hit").disabled = Boolean(state.roll);
+  fill(by("pocket"), gear.plan.pockets.map((p) => [p.name, pocketWords(p.name)]), state.pocket);
+  fill(by("gear"), gear.names.map((name) => [name, inWords(gear, name)]), state.gear ?? gear.names[0]);
+  by("gear-note").textContent = gear.note ?? "";
+  by("snap").checked = state.snap;
+  by("map").setAttribute("aria-pressed", String(state.map));
+  by("hand").value = state.hand ?? "right";
+  by("seated").checked = state.seated;
+}
+
+/** What the fields of the drawer hold when nothing is entered. */
+export function usual(state, gear, people) {
+  const player = whoAims(state, gear, people);
+  return {
+    pace: USUAL_PACE, roll: ROLLS[state.hit] ?? "1", side: "0", bridge: "10in",
+    arm: player?.arm ?? "", picture: player?.picture ?? "", reach: state.seated ? "700mm" : "1m",
+  };
+}
+
+/** What a choice among the players means for the state: `[option, value]`. */
+export function playerChosen(value) {
+  const [kind, label] = value.split(":");
+  return kind === "student" ? ["student", label] : ["level", value];
+}

@@ -1,0 +1,28 @@
+// Names as people say them, for what the program calls shortly.
+
+/** `foot-left` is the left foot corner, `side-left` the left side pocket. */
+export function pocketWords(name) {
+  const [end, side] = name.split("-");
+  return end === "side" ? `${side} side pocket` : `${side} ${end} corner`;
+}
+
+/** A number stays on one line with its unit, a chance with its ten, a day in one piece. */
+const unbroken = (text) => text
+  .replace(/\b(\d{4})-(\d\d)-(\d\d)\b/g, "$1\u2011$2\u2011$3")
+  .replace(/(\d) in (100?)(?!\d)/g, "$1\u00a0in\u00a0$2")
+  .replace(/(\d) (?=(?:mm|cm|m|in|ft|%|m\/s|cards?|diamonds?)(?![\p{L}\d]))/gu, "$1\u00a0");
+
+/** A sentence of the program's as the page shows it: pockets by their places, units unbroken. */
+export const said = (text) => unbroken(text.replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));
+
+/** A table by its name: `pool-9ft` is a 9-foot pool table. */
+export const inWords = (gear, name) => gear.spoken?.[gear.names.indexOf(name)] ?? name;
+
+/** `a club player`, but `student A`: an article where there is a `noun`. */
+export function withArticle(who, noun = " player") {
+  if (!who.includes(noun)) return who;
+  return `${/^[aeiou]/.test(who) ? "an" : "a"} ${who}`;
+}
+
+/** A chance, rounded as on top. */
+export const inTen = (p) => (p < 0.05 ? "hardly ever" : p > 0.95 ? "nearly always" : `${Math.round(10 * p)} in 10`);
