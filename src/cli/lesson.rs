@@ -10,7 +10,7 @@ use thincut::ladder::{LadderError, Lesson, LessonWishes, Student, Topic, lesson}
 use thincut::log::{Attempt, Filter, Log, When, shortfalls};
 use thincut::player::Level;
 
-use crate::defaults::Defaults;
+use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::student::{self, open_existing};
@@ -70,6 +70,8 @@ pub(crate) struct NewLesson {
     force: bool,
     #[command(flatten)]
     gear: GearArgs,
+    #[command(flatten)]
+    units: UnitArgs,
 }
 
 impl LessonCommand {
@@ -99,6 +101,7 @@ impl NewLesson {
             because,
             minutes: self.minutes,
             tables: self.tables,
+            units: self.units.pick(defaults),
         };
         let text = lesson(&gear, name, &group, &wishes)?.to_toml()?;
         match &self.out {

@@ -14,7 +14,7 @@ use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, SheetError, Style};
-use thincut::units::Length;
+use thincut::units::{Length, UnitSystem};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -135,17 +135,12 @@ pub(crate) struct RoseSheet {
     /// corner or side
     #[arg(long, value_name = "KIND", default_value = "corner")]
     kind: String,
-    /// Three distances from the object ball to the pocket, shortest first
-    #[arg(long, value_name = "LENGTHS", default_value = "40cm,80cm,160cm")]
-    to_pockets: String,
-    /// Between the two balls, centre to centre
-    #[arg(
-        long,
-        value_name = "LENGTH",
-        default_value = "1m",
-        allow_hyphen_values = true
-    )]
-    apart: String,
+    /// Three distances from the object ball to the pocket, shortest first [default: 40cm,80cm,160cm; in inches 1.5ft,3ft,5ft]
+    #[arg(long, value_name = "LENGTHS")]
+    to_pockets: Option<String>,
+    /// Between the two balls, centre to centre [default: 1m; in inches 3ft]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    apart: Option<String>,
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
@@ -155,20 +150,19 @@ pub(crate) struct RoseSheet {
 }
 
 impl RoseSheet {
-    fn rose(&self) -> Result<Rose, Fault> {
-        let example = "40cm,80cm,160cm";
-        let to_pocket_m: [f64; 3] = exactly("--to-pockets", &self.to_pockets, example)?;
+    fn rose(&self, units: UnitSystem) -> Result<Rose, Fault> {
+        let usual = rounds(units, ("40cm,80cm,160cm", "1.5ft,3ft,5ft"));
+        let to_pockets = self.to_pockets.as_deref().unwrap_or(usual);
+        let to_pocket_m: [f64; 3] = exactly("--to-pockets", to_pockets, usual)?;
         if !to_pocket_m.is_sorted() {
             return Err(Fault::input(format!(
-                "--to-pockets {}: not in order; write the shortest first, such as 40cm,80cm,160cm",
-                self.to_pockets
+                "--to-pockets {to_pockets}: not in order; write the shortest first, such as {usual}"
             )));
         }
-        let apart = quantity::<Length>("--apart", Some(&self.apart))?;
         Ok(Rose {
             kind: pocket_kind(Some(&self.kind))?,
             to_pocket_m,
-            apart_m: apart.map_or(1.0, Length::m),
+            apart_m: one_length("--apart", self.apart.as_deref(), units)?,
             stroke: self.stroke.stroke()?,
         })
     }
@@ -178,14 +172,9 @@ impl RoseSheet {
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  thincut sheet scale --distance 1.5m --out stroke.pdf")]
 pub(crate) struct ScaleSheet {
-    /// From the cue ball to the scale
-    #[arg(
-        long,
-        value_name = "LENGTH",
-        default_value = "1m",
-        allow_hyphen_values = true
-    )]
-    distance: String,
+    /// From the cue ball to the scale [default: 1m; in inches 3ft]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    distance: Option<String>,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -198,12 +187,12 @@ pub(crate) struct ScaleSheet {
     after_help = "Examples:\n  thincut sheet card --out room.pdf\n  thincut sheet card --level club --out card.pdf"
 )]
 pub(crate) struct CardSheet {
-    /// Two distances from the object ball to the pocket, one a side
-    #[arg(long, value_name = "LENGTHS", default_value = "50cm,120cm")]
-    to_pockets: String,
-    /// Four distances between the balls, the columns; plain cards show three
-    #[arg(long, value_name = "LENGTHS", default_value = "50cm,100cm,150cm,200cm")]
-    aparts: String,
+    /// Two distances from the object ball to the pocket, one a side [default: 50cm,120cm; in inches 1.5ft,4ft]
+    #[arg(long, value_name = "LENGTHS")]
+    to_pockets: Option<String>,
+    /// Four distances between the balls, the columns; plain cards show three [default: 50cm,100cm,150cm,200cm; in inches 1.5ft,3ft,5ft,6.5ft]
+    #[arg(long, value_name = "LENGTHS")]
+    aparts: Option<String>,
     #[command(flatten)]
     player: PlayerRequest,
     #[command(flatten)]
@@ -231,12 +220,33 @@ fn exactly<const N: usize>(
     })
 }
 
+/// Lengths that are round numbers in the units of the sheet.
+fn rounds(units: UnitSystem, (metric, inches): (&'static str, &'static str)) -> &'static str {
+    match units {
+        UnitSystem::Metric => metric,
+        UnitSystem::Inches => inches,
+    }
+}
+
+/// A length, or the usual one: 1 m, or 3 ft.
+fn one_length(option: &'static str, text: Option<&str>, units: UnitSystem) -> Result<f64, Fault> {
+    let text = text.unwrap_or(rounds(units, ("1m", "3ft")));
+    Ok(quantity::<Length>(option, Some(text))?.map_or(1.0, Length::m))
+}
+
 impl CardSheet {
-    fn card(&self) -> Result<Card, Fault> {
+    fn card(&self, units: UnitSystem) -> Result<Card, Fault> {
+        let aparts = rounds(units, ("50cm,100cm,150cm,200cm", "1.5ft,3ft,5ft,6.5ft"));
+        let to_pockets = rounds(units, ("50cm,120cm", "1.5ft,4ft"));
+        let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
         Ok(Card {
             player: self.student.player(&self.player, cut(true))?,
-            apart_m: exactly("--aparts", &self.aparts, "50cm,100cm,150cm,200cm")?,
-            to_pocket_m: exactly("--to-pockets", &self.to_pockets, "50cm,120cm")?,
+            apart_m: exactly("--aparts", &given(&self.aparts, aparts), aparts)?,
+            to_pocket_m: exactly(
+                "--to-pockets",
+                &given(&self.to_pockets, to_pockets),
+                to_pockets,
+            )?,
             stroke: self.stroke.stroke()?,
         })
     }
@@ -252,9 +262,9 @@ impl SheetCommand {
             }
             Self::Scale(c) => {
                 let gear = c.gear.load(defaults)?.gear;
-                let distance = quantity::<Length>("--distance", Some(&c.distance))?;
-                let distance_m = distance.map_or(1.0, Length::m);
-                let sheet = scale_sheet(&gear, distance_m, &c.print.style(defaults))?;
+                let style = c.print.style(defaults);
+                let distance_m = one_length("--distance", c.distance.as_deref(), style.units)?;
+                let sheet = scale_sheet(&gear, distance_m, &style)?;
                 c.print.write(sheet, out)
             }
             Self::Ladder(c) => c.run(defaults, out),
@@ -262,12 +272,14 @@ impl SheetCommand {
             Self::Lesson(c) => c.run(defaults, out),
             Self::Card(c) => {
                 let gear = c.gear.load(defaults)?.gear;
-                let sheet = card_sheet(&gear, &c.card()?, &c.print.style(defaults))?;
+                let style = c.print.style(defaults);
+                let sheet = card_sheet(&gear, &c.card(style.units)?, &style)?;
                 c.print.write(sheet, out)
             }
             Self::Rose(c) => {
                 let gear = c.gear.load(defaults)?.gear;
-                let sheet = rose_sheet(&gear, &c.rose()?, &c.print.style(defaults))?;
+                let style = c.print.style(defaults);
+                let sheet = rose_sheet(&gear, &c.rose(style.units)?, &style)?;
                 c.print.write(sheet, out)
             }
         }

@@ -9,9 +9,11 @@ use thiserror::Error;
 
 use super::error::LadderError;
 use super::wishes::Topic;
+use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::player::{AimError, PlayerError, chance, makes};
 use crate::request::{PlacesRequest, ShotRequest};
+use crate::units::{Length, Position};
 use crate::window::{Stroke, solve};
 
 /// The schema's name, first line of every file.
@@ -33,6 +35,10 @@ const HOW_TO_EDIT: &str = "\
 # pass is the makes that pass it; makes_in_ten is what the student's aim gives. To change a shot,
 # ask for its chance with thincut shot --cue … --object … --pocket … and write it here.
 ";
+
+/// A mark may be this far from where its tape length says, m: half a centimetre or a quarter of an
+/// inch of rounding.
+const ALONG_OFF_M: f64 = 0.0075;
 
 /// The plain caution every lesson carries.
 pub const CAUTION: &str = "The same shot many times over trains little and strains wrist, elbow and back: change the shot every few tries, stand up straight between tries, and stop when something hurts.";
@@ -75,6 +81,10 @@ pub struct LessonShot {
     /// Whose mark it is, where the shot is one student's only.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub student: Option<String>,
+    /// How far the mark is along the string, from the middle of the object ball: for the coach with a
+    /// tape, in the coach's units.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub along: Option<String>,
 }
 
 /// How good a student is taken to be.
@@ -339,6 +349,7 @@ impl LessonShot {
             ..ShotRequest::default()
         };
         let fault = |e: String| problem(here, e);
+        self.check_along(gear, here)?;
         let mut shot = request.shot(gear).map_err(|e| fault(e.to_string()))?;
         shot.stroke = Stroke::default();
         let solved = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
@@ -357,6 +368,32 @@ impl LessonShot {
             )));
         }
         Ok(())
+    }
+}
+
+impl LessonShot {
+    /// Whether `along` is how far the cue ball is from the object ball.
+    fn check_along(&self, gear: &Gear, here: &str) -> Result<(), LessonError> {
+        let Some(text) = &self.along else {
+            return Ok(());
+        };
+        let fault = |e: String| problem(here, e);
+        let said: Length = text.parse().map_err(|e: UnitError| fault(e.to_string()))?;
+        let at = |place: &str, rho_m: f64| {
+            let place = place.parse::<Position>();
+            place
+                .and_then(|p| gear.bed.locate(p, rho_m))
+                .map_err(|e| fault(e.to_string()))
+        };
+        let found_m = at(&self.cue, gear.cue_contact_radius_m())?
+            .distance(at(&self.object, gear.object_contact_radius_m())?);
+        if (found_m - said.m()).abs() <= ALONG_OFF_M {
+            return Ok(());
+        }
+        Err(fault(format!(
+            "along = \"{text}\"; the cue ball is {:.1} cm from the object ball: write that, or move it",
+            100.0 * found_m
+        )))
     }
 }
 

@@ -16,6 +16,7 @@ use super::rotation::{Turn, rotation};
 use super::students::Student;
 use super::wishes::{Topic, Wishes};
 use crate::gear::Gear;
+use crate::units::{Length, UnitSystem};
 use crate::window::Stroke;
 
 /// Shortest lesson, minutes (assumption: less leaves no part two tries).
@@ -61,6 +62,8 @@ pub struct LessonWishes {
     pub minutes: u32,
     /// Tables played on at the same time, at least 1.
     pub tables: u32,
+    /// Units of the tape, for marks.
+    pub units: UnitSystem,
 }
 
 /// Draws up a lesson; shots are for the student in the middle.
@@ -249,28 +252,37 @@ impl Plan<'_> {
         };
         let each = rounded((all / shots / f64::from(people)).floor()).max(1);
         let counted = matches!(kind, PartKind::Test | PartKind::Drill | PartKind::Homework);
+        let passes: Vec<Option<u32>> = ladder
+            .rungs
+            .iter()
+            .map(|r| {
+                let pass = ladder.wishes.pass.pass_in(r.shot.chance, each);
+                let enough = counted && each >= TRIES_TO_PASS;
+                pass.filter(|_| enough).map(|p| p.makes)
+            })
+            .collect();
+        let passed = passes.iter().all(Option::is_some);
         let tables = if home { 1 } else { self.wishes.tables };
         Part {
             kind,
             minutes,
             balls: 2 * tables,
-            say: say(kind, topic, (each, people)),
+            say: say((kind, passed), topic, (each, people)),
             turns: Vec::new(),
             shots: ladder
                 .rungs
                 .iter()
-                .map(|r| LessonShot {
+                .zip(passes)
+                .map(|(r, pass)| LessonShot {
                     cue: r.shot.cue.to_string(),
                     object: r.shot.object.to_string(),
                     pocket: r.shot.pocket.name().to_owned(),
                     // a large group at one table: not everybody gets a turn at each shot
                     tries: (each * people).min(rounded((all / shots).floor())).max(1),
-                    pass: (counted && each >= TRIES_TO_PASS)
-                        .then(|| ladder.wishes.pass.pass_in(r.shot.chance, each))
-                        .flatten()
-                        .map(|p| p.makes),
+                    pass,
                     makes_in_ten: (1e3 * r.shot.chance).round() / 100.0,
                     student: None,
+                    along: None,
                 })
                 .collect(),
         }
@@ -311,21 +323,17 @@ impl Plan<'_> {
         let bed = &self.gear.bed;
         let mut order: Vec<_> = sheet.marks.iter().collect();
         order.sort_by(|a, b| a.distance_m.total_cmp(&b.distance_m));
-        let at: Vec<String> = order
-            .iter()
-            .map(|m| format!("{} {:.1} cm", m.label, 1e2 * m.distance_m))
-            .collect();
         Part {
             kind: PartKind::Marks,
             minutes,
             balls: 2 * tables,
             say: format!(
-                "A fair game, {each} tries each: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and mark the cue-ball places on it: {}. From the own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
+                "A fair game, {}: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and chalk a mark on it for everybody. From their own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
+                tries_each(each, 2),
                 words(sheet.object, bed),
                 sheet.object,
                 sheet.pocket.name(),
                 rail_words(sheet.towards),
-                at.join(", "),
                 10.0 * sheet.chance,
             ),
             turns: turns.iter().map(turn).collect(),
@@ -339,10 +347,30 @@ impl Plan<'_> {
                     pass: None,
                     makes_in_ten: (1e3 * m.chance).round() / 100.0,
                     student: Some(m.label.clone()),
+                    along: Some(self.tape(m.distance_m)),
                 })
                 .collect(),
         }
     }
+}
+
+impl Plan<'_> {
+    /// A length as a tape shows it and a file takes it: `52.5cm`, `20.75in`.
+    fn tape(&self, m: f64) -> String {
+        match self.wishes.units {
+            UnitSystem::Metric => format!("{}cm", (1e3 * m).round() / 10.0),
+            UnitSystem::Inches => {
+                format!("{}in", (4.0 * Length::from_m(m).inches()).round() / 4.0)
+            }
+        }
+    }
+}
+
+/// "5 tries each", "1 try".
+fn tries_each(each: u32, people: u32) -> String {
+    let many = if people > 1 { " each" } else { "" };
+    let tries = if each == 1 { "try" } else { "tries" };
+    format!("{each} {tries}{many}")
 }
 
 #[expect(
@@ -369,11 +397,9 @@ fn capital(text: &str) -> String {
     })
 }
 
-/// What the coach says.
-fn say(kind: PartKind, topic: Topic, (each, people): (u32, u32)) -> String {
-    let many = if people > 1 { " each" } else { "" };
-    let tries = if each == 1 { "try" } else { "tries" };
-    let count = format!("{each} {tries}{many} at every shot");
+/// What the coach says; `passed` where every shot has a pass score.
+fn say((kind, passed): (PartKind, bool), topic: Topic, (each, people): (u32, u32)) -> String {
+    let count = format!("{} at every shot", tries_each(each, people));
     match kind {
         PartKind::WarmUp => format!("Easy shots, a smooth stroke; nobody counts. {count}."),
         PartKind::Test => format!(
@@ -381,6 +407,9 @@ fn say(kind: PartKind, topic: Topic, (each, people): (u32, u32)) -> String {
             topic.spoken()
         ),
         PartKind::Topic => format!("{} {count}.", advice(topic)),
+        PartKind::Drill if !passed => format!(
+            "Climb: each shot is a little harder than the one before; play them in turn and see how far your makes go. {count}."
+        ),
         PartKind::Drill => format!(
             "Climb: on to the next shot once this one is passed, back to the last one when it is not. {count}."
         ),

@@ -42,7 +42,10 @@ pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks};
 pub use marks_text::{MarkAnswer, MarksAnswer, marks_text};
 pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least};
 pub use pick::{Ladder, Rung, SET_OFF_M, ladder, left_open};
-pub use place::{grid, mirrored, quarter, words};
+pub use place::{
+    grid, in_diamonds, mirrored, plain_rail_words, plain_words, quarter, rail_words, string_end,
+    words,
+};
 pub use request::{LadderRequest, MOST_RUNGS, in_ten, tenths};
 pub use rotation::{Turn, rotation};
 pub use spot::{Spot, spot, wins};

@@ -41,15 +41,72 @@ pub fn mirrored(place: Position, bed: &Bed) -> Position {
 /// A place in words: "1 diamond up from the foot rail, 1½ off the left long rail".
 #[must_use]
 pub fn words(place: Position, bed: &Bed) -> String {
+    spoken(place, bed, &EXACT)
+}
+
+/// The same without decimals, for children and beginners: what is no quarter of a diamond is
+/// "nearly" one, or "a little over" one.
+#[must_use]
+pub fn plain_words(place: Position, bed: &Bed) -> String {
+    spoken(place, bed, &PLAIN)
+}
+
+/// A place as files and flags take it, lengths turned into diamonds: `2.82,1.83`.
+#[must_use]
+pub fn in_diamonds(place: Position, bed: &Bed) -> String {
+    let Position::At(x, y) = place else {
+        return place.to_string();
+    };
+    let along = counted_from(x, 8.0 / bed.length_m);
+    let across = counted_from(y, 4.0 / bed.width_m);
+    format!("{along},{across}")
+}
+
+fn counted_from(at: Coordinate, per_m: f64) -> String {
+    match at {
+        // A hundredth of a diamond is 3 mm on the largest tables.
+        Coordinate::Length(l) => ((100.0 * per_m * l.m()).round() / 100.0).to_string(),
+        other => other.to_string(),
+    }
+}
+
+/// How a number of diamonds is said, and how many that is for "diamond" or "diamonds".
+struct Count {
+    number: fn(f64) -> String,
+    said: fn(f64) -> f64,
+}
+
+const EXACT: Count = Count {
+    number: speak::diamonds,
+    said: |d| d,
+};
+const PLAIN: Count = Count {
+    number: speak::plain_diamonds,
+    said: |d| 0.25 * (4.0 * d).round(),
+};
+
+impl Count {
+    /// "1 diamond", "1½ diamonds", "¾ diamond".
+    fn counted(&self, diamonds: f64) -> String {
+        let unit = if (self.said)(diamonds) > 1.0 + LEVEL_DIAMONDS {
+            "diamonds"
+        } else {
+            "diamond"
+        };
+        format!("{} {unit}", (self.number)(diamonds))
+    }
+}
+
+fn spoken(place: Position, bed: &Bed, count: &Count) -> String {
     match place {
         Position::Spot(Spot::Head) => "on the head spot".to_owned(),
         Position::Spot(Spot::Centre) => "on the centre spot".to_owned(),
         Position::Spot(Spot::Foot) => "on the foot spot".to_owned(),
-        Position::At(x, y) => format!("{}, {}", along(x, bed), across(y, bed)),
+        Position::At(x, y) => format!("{}, {}", along(x, bed, count), across(y, bed, count)),
     }
 }
 
-fn along(x: Coordinate, bed: &Bed) -> String {
+fn along(x: Coordinate, bed: &Bed, count: &Count) -> String {
     let diamonds = match x {
         Coordinate::Frozen(rail) => return format!("frozen to the {} rail", rail.word()),
         Coordinate::Diamonds(d) => d,
@@ -58,13 +115,13 @@ fn along(x: Coordinate, bed: &Bed) -> String {
     if (diamonds - 4.0).abs() < LEVEL_DIAMONDS {
         "level with the side pockets".to_owned()
     } else if diamonds > 4.0 {
-        format!("{} up from the foot rail", counted(8.0 - diamonds))
+        format!("{} up from the foot rail", count.counted(8.0 - diamonds))
     } else {
-        format!("{} down from the head rail", counted(diamonds))
+        format!("{} down from the head rail", count.counted(diamonds))
     }
 }
 
-fn across(y: Coordinate, bed: &Bed) -> String {
+fn across(y: Coordinate, bed: &Bed, count: &Count) -> String {
     let diamonds = match y {
         Coordinate::Frozen(rail) => return format!("frozen to the {} long rail", rail.word()),
         Coordinate::Diamonds(d) => d,
@@ -73,20 +130,11 @@ fn across(y: Coordinate, bed: &Bed) -> String {
     if (diamonds - 2.0).abs() < LEVEL_DIAMONDS {
         "on the long middle line".to_owned()
     } else if diamonds > 2.0 {
-        format!("{} off the left long rail", speak::diamonds(4.0 - diamonds))
+        let off = (count.number)(4.0 - diamonds);
+        format!("{off} off the left long rail")
     } else {
-        format!("{} off the right long rail", speak::diamonds(diamonds))
+        format!("{} off the right long rail", (count.number)(diamonds))
     }
-}
-
-/// "1 diamond", "1½ diamonds", "¾ diamond".
-fn counted(diamonds: f64) -> String {
-    let unit = if diamonds > 1.0 + LEVEL_DIAMONDS {
-        "diamonds"
-    } else {
-        "diamond"
-    };
-    format!("{} {unit}", speak::diamonds(diamonds))
 }
 
 /// Metres from the head and the right rail; `None` off the table.
@@ -98,7 +146,17 @@ pub(super) fn locate(place: Position, bed: &Bed, contact_radius_m: f64) -> Optio
 /// A place on a rail in words: "the left long rail, 2 diamonds from the head", "the head rail, 1½
 /// diamonds from the right".
 #[must_use]
-pub(super) fn rail_words(place: Position) -> String {
+pub fn rail_words(place: Position) -> String {
+    on_rail(place, &EXACT)
+}
+
+/// The same without decimals.
+#[must_use]
+pub fn plain_rail_words(place: Position) -> String {
+    on_rail(place, &PLAIN)
+}
+
+fn on_rail(place: Position, count: &Count) -> String {
     let Position::At(Coordinate::Diamonds(x), Coordinate::Diamonds(y)) = place else {
         return place.to_string();
     };
@@ -107,7 +165,108 @@ pub(super) fn rail_words(place: Position) -> String {
     let end = if at(0.0, x) { "head" } else { "foot" };
     match (at(0.0, x) || at(8.0, x), at(0.0, y) || at(4.0, y)) {
         (true, true) => format!("the {end}-{side} corner"),
-        (true, false) => format!("the {end} rail, {} from the right", counted(y)),
-        _ => format!("the {side} long rail, {} from the head", counted(x)),
+        (true, false) => format!("the {end} rail, {} from the right", count.counted(y)),
+        _ => format!("the {side} long rail, {} from the head", count.counted(x)),
+    }
+}
+
+/// Where a string from a ball through another place meets a rail, in diamonds: at a quarter of one
+/// where it is that near. `None` for places that are the same, or off the table.
+#[must_use]
+pub fn string_end(bed: &Bed, from: Point, through: Point) -> Option<Position> {
+    /// Rounded places and the tape leave this much, diamonds.
+    const NEAR: f64 = 0.03;
+    let way = through - from;
+    let to = |at: f64, size: f64, v: f64| match v {
+        v if v > 0.0 => (size - at) / v,
+        v if v < 0.0 => at / -v,
+        _ => f64::INFINITY,
+    };
+    let (l, w) = (bed.length_m, bed.width_m);
+    let reach = to(from.x, l, way.x).min(to(from.y, w, way.y));
+    if !(way.hypot() > 1e-6 && reach.is_finite() && reach >= 0.0) {
+        return None;
+    }
+    let end = from + way * reach;
+    let tidy = |d: f64, most: f64| {
+        let quarter = 0.25 * (4.0 * d).round();
+        let d = if (d - quarter).abs() < NEAR {
+            quarter
+        } else {
+            (100.0 * d).round() / 100.0
+        };
+        // No minus zero.
+        Coordinate::Diamonds(d.clamp(0.0, most) + 0.0)
+    };
+    Some(Position::At(
+        tidy(8.0 * end.x / l, 8.0),
+        tidy(4.0 * end.y / w, 4.0),
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bed() -> Bed {
+        crate::gear::Gear::preset("pool-9ft").expect("a preset").bed
+    }
+
+    #[test]
+    fn plain_words_have_no_decimals_and_stay_true() {
+        let said = |text: &str| plain_words(text.parse().expect("a place"), &bed());
+        assert_eq!(
+            said("2.8,1.5"),
+            "a little over 2¾ diamonds down from the head rail, 1½ off the right long rail"
+        );
+        assert_eq!(
+            said("5.06,3.1"),
+            "nearly 3 diamonds up from the foot rail, nearly 1 off the left long rail"
+        );
+        assert_eq!(
+            said("7.95,0.9"),
+            "less than ¼ diamond up from the foot rail, nearly 1 off the right long rail"
+        );
+        assert_eq!(
+            said("893.3mm,1158.7mm"),
+            "a little over 2¾ diamonds down from the head rail, a little over ¼ off the left long rail"
+        );
+        assert_eq!(
+            said("4,2"),
+            "level with the side pockets, on the long middle line"
+        );
+    }
+
+    #[test]
+    fn lengths_become_diamonds() {
+        let code = |text: &str| in_diamonds(text.parse().expect("a place"), &bed());
+        assert_eq!(code("893.3mm,1158.7mm"), "2.81,3.65");
+        assert_eq!(code("6,2.25"), "6,2.25");
+        assert_eq!(code("frozen-head,635mm"), "frozen-head,2");
+        assert_eq!(code("foot-spot"), "foot-spot");
+    }
+
+    #[test]
+    fn a_string_ends_where_it_was_stretched_to() {
+        let bed = bed();
+        let at = |text: &str| {
+            let place: Position = text.parse().expect("a place");
+            bed.locate(place, 0.0).expect("on the table")
+        };
+        for (object, end) in [
+            ("6,2.5", "0,1.25"),
+            ("6,2.5", "1.75,4"),
+            ("5,1", "0,0"),
+            ("7,3", "8,1"),
+        ] {
+            let (from, to) = (at(object), at(end));
+            let mark = from + (to - from) * 0.6;
+            // As a file keeps it: to a tenth of a millimetre.
+            let tenth = |x: f64| (1e4 * x).round() / 1e4;
+            let mark = Point::new(tenth(mark.x), tenth(mark.y));
+            let found = string_end(&bed, from, mark).expect("an end");
+            assert_eq!(found.to_string(), end, "{object}");
+        }
+        assert_eq!(string_end(&bed, at("6,2"), at("6,2")), None);
     }
 }

@@ -210,6 +210,24 @@ impl Quantity {
         }
     }
 
+    /// How far apart two true sizes of it can be on one table, in SI; `None` for strokes, whose
+    /// readings follow the hand.
+    ///
+    /// Assumptions, each well beyond what a sound table shows: rails run parallel to 5 mm; pockets of
+    /// a kind are cut and worn alike to 4 mm; balls of a set differ by 1 mm and 10 g at the very most,
+    /// an old ball among new ones counted. Gap and mouth differ alike; a throat is measured where the
+    /// rule happens to lie, which adds nothing to speak of.
+    #[must_use]
+    pub fn differs(self) -> Option<f64> {
+        match self {
+            TableLength | TableWidth => Some(5e-3),
+            BallDiameter | CueBallDiameter => Some(1e-3),
+            BallWeight | CueBallWeight => Some(10e-3),
+            Mouth(_) | Gap(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Some(4e-3),
+            Lag | Run | Throw => None,
+        }
+    }
+
     /// Sizes that can be, in SI (assumptions: toy tables to twice the largest made); strokes have
     /// their own limits.
     #[must_use]

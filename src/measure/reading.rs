@@ -44,6 +44,24 @@ pub enum MeasureError {
         /// What would work.
         remedy: String,
     },
+    /// Two readings of one thing that cannot both be right.
+    #[error(
+        "{what} ({key} in the form): {low} and {high} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out"
+    )]
+    Misread {
+        /// Option.
+        what: String,
+        /// Key of the form.
+        key: String,
+        /// The smaller one, as written.
+        low: String,
+        /// The larger one, as written.
+        high: String,
+        /// Between them.
+        apart: String,
+        /// What table and instrument explain.
+        most: String,
+    },
     /// A reading that says nothing without another one.
     #[error("{what} needs {needed} beside it: {why}")]
     Needs {

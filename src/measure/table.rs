@@ -63,6 +63,7 @@ impl MeasuredTable {
             if own.is_empty() {
                 continue;
             }
+            agree(quantity, &own, instruments)?;
             let values = match quantity {
                 Quantity::Lag => lags(&own, instruments)?,
                 Quantity::Run => table.runs(&own, instruments)?,
@@ -342,6 +343,46 @@ impl MeasuredTable {
         }
         Uncertain::new(value, &parts, &self.inputs)
     }
+}
+
+/// Whether sizes of one thing can all be right: two are too far apart when neither the table nor the
+/// instrument explains it, so that one of them was misread. The table explains
+/// [`Quantity::differs`]; the instrument [`CONTRADICTION`] standard uncertainties of a difference of
+/// two readings, u√2.
+fn agree(
+    quantity: Quantity,
+    own: &[&Reading],
+    instruments: &Instruments,
+) -> Result<(), MeasureError> {
+    let Some(differs) = quantity.differs() else {
+        return Ok(());
+    };
+    let good_to = instruments.good_to(quantity.instrument());
+    let most = differs + CONTRADICTION * std::f64::consts::SQRT_2 * good_to;
+    let by_size = |a: &&&Reading, b: &&&Reading| a.parts[0].total_cmp(&b.parts[0]);
+    let (Some(least), Some(largest)) = (own.iter().min_by(by_size), own.iter().max_by(by_size))
+    else {
+        return Ok(());
+    };
+    let apart = largest.parts[0] - least.parts[0];
+    if apart <= most {
+        return Ok(());
+    }
+    let say = |si: f64| match quantity {
+        Quantity::BallWeight | Quantity::CueBallWeight => {
+            format!("{} g", (1e4 * si).round() / 10.0)
+        }
+        _ => millimetres(si),
+    };
+    let (section, key) = quantity.place();
+    Err(MeasureError::Misread {
+        what: quantity.option(),
+        key: format!("[{section}] {key}"),
+        low: least.text.clone(),
+        high: largest.text.clone(),
+        apart: say(apart),
+        most: say(most),
+    })
 }
 
 /// Relative and absolute step of differences for a restitution and a friction.

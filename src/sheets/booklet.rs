@@ -4,7 +4,7 @@
 //! boxes for the tries. Shots are read from the answers of [`crate::ladder`] or from a ladder kept in
 //! the practice log, so a booklet prints what was computed, or an edited file of it.
 
-use super::drill::Drill;
+use super::drill::{Drill, print_all};
 use super::page::{Sheet, SheetError};
 use super::parts::Style;
 use crate::error::UnitError;
@@ -45,14 +45,20 @@ pub enum BookletError {
     #[error(transparent)]
     Ladder(#[from] LadderError),
     /// A kept sheet of another kind.
-    #[error(
-        "{code} is a {kind} sheet; print it from what thincut ladder {kind} --keep --format json wrote"
-    )]
+    #[error("{code} is a {kind} sheet; print it with thincut sheet {kind} {code}")]
     Kind {
         /// Its code.
         code: String,
         /// What it is.
         kind: &'static str,
+    },
+    /// Kept marks that are not those of one shot.
+    #[error("{code}: {problem}; print it from what thincut ladder marks --format json wrote")]
+    Marks {
+        /// Its code.
+        code: String,
+        /// Why they cannot be printed.
+        problem: String,
     },
     /// The paper.
     #[error(transparent)]
@@ -72,6 +78,8 @@ pub struct Booklet {
     pub code: Option<String>,
     /// The stroke of every rung in table lengths, where it was asked for.
     pub stroke_lengths: Option<f64>,
+    /// `left` or `right`, and reach over the table in m, where rungs were left out for them.
+    pub stands: Option<(String, f64)>,
     /// Balls that stand in the way of every rung, and where in words.
     pub obstacles: Vec<(String, String)>,
     /// The rungs, easiest first.
@@ -88,6 +96,7 @@ impl Booklet {
             player: ladder.player.clone(),
             code: ladder.code.clone(),
             stroke_lengths: ladder.stroke_lengths,
+            stands: ladder.hand.clone().zip(ladder.reach_mm.map(|mm| 1e-3 * mm)),
             obstacles: std::iter::zip(&ladder.obstacles, &ladder.obstacle_words)
                 .map(|(place, words)| (place.clone(), words.clone()))
                 .collect(),
@@ -103,10 +112,12 @@ impl Booklet {
 pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Sheet, BookletError> {
     same_gear(gear, &ladder.gear)?;
     let topic = &ladder.topic;
+    let known = coded(&format!("Ladder: {topic}"), ladder.code.as_deref());
     let mut sheet = style.sheet(
-        format!("Ladder: {topic}"),
+        known.clone(),
         "A ladder of shots, each with a diagram, places in words and boxes for the tries.",
     );
+    sheet.run_head(known);
     if ladder.rungs.is_empty() {
         return Err(SheetError::Empty("ladder".to_owned()).into());
     }
@@ -126,6 +137,16 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
             "The same stroke on every rung: it would send the cue ball {lengths} table lengths up and down with nothing in the way."
         ))?;
     }
+    if let Some((hand, reach_m)) = &ladder.stands {
+        sheet.paragraph(&if style.plain {
+            format!("For a {hand}-handed player.")
+        } else {
+            format!(
+                "For a {hand}-handed player who reaches {} over the table: shots that would need the rest are left out.",
+                style.distance(*reach_m)
+            )
+        })?;
+    }
     if !ladder.obstacles.is_empty() {
         let words: Vec<&str> = ladder.obstacles.iter().map(|(_, w)| w.as_str()).collect();
         sheet.paragraph(&format!(
@@ -134,11 +155,14 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
         ))?;
     }
     let obstacles: Vec<&str> = ladder.obstacles.iter().map(|(p, _)| p.as_str()).collect();
-    for rung in &ladder.rungs {
-        sheet.space(4.0);
-        rung.print(&mut sheet, gear, (style, &obstacles))?;
-    }
+    let rungs: Vec<&Drill> = ladder.rungs.iter().collect();
+    print_all(&mut sheet, gear, (&rungs, true), (style, &obstacles))?;
     Ok(sheet)
+}
+
+/// Words to know a sheet by, with its code.
+pub(super) fn coded(words: &str, code: Option<&str>) -> String {
+    code.map_or_else(|| words.to_owned(), |code| format!("{words}, code {code}"))
 }
 
 pub(super) fn same_gear(gear: &Gear, was: &str) -> Result<(), BookletError> {
@@ -157,11 +181,20 @@ pub(super) fn code_line(
     tally: &str,
     style: &Style,
 ) -> Result<(), SheetError> {
-    match (code, style.plain) {
-        (Some(code), true) => sheet.paragraph(&format!("Code: {code}")),
-        (Some(code), false) => sheet.paragraph(&format!(
-            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally} (once kept there, with --keep)"
-        )),
-        (None, _) => Ok(()),
+    match code_words(code, tally, style) {
+        Some(words) => sheet.paragraph(&words),
+        None => Ok(()),
     }
+}
+
+/// How tallies of a sheet with a code go into the practice log.
+pub(super) fn code_words(code: Option<&str>, tally: &str, style: &Style) -> Option<String> {
+    let code = code?;
+    Some(if style.plain {
+        format!("Code: {code}")
+    } else {
+        format!(
+            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally} (once kept there, with --keep)"
+        )
+    })
 }

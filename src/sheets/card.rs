@@ -1,18 +1,24 @@
 //! What are the chances, or how much room is there, by cut and distance? A card that folds to the
 //! size of a bank card.
 //!
-//! With a player the numbers are makes in ten, else millimetres of room each side at the ghost
-//! ball, untouched. One side of the card for each distance to the pocket; square in to a corner
-//! pocket.
+//! With a player the numbers are makes in ten by the distance between the balls, one side of the card
+//! for each distance to the pocket. Without one they are the room for a ball that goes in untouched:
+//! one column of millimetres each side at the ghost ball, which do not change with the distance between
+//! the balls, and the degrees of aim they leave, which do. Square in to a corner pocket.
+//!
+//! Plain cards have no degrees: their room stands on one side, by the distance to the pocket. What the
+//! numbers mean, for whom and on which table, is a side of its own there, so that it stays with them
+//! when the card is cut out.
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::page::{Sheet, SheetError};
+use super::page::{Sheet, SheetError, shortened};
 use super::parts::{AROUND_MM, Style, block, piece};
 use super::rose::RoseError;
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
 use crate::charts::tags::Tag;
+use crate::charts::text::{self, Weight};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
@@ -60,6 +66,28 @@ impl Default for Card {
     }
 }
 
+/// What one side of the card has.
+enum Face {
+    /// Chances by the distance between the balls, so far from the pocket.
+    Chances(f64),
+    /// Room in millimetres, and in degrees by the distance between the balls.
+    Room(f64),
+    /// Room by the distance to the pocket.
+    PlainRoom,
+    /// What the numbers mean.
+    Meaning,
+}
+
+fn faces(card: &Card, style: &Style) -> Vec<Face> {
+    let [near, far] = card.to_pocket_m;
+    match (card.player.is_some(), style.plain) {
+        (true, false) => vec![Face::Chances(near), Face::Chances(far)],
+        (true, true) => vec![Face::Chances(near), Face::Chances(far), Face::Meaning],
+        (false, false) => vec![Face::Room(near), Face::Room(far)],
+        (false, true) => vec![Face::PlainRoom, Face::Meaning],
+    }
+}
+
 /// The card on one page.
 ///
 /// # Errors
@@ -92,20 +120,26 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
     sheet.paragraph(&reading(gear, card, style))?;
     sheet.space(AROUND_MM);
     let (wide, high) = CARD_MM;
-    let (canvas, strip) = sheet.reserve("the card", 2.0 * high)?;
+    let faces = faces(card, style);
+    #[expect(clippy::cast_precision_loss, reason = "three at most")]
+    let count = faces.len() as f64;
+    let (canvas, strip) = sheet.reserve("the card", count * high)?;
     canvas.part(Tag::Artifact);
     let left = strip.center().x - 0.5 * wide;
     let edge = Rect::new(left, strip.y0, left + wide, strip.y1);
     piece(canvas, edge);
     let fold = Line::new(colour::SOFT_INK, 0.2).dashed(&[2.0, 8.0]);
-    let y = edge.center().y;
-    canvas.line(Point::new(edge.x0, y), Point::new(edge.x1, y), &fold);
-    let beside = Point::new(edge.x1 + 3.0, y + 1.0);
-    canvas.text(&Text::new("fold", beside, style.label_mm()));
-    for (k, to_pocket_m) in card.to_pocket_m.into_iter().enumerate() {
-        let top = if k == 0 { edge.y0 } else { y };
+    let mut top = edge.y0;
+    for (k, face) in faces.iter().enumerate() {
+        if k > 0 {
+            canvas.part(Tag::Artifact);
+            canvas.line(Point::new(edge.x0, top), Point::new(edge.x1, top), &fold);
+            let beside = Point::new(edge.x1 + 3.0, top + 1.0);
+            canvas.text(&Text::new("fold", beside, style.label_mm()));
+        }
         let side = Rect::new(edge.x0, top, edge.x1, top + high).inset(-3.5);
-        face(canvas, side, (gear, card, style), to_pocket_m)?;
+        draw(canvas, side, (gear, card, style), face)?;
+        top += high;
     }
     sheet.space(AROUND_MM);
     sheet.paragraph(style.scissors())?;
@@ -114,42 +148,80 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
 
 fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     let stroke = format!(
-        "Square in to a corner pocket of {}, a rolling cue ball, {} m/s at the pocket.",
-        gear.name, card.stroke.pace_m_s
+        "Square in to a corner pocket of {}, a rolling cue ball, {} at the pocket.",
+        gear.name,
+        style.speed(card.stroke.pace_m_s)
     );
     match (&card.player, style.plain) {
-        (Some(_), true) => "Play a shot ten times. So many go in. How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.".to_owned(),
-        (None, true) => format!("How many {} may you be off? How far apart are the balls? Look along the top. How much of the ball do you hit? Look at the side.", room_unit(style)),
+        (Some(_), true) => "A card for your pocket. Cut along the outer line and fold it twice. Play a shot ten times: so many go in.".to_owned(),
+        (None, true) => format!("A card for your pocket. Cut along the outer line and fold it. So many {} you may be off.", room_unit(style)),
         (Some(player), false) => format!(
             "Makes in ten of a {}{}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
             player.who,
             if player.assumed || player.who.contains("player") { "" } else { " player" },
         ),
         (None, false) => format!(
-            "Room each side at the ghost ball, in {}, for a ball that goes in untouched. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
+            "Room each side for a ball that goes in untouched. Rows: the cut. First column: at the ghost ball, in {}, whatever the distance between the balls. The others: degrees the aim may be off, by the distance between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
             room_unit(style)
         ),
     }
 }
 
-fn face_title(gear: &Gear, card: &Card, style: &Style, to_pocket_m: f64) -> String {
-    match (&card.player, style.plain) {
-        (_, true) => format!("Pocket {} away", style.distance(to_pocket_m)),
-        (Some(player), false) => format!(
-            "Makes in ten, {} to the pocket; {}; {}",
-            style.distance(to_pocket_m),
-            player.who,
-            gear.name
+/// Lines of the large letters of plain cards that fit a side.
+const MOST_LINES: usize = 6;
+
+/// The side of plain cards that says what the numbers are; it fits whatever the names.
+fn meaning(gear: &Gear, card: &Card, style: &Style, width_mm: f64) -> String {
+    let size = style.label_mm();
+    let named = |words: String| shortened(&words, size, width_mm, 2).join("\n");
+    let table = named(format!("Table: {}.", gear.name));
+    let unit = match style.units {
+        UnitSystem::Metric => "cm",
+        UnitSystem::Inches => "inches",
+    };
+    let most = match &card.player {
+        Some(player) => format!(
+            "Of ten, so many go in.\nTop: balls apart, {unit}.\n{}\n{table}",
+            named(format!("For {}.", player.who)),
         ),
-        (None, false) => format!(
-            "Room each side in {}, {} to the pocket; {}",
+        None => format!(
+            "You may be off so many {}, left or right.\nTop: to the pocket, {unit}.\n{table}",
+            match style.units {
+                UnitSystem::Metric => "mm",
+                UnitSystem::Inches => "bank cards",
+            }
+        ),
+    };
+    // Left out where long names take its place: the rows say it by themselves.
+    let all = format!("{most}\nSide: how much you hit.");
+    if text::wrap(&all, size, Weight::Regular, width_mm).len() <= MOST_LINES {
+        all
+    } else {
+        most
+    }
+}
+
+fn face_title(gear: &Gear, card: &Card, style: &Style, face: &Face) -> String {
+    let name = &gear.name;
+    let who = card.player.as_ref().map_or("", |p| p.who.as_str());
+    match face {
+        Face::Chances(m) if style.plain => {
+            format!("Pocket {} away", style.distance(*m))
+        }
+        Face::Chances(m) => format!(
+            "Makes in ten by cut and distance between the balls, {} to the pocket; {who}; {name}",
+            style.distance(*m)
+        ),
+        Face::Room(m) => format!(
+            "Untouched, {} to the pocket; {name}. Room each side: {} at the ghost ball, then degrees of aim by the distance between the balls",
+            style.distance(*m),
             match style.units {
                 UnitSystem::Metric => "mm",
                 UnitSystem::Inches => "inches",
-            },
-            style.distance(to_pocket_m),
-            gear.name
+            }
         ),
+        Face::PlainRoom => "How far off may you be?".to_owned(),
+        Face::Meaning => String::new(),
     }
 }
 
@@ -164,26 +236,121 @@ fn cuts(style: &Style) -> Vec<(f64, String)> {
     }
 }
 
-fn face(
+/// A column: its head, and its cell for each cut.
+struct Column<'a> {
+    head: String,
+    cell: Box<dyn Fn(f64) -> Result<String, ShotError> + 'a>,
+}
+
+/// The columns of a side.
+fn columns<'a>(
+    (gear, card, style): (&'a Gear, &'a Card, &'a Style),
+    face: &Face,
+) -> Vec<Column<'a>> {
+    let solved = move |cut_rad: f64, at: (f64, f64)| solution(gear, card, cut_rad, at);
+    match *face {
+        Face::Meaning => Vec::new(),
+        Face::PlainRoom => card
+            .to_pocket_m
+            .into_iter()
+            .map(|m| Column {
+                head: plain_head(m, style),
+                cell: Box::new(move |cut| {
+                    Ok(room_words(least_room_mm(gear, card, cut, m)?, style))
+                }),
+            })
+            .collect(),
+        Face::Chances(m) => {
+            let most = if style.plain { 3 } else { 4 };
+            let player = card.player.as_ref();
+            card.apart_m
+                .into_iter()
+                .take(most)
+                .map(|apart| Column {
+                    head: if style.plain {
+                        plain_head(apart, style)
+                    } else {
+                        head(apart, style)
+                    },
+                    cell: Box::new(move |cut| {
+                        let solution = solved(cut, (apart, m))?;
+                        Ok(player.map_or_else(String::new, |p| chance_words(&solution, p, style)))
+                    }),
+                })
+                .collect()
+        }
+        Face::Room(m) => {
+            let room = Column {
+                head: match style.units {
+                    UnitSystem::Metric => "mm",
+                    UnitSystem::Inches => "in",
+                }
+                .to_owned(),
+                cell: Box::new(move |cut| {
+                    Ok(room_words(least_room_mm(gear, card, cut, m)?, style))
+                }),
+            };
+            let degrees = card.apart_m.into_iter().map(|apart| Column {
+                head: head(apart, style),
+                cell: Box::new(move |cut| {
+                    let room = solved(cut, (apart, m))?.window.ok().and_then(|w| w.clean);
+                    Ok(room.map_or_else(
+                        || "–".to_owned(),
+                        |r| degrees(0.5 * r.total_rad().to_degrees()),
+                    ))
+                }),
+            });
+            std::iter::once(room).chain(degrees).collect()
+        }
+    }
+}
+
+/// Two figures of a small angle.
+fn degrees(deg: f64) -> String {
+    if deg < 0.0995 {
+        format!("{deg:.3}°")
+    } else {
+        format!("{deg:.2}°")
+    }
+}
+
+/// A distance over a column, on plain cards without its unit.
+fn plain_head(m: f64, style: &Style) -> String {
+    match style.units {
+        UnitSystem::Metric => format!("{:.0}", 100.0 * m),
+        UnitSystem::Inches => format!("{:.0}", m / 0.0254),
+    }
+}
+
+/// The same with it: half feet as feet, anything else in inches, which are shorter.
+fn head(m: f64, style: &Style) -> String {
+    let inches = (m / 0.0254).round();
+    match style.units {
+        UnitSystem::Metric => style.distance(m),
+        UnitSystem::Inches if inches % 6.0 == 0.0 => style.distance(m),
+        UnitSystem::Inches => format!("{inches:.0}\u{a0}in"),
+    }
+}
+
+fn draw(
     canvas: &mut Canvas,
     side: Rect,
     (gear, card, style): (&Gear, &Card, &Style),
-    to_pocket_m: f64,
+    face: &Face,
 ) -> Result<(), RoseError> {
     let size = if style.plain { style.label_mm() } else { 2.9 };
-    let what = face_title(gear, card, style, to_pocket_m);
-    let top = block(canvas, &what, size, side)?;
-    let rows = cuts(style);
-    let apart: &[f64] = if style.plain {
-        &card.apart_m[..3]
-    } else {
-        &card.apart_m
-    };
+    if matches!(face, Face::Meaning) {
+        let words = meaning(gear, card, style, side.width());
+        block(canvas, &words, size, side)?;
+        return Ok(());
+    }
+    let top = block(canvas, &face_title(gear, card, style, face), size, side)?;
+    let (rows, columns) = (cuts(style), columns((gear, card, style), face));
     #[expect(clippy::cast_precision_loss, reason = "a handful of rows")]
     let row_mm = (side.y1 - top) / (rows.len() + 1) as f64;
-    let first = if style.plain { 24.0 } else { 12.0 };
+    let first = if style.plain { 24.0 } else { 9.0 };
     #[expect(clippy::cast_precision_loss, reason = "a handful of columns")]
-    let column_mm = (side.width() - first) / apart.len() as f64;
+    let column_mm = (side.width() - first) / columns.len() as f64;
     let at = |row: f64, column: f64| {
         let x = side.x0 + first + (column + 1.0) * column_mm;
         Point::new(x, top + (row + 1.0) * row_mm - 0.25 * row_mm)
@@ -206,28 +373,29 @@ fn face(
         let t = Text::new(words, place, size).anchor(Anchor::End);
         canvas.text(&if bold { t.bold() } else { t });
     };
-    let corner = match (style.plain, style.units) {
-        (false, _) => "cut",
-        (true, UnitSystem::Metric) => "cm",
-        (true, UnitSystem::Inches) => "in",
-    };
-    write(corner, (0, -1), true);
-    for (c, m) in (0_i8..).zip(apart) {
-        let words = match (style.plain, style.units) {
-            (false, _) => style.distance(*m),
-            (true, UnitSystem::Metric) => format!("{:.0}", 100.0 * m),
-            (true, UnitSystem::Inches) => format!("{:.0}", m / 0.0254),
-        };
-        write(&words, (0, c), true);
+    write(
+        if style.plain { top_unit(style) } else { "cut" },
+        (0, -1),
+        true,
+    );
+    for (c, column) in (0_i8..).zip(&columns) {
+        write(&column.head, (0, c), true);
     }
     for (r, (cut_rad, name)) in (1_u8..).zip(&rows) {
         write(name, (r, -1), true);
-        for (c, apart_m) in (0_i8..).zip(apart) {
-            let solution = solution(gear, card, *cut_rad, (*apart_m, to_pocket_m))?;
-            write(&cell(&solution, card.player.as_ref(), style), (r, c), false);
+        for (c, column) in (0_i8..).zip(&columns) {
+            write(&(column.cell)(*cut_rad)?, (r, c), false);
         }
     }
     Ok(())
+}
+
+/// The unit over the columns of plain cards.
+fn top_unit(style: &Style) -> &'static str {
+    match style.units {
+        UnitSystem::Metric => "cm",
+        UnitSystem::Inches => "in",
+    }
 }
 
 fn solution(
@@ -247,31 +415,45 @@ fn solution(
     solve(gear, &Shot::from_angles(gear, &shot, card.stroke)?)
 }
 
-/// Makes in ten, or half the room in millimetres; a dash where there is none.
-fn cell(solution: &Solution, player: Option<&Player>, style: &Style) -> String {
-    if let Some(player) = player {
-        return match chance_of_solution(solution, &player.error) {
-            p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
-            p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
-            p if style.plain => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
-            p => format!("{:.1}", 10.0 * p),
-        };
-    }
-    let room_mm = solution.window.as_ref().ok().and_then(|w| {
-        let clean = w.clean?;
-        Some(0.5e3 * clean.total_rad() * w.aim.travel_m)
-    });
-    match room_mm {
-        None => "–".to_owned(),
-        Some(mm) => room_words(mm, style),
+/// Makes in ten.
+fn chance_words(solution: &Solution, player: &Player, style: &Style) -> String {
+    match chance_of_solution(solution, &player.error) {
+        p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
+        p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
+        p if style.plain => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
+        p => format!("{:.1}", 10.0 * p),
     }
 }
 
+/// Room each side at the ghost ball, mm: the least of the distances between the balls, which differ by
+/// what throw makes of the speed. `None` where nothing goes in untouched.
+fn least_room_mm(
+    gear: &Gear,
+    card: &Card,
+    cut_rad: f64,
+    to_pocket_m: f64,
+) -> Result<Option<f64>, ShotError> {
+    let mut least: Option<f64> = Some(f64::INFINITY);
+    for apart_m in card.apart_m {
+        let window = solution(gear, card, cut_rad, (apart_m, to_pocket_m))?.window;
+        let room_mm = window.ok().and_then(|w| {
+            let clean = w.clean?;
+            Some(0.5e3 * clean.total_rad() * w.aim.travel_m)
+        });
+        least = least.zip(room_mm).map(|(a, b)| a.min(b));
+    }
+    Ok(least)
+}
+
 /// Room without its unit; whole millimetres or bank cards on plain cards, never more than there is.
-fn room_words(mm: f64, style: &Style) -> String {
+fn room_words(mm: Option<f64>, style: &Style) -> String {
+    let Some(mm) = mm else {
+        return "–".to_owned();
+    };
     let cards = (mm / BANK_CARD_MM).floor();
     match (style.plain, style.units) {
         (false, UnitSystem::Metric) => format!("{mm:.1}"),
+        (false, UnitSystem::Inches) if mm < 2.5 => format!("{:.3}", mm / 25.4),
         (false, UnitSystem::Inches) => format!("{:.2}", mm / 25.4),
         (true, UnitSystem::Metric) if mm < 1.0 => "<1".to_owned(),
         (true, UnitSystem::Metric) => format!("{:.0}", mm.floor()),

@@ -11,7 +11,8 @@ use crate::charts::svg::{Canvas, Paint, Stroke as Line, Text};
 use crate::charts::tags::Tag;
 use crate::charts::text;
 use crate::gear::Gear;
-use crate::ladder::RungAnswer;
+use crate::ladder::{RungAnswer, in_diamonds, plain_words};
+use crate::units::Position;
 use crate::window::Solution;
 
 /// Width and height of a diagram, mm (the table's two to one, and its rails).
@@ -40,9 +41,10 @@ pub struct Drill {
     pub cut: (f64, String),
     /// What is awkward about the stance, where somebody said how the player stands.
     pub awkward: Vec<String>,
-    /// What passes it; nothing where nobody counts.
+    /// What passes it, or how often to play it where nobody counts.
     pub pass: Option<String>,
-    /// Who ticks how many boxes; one entry without a name for a single student.
+    /// Who ticks how many boxes; one entry without a name for a single student, none where nobody
+    /// counts.
     pub boxes: Vec<(String, u32)>,
 }
 
@@ -80,11 +82,14 @@ impl Drill {
         (cut_deg.abs(), side.to_owned())
     }
 
-    fn words(&self, style: &Style) -> String {
+    fn words(&self, gear: &Gear, style: &Style) -> Result<String, BookletError> {
+        let place = |text: &str| text.parse::<Position>();
+        let (cue, object) = (place(&self.cue)?, place(&self.object)?);
+        let bed = &gear.bed;
         let mut lines = if style.plain {
             vec![
-                format!("Grey ball: {}.", self.object_words),
-                format!("White ball: {}.", self.cue_words),
+                format!("Grey ball: {}.", plain_words(object, bed)),
+                format!("White ball: {}.", plain_words(cue, bed)),
                 format!("Pocket: {}.", self.pocket),
             ]
         } else {
@@ -92,9 +97,10 @@ impl Drill {
                 "straight" => "straight".to_owned(),
                 side => format!("{:.0}° to the {side}", self.cut.0),
             };
+            let code = |place: Position| in_diamonds(place, bed);
             vec![
-                format!("Object ball {}: {}.", self.object, self.object_words),
-                format!("Cue ball {}: {}.", self.cue, self.cue_words),
+                format!("Object ball {}: {}.", code(object), self.object_words),
+                format!("Cue ball {}: {}.", code(cue), self.cue_words),
                 format!("{}, {cut}; {:.1} in 10.", self.pocket, self.makes_in_ten),
             ]
         };
@@ -102,7 +108,7 @@ impl Drill {
             lines.push(format!("{}.", self.awkward.join(", ")));
         }
         lines.extend(self.pass.as_ref().map(|p| format!("{p}.")));
-        lines.join("\n")
+        Ok(lines.join("\n"))
     }
 
     /// What the diagram shows.
@@ -113,12 +119,73 @@ impl Drill {
         )
     }
 
+    /// How the boxes lie on a width.
+    fn grid(&self, style: &Style, width_mm: f64) -> Grid {
+        let name_mm = name_mm(&self.boxes, style);
+        let row = per_row(width_mm - name_mm);
+        let most = self
+            .boxes
+            .iter()
+            .map(|(_, tries)| *tries)
+            .max()
+            .unwrap_or(0);
+        let cell_mm = name_mm + f64::from(most) * (BOX_MM + 1.0) + 4.0;
+        let count = self.boxes.len();
+        let mut columns = 1;
+        // Students with few boxes stand beside each other.
+        if most <= row {
+            let fit = ((width_mm + 4.0) / cell_mm).floor();
+            while columns < count && f64::from(u32::try_from(columns + 1).unwrap_or(0)) <= fit {
+                columns += 1;
+            }
+        }
+        Grid {
+            name_mm,
+            row,
+            cell_mm,
+            down: count.div_ceil(columns).max(1),
+        }
+    }
+
     /// Height of the boxes, mm.
     fn boxes_mm(&self, style: &Style, width_mm: f64) -> f64 {
-        let wide = width_mm - name_mm(&self.boxes, style);
-        let own =
-            |(_, tries): &(String, u32)| f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0);
-        self.boxes.iter().map(own).sum()
+        let grid = self.grid(style, width_mm);
+        self.boxes
+            .iter()
+            .take(grid.down)
+            .map(|(_, tries)| grid.high_mm(*tries))
+            .sum()
+    }
+
+    /// Where its words and boxes go on a strip so wide.
+    fn layout(&self, width_mm: f64, gear: &Gear, style: &Style) -> Result<Layout, BookletError> {
+        let words = self.words(gear, style)?;
+        let size = style.body_mm();
+        let column_mm = width_mm - DIAGRAM_MM.0 - 5.0;
+        let head_mm = 1.5 * text::LINE_EM * size;
+        let text_mm = head_mm + block_height(&words, size, column_mm);
+        // Boxes stand below the words, or below the diagram where that is shorter.
+        let beside = (text_mm + 2.0 + self.boxes_mm(style, column_mm)).max(DIAGRAM_MM.1);
+        let below = (DIAGRAM_MM.1 + 3.0 + self.boxes_mm(style, DIAGRAM_MM.0)).max(text_mm);
+        Ok(Layout {
+            words,
+            head_mm,
+            beside: beside <= below,
+            height_mm: beside.min(below),
+        })
+    }
+
+    /// Height it takes on a sheet, mm.
+    ///
+    /// # Errors
+    /// [`BookletError::Place`].
+    pub(super) fn height_mm(
+        &self,
+        sheet: &Sheet,
+        gear: &Gear,
+        style: &Style,
+    ) -> Result<f64, BookletError> {
+        Ok(self.layout(sheet.room().width(), gear, style)?.height_mm)
     }
 
     /// Adds it to a sheet; never split over two pages.
@@ -131,15 +198,9 @@ impl Drill {
         gear: &Gear,
         (style, obstacles): (&Style, &[&str]),
     ) -> Result<(), BookletError> {
-        let words = self.words(style);
         let size = style.body_mm();
-        let column = sheet.room().width() - DIAGRAM_MM.0 - 5.0;
-        let head_mm = 1.5 * text::LINE_EM * size;
-        let text_mm = head_mm + block_height(&words, size, column);
-        // Boxes stand below the words, or below the diagram where that is shorter.
-        let right = (text_mm + 2.0 + self.boxes_mm(style, column)).max(DIAGRAM_MM.1);
-        let left = (DIAGRAM_MM.1 + 3.0 + self.boxes_mm(style, DIAGRAM_MM.0)).max(text_mm);
-        let (canvas, strip) = sheet.reserve("a shot with its boxes", right.min(left))?;
+        let layout = self.layout(sheet.room().width(), gear, style)?;
+        let (canvas, strip) = sheet.reserve("a shot with its boxes", layout.height_mm)?;
         let across = strip.x0 + DIAGRAM_MM.0 + 5.0;
         canvas.part(Tag::Heading(2));
         let base = Point::new(across, strip.y0 + text::ASCENT_EM * 1.2 * size);
@@ -153,9 +214,9 @@ impl Drill {
         );
         let placed = Placed::new(gear, places)?;
         placed.draw(canvas, gear, diagram, &Placed::others(gear, obstacles)?);
-        let place = Rect::new(across, strip.y0 + head_mm, strip.x1, strip.y1);
-        let end = block(canvas, &words, size, place)?;
-        let room = if right <= left {
+        let place = Rect::new(across, strip.y0 + layout.head_mm, strip.x1, strip.y1);
+        let end = block(canvas, &layout.words, size, place)?;
+        let room = if layout.beside {
             Rect::new(across, end + 2.0, strip.x1, strip.y1)
         } else {
             Rect::new(strip.x0, diagram.y1 + 3.0, diagram.x1, strip.y1)
@@ -167,22 +228,96 @@ impl Drill {
     /// The boxes, a line or more for each student.
     fn tick(&self, canvas: &mut Canvas, room: Rect, style: &Style) {
         let size = style.body_mm();
-        let mut y = room.y0;
-        for (name, tries) in &self.boxes {
-            let indent = name_mm(&self.boxes, style);
+        let grid = self.grid(style, room.width());
+        let mut at = room.origin();
+        for (k, (name, tries)) in self.boxes.iter().enumerate() {
+            if k > 0 && k % grid.down == 0 {
+                at = Point::new(at.x + grid.cell_mm, room.y0);
+            }
             let shows = if name.is_empty() {
                 format!("{tries} boxes to tick.")
             } else {
                 format!("{tries} boxes to tick for {name}.")
             };
             canvas.part(Tag::Figure(shows));
-            let base = Point::new(room.x0, y + 0.5 * BOX_MM + 0.36 * size);
+            let base = at + Vec2::new(0.0, 0.5 * BOX_MM + 0.36 * size);
             canvas.text(&Text::new(name, base, size));
-            let wide = room.width() - indent;
-            score_boxes(canvas, Point::new(room.x0 + indent, y), *tries, wide);
-            y += f64::from(tries.div_ceil(per_row(wide))) * (BOX_MM + 1.0);
+            score_boxes(canvas, at + Vec2::new(grid.name_mm, 0.0), *tries, grid.row);
+            at.y += grid.high_mm(*tries);
         }
     }
+}
+
+/// How boxes of several students lie: names, boxes in rows, students in columns.
+struct Grid {
+    name_mm: f64,
+    /// Boxes a row.
+    row: u32,
+    /// Width of a student's name and boxes with the space to the next, mm.
+    cell_mm: f64,
+    /// Students below each other.
+    down: usize,
+}
+
+impl Grid {
+    fn high_mm(&self, tries: u32) -> f64 {
+        f64::from(tries.div_ceil(self.row)) * (BOX_MM + 1.0)
+    }
+}
+
+/// How a shot lies on its strip.
+struct Layout {
+    words: String,
+    head_mm: f64,
+    /// Boxes below the words, else below the diagram.
+    beside: bool,
+    height_mm: f64,
+}
+
+/// Space above a shot, mm.
+const ABOVE_MM: f64 = 4.0;
+
+/// Prints shots one below the other. Where `last` and nothing follows them on their page, the last
+/// two stay together, so that no page has one shot only.
+///
+/// # Errors
+/// [`BookletError`].
+pub(super) fn print_all(
+    sheet: &mut Sheet,
+    gear: &Gear,
+    (shots, last): (&[&Drill], bool),
+    (style, obstacles): (&Style, &[&str]),
+) -> Result<(), BookletError> {
+    let heights = shots
+        .iter()
+        .map(|shot| Ok(ABOVE_MM + shot.height_mm(sheet, gear, style)?))
+        .collect::<Result<Vec<f64>, BookletError>>()?;
+    for (k, shot) in shots.iter().enumerate() {
+        let next = heights.get(k + 1).filter(|_| last && k + 2 == shots.len());
+        sheet.keep(heights[k] + next.unwrap_or(&0.0));
+        sheet.space(ABOVE_MM);
+        shot.print(sheet, gear, (style, obstacles))?;
+    }
+    Ok(())
+}
+
+/// Height of the shots that must not stand apart from the heading above them, as
+/// [`print_all`] keeps them: the first one, or both of the last two.
+///
+/// # Errors
+/// [`BookletError::Place`].
+pub(super) fn first_mm(
+    sheet: &Sheet,
+    gear: &Gear,
+    (shots, last): (&[&Drill], bool),
+    style: &Style,
+) -> Result<f64, BookletError> {
+    let first = if last && shots.len() == 2 { 2 } else { 1 };
+    shots
+        .iter()
+        .take(first)
+        .map(|shot| Ok(ABOVE_MM + shot.height_mm(sheet, gear, style)?))
+        .sum()
 }
 
 /// Width of the column of names, mm.
@@ -205,11 +340,10 @@ fn per_row(width_mm: f64) -> u32 {
     if n >= 10 { 10 } else { 5.min(n) }
 }
 
-/// Boxes for so many tries, in rows no wider than this.
-pub(super) fn score_boxes(canvas: &mut Canvas, at: Point, tries: u32, width_mm: f64) {
-    let n = per_row(width_mm);
+/// Boxes for so many tries, so many a row.
+pub(super) fn score_boxes(canvas: &mut Canvas, at: Point, tries: u32, row: u32) {
     for k in 0..tries {
-        let step = Vec2::new(f64::from(k % n), f64::from(k / n)) * (BOX_MM + 1.0);
+        let step = Vec2::new(f64::from(k % row), f64::from(k / row)) * (BOX_MM + 1.0);
         let edge = Rect::from_origin_size(at + step, (BOX_MM, BOX_MM));
         canvas.rect(edge, &Paint::line(Line::new(colour::INK, 0.25)));
     }

@@ -1,10 +1,13 @@
-//! A ladder kept in the practice log, drawn up again for print.
+//! A ladder or a marks sheet kept in the practice log, drawn up again for print.
 //!
-//! The log keeps the shots; for whom they were drawn up and what passes it does not keep, so both are
-//! given again.
+//! The log keeps the shots. For whom a ladder was drawn up and what passes it does not keep, so both
+//! are given again; nor does it keep the turns of marks.
 
 use super::booklet::{Booklet, BookletError};
 use super::drill::Drill;
+use super::game::Game;
+use super::marks::game_sheet;
+use super::{Sheet, Style};
 use crate::gear::Gear;
 use crate::ladder::{PassRule, words};
 use crate::log::{Rung, Sheet as Kept, SheetKind};
@@ -36,12 +39,38 @@ pub fn kept_ladder(
         topic: topic.replace('-', " "),
         player: player.who.clone(),
         code: Some(code.to_owned()),
+        stands: None,
         stroke_lengths: None,
         obstacles: Vec::new(),
         rungs: rungs
             .map(|(number, rung)| drill(gear, (number, rung), (player, right), rule))
             .collect::<Result<_, _>>()?,
     })
+}
+
+/// The marks sheet of kept marks.
+///
+/// # Errors
+/// [`BookletError`]: a ladder, or marks that are not those of one shot.
+pub fn kept_marks(
+    gear: &Gear,
+    (code, kept): (&str, &Kept),
+    style: &Style,
+) -> Result<Sheet, BookletError> {
+    if kept.kind != SheetKind::Marks {
+        return Err(BookletError::Kind {
+            code: code.to_owned(),
+            kind: kept.kind.name(),
+        });
+    }
+    // As the sheet was titled: "marks at 7.0 in 10".
+    let title = kept.title.strip_prefix("marks at ");
+    let chance = title.and_then(|t| t.strip_suffix(" in 10")?.parse().ok());
+    let game = Game::of_kept(gear, &kept.rungs, chance)?.ok_or_else(|| BookletError::Marks {
+        code: code.to_owned(),
+        problem: "its marks do not lie on one string from one object ball".to_owned(),
+    })?;
+    game_sheet(gear, &game, (Some(code), &[]), style)
 }
 
 fn drill(

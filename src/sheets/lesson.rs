@@ -1,42 +1,35 @@
-//! Everything for a lesson: its question, three pictures and two diagrams that answer it, the parts
-//! with diagrams and boxes, homework, and a page in plain words to take home.
+//! Everything for a lesson: its question, three pictures and a shot at true size that answer it, the
+//! parts with diagrams and boxes, homework, and a page in plain words to take home.
 
-use kurbo::Rect;
-
-use super::booklet::{BookletError, code_line};
-use super::diagram::Placed;
-use super::drill::Drill;
-use super::lesson_pictures::{CloseUp, Study, chart_size, parts_chart, place_chart, tens};
-use super::lesson_words::{self as words, CAUTION_PLAIN, Words};
-use super::marks::fits;
+use self::charts::{chart_size, parts_chart, place_chart};
+use self::close_up::CloseUp;
+pub use self::shots::shots;
+use self::shots::{Solved, drills};
+use self::study::Study;
+use self::tens::tens;
+use self::words::{CAUTION_PLAIN, Words};
+use super::booklet::{BookletError, code_words};
+use super::drill::{Drill, first_mm, print_all};
+use super::game::Game;
+use super::marks::{fits, print_turns, scores, scores_mm};
 use super::page::{PLAIN_PT, Sheet};
 use super::parts::{Style, Table, blanks, table};
 use crate::charts::ChartError;
 use crate::gear::Gear;
-use crate::ladder::{Lesson, LessonShot, Part, PartKind, words as place_words};
+use crate::ladder::{Lesson, Part, PartKind};
 use crate::player::AimError;
-use crate::request::{PlacesRequest, ShotRequest};
-use crate::units::Position;
-use crate::window::{Solution, Stroke, solve};
 
-/// Height of a chart, mm (for the eye: three fit a page of Letter paper).
+mod charts;
+mod close_up;
+mod shots;
+mod study;
+mod tens;
+mod words;
+
+/// Largest height of a chart, mm (for the eye).
 const CHART_MM: f64 = 72.0;
 /// Most parts of a lesson (assumption: more do not fit their chart).
 const MOST_PARTS: usize = 12;
-
-/// A lesson's shots as the request of each, in the order in which they are numbered.
-pub fn shots(lesson: &Lesson) -> impl Iterator<Item = ShotRequest> + '_ {
-    let all = lesson.parts.iter().flat_map(|p| &p.shots);
-    all.map(|shot| ShotRequest {
-        places: PlacesRequest {
-            cue: Some(shot.cue.clone()),
-            object: Some(shot.object.clone()),
-            pocket: Some(shot.pocket.clone()),
-            ..PlacesRequest::default()
-        },
-        ..ShotRequest::default()
-    })
-}
 
 /// The pack of a lesson, with the code under which its shots are kept in the practice log.
 ///
@@ -101,85 +94,6 @@ impl From<ChartError> for BookletError {
     }
 }
 
-/// A shot as printed, and what the solver says of it.
-struct Solved {
-    drill: Drill,
-    solution: Solution,
-}
-
-/// The shots, numbered through the lesson.
-fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, BookletError> {
-    let all = lesson
-        .parts
-        .iter()
-        .flat_map(|p| p.shots.iter().map(|s| (p.kind, s)));
-    (1..)
-        .zip(all.zip(shots(lesson)))
-        .map(|(number, ((kind, shot), request))| {
-            let here = format!("shot {number}");
-            let of = |e: &dyn std::fmt::Display| fault(&here, &e.to_string());
-            let mut asked = request.shot(gear).map_err(|e| of(&e))?;
-            asked.stroke = Stroke::default();
-            let solution = solve(gear, &asked).map_err(|e| of(&e))?;
-            let drill = drill(gear, lesson, (kind, number, shot), &solution)?;
-            Ok(Solved { drill, solution })
-        })
-        .collect()
-}
-
-fn drill(
-    gear: &Gear,
-    lesson: &Lesson,
-    (kind, number, shot): (PartKind, usize, &LessonShot),
-    solution: &Solution,
-) -> Result<Drill, BookletError> {
-    let said = |text: &str| -> Result<String, BookletError> {
-        Ok(place_words(text.parse::<Position>()?, &gear.bed))
-    };
-    // A mark is one student's own, and homework everybody's own at home.
-    let own = match kind {
-        PartKind::Homework => Some(&[][..]),
-        _ => shot.student.as_ref().map(std::slice::from_ref),
-    };
-    let alone = own.is_some() || lesson.students.len() == 1;
-    Ok(Drill {
-        name: match &shot.student {
-            Some(student) => format!("Shot {number}, {student}'s mark"),
-            None => format!("Shot {number}"),
-        },
-        cue: shot.cue.clone(),
-        object: shot.object.clone(),
-        pocket: shot.pocket.clone(),
-        cue_words: said(&shot.cue)?,
-        object_words: said(&shot.object)?,
-        makes_in_ten: shot.makes_in_ten,
-        cut: Drill::cut_of(solution),
-        pass: shot.pass.map(|pass| {
-            let count = u32::try_from(lesson.students.len()).unwrap_or(u32::MAX);
-            if alone || count < 2 {
-                format!("{pass} of {} pass", shot.tries)
-            } else {
-                format!("{pass} of {} each pass", shot.tries / count)
-            }
-        }),
-        awkward: Vec::new(),
-        boxes: boxes(own.unwrap_or(&lesson.students), shot.tries),
-    })
-}
-
-/// The tries of all, in turns: who comes first has one more when they do not come out even.
-fn boxes(students: &[String], tries: u32) -> Vec<(String, u32)> {
-    if students.len() < 2 {
-        return vec![(String::new(), tries)];
-    }
-    let count = u32::try_from(students.len()).unwrap_or(u32::MAX);
-    (0..)
-        .zip(students)
-        .map(|(k, name)| (name.clone(), tries / count + u32::from(k < tries % count)))
-        .filter(|(_, own)| *own > 0)
-        .collect()
-}
-
 /// "A, B and C".
 fn listed(names: &[String]) -> String {
     match names {
@@ -214,10 +128,12 @@ struct Pack<'a> {
 
 impl Pack<'_> {
     fn sheet(&self) -> Result<Sheet, BookletError> {
+        let title = &self.lesson.title;
         let mut sheet = self.style.sheet(
-            format!("Lesson: {}", self.lesson.title),
+            self.known(&format!("Lesson: {title}")),
             "A lesson: its question, pictures that answer it, shots with diagrams and boxes, homework, a page to take home.",
         );
+        sheet.run_head(self.known(&capital(title)));
         self.plan(&mut sheet)?;
         sheet.break_page();
         if self.style.plain {
@@ -226,20 +142,29 @@ impl Pack<'_> {
             self.charts(&mut sheet)?;
         }
         sheet.break_page();
-        self.diagrams(&mut sheet)?;
-        sheet.break_page();
+        self.close_up(&mut sheet)?;
         let mut first = 0;
-        for part in &self.lesson.parts {
+        let parts = &self.lesson.parts;
+        for (k, part) in parts.iter().enumerate() {
             if part.kind == PartKind::Homework {
                 sheet.break_page();
             }
             let own = &self.drills[first..first + part.shots.len()];
+            // Homework and what follows the last part begin pages of their own.
+            let next = parts.get(k + 1);
+            let last = next.is_none_or(|p| p.kind == PartKind::Homework);
+            self.part(&mut sheet, part, (own, first + 1), last)?;
             first += part.shots.len();
-            self.part(&mut sheet, part, own)?;
         }
         sheet.break_page();
         self.take_home(&mut sheet)?;
         Ok(sheet)
+    }
+
+    /// With the code first: a long title may be cut.
+    fn known(&self, title: &str) -> String {
+        self.code
+            .map_or_else(|| title.to_owned(), |code| format!("{code}. {title}"))
     }
 
     fn ask(&self) -> &'static str {
@@ -270,12 +195,15 @@ impl Pack<'_> {
             format!("For {who}. {} minutes. {balls} balls.", lesson.minutes)
         } else {
             format!(
-                "For {who}: {} minutes at the table, {balls} balls, {}. Chances are for arm ±{}°, picture ±{} mm{}.",
+                "For {who}: {} minutes at the table, {balls} balls, {}. Chances are for {}{}.",
                 lesson.minutes,
                 self.gear.name,
-                lesson.arm_deg,
-                lesson.picture_mm,
-                if lesson.students.len() > 1 { ", the student in the middle of the group" } else { "" }
+                self.style.aim(&self.study.player),
+                if lesson.students.len() > 1 {
+                    ", the student in the middle of the group"
+                } else {
+                    ""
+                }
             )
         })?;
         self.plan_table(sheet)?;
@@ -286,7 +214,9 @@ impl Pack<'_> {
             &lesson.caution
         };
         sheet.paragraph(caution)?;
-        code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
+        if let Some(words) = self.code_words() {
+            sheet.paragraph(&words)?;
+        }
         sheet.paragraph(if plain {
             "In the pictures of the table the head is on the left; the white ball is the cue ball."
         } else {
@@ -344,9 +274,11 @@ impl Pack<'_> {
     }
 
     fn charts(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let size = chart_size(sheet.room().width(), CHART_MM);
         let axis = self.words.axis;
         sheet.heading("Three pictures")?;
+        // All three on this page, whatever the paper.
+        let high = (0.5 * (sheet.left_mm() - self.parts_mm())).min(CHART_MM);
+        let size = chart_size(sheet.room().width(), high - 0.2);
         for chart in [
             self.study.chance_chart(axis, self.style, size)?,
             self.study.room_chart(axis, self.style, size)?,
@@ -364,7 +296,7 @@ impl Pack<'_> {
     fn parts_mm(&self) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "a few parts")]
         let parts = self.makes().len() as f64;
-        (30.0 + 7.0 * parts).max(CHART_MM - 5.0)
+        (30.0 + 7.0 * parts).max(CHART_MM - 9.0)
     }
 
     /// Makes in ten of the shots of each part that has some.
@@ -417,50 +349,19 @@ impl Pack<'_> {
         Ok(())
     }
 
+    fn code_words(&self) -> Option<String> {
+        code_words(self.code, "\"3: A 6/10\"", self.style)
+    }
+
     /// The hardest shot of the topic: on the table, and its room at true size.
-    fn diagrams(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let (style, gear) = (self.style, self.gear);
+    fn close_up(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let Some(shown) = self.shown() else {
             return Err(fault("part", "no shot of the lesson has a window to draw"));
         };
-        let drill = &shown.drill;
-        sheet.heading(&format!("{} on the table", drill.name))?;
-        let wide = sheet.room().width();
-        let (canvas, strip) = sheet.figure("a diagram", drill.alt(), 0.38 * wide)?;
-        let places = (
-            drill.cue.as_str(),
-            drill.object.as_str(),
-            drill.pocket.as_str(),
-        );
-        let room = Rect::new(strip.x0, strip.y0, strip.x1, strip.y1);
-        Placed::new(gear, places)?.draw(canvas, gear, room, &[]);
-        let close = shown.solution.window.as_ref().ok().and_then(CloseUp::new);
-        let Some(close) = close else { return Ok(()) };
-        sheet.space(6.0);
-        let width = style.measure(close.width_m());
-        let high = close.height_mm(gear, style);
-        let title = if style.plain {
-            "How exact must it be?"
-        } else {
-            "Its room at true size"
+        let Some(close) = shown.solution.window.as_ref().ok().and_then(CloseUp::new) else {
+            return Ok(());
         };
-        sheet.heading_with(title, 22.0 + high)?;
-        let how = if style.plain {
-            String::new()
-        } else {
-            format!(", {}", close.how)
-        };
-        sheet.paragraph(&if style.plain {
-            format!("The middle of the cue ball must come along the blue strip. It is {width} wide!")
-        } else {
-            format!("The cue ball's middle must come along the strip, {width} wide{how}. The two outlines are the fullest and the thinnest hit.")
-        })?;
-        let shows = format!(
-            "Object ball and ghost ball at true size; the strip for the cue ball's middle is {width} wide."
-        );
-        let (canvas, strip) = sheet.figure("the room at true size", shows, high)?;
-        close.draw(canvas, strip, gear, style);
-        Ok(())
+        close.print(sheet, &shown.drill, (self.gear, self.style))
     }
 
     /// The last shot of the topic part that has a window, else the last of any part.
@@ -476,33 +377,63 @@ impl Pack<'_> {
         of_topic.or(all.last()).map(|(_, solved)| *solved)
     }
 
-    fn part(&self, sheet: &mut Sheet, part: &Part, shots: &[Solved]) -> Result<(), BookletError> {
-        let name = words::part(part.kind);
-        let time = format!("{} minutes", part.minutes);
+    fn part(
+        &self,
+        sheet: &mut Sheet,
+        part: &Part,
+        (shots, first): (&[Solved], usize),
+        last: bool,
+    ) -> Result<(), BookletError> {
+        let (gear, style) = (self.gear, self.style);
+        let heading = format!("{}: {} minutes", words::part(part.kind), part.minutes);
+        let drills: Vec<&Drill> = shots.iter().map(|s| &s.drill).collect();
+        let game = match part.kind {
+            PartKind::Marks => Game::of_part(gear, &part.shots, first)?,
+            _ => None,
+        };
+        let intro = self.intro(part, game.as_ref());
+        let above: f64 = intro.iter().map(|words| sheet.paragraph_mm(words)).sum();
+        let block = match &game {
+            Some(game) => 2.0 + game.high_mm(sheet, style) + scores_mm(sheet, game, style),
+            None => first_mm(sheet, gear, (&drills, last), style)?,
+        };
         sheet.space(5.0);
-        sheet.heading_with(
-            &format!("{name}: {time}"),
-            if shots.is_empty() { 25.0 } else { 80.0 },
-        )?;
-        if self.style.plain {
-            sheet.paragraph(words::part_plain(part.kind))?;
-        } else {
-            sheet.paragraph(&part.say)?;
+        // A heading stays with the first thing to set up.
+        sheet.heading_with(&heading, above + block)?;
+        for words in &intro {
+            sheet.paragraph(words)?;
         }
-        if part.kind == PartKind::Test && !self.style.plain {
-            sheet.paragraph("In each box: a tick when it went in, F when it was too full, T when it was too thin.")?;
+        let Some(game) = game else {
+            for turn in &part.turns {
+                sheet.paragraph(turn)?;
+            }
+            return print_all(sheet, gear, (&drills, last), (style, &[]));
+        };
+        sheet.space(2.0);
+        game.draw(sheet, gear, style, game.high_mm(sheet, style))?;
+        sheet.space(4.0);
+        scores(sheet, &game, style)?;
+        Ok(print_turns(sheet, &part.turns)?)
+    }
+
+    /// What stands between a part's heading and its shots.
+    fn intro(&self, part: &Part, game: Option<&Game>) -> Vec<String> {
+        let plain = self.style.plain;
+        let mut out = vec![if plain {
+            words::part_plain(part).to_owned()
+        } else {
+            part.say.clone()
+        }];
+        if plain && let Some(game) = game {
+            out.push(game.set_up(self.gear, self.style));
+        }
+        if part.kind == PartKind::Test && !plain {
+            out.push("In each box: a tick when it went in, F when it was too full, T when it was too thin.".to_owned());
         }
         if part.kind == PartKind::Homework {
-            code_line(sheet, self.code, "\"3: A 6/10\"", self.style)?;
+            out.extend(self.code_words());
         }
-        for turn in &part.turns {
-            sheet.paragraph(turn)?;
-        }
-        for shot in shots {
-            sheet.space(4.0);
-            shot.drill.print(sheet, self.gear, (self.style, &[]))?;
-        }
-        Ok(())
+        out
     }
 
     /// For the pocket: in plain words whatever the rest is set in.

@@ -1,22 +1,21 @@
 //! One shot, a mark on a string for each student: a diagram, a line and boxes each, the turns.
 
-use kurbo::{Point, Rect, Vec2};
-
-use super::booklet::{BookletError, code_line, same_gear};
-use super::diagram::Placed;
+use super::booklet::{BookletError, code_line, coded, same_gear};
 use super::drill::{BOX_MM, score_boxes};
+use super::game::Game;
 use super::page::{Sheet, SheetError};
 use super::parts::Style;
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
-use crate::charts::table::{self as picture, BallLook, Lie, View};
+use crate::charts::svg::Text;
 use crate::charts::tags::Tag;
+use crate::charts::text::{self, Weight};
 use crate::gear::Gear;
-use crate::ladder::MarksAnswer;
-use crate::units::UnitSystem;
+use crate::ladder::{MarksAnswer, Turn};
+use kurbo::Point;
 
 /// Most letters of a student's label in a table.
 pub(super) const LONGEST_LABEL: usize = 24;
+/// Tries of each student on a sheet of its own.
+pub(super) const TRIES: u32 = 10;
 
 /// A marks sheet: one diagram with every mark, a line and boxes for each student.
 ///
@@ -24,115 +23,109 @@ pub(super) const LONGEST_LABEL: usize = 24;
 /// [`BookletError`].
 pub fn marks_sheet(gear: &Gear, marks: &MarksAnswer, style: &Style) -> Result<Sheet, BookletError> {
     same_gear(gear, &marks.gear)?;
-    let mut sheet = style.sheet(
-        "Marks: one shot, equally hard for all",
-        "One shot with a mark for each student, and boxes for the tries.",
-    );
     if marks.marks.is_empty() {
         return Err(SheetError::Empty("marks".to_owned()).into());
     }
-    sheet.heading("One shot, equally hard for all")?;
-    let places = if style.plain {
-        format!(
-            "Object ball: {}. Pocket: {}. Stretch a string from its middle to {}. Cue ball on your mark.",
-            marks.object_words, marks.pocket, marks.string_words
-        )
-    } else {
-        format!(
-            "Object ball {}: {}. Into the pocket {}. Stretch a string from the object ball's middle to {} ({}), and set the cue ball on it at your own mark, so far from the middle of the object ball: about {:.1} in 10 for everybody.",
-            marks.object,
-            marks.object_words,
-            marks.pocket,
-            marks.string_words,
-            marks.string_to,
-            marks.asked_in_ten
-        )
-    };
-    sheet.paragraph(&places)?;
-    code_line(
-        &mut sheet,
-        marks.code.as_deref(),
-        "\"A 6/10, B 4/10\"",
-        style,
-    )?;
-    sheet.space(2.0);
-    let wide = sheet.room().width();
-    let shows = format!(
-        "The table from above, head left: the object ball {}, and on the string to {} a mark for each student.",
-        marks.object_words, marks.string_words
+    let game = Game::of_answer(gear, marks)?;
+    game_sheet(gear, &game, (marks.code.as_deref(), &marks.rotation), style)
+}
+
+/// The sheet of a game, with its code in the practice log and the turns.
+pub(super) fn game_sheet(
+    gear: &Gear,
+    game: &Game,
+    (code, turns): (Option<&str>, &[Turn]),
+    style: &Style,
+) -> Result<Sheet, BookletError> {
+    let title = "Marks: one shot, equally hard for all";
+    let known = coded(title, code);
+    let mut sheet = style.sheet(
+        known.clone(),
+        "One shot with a mark for each student, and boxes for the tries.",
     );
-    let high = if style.plain { 0.46 } else { 0.55 } * wide;
-    let (canvas, strip) = sheet.figure("the diagram", shows, high)?;
-    marks_diagram(canvas, gear, marks, (strip, style))?;
+    sheet.run_head(known);
+    sheet.heading("One shot, equally hard for all")?;
+    sheet.paragraph(&game.set_up(gear, style))?;
+    code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
+    sheet.space(2.0);
+    let turns = turn_lines(turns);
+    let below = 4.0 + lines_mm(&sheet, game, style) + turns_mm(&sheet, &turns);
+    let high = game.high_mm(&sheet, style);
+    // A little smaller where that keeps all of it on one page.
+    let left = sheet.left_mm() - below;
+    let high = if (SMALLEST * high..high).contains(&left) {
+        left
+    } else {
+        high
+    };
+    game.draw(&mut sheet, gear, style, high)?;
     sheet.space(4.0);
-    scores(&mut sheet, marks, style)?;
-    turns(&mut sheet, marks)?;
+    scores(&mut sheet, game, style)?;
+    print_turns(&mut sheet, &turns)?;
     Ok(sheet)
 }
 
-fn marks_diagram(
-    canvas: &mut Canvas,
-    gear: &Gear,
-    marks: &MarksAnswer,
-    (room, style): (Rect, &Style),
-) -> Result<(), BookletError> {
-    let view = View::whole(gear, room, Lie::Wide);
-    picture::furniture(canvas, gear, &view, 0.2);
-    let hair = Line::new(colour::SOFT_INK, 0.25);
-    for (k, mark) in marks.marks.iter().enumerate() {
-        let lie = Placed::new(gear, (&mark.cue, &marks.object, &marks.pocket))?;
-        if k == 0 {
-            let mouth = lie.pocket.frame(gear).mouth_middle;
-            picture::path(canvas, &view, &[lie.object, mouth], &hair);
-            picture::ball(
-                canvas,
-                &view,
-                lie.object,
-                gear.object_radius_m(),
-                BallLook::Other,
-            );
-        }
-        if k + 1 == marks.marks.len() {
-            let dashed = hair.clone().dashed(&[4.0, 3.0]);
-            picture::path(canvas, &view, &[lie.object, lie.cue], &dashed);
-        }
-        picture::ball(canvas, &view, lie.cue, gear.cue_radius_m(), BallLook::Cue);
-        // Beside the string, farther off when a neighbour's letter is there already.
-        let along = (lie.cue - lie.object).normalize();
-        let side = view.direction(Vec2::new(-along.y, along.x));
-        for step in [1.1, -1.1, 2.2, -2.2, 3.3, -3.3, 4.4] {
-            let at = view.map(lie.cue) + side * (step * style.body_mm());
-            let t = Text::new(&mark.student, at, style.body_mm())
-                .anchor(Anchor::Middle)
-                .bold()
-                .centred();
-            if canvas.is_free(t.bounds()) {
-                canvas.text(&t);
-                break;
-            }
-        }
-    }
-    Ok(())
+/// The diagram is made no smaller than this share of its usual height.
+const SMALLEST: f64 = 0.6;
+
+const ALONG: [&str; 2] = [
+    "On the string, from the middle of the object ball:",
+    "On the string, from the middle of the grey ball:",
+];
+
+/// Height of the students' lines with the words above them, mm; at most that of three, since more may
+/// go on over the page.
+pub(super) fn scores_mm(sheet: &Sheet, game: &Game, style: &Style) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "three at most")]
+    let lines = game.marks.len().min(3) as f64;
+    4.0 + sheet.paragraph_mm(ALONG[usize::from(style.plain)]) + lines * line_mm(1, 10)
 }
 
-fn scores(sheet: &mut Sheet, marks: &MarksAnswer, style: &Style) -> Result<(), SheetError> {
-    const TRIES: u32 = 10;
+/// The words beside the boxes, and how many boxes fit a row beside the longest of them.
+fn lines(sheet: &Sheet, game: &Game, style: &Style) -> (Vec<String>, u32) {
+    let words: Vec<String> = game.marks.iter().map(|m| m.line(game, style)).collect();
+    let widest = words
+        .iter()
+        .map(|w| text::width(w, style.body_mm(), Weight::Regular))
+        .fold(0.0, f64::max);
+    let room_mm = sheet.room().width() - widest - 4.0;
+    // Rows of ten where the words leave room for them, else of five.
+    let row = if room_mm >= 10.0 * (BOX_MM + 1.0) {
+        10
+    } else {
+        5
+    };
+    (words, row)
+}
+
+/// Height of a line with so many boxes in such rows, mm.
+fn line_mm(tries: u32, row: u32) -> f64 {
+    f64::from(tries.div_ceil(row).max(1)) * (BOX_MM + 1.0) + 2.0
+}
+
+/// Height of all the lines with the words above them, mm.
+fn lines_mm(sheet: &Sheet, game: &Game, style: &Style) -> f64 {
+    let (_, row) = lines(sheet, game, style);
+    let all: f64 = game.marks.iter().map(|m| line_mm(m.tries, row)).sum();
+    sheet.paragraph_mm(ALONG[usize::from(style.plain)]) + all
+}
+
+/// A line for each student: how far along the string, and boxes.
+pub(super) fn scores(sheet: &mut Sheet, game: &Game, style: &Style) -> Result<(), SheetError> {
     let size = style.body_mm();
-    for mark in &marks.marks {
+    let (lines, row) = lines(sheet, game, style);
+    sheet.keep(scores_mm(sheet, game, style) - 4.0);
+    sheet.paragraph(ALONG[usize::from(style.plain)])?;
+    for (mark, words) in game.marks.iter().zip(&lines) {
         fits(&mark.student)?;
-        let (canvas, strip) = sheet.reserve("a student's line", BOX_MM + 3.0)?;
+        let (canvas, strip) = sheet.reserve("a student's line", line_mm(mark.tries, row))?;
         canvas.part(Tag::Paragraph);
         let base = strip.y0 + 0.5 * BOX_MM + 0.36 * size;
-        let words = format!("{}: {}", mark.student, tape(mark.distance_mm, style));
-        canvas.text(&Text::new(&words, Point::new(strip.x0, base), size));
-        canvas.part(Tag::Figure(format!("{TRIES} boxes to tick.")));
-        let wide = f64::from(TRIES) * (BOX_MM + 1.0);
-        score_boxes(
-            canvas,
-            Point::new(strip.x1 - wide, strip.y0),
-            TRIES,
-            wide + 0.1,
-        );
+        canvas.text(&Text::new(words, Point::new(strip.x0, base), size));
+        canvas.part(Tag::Figure(format!("{} boxes to tick.", mark.tries)));
+        let wide = f64::from(row) * (BOX_MM + 1.0);
+        let at = Point::new(strip.x1 - wide, strip.y0);
+        score_boxes(canvas, at, mark.tries, row);
     }
     Ok(())
 }
@@ -149,33 +142,46 @@ pub(super) fn fits(label: &str) -> Result<(), SheetError> {
     })
 }
 
-/// As a tape shows it.
-fn tape(mm: f64, style: &Style) -> String {
-    match (style.units, style.plain) {
-        (UnitSystem::Metric, true) => format!("{:.0} cm", 0.1 * mm),
-        (UnitSystem::Metric, false) => format!("{:.1} cm", 0.1 * mm),
-        (UnitSystem::Inches, true) => format!("{:.0} in", mm / 25.4),
-        (UnitSystem::Inches, false) => format!("{:.2} in", (4.0 * mm / 25.4).round() / 4.0),
-    }
+fn turn_lines(turns: &[Turn]) -> Vec<String> {
+    turns
+        .iter()
+        .map(|turn| {
+            let shoots = turn.shoots.iter().enumerate().map(|(k, who)| {
+                let sets = turn.sets.get(k).map(|s| format!(" ({s} sets)"));
+                format!("table {}: {who}{}", k + 1, sets.unwrap_or_default())
+            });
+            let mut parts: Vec<String> = shoots.collect();
+            if !turn.rests.is_empty() {
+                parts.push(format!("rest: {}", turn.rests.join(", ")));
+            }
+            let (from, to) = (turn.from_min.round(), turn.to_min.round());
+            format!("{from}–{to} min: {}", parts.join("; "))
+        })
+        .collect()
 }
 
-fn turns(sheet: &mut Sheet, marks: &MarksAnswer) -> Result<(), SheetError> {
-    if marks.rotation.is_empty() {
+const TURNS: &str = "Turns: who sets the balls also counts.";
+
+/// Height of the turns, mm.
+fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
+    if lines.is_empty() {
+        return 0.0;
+    }
+    let all: f64 = lines.iter().map(|l| sheet.paragraph_mm(l)).sum();
+    3.0 + sheet.paragraph_mm(TURNS) + all
+}
+
+/// The turns, on one page where they fit one.
+pub(super) fn print_turns(sheet: &mut Sheet, lines: &[String]) -> Result<(), SheetError> {
+    if lines.is_empty() {
         return Ok(());
     }
+    sheet.keep(turns_mm(sheet, lines));
     sheet.space(3.0);
-    sheet.paragraph("Turns: who sets the balls also counts.")?;
-    for turn in &marks.rotation {
-        let shoots = turn.shoots.iter().enumerate().map(|(k, who)| {
-            let sets = turn.sets.get(k).map(|s| format!(" ({s} sets)"));
-            format!("table {}: {who}{}", k + 1, sets.unwrap_or_default())
-        });
-        let mut parts: Vec<String> = shoots.collect();
-        if !turn.rests.is_empty() {
-            parts.push(format!("rest: {}", turn.rests.join(", ")));
-        }
-        let (from, to) = (turn.from_min.round(), turn.to_min.round());
-        sheet.paragraph(&format!("{from}–{to} min: {}", parts.join("; ")))?;
+    sheet.paragraph(TURNS)?;
+    for line in lines {
+        sheet.keep(sheet.paragraph_mm(line));
+        sheet.paragraph(line)?;
     }
     Ok(())
 }

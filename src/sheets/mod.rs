@@ -7,7 +7,7 @@
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
 //! | chances or room on a card for the pocket of a shirt | [`card`] |
 //! | drills to set up, and boxes to tick | [`booklet`], [`kept`], [`drill`] |
-//! | one shot, a mark for each student | [`marks`] |
+//! | one shot, a mark for each student | [`marks`], [`kept`] |
 //! | everything for a lesson | [`lesson`] |
 //!
 //! A sheet is drawn from a gear, never from a picture: what is printed is what is computed.
@@ -16,10 +16,9 @@ pub mod booklet;
 pub mod card;
 mod diagram;
 pub mod drill;
+mod game;
 pub mod kept;
 pub mod lesson;
-mod lesson_pictures;
-mod lesson_words;
 pub mod marks;
 pub mod page;
 mod parts;

@@ -23,6 +23,10 @@ const BAR_INCH_MM: f64 = 101.6;
 pub const BODY_PT: f64 = 10.5;
 /// Text for children and beginners, pt.
 pub const PLAIN_PT: f64 = 16.0;
+/// Headings against body text.
+const HEADING: f64 = 1.45;
+/// Space below a paragraph against body text.
+const PARAGRAPH: f64 = 0.45;
 
 /// A sheet that cannot be laid out.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -79,8 +83,11 @@ pub struct Sheet {
     desc: String,
     paper: Paper,
     body_pt: f64,
+    running: Option<String>,
     pages: Vec<Canvas>,
     cursor_mm: f64,
+    /// Where content begins on this page.
+    top_mm: f64,
     headings: u32,
     rows: u32,
 }
@@ -99,8 +106,10 @@ impl Sheet {
             desc: desc.into(),
             paper,
             body_pt,
+            running: None,
             pages: Vec::new(),
             cursor_mm: 0.0,
+            top_mm: 0.0,
             headings: 0,
             rows: 0,
         }
@@ -124,11 +133,79 @@ impl Sheet {
         self.pages.len()
     }
 
+    /// Begins every page but the first with these words, so that a page alone is still known.
+    pub fn run_head(&mut self, words: impl Into<String>) {
+        self.running = Some(words.into());
+    }
+
+    /// Height of the running words and the space below them, mm.
+    fn running_mm(&self) -> f64 {
+        self.running
+            .as_ref()
+            .map_or(0.0, |_| text::LINE_EM * self.body_pt * MM_PER_PT + 2.0)
+    }
+
     /// Starts a new page.
     pub fn break_page(&mut self) {
         let (w, h) = self.paper.size_mm();
-        self.pages.push(Canvas::new(w, h, Unit::Mm));
-        self.cursor_mm = self.room().y0;
+        let mut page = Canvas::new(w, h, Unit::Mm);
+        let room = self.room();
+        self.top_mm = room.y0;
+        if let Some(words) = self.running.as_ref().filter(|_| !self.pages.is_empty()) {
+            let size = self.body_pt * MM_PER_PT;
+            page.part(Tag::Artifact);
+            let base = Point::new(room.x0, room.y0 + text::ASCENT_EM * size);
+            for line in shortened(words, size, room.width(), 1) {
+                page.text(&Text::new(&line, base, size).colour(colour::SOFT_INK));
+            }
+            self.top_mm += self.running_mm();
+        }
+        self.pages.push(page);
+        self.cursor_mm = self.top_mm;
+    }
+
+    /// Whether so much still fits on this page.
+    #[must_use]
+    pub fn has_room(&self, height_mm: f64) -> bool {
+        !self.pages.is_empty() && height_mm <= self.left_mm()
+    }
+
+    /// What is left of this page, mm.
+    #[must_use]
+    pub fn left_mm(&self) -> f64 {
+        if self.pages.is_empty() {
+            0.0
+        } else {
+            self.room().y1 - self.cursor_mm
+        }
+    }
+
+    /// Keeps together what comes next, so many millimetres of it: on a new page where this one has
+    /// less room. What is higher than a page begins where it is.
+    pub fn keep(&mut self, height_mm: f64) {
+        let most = self.room().height() - self.running_mm();
+        if !self.pages.is_empty() && height_mm <= most && !self.has_room(height_mm) {
+            self.break_page();
+        }
+    }
+
+    /// Height of a heading, mm.
+    #[must_use]
+    pub fn heading_mm(&self, words: &str) -> f64 {
+        self.lines_mm(words, HEADING * self.body_pt, Weight::Bold) + 1.0
+    }
+
+    /// Height of a paragraph with the space below it, mm.
+    #[must_use]
+    pub fn paragraph_mm(&self, words: &str) -> f64 {
+        self.lines_mm(words, self.body_pt, Weight::Regular) + PARAGRAPH * self.body_pt * MM_PER_PT
+    }
+
+    fn lines_mm(&self, words: &str, size_pt: f64, weight: Weight) -> f64 {
+        let size = size_pt * MM_PER_PT;
+        #[expect(clippy::cast_precision_loss, reason = "lines of a text")]
+        let lines = text::wrap(words, size, weight, self.room().width()).len() as f64;
+        lines * text::LINE_EM * size
     }
 
     /// Keeps `height_mm` free at the cursor, on a new page if need be, and returns the strip with
@@ -150,7 +227,7 @@ impl Sheet {
     /// The strip of [`Self::reserve`].
     fn take(&mut self, what: &str, height_mm: f64) -> Result<Rect, SheetError> {
         let room = self.room();
-        if height_mm > room.height() {
+        if height_mm > room.height() - self.running_mm() {
             return Err(SheetError::TooLarge {
                 what: what.to_owned(),
                 width_mm: room.width(),
@@ -201,28 +278,26 @@ impl Sheet {
 
     /// Leaves space, unless a new page has just begun.
     pub fn space(&mut self, mm: f64) {
-        if self.cursor_mm > self.room().y0 {
+        if self.cursor_mm > self.top_mm {
             self.cursor_mm += mm;
         }
     }
 
-    /// A heading, kept together with the next 25 mm. The first one is the sheet's own.
+    /// A heading, kept together with the next 18 mm. The first one is the sheet's own.
     ///
     /// # Errors
     /// [`SheetError`].
     pub fn heading(&mut self, words: &str) -> Result<(), SheetError> {
-        self.heading_with(words, 25.0)
+        self.heading_with(words, 18.0)
     }
 
-    /// A heading, kept together with what comes next.
+    /// A heading, kept together with so many millimetres of what comes next.
     ///
     /// # Errors
     /// [`SheetError`].
     pub fn heading_with(&mut self, words: &str, next_mm: f64) -> Result<(), SheetError> {
-        let size = 1.45 * self.body_pt;
-        if !self.pages.is_empty() && self.cursor_mm + next_mm > self.room().y1 {
-            self.break_page();
-        }
+        let size = HEADING * self.body_pt;
+        self.keep(self.heading_mm(words) + next_mm);
         self.headings += 1;
         let level = if self.headings == 1 { 1 } else { 2 };
         self.lines(words, size, &Tag::Heading(level))?;
@@ -236,7 +311,7 @@ impl Sheet {
     /// [`SheetError`].
     pub fn paragraph(&mut self, words: &str) -> Result<(), SheetError> {
         self.lines(words, self.body_pt, &Tag::Paragraph)?;
-        self.space(0.45 * self.body_pt * MM_PER_PT);
+        self.space(PARAGRAPH * self.body_pt * MM_PER_PT);
         Ok(())
     }
 
@@ -341,13 +416,29 @@ fn strip(canvas: &mut Canvas, room: Rect, title: &str, (page, of): (usize, usize
         Anchor::End,
     );
     let limit = end - (room.x0 + BAR_INCH_MM + 14.0);
-    let short = text::wrap(title, small, Weight::Regular, limit).swap_remove(0);
-    say(
-        canvas,
-        &short,
-        Point::new(end, top + 6.5 + 0.36 * small),
-        Anchor::End,
-    );
+    let lines = shortened(title, small, limit, 2);
+    let downs = [small, 6.5 + 0.36 * small];
+    for (line, down) in lines.iter().zip(&downs[2 - lines.len().min(2)..]) {
+        say(canvas, line, Point::new(end, top + down), Anchor::End);
+    }
+}
+
+/// Wrapped into a few lines at most; what is left out shows as an ellipsis.
+pub(super) fn shortened(words: &str, size: f64, width: f64, most: usize) -> Vec<String> {
+    let mut lines = text::wrap(words, size, Weight::Regular, width);
+    if lines.len() > most {
+        lines.truncate(most);
+        if let Some(last) = lines.last_mut() {
+            last.push('…');
+            while text::width(last, size, Weight::Regular) > width && last.chars().count() > 2 {
+                last.truncate(last.trim_end_matches('…').len());
+                last.pop();
+                last.truncate(last.trim_end_matches([' ', ',']).len());
+                last.push('…');
+            }
+        }
+    }
+    lines
 }
 
 /// A horizontal bar whose two ends' outer edges are exactly `length_mm` apart.

@@ -8,7 +8,8 @@ use crate::charts::render::Paper;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::charts::tags::Tag;
 use crate::charts::text::{self, Weight};
-use crate::units::{Length, UnitSystem, speak};
+use crate::player::AimError;
+use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 
 /// One caution, on every sheet that is to be cut.
 const SCISSORS: &str = "Scissors cut fingers too: cut on a firm surface, away from the hand that holds the paper; for a child, let a grown-up cut.";
@@ -60,15 +61,85 @@ impl Style {
         }
     }
 
+    /// A small width at true size, never said to be more than it is: `0.62 mm`, `0.024 in`; on plain
+    /// sheets in whole millimetres or sixteenths of an inch, `less than 1 mm`, `not quite 2 mm`,
+    /// `a little over 3 mm`.
+    pub(super) fn small(&self, m: f64) -> String {
+        if !self.plain {
+            return glued(&speak::small_length(Length::from_m(m), self.units));
+        }
+        let step_m = match self.units {
+            UnitSystem::Metric => 1e-3,
+            UnitSystem::Inches => 0.0254 / 16.0,
+        };
+        let whole = (m / step_m).round();
+        // Within a twentieth of a step nobody sees a difference.
+        let off = m / step_m - whole;
+        let said = glued(&self.measure(step_m * whole.max(1.0)));
+        match off {
+            _ if m < 0.95 * step_m => format!("less than {said}"),
+            off if off.abs() <= 0.05 => said,
+            off if off < 0.0 => format!("not quite {said}"),
+            _ => format!("a little over {said}"),
+        }
+    }
+
+    /// A length along a string, as a tape shows it: to half a centimetre or a quarter of an inch.
+    pub(super) fn tape(&self, m: f64) -> String {
+        let (cm, inches) = (100.0 * m, m / 0.0254);
+        glued(&match (self.units, self.plain) {
+            (UnitSystem::Metric, true) => format!("{cm:.0} cm"),
+            (UnitSystem::Metric, false) => format!("{cm:.1} cm"),
+            (UnitSystem::Inches, _) => quarters(inches),
+        })
+    }
+
+    /// A speed; on plain sheets nobody asks for one.
+    pub(super) fn speed(&self, m_s: f64) -> String {
+        glued(&speak::speed(Speed::from_m_s(m_s), self.units))
+    }
+
+    /// How well somebody aims: `arm ±0.27°, picture ±2.5 mm`.
+    pub(super) fn aim(&self, error: &AimError) -> String {
+        format!(
+            "arm ±{}, picture ±{}",
+            speak::degrees(Angle::from_rad(error.arm_rad)),
+            glued(&speak::small_length(
+                Length::from_m(error.picture_m),
+                self.units
+            ))
+        )
+    }
+
     /// A distance on the table: without decimals on plain sheets.
     pub(super) fn distance(&self, m: f64) -> String {
         let words = match (self.plain, self.units) {
             (true, UnitSystem::Metric) => format!("{:.0} cm", 100.0 * m),
             _ => speak::distance(Length::from_m(m), self.units),
         };
-        // A number and its unit stay on one line.
-        words.replace(' ', "\u{a0}")
+        glued(&words)
     }
+}
+
+/// A number and its unit stay on one line.
+fn glued(words: &str) -> String {
+    words.replace(' ', "\u{a0}")
+}
+
+/// `20¾ in`.
+fn quarters(inches: f64) -> String {
+    let parts = (4.0 * inches).round();
+    let whole = (0.25 * parts).floor();
+    let rest = match parts - 4.0 * whole {
+        r if r < 0.5 => "",
+        r if r < 1.5 => "¼",
+        r if r < 2.5 => "½",
+        _ => "¾",
+    };
+    if whole < 0.5 && !rest.is_empty() {
+        return format!("{rest} in");
+    }
+    format!("{whole:.0}{rest} in")
 }
 
 /// `4 9/16 in`.
@@ -150,13 +221,18 @@ pub(super) struct Table<'a> {
     pub(super) rows: &'a [Vec<String>],
 }
 
+/// Height of a row of a table, mm.
+pub(super) fn row_mm(style: &Style) -> f64 {
+    if style.plain { 10.5 } else { 7.4 }
+}
+
 /// A table with a line below each row; a row is never split over pages.
 ///
 /// # Errors
 /// [`SheetError::TooLarge`].
 pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Result<(), SheetError> {
     let size = style.body_mm();
-    let row_mm = if style.plain { 10.5 } else { 7.4 };
+    let row_mm = row_mm(style);
     let rows = std::iter::once((table.head, Weight::Bold))
         .chain(table.rows.iter().map(|r| (r.as_slice(), Weight::Regular)));
     for (cells, weight) in rows {
@@ -230,4 +306,57 @@ pub(super) fn fine_arc(centre: Point, radius: f64, from_rad: f64, to_rad: f64) -
             centre + Vec2::from_angle(a) * radius
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn style(plain: bool, units: UnitSystem) -> Style {
+        Style {
+            plain,
+            units,
+            ..Style::default()
+        }
+    }
+
+    /// No width is said to be more than it is.
+    #[test]
+    fn small_widths_stay_true() {
+        let said = |plain, units, mm: f64| {
+            let words = style(plain, units).small(1e-3 * mm);
+            words.replace('\u{a0}', " ")
+        };
+        for (mm, words) in [
+            (0.6, "less than 1 mm"),
+            (0.97, "1 mm"),
+            (1.6, "not quite 2 mm"),
+            (2.02, "2 mm"),
+            (3.3, "a little over 3 mm"),
+        ] {
+            assert_eq!(said(true, UnitSystem::Metric, mm), words);
+        }
+        for (mm, words) in [
+            (0.6, "less than 1/16 in"),
+            (2.0, "a little over 1/16 in"),
+            (3.0, "not quite 1/8 in"),
+            (25.4, "1 in"),
+        ] {
+            assert_eq!(said(true, UnitSystem::Inches, mm), words);
+        }
+        assert_eq!(said(false, UnitSystem::Metric, 0.617), "0.62 mm");
+        assert_eq!(said(false, UnitSystem::Inches, 0.617), "0.024 in");
+    }
+
+    #[test]
+    fn a_tape_shows_quarters_of_an_inch() {
+        let tape = |units, cm: f64| {
+            let words = style(false, units).tape(0.01 * cm);
+            words.replace('\u{a0}', " ")
+        };
+        assert_eq!(tape(UnitSystem::Inches, 52.5), "20¾ in");
+        assert_eq!(tape(UnitSystem::Inches, 0.8), "¼ in");
+        assert_eq!(tape(UnitSystem::Inches, 50.8), "20 in");
+        assert_eq!(tape(UnitSystem::Metric, 52.5), "52.5 cm");
+    }
 }

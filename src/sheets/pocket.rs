@@ -66,10 +66,8 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     }
     outline.draw(canvas, strip, gear, style);
     sheet.space(1.0);
-    // Once: both pages are cut alike.
-    if kind == PocketKind::Corner {
-        sheet.paragraph(style.scissors())?;
-    }
+    // On both: the pages may be handed to two people.
+    sheet.paragraph(style.scissors())?;
     measured(sheet, gear, kind, style)
 }
 
@@ -214,7 +212,11 @@ fn measured(
     let words = |w: &[&str]| w.iter().map(|w| (*w).to_owned()).collect::<Vec<_>>();
     let row = |name: &str, m: f64| vec![name.to_owned(), style.measure(m)];
     let rows = if style.plain {
-        vec![row("mouth", spec.mouth_m), row("throat", 1e-3 * throat)]
+        vec![
+            row("mouth", spec.mouth_m),
+            row("throat", 1e-3 * throat),
+            row("shelf", spec.shelf_m),
+        ]
     } else {
         vec![
             row("mouth, jaw point to jaw point", spec.mouth_m),

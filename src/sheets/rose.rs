@@ -131,7 +131,7 @@ impl Rose {
 /// # Errors
 /// [`RoseError`].
 pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, RoseError> {
-    let petals = rose.petals(gear, style.plain)?;
+    let (petals, crowd) = apart(rose.petals(gear, style.plain)?);
     let mut sheet = style.sheet(
         format!("Room: {}, {} pocket", gear.name, rose.kind),
         "Petals around the ghost ball, each as wide as the cue ball may be off at true size.",
@@ -168,8 +168,8 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
     let bottom = ghost.y - 0.3 * RINGS_MM[3];
     let column = |x: f64| Rect::new(x, strip.y0 + 2.0, x + width, bottom);
     let size = style.label_mm();
-    let left = use_words(style);
-    block(canvas, left, size, column(edge.x0 + 3.0))?;
+    let left = format!("{}{}", use_words(style), crowd.words(style));
+    block(canvas, &left, size, column(edge.x0 + 3.0))?;
     let right = piece_words(gear, rose, style);
     block(canvas, &right, size, column(edge.x1 - 3.0 - width))?;
     sheet.space(AROUND_MM);
@@ -206,11 +206,78 @@ fn piece_words(gear: &Gear, rose: &Rose, style: &Style) -> String {
         );
     }
     format!(
-        "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, a rolling cue ball, {} m/s at the pocket. Throw is allowed for.",
+        "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, a rolling cue ball, {} at the pocket. Throw is allowed for.",
         gear.name,
         style.distance(rose.apart_m),
-        rose.stroke.pace_m_s
+        style.speed(rose.stroke.pace_m_s)
     )
+}
+
+/// How petals lie to each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Crowd {
+    /// All of them apart.
+    None,
+    /// Some were left out so that the others are.
+    Thinned,
+    /// So wide that even the few left overlap.
+    Overlapping,
+}
+
+impl Crowd {
+    /// What to say of it.
+    fn words(self, style: &Style) -> &'static str {
+        match (self, style.plain) {
+            (Self::None, _) => "",
+            (Self::Thinned, true) => " Between two petals? Guess!",
+            (Self::Thinned, false) => {
+                "\n \nSo near to the pocket petals are wide: those in between are left out, since they would lie on each other."
+            }
+            (Self::Overlapping, true) => " The middle petal lies on top.",
+            (Self::Overlapping, false) => {
+                "\n \nSo near to the pocket petals are wide: those in between are left out, and the others still overlap; each has its outline, the middle one lies on top."
+            }
+        }
+    }
+}
+
+/// As many of the petals as lie apart, every second or third where they must; never fewer than three.
+fn apart(petals: Vec<Petal>) -> (Vec<Petal>, Crowd) {
+    let middle = petals.len() / 2;
+    let every = |step: usize| -> Vec<Petal> {
+        let own = petals.iter().enumerate();
+        own.filter(|(k, _)| k.abs_diff(middle) % step == 0)
+            .map(|(_, p)| p.clone())
+            .collect()
+    };
+    for step in 1..=middle.max(1) {
+        let left = every(step);
+        if !left.windows(2).any(|w| w[0].overlaps(&w[1])) {
+            let crowd = if step == 1 {
+                Crowd::None
+            } else {
+                Crowd::Thinned
+            };
+            return (left, crowd);
+        }
+    }
+    (every(middle.max(1)), Crowd::Overlapping)
+}
+
+impl Petal {
+    /// Whether it lies on the next one to its left: edges at a and b beside two lines that open by γ
+    /// cross at (b + a cos γ)/sin γ along the first, and pieces begin at their rings.
+    fn overlaps(&self, next: &Self) -> bool {
+        let (sin, cos) = (next.cut_rad - self.cut_rad).sin_cos();
+        let pieces = std::iter::zip(&self.room_m, &next.room_m).zip(RINGS_MM);
+        pieces.into_iter().any(|((own, other), from_mm)| {
+            let (Some((a, _)), Some((_, b))) = (own, other) else {
+                return false;
+            };
+            let along_m = (b + a * cos).max(a + b * cos) / sin;
+            1e3 * along_m > from_mm
+        })
+    }
 }
 
 /// Where things are, mm.

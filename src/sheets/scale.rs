@@ -7,16 +7,19 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::page::{Sheet, SheetError};
-use super::parts::{AROUND_MM, Style, Table, label, piece, table};
+use super::parts::{AROUND_MM, Style, Table, label, piece, row_mm, table};
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Stroke as Line};
+use crate::charts::text;
 use crate::gear::Gear;
-use crate::units::{Angle, speak};
+use crate::units::{Angle, UnitSystem, speak};
 
 /// Each half of the scale, mm (fits both papers).
 pub const HALF_SCALE_MM: i32 = 80;
 /// Room on each side of the ball in a gate, mm (assumptions: each twice the one before).
 pub const ROOM_MM: [f64; 4] = [3.0, 6.0, 12.0, 24.0];
+/// The same on sheets in inches: an eighth, a quarter, half an inch, an inch.
+pub const ROOM_OF_INCHES_MM: [f64; 4] = [3.175, 6.35, 12.7, 25.4];
 /// Readings to write down (assumption: ten give the spread within a factor of two).
 const READINGS: usize = 10;
 
@@ -58,9 +61,16 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
             "Gates: two balls, one strip between. Take it away. Roll the cue ball through!",
         )?;
     }
-    for room_mm in ROOM_MM {
+    let rooms = match style.units {
+        UnitSystem::Metric => ROOM_MM,
+        UnitSystem::Inches => ROOM_OF_INCHES_MM,
+    };
+    for room_mm in rooms {
         sheet.space(1.5);
-        let shows = format!("A strip as long as the ball and {room_mm} mm on each side.");
+        let shows = format!(
+            "A strip as long as the ball and {} on each side.",
+            room_words(room_mm, style)
+        );
         let high = if style.plain { 11.0 } else { 10.0 };
         let (canvas, strip) = sheet.figure("a spacer", shows, high)?;
         spacer(
@@ -73,7 +83,7 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
     }
     sheet.space(3.0);
     sheet.paragraph(style.scissors())?;
-    readings(&mut sheet, style)?;
+    readings(&mut sheet, distance_m, style)?;
     Ok(sheet)
 }
 
@@ -111,12 +121,13 @@ fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
         }
     }
     canvas.close_group();
-    let base = strip.y1 - 1.5;
+    // Above the cut line by what letters reach below their base.
+    let base = strip.y1 - 1.0 - text::DESCENT_EM * style.label_mm();
     let (left, right) = (
         Point::new(edge.x0 + 3.0, base),
         Point::new(edge.x1 - 3.0, base),
     );
-    label(canvas, style, "left", left, Anchor::Start);
+    label(canvas, style, "left, in mm", left, Anchor::Start);
     label(canvas, style, "right", right, Anchor::End);
 }
 
@@ -134,7 +145,7 @@ fn spacer(
     canvas.rect(edge, &crate::charts::svg::Paint::line(stroke));
     canvas.close_group();
     let base = edge.center().y + 0.36 * style.label_mm();
-    let words = format!("{room_mm:.0} mm each side");
+    let words = format!("{} each side", room_words(room_mm, style));
     label(
         canvas,
         style,
@@ -159,10 +170,36 @@ fn spacer(
     }
 }
 
-fn readings(sheet: &mut Sheet, style: &Style) -> Result<(), SheetError> {
+/// The room of a gate: whole millimetres, or a fraction of an inch.
+fn room_words(room_mm: f64, style: &Style) -> String {
+    let exact = Style {
+        plain: true,
+        ..*style
+    };
+    exact.measure(1e-3 * room_mm)
+}
+
+fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), SheetError> {
     let numbers: Vec<String> = (1..=READINGS).map(|i| i.to_string()).collect();
     let columns: Vec<f64> = (0_u8..10).map(|i| f64::from(i) / 10.0).collect();
     let empty = vec![vec![String::new(); READINGS]];
+    sheet.space(3.0);
+    let heading = if style.plain {
+        "Write the ten numbers here"
+    } else {
+        "The ten readings, in mm"
+    };
+    let how = (!style.plain).then(|| {
+        format!(
+            "Under the number of each try its sign and its millimetres. What they say of the arm: thincut skill STUDENT --stroke \"4,-2,7,…\" --stroke-distance {}m",
+            (1e3 * distance_m).round() / 1e3
+        )
+    });
+    let above = how.as_ref().map_or(0.0, |words| sheet.paragraph_mm(words));
+    sheet.heading_with(heading, above + 2.0 * row_mm(style))?;
+    if let Some(words) = how {
+        sheet.paragraph(&words)?;
+    }
     table(
         sheet,
         style,

@@ -1,6 +1,6 @@
 //! Quantities in words and marks for people. Rounded: never to be read back.
 
-use super::{Angle, Length, UnitSystem};
+use super::{Angle, Length, Speed, UnitSystem};
 
 /// Cuts within this of a named hit are called by it, in degrees (assumption: half a degree is far
 /// below what anyone sees, and rounds as the printed angle does).
@@ -105,6 +105,18 @@ pub fn distance(length: Length, system: UnitSystem) -> String {
     }
 }
 
+/// A speed, rounded: `1 m/s`, `3.3 ft/s`.
+#[must_use]
+pub fn speed(speed: Speed, system: UnitSystem) -> String {
+    match system {
+        UnitSystem::Metric => format!("{} m/s", rounded(speed.m_s(), &[(f64::INFINITY, 2)])),
+        UnitSystem::Inches => {
+            let ft_s = Length::from_m(speed.m_s()).feet();
+            format!("{} ft/s", rounded(ft_s, &[(f64::INFINITY, 1)]))
+        }
+    }
+}
+
 /// Feet and whole inches, with ½ for six of them: `3 ft`, `3½ ft`, `3 ft 4 in`, `8 in`.
 #[must_use]
 pub fn feet(length: Length) -> String {
@@ -128,11 +140,13 @@ pub fn feet(length: Length) -> String {
     }
 }
 
+/// Within this much of a quarter of a diamond (about 6 mm on a 9-foot table) the fraction is what a
+/// person sees.
+const SEEN_AS_QUARTER: f64 = 0.02;
+
 /// A number of diamonds: quarters as fractions (`1½`, `¼`), others with one decimal (`1.3`).
 #[must_use]
 pub fn diamonds(count: f64) -> String {
-    // Within 0.02 of a diamond (about 6 mm on a 9-foot table) the fraction is what a person sees.
-    const SEEN_AS_QUARTER: f64 = 0.02;
     let quarters = (count.abs() * 4.0).round();
     if (count.abs() - quarters / 4.0).abs() > SEEN_AS_QUARTER {
         return rounded(count, &[(f64::INFINITY, 1)]);
@@ -153,6 +167,20 @@ pub fn diamonds(count: f64) -> String {
         return format!("{sign}{mark}");
     }
     format!("{sign}{whole}{mark}")
+}
+
+/// A number of diamonds without decimals: a quarter as a fraction, anything else as nearly one or a
+/// little over one: `1½`, `nearly 3`, `a little over 2¾`, `less than ¼`.
+#[must_use]
+pub fn plain_diamonds(count: f64) -> String {
+    let quarter = 0.25 * (4.0 * count.abs()).round();
+    let off = count.abs() - quarter;
+    match (diamonds(quarter), off) {
+        (near, off) if off.abs() <= SEEN_AS_QUARTER => near,
+        (_, _) if quarter < 0.125 => "less than ¼".to_owned(),
+        (near, off) if off < 0.0 => format!("nearly {near}"),
+        (near, _) => format!("a little over {near}"),
+    }
 }
 
 /// `value` with the decimals of the first step whose bound exceeds its size, zeros trimmed.

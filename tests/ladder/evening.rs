@@ -5,6 +5,7 @@ use thincut::ladder::{
     LadderError, Lesson, LessonWishes, MarksWishes, PartKind, Student, Topic, lesson, marks,
     rotation, spot, wins,
 };
+use thincut::units::UnitSystem;
 use thincut::window::Stroke;
 
 use crate::{GROUP, about, chance_by_request, gear, group};
@@ -151,6 +152,52 @@ fn a_group_gets_a_fair_game() {
     assert!(spoilt(&|l| l.students.truncate(7)).contains("skill of H"));
     assert!(spoilt(&|l| l.tables = 1).contains("fewer tries or more minutes"));
     assert!(spoilt(&|l| l.tables = 0).contains("tables"));
+    let moved = |l: &mut Lesson| {
+        let game = l.parts.iter_mut().find(|p| p.kind == PartKind::Marks);
+        game.unwrap().shots[0].along = Some("3ft".to_owned());
+    };
+    let said = spoilt(&moved);
+    assert!(said.contains("along = \"3ft\"; the cue ball is"), "{said}");
+}
+
+/// Lengths stand in the coach's units, and nowhere else.
+#[test]
+fn a_lesson_in_inches_has_a_tape_in_inches() {
+    let gear = gear();
+    let students = group(GROUP).unwrap();
+    for (units, unit) in [(UnitSystem::Metric, "cm"), (UnitSystem::Inches, "in")] {
+        let wishes = LessonWishes {
+            tables: 2,
+            units,
+            ..about(Topic::Mixed, 90)
+        };
+        let made = lesson(&gear, "pool-9ft", &students, &wishes).unwrap();
+        made.check(&gear).unwrap();
+        let game = made.parts.iter().find(|p| p.kind == PartKind::Marks);
+        for shot in &game.unwrap().shots {
+            let along = shot.along.as_ref().expect("a length");
+            assert!(along.ends_with(unit), "{along}");
+        }
+        for part in &made.parts {
+            let metric = part.say.contains(" cm") || part.say.contains(" mm");
+            assert!(!metric, "{}", part.say);
+        }
+    }
+}
+
+/// Where tries are too few for a pass score, nobody is told to pass.
+#[test]
+fn a_drill_without_pass_scores_says_so() {
+    let gear = gear();
+    let ten = group("A=club,B=club,C=club,D=starting,E=starting,F=starting,G=league,H=league,I=first-evening,J=first-evening").unwrap();
+    let one = group("A=club").unwrap();
+    for (students, passes) in [(ten, false), (one, true)] {
+        let made = lesson(&gear, "pool-9ft", &students, &about(Topic::ThinCuts, 60)).unwrap();
+        let drill = made.parts.iter().find(|p| p.kind == PartKind::Drill);
+        let drill = drill.unwrap();
+        assert_eq!(drill.shots.iter().all(|s| s.pass.is_some()), passes);
+        assert_eq!(drill.say.contains("once this one is passed"), passes);
+    }
 }
 
 /// A lean is kept with the student, and the shots are drawn up with it.

@@ -13,6 +13,7 @@ use thincut::gear::Gear;
 use thincut::ladder::{Ladder, LadderError, LessonWishes, Student, Topic, students};
 use thincut::player::{AimError, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::units::UnitSystem;
 use thincut::window::solve;
 
 /// The same numbers by another way of calling the same solver.
@@ -28,6 +29,7 @@ pub(crate) fn about(topic: Topic, minutes: u32) -> LessonWishes {
         because: None,
         minutes,
         tables: 1,
+        units: UnitSystem::Metric,
     }
 }
 

@@ -110,6 +110,26 @@ const BAD: &[(&[&str], &[&str])] = &[
         &["--corner-gap 30 mm", "--corner-mouth says 116 mm", "again"],
     ),
     (
+        &["--table-length", "2540mm, 2498mm"],
+        &[
+            "--table-length ([table] length in the form)",
+            "2498mm and 2540mm are 42 mm apart",
+            "one of them is probably misread",
+        ],
+    ),
+    (
+        &["--corner-mouth", "116mm, 115mm", "--corner-mouth", "126mm"],
+        &[
+            "--corner-mouth",
+            "115mm and 126mm are 11 mm apart",
+            "within 9.7 mm",
+        ],
+    ),
+    (
+        &["--ball-weight", "170g, 107g"],
+        &["--ball-weight", "107g and 170g are 63 g apart", "misread"],
+    ),
+    (
         &["--lag", "3.2m 0s"],
         &["--lag 3.2m 0s", "the time of 0 s", "0.5 to 60 s"],
     ),
@@ -246,6 +266,34 @@ fn a_form_that_cannot_be_read_names_its_line() {
             assert!(err.contains(word), "{text}: {word} missing in {err}");
         }
     }
+}
+
+/// Readings that table and instrument explain are taken, and a poor instrument explains more.
+#[test]
+fn readings_a_little_apart_are_taken() {
+    let base = LoadedGear::load("pool-9ft", &[]).unwrap();
+    let two = |quantity, a: f64, b: f64| [read(quantity, &[a]), read(quantity, &[b])];
+    let taken = |given: &[(Quantity, Reading)], instruments: &Instruments| {
+        MeasuredTable::new(base.clone(), given, instruments).map(|_| ())
+    };
+    let corner = Quantity::Mouth(PocketKind::Corner);
+    let usual = Instruments::default();
+    // 4 mm between pockets and 4√2 of a rule good to 1 mm: 9.66 mm.
+    assert!(taken(&two(corner, 0.112, 0.1215), &usual).is_ok());
+    let error = taken(&two(corner, 0.112, 0.1218), &usual).unwrap_err();
+    assert!(matches!(error, MeasureError::Misread { .. }), "{error}");
+    let mut by_eye = usual;
+    by_eye.set("rule", "3mm").unwrap();
+    assert!(taken(&two(corner, 0.112, 0.1218), &by_eye).is_ok());
+    // 5 mm between rails and 4√2 of a tape good to 5 mm: 33.3 mm.
+    assert!(taken(&two(Quantity::TableLength, 2.54, 2.572), &usual).is_ok());
+    assert!(taken(&two(Quantity::TableLength, 2.54, 2.574), &usual).is_err());
+    // Lags of different strokes differ as they like.
+    let lags = [
+        read(Quantity::Lag, &[1.0, 4.5]),
+        read(Quantity::Lag, &[2.5, 7.1]),
+    ];
+    assert!(taken(&lags, &usual).is_ok());
 }
 
 #[test]

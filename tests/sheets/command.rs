@@ -108,3 +108,86 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
     let rows = thincut(here, &["log", "export"]);
     assert!(rows.contains(&code), "{rows}");
 }
+
+/// What a command that must fail says.
+fn refused(folder: &std::path::Path, args: &[&str]) -> String {
+    let mut command = cargo_bin_cmd!("thincut");
+    let output = command
+        .current_dir(folder)
+        .env("HOME", folder)
+        .env("THINCUT_LOG", folder.join("log.sqlite"))
+        .env_remove("THINCUT_GEAR")
+        .args(args)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(2), "{args:?}");
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+#[test]
+fn kept_marks_print_by_their_code() {
+    let folder = tempfile::tempdir().unwrap();
+    let here = folder.path();
+    let students = "--students=A=first-evening,B=starting,C=club";
+    let kept = ["ladder", "marks", students, "--chance", "7", "--keep"];
+    let said = thincut(here, &kept);
+    let marks = code(&said);
+    let print = ["sheet", "marks", &marks, "--out", "m.pdf"];
+    assert!(thincut(here, &print).starts_with("m.pdf: 1 page"));
+    let text = crate::page::run("pdftotext", &["-raw", "m.pdf", "-"], here);
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    // The same string, distances and chance as when it was drawn up.
+    let string = said
+        .split("Hold a string from the object ball to ")
+        .nth(1)
+        .unwrap();
+    let string = string.split(" (").next().unwrap();
+    assert!(flat.contains(string), "no {string} in {flat}");
+    assert!(flat.contains("about 7.0 in 10 for everybody"), "{flat}");
+    assert!(
+        flat.contains(&format!("Code of this sheet: {marks}.")),
+        "{flat}"
+    );
+    for line in said.lines().filter(|l| l.contains(" in 10  (")) {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let mark = format!("{}: {} cm", words[0], words[1]);
+        assert!(flat.contains(&mark), "no {mark} in {flat}");
+    }
+    let wrong = refused(
+        here,
+        &[
+            "sheet", "ladder", &marks, "--level", "club", "--out", "l.pdf",
+        ],
+    );
+    let sheet = format!("thincut sheet marks {marks}");
+    assert!(wrong.contains(&sheet), "{wrong}");
+    let ladder = ["ladder", "--level", "club", "--rungs", "2", "--keep"];
+    let ladder = code(&thincut(here, &ladder));
+    let wrong = refused(here, &["sheet", "marks", &ladder, "--out", "l.pdf"]);
+    assert!(
+        wrong.contains(&format!("thincut sheet ladder {ladder}")),
+        "{wrong}"
+    );
+    assert!(!here.join("l.pdf").exists());
+}
+
+/// Sheets in inches have round inches and feet of their own, not metric ones turned over.
+#[test]
+fn inches_have_round_numbers_of_their_own() {
+    let folder = tempfile::tempdir().unwrap();
+    let here = folder.path();
+    for (sheet, wanted) in [
+        ("rose", ["1½ ft", "3 ft", "5 ft"]),
+        ("card", ["1½ ft", "4 ft", "6½ ft"]),
+        ("scale", ["3 ft", "1/8 in each side", "1 in each side"]),
+    ] {
+        let out = format!("{sheet}.pdf");
+        thincut(here, &["sheet", sheet, "--units", "inches", "--out", &out]);
+        let text = crate::page::run("pdftotext", &["-raw", &out, "-"], here);
+        let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for words in wanted {
+            assert!(flat.contains(words), "{sheet}: no {words} in {flat}");
+        }
+        assert!(!flat.contains("m/s"), "{sheet}: {flat}");
+    }
+}

@@ -13,8 +13,8 @@ use thincut::sheets::scale::scale_sheet;
 use thincut::units::UnitSystem;
 
 use crate::page::run;
-use crate::samples::{gear, lesson_for, styles_in, thin_cuts};
-use crate::words::words_lie_well;
+use crate::samples::{gear, group_lesson, lesson_for, styles, styles_in, thin_cuts};
+use crate::words::{texts, words_lie_well};
 
 /// The words of a sheet in reading order, line ends as spaces.
 fn said(sheet: thincut::sheets::Sheet, style: &Style, name: &str) -> String {
@@ -52,8 +52,7 @@ fn every_topic_has_its_pack() {
             "How often does it go in?",
             room,
             "How hard are the parts of this lesson?",
-            "on the table",
-            "Its room at true size",
+            ": its room at true size",
             "Homework: 20 minutes",
             "To take home",
             "thincut log enter M9U",
@@ -83,9 +82,11 @@ fn a_group_shares_the_tries() {
     let sheet = || lesson_sheet(&gear(), &lesson, None, &style).unwrap();
     let boxes = |svg: &String| svg.matches("width=\"6.5\" height=\"6.5\"").count();
     let drawn: usize = sheet().svgs().unwrap().iter().map(boxes).sum();
+    // Nobody counts the warm-up.
     let tries: u32 = lesson
         .parts
         .iter()
+        .filter(|p| p.kind != PartKind::WarmUp)
         .flat_map(|p| &p.shots)
         .map(|s| s.tries)
         .sum();
@@ -137,13 +138,136 @@ fn sheets_of_all_tables_in_inches() {
                 let text = said(sheet, &style, &format!("{name} {what}"));
                 // The check bar and the scale are metric: the stroke test reads millimetres.
                 let rest = text.replace("100 mm", "");
-                if what != "scale" && what != "lesson" {
-                    assert!(
-                        !rest.contains(" mm") && !rest.contains(" cm"),
-                        "{name} {what}: {text}"
-                    );
+                if what != "scale" {
+                    let metric = [" mm", " cm", " m ", "m/s"].map(|unit| rest.contains(unit));
+                    assert_eq!(metric, [false; 4], "{name} {what}: {text}");
                 }
             }
         }
     }
+}
+
+/// Lessons of every topic follow the units, speeds too.
+#[test]
+fn lessons_of_every_topic_follow_the_units() {
+    for topic in Topic::ALL {
+        let lesson = lesson_for("pool-9ft", &["A"], topic);
+        for plain in [false, true] {
+            let style = Style {
+                paper: Paper::Letter,
+                plain,
+                units: UnitSystem::Inches,
+            };
+            let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
+            let text = said(sheet, &style, "inches").replace("100 mm", "");
+            for unit in [" mm", " cm", " m ", " m)", "(m)", "m/s"] {
+                assert!(!text.contains(unit), "{topic:?} {plain}: {unit} in {text}");
+            }
+        }
+    }
+}
+
+/// The game of a group can be set up from its page alone: string, places, distances.
+#[test]
+fn marks_of_a_lesson_say_string_and_distances() {
+    let lesson = group_lesson();
+    for style in styles() {
+        let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
+        let text = said(sheet, &style, "group");
+        for words in [
+            "Marks: 14 minutes",
+            "On the string, from the middle of the",
+            "Turns: who sets the balls also counts.",
+            "Shot 10, A:",
+            "Shot 13, D:",
+        ] {
+            assert!(text.contains(words), "no \"{words}\" in {text}");
+        }
+        assert_eq!(
+            text.contains("Stretch a string from its middle to"),
+            style.plain
+        );
+        let raw = text
+            .split("mm,")
+            .any(|t| t.ends_with(|c: char| c.is_ascii_digit()));
+        assert!(!raw, "raw places: {text}");
+    }
+}
+
+/// What a page says: its texts in order.
+fn pages(lesson: &thincut::ladder::Lesson, style: &Style) -> Vec<Vec<String>> {
+    let sheet = lesson_sheet(&gear(), lesson, Some("M9U"), style).unwrap();
+    sheet.svgs().unwrap().iter().map(|svg| texts(svg)).collect()
+}
+
+/// A part's heading stands on the page of its first shot, and no page has one shot only.
+#[test]
+fn headings_stay_with_their_shots() {
+    let groups = [
+        lesson_for("pool-9ft", &["A"], Topic::ThinCuts),
+        lesson_for("pool-9ft", &["A", "B"], Topic::Mixed),
+        group_lesson(),
+    ];
+    for (lesson, style) in groups.iter().flat_map(|l| styles().map(move |s| (l, s))) {
+        for page in pages(lesson, &style) {
+            let shot = |t: &String| {
+                t.starts_with("Shot ") && !t.contains("room at") && !t.contains("exact")
+            };
+            let close = |t: &String| t.contains("room at true size") || t.contains("how exact");
+            let heading = |t: &String| t.ends_with(" minutes") && t.contains(": ");
+            let at = page.iter().rposition(heading);
+            if let Some(at) = at {
+                let below = page[at..].iter().any(shot);
+                assert!(below, "{style:?}: {} alone in {page:?}", page[at]);
+            }
+            // One shot alone only below its own part's heading, or beside the close-up.
+            let shots = page.iter().filter(|t| shot(t)).count();
+            assert!(
+                shots != 1 || at.is_some() || page.iter().any(close),
+                "{style:?}: {page:?}"
+            );
+        }
+    }
+}
+
+/// Every page is known by itself: its code and title, not cut short for ten students.
+#[test]
+fn every_page_says_what_it_belongs_to() {
+    let labels = ["A", "B", "C", "D", "E", "F", "G", "H", "I", "J"];
+    let lesson = lesson_for("pool-9ft", &labels, Topic::AlongTheRail);
+    for style in styles() {
+        for page in pages(&lesson, &style) {
+            let all = page.join(" ");
+            assert!(all.contains("M9U"), "{all}");
+            assert!(all.contains("for A, B, C, D, E, F, G, H, I, J"), "{all}");
+        }
+    }
+}
+
+/// Nobody counts the warm-up, so it has no boxes, and says how often to play.
+#[test]
+fn a_warm_up_has_no_boxes() {
+    let mut lesson = thin_cuts().clone();
+    lesson.parts.retain(|p| p.kind == PartKind::WarmUp);
+    let sheet = || lesson_sheet(&gear(), &lesson, None, &Style::default()).unwrap();
+    let boxes = |svg: &String| svg.matches("width=\"6.5\" height=\"6.5\"").count();
+    assert_eq!(sheet().svgs().unwrap().iter().map(boxes).sum::<usize>(), 0);
+    let text = said(sheet(), &Style::default(), "warm-up");
+    assert_eq!(text.matches("6 tries.").count(), 2, "{text}");
+}
+
+/// One number is said one way: the aim on the first page and below the chart.
+#[test]
+fn the_aim_is_rounded_alike_everywhere() {
+    let mut lesson = thin_cuts().clone();
+    lesson.arm_deg = 0.274;
+    lesson.parts.retain(|p| p.kind == PartKind::WarmUp);
+    for shot in lesson.parts.iter_mut().flat_map(|p| &mut p.shots) {
+        let solved = crate::samples::chance_in_ten(shot, 0.274, lesson.picture_mm);
+        shot.makes_in_ten = solved;
+    }
+    let sheet = lesson_sheet(&gear(), &lesson, None, &Style::default()).unwrap();
+    let text = said(sheet, &Style::default(), "aim");
+    assert!(!text.contains("0.274"), "{text}");
+    assert_eq!(text.matches("arm ±0.27°, picture ±").count(), 2, "{text}");
 }

@@ -11,6 +11,7 @@ mod command;
 mod lessons;
 mod page;
 mod pdf;
+mod pieces;
 mod refused;
 mod rose;
 mod samples;

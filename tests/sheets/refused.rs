@@ -2,11 +2,12 @@
 
 use thincut::gear::Gear;
 use thincut::ladder::PassRule;
-use thincut::log::{Sheet as Kept, SheetKind};
+use thincut::log::{Sheet as Kept, SheetKind, ShotEntered};
 use thincut::player::Player;
+use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, BookletError, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
-use thincut::sheets::kept::kept_ladder;
+use thincut::sheets::kept::{kept_ladder, kept_marks};
 use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::RoseError;
@@ -95,4 +96,31 @@ fn a_marks_sheet_is_no_ladder() {
         error.to_string().contains("M4T9 is a marks sheet"),
         "{error}"
     );
+}
+
+/// Marks whose balls were moved are not those of one string.
+#[test]
+fn kept_marks_off_their_string_are_said() {
+    let shot = |cue: &str, object: &str| ShotEntered {
+        request: ShotRequest {
+            places: PlacesRequest {
+                cue: Some(cue.to_owned()),
+                object: Some(object.to_owned()),
+                pocket: Some("foot-left".to_owned()),
+                ..PlacesRequest::default()
+            },
+            ..ShotRequest::default()
+        },
+        gear: "pool-9ft".to_owned(),
+        set: Vec::new(),
+    };
+    for (second, object) in [("2,1.5", "6,3"), ("4,2", "6,2.5")] {
+        let shots = vec![
+            (Some("A".to_owned()), shot("4,2", "6,3")),
+            (Some("B".to_owned()), shot(second, object)),
+        ];
+        let kept = Kept::of_shots(SheetKind::Marks, "marks at 7.0 in 10".to_owned(), shots);
+        let error = kept_marks(&gear(), ("M4T9", &kept.unwrap()), &Style::default()).unwrap_err();
+        assert!(matches!(error, BookletError::Marks { .. }), "{error}");
+    }
 }

@@ -6,9 +6,9 @@ use thincut::charts::render::Paper;
 use thincut::gear::Gear;
 use thincut::ladder::{
     CAUTION, LESSON_FORMAT, LadderAnswer, Lesson, LessonShot, MarksAnswer, MarksWishes, Part,
-    PartKind, Topic, Wishes, ladder, marks, rotation, students,
+    PartKind, Skill, Topic, Wishes, ladder, marks, rotation, students,
 };
-use thincut::player::{Level, Player, chance_of_solution};
+use thincut::player::{AimError, Level, Player, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
@@ -58,6 +58,22 @@ pub(crate) fn ladder_answer() -> LadderAnswer {
         LadderAnswer::new(&gear(), &ladder, &club(), UnitSystem::Metric)
     };
     ONE.get_or_init(draw).clone()
+}
+
+/// Makes in ten of a lesson's shot for an aim.
+pub(crate) fn chance_in_ten(shot: &LessonShot, arm_deg: f64, picture_mm: f64) -> f64 {
+    let request = ShotRequest {
+        places: PlacesRequest {
+            cue: Some(shot.cue.clone()),
+            object: Some(shot.object.clone()),
+            pocket: Some(shot.pocket.clone()),
+            ..PlacesRequest::default()
+        },
+        ..ShotRequest::default()
+    };
+    let solution = solve(&gear(), &request.shot(&gear()).unwrap()).unwrap();
+    let aim = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm).unwrap();
+    10.0 * chance_of_solution(&solution, &aim)
 }
 
 pub(crate) fn booklet() -> Booklet {
@@ -110,6 +126,7 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
                     pass: (kind == PartKind::Test).then_some(if group.len() > 1 { 1 } else { 4 }),
                     makes_in_ten: 10.0 * chance_of_solution(&solution, &player),
                     student: None,
+                    along: None,
                 }
             })
             .collect(),
@@ -139,25 +156,82 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
     }
 }
 
-pub(crate) fn marks_answer() -> MarksAnswer {
-    let group = students(
-        &["A=first-evening,B=starting,C=club,D=club".to_owned()],
-        &|_| Err("unknown".to_owned()),
-    )
-    .unwrap();
+/// Students of an evening, and the marks from which one shot is equally hard for all.
+fn marks_of(text: &str, chance: f64, (tables, minutes): (u32, u32)) -> MarksAnswer {
+    let group = students(&[text.to_owned()], &|_| Err("unknown".to_owned())).unwrap();
     let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
     let wishes = MarksWishes {
-        chance: 0.7,
+        chance,
         object: None,
         pocket: None,
         stroke: Stroke::default(),
     };
-    let turns = rotation(&labels, 2, 30).unwrap();
+    let turns = rotation(&labels, tables, minutes).unwrap();
     let marks = marks(&gear(), &group, &wishes).unwrap();
     MarksAnswer {
         code: Some("M4T9".to_owned()),
         ..MarksAnswer::new(&gear(), &marks, &group, turns)
     }
+}
+
+pub(crate) fn marks_answer() -> MarksAnswer {
+    static ONE: OnceLock<MarksAnswer> = OnceLock::new();
+    let draw = || marks_of("A=first-evening,B=starting,C=club,D=club", 0.7, (2, 30));
+    ONE.get_or_init(draw).clone()
+}
+
+/// A whole evening: eight students, some of them alike, at one table.
+pub(crate) fn marks_of_eight() -> MarksAnswer {
+    static ONE: OnceLock<MarksAnswer> = OnceLock::new();
+    let draw = || {
+        let who = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club";
+        marks_of(who, 0.6, (1, 60))
+    };
+    ONE.get_or_init(draw).clone()
+}
+
+/// A lesson of four with a game from marks, whose numbers are those of [`marks_answer`].
+pub(crate) fn group_lesson() -> Lesson {
+    let answer = marks_answer();
+    let mut lesson = lesson_for("pool-9ft", &["A", "B", "C", "D"], Topic::ThinCuts);
+    let level = |label: &str| match label {
+        "A" => Level::FirstEvening,
+        "B" => Level::Starting,
+        _ => Level::Club,
+    };
+    lesson.skills = ["A", "B", "C", "D"]
+        .map(|label| {
+            let error = level(label).aim_error();
+            Skill {
+                student: label.to_owned(),
+                who: level(label).spoken(),
+                arm_deg: error.arm_rad.to_degrees(),
+                picture_mm: 1e3 * error.picture_m,
+                lean_deg: None,
+            }
+        })
+        .into();
+    let shots = answer.marks.iter().map(|mark| LessonShot {
+        cue: mark.cue.clone(),
+        object: answer.object.clone(),
+        pocket: answer.pocket.clone(),
+        tries: 5,
+        pass: None,
+        makes_in_ten: mark.makes_in_ten,
+        student: Some(mark.student.clone()),
+        along: None,
+    });
+    let game = Part {
+        kind: PartKind::Marks,
+        minutes: 14,
+        balls: 2,
+        say: "A fair game: the most makes win.".to_owned(),
+        turns: vec!["0–7 min table 1: A (B sets); rest: C, D".to_owned()],
+        shots: shots.collect(),
+    };
+    lesson.minutes += game.minutes;
+    lesson.parts.insert(3, game);
+    lesson
 }
 
 /// One student's lesson, drawn up once.
@@ -204,9 +278,19 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             },
         ),
         (
+            "group",
+            lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
+            11,
+        ),
+        (
             "marks",
             marks_sheet(&gear, &marks_answer(), style).unwrap(),
             1,
+        ),
+        (
+            "evening",
+            marks_sheet(&gear, &marks_of_eight(), style).unwrap(),
+            2,
         ),
     ]
 }

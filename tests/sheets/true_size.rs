@@ -137,6 +137,7 @@ fn scale_spacers_and_card_are_true() {
             .unwrap()
             .svgs()
             .unwrap();
+        // Two sides, chances on plain cards three.
         let size = format!("width=\"{}\" height=\"{}\"", CARD_MM.0, 2.0 * CARD_MM.1);
         assert!(svg[0].contains(&size), "{size}");
     }

@@ -5,12 +5,13 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde::de::DeserializeOwned;
+use thincut::gear::Gear;
 use thincut::ladder::{Lesson, MarksAnswer};
 use thincut::log::{SheetKind, ShotEntered};
 use thincut::player::PlayerRequest;
 use thincut::sheets::Sheet;
 use thincut::sheets::booklet::{Booklet, BookletError, ladder_sheet};
-use thincut::sheets::kept::kept_ladder;
+use thincut::sheets::kept::{kept_ladder, kept_marks};
 use thincut::sheets::lesson::{lesson_sheet, shots};
 use thincut::sheets::marks::marks_sheet;
 
@@ -64,17 +65,26 @@ pub(crate) struct LadderSheet {
     print: PrintArgs,
 }
 
-impl LadderSheet {
-    /// The code typed, when it is one: no file, no dash, letters and digits only.
-    fn code(&self) -> Option<&str> {
-        let text = self.ladder.to_str()?;
-        let plain = text.chars().all(|c| c.is_ascii_alphanumeric());
-        (plain && !self.ladder.exists()).then_some(text)
-    }
+/// The code typed, when it is one: no file, no dash, letters and digits only.
+fn code(typed: &Path) -> Option<&str> {
+    let text = typed.to_str()?;
+    let plain = text.chars().all(|c| c.is_ascii_alphanumeric());
+    (plain && !typed.exists()).then_some(text)
+}
 
+/// The gear of a kept sheet's first shot.
+fn gear_of(kept: &thincut::log::Sheet, defaults: &Defaults) -> Result<Gear, Fault> {
+    let own = kept.rungs.first().map(|rung| GearArgs {
+        gear: Some(rung.shot.gear.clone()),
+        set: rung.shot.set.clone(),
+    });
+    Ok(own.unwrap_or_default().load(defaults)?.gear)
+}
+
+impl LadderSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         let style = self.print.style(defaults);
-        let sheet = match self.code() {
+        let sheet = match code(&self.ladder) {
             Some(code) => self.kept(code, defaults)?,
             None => {
                 let answer = answer(&self.ladder, "thincut ladder")?;
@@ -87,7 +97,9 @@ impl LadderSheet {
 
     fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
         let (code, kept) = open_existing(self.student.log())?.find_sheet(code)?;
-        if !self.student.named()
+        // Marks need no player: their own error first.
+        if kept.kind == SheetKind::Ladder
+            && !self.student.named()
             && self.player == PlayerRequest::default()
             && !kept.title.ends_with(CLUB)
         {
@@ -96,11 +108,7 @@ impl LadderSheet {
                 kept.title
             )));
         }
-        let own = kept.rungs.first().map(|rung| GearArgs {
-            gear: Some(rung.shot.gear.clone()),
-            set: rung.shot.set.clone(),
-        });
-        let gear = own.unwrap_or_default().load(defaults)?.gear;
+        let gear = gear_of(&kept, defaults)?;
         let climber = self.student.climber(&self.player)?;
         let who = (&climber.player, climber.right.as_ref());
         let booklet = kept_ladder(&gear, (&code, &kept), who, &self.pass.rule()?)?;
@@ -110,13 +118,18 @@ impl LadderSheet {
 
 /// A marks sheet: one shot, a mark for each student, boxes, turns
 #[derive(Debug, Args)]
-#[command(
-    after_help = "Example:\n  thincut ladder marks --students A=starting,B=club --keep --format json | thincut sheet marks - --out marks.pdf"
-)]
+#[command(after_help = "Examples:\n  \
+    thincut ladder marks --students A=starting,B=club --keep      prints a code, such as M4T9\n  \
+    thincut sheet marks M4T9 --out marks.pdf\n  \
+    thincut ladder marks --students A=starting,B=club --tables 1 --minutes 20 --format json | thincut sheet marks - --out marks.pdf\n\n\
+    The log keeps no turns: print those from --format json.")]
 pub(crate) struct MarksSheet {
-    /// What --format json wrote; - for standard input. Its code is printed when it was kept
-    #[arg(value_name = "FILE.json")]
+    /// The code of kept marks, or what --format json wrote; - for standard input
+    #[arg(value_name = "CODE|FILE.json")]
     marks: PathBuf,
+    /// The log [default: thincut/practice.sqlite in your data folder]
+    #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
+    log: Option<PathBuf>,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -125,10 +138,20 @@ pub(crate) struct MarksSheet {
 
 impl MarksSheet {
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;
-        let gear = self.gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        self.print.write(marks_sheet(&gear, &marks, &style)?, out)
+        let sheet = match code(&self.marks) {
+            Some(code) => {
+                let (code, kept) = open_existing(self.log.as_ref())?.find_sheet(code)?;
+                let gear = gear_of(&kept, defaults)?;
+                kept_marks(&gear, (&code, &kept), &style)?
+            }
+            None => {
+                let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;
+                let gear = self.gear.load(defaults)?.gear;
+                marks_sheet(&gear, &marks, &style)?
+            }
+        };
+        self.print.write(sheet, out)
     }
 }
 

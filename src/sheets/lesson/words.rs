@@ -1,6 +1,6 @@
 //! What a lesson asks and what is said to a student, topic by topic.
 
-use crate::ladder::{PartKind, Topic};
+use crate::ladder::{Part, PartKind, Topic};
 
 /// The words of a topic.
 #[derive(Debug)]
@@ -108,13 +108,18 @@ pub(super) fn part(kind: PartKind) -> &'static str {
 }
 
 /// What a student does in a part, in plain words.
-pub(super) fn part_plain(kind: PartKind) -> &'static str {
-    match kind {
+pub(super) fn part_plain(part: &Part) -> &'static str {
+    match part.kind {
         PartKind::WarmUp => "Easy shots. Nobody counts. Stroke slowly.",
         PartKind::Test => "Tick what goes in. Do not change anything yet.",
-        PartKind::Topic => "Look first, then bend down, then play.",
-        PartKind::Drill => "Enough ticks? Go on to the next shot.",
-        PartKind::Marks => "Everybody plays from their own mark. Who makes most?",
+        PartKind::Topic => "Look first, then bend down, then play. Tick what goes in.",
+        PartKind::Drill if part.shots.iter().all(|s| s.pass.is_some()) => {
+            "Tick what goes in. Enough ticks? Go on to the next shot."
+        }
+        PartKind::Drill => "Each shot is a bit harder. Play them in turn. Tick what goes in.",
+        PartKind::Marks => {
+            "Everybody plays from their own mark. Tick what goes in. Who makes most?"
+        }
         PartKind::Homework => "Not all on one day. Tick what goes in.",
     }
 }

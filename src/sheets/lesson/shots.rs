@@ -1,0 +1,119 @@
+//! The shots of a lesson as they are printed: numbered through, with what passes and boxes for all.
+
+use crate::gear::Gear;
+use crate::ladder::{Lesson, LessonShot, PartKind, words as place_words};
+use crate::request::{PlacesRequest, ShotRequest};
+use crate::sheets::booklet::BookletError;
+use crate::sheets::drill::Drill;
+use crate::units::Position;
+use crate::window::{Solution, Stroke, solve};
+
+use super::fault;
+
+/// A lesson's shots as the request of each, in the order in which they are numbered.
+pub fn shots(lesson: &Lesson) -> impl Iterator<Item = ShotRequest> + '_ {
+    let all = lesson.parts.iter().flat_map(|p| &p.shots);
+    all.map(|shot| ShotRequest {
+        places: PlacesRequest {
+            cue: Some(shot.cue.clone()),
+            object: Some(shot.object.clone()),
+            pocket: Some(shot.pocket.clone()),
+            ..PlacesRequest::default()
+        },
+        ..ShotRequest::default()
+    })
+}
+
+/// A shot as printed, and what the solver says of it.
+pub(super) struct Solved {
+    pub(super) drill: Drill,
+    pub(super) solution: Solution,
+}
+
+/// The shots, numbered through the lesson.
+pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, BookletError> {
+    let all = lesson
+        .parts
+        .iter()
+        .flat_map(|p| p.shots.iter().map(|s| (p.kind, s)));
+    (1..)
+        .zip(all.zip(shots(lesson)))
+        .map(|(number, ((kind, shot), request))| {
+            let here = format!("shot {number}");
+            let of = |e: &dyn std::fmt::Display| fault(&here, &e.to_string());
+            let mut asked = request.shot(gear).map_err(|e| of(&e))?;
+            asked.stroke = Stroke::default();
+            let solution = solve(gear, &asked).map_err(|e| of(&e))?;
+            let drill = drill(gear, lesson, (kind, number, shot), &solution)?;
+            Ok(Solved { drill, solution })
+        })
+        .collect()
+}
+
+fn drill(
+    gear: &Gear,
+    lesson: &Lesson,
+    (kind, number, shot): (PartKind, usize, &LessonShot),
+    solution: &Solution,
+) -> Result<Drill, BookletError> {
+    let said = |text: &str| -> Result<String, BookletError> {
+        Ok(place_words(text.parse::<Position>()?, &gear.bed))
+    };
+    // A mark is one student's own, and homework everybody's own at home.
+    let own = match kind {
+        PartKind::Homework => Some(&[][..]),
+        _ => shot.student.as_ref().map(std::slice::from_ref),
+    };
+    let alone = own.is_some() || lesson.students.len() == 1;
+    let count = u32::try_from(lesson.students.len()).unwrap_or(u32::MAX);
+    Ok(Drill {
+        name: match &shot.student {
+            Some(student) => format!("Shot {number}, {student}'s mark"),
+            None => format!("Shot {number}"),
+        },
+        cue: shot.cue.clone(),
+        object: shot.object.clone(),
+        pocket: shot.pocket.clone(),
+        cue_words: said(&shot.cue)?,
+        object_words: said(&shot.object)?,
+        makes_in_ten: shot.makes_in_ten,
+        cut: Drill::cut_of(solution),
+        pass: match (kind, shot.pass) {
+            (PartKind::WarmUp, _) => Some(uncounted(shot.tries, if alone { 1 } else { count })),
+            (_, None) => None,
+            (_, Some(pass)) if alone || count < 2 => Some(format!("{pass} of {} pass", shot.tries)),
+            (_, Some(pass)) => Some(format!("{pass} of {} each pass", shot.tries / count)),
+        },
+        awkward: Vec::new(),
+        boxes: match kind {
+            // Nobody counts, so there is nothing to tick.
+            PartKind::WarmUp => Vec::new(),
+            _ => boxes(own.unwrap_or(&lesson.students), shot.tries),
+        },
+    })
+}
+
+/// How often to play a shot that nobody counts.
+fn uncounted(tries: u32, people: u32) -> String {
+    let said = |n: u32| format!("{n} {}", if n == 1 { "try" } else { "tries" });
+    if people < 2 {
+        said(tries)
+    } else if tries % people == 0 {
+        format!("{} each", said(tries / people))
+    } else {
+        format!("{} together", said(tries))
+    }
+}
+
+/// The tries of all, in turns: who comes first has one more when they do not come out even.
+fn boxes(students: &[String], tries: u32) -> Vec<(String, u32)> {
+    if students.len() < 2 {
+        return vec![(String::new(), tries)];
+    }
+    let count = u32::try_from(students.len()).unwrap_or(u32::MAX);
+    (0..)
+        .zip(students)
+        .map(|(k, name)| (name.clone(), tries / count + u32::from(k < tries % count)))
+        .filter(|(_, own)| *own > 0)
+        .collect()
+}

@@ -1,0 +1,254 @@
+//! What makes the topic of a lesson hard, in numbers.
+//!
+//! Each topic has one thing that changes (the cut, the distance between the balls, how far off
+//! square the ball comes to the pocket, the speed) and three distances; the rest is held fixed.
+
+use crate::gear::Gear;
+use crate::ladder::Topic;
+use crate::player::{AimError, chance_of_solution};
+use crate::pocket::PocketKind;
+use crate::sheets::parts::Style;
+use crate::units::{Angle, speak};
+use crate::window::{AbstractShot, AimWindow, Shot, Solution, Stroke as Hit, solve};
+
+/// Object ball to the pocket where it is held fixed, m (assumption).
+const TO_POCKET_M: f64 = 0.6;
+/// Off square along the rail, rad: 42° (assumption: 45° would be frozen to it).
+const ALONG_RAD: f64 = 42.0 * std::f64::consts::PI / 180.0;
+/// Between the balls where it is held fixed, m (assumption).
+const APART_M: f64 = 0.6;
+
+/// What is studied: a topic on a gear, for a student.
+pub(super) struct Study<'a> {
+    pub(super) gear: &'a Gear,
+    pub(super) player: AimError,
+    pub(super) topic: Topic,
+}
+
+impl Study<'_> {
+    pub(super) fn kind(&self) -> PocketKind {
+        match self.topic {
+            Topic::SidePocket => PocketKind::Side,
+            _ => PocketKind::Corner,
+        }
+    }
+
+    /// From and to of what changes: radians, metres for long straight shots, m/s along the rail.
+    pub(super) fn range(&self) -> (f64, f64) {
+        match self.topic {
+            Topic::ThinCuts | Topic::Mixed => (0.0, 75_f64.to_radians()),
+            Topic::LongStraight => (0.3, 2.0),
+            Topic::SidePocket => (0.0, 65_f64.to_radians()),
+            Topic::AlongTheRail => (0.4, 4.0),
+        }
+    }
+
+    /// Easy, middle, hard: the steps said in words.
+    pub(super) fn steps(&self) -> [f64; 3] {
+        match self.topic {
+            Topic::ThinCuts | Topic::Mixed => [0.0, 30_f64.to_radians(), 60_f64.to_radians()],
+            Topic::LongStraight => [0.5, 1.0, 2.0],
+            Topic::SidePocket => [0.0, 30_f64.to_radians(), 60_f64.to_radians()],
+            Topic::AlongTheRail => [0.5, 1.5, 3.0],
+        }
+    }
+
+    /// Whether the lines are for distances between the balls; else to the pocket.
+    pub(super) fn by_apart(&self) -> bool {
+        matches!(self.topic, Topic::ThinCuts | Topic::Mixed)
+    }
+
+    /// The distances of the three lines, m.
+    pub(super) fn lines(&self) -> [f64; 3] {
+        if self.by_apart() {
+            [0.5, 1.0, 1.5]
+        } else {
+            [0.4, 0.8, 1.2]
+        }
+    }
+
+    /// Distances to the pocket where the room is drawn for those, m.
+    pub(super) fn room_lines(&self) -> [f64; 3] {
+        [0.4, 0.8, 1.2]
+    }
+
+    /// What the lines are, with the last one's distance in words.
+    pub(super) fn line_name(&self, m: f64, style: &Style) -> String {
+        let far = style.distance(m);
+        if self.by_apart() {
+            format!("{far} apart")
+        } else {
+            format!("{far} to the pocket")
+        }
+    }
+
+    /// Whether room is an angle here: in millimetres it is the same from near and far.
+    pub(super) fn by_angle(&self) -> bool {
+        self.topic == Topic::LongStraight
+    }
+
+    /// Room each side in words.
+    pub(super) fn room_words(&self, x: f64, line_m: f64, style: &Style) -> String {
+        if self.by_angle() {
+            return speak::degrees(Angle::from_rad(self.room_rad(x, line_m)));
+        }
+        style.small(self.room_m(x, line_m))
+    }
+
+    /// The same shots with lines for distances to the pocket: at the ghost ball the room does not
+    /// change with the distance between the balls.
+    pub(super) fn solved_for_room(&self, x: f64, line_m: f64) -> Option<Solution> {
+        if !self.by_apart() {
+            return self.solved(x, line_m);
+        }
+        let shot = AbstractShot {
+            kind: self.kind(),
+            cut_rad: x,
+            cut_left: true,
+            apart_m: APART_M,
+            to_pocket_m: line_m,
+            approach_rad: 0.0,
+        };
+        self.solve(&shot, Hit::default())
+    }
+
+    fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<Solution> {
+        let shot = Shot::from_angles(self.gear, shot, hit).ok()?;
+        solve(self.gear, &shot).ok()
+    }
+
+    fn solved(&self, x: f64, line_m: f64) -> Option<Solution> {
+        let mut shot = AbstractShot {
+            kind: self.kind(),
+            cut_rad: 0.0,
+            cut_left: true,
+            apart_m: APART_M,
+            to_pocket_m: TO_POCKET_M,
+            approach_rad: 0.0,
+        };
+        if self.by_apart() {
+            (shot.cut_rad, shot.apart_m) = (x, line_m);
+        } else if self.topic == Topic::LongStraight {
+            (shot.apart_m, shot.to_pocket_m) = (x, line_m);
+        } else if self.topic == Topic::AlongTheRail {
+            (shot.approach_rad, shot.to_pocket_m) = (ALONG_RAD, line_m);
+            return self.solve(
+                &shot,
+                Hit {
+                    pace_m_s: x,
+                    ..Hit::default()
+                },
+            );
+        } else {
+            (shot.approach_rad, shot.to_pocket_m) = (x, line_m);
+        }
+        self.solve(&shot, Hit::default())
+    }
+
+    /// Chance, 0 to 1; 0 where there is no such shot.
+    pub(super) fn chance(&self, x: f64, line_m: f64) -> f64 {
+        self.solved(x, line_m)
+            .map_or(0.0, |s| chance_of_solution(&s, &self.player))
+    }
+
+    /// Room each side at the ghost ball, untouched, m; 0 where there is none.
+    fn room_m(&self, x: f64, line_m: f64) -> f64 {
+        self.each(self.solved(x, line_m).as_ref(), |w| w.aim.travel_m)
+    }
+
+    /// Room each side of the aim, untouched, rad.
+    fn room_rad(&self, x: f64, line_m: f64) -> f64 {
+        self.each(self.solved(x, line_m).as_ref(), |_| 1.0)
+    }
+
+    /// Half of the window times a length; 0 without one. Along the rail it is the window of all ways
+    /// of going in, since that is what changes with the speed; else the untouched one.
+    pub(super) fn each(
+        &self,
+        solution: Option<&Solution>,
+        times: impl Fn(&AimWindow) -> f64,
+    ) -> f64 {
+        let window = solution.and_then(|s| s.window.as_ref().ok());
+        window.map_or(0.0, |w| {
+            let part = if self.topic == Topic::AlongTheRail {
+                w.drop
+            } else {
+                w.clean
+            };
+            0.5 * part.map_or(0.0, |p| p.total_rad()) * times(w)
+        })
+    }
+
+    /// Which part of the room is measured, and where.
+    pub(super) fn room_part(&self) -> &'static str {
+        match self.topic {
+            Topic::AlongTheRail => "Off jaws and rail too, at the ghost ball",
+            Topic::LongStraight => "Untouched the aim may be off",
+            _ => "Untouched, at the ghost ball",
+        }
+    }
+
+    /// A step in words: `30°`, `1 m`.
+    pub(super) fn step_words(&self, x: f64, style: &Style) -> String {
+        match self.topic {
+            Topic::LongStraight => style.distance(x),
+            Topic::AlongTheRail => style.speed(x),
+            _ => format!("{:.0}°", x.to_degrees()),
+        }
+    }
+
+    /// What is held fixed.
+    pub(super) fn held(&self, style: &Style) -> String {
+        let kind = self.kind();
+        match self.topic {
+            Topic::ThinCuts | Topic::Mixed => format!(
+                "Square in to a {kind} pocket, {} away",
+                style.distance(TO_POCKET_M)
+            ),
+            Topic::LongStraight => format!("Straight, square in to a {kind} pocket"),
+            Topic::AlongTheRail => format!(
+                "Straight shots, {:.0}° off square to a {kind} pocket, {} between the balls",
+                ALONG_RAD.to_degrees(),
+                style.distance(APART_M)
+            ),
+            Topic::SidePocket => format!(
+                "Straight shots into a {kind} pocket, {} between the balls",
+                style.distance(APART_M)
+            ),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::player::Level;
+
+    /// What is said of a topic is what its pictures show: each step is harder, with less room.
+    #[test]
+    fn every_step_is_harder_than_the_one_before() {
+        for name in Gear::preset_names() {
+            let gear = Gear::preset(name).expect("a preset");
+            for topic in Topic::ALL {
+                let player = Level::Starting.aim_error();
+                let study = Study {
+                    gear: &gear,
+                    player,
+                    topic,
+                };
+                let line = study.lines()[1];
+                let chances = study.steps().map(|x| study.chance(x, line));
+                assert!(chances[0] > 0.1, "{name} {topic:?}: {chances:?}");
+                assert!(
+                    chances[0] > chances[1] && chances[1] > chances[2],
+                    "{name} {topic:?}: {chances:?}"
+                );
+                let rooms = study.steps().map(|x| study.room_rad(x, line));
+                assert!(
+                    rooms[0] > rooms[1] && rooms[1] > rooms[2],
+                    "{name} {topic:?}: {rooms:?}"
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,36 @@
+//! Ten balls, as many filled as go in: a chart for those who do not read charts.
+
+use kurbo::Point;
+
+use crate::charts::colour::{self, Rgb};
+use crate::charts::svg::{Paint, Stroke, Text};
+use crate::sheets::page::{Sheet, SheetError};
+use crate::sheets::parts::Style;
+
+/// A row of ten balls for each name and chance.
+pub(super) fn tens(
+    sheet: &mut Sheet,
+    style: &Style,
+    rows: &[(String, f64)],
+) -> Result<(), SheetError> {
+    const PITCH_MM: f64 = 9.0;
+    let size = style.body_mm();
+    for (name, chance) in rows {
+        let made = (10.0 * chance).round();
+        let shows = format!("{name}: {made:.0} of ten go in.");
+        let (canvas, strip) = sheet.figure("a row of balls", shows, 11.0)?;
+        let middle = strip.center().y;
+        canvas.text(&Text::new(name, Point::new(strip.x0, middle), size).centred());
+        for k in 0..10_u8 {
+            let x = strip.x1 - PITCH_MM * (9.5 - f64::from(k));
+            let inside = if f64::from(k) < made {
+                colour::BLUE
+            } else {
+                Rgb::WHITE
+            };
+            let paint = Paint::fill(inside).edged(Stroke::new(colour::INK, 0.3));
+            canvas.circle(Point::new(x, middle), 3.6, &paint);
+        }
+    }
+    Ok(())
+}
