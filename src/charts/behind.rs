@@ -187,6 +187,7 @@ impl Look<'_> {
             focus: near.center(),
             at: glass.at,
             scale: screen.scale * glass.factor,
+            frame: Rect::from_center_size(glass.at, (2.0 * radius, 2.0 * radius)),
         };
         lens(canvas, theme, &glass, |canvas| self.content(canvas, &inner));
     }
@@ -255,8 +256,7 @@ impl Look<'_> {
         let fan = |apex: Point, (from, to): (f64, f64), reach: f64| -> Vec<Point> {
             let arc = arc_points(apex, reach, from, to);
             let places = std::iter::once(apex).chain(arc).map(|p| (p, 0.0));
-            let seen = self.eye.shape(places);
-            seen.into_iter().map(|p| screen.map(p)).collect()
+            screen.shape(self.eye.shape(places))
         };
         for piece in scene.acceptance.pieces.spans() {
             let base = scene.frame.axis_rad + scene.acceptance.approach_rad;
@@ -264,7 +264,7 @@ impl Look<'_> {
             let directions = (base + piece.from_rad, base + piece.to_rad);
             let shape = fan(scene.object, directions, scene.acceptance.distance_m);
             let paint = Paint::fill(f.area).edged(Stroke::new(f.edge, 0.5 * self.hair));
-            canvas.polygon(&shape, &paint);
+            lay(canvas, &shape, &paint);
         }
         let (low, high) = scene.part.interval_rad();
         let aim = scene.aim_rad();
@@ -273,7 +273,8 @@ impl Look<'_> {
         let paint = Paint::fill(ink)
             .see_through(0.35)
             .edged(Stroke::new(ink, self.hair));
-        canvas.polygon(&fan(scene.cue, (aim + low, aim + high), reach), &paint);
+        let wedge = fan(scene.cue, (aim + low, aim + high), reach);
+        lay(canvas, &wedge, &paint);
     }
 
     /// Cloth, pockets, the noses' faces, and the rails' tops, which may hide what is behind them.
@@ -281,8 +282,7 @@ impl Look<'_> {
         let gear = self.scene.gear;
         let nose = gear.nose_height_m();
         let paint = |canvas: &mut Canvas, shape: Vec<Point>, paint: &Paint| {
-            let shape: Vec<Point> = shape.into_iter().map(|p| screen.map(p)).collect();
-            canvas.polygon(&shape, paint);
+            lay(canvas, &screen.shape(shape), paint);
         };
         let at = |height: f64| move |p: &Point| (*p, height);
         let inner = inner_edge(gear);
@@ -323,13 +323,19 @@ impl Look<'_> {
         let outer = Rect::new(-RAIL_M, -RAIL_M, l + RAIL_M, w + RAIL_M);
         let outer = outer_corners(outer);
         let rings: Vec<Vec<Point>> = [&outer[..], &slate[..]]
-            .map(|ring| {
-                let shape = self.eye.shape(ring.iter().map(at(nose)));
-                shape.into_iter().map(|p| screen.map(p)).collect()
-            })
-            .to_vec();
+            .map(|ring| screen.shape(self.eye.shape(ring.iter().map(at(nose)))))
+            .into_iter()
+            .filter(|ring| !ring.is_empty())
+            .collect();
         let wood = Paint::fill(WOOD).edged(Stroke::new(OUTLINE, 0.7 * self.hair));
         canvas.rings(&rings, &wood);
+    }
+}
+
+/// Paints a shape if any of it is seen.
+fn lay(canvas: &mut Canvas, shape: &[Point], paint: &Paint) {
+    if !shape.is_empty() {
+        canvas.polygon(shape, paint);
     }
 }
 

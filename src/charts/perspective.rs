@@ -141,6 +141,8 @@ pub(super) struct Screen {
     pub(super) at: Point,
     /// User units for a slope of one.
     pub(super) scale: f64,
+    /// What lies outside is not seen.
+    pub(super) frame: Rect,
 }
 
 impl Screen {
@@ -150,13 +152,49 @@ impl Screen {
             focus: seen.center(),
             at: room.center(),
             scale: (room.width() / seen.width()).min(room.height() / seen.height()),
+            frame: room,
         }
+    }
+
+    /// A closed shape on the canvas, cut a little outside the frame, so that its edges stay hidden;
+    /// empty where nothing of it is seen. What is cut here need not be painted.
+    pub(super) fn shape(&self, points: impl IntoIterator<Item = Point>) -> Vec<Point> {
+        const OUTSIDE: f64 = 8.0;
+        let mut out: Vec<Point> = points.into_iter().map(|p| self.map(p)).collect();
+        let frame = self.frame.inflate(OUTSIDE, OUTSIDE);
+        let sides: [&dyn Fn(Point) -> f64; 4] = [
+            &|p| p.x - frame.x0,
+            &|p| frame.x1 - p.x,
+            &|p| p.y - frame.y0,
+            &|p| frame.y1 - p.y,
+        ];
+        for inside in sides {
+            out = cut(&out, inside);
+        }
+        out
     }
 
     /// From the picture plane to the canvas.
     pub(super) fn map(&self, p: Point) -> Point {
         self.at + (p - self.focus) * self.scale
     }
+}
+
+/// The part of a closed shape where `inside` is not negative (Sutherland and Hodgman, CACM 17
+/// (1974), 32).
+fn cut(shape: &[Point], inside: &dyn Fn(Point) -> f64) -> Vec<Point> {
+    let mut out = Vec::with_capacity(shape.len() + 2);
+    for (k, b) in shape.iter().enumerate() {
+        let a = shape[(k + shape.len() - 1) % shape.len()];
+        let (from, to) = (inside(a), inside(*b));
+        if (from < 0.0) != (to < 0.0) {
+            out.push(a.lerp(*b, from / (from - to)));
+        }
+        if to >= 0.0 {
+            out.push(*b);
+        }
+    }
+    out
 }
 
 /// The box around points.
