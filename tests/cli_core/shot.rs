@@ -181,13 +181,13 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cut 89deg --apart 2ft --to-pocket 1ft --pace 0.3m/s",
         "truncated",
-        "Goes in untouched",
+        "It would go in untouched",
         true,
     ),
     (
         "shot --cut 75deg --apart 3ft --to-pocket 3ft --pace 3m/s",
         "too-fast",
-        "faster than anyone controls",
+        "Not to be played: the cue ball would need",
         true,
     ),
     (
