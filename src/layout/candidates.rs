@@ -278,7 +278,7 @@ pub(crate) fn pulled(
     let aimed = |acceptance: &Acceptance| {
         let window =
             solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(refusal)?;
-        let all = cue_directions(&window, open);
+        let all = window.cue_directions(open);
         if all.is_empty() {
             return Err(Refusal::OutOfReach);
         }
@@ -346,42 +346,6 @@ fn object_directions(window: &AimWindow, cue: &Directions<How>) -> Directions<Ho
         })
     });
     Directions::from_spans(spans.collect())
-}
-
-/// The cue-ball directions, relative to the aim, that send the object ball into a set (relative to
-/// the window's centre line). What lies beyond a grazing hit is left out.
-pub(crate) fn cue_directions(window: &AimWindow, open: &Directions<How>) -> Directions<How> {
-    let reach = window.approach.reach_rad();
-    let limit = |centres: f64| {
-        let grazing = window.approach.at(centres);
-        let (direction, _) = window.approach.object_direction(&window.law, &grazing);
-        (
-            direction - window.centre_line_rad,
-            grazing.aim_rad - window.aim.aim_rad,
-        )
-    };
-    let (low, high) = (limit(-reach), limit(reach));
-    let edge = |theta: f64| match theta {
-        t if t <= low.0 => Some(low.1),
-        t if t >= high.0 => Some(high.1),
-        t => window.aim_for_rad(t),
-    };
-    let spans = open
-        .spans()
-        .iter()
-        .filter(|s| s.to_rad > low.0 && s.from_rad < high.0);
-    Directions::from_spans(
-        spans
-            .filter_map(|s| {
-                let (a, b) = (edge(s.from_rad)?, edge(s.to_rad)?);
-                Some(Span {
-                    from_rad: a.min(b),
-                    to_rad: a.max(b),
-                    tag: s.tag,
-                })
-            })
-            .collect(),
-    )
 }
 
 /// The ball played and those in the way, and which of them is played: all that a cue ball can meet

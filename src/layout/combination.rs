@@ -1,6 +1,6 @@
 //! Combinations: the cue ball sends one ball into another, which drops. The pull-back twice.
 
-use super::candidates::{Candidate, Family, Refusal, Unseen, cue_directions, pull_back};
+use super::candidates::{Candidate, Family, Refusal, Unseen, pull_back};
 use super::cueball::arrives;
 use super::force::{Tip, agreed};
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
@@ -220,7 +220,7 @@ fn past_others(
     window: &AimWindow,
     open: &Directions<How>,
 ) -> Directions<How> {
-    let all = cue_directions(window, open);
+    let all = window.cue_directions(open);
     let (from, aim_rad) = (table.at(through), window.aim_in_pocket_frame_rad());
     let (low, high) = ends(&all);
     let mut edges = Vec::new();

@@ -5,7 +5,7 @@ use rand::Rng;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidates::{Candidate, cue_directions, direct, past_others};
+use super::candidates::{Candidate, direct, past_others};
 use super::cueball::{CueEnd, Forward};
 use super::scratch::intervals;
 use super::table::{DropSet, Table};
@@ -190,7 +190,7 @@ fn made_at(
             let mut sent = *window;
             sent.law.speed_m_s *= faster;
             sent.law.contact.friction_scale *= 1.0 + BALLS_SHARE * z;
-            let all = cue_directions(&sent, &now.open);
+            let all = sent.cue_directions(&now.open);
             let (free, _) = past_others(table, set.ball, &sent, &all);
             weight * chance(&intervals(&free), sigma_rad, bias_rad)
         })

@@ -163,44 +163,15 @@ impl Windows {
     }
 }
 
-/// Pieces of the acceptance as cue-ball directions. Where an edge is out of reach, the piece
-/// ends where the drop window does.
+/// Pieces of the acceptance as cue-ball directions.
 fn allowed(window: &AimWindow, acceptance: &Acceptance) -> Vec<Allowed> {
-    let edge = |theta_rad: f64| {
-        window.aim_for_rad(theta_rad).or_else(|| {
-            let drop = window.drop?;
-            if theta_rad <= drop.object.from_rad {
-                Some(drop.aim_from_rad)
-            } else if theta_rad >= drop.object.to_rad {
-                Some(drop.aim_to_rad)
-            } else {
-                None
-            }
-        })
-    };
-    let mut parts: Vec<Allowed> = acceptance
-        .pieces
-        .spans()
-        .iter()
-        .filter_map(|piece| {
-            let (a, b) = (edge(piece.from_rad)?, edge(piece.to_rad)?);
-            let (from_deg, to_deg) = (a.min(b).to_degrees(), a.max(b).to_degrees());
-            (from_deg < to_deg).then_some(Allowed {
-                how: piece.tag,
-                from_deg,
-                to_deg,
-            })
-        })
-        .collect();
-    parts.sort_by(|a, b| a.from_deg.total_cmp(&b.from_deg));
-    // Neighbours share an edge, solved twice: close the gap or overlap that rounding leaves.
-    for k in 1..parts.len() {
-        if parts[k].from_deg < parts[k - 1].to_deg {
-            parts[k].from_deg = parts[k - 1].to_deg;
-        }
-    }
-    parts.retain(|a| a.from_deg < a.to_deg);
-    parts
+    let cue = window.cue_directions(&acceptance.pieces);
+    let parts = cue.spans().iter().map(|piece| Allowed {
+        how: piece.tag,
+        from_deg: piece.from_rad.to_degrees(),
+        to_deg: piece.to_rad.to_degrees(),
+    });
+    parts.filter(|a| a.from_deg < a.to_deg).collect()
 }
 
 /// `clean:-0.12:0.1 jaw:0.1:0.2`.

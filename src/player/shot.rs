@@ -44,7 +44,7 @@ pub fn makes(acceptance: &Acceptance, window: &AimWindow) -> Vec<(f64, f64)> {
             (true, Some(drop)) => push(drop.aim_from_rad, drop.aim_to_rad),
             (true, None) => {}
             (false, _) => {
-                if let (Some(a), Some(b)) = (window.aim_for_rad(from), window.aim_for_rad(to)) {
+                if let Some((a, b)) = window.turn_for_rad((from, to)) {
                     push(a, b);
                 }
             }

@@ -5,6 +5,7 @@ use std::f64::consts::{PI, TAU};
 use kurbo::{Point, Vec2};
 
 use crate::contact::{Approach, Geometry, ThrowLaw};
+use crate::directions::{Directions, Span};
 use crate::pocket::{Component, NoAcceptance};
 
 /// Faster than this a shot is marked too fast, m/s (assumption: a hard stroke, short of a break).
@@ -200,6 +201,58 @@ impl AimWindow {
         let contact = self.approach.sent(self.aim.aim_rad + delta_rad)?;
         let (theta, _) = self.approach.object_direction(&self.law, &contact);
         Some(wrap(theta - self.centre_line_rad))
+    }
+
+    /// The cue-ball directions, relative to the aim, that send the object ball along a set of
+    /// directions (relative to the centre-pocket line). What lies beyond a grazing hit is cut off.
+    #[must_use]
+    pub fn cue_directions<T: Copy + PartialEq>(&self, object: &Directions<T>) -> Directions<T> {
+        let limits = self.grazing();
+        let spans = object.spans().iter().filter_map(|s| {
+            let (from_rad, to_rad) = self.turn_between(limits, (s.from_rad, s.to_rad))?;
+            Some(Span {
+                from_rad,
+                to_rad,
+                tag: s.tag,
+            })
+        });
+        Directions::from_spans(spans.collect())
+    }
+
+    /// The same for one interval, lower end first; `None` when all of it lies beyond a grazing hit.
+    #[must_use]
+    pub fn turn_for_rad(&self, object: (f64, f64)) -> Option<(f64, f64)> {
+        self.turn_between(self.grazing(), object)
+    }
+
+    /// Direction of the object ball and turn of the aim at the grazing hits on both sides.
+    fn grazing(&self) -> [(f64, f64); 2] {
+        let reach = self.approach.reach_rad();
+        [-reach, reach].map(|centres| {
+            let grazing = self.approach.at(centres);
+            let (direction, _) = self.approach.object_direction(&self.law, &grazing);
+            (
+                direction - self.centre_line_rad,
+                grazing.aim_rad - self.aim.aim_rad,
+            )
+        })
+    }
+
+    fn turn_between(
+        &self,
+        [low, high]: [(f64, f64); 2],
+        (from, to): (f64, f64),
+    ) -> Option<(f64, f64)> {
+        if to <= low.0 || from >= high.0 {
+            return None;
+        }
+        let edge = |theta: f64| match theta {
+            t if t <= low.0 => Some(low.1),
+            t if t >= high.0 => Some(high.1),
+            t => self.aim_for_rad(t),
+        };
+        let (a, b) = (edge(from)?, edge(to)?);
+        Some((a.min(b), a.max(b)))
     }
 
     /// Throw in the sense people use: positive when it makes the cut fuller.
