@@ -180,14 +180,14 @@ impl<'a> Subject<'a> {
     fn compared(&self) -> Result<CompareAnswer, ApiFault> {
         let own = self.gear();
         let mut names = vec![own.name.as_str()];
-        let mut gears = vec![(own.spoken().to_owned(), own.clone())];
+        let mut gears = vec![(own.spoken(), own.clone())];
         for name in Gear::preset_names() {
             let other = Gear::preset(name)?;
             let same_balls =
                 (other.balls.object_diameter_m - own.balls.object_diameter_m).abs() < SAME_BALL_M;
             if same_balls && !names.contains(name) {
                 names.push(name);
-                gears.push((other.spoken().to_owned(), other));
+                gears.push((other.spoken(), other));
             }
         }
         let who = self

@@ -2,10 +2,18 @@
 
 use super::Gear;
 
-/// A table by its name: `pool-9ft` is a 9-foot pool table; a name of somebody's own stays.
+/// Between a table's name and what was changed in it.
+const CHANGED: &str = ", ";
+
+/// A table by its name: `pool-9ft` is a 9-foot pool table, with its changes if there are any; a name
+/// of somebody's own stays.
 #[must_use]
-pub fn spoken_gear(name: &str) -> &str {
-    match name {
+pub fn spoken_gear(name: &str) -> String {
+    let (table, changes) = match name.split_once(CHANGED) {
+        Some((table, changes)) => (table, Some(changes)),
+        None => (name, None),
+    };
+    let spoken = match table {
         "pool-9ft" => "9-foot pool table",
         "pool-8ft" => "8-foot pool table",
         "pool-8ft-pro" => "large 8-foot pool table",
@@ -13,13 +21,17 @@ pub fn spoken_gear(name: &str) -> &str {
         "smallball-7ft" => "7-foot table with small balls",
         "snooker-12ft" => "12-foot snooker table",
         own => own,
+    };
+    match changes {
+        Some(changes) => format!("{spoken}{CHANGED}{changes}"),
+        None => spoken.to_owned(),
     }
 }
 
 impl Gear {
     /// The table as people call it.
     #[must_use]
-    pub fn spoken(&self) -> &str {
+    pub fn spoken(&self) -> String {
         spoken_gear(&self.name)
     }
 }

@@ -435,9 +435,13 @@ mod tests {
                 label: String::new(),
                 at,
             };
+            let (cue, played) = (place(), place());
+            // The other one near the way, where it may be met first.
+            let aside = Vec2::new(rng.random_range(-0.06..0.06), rng.random_range(-0.06..0.06));
+            let other = cue.lerp(played, rng.random_range(0.3..0.7)) + aside;
             let layout = Layout {
-                cue: place(),
-                balls: vec![ball(place()), ball(place())],
+                cue,
+                balls: vec![ball(played), ball(other)],
             };
             let table = Table::new(&gear, &layout);
             let to = table.at(0) - layout.cue;
@@ -458,7 +462,7 @@ mod tests {
             assert_eq!(alone, whole, "{layout:?} {direction:?}");
             met[usize::from(whole == Some(true))] += 1;
         }
-        assert!(met[0] > 20 && met[1] > 500, "{met:?}");
+        assert!(met[0] > 100 && met[1] > 100, "{met:?}");
         Ok(())
     }
 }

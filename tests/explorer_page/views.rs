@@ -297,7 +297,8 @@ async fn numbers_of_budget_and_ways_are_saved_as_csv() {
                     Value::Null => cell.is_empty(),
                     Value::Number(n) => cell.parse::<f64>().ok() == n.as_f64(),
                     Value::String(s) => cell == s,
-                    other => cell == other.to_string(),
+                    Value::Bool(b) => cell == if *b { "true" } else { "false" },
+                    other => panic!("{file} {head}: {other} is no cell"),
                 };
                 assert!(same, "{file} {head}: {cell} {}", row[head]);
             }

@@ -36,6 +36,8 @@ const CROSS = 34;
 export function drawCueWay(layer, drawing, cue) {
   if (!cue?.path.length) return;
   const [x, y] = cue.path.at(-1);
+  // Over a map the way is white, edged so that it is seen on bare cloth too.
+  element("polyline", { class: "cue-halo", points: points(cue.path) }, layer);
   element("polyline", { class: `cue-way ends-${cue.end}`, points: points(cue.path) }, layer);
   if (cue.end === "scratch") {
     const d = `M${x - CROSS} ${y - CROSS}L${x + CROSS} ${y + CROSS}M${x - CROSS} ${y + CROSS}L${x + CROSS} ${y - CROSS}`;

@@ -16,12 +16,15 @@ const unbroken = (text) => text
 export const said = (text) => unbroken(text.replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));
 
 /** A table by its name: `pool-9ft` is a 9-foot pool table. */
-export const inWords = (gear, name) => gear.spoken?.[gear.names.indexOf(name)] ?? name;
+export function inWords(gear, name) {
+  const [table, ...changes] = name.split(", ");
+  return [gear.spoken[gear.names.indexOf(table)] ?? table, ...changes].join(", ");
+}
 
 /** `a club player`, but `student A`: an article where there is a `noun`. */
 export function withArticle(who, noun = " player") {
   if (!who.includes(noun)) return who;
-  return `${/^[aeiou]/.test(who) ? "an" : "a"} ${who}`;
+  return `${/^(?:[aeiou]|8)/.test(who) ? "an" : "a"} ${who}`;
 }
 
 /** A chance, rounded as on top. */

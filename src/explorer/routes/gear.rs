@@ -89,7 +89,7 @@ fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     Ok(Answer {
         name: loaded.gear.name.clone(),
         note: loaded.note.clone(),
-        spoken: names.iter().map(|n| spoken_gear(n).to_owned()).collect(),
+        spoken: names.iter().map(|n| spoken_gear(n)).collect(),
         names,
         values: loaded.rows.iter().map(row).collect(),
         plan: Plan::new(&loaded.gear),

@@ -78,8 +78,17 @@ fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
     }
 }
 
-/// One place: the direct window in degrees, the chance, the stance; nothing where no shot is.
-type Cell = Option<(f64, Option<f64>, Option<Stance>)>;
+/// One place of the cue ball.
+#[derive(Debug, Clone)]
+struct Found {
+    /// The direct window.
+    room_deg: f64,
+    chance: Option<f64>,
+    stance: Option<Stance>,
+}
+
+/// Nothing where no shot is.
+type Cell = Option<Found>;
 
 fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result<Map, ApiFault> {
     let gear = &asked.gear.gear;
@@ -96,7 +105,7 @@ fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result
         Ok(_) => (NoWindow::Blocked.name(), vec![vec![None; columns]; rows]),
         Err(no) => (NoWindow::from(*no).name(), vec![vec![None; columns]; rows]),
     };
-    let pick = |value: fn(&(f64, Option<f64>, Option<Stance>)) -> Option<f64>| {
+    let pick = |value: fn(&Found) -> Option<f64>| {
         let row = |r: &Vec<Cell>| {
             r.iter()
                 .map(|c| c.as_ref().and_then(value).map(rounded))
@@ -106,7 +115,7 @@ fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result
     };
     let any = |what: fn(&Stance) -> bool| {
         let stances = cells.iter().flatten().flatten();
-        stances.filter_map(|c| c.2.as_ref()).any(what)
+        stances.filter_map(|c| c.stance.as_ref()).any(what)
     };
     Ok(Map {
         columns,
@@ -114,8 +123,8 @@ fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result
         from_mm: [edge * 1e3; 2],
         to_mm: [gear.bed.length_m, gear.bed.width_m].map(|size| (size - edge) * 1e3),
         status,
-        direct_deg: pick(|c| Some(c.0)),
-        chance: asked.player.is_some().then(|| pick(|c| c.1)),
+        direct_deg: pick(|c| Some(c.room_deg)),
+        chance: asked.player.is_some().then(|| pick(|c| c.chance)),
         stance: asked.reach.map(|_| Awkward {
             over_rail: any(|s| s.over_rail),
             needs_rest: any(|s| s.needs_rest),
@@ -147,8 +156,12 @@ fn solved(
     let cell = |place: Option<FromPlace>| -> Cell {
         let place = place?;
         let window = place.played.window()?;
-        let room = window.direct.or(window.drop)?.total_rad().to_degrees();
-        Some((room, place.chance, place.stance))
+        let room = window.direct.or(window.drop)?;
+        Some(Found {
+            room_deg: room.total_rad().to_degrees(),
+            chance: place.chance,
+            stance: place.stance,
+        })
     };
     let row = |r: usize| -> Vec<Cell> {
         let y = at(r, rows, gear.bed.width_m);

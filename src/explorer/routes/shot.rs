@@ -23,8 +23,8 @@ use crate::explorer::schema::{
 };
 use crate::explorer::state::{Setup, Shared};
 use crate::layout::{
-    EndAnswer, Forward, Stance, StanceAnswer, Table, blocked_words, cue_words, first_large,
-    solve_past, stance, stance_words,
+    EndAnswer, Forward, StanceAnswer, Table, blocked_words, cue_words, first_large, solve_past,
+    stance_words,
 };
 use crate::window::band;
 
@@ -76,13 +76,10 @@ fn answered(setup: &Setup, asked: &Asked, wants_band: bool) -> Result<Answer, Ap
     } else {
         None
     };
-    let stance = asked.reach.and_then(|reach| {
-        let played = past.played.as_ref()?;
-        Some(stance(&table, played.aim_rad, reach))
-    });
+    let stance = asked.stance(&past);
     let mut answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
     if let Some(player) = &asked.player {
-        let arm_factor = stance.as_ref().map_or(1.0, Stance::arm_factor);
+        let arm_factor = stance.as_ref().map_or(1.0, |s| s.arm_factor);
         let straights = setup.straights(&asked.gear, &player.error, &shot.stroke);
         answer = answer.with_stance_by(&straights, shot, &past.solution, (player, arm_factor));
     }
@@ -91,7 +88,6 @@ fn answered(setup: &Setup, asked: &Asked, wants_band: bool) -> Result<Answer, Ap
         blocked_share: past.blocked_share,
         blockers: past.blockers.iter().map(label).collect(),
     };
-    let stance = stance.map(|s| StanceAnswer::new(&table, &s));
     let run = past
         .played
         .as_ref()

@@ -2,6 +2,7 @@
 
 import { ask } from "../api.js";
 import { choice, field, make } from "../dom.js";
+import { said } from "../words.js";
 import { Picture, draw, takeAlong } from "./picture.js";
 
 /** Drawn by other views, with more beside them. */
@@ -28,7 +29,7 @@ export const charts = {
         pick.append(...own.map((c) => new Option(c.question, c.name)));
       }
       const drawn = await draw(host, body());
-      nothing.textContent = drawn.why ? `${drawn.why[0].toUpperCase()}${drawn.why.slice(1)}.` : "";
+      nothing.textContent = drawn.why ? said(`Nothing to draw here: ${drawn.why}. Move a ball, or ask another question.`) : "";
       files.hidden = Boolean(drawn.why);
       picture.show(drawn.why ? null : drawn);
     }
