@@ -648,7 +648,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "BookletError::Kind",
         "sheet ladder MARKS --level club --out l.pdf",
-        "print it from what thincut ladder",
+        "sheet; print it with thincut sheet",
     ),
     (
         "BookletError::Gear",

@@ -307,19 +307,20 @@ fn write_labels(
         along.x.abs() * wide + along.y.abs() * size
     };
     let off = |label: &str| clear_mm + 0.3 * size + 0.5 * extent(label, across);
-    let inside = |(at, label): &(Point, String), side: f64| {
-        let wide = text::width(label, size, Weight::Bold);
-        let place = Rect::from_center_size(*at + across * (side * off(label)), (wide, size));
-        cloth.union(place) == cloth
+    // What brings a label back onto the cloth.
+    let back = |place: Point, label: &str| {
+        let half = 0.5 * Vec2::new(text::width(label, size, Weight::Bold), size);
+        let into = |at: f64, low: f64, high: f64| at.clamp(low.min(high), high.max(low)) - at;
+        Vec2::new(
+            into(place.x, cloth.x0 + half.x, cloth.x1 - half.x),
+            into(place.y, cloth.y0 + half.y, cloth.y1 - half.y),
+        )
     };
     let side_of = |k: usize| {
         let turn = if k % 2 == 0 { 1.0 } else { -1.0 };
-        let label = &labels[k];
-        if !inside(label, turn) && inside(label, -turn) {
-            -turn
-        } else {
-            turn
-        }
+        let (at, label) = &labels[k];
+        let out = |side: f64| back(*at + across * (side * off(label)), label).hypot();
+        if out(turn) > out(-turn) { -turn } else { turn }
     };
     for side in [1.0, -1.0] {
         let own: Vec<&(Point, String)> = (0..labels.len())
@@ -335,6 +336,7 @@ fn write_labels(
             let led = shift.abs() > 0.5;
             let off = off(label) + if led { 0.8 * size } else { 0.0 };
             let place = *at + way * shift + across * (side * off);
+            let place = place + back(place, label);
             if led {
                 let from = *at + across * (side * clear_mm);
                 let to = place - across * (side * (0.5 * extent(label, across) + 0.2 * size));

@@ -11,7 +11,7 @@ use self::words::{CAUTION_PLAIN, Words};
 use super::booklet::{BookletError, code_words};
 use super::drill::{Drill, first_mm, print_all};
 use super::game::Game;
-use super::marks::{fits, print_turns, scores, scores_mm};
+use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
 use super::page::{PLAIN_PT, Sheet};
 use super::parts::{Style, Table, blanks, table};
 use crate::charts::ChartError;
@@ -393,8 +393,20 @@ impl Pack<'_> {
         };
         let intro = self.intro(part, game.as_ref());
         let above: f64 = intro.iter().map(|words| sheet.paragraph_mm(words)).sum();
+        let mut high = 0.0;
         let block = match &game {
-            Some(game) => 2.0 + game.high_mm(sheet, style) + scores_mm(sheet, game, style),
+            Some(game) => {
+                // A little smaller where that keeps the game on one page.
+                let lines = 6.0 + lines_mm(sheet, game, style);
+                let usual = game.high_mm(sheet, style);
+                let most = sheet.page_mm() - sheet.heading_mm(&heading) - above - lines - 0.1;
+                high = usual.min(most.max(SMALLEST * usual));
+                high + if high <= most {
+                    lines
+                } else {
+                    6.0 + scores_mm(sheet, game, style)
+                }
+            }
             None => first_mm(sheet, gear, (&drills, last), style)?,
         };
         sheet.space(5.0);
@@ -410,7 +422,7 @@ impl Pack<'_> {
             return print_all(sheet, gear, (&drills, last), (style, &[]));
         };
         sheet.space(2.0);
-        game.draw(sheet, gear, style, game.high_mm(sheet, style))?;
+        game.draw(sheet, gear, style, high)?;
         sheet.space(4.0);
         scores(sheet, &game, style)?;
         Ok(print_turns(sheet, &part.turns)?)

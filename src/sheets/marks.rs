@@ -66,7 +66,7 @@ pub(super) fn game_sheet(
 }
 
 /// The diagram is made no smaller than this share of its usual height.
-const SMALLEST: f64 = 0.6;
+pub(super) const SMALLEST: f64 = 0.6;
 
 const ALONG: [&str; 2] = [
     "On the string, from the middle of the object ball:",
@@ -89,11 +89,13 @@ fn lines(sheet: &Sheet, game: &Game, style: &Style) -> (Vec<String>, u32) {
         .map(|w| text::width(w, style.body_mm(), Weight::Regular))
         .fold(0.0, f64::max);
     let room_mm = sheet.room().width() - widest - 4.0;
-    // Rows of ten where the words leave room for them, else of five.
-    let row = if room_mm >= 10.0 * (BOX_MM + 1.0) {
-        10
-    } else {
-        5
+    let fits = |count: u32| f64::from(count) * (BOX_MM + 1.0) <= room_mm;
+    let most = game.marks.iter().map(|m| m.tries).max().unwrap_or(0);
+    // One row where the words leave room for it, else rows of ten or of five.
+    let row = match most {
+        1.. if fits(most) => most,
+        _ if fits(10) => 10,
+        _ => 5,
     };
     (words, row)
 }
@@ -104,7 +106,7 @@ fn line_mm(tries: u32, row: u32) -> f64 {
 }
 
 /// Height of all the lines with the words above them, mm.
-fn lines_mm(sheet: &Sheet, game: &Game, style: &Style) -> f64 {
+pub(super) fn lines_mm(sheet: &Sheet, game: &Game, style: &Style) -> f64 {
     let (_, row) = lines(sheet, game, style);
     let all: f64 = game.marks.iter().map(|m| line_mm(m.tries, row)).sum();
     sheet.paragraph_mm(ALONG[usize::from(style.plain)]) + all

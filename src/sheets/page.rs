@@ -170,6 +170,12 @@ impl Sheet {
         !self.pages.is_empty() && height_mm <= self.left_mm()
     }
 
+    /// Room on a page that is not the first, mm.
+    #[must_use]
+    pub fn page_mm(&self) -> f64 {
+        self.room().height() - self.running_mm()
+    }
+
     /// What is left of this page, mm.
     #[must_use]
     pub fn left_mm(&self) -> f64 {
@@ -183,8 +189,8 @@ impl Sheet {
     /// Keeps together what comes next, so many millimetres of it: on a new page where this one has
     /// less room. What is higher than a page begins where it is.
     pub fn keep(&mut self, height_mm: f64) {
-        let most = self.room().height() - self.running_mm();
-        if !self.pages.is_empty() && height_mm <= most && !self.has_room(height_mm) {
+        let fits = height_mm <= self.page_mm();
+        if !self.pages.is_empty() && fits && !self.has_room(height_mm) {
             self.break_page();
         }
     }
@@ -227,7 +233,7 @@ impl Sheet {
     /// The strip of [`Self::reserve`].
     fn take(&mut self, what: &str, height_mm: f64) -> Result<Rect, SheetError> {
         let room = self.room();
-        if height_mm > room.height() - self.running_mm() {
+        if height_mm > self.page_mm() {
             return Err(SheetError::TooLarge {
                 what: what.to_owned(),
                 width_mm: room.width(),

@@ -271,16 +271,21 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         (
             "lesson",
             lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
-            if !style.plain && style.paper == Paper::A4 {
-                10
-            } else {
-                11
+            match (style.plain, style.paper) {
+                (false, Paper::A4) => 8,
+                (true, Paper::Letter) => 12,
+                _ => 10,
             },
         ),
         (
             "group",
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
-            11,
+            match (style.plain, style.paper) {
+                (false, Paper::A4) => 9,
+                (false, Paper::Letter) => 11,
+                (true, Paper::A4) => 12,
+                (true, Paper::Letter) => 13,
+            },
         ),
         (
             "marks",
