@@ -129,7 +129,7 @@ pub struct PlacesRequest {
     #[arg(long, value_name = "KIND")]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub kind: Option<String>,
-    /// left or right: which way the object ball is cut [default: left]
+    /// left or right: which way the object ball is cut; on the table, for a straight shot only [default: left]
     #[arg(long, value_name = "SIDE")]
     #[serde(alias = "cut_side", skip_serializing_if = "Option::is_none")]
     pub cut_side: Option<String>,
@@ -455,15 +455,12 @@ fn side_of_cut(text: Option<&str>) -> Result<bool, RequestError> {
 }
 
 fn hit(word: &str) -> Result<Hit, RequestError> {
-    match word {
-        "stun" => Ok(Hit::Stun),
-        "roll" => Ok(Hit::Roll),
-        "draw" => Ok(Hit::Draw),
-        "follow" => Ok(Hit::Follow),
-        other => Err(RequestError::Word {
+    Hit::ALL
+        .into_iter()
+        .find(|hit| hit.name() == word)
+        .ok_or_else(|| RequestError::Word {
             option: "--hit",
-            value: other.to_owned(),
+            value: word.to_owned(),
             choices: "stun, roll, draw, follow",
-        }),
-    }
+        })
 }

@@ -66,11 +66,12 @@ whole_window!(CLEAN, clean);
 whole_window!(DIRECT, direct);
 whole_window!(DROP, drop);
 
-const FRONT: [Column; 26] = [
+const FRONT: [Column; 29] = [
     ("gear", |a| Cell::Text(Some(&a.gear))),
     ("pocket", |a| Cell::Text(a.pocket.as_deref())),
     ("kind", |a| Cell::Text(Some(&a.kind))),
     ("pace_m_s", |a| Cell::Number(Some(a.pace_m_s))),
+    ("stroke_lengths", |a| Cell::Number(a.stroke_lengths)),
     ("roll", |a| Cell::Number(Some(a.roll))),
     ("side", |a| Cell::Number(Some(a.side))),
     ("approach_deg", |a| Cell::Number(Some(a.approach_deg))),
@@ -101,6 +102,10 @@ const FRONT: [Column; 26] = [
     ("player", |a| Cell::Text(a.player.as_deref())),
     ("sigma_deg", |a| Cell::Number(a.sigma_deg)),
     ("makes_in_ten", |a| Cell::Number(a.makes_in_ten)),
+    ("best_aim_deg", |a| Cell::Number(a.best_aim_deg)),
+    ("best_aim_gain_in_ten", |a| {
+        Cell::Number(a.best_aim_gain_in_ten)
+    }),
     ("equal_straight_mm", |a| Cell::Number(a.equal_straight_mm)),
     ("flags", |a| Cell::Words(&a.flags)),
 ];

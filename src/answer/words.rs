@@ -6,7 +6,7 @@ use super::shot::{ShotAnswer, WindowAnswer};
 use crate::gear::Gear;
 use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
-use crate::window::{NoWindow, Shot, Solution, solve};
+use crate::window::{NoWindow, Shot, Solution, roll_words, solve};
 
 /// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
 const BANK_CARD_MM: f64 = 0.76;
@@ -27,8 +27,8 @@ pub struct Easier {
     pub solution: Solution,
 }
 
-/// The easiest of three small changes: cue ball one diamond closer on the same line, a softer
-/// stroke, stun instead of a throw-prone roll. `None` when none helps by a tenth.
+/// The easier of two small changes: cue ball one diamond closer on the same line, or half the speed.
+/// `None` when neither helps by a tenth.
 #[must_use]
 pub fn easier(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<Easier> {
     let room = |s: &Solution| {
@@ -277,13 +277,9 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
 }
 
 fn assumed_line(answer: &ShotAnswer) -> String {
-    let hit = match answer.roll {
-        r if (r - 1.0).abs() < 1e-9 => "a rolling cue ball".to_owned(),
-        r if r.abs() < 1e-9 => "a stun shot".to_owned(),
-        r => format!("roll {r}"),
-    };
     format!(
-        "Assumed: {hit}, {}, standard bounce of jaws and rails (nobody publishes it; see --band).",
+        "Assumed: {}, {}, standard bounce of jaws and rails (nobody publishes it; see --band).",
+        roll_words(answer.roll),
         pace_words(answer.pace_m_s, answer.stroke_lengths)
     )
 }

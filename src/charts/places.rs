@@ -18,8 +18,7 @@ use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::motion::BallBody;
 use crate::player::{AimError, chance_of};
 use crate::pocket::{Acceptance, PocketFrame, PocketName, PocketShape, accept};
-use crate::units::speak;
-use crate::window::{AimWindow, NoWindow, Shot, solve_with};
+use crate::window::{AimWindow, NoWindow, Shot, roll_word, solve_with};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -208,7 +207,7 @@ impl Chart for PlacesChart {
                 "Blank: it cannot be hit from there.{} Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
                 request.dark_words(),
                 shot.stroke.pace_m_s,
-                speak::roll(shot.stroke.roll)
+                roll_word(shot.stroke.roll)
             ),
             desc: format!(
                 "The table from above, coloured by {} with the cue ball at each place, for the {pocket}.",

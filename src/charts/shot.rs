@@ -15,7 +15,7 @@ use super::{Chart, ChartError, Choice, Picture, Request, behind};
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, How, PocketFrame, PocketKind, PocketName};
 use crate::units::{Angle, Length, speak};
-use crate::window::{AimWindow, Shot, Window};
+use crate::window::{AimWindow, Shot, Window, roll_word};
 
 /// The shot from above.
 #[derive(Debug, Clone, Copy)]
@@ -219,7 +219,7 @@ fn caption(gear: &Gear, shot: &Shot, window: &AimWindow, (what, part): (&str, &W
         footer: format!(
             "Wedge: the cue ball's directions {what}, about the aim. Dashed: ghost ball at the fullest and thinnest hit. Assumed: {} m/s at the pocket, {}, standard bounce.",
             shot.stroke.pace_m_s,
-            speak::roll(shot.stroke.roll)
+            roll_word(shot.stroke.roll)
         ),
         desc: format!(
             "The table from above with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",

@@ -4,7 +4,7 @@ use super::render::Size;
 use super::{ChartError, Over, Request, RoomUnit};
 use crate::survey::{Grid, Row, survey};
 use crate::units::{Angle, Length, speak};
-use crate::window::{AimWindow, ShotError, Window};
+use crate::window::{AimWindow, ShotError, Window, roll_word};
 
 /// Cuts, the distance that varies and the one that is held.
 pub(super) struct Slice<'a> {
@@ -145,7 +145,7 @@ impl<'a> Slice<'a> {
         self.request.footer_without(format!(
             "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
             s.pace_m_s,
-            speak::roll(s.roll)
+            roll_word(s.roll)
         ))
     }
 

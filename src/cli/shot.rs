@@ -118,7 +118,7 @@ fn easier_words(
     (now != then).then(|| format!("{}: {now} → {then} {unit}", easier.change))
 }
 
-/// One record with all columns; pieces and band are for JSON.
+/// One record with all columns; pieces are for JSON.
 fn csv_row(answer: &ShotAnswer, out: &mut dyn Write) -> Result<(), Fault> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(columns().map(|(name, _)| name))?;

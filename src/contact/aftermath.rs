@@ -56,9 +56,7 @@ pub fn aftermath(
     let v_k = first.q.dot(centres);
     let v_r = v_t.hypot(v_k);
     let restitution = 1.0 + contact.restitution;
-    let mu = contact.friction_scale
-        * (contact.friction_floor
-            + contact.friction_span * (-contact.friction_decay_s_m * v_r).exp());
+    let mu = contact.friction(v_r);
     let rub = if v_r > 0.0 {
         mu.min(2.0 * v_r / (7.0 * restitution * v_n)) / v_r
     } else {

@@ -101,7 +101,7 @@ impl Approach {
     /// The contact that sends the object ball along `direction_rad`, throw included.
     ///
     /// Newton inside the bracket `direction ± largest throw`, which the branches' kink cannot
-    /// leave; converges to 1e-14 rad where θ grows with λ over the bracket (see
+    /// leave; converges to 1e-13 rad where θ grows with λ over the bracket (see
     /// [`Approach::unfolded_at`]). `None` when the direction is out of reach.
     pub(crate) fn contact_for(
         &self,

@@ -62,7 +62,7 @@ impl ThrowLaw {
         let v_k = self.roll * v_n;
         let v_r = (v_t * v_t + v_k * v_k).sqrt();
         let cap = (2.0 / 7.0) / (1.0 + c.restitution);
-        let decaying = c.friction_scale * c.friction_span * (-c.friction_decay_s_m * v_r).exp();
+        let decaying = c.friction_decaying(v_r);
         let mu = c.friction_scale * c.friction_floor + decaying;
         if mu * v_n >= cap * v_r {
             // tan T = cap·(sin φ − w)/cos φ

@@ -29,22 +29,13 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     let widest = answer.direct.as_ref().or(answer.drop.as_ref());
     let Some(widest) = widest else {
         return if has(NoWindow::NoDrop) {
-            line(
-                "Does not drop",
-                "the ball dies before the hole: hit it harder",
-            )
+            line("Does not drop", NoWindow::NoDrop.words())
         } else if has(NoWindow::InTheJaws) {
             line("Hangs in the jaws", "almost any hit drops it")
         } else if has(NoWindow::TooClose) {
-            line(
-                "Too close",
-                "the balls are so near that aiming means little",
-            )
+            line("Too close", NoWindow::TooClose.words())
         } else {
-            line(
-                "Out of reach",
-                "even the thinnest hit sends the ball past the pocket",
-            )
+            line("Out of reach", NoWindow::OutOfReach.words())
         };
     };
     if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {

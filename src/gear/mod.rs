@@ -80,6 +80,19 @@ pub struct BallContact {
     pub friction_scale: f64,
 }
 
+impl BallContact {
+    /// Friction of balls that rub at a speed (m/s): `scale·(mu_a + mu_b·exp(−mu_c v))`.
+    #[must_use]
+    pub fn friction(&self, rub_m_s: f64) -> f64 {
+        self.friction_scale * self.friction_floor + self.friction_decaying(rub_m_s)
+    }
+
+    /// The part of it that fades as the balls rub faster.
+    pub(crate) fn friction_decaying(&self, rub_m_s: f64) -> f64 {
+        self.friction_scale * self.friction_span * (-self.friction_decay_s_m * rub_m_s).exp()
+    }
+}
+
 /// Friction of a ball on the cloth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cloth {
@@ -145,6 +158,14 @@ impl Gear {
     #[must_use]
     pub fn contact_distance_m(&self) -> f64 {
         (self.balls.cue_diameter_m * self.balls.object_diameter_m).sqrt()
+    }
+
+    /// Share of the cue ball's speed along the line of centres that the object ball leaves with,
+    /// `m_c(1 + e_b)/(m_c + m_o)`: 0.975 for balls of one mass with e_b = 0.95.
+    #[must_use]
+    pub fn passed_on(&self) -> f64 {
+        self.balls.cue_mass_kg * (1.0 + self.contact.restitution)
+            / (self.balls.cue_mass_kg + self.balls.object_mass_kg)
     }
 
     /// Plan contact radius of a ball of `radius_m` against a nose `nose_m` above the slate,

@@ -30,11 +30,9 @@ impl Room<'_> {
     /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, what it hands
     /// on at this throw-free cut, and what the object ball keeps on its way.
     fn own_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
-        let (cloth, balls) = (&self.gear.cloth, &self.gear.balls);
+        let cloth = &self.gear.cloth;
         let contact = contact_speed_m_s(cloth, self.start_m_s?, self.stroke.roll, travel_m)?;
-        let passed_on = balls.cue_mass_kg * (1.0 + self.gear.contact.restitution)
-            / (balls.cue_mass_kg + balls.object_mass_kg);
-        let object = passed_on * contact * cut_rad.cos();
+        let object = self.gear.passed_on() * contact * cut_rad.cos();
         // the object ball starts sliding and begins to roll, as a cue ball does
         contact_speed_m_s(cloth, object, 1.0, lie.usual.acceptance.distance_m)
     }

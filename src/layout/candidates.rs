@@ -191,7 +191,7 @@ pub enum Refusal {
 /// Every direct shot of one ball into one pocket.
 ///
 /// # Errors
-/// [`AcceptanceError`] for a bad pace. A shot that is not on is an answer.
+/// [`Refusal`]: why the shot is not on.
 pub fn direct(
     table: &Table<'_>,
     set: Result<&DropSet, NoAcceptance>,

@@ -61,10 +61,7 @@ impl Tip {
         if cos_cut <= 0.0 {
             return None;
         }
-        let (balls, contact) = (&table.gear.balls, &table.gear.contact);
-        let passed_on = balls.cue_mass_kg * (1.0 + contact.restitution)
-            / (balls.cue_mass_kg + balls.object_mass_kg);
-        Some(passed_on * cos_cut * self.arriving_m_s(table, roll, way.hypot())?)
+        Some(table.gear.passed_on() * cos_cut * self.arriving_m_s(table, roll, way.hypot())?)
     }
 }
 

@@ -95,7 +95,10 @@ pub fn friction_scale(
     throw_rad: f64,
 ) -> Option<f64> {
     let grip = (2.0 / 7.0) / (1.0 + contact.restitution) * cut_rad.tan();
-    let as_published = contact.friction_floor
-        + contact.friction_span * (-contact.friction_decay_s_m * speed_m_s * cut_rad.sin()).exp();
+    let published = BallContact {
+        friction_scale: 1.0,
+        ..*contact
+    };
+    let as_published = published.friction(speed_m_s * cut_rad.sin());
     (throw_rad.tan() < grip).then(|| throw_rad.tan() / as_published)
 }

@@ -40,7 +40,7 @@ pub enum AcceptanceError {
 
 /// Overlap that is rounding, not placing, m.
 const TOUCH_SLACK_M: f64 = 1e-9;
-/// Accuracy of an edge, rad: a tenth of the promised 1e-9.
+/// Accuracy of an edge, rad.
 pub(super) const EDGE_RAD: f64 = 1e-10;
 /// Samples stand this far to either side of a candidate edge, rad.
 const BESIDE_RAD: f64 = 2e-10;

@@ -23,7 +23,7 @@ use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
 use crate::units::{Angle, UnitSystem};
-use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve};
+use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, roll_words, solve};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
 pub const CARD_MM: (f64, f64) = (85.6, 53.98);
@@ -148,8 +148,9 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
 
 fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     let stroke = format!(
-        "Square in to a corner pocket of {}, a rolling cue ball, {} at the pocket.",
+        "Square in to a corner pocket of {}, {}, {} at the pocket.",
         gear.name,
+        roll_words(card.stroke.roll),
         style.speed(card.stroke.pace_m_s)
     );
     match (&card.player, style.plain) {

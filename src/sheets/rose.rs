@@ -20,7 +20,7 @@ use crate::charts::text::{self, Weight};
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::Angle;
-use crate::window::{AbstractShot, Shot, ShotError, Stroke, solve};
+use crate::window::{AbstractShot, Shot, ShotError, Stroke, roll_words, solve};
 
 /// Rings between which the pieces of the petals lie, mm from the ghost ball's middle (assumption:
 /// the largest that both papers take).
@@ -206,9 +206,10 @@ fn piece_words(gear: &Gear, rose: &Rose, style: &Style) -> String {
         );
     }
     format!(
-        "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, a rolling cue ball, {} at the pocket. Throw is allowed for.",
+        "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, {}, {} at the pocket. Throw is allowed for.",
         gear.name,
         style.distance(rose.apart_m),
+        roll_words(rose.stroke.roll),
         style.speed(rose.stroke.pace_m_s)
     )
 }

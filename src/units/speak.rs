@@ -42,23 +42,6 @@ pub fn cut(angle: Angle) -> String {
     format!("{}, {}", degrees(angle.abs()), hit(angle))
 }
 
-/// How the cue ball comes to the contact: "rolling", "stun"; other roll ratios by their number.
-#[must_use]
-pub fn roll(ratio: f64) -> String {
-    // The ratios of the named hits.
-    let named = [
-        (1.0, "rolling"),
-        (0.0, "stun"),
-        (-0.5, "draw"),
-        (1.25, "follow"),
-    ];
-    let same = |(of, _): &&(f64, &str)| (of - ratio).abs() < 1e-9;
-    named
-        .iter()
-        .find(same)
-        .map_or_else(|| format!("roll {ratio}"), |(_, name)| (*name).to_owned())
-}
-
 /// An angle in degrees: two decimals below 1°, one below 10°, else none.
 #[must_use]
 pub fn degrees(angle: Angle) -> String {

@@ -49,7 +49,7 @@ pub enum StrokeError {
         least: f64,
     },
     /// The shot cannot be made at any pace.
-    #[error("no stroke makes this shot: {}", .0.name())]
+    #[error("no stroke makes this shot: {}", .0.words())]
     NoWindow(NoWindow),
     /// The path cannot be followed.
     #[error(transparent)]

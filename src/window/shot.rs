@@ -49,6 +49,16 @@ pub enum Hit {
 }
 
 impl Hit {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Stun, Self::Roll, Self::Draw, Self::Follow];
+
+    /// The one of a roll ratio, where it has a name.
+    #[must_use]
+    pub fn of_roll(ratio: f64) -> Option<Self> {
+        let same = |hit: &Self| (hit.roll() - ratio).abs() < 1e-9;
+        Self::ALL.into_iter().find(same)
+    }
+
     /// As typed: `stun`, `roll`, `draw`, `follow`.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -69,6 +79,26 @@ impl Hit {
             Self::Draw => -0.5,
             Self::Follow => 1.25,
         }
+    }
+}
+
+/// A roll ratio in a sentence: "a rolling cue ball", "a stun shot"; others by their number.
+#[must_use]
+pub fn roll_words(ratio: f64) -> String {
+    match Hit::of_roll(ratio) {
+        Some(Hit::Roll) => "a rolling cue ball".to_owned(),
+        Some(hit) => format!("a {} shot", hit.name()),
+        None => format!("roll {ratio}"),
+    }
+}
+
+/// The same in a list: "rolling", "stun".
+#[must_use]
+pub fn roll_word(ratio: f64) -> String {
+    match Hit::of_roll(ratio) {
+        Some(Hit::Roll) => "rolling".to_owned(),
+        Some(hit) => hit.name().to_owned(),
+        None => format!("roll {ratio}"),
     }
 }
 

@@ -230,13 +230,11 @@ impl Pull<'_> {
     /// `v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ` at the throw-free cut gives the cue ball's speed;
     /// `side` is outside-positive, so its sign follows the cut.
     fn law(&self, straight_through: &Geometry) -> ThrowLaw {
-        let (balls, contact) = (&self.gear.balls, &self.gear.contact);
-        let passed_on = balls.cue_mass_kg * (1.0 + contact.restitution)
-            / (balls.cue_mass_kg + balls.object_mass_kg);
         let left = self.cut_left(straight_through);
         ThrowLaw {
-            contact: *contact,
-            speed_m_s: self.acceptance.object_speed_m_s / (passed_on * straight_through.cos_cut),
+            contact: self.gear.contact,
+            speed_m_s: self.acceptance.object_speed_m_s
+                / (self.gear.passed_on() * straight_through.cos_cut),
             roll: self.stroke.roll,
             side_right: if left {
                 self.stroke.side

@@ -9,7 +9,7 @@ use thincut::charts::theme::Caption;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::units::{Length, UnitSystem, speak};
-use thincut::window::{AbstractShot, Stroke};
+use thincut::window::{AbstractShot, Stroke, roll_words};
 
 use crate::fault::Fault;
 use crate::output::keep_picture;
@@ -62,11 +62,7 @@ impl Drawn<'_> {
     }
 
     fn held(&self) -> String {
-        let roll = match self.stroke.roll {
-            r if r.abs() < 1e-9 => "stun".to_owned(),
-            r if (r - 1.0).abs() < 1e-9 => "a rolling cue ball".to_owned(),
-            r => format!("roll {r}"),
-        };
+        let roll = roll_words(self.stroke.roll);
         let side = match self.stroke.side {
             s if s.abs() < 1e-9 => String::new(),
             s => format!(", side {s}"),

@@ -267,6 +267,10 @@ pub(super) fn stroke_properties() -> Vec<(&'static str, Schema)> {
             "pace",
             text("Speed of the object ball at the pocket, `1m/s`"),
         ),
+        (
+            "stroke",
+            text("Instead of pace: a stroke in table lengths, `2lengths`"),
+        ),
         ("roll", text("Roll ratio at contact")),
         ("hit", text("stun, roll, draw or follow")),
         ("side", text("Side spin ratio, outside positive")),
