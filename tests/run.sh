@@ -3,6 +3,8 @@
 # Usage: bash tests/run.sh        On Debian or Ubuntu with Rust; uses sudo when not root.
 set -euo pipefail
 cd "$(dirname "$0")/.."
+# What somebody has set for themselves is no part of the tests.
+unset THINCUT_GEAR THINCUT_UNITS THINCUT_LOG
 
 as_root() { if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi; }
 

@@ -6,8 +6,9 @@ use kurbo::{Point, Rect};
 
 use super::colour::{self, Rgb, part_fill};
 use super::lines::{block_text, data};
-use super::plot::{Axis, Frame, Room};
+use super::plot::{Axis, Frame};
 use super::render::Size;
+use super::rows::Rows;
 use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, Theme};
@@ -84,41 +85,16 @@ impl BarChart {
         board.need(200.0, 90.0)?;
         let theme = board.theme;
         let body = self.key(&mut board.canvas, &theme, board.body);
-        let names: Vec<Vec<String>> = self
-            .rows
-            .iter()
-            .map(|r| text::wrap(&r.name, theme.label, Weight::Regular, 0.34 * body.width()))
-            .collect();
-        let widest = |lines: &mut dyn Iterator<Item = &String>| {
-            lines
-                .map(|l| text::width(l, theme.label, Weight::Regular))
-                .fold(0.0, f64::max)
-        };
-        let notes = widest(&mut self.rows.iter().map(|r| &r.note));
-        let room = Room {
-            left: widest(&mut names.iter().flatten()) + theme.label,
-            right: if notes > 0.0 {
-                notes + theme.label
-            } else {
-                0.0
-            },
-            top: 0.0,
-        };
-        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
-        let rows =
-            Axis::linear("", 0.0, self.rows.len() as f64).with_ticks(vec![(0.0, String::new())]);
-        let frame = Frame::fit(&theme, body, self.axis.clone(), rows, room)?;
-        let canvas = &mut board.canvas;
+        let words = self.rows.iter().map(|r| (r.name.as_str(), r.note.as_str()));
+        let rows = Rows::fit(&theme, body, &self.axis, words, (theme.label, 0.34))?;
+        let (canvas, frame) = (&mut board.canvas, &rows.frame);
         frame.draw(canvas, &theme)?;
-        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
-        let pitch = frame.plot.height() / self.rows.len() as f64;
-        let mut y = frame.plot.y0 + 0.5 * pitch;
-        for (row, name) in self.rows.iter().zip(&names) {
+        for (row, (y, name)) in self.rows.iter().zip(rows.places()) {
             let bar = Bar {
-                frame: &frame,
+                frame,
                 theme: &theme,
                 y,
-                half: (0.34 * pitch).min(1.4 * theme.label),
+                half: (0.34 * rows.pitch).min(1.4 * theme.label),
             };
             bar.draw(canvas, row);
             let at = Point::new(frame.plot.x0 - 0.6 * theme.label, y);
@@ -130,7 +106,6 @@ impl BarChart {
                 Point::new(end, y),
                 theme.label,
             );
-            y += pitch;
         }
         canvas.close_group();
         board.finish(&self.caption)

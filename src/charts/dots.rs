@@ -4,8 +4,9 @@ use kurbo::{Point, Rect};
 
 use super::colour::{self, LINE_COLOURS};
 use super::lines::{block_text, data};
-use super::plot::{Axis, Frame, Room};
+use super::plot::{Axis, Frame};
 use super::render::Size;
+use super::rows::Rows;
 use super::svg::{Canvas, Stroke, Text};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, MARKERS, Theme};
@@ -60,36 +61,15 @@ impl DotChart {
         board.need(240.0, 120.0)?;
         let theme = board.theme;
         let body = self.key(&mut board.canvas, &theme, board.body);
-        let names: Vec<Vec<String>> = self
-            .rows
-            .iter()
-            .map(|r| text::wrap(&r.name, theme.tick, Weight::Regular, 0.4 * body.width()))
-            .collect();
-        let widest = |lines: &mut dyn Iterator<Item = &String>| {
-            lines
-                .map(|l| text::width(l, theme.tick, Weight::Regular))
-                .fold(0.0, f64::max)
-        };
-        let room = Room {
-            left: widest(&mut names.iter().flatten()) + theme.label,
-            right: widest(&mut self.rows.iter().map(|r| &r.note)) + theme.label,
-            top: 0.0,
-        };
-        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
-        let rows =
-            Axis::linear("", 0.0, self.rows.len() as f64).with_ticks(vec![(0.0, String::new())]);
-        let frame = Frame::fit(&theme, body, self.axis.clone(), rows, room)?;
-        let canvas = &mut board.canvas;
+        let words = self.rows.iter().map(|r| (r.name.as_str(), r.note.as_str()));
+        let rows = Rows::fit(&theme, body, &self.axis, words, (theme.tick, 0.4))?;
+        let (canvas, frame) = (&mut board.canvas, &rows.frame);
         frame.draw(canvas, &theme)?;
-        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
-        let pitch = frame.plot.height() / self.rows.len() as f64;
-        let mut y = frame.plot.y0 + 0.5 * pitch;
-        for (row, name) in self.rows.iter().zip(&names) {
-            draw_row(canvas, &frame, &theme, y, row);
+        for (row, (y, name)) in self.rows.iter().zip(rows.places()) {
+            draw_row(canvas, frame, &theme, y, row);
             block_text(canvas, name, Point::new(body.x0, y), theme.tick);
             let at = Point::new(frame.plot.x1 + 0.6 * theme.label, y);
             canvas.text(&Text::new(&row.note, at, theme.tick).centred());
-            y += pitch;
         }
         canvas.close_group();
         board.finish(&self.caption)

@@ -34,6 +34,7 @@ pub mod plot;
 pub mod pocket;
 pub mod render;
 mod request;
+mod rows;
 pub mod shot;
 pub mod skill;
 mod survey;

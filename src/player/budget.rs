@@ -316,9 +316,8 @@ fn inputs_of(
     player: &AimError,
     spreads: &Spreads,
 ) -> Result<Inputs, PlayerError> {
-    let lift = 1.0 + player.arm_growth_per_m_s * shot.window.cue_speed_m_s;
     let spread = [
-        (player.arm_rad * lift).to_degrees(),
+        player.arm_at_rad(shot.window.cue_speed_m_s).to_degrees(),
         1e3 * player.picture_m,
         1e3 * spreads.tip_m,
         spreads.speed_share,

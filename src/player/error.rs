@@ -109,6 +109,12 @@ impl AimError {
         }
     }
 
+    /// The arm's part at a speed of the cue ball (m/s), rad.
+    #[must_use]
+    pub fn arm_at_rad(&self, cue_speed_m_s: f64) -> f64 {
+        self.arm_rad * (1.0 + self.arm_growth_per_m_s * cue_speed_m_s)
+    }
+
     /// σ of the cue ball's direction (radians) for a travel to the ghost ball (m) and a speed (m/s).
     ///
     /// Infinite as the travel goes to 0 when there is a picture part: balls that nearly touch
@@ -116,7 +122,7 @@ impl AimError {
     #[must_use]
     pub fn sigma_rad(&self, cue_travel_m: f64, cue_speed_m_s: f64) -> f64 {
         // σ² = (arm · (1 + growth · v))² + (picture / t_c)²
-        let arm = self.arm_rad * (1.0 + self.arm_growth_per_m_s * cue_speed_m_s);
+        let arm = self.arm_at_rad(cue_speed_m_s);
         let picture = if self.picture_m > 0.0 {
             self.picture_m / cue_travel_m
         } else {

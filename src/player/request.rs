@@ -16,7 +16,7 @@ pub struct PlayerRequest {
     #[arg(long, value_name = "NAME")]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub level: Option<String>,
-    /// Spread of the stroke's direction: two shots in three are within it
+    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see --arm-growth
     #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub arm: Option<String>,
