@@ -218,6 +218,10 @@ fn words(student: &str, rule: &PassRule, results: &[RungResult]) -> String {
             k + 1,
             pass(k)
         ),
+        Next::Easier => format!(
+            "Even rung 1 is too hard for now ({}); draw up an easier ladder.",
+            had(0)
+        ),
         Next::Done => format!("{student} has the whole ladder; draw up a harder one."),
     }
 }

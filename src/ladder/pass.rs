@@ -201,6 +201,8 @@ pub enum Next {
     Again(usize),
     /// One rung down for now.
     Down(usize),
+    /// Even the first rung is too hard.
+    Easier,
     /// Every rung is passed.
     Done,
 }
@@ -237,7 +239,7 @@ impl PassRule {
             .map_or(0, |k| k + 1);
         match standings.get(start) {
             None => Next::Done,
-            Some(Standing::TooHard) if start > 0 => Next::Down(start - 1),
+            Some(Standing::TooHard) => start.checked_sub(1).map_or(Next::Easier, Next::Down),
             Some(Standing::Untried) => Next::Up(start),
             Some(_) => Next::Again(start),
         }

@@ -21,6 +21,21 @@ pub struct Solved {
 /// that cannot stand, and what would do.
 pub type Solver<'a> = &'a dyn Fn(&ShotEntered) -> Result<Solved, String>;
 
+/// A shot as the log keeps it: a stroke in table lengths becomes the pace that it takes, since a row
+/// has a column for the pace alone.
+///
+/// # Errors
+/// [`SolveError`] naming the value and what would work.
+pub fn with_pace(mut entered: ShotEntered) -> Result<ShotEntered, SolveError> {
+    if entered.request.stroke.stroke.is_some() {
+        let gear = LoadedGear::load(&entered.gear, &entered.set)?.gear;
+        let pace_m_s = entered.request.shot(&gear)?.stroke.pace_m_s;
+        entered.request.stroke.stroke = None;
+        entered.request.stroke.pace = Some(format!("{pace_m_s}m/s"));
+    }
+    Ok(entered)
+}
+
 /// A shot that cannot stand.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]

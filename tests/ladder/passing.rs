@@ -47,6 +47,7 @@ fn what_to_try_next_follows_the_results() {
     assert_eq!(rule.next(&[at(0.9, 9, 10), untried]), Next::Up(1));
     assert_eq!(rule.next(&[at(0.9, 9, 10), at(0.6, 5, 10)]), Next::Again(1));
     assert_eq!(rule.next(&[at(0.9, 9, 10), at(0.6, 1, 10)]), Next::Down(0));
+    assert_eq!(rule.next(&[at(0.9, 1, 10), untried]), Next::Easier);
     assert_eq!(rule.next(&[at(0.9, 10, 10)]), Next::Done);
 }
 

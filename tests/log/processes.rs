@@ -254,6 +254,37 @@ fn an_evening_from_the_command_line() {
     exchange(&path, run);
 }
 
+/// A row has a column for the pace alone, so a stroke is kept as the pace it takes: exported and
+/// read again, the row is the same.
+#[test]
+fn a_stroke_in_lengths_is_kept_as_its_pace() {
+    let folder = folder();
+    let run = |name: &str, args: &[&str]| {
+        said(program(&folder.path().join(name)).arg("log").args(args), 0).0
+    };
+    run("one.sqlite", &["students", "set", "A"]);
+    let shot = ["--cut", "half-ball", "--apart", "4ft", "--to-pocket", "3ft"];
+    let add = [&["add", "A 6/10", "--stroke", "3lengths"], &shot[..]].concat();
+    run("one.sqlite", &add);
+    let csv = run("one.sqlite", &["export"]);
+    let pace = |csv: &str| -> f64 {
+        let mut rows = csv::Reader::from_reader(csv.as_bytes());
+        let column = rows
+            .headers()
+            .expect("there")
+            .iter()
+            .position(|h| h == "pace");
+        let row = rows.records().last().expect("a row").expect("whole");
+        let text = row[column.expect("there")].to_owned();
+        text.trim_end_matches("m/s").parse().expect("a number")
+    };
+    // half ball and 4 ft, three lengths: clearly harder than the usual 1 m/s
+    assert!(pace(&csv) > 1.2 && pace(&csv) < 3.0, "{csv}");
+    fs::write(folder.path().join("rows.csv"), &csv).expect("written");
+    run("two.sqlite", &["import", "rows.csv"]);
+    assert_eq!(run("two.sqlite", &["export"]), csv);
+}
+
 /// List, export, import and undo of an evening with one entry of two rows.
 fn exchange(path: &Path, run: impl Fn(&[&str], i32) -> (String, String)) {
     let folder = path.parent().expect("a folder");

@@ -6,7 +6,7 @@ use clap::Args;
 use thincut::gear::DEFAULT_PRESET;
 use thincut::log::{
     Attempt, EntryKind, Log, LogError, NewEntry, Sheet, ShotEntered, TallyRow, When, read_tally,
-    solve_entered,
+    solve_entered, with_pace,
 };
 use thincut::request::ShotRequest;
 
@@ -96,11 +96,12 @@ impl AddArgs {
             )));
         }
         let gear = self.gear.gear.as_deref().or(defaults.gear.as_deref());
-        let shot = ShotEntered {
+        let shot = with_pace(ShotEntered {
             request: self.request.clone(),
             gear: gear.unwrap_or(DEFAULT_PRESET).to_owned(),
             set: self.gear.set.clone(),
-        };
+        })
+        .map_err(Fault::input)?;
         let solved = solve_entered(&shot).map_err(Fault::input)?;
         let when = self.played.when()?;
         let attempts: Vec<Attempt> = rows
