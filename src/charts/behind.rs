@@ -7,7 +7,7 @@ use kurbo::{Point, Rect};
 
 use super::colour::{self, LINE_COLOURS, Rgb};
 use super::perspective::{Eye, Screen, around};
-use super::shot::{Scene, fill, key};
+use super::shot::{Scene, Seen, fill, key};
 use super::svg::{Canvas, Clip, Paint, Stroke, Text, arc_points};
 use super::table::{CLOTH, CUSHION, HOLE, Lens, OUTLINE, PocketOutline, RAIL_M, WOOD, lens};
 use super::text::{self, Weight};
@@ -48,6 +48,20 @@ struct Look<'a> {
     hair: f64,
 }
 
+/// What the words say of this view; the outlines have a key of their own.
+pub(super) fn seen(eye_m: f64) -> Seen {
+    let distance = |m: f64| speak::distance(Length::from_m(m), UnitSystem::Metric);
+    Seen {
+        first: format!(
+            "Seen along the aim from {} behind the cue ball, eyes {} above the cloth (assumed), in true perspective. ",
+            distance(BACK_M),
+            distance(eye_m),
+        ),
+        outlines: "",
+        from: "from behind the cue ball",
+    }
+}
+
 /// Draws the shot from behind the cue ball.
 pub(super) fn draw(
     request: &Request,
@@ -55,21 +69,7 @@ pub(super) fn draw(
     caption: &Caption,
     eye_m: f64,
 ) -> Result<Picture, ChartError> {
-    let mut caption = caption.clone();
-    let distance = |m: f64| speak::distance(Length::from_m(m), UnitSystem::Metric);
-    // The wedge and the stroke stay as they are; the outlines have a key of their own here.
-    let wedge_and_stroke = caption
-        .footer
-        .replace("Dashed: ghost ball at the fullest and thinnest hit. ", "");
-    caption.footer = format!(
-        "Seen along the aim from {} behind the cue ball, eyes {} above the cloth (assumed), in true perspective. {wedge_and_stroke}",
-        distance(BACK_M),
-        distance(eye_m),
-    );
-    caption.desc = caption
-        .desc
-        .replace("The table from above", "The table from behind the cue ball");
-    let mut board = Board::new(request.size, &caption);
+    let mut board = Board::new(request.size, caption);
     board.need(240.0, 120.0)?;
     let theme = board.theme;
     let (low, high) = scene.part.interval_rad();
@@ -93,7 +93,7 @@ pub(super) fn draw(
     let body = key(&mut board.canvas, &theme, board.body);
     let body = ghost_key(&mut board.canvas, &theme, body);
     look.draw(&mut board.canvas, &theme, body, eye_m);
-    board.finish(&caption)
+    board.finish(caption)
 }
 
 /// Room for the picture and for the glass.

@@ -186,10 +186,11 @@ impl Chart for ShotChart {
             part,
             others: request.others(),
         };
-        let caption = caption(gear, shot, &window, (what, &part));
         if let Some(eye_m) = request.options.eye_height_m {
+            let caption = caption(&scene, shot, what, &behind::seen(eye_m));
             return behind::draw(request, &scene, &caption, eye_m);
         }
+        let caption = caption(&scene, shot, what, &ABOVE);
         let mut board = Board::new(request.size, &caption);
         board.need(240.0, 120.0)?;
         let theme = board.theme;
@@ -199,7 +200,24 @@ impl Chart for ShotChart {
     }
 }
 
-fn caption(gear: &Gear, shot: &Shot, window: &AimWindow, (what, part): (&str, &Window)) -> Caption {
+/// From where the scene is seen, for the words around it.
+pub(super) struct Seen {
+    /// The footer's first sentence.
+    pub(super) first: String,
+    /// What the footer says of the ghost ball's outlines.
+    pub(super) outlines: &'static str,
+    /// "from above".
+    pub(super) from: &'static str,
+}
+
+const ABOVE: Seen = Seen {
+    first: String::new(),
+    outlines: " Dashed: ghost ball at the fullest and thinnest hit.",
+    from: "from above",
+};
+
+fn caption(scene: &Scene<'_>, shot: &Shot, what: &str, seen: &Seen) -> Caption {
+    let (gear, window, part) = (scene.gear, scene.window, &scene.part);
     let length = |m: f64| speak::distance(Length::from_m(m), crate::units::UnitSystem::Metric);
     let each = 0.5 * part.total_rad();
     Caption {
@@ -217,12 +235,15 @@ fn caption(gear: &Gear, shot: &Shot, window: &AimWindow, (what, part): (&str, &W
             gear.spoken()
         ),
         footer: format!(
-            "Wedge: the cue ball's directions {what}, about the aim. Dashed: ghost ball at the fullest and thinnest hit. Assumed: {} m/s at the pocket, {}, standard bounce.",
+            "{}Wedge: the cue ball's directions {what}, about the aim.{} Assumed: {} m/s at the pocket, {}, standard bounce.",
+            seen.first,
+            seen.outlines,
             shot.stroke.pace_m_s,
             roll_word(shot.stroke.roll)
         ),
         desc: format!(
-            "The table from above with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",
+            "The table {} with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",
+            seen.from,
             part.total_rad().to_degrees()
         ),
     }
