@@ -317,7 +317,7 @@ fn write_labels(
         )
     };
     let side_of = |k: usize| {
-        let turn = if k % 2 == 0 { 1.0 } else { -1.0 };
+        let turn = if k.is_multiple_of(2) { 1.0 } else { -1.0 };
         let (at, label) = &labels[k];
         // Moved towards the string it would lie on the mark.
         let out = |side: f64| {
