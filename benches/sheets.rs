@@ -52,6 +52,7 @@ fn lesson_pack(bencher: Bencher) {
         because: None,
         minutes: 60,
         tables: 1,
+        units: thincut::units::UnitSystem::Metric,
     };
     let lesson = lesson(&gear, "pool-9ft", &group, &wishes).expect("a lesson");
     bencher.bench_local(|| {

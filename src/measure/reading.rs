@@ -46,17 +46,13 @@ pub enum MeasureError {
     },
     /// Two readings of one thing that cannot both be right.
     #[error(
-        "{what} ({key} in the form): {low} and {high} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out"
+        "{what}: {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out"
     )]
     Misread {
-        /// Option.
+        /// Option, and key of the form.
         what: String,
-        /// Key of the form.
-        key: String,
-        /// The smaller one, as written.
-        low: String,
-        /// The larger one, as written.
-        high: String,
+        /// Both, the smaller one first, as written.
+        both: String,
         /// Between them.
         apart: String,
         /// What table and instrument explain.

@@ -376,10 +376,8 @@ fn agree(
     };
     let (section, key) = quantity.place();
     Err(MeasureError::Misread {
-        what: quantity.option(),
-        key: format!("[{section}] {key}"),
-        low: least.text.clone(),
-        high: largest.text.clone(),
+        what: format!("{} ([{section}] {key} in the form)", quantity.option()),
+        both: format!("{} and {}", least.text, largest.text),
         apart: say(apart),
         most: say(most),
     })

@@ -317,9 +317,14 @@ fn write_labels(
         )
     };
     let side_of = |k: usize| {
-        let turn = if k % 2 == 0 { 1.0 } else { -1.0 };
+        let turn = if k.is_multiple_of(2) { 1.0 } else { -1.0 };
         let (at, label) = &labels[k];
-        let out = |side: f64| back(*at + across * (side * off(label)), label).hypot();
+        // Moved towards the string it would lie on the mark.
+        let out = |side: f64| {
+            let off = across * (side * off(label));
+            let moved = back(*at + off, label);
+            moved.hypot() + 9.0 * (-moved.dot(across) * side).max(0.0)
+        };
         if out(turn) > out(-turn) { -turn } else { turn }
     };
     for side in [1.0, -1.0] {

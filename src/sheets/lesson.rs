@@ -150,9 +150,10 @@ impl Pack<'_> {
                 sheet.break_page();
             }
             let own = &self.drills[first..first + part.shots.len()];
-            // Homework and what follows the last part begin pages of their own.
+            // Homework and what follows the last part begin pages of their own, and marks mostly do.
             let next = parts.get(k + 1);
-            let last = next.is_none_or(|p| p.kind == PartKind::Homework);
+            let alone = |p: &Part| matches!(p.kind, PartKind::Homework | PartKind::Marks);
+            let last = next.is_none_or(alone);
             self.part(&mut sheet, part, (own, first + 1), last)?;
             first += part.shots.len();
         }

@@ -49,15 +49,14 @@ pub(super) fn game_sheet(
     code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
     sheet.space(2.0);
     let turns = turn_lines(turns);
-    let below = 4.0 + lines_mm(&sheet, game, style) + turns_mm(&sheet, &turns);
-    let high = game.high_mm(&sheet, style);
-    // A little smaller where that keeps all of it on one page.
-    let left = sheet.left_mm() - below;
-    let high = if (SMALLEST * high..high).contains(&left) {
-        left
-    } else {
-        high
-    };
+    let usual = game.high_mm(&sheet, style);
+    // A little smaller where that keeps all of it on one page, or the lines at least.
+    let lines = sheet.left_mm() - 4.0 - lines_mm(&sheet, game, style) - 0.1;
+    let fitting = [lines - turns_mm(&sheet, &turns), lines];
+    let high = fitting
+        .into_iter()
+        .find(|left| *left >= SMALLEST * usual)
+        .map_or(usual, |left| left.min(usual));
     game.draw(&mut sheet, gear, style, high)?;
     sheet.space(4.0);
     scores(&mut sheet, game, style)?;

@@ -281,7 +281,7 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             "group",
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
             match (style.plain, style.paper) {
-                (false, Paper::A4) => 9,
+                (false, Paper::A4) => 10,
                 (false, Paper::Letter) => 11,
                 (true, Paper::A4) => 12,
                 (true, Paper::Letter) => 13,

@@ -194,7 +194,8 @@ pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Pi
             #[expect(clippy::cast_precision_loss, reason = "a few shots")]
             let middle = makes.iter().sum::<f64>() / makes.len() as f64;
             Row {
-                interval: Some((low, high)),
+                // Equal ends would be a stroke of no length in the way of the words.
+                interval: (high - low > 0.05).then_some((low, high)),
                 note: spread(low, high, makes.len()),
                 ..Row::new(name, middle)
             }

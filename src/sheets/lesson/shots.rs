@@ -98,7 +98,7 @@ fn uncounted(tries: u32, people: u32) -> String {
     let said = |n: u32| format!("{n} {}", if n == 1 { "try" } else { "tries" });
     if people < 2 {
         said(tries)
-    } else if tries % people == 0 {
+    } else if tries.is_multiple_of(people) {
         format!("{} each", said(tries / people))
     } else {
         format!("{} together", said(tries))
