@@ -123,7 +123,7 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
     }
     sheet.heading(&format!("A ladder: {topic}"))?;
     sheet.paragraph(&if style.plain {
-        "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the head of the table is on the left; the white ball is the cue ball.".to_owned()
+        "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball.".to_owned()
     } else {
         format!(
             "For {}, on {}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail.",

@@ -219,7 +219,7 @@ impl Pack<'_> {
             sheet.paragraph(&words)?;
         }
         sheet.paragraph(if plain {
-            "In the pictures of the table the head is on the left; the white ball is the cue ball."
+            "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball."
         } else {
             "In the diagrams the head of the table is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail."
         })?;

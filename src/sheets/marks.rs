@@ -12,6 +12,10 @@ use crate::gear::Gear;
 use crate::ladder::{MarksAnswer, Turn};
 use kurbo::Point;
 
+/// What a child must know to find a place in a picture.
+const HEAD_LEFT: &str =
+    "In the pictures the head of the table is on the left. Diamonds are the marks on the rails.";
+
 /// Most letters of a student's label in a table.
 pub(super) const LONGEST_LABEL: usize = 24;
 /// Tries of each student on a sheet of its own.
@@ -47,6 +51,11 @@ pub(super) fn game_sheet(
     sheet.heading("One shot, equally hard for all")?;
     sheet.paragraph(&game.set_up(gear, style))?;
     code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
+    sheet.paragraph(if style.plain {
+        HEAD_LEFT
+    } else {
+        "In the diagram the head of the table is left; places count diamonds from the head rail, then from the right rail."
+    })?;
     sheet.space(2.0);
     let turns = turn_lines(turns);
     let usual = game.high_mm(&sheet, style);

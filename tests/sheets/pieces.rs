@@ -6,6 +6,7 @@ use thincut::ladder::LadderAnswer;
 use thincut::sheets::Style;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{CARD_MM, Card, card_sheet};
+use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::marks::marks_sheet;
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, rose_sheet};
@@ -13,7 +14,9 @@ use thincut::sheets::scale::scale_sheet;
 use thincut::units::UnitSystem;
 
 use crate::page::{numbers_after, run};
-use crate::samples::{booklet, club, gear, ladder_answer, marks_of_eight, styles, styles_in};
+use crate::samples::{
+    booklet, club, gear, ladder_answer, marks_of_eight, styles, styles_in, thin_cuts,
+};
 use crate::words::texts;
 
 /// The words inside the cut line of a card, in order.
@@ -255,5 +258,30 @@ fn an_evening_of_eight_is_told_apart() {
         .unwrap();
         let boxes = run("pdftotext", &["-bbox", "m.pdf", "-"], folder.path());
         crate::words::words_lie_well(&boxes, &style, "evening");
+    }
+}
+
+/// Nobody is left to guess which way round a picture lies, or what a diamond is.
+#[test]
+fn every_booklet_says_how_to_find_a_place() {
+    for style in styles() {
+        let sheets = [
+            marks_sheet(&gear(), &marks_of_eight(), &style).unwrap(),
+            ladder_sheet(&gear(), &booklet(), &style).unwrap(),
+            lesson_sheet(&gear(), thin_cuts(), None, &style).unwrap(),
+        ];
+        for sheet in sheets {
+            let words = texts(&sheet.svgs().unwrap()[0]).join(" ");
+            let (head, diamonds) = if style.plain {
+                (
+                    "the head of the table is on the left",
+                    "Diamonds are the marks on the rails",
+                )
+            } else {
+                ("is left", "places count diamonds from the head rail")
+            };
+            assert!(words.contains(head), "{words}");
+            assert!(words.contains(diamonds), "{words}");
+        }
     }
 }
