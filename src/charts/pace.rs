@@ -15,8 +15,8 @@ const FASTEST_M_S: f64 = 5.0;
 const STEPS: u32 = 60;
 /// Paces named on the axis, m/s.
 const NAMED_M_S: [f64; 6] = [0.2, 0.5, 1.0, 2.0, 3.0, 5.0];
-/// Left unnamed on a picture narrower than this, pixels.
-const BETWEEN_M_S: f64 = 3.0;
+/// Those of them on a picture narrower than this, pixels.
+const FEW_M_S: [f64; 3] = [0.2, 1.0, 5.0];
 const NARROW_PX: u32 = 500;
 /// The room's part of the height; throw has the rest (for the eye).
 const ROOM_SHARE: f64 = 0.62;
@@ -166,12 +166,10 @@ fn lines(paces: &[f64], windows: &[Option<AimWindow>]) -> Vec<Line> {
 /// Paces with the cue ball's speed they need.
 fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartError> {
     let mut out = Vec::new();
-    // On a narrow picture the fast ones would run into each other.
+    // On a narrow picture they would run into each other.
     let narrow = request.size.width_px < NARROW_PX;
-    for pace in NAMED_M_S
-        .into_iter()
-        .filter(|p| !narrow || *p != BETWEEN_M_S)
-    {
+    let named = if narrow { &FEW_M_S[..] } else { &NAMED_M_S[..] };
+    for pace in named.iter().copied() {
         let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
         let name = cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})"));
         out.push((pace, name));

@@ -245,11 +245,10 @@ impl Frame {
         self.mesh(canvas, theme)?;
         let p = self.plot;
         if !self.x.title.is_empty() {
-            let at = Point::new(
-                p.center().x,
-                p.y1 + 2.0 * tick_length(theme) + 1.2 * theme.tick + theme.label,
-            );
-            canvas.text(&Text::new(&self.x.title, at, theme.label).anchor(Anchor::Middle));
+            let y = p.y1 + 2.0 * tick_length(theme) + 1.2 * theme.tick + theme.label;
+            let (x, size) = below(theme, &self.x.title, p.center().x, canvas.area());
+            let title = Text::new(&self.x.title, Point::new(x, y), size);
+            canvas.text(&title.anchor(Anchor::Middle));
         }
         if let Some(title) = upright_title(theme, &self.y.title, p.height()) {
             let widest = self
@@ -340,6 +339,16 @@ impl Ranged for Scale {
     fn range(&self) -> std::ops::Range<f64> {
         self.axis.from..self.axis.to
     }
+}
+
+/// The middle and the size of a title below, kept inside a narrow picture.
+fn below(theme: &Theme, title: &str, middle: f64, picture: Rect) -> (f64, f64) {
+    let room = picture.width() - theme.margin;
+    let wide = text::width(title, theme.label, Weight::Regular);
+    let size = theme.label * (room / wide).min(1.0);
+    let half = 0.5 * (wide.min(room) + theme.margin);
+    let inside = middle.max(picture.x0 + half).min(picture.x1 - half);
+    (inside, size)
 }
 
 /// A title along the left side, shrunk and then broken where the side is too short for it.

@@ -6,6 +6,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 use serde_json::{Value, json};
+use thincut::charts::text::{Weight, width};
 
 use crate::explorer::{Server, demo_log, post, with_log};
 use crate::{refused, shot_json};
@@ -235,4 +236,32 @@ fn long_work_holds_up_no_drag() {
             assert!(matches!(one.join().unwrap(), 200 | 408));
         }
     });
+}
+
+#[test]
+fn charts_for_a_phone_keep_their_words_inside() {
+    let server = Server::start();
+    for name in ["pace", "pocket", "by-cut", "grid", "why", "gear"] {
+        let mut body = with(&json!({}));
+        body["size"] = json!("334x434");
+        let answer = chart(&server, name, &body);
+        let document = roxmltree::Document::parse(answer["svg"].as_str().unwrap()).unwrap();
+        for text in document.descendants().filter(|n| n.has_tag_name("text")) {
+            let number = |name: &str| text.attribute(name).and_then(|v| v.parse::<f64>().ok());
+            let size = number("font-size").unwrap();
+            let words = text.text().unwrap_or_default();
+            assert!(size >= 8.9, "{name}: {words} {size}");
+            // Upright ones are along the side, and have a place of their own.
+            let (Some(x), None) = (number("x"), text.attribute("transform")) else {
+                continue;
+            };
+            let wide = width(words, size, Weight::Regular);
+            let left = match text.attribute("text-anchor") {
+                Some("middle") => x - 0.5 * wide,
+                Some("end") => x - wide,
+                _ => x,
+            };
+            assert!(left > 0.0, "{name}: {words} begins at {left}");
+        }
+    }
 }
