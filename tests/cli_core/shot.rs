@@ -169,7 +169,7 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cut 89.5deg --apart 1ft --to-pocket 1ft --pace 0.3m/s",
         "out-of-reach",
-        "Goes in untouched",
+        "It would go in untouched",
         true,
     ),
     (

@@ -133,7 +133,7 @@ fn the_stance_counts_in_the_views() {
     assert!((alone - wanted).abs() < 1e-9, "{alone} {wanted}");
     let stance = budget["stance"].as_str().unwrap();
     assert!(stance.starts_with("Needs the rest"), "{stance}");
-    let easy = with(&json!({"cue": "4,2", "hand": "right", "reach": "3m"}));
+    let easy = with(&json!({"cue": "4,2", "hand": "right", "reach": "2.5m"}));
     let near = post(&server, "/api/v1/budget", &easy).json();
     assert_eq!(near["stance"], Value::Null);
     // The map says what its dark strips are.

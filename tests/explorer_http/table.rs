@@ -188,7 +188,7 @@ fn an_awkward_stance_costs_chance_and_is_said() {
     let chance = |v: &Value| v["shot"]["makes_in_ten"].as_f64().unwrap();
     let (plain, easy, far) = (
         ask(json!({})),
-        ask(json!({"hand": "right", "reach": "3m"})),
+        ask(json!({"hand": "right", "reach": "2.5m"})),
         ask(json!({"hand": "right", "reach": "300mm"})),
     );
     assert_eq!(plain["stance"], Value::Null);
