@@ -68,6 +68,22 @@ fn rows_answer_as_shot_does() {
     }
 }
 
+/// Rows of another width than the header keep their status below its name.
+#[test]
+fn rows_of_another_width_keep_their_columns() {
+    let table = "n,cut,apart,to-pocket\n1,30deg,4ft\n2,30deg,4ft,3ft,more\n3,30deg,4ft,3ft\n";
+    let out = batch(&[], table);
+    assert_eq!(out.status.code(), Some(1));
+    let rows = rows(&out);
+    assert!(rows[0]["status"].contains("3 cells under 4 columns"));
+    assert!(rows[1]["status"].contains("5 cells under 4 columns"));
+    assert_eq!(rows[2]["status"], "ok");
+    assert_eq!(rows[1]["to-pocket"], "3ft");
+    let out = batch(&[], "n;cut;apart\n1;30deg;4ft\n");
+    let said = String::from_utf8_lossy(&out.stderr).into_owned();
+    assert!(said.contains("with commas between columns"), "{said}");
+}
+
 #[test]
 fn order_is_kept_and_bad_rows_do_not_stop_others() {
     let mut table = String::from("n,cut,apart,to_pocket,gear\n");

@@ -129,6 +129,14 @@ fn reference_files_load_over_their_base() {
     assert_eq!(origin("pocket.corner.jaw_radius"), "preset pool-9ft");
 }
 
+/// Answers name a pocket's values without `pocket.`; an override may, too.
+#[test]
+fn an_override_may_leave_out_the_word_pocket() {
+    let of = |set: &str| LoadedGear::load("pool-9ft", &[set.to_owned()]).unwrap();
+    let (short, full) = (of("corner.mouth=4.125in"), of("pocket.corner.mouth=4.125in"));
+    assert_eq!(short.gear, full.gear);
+}
+
 #[test]
 fn what_is_shown_can_be_loaded_back() {
     for name in Gear::preset_names() {

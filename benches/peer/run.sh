@@ -21,11 +21,13 @@ import csv, sys
 work = sys.argv[1]
 ours = {r[0]: r[1:] for r in csv.reader(open(f"{work}/ours.csv"))}
 one, every = float(ours["ours-one-core"][1]), float(ours["ours-all-cores"][1])
+def ratio(x):
+    return f"{x:.1f}" if x < 10 else f"{float(f'{x:.2g}'):,.0f}"
 print("| work | ours, one core | ours, all cores | peer | ratio to one core |")
 print("|---|---|---|---|---|")
 for name, _, micros, worst in csv.reader(open(f"{work}/windows.out")):
-    print(f"| one aim window, {name} in NumPy (agrees to {float(worst):.0e} rad) | {one:.2f} µs | {every:.2f} µs | {float(micros):.1f} µs | {float(micros) / one:.0f} |")
+    print(f"| one aim window, {name} in NumPy (agrees to {float(worst):.0e} rad) | {one:.2f} µs | {every:.2f} µs | {float(micros):.1f} µs | {ratio(float(micros) / one)} |")
 _, seconds, clean, jaw = next(csv.reader(open(f"{work}/acceptance.out")))
 mine = float(ours["ours-acceptance"][0])
-print(f"| one acceptance, event-driven ODE in SciPy ({clean}°, {jaw}°) | {mine * 1e6:.0f} µs | | {float(seconds):.1f} s | {float(seconds) / mine:.0f} |")
+print(f"| one acceptance, event-driven ODE in SciPy ({clean}°, {jaw}°) | {mine * 1e6:.0f} µs | | {float(seconds):.1f} s | {ratio(float(seconds) / mine)} |")
 PY

@@ -29,7 +29,7 @@ pub fn verdict_sentence(verdict: &Verdict, system: UnitSystem) -> String {
         Drops::Clean => "goes in untouched",
         Drops::Direct => "still goes in off the jaws",
         Drops::Drop => "still goes in off the rail",
-        Drops::No => "misses",
+        Drops::No => "misses when played just so",
     };
     if mm.abs() < NOT_WORTH_MM {
         return format!("right: {fate}");

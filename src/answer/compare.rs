@@ -292,11 +292,15 @@ impl CompareAnswer {
             .shares(k)
             .iter()
             .fold((f64::INFINITY, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
+        let what = "in degrees, untouched or off the jaws";
+        if self.rows.len() == 1 {
+            return format!("{verdict} on this shot ({what}).\n");
+        }
         if low > 0.995 && high < 1.005 {
-            return format!("{verdict} over these shots, on every one of them.\n");
+            return format!("{verdict} over these shots, on every one of them ({what}).\n");
         }
         format!(
-            "{verdict} over these shots, from {:.0} % to {:.0} % of it (untouched or off the jaws).\n",
+            "{verdict} over these shots, from {:.0} % to {:.0} % of it ({what}).\n",
             100.0 * low,
             100.0 * high
         )

@@ -32,7 +32,7 @@ pub enum BatchError {
     },
     /// Nothing to go by.
     #[error(
-        "the header names no shot: it needs cue, object and pocket, or cut, apart and to-pocket"
+        "the header names no shot: it needs cue, object and pocket, or cut, apart and to-pocket, with commas between columns"
     )]
     NoShot,
 }

@@ -121,7 +121,8 @@ impl NextCommand {
         };
         if sheet.kind != SheetKind::Ladder {
             return Err(Fault::input(format!(
-                "--code {code}: that is a marks sheet; next needs a ladder"
+                "--code {code}: that is a {} sheet; next needs a ladder",
+                sheet.kind.name()
             )));
         }
         let (who, aims) = self.aims(&attempts)?;

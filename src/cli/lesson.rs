@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use thincut::files::write_whole;
 use thincut::gear::DEFAULT_PRESET;
-use thincut::ladder::{LadderError, Lesson, LessonWishes, Student, Topic, lesson};
+use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
 use thincut::log::{Attempt, Filter, Log, When, shortfalls};
 use thincut::player::Level;
 
@@ -37,12 +37,7 @@ pub(crate) enum LessonCommand {
     The file is yours to edit; thincut lesson check says whether it still adds up.")]
 pub(crate) struct NewLesson {
     /// One student: A as the practice log knows A, or A=starting, A=0.3deg/2mm
-    #[arg(
-        long,
-        value_name = "STUDENT",
-        conflicts_with = "group",
-        required_unless_present = "group"
-    )]
+    #[arg(long, value_name = "STUDENT", conflicts_with = "group")]
     student: Option<String>,
     /// Several students, a list; they get a fair game from marks of their own too
     #[arg(long, value_name = "LIST")]
@@ -93,6 +88,11 @@ impl NewLesson {
         let name = self.gear.gear.as_deref().or(defaults.gear.as_deref());
         let name = name.unwrap_or(DEFAULT_PRESET);
         let gear = self.gear.load(defaults)?.gear;
+        if self.student.is_none() && self.group.is_none() {
+            return Err(Fault::input(
+                "for whom? give --student A, or --group A,B,C for several",
+            ));
+        }
         let texts: Vec<String> = self.student.iter().chain(&self.group).cloned().collect();
         let group = student::group(&texts, self.log.as_ref(), self.since.as_ref())?;
         let (topic, because) = self.topic(&group)?;
@@ -103,7 +103,15 @@ impl NewLesson {
             tables: self.tables,
             units: self.units.pick(defaults),
         };
-        let text = lesson(&gear, name, &group, &wishes)?.to_toml()?;
+        let lesson = lesson(&gear, name, &group, &wishes)?;
+        let text = lesson.to_toml()?;
+        if group.len() > 1 && !lesson.parts.iter().any(|p| p.kind == PartKind::Marks) {
+            // Nothing is left to tell if even standard error is gone.
+            let _ = writeln!(
+                std::io::stderr(),
+                "Without a fair game: no string does for everybody from 4 to 8 in 10 (thincut ladder marks says why); its minutes go to the drill."
+            );
+        }
         match &self.out {
             None => Ok(out.write_all(text.as_bytes())?),
             Some(path) => {
@@ -137,6 +145,8 @@ impl NewLesson {
         for student in group
             .iter()
             .filter(|g| known.iter().any(|k| k.label == g.label))
+            // whoever is named with a skill is not as the log has them
+            .filter(|g| g.who.starts_with("student "))
         {
             rows.push(self.rows(&log, &student.label)?);
         }
@@ -162,8 +172,9 @@ fn weakest(who: &str, rows: &[Vec<Attempt>]) -> (Topic, Option<String>) {
     if tries == 0 {
         return (Topic::Mixed, None);
     }
-    match shortfalls(rows, Level::Club.aim_error()).first() {
-        Some(weak) if weak.is_weakness() => (
+    let found = shortfalls(rows, Level::Club.aim_error());
+    match found.iter().find(|kind| kind.is_weakness()) {
+        Some(weak) => (
             weak.topic,
             Some(format!(
                 "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",

@@ -36,7 +36,7 @@ fn row(attempt: &Attempt) -> String {
     };
     let rung = attempt
         .rung
-        .map(|r| format!("rung {r}: "))
+        .map(|r| format!("no. {r}: "))
         .unwrap_or_default();
     let (student, made, tries) = (&attempt.student, attempt.made, attempt.tries);
     format!("{rung}{student} {made} of {tries}{sides}")

@@ -92,6 +92,14 @@ impl StudentArgs {
         })
     }
 
+    /// The same log, for a student.
+    pub(crate) fn of(&self, label: &str) -> Self {
+        Self {
+            student: Some(label.to_owned()),
+            ..self.clone()
+        }
+    }
+
     /// Whether a student is named.
     pub(crate) fn named(&self) -> bool {
         self.student.is_some()

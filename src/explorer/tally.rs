@@ -6,7 +6,7 @@ use super::fault::ApiFault;
 use crate::gear::LoadedGear;
 use crate::ladder::words;
 use crate::log::{
-    Attempt, Filter, Log, LogError, Outcome, Sheet, SheetKind, ShotEntered, Solved, Tap, When,
+    Attempt, Filter, Log, LogError, Outcome, Sheet, ShotEntered, Solved, Tap, When,
     solve_entered,
 };
 use crate::pocket::PocketName;
@@ -14,7 +14,7 @@ use crate::pocket::PocketName;
 /// A sheet under its code, or a shot nobody drew up.
 #[derive(Debug)]
 pub(super) enum Subject {
-    /// A ladder or marks.
+    /// A ladder, marks or a lesson.
     Sheet {
         /// Its code.
         code: String,
@@ -172,10 +172,7 @@ impl Subject {
                 .zip(&sheet.rungs)
                 .map(|(number, rung)| RungShown {
                     rung: Some(number),
-                    student: rung
-                        .student
-                        .clone()
-                        .filter(|_| sheet.kind == SheetKind::Marks),
+                    student: rung.student.clone(),
                     words: set_up(&rung.shot),
                 })
                 .collect(),

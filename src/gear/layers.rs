@@ -224,6 +224,12 @@ impl Layers {
             if key.is_empty() || value.is_empty() || key == "base" {
                 return Err(bad());
             }
+            // as answers name them: corner.mouth
+            let of_pocket = format!("pocket.{key}");
+            let key = match keys::find(key) {
+                None if keys::find(&of_pocket).is_some() => of_pocket.as_str(),
+                _ => key,
+            };
             let known = keys::find(key).map(|k| k.path);
             let si_of = |layers: &Self| Some(layers.entries.get(known?)?.si.to_bits());
             let before = si_of(self);

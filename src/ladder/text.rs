@@ -14,8 +14,11 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         _ => return String::new(),
     };
     let mut text = format!(
-        "{} rungs of {topic} for {}, from {first:.1} to {last:.1} in 10; {}.\n",
-        answer.rungs.len(),
+        "{} of {topic} for {}, from {first:.1} to {last:.1} in 10; {}.\n",
+        match answer.rungs.len() {
+            1 => "1 rung".to_owned(),
+            count => format!("{count} rungs"),
+        },
         player(answer),
         answer.gear,
     );

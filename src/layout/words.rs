@@ -265,7 +265,11 @@ pub fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
 
 fn scratch(shot: &ShotChoice) -> String {
     if shot.scratch_chance > WORTH_SAYING {
-        format!(", scratching {}", in_ten(shot.scratch_chance))
+        let how_often = in_ten(shot.scratch_chance);
+        if shot.cue.end == "scratch" {
+            return format!(", {how_often} with the aim's scatter");
+        }
+        format!(", scratching {how_often}")
     } else {
         String::new()
     }
@@ -281,8 +285,13 @@ fn next(shot: &ShotChoice) -> String {
         } else {
             String::new()
         };
+        let where_not = if shot.cue.end == "scratch" {
+            "where it does not, "
+        } else {
+            ""
+        };
         format!(
-            "; next the {} into the {} pocket, {}{free}",
+            "; {where_not}next the {} into the {} pocket, {}{free}",
             n.ball,
             n.pocket,
             in_ten(n.chance)

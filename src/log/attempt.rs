@@ -53,7 +53,7 @@ pub struct Attempt {
     pub when: When,
     /// A name for the evening, if wanted.
     pub session: Option<String>,
-    /// Code of the ladder or marks sheet it came from.
+    /// Code of the ladder, marks or lesson sheet it came from.
     pub sheet: Option<String>,
     /// Rung of that sheet, from 1.
     pub rung: Option<u32>,

@@ -18,7 +18,7 @@ CREATE TABLE student (
 
 CREATE TABLE sheet (
     code TEXT PRIMARY KEY,
-    kind TEXT NOT NULL CHECK (kind IN ('ladder', 'marks')),
+    kind TEXT NOT NULL CHECK (kind IN ('ladder', 'marks', 'lesson')),
     body TEXT NOT NULL,
     checksum INTEGER NOT NULL,
     -- None for a sheet that was made here rather than imported: undo leaves those.

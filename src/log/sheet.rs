@@ -31,12 +31,14 @@ pub enum SheetKind {
     Ladder,
     /// One shot, each student from a mark of their own.
     Marks,
+    /// Shots of a lesson, among them marks that are one student's only.
+    Lesson,
 }
 
 /// One shot of a sheet.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Rung {
-    /// On a marks sheet, whose mark it is.
+    /// Whose mark it is, on a marks sheet or in a lesson.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub student: Option<String>,
     /// The shot.
@@ -49,10 +51,10 @@ pub struct Rung {
     pub windows: Option<Windows>,
 }
 
-/// A ladder or a marks sheet. Its code follows from what is on it.
+/// A ladder, a marks sheet or a lesson. Its code follows from what is on it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Sheet {
-    /// Ladder or marks.
+    /// Ladder, marks or lesson.
     pub kind: SheetKind,
     /// A line to know it by.
     pub title: String,
@@ -75,12 +77,23 @@ mod cut_text {
 }
 
 impl SheetKind {
-    /// `ladder` or `marks`.
+    /// `ladder`, `marks` or `lesson`.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
             Self::Ladder => "ladder",
             Self::Marks => "marks",
+            Self::Lesson => "lesson",
+        }
+    }
+
+    /// What each of its shots is called.
+    #[must_use]
+    pub fn shot_name(self) -> &'static str {
+        match self {
+            Self::Ladder => "rung",
+            Self::Marks => "mark",
+            Self::Lesson => "shot",
         }
     }
 }
@@ -90,7 +103,7 @@ impl SheetKind {
 pub struct Kept {
     /// Its code.
     pub code: String,
-    /// Ladder or marks.
+    /// Ladder, marks or lesson.
     pub kind: SheetKind,
     /// Its title.
     pub title: String,
@@ -143,12 +156,15 @@ impl Sheet {
                 (Some(label), SheetKind::Ladder) => Some(format!(
                     "a rung of a ladder is everybody's, not only {label}'s"
                 )),
-                (None, SheetKind::Ladder) => None,
+                (Some(label), SheetKind::Lesson) => {
+                    check_label(label).err().map(|e| e.to_string())
+                }
+                (None, SheetKind::Ladder | SheetKind::Lesson) => None,
             };
             owner
                 .or_else(|| rung.shot.problem())
                 .or_else(|| rung.windows.as_ref().and_then(Windows::problem))
-                .map(|problem| format!("rung {}: {problem}", k + 1))
+                .map(|problem| format!("{} {}: {problem}", self.kind.shot_name(), k + 1))
         })
     }
 
@@ -173,7 +189,7 @@ impl Sheet {
 
     /// The rung a row of a tally is about, from 1.
     fn rung_of(&self, row: &TallyRow) -> Result<usize, String> {
-        let count = self.rungs.len();
+        let (count, name) = (self.rungs.len(), self.kind.shot_name());
         match (self.kind, row.rung) {
             (SheetKind::Marks, None) => self
                 .rungs
@@ -195,16 +211,27 @@ impl Sheet {
             (SheetKind::Marks, Some(rung)) => {
                 Err(format!("it has marks, not rungs: leave \"{rung}:\" out"))
             }
-            (SheetKind::Ladder, None) if count == 1 => Ok(1),
-            (SheetKind::Ladder, None) => Err(format!(
-                "it has {count} rungs: say which before the tally, such as \"3: {} {}/{}\"",
+            (_, None) if count == 1 => self.open_to(1, &row.student),
+            (_, None) => Err(format!(
+                "it has {count} {name}s: say which before the tally, such as \"3: {} {}/{}\"",
                 row.student, row.made, row.tries
             )),
-            (SheetKind::Ladder, Some(rung)) if (1..=count).contains(&rung) => Ok(rung),
-            (SheetKind::Ladder, Some(rung)) => Err(format!(
-                "it has no rung {rung}: rungs run from 1 to {count}"
+            (_, Some(rung)) if (1..=count).contains(&rung) => self.open_to(rung, &row.student),
+            (_, Some(rung)) => Err(format!(
+                "it has no {name} {rung}: {name}s run from 1 to {count}"
             )),
         }
+    }
+
+    /// The number given, unless that shot is a mark of somebody else.
+    fn open_to(&self, number: usize, student: &str) -> Result<usize, String> {
+        let whose = |k: usize| self.rungs[k - 1].student.as_deref();
+        let Some(owner) = whose(number).filter(|owner| *owner != student) else {
+            return Ok(number);
+        };
+        let own = (1..=self.rungs.len()).find(|&k| whose(k) == Some(student));
+        let own = own.map_or(String::new(), |k| format!("; {student}'s is shot {k}"));
+        Err(format!("its shot {number} is {owner}'s mark{own}"))
     }
 
     /// A tally's rows as attempts at the rungs of this sheet.

@@ -10,13 +10,16 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::attempt::Attempt;
+use super::attempt::{Attempt, ShotEntered};
 use crate::gear::{Gear, LoadedGear};
 use crate::ladder::Topic;
 use crate::player::{AimError, Observation};
 
 /// From so many standard deviations on a shortfall is more than luck (95 in 100, one-sided).
 const BEYOND_LUCK: f64 = 1.645;
+/// Different shots of a kind before it is called a weakness (assumption: tries at one shot, or from
+/// one mark, say as much of how it was set up as of the kind).
+const SHOTS_OF_A_KIND: usize = 3;
 /// Scales of the usual player that are tried: far beyond anybody on either side (assumption).
 const SCALES: (f64, f64) = (0.01, 100.0);
 /// Halvings of the logarithm of the scale: to a part in 10⁸.
@@ -34,6 +37,8 @@ pub struct Shortfall {
     pub tries: u64,
     /// Makes.
     pub made: u64,
+    /// Different shots among them.
+    pub shots: usize,
     /// Makes of a player who makes as many overall.
     pub expected: f64,
     /// Made less expected, in standard deviations of luck.
@@ -41,10 +46,10 @@ pub struct Shortfall {
 }
 
 impl Shortfall {
-    /// Whether luck hardly explains it.
+    /// Whether luck hardly explains it, nor a single shot.
     #[must_use]
     pub fn is_weakness(&self) -> bool {
-        self.deviations <= -BEYOND_LUCK
+        self.deviations <= -BEYOND_LUCK && self.shots >= SHOTS_OF_A_KIND
     }
 }
 
@@ -54,6 +59,7 @@ impl Shortfall {
 #[must_use]
 pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> {
     let mut sums = [(0_u64, 0_u64, 0.0_f64, 0.0_f64); Topic::ALL.len()];
+    let mut shots: [Vec<&ShotEntered>; Topic::ALL.len()] = Default::default();
     let mut gears = Gears::new();
     for rows in students {
         let tried: Vec<(&Attempt, Observation)> = rows
@@ -75,17 +81,21 @@ pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> 
                 sum.1 += observation.made;
                 sum.2 += tries * p;
                 sum.3 += tries * p * (1.0 - p);
+                if !shots[k].contains(&&attempt.shot) {
+                    shots[k].push(&attempt.shot);
+                }
             }
         }
     }
     let mut found: Vec<Shortfall> = Topic::ALL
         .into_iter()
-        .zip(sums)
-        .filter(|(topic, sum)| *topic != Topic::Mixed && sum.3 > 0.0)
-        .map(|(topic, (tries, made, expected, variance))| Shortfall {
+        .zip(sums.into_iter().zip(shots))
+        .filter(|(topic, (sum, _))| *topic != Topic::Mixed && sum.3 > 0.0)
+        .map(|(topic, ((tries, made, expected, variance), shots))| Shortfall {
             topic,
             tries,
             made,
+            shots: shots.len(),
             expected,
             deviations: (count(made) - expected) / variance.sqrt(),
         })

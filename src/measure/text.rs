@@ -68,7 +68,11 @@ impl Words<'_> {
         let kind = effect.shot.places.kind.as_deref().unwrap_or("corner");
         let (now, was) = (in_ten(effect.chance), in_ten(effect.standard));
         let apart = effect.standard < effect.low || effect.standard > effect.high;
+        // Rounded to tenths alike, so that nothing tells them apart for a reader.
+        let alike = bare(effect.chance) == bare(effect.standard);
+        let apart = apart && !alike;
         let count = match (apart, now == was) {
+            (false, false) if alike => format!("{now} on both, near enough"),
             (true, true) => format!("{now} on both, rounded"),
             (true, false) => format!("{now}, not {was}"),
             (false, true) => format!("{now} on both"),

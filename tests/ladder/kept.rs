@@ -114,6 +114,62 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
     assert_eq!(csv.matches(&format!("{code} rung")).count(), 3, "{csv}");
 }
 
+/// A kept lesson is no ladder: it does not take the place of the student's, its shots are called
+/// shots, and a mark takes its own student's tries only.
+#[test]
+fn a_kept_lesson_is_no_ladder() {
+    let evening = Evening::new();
+    let ladder = with(&[&["ladder", "--student", "B"], &SHORT, &["--keep"]]);
+    let ladder = evening.json(&ladder)["code"].as_str().expect("a code").to_owned();
+    evening.good(&["log", "enter", &ladder, "1: B 9/10"]);
+    let new = ["lesson", "new", "--group", "A,B,C,D", "--topic", "thin-cuts", "--out", "l.toml"];
+    evening.good(&new);
+    let said = evening.good(&["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"]);
+    let code = said.split("Code ").nth(1).expect("a code");
+    let code = code.split(':').next().expect("a code").to_owned();
+    let file = std::fs::read_to_string(evening.path("l.toml")).expect("there");
+    let lesson: toml::Table = file.parse().expect("TOML");
+    let parts = lesson["part"].as_array().expect("parts");
+    let shots = parts.iter().filter_map(|p| p.get("shot")?.as_array()).flatten();
+    let whose: Vec<Option<&str>> = shots
+        .map(|s| s.get("student").and_then(toml::Value::as_str))
+        .collect();
+    let of = |who: &str| 1 + whose.iter().position(|w| *w == Some(who)).expect("a mark");
+    let err = evening.refused(&["log", "enter", &code, &format!("{}: A 6/13", of("C"))]);
+    let told = format!("its shot {} is C's mark; A's is shot {}", of("C"), of("A"));
+    assert!(err.contains(&told), "{err}");
+    let said = evening.good(&["log", "enter", &code, &format!("{}: B 6/13", of("B"))]);
+    assert!(said.contains(&format!("no. {}: B 6 of 13", of("B"))), "{said}");
+    let next = evening.good(&["ladder", "next", "--student", "B"]);
+    assert!(next.contains(&format!("Ladder {ladder}")), "{next}");
+    let err = evening.refused(&["ladder", "next", "--student", "B", "--code", &code]);
+    assert!(err.contains("a lesson sheet"), "{err}");
+    let err = evening.refused(&["sheet", "ladder", &code, "--out", "x.pdf"]);
+    assert!(err.contains("thincut sheet lesson FILE"), "{err}");
+    assert!(!evening.path("x.pdf").exists());
+}
+
+/// A kept ladder prints for whom it was drawn up, unless somebody else is named.
+#[test]
+fn a_kept_ladder_knows_its_player() {
+    let evening = Evening::new();
+    for who in [["--student", "B"], ["--level", "starting"]] {
+        let ladder = with(&[&["ladder"], &who, &SHORT, &["--keep"]]);
+        let code = evening.json(&ladder)["code"].as_str().expect("a code").to_owned();
+        let print = |more: &[&str], name: &str| {
+            let args = [&["sheet", "ladder", &code, "--out", name], more].concat();
+            evening.good(&args);
+            std::fs::read(evening.path(name)).expect("there")
+        };
+        let (alone, named) = (print(&[], "a.pdf"), print(&who, "b.pdf"));
+        assert!(alone == named, "{who:?}");
+        assert!(print(&["--level", "expert"], "c.pdf") != alone, "{who:?}");
+        for name in ["a.pdf", "b.pdf", "c.pdf"] {
+            std::fs::remove_file(evening.path(name)).expect("gone");
+        }
+    }
+}
+
 #[test]
 fn tallies_of_marks_and_ladders_go_in_and_out() {
     let evening = Evening::new();

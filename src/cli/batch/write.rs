@@ -64,7 +64,8 @@ pub(super) fn answer_names(header: &Header) -> impl Iterator<Item = String> {
 
 /// Writes answers in a format.
 pub(super) enum Writer<'a> {
-    Csv(Box<csv::Writer<&'a mut dyn Write>>),
+    /// With how many columns came in.
+    Csv(Box<csv::Writer<&'a mut dyn Write>>, usize),
     Jsonl(&'a mut dyn Write, Header),
     #[cfg(feature = "parquet")]
     Parquet(Box<Parquet<'a>>),
@@ -86,14 +87,14 @@ impl<'a> Writer<'a> {
                 let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(out);
                 let names = header.names().iter().cloned();
                 writer.write_record(names.chain(answer_names(header)))?;
-                Ok(Self::Csv(Box::new(writer)))
+                Ok(Self::Csv(Box::new(writer), header.names().len()))
             }
         }
     }
 
     pub(super) fn write(&mut self, outcome: &Outcome) -> Result<(), Fault> {
         match self {
-            Self::Csv(writer) => csv_row(writer, outcome),
+            Self::Csv(writer, columns) => csv_row(writer, *columns, outcome),
             Self::Jsonl(out, header) => json_line(*out, header, outcome),
             #[cfg(feature = "parquet")]
             Self::Parquet(writer) => writer.write(outcome),
@@ -103,7 +104,7 @@ impl<'a> Writer<'a> {
     /// What is there so far goes out; Parquet waits for a whole group of rows.
     pub(super) fn flush(&mut self) -> Result<(), Fault> {
         match self {
-            Self::Csv(writer) => Ok(writer.flush()?),
+            Self::Csv(writer, _) => Ok(writer.flush()?),
             Self::Jsonl(out, _) => Ok(out.flush()?),
             #[cfg(feature = "parquet")]
             Self::Parquet(_) => Ok(()),
@@ -121,8 +122,15 @@ impl<'a> Writer<'a> {
     }
 }
 
-fn csv_row(writer: &mut csv::Writer<&mut dyn Write>, outcome: &Outcome) -> Result<(), Fault> {
-    for cell in &outcome.cells {
+fn csv_row(
+    writer: &mut csv::Writer<&mut dyn Write>,
+    names: usize,
+    outcome: &Outcome,
+) -> Result<(), Fault> {
+    // A row of another width keeps the status below its own name.
+    let none = String::new();
+    let cells = outcome.cells.iter().chain(std::iter::repeat(&none));
+    for cell in cells.take(names) {
         writer.write_field(cell)?;
     }
     writer.write_field(outcome.status())?;

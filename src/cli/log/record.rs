@@ -47,13 +47,13 @@ pub(super) struct AddArgs {
     note: Option<String>,
 }
 
-/// Record the tally of a ladder or marks sheet by its code
+/// Record the tally of a ladder, marks or lesson sheet by its code
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
         thincut log enter CODE \"A 6/10, B 4/10 thin 3\"\n  \
         thincut log enter CODE \"3: A 6/10, B 4/10; 4: A 2/10\"\n  \
         thincut log enter CODE -      one tally a line, each recorded before the next is read\n\n\
-        CODE is the one printed on the sheet; on a sheet of several rungs the rung comes first.")]
+        CODE is the one printed on the sheet; on a sheet of several shots the number of the rung or shot comes first.")]
 pub(super) struct EnterArgs {
     /// The code printed on the sheet
     #[arg(value_name = "CODE")]

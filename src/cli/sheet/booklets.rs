@@ -7,8 +7,8 @@ use clap::Args;
 use serde::de::DeserializeOwned;
 use thincut::gear::Gear;
 use thincut::ladder::{Lesson, MarksAnswer};
-use thincut::log::{SheetKind, ShotEntered};
-use thincut::player::PlayerRequest;
+use thincut::log::{Sheet as Kept, SheetKind, ShotEntered};
+use thincut::player::{Level, PlayerRequest};
 use thincut::sheets::Sheet;
 use thincut::sheets::booklet::{Booklet, BookletError, ladder_sheet};
 use thincut::sheets::kept::{kept_ladder, kept_marks};
@@ -40,14 +40,11 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
     serde_json::from_str(&text).map_err(|e| at(&e))
 }
 
-/// How the title of a ladder for nobody in particular ends.
-const CLUB: &str = "for club player, assumed";
-
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut ladder --level club --keep      prints a code, such as 8FSV\n  \
-    thincut sheet ladder 8FSV --level club --out ladder.pdf\n  \
+    thincut ladder --level club --keep      prints a code, such as 8FSVK\n  \
+    thincut sheet ladder 8FSVK --out ladder.pdf\n  \
     thincut ladder --level club --format json | thincut sheet ladder - --out ladder.pdf")]
 pub(crate) struct LadderSheet {
     /// The code of a kept ladder, or what --format json wrote; - for standard input
@@ -95,21 +92,39 @@ impl LadderSheet {
         self.print.write(sheet, out)
     }
 
-    fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
-        let (code, kept) = open_existing(self.student.log())?.find_sheet(code)?;
-        // Marks need no player: their own error first.
-        if kept.kind == SheetKind::Ladder
-            && !self.student.named()
-            && self.player == PlayerRequest::default()
-            && !kept.title.ends_with(CLUB)
-        {
-            return Err(Fault::input(format!(
+    /// Who plays a kept ladder: whoever is named, else whom it was drawn up for.
+    fn who(&self, code: &str, kept: &Kept) -> Result<(StudentArgs, PlayerRequest), Fault> {
+        let named = self.student.named() || self.player != PlayerRequest::default();
+        // Marks need no player: their own error comes first.
+        if named || kept.kind != SheetKind::Ladder {
+            return Ok((self.student.clone(), self.player.clone()));
+        }
+        if let Some((_, student)) = kept.title.split_once(" for student ") {
+            let label = student.split(',').next().unwrap_or(student);
+            return Ok((self.student.of(label), self.player.clone()));
+        }
+        let is = |level: &Level| {
+            let who = format!(" for {}", level.spoken());
+            kept.title.ends_with(&who)
+        };
+        let level = Level::ALL.into_iter().find(is).ok_or_else(|| {
+            Fault::input(format!(
                 "{code} is {}; say who plays it, with --student, --level or --arm and --picture",
                 kept.title
-            )));
-        }
+            ))
+        })?;
+        let player = PlayerRequest {
+            level: Some(level.name().to_owned()),
+            ..PlayerRequest::default()
+        };
+        Ok((self.student.clone(), player))
+    }
+
+    fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
+        let (code, kept) = open_existing(self.student.log())?.find_sheet(code)?;
+        let (student, player) = self.who(&code, &kept)?;
         let gear = gear_of(&kept, defaults)?;
-        let climber = self.student.climber(&self.player)?;
+        let climber = student.climber(&player)?;
         let who = (&climber.player, climber.right.as_ref());
         let booklet = kept_ladder(&gear, (&code, &kept), who, &self.pass.rule()?)?;
         Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
@@ -119,8 +134,8 @@ impl LadderSheet {
 /// A marks sheet: one shot, a mark for each student, boxes, turns
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut ladder marks --students A=starting,B=club --keep      prints a code, such as M4T9\n  \
-    thincut sheet marks M4T9 --out marks.pdf\n  \
+    thincut ladder marks --students A=starting,B=club --keep      prints a code, such as M4T9X\n  \
+    thincut sheet marks M4T9X --out marks.pdf\n  \
     thincut ladder marks --students A=starting,B=club --tables 1 --minutes 20 --format json | thincut sheet marks - --out marks.pdf\n\n\
     The log keeps no turns: print those from --format json.")]
 pub(crate) struct MarksSheet {
@@ -196,19 +211,20 @@ impl LessonSheet {
             |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
         let mut sheet = draw(None)?;
         // Kept only when it prints.
-        let entered = shots(&lesson).map(|request| {
+        let whose = lesson.parts.iter().flat_map(|p| &p.shots);
+        let entered = shots(&lesson).zip(whose).map(|(request, one)| {
             let shot = ShotEntered {
                 request,
                 gear: lesson.gear.clone(),
                 set: Vec::new(),
             };
-            rung_of(None, shot)
+            rung_of(one.student.clone(), shot)
         });
         let code = if self.keep {
             let rungs = entered.collect::<Result<Vec<_>, _>>()?;
             let title = lesson.title.clone();
             let log = Some(self.log.as_ref());
-            Some(keep(SheetKind::Ladder, title, rungs, log)?.code)
+            Some(keep(SheetKind::Lesson, title, rungs, log)?.code)
         } else {
             None
         };

@@ -163,7 +163,7 @@ async fn untap(
 pub(super) fn sheets_route() -> Route {
     let kept = object(&[
         ("code", text("Its code")),
-        ("kind", text("ladder or marks")),
+        ("kind", text("ladder, marks or lesson")),
         ("title", text("Its title")),
         ("rungs", number("How many rungs")),
     ]);

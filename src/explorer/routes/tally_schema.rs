@@ -42,7 +42,7 @@ pub(super) fn counted() -> Schema {
     ]);
     object(&[
         ("code", maybe_text("Code of the sheet")),
-        ("kind", text("ladder, marks or shot")),
+        ("kind", text("ladder, marks, lesson or shot")),
         ("title", text("What it is")),
         ("day", text("The day counted")),
         ("students", list(text("A label"), "Everybody")),

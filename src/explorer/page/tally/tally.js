@@ -122,19 +122,23 @@ function showPlayers() {
   if (shown.length !== list.children.length || shown.some((box, k) => box !== list.children[k])) list.replaceChildren(...shown);
 }
 
+/** What a shot of this sheet is called. */
+const named = () => ({ marks: "mark", lesson: "shot" })[sheet.kind] ?? "rung";
+const capital = (word) => word[0].toUpperCase() + word.slice(1);
+
 /** The last try and what waits, in words. */
 function status() {
   const waiting = fresh().length;
   if (waiting && queue.away) return `${waiting} not in the log yet: ${queue.away} They are kept here and sent again.`;
   const last = queue.last(mine);
   if (!last) return "One touch a try. Each is in the log at once.";
-  const where = last.rung ? `, ${sheet.kind === "marks" ? "mark" : "rung"} ${last.rung}` : "";
+  const where = last.rung ? `, ${named()} ${last.rung}` : "";
   return `${last.student}${where}: ${SPOKEN[last.outcome]}.${waiting ? " Being recorded…" : ""}`;
 }
 
 function show() {
   const rung = sheet.rungs[at];
-  const name = sheet.kind === "marks" ? "Mark" : "Rung";
+  const name = capital(named());
   by("title").textContent = rung.rung ? `${name} ${rung.rung} of ${sheet.rungs.length}` : "Your own shot";
   by("words").textContent = said(rung.words);
   by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
@@ -150,7 +154,7 @@ function show() {
 
 /** A row a rung, so that all of them fit a phone; a column for everybody who has tried today. */
 function showGrid() {
-  const name = sheet.kind === "marks" ? "mark" : "rung";
+  const name = named();
   const head = (r, k) => (r.rung
     ? button(String(r.rung), () => go(k), { "aria-label": `Go to ${name} ${r.rung}`, ...(k === at ? { "aria-current": "true" } : {}) })
     : "this shot");
@@ -160,7 +164,7 @@ function showGrid() {
   };
   const tried = sheet.students.filter((s) => sheet.rungs.some((r) => count(s, r.rung).tries));
   by("grid").replaceChildren(tried.length
-    ? table("Made of tries today", [name[0].toUpperCase() + name.slice(1), ...tried],
+    ? table("Made of tries today", [capital(name), ...tried],
       sheet.rungs.map((r, k) => [head(r, k), ...tried.map((s) => cell(s, r))]))
     : make("p", { class: "quiet" }, "Nobody has tried it yet today."));
 }
@@ -176,6 +180,7 @@ function sheetWords({ kind, title, rungs }) {
   const [, practise, who] = /^(\S+) for (.+)$/.exec(title) ?? [];
   const count = (one) => `${rungs} ${one}${rungs === 1 ? "" : "s"}`;
   if (kind === "marks") return `${title}, ${count("mark")}`;
+  if (kind === "lesson") return `${title}, ${count("shot")}`;
   return who ? `Ladder for ${withArticle(who)}: ${practise.replaceAll("-", " ")}, ${count("rung")}` : `Ladder: ${title}, ${count("rung")}`;
 }
 
