@@ -133,7 +133,10 @@ fn reference_files_load_over_their_base() {
 #[test]
 fn an_override_may_leave_out_the_word_pocket() {
     let of = |set: &str| LoadedGear::load("pool-9ft", &[set.to_owned()]).unwrap();
-    let (short, full) = (of("corner.mouth=4.125in"), of("pocket.corner.mouth=4.125in"));
+    let (short, full) = (
+        of("corner.mouth=4.125in"),
+        of("pocket.corner.mouth=4.125in"),
+    );
     assert_eq!(short.gear, full.gear);
 }
 

@@ -6,8 +6,7 @@ use super::fault::ApiFault;
 use crate::gear::LoadedGear;
 use crate::ladder::words;
 use crate::log::{
-    Attempt, Filter, Log, LogError, Outcome, Sheet, ShotEntered, Solved, Tap, When,
-    solve_entered,
+    Attempt, Filter, Log, LogError, Outcome, Sheet, ShotEntered, Solved, Tap, When, solve_entered,
 };
 use crate::pocket::PocketName;
 

@@ -156,9 +156,7 @@ impl Sheet {
                 (Some(label), SheetKind::Ladder) => Some(format!(
                     "a rung of a ladder is everybody's, not only {label}'s"
                 )),
-                (Some(label), SheetKind::Lesson) => {
-                    check_label(label).err().map(|e| e.to_string())
-                }
+                (Some(label), SheetKind::Lesson) => check_label(label).err().map(|e| e.to_string()),
                 (None, SheetKind::Ladder | SheetKind::Lesson) => None,
             };
             owner

@@ -19,7 +19,7 @@ use crate::player::{AimError, Observation};
 const BEYOND_LUCK: f64 = 1.645;
 /// Different shots of a kind before it is called a weakness (assumption: tries at one shot, or from
 /// one mark, say as much of how it was set up as of the kind).
-const SHOTS_OF_A_KIND: usize = 3;
+const SHOTS_OF_A_KIND: usize = 2;
 /// Scales of the usual player that are tried: far beyond anybody on either side (assumption).
 const SCALES: (f64, f64) = (0.01, 100.0);
 /// Halvings of the logarithm of the scale: to a part in 10⁸.
@@ -91,14 +91,16 @@ pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> 
         .into_iter()
         .zip(sums.into_iter().zip(shots))
         .filter(|(topic, (sum, _))| *topic != Topic::Mixed && sum.3 > 0.0)
-        .map(|(topic, ((tries, made, expected, variance), shots))| Shortfall {
-            topic,
-            tries,
-            made,
-            shots: shots.len(),
-            expected,
-            deviations: (count(made) - expected) / variance.sqrt(),
-        })
+        .map(
+            |(topic, ((tries, made, expected, variance), shots))| Shortfall {
+                topic,
+                tries,
+                made,
+                shots: shots.len(),
+                expected,
+                deviations: (count(made) - expected) / variance.sqrt(),
+            },
+        )
         .collect();
     found.sort_by(|a, b| a.deviations.total_cmp(&b.deviations));
     found

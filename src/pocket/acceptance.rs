@@ -29,7 +29,9 @@ pub enum AcceptanceError {
     #[error("pace {0} m/s must be above 0 and finite")]
     BadPace(f64),
     /// The ball overlaps a cushion.
-    #[error("the object ball overlaps a {what} by {by_mm:.2} mm; move it at least that far away (by --object, or by --to-pocket and --approach)")]
+    #[error(
+        "the object ball overlaps a {what} by {by_mm:.2} mm; move it at least that far away (by --object, or by --to-pocket and --approach)"
+    )]
     Overlap {
         /// What it overlaps.
         what: &'static str,

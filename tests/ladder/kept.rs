@@ -120,9 +120,21 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
 fn a_kept_lesson_is_no_ladder() {
     let evening = Evening::new();
     let ladder = with(&[&["ladder", "--student", "B"], &SHORT, &["--keep"]]);
-    let ladder = evening.json(&ladder)["code"].as_str().expect("a code").to_owned();
+    let ladder = evening.json(&ladder)["code"]
+        .as_str()
+        .expect("a code")
+        .to_owned();
     evening.good(&["log", "enter", &ladder, "1: B 9/10"]);
-    let new = ["lesson", "new", "--group", "A,B,C,D", "--topic", "thin-cuts", "--out", "l.toml"];
+    let new = [
+        "lesson",
+        "new",
+        "--group",
+        "A,B,C,D",
+        "--topic",
+        "thin-cuts",
+        "--out",
+        "l.toml",
+    ];
     evening.good(&new);
     let said = evening.good(&["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"]);
     let code = said.split("Code ").nth(1).expect("a code");
@@ -130,7 +142,10 @@ fn a_kept_lesson_is_no_ladder() {
     let file = std::fs::read_to_string(evening.path("l.toml")).expect("there");
     let lesson: toml::Table = file.parse().expect("TOML");
     let parts = lesson["part"].as_array().expect("parts");
-    let shots = parts.iter().filter_map(|p| p.get("shot")?.as_array()).flatten();
+    let shots = parts
+        .iter()
+        .filter_map(|p| p.get("shot")?.as_array())
+        .flatten();
     let whose: Vec<Option<&str>> = shots
         .map(|s| s.get("student").and_then(toml::Value::as_str))
         .collect();
@@ -139,7 +154,10 @@ fn a_kept_lesson_is_no_ladder() {
     let told = format!("its shot {} is C's mark; A's is shot {}", of("C"), of("A"));
     assert!(err.contains(&told), "{err}");
     let said = evening.good(&["log", "enter", &code, &format!("{}: B 6/13", of("B"))]);
-    assert!(said.contains(&format!("no. {}: B 6 of 13", of("B"))), "{said}");
+    assert!(
+        said.contains(&format!("no. {}: B 6 of 13", of("B"))),
+        "{said}"
+    );
     let next = evening.good(&["ladder", "next", "--student", "B"]);
     assert!(next.contains(&format!("Ladder {ladder}")), "{next}");
     let err = evening.refused(&["ladder", "next", "--student", "B", "--code", &code]);
@@ -155,7 +173,10 @@ fn a_kept_ladder_knows_its_player() {
     let evening = Evening::new();
     for who in [["--student", "B"], ["--level", "starting"]] {
         let ladder = with(&[&["ladder"], &who, &SHORT, &["--keep"]]);
-        let code = evening.json(&ladder)["code"].as_str().expect("a code").to_owned();
+        let code = evening.json(&ladder)["code"]
+            .as_str()
+            .expect("a code")
+            .to_owned();
         let print = |more: &[&str], name: &str| {
             let args = [&["sheet", "ladder", &code, "--out", name], more].concat();
             evening.good(&args);
