@@ -17,9 +17,9 @@ use crate::player::{AimError, Observation};
 
 /// From so many standard deviations on a shortfall is more than luck (95 in 100, one-sided).
 const BEYOND_LUCK: f64 = 1.645;
-/// Different shots of a kind before it is called a weakness (assumption: tries at one shot, or from
-/// one mark, say as much of how it was set up as of the kind).
-const SHOTS_OF_A_KIND: usize = 2;
+/// Different shots of a kind, or days on which one was played, before it is called a weakness
+/// (assumption: one shot on one evening says as much of how it was set up as of the kind).
+const OCCASIONS: usize = 2;
 /// Scales of the usual player that are tried: far beyond anybody on either side (assumption).
 const SCALES: (f64, f64) = (0.01, 100.0);
 /// Halvings of the logarithm of the scale: to a part in 10⁸.
@@ -37,8 +37,8 @@ pub struct Shortfall {
     pub tries: u64,
     /// Makes.
     pub made: u64,
-    /// Different shots among them.
-    pub shots: usize,
+    /// Different shots among them, the same on another day counted again.
+    pub occasions: usize,
     /// Makes of a player who makes as many overall.
     pub expected: f64,
     /// Made less expected, in standard deviations of luck.
@@ -46,10 +46,10 @@ pub struct Shortfall {
 }
 
 impl Shortfall {
-    /// Whether luck hardly explains it, nor a single shot.
+    /// Whether neither luck nor one shot on one evening explains it.
     #[must_use]
     pub fn is_weakness(&self) -> bool {
-        self.deviations <= -BEYOND_LUCK && self.shots >= SHOTS_OF_A_KIND
+        self.deviations <= -BEYOND_LUCK && self.occasions >= OCCASIONS
     }
 }
 
@@ -59,7 +59,7 @@ impl Shortfall {
 #[must_use]
 pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> {
     let mut sums = [(0_u64, 0_u64, 0.0_f64, 0.0_f64); Topic::ALL.len()];
-    let mut shots: [Vec<&ShotEntered>; Topic::ALL.len()] = Default::default();
+    let mut occasions: [Vec<(&ShotEntered, &str)>; Topic::ALL.len()] = Default::default();
     let mut gears = Gears::new();
     for rows in students {
         let tried: Vec<(&Attempt, Observation)> = rows
@@ -81,22 +81,23 @@ pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> 
                 sum.1 += observation.made;
                 sum.2 += tries * p;
                 sum.3 += tries * p * (1.0 - p);
-                if !shots[k].contains(&&attempt.shot) {
-                    shots[k].push(&attempt.shot);
+                let occasion = (&attempt.shot, attempt.when.day());
+                if !occasions[k].contains(&occasion) {
+                    occasions[k].push(occasion);
                 }
             }
         }
     }
     let mut found: Vec<Shortfall> = Topic::ALL
         .into_iter()
-        .zip(sums.into_iter().zip(shots))
+        .zip(sums.into_iter().zip(occasions))
         .filter(|(topic, (sum, _))| *topic != Topic::Mixed && sum.3 > 0.0)
         .map(
-            |(topic, ((tries, made, expected, variance), shots))| Shortfall {
+            |(topic, ((tries, made, expected, variance), occasions))| Shortfall {
                 topic,
                 tries,
                 made,
-                shots: shots.len(),
+                occasions: occasions.len(),
                 expected,
                 deviations: (count(made) - expected) / variance.sqrt(),
             },
