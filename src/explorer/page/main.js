@@ -17,7 +17,7 @@ import { Views } from "./views/views.js";
 const by = (id) => document.getElementById(id);
 const table = new Table(by("table"));
 const answer = new Answer(table);
-const legend = { box: by("legend"), bar: by("legend-bar"), low: by("legend-low"), high: by("legend-high"), words: by("legend-words") };
+const legend = { table, box: by("legend"), bar: by("legend-bar"), low: by("legend-low"), high: by("legend-high"), words: by("legend-words") };
 
 let state = fromAddress(location.search);
 let gear = null;

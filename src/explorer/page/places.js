@@ -74,7 +74,9 @@ function hatch(layer, map, [dx, dy]) {
 }
 
 /** Hatching as in the map, for the legend. */
-function swatch(rising) {
+function swatch(way, standing) {
+  // A table that stands is drawn mirrored: there the lines lean the other way.
+  const rising = (way === "over") !== standing;
   const svg = element("svg", { class: "swatch hatched", viewBox: "0 0 24 12", "aria-hidden": "true" });
   const lines = [-6, 0, 6, 12, 18].map((x) => (rising ? `M${x} 12L${x + 12} 0` : `M${x} 0L${x + 12} 12`));
   element("path", { class: "hatch", d: lines.join("") }, svg);
@@ -89,13 +91,13 @@ const NONE = {
 };
 
 /** What the colours mean, and what makes strips of them dark. */
-function words(map) {
+function words(map, standing) {
   if (map.status !== "ok") return [NONE[map.status] ?? "No map: the object ball does not drop from here."];
   const { over_rail: rail, needs_rest: rest } = map.stance ?? {};
   const what = map.chance ? "how often it goes in" : "how much room there is";
   const all = [`The colour at a place is ${what} with the cue ball there. Bare cloth: no shot.`];
-  if (map.awkward && rail) all.push(" ", swatch(true), " Hatched: along the rails the cue is raised over the rail.");
-  if (map.awkward && rest) all.push(" ", swatch(false), " Hatched: far from all rails it takes the rest.");
+  if (map.awkward && rail) all.push(" ", swatch("over", standing), " Hatched: along the rails the cue is raised over the rail.");
+  if (map.awkward && rest) all.push(" ", swatch("rest", standing), " Hatched: far from all rails it takes the rest.");
   return all;
 }
 
@@ -107,5 +109,5 @@ function drawLegend(legend, map, low, high) {
   }
   legend.low.textContent = map.chance ? "0" : "0°, no room";
   legend.high.textContent = said(map.chance ? "10 in 10" : `${degrees(high)} in all`);
-  legend.words.replaceChildren(...words(map));
+  legend.words.replaceChildren(...words(map, legend.table.standing));
 }

@@ -15,8 +15,8 @@ export function nameRails(layer, plan, frame, scale) {
   layer.replaceChildren();
   const { length_mm: length, width_mm: width, diamonds: [along, across] } = plan;
   const size = Math.min(Math.max(PIXELS / scale, LEAST), MOST);
-  // Between two diamonds, where nothing else is.
-  const [x, y] = [(length * (along / 2 - 0.5)) / along, (width * (across / 2 + 0.5)) / across];
+  // Between two diamonds and away from the pockets.
+  const [x, y] = [(length * (along / 2 - 1.5)) / along, (width * (across / 2 + 0.5)) / across];
   const places = [["head", [-OUT, y]], ["foot", [length + OUT, y]], ["right", [x, -OUT]], ["left", [x, width + OUT]]];
   const middle = frame.to([length / 2, width / 2]);
   for (const [name, at] of places) {

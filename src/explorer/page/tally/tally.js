@@ -164,7 +164,13 @@ async function showThumb(rung) {
   if (!plans.has(table)) plans.set(table, ask("gear", { gear, ...(set.length ? { set } : {}) }));
   try {
     const { plan } = await plans.get(table);
-    if (by("set-up").dataset.shown === wanted) by("thumb").replaceChildren(thumb(plan, places));
+    if (by("set-up").dataset.shown !== wanted) return;
+    // As the table lies on the page.
+    const standing = window.innerWidth < 768 && window.innerHeight > window.innerWidth;
+    const [head, foot] = ["head", "foot"].map((name) => make("span", { class: "end", "aria-hidden": "true" }, name));
+    const picture = thumb(plan, places, standing);
+    by("set-up").classList.toggle("standing", standing);
+    by("set-up").replaceChildren(...(standing ? [foot, picture, head] : [head, picture, foot]));
   } catch {
     // The words say it too; asked again with the next rung.
     plans.delete(table);

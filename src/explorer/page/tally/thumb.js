@@ -6,9 +6,10 @@ import { MARGIN, still } from "../table.js";
 /** Balls are drawn larger than they are, mm: on a small picture they must be seen. */
 const BALL = 62;
 
-/** A picture of the shot on a table; `places` has `cue`, `object` (mm) and `pocket`. */
-export function thumb(plan, places) {
-  const map = frame(plan, MARGIN, false);
+/** A picture of the shot on a table; `places` has `cue`, `object` (mm) and `pocket`. It stands with the
+ * foot on top, or lies with the foot on the right. */
+export function thumb(plan, places, standing) {
+  const map = frame(plan, MARGIN, standing);
   const svg = element("svg", { class: "thumb", viewBox: `0 0 ${map.size.join(" ")}`, "aria-hidden": "true" });
   const root = element("g", { transform: map.transform }, svg);
   still(root, plan);

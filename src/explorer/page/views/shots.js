@@ -60,10 +60,9 @@ export const shots = {
       const count = all ? said.length : Math.min(FIRST, said.length);
       list.replaceChildren(...choice.shots.slice(0, count).map((shot, k) => item(shot, said[k])));
       const bad = choice.least_bad;
-      const direct = choice.shots.filter((s) => s.family === "direct").length;
       head.textContent = choice.no_shot
         ? `No shot worth trying here.${bad ? named(` The easiest legal hit is the ${bad.ball}: play it safe.`) : ""}`
-        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first.${direct > 1 ? " Tap a marked one to put it on the table." : ""}`;
+        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first.${list.querySelector(".puts-on:not(.chosen-shot)") ? " Tap a marked one to put it on the table." : ""}`;
       more.hidden = said.length <= FIRST;
       more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
     }
