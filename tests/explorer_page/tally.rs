@@ -210,9 +210,9 @@ async fn a_rung_is_a_picture_beside_its_words() {
     page.visit(&format!("tally?code={code}")).await;
     // The middle of each ball, in diamonds.
     let balls = "return ['cue', 'object'].map((k) => document.querySelector(`.thumb .${k}`)).map((c) => c && ['cx', 'cy'].map((a) => Math.round(c.getAttribute(a) / 3.175) / 100));";
-    page.until(balls, json!([[3.0, 2.3], [6.0, 2.6]])).await;
+    page.until(balls, json!([[3, 2.3], [6, 2.6]])).await;
     page.click("harder").await;
-    page.until(balls, json!([[2.0, 2.0], [6.0, 2.6]])).await;
+    page.until(balls, json!([[2, 2], [6, 2.6]])).await;
     page.fits("the picture of a rung").await;
     page.accessible("the picture of a rung").await;
     page.close().await;
