@@ -6,6 +6,9 @@ use super::theme::Caption;
 use super::{Chart, ChartError, Choice, Picture, Request, RoomUnit, Subject};
 use crate::answer::{CompareAnswer, ComparedRow, ComparedShot};
 
+/// From this share of the room on a loss is rounded to nothing, as the percentages are.
+const NO_LOSS: f64 = 0.995;
+
 /// Shots on several gears.
 #[derive(Debug, Clone, Copy)]
 pub struct GearChart;
@@ -136,7 +139,7 @@ fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usi
         (Shown::Chance, Some(who)) => format!("chances of: {who}"),
         _ => "untouched or off the jaws".to_owned(),
     };
-    let loses = compared.rows.iter().any(|row| row.least_share() < 1.0);
+    let loses = compared.rows.iter().any(|row| row.least_share() < NO_LOSS);
     let order = if loses {
         "largest loss"
     } else {

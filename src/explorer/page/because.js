@@ -18,11 +18,11 @@ const by = (difference, least, text, more, less) => (Math.abs(difference) < leas
 function opening(was, is) {
   const nearer = is.object_to_mouth_mm - was.object_to_mouth_mm;
   const [a, b] = [degrees(was.why.pocket_opening_deg), degrees(is.why.pocket_opening_deg)];
-  if (was.pocket !== is.pocket) return `this pocket opens ${b}, the other ${a}`;
+  if (was.pocket !== is.pocket) return `this pocket opens ${b} instead of ${a}`;
   // The distance where it explains half of it at least; else it is the angle or the speed.
   const bySpace = Math.log(was.object_to_mouth_mm / is.object_to_mouth_mm) / Math.log(is.why.pocket_opening_deg / was.why.pocket_opening_deg);
   if (Math.abs(nearer) >= 20 && bySpace > 0.5) return `the object ball is ${cm(nearer)} ${nearer > 0 ? "farther from" : "nearer to"} the pocket`;
-  return `the pocket opens ${b} from there, was ${a}`;
+  return `the pocket opens ${b} from there instead of ${a}`;
 }
 
 /**
