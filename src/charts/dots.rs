@@ -23,6 +23,9 @@ pub struct DotRow {
     pub note: String,
 }
 
+/// Names are broken on a picture narrower than this, pixels (for the eye).
+const NARROW_PX: u32 = 500;
+
 /// A chart of dots.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DotChart {
@@ -41,8 +44,10 @@ impl DotChart {
     #[must_use]
     pub fn rows_at(size: Size) -> usize {
         let theme = Theme::for_size(size);
-        // Two thirds of the height for rows of a line and a half each (for the eye).
-        let rows = 0.64 * f64::from(size.height_px) / (1.6 * theme.label);
+        // Two thirds of the height for rows of a line and a half each (for the eye); on a narrow
+        // picture a name takes two lines, and the words above and below take more.
+        let lines = if size.width_px < NARROW_PX { 3.2 } else { 1.6 };
+        let rows = 0.64 * f64::from(size.height_px) / (lines * theme.label);
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,

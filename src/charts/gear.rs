@@ -6,6 +6,9 @@ use super::theme::Caption;
 use super::{Chart, ChartError, Choice, Picture, Request, RoomUnit, Subject};
 use crate::answer::{CompareAnswer, ComparedRow, ComparedShot};
 
+/// From this share of the room on a loss is rounded to nothing, as the percentages are.
+const NO_LOSS: f64 = 0.995;
+
 /// Shots on several gears.
 #[derive(Debug, Clone, Copy)]
 pub struct GearChart;
@@ -136,10 +139,22 @@ fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usi
         (Shown::Chance, Some(who)) => format!("chances of: {who}"),
         _ => "untouched or off the jaws".to_owned(),
     };
+    let loses = compared.rows.iter().any(|row| row.least_share() < NO_LOSS);
+    let order = if loses {
+        "largest loss"
+    } else {
+        "smallest gain"
+    };
+    let of = match (shown, compared.gears.len()) {
+        (_, 2) if loses => "of the table that loses most",
+        (_, 2) => "on the other table",
+        (Shown::Chance, _) => "on the table where the shot is hardest",
+        (Shown::Room(_), _) => "on the table that leaves least room",
+    };
     Caption {
         title: title.unwrap_or_else(|| "How much harder are the same shots?".to_owned()),
-        subtitle: format!("{count}, largest loss of room against {first} first; {what}"),
-        footer: request.footer_without("Right: the change against the first table, of the table that loses most. Assumed: standard bounce of jaws and rails, unless a table changes it.".to_owned()),
+        subtitle: format!("{count}, {order} of room against {first} first; {what}"),
+        footer: request.footer_without(format!("Right: the change against the first table, {of}. Assumed: standard bounce of jaws and rails, unless a table changes it.")),
         desc: format!(
             "One row a shot, one dot a table ({}), largest loss of room first.",
             compared.gears.join(", ")

@@ -164,6 +164,9 @@ fn log_ticks(from: f64, to: f64, most: usize) -> Vec<f64> {
     }
 }
 
+/// Least gap between two labels of an axis, in their size.
+const LABEL_GAP: f64 = 0.2;
+
 /// The rectangle of the data and how values map into it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Frame {
@@ -282,6 +285,21 @@ impl Frame {
         Ok(())
     }
 
+    /// Every second or third tick and so on, where the labels of all would run into each other.
+    fn apart(&self, theme: &Theme, ticks: Vec<(f64, String)>) -> Vec<(f64, String)> {
+        let at = |v: f64| self.at(v, self.y.from).x;
+        let half = |t: &str| 0.5 * text::width(t, theme.tick, Weight::Regular);
+        let clear = |every: usize| {
+            let kept: Vec<_> = ticks.iter().step_by(every).collect();
+            kept.windows(2).all(|pair| {
+                let ((a, one), (b, other)) = (pair[0], pair[1]);
+                at(*b) - at(*a) >= half(one) + half(other) + LABEL_GAP * theme.tick
+            })
+        };
+        let every = (1..=ticks.len()).find(|every| clear(*every)).unwrap_or(1);
+        ticks.into_iter().step_by(every).collect()
+    }
+
     fn mesh(&self, canvas: &mut Canvas, theme: &Theme) -> Result<(), ChartError> {
         let many_x = (self.plot.width() / (4.0 * theme.tick)).max(2.0);
         #[expect(
@@ -289,7 +307,7 @@ impl Frame {
             clippy::cast_sign_loss,
             reason = "between 2 and a few hundred"
         )]
-        let tx = self.x.ticks((many_x as usize).min(10));
+        let tx = self.apart(theme, self.x.ticks((many_x as usize).min(10)));
         let ty = self.y.ticks(7);
         Mesh {
             frame: self,

@@ -32,6 +32,7 @@ macro_rules! scripts {
 pub(super) const ASSETS: &[Asset] = scripts![
     "main.js",
     "answer.js",
+    "because.js",
     "change.js",
     "picks.js",
     "words.js",
@@ -40,6 +41,7 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "api.js",
     "state.js",
     "svg.js",
+    "rails.js",
     "table.js",
     "shot.js",
     "inset.js",
@@ -61,5 +63,6 @@ pub(super) const ASSETS: &[Asset] = scripts![
     "views/skill.js",
     "views/shots.js",
     "tally/queue.js",
+    "tally/thumb.js",
     "tally/tally.js",
 ];

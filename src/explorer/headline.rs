@@ -35,7 +35,7 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
         } else if has(NoWindow::TooClose) {
             line("Too close", NoWindow::TooClose.words())
         } else {
-            line("Out of reach", NoWindow::OutOfReach.words())
+            line("Cannot be hit from here", NoWindow::OutOfReach.words())
         };
     };
     if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {

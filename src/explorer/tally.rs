@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::fault::ApiFault;
+use super::plan::{PlaceMm, place_mm};
 use crate::gear::LoadedGear;
 use crate::ladder::words;
 use crate::log::{
@@ -35,6 +36,31 @@ pub(super) struct RungShown {
     rung: Option<u32>,
     student: Option<String>,
     words: String,
+    /// Where the balls are, where that is told by places on a table.
+    places: Option<Places>,
+    gear: String,
+    set: Vec<String>,
+}
+
+/// A shot to draw.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct Places {
+    cue: PlaceMm,
+    object: PlaceMm,
+    pocket: String,
+}
+
+impl RungShown {
+    fn new(rung: Option<u32>, student: Option<String>, shot: &ShotEntered) -> Self {
+        Self {
+            rung,
+            student,
+            words: set_up(shot),
+            places: places(shot),
+            gear: shot.gear.clone(),
+            set: shot.set.clone(),
+        }
+    }
 }
 
 /// One student's tries of one shot.
@@ -162,17 +188,11 @@ impl Subject {
 
     fn rungs(&self) -> Vec<RungShown> {
         match self {
-            Self::Shot { shot, .. } => vec![RungShown {
-                rung: None,
-                student: None,
-                words: set_up(shot),
-            }],
+            Self::Shot { shot, .. } => vec![RungShown::new(None, None, shot)],
             Self::Sheet { sheet, .. } => (1..)
                 .zip(&sheet.rungs)
-                .map(|(number, rung)| RungShown {
-                    rung: Some(number),
-                    student: rung.student.clone(),
-                    words: set_up(&rung.shot),
+                .map(|(number, rung)| {
+                    RungShown::new(Some(number), rung.student.clone(), &rung.shot)
                 })
                 .collect(),
         }
@@ -218,4 +238,20 @@ fn set_up(shot: &ShotEntered) -> String {
         ))
     };
     told().unwrap_or_else(|| shot.words())
+}
+
+/// Where the balls of a shot are on its table.
+fn places(shot: &ShotEntered) -> Option<Places> {
+    let told = &shot.request.places;
+    let gear = LoadedGear::load(&shot.gear, &shot.set).ok()?.gear;
+    let pocket: PocketName = told.pocket.as_ref()?.parse().ok()?;
+    let at = |place: &Option<String>, radius_m: f64| {
+        let place = place.as_ref()?.parse().ok()?;
+        Some(place_mm(gear.bed.locate(place, radius_m).ok()?))
+    };
+    Some(Places {
+        cue: at(&told.cue, gear.cue_contact_radius_m())?,
+        object: at(&told.object, gear.object_contact_radius_m())?,
+        pocket: pocket.to_string(),
+    })
 }

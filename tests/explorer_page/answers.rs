@@ -60,6 +60,8 @@ async fn every_move_is_answered_in_words() {
             _ => "much ",
         };
         assert_eq!(said, format!("{size}{way} (was {before:.1}, now {now:.1})"));
+        let why = page.text("because").await;
+        assert!(why.starts_with("because "), "{to:?}: {why}");
         (from, before) = (to, now);
     }
     // Without a player the room is compared.
@@ -71,16 +73,48 @@ async fn every_move_is_answered_in_words() {
     page.close().await;
 }
 
+/// What changed is named by size and by way.
+#[tokio::test(flavor = "multi_thread")]
+async fn the_part_that_changed_is_named() {
+    let page = Browser::open(LAPTOP, "?cue=5,2&object=6,2&pocket=foot-left", false).await;
+    let was = page.answer().await;
+    page.run("const f = document.getElementById('cue-0'); f.value = '2'; f.dispatchEvent(new Event('change'));").await;
+    page.settled().await;
+    let now = page.answer().await;
+    let travel = |answer: &serde_json::Value| answer["shot"]["cue_travel_mm"].as_f64().unwrap();
+    let farther = (travel(&now) - travel(&was)) / 10.0;
+    let why = page.text("because").await.replace('\u{a0}', " ");
+    assert!(
+        why.starts_with(&format!("because the cue ball is {farther:.0} cm farther")),
+        "{why}"
+    );
+    page.run("const f = document.getElementById('cue-1'); f.value = '0.5'; f.dispatchEvent(new Event('change'));").await;
+    page.settled().await;
+    let cut = |answer: &serde_json::Value| answer["shot"]["cut_deg"].as_f64().unwrap();
+    let fuller = cut(&now) - cut(&page.answer().await);
+    let why = page.text("because").await;
+    assert!(
+        why.contains(&format!("the cut is {fuller:.0}° fuller")),
+        "{why}"
+    );
+    page.close().await;
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn comparing_has_one_before_and_moves_nothing() {
     for size in [PHONE, LAPTOP] {
         let page = Browser::open(size, START, false).await;
-        page.drag((3.0, 2.3), (4.0, 2.0)).await;
         let pinned = page.settled().await;
+        page.drag((3.0, 2.3), (4.0, 2.0)).await;
+        page.settled().await;
         let place = "const r = document.getElementById('table').getBoundingClientRect(); return [r.top, r.left, r.width];";
         let before = page.run(place).await;
+        // What was there before the last move is held beside what it led to.
+        let moved = change(&page).await;
         page.click("compare").await;
         assert_eq!(page.run(place).await, before, "{size:?}");
+        assert_eq!(page.text("before-number").await, pinned.0);
+        assert_eq!(change(&page).await, moved);
         let at = crate::browser::place_in(&page.address().await, "cue");
         page.drag(at, (1.5, 3.0)).await;
         page.settled().await;
@@ -93,6 +127,11 @@ async fn comparing_has_one_before_and_moves_nothing() {
         page.settled().await;
         let told = |text: &str| text.split("was ").nth(1).map(|t| t[..3].to_owned());
         assert_eq!(told(&was), told(&change(&page).await), "{size:?}");
+        // Before any move the shot itself is held, and that is said.
+        page.go(START).await;
+        page.click("compare").await;
+        assert!(change(&page).await.starts_with("Held as"));
+        assert_eq!(page.text("before-number").await, pinned.0);
         page.close().await;
     }
 }

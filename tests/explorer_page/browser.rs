@@ -4,7 +4,7 @@ use std::net::{TcpListener, TcpStream};
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
-use fantoccini::actions::{InputSource as _, MouseActions, PointerAction};
+use fantoccini::actions::{InputSource as _, MouseActions, PointerAction, TouchActions};
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
@@ -307,6 +307,24 @@ impl Browser {
             PointerAction::Up { button: left },
         ])
         .await;
+    }
+
+    /// A finger put down, moved by so many pixels in steps, and lifted.
+    pub(crate) async fn swipe(&self, (x, y): (f64, f64), (dx, dy): (f64, f64)) {
+        let by = |share: f64, milliseconds| PointerAction::MoveTo {
+            duration: Some(Duration::from_millis(milliseconds)),
+            x: x + share * dx,
+            y: y + share * dy,
+        };
+        let mut finger = TouchActions::new("finger".to_owned())
+            .then(by(0.0, 0))
+            .then(PointerAction::Down { button: 0 });
+        for step in 1..=10 {
+            finger = finger.then(by(f64::from(step) / 10.0, 30));
+        }
+        let lifted = finger.then(PointerAction::Up { button: 0 });
+        self.client.perform_actions(lifted).await.unwrap();
+        self.client.release_actions().await.unwrap();
     }
 
     pub(crate) async fn tap(&self, place: (f64, f64)) {

@@ -1,6 +1,7 @@
 //! Moving the balls: dragging, tapping, keys, steppers and fields do the same.
 
 use fantoccini::Locator;
+use serde_json::json;
 
 use crate::browser::{Browser, near, place_in};
 use crate::{LAPTOP, PHONE, START};
@@ -94,6 +95,63 @@ async fn tapping_keys_steppers_and_fields_do_the_same() {
     page.run("const f = document.getElementById('object-1'); f.focus(); f.value = '1.25'; f.dispatchEvent(new Event('change'));").await;
     page.settled().await;
     assert_eq!(place_in(&page.address().await, "object"), (6.0, 1.25));
+    page.close().await;
+}
+
+/// A touch screen breaks a drag off where it takes it for scrolling.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_finger_on_a_ball_moves_it_and_beside_it_the_page() {
+    let page = Browser::open(PHONE, START, false).await;
+    let touch = json!({"enabled": true, "maxTouchPoints": 2});
+    page.chrome("Emulation.setTouchEmulationEnabled", &touch)
+        .await;
+    page.run("window.ends = []; for (const kind of ['pointerup', 'pointercancel']) document.getElementById('table').addEventListener(kind, (e) => ends.push(`${e.pointerType} ${kind}`));")
+        .await;
+    for (ball, start) in [("object", (6.0, 2.6)), ("cue", (3.0, 2.3))] {
+        let from = page.on_screen(start).await;
+        let by = if ball == "cue" {
+            (40.0, -140.0)
+        } else {
+            (-60.0, 150.0)
+        };
+        page.swipe(from, by).await;
+        page.settled().await;
+        let to = page.on_screen(place_in(&page.address().await, ball)).await;
+        // A pointer lands on whole pixels.
+        assert!(
+            (to.0 - from.0 - by.0).abs() < 1.5 && (to.1 - from.1 - by.1).abs() < 1.5,
+            "{ball} from {from:?} to {to:?}"
+        );
+    }
+    assert_eq!(
+        page.run("return [ends, scrollY];").await,
+        json!([["touch pointerup", "touch pointerup"], 0])
+    );
+    let balls = page.address().await;
+    page.swipe(page.on_screen((1.0, 0.8)).await, (0.0, -160.0))
+        .await;
+    page.until("return scrollY > 60;", json!(true)).await;
+    assert_eq!(page.address().await, balls);
+    page.close().await;
+}
+
+/// The fields are what the table is, however it came about, and a step starts from there.
+#[tokio::test(flavor = "multi_thread")]
+async fn the_drawer_holds_what_was_moved_while_it_was_closed() {
+    let page = Browser::open(LAPTOP, START, false).await;
+    page.drag((3.0, 2.3), (4.0, 1.5)).await;
+    page.settled().await;
+    page.click("open-drawer").await;
+    let (x, y) = place_in(&page.address().await, "cue");
+    let held = "return ['cue-0', 'cue-1'].map((id) => Number(document.getElementById(id).value));";
+    assert_eq!(page.run(held).await, json!([x, y]));
+    page.press("[aria-label='Cue ball, along, more']").await;
+    page.settled().await;
+    let (stepped, across) = place_in(&page.address().await, "cue");
+    assert!((stepped - x - 0.125).abs() < 1e-9 && (across - y).abs() < 1e-9);
+    page.click("undo").await;
+    page.settled().await;
+    page.until(held, json!([x, y])).await;
     page.close().await;
 }
 

@@ -17,7 +17,13 @@ async fn map_is_drawn_and_a_link_is_the_whole_state() {
         .for_element(map)
         .await
         .unwrap();
-    assert!(page.text("legend-high").await.contains("nearly always"));
+    assert_eq!(page.text("legend-low").await, "0");
+    assert_eq!(
+        page.text("legend-high").await.replace('\u{a0}', " "),
+        "10 in 10"
+    );
+    let hatched = "return ['over', 'rest'].map((k) => document.querySelectorAll(`#table .hatch-${k}`).length);";
+    assert_eq!(page.run(hatched).await, json!([1, 1]));
     // What makes the dark strips is named.
     let words = page.text("legend-words").await;
     assert!(

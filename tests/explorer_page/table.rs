@@ -184,6 +184,69 @@ async fn ranked_shots_are_put_on_with_the_same_chance() {
     page.close().await;
 }
 
+/// A ball that stands alone has no number; a marked card is put on wherever it is touched.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_lone_ball_is_the_ball_and_its_cards_are_put_on() {
+    let page = Browser::open(LAPTOP, &format!("{START}&view=shots"), false).await;
+    page.seen(".ranked .puts-on").await;
+    let cards = page.text("view").await;
+    assert!(cards.contains("the ball into the"), "{cards}");
+    assert!(!cards.contains("the 1 "), "{cards}");
+    let marked = page
+        .run("return [...document.querySelectorAll('.ranked li')].every((l) => Boolean(l.querySelector('button')) === Boolean(l.querySelector('.put-on')));")
+        .await;
+    assert_eq!(marked, json!(true));
+    // Nothing is asked for that cannot be done.
+    let tells = || async { page.text("shots-headline").await.contains("Tap a marked") };
+    let others = || async { count(&page, ".ranked .puts-on:not(.chosen-shot)").await };
+    assert_eq!(tells().await, others().await > 0);
+    page.go("?cue=1,2&object=6,2&pocket=foot-left&level=expert&view=shots")
+        .await;
+    page.seen(".ranked .puts-on:not(.chosen-shot)").await;
+    assert!(tells().await);
+    let before = page.address().await;
+    page.press(".ranked .puts-on:not(.chosen-shot) .put-on")
+        .await;
+    page.settled().await;
+    assert_ne!(page.address().await, before);
+    page.close().await;
+}
+
+/// On the wrong side of the ball it is said that it cannot be hit: reach is the arm's.
+#[tokio::test(flavor = "multi_thread")]
+async fn from_the_wrong_side_it_cannot_be_hit() {
+    for size in [LAPTOP, PHONE] {
+        let page = Browser::open(size, "?cue=7,3.4&object=6,2.6&pocket=foot-left", false).await;
+        let shown = page.settled().await;
+        assert_eq!(shown.0, "Cannot be hit from here");
+        let all = page
+            .run("return document.querySelector('main').textContent;")
+            .await;
+        assert!(!all.as_str().unwrap().contains("Out of reach"), "{all}");
+        page.fits("from the wrong side").await;
+        page.close().await;
+    }
+}
+
+/// Lying or standing, every rail has its name, upright or turned, on the wood.
+#[tokio::test(flavor = "multi_thread")]
+async fn the_rails_have_names() {
+    for (size, first) in [(LAPTOP, "head foot"), (PHONE, "left right")] {
+        let page = Browser::open(size, START, false).await;
+        let names = page
+            .run(
+                "const r = [...document.querySelectorAll('#table .rail-name')].map((t) => [t.textContent, t.getBoundingClientRect()]);
+                 const b = document.querySelector('#table .board').getBoundingClientRect();
+                 const inside = r.every(([, q]) => q.left >= b.left && q.right <= b.right && q.top >= b.top && q.bottom <= b.bottom && q.height >= 9);
+                 const across = [...r].sort((p, q) => p[1].left - q[1].left).map(([n]) => n);
+                 return [inside, `${across[0]} ${across.at(-1)}`];",
+            )
+            .await;
+        assert_eq!(names, json!([true, first]), "{size:?}");
+        page.close().await;
+    }
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn a_layout_is_saved_loaded_and_shared() {
     let page = Browser::open(LAPTOP, &format!("{START}{OTHERS}"), false).await;

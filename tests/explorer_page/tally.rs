@@ -201,6 +201,47 @@ async fn a_sheet_is_chosen_and_a_shot_of_ones_own_is_counted() {
     page.close().await;
 }
 
+/// A rung is shown as well as said.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_rung_is_a_picture_beside_its_words() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| code = evening(log));
+    let page = Browser::bare(PHONE, false, today(&path)).await;
+    page.visit(&format!("tally?code={code}")).await;
+    // The middle of each ball, in diamonds.
+    let balls = "return ['cue', 'object'].map((k) => document.querySelector(`.thumb .${k}`)).map((c) => c && ['cx', 'cy'].map((a) => Math.round(c.getAttribute(a) / 3.175) / 100));";
+    page.until(balls, json!([[3, 2.3], [6, 2.6]])).await;
+    page.click("harder").await;
+    page.until(balls, json!([[2, 2], [6, 2.6]])).await;
+    page.fits("the picture of a rung").await;
+    page.accessible("the picture of a rung").await;
+    page.close().await;
+}
+
+/// A wrong code stays to be mended, and what is wrong stands beside it.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_wrong_code_stays_in_its_field() {
+    let (_folder, path) = log_with(|log| {
+        evening(log);
+    });
+    let page = Browser::bare(PHONE, false, today(&path)).await;
+    page.visit("tally?code=wr0ng").await;
+    assert_eq!(
+        page.run("return document.getElementById('code').value;")
+            .await,
+        "WR0NG"
+    );
+    assert!(page.text("fault").await.contains("WR0NG"));
+    let beside = "const f = document.getElementById('fault');
+         return [f.previousElementSibling.id, f.hidden, document.querySelectorAll('.kept-sheets a').length];";
+    assert_eq!(page.run(beside).await, json!(["code-form", false, 1]));
+    let log = page
+        .driver_post("se/log", &json!({"type": "browser"}))
+        .await;
+    assert_eq!(log.as_array().unwrap().len(), 1, "only the refusal: {log}");
+    page.close().await;
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn the_grid_has_every_rung_and_who_tried() {
     let mut code = String::new();

@@ -241,6 +241,25 @@ fn gear_dots_are_the_comparison_and_the_largest_loss_comes_first() {
     assert!((x - place(frame, first, 0.0).x).abs() < WRITTEN);
 }
 
+/// Where every other table is easier, nothing is called a loss.
+#[test]
+fn gains_are_called_gains() {
+    let all = gears();
+    let draw = |order: [usize; 2]| {
+        let mut request = request("gear", SHOTS[0].1, "1200x800");
+        let two = order.map(|k| all[k].clone());
+        let asked = thincut::answer::usual_shots(&Default::default());
+        let compared = thincut::answer::compare_gears(&two, &asked, None).expect("compared");
+        request.compared = Some(compared);
+        let chart = charts::find("gear").expect("registered");
+        chart.draw(&request).expect("drawn").svg
+    };
+    // The second has tighter corners.
+    let (loses, gains) = (draw([0, 1]), draw([1, 0]));
+    assert!(loses.contains("largest loss of room") && loses.contains("that loses most"));
+    assert!(gains.contains("smallest gain of room") && !gains.contains("loses"));
+}
+
 /// Throw below the room, on an axis of its own; the widest is marked.
 #[test]
 fn pace_draws_throw_and_marks_the_widest() {

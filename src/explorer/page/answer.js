@@ -2,6 +2,7 @@
 // below it, the picture and the two close-ups.
 
 import { otherKey } from "./balls.js";
+import { because } from "./because.js";
 import { change } from "./change.js";
 import { make } from "./dom.js";
 import { ghostView, pocketView } from "./inset.js";
@@ -42,9 +43,10 @@ export class Answer {
     by("number").textContent = now.headline.number;
     by("words").textContent = now.headline.words;
     this.showChange();
+    by("number").classList.toggle("in-words", now.headline.number.length > 20);
     by("room").textContent = now.shot.drop ? said(now.lines[0]) : "";
     const hard = now.chance ? [now.chance] : [];
-    by("lines").replaceChildren(...hard.concat(now.lines.slice(1)).map((line) => make("li", {}, said(line))));
+    by("lines").replaceChildren(...hard.concat(now.lines.slice(1)).map((line) => make("li", {}, said(this.counted(line)))));
     by("around").textContent = said(now.around.join(" "));
     by("around").classList.toggle("careful", now.cue?.end === "scratch");
     this.showPinned();
@@ -54,13 +56,35 @@ export class Answer {
     this.closeUps();
   }
 
+  /** Room in all, with which room it is. */
+  counted(line) {
+    const how = { clean: "untouched", direct: "jaws counted", drop: "jaws and rail counted" }[this.now.shot.why?.of];
+    return how ? line.replace(" of aim in all.", ` of aim in all, ${how}.`) : line;
+  }
+
   /** One line that is always there, so that nothing below it moves. */
   showChange() {
-    const differs = change(this.pinned ?? this.before, this.now);
+    const differs = this.differs();
     by("was").dataset.way = differs?.way ?? "none";
+    const none = this.pinned ? "Held as “before”. Move a ball to compare." : "Drag a ball: how much harder is it?";
     by("was").replaceChildren(...(differs
       ? [make("b", {}, said(differs.word)), differs.more ? ` ${said(differs.more)}` : ""]
-      : ["Drag a ball: how much harder is it?"]));
+      : [none]));
+    const why = differs ? because(this.pinned ?? this.before, this.now, differs.way) : "";
+    by("because").textContent = said(why && `because ${why}`);
+  }
+
+  /** How the answer differs from what it is held against; `null` where that is itself. */
+  differs() {
+    const against = this.pinned ?? this.before;
+    return this.now && against !== this.now ? change(against, this.now) : null;
+  }
+
+  /** Holds what was there before the last move beside what is there now; before any move, what is there. */
+  pin() {
+    this.pinned = this.pinned ? null : this.before ?? this.now;
+    this.show();
+    this.tellSoon();
   }
 
   showPinned() {
@@ -85,8 +109,9 @@ export class Answer {
   tellSoon() {
     clearTimeout(this.telling);
     this.telling = setTimeout(() => {
-      const differs = change(this.pinned ?? this.before, this.now ?? {});
-      const more = differs ? `, ${differs.word} ${differs.more}` : "";
+      const differs = this.differs();
+      const why = by("because").textContent;
+      const more = differs ? `, ${differs.word} ${differs.more}${why && ` ${why}`}` : "";
       by("live").textContent = by("fault").hidden && this.now ? this.text + more : "";
     }, STILL);
   }

@@ -60,6 +60,18 @@ export function listen(table, state, on) {
     held = null;
     if (moved) on.settled();
   };
+  // A finger that begins on a ball moves the ball; anywhere else it moves the page. Browsers read
+  // `touch-action` of the whole picture only, so this is said here, before scrolling begins.
+  const keepsPage = (event) => {
+    if (!event.cancelable) return;
+    const own = held || (event.touches.length === 1 && ballAt(table, state, table.place(event.touches[0])));
+    if (own) event.preventDefault();
+  };
+  svg.addEventListener("touchstart", keepsPage, { passive: false });
+  svg.addEventListener("touchmove", (event) => {
+    if (held && event.cancelable) event.preventDefault();
+  }, { passive: false });
+
   svg.addEventListener("pointerup", release);
   svg.addEventListener("pointercancel", release);
 

@@ -17,7 +17,7 @@ import { Views } from "./views/views.js";
 const by = (id) => document.getElementById(id);
 const table = new Table(by("table"));
 const answer = new Answer(table);
-const legend = { box: by("legend"), bar: by("legend-bar"), low: by("legend-low"), high: by("legend-high"), words: by("legend-words") };
+const legend = { table, box: by("legend"), bar: by("legend-bar"), low: by("legend-low"), high: by("legend-high"), words: by("legend-words") };
 
 let state = fromAddress(location.search);
 let gear = null;
@@ -80,7 +80,6 @@ const askShot = latest(async () => {
     answer.now = await ask("shot", shotBody(state));
     complain("");
     answer.show();
-    if (!by("drawer").hidden) showDrawer();
   } catch (error) {
     complain(error.message);
   }
@@ -126,6 +125,8 @@ function showBalls() {
     key, label: labelOf(state, key), at: mm(key), name: named(key) ? nameOf(state, key) : "",
   })), state.pocket, selected);
   others.show(state, selected);
+  // Also while it is closed: its steps start from what it holds.
+  showDrawer();
 }
 
 const showChoices = () => showPicks(state, gear, people);
@@ -136,7 +137,6 @@ function refresh() {
   table.lay(gear.plan, standing());
   showChoices();
   showBalls();
-  showDrawer();
   if (!state.map) drawMap(table.mapLayer, legend, null);
   answer.show();
   return solve();
@@ -260,9 +260,8 @@ by("map").addEventListener("click", () => {
   settle();
 });
 by("compare").addEventListener("click", () => {
-  answer.pinned = answer.pinned ? null : answer.now;
+  answer.pin();
   by("compare").setAttribute("aria-pressed", String(Boolean(answer.pinned)));
-  answer.show();
 });
 by("undo").addEventListener("click", () => history.back());
 by("start-over").addEventListener("click", async () => {

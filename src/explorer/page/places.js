@@ -1,7 +1,7 @@
 // The map: how much room the shot has from every place of the cue ball.
 
 import { element } from "./svg.js";
-import { inTen, said } from "./words.js";
+import { said } from "./words.js";
 
 /** cividis, the ten colours of its table (Nuñez, Anderton & Renslow 2018): even in grey and for everybody. */
 const CIVIDIS = ["#00204d", "#00336f", "#39486b", "#575c6d", "#707173", "#8a8779", "#a69d75", "#c4b56c", "#e4cf5b", "#ffea46"]
@@ -12,6 +12,9 @@ function colour(share) {
   const k = Math.min(Math.floor(at), CIVIDIS.length - 2);
   return CIVIDIS[k].map((v, c) => Math.round(v + (CIVIDIS[k + 1][c] - v) * (at - k)));
 }
+
+/** A line of hatching every so many places. */
+const HATCH = 3;
 
 const degrees = (v) => `${v < 1 ? v.toFixed(2) : v.toFixed(1)}°`;
 
@@ -48,7 +51,36 @@ export function drawMap(layer, legend, map) {
     preserveAspectRatio: "none", href: canvas.toDataURL(),
   }, layer);
   picture.classList.add("places");
+  hatch(layer, map, [dx, dy]);
   drawLegend(legend, map, low, high);
+}
+
+/**
+ * Hatches the places that are harder for how one has to stand: rising lines where the cue is raised
+ * over the rail, falling ones where it takes the rest. Lines of neighbouring places join.
+ */
+function hatch(layer, map, [dx, dy]) {
+  if (!map.awkward) return;
+  const [left, low] = [map.from_mm[0] - dx / 2, map.from_mm[1] - dy / 2];
+  const ways = { over: [], rest: [] };
+  map.awkward.forEach((row, r) => [...row].forEach((kind, c) => {
+    const [x, y] = [left + c * dx, low + r * dy];
+    if ((kind === "r" || kind === "b") && (c - r + map.rows * HATCH) % HATCH === 0) ways.over.push(`M${x} ${y}l${dx} ${dy}`);
+    if ((kind === "e" || kind === "b") && (c + r) % HATCH === 0) ways.rest.push(`M${x} ${y + dy}l${dx} ${-dy}`);
+  }));
+  for (const [name, lines] of Object.entries(ways)) {
+    if (lines.length) element("path", { class: `hatch hatch-${name}`, d: lines.join("") }, layer);
+  }
+}
+
+/** Hatching as in the map, for the legend. */
+function swatch(way, standing) {
+  // A table that stands is drawn mirrored: there the lines lean the other way.
+  const rising = (way === "over") !== standing;
+  const svg = element("svg", { class: "swatch hatched", viewBox: "0 0 24 12", "aria-hidden": "true" });
+  const lines = [-6, 0, 6, 12, 18].map((x) => (rising ? `M${x} 12L${x + 12} 0` : `M${x} 0L${x + 12} 12`));
+  element("path", { class: "hatch", d: lines.join("") }, svg);
+  return svg;
 }
 
 /** Why there is no map. */
@@ -59,12 +91,14 @@ const NONE = {
 };
 
 /** What the colours mean, and what makes strips of them dark. */
-function words(map) {
-  if (map.status !== "ok") return NONE[map.status] ?? "No map: the object ball does not drop from here.";
+function words(map, standing) {
+  if (map.status !== "ok") return [NONE[map.status] ?? "No map: the object ball does not drop from here."];
   const { over_rail: rail, needs_rest: rest } = map.stance ?? {};
-  const harder = map.chance ? [rail && "along the rails the cue is raised over the rail", rest && "far from all rails it takes the rest"] : [];
-  const dark = harder.filter(Boolean).join(", ");
-  return said(`With the cue ball there. Bare cloth: no shot.${dark ? ` Darker strips: ${dark}.` : ""}`);
+  const what = map.chance ? "how often it goes in" : "how much room there is";
+  const all = [`The colour at a place is ${what} with the cue ball there. Bare cloth: no shot.`];
+  if (map.awkward && rail) all.push(" ", swatch("over", standing), " Hatched: along the rails the cue is raised over the rail.");
+  if (map.awkward && rest) all.push(" ", swatch("rest", standing), " Hatched: far from all rails it takes the rest.");
+  return all;
 }
 
 function drawLegend(legend, map, low, high) {
@@ -73,7 +107,7 @@ function drawLegend(legend, map, low, high) {
     paint.fillStyle = `rgb(${colour(x / (legend.bar.width - 1)).join(",")})`;
     paint.fillRect(x, 0, 1, legend.bar.height);
   }
-  legend.low.textContent = map.chance ? inTen(low) : "no room";
-  legend.high.textContent = map.chance ? inTen(high) : `${degrees(high)} in all`;
-  legend.words.textContent = words(map);
+  legend.low.textContent = map.chance ? "0" : "0°, no room";
+  legend.high.textContent = said(map.chance ? "10 in 10" : `${degrees(high)} in all`);
+  legend.words.replaceChildren(...words(map, legend.table.standing));
 }

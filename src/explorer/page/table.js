@@ -1,11 +1,12 @@
 // The table: what stands still, the layers above it, and the balls one can take hold of.
 
 import { diamond } from "./balls.js";
+import { nameRails } from "./rails.js";
 import { element, frame, points } from "./svg.js";
 import { pocketWords } from "./words.js";
 
 /** Rails round the noses, mm; only drawing. */
-const MARGIN = 168;
+export const MARGIN = 168;
 /** Smallest radius on the screen that a finger can hit, CSS px. */
 const GRIP = 22;
 
@@ -33,6 +34,7 @@ export class Table {
     this.goals = plan.pockets.map((pocket) => this.goal(pocket));
     this.ballLayer = element("g", {}, this.root);
     this.balls = {};
+    this.railLayer = element("g", { class: "rails", "aria-hidden": "true" }, this.svg);
     this.nameLayer = element("g", { class: "names", "aria-hidden": "true" }, this.svg);
     this.fit();
   }
@@ -71,6 +73,7 @@ export class Table {
   /** Grips that stay large enough for a finger at every size of the window. */
   fit() {
     const least = GRIP / this.scale();
+    nameRails(this.railLayer, this.plan, this.frame, this.scale());
     for (const [key, g] of Object.entries(this.balls)) {
       const r = this.radius(key);
       g.querySelector(".grip").setAttribute("r", Math.max(r, least));

@@ -12,8 +12,14 @@ const unbroken = (text) => text
   .replace(/(\d) in (100?)(?!\d)/g, "$1\u00a0in\u00a0$2")
   .replace(/(\d) (?=(?:mm|cm|m|in|ft|%|m\/s|cards?|diamonds?)(?![\p{L}\d]))/gu, "$1\u00a0");
 
+/** A number of diamonds off a long rail has its unit. */
+const withDiamonds = (text) => text.replace(
+  /(\d[\d.]*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]) off the (left|right) long rail/g,
+  (_, count, side) => `${count} ${/^(?:1|0\.\d+|0|[¼½¾⅛⅜⅝⅞])$/.test(count) ? "diamond" : "diamonds"} off the ${side} long rail`,
+);
+
 /** A sentence of the program's as the page shows it: pockets by their places, units unbroken. */
-export const said = (text) => unbroken(text.replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));
+export const said = (text) => unbroken(withDiamonds(text).replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));
 
 /** A table by its name: `pool-9ft` is a 9-foot pool table. */
 export function inWords(gear, name) {

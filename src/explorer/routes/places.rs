@@ -40,6 +40,8 @@ struct Map {
     direct_deg: Vec<Vec<Option<f64>>>,
     chance: Option<Vec<Vec<Option<f64>>>>,
     stance: Option<Awkward>,
+    /// Rows as above, a letter a place.
+    awkward: Option<Vec<String>>,
 }
 
 /// What makes some places harder than the room alone.
@@ -123,6 +125,12 @@ fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result
         from_mm: [edge * 1e3; 2],
         to_mm: [gear.bed.length_m, gear.bed.width_m].map(|size| (size - edge) * 1e3),
         status,
+        awkward: asked.reach.filter(|_| asked.player.is_some()).map(|_| {
+            cells
+                .iter()
+                .map(|r| r.iter().map(letter).collect())
+                .collect()
+        }),
         direct_deg: pick(|c| Some(c.room_deg)),
         chance: asked.player.is_some().then(|| pick(|c| c.chance)),
         stance: asked.reach.map(|_| Awkward {
@@ -130,6 +138,18 @@ fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result
             needs_rest: any(|s| s.needs_rest),
         }),
     })
+}
+
+/// How one has to stand at a place: `.` as usual or no shot, `r` over the rail, `e` with the rest,
+/// `b` both.
+fn letter(cell: &Cell) -> char {
+    let stance = cell.as_ref().and_then(|found| found.stance.as_ref());
+    match stance.map(|s| (s.over_rail, s.needs_rest)) {
+        Some((true, false)) => 'r',
+        Some((false, true)) => 'e',
+        Some((true, true)) => 'b',
+        Some((false, false)) | None => '.',
+    }
 }
 
 /// The window from every place, rows in parallel.
@@ -218,6 +238,15 @@ pub(super) fn route() -> Route {
                     ),
                     ("needs_rest", truth("Some places take the rest")),
                 ])),
+            ),
+            (
+                "awkward",
+                maybe(list(
+                    text(
+                        "A row, a letter a place: . as usual, r over the rail, e with the rest, b both",
+                    ),
+                    "How one has to stand, rows as above, where a player's reach is known",
+                )),
             ),
         ]),
         components: Vec::new(),

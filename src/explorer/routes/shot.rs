@@ -110,6 +110,8 @@ fn answered(setup: &Setup, asked: &Asked, wants_band: bool) -> Result<Answer, Ap
         lines: text
             .lines()
             .map(|line| line.replace("; see --band", ""))
+            // Beside the field for the arm's reach "out of reach" says something else.
+            .map(|line| line.replace("Out of reach: ", "Cannot be hit from here: "))
             .collect(),
         around,
         // Where there is no shot there is nothing to say of a chance.

@@ -2,7 +2,7 @@
 
 use super::ask::shot_properties;
 use crate::explorer::schema::{
-    Schema, list, maybe_number, maybe_text, number, object, options, reference, text,
+    Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
 };
 
 /// A shot of one's own.
@@ -24,6 +24,11 @@ pub(super) fn tap_properties() -> Vec<(&'static str, Schema)> {
 
 /// What was counted.
 pub(super) fn counted() -> Schema {
+    let shown = object(&[
+        ("cue", place("Cue ball's centre, mm")),
+        ("object", place("Object ball's centre, mm")),
+        ("pocket", text("Pocket on the table")),
+    ]);
     let rung = object(&[
         (
             "rung",
@@ -31,6 +36,9 @@ pub(super) fn counted() -> Schema {
         ),
         ("student", maybe_text("On a marks sheet, whose mark")),
         ("words", text("How to set it up")),
+        ("places", maybe(shown)),
+        ("gear", text("Name of the equipment")),
+        ("set", list(text("key=value"), "What is changed of it")),
     ]);
     let count = object(&[
         ("student", text("Who")),

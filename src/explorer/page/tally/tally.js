@@ -6,6 +6,7 @@ import { button, make, table } from "../dom.js";
 import { fromAddress, shotBody } from "../state.js";
 import { said, withArticle } from "../words.js";
 import { Queue } from "./queue.js";
+import { thumb } from "./thumb.js";
 
 const by = (id) => document.getElementById(id);
 const OUTCOMES = [["made", "Made"], ["full", "Too full"], ["thin", "Too thin"], ["unseen", "Missed"]];
@@ -141,6 +142,7 @@ function show() {
   const name = capital(named());
   by("title").textContent = rung.rung ? `${name} ${rung.rung} of ${sheet.rungs.length}` : "Your own shot";
   by("words").textContent = said(rung.words);
+  showThumb(rung);
   by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
   by("easier").disabled = at === 0;
   by("harder").disabled = at === sheet.rungs.length - 1;
@@ -150,6 +152,35 @@ function show() {
   by("said").textContent = status();
   by("said").classList.toggle("away", Boolean(queue.away));
   by("undo").disabled = !queue.last(mine);
+}
+
+/** Tables that were asked for, by what they are. */
+const plans = new Map();
+
+/** The rung as a picture, where its places are known; drawn when its table has been asked for. */
+async function showThumb(rung) {
+  const { places, gear, set } = rung;
+  by("set-up").hidden = !places;
+  const wanted = JSON.stringify([places, gear, set]);
+  if (!places || by("set-up").dataset.shown === wanted) return;
+  by("set-up").dataset.shown = wanted;
+  const table = JSON.stringify([gear, set]);
+  if (!plans.has(table)) plans.set(table, ask("gear", { gear, ...(set.length ? { set } : {}) }));
+  try {
+    const { plan } = await plans.get(table);
+    if (by("set-up").dataset.shown !== wanted) return;
+    // As the table lies on the page.
+    const standing = window.innerWidth < 768 && window.innerHeight > window.innerWidth;
+    const [head, foot] = ["head", "foot"].map((name) => make("span", { class: "end", "aria-hidden": "true" }, name));
+    const picture = thumb(plan, places, standing);
+    by("set-up").classList.toggle("standing", standing);
+    by("set-up").replaceChildren(...(standing ? [foot, picture, head] : [head, picture, foot]));
+  } catch {
+    // The words say it too; asked again with the next rung.
+    plans.delete(table);
+    delete by("set-up").dataset.shown;
+    by("set-up").hidden = true;
+  }
 }
 
 /** A row a rung, so that all of them fit a phone; a column for everybody who has tried today. */
@@ -247,6 +278,9 @@ async function start() {
   try {
     sheet = await ask("tally", subject);
   } catch (error) {
+    // What was typed stays to be mended, and what is wrong stands beside it.
+    by("code").value = code ?? "";
+    by("code-form").after(by("fault"));
     await choose();
     throw error;
   }

@@ -22,6 +22,7 @@ export const budget = {
   open(host, page, work) {
     let answer = null;
     const head = make("p", { class: "finding", id: "budget-headline" });
+    const alone = make("p", { id: "budget-alone" });
     const rows = wide("Errors of this shot");
     const held = make("p", { class: "quiet" });
     const inCsv = button("CSV", () => {
@@ -30,16 +31,17 @@ export const budget = {
     }, { "aria-label": "Save these numbers as CSV" });
     const files = takeAlong(() => "budget", () => ({ ...page.body(), name: "budget" }), work);
     files.append(inCsv);
-    host.append(head, rows, held, files);
+    host.append(head, alone, rows, held, files);
     return async function refresh() {
       const why = await page.noShot();
-      for (const part of [rows, held, files]) part.hidden = Boolean(why);
+      for (const part of [alone, rows, held, files]) part.hidden = Boolean(why);
       if (why) {
         head.textContent = `${said(why)} Which error costs most can be said once there is a shot: move a ball.`;
         return;
       }
       answer = await ask("budget", page.body());
       head.textContent = said(answer.headline);
+      alone.textContent = said(`Simulated: speed, the tip and dirty balls count too. With the aim alone, as in the number on top, it is ${tenths(answer.budget.makes_by_aim_alone)}.`);
       rows.replaceChildren(table("Errors of this shot",
         ["Error", "Spread", "Object ball", "Share", "If halved"],
         answer.budget.inputs.map((row, k) => [

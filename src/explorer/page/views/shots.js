@@ -24,16 +24,35 @@ export const shots = {
     let all = false;
     host.append(head, list, make("p", { class: "row" }, more));
 
-    function item(shot, said) {
+    /** A ball that stands alone has no number on it. */
+    function named(text) {
+      if (page.state().balls.length) return text;
+      const name = page.objectName().replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&");
+      return text.replace(new RegExp(`\\bthe ${name}(?![\\p{L}\\p{N}]|[.,]\\d)`, "gu"), "the ball");
+    }
+
+    function item(shot, told) {
+      const said = Object.fromEntries(Object.entries(told).map(([key, text]) => [key, named(text)]));
+      said.why = said.why.replace("of room in all at the ghost ball", "$&, jaws and rails counted");
       const state = page.state();
       const chosen = shot.family === "direct" && shot.pocket === state.pocket && shot.ball === page.objectName();
       const title = shot.family === "direct"
         ? button(inWords(said.called), () => work(async () => page.play(shot)), { class: "shot-title", "aria-current": String(chosen) })
         : make("b", { class: "shot-title" }, inWords(said.called));
       const line = (label, text) => (text ? make("p", {}, make("span", { class: "quiet" }, `${label}: `), inWords(`${text}.`)) : "");
-      return make("li", { class: chosen ? "chosen-shot" : "" },
+      const direct = shot.family === "direct";
+      const card = make("li", { class: [direct && "puts-on", chosen && "chosen-shot"].filter(Boolean).join(" ") },
         make("p", { class: "shot-top" }, make("b", { class: "shot-chance" }, said.chance), title),
-        line("Why", said.why), line("Then", said.then), line("A miss", said.miss));
+        line("Why", said.why), line("Then", said.then), line("A miss", said.miss),
+        direct ? make("p", { class: "put-on" }, chosen ? "This one is on the table" : "Tap to put it on the table") : "");
+      // The whole card, for a finger; its title is the button for the keys.
+      if (direct && !chosen) {
+        card.addEventListener("click", (event) => {
+          const marking = String(getSelection()).length > 0;
+          if (!marking && !event.target.closest("button")) title.click();
+        });
+      }
+      return card;
     }
 
     function fill() {
@@ -42,8 +61,8 @@ export const shots = {
       list.replaceChildren(...choice.shots.slice(0, count).map((shot, k) => item(shot, said[k])));
       const bad = choice.least_bad;
       head.textContent = choice.no_shot
-        ? `No shot worth trying here.${bad ? ` The easiest legal hit is the ${bad.ball}: play it safe.` : ""}`
-        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first. Tap a direct one to put it on.`;
+        ? `No shot worth trying here.${bad ? named(` The easiest legal hit is the ${bad.ball}: play it safe.`) : ""}`
+        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first.${list.querySelector(".puts-on:not(.chosen-shot)") ? " Tap a marked one to put it on the table." : ""}`;
       more.hidden = said.length <= FIRST;
       more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
     }
