@@ -223,7 +223,7 @@ fn face_title(gear: &Gear, card: &Card, style: &Style, face: &Face) -> String {
         ),
         Face::PlainRoom => match style.units {
             UnitSystem::Metric => "Off by how many mm?",
-            UnitSystem::Inches => "Off by how many bank cards?",
+            UnitSystem::Inches => "Off by how many cards?",
         }
         .to_owned(),
         Face::Meaning => String::new(),

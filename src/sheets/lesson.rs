@@ -411,7 +411,7 @@ impl Pack<'_> {
             }
             if let Some(rows) = days {
                 // A column for each day.
-                let head = ["Date", "", "", ""].map(str::to_owned);
+                let head = ["Date", "1.", "2.", "3."].map(str::to_owned);
                 let columns = &[0.0, 0.4, 0.6, 0.8];
                 let (head, rows) = (&head[..], &rows[..]);
                 table(

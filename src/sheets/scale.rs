@@ -113,7 +113,13 @@ fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
         let at = middle + Vec2::new(f64::from(-mm), 0.0);
         let stroke = Line::new(colour::INK, wide);
         canvas.line(at, at - Vec2::new(0.0, long), &stroke);
-        if mm % if style.plain { 20 } else { 10 } == 0 {
+        // Large letters at the ends would lie across the cut.
+        let said = if style.plain {
+            mm % 20 == 0 && mm.abs() < HALF_SCALE_MM
+        } else {
+            mm % 10 == 0
+        };
+        if said {
             let words = match mm {
                 0 => "0".to_owned(),
                 m if style.plain => format!("{}{}", if m > 0 { "L" } else { "R" }, m.abs()),

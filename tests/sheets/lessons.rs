@@ -287,7 +287,7 @@ fn homework_is_outside_the_lesson() {
         } else {
             "74 minutes at the table and 20 minutes of homework on other days"
         };
-        for words in [minutes, "20 min, later", "Date A B C D"] {
+        for words in [minutes, "20 min, later", "Date 1. 2. 3. A B C D"] {
             assert!(text.contains(words), "no \"{words}\" in {text}");
         }
     }

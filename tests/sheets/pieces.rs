@@ -71,7 +71,7 @@ fn a_card_cut_out_says_what_it_is() {
                 let words = words.replace('\u{a0}', " ");
                 let heads = match style.units {
                     UnitSystem::Metric => "Off by how many mm? 50 cm 120 cm",
-                    UnitSystem::Inches => "Off by how many bank cards? 20 in 47 in",
+                    UnitSystem::Inches => "Off by how many cards? 20 in 47 in",
                 };
                 assert!(words.contains(heads), "{words}");
             }
@@ -156,7 +156,7 @@ fn a_scale_says_how_it_is_read() {
             assert!(words.contains(&said), "{style:?}: no \"{said}\" in {words}");
         }
         let (left, right) = if style.plain {
-            ("L80", "R80")
+            ("L60", "R60")
         } else {
             ("+80", "−80")
         };
