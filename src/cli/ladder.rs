@@ -128,7 +128,9 @@ impl LadderCommand {
         match self.format {
             Format::Text => {
                 out.write_all(ladder_text(&answer).as_bytes())?;
-                Ok(writeln!(out, "{}", kept.words("\"3: A 6/10, B 4/10\""))?)
+                let who = self.student.label().unwrap_or("A");
+                let tally = format!("\"3: {who} 6/10\"");
+                Ok(writeln!(out, "{}", kept.words(&tally))?)
             }
             Format::Json => json(out, &answer),
             Format::Csv => {

@@ -172,7 +172,7 @@ impl RoseSheet {
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  thincut sheet scale --distance 1.5m --out stroke.pdf")]
 pub(crate) struct ScaleSheet {
-    /// From the cue ball to the scale [default: 1m; in inches 3ft]
+    /// From the front of the cue ball to the rail with the scale [default: 1m; in inches 3ft]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     distance: Option<String>,
     #[command(flatten)]

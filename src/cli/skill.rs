@@ -55,7 +55,7 @@ pub(crate) struct SkillCommand {
         help_heading = "The stroke test"
     )]
     stroke: Option<String>,
-    /// From the cue ball to the scale
+    /// From the front of the cue ball to the scale
     #[arg(
         long,
         value_name = "LENGTH",

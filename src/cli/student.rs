@@ -105,6 +105,11 @@ impl StudentArgs {
         self.student.is_some()
     }
 
+    /// The student's label.
+    pub(crate) fn label(&self) -> Option<&str> {
+        self.student.as_deref()
+    }
+
     /// The log named.
     pub(crate) fn log(&self) -> Option<&PathBuf> {
         self.log.as_ref()

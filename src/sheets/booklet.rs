@@ -74,8 +74,10 @@ pub struct Booklet {
     pub topic: String,
     /// Who climbs.
     pub player: String,
-    /// Its code in the practice log, when it is kept there.
+    /// Its code in the practice log.
     pub code: Option<String>,
+    /// Whether the log is known to keep it.
+    pub kept: bool,
     /// The stroke of every rung in table lengths, where it was asked for.
     pub stroke_lengths: Option<f64>,
     /// `left` or `right`, and reach over the table in m, where rungs were left out for them.
@@ -95,6 +97,7 @@ impl Booklet {
             topic: ladder.practise.replace('-', " "),
             player: ladder.player.clone(),
             code: ladder.code.clone(),
+            kept: false,
             stroke_lengths: ladder.stroke_lengths,
             stands: ladder.hand.clone().zip(ladder.reach_mm.map(|mm| 1e-3 * mm)),
             obstacles: std::iter::zip(&ladder.obstacles, &ladder.obstacle_words)
@@ -131,7 +134,11 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
             ladder.gear
         )
     })?;
-    code_line(&mut sheet, ladder.code.as_deref(), "\"3: A 6/10\"", style)?;
+    let code = ladder.code.as_deref().map(|text| Code {
+        text,
+        kept: ladder.kept,
+    });
+    code_line(&mut sheet, code, "\"3: A 6/10\"", style)?;
     if let Some(lengths) = ladder.stroke_lengths {
         sheet.paragraph(&format!(
             "The same stroke on every rung: it would send the cue ball {lengths} table lengths up and down with nothing in the way."
@@ -160,6 +167,20 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
     Ok(sheet)
 }
 
+/// The code of a sheet in the practice log, and whether the log is known to keep it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Code<'a> {
+    pub(super) text: &'a str,
+    pub(super) kept: bool,
+}
+
+impl<'a> Code<'a> {
+    /// In the log.
+    pub(super) fn kept(text: &'a str) -> Self {
+        Self { text, kept: true }
+    }
+}
+
 /// Words to know a sheet by, with its code.
 pub(super) fn coded(words: &str, code: Option<&str>) -> String {
     code.map_or_else(|| words.to_owned(), |code| format!("{words}, code {code}"))
@@ -177,7 +198,7 @@ pub(super) fn same_gear(gear: &Gear, was: &str) -> Result<(), BookletError> {
 
 pub(super) fn code_line(
     sheet: &mut Sheet,
-    code: Option<&str>,
+    code: Option<Code<'_>>,
     tally: &str,
     style: &Style,
 ) -> Result<(), SheetError> {
@@ -188,13 +209,18 @@ pub(super) fn code_line(
 }
 
 /// How tallies of a sheet with a code go into the practice log.
-pub(super) fn code_words(code: Option<&str>, tally: &str, style: &Style) -> Option<String> {
-    let code = code?;
+pub(super) fn code_words(code: Option<Code<'_>>, tally: &str, style: &Style) -> Option<String> {
+    let Code { text: code, kept } = code?;
+    let once = if kept {
+        ""
+    } else {
+        " (once kept there, with --keep)"
+    };
     Some(if style.plain {
         format!("Code: {code}")
     } else {
         format!(
-            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally} (once kept there, with --keep)"
+            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally}{once}"
         )
     })
 }

@@ -13,7 +13,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::page::{Sheet, SheetError, shortened};
-use super::parts::{AROUND_MM, Style, block, piece};
+use super::parts::{AROUND_MM, Style, block, of_ten, piece};
 use super::rose::RoseError;
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
@@ -186,7 +186,7 @@ fn meaning(gear: &Gear, card: &Card, style: &Style, width_mm: f64) -> String {
             named(format!("For {}.", player.who)),
         ),
         None => format!(
-            "You may be off so many {}, left or right.\nTop: to the pocket, {unit}.\n{table}",
+            "You may be off so many {}, left or right.\nTop: to the pocket.\n{table}",
             match style.units {
                 UnitSystem::Metric => "mm",
                 UnitSystem::Inches => "bank cards",
@@ -221,7 +221,11 @@ fn face_title(gear: &Gear, card: &Card, style: &Style, face: &Face) -> String {
                 UnitSystem::Inches => "inches",
             }
         ),
-        Face::PlainRoom => "How far off may you be?".to_owned(),
+        Face::PlainRoom => match style.units {
+            UnitSystem::Metric => "Off by how many mm?",
+            UnitSystem::Inches => "Off by how many cards?",
+        }
+        .to_owned(),
         Face::Meaning => String::new(),
     }
 }
@@ -255,7 +259,11 @@ fn columns<'a>(
             .to_pocket_m
             .into_iter()
             .map(|m| Column {
-                head: plain_head(m, style),
+                // With its unit: the cells have another.
+                head: match style.units {
+                    UnitSystem::Metric => style.distance(m),
+                    UnitSystem::Inches => head(m, style),
+                },
                 cell: Box::new(move |cut| {
                     Ok(room_words(least_room_mm(gear, card, cut, m)?, style))
                 }),
@@ -374,11 +382,14 @@ fn draw(
         let t = Text::new(words, place, size).anchor(Anchor::End);
         canvas.text(&if bold { t.bold() } else { t });
     };
-    write(
-        if style.plain { top_unit(style) } else { "cut" },
-        (0, -1),
-        true,
-    );
+    let corner = match face {
+        Face::PlainRoom => "",
+        _ if style.plain => top_unit(style),
+        _ => "cut",
+    };
+    if !corner.is_empty() {
+        write(corner, (0, -1), true);
+    }
     for (c, column) in (0_i8..).zip(&columns) {
         write(&column.head, (0, c), true);
     }
@@ -421,7 +432,7 @@ fn chance_words(solution: &Solution, player: &Player, style: &Style) -> String {
     match chance_of_solution(solution, &player.error) {
         p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
         p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
-        p if style.plain => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
+        p if style.plain => format!("{:.0}", of_ten(p).clamp(1.0, 9.0)),
         p => format!("{:.1}", 10.0 * p),
     }
 }

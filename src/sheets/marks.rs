@@ -1,6 +1,6 @@
 //! One shot, a mark on a string for each student: a diagram, a line and boxes each, the turns.
 
-use super::booklet::{BookletError, code_line, coded, same_gear};
+use super::booklet::{BookletError, Code, code_line, coded, same_gear};
 use super::drill::{BOX_MM, score_boxes};
 use super::game::Game;
 use super::page::{Sheet, SheetError};
@@ -21,28 +21,51 @@ pub(super) const LONGEST_LABEL: usize = 24;
 /// Tries of each student on a sheet of its own.
 pub(super) const TRIES: u32 = 10;
 
-/// A marks sheet: one diagram with every mark, a line and boxes for each student.
+/// A marks sheet: one diagram with every mark, a line and boxes for each student. Whether the practice
+/// log knows its code cannot be seen from an answer.
 ///
 /// # Errors
 /// [`BookletError`].
 pub fn marks_sheet(gear: &Gear, marks: &MarksAnswer, style: &Style) -> Result<Sheet, BookletError> {
+    answered(gear, marks, false, style)
+}
+
+/// The same where the practice log keeps the marks under their code.
+///
+/// # Errors
+/// [`BookletError`].
+pub fn kept_marks_sheet(
+    gear: &Gear,
+    marks: &MarksAnswer,
+    style: &Style,
+) -> Result<Sheet, BookletError> {
+    answered(gear, marks, true, style)
+}
+
+fn answered(
+    gear: &Gear,
+    marks: &MarksAnswer,
+    kept: bool,
+    style: &Style,
+) -> Result<Sheet, BookletError> {
     same_gear(gear, &marks.gear)?;
     if marks.marks.is_empty() {
         return Err(SheetError::Empty("marks".to_owned()).into());
     }
     let game = Game::of_answer(gear, marks)?;
-    game_sheet(gear, &game, (marks.code.as_deref(), &marks.rotation), style)
+    let code = marks.code.as_deref().map(|text| Code { text, kept });
+    game_sheet(gear, &game, (code, &marks.rotation), style)
 }
 
 /// The sheet of a game, with its code in the practice log and the turns.
 pub(super) fn game_sheet(
     gear: &Gear,
     game: &Game,
-    (code, turns): (Option<&str>, &[Turn]),
+    (code, turns): (Option<Code<'_>>, &[Turn]),
     style: &Style,
 ) -> Result<Sheet, BookletError> {
     let title = "Marks: one shot, equally hard for all";
-    let known = coded(title, code);
+    let known = coded(title, code.map(|c| c.text));
     let mut sheet = style.sheet(
         known.clone(),
         "One shot with a mark for each student, and boxes for the tries.",
@@ -50,7 +73,7 @@ pub(super) fn game_sheet(
     sheet.run_head(known);
     sheet.heading("One shot, equally hard for all")?;
     sheet.paragraph(&game.set_up(gear, style))?;
-    code_line(&mut sheet, code, "\"A 6/10, B 4/10\"", style)?;
+    code_line(&mut sheet, code, &game.tally(), style)?;
     sheet.paragraph(if style.plain {
         HEAD_LEFT
     } else {
@@ -170,7 +193,8 @@ fn turn_lines(turns: &[Turn]) -> Vec<String> {
         .collect()
 }
 
-const TURNS: &str = "Turns: who sets the balls also counts.";
+/// Turns may stand on a page without their game.
+const TURNS: &str = "Turns: who sets the balls also counts";
 
 /// Height of the turns, mm.
 fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
@@ -178,7 +202,7 @@ fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
         return 0.0;
     }
     let all: f64 = lines.iter().map(|l| sheet.paragraph_mm(l)).sum();
-    3.0 + sheet.paragraph_mm(TURNS) + all
+    3.0 + sheet.heading_mm(TURNS) + all
 }
 
 /// The turns, on one page where they fit one.
@@ -188,7 +212,7 @@ pub(super) fn print_turns(sheet: &mut Sheet, lines: &[String]) -> Result<(), She
     }
     sheet.keep(turns_mm(sheet, lines));
     sheet.space(3.0);
-    sheet.paragraph(TURNS)?;
+    sheet.heading(TURNS)?;
     for line in lines {
         sheet.keep(sheet.paragraph_mm(line));
         sheet.paragraph(line)?;

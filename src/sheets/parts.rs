@@ -121,6 +121,12 @@ impl Style {
     }
 }
 
+/// Whole makes of ten. Rounded from the one decimal that is said elsewhere, half up, so that 6.5 is the
+/// same everywhere, whatever lies behind its decimal.
+pub(super) fn of_ten(chance: f64) -> f64 {
+    ((100.0 * chance).round() / 10.0).round()
+}
+
 /// A number and its unit stay on one line.
 fn glued(words: &str) -> String {
     words.replace(' ', "\u{a0}")
@@ -346,6 +352,23 @@ mod tests {
         }
         assert_eq!(said(false, UnitSystem::Metric, 0.617), "0.62 mm");
         assert_eq!(said(false, UnitSystem::Inches, 0.617), "0.024 in");
+    }
+
+    #[test]
+    fn makes_of_ten_round_what_is_said() {
+        for (chance, made) in [
+            (0.6499, 7.0),
+            (0.65, 7.0),
+            (0.6449, 6.0),
+            (0.0, 0.0),
+            (1.0, 10.0),
+        ] {
+            let off: f64 = of_ten(chance) - made;
+            assert!(off.abs() < 1e-9, "{chance}");
+        }
+        // An average of makes, whatever order it was summed in.
+        let mean = (7.1 + 5.9 + 6.5) / 3.0;
+        assert!((of_ten(0.1 * mean) - 7.0).abs() < 1e-9);
     }
 
     #[test]

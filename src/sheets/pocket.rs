@@ -1,7 +1,9 @@
 //! What shape are the pockets? Their outline at true size, to cut out and lay into a real one.
 //!
 //! The piece ends at the noses, the jaws, the facings and the edge of the slate cut, all at the
-//! gear's numbers; in front of the mouth it is cut off square, for the eye only.
+//! gear's numbers; in front of the mouth it is cut off square, for the eye only. What the sheet asks
+//! to measure is what `thincut gear measure` takes: its throat lies as deep as the shelf, or has its
+//! depth printed with it.
 
 use kurbo::{Point, Rect, Vec2};
 
@@ -13,11 +15,47 @@ use crate::charts::table::PocketOutline;
 use crate::charts::text;
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
+use crate::units::UnitSystem;
 
 /// Mouth line to the front edge of the piece beyond a ball, mm (assumption: room to hold it).
 const FRONT_MM: f64 = 11.0;
 /// Largest half width of the piece, mm (fits both papers).
 const HALF_MM: f64 = 84.0;
+/// Behind a shorter shelf the throat is measured where the facings end, mm (assumption: nearer to the
+/// mouth a millimetre of it is more than two degrees of the facings).
+const SHALLOW_MM: f64 = 15.0;
+
+/// What the sheet asks to measure, as it prints it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked {
+    /// Jaw point to jaw point.
+    pub mouth: String,
+    /// Facing to facing.
+    pub throat: String,
+    /// How far behind the mouth the throat is, as an option takes it; none where it is as deep as the
+    /// shelf.
+    pub throat_depth: Option<String>,
+    /// Middle of the mouth to the slate's cut.
+    pub shelf: String,
+}
+
+/// What the sheet asks to measure of a kind of pocket.
+#[must_use]
+pub fn asked(gear: &Gear, kind: PocketKind, style: &Style) -> Asked {
+    let outline = Outline::new(gear, kind, style.units);
+    Asked {
+        mouth: style.measure(1e-3 * outline.mouth_mm),
+        throat: style.measure(1e-3 * outline.throat_mm()),
+        throat_depth: outline.own_depth_mm.map(|mm| {
+            let rounded = |x: f64| (1e3 * x).round() / 1e3;
+            match style.units {
+                UnitSystem::Metric => format!("{}mm", rounded(mm)),
+                UnitSystem::Inches => format!("{}in", rounded(mm / 25.4)),
+            }
+        }),
+        shelf: style.measure(1e-3 * outline.shelf_mm),
+    }
+}
 
 /// Corner and side pocket, one page each.
 ///
@@ -46,12 +84,11 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     } else {
         "Cut along the thick line and lay the piece flat on the table, its point in the pocket: the noses, facings and slate of this gear end at its edges. Where it does not fit, your pocket differs; measure, and write it below."
     })?;
-    let outline = Outline::new(gear, kind);
+    let outline = Outline::new(gear, kind, style.units);
+    let asked = asked(gear, kind, style);
     let shows = format!(
         "Outline of the {kind} pocket at true size, with a ball: mouth {}, throat {}, shelf {}.",
-        style.measure(1e-3 * outline.mouth_mm),
-        style.measure(1e-3 * outline.throat_mm()),
-        style.measure(1e-3 * outline.shelf_mm)
+        asked.mouth, asked.throat, asked.shelf
     );
     let (canvas, strip) = sheet.figure("the pocket", shows, outline.height_mm())?;
     let half = outline.half_width_mm();
@@ -68,26 +105,31 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     sheet.space(1.0);
     // On both: the pages may be handed to two people.
     sheet.paragraph(style.scissors())?;
-    measured(sheet, gear, kind, style)
+    measured(sheet, (gear, kind), &asked, style)
 }
 
 /// The piece, mm: mouth's middle at the origin, x into the pocket, y to the left.
 struct Outline {
     piece: Vec<Point>,
+    /// Where the throat is measured.
     throat: (Point, Point),
+    /// How deep that is, where it is not as deep as the shelf.
+    own_depth_mm: Option<f64>,
+    /// Where the facings end.
+    end_mm: f64,
     mouth_mm: f64,
     shelf_mm: f64,
     front_mm: f64,
 }
 
 impl Outline {
-    fn new(gear: &Gear, kind: PocketKind) -> Self {
+    fn new(gear: &Gear, kind: PocketKind, units: UnitSystem) -> Self {
         let (spec, shape) = (kind.spec(gear), PocketOutline::new(gear, kind));
         let mm = |p: &Point| Point::new(1e3 * p.x, 1e3 * p.y);
         let left: Vec<Point> = shape.left.iter().map(mm).collect();
         let front_mm = 1e3 * gear.balls.object_diameter_m + FRONT_MM;
         let start = left.first().copied().unwrap_or_default();
-        let throat = left.last().copied().unwrap_or_default();
+        let end = left.last().copied().unwrap_or_default();
         let mirrored = |p: Point| Point::new(p.x, -p.y);
         // The rail leaves the jaw backwards and outwards, until the piece is wide enough.
         let (sin, cos) = kind.rail_angle_rad().sin_cos();
@@ -96,7 +138,7 @@ impl Outline {
         let mut half = vec![Point::new(-front_mm, rail.y), rail];
         half.extend(left);
         let centre = mm(&shape.cutout_centre);
-        let to_facing = (throat - centre).atan2();
+        let to_facing = (end - centre).atan2();
         let arc = fine_arc(
             centre,
             1e3 * shape.cutout_radius_m,
@@ -105,17 +147,28 @@ impl Outline {
         );
         let right: Vec<Point> = half.iter().rev().map(|p| mirrored(*p)).collect();
         let piece = half.into_iter().chain(arc).chain(right).collect();
+        let shelf_mm = 1e3 * spec.shelf_m;
+        let own_depth_mm = (shelf_mm < SHALLOW_MM).then(|| round_depth_mm(end.x, units));
+        let depth_mm = own_depth_mm.unwrap_or(shelf_mm);
+        let square_rad = std::f64::consts::PI - kind.rail_angle_rad();
+        let closing_rad = spec.facing_angle_rad - square_rad;
+        let throat = Point::new(
+            depth_mm,
+            500.0 * spec.mouth_m - depth_mm * closing_rad.tan(),
+        );
         Self {
             piece,
             throat: (throat, mirrored(throat)),
+            own_depth_mm,
+            end_mm: end.x,
             mouth_mm: 1e3 * spec.mouth_m,
-            shelf_mm: 1e3 * spec.shelf_m,
+            shelf_mm,
             front_mm,
         }
     }
 
     fn deepest_mm(&self) -> f64 {
-        self.throat.0.x.max(self.shelf_mm) + 9.0
+        self.end_mm.max(self.shelf_mm) + 9.0
     }
 
     fn height_mm(&self) -> f64 {
@@ -161,10 +214,18 @@ impl Outline {
         let at = map(Point::new(0.0, half - 1.0)) + Vec2::new(0.0, 1.15 * style.label_mm());
         label(canvas, style, &words, at, Anchor::Start);
         dimension(canvas, map(self.throat.0), map(self.throat.1));
-        let words = format!("throat {}", style.measure(1e-3 * self.throat_mm()));
-        let at = Point::new(self.throat.0.x, 0.0);
-        label(canvas, style, &words, map(at) + up, Anchor::Middle);
-        let words = format!("shelf {}", style.measure(1e-3 * self.shelf_mm));
+        let free = 0.5 * self.throat_mm() - 6.0;
+        let throat = ("throat", style.measure(1e-3 * self.throat_mm()));
+        if self.own_depth_mm.is_some() {
+            let at = map(Point::new(self.throat.0.x, 0.0)) + up;
+            label_within(canvas, style, throat, (at, Anchor::Middle, f64::INFINITY));
+        } else {
+            // On the piece, left of the shelf's arrow: beyond the line the slate's edge is near.
+            let below = Vec2::new(0.0, 1.15 * style.label_mm());
+            let at = map(Point::new(self.throat.0.x, 2.0)) + below;
+            label_within(canvas, style, throat, (at, Anchor::End, free));
+        }
+        let shelf = ("shelf", style.measure(1e-3 * self.shelf_mm));
         dimension(
             canvas,
             map(Point::ORIGIN),
@@ -172,27 +233,14 @@ impl Outline {
         );
         // A shelf too short for words has them beyond the slate's edge.
         let roomy = self.shelf_mm > 3.0 * style.label_mm();
-        let (depth, across, anchor) = if roomy {
-            (0.62 * self.shelf_mm, -2.0, Anchor::Start)
+        let (depth, across, anchor, free) = if roomy {
+            (0.62 * self.shelf_mm, -2.0, Anchor::Start, free)
         } else {
-            (self.shelf_mm + 0.8 * style.label_mm(), 0.0, Anchor::Middle)
+            let above = self.shelf_mm + 0.8 * style.label_mm();
+            (above, 0.0, Anchor::Middle, f64::INFINITY)
         };
         let at = map(Point::new(depth, across));
-        let free = 0.5 * self.throat_mm() - 6.0;
-        if roomy && text::width(&words, style.label_mm(), text::Weight::Regular) > free {
-            // Too narrow for one line beside the arrow.
-            let down = Vec2::new(0.0, text::LINE_EM * style.label_mm());
-            label(canvas, style, "shelf", at, anchor);
-            label(
-                canvas,
-                style,
-                &style.measure(1e-3 * self.shelf_mm),
-                at + down,
-                anchor,
-            );
-        } else {
-            label(canvas, style, &words, at, anchor);
-        }
+        label_within(canvas, style, shelf, (at, anchor, free));
     }
 
     fn throat_mm(&self) -> f64 {
@@ -200,35 +248,78 @@ impl Outline {
     }
 }
 
-/// Room to write.
+/// What is measured and its size, on two lines where one is too narrow for them.
+fn label_within(
+    canvas: &mut Canvas,
+    style: &Style,
+    (name, size): (&str, String),
+    (at, anchor, free_mm): (Point, Anchor, f64),
+) {
+    let words = format!("{name} {size}");
+    if text::width(&words, style.label_mm(), text::Weight::Regular) <= free_mm {
+        return label(canvas, style, &words, at, anchor);
+    }
+    let down = Vec2::new(0.0, text::LINE_EM * style.label_mm());
+    label(canvas, style, name, at, anchor);
+    label(canvas, style, &size, at + down, anchor);
+}
+
+/// The deepest whole millimetre or quarter of an inch that is not beyond this; the depth itself where
+/// there is none.
+fn round_depth_mm(mm: f64, units: UnitSystem) -> f64 {
+    let step = match units {
+        UnitSystem::Metric => 1.0,
+        UnitSystem::Inches => 0.25 * 25.4,
+    };
+    if mm < step {
+        return mm;
+    }
+    step * (mm / step).floor()
+}
+
+/// Room to write, and how the numbers become a gear file.
 fn measured(
     sheet: &mut Sheet,
-    gear: &Gear,
-    kind: PocketKind,
+    (gear, kind): (&Gear, PocketKind),
+    asked: &Asked,
     style: &Style,
 ) -> Result<(), SheetError> {
-    let spec = kind.spec(gear);
-    let throat = Outline::new(gear, kind).throat_mm();
-    let words = |w: &[&str]| w.iter().map(|w| (*w).to_owned()).collect::<Vec<_>>();
-    let row = |name: &str, m: f64| vec![name.to_owned(), style.measure(m)];
-    let rows = if style.plain {
-        vec![
-            row("mouth", spec.mouth_m),
-            row("throat", 1e-3 * throat),
-            row("shelf", spec.shelf_m),
-        ]
-    } else {
-        vec![
-            row("mouth, jaw point to jaw point", spec.mouth_m),
-            row("throat, at the edge of the slate", 1e-3 * throat),
-            row("shelf, mouth line to the slate's edge", spec.shelf_m),
-        ]
-    };
-    let head = words(if style.plain {
-        &["", "this sheet", "my table"]
-    } else {
-        &["", "on this sheet", "measured here"]
+    let deep = Outline::new(gear, kind, style.units).own_depth_mm;
+    // Depths are round, so plain words lose nothing.
+    let deep = deep.map(|mm| {
+        let plain = Style {
+            plain: true,
+            ..*style
+        };
+        plain.measure(1e-3 * mm)
     });
+    let [mouth, throat, shelf] = match (style.plain, deep) {
+        (true, None) => ["mouth", "throat, at the slate", "shelf"].map(str::to_owned),
+        (true, Some(deep)) => [
+            "mouth".to_owned(),
+            format!("throat, {deep} deep"),
+            "shelf".to_owned(),
+        ],
+        (false, deep) => [
+            "mouth, jaw point to jaw point".to_owned(),
+            deep.map_or_else(
+                || "throat, at the depth of the shelf".to_owned(),
+                |deep| format!("throat, {deep} behind the mouth"),
+            ),
+            "shelf, mouth line to the slate's edge".to_owned(),
+        ],
+    };
+    let rows = [
+        vec![mouth, asked.mouth.clone()],
+        vec![throat, asked.throat.clone()],
+        vec![shelf, asked.shelf.clone()],
+    ];
+    let head = if style.plain {
+        ["", "this sheet", "my table"]
+    } else {
+        ["", "on this sheet", "measured here"]
+    }
+    .map(str::to_owned);
     table(
         sheet,
         style,
@@ -237,5 +328,15 @@ fn measured(
             head: &head,
             rows: &rows,
         },
-    )
+    )?;
+    if style.plain {
+        return Ok(());
+    }
+    let deep = asked.throat_depth.as_ref();
+    let deep = deep.map_or_else(String::new, |d| format!(" --{kind}-throat-depth {d}"));
+    sheet.space(2.0);
+    sheet.paragraph(&format!(
+        "For a gear of your own: thincut gear measure --gear {} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has.",
+        gear.name
+    ))
 }

@@ -1,7 +1,9 @@
 //! Where did the cue ball arrive? The scale of the stroke test, and gates to play through.
 //!
-//! The scale reads millimetres from its middle; left of it is positive, as the stroke test takes
-//! readings. A spacer is as long as the gate it sets: the ball and the same room on both sides.
+//! The scale lies on the rail, its marks at the nose, so that they end where the ball touches: from
+//! above the ball hides none of it. It reads millimetres from its middle; left of it is positive, as
+//! the stroke test takes readings. From the front of the ball to the nose is what its middle travels.
+//! A spacer is as long as the gate it sets: the ball and the same room on both sides.
 //! The room as an angle is `atan(room / distance)`.
 
 use kurbo::{Point, Rect, Vec2};
@@ -20,6 +22,8 @@ pub const HALF_SCALE_MM: i32 = 80;
 pub const ROOM_MM: [f64; 4] = [3.0, 6.0, 12.0, 24.0];
 /// The same on sheets in inches: an eighth, a quarter, half an inch, an inch.
 pub const ROOM_OF_INCHES_MM: [f64; 4] = [3.175, 6.35, 12.7, 25.4];
+/// Depth of the scale, mm: less than the top of any rail.
+const SCALE_MM: f64 = 24.0;
 /// Readings to write down (assumption: ten give the spread within a factor of two).
 const READINGS: usize = 10;
 
@@ -42,24 +46,24 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
     sheet.heading("How straight is the stroke?")?;
     let far = style.distance(distance_m);
     sheet.paragraph(&if style.plain {
-        format!("Tape the scale flat at the rail. Cue ball {far} away. Roll it at 0, ten times. Which number does it touch?")
+        format!("Tape the scale onto a rail, flat, its marks at the nose: the edge the balls touch. Front of the cue ball {far} from the nose. Roll it at 0, ten times. Look from above: which mark does it touch? L is left, R is right.")
     } else {
-        format!("Tape the scale flat on the cloth along a rail. Set the cue ball {far} away, in front of 0, and play it at 0, always with the same stroke. Read to the millimetre where its middle arrives; left is plus, right is minus. No object ball, nothing to picture: what scatters is the arm.")
+        format!("Cut the scale out and tape it flat on top of a rail: the edge with the marks along the nose, which is the edge the ball touches, and + on the left as you shoot. Set the cue ball in front of 0, its front {far} from the nose, and play it at 0, always with the same stroke. Read from above, to the millimetre, at which mark it touches the nose; left is plus, right is minus. No object ball, nothing to picture: what scatters is the arm.")
     })?;
     sheet.space(AROUND_MM);
     let (canvas, strip) = sheet.figure(
         "the scale",
-        "A scale of 80 mm to the left and to the right of 0, one line a millimetre.",
-        24.0,
+        "A scale of 80 mm to the left and to the right of 0, one line a millimetre, all from its lower edge, which goes to the nose of the rail.",
+        SCALE_MM,
     )?;
     scale(canvas, strip, style);
     sheet.space(AROUND_MM);
     if !style.plain {
-        sheet.paragraph("Spacers: set two balls so far apart that the strip just lies between them, and play the cue ball through. The angle is how far off the line may be.")?;
+        sheet.paragraph(&format!("Spacers for gates: {far} in front of the cue ball, middle to middle, set two balls side by side across its way, so far apart that, seen from above, the strip just fills the gap between them. Take it away and play the cue ball through. The angle is how far off the line may be."))?;
     } else {
-        sheet.paragraph(
-            "Gates: two balls, one strip between. Take it away. Roll the cue ball through!",
-        )?;
+        sheet.paragraph(&format!(
+            "Gates: {far} away set two balls, one strip between. Take it away. Roll the cue ball through!"
+        ))?;
     }
     let rooms = match style.units {
         UnitSystem::Metric => ROOM_MM,
@@ -89,7 +93,8 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
 
 fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
     let half = f64::from(HALF_SCALE_MM);
-    let middle = Point::new(strip.center().x, strip.y0);
+    // The shooter looks up the page: the marks end at the lower edge, where the ball comes from.
+    let middle = Point::new(strip.center().x, strip.y1);
     let edge = Rect::new(
         middle.x - half - 5.0,
         strip.y0,
@@ -100,29 +105,33 @@ fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
     canvas.open_group(&[("class", "scale")]);
     for mm in -HALF_SCALE_MM..=HALF_SCALE_MM {
         let (long, wide) = match mm {
-            0 => (16.0, 0.4),
+            0 => (13.0, 0.4),
             m if m % 10 == 0 => (9.0, 0.3),
             m if m % 5 == 0 => (6.5, 0.2),
             _ => (4.0, 0.15),
         };
-        let top = middle + Vec2::new(f64::from(-mm), 0.0);
+        let at = middle + Vec2::new(f64::from(-mm), 0.0);
         let stroke = Line::new(colour::INK, wide);
-        canvas.line(top, top + Vec2::new(0.0, long), &stroke);
-        if mm % if style.plain { 20 } else { 10 } == 0 {
+        canvas.line(at, at - Vec2::new(0.0, long), &stroke);
+        // Large letters at the ends would lie across the cut.
+        let said = if style.plain {
+            mm % 20 == 0 && mm.abs() < HALF_SCALE_MM
+        } else {
+            mm % 10 == 0
+        };
+        if said {
             let words = match mm {
                 0 => "0".to_owned(),
-                m if m > 0 && !style.plain => format!("+{m}"),
-                m if style.plain => m.abs().to_string(),
+                m if style.plain => format!("{}{}", if m > 0 { "L" } else { "R" }, m.abs()),
+                m if m > 0 => format!("+{m}"),
                 m => format!("−{}", m.abs()),
             };
-            let down = if mm == 0 { 17.0 } else { 10.0 };
-            let at = top + Vec2::new(0.0, down + 0.75 * style.label_mm());
-            label(canvas, style, &words, at, Anchor::Middle);
+            let up = Vec2::new(0.0, if mm == 0 { 14.0 } else { 10.0 });
+            label(canvas, style, &words, at - up, Anchor::Middle);
         }
     }
     canvas.close_group();
-    // Above the cut line by what letters reach below their base.
-    let base = strip.y1 - 1.0 - text::DESCENT_EM * style.label_mm();
+    let base = strip.y0 + 1.0 + text::ASCENT_EM * style.label_mm();
     let (left, right) = (
         Point::new(edge.x0 + 3.0, base),
         Point::new(edge.x1 - 3.0, base),
@@ -189,17 +198,16 @@ fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), She
     } else {
         "The ten readings, in mm"
     };
-    let how = (!style.plain).then(|| {
+    let how = if style.plain {
+        "L or R first. For the coach: L is plus, R is minus.".to_owned()
+    } else {
         format!(
-            "Under the number of each try its sign and its millimetres. What they say of the arm: thincut skill STUDENT --stroke \"4,-2,7,…\" --stroke-distance {}m",
-            (1e3 * distance_m).round() / 1e3
+            "Under the number of each try its sign and its millimetres. What they say of the arm: thincut skill STUDENT --stroke \"4,-2,7,…\" --stroke-distance {}",
+            typed(distance_m, style.units)
         )
-    });
-    let above = how.as_ref().map_or(0.0, |words| sheet.paragraph_mm(words));
-    sheet.heading_with(heading, above + 2.0 * row_mm(style))?;
-    if let Some(words) = how {
-        sheet.paragraph(&words)?;
-    }
+    };
+    sheet.heading_with(heading, sheet.paragraph_mm(&how) + 2.0 * row_mm(style))?;
+    sheet.paragraph(&how)?;
     table(
         sheet,
         style,
@@ -209,4 +217,36 @@ fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), She
             rows: &empty,
         },
     )
+}
+
+/// A distance as an option takes it, in the sheet's own units: `1.5m`, `3ft`, `39.37in`.
+fn typed(m: f64, units: UnitSystem) -> String {
+    let rounded = |x: f64, digits: f64| (digits * x).round() / digits;
+    let feet = rounded(m / 0.3048, 1e3);
+    match units {
+        UnitSystem::Metric => format!("{}m", rounded(m, 1e3)),
+        // Halves are what a person measures.
+        UnitSystem::Inches if (2.0 * feet).fract().abs() < 1e-9 => format!("{feet}ft"),
+        UnitSystem::Inches => format!("{}in", rounded(m / 0.0254, 1e2)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn distances_are_typed_in_the_units_of_the_sheet() {
+        for (m, units, words) in [
+            (1.5, UnitSystem::Metric, "1.5m"),
+            (0.9144, UnitSystem::Inches, "3ft"),
+            (1.0668, UnitSystem::Inches, "3.5ft"),
+            (1.0, UnitSystem::Inches, "39.37in"),
+        ] {
+            let said = typed(m, units);
+            assert_eq!(said, words);
+            let read: crate::units::Length = said.parse().expect("a length");
+            assert!((read.m() - m).abs() < 1e-4, "{said}");
+        }
+    }
 }

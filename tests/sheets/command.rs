@@ -71,6 +71,8 @@ fn a_kept_ladder_prints_by_its_code() {
         flat.contains(&format!("Code of this sheet: {code}.")),
         "{flat}"
     );
+    // It is in the log already.
+    assert!(!flat.contains("--keep"), "{flat}");
     // Pass scores and places are those of the ladder when it was drawn up.
     for line in said.lines().filter(|l| {
         l.trim_start()
@@ -99,6 +101,7 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
     let print = ["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"];
     let code = code(&thincut(here, &print));
     let text = crate::page::run("pdftotext", &["l.pdf", "-"], here);
+    assert!(!text.contains("--keep"), "{text}");
     assert!(
         text.contains(&format!("thincut log enter {code}")),
         "{text}"
@@ -148,6 +151,7 @@ fn kept_marks_print_by_their_code() {
         flat.contains(&format!("Code of this sheet: {marks}.")),
         "{flat}"
     );
+    assert!(!flat.contains("--keep"), "{flat}");
     for line in said.lines().filter(|l| l.contains(" in 10  (")) {
         let words: Vec<&str> = line.split_whitespace().collect();
         let mark = format!("{}: {} cm", words[0], words[1]);

@@ -177,7 +177,7 @@ fn marks_of_a_lesson_say_string_and_distances() {
         for words in [
             "Marks: 14 minutes",
             "On the string, from the middle of the",
-            "Turns: who sets the balls also counts.",
+            "Turns: who sets the balls also counts",
             "Shot 10, A:",
             "Shot 13, D:",
         ] {
@@ -270,4 +270,102 @@ fn the_aim_is_rounded_alike_everywhere() {
     let text = said(sheet, &Style::default(), "aim");
     assert!(!text.contains("0.274"), "{text}");
     assert_eq!(text.matches("arm ±0.27°, picture ±").count(), 2, "{text}");
+}
+
+/// The minutes of the parts add up to the lesson's and the homework's, and homework has room for days.
+#[test]
+fn homework_is_outside_the_lesson() {
+    let lesson = group_lesson();
+    for style in styles() {
+        let text = said(
+            lesson_sheet(&gear(), &lesson, None, &style).unwrap(),
+            &style,
+            "group",
+        );
+        let minutes = if style.plain {
+            "74 minutes, and 20 minutes of homework."
+        } else {
+            "74 minutes at the table and 20 minutes of homework on other days"
+        };
+        for words in [minutes, "20 min, later", "Date 1. 2. 3. A B C D"] {
+            assert!(text.contains(words), "no \"{words}\" in {text}");
+        }
+    }
+}
+
+/// Distances are said with the pictures, and plain pages leave nothing out that is needed to play.
+#[test]
+fn plain_lessons_say_how_far_and_what_to_do() {
+    for (topic, far) in [
+        (
+            Topic::ThinCuts,
+            [
+                "Balls 100 cm apart. Pocket 60 cm away.",
+                "Balls 150 cm apart",
+            ],
+        ),
+        (
+            Topic::LongStraight,
+            ["Cue ball far away: 200 cm", "Pocket 120 cm away"],
+        ),
+        (
+            Topic::SidePocket,
+            ["Balls 60 cm apart. Pocket 80 cm away.", "Pocket 90 cm away"],
+        ),
+    ] {
+        let mut lesson = lesson_for("pool-9ft", &["A"], topic);
+        let drill = |p: &&mut thincut::ladder::Part| p.kind == PartKind::Drill;
+        let drill = lesson.parts.iter_mut().find(drill).unwrap();
+        drill.shots.iter_mut().for_each(|s| s.pass = Some(4));
+        let style = Style {
+            plain: true,
+            ..Style::default()
+        };
+        let text = said(
+            lesson_sheet(&gear(), &lesson, None, &style).unwrap(),
+            &style,
+            "plain",
+        );
+        for words in far.into_iter().chain(["Not enough? Go back one."]) {
+            assert!(text.contains(words), "{topic:?}: no \"{words}\" in {text}");
+        }
+    }
+    let style = Style {
+        plain: true,
+        ..Style::default()
+    };
+    let text = said(
+        lesson_sheet(&gear(), &group_lesson(), None, &style).unwrap(),
+        &style,
+        "game",
+    );
+    let needs = "You need a string, a tape and chalk. 5 tries each.";
+    assert!(text.contains(needs), "{text}");
+}
+
+/// Distances that are ours to choose are round in the units of the sheet, and all of them are said.
+#[test]
+fn answers_say_both_distances_in_round_numbers() {
+    let lesson = thin_cuts();
+    for (units, places) in [
+        (
+            UnitSystem::Metric,
+            "1 m apart, 60 cm to the pocket: cut 0°:",
+        ),
+        (
+            UnitSystem::Inches,
+            "3 ft apart, 2 ft to the pocket: cut 0°:",
+        ),
+    ] {
+        let style = Style {
+            units,
+            ..Style::default()
+        };
+        let text = said(
+            lesson_sheet(&gear(), lesson, None, &style).unwrap(),
+            &style,
+            "round",
+        );
+        assert!(text.contains(places), "no \"{places}\" in {text}");
+    }
 }

@@ -9,6 +9,7 @@
 
 mod command;
 mod lessons;
+mod measured;
 mod page;
 mod pdf;
 mod pieces;

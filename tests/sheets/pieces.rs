@@ -66,6 +66,15 @@ fn a_card_cut_out_says_what_it_is() {
             for m in meaning {
                 assert!(words.contains(m), "{style:?}: no {m} in {words}");
             }
+            // Distances over bank cards have their unit with them.
+            if style.plain && card.player.is_none() {
+                let words = words.replace('\u{a0}', " ");
+                let heads = match style.units {
+                    UnitSystem::Metric => "Off by how many mm? 50 cm 120 cm",
+                    UnitSystem::Inches => "Off by how many cards? 20 in 47 in",
+                };
+                assert!(words.contains(heads), "{words}");
+            }
         }
     }
 }
@@ -115,13 +124,57 @@ fn readings_have_a_place_of_their_own() {
         assert_eq!(sheet.page_count(), 1, "{style:?}");
         let words = texts(&sheet.svgs().unwrap()[0]).join(" ");
         let heading = if style.plain {
-            "Write the ten numbers here 1 2"
+            "Write the ten numbers here L or R first."
         } else {
             "The ten readings, in mm"
         };
         assert!(words.contains(heading), "{words}");
         if style.units == UnitSystem::Inches {
             assert!(!words.contains(" mm each side"), "{words}");
+        }
+    }
+}
+
+/// The scale is read from above where the ball touches the nose: its marks stand on the edge nearer to
+/// the shooter, left of 0 is plus, and plain sheets say which letter takes which sign.
+#[test]
+fn a_scale_says_how_it_is_read() {
+    for style in styles().chain(styles_in(UnitSystem::Inches)) {
+        let svg = scale_sheet(&gear(), 0.9144, &style)
+            .unwrap()
+            .svgs()
+            .unwrap();
+        let svg = &svg[0];
+        let words = texts(svg).join(" ").replace('\u{a0}', " ");
+        for said in ["nose", "from above", "its front", "in front of"] {
+            let said = if style.plain {
+                said.replace("its front", "Front of the cue ball")
+                    .replace("in front of", "away set two balls")
+            } else {
+                said.to_owned()
+            };
+            assert!(words.contains(&said), "{style:?}: no \"{said}\" in {words}");
+        }
+        let (left, right) = if style.plain {
+            ("L60", "R60")
+        } else {
+            ("+80", "−80")
+        };
+        let x = |label: &str| {
+            let text = svg
+                .split("<text ")
+                .find(|t| t.contains(&format!(">{label}<")));
+            numbers_after(&format!("<text {}", text.expect(label)), "<text", "x")[0]
+        };
+        assert!(x(left) < x(right), "{style:?}");
+        if style.plain {
+            assert!(words.contains("L is plus, R is minus"), "{words}");
+        } else {
+            let distance = match style.units {
+                UnitSystem::Metric => "--stroke-distance 0.914m",
+                UnitSystem::Inches => "--stroke-distance 3ft",
+            };
+            assert!(words.contains(distance), "{words}");
         }
     }
 }

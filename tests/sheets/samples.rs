@@ -274,7 +274,8 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             match (style.plain, style.paper) {
                 (false, Paper::A4) => 8,
                 (true, Paper::Letter) => 12,
-                _ => 10,
+                (true, Paper::A4) => 11,
+                (false, Paper::Letter) => 10,
             },
         ),
         (
@@ -282,8 +283,8 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
             match (style.plain, style.paper) {
                 (false, Paper::A4) => 10,
-                (false, Paper::Letter) => 11,
-                (true, Paper::A4) => 12,
+                (false, Paper::Letter) => 12,
+                (true, Paper::A4) => 13,
                 (true, Paper::Letter) => 13,
             },
         ),

@@ -29,7 +29,7 @@ use crate::motion::BallBody;
 use crate::player::Cut;
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
-use crate::sheets::marks::marks_sheet;
+use crate::sheets::marks::{kept_marks_sheet, marks_sheet};
 use crate::sheets::{Sheet, Style};
 use crate::units::Position;
 
@@ -83,13 +83,18 @@ impl Ask {
         Ok(match self.subject()? {
             Subject::Ladder(ladder) => {
                 let mut booklet = Booklet::new(ladder);
+                booklet.kept = self.code.is_some();
                 booklet.code = self.code.clone().or(booklet.code);
                 ladder_sheet(&gear.gear, &booklet, &style)?
             }
             Subject::Marks(marks) => {
                 let mut marks = marks.clone();
-                marks.code = self.code.clone().or(marks.code);
-                marks_sheet(&gear.gear, &marks, &style)?
+                if self.code.is_some() {
+                    marks.code.clone_from(&self.code);
+                    kept_marks_sheet(&gear.gear, &marks, &style)?
+                } else {
+                    marks_sheet(&gear.gear, &marks, &style)?
+                }
             }
         })
     }

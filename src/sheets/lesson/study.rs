@@ -1,28 +1,29 @@
 //! What makes the topic of a lesson hard, in numbers.
 //!
 //! Each topic has one thing that changes (the cut, the distance between the balls, how far off
-//! square the ball comes to the pocket, the speed) and three distances; the rest is held fixed.
+//! square the ball comes to the pocket, the speed) and three distances; the rest is held fixed. All of
+//! them are round numbers in the units of the sheet.
 
 use crate::gear::Gear;
 use crate::ladder::Topic;
 use crate::player::{AimError, chance_of_solution};
 use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
-use crate::units::{Angle, speak};
+use crate::units::{Angle, UnitSystem, speak};
 use crate::window::{AbstractShot, AimWindow, Shot, Solution, Stroke as Hit, solve};
 
-/// Object ball to the pocket where it is held fixed, m (assumption).
-const TO_POCKET_M: f64 = 0.6;
+/// What is held fixed, object ball to the pocket or between the balls: m, and feet (assumption).
+const HELD: (f64, f64) = (0.6, 2.0);
+const FOOT_M: f64 = 0.3048;
 /// Off square along the rail, rad: 42° (assumption: 45° would be frozen to it).
 const ALONG_RAD: f64 = 42.0 * std::f64::consts::PI / 180.0;
-/// Between the balls where it is held fixed, m (assumption).
-const APART_M: f64 = 0.6;
 
 /// What is studied: a topic on a gear, for a student.
 pub(super) struct Study<'a> {
     pub(super) gear: &'a Gear,
     pub(super) player: AimError,
     pub(super) topic: Topic,
+    pub(super) units: UnitSystem,
 }
 
 impl Study<'_> {
@@ -33,11 +34,28 @@ impl Study<'_> {
         }
     }
 
+    /// Metres, or feet in metres.
+    fn round<const N: usize>(&self, metres: [f64; N], feet: [f64; N]) -> [f64; N] {
+        match self.units {
+            UnitSystem::Metric => metres,
+            UnitSystem::Inches => feet.map(|f| FOOT_M * f),
+        }
+    }
+
+    /// What is held fixed, m.
+    pub(super) fn held_m(&self) -> f64 {
+        let [held] = self.round([HELD.0], [HELD.1]);
+        held
+    }
+
     /// From and to of what changes: radians, metres for long straight shots, m/s along the rail.
     pub(super) fn range(&self) -> (f64, f64) {
         match self.topic {
             Topic::ThinCuts | Topic::Mixed => (0.0, 75_f64.to_radians()),
-            Topic::LongStraight => (0.3, 2.0),
+            Topic::LongStraight => {
+                let [from, to] = self.round([0.3, 2.0], [1.0, 6.5]);
+                (from, to)
+            }
             Topic::SidePocket => (0.0, 65_f64.to_radians()),
             Topic::AlongTheRail => (0.4, 4.0),
         }
@@ -47,9 +65,9 @@ impl Study<'_> {
     pub(super) fn steps(&self) -> [f64; 3] {
         match self.topic {
             Topic::ThinCuts | Topic::Mixed => [0.0, 30_f64.to_radians(), 60_f64.to_radians()],
-            Topic::LongStraight => [0.5, 1.0, 2.0],
+            Topic::LongStraight => self.round([0.5, 1.0, 2.0], [1.5, 3.0, 6.0]),
             Topic::SidePocket => [0.0, 30_f64.to_radians(), 60_f64.to_radians()],
-            Topic::AlongTheRail => [0.5, 1.5, 3.0],
+            Topic::AlongTheRail => self.round([0.5, 1.5, 3.0], [1.5, 5.0, 10.0]),
         }
     }
 
@@ -61,15 +79,27 @@ impl Study<'_> {
     /// The distances of the three lines, m.
     pub(super) fn lines(&self) -> [f64; 3] {
         if self.by_apart() {
-            [0.5, 1.0, 1.5]
+            self.round([0.5, 1.0, 1.5], [1.5, 3.0, 5.0])
         } else {
-            [0.4, 0.8, 1.2]
+            self.room_lines()
+        }
+    }
+
+    /// Three distances so far apart that whole makes of ten tell them apart where it can be.
+    pub(super) fn far_lines(&self) -> [f64; 3] {
+        match self.topic {
+            Topic::ThinCuts | Topic::Mixed => self.round([0.3, 0.8, 1.5], [1.0, 2.5, 5.0]),
+            // No farther than a small table is wide.
+            Topic::SidePocket => self.round([0.3, 0.6, 0.9], [1.0, 2.0, 3.0]),
+            Topic::LongStraight | Topic::AlongTheRail => {
+                self.round([0.3, 0.7, 1.2], [1.0, 2.5, 4.0])
+            }
         }
     }
 
     /// Distances to the pocket where the room is drawn for those, m.
     pub(super) fn room_lines(&self) -> [f64; 3] {
-        [0.4, 0.8, 1.2]
+        self.round([0.4, 0.8, 1.2], [1.5, 2.5, 4.0])
     }
 
     /// What the lines are, with the last one's distance in words.
@@ -79,6 +109,16 @@ impl Study<'_> {
             format!("{far} apart")
         } else {
             format!("{far} to the pocket")
+        }
+    }
+
+    /// All distances of the steps on a line: `1 m apart, 60 cm to the pocket`.
+    pub(super) fn places(&self, line_m: f64, style: &Style) -> String {
+        let (line, held) = (self.line_name(line_m, style), style.distance(self.held_m()));
+        match self.topic {
+            Topic::ThinCuts | Topic::Mixed => format!("{line}, {held} to the pocket"),
+            Topic::LongStraight => line,
+            Topic::SidePocket | Topic::AlongTheRail => format!("{line}, {held} between the balls"),
         }
     }
 
@@ -105,7 +145,7 @@ impl Study<'_> {
             kind: self.kind(),
             cut_rad: x,
             cut_left: true,
-            apart_m: APART_M,
+            apart_m: self.held_m(),
             to_pocket_m: line_m,
             approach_rad: 0.0,
         };
@@ -122,8 +162,8 @@ impl Study<'_> {
             kind: self.kind(),
             cut_rad: 0.0,
             cut_left: true,
-            apart_m: APART_M,
-            to_pocket_m: TO_POCKET_M,
+            apart_m: self.held_m(),
+            to_pocket_m: self.held_m(),
             approach_rad: 0.0,
         };
         if self.by_apart() {
@@ -203,17 +243,17 @@ impl Study<'_> {
         match self.topic {
             Topic::ThinCuts | Topic::Mixed => format!(
                 "Square in to a {kind} pocket, {} away",
-                style.distance(TO_POCKET_M)
+                style.distance(self.held_m())
             ),
             Topic::LongStraight => format!("Straight, square in to a {kind} pocket"),
             Topic::AlongTheRail => format!(
                 "Straight shots, {:.0}° off square to a {kind} pocket, {} between the balls",
                 ALONG_RAD.to_degrees(),
-                style.distance(APART_M)
+                style.distance(self.held_m())
             ),
             Topic::SidePocket => format!(
                 "Straight shots into a {kind} pocket, {} between the balls",
-                style.distance(APART_M)
+                style.distance(self.held_m())
             ),
         }
     }
@@ -229,24 +269,27 @@ mod tests {
     fn every_step_is_harder_than_the_one_before() {
         for name in Gear::preset_names() {
             let gear = Gear::preset(name).expect("a preset");
-            for topic in Topic::ALL {
+            let both = [UnitSystem::Metric, UnitSystem::Inches];
+            let all = Topic::ALL.into_iter().flat_map(|t| both.map(|u| (t, u)));
+            for (topic, units) in all {
                 let player = Level::Starting.aim_error();
                 let study = Study {
                     gear: &gear,
                     player,
                     topic,
+                    units,
                 };
                 let line = study.lines()[1];
                 let chances = study.steps().map(|x| study.chance(x, line));
-                assert!(chances[0] > 0.1, "{name} {topic:?}: {chances:?}");
+                assert!(chances[0] > 0.1, "{name} {topic:?} {units:?}: {chances:?}");
                 assert!(
                     chances[0] > chances[1] && chances[1] > chances[2],
-                    "{name} {topic:?}: {chances:?}"
+                    "{name} {topic:?} {units:?}: {chances:?}"
                 );
                 let rooms = study.steps().map(|x| study.room_rad(x, line));
                 assert!(
                     rooms[0] > rooms[1] && rooms[1] > rooms[2],
-                    "{name} {topic:?}: {rooms:?}"
+                    "{name} {topic:?} {units:?}: {rooms:?}"
                 );
             }
         }

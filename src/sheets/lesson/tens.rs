@@ -5,7 +5,10 @@ use kurbo::Point;
 use crate::charts::colour::{self, Rgb};
 use crate::charts::svg::{Paint, Stroke, Text};
 use crate::sheets::page::{Sheet, SheetError};
-use crate::sheets::parts::Style;
+use crate::sheets::parts::{Style, of_ten};
+
+/// Height of a row, mm.
+const ROW_MM: f64 = 10.0;
 
 /// A row of ten balls for each name and chance.
 pub(super) fn tens(
@@ -16,9 +19,9 @@ pub(super) fn tens(
     const PITCH_MM: f64 = 9.0;
     let size = style.body_mm();
     for (name, chance) in rows {
-        let made = (10.0 * chance).round();
+        let made = of_ten(*chance);
         let shows = format!("{name}: {made:.0} of ten go in.");
-        let (canvas, strip) = sheet.figure("a row of balls", shows, 11.0)?;
+        let (canvas, strip) = sheet.figure("a row of balls", shows, ROW_MM)?;
         let middle = strip.center().y;
         canvas.text(&Text::new(name, Point::new(strip.x0, middle), size).centred());
         for k in 0..10_u8 {

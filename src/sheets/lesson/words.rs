@@ -114,7 +114,7 @@ pub(super) fn part_plain(part: &Part) -> &'static str {
         PartKind::Test => "Tick what goes in. Do not change anything yet.",
         PartKind::Topic => "Look first, then bend down, then play. Tick what goes in.",
         PartKind::Drill if part.shots.iter().all(|s| s.pass.is_some()) => {
-            "Tick what goes in. Enough ticks? Go on to the next shot."
+            "Tick what goes in. Enough ticks? Go on to the next shot. Not enough? Go back one."
         }
         PartKind::Drill => "Each shot is a bit harder. Play them in turn. Tick what goes in.",
         PartKind::Marks => {

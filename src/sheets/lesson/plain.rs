@@ -1,0 +1,142 @@
+//! The pages of a lesson in plain words: how many of ten go in, and the page to take home.
+
+use super::tens::tens;
+use super::words::CAUTION_PLAIN;
+use super::{BookletError, Pack};
+use crate::ladder::{PartKind, Topic};
+use crate::sheets::page::{PLAIN_PT, Sheet};
+use crate::sheets::parts::{Style, blanks, of_ten};
+
+impl Pack<'_> {
+    /// The style of these pages, whatever the rest is set in.
+    fn plain_style(&self) -> Style {
+        Style {
+            plain: true,
+            ..*self.style
+        }
+    }
+
+    /// The steps in plain words, with what is measured along them.
+    fn step_names(&self) -> [String; 3] {
+        let steps =
+            std::array::from_fn::<_, 3, _>(|k| (self.words.steps[k], self.study.steps()[k]));
+        steps.map(|(words, x)| match self.lesson.topic {
+            Topic::LongStraight => format!("{words}: {}", self.plain_style().distance(x)),
+            _ => words.to_owned(),
+        })
+    }
+
+    /// A row of ten for each step, all on the middle line.
+    fn by_step(&self) -> Vec<(String, f64)> {
+        let study = &self.study;
+        let line = study.lines()[1];
+        let chances = study.steps().map(|x| study.chance(x, line));
+        self.step_names().into_iter().zip(chances).collect()
+    }
+
+    /// Where the balls lie in those rows.
+    fn step_places(&self) -> String {
+        let (study, style) = (&self.study, self.plain_style());
+        let (line, held) = (
+            style.distance(study.lines()[1]),
+            style.distance(study.held_m()),
+        );
+        match self.lesson.topic {
+            Topic::ThinCuts | Topic::Mixed => format!("Balls {line} apart. Pocket {held} away."),
+            Topic::LongStraight => format!("Pocket {line} away."),
+            Topic::SidePocket | Topic::AlongTheRail => {
+                format!("Balls {held} apart. Pocket {line} away.")
+            }
+        }
+    }
+
+    pub(super) fn plain_pictures(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+        sheet.heading("How many of ten go in?")?;
+        sheet.paragraph(&self.step_places())?;
+        tens(sheet, self.style, &self.by_step())?;
+        sheet.space(4.0);
+        self.farther(sheet)?;
+        sheet.space(4.0);
+        sheet.heading("Today's shots")?;
+        let parts: Vec<(String, f64)> = self
+            .makes()
+            .into_iter()
+            .map(|(name, makes)| {
+                #[expect(clippy::cast_precision_loss, reason = "a few shots")]
+                let middle = makes.iter().sum::<f64>() / makes.len() as f64;
+                (name, 0.1 * middle)
+            })
+            .collect();
+        tens(sheet, self.style, &parts)?;
+        Ok(())
+    }
+
+    /// The same from three distances, at the step where they differ most to see.
+    fn farther(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+        let (study, style) = (&self.study, self.plain_style());
+        let chances = |k: usize| {
+            let step = study.steps()[k];
+            study.far_lines().map(|m| study.chance(step, m))
+        };
+        let fall = |k: usize| of_ten(chances(k)[0]) - of_ten(chances(k)[2]);
+        // The middle one belongs to the topic more than the easiest.
+        let k = usize::from(fall(0) <= fall(1));
+        let step = &self.step_names()[k];
+        let held = style.distance(study.held_m());
+        let (heading, place) = if study.by_apart() {
+            let heading = "And with the cue ball farther away?";
+            (heading, format!("{step}. Pocket {held} away."))
+        } else {
+            let heading = "And with the pocket farther away?";
+            match self.lesson.topic {
+                Topic::LongStraight => (heading, format!("{step}.")),
+                _ => (heading, format!("{step}. Balls {held} apart.")),
+            }
+        };
+        sheet.heading(heading)?;
+        sheet.paragraph(&place)?;
+        let names = study.far_lines().map(|m| {
+            let far = style.distance(m);
+            if study.by_apart() {
+                format!("Balls {far} apart")
+            } else {
+                format!("Pocket {far} away")
+            }
+        });
+        let rows: Vec<(String, f64)> = names.into_iter().zip(chances(k)).collect();
+        tens(sheet, self.style, &rows)?;
+        if fall(k) < 0.5 {
+            sheet.paragraph("Farther away is hardly harder here.")?;
+        }
+        Ok(())
+    }
+
+    /// For the pocket: in plain words whatever the rest is set in.
+    pub(super) fn take_home(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+        let style = self.plain_style();
+        sheet.set_body(PLAIN_PT);
+        sheet.heading("To take home")?;
+        blanks(sheet, &style, ["Name", "Date"])?;
+        sheet.space(5.0);
+        sheet.heading(self.words.ask_plain)?;
+        sheet.paragraph(self.words.answer)?;
+        sheet.paragraph(&format!(
+            "So many of ten go in, most likely. {}",
+            self.step_places()
+        ))?;
+        tens(sheet, &style, &self.by_step())?;
+        sheet.space(5.0);
+        sheet.heading("Remember")?;
+        for (k, words) in (1..).zip(self.words.remember) {
+            sheet.paragraph(&format!("{k}. {words}"))?;
+        }
+        let parts = &self.lesson.parts;
+        if parts.iter().any(|p| p.kind == PartKind::Homework) {
+            sheet.space(3.0);
+            sheet.heading("Homework")?;
+            sheet.paragraph("Play the shots of the homework page on two or three days. Tick what goes in. Bring the page back.")?;
+        }
+        sheet.paragraph(CAUTION_PLAIN)?;
+        Ok(())
+    }
+}
