@@ -410,19 +410,7 @@ impl Pack<'_> {
                 sheet.paragraph(turn)?;
             }
             if let Some(rows) = days {
-                // A column for each day.
-                let head = ["Date", "1.", "2.", "3."].map(str::to_owned);
-                let columns = &[0.0, 0.4, 0.6, 0.8];
-                let (head, rows) = (&head[..], &rows[..]);
-                table(
-                    sheet,
-                    style,
-                    &Table {
-                        columns,
-                        head,
-                        rows,
-                    },
-                )?;
+                print_days(sheet, style, &rows)?;
             }
             return print_all(sheet, gear, (&drills, last), (style, &[]));
         };
@@ -467,4 +455,14 @@ impl Pack<'_> {
         let row = |name: &String| vec![name.clone(), String::new(), String::new(), String::new()];
         self.lesson.students.iter().map(row).collect()
     }
+}
+
+/// A column for each day, with its date above.
+fn print_days(sheet: &mut Sheet, style: &Style, rows: &[Vec<String>]) -> Result<(), BookletError> {
+    let days = Table {
+        columns: &[0.0, 0.4, 0.6, 0.8],
+        head: &["Date", "1.", "2.", "3."].map(str::to_owned),
+        rows,
+    };
+    Ok(table(sheet, style, &days)?)
 }

@@ -3,7 +3,6 @@
 use thincut::gear::{Gear, LoadedGear};
 use thincut::measure::{Instruments, MeasuredTable, Quantity, ReadingsRequest, TableValue, values};
 use thincut::pocket::PocketKind;
-use thincut::sheets::Style;
 use thincut::sheets::pocket::{Asked, asked, pocket_sheet};
 use thincut::units::UnitSystem;
 
