@@ -328,6 +328,20 @@ impl Part {
 }
 
 impl LessonShot {
+    /// The shot as somebody would ask for it, at the usual pace.
+    #[must_use]
+    pub fn request(&self) -> ShotRequest {
+        ShotRequest {
+            places: PlacesRequest {
+                cue: Some(self.cue.clone()),
+                object: Some(self.object.clone()),
+                pocket: Some(self.pocket.clone()),
+                ..PlacesRequest::default()
+            },
+            ..ShotRequest::default()
+        }
+    }
+
     fn check(&self, gear: &Gear, aims: &[AimError; 2], here: &str) -> Result<(), LessonError> {
         if self.tries == 0 || self.pass.is_some_and(|p| p > self.tries) {
             return Err(problem(
@@ -339,18 +353,12 @@ impl LessonShot {
                 ),
             ));
         }
-        let request = ShotRequest {
-            places: PlacesRequest {
-                cue: Some(self.cue.clone()),
-                object: Some(self.object.clone()),
-                pocket: Some(self.pocket.clone()),
-                ..PlacesRequest::default()
-            },
-            ..ShotRequest::default()
-        };
         let fault = |e: String| problem(here, e);
         self.check_along(gear, here)?;
-        let mut shot = request.shot(gear).map_err(|e| fault(e.to_string()))?;
+        let mut shot = self
+            .request()
+            .shot(gear)
+            .map_err(|e| fault(e.to_string()))?;
         shot.stroke = Stroke::default();
         let solved = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
         let found = match (&solved.acceptance, &solved.window) {

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use kurbo::Point;
 
 use super::lie::{Accepted, Lie, Room, Tried};
+use crate::layout::OVER_BALL;
 use crate::player::{AimError, chance};
 use crate::window::contact_speed_m_s;
 
@@ -16,8 +17,6 @@ use crate::window::contact_speed_m_s;
 const GUESS_OFF: [f64; 3] = [0.15, 0.05, 0.01];
 /// The pace that a stroke gives is found to this, m/s: far below what a chance shows.
 const PACE_M_S: f64 = 1e-5;
-/// Most that a stance does to the arm's spread, for guesses.
-const RAISED: f64 = 1.6;
 /// Times the pace is refined; it settles within three, since the cut hardly changes with it.
 const PACE_TRIES: u32 = 6;
 
@@ -48,7 +47,7 @@ impl Room<'_> {
             let sigma = player.with_arm_times(arm_times).sigma_rad(travel_m, speed);
             chance(&[(-half, half)], sigma, player.bias_rad)
         };
-        let raised = if self.reach.is_some() { RAISED } else { 1.0 };
+        let raised = if self.reach.is_some() { OVER_BALL } else { 1.0 };
         let [left, right] = &self.aims;
         let low = of(left, raised).min(of(right, raised));
         let low = if self.obstacles.is_empty() { low } else { 0.0 };

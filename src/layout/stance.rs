@@ -94,6 +94,9 @@ pub struct Stance {
     pub over_ball: Option<usize>,
 }
 
+/// Arm factor of a cue raised over a ball, the most a stance without the rest costs (assumption).
+pub(crate) const OVER_BALL: f64 = 1.6;
+
 impl Stance {
     /// What it does to the arm's part of the aim error: 1.4 with the rest, 1.2 over a rail, 1.6 over
     /// a ball, multiplied (assumptions).
@@ -101,7 +104,7 @@ impl Stance {
     pub fn arm_factor(&self) -> f64 {
         let rest = if self.needs_rest { 1.4 } else { 1.0 };
         let raised = match (self.over_ball, self.over_rail) {
-            (Some(_), _) => 1.6,
+            (Some(_), _) => OVER_BALL,
             (None, true) => 1.2,
             (None, false) => 1.0,
         };

@@ -134,18 +134,7 @@ fn glued(words: &str) -> String {
 
 /// `20¾ in`.
 fn quarters(inches: f64) -> String {
-    let parts = (4.0 * inches).round();
-    let whole = (0.25 * parts).floor();
-    let rest = match parts - 4.0 * whole {
-        r if r < 0.5 => "",
-        r if r < 1.5 => "¼",
-        r if r < 2.5 => "½",
-        _ => "¾",
-    };
-    if whole < 0.5 && !rest.is_empty() {
-        return format!("{rest} in");
-    }
-    format!("{whole:.0}{rest} in")
+    format!("{} in", speak::diamonds(0.25 * (4.0 * inches).round()))
 }
 
 /// `4 9/16 in`.

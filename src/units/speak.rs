@@ -127,7 +127,7 @@ pub fn feet(length: Length) -> String {
 /// person sees.
 const SEEN_AS_QUARTER: f64 = 0.02;
 
-/// A number of diamonds: quarters as fractions (`1½`, `¼`), others with one decimal (`1.3`).
+/// A number of diamonds, or of anything told in quarters: quarters as fractions (`1½`, `¼`), others with one decimal (`1.3`).
 #[must_use]
 pub fn diamonds(count: f64) -> String {
     let quarters = (count.abs() * 4.0).round();

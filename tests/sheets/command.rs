@@ -32,16 +32,20 @@ fn the_command_prints_whole_files_or_none() {
     assert_eq!(left.len(), 2, "{left:?}");
 }
 
-fn thincut(folder: &std::path::Path, args: &[&str]) -> String {
+fn run(folder: &std::path::Path, args: &[&str]) -> std::process::Output {
     let mut command = cargo_bin_cmd!("thincut");
-    let output = command
+    command
         .current_dir(folder)
         .env("HOME", folder)
         .env("THINCUT_LOG", folder.join("log.sqlite"))
         .env_remove("THINCUT_GEAR")
         .args(args)
         .output()
-        .unwrap();
+        .unwrap()
+}
+
+fn thincut(folder: &std::path::Path, args: &[&str]) -> String {
+    let output = run(folder, args);
     let err = String::from_utf8_lossy(&output.stderr);
     assert!(output.status.success(), "{args:?}: {err}");
     String::from_utf8_lossy(&output.stdout).into_owned()
@@ -114,15 +118,7 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
 
 /// What a command that must fail says.
 fn refused(folder: &std::path::Path, args: &[&str]) -> String {
-    let mut command = cargo_bin_cmd!("thincut");
-    let output = command
-        .current_dir(folder)
-        .env("HOME", folder)
-        .env("THINCUT_LOG", folder.join("log.sqlite"))
-        .env_remove("THINCUT_GEAR")
-        .args(args)
-        .output()
-        .unwrap();
+    let output = run(folder, args);
     assert_eq!(output.status.code(), Some(2), "{args:?}");
     String::from_utf8_lossy(&output.stderr).into_owned()
 }

@@ -62,16 +62,7 @@ pub(crate) fn ladder_answer() -> LadderAnswer {
 
 /// Makes in ten of a lesson's shot for an aim.
 pub(crate) fn chance_in_ten(shot: &LessonShot, arm_deg: f64, picture_mm: f64) -> f64 {
-    let request = ShotRequest {
-        places: PlacesRequest {
-            cue: Some(shot.cue.clone()),
-            object: Some(shot.object.clone()),
-            pocket: Some(shot.pocket.clone()),
-            ..PlacesRequest::default()
-        },
-        ..ShotRequest::default()
-    };
-    let solution = solve(&gear(), &request.shot(&gear()).unwrap()).unwrap();
+    let solution = solve(&gear(), &shot.request().shot(&gear()).unwrap()).unwrap();
     let aim = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm).unwrap();
     10.0 * chance_of_solution(&solution, &aim)
 }

@@ -70,7 +70,7 @@ fn code(typed: &Path) -> Option<&str> {
 }
 
 /// The gear of a kept sheet's first shot.
-fn gear_of(kept: &thincut::log::Sheet, defaults: &Defaults) -> Result<Gear, Fault> {
+fn gear_of(kept: &Kept, defaults: &Defaults) -> Result<Gear, Fault> {
     let own = kept.rungs.first().map(|rung| GearArgs {
         gear: Some(rung.shot.gear.clone()),
         set: rung.shot.set.clone(),
@@ -211,10 +211,9 @@ impl LessonSheet {
             |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
         let mut sheet = draw(None)?;
         // Kept only when it prints.
-        let whose = lesson.parts.iter().flat_map(|p| &p.shots);
-        let entered = shots(&lesson).zip(whose).map(|(request, one)| {
+        let entered = shots(&lesson).map(|one| {
             let shot = ShotEntered {
-                request,
+                request: one.request(),
                 gear: lesson.gear.clone(),
                 set: Vec::new(),
             };

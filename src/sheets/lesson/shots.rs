@@ -2,7 +2,6 @@
 
 use crate::gear::Gear;
 use crate::ladder::{Lesson, LessonShot, PartKind, words as place_words};
-use crate::request::{PlacesRequest, ShotRequest};
 use crate::sheets::booklet::BookletError;
 use crate::sheets::drill::Drill;
 use crate::units::Position;
@@ -10,18 +9,9 @@ use crate::window::{Solution, Stroke, solve};
 
 use super::fault;
 
-/// A lesson's shots as the request of each, in the order in which they are numbered.
-pub fn shots(lesson: &Lesson) -> impl Iterator<Item = ShotRequest> + '_ {
-    let all = lesson.parts.iter().flat_map(|p| &p.shots);
-    all.map(|shot| ShotRequest {
-        places: PlacesRequest {
-            cue: Some(shot.cue.clone()),
-            object: Some(shot.object.clone()),
-            pocket: Some(shot.pocket.clone()),
-            ..PlacesRequest::default()
-        },
-        ..ShotRequest::default()
-    })
+/// A lesson's shots in the order in which they are numbered.
+pub fn shots(lesson: &Lesson) -> impl Iterator<Item = &LessonShot> {
+    lesson.parts.iter().flat_map(|p| &p.shots)
 }
 
 /// A shot as printed, and what the solver says of it.
@@ -37,11 +27,11 @@ pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, Bookle
         .iter()
         .flat_map(|p| p.shots.iter().map(|s| (p.kind, s)));
     (1..)
-        .zip(all.zip(shots(lesson)))
-        .map(|(number, ((kind, shot), request))| {
+        .zip(all)
+        .map(|(number, (kind, shot))| {
             let here = format!("shot {number}");
             let of = |e: &dyn std::fmt::Display| fault(&here, &e.to_string());
-            let mut asked = request.shot(gear).map_err(|e| of(&e))?;
+            let mut asked = shot.request().shot(gear).map_err(|e| of(&e))?;
             asked.stroke = Stroke::default();
             let solution = solve(gear, &asked).map_err(|e| of(&e))?;
             let drill = drill(gear, lesson, (kind, number, shot), &solution)?;
