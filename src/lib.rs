@@ -46,22 +46,26 @@
 pub mod aims;
 pub mod answer;
 pub mod batch;
+#[cfg(feature = "paper")]
 pub mod charts;
 pub mod contact;
 pub mod directions;
 
 pub mod error;
+#[cfg(feature = "page")]
 pub mod explorer;
 pub mod files;
 pub mod gear;
 pub mod ladder;
 pub mod layout;
+#[cfg(feature = "log")]
 pub mod log;
 pub mod measure;
 pub mod motion;
 pub mod player;
 pub mod pocket;
 pub mod request;
+#[cfg(feature = "paper")]
 pub mod sheets;
 pub mod survey;
 pub mod units;

@@ -93,89 +93,128 @@ pub enum RequestError {
 }
 
 /// Where the balls are, either way.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
-#[command(next_help_heading = "The shot, on the table or by angles")]
+#[cfg_attr(
+    feature = "cli",
+    command(next_help_heading = "The shot, on the table or by angles")
+)]
 pub struct PlacesRequest {
     /// Cue ball: diamonds `3,1` from the head and the right rail, lengths `50in,40cm`, frozen-head, -foot, -left or -right for either number, or head-spot, centre-spot, foot-spot
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "PLACE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cue: Option<String>,
     /// Object ball, likewise
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "PLACE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub object: Option<String>,
     /// Pocket: head-left, head-right, side-left, side-right, foot-left or foot-right
-    #[arg(long, value_name = "POCKET")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "POCKET"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pocket: Option<String>,
     /// Cut angle `30deg` or a hit: full-, three-quarter-, half-, quarter-, eighth-ball or another such as `2/3-ball` (before throw, for the middle of the pocket)
-    #[arg(long, value_name = "CUT", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "CUT", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cut: Option<String>,
     /// Cue ball to object ball, centre to centre
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub apart: Option<String>,
     /// Object ball to the middle of the pocket's mouth
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(alias = "to_pocket", skip_serializing_if = "Option::is_none")]
     pub to_pocket: Option<String>,
     /// Angle from square in to the ball's way, counter-clockwise positive [default: 0deg]
-    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub approach: Option<String>,
     /// corner or side [default: corner]
-    #[arg(long, value_name = "KIND")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "KIND"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub kind: Option<String>,
     /// left or right: which way the object ball is cut; on the table, for a straight shot only [default: left]
-    #[arg(long, value_name = "SIDE")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "SIDE"))]
     #[serde(alias = "cut_side", skip_serializing_if = "Option::is_none")]
     pub cut_side: Option<String>,
 }
 
 /// How the cue ball is hit.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
-#[command(next_help_heading = "The stroke")]
+#[cfg_attr(feature = "cli", command(next_help_heading = "The stroke"))]
 pub struct StrokeRequest {
     /// Speed of the object ball at the pocket, or just-drops (0.4 m/s) or firm (2 m/s) [default: 1m/s]
-    #[arg(long, value_name = "SPEED", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "SPEED", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,
     /// Instead of --pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2lengths
-    #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTHS", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stroke: Option<String>,
     /// Roll of the cue ball at contact: 1 rolling, 0 stun, negative draw [default: 1]
-    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "RATIO", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub roll: Option<String>,
     /// The same as a word: stun, roll, draw or follow
-    #[arg(long, value_name = "HIT")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HIT"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hit: Option<String>,
     /// Side spin at contact, outside english positive, 0.5 is much [default: 0]
-    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "RATIO", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub side: Option<String>,
     /// Length of the bridge, for the error at the tip [default: 10in]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bridge: Option<String>,
 }
 
 /// A whole shot as asked for, without its gear.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default)]
 pub struct ShotRequest {
     /// Where the balls are.
-    #[command(flatten)]
+    #[cfg_attr(feature = "cli", command(flatten))]
     #[serde(flatten)]
     pub places: PlacesRequest,
     /// How it is hit.
-    #[command(flatten)]
+    #[cfg_attr(feature = "cli", command(flatten))]
     #[serde(flatten)]
     pub stroke: StrokeRequest,
 }

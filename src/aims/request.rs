@@ -12,62 +12,102 @@ use crate::units::{Angle, Length, Position};
 use crate::window::Shot;
 
 /// Which ways, and what they need to know.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
-#[command(next_help_heading = "The ways")]
+#[cfg_attr(feature = "cli", command(next_help_heading = "The ways"))]
 pub struct WaysRequest {
     /// Ways, separated by commas: ghost-ball, ghost-ball-throw, ghost-ball-allowance, contact-point, contact-to-contact, eighths, quarters, thirds, fractions, shaft-centre, shaft-edge, shadow, reflection, paper-aid, own [default: all that need no option]
-    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "NAMES", value_delimiter = ',')
+    )]
     pub ways: Vec<String>,
     /// For fractions: which, such as `1/2,1/4` [default: 1,3/4,1/2,1/4]
-    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LIST", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fractions: Option<String>,
     /// For ghost-ball-allowance: how much thinner for throw [default: 1deg, assumed]
-    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub allowance: Option<String>,
     /// Diameter of the cue's shaft [default: 13mm]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shaft: Option<String>,
     /// Shaft widths to choose from, such as `0,1,2` [default: every half]
-    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LIST", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shaft_multiples: Option<String>,
     /// Shaft widths in steps of this [default: 0.5]
-    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "NUMBER", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shaft_step: Option<String>,
     /// Take the shaft as wide as it looks from the eye at the object ball's distance
-    #[arg(long)]
+    #[cfg_attr(feature = "cli", arg(long))]
     pub apparent: bool,
     /// Eye behind the cue ball, along the cloth [default: 700mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub eye_behind: Option<String>,
     /// Eye above the cloth [default: 300mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub eye_height: Option<String>,
     /// Lamp above the cloth [default: 850mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lamp_height: Option<String>,
     /// Lamp beyond the object ball, seen along both balls [default: 500mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lamp_ahead: Option<String>,
     /// Lamp to the left of that line [default: 0mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lamp_left: Option<String>,
     /// Lamp over this place on the table, instead of the last two
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "PLACE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lamp_at: Option<String>,
     /// Placing error of the paper aid [default: 2mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub paper_error: Option<String>,
 }

@@ -17,42 +17,64 @@ pub const MOST_RUNGS: usize = 40;
 const LIMIT_RAD: f64 = 85.0 * std::f64::consts::PI / 180.0;
 
 /// A ladder as people ask for it.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
-#[command(next_help_heading = "The ladder")]
+#[cfg_attr(feature = "cli", command(next_help_heading = "The ladder"))]
 pub struct LadderRequest {
     /// How many rungs [default: 10]
-    #[arg(long, value_name = "COUNT", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "COUNT", allow_hyphen_values = true)
+    )]
     pub rungs: Option<String>,
     /// Chance of the first rung, makes in ten [default: 9]
-    #[arg(long, value_name = "MAKES", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "MAKES", allow_hyphen_values = true)
+    )]
     pub from: Option<String>,
     /// Chance of the last rung, makes in ten [default: 3]
-    #[arg(long, value_name = "MAKES", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "MAKES", allow_hyphen_values = true)
+    )]
     pub to: Option<String>,
     /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: mixed]
-    #[arg(long, value_name = "TOPIC")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "TOPIC"))]
     pub practise: Option<String>,
     /// Pockets to play into, a list such as foot-left,side-left [default: all six]
-    #[arg(long, value_name = "POCKETS")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "POCKETS"))]
     pub pockets: Option<String>,
     /// Range of cuts, such as `10deg..half-ball` [default: 0deg..70deg]
-    #[arg(long, value_name = "FROM..TO", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "FROM..TO", allow_hyphen_values = true)
+    )]
     pub cuts: Option<String>,
     /// Which way the cuts go: even, left, right or any [default: even]
-    #[arg(long, value_name = "SIDES")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "SIDES"))]
     pub cuts_to: Option<String>,
     /// Leave the object ball on this place in every rung
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "PLACE", allow_hyphen_values = true)
+    )]
     pub object: Option<String>,
     /// A ball that stands in the way in every rung; may be repeated
-    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "PLACE", allow_hyphen_values = true)
+    )]
     pub obstacle: Vec<String>,
     /// The other half of the table, for a player of the other hand: every rung mirrored
-    #[arg(long)]
+    #[cfg_attr(feature = "cli", arg(long))]
     pub mirrored: bool,
     /// Another number gives other shots of the same chances [default: 1]
-    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "NUMBER", allow_hyphen_values = true)
+    )]
     pub seed: Option<String>,
 }
 

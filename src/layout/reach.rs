@@ -11,20 +11,24 @@ use crate::units::Length;
 const FARTHEST_M: f64 = 2.5;
 
 /// Hand and reach as options.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default)]
-#[command(next_help_heading = "How the player stands")]
+#[cfg_attr(feature = "cli", command(next_help_heading = "How the player stands"))]
 pub struct ReachRequest {
     /// Playing hand: left or right [default: right]
-    #[arg(long, value_name = "HAND")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HAND"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hand: Option<String>,
     /// Rail's outer edge to the farthest cue ball without a rest [default: 1m, seated 700mm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reach: Option<String>,
     /// The player plays seated
-    #[arg(long)]
+    #[cfg_attr(feature = "cli", arg(long))]
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub seated: bool,
 }

@@ -5,68 +5,129 @@ use super::reading::{Instruments, MeasureError, Reading, readings};
 use crate::pocket::PocketKind::{Corner, Side};
 
 /// Readings given as options; each may be repeated or hold several, separated by commas.
-#[derive(Debug, Clone, Default, PartialEq, Eq, clap::Args)]
-#[command(next_help_heading = "Readings, each as often as you like")]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
+#[cfg_attr(
+    feature = "cli",
+    command(next_help_heading = "Readings, each as often as you like")
+)]
 pub struct ReadingsRequest {
     /// Corner: jaw point to jaw point, such as "116mm, 115.5mm"
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub corner_mouth: Vec<String>,
     /// Corner: the gap between two balls side by side in the mouth, one on each jaw point
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub corner_gap: Vec<String>,
     /// Corner: between the facings, --corner-throat-depth behind the mouth
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub corner_throat: Vec<String>,
     /// Corner: how deep the throat was measured [default: as deep as the shelf]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub corner_throat_depth: Vec<String>,
     /// Corner: middle of the mouth to the front edge of the slate's cut
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub corner_shelf: Vec<String>,
     /// Side pocket: jaw point to jaw point
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub side_mouth: Vec<String>,
     /// Side pocket: the gap between two balls side by side in the mouth
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub side_gap: Vec<String>,
     /// Side pocket: between the facings, --side-throat-depth behind the mouth
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub side_throat: Vec<String>,
     /// Side pocket: how deep the throat was measured [default: as deep as the shelf]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub side_throat_depth: Vec<String>,
     /// Side pocket: middle of the mouth to the front edge of the slate's cut
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub side_shelf: Vec<String>,
     /// Diameter of an object ball, and of the cue ball unless it has its own
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub ball_diameter: Vec<String>,
     /// Weight of an object ball, and of the cue ball unless it has its own
-    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "MASS", allow_hyphen_values = true)
+    )]
     pub ball_weight: Vec<String>,
     /// Diameter of a cue ball that differs
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub cue_ball_diameter: Vec<String>,
     /// Weight of a cue ball that differs
-    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "MASS", allow_hyphen_values = true)
+    )]
     pub cue_ball_weight: Vec<String>,
     /// Head nose to foot nose
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub table_length: Vec<String>,
     /// Nose to nose across
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     pub table_width: Vec<String>,
     /// A rolling ball timed from a mark until it rests, no cushion on the way: "3.2m 8.1s"
-    #[arg(long, value_name = "WAY TIME", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "WAY TIME", allow_hyphen_values = true)
+    )]
     pub lag: Vec<String>,
     /// Cue ball from the head spot up and down the middle until it rests: "4.2lengths 8.8s"
-    #[arg(long, value_name = "LENGTHS TIME", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTHS TIME", allow_hyphen_values = true)
+    )]
     pub run: Vec<String>,
     /// A stunned cut: cut, way of the object ball, how far off its line it arrives, speed: "half-ball 1m 48mm 1.5m/s"
-    #[arg(long, value_name = "CUT WAY OFF SPEED", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "CUT WAY OFF SPEED", allow_hyphen_values = true)
+    )]
     pub throw: Vec<String>,
     /// How near the truth two readings in three are: rule=0.5mm; also feeler, calliper, scale, tape, watch, count (of lengths)
-    #[arg(long, value_name = "INSTRUMENT=AMOUNT")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "INSTRUMENT=AMOUNT"))]
     pub good_to: Vec<String>,
 }
 

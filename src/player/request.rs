@@ -8,32 +8,48 @@ use crate::request::{RequestError, number, quantity};
 use crate::units::{Angle, Length};
 
 /// Who aims. Nothing given means nobody: no chance is shown.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
-#[command(next_help_heading = "The player")]
+#[cfg_attr(feature = "cli", command(next_help_heading = "The player"))]
 pub struct PlayerRequest {
     /// Level (assumed): first-evening, starting, club, league, strong or expert
-    #[arg(long, value_name = "NAME")]
+    #[cfg_attr(feature = "cli", arg(long, value_name = "NAME"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub level: Option<String>,
     /// Spread of the stroke's direction, unhurried: two shots in three are within it; see --arm-growth
-    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub arm: Option<String>,
     /// Spread of where the ghost ball is seen
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub picture: Option<String>,
     /// Spread of the cue ball's direction as one number, instead of --arm and --picture
-    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sigma: Option<String>,
     /// Steady error of the cue ball's direction, left positive [default: 0deg]
-    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub bias: Option<String>,
     /// How much the arm's spread grows per m/s of stroke, 0 for not at all [default: 0.05, assumed]
-    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "SHARE", allow_hyphen_values = true)
+    )]
     #[serde(alias = "arm_growth", skip_serializing_if = "Option::is_none")]
     pub arm_growth: Option<String>,
 }

@@ -44,20 +44,33 @@ impl Spreads {
 }
 
 /// The same as people ask for it.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, clap::Args)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
-#[command(next_help_heading = "What else scatters (two shots in three are within it)")]
+#[cfg_attr(
+    feature = "cli",
+    command(next_help_heading = "What else scatters (two shots in three are within it)")
+)]
 pub struct SpreadsRequest {
     /// Where the tip meets the cue ball, left and right [default: 2 mm for each degree of --arm, assumed]
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tip: Option<String>,
     /// Speed of the stroke, as a share of it [default: 0.1, assumed]
-    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "SHARE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_spread: Option<String>,
     /// Friction between the balls, clean or chalky, as a share of it [default: 0.25, assumed]
-    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "SHARE", allow_hyphen_values = true)
+    )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ball_spread: Option<String>,
 }

@@ -16,6 +16,7 @@ use crate::ladder::{
     LessonShot, MarksAnswer, in_diamonds, plain_rail_words, plain_words, rail_words, string_end,
     words,
 };
+#[cfg(feature = "log")]
 use crate::log::Rung;
 use crate::pocket::PocketName;
 use crate::units::Position;
@@ -88,6 +89,7 @@ impl Game {
     }
 
     /// Of a kept marks sheet; `None` where its shots are not one.
+    #[cfg(feature = "log")]
     pub(super) fn of_kept(
         gear: &Gear,
         rungs: &[Rung],

@@ -17,6 +17,7 @@ pub mod card;
 mod diagram;
 pub mod drill;
 mod game;
+#[cfg(feature = "log")]
 pub mod kept;
 pub mod lesson;
 pub mod marks;
