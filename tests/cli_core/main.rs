@@ -6,6 +6,7 @@
     reason = "a helper of a test that cannot go on fails the test"
 )]
 
+mod editions;
 mod errors;
 mod grids;
 mod program;

@@ -14,6 +14,7 @@ mod explorer;
 mod answers;
 mod browser;
 mod controls;
+mod editions;
 mod hands;
 mod keeping;
 mod looks;
