@@ -4,8 +4,9 @@
 
 use divan::Bencher;
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Hand, Layout, Prefer, Reach, Table, choose};
+use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table, choose};
 use thincut::player::Level;
+use thincut::units::Hand;
 use thincut::window::{Stroke, speed_for_lengths};
 
 fn main() {

@@ -10,9 +10,10 @@ use thincut::player::chance::{best_aim, chance};
 use thincut::player::error::Level;
 use thincut::player::monte_carlo::draw;
 use thincut::player::normal::sample;
-use thincut::player::observation::{Cut, Misses, Observation};
+use thincut::player::observation::{Misses, Observation};
 use thincut::player::propagate::{Input, Inputs};
 use thincut::player::verdict::compare;
+use thincut::units::Side;
 
 fn main() {
     divan::main();
@@ -68,7 +69,7 @@ fn log(shots: u32, sided: bool) -> Vec<Observation> {
                 intervals_rad: vec![(-half, half)],
                 cue_travel_m,
                 cue_speed_m_s,
-                cut: Cut::Left,
+                cut: Side::Left,
                 tries,
                 made,
                 sides: sided.then_some(Misses {

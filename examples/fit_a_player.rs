@@ -6,8 +6,9 @@ use std::error::Error;
 
 use thincut::gear::Gear;
 use thincut::player::aim_fit::fit_aim;
-use thincut::player::{Cut, FitOutcome, Level, Observation, chance_of_solution, makes};
+use thincut::player::{FitOutcome, Level, Observation, chance_of_solution, makes};
 use thincut::request::ShotRequest;
+use thincut::units::Side;
 use thincut::window::{Solution, solve};
 
 /// Cut, distance between the balls, distance to the pocket; made of twenty tries.
@@ -44,7 +45,7 @@ pub(crate) fn answer() -> Result<f64, Box<dyn Error>> {
             intervals_rad: makes(&acceptance, &window),
             cue_travel_m: window.aim.travel_m,
             cue_speed_m_s: window.cue_speed_m_s,
-            cut: Cut::Left,
+            cut: Side::Left,
             tries: TRIES,
             made,
             sides: None, // where the misses went was not written down
@@ -54,7 +55,7 @@ pub(crate) fn answer() -> Result<f64, Box<dyn Error>> {
     match fit_aim(&tries, Level::Club.aim_error())? {
         FitOutcome::Fitted(fit) => {
             let thin = solved(&gear, "1/4-ball", "3ft", "2ft")?;
-            Ok(chance_of_solution(&thin, &fit.player(Cut::Left)))
+            Ok(chance_of_solution(&thin, &fit.player(Side::Left)))
         }
         other => Err(format!("{other:?}").into()),
     }

@@ -5,8 +5,9 @@
 use std::error::Error;
 
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Hand, Layout, Prefer, Reach, Table, choose};
+use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table, choose};
 use thincut::player::{Level, in_ten};
+use thincut::units::Hand;
 use thincut::window::Stroke;
 
 pub(crate) const LAYOUT: &str = "ball,x,y

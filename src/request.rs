@@ -16,7 +16,7 @@ use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketKind, PocketName};
-use crate::units::{Angle, Length, Position, Speed, hint_units, parse_cut, parse_number};
+use crate::units::{Angle, Length, Position, Side, Speed, hint_units, parse_cut, parse_number};
 use crate::window::{
     AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, pace_for_stroke,
 };
@@ -225,16 +225,16 @@ impl ShotRequest {
     /// # Errors
     /// [`RequestError`] naming the option, the value and what would work.
     pub fn shot(&self, gear: &Gear) -> Result<Shot, RequestError> {
-        let left = side_of_cut(self.places.cut_side.as_deref())?;
+        let cut_side = side_of_cut(self.places.cut_side.as_deref())?;
         let stroke = Stroke {
-            straight_is_left: left,
+            straight_side: cut_side,
             ..self.stroke.paced()?
         };
         let mut shot = if self.places.on_bed()? {
             let shot = self.places.bed_shot(gear)?;
             Shot::on_bed(gear, &shot, stroke)?
         } else {
-            let shot = self.places.abstract_shot(left)?;
+            let shot = self.places.abstract_shot(cut_side)?;
             Shot::from_angles(gear, &shot, stroke)?
         };
         if let Some(lengths) = self.stroke.lengths()? {
@@ -304,7 +304,7 @@ impl StrokeRequest {
                 .map_or(Ok(default.side), |t| number("--side", t))?,
             bridge_m: quantity::<Length>("--bridge", self.bridge.as_deref())?
                 .map_or(default.bridge_m, Length::m),
-            straight_is_left: default.straight_is_left,
+            straight_side: default.straight_side,
         })
     }
 }
@@ -362,7 +362,7 @@ impl PlacesRequest {
         })
     }
 
-    fn abstract_shot(&self, cut_left: bool) -> Result<AbstractShot, RequestError> {
+    fn abstract_shot(&self, cut_side: Side) -> Result<AbstractShot, RequestError> {
         let need = |option, text: &Option<String>| {
             quantity::<Length>(option, text.as_deref())?
                 .map(Length::m)
@@ -380,7 +380,7 @@ impl PlacesRequest {
                     source,
                 })?
                 .rad(),
-            cut_left,
+            cut_side,
             apart_m: need("--apart", &self.apart)?,
             to_pocket_m: need("--to-pocket", &self.to_pocket)?,
             approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
@@ -481,16 +481,19 @@ pub fn pocket_kind(text: Option<&str>) -> Result<PocketKind, RequestError> {
     }
 }
 
-fn side_of_cut(text: Option<&str>) -> Result<bool, RequestError> {
-    match text {
-        None | Some("left") => Ok(true),
-        Some("right") => Ok(false),
-        Some(other) => Err(RequestError::Word {
-            option: "--cut-side",
-            value: other.to_owned(),
-            choices: "left, right",
-        }),
-    }
+/// Reads `left` or `right`, left when absent.
+///
+/// # Errors
+/// [`RequestError::Word`].
+pub fn side_of_cut(text: Option<&str>) -> Result<Side, RequestError> {
+    let Some(text) = text else {
+        return Ok(Side::Left);
+    };
+    Side::from_name(text).ok_or_else(|| RequestError::Word {
+        option: "--cut-side",
+        value: text.to_owned(),
+        choices: "left, right",
+    })
 }
 
 fn hit(word: &str) -> Result<Hit, RequestError> {

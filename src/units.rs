@@ -10,6 +10,7 @@
 
 mod parse;
 mod position;
+mod side;
 pub mod speak;
 
 use std::fmt;
@@ -24,6 +25,7 @@ use parse::{Quantity, Unit};
 
 pub use parse::{hint_units, parse_cut, parse_number};
 pub use position::{Axis, Coordinate, Position, Rail, Spot};
+pub use side::{Hand, Side};
 
 const LENGTH: Quantity = Quantity {
     name: "a length",

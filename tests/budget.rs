@@ -12,6 +12,7 @@ use thincut::player::chance_of;
 use thincut::player::error::{AimError, Level};
 use thincut::player::spreads::{Spreads, TIP_M_PER_RAD};
 use thincut::pocket::PocketKind;
+use thincut::units::Side;
 use thincut::window::{AbstractShot, Shot, Solution, Stroke, solve};
 
 /// Central differences over a step of a thousandth of a degree or millimetre: truncation is the
@@ -32,11 +33,11 @@ fn gear(set: &[&str]) -> Gear {
         .gear
 }
 
-fn solved(gear: &Gear, cut_deg: f64, left: bool, stroke: Stroke) -> Solution {
+fn solved(gear: &Gear, cut_deg: f64, cut_side: Side, stroke: Stroke) -> Solution {
     let shot = AbstractShot {
         kind: PocketKind::Corner,
         cut_rad: cut_deg.to_radians(),
-        cut_left: left,
+        cut_side,
         apart_m: 0.8,
         to_pocket_m: 0.7,
         approach_rad: 0.0,
@@ -70,7 +71,7 @@ fn small() -> AimError {
 fn arm_and_picture_without_throw_by_closed_form() {
     let gear = gear(&["ball.contact.friction_scale=0"]);
     for cut in [0.0, 20.0, 45.0, 60.0] {
-        let solution = solved(&gear, cut, true, Stroke::default());
+        let solution = solved(&gear, cut, Side::Left, Stroke::default());
         let window = solution.window.as_ref().expect("a window");
         let result = run(&gear, &solution, small(), NONE, 1000);
         let slope = -window.aim.travel_m / (window.approach.contact_m * window.aim.cos_cut);
@@ -101,7 +102,7 @@ fn tip_turns_the_aim_and_spins_the_ball_at_once() {
         roll: 0.0,
         ..Stroke::default()
     };
-    let solution = solved(&gear, 0.0, true, stroke);
+    let solution = solved(&gear, 0.0, Side::Left, stroke);
     let window = solution.window.as_ref().expect("a window");
     let spreads = Spreads {
         tip_m: 1e-6,
@@ -126,14 +127,14 @@ fn shares_add_up_and_mirror() {
     assert_relative_eq!(spreads.tip_m, 0.25_f64.to_radians() * TIP_M_PER_RAD);
     let left = run(
         &gear,
-        &solved(&gear, 30.0, true, Stroke::default()),
+        &solved(&gear, 30.0, Side::Left, Stroke::default()),
         club,
         spreads,
         1000,
     );
     let right = run(
         &gear,
-        &solved(&gear, 30.0, false, Stroke::default()),
+        &solved(&gear, 30.0, Side::Right, Stroke::default()),
         club,
         spreads,
         1000,
@@ -156,7 +157,11 @@ fn shares_add_up_and_mirror() {
 #[test]
 fn simulated_makes_are_the_chance() {
     let gear = gear(&[]);
-    for (cut, left, bias_deg) in [(0.0, true, 0.0), (30.0, true, 0.15), (60.0, false, -0.1)] {
+    for (cut, left, bias_deg) in [
+        (0.0, Side::Left, 0.0),
+        (30.0, Side::Left, 0.15),
+        (60.0, Side::Right, -0.1),
+    ] {
         let solution = solved(&gear, cut, left, Stroke::default());
         let player = Level::Club
             .aim_error()
@@ -190,7 +195,7 @@ fn simulated_makes_are_the_chance() {
 #[test]
 fn leads_with_what_gains_most() {
     let gear = gear(&[]);
-    let solution = solved(&gear, 20.0, true, Stroke::default());
+    let solution = solved(&gear, 20.0, Side::Left, Stroke::default());
     let of = |arm_deg: f64, picture_mm: f64, bias_deg: f64| {
         let player = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm)
             .and_then(|p| p.with_bias(bias_deg.to_radians()))
@@ -211,7 +216,7 @@ fn leads_with_what_gains_most() {
 #[test]
 fn lean_moves_the_object_ball_the_other_way() {
     let gear = gear(&[]);
-    let solution = solved(&gear, 30.0, true, Stroke::default());
+    let solution = solved(&gear, 30.0, Side::Left, Stroke::default());
     let player = Level::Expert
         .aim_error()
         .with_bias(0.1_f64.to_radians())
@@ -226,7 +231,7 @@ fn lean_moves_the_object_ball_the_other_way() {
 #[test]
 fn warns_where_adding_up_fails() {
     let gear = gear(&[]);
-    let thin = solved(&gear, 78.0, true, Stroke::default());
+    let thin = solved(&gear, 78.0, Side::Left, Stroke::default());
     let club = Level::Club.aim_error();
     let bad = run(&gear, &thin, club, Spreads::assumed(club.arm_rad), 20_000);
     assert!(!bad.agreement.agrees);
@@ -234,7 +239,7 @@ fn warns_where_adding_up_fails() {
     assert!(warning.contains("trust the simulation"), "{warning}");
     assert!(bad.missed_ball > 0.2);
     let expert = Level::Expert.aim_error();
-    let straight = solved(&gear, 0.0, true, Stroke::default());
+    let straight = solved(&gear, 0.0, Side::Left, Stroke::default());
     let good = run(
         &gear,
         &straight,

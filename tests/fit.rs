@@ -19,11 +19,12 @@ use thincut::player::fault::PlayerError;
 use thincut::player::fit::{Likelihood, Theta, maximise, observed_covariance};
 use thincut::player::goodness::goodness;
 use thincut::player::normal::sample;
-use thincut::player::observation::{Cut, Misses, Observation};
+use thincut::player::observation::{Misses, Observation};
 use thincut::player::profile::interval;
 use thincut::player::regression::{Count, Link, Putting, Regression};
 use thincut::player::skill::skill_report;
 use thincut::player::verdict::{Verdict, compare};
+use thincut::units::Side;
 
 /// The reference values are printed to six or seven digits.
 const AS_PRINTED: f64 = 1e-5;
@@ -150,9 +151,9 @@ fn shots() -> Vec<Observation> {
             let speed = 1.5 + 0.5 * f64::from(u8::try_from(j).unwrap());
             let sigma_rad = Level::Club.aim_error().sigma_rad(travel, speed);
             let cut = if (i + j) % 2 == 0 {
-                Cut::Left
+                Side::Left
             } else {
-                Cut::Right
+                Side::Right
             };
             let mut intervals_rad = vec![(-1.1 * width * sigma_rad, 0.9 * width * sigma_rad)];
             if j == 0 {
@@ -174,7 +175,7 @@ fn shots() -> Vec<Observation> {
 
 /// Tries at each shot by a player whose bias may depend on the cut.
 fn play(
-    player: impl Fn(Cut) -> AimError,
+    player: impl Fn(Side) -> AimError,
     shots: &[Observation],
     tries: u64,
     rng: &mut impl Rng,
@@ -199,7 +200,7 @@ fn play(
                     below += 1;
                 }
             }
-            let (full, thin) = if shot.cut == Cut::Left {
+            let (full, thin) = if shot.cut == Side::Left {
                 (above, below)
             } else {
                 (below, above)
@@ -374,8 +375,8 @@ fn the_sign_of_a_bias_is_recovered_from_the_sides_of_misses() {
         assert_eq!(fitted(&blind(&log)).bias, Bias::Unknown);
     }
     // Always too full: left of the aim on left cuts, right of it on right cuts.
-    let full = |cut: Cut| {
-        let lean = if cut == Cut::Left { 0.003 } else { -0.003 };
+    let full = |cut: Side| {
+        let lean = if cut == Side::Left { 0.003 } else { -0.003 };
         Level::Club.aim_error().with_bias(lean).unwrap()
     };
     let fit = fitted(&play(full, &shots(), 80, &mut rng));
@@ -724,7 +725,7 @@ fn intervals_of_arm_and_picture_cover_the_truth_too() {
 fn misses_on_one_side_only_leave_bias_untold() {
     let log: Vec<Observation> = shots()
         .into_iter()
-        .filter(|o| o.cut == Cut::Left)
+        .filter(|o| o.cut == Side::Left)
         .take(3)
         .map(|o| Observation {
             tries: 20,

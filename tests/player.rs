@@ -10,12 +10,13 @@ use thincut::player::error::{AimError, Level};
 use thincut::player::fault::PlayerError;
 use thincut::player::monte_carlo::{compare, draw, mean_sd, tolerance};
 use thincut::player::normal::{between, cdf, quantile, sample, upper_quantile, upper_tail};
-use thincut::player::observation::{Cut, Misses, Observation};
+use thincut::player::observation::{Misses, Observation};
 use thincut::player::probe::{Candidate, pick_probes};
 use thincut::player::propagate::{Input, Inputs, covariance, linear, linear_with};
 use thincut::player::proportion::{clopper_pearson, wilson};
 use thincut::player::split::{Growth, split_misses};
 use thincut::player::stroke::{StrokeTest, read_stroke_test};
+use thincut::units::Side;
 
 /// What is asked of tails: ten digits.
 const TAIL: f64 = 1e-10;
@@ -78,7 +79,7 @@ fn shot(half_width_rad: f64, cue_travel_m: f64, cue_speed_m_s: f64) -> Observati
         intervals_rad: vec![(-half_width_rad, half_width_rad)],
         cue_travel_m,
         cue_speed_m_s,
-        cut: Cut::Left,
+        cut: Side::Left,
         tries: 0,
         made: 0,
         sides: None,
@@ -622,7 +623,7 @@ fn simulate(
                 above += u64::from(aim > hi);
                 below += u64::from(aim < lo);
             }
-            let (full, thin) = if shot.cut == Cut::Left {
+            let (full, thin) = if shot.cut == Side::Left {
                 (above, below)
             } else {
                 (below, above)
@@ -744,7 +745,7 @@ fn probes_avoid_sure_and_hopeless_shots_and_spread_out() {
     let mut candidates = Vec::new();
     for (half_width, hard) in [(20.0, "sure"), (0.9, "fair"), (0.01, "hopeless")] {
         for travel in [0.3, 1.0, 2.0] {
-            for (side, cut) in [("left", Cut::Left), ("right", Cut::Right)] {
+            for (side, cut) in [("left", Side::Left), ("right", Side::Right)] {
                 let base = shot(half_width * club.sigma_rad(travel, 2.0), travel, 2.0);
                 candidates.push(Candidate {
                     shot: Observation { cut, ..base },

@@ -141,7 +141,7 @@ fn every_number_of_the_shots_table() {
     let rows = table("shots.csv");
     for row in &rows {
         let (shot, window) = solved(&gears, row);
-        assert_eq!(window.cut_left, row["cut_side"] == "left");
+        assert_eq!(window.cut_side.name(), row["cut_side"]);
         for (column, got) in angles_of(&shot, &window) {
             angles.see(got - number(row, &column), || {
                 format!("case {} {column}", row["case"])

@@ -13,7 +13,8 @@ use thincut::log::{Attempt, Periods, observations};
 use thincut::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome, fit_aim};
 use thincut::player::skill::{comparing, skill_report};
 use thincut::player::verdict::{Verdict, compare};
-use thincut::player::{Cut, Level, Observation};
+use thincut::player::{Level, Observation};
+use thincut::units::Side;
 
 /// Simulated logs per question.
 const LOGS: u64 = 60;
@@ -58,7 +59,7 @@ fn intervals_hold_the_known_truth() {
     for seed in 0..LOGS {
         let rows = rows(seed);
         for label in ["D", "E"] {
-            let error = truth(label).error(0, Cut::Left);
+            let error = truth(label).error(0, Side::Left);
             let parts = fitted(&of(&rows, label))
                 .parts
                 .expect("arm and picture apart");

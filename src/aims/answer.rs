@@ -43,7 +43,7 @@ pub fn bench_shot(scene: &Scene<'_>, acceptance: &Acceptance) -> AbstractShot {
     AbstractShot {
         kind: scene.shot.frame.kind,
         cut_rad: 0.0,
-        cut_left: scene.window.cut_left,
+        cut_side: scene.window.cut_side,
         apart_m: scene.apart_m(),
         to_pocket_m: acceptance.distance_m,
         approach_rad: acceptance.approach_rad,

@@ -149,7 +149,7 @@ pub fn moves(
 /// Right line of the cue ball and whether it is a left cut: what all rows are compared with.
 fn right_line(case: &Case) -> Option<(f64, f64)> {
     let window = solve(&case.gear, &case.shot).ok()?.window.ok()?;
-    let fuller = if window.cut_left { 1.0 } else { -1.0 };
+    let fuller = window.cut_side.sign();
     Some((window.aim.aim_rad, fuller))
 }
 

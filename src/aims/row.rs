@@ -108,11 +108,7 @@ pub fn shot_row(
     let judged = judge(way, scene, acceptance, player);
     let status = judged.as_ref().map_or_else(CannotAim::name, |_| "ok");
     let mut row = AimRow::without(way, scene.window.cut_rad.abs(), status);
-    row.cut_side = Some(if scene.window.cut_left {
-        "left"
-    } else {
-        "right"
-    });
+    row.cut_side = Some(scene.window.cut_side.name());
     row.apart_mm = scene.apart_m() * 1e3;
     row.to_pocket_mm = acceptance.distance_m * 1e3;
     row.right_aim_deg = Some(scene.window.aim.aim_rad.to_degrees());

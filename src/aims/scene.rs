@@ -45,7 +45,7 @@ impl Scene<'_> {
 
     /// +1 for a left cut, −1 for a right cut. A turn by this sign is a turn towards a fuller hit.
     pub(crate) fn fuller_sign(&self) -> f64 {
-        if self.window.cut_left { 1.0 } else { -1.0 }
+        self.window.cut_side.sign()
     }
 
     /// Aim through the point `offset_m` beside the object ball's centre, on the side that is hit:

@@ -207,7 +207,7 @@ impl ShotAnswer {
             // + 0.0 turns a negative zero into zero
             approach_deg: line.to_degrees() + 0.0,
             cut_deg: found.map(|w| w.cut_rad.abs().to_degrees()),
-            cut_side: found.map(|w| if w.cut_left { "left" } else { "right" }.to_owned()),
+            cut_side: found.map(|w| w.cut_side.name().to_owned()),
             apart_mm: shot.apart_m() * 1e3,
             cue_travel_mm: found.map(|w| w.aim.travel_m * 1e3),
             object_to_mouth_mm: shot.object.to_vec2().hypot() * 1e3,

@@ -14,6 +14,7 @@ use rayon::prelude::*;
 use crate::answer::{ShotAnswer, chance_without};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of};
+use crate::units::Side;
 use crate::window::{NoWindow, solve_with};
 
 use ask::Ask;
@@ -108,13 +109,12 @@ impl Solver {
         };
         let acceptance = accepted.as_ref().as_ref().ok();
         let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, &window);
-        let left = window
+        let cut = window
             .as_ref()
-            .map_or(ask.shot.stroke.straight_is_left, |w| w.cut_left);
-        let anybody = if left {
-            &self.players.on_left_cuts
-        } else {
-            &self.players.on_right_cuts
+            .map_or(ask.shot.stroke.straight_side, |w| w.cut_side);
+        let anybody = match cut {
+            Side::Left => &self.players.on_left_cuts,
+            Side::Right => &self.players.on_right_cuts,
         };
         if let Some(player) = ask.player.as_ref().or(anybody.as_ref()) {
             answer.player = Some(player.who.clone());

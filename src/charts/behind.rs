@@ -73,7 +73,7 @@ pub(super) fn draw(
     board.need(240.0, 120.0)?;
     let theme = board.theme;
     let (low, high) = scene.part.interval_rad();
-    let (full, thin) = if scene.window.cut_left {
+    let (full, thin) = if scene.window.cut_side.is_left() {
         (high, low)
     } else {
         (low, high)

@@ -5,7 +5,7 @@ use super::plot::Axis;
 use super::theme::Caption;
 use super::{Chart, ChartError, Picture, Request};
 use crate::gear::Gear;
-use crate::units::{Length, UnitSystem, speak};
+use crate::units::{Length, Side, UnitSystem, speak};
 use crate::window::{AbstractShot, Shot, Solution, Why, solve, why};
 
 /// Why the window is as narrow as it is.
@@ -30,7 +30,7 @@ fn straight(gear: &Gear, shot: &Shot) -> Option<Shot> {
     let straight = AbstractShot {
         kind: shot.frame.kind,
         cut_rad: 0.0,
-        cut_left: true,
+        cut_side: Side::Left,
         apart_m: shot.apart_m(),
         to_pocket_m: shot.object.to_vec2().hypot(),
         approach_rad: 0.0,

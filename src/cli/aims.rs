@@ -16,8 +16,8 @@ use thincut::aims::{
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
-use thincut::request::{ShotRequest, lengths};
-use thincut::units::{Length, UnitSystem};
+use thincut::request::{ShotRequest, lengths, side_of_cut};
+use thincut::units::{Length, Side, UnitSystem};
 use thincut::window::{AbstractShot, Shot, Stroke};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -154,14 +154,8 @@ impl AimsCommand {
     }
 
     /// Which way the object ball is cut on a grid.
-    fn cut_left(&self) -> Result<bool, Fault> {
-        match self.request.places.cut_side.as_deref() {
-            None | Some("left") => Ok(true),
-            Some("right") => Ok(false),
-            Some(other) => Err(Fault::input(format!(
-                "--cut-side: `{other}` is not one of left, right"
-            ))),
-        }
+    fn cut_side(&self) -> Result<Side, Fault> {
+        Ok(side_of_cut(self.request.places.cut_side.as_deref())?)
     }
 
     /// Writes `aims.csv`, `aims-reach.csv` and the charts when a folder was given.

@@ -14,7 +14,8 @@ use std::time::Duration;
 use clap::Args;
 use indicatif::{HumanCount, ProgressBar};
 use thincut::batch::{Header, Outcome, Players, Solver};
-use thincut::player::{Cut, PlayerRequest};
+use thincut::player::PlayerRequest;
+use thincut::units::Side;
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
@@ -59,8 +60,8 @@ impl BatchCommand {
         self.format.is_there()?;
         let gear = self.gear.load(defaults)?.gear;
         let players = Players {
-            on_left_cuts: self.student.player(&self.player, Cut::Left)?,
-            on_right_cuts: self.student.player(&self.player, Cut::Right)?,
+            on_left_cuts: self.student.player(&self.player, Side::Left)?,
+            on_right_cuts: self.student.player(&self.player, Side::Right)?,
         };
         let (input, size) = self.open()?;
         let bar = progress(

@@ -17,7 +17,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::{Format, OutArgs, json, keep_picture};
-use crate::student::{StudentArgs, cut};
+use crate::student::StudentArgs;
 
 /// What should this player practise for this shot? Errors one by one, and together.
 #[derive(Debug, Args)]
@@ -78,7 +78,7 @@ impl BudgetCommand {
             (Some(acceptance), Ok(window)) => (acceptance, window),
             (_, window) => return Err(no_budget(window.as_ref().err().copied())),
         };
-        let player = or_club(self.student.player(&self.player, cut(window.cut_left))?);
+        let player = or_club(self.student.player(&self.player, window.cut_side)?);
         let trials = Trials {
             count: self.trials,
             seed: self.seed,

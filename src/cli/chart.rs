@@ -7,9 +7,9 @@ use thincut::answer::{compare_gears, usual_shots};
 use thincut::charts::behind::{EYE_HEIGHTS_M, USUAL_EYE_M};
 use thincut::charts::{self, Chart, Choice, Options, Over, Request, RoomUnit, Subject};
 use thincut::gear::Gear;
-use thincut::player::{Cut, Player, PlayerRequest};
+use thincut::player::{Player, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
-use thincut::units::Length;
+use thincut::units::{Length, Side};
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
@@ -142,7 +142,7 @@ impl ChartCommand {
         })?;
         self.check(chart)?;
         let gears = self.gears.load(defaults)?;
-        let player = self.student.player(&self.player, Cut::Left)?;
+        let player = self.student.player(&self.player, Side::Left)?;
         if player.is_some() {
             offers(chart, Choice::Player, "a player")?;
         }

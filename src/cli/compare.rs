@@ -6,8 +6,9 @@ use clap::Args;
 use thincut::answer::{COMPARE_HEADER, CompareAnswer, compare_gears, usual_shots};
 use thincut::charts::Request;
 use thincut::charts::gear::GearChart;
-use thincut::player::{Cut, PlayerRequest};
+use thincut::player::PlayerRequest;
 use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::units::Side;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -67,7 +68,7 @@ impl CompareCommand {
         } else {
             vec![self.request.clone()]
         };
-        let player = self.student.player(&self.player, Cut::Left)?;
+        let player = self.student.player(&self.player, Side::Left)?;
         let who = player.as_ref().map(|p| (p.who.as_str(), &p.error));
         let answer = compare_gears(&gears, &shots, who)?;
         self.print(&answer, defaults, out)?;

@@ -17,8 +17,9 @@ use thincut::measure::{
     empty_form, gear, read_form, usual_shots, values,
 };
 use thincut::player::error::Level;
-use thincut::player::{Cut, Player, PlayerRequest};
+use thincut::player::{Player, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::units::Side;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -188,7 +189,7 @@ impl MeasureCommand {
     }
 
     fn player(&self) -> Result<Player, Fault> {
-        let named = self.student.player(&self.player, Cut::Left)?;
+        let named = self.student.player(&self.player, Side::Left)?;
         Ok(named.unwrap_or_else(|| Player {
             error: Level::Club.aim_error(),
             who: Level::Club.spoken(),

@@ -10,11 +10,12 @@ use thincut::log::{
     Attempt, Filter, Log, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows, as_player, known,
     solve_entered,
 };
-use thincut::player::{AimError, Cut, Level, Player, PlayerRequest, chance};
+use thincut::player::{AimError, Level, Player, PlayerRequest, chance};
+use thincut::units::Side;
 
 use crate::fault::Fault;
 use crate::ladder::PassArgs;
-use crate::student::{cut, open_existing};
+use crate::student::open_existing;
 
 /// A sheet's code, and whether the log knows it.
 #[derive(Debug, Clone)]
@@ -81,7 +82,7 @@ pub(crate) fn rung_past(
     Ok(Rung {
         student: None,
         shot,
-        cut: cut(open.map_or(scored.cut_rad >= 0.0, |(w, _)| w.cut_left)),
+        cut: open.map_or(Side::left_if(scored.cut_rad >= 0.0), |(w, _)| w.cut_side),
         windows: open.map(|(w, directions)| Windows::left_open(w, directions)),
     })
 }
@@ -133,7 +134,7 @@ impl NextCommand {
                     .iter()
                     .filter(|a| a.sheet.as_ref() == Some(&code) && a.rung == Some(number));
                 let (made, tries) = own.fold((0, 0), |(m, t), a| (m + a.made, t + a.tries));
-                let aim = &aims[usize::from(rung.cut == Cut::Right)];
+                let aim = &aims[usize::from(rung.cut == Side::Right)];
                 RungResult {
                     chance: rung.windows.as_ref().map_or(0.0, |w| chance_in(w, aim)),
                     made,
@@ -168,8 +169,8 @@ impl NextCommand {
         }
         Ok(match known(&self.student, attempts) {
             Ok(fit) => (
-                as_player(&self.student, &fit, Cut::Left, None).who,
-                [fit.player(Cut::Left), fit.player(Cut::Right)],
+                as_player(&self.student, &fit, Side::Left, None).who,
+                [fit.player(Side::Left), fit.player(Side::Right)],
             ),
             Err(Unknown::NotTold { why, .. }) => (
                 format!("a {} ({why})", Level::Club.spoken()),

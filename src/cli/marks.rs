@@ -209,7 +209,7 @@ fn tally(answer: &MarksAnswer) -> String {
 fn chance_of(solution: &Solution, student: &Student) -> f64 {
     match (&solution.acceptance, &solution.window) {
         (Some(acceptance), Ok(window)) => {
-            let aim = student.aims()[usize::from(!window.cut_left)];
+            let aim = student.aims()[window.cut_side.index()];
             let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
             chance(&makes(acceptance, window), sigma, aim.bias_rad)
         }

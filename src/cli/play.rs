@@ -3,8 +3,9 @@
 use clap::Args;
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
-use thincut::player::{Cut, Level, Player, PlayerRequest};
+use thincut::player::{Level, Player, PlayerRequest};
 use thincut::request::StrokeRequest;
+use thincut::units::Side;
 
 use crate::fault::Fault;
 use crate::student::StudentArgs;
@@ -52,7 +53,7 @@ impl PlayArgs {
                 assumed: true,
             }))
         };
-        Ok((on(Cut::Left)?, on(Cut::Right)?))
+        Ok((on(Side::Left)?, on(Side::Right)?))
     }
 }
 

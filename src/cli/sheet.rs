@@ -14,12 +14,12 @@ use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, SheetError, Style};
-use thincut::units::{Length, UnitSystem};
+use thincut::units::{Length, Side, UnitSystem};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::student::{StudentArgs, cut};
+use crate::student::StudentArgs;
 
 mod booklets;
 
@@ -240,7 +240,7 @@ impl CardSheet {
         let to_pockets = rounds(units, ("50cm,120cm", "1.5ft,4ft"));
         let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
         Ok(Card {
-            player: self.student.player(&self.player, cut(true))?,
+            player: self.student.player(&self.player, Side::Left)?,
             apart_m: exactly("--aparts", &given(&self.aparts, aparts), aparts)?,
             to_pocket_m: exactly(
                 "--to-pockets",

@@ -14,7 +14,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::output::{Format, json};
-use crate::student::{StudentArgs, cut};
+use crate::student::StudentArgs;
 
 /// How much may this shot's aim be off and still go?
 #[derive(Debug, Args)]
@@ -62,11 +62,11 @@ impl ShotCommand {
         } else {
             None
         };
-        let left = solution
+        let cut = solution
             .window
             .as_ref()
-            .map_or(shot.stroke.straight_is_left, |w| w.cut_left);
-        let player = self.student.player(&self.player, cut(left))?;
+            .map_or(shot.stroke.straight_side, |w| w.cut_side);
+        let player = self.student.player(&self.player, cut)?;
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
         if let Some(player) = &player {
             answer = answer.with_player(&gear, &shot, &solution, player);

@@ -13,9 +13,9 @@ use thincut::log::{Filter, SkillWishes, When, skill};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
 use thincut::player::skill::SkillReport;
 use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
-use thincut::player::{AimError, Cut, Level, Observation};
+use thincut::player::{AimError, Level, Observation};
 use thincut::request::quantity;
-use thincut::units::{Length, Speed, parse_number};
+use thincut::units::{Length, Side, Speed, parse_number};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -245,8 +245,8 @@ fn probe_answer(worth: &Worth) -> ProbeAnswer {
         pocket: text(&places.pocket),
         cut_deg: worth.windows.cut_deg,
         cut_side: match worth.cut {
-            Cut::Left => "left",
-            Cut::Right => "right",
+            Side::Left => "left",
+            Side::Right => "right",
         }
         .to_owned(),
         makes_in_ten: 10.0 * worth.probe.chance,

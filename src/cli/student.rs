@@ -7,7 +7,8 @@ use thincut::answer::or_club;
 use thincut::ladder;
 use thincut::layout::Reach;
 use thincut::log::{Filter, Log, LogError, Unknown, When, as_player, known};
-use thincut::player::{AimError, Cut, Player, PlayerRequest};
+use thincut::player::{AimError, Player, PlayerRequest};
+use thincut::units::Side;
 
 use crate::fault::Fault;
 
@@ -39,7 +40,7 @@ impl StudentArgs {
     pub(crate) fn player(
         &self,
         request: &PlayerRequest,
-        cut: Cut,
+        cut: Side,
     ) -> Result<Option<Player>, Fault> {
         let Some(label) = &self.student else {
             return Ok(request.player()?);
@@ -76,7 +77,7 @@ impl StudentArgs {
     /// The same with the aim on right cuts and how the student stands, where the log knows; nobody
     /// named is a club player, marked as assumed.
     pub(crate) fn climber(&self, request: &PlayerRequest) -> Result<Climber, Fault> {
-        let player = or_club(self.player(request, Cut::Left)?);
+        let player = or_club(self.player(request, Side::Left)?);
         let Some(label) = &self.student else {
             return Ok(Climber {
                 player,
@@ -84,7 +85,7 @@ impl StudentArgs {
                 reach: None,
             });
         };
-        let right = self.player(request, Cut::Right)?.map(|p| p.error);
+        let right = self.player(request, Side::Right)?.map(|p| p.error);
         Ok(Climber {
             right: right.filter(|r| *r != player.error),
             player,
@@ -146,19 +147,14 @@ pub(crate) fn group(
             Unknown::NotTold { why, .. } => why,
             other => other.to_string(),
         })?;
-        let (left, right) = (fit.player(Cut::Left), fit.player(Cut::Right));
+        let (left, right) = (fit.player(Side::Left), fit.player(Side::Right));
         Ok(ladder::Student {
             label: label.to_owned(),
             error: left,
             right: (left != right).then_some(right),
-            who: as_player(label, &fit, Cut::Left, since).who,
+            who: as_player(label, &fit, Side::Left, since).who,
             assumed: false,
         })
     };
     Ok(ladder::students(texts, &from_log)?)
-}
-
-/// The cut as an observation wants it.
-pub(crate) fn cut(left: bool) -> Cut {
-    if left { Cut::Left } else { Cut::Right }
 }

@@ -19,7 +19,7 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::grid::GridArgs;
 use crate::output::{keep_picture, progress};
-use crate::student::{StudentArgs, cut};
+use crate::student::StudentArgs;
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
@@ -142,7 +142,7 @@ impl SurveyCommand {
     fn grid(&self) -> Result<Grid, Fault> {
         let (kind, approach) = (self.kind.as_deref(), self.approach.as_deref());
         let grid = self.grid.grid(kind, approach, &self.stroke)?;
-        let side = cut(grid.stroke.straight_is_left);
+        let side = grid.stroke.straight_side;
         Ok(Grid {
             player: self.student.player(&self.player, side)?.map(|p| p.error),
             ..grid

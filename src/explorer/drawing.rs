@@ -125,7 +125,7 @@ fn ghosts(shot: &Shot, window: &AimWindow, part: &Window) -> Option<Ghosts> {
     let from = ghost_at(shot, window, part.aim_from_rad)?;
     let to = ghost_at(shot, window, part.aim_to_rad)?;
     // On a left cut the fuller hit sends the object ball to the right: the lower end.
-    let (fullest, thinnest) = if window.cut_left {
+    let (fullest, thinnest) = if window.cut_side.is_left() {
         (from, to)
     } else {
         (to, from)

@@ -12,9 +12,9 @@ use super::lanes::Lanes;
 use super::serve::{ExplorerError, Options};
 use crate::gear::{Gear, LoadedGear};
 use crate::log::{ShotEntered, When, WhenError, as_player};
-use crate::player::{AimError, Cut, Player, Straights};
+use crate::player::{AimError, Player, Straights};
 use crate::request::ShotRequest;
-use crate::units::UnitSystem;
+use crate::units::{Side, UnitSystem};
 use crate::window::Stroke;
 
 /// Built gears kept at hand (assumption: a person tries a few).
@@ -137,12 +137,12 @@ impl Setup {
     pub(super) fn student(
         &self,
         label: &str,
-        cut: impl FnOnce() -> Cut,
+        cut: impl FnOnce() -> Side,
     ) -> Result<Player, ApiFault> {
         match &*self.desk()?.known(label)? {
             // The side only matters where the lean changes with it.
             Ok(fit) if fit.on_left_cuts == fit.on_right_cuts => {
-                Ok(as_player(label, fit, Cut::Left, None))
+                Ok(as_player(label, fit, Side::Left, None))
             }
             Ok(fit) => Ok(as_player(label, fit, cut(), None)),
             Err(unknown) => Err(ApiFault::value(unknown)),

@@ -363,7 +363,7 @@ impl LessonShot {
         let solved = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
         let found = match (&solved.acceptance, &solved.window) {
             (Some(acceptance), Ok(window)) => {
-                let aim = aims[usize::from(!window.cut_left)];
+                let aim = aims[window.cut_side.index()];
                 let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
                 10.0 * chance(&makes(acceptance, window), sigma, aim.bias_rad)
             }

@@ -10,7 +10,7 @@ use crate::layout::{
 use crate::motion::BallBody;
 use crate::player::{AimError, chance, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketKind, PocketName, PocketShape, accept};
-use crate::units::Position;
+use crate::units::{Position, Side};
 use crate::window::{AimWindow, Flags, Stroke, solve_with, speed_for_lengths};
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
@@ -138,7 +138,7 @@ impl<'a> Room<'a> {
 
     /// The room of a ladder.
     pub(super) fn for_ladder(gear: &'a Gear, wishes: &Wishes) -> Result<Self, super::LadderError> {
-        let mut room = Self::new(gear, wishes.stroke, [wishes.aim(true), wishes.aim(false)]);
+        let mut room = Self::new(gear, wishes.stroke, Side::BOTH.map(|cut| wishes.aim(cut)));
         room.start_m_s = wishes
             .stroke_lengths
             .map(|lengths| speed_for_lengths(gear, lengths))
@@ -348,7 +348,7 @@ impl<'a> Room<'a> {
             };
             stance_among(&around, played.aim_rad, reach)
         });
-        let player = self.aims[usize::from(!window.cut_left)];
+        let player = self.aims[window.cut_side.index()];
         let spread = |factor: f64| {
             player
                 .with_arm_times(factor)

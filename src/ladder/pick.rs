@@ -16,7 +16,7 @@ use crate::gear::Gear;
 use crate::layout::{Candidate, Reach};
 use crate::player::AimError;
 use crate::pocket::{PocketKind, PocketName};
-use crate::units::Length;
+use crate::units::{Length, Side};
 
 /// How far off a ball is set by eye, m: a quarter of an inch (assumption).
 pub const SET_OFF_M: f64 = 0.006_35;
@@ -283,8 +283,8 @@ fn canonical(gear: &Gear, wishes: &Wishes) -> Wishes {
             Balance::Right => Balance::Left,
             same => same,
         },
-        player: turned(wishes.aim(false)),
-        right: wishes.right.map(|_| turned(wishes.aim(true))),
+        player: turned(wishes.aim(Side::Right)),
+        right: wishes.right.map(|_| turned(wishes.aim(Side::Left))),
         reach: wishes.reach.map(|r| Reach {
             hand: r.hand.other(),
             ..r
@@ -295,7 +295,7 @@ fn canonical(gear: &Gear, wishes: &Wishes) -> Wishes {
             .map(|p| mirrored(*p, &gear.bed))
             .collect(),
         stroke: crate::window::Stroke {
-            straight_is_left: !wishes.stroke.straight_is_left,
+            straight_side: wishes.stroke.straight_side.other(),
             ..wishes.stroke
         },
         ..wishes.clone()

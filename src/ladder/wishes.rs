@@ -9,7 +9,7 @@ use super::pass::PassRule;
 use crate::layout::Reach;
 use crate::player::AimError;
 use crate::pocket::{PocketKind, PocketName};
-use crate::units::Position;
+use crate::units::{Position, Side};
 use crate::window::Stroke;
 
 /// Thinnest cut looked for unless asked otherwise, rad: 70° (assumption: beyond it players look
@@ -223,11 +223,10 @@ impl Wishes {
 
     /// The player's aim on left or on right cuts.
     #[must_use]
-    pub fn aim(&self, cut_left: bool) -> AimError {
-        if cut_left {
-            self.player
-        } else {
-            self.right.unwrap_or(self.player)
+    pub fn aim(&self, cut: Side) -> AimError {
+        match cut {
+            Side::Left => self.player,
+            Side::Right => self.right.unwrap_or(self.player),
         }
     }
 

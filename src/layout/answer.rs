@@ -317,7 +317,7 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         aim_deg: degrees_0_360(shot.aim_rad),
         sigma_deg: ranked.sigma_rad.to_degrees(),
         cut_deg: shot.cut_rad.abs().to_degrees(),
-        cut_side: if shot.cut_left() { "left" } else { "right" },
+        cut_side: shot.cut_side().name(),
         cue_travel_mm: shot.cue_travel_m * 1e3,
         cue_speed_m_s: shot.cue_speed_m_s,
         pace_m_s: shot.pace_m_s,

@@ -11,6 +11,7 @@ use crate::gear::Gear;
 use crate::motion::{Feature, straight_hit};
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
+use crate::units::Side;
 use crate::window::{AimWindow, NoWindow, Stroke, lengths_for_speed, solve_with, stroke_lengths};
 
 /// Looks per span when something may stand in the cue ball's way.
@@ -121,10 +122,11 @@ impl Candidate {
         }
     }
 
-    /// Whether the first ball is cut to the left; a straight one as the stroke says.
+    /// Where the first ball is cut to; a straight one as the stroke says.
     #[must_use]
-    pub fn cut_left(&self) -> bool {
-        self.window().map_or(self.cut_rad >= 0.0, |w| w.cut_left)
+    pub fn cut_side(&self) -> Side {
+        self.window()
+            .map_or(Side::left_if(self.cut_rad >= 0.0), |w| w.cut_side)
     }
 
     /// The stroke in table lengths; `None` where it cannot be followed.

@@ -59,7 +59,7 @@ pub use rank::{
 pub use reach::{ReachError, ReachRequest};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, OVER_BALL, stance_among};
-pub use stance::{Hand, Reach, Stance, stance};
+pub use stance::{Reach, Stance, stance};
 pub use table::{DropSet, Table};
 pub(crate) use words::with_article;
 pub use words::{

@@ -17,6 +17,7 @@ use super::table::{DropSet, Table, ends};
 use crate::motion::straight_hit;
 use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
+use crate::units::Side;
 use crate::window::{Flags, Stroke};
 
 /// Shots whose paths are followed (the rest are ranked by chance alone).
@@ -59,7 +60,7 @@ impl ChooseOptions {
     #[must_use]
     pub fn aims(&self, shot: &Candidate) -> &AimError {
         match &self.on_right_cuts {
-            Some(right) if !shot.cut_left() => right,
+            Some(right) if shot.cut_side() == Side::Right => right,
             _ => &self.player,
         }
     }
@@ -321,7 +322,7 @@ fn misses(
     bias_rad: f64,
 ) -> Vec<MissLeave> {
     let (low, high) = ends(&shot.directions);
-    let left_cut = shot.cut_left();
+    let left_cut = shot.cut_side().is_left();
     [(low, -1.0), (high, 1.0)]
         .into_iter()
         .map(|(edge, side)| {

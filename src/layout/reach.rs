@@ -3,9 +3,9 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::stance::{Hand, Reach};
+use super::stance::Reach;
 use crate::request::{RequestError, quantity};
-use crate::units::Length;
+use crate::units::{Hand, Length};
 
 /// Nobody reaches farther over a rail without a rest, m (assumption; the log holds to the same).
 const FARTHEST_M: f64 = 2.5;
@@ -76,16 +76,11 @@ impl ReachRequest {
         let usual = known.unwrap_or(Reach::standing(Hand::Right));
         let hand = match self.hand.as_deref() {
             None => usual.hand,
-            Some("right") => Hand::Right,
-            Some("left") => Hand::Left,
-            Some(other) => {
-                return Err(RequestError::Word {
-                    option: "--hand",
-                    value: other.to_owned(),
-                    choices: "left, right",
-                }
-                .into());
-            }
+            Some(text) => Hand::from_name(text).ok_or_else(|| RequestError::Word {
+                option: "--hand",
+                value: text.to_owned(),
+                choices: "left, right",
+            })?,
         };
         let usual = if self.seated {
             Reach::seated(hand)

@@ -10,6 +10,7 @@ use serde::Serialize;
 
 use super::table::Table;
 use crate::gear::Bed;
+use crate::units::Hand;
 
 /// Nose to the outer edge of the rail, m (assumption: 6 in).
 const RAIL_WIDTH_M: f64 = 0.152;
@@ -23,36 +24,6 @@ const FLAT_BRIDGE_M: f64 = 0.08;
 const BRIDGE_M: f64 = 0.254;
 /// Half-width that the cue and the fingers take, m (assumption).
 const FINGERS_M: f64 = 0.02;
-
-/// Which hand holds the butt of the cue.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Hand {
-    /// Left.
-    Left,
-    /// Right.
-    Right,
-}
-
-impl Hand {
-    /// `left` or `right`.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-
-    /// The other one.
-    #[must_use]
-    pub fn other(self) -> Self {
-        match self {
-            Self::Left => Self::Right,
-            Self::Right => Self::Left,
-        }
-    }
-}
 
 /// How far a player gets.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

@@ -5,8 +5,9 @@ use serde::{Deserialize, Serialize};
 use super::student::{StudentError, check_label};
 use super::when::When;
 use super::windows::Windows;
-use crate::player::{self, Cut, Observation};
+use crate::player::{self, Observation};
 use crate::request::ShotRequest;
+use crate::units::Side;
 
 /// Most tries in one row. Assumption: more than an evening's practice of one shot.
 pub const MOST_TRIES: u32 = 10_000;
@@ -60,7 +61,7 @@ pub struct Attempt {
     /// The shot.
     pub shot: ShotEntered,
     /// Which way it cuts.
-    pub cut: Cut,
+    pub cut: Side,
     /// Tries, at least 1.
     pub tries: u32,
     /// Makes.

@@ -13,7 +13,7 @@ use siphasher::sip::SipHasher24;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
 use super::windows::{Allowed, Room, Windows, allowed_text};
-use crate::player::Cut;
+use crate::units::Side;
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -102,7 +102,7 @@ pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
     );
     cells.push(attempt.shot.gear.clone());
     cells.push(attempt.shot.set.join(";"));
-    cells.push(cut_name(attempt.cut).to_owned());
+    cells.push(attempt.cut.name().to_owned());
     cells.push(attempt.tries.to_string());
     cells.push(attempt.made.to_string());
     let m = attempt.misses;
@@ -131,21 +131,9 @@ pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
     cells
 }
 
-/// `left` or `right`.
-pub(super) fn cut_name(cut: Cut) -> &'static str {
-    match cut {
-        Cut::Left => "left",
-        Cut::Right => "right",
-    }
-}
-
 /// Reads `left` or `right`.
-pub(super) fn read_cut(text: &str) -> Result<Cut, String> {
-    match text {
-        "left" => Ok(Cut::Left),
-        "right" => Ok(Cut::Right),
-        _ => Err(format!("cut_direction = \"{text}\": write left or right")),
-    }
+pub(super) fn read_cut(text: &str) -> Result<Side, String> {
+    Side::from_name(text).ok_or_else(|| format!("cut_direction = \"{text}\": write left or right"))
 }
 
 /// Reads cells by column name (`""` where there is none) into a checked attempt.

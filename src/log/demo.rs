@@ -10,15 +10,15 @@ use super::attempt::{Attempt, MissSides, ShotEntered};
 use super::error::LogError;
 use super::open::Log;
 use super::solver::{SolveError, Solved, solve_entered};
-use super::student::{Hand, Student};
+use super::student::Student;
 use super::transfer::Imported;
 use super::when::{When, WhenError};
 use super::windows::Windows;
 use crate::gear::DEFAULT_PRESET;
-use crate::player::Cut;
 use crate::player::error::{ARM_GROWTH_PER_M_S, AimError};
 use crate::player::normal::sample;
 use crate::request::{PlacesRequest, ShotRequest};
+use crate::units::{Hand, Side};
 
 /// The evenings, Tuesdays all.
 pub const EVENINGS: [&str; 8] = [
@@ -117,15 +117,15 @@ impl Truth {
 
     /// The true error on an evening (from 0) and a cut.
     #[must_use]
-    pub fn error(&self, evening: usize, cut: Cut) -> AimError {
+    pub fn error(&self, evening: usize, cut: Side) -> AimError {
         let (arm, picture) = if evening >= EVENINGS.len() / 2 {
             self.later
         } else {
             (1.0, 1.0)
         };
         let lean_deg = match cut {
-            Cut::Left => self.lean_deg.0,
-            Cut::Right => self.lean_deg.1,
+            Side::Left => self.lean_deg.0,
+            Side::Right => self.lean_deg.1,
         };
         AimError {
             arm_rad: (arm * self.arm_deg).to_radians(),
@@ -217,7 +217,7 @@ pub fn attempts<R: Rng + ?Sized>(rng: &mut R) -> Result<Vec<Attempt>, DemoError>
 fn play<R: Rng + ?Sized>(
     error: &AimError,
     windows: &Windows,
-    cut: Cut,
+    cut: Side,
     rng: &mut R,
 ) -> (u32, MissSides) {
     let sigma = error.sigma_rad(1e-3 * windows.cue_travel_mm, windows.cue_speed_m_s);
@@ -232,7 +232,7 @@ fn play<R: Rng + ?Sized>(
             made += 1;
         } else if rng.random_range(0..UNSEEN_ONE_IN) == 0 {
             misses.not_seen += 1;
-        } else if (off_deg > 0.0) == (cut == Cut::Left) {
+        } else if (off_deg > 0.0) == (cut == Side::Left) {
             misses.full += 1;
         } else {
             misses.thin += 1;

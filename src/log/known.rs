@@ -7,7 +7,8 @@ use super::practice::observations;
 use super::when::When;
 use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
 use crate::player::fault::PlayerError;
-use crate::player::{Cut, Level, Player};
+use crate::player::{Level, Player};
+use crate::units::Side;
 
 /// A student of whom nothing can be said.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -51,7 +52,7 @@ pub fn known(label: &str, attempts: &[Attempt]) -> Result<AimFit, Unknown> {
 
 /// That student on a cut, since a lean may change with it.
 #[must_use]
-pub fn as_player(label: &str, fit: &AimFit, cut: Cut, since: Option<&When>) -> Player {
+pub fn as_player(label: &str, fit: &AimFit, cut: Side, since: Option<&When>) -> Player {
     Player {
         error: fit.player(cut),
         who: match since {

@@ -3,13 +3,13 @@
 use csv::{ByteRecord, ReaderBuilder, StringRecord};
 
 use super::attempt::Attempt;
-use super::cells::{COLUMNS, cut_name, from_cells, solved_cells};
+use super::cells::{COLUMNS, from_cells, solved_cells};
 use super::code::read_code;
 use super::error::LineFault;
 use super::sheet::Sheet;
 use super::solver::Solver;
-use super::student::{Student, StudentError, nearest};
-use crate::player::Cut;
+use super::student::{Student, nearest, read_hand};
+use crate::units::Side;
 
 /// Columns beside those of attempts.
 const EXTRA: [&str; 4] = ["record", "hand", "reach_mm", "sheet_body"];
@@ -145,9 +145,9 @@ fn read_student<'a>(given: &dyn Fn(&str) -> &'a str) -> Result<Student, String> 
     let student = Student {
         label: given("student").to_owned(),
         hand: optional("hand")
-            .map(str::parse)
+            .map(read_hand)
             .transpose()
-            .map_err(|e: StudentError| e.to_string())?,
+            .map_err(|e| e.to_string())?,
         reach_mm: optional("reach_mm")
             .map(|t| {
                 t.parse::<f64>()
@@ -184,12 +184,12 @@ fn read_attempt<'a>(
     let side = given("cut_direction");
     // The direction is the solver's to say; until then either will do.
     let asked = |name: &str| match name {
-        "cut_direction" if side.is_empty() => cut_name(Cut::Left),
+        "cut_direction" if side.is_empty() => Side::Left.name(),
         other => given(other),
     };
     let mut attempt = from_cells(&asked)?;
     let solved = solver(&attempt.shot)?;
-    let found = cut_name(solved.cut);
+    let found = solved.cut.name();
     let is_cut = solved
         .windows
         .as_ref()

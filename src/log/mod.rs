@@ -56,7 +56,7 @@ pub use sheet::{Kept, Rung, Sheet, SheetKind};
 pub use skill::{SkillWishes, skill};
 pub use solver::{SolveError, Solved, Solver, solve_entered, with_pace};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};
-pub use student::{Hand, Student};
+pub use student::{Student, read_hand};
 pub use tally::{TallyError, TallyRow, read_tally};
 pub use tap::{Outcome, Tap, Tapped};
 pub use transfer::Imported;

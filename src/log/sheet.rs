@@ -5,7 +5,7 @@ use rusqlite::{OptionalExtension, TransactionBehavior, params};
 use serde::{Deserialize, Serialize};
 
 use super::attempt::{Attempt, ShotEntered};
-use super::cells::{checksum, cut_name, read_cut};
+use super::cells::checksum;
 use super::code::{CODE_CHARS, make_code, read_code};
 use super::error::LogError;
 use super::open::Log;
@@ -14,7 +14,7 @@ use super::student::check_label;
 use super::tally::TallyRow;
 use super::when::When;
 use super::windows::Windows;
-use crate::player::Cut;
+use crate::units::Side;
 
 /// Characters of a code before its check character. Assumption: short enough to type, and of
 /// 31⁴ = 923 521 codes two sheets of one coach hardly ever share one, kept in the log or not.
@@ -44,8 +44,7 @@ pub struct Rung {
     /// The shot.
     pub shot: ShotEntered,
     /// Which way it cuts.
-    #[serde(with = "cut_text")]
-    pub cut: Cut,
+    pub cut: Side,
     /// Its windows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub windows: Option<Windows>,
@@ -60,20 +59,6 @@ pub struct Sheet {
     pub title: String,
     /// The shots, rung 1 first.
     pub rungs: Vec<Rung>,
-}
-
-mod cut_text {
-    use serde::{Deserialize, Deserializer, Serializer, de::Error};
-
-    use super::{Cut, cut_name, read_cut};
-
-    pub(super) fn serialize<S: Serializer>(cut: &Cut, to: S) -> Result<S::Ok, S::Error> {
-        to.serialize_str(cut_name(*cut))
-    }
-
-    pub(super) fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Cut, D::Error> {
-        read_cut(&String::deserialize(from)?).map_err(D::Error::custom)
-    }
 }
 
 impl SheetKind {

@@ -4,8 +4,8 @@ use super::attempt::ShotEntered;
 use super::windows::Windows;
 use crate::error::GearError;
 use crate::gear::LoadedGear;
-use crate::player::Cut;
 use crate::request::RequestError;
+use crate::units::Side;
 use crate::window::{Shot, ShotError, solve};
 
 /// What solving says about a shot.
@@ -14,7 +14,7 @@ pub struct Solved {
     /// Its windows; `None` where it has none, such as a pocket out of reach.
     pub windows: Option<Windows>,
     /// Which way it cuts; a straight shot as its `cut_side` says.
-    pub cut: Cut,
+    pub cut: Side,
 }
 
 /// Solves the shots of rows that come without windows; the error says what is wrong with a shot
@@ -63,7 +63,7 @@ pub fn solve_entered(entered: &ShotEntered) -> Result<Solved, SolveError> {
         .window
         .ok()
         .zip(solution.acceptance.as_ref())
-        .map(|(window, acceptance)| (Windows::of(&window, acceptance), side(window.cut_left)));
+        .map(|(window, acceptance)| (Windows::of(&window, acceptance), window.cut_side));
     Ok(match solved {
         Some((windows, cut)) => Solved {
             windows: Some(windows),
@@ -71,22 +71,18 @@ pub fn solve_entered(entered: &ShotEntered) -> Result<Solved, SolveError> {
         },
         None => Solved {
             windows: None,
-            cut: side(cuts_left(&shot)),
+            cut: cut_side(&shot),
         },
     })
 }
 
-fn side(left: bool) -> Cut {
-    if left { Cut::Left } else { Cut::Right }
-}
-
 /// From where the balls lie: left when the middle of the mouth (the frame's origin) lies left of
 /// the line from cue ball to object ball.
-fn cuts_left(shot: &Shot) -> bool {
+fn cut_side(shot: &Shot) -> Side {
     let turn = (shot.object - shot.cue).cross(-shot.object.to_vec2());
     if turn == 0.0 {
-        shot.stroke.straight_is_left
+        shot.stroke.straight_side
     } else {
-        turn > 0.0
+        Side::left_if(turn > 0.0)
     }
 }

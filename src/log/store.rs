@@ -228,7 +228,7 @@ impl Log {
 mod tests {
     use super::*;
     use crate::log::ShotEntered;
-    use crate::player::Cut;
+    use crate::units::Side;
 
     fn entry(note: &str) -> NewEntry {
         let when: When = "2025-11-25".parse().unwrap();
@@ -251,7 +251,7 @@ mod tests {
                 sheet: None,
                 rung: None,
                 shot,
-                cut: Cut::Left,
+                cut: Side::Left,
                 tries: 10,
                 made: 6,
                 misses: None,

@@ -1,26 +1,15 @@
 //! A student: a label and what the layout needs to know. Nothing else personal is kept.
 
-use std::fmt;
-use std::str::FromStr;
-
 use thiserror::Error;
 
-use crate::layout::{self, Reach};
+use crate::layout::Reach;
+use crate::units::Hand;
 
 /// Longest label, characters. Common practice: it has to fit on a score sheet.
 pub const LABEL_CHARS: usize = 12;
 
 /// Believable reaches over the table, mm. Assumption.
 pub const REACH_RANGE_MM: (f64, f64) = (100.0, 2500.0);
-
-/// The hand that holds the butt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hand {
-    /// Left-handed.
-    Left,
-    /// Right-handed.
-    Right,
-}
 
 /// Something about a student that cannot be kept.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -61,10 +50,7 @@ impl Student {
     /// Hand and reach, where the reach is known; right-handed unless told otherwise.
     #[must_use]
     pub fn reach(&self) -> Option<Reach> {
-        let hand = match self.hand {
-            Some(Hand::Left) => layout::Hand::Left,
-            Some(Hand::Right) | None => layout::Hand::Right,
-        };
+        let hand = self.hand.unwrap_or(Hand::Right);
         let reach_m = 1e-3 * self.reach_mm?;
         Some(Reach { hand, reach_m })
     }
@@ -114,35 +100,14 @@ pub fn check_label(label: &str) -> Result<(), StudentError> {
     }
 }
 
-impl Hand {
-    /// `left` or `right`.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-}
-
-impl FromStr for Hand {
-    type Err = StudentError;
-
-    fn from_str(text: &str) -> Result<Self, StudentError> {
-        match text {
-            "left" => Ok(Self::Left),
-            "right" => Ok(Self::Right),
-            other => Err(StudentError::Hand {
-                value: other.to_owned(),
-            }),
-        }
-    }
-}
-
-impl fmt::Display for Hand {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(self.name())
-    }
+/// Reads a hand.
+///
+/// # Errors
+/// [`StudentError::Hand`].
+pub fn read_hand(text: &str) -> Result<Hand, StudentError> {
+    Hand::from_name(text).ok_or_else(|| StudentError::Hand {
+        value: text.to_owned(),
+    })
 }
 
 /// The known label most like `label`, for "did you mean".

@@ -14,7 +14,7 @@ use super::open::Log;
 use super::store::EntryKind;
 use super::when::When;
 use super::windows::Windows;
-use crate::player::Cut;
+use crate::units::Side;
 
 /// What came of a try.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,7 +68,7 @@ pub struct Tap {
     /// The shot.
     pub shot: ShotEntered,
     /// Which way it cuts.
-    pub cut: Cut,
+    pub cut: Side,
     /// Its windows.
     pub windows: Option<Windows>,
     /// What came of it.

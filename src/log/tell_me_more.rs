@@ -5,12 +5,13 @@ use kurbo::Point;
 use super::attempt::ShotEntered;
 use super::windows::Windows;
 use crate::gear::Gear;
+use crate::player::Observation;
 use crate::player::error::AimError;
 use crate::player::fault::PlayerError;
 use crate::player::probe::{Candidate, Probe, pick_probes};
-use crate::player::{Cut, Observation};
 use crate::pocket::PocketName;
 use crate::request::{PlacesRequest, ShotRequest};
+use crate::units::Side;
 use crate::window::solve;
 
 /// Where the object ball is put, diamonds. Assumption: places easy to set up by eye.
@@ -44,7 +45,7 @@ pub struct Worth {
     /// As it would be entered.
     pub shot: ShotEntered,
     /// Which way it cuts.
-    pub cut: Cut,
+    pub cut: Side,
     /// Its windows.
     pub windows: Windows,
     /// Why it was chosen, and the chance.
@@ -123,13 +124,9 @@ fn place(
     if window.clean.is_none() || window.cut_rad.abs().to_degrees() > THINNEST_DEG {
         return None;
     }
-    let cut = if window.cut_left {
-        Cut::Left
-    } else {
-        Cut::Right
-    };
+    let cut = window.cut_side;
     let windows = Windows::of(&window, &acceptance);
-    let side = if window.cut_left { "left" } else { "right" };
+    let side = cut.name();
     let entered = ShotEntered {
         request,
         gear: name.to_owned(),

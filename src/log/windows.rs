@@ -7,8 +7,9 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 
 use crate::directions::Directions;
-use crate::player::{Cut, Observation};
+use crate::player::Observation;
 use crate::pocket::{Acceptance, How};
+use crate::units::Side;
 use crate::window::{AimWindow, Window};
 
 /// Room on both sides of the aim, degrees of cue-ball direction.
@@ -92,7 +93,7 @@ impl Windows {
 
     /// As the fit wants them, before anybody has tried.
     #[must_use]
-    pub fn observation(&self, cut: Cut) -> Observation {
+    pub fn observation(&self, cut: Side) -> Observation {
         Observation {
             intervals_rad: self
                 .allowed

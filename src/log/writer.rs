@@ -15,8 +15,9 @@ use super::error::LogError;
 use super::open::Log;
 use super::sheet::body_sum;
 use super::store::{EntryKind, Recorded};
-use super::student::{Hand, Student, nearest};
+use super::student::{Student, nearest};
 use super::when::When;
+use crate::units::Hand;
 
 /// An open entry: the transaction that keeps it whole, and who is known.
 pub(super) struct Writer<'a> {
@@ -238,7 +239,7 @@ pub(super) fn student_row(row: &Row<'_>) -> rusqlite::Result<Student> {
     let hand: Option<String> = row.get(1)?;
     Ok(Student {
         label: row.get(0)?,
-        hand: hand.and_then(|h| h.parse().ok()),
+        hand: hand.as_deref().and_then(Hand::from_name),
         reach_mm: row.get(2)?,
     })
 }

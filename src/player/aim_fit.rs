@@ -16,8 +16,9 @@ use super::fault::PlayerError;
 use super::fit::{Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance};
 use super::goodness::{Goodness, goodness};
 use super::normal::Z_95;
-use super::observation::{Cut, Observation};
+use super::observation::Observation;
 use super::profile::{ProfileInterval, RatioTest, interval};
+use crate::units::Side;
 
 /// Fewest tries from which a spread is fitted. Common practice.
 pub const MIN_TRIES: u64 = 20;
@@ -127,10 +128,10 @@ pub struct AimFit {
 impl AimFit {
     /// The fitted player for a cut.
     #[must_use]
-    pub fn player(&self, cut: Cut) -> AimError {
+    pub fn player(&self, cut: Side) -> AimError {
         match cut {
-            Cut::Left => self.on_left_cuts,
-            Cut::Right => self.on_right_cuts,
+            Side::Left => self.on_left_cuts,
+            Side::Right => self.on_right_cuts,
         }
     }
 
@@ -217,7 +218,7 @@ pub fn fit_aim(
             scale_at_least: one_sided(&base, 1.0),
         });
     }
-    let sided = |cut: Option<Cut>| {
+    let sided = |cut: Option<Side>| {
         observations
             .iter()
             .filter(|o| cut.is_none_or(|c| c == o.cut))
@@ -227,7 +228,7 @@ pub fn fit_aim(
     let choices = bias_choices(
         &base,
         sided(None),
-        sided(Some(Cut::Left)) && sided(Some(Cut::Right)),
+        sided(Some(Side::Left)) && sided(Some(Side::Right)),
     )?;
     // The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale.
     let mut fault = None;
@@ -374,8 +375,8 @@ fn fit_with_bias(
         bias: bias_estimate(&model, &top, &chosen, bias.form)?,
         bias_test: bias.bias_test,
         cut_test: bias.cut_test,
-        on_left_cuts: model.player(&top.theta, Cut::Left),
-        on_right_cuts: model.player(&top.theta, Cut::Right),
+        on_left_cuts: model.player(&top.theta, Side::Left),
+        on_right_cuts: model.player(&top.theta, Side::Right),
         ln_likelihood: top.ln_likelihood,
         // Bias comes from the sides of misses, not from makes and misses, so it costs no degree of
         // freedom here.

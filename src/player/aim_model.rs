@@ -14,8 +14,9 @@ use super::error::AimError;
 use super::fault::PlayerError;
 use super::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta};
 use super::goodness::FittedRow;
-use super::observation::{Cut, Observation};
+use super::observation::Observation;
 use super::outcomes::{Row, add_up};
+use crate::units::Side;
 
 /// How far from the reference arm, picture or scale a search may go, in ln: a factor of about
 /// 1000, which at the low end is as good as none of it. Assumption.
@@ -132,12 +133,12 @@ impl AimModel {
 
     /// The player that a parameter vector stands for, for a cut to one side.
     #[must_use]
-    pub fn player(&self, theta: &Theta, cut: Cut) -> AimError {
+    pub fn player(&self, theta: &Theta, cut: Side) -> AimError {
         let k = self.spread.parameters();
         let bias_rad = match (self.bias, cut) {
             (BiasForm::Given, _) => self.reference.bias_rad,
-            (BiasForm::Common, _) | (BiasForm::ByCut, Cut::Left) => theta[k],
-            (BiasForm::ByCut, Cut::Right) => theta[k + 1],
+            (BiasForm::Common, _) | (BiasForm::ByCut, Side::Left) => theta[k],
+            (BiasForm::ByCut, Side::Right) => theta[k + 1],
         };
         match self.spread {
             Spread::Scale => AimError {
@@ -243,19 +244,19 @@ impl AimModel {
     }
 
     /// Which parameter is the bias on this cut.
-    fn bias_at(&self, cut: Cut) -> Option<usize> {
+    fn bias_at(&self, cut: Side) -> Option<usize> {
         let first = self.spread.parameters();
         match self.bias {
             BiasForm::Given => None,
             BiasForm::Common => Some(first),
-            BiasForm::ByCut => Some(first + usize::from(cut == Cut::Right)),
+            BiasForm::ByCut => Some(first + usize::from(cut == Side::Right)),
         }
     }
 
     fn sum_of(&self, rows: &[Row], players: &[AimError; 2]) -> Evaluation {
         let mut sum = Evaluation::empty();
         for row in rows {
-            let player = &players[usize::from(row.cut == Cut::Right)];
+            let player = &players[usize::from(row.cut == Side::Right)];
             self.add_row(&mut sum, row, player, row.tries());
         }
         sum
@@ -282,7 +283,7 @@ impl AimModel {
         let (Some(evidence), true) = (self.arm_evidence, self.spread != Spread::Scale) else {
             return;
         };
-        let player = self.player(theta, Cut::Left);
+        let player = self.player(theta, Side::Left);
         let lift = 1.0 + player.arm_growth_per_m_s * evidence.cue_speed_m_s;
         let ratio = (evidence.sd_rad / (player.arm_rad * lift)).powi(2);
         // ln L = −df (ln a + s²/2a²), in ln a: slope df (s²/a² − 1), information 2 df.
@@ -373,7 +374,7 @@ impl Likelihood for AimModel {
     }
 
     fn evaluate(&self, theta: &Theta) -> Evaluation {
-        let players = [Cut::Left, Cut::Right].map(|cut| self.player(theta, cut));
+        let players = [Side::Left, Side::Right].map(|cut| self.player(theta, cut));
         // Chunks of a fixed size, added in order: the same digits on any number of cores.
         let parts: Vec<Evaluation> = if self.rows.len() > 2 * CHUNK {
             self.rows

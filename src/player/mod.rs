@@ -46,7 +46,7 @@ pub use aim_fit::{AimFit, FitOutcome};
 pub use chance::{chance, in_ten};
 pub use error::{AimError, Level};
 pub use fault::PlayerError;
-pub use observation::{Cut, Misses, Observation};
+pub use observation::{Misses, Observation};
 pub use request::{Player, PlayerRequest, PlayerRequestError};
 pub use shot::{
     ShotChance, Straights, awkward_chance, awkward_chance_by, chance_of, chance_of_solution, makes,

@@ -7,16 +7,7 @@ use serde::Serialize;
 
 use super::error::AimError;
 use super::fault::PlayerError;
-
-/// Which way the object ball is cut.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Cut {
-    /// The object ball goes left of the aim line.
-    Left,
-    /// The object ball goes right of the aim line.
-    Right,
-}
+use crate::units::Side;
 
 /// Misses by side; together they are `tries − made`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
@@ -40,7 +31,7 @@ pub struct Observation {
     /// The cue ball's speed.
     pub cue_speed_m_s: f64,
     /// Which way it cuts.
-    pub cut: Cut,
+    pub cut: Side,
     /// Tries.
     pub tries: u64,
     /// Makes.

@@ -6,7 +6,8 @@ use super::chance::joined;
 use super::fault::PlayerError;
 use super::fit::SMALLEST_CHANCE;
 use super::normal::{between, cdf, density, upper_tail};
-use super::observation::{Cut, Observation};
+use super::observation::Observation;
+use crate::units::Side;
 
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct Counts {
@@ -24,7 +25,7 @@ pub(super) struct Row {
     pub(super) main: usize,
     pub(super) cue_travel_m: f64,
     pub(super) cue_speed_m_s: f64,
-    pub(super) cut: Cut,
+    pub(super) cut: Side,
     pub(super) sided: bool,
     pub(super) counts: Counts,
 }
@@ -177,8 +178,8 @@ pub(super) fn add_up(observations: &[Observation]) -> Result<Vec<Row>, PlayerErr
 /// What makes two observations the same shot.
 fn identity(observation: &Observation) -> Vec<u64> {
     let side = match observation.cut {
-        Cut::Left => 0,
-        Cut::Right => 1,
+        Side::Left => 0,
+        Side::Right => 1,
     };
     let head = [
         observation.cue_travel_m.to_bits(),
@@ -222,8 +223,8 @@ fn add_counts(counts: &mut Counts, observation: &Observation) {
         None => counts.unsided += (observation.tries - observation.made) as f64,
         Some(sides) => {
             let (above, below) = match observation.cut {
-                Cut::Left => (sides.full, sides.thin),
-                Cut::Right => (sides.thin, sides.full),
+                Side::Left => (sides.full, sides.thin),
+                Side::Right => (sides.thin, sides.full),
             };
             counts.above += above as f64;
             counts.below += below as f64;

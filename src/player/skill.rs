@@ -8,9 +8,10 @@ use serde::Serialize;
 use super::aim_fit::{FitOutcome, fit_aim};
 use super::error::AimError;
 use super::fault::PlayerError;
-use super::observation::{Cut, Observation};
+use super::observation::Observation;
 use super::proportion::{Range, wilson};
 use super::verdict::{Comparison, compare};
+use crate::units::Side;
 
 /// Edges of the difficulty bands, in predicted chance: hardest first. Assumption.
 pub const BAND_EDGES: [f64; 6] = [0.0, 0.2, 0.4, 0.6, 0.8, 1.0];
@@ -75,9 +76,10 @@ pub fn skill_report(
         }
     };
     let reference = comparing(&outcome, reference);
-    let side =
-        |cut: Cut| -> Vec<Observation> { tries.iter().filter(|o| o.cut == cut).cloned().collect() };
-    let (left, right) = (side(Cut::Left), side(Cut::Right));
+    let side = |cut: Side| -> Vec<Observation> {
+        tries.iter().filter(|o| o.cut == cut).cloned().collect()
+    };
+    let (left, right) = (side(Side::Left), side(Side::Right));
     let left_right = if left.is_empty() || right.is_empty() {
         None
     } else {

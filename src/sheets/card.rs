@@ -22,7 +22,7 @@ use crate::charts::text::{self, Weight};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
-use crate::units::{Angle, UnitSystem};
+use crate::units::{Angle, Side, UnitSystem};
 use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, roll_words, solve};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
@@ -419,7 +419,7 @@ fn solution(
     let shot = AbstractShot {
         kind: PocketKind::Corner,
         cut_rad,
-        cut_left: true,
+        cut_side: Side::Left,
         apart_m,
         to_pocket_m,
         approach_rad: 0.0,

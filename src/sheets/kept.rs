@@ -12,7 +12,7 @@ use crate::gear::Gear;
 use crate::ladder::{PassRule, words};
 use crate::log::{Rung, Sheet as Kept, SheetKind};
 use crate::player::{AimError, Player, chance_of_solution};
-use crate::units::Position;
+use crate::units::{Position, Side};
 use crate::window::solve;
 
 /// The booklet of a kept ladder for a player, whose aim on right cuts may be another, with this rule
@@ -96,7 +96,10 @@ fn drill(
     let pocket = place(&request.places.pocket, "pocket")?;
     let shot = request.shot(gear).map_err(|e| fault(e.to_string()))?;
     let solution = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
-    let cut_right = solution.window.as_ref().is_ok_and(|w| !w.cut_left);
+    let cut_right = solution
+        .window
+        .as_ref()
+        .is_ok_and(|w| w.cut_side == Side::Right);
     let error = right.filter(|_| cut_right).unwrap_or(&player.error);
     let chance = chance_of_solution(&solution, error);
     let pass = rule.pass(chance)?;

@@ -19,7 +19,7 @@ use crate::charts::svg::{Anchor, Canvas, Paint, Stroke as Line};
 use crate::charts::text::{self, Weight};
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
-use crate::units::Angle;
+use crate::units::{Angle, Side};
 use crate::window::{AbstractShot, Shot, ShotError, Stroke, roll_words, solve};
 
 /// Rings between which the pieces of the petals lie, mm from the ghost ball's middle (assumption:
@@ -111,7 +111,7 @@ impl Rose {
         let shot = AbstractShot {
             kind: self.kind,
             cut_rad: cut_rad.abs(),
-            cut_left: cut_rad >= 0.0,
+            cut_side: Side::left_if(cut_rad >= 0.0),
             apart_m: self.apart_m,
             to_pocket_m,
             approach_rad: 0.0,

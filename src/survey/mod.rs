@@ -220,7 +220,7 @@ fn abstract_shot(
     let shot = AbstractShot {
         kind: grid.kind,
         cut_rad,
-        cut_left: grid.stroke.straight_is_left,
+        cut_side: grid.stroke.straight_side,
         apart_m: grid.aparts_m[a],
         to_pocket_m: grid.to_pockets_m[p],
         approach_rad: grid.approach_rad,

@@ -7,6 +7,7 @@ use kurbo::{Point, Vec2};
 use crate::contact::{Approach, Geometry, ThrowLaw};
 use crate::directions::{Directions, Span};
 use crate::pocket::{Component, NoAcceptance};
+use crate::units::Side;
 
 /// Faster than this a shot is marked too fast, m/s (assumption: a hard stroke, short of a break).
 pub const TOO_FAST_M_S: f64 = 7.0;
@@ -109,8 +110,8 @@ pub struct AimWindow {
     pub target_rad: f64,
     /// Throw-free cut at the target, left positive.
     pub cut_rad: f64,
-    /// Whether it counts as a left cut.
-    pub cut_left: bool,
+    /// Where the object ball is cut to.
+    pub cut_side: Side,
     /// Speed of the cue ball at contact.
     pub cue_speed_m_s: f64,
     /// Speed of the object ball after contact.
@@ -258,11 +259,7 @@ impl AimWindow {
     /// Throw in the sense people use: positive when it makes the cut fuller.
     #[must_use]
     pub fn throw_fuller_rad(&self) -> f64 {
-        if self.cut_left {
-            self.throw_rad
-        } else {
-            -self.throw_rad
-        }
+        self.cut_side.sign() * self.throw_rad
     }
 
     /// Aim direction in the pocket frame, rad.

@@ -6,6 +6,7 @@ use thiserror::Error;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
+use crate::units::Side;
 
 /// How the cue ball is hit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,8 +17,8 @@ pub struct Stroke {
     pub roll: f64,
     /// Side-spin ratio `R·ω_z/v`, positive outside (away from the object ball's way).
     pub side: f64,
-    /// Whether a straight shot counts as a left cut when `side` is turned into left and right.
-    pub straight_is_left: bool,
+    /// What a straight shot counts as when `side` is turned into left and right.
+    pub straight_side: Side,
     /// Length of the bridge, for the tip error.
     pub bridge_m: f64,
 }
@@ -29,7 +30,7 @@ impl Default for Stroke {
             pace_m_s: 1.0,
             roll: 1.0,
             side: 0.0,
-            straight_is_left: true,
+            straight_side: Side::Left,
             bridge_m: 0.254,
         }
     }
@@ -120,8 +121,8 @@ pub struct AbstractShot {
     pub kind: PocketKind,
     /// Throw-free cut for the centre-pocket line, rad, 0 to below π/2.
     pub cut_rad: f64,
-    /// Whether the object ball is cut to the left.
-    pub cut_left: bool,
+    /// Where the object ball is cut to.
+    pub cut_side: Side,
     /// Centre to centre of the two balls.
     pub apart_m: f64,
     /// Object-ball centre to the middle of the mouth.
@@ -234,11 +235,7 @@ impl Shot {
         }
         let travel = Vec2::from_angle(shot.approach_rad);
         let object = Point::ORIGIN - travel * shot.to_pocket_m;
-        let cut = if shot.cut_left {
-            shot.cut_rad
-        } else {
-            -shot.cut_rad
-        };
+        let cut = shot.cut_side.sign() * shot.cut_rad;
         let aim = Vec2::from_angle(shot.approach_rad - cut);
         // t_c from d² = t² + D² + 2 t D cos φ
         let (sin, cos) = cut.sin_cos();
@@ -246,7 +243,7 @@ impl Shot {
             (shot.apart_m * shot.apart_m - contact * contact * sin * sin).sqrt() - contact * cos;
         let cue = object - travel * contact - aim * t;
         let stroke = Stroke {
-            straight_is_left: shot.cut_left,
+            straight_side: shot.cut_side,
             ..stroke
         };
         Self::checked(gear, PocketFrame::alone(shot.kind), cue, object, stroke)

@@ -8,6 +8,7 @@ use crate::contact::{Approach, Geometry, Near, ThrowLaw};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketShape, accept};
+use crate::units::Side;
 
 /// Balls whose ghost ball is nearer than this many contact distances are checked for folding.
 /// Folding needs `T′(1 + D cos φ/t_c) ≥ 1`; at 3 D that asks for T′ ≥ 0.75, and the friction law
@@ -164,7 +165,7 @@ impl Pull<'_> {
         let aim = sent.contact;
         let throw = law.throw(aim.sin_cut, aim.cos_cut);
         let cut_rad = straight_through.cut_rad();
-        let cut_left = self.cut_left(&straight_through);
+        let cut_side = self.cut_side(&straight_through);
         let edges = Edges {
             pull: self,
             near: &near,
@@ -172,7 +173,7 @@ impl Pull<'_> {
             aim: &aim,
             direction,
             slope: 1.0 / sent.slope,
-            cut_left,
+            cut_side,
             near_grazing_rad: approach.reach_rad() - law.largest_rad(),
         };
         let mut flags = Flags::default();
@@ -192,7 +193,7 @@ impl Pull<'_> {
             throw_slope: throw.slope,
             target_rad: target,
             cut_rad,
-            cut_left,
+            cut_side,
             cue_speed_m_s: law.speed_m_s,
             object_speed_m_s: acceptance.object_speed_m_s,
             clean,
@@ -219,28 +220,24 @@ impl Pull<'_> {
     }
 
     /// Which way the shot is cut; a straight one as the stroke says.
-    fn cut_left(&self, straight_through: &Geometry) -> bool {
+    fn cut_side(&self, straight_through: &Geometry) -> Side {
         if straight_through.cut_rad().abs() > STRAIGHT_RAD {
-            straight_through.sin_cut > 0.0
+            Side::left_if(straight_through.sin_cut > 0.0)
         } else {
-            self.stroke.straight_is_left
+            self.stroke.straight_side
         }
     }
 
     /// `v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ` at the throw-free cut gives the cue ball's speed;
     /// `side` is outside-positive, so its sign follows the cut.
     fn law(&self, straight_through: &Geometry) -> ThrowLaw {
-        let left = self.cut_left(straight_through);
+        let cut_side = self.cut_side(straight_through);
         ThrowLaw {
             contact: self.gear.contact,
             speed_m_s: self.acceptance.object_speed_m_s
                 / (self.gear.passed_on() * straight_through.cos_cut),
             roll: self.stroke.roll,
-            side_right: if left {
-                self.stroke.side
-            } else {
-                -self.stroke.side
-            },
+            side_right: cut_side.sign() * self.stroke.side,
         }
     }
 
@@ -287,7 +284,7 @@ struct Edges<'a> {
     direction: f64,
     /// dλ/dθ at the aim, for first guesses.
     slope: f64,
-    cut_left: bool,
+    cut_side: Side,
     /// From this far off the line between the balls an edge may lie beyond a grazing hit.
     near_grazing_rad: f64,
 }
@@ -341,7 +338,7 @@ impl Edges<'_> {
         flags.set(Flags::TRUNCATED, from.cut || to.cut);
         let radius = self.pull.gear.object_radius_m();
         // On a left cut a fuller hit turns the aim left and the object ball right.
-        let (thick, thin, sign) = if self.cut_left {
+        let (thick, thin, sign) = if self.cut_side.is_left() {
             (&from, &to, 1.0)
         } else {
             (&to, &from, -1.0)

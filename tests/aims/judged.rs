@@ -1,6 +1,7 @@
 //! Ways over cuts and distances, for a player, and what moves the aim.
 
 use super::*;
+use thincut::units::Side;
 
 // ---- over cuts and distances ----
 
@@ -170,9 +171,9 @@ fn the_stick_points_against_the_squirt() {
     assert!((same.pivot_m() - 0.3).abs() < 1e-12);
     // Left cut, outside english is right english: the ball squirts left (fuller), so the stick goes
     // right (thinner) of the ball's line. The mirror image does the same.
-    for cut_left in [true, false] {
+    for cut_side in Side::BOTH {
         let shot = AbstractShot {
-            cut_left,
+            cut_side,
             ..at(30.0, 0.9)
         };
         let shot = Shot::from_angles(&gear, &shot, Stroke::default()).unwrap();

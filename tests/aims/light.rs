@@ -6,6 +6,7 @@ use kurbo::Vec2;
 use proptest::prelude::*;
 
 use super::*;
+use thincut::units::Side;
 
 // ---- shadow ----
 
@@ -87,9 +88,9 @@ fn a_lamp_at_ball_height_or_behind_the_player_is_refused() {
 #[test]
 fn a_lamp_on_the_plan_is_the_lamp_beside_the_ball() {
     let gear = no_throw();
-    for cut_left in [true, false] {
+    for cut_side in Side::BOTH {
         let shot = AbstractShot {
-            cut_left,
+            cut_side,
             approach_rad: 0.2,
             ..at(35.0, 0.8)
         };
@@ -214,11 +215,11 @@ proptest! {
     fn mirror_symmetry(cut in 1.0..75.0f64, apart in 0.2..2.0f64) {
         let gear = gear(&[]);
         let options = WayOptions::usual(&gear).unwrap();
-        let solved = |cut_left| {
-            let shot = AbstractShot { cut_left, ..at(cut, apart) };
+        let solved = |cut_side| {
+            let shot = AbstractShot { cut_side, ..at(cut, apart) };
             Solved::new(&gear, &shot, Stroke::default())
         };
-        let (left, right) = (solved(true), solved(false));
+        let [left, right] = Side::BOTH.map(solved);
         for way in ways(&[], &options).unwrap() {
             let (a, b) = (left.judge(&*way), right.judge(&*way));
             prop_assert!((a.aim_rad + b.aim_rad).abs() < 1e-8, "{}", way.name());

@@ -1,6 +1,7 @@
 //! Ghost ball, contact point, fractions, shaft widths, paper aid and own lists.
 
 use super::*;
+use thincut::units::Side;
 
 // ---- contact point ----
 
@@ -74,10 +75,10 @@ fn ghost_ball_is_exact_without_throw_at_every_angle() {
 #[test]
 fn ghost_ball_errs_by_the_throw_pulled_back() {
     let gear = gear(&[]);
-    for cut_left in [true, false] {
+    for cut_side in Side::BOTH {
         for cut in CUTS {
             let shot = AbstractShot {
-                cut_left,
+                cut_side,
                 ..at(cut, 0.9)
             };
             let stun = Stroke {
@@ -106,9 +107,9 @@ fn fixed_allowance_moves_the_ghost_ball_thinner() {
     let way = GhostBall {
         allowance: Allowance::Fixed(1f64.to_radians()),
     };
-    for cut_left in [true, false] {
+    for cut_side in Side::BOTH {
         let shot = AbstractShot {
-            cut_left,
+            cut_side,
             ..at(30.0, 0.9)
         };
         let s = Solved::new(&no_throw(), &shot, Stroke::default());

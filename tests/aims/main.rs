@@ -11,7 +11,7 @@ use thincut::aims::*;
 use thincut::gear::{Gear, LoadedGear};
 use thincut::player::AimError;
 use thincut::pocket::{Acceptance, PocketKind};
-use thincut::units::UnitSystem;
+use thincut::units::{Side, UnitSystem};
 use thincut::window::{AbstractShot, AimWindow, Shot, Stroke, solve};
 
 /// Rounding of a few trigonometric steps, rad.
@@ -33,7 +33,7 @@ fn at(cut_deg: f64, apart_m: f64) -> AbstractShot {
     AbstractShot {
         kind: PocketKind::Corner,
         cut_rad: cut_deg.to_radians(),
-        cut_left: true,
+        cut_side: Side::Left,
         apart_m,
         to_pocket_m: 0.9,
         approach_rad: 0.0,

@@ -11,7 +11,7 @@ use thincut::gear::Gear;
 use thincut::ladder::{LadderAnswer, LadderRequest, ladder};
 use thincut::log::{Filter, Log, SkillWishes, known, skill};
 use thincut::player::spreads::SpreadsRequest;
-use thincut::player::{Cut, Level, Player, PlayerRequest, chance_of_solution};
+use thincut::player::{Level, Player, PlayerRequest, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use thincut::units::UnitSystem;
 use thincut::window::solve;
@@ -266,11 +266,7 @@ fn students_play_as_the_log_says() {
     let gear = Gear::preset("pool-9ft").unwrap();
     let solution = solve(&gear, &asked().shot(&gear).unwrap()).unwrap();
     let window = solution.window.as_ref().unwrap();
-    let cut = if window.cut_left {
-        Cut::Left
-    } else {
-        Cut::Right
-    };
+    let cut = window.cut_side;
     // F leans the other way on the other cut, so the side matters.
     for label in ["A", "F"] {
         let fit = known(label, &rows(label)).unwrap();

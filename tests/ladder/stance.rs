@@ -3,8 +3,9 @@
 use approx::assert_relative_eq;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderError, Scored, Wishes, ladder, mirrored};
-use thincut::layout::{Ball, Hand, Layout, Reach, ReachRequest, Stance, Table, direct, stance};
+use thincut::layout::{Ball, Layout, Reach, ReachRequest, Stance, Table, direct, stance};
 use thincut::player::{AimError, Level};
+use thincut::units::Hand;
 use thincut::window::Stroke;
 
 use crate::{SAME, gear};

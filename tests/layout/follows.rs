@@ -1,6 +1,7 @@
 //! What follows: scratches, the next shot, the leave, the best pace, go or safe.
 
 use super::*;
+use thincut::units::Hand;
 use thincut::window::Hit;
 
 #[test]

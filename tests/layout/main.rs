@@ -18,6 +18,7 @@ use thincut::gear::Gear;
 use thincut::layout::*;
 use thincut::player::Level;
 use thincut::pocket::PocketName;
+use thincut::units::Hand;
 use thincut::window::Stroke;
 
 /// Simulated tries of a check; the share's standard error is then at most 0.0025.

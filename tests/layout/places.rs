@@ -1,6 +1,7 @@
 //! Awkward places: mirrors, frozen balls, jaws, mouths, no shot, fifteen balls, reach.
 
 use super::*;
+use thincut::units::{Hand, Side};
 
 #[test]
 fn a_mirror_and_the_other_hand_give_the_mirror_answer() {
@@ -12,7 +13,7 @@ fn a_mirror_and_the_other_hand_give_the_mirror_answer() {
         // straight shots count as left cuts by default, which a mirror turns round
         let a = all(&Table::new(&gear, &one), &choose_one);
         choose_one.reach.hand = Hand::Left;
-        choose_one.stroke.straight_is_left = false;
+        choose_one.stroke.straight_side = Side::Right;
         let b = all(&Table::new(&gear, &other), &choose_one);
         assert_eq!(a.shots.len(), b.shots.len());
         assert_eq!(a.refused.len(), b.refused.len());

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use tempfile::TempDir;
-use thincut::log::{Attempt, Filter, Hand, Log, LogError, Sheet, Student};
+use thincut::log::{Attempt, Filter, Log, LogError, Sheet, Student};
+use thincut::units::Hand;
 
 use crate::{attempt, entry, folder, ladder, new_log, when};
 

@@ -11,7 +11,7 @@ use thincut::log::{
     Attempt, EntryKind, Filter, Log, NewEntry, Rung, Sheet, SheetKind, ShotEntered, Student, When,
     solve_entered,
 };
-use thincut::player::Cut;
+use thincut::units::Side;
 
 fn when(text: &str) -> When {
     text.parse().expect("a date")
@@ -51,7 +51,7 @@ fn attempt(student: &str, tries: u32, made: u32) -> Attempt {
         sheet: None,
         rung: None,
         shot: half_ball(),
-        cut: Cut::Left,
+        cut: Side::Left,
         tries,
         made,
         misses: None,

@@ -1,11 +1,11 @@
 //! What a row may be, periods, and taking entries back.
 
 use thincut::log::{
-    Attempt, EntryKind, Filter, Hand, LogError, MissSides, NewEntry, ShotEntered, Student, Undoing,
-    When, Windows, solve_entered,
+    Attempt, EntryKind, Filter, LogError, MissSides, NewEntry, ShotEntered, Student, Undoing, When,
+    Windows, solve_entered,
 };
-use thincut::player::Cut;
 use thincut::pocket::How;
+use thincut::units::{Hand, Side};
 
 use crate::{all, attempt, entry, folder, half_ball, ladder, new_log, when};
 
@@ -23,7 +23,7 @@ fn a_row_keeps_the_windows_the_shot_had() {
         .unwrap();
     let solved = solve_entered(&half_ball()).unwrap();
     let windows = solved.windows.unwrap();
-    assert_eq!(solved.cut, Cut::Left);
+    assert_eq!(solved.cut, Side::Left);
     assert!((windows.cut_deg - 30.0).abs() < SAME_EDGE_DEG);
     // A left cut: fuller is counter-clockwise, so the drop window runs from −thin to thick.
     let drop = windows.drop.unwrap();
@@ -56,7 +56,7 @@ fn a_row_keeps_the_windows_the_shot_had() {
 fn left_and_right_come_from_where_the_balls_lie() {
     let mut shot = half_ball();
     shot.request.places.cut_side = Some("right".to_owned());
-    assert_eq!(solve_entered(&shot).unwrap().cut, Cut::Right);
+    assert_eq!(solve_entered(&shot).unwrap().cut, Side::Right);
     // Out of reach: the object ball would have to come back towards the cue ball.
     let mut back = ShotEntered {
         gear: "pool-9ft".to_owned(),
@@ -64,7 +64,7 @@ fn left_and_right_come_from_where_the_balls_lie() {
     };
     back.request.places.cue = Some("2,1".to_owned());
     back.request.places.object = Some("5,2".to_owned());
-    for (pocket, cut) in [("head-left", Cut::Left), ("head-right", Cut::Right)] {
+    for (pocket, cut) in [("head-left", Side::Left), ("head-right", Side::Right)] {
         back.request.places.pocket = Some(pocket.to_owned());
         let solved = solve_entered(&back).unwrap();
         assert_eq!(solved.windows, None);

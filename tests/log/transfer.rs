@@ -3,11 +3,11 @@
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use thincut::log::{
-    Allowed, Attempt, Hand, Log, LogError, MissSides, Room, ShotEntered, Solved, Student, Windows,
+    Allowed, Attempt, Log, LogError, MissSides, Room, ShotEntered, Solved, Student, Windows,
     solve_entered,
 };
-use thincut::player::Cut;
 use thincut::pocket::How;
+use thincut::units::{Hand, Side};
 
 use crate::{all, attempt, entry, export, folder, ladder, new_log, when};
 
@@ -158,7 +158,7 @@ fn a_file_made_by_hand_is_solved_and_taken_in_once() {
     let rows = all(&log);
     assert!(
         rows.iter()
-            .all(|r| r.windows.is_some() && r.cut == Cut::Left)
+            .all(|r| r.windows.is_some() && r.cut == Side::Left)
     );
     assert_ne!(rows[0].id, rows[2].id, "the same again is a second go");
     let again = log

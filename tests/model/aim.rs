@@ -5,6 +5,7 @@ use thincut::directions::{Directions, Span};
 use thincut::gear::Gear;
 use thincut::motion::start_speed_for_pace_m_s;
 use thincut::pocket::{Acceptance, Component, How, PocketKind};
+use thincut::units::Side;
 use thincut::window::{AbstractShot, AimWindow, Flags, Shot, Stroke, solve, solve_with, why};
 
 use super::{EXACT, FOUR_DECIMALS, INCH_M, near, pool};
@@ -76,7 +77,7 @@ fn straight_shot(apart_m: f64, to_pocket_m: f64) -> AimWindow {
     let shot = AbstractShot {
         kind: PocketKind::Corner,
         cut_rad: 0.0,
-        cut_left: true,
+        cut_side: Side::Left,
         apart_m,
         to_pocket_m,
         approach_rad: 0.0,
@@ -162,7 +163,7 @@ fn speeds_of_the_two_balls() {
         let shot = AbstractShot {
             kind: PocketKind::Corner,
             cut_rad: cut_deg.to_radians(),
-            cut_left: true,
+            cut_side: Side::Left,
             apart_m: 0.7,
             to_pocket_m: 0.9,
             approach_rad: 0.0,

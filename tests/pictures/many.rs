@@ -23,7 +23,7 @@ fn window(gear: &Gear, kind: PocketKind, cut_deg: f64, apart_ft: f64, to_ft: f64
     let shot = AbstractShot {
         kind,
         cut_rad: cut_deg.to_radians(),
-        cut_left: grid.stroke.straight_is_left,
+        cut_side: grid.stroke.straight_side,
         apart_m: apart_ft * FOOT_M,
         to_pocket_m: to_ft * FOOT_M,
         approach_rad: 0.0,

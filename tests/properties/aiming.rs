@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 use thincut::gear::Gear;
+use thincut::units::Side;
 use thincut::window::{AbstractShot, AimWindow, Flags, NoWindow, Shot, Solution, Stroke, solve};
 
 use super::cases::{config, gears, kinds, orders};
@@ -15,16 +16,16 @@ fn shots() -> impl Strategy<Value = AbstractShot> {
     (
         kinds(),
         0.0..89.0_f64,
-        any::<bool>(),
+        any::<bool>().prop_map(Side::left_if),
         orders(0.05, 3.0),
         orders(0.05, 3.0),
         -50.0..50.0_f64,
     )
         .prop_map(
-            |(kind, cut, cut_left, apart_m, to_pocket_m, approach)| AbstractShot {
+            |(kind, cut, cut_side, apart_m, to_pocket_m, approach)| AbstractShot {
                 kind,
                 cut_rad: cut.to_radians(),
-                cut_left,
+                cut_side,
                 apart_m,
                 to_pocket_m,
                 approach_rad: approach.to_radians(),
@@ -85,7 +86,7 @@ fn plain(cut_deg: f64, apart_m: f64, to_pocket_m: f64) -> AbstractShot {
     AbstractShot {
         kind: thincut::pocket::PocketKind::Corner,
         cut_rad: cut_deg.to_radians(),
-        cut_left: true,
+        cut_side: Side::Left,
         apart_m,
         to_pocket_m,
         approach_rad: 0.0,
@@ -119,7 +120,7 @@ proptest! {
     #[test]
     fn left_cut_mirrors_right_cut(gear in gears(), shot in shots(), stroke in strokes()) {
         let other = AbstractShot {
-            cut_left: !shot.cut_left,
+            cut_side: shot.cut_side.other(),
             approach_rad: -shot.approach_rad,
             ..shot
         };

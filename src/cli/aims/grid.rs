@@ -79,7 +79,7 @@ impl AimsCommand {
     fn grid_asked(&self, gear: &Gear) -> Result<Grid, Fault> {
         let places = &self.request.places;
         // The stroke with the side of the cut, both checked.
-        let cut_left = self.cut_left()?;
+        let cut_side = self.cut_side()?;
         let stroke = self.request.stroke.stroke()?;
         let approach_rad =
             quantity::<Angle>("--approach", places.approach.as_deref())?.map_or(0.0, Angle::rad);
@@ -92,7 +92,7 @@ impl AimsCommand {
             .map(|to_pocket_m| AbstractShot {
                 kind,
                 cut_rad: 0.0,
-                cut_left,
+                cut_side,
                 apart_m: aparts_m.first().copied().unwrap_or(0.0),
                 to_pocket_m,
                 approach_rad,

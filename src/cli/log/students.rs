@@ -3,9 +3,9 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
-use thincut::log::{Hand, Student};
+use thincut::log::{Student, read_hand};
 use thincut::request::quantity;
-use thincut::units::Length;
+use thincut::units::{Hand, Length};
 
 use super::{LogCommand, now};
 use crate::fault::Fault;
@@ -34,7 +34,7 @@ pub(super) enum StudentsWhat {
         #[arg(value_name = "LABEL")]
         label: String,
         /// left or right
-        #[arg(long, value_name = "HAND")]
+        #[arg(long, value_name = "HAND", value_parser = read_hand)]
         hand: Option<Hand>,
         /// How far over the table
         #[arg(long, value_name = "LENGTH")]

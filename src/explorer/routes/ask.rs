@@ -15,8 +15,9 @@ use crate::gear::{Gear, LoadedGear};
 use crate::layout::{
     Ball, Layout, PastOthers, Reach, ReachRequest, StanceAnswer, Table, solve_past, stance,
 };
-use crate::player::{Cut, Player, PlayerRequest};
+use crate::player::{Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
+use crate::units::Side;
 use crate::window::{Shot, solve};
 
 /// A shot, its equipment and its player, as the command line takes them.
@@ -70,10 +71,9 @@ impl ShotAsk {
         let gear = setup.gear(&self.gear)?;
         let shot = self.request().shot(&gear.gear)?;
         // A lean differs with the side of the cut.
-        let cut = || match solve(&gear.gear, &shot).ok().and_then(|s| s.window.ok()) {
-            Some(window) if !window.cut_left => Cut::Right,
-            None if !shot.stroke.straight_is_left => Cut::Right,
-            _ => Cut::Left,
+        let cut = || {
+            let solved = solve(&gear.gear, &shot).ok().and_then(|s| s.window.ok());
+            solved.map_or(shot.stroke.straight_side, |w| w.cut_side)
         };
         let player = who_aims(&self.player, self.student.as_deref(), setup, cut)?;
         let reach = if self.reach.is_empty() {
@@ -112,7 +112,7 @@ pub(super) fn who_aims(
     asked: &PlayerRequest,
     student: Option<&str>,
     setup: &Setup,
-    cut: impl Fn() -> Cut,
+    cut: impl Fn() -> Side,
 ) -> Result<Option<Player>, ApiFault> {
     let Some(label) = student else {
         return Ok(asked.player()?);

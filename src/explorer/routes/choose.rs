@@ -23,9 +23,9 @@ use crate::gear::Gear;
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
-use crate::player::{Cut, Level, Player, PlayerRequest};
+use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
-use crate::units::UnitSystem;
+use crate::units::{Side, UnitSystem};
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
@@ -64,7 +64,7 @@ fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     let gear = setup.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
     // One player for left and right cuts alike: a student's lean is that of left cuts.
-    let asked = who_aims(&ask.player, ask.student.as_deref(), setup, || Cut::Left)?;
+    let asked = who_aims(&ask.player, ask.student.as_deref(), setup, || Side::Left)?;
     let player = asked.unwrap_or_else(|| Player {
         error: Level::Club.aim_error(),
         who: Level::Club.spoken(),

@@ -24,9 +24,9 @@ use crate::ladder::{
     LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks, students,
 };
 use crate::layout::ReachRequest;
-use crate::player::{AimError, Cut, Player, PlayerRequest};
+use crate::player::{AimError, Player, PlayerRequest};
 use crate::request::{StrokeRequest, pocket_name};
-use crate::units::Position;
+use crate::units::{Position, Side};
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
@@ -72,8 +72,8 @@ fn known_only(rest: &BTreeMap<String, Value>) -> Result<(), ApiFault> {
 
 /// A student on left cuts, and the aim on right cuts where it differs.
 fn on_both_cuts(setup: &Setup, label: &str) -> Result<(Player, Option<AimError>), ApiFault> {
-    let left = setup.student(label, || Cut::Left)?;
-    let right = setup.student(label, || Cut::Right)?.error;
+    let left = setup.student(label, || Side::Left)?;
+    let right = setup.student(label, || Side::Right)?.error;
     let differs = Some(right).filter(|r| *r != left.error);
     Ok((left, differs))
 }

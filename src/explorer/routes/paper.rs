@@ -26,12 +26,11 @@ use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::layout::{Ball, Layout, Table, direct};
 use crate::log::{self, Rung, SheetKind, ShotEntered, Windows, solve_entered};
 use crate::motion::BallBody;
-use crate::player::Cut;
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
 use crate::sheets::marks::{kept_marks_sheet, marks_sheet};
 use crate::sheets::{Sheet, Style};
-use crate::units::Position;
+use crate::units::{Position, Side};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -174,7 +173,7 @@ fn left_open(
     entered: &ShotEntered,
     (cue, object, pocket): (&str, &str, &str),
     obstacles: &[String],
-) -> Result<(Cut, Option<Windows>), ApiFault> {
+) -> Result<(Side, Option<Windows>), ApiFault> {
     let stroke = entered.request.stroke.stroke()?;
     let pocket = pocket_name("pocket", pocket)?;
     let at = |text: &str, body: BallBody| -> Result<Point, ApiFault> {
@@ -196,14 +195,10 @@ fn left_open(
     let set = table.drop_set(OBJECT, pocket, stroke.pace_m_s)?;
     let played = set.ok().and_then(|s| direct(&table, Ok(&s), &stroke).ok());
     Ok(match played.as_ref().and_then(|p| Some((p, p.window()?))) {
-        Some((played, window)) => {
-            let cut = if window.cut_left {
-                Cut::Left
-            } else {
-                Cut::Right
-            };
-            (cut, Some(Windows::left_open(window, &played.directions)))
-        }
+        Some((played, window)) => (
+            window.cut_side,
+            Some(Windows::left_open(window, &played.directions)),
+        ),
         None => (solve_entered(entered)?.cut, None),
     })
 }

@@ -76,7 +76,7 @@ fn who(setup: &Setup, student: Student) -> Result<Who, ApiFault> {
         }
     };
     Ok(Who {
-        hand: student.hand.map(crate::log::Hand::name),
+        hand: student.hand.map(crate::units::Hand::name),
         reach_mm: student.reach_mm,
         label: student.label,
         tries,

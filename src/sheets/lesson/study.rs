@@ -9,7 +9,7 @@ use crate::ladder::Topic;
 use crate::player::{AimError, chance_of_solution};
 use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
-use crate::units::{Angle, UnitSystem, speak};
+use crate::units::{Angle, Side, UnitSystem, speak};
 use crate::window::{AbstractShot, AimWindow, Shot, Solution, Stroke as Hit, solve};
 
 /// What is held fixed, object ball to the pocket or between the balls: m, and feet (assumption).
@@ -144,7 +144,7 @@ impl Study<'_> {
         let shot = AbstractShot {
             kind: self.kind(),
             cut_rad: x,
-            cut_left: true,
+            cut_side: Side::Left,
             apart_m: self.held_m(),
             to_pocket_m: line_m,
             approach_rad: 0.0,
@@ -161,7 +161,7 @@ impl Study<'_> {
         let mut shot = AbstractShot {
             kind: self.kind(),
             cut_rad: 0.0,
-            cut_left: true,
+            cut_side: Side::Left,
             apart_m: self.held_m(),
             to_pocket_m: self.held_m(),
             approach_rad: 0.0,
