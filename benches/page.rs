@@ -45,6 +45,7 @@ fn serve() -> SocketAddr {
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
                 token: None,
+                phones: None,
                 hosts: Vec::new(),
                 log: None,
                 clock: || "2025-11-25T20:00:00+01:00".parse(),

@@ -67,6 +67,7 @@ pub mod pocket;
 pub mod request;
 #[cfg(feature = "paper")]
 pub mod sheets;
+pub mod stop;
 pub mod survey;
 pub mod units;
 pub mod window;

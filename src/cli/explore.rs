@@ -20,8 +20,12 @@ use crate::log::here_and_now;
     thincut explore --open\n  \
     thincut explore --log practice.sqlite --open\n  \
     thincut explore --log practice.sqlite --bind 0.0.0.0 --port 8080 --token\n  \
-                        for the phones in the hall: shows a link and a QR code\n\n\
-    Works without a network. Stop it with Ctrl-C.")]
+                        shared in the hall: a link for the coach, and one with a QR\n  \
+                        code for the phones, which counts tries and looks at shots\n\n\
+    Works without a network. Stop it with Ctrl-C.\n\n\
+    A shared page goes over the hall's network in the clear: others on that network could read\n\
+    what is shown and counted, and both links. Share it on a network of your own, use labels\n\
+    instead of names, and stop it after the evening; every start makes new links.")]
 pub(crate) struct ExploreCommand {
     /// Port, 0 for any free one
     #[arg(long, value_name = "PORT", default_value_t = 0)]
@@ -32,9 +36,12 @@ pub(crate) struct ExploreCommand {
     /// Address to listen at; beyond this machine it needs --token
     #[arg(long, value_name = "ADDRESS", default_value_t = IpAddr::V4(Ipv4Addr::LOCALHOST))]
     bind: IpAddr,
-    /// Answer only with a token: one is made unless given (16 letters and digits or more)
+    /// Answer only with a token, which is the coach's: one is made unless given (22 letters and digits or more)
     #[arg(long, value_name = "TOKEN", num_args = 0..=1, default_missing_value = "")]
     token: Option<String>,
+    /// The token of the phones' link, made unless given: counts tries and looks, takes back its own
+    #[arg(long, value_name = "TOKEN", requires = "token")]
+    phones: Option<String>,
     /// Another name the page may be opened under, without port; may be repeated
     #[arg(long, value_name = "NAME")]
     host: Vec<String>,
@@ -53,6 +60,10 @@ impl ExploreCommand {
             Some("") => Some(new_token()?),
             other => other.map(str::to_owned),
         };
+        let phones = match &self.phones {
+            None if token.is_some() => Some(new_token()?),
+            given => given.clone(),
+        };
         let options = Options {
             gear: self.gear.load(defaults)?,
             asked: (self.gear.name(defaults), self.gear.set.clone()),
@@ -60,6 +71,7 @@ impl ExploreCommand {
             bind: self.bind,
             port: self.port,
             token,
+            phones,
             hosts: self.host.clone(),
             log: self.log.clone(),
             clock: here_and_now,
@@ -71,19 +83,8 @@ impl ExploreCommand {
     }
 
     async fn serve(&self, options: Options, out: &mut dyn Write) -> Result<(), Fault> {
-        let with_code = options.token.is_some();
         let explorer = Explorer::bind(options).await?;
-        writeln!(out, "{}", explorer.link())?;
-        out.flush()?;
-        let mut err = std::io::stderr().lock();
-        if let Some(code) = qr_text(explorer.link()).filter(|_| with_code) {
-            writeln!(err, "{code}")?;
-        }
-        writeln!(
-            err,
-            "The page is open at the link above until you press Ctrl-C."
-        )?;
-        drop(err);
+        links(&explorer, out)?;
         if self.open
             && let Err(error) = open::that_detached(explorer.link())
         {
@@ -96,6 +97,34 @@ impl ExploreCommand {
         writeln!(std::io::stderr(), "Stopped.")?;
         Ok(())
     }
+}
+
+/// The links on standard output, one a line; what they are for, and a code to scan, beside them.
+fn links(explorer: &Explorer, out: &mut dyn Write) -> Result<(), Fault> {
+    let mut err = std::io::stderr().lock();
+    let phones = explorer.phones_link();
+    if phones.is_some() {
+        writeln!(err, "For you, the coach; it opens everything:")?;
+    }
+    writeln!(out, "{}", explorer.link())?;
+    out.flush()?;
+    if let Some(phones) = phones {
+        writeln!(
+            err,
+            "For the phones; it counts tries, looks at shots, and takes back a phone's own tries for ten minutes:"
+        )?;
+        writeln!(out, "{phones}")?;
+        out.flush()?;
+        if let Some(code) = qr_text(phones) {
+            writeln!(err, "{code}")?;
+        }
+    }
+    let above = if phones.is_some() { "links" } else { "link" };
+    writeln!(
+        err,
+        "The page is open at the {above} above until you press Ctrl-C."
+    )?;
+    Ok(())
 }
 
 /// 128 random bits of the system as hexadecimal digits.

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::guard::LARGEST_BODY;
 use crate::log::LogError;
+use crate::stop::Stopped;
 
 /// A refusal: a status and one sentence.
 #[derive(Debug)]
@@ -61,6 +62,13 @@ impl IntoResponse for ApiFault {
             message: self.message,
         };
         (self.status, Json(Body { error })).into_response()
+    }
+}
+
+impl From<Stopped> for ApiFault {
+    /// Nobody hears it: the answer is thrown away.
+    fn from(stopped: Stopped) -> Self {
+        Self::new(StatusCode::REQUEST_TIMEOUT, stopped.to_string())
     }
 }
 

@@ -11,6 +11,9 @@
 //! | an image tag that changes something | no GET has side effects |
 //! | framing, foreign scripts | Content-Security-Policy, embedded files only |
 //! | a neighbour on the network | a token beyond this machine, compared in constant time |
+//! | a phone that writes or reads more than tries | a token of its own, good for [`PHONES`] only |
+//!
+//! The hall's network carries all this in the clear: whoever listens on it can read both tokens.
 
 use std::net::IpAddr;
 use std::time::Duration;
@@ -30,21 +33,68 @@ pub(super) const LARGEST_BODY: usize = 64 * 1024;
 /// A request must be answered within this (assumption: the slowest answer takes a tenth of it).
 const ANSWER_TIME: Duration = Duration::from_secs(10);
 
+/// What the phones' token opens: counting tries, and looking at shots.
+const PHONES: [&str; 17] = [
+    "aims",
+    "budget",
+    "chart",
+    "charts",
+    "choose",
+    "gear",
+    "layout",
+    "openapi.json",
+    "places",
+    "pocket",
+    "picture",
+    "sheets",
+    "shot",
+    "students",
+    "tally",
+    "tap",
+    "untap",
+];
+
+/// Whose request it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Caller {
+    /// May do everything; everybody is, where there is no token.
+    Coach,
+    /// May do what [`PHONES`] lists.
+    Phone,
+}
+
+tokio::task_local! {
+    /// Set round every request.
+    static CALLER: Caller;
+}
+
+/// Who asks; outside of a request nobody may more than a phone.
+pub(super) fn caller() -> Caller {
+    CALLER.try_get().unwrap_or(Caller::Phone)
+}
+
 /// Only what was embedded may run, and only this server may be asked.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
     img-src 'self' data: blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; \
     frame-ancestors 'none'";
 
-/// Names under which this server answers, and the token.
+/// Names under which this server answers, and the tokens.
 #[derive(Debug)]
 pub(super) struct Allowed {
     hosts: Vec<String>,
-    token: Option<String>,
+    coach: Option<String>,
+    phones: Option<String>,
 }
 
 impl Allowed {
-    /// Loopback names, the address reached at and `more` names, all with the port.
-    pub(super) fn new(port: u16, reached: IpAddr, more: &[String], token: Option<String>) -> Self {
+    /// Loopback names, the address reached at and `more` names, all with the port; the coach's token
+    /// and the phones'.
+    pub(super) fn new(
+        port: u16,
+        reached: IpAddr,
+        more: &[String],
+        [coach, phones]: [Option<String>; 2],
+    ) -> Self {
         let names = [
             "127.0.0.1".to_owned(),
             "localhost".to_owned(),
@@ -62,7 +112,11 @@ impl Allowed {
             }
             hosts.push(format!("{name}:{port}"));
         }
-        Self { hosts, token }
+        Self {
+            hosts,
+            coach,
+            phones,
+        }
     }
 
     fn host(&self, headers: &HeaderMap) -> bool {
@@ -97,19 +151,27 @@ impl Allowed {
         }
     }
 
-    fn token(&self, headers: &HeaderMap) -> bool {
-        let Some(token) = &self.token else {
-            return true;
+    /// Who has the token that came; nobody has a wrong one.
+    fn caller(&self, headers: &HeaderMap) -> Option<Caller> {
+        let Some(coach) = &self.coach else {
+            return Some(Caller::Coach);
         };
         let given = headers
             .get(header::AUTHORIZATION)
             .and_then(|v| v.to_str().ok())
             .and_then(|v| v.strip_prefix("Bearer "))
             .unwrap_or_default();
-        same_text(given.as_bytes(), token.as_bytes())
+        let is = |token: &String| same_text(given.as_bytes(), token.as_bytes());
+        // Both are compared whichever it is.
+        let (coach, phone) = (is(coach), self.phones.as_ref().is_some_and(is));
+        match (coach, phone) {
+            (true, _) => Some(Caller::Coach),
+            (false, true) => Some(Caller::Phone),
+            (false, false) => None,
+        }
     }
 
-    fn check(&self, method: &Method, path: &str, headers: &HeaderMap) -> Result<(), ApiFault> {
+    fn check(&self, method: &Method, path: &str, headers: &HeaderMap) -> Result<Caller, ApiFault> {
         let fault = |status, message| Err(ApiFault::new(status, message));
         if !self.host(headers) {
             return fault(
@@ -123,10 +185,23 @@ impl Allowed {
                 "requests from other sites are refused; open the page itself",
             );
         }
-        if path.starts_with("/api/") && !self.token(headers) {
+        let interface = path.strip_prefix("/api/");
+        let caller = match (self.caller(headers), interface) {
+            (Some(caller), _) => caller,
+            // The page itself is no secret.
+            (None, None) => Caller::Phone,
+            (None, Some(_)) => {
+                return fault(
+                    StatusCode::UNAUTHORIZED,
+                    "the token is missing or wrong; open the link the program printed, or send Authorization: Bearer TOKEN",
+                );
+            }
+        };
+        let for_phones = |name: &str| PHONES.iter().any(|p| name.strip_prefix("v1/") == Some(p));
+        if caller == Caller::Phone && !interface.is_none_or(for_phones) {
             return fault(
-                StatusCode::UNAUTHORIZED,
-                "the token is missing or wrong; open the link the program printed, or send Authorization: Bearer TOKEN",
+                StatusCode::FORBIDDEN,
+                "the phones' link counts tries and looks at shots; this takes the coach's link",
             );
         }
         if method != Method::GET && method != Method::HEAD && !is_json(headers) {
@@ -135,7 +210,7 @@ impl Allowed {
                 "send JSON with Content-Type: application/json",
             );
         }
-        Ok(())
+        Ok(caller)
     }
 }
 
@@ -160,14 +235,16 @@ pub(super) async fn guard(State(shared): State<Shared>, request: Request, next: 
         .check(request.method(), &path, request.headers());
     let mut response = match checked {
         Err(fault) => fault.into_response(),
-        Ok(()) => match tokio::time::timeout(ANSWER_TIME, next.run(request)).await {
-            Ok(response) => response,
-            Err(_) => ApiFault::new(
-                StatusCode::REQUEST_TIMEOUT,
-                "the request took too long; send it whole and at once",
-            )
-            .into_response(),
-        },
+        Ok(caller) => {
+            match tokio::time::timeout(ANSWER_TIME, CALLER.scope(caller, next.run(request))).await {
+                Ok(response) => response,
+                Err(_) => ApiFault::new(
+                    StatusCode::REQUEST_TIMEOUT,
+                    "the request took too long; send it whole and at once",
+                )
+                .into_response(),
+            }
+        }
     };
     let headers = response.headers_mut();
     for (name, value) in [

@@ -14,6 +14,7 @@ mod desk;
 mod drawing;
 mod fault;
 mod guard;
+mod guests;
 mod headline;
 mod lanes;
 mod openapi;
@@ -25,6 +26,7 @@ mod serve;
 mod start;
 mod state;
 mod tally;
+mod taps;
 
 pub use drawing::{Disc, Drawing, Fan, Ghosts, Wedge};
 pub use headline::{Headline, blocked_headline, headline};

@@ -18,6 +18,7 @@ use tokio::sync::{Semaphore, watch};
 use tokio::task::JoinSet;
 
 use super::guard::Allowed;
+use super::guests::{FULL, Guest, Guests, Patient};
 use super::routes;
 use super::state::{Clock, Setup, Shared};
 use crate::gear::LoadedGear;
@@ -28,12 +29,13 @@ use crate::units::UnitSystem;
 const HEAD_TIME: Duration = Duration::from_secs(10);
 /// Requests under way are given this long when stopping, s (assumption).
 const STOP_TIME: Duration = Duration::from_secs(5);
-/// Connections at once (assumption: a class of phones, several connections each).
+/// Connections at once (assumption: a class of phones, several connections each); of one address
+/// fewer, see `guests`.
 const MOST_CONNECTIONS: usize = 512;
 /// A pause after a failed accept, so that a full file table does not spin.
 const ACCEPT_PAUSE: Duration = Duration::from_millis(50);
-/// Shortest token that is worth anything: 16 characters.
-const SHORTEST_TOKEN: usize = 16;
+/// Shortest token: 22 letters and digits can carry 128 bits.
+const SHORTEST_TOKEN: usize = 22;
 
 /// Everything `serve` needs to know.
 #[derive(Debug, Clone)]
@@ -52,8 +54,11 @@ pub struct Options {
     pub bind: IpAddr,
     /// Port, 0 for any free one.
     pub port: u16,
-    /// Secret that every request to the interface must carry; needed beyond this machine.
+    /// Secret that every request to the interface must carry; needed beyond this machine. It is the
+    /// coach's and opens everything.
     pub token: Option<String>,
+    /// Another secret that only counts tries and looks at shots, for the phones; only beside `token`.
+    pub phones: Option<String>,
     /// More host names under which the page may be asked for, without port.
     pub hosts: Vec<String>,
 }
@@ -69,9 +74,17 @@ pub enum ExplorerError {
     TokenNeeded(IpAddr),
     /// A token anybody can guess.
     #[error(
-        "the token is too short: use at least {SHORTEST_TOKEN} letters and digits, or let the program make one"
+        "{flag}: a token of {length} characters; use at least {SHORTEST_TOKEN} letters, digits, - and _, or let the program make one"
     )]
-    WeakToken,
+    WeakToken {
+        /// `--token` or `--phones`.
+        flag: &'static str,
+        /// Its length; the token itself is not shown.
+        length: usize,
+    },
+    /// The phones' token without the coach's, or the same.
+    #[error("--phones: give it beside --token, and another one than that")]
+    PhonesToken,
     /// A host name that cannot stand in a link.
     #[error("--host {0}: give a plain host name or address without port, such as table-pc.local")]
     BadHost(String),
@@ -111,6 +124,7 @@ pub struct Explorer {
     listener: TcpListener,
     shared: Shared,
     link: String,
+    phones_link: Option<String>,
 }
 
 impl Explorer {
@@ -132,23 +146,24 @@ impl Explorer {
             address.port(),
             reached,
             &options.hosts,
-            options.token.clone(),
+            [options.token.clone(), options.phones.clone()],
         );
         let host = options
             .hosts
             .first()
             .cloned()
             .unwrap_or_else(|| bracketed(reached));
-        let mut link = format!("http://{host}:{}/", address.port());
-        if let Some(token) = &options.token {
-            link.push_str("#token=");
-            link.push_str(token);
-        }
+        let root = format!("http://{host}:{}/", address.port());
+        let with_token = |page: &str, token: &String| format!("{root}{page}#token={token}");
+        let phones_link = options.phones.as_ref().map(|t| with_token("tally", t));
+        let link = options.token.as_ref().map(|t| with_token("", t));
+        let link = link.unwrap_or_else(|| root.clone());
         let shared = Arc::new(Setup::new(options, allowed)?);
         Ok(Self {
             listener,
             shared,
             link,
+            phones_link,
         })
     }
 
@@ -166,6 +181,12 @@ impl Explorer {
         &self.link
     }
 
+    /// The link for the phones, where there is one: it counts tries and looks at shots.
+    #[must_use]
+    pub fn phones_link(&self) -> Option<&str> {
+        self.phones_link.as_deref()
+    }
+
     /// Answers until `stop` is done, then lets requests under way finish.
     ///
     /// # Errors
@@ -174,6 +195,7 @@ impl Explorer {
         let app = routes::app(self.shared);
         let room = Arc::new(Semaphore::new(MOST_CONNECTIONS));
         let (stopping, stopped) = watch::channel(false);
+        let guests = Guests::default();
         let mut open = JoinSet::new();
         let mut stop = pin!(stop);
         loop {
@@ -187,10 +209,14 @@ impl Explorer {
                 got = self.listener.accept() => got,
             };
             match (permit, stream) {
-                (Ok(permit), Ok((stream, _))) => {
+                (Ok(permit), Ok((stream, from))) => {
+                    let guest = guests.enter(from.ip());
                     let (app, stopped) = (app.clone(), stopped.clone());
                     open.spawn(async move {
-                        connection(stream, app, stopped).await;
+                        match guest {
+                            Some(guest) => connection(stream, guest, app, stopped).await,
+                            None => turn_away(&stream).await,
+                        }
                         drop(permit);
                     });
                 }
@@ -209,7 +235,19 @@ impl Explorer {
     }
 }
 
-async fn connection(stream: TcpStream, app: axum::Router, mut stopped: watch::Receiver<bool>) {
+/// Says why, as far as that goes out at once.
+async fn turn_away(stream: &TcpStream) {
+    if stream.writable().await.is_ok() {
+        let _ = stream.try_write(FULL.as_bytes());
+    }
+}
+
+async fn connection(
+    stream: TcpStream,
+    _guest: Guest,
+    app: axum::Router,
+    mut stopped: watch::Receiver<bool>,
+) {
     // Small answers must not wait for more.
     let _ = stream.set_nodelay(true);
     let service = TowerToHyperService::new(app);
@@ -218,7 +256,7 @@ async fn connection(stream: TcpStream, app: axum::Router, mut stopped: watch::Re
             .timer(TokioTimer::new())
             .header_read_timeout(HEAD_TIME)
             .max_headers(64)
-            .serve_connection(TokioIo::new(stream), service)
+            .serve_connection(TokioIo::new(Patient::new(stream)), service)
     );
     tokio::select! {
         // A client that breaks off or speaks nonsense ends its own connection only.
@@ -234,10 +272,16 @@ fn check(options: &Options) -> Result<(), ExplorerError> {
         return Err(ExplorerError::TokenNeeded(options.bind));
     }
     let plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
-    if let Some(token) = &options.token
-        && (token.len() < SHORTEST_TOKEN || !token.chars().all(plain))
-    {
-        return Err(ExplorerError::WeakToken);
+    for (flag, token) in [("--token", &options.token), ("--phones", &options.phones)] {
+        if let Some(token) = token
+            && (token.len() < SHORTEST_TOKEN || !token.chars().all(plain))
+        {
+            let length = token.chars().count();
+            return Err(ExplorerError::WeakToken { flag, length });
+        }
+    }
+    if options.phones.is_some() && (options.token.is_none() || options.phones == options.token) {
+        return Err(ExplorerError::PhonesToken);
     }
     let good = |h: &&String| !h.is_empty() && h.chars().all(|c| plain(c) || c == '.');
     match options.hosts.iter().find(|h| !good(h)) {

@@ -1,19 +1,23 @@
 //! What the handlers share.
 
 use std::io;
+use std::ops::Deref;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use axum::http::StatusCode;
 use serde::{Deserialize, Serialize};
 
 use super::desk::Desk;
 use super::fault::ApiFault;
-use super::guard::Allowed;
+use super::guard::{Allowed, Caller};
 use super::lanes::Lanes;
 use super::serve::{ExplorerError, Options};
+use super::taps::Taps;
 use crate::gear::{Gear, LoadedGear};
 use crate::log::{ShotEntered, When, WhenError, as_player};
 use crate::player::{AimError, Player, Straights};
 use crate::request::ShotRequest;
+use crate::stop::Stop;
 use crate::units::{Side, UnitSystem};
 use crate::window::Stroke;
 
@@ -26,9 +30,27 @@ const STRAIGHTS_AHEAD: u32 = 48;
 /// The straight shot that is as hard is found to this share: a hundredth of a millimetre in a metre.
 const STRAIGHT_WITHIN: f64 = 1e-5;
 
+/// One server's state, as one caller sees it.
+#[derive(Debug, Clone)]
+pub(super) struct Setup {
+    common: Arc<Common>,
+    /// Whose request this is.
+    pub(super) caller: Caller,
+    /// Asked when nobody waits for the answer any more.
+    pub(super) stop: Stop,
+}
+
+impl Deref for Setup {
+    type Target = Common;
+
+    fn deref(&self) -> &Common {
+        &self.common
+    }
+}
+
 /// One server's state.
 #[derive(Debug)]
-pub(super) struct Setup {
+pub(super) struct Common {
     /// Who may ask.
     pub(super) allowed: Allowed,
     /// Equipment the program was started with.
@@ -43,6 +65,8 @@ pub(super) struct Setup {
     pub(super) clock: Clock,
     /// Who works when.
     pub(super) lanes: Lanes,
+    /// Which phone counted which try.
+    pub(super) taps: Taps,
     built: Mutex<Vec<(GearRequest, Arc<LoadedGear>)>>,
     straights: Mutex<Vec<Known>>,
 }
@@ -81,7 +105,7 @@ pub(super) struct GearRequest {
 
 impl Setup {
     pub(super) fn new(options: Options, allowed: Allowed) -> Result<Self, ExplorerError> {
-        Ok(Self {
+        let common = Common {
             allowed,
             own: options.gear,
             asked: options.asked,
@@ -89,11 +113,56 @@ impl Setup {
             desk: options.log.as_deref().map(Desk::open).transpose()?,
             clock: options.clock,
             lanes: Lanes::new().map_err(io::Error::other)?,
+            taps: Taps::default(),
             built: Mutex::new(Vec::new()),
             straights: Mutex::new(Vec::new()),
+        };
+        Ok(Self {
+            common: Arc::new(common),
+            caller: Caller::Coach,
+            stop: Stop::never(),
         })
     }
 
+    /// The same for one request.
+    pub(super) fn asked_by(&self, caller: Caller, stop: Stop) -> Self {
+        Self {
+            common: Arc::clone(&self.common),
+            caller,
+            stop,
+        }
+    }
+
+    /// Refuses a phone what is said of a student.
+    pub(super) fn of_students(&self) -> Result<(), ApiFault> {
+        match self.caller {
+            Caller::Coach => Ok(()),
+            Caller::Phone => Err(ApiFault::new(
+                StatusCode::FORBIDDEN,
+                "how well a student plays opens with the coach's link only; take a level instead",
+            )),
+        }
+    }
+
+    /// A student as a player on a cut.
+    pub(super) fn student(
+        &self,
+        label: &str,
+        cut: impl FnOnce() -> Side,
+    ) -> Result<Player, ApiFault> {
+        self.of_students()?;
+        match &*self.desk()?.known(label)? {
+            // The side only matters where the lean changes with it.
+            Ok(fit) if fit.on_left_cuts == fit.on_right_cuts => {
+                Ok(as_player(label, fit, Side::Left, None))
+            }
+            Ok(fit) => Ok(as_player(label, fit, cut(), None)),
+            Err(unknown) => Err(ApiFault::value(unknown)),
+        }
+    }
+}
+
+impl Common {
     /// The straight shots of a player, kept over the steps of a drag: working them out takes longer
     /// than all the rest of an answer.
     pub(super) fn straights(
@@ -131,22 +200,6 @@ impl Setup {
                 "this page was started without a practice log; start it with: thincut explore --log FILE",
             )
         })
-    }
-
-    /// A student as a player on a cut.
-    pub(super) fn student(
-        &self,
-        label: &str,
-        cut: impl FnOnce() -> Side,
-    ) -> Result<Player, ApiFault> {
-        match &*self.desk()?.known(label)? {
-            // The side only matters where the lean changes with it.
-            Ok(fit) if fit.on_left_cuts == fit.on_right_cuts => {
-                Ok(as_player(label, fit, Side::Left, None))
-            }
-            Ok(fit) => Ok(as_player(label, fit, cut(), None)),
-            Err(unknown) => Err(ApiFault::value(unknown)),
-        }
     }
 
     /// A shot as the log keeps it.

@@ -4,12 +4,16 @@ use thiserror::Error;
 
 use crate::player::{PlayerError, PlayerRequestError};
 use crate::request::RequestError;
+use crate::stop::Stopped;
 use crate::window::ShotError;
 
 /// A ladder, marks sheet or game that cannot be had.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
 pub enum LadderError {
+    /// Asked to stop; there is no answer.
+    #[error(transparent)]
+    Stopped(#[from] Stopped),
     /// A value that cannot be read.
     #[error(transparent)]
     Request(#[from] RequestError),

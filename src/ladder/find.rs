@@ -17,6 +17,7 @@ use super::paces::Paces;
 use super::place::grid;
 use super::wishes::{Balance, Wishes};
 use crate::pocket::PocketName;
+use crate::stop::{Stop, Stopped};
 use crate::units::Position;
 
 /// A shot within this of a rung's chance may stand on it: 0.2 makes in ten (half of the half make
@@ -129,8 +130,8 @@ pub(super) fn side(cut_rad: f64) -> i8 {
     }
 }
 
-/// Looks for shots for every rung.
-pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
+/// Looks for shots for every rung, until it is asked to stop.
+pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<Found>, Stopped> {
     let objects: Vec<Position> = wishes.object.map_or_else(|| grid().collect(), |p| vec![p]);
     // in one order however they were listed, so that a mirrored ladder is the mirror image
     let pockets = || {
@@ -161,8 +162,11 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
             .collect();
         let lies: Vec<Vec<Found>> = batch
             .par_iter()
-            .map(|&(object, pocket)| from_lie(room, wishes, (object, pocket), (&cues, &needs)))
-            .collect();
+            .map(|&(object, pocket)| {
+                stop.check()?;
+                Ok(from_lie(room, wishes, (object, pocket), (&cues, &needs)))
+            })
+            .collect::<Result<_, Stopped>>()?;
         for lie in lies {
             for ((rung, more), number) in found.iter_mut().zip(lie).zip(0..) {
                 let target = wishes.target(number);
@@ -176,7 +180,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes) -> Vec<Found> {
             break;
         }
     }
-    found
+    Ok(found)
 }
 
 /// Whether a rung has enough to choose from, on each side that may be wanted.

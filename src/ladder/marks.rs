@@ -14,6 +14,7 @@ use super::place::{locate, quarter};
 use super::students::Student;
 use crate::gear::Gear;
 use crate::pocket::PocketName;
+use crate::stop::Stop;
 use crate::units::{Coordinate, Position};
 use crate::window::Stroke;
 
@@ -100,6 +101,19 @@ pub fn marks(
     students: &[Student],
     wishes: &MarksWishes,
 ) -> Result<Marks, LadderError> {
+    marks_until(gear, students, wishes, &Stop::never())
+}
+
+/// The same, given up when it is asked to stop.
+///
+/// # Errors
+/// As [`marks`], and [`LadderError::Stopped`].
+pub fn marks_until(
+    gear: &Gear,
+    students: &[Student],
+    wishes: &MarksWishes,
+    stop: &Stop,
+) -> Result<Marks, LadderError> {
     let Some(first) = students.first() else {
         return Err(LadderError::EmptyGroup);
     };
@@ -113,8 +127,9 @@ pub fn marks(
     let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.aims())).collect();
     let best = pairs
         .par_iter()
-        .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, wishes, object, pocket))
+        .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, (wishes, stop), object, pocket))
         .reduce_with(better);
+    stop.check()?;
     match best {
         Some(Try { marks: Ok(m), .. }) => Ok(m),
         Some(Try {
@@ -160,7 +175,7 @@ fn better(a: Try, b: Try) -> Try {
 fn on_lie(
     rooms: &[Room<'_>],
     students: &[Student],
-    wishes: &MarksWishes,
+    (wishes, stop): (&MarksWishes, &Stop),
     object: Position,
     pocket: PocketName,
 ) -> Vec<Try> {
@@ -170,6 +185,8 @@ fn on_lie(
         .and_then(|at| room.lie(at, pocket));
     let Some(lie) = lie else { return Vec::new() };
     rail_places()
+        // What is found after that is thrown away.
+        .take_while(|_| !stop.asked())
         .filter_map(|towards| {
             let line = line(room, &lie, towards)?;
             let cut = room.geometry(&lie, line.at(0.5 * line.longest_m))?.0;

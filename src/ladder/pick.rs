@@ -16,6 +16,7 @@ use crate::gear::Gear;
 use crate::layout::{Candidate, Reach};
 use crate::player::AimError;
 use crate::pocket::{PocketKind, PocketName};
+use crate::stop::Stop;
 use crate::units::{Length, Side};
 
 /// How far off a ball is set by eye, m: a quarter of an inch (assumption).
@@ -57,18 +58,27 @@ pub struct Ladder {
 /// [`LadderError::NoShot`] when nothing on the table fits the wishes, and those of the pass rule. A rung
 /// without a shot of its chance is an answer: [`Rung::met`] is false and the shot is the nearest.
 pub fn ladder(gear: &Gear, wishes: &Wishes) -> Result<Ladder, LadderError> {
+    ladder_until(gear, wishes, &Stop::never())
+}
+
+/// The same, given up when it is asked to stop.
+///
+/// # Errors
+/// As [`ladder`], and [`LadderError::Stopped`].
+pub fn ladder_until(gear: &Gear, wishes: &Wishes, stop: &Stop) -> Result<Ladder, LadderError> {
     if wishes.mirrored {
         return Ok(mirror_image(
             gear,
-            &ladder(gear, &canonical(gear, wishes))?,
+            &ladder_until(gear, &canonical(gear, wishes), stop)?,
             wishes,
         ));
     }
     let room = Room::for_ladder(gear, wishes)?;
-    let found = find(&room, wishes);
+    let found = find(&room, wishes, stop)?;
     let mut rng = Pcg64::seed_from_u64(wishes.seed ^ 0x5eed);
     let mut rungs: Vec<Rung> = Vec::with_capacity(wishes.rungs);
     for (number, found) in found.iter().enumerate() {
+        stop.check()?;
         let ranked = ranked(&room, wishes, (number, found), &rungs, &mut rng);
         let target = wishes.target(number);
         let (shot, set_off) =

@@ -86,6 +86,7 @@ pub fn banks(
     jobs.par_iter()
         .flat_map_iter(|&(ball, cushions)| {
             let found = match (cushions, tip) {
+                _ if table.stop.asked() => Vec::new(),
                 (Some(n), _) => {
                     let speed_m_s = BANK_SPEEDS_M_S[usize::from(n - 1)];
                     banks_of(table, ball, cushions, stroke, &|_| Some(speed_m_s))

@@ -45,6 +45,7 @@ pub fn combinations(
         .flat_map_iter(|set| {
             let others = table.others(Some(set.ball));
             let found: Vec<Candidate> = others
+                .take_while(|_| !table.stop.asked())
                 .filter_map(|(through, _)| {
                     let shot = one(table, &alike, set, through, stroke).ok()?;
                     match tip {

@@ -64,7 +64,7 @@ pub fn kicks(
         .collect();
     sets.par_iter()
         .flat_map_iter(|set| {
-            let found = if set.open.is_empty() {
+            let found = if set.open.is_empty() || table.stop.asked() {
                 Vec::new()
             } else {
                 kicker.kicks_for(set, &steady)

@@ -276,9 +276,13 @@ fn ranked(
         .collect();
     with_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
     with_chance.truncate(DETAILED);
+    if table.stop.asked() {
+        with_chance.clear();
+    }
     progress(Progress::Begins("what follows", with_chance.len()));
     with_chance
         .into_par_iter()
+        .filter(|_| !table.stop.asked())
         .map(|(chance, stance, shot)| {
             let aims = *options.aims(&shot);
             let shot = detailed(table, &aims, chance, stance, shot);
@@ -351,7 +355,9 @@ fn look_ahead(
 ) {
     shots.sort_by(|a, b| order(Prefer::Make, a, b));
     shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
-        shot.next = follow_up(table, options, sets, shot);
+        if !table.stop.asked() {
+            shot.next = follow_up(table, options, sets, shot);
+        }
     });
 }
 

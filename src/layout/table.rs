@@ -13,6 +13,7 @@ use crate::pocket::{
     Acceptance, AcceptanceError, Component, FullBed, How, NoAcceptance, PocketFrame, PocketKind,
     PocketName, PocketShape, accept,
 };
+use crate::stop::Stop;
 
 /// Looks per accepted piece when something stands near it.
 const STATIONS: u32 = 24;
@@ -40,6 +41,8 @@ pub struct Table<'a> {
     /// Contact distance in plan of two object balls.
     pub object_object_m: f64,
     shapes: Arc<[PocketShape; 2]>,
+    /// Asked where nobody waits for what is found any more.
+    pub(super) stop: Stop,
     /// No hole reaches between the noses, where a cue ball's centre can be.
     holes_outside: bool,
 }
@@ -76,7 +79,15 @@ impl<'a> Table<'a> {
             object_object_m: gear.balls.object_diameter_m,
             shapes: Arc::new([shape(PocketKind::Corner), shape(PocketKind::Side)]),
             holes_outside: holes_outside(gear),
+            stop: Stop::never(),
         }
+    }
+
+    /// The same; searches on it end early when asked to stop, and what they then give is no answer:
+    /// whoever asked throws it away.
+    #[must_use]
+    pub fn until(self, stop: Stop) -> Self {
+        Self { stop, ..self }
     }
 
     /// The same bed with the balls elsewhere, for many places of the cue ball; nothing is copied.
@@ -93,6 +104,7 @@ impl<'a> Table<'a> {
             cue_object_m: self.cue_object_m,
             object_object_m: self.object_object_m,
             shapes: Arc::clone(&self.shapes),
+            stop: self.stop.clone(),
             holes_outside: self.holes_outside,
         }
     }

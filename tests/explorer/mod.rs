@@ -19,6 +19,9 @@ use tokio::sync::oneshot;
 /// A token for tests.
 pub(crate) const TOKEN: &str = "0123456789abcdef0123456789abcdef";
 
+/// The phones' token for tests.
+pub(crate) const PHONES: &str = "fedcba9876543210fedcba9876543210";
+
 /// A server on a free port, stopped when dropped.
 pub(crate) struct Server {
     address: SocketAddr,
@@ -36,6 +39,7 @@ pub(crate) fn options() -> Options {
         bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
         port: 0,
         token: None,
+        phones: None,
         hosts: Vec::new(),
         log: None,
         clock: || "2025-11-25T20:00:00+01:00".parse(),
@@ -76,6 +80,26 @@ impl Server {
             token: Some(TOKEN.to_owned()),
             ..options()
         })
+    }
+
+    /// A server with that log, shared by a coach's link and the phones'.
+    pub(crate) fn shared(path: &Path) -> Self {
+        Self::run(Options {
+            token: Some(TOKEN.to_owned()),
+            phones: Some(PHONES.to_owned()),
+            ..with_log(path)
+        })
+    }
+
+    /// Sends JSON with a token.
+    pub(crate) fn post_as(&self, token: &str, path: &str, body: &Value) -> Reply {
+        let body = body.to_string();
+        let request = format!(
+            "POST {path} HTTP/1.1\r\nHost: {}\r\nAuthorization: Bearer {token}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+            self.host(),
+            body.len()
+        );
+        exchange(self, request.as_bytes()).unwrap()
     }
 
     pub(crate) fn run(options: Options) -> Self {

@@ -4,7 +4,9 @@ use std::net::{IpAddr, Ipv4Addr};
 
 use thincut::explorer::{Explorer, ExplorerError};
 
-use crate::explorer::{Server, TOKEN, options, raw};
+use serde_json::{Value, json};
+
+use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, raw};
 use crate::{refused, shot_json};
 
 #[test]
@@ -188,6 +190,54 @@ fn token_guards_the_interface() {
 }
 
 #[test]
+fn the_phones_link_counts_and_looks() {
+    let (_folder, path) = demo_log();
+    let server = Server::shared(&path);
+    let phone = |path: &str, body: &Value| server.post_as(PHONES, &format!("/api/v1/{path}"), body);
+    let shot = shot_json();
+    for (path, body) in [
+        ("shot", &shot),
+        ("gear", &json!({})),
+        ("sheets", &json!({})),
+        ("tally", &json!({ "shot": shot })),
+    ] {
+        assert_eq!(phone(path, body).status, 200, "{path}");
+    }
+    // Who is in the log is told to the coach.
+    let told = phone("students", &json!({})).json();
+    assert_eq!(told, json!({"log": true, "all": false, "students": []}));
+    let all = server.post_as(TOKEN, "/api/v1/students", &json!({})).json();
+    assert_eq!(all["all"], true);
+    let label = all["students"][0]["label"].as_str().unwrap().to_owned();
+    for (path, body) in [
+        ("skill", json!({"student": label})),
+        ("student", json!({"label": "Z"})),
+        ("keep", json!({})),
+        ("ladder", json!({})),
+        ("marks", json!({"students": ["A=club"]})),
+        ("sheet", json!({})),
+        ("preview", json!({})),
+        ("nowhere", json!({})),
+    ] {
+        let reply = phone(path, &body);
+        refused(&reply, 403);
+        assert!(reply.text().contains("coach's link"), "{}", reply.text());
+    }
+    // Nor does a student's skill come out as a player or a chart.
+    let mut of_student = shot_json();
+    of_student["student"] = json!(label);
+    refused(&phone("shot", &of_student), 403);
+    let evenings = json!({"name": "skill-evenings", "student": label});
+    refused(&phone("chart", &evenings), 403);
+    assert_eq!(
+        server.post_as(TOKEN, "/api/v1/chart", &evenings).status,
+        200
+    );
+    // A token that is neither.
+    refused(&server.post_as(&"x".repeat(32), "/api/v1/shot", &shot), 401);
+}
+
+#[test]
 fn beyond_this_machine_only_with_a_good_token() {
     let runtime = tokio::runtime::Runtime::new().unwrap();
     let bind = |change: fn(&mut thincut::explorer::Options)| {
@@ -199,8 +249,16 @@ fn beyond_this_machine_only_with_a_good_token() {
     assert_eq!(everywhere.to_string(), "0.0.0.0");
     let open = bind(|o| o.bind = IpAddr::V4(Ipv4Addr::UNSPECIFIED));
     assert!(matches!(open, Err(ExplorerError::TokenNeeded(a)) if a == everywhere));
-    let weak = bind(|o| o.token = Some("letmein".to_owned()));
-    assert!(matches!(weak, Err(ExplorerError::WeakToken)));
+    let weak = bind(|o| o.token = Some("0123456789abcdef01234".to_owned()));
+    assert!(matches!(
+        weak,
+        Err(ExplorerError::WeakToken {
+            flag: "--token",
+            length: 21
+        })
+    ));
+    let alone = bind(|o| o.phones = Some(TOKEN.to_owned()));
+    assert!(matches!(alone, Err(ExplorerError::PhonesToken)));
     let odd = bind(|o| o.hosts = vec!["http://x/".to_owned()]);
     assert!(matches!(odd, Err(ExplorerError::BadHost(h)) if h == "http://x/"));
 }

@@ -22,6 +22,14 @@ fn program_prints_its_link_and_stops_politely() {
         .split_once("/#token=")
         .unwrap();
     assert_eq!(token.len(), 32, "128 bits: {token}");
+    let mut phones = String::new();
+    std::io::BufRead::read_line(&mut out, &mut phones).unwrap();
+    let of_phones = phones
+        .trim()
+        .strip_prefix(&format!("http://{address}/tally#token="))
+        .unwrap();
+    assert_eq!(of_phones.len(), 32, "128 bits: {of_phones}");
+    assert_ne!(of_phones, token);
     let mut open = TcpStream::connect(address).unwrap();
     open.write_all(format!("GET / HTTP/1.1\r\nHost: {address}\r\n\r\n").as_bytes())
         .unwrap();
@@ -40,6 +48,10 @@ fn program_prints_its_link_and_stops_politely() {
         said.contains('█') && said.contains("Stopped."),
         "a code to scan, and a word at the end: {said}"
     );
+    assert!(
+        said.contains("the coach") && said.contains("For the phones"),
+        "whose link is which: {said}"
+    );
 }
 
 #[test]
@@ -54,6 +66,43 @@ fn program_refuses_to_listen_openly() {
             .unwrap()
             .contains("add --token")
     );
+}
+
+#[test]
+fn tokens_are_long_and_two() {
+    let refused = |more: &[&str], told: &str| {
+        let done = Command::new(env!("CARGO_BIN_EXE_thincut"))
+            .arg("explore")
+            .args(more)
+            .output()
+            .unwrap();
+        assert_eq!(done.status.code(), Some(2), "{more:?}");
+        let said = String::from_utf8(done.stderr).unwrap();
+        assert!(said.contains(told), "{more:?}: {said}");
+        // A secret does not land in a terminal's history of answers.
+        assert!(!said.contains("abcdefghij"), "{said}");
+    };
+    refused(
+        &["--token", "abcdefghij0123456789x"],
+        "--token: a token of 21 characters; use at least 22",
+    );
+    let long = "abcdefghij0123456789xy";
+    refused(
+        &["--token", long, "--phones", "letmein"],
+        "--phones: a token of 7 characters",
+    );
+    refused(&["--token", long, "--phones", long], "another one");
+    refused(&["--phones", long], "--token");
+}
+
+#[test]
+fn help_says_who_else_could_see() {
+    let done = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args(["explore", "--help"])
+        .output()
+        .unwrap();
+    let said = String::from_utf8(done.stdout).unwrap();
+    assert!(said.contains("in the clear"), "{said}");
 }
 
 #[test]

@@ -1,10 +1,12 @@
 //! Counting at the table: into the log at once, once only, and back out precisely.
 
+use std::sync::atomic::{AtomicU32, Ordering};
+
 use serde_json::{Value, json};
 use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Student};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 
-use crate::explorer::{Server, TOKEN, log_with, options, post, raw, with_log};
+use crate::explorer::{PHONES, Server, TOKEN, log_with, options, post, raw, with_log};
 use crate::{refused, shot_json};
 
 const WHEN: &str = "2025-11-25T19:30:00.001+01:00";
@@ -132,6 +134,18 @@ fn wrong_tries_are_refused_and_nothing_is_written() {
             "made, full, thin, unseen",
         ),
         (tap(&codes.0, 1, "A", "made", "soon"), "is no date"),
+        (
+            tap(&codes.0, 1, "A", "made", "0001-01-01T00:00:00.001Z"),
+            "when: 0001-01-01T00:00:00.001Z is not of today; tries counted here are of 2025-11-25",
+        ),
+        (
+            tap(&codes.0, 1, "A", "made", "2025-11-27T00:00:00.001+01:00"),
+            "is not of today",
+        ),
+        (
+            tap(&codes.0, 1, "A", "made", "2025-11-23T23:59:59.999+01:00"),
+            "is not of today",
+        ),
         (tap("QQQ", 1, "A", "made", WHEN), "QQQ"),
         (tap(&codes.1, 1, "B", "made", WHEN), "mark 1"),
         (
@@ -158,6 +172,97 @@ fn wrong_tries_are_refused_and_nothing_is_written() {
         );
     }
     assert_eq!(log.students().unwrap().len(), 2);
+}
+
+/// Minutes after eight that a server's clock shows.
+static MINUTES: AtomicU32 = AtomicU32::new(0);
+
+#[test]
+fn a_phone_takes_back_its_own_tries_of_ten_minutes() {
+    let mut codes = (String::new(), String::new());
+    let (_folder, path) = log_with(|log| codes = evening(log));
+    let server = Server::run(thincut::explorer::Options {
+        token: Some(TOKEN.to_owned()),
+        phones: Some(PHONES.to_owned()),
+        clock: || {
+            let minutes = MINUTES.load(Ordering::Relaxed);
+            format!("2025-11-25T20:{minutes:02}:00+01:00").parse()
+        },
+        ..with_log(&path)
+    });
+    let (one, two) = ("1".repeat(22), "2".repeat(22));
+    let counted = |phone: &str, ms: u32| {
+        let mut body = tap(
+            &codes.0,
+            1,
+            "A",
+            "made",
+            &format!("2025-11-25T19:30:00.{ms:03}+01:00"),
+        );
+        body["phone"] = json!(phone);
+        let reply = server.post_as(PHONES, "/api/v1/tap", &body);
+        assert_eq!(reply.status, 200, "{}", reply.text());
+        reply.json()["entry"].clone()
+    };
+    let back = |token: &str, entry: &Value, phone: &str| {
+        server.post_as(
+            token,
+            "/api/v1/untap",
+            &json!({"entry": entry, "phone": phone}),
+        )
+    };
+    let rows = || {
+        let log = Log::open_existing(&path).unwrap();
+        log.attempts(&Filter::default()).unwrap().len()
+    };
+    let tries: Vec<Value> = (1..=4).map(|ms| counted(&one, ms)).collect();
+    // Another phone loops over every entry there is: nothing goes.
+    for entry in 0..20 {
+        refused(&back(PHONES, &json!(entry), &two), 403);
+    }
+    assert_eq!(rows(), 4);
+    // Sending somebody's try again does not make it one's own.
+    assert_eq!(counted(&two, 1), tries[0]);
+    refused(&back(PHONES, &tries[0], &two), 403);
+    // A phone says who it is, with something that is not guessed.
+    let nobody = server.post_as(PHONES, "/api/v1/untap", &json!({"entry": tries[0]}));
+    refused(&nobody, 422);
+    assert!(
+        nobody.text().contains("phone: give 22 to 64"),
+        "{}",
+        nobody.text()
+    );
+    refused(
+        &server.post_as(PHONES, "/api/v1/tap", &tap(&codes.0, 1, "A", "made", WHEN)),
+        422,
+    );
+    // Its own go, asked twice or once, for ten minutes.
+    assert_eq!(back(PHONES, &tries[0], &one).json()["gone"], true);
+    assert_eq!(back(PHONES, &tries[0], &one).json()["gone"], false);
+    MINUTES.store(10, Ordering::Relaxed);
+    assert_eq!(back(PHONES, &tries[1], &one).json()["gone"], true);
+    MINUTES.store(11, Ordering::Relaxed);
+    let late = back(PHONES, &tries[2], &one);
+    refused(&late, 403);
+    assert!(late.text().contains("last ten minutes"), "{}", late.text());
+    assert_eq!(rows(), 2);
+    // The coach takes back more.
+    assert_eq!(back(TOKEN, &tries[2], &one).json()["gone"], true);
+    assert_eq!(rows(), 1);
+}
+
+#[test]
+fn tries_around_midnight_are_taken() {
+    let mut codes = (String::new(), String::new());
+    let (_folder, path) = log_with(|log| codes = evening(log));
+    let server = Server::run(with_log(&path));
+    for when in [
+        "2025-11-24T00:00:00.001+01:00",
+        "2025-11-26T23:59:59.999+01:00",
+    ] {
+        let reply = post(&server, "/api/v1/tap", &tap(&codes.0, 1, "A", "made", when));
+        assert_eq!(reply.status, 200, "{}", reply.text());
+    }
 }
 
 #[test]
@@ -199,7 +304,7 @@ fn writes_need_the_page_and_the_token() {
 fn without_a_log_the_page_says_how_to_have_one() {
     let server = Server::run(options());
     let none = post(&server, "/api/v1/students", &json!({})).json();
-    assert_eq!(none, json!({"log": false, "students": []}));
+    assert_eq!(none, json!({"log": false, "all": true, "students": []}));
     for (path, body) in [
         ("tally", json!({"shot": shot_json()})),
         ("sheets", json!({})),

@@ -37,6 +37,7 @@ fn start() -> SocketAddr {
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
                 token: None,
+                phones: None,
                 hosts: Vec::new(),
             };
             let explorer = Explorer::bind(options).await.expect("a free port");

@@ -23,7 +23,7 @@ let state = fromAddress(location.search);
 let gear = null;
 let moving = false;
 let selected = "cue";
-let people = { log: false, students: [] };
+let people = { log: false, all: true, students: [] };
 
 /** A window taller than wide stands the table up. */
 const standing = () => window.innerWidth < 768 && window.innerHeight > window.innerWidth;
@@ -328,7 +328,7 @@ window.addEventListener("resize", () => {
 
 try {
   [people] = await Promise.all([ask("students", {}), loadGear()]);
-  views.build(people.log);
+  views.build(people);
   by("tally-link").hidden = !people.log;
   by("undo").disabled = !(history.state?.depth > 0);
   by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", toAddress({ ...state, map: false, view: null })));

@@ -68,13 +68,28 @@ struct Answer {
     why: Option<String>,
 }
 
+/// Most pixels of a picture (assumption: a sheet of paper at 400 dots an inch; 4 bytes each).
+const MOST_PIXELS: u64 = 16_000_000;
+
+/// Refuses a picture that takes more memory than a page should.
+fn drawable(size: Size) -> Result<Size, ApiFault> {
+    let (width, height) = (size.width_px, size.height_px);
+    let pixels = u64::from(width) * u64::from(height);
+    if pixels <= MOST_PIXELS {
+        return Ok(size);
+    }
+    Err(ApiFault::value(format!(
+        "size: {width}x{height} is {pixels} pixels; the page draws at most {MOST_PIXELS}, such as 4000x4000"
+    )))
+}
+
 /// Takes name and size out of the request and draws.
 fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Drawn), ApiFault> {
     let name: String = ask
         .take("name")?
         .ok_or_else(|| ApiFault::value("name is missing; /api/v1/charts lists all charts"))?;
     let size = match ask.take::<String>("size")? {
-        Some(text) => text.parse::<Size>()?,
+        Some(text) => drawable(text.parse()?)?,
         None => Size::default(),
     };
     if MORE

@@ -25,7 +25,7 @@ use crate::layout::{
 };
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
-use crate::units::{Side, UnitSystem};
+use crate::units::Side;
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
@@ -84,23 +84,24 @@ fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
         kicks: roundabout,
         prefer: Prefer::Make,
     };
-    answered(&gear.gear, &layout, &options, &player.who, setup.units)
+    answered(setup, &gear.gear, &layout, &options, &player.who)
 }
 
 fn answered(
+    setup: &Setup,
     gear: &Gear,
     layout: &Layout,
     options: &ChooseOptions,
     who: &str,
-    units: UnitSystem,
 ) -> Result<Answer, ApiFault> {
-    let table = Table::new(gear, layout);
+    let table = Table::new(gear, layout).until(setup.stop.clone());
     let found = choose(&table, options, &|_| {})?;
+    setup.stop.check()?;
     let choice = ChoiceAnswer::new(&table, &found, who, options);
     let said = choice
         .shots
         .iter()
-        .map(|shot| SpokenShot::new(shot, gear, units))
+        .map(|shot| SpokenShot::new(shot, gear, setup.units))
         .collect();
     Ok(Answer { choice, said })
 }

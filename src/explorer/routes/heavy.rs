@@ -1,14 +1,14 @@
 //! Work that takes longer than reading a request, kept off the threads that answer.
 
-use std::sync::Arc;
-
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use serde::Serialize;
 
 use crate::explorer::fault::ApiFault;
+use crate::explorer::guard::caller;
 use crate::explorer::lanes::Lane;
 use crate::explorer::state::{Setup, Shared};
+use crate::stop::Stop;
 
 /// Runs it and waits for it: for what waits for the disk, not for a core.
 pub(super) async fn off_thread<T: Send + 'static>(
@@ -23,7 +23,8 @@ pub(super) async fn off_thread<T: Send + 'static>(
     }
 }
 
-/// Runs it in its lane. Work whose caller has gone keeps its place until it is done.
+/// Runs it in its lane. Work whose caller has gone, or whose time is over, is asked to stop and
+/// keeps its place until it has.
 pub(super) async fn in_lane<T: Send + 'static>(
     shared: &Shared,
     lane: Lane,
@@ -31,9 +32,12 @@ pub(super) async fn in_lane<T: Send + 'static>(
 ) -> Result<T, ApiFault> {
     let closed = |_| ApiFault::new(StatusCode::SERVICE_UNAVAILABLE, "this server is stopping");
     let place = shared.lanes.place(lane).await.map_err(closed)?;
-    let shared = Arc::clone(shared);
+    let stop = Stop::new();
+    let setup = shared.asked_by(caller(), stop.clone());
+    // Asks when this future goes: after the answer nobody listens.
+    let _gone = stop.when_dropped();
     off_thread(move || {
-        let done = work(&shared);
+        let done = work(&setup);
         drop(place);
         done
     })

@@ -21,7 +21,8 @@ use crate::explorer::schema::{
 };
 use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::ladder::{
-    LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder, marks, students,
+    LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder_until,
+    marks_until, students,
 };
 use crate::layout::ReachRequest;
 use crate::player::{AimError, Player, PlayerRequest};
@@ -61,6 +62,22 @@ struct MarksAsk {
     rest: BTreeMap<String, Value>,
 }
 
+/// Most students of one marks sheet (assumption: two school classes).
+const MOST_STUDENTS: usize = 60;
+
+/// Most balls in the way of a ladder: with the object ball as many as fit any game.
+const MOST_OBSTACLES: usize = 21;
+
+/// Refuses more than can be worked out while somebody waits.
+fn at_most(what: &str, count: usize, most: usize) -> Result<(), ApiFault> {
+    if count <= most {
+        return Ok(());
+    }
+    Err(ApiFault::value(format!(
+        "{what}: there are {count}; the page takes at most {most}"
+    )))
+}
+
 fn known_only(rest: &BTreeMap<String, Value>) -> Result<(), ApiFault> {
     match rest.keys().next() {
         Some(name) => Err(ApiFault::value(format!(
@@ -80,6 +97,7 @@ fn on_both_cuts(setup: &Setup, label: &str) -> Result<(Player, Option<AimError>)
 
 fn draw_up(setup: &Setup, ask: &LadderAsk) -> Result<LadderAnswer, ApiFault> {
     known_only(&ask.rest)?;
+    at_most("obstacle", ask.wishes.obstacle.len(), MOST_OBSTACLES)?;
     let gear = setup.gear(&ask.gear)?;
     let (player, right, known) = match &ask.student {
         Some(label) => {
@@ -92,7 +110,7 @@ fn draw_up(setup: &Setup, ask: &LadderAsk) -> Result<LadderAnswer, ApiFault> {
     let mut wishes = ask.wishes.wishes(&gear.gear, player.error, &ask.stroke)?;
     wishes.right = right;
     wishes.reach = ask.reach.reach_or(known)?;
-    let found = ladder(&gear.gear, &wishes)?;
+    let found = ladder_until(&gear.gear, &wishes, &setup.stop)?;
     Ok(LadderAnswer::new(&gear.gear, &found, &player, setup.units))
 }
 
@@ -106,6 +124,8 @@ async fn solve_ladder(
 
 fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
     known_only(&ask.rest)?;
+    let named = ask.students.iter().flat_map(|s| s.split(',')).count();
+    at_most("students", named, MOST_STUDENTS)?;
     let gear = setup.gear(&ask.gear)?;
     // A plain label is somebody in the practice log.
     let known = |label: &str| -> Result<Student, String> {
@@ -131,7 +151,7 @@ fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
         },
         stroke: ask.stroke.stroke()?,
     };
-    let sheet = marks(&gear.gear, &group, &wishes)?;
+    let sheet = marks_until(&gear.gear, &group, &wishes, &setup.stop)?;
     Ok(MarksAnswer::new(&gear.gear, &sheet, &group, Vec::new()))
 }
 
@@ -292,7 +312,10 @@ pub(super) fn marks_route() -> Route {
     let mut asked = vec![
         (
             "students",
-            list(text("A=club, or a label of the practice log"), "The group"),
+            list(
+                text("A=club, or a label of the practice log"),
+                "The group, at most 60",
+            ),
         ),
         ("chance", text("Makes in ten for everybody; 7 when absent")),
         ("object", text("Object ball; chosen when absent")),

@@ -23,6 +23,7 @@ use crate::explorer::state::Shared;
 use crate::layout::{DropSet, FromPlace, FromPlaces, Stance, Table};
 use crate::motion::BallBody;
 use crate::pocket::{PocketName, PocketShape, accept};
+use crate::stop::{Stop, Stopped};
 use crate::window::NoWindow;
 
 /// Most columns or rows (assumption: finer than any screen shows).
@@ -65,7 +66,7 @@ async fn places(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Res
         setup
             .lanes
             .pool()
-            .install(|| map(&asked, pocket, columns, rows))
+            .install(|| map(&asked, pocket, (columns, rows), &setup.stop))
     })
     .await
 }
@@ -92,7 +93,12 @@ struct Found {
 /// Nothing where no shot is.
 type Cell = Option<Found>;
 
-fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result<Map, ApiFault> {
+fn map(
+    asked: &Asked,
+    pocket: PocketName,
+    (columns, rows): (usize, usize),
+    stop: &Stop,
+) -> Result<Map, ApiFault> {
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
     let table = Table::new(gear, &asked.layout);
@@ -103,7 +109,9 @@ fn map(asked: &Asked, pocket: PocketName, columns: usize, rows: usize) -> Result
     let accepted = accept(&shape, &gear.cloth, &body, asked.shot.object, pace_m_s)?;
     let set = accepted.map(|a| table.drop_set_of(OBJECT, pocket, a));
     let (status, cells) = match &set {
-        Ok(set) if !set.open.is_empty() => ("ok", solved(asked, &table, set, columns, rows)),
+        Ok(set) if !set.open.is_empty() => {
+            ("ok", solved(asked, &table, set, (columns, rows), stop)?)
+        }
         Ok(_) => (NoWindow::Blocked.name(), vec![vec![None; columns]; rows]),
         Err(no) => (NoWindow::from(*no).name(), vec![vec![None; columns]; rows]),
     };
@@ -157,9 +165,9 @@ fn solved(
     asked: &Asked,
     table: &Table<'_>,
     set: &DropSet,
-    columns: usize,
-    rows: usize,
-) -> Vec<Vec<Cell>> {
+    (columns, rows): (usize, usize),
+    stop: &Stop,
+) -> Result<Vec<Vec<Cell>>, Stopped> {
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
     #[expect(clippy::cast_precision_loss, reason = "at most 256")]
@@ -183,10 +191,11 @@ fn solved(
             stance: place.stance,
         })
     };
-    let row = |r: usize| -> Vec<Cell> {
+    let row = |r: usize| -> Result<Vec<Cell>, Stopped> {
+        stop.check()?;
         let y = at(r, rows, gear.bed.width_m);
         let places = (0..columns).map(|c| Point::new(at(c, columns, gear.bed.length_m), y));
-        from.along(places).into_iter().map(cell).collect()
+        Ok(from.along(places).into_iter().map(cell).collect())
     };
     (0..rows).into_par_iter().map(row).collect()
 }

@@ -40,6 +40,7 @@ pub(super) fn answer_of(
     student: &str,
     since: Option<&When>,
 ) -> Result<(SkillAnswer, Vec<Observation>), ApiFault> {
+    setup.of_students()?;
     let filter = Filter {
         student: Some(student.to_owned()),
         ..Filter::default()

@@ -11,6 +11,7 @@ use super::Route;
 use super::ask::Sent;
 use super::heavy::off_thread;
 use crate::explorer::fault::ApiFault;
+use crate::explorer::guard::{Caller, caller};
 use crate::explorer::schema::{
     list, maybe_number, maybe_text, number, object, options, text, truth,
 };
@@ -37,20 +38,24 @@ struct Who {
 #[derive(Debug, Serialize)]
 struct Answer {
     log: bool,
+    all: bool,
     students: Vec<Who>,
 }
 
-fn everybody(setup: &Setup) -> Result<Answer, ApiFault> {
-    let Some(desk) = &setup.desk else {
+fn everybody(setup: &Setup, caller: Caller) -> Result<Answer, ApiFault> {
+    let all = caller == Caller::Coach;
+    let Some(desk) = setup.desk.as_ref().filter(|_| all) else {
         return Ok(Answer {
-            log: false,
+            log: setup.desk.is_some(),
+            all,
             students: Vec::new(),
         });
     };
-    let all = desk.read(|log| log.students())?;
-    let students = all.into_iter().map(|student| who(setup, student));
+    let known = desk.read(|log| log.students())?;
+    let students = known.into_iter().map(|student| who(setup, student));
     Ok(Answer {
         log: true,
+        all,
         students: students.collect::<Result<_, _>>()?,
     })
 }
@@ -92,7 +97,8 @@ async fn students(
     sent: Sent<Nothing>,
 ) -> Result<Json<Answer>, ApiFault> {
     let Json(Nothing {}) = sent?;
-    Ok(Json(off_thread(move || everybody(&shared)).await?))
+    let caller = caller();
+    Ok(Json(off_thread(move || everybody(&shared, caller)).await?))
 }
 
 #[derive(Debug, Deserialize)]
@@ -143,6 +149,12 @@ pub(super) fn list_route() -> Route {
         example: Some(json!({})),
         response: object(&[
             ("log", truth("Whether the page has a practice log")),
+            (
+                "all",
+                truth(
+                    "Whether this link opens everything; the phones' does not, and is told of no student",
+                ),
+            ),
             ("students", list(who, "By label")),
         ]),
         components: Vec::new(),

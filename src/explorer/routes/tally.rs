@@ -2,24 +2,30 @@
 //! practice log.
 //!
 //! A tap is on the disk before it is answered. A phone that hears no answer sends the same tap again
-//! and it is not kept twice. Taking back takes back that very tap, whoever tapped since.
+//! and it is not kept twice. Taking back takes back that very tap, whoever tapped since; a phone takes
+//! back its own of the last ten minutes, the coach any.
 
 use axum::Json;
 use axum::extract::State;
 use axum::http::Method;
 use axum::routing::post;
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, ShotAsk};
 use super::heavy::off_thread;
-use super::tally_schema::{counted, shot_schema, tap_properties};
+use super::tally_schema::{counted, phone, shot_schema, tap_properties};
 use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{list, number, object, options, reference, text, truth};
+use crate::explorer::guard::{Caller, caller};
+use crate::explorer::schema::{
+    list, number, object, options, reference, text, truth, with_optional,
+};
 use crate::explorer::state::{Setup, Shared};
 use crate::explorer::tally::{Counted, Subject};
-use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone};
+use crate::explorer::taps::secret;
+use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone, When};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -89,6 +95,7 @@ struct TapAsk {
     student: String,
     outcome: String,
     when: String,
+    phone: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -97,16 +104,44 @@ struct TapAnswer {
     again: bool,
 }
 
-fn record(setup: &Setup, ask: &TapAsk) -> Result<Tapped, ApiFault> {
+/// Days between two days, whichever is the later.
+fn days_apart(a: &When, b: &When) -> Option<i32> {
+    let day = |when: &When| when.day().parse::<Date>().ok();
+    Some(day(a)?.since(day(b)?).ok()?.get_days().abs())
+}
+
+/// A try counted at the table is of today; a day either way leaves room for midnight and for a
+/// phone that was without a network.
+fn of_today(when: &When, now: &When) -> Result<(), ApiFault> {
+    match days_apart(when, now) {
+        Some(0 | 1) => Ok(()),
+        _ => Err(ApiFault::value(format!(
+            "when: {when} is not of today; tries counted here are of {}, a day either way. Others are entered with: thincut log enter",
+            now.day()
+        ))),
+    }
+}
+
+fn record(setup: &Setup, ask: &TapAsk, caller: Caller) -> Result<Tapped, ApiFault> {
+    let phone = match (caller, ask.phone.as_deref()) {
+        (Caller::Coach, None) => None,
+        (_, phone) => Some(secret(phone)?),
+    };
     let outcome: Outcome = ask
         .outcome
         .parse()
         .map_err(|e| ApiFault::value(format!("outcome: {e}")))?;
     let when = ask.when.parse()?;
+    let now = (setup.clock)()?;
+    of_today(&when, &now)?;
     let subject = subject(setup, ask.code.as_deref(), ask.shot.as_ref())?;
     let tap = subject.tap(&ask.student, ask.rung, when, outcome)?;
-    let now = (setup.clock)()?;
-    setup.desk()?.write(|log| log.tap(tap, &now))
+    let tapped = setup.desk()?.write(|log| log.tap(tap, &now))?;
+    // Sent again, it stays whose it was.
+    if let Some(phone) = phone.filter(|_| !tapped.again) {
+        setup.taps.counted(tapped.entry, phone, &now);
+    }
+    Ok(tapped)
 }
 
 async fn tap(
@@ -114,7 +149,9 @@ async fn tap(
     sent: Sent<TapAsk>,
 ) -> Result<Json<TapAnswer>, ApiFault> {
     let Json(ask) = sent?;
-    let Tapped { entry, again } = off_thread(move || record(&shared, &ask)).await?;
+    let caller = caller();
+    let recorded = off_thread(move || record(&shared, &ask, caller));
+    let Tapped { entry, again } = recorded.await?;
     Ok(Json(TapAnswer { entry, again }))
 }
 
@@ -122,6 +159,7 @@ async fn tap(
 #[serde(deny_unknown_fields)]
 struct UntapAsk {
     entry: i64,
+    phone: Option<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -136,12 +174,27 @@ fn is_tap(undone: &Undone) -> bool {
     undone.kind == EntryKind::Enter && matches!(undone.attempts.as_slice(), [a] if single(a))
 }
 
+/// A phone has a say in its own tries only.
+fn may_take_back(
+    setup: &Setup,
+    caller: Caller,
+    entry: i64,
+    phone: Option<&str>,
+) -> Result<(), ApiFault> {
+    match caller {
+        Caller::Coach => Ok(()),
+        Caller::Phone => setup.taps.own(entry, secret(phone)?, &(setup.clock)()?),
+    }
+}
+
 async fn untap(
     State(shared): State<Shared>,
     sent: Sent<UntapAsk>,
 ) -> Result<Json<Untapped>, ApiFault> {
-    let Json(UntapAsk { entry }) = sent?;
+    let Json(UntapAsk { entry, phone }) = sent?;
+    let caller = caller();
     let undoing = off_thread(move || {
+        may_take_back(&shared, caller, entry, phone.as_deref())?;
         shared
             .desk()?
             .write(|log| match log.undo_if(Some(entry), is_tap) {
@@ -222,8 +275,11 @@ pub(super) fn untap_route() -> Route {
     Route {
         path: "/api/v1/untap",
         method: Method::POST,
-        summary: "Takes one try back",
-        request: Some(object(&[("entry", number("As tap answered"))])),
+        summary: "Takes one try back; with the phones' link only its own of the last ten minutes",
+        request: Some(with_optional(
+            &[("entry", number("As tap answered"))],
+            &[phone()],
+        )),
         example: Some(json!({"entry": 1_000_000})),
         response: object(&[
             ("entry", number("The entry")),

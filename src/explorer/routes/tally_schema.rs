@@ -10,6 +10,14 @@ pub(super) fn shot_schema() -> Schema {
     options(&shot_properties())
 }
 
+/// Who counts.
+pub(super) fn phone() -> (&'static str, Schema) {
+    (
+        "phone",
+        text("22 to 64 letters and digits that are this phone's own; with the phones' link needed"),
+    )
+}
+
 /// A try.
 pub(super) fn tap_properties() -> Vec<(&'static str, Schema)> {
     vec![
@@ -18,7 +26,11 @@ pub(super) fn tap_properties() -> Vec<(&'static str, Schema)> {
         ("rung", number("Rung of the sheet, from 1")),
         ("student", text("Whose try")),
         ("outcome", text("made, full, thin or unseen")),
-        ("when", text("The time to the millisecond, with its offset")),
+        (
+            "when",
+            text("The time to the millisecond, with its offset; of today, a day either way"),
+        ),
+        phone(),
     ]
 }
 

@@ -1,7 +1,7 @@
 // The tally: who made what, one touch a try, straight into the practice log.
 
 import "../theme.js";
-import { ask } from "../api.js";
+import { ask, latest } from "../api.js";
 import { button, make, table } from "../dom.js";
 import { fromAddress, shotBody } from "../state.js";
 import { said, withArticle } from "../words.js";
@@ -28,10 +28,22 @@ let subject = null;
 const key = () => JSON.stringify(subject);
 const mine = (tap) => JSON.stringify(tap.code ? { code: tap.code } : { shot: tap.shot }) === key();
 
+/** Whether this link may do everything, or only count. */
+let coach = true;
+
+/** In the log, but not yet in the counts that were fetched. */
+let sent = [];
+
 const queue = new Queue(ask, {
-  changed: () => sheet && show(),
-  refused: (tap, words) => complain(`${tap.student}’s try was not recorded: ${words}`),
+  changed() {
+    showRefused();
+    if (sheet) show();
+  },
+  sent: (tap) => { if (mine(tap)) sent.push(tap); },
+  back: (tap) => { sent = sent.filter((s) => s.when !== tap.when || s.student !== tap.student); },
+  emptied: () => { if (sheet) fetchCounts(); },
 });
+window.addEventListener("online", () => queue.send());
 
 /** The time here to the millisecond, with its offset. */
 function now() {
@@ -50,7 +62,7 @@ function count(student, rung) {
   const total = { tries: 0, made: 0, full: 0, thin: 0 };
   const known = sheet.counts.find((c) => c.student === student && c.rung === rung);
   for (const part of Object.keys(total)) total[part] = known?.[part] ?? 0;
-  for (const tap of fresh()) {
+  for (const tap of [...sent, ...fresh()]) {
     if (tap.student !== student || (tap.rung ?? null) !== rung) continue;
     total.tries += 1;
     if (tap.outcome in total) total[tap.outcome] += 1;
@@ -58,30 +70,38 @@ function count(student, rung) {
   return total;
 }
 
-/** Touched here and not yet in the counts that were fetched. */
+/** Touched here and not in the log yet, as far as this phone knows. */
 const fresh = () => queue.pending(mine);
 
 async function tap(student, outcome) {
   complain("");
   const rung = sheet.rungs[at].rung;
-  await queue.add({ ...subject, ...(rung ? { rung } : {}), student, outcome, when: now() });
-  await fetchCounts();
-}
-
-async function fetchCounts() {
-  if (fresh().length) return;
   try {
-    sheet = await ask("tally", subject);
-    show();
+    await queue.add({ ...subject, ...(rung ? { rung } : {}), student, outcome, when: now() });
   } catch (error) {
     complain(error.message);
   }
 }
 
-async function undo() {
-  by("undo").disabled = true;
+/** The counts of the log; what was sent before they were asked for is in them. */
+const fetchCounts = latest(async () => {
+  if (fresh().length) return;
+  const before = sent.length;
   try {
-    await queue.undo(mine);
+    sheet = await ask("tally", subject);
+    sent = sent.slice(before);
+    show();
+  } catch (error) {
+    complain(error.message);
+  }
+});
+
+/** Takes a try back, or puts it back. */
+async function revise(how) {
+  by("undo").disabled = by("redo").disabled = true;
+  complain("");
+  try {
+    await how.call(queue, mine);
     await fetchCounts();
   } catch (error) {
     complain(error.message);
@@ -130,7 +150,8 @@ const capital = (word) => word[0].toUpperCase() + word.slice(1);
 /** The last try and what waits, in words. */
 function status() {
   const waiting = fresh().length;
-  if (waiting && queue.away) return `${waiting} not in the log yet: ${queue.away} They are kept here and sent again.`;
+  const full = queue.full ? " This phone can keep no more than these." : "";
+  if (waiting && queue.away) return `${waiting} not in the log yet: ${queue.away} They are kept here and sent again.${full}`;
   const last = queue.last(mine);
   if (!last) return "One touch a try. Each is in the log at once.";
   const where = last.rung ? `, ${named()} ${last.rung}` : "";
@@ -147,11 +168,21 @@ function show() {
   by("easier").disabled = at === 0;
   by("harder").disabled = at === sheet.rungs.length - 1;
   showPlayers();
-  by("add-form").hidden = sheet.kind === "marks";
+  by("add-form").hidden = !coach || sheet.kind === "marks";
   showGrid();
   by("said").textContent = status();
   by("said").classList.toggle("away", Boolean(queue.away));
   by("undo").disabled = !queue.last(mine);
+  by("redo").hidden = !queue.takenBack(mine);
+  by("redo").disabled = false;
+}
+
+/** Tries that the program did not take, until somebody has seen them. */
+function showRefused() {
+  const all = queue.refused;
+  by("refused").hidden = !all.length;
+  by("refused-tries").replaceChildren(...all.map(({ tap, words, back }) => make("li", {},
+    `${tap.student}, ${SPOKEN[tap.outcome]}, ${tap.when.slice(0, 16).replace("T", " ")}: ${back ? "stays in the log" : "not in the log"}. ${words}`)));
 }
 
 /** Tables that were asked for, by what they are. */
@@ -258,12 +289,16 @@ by("add-form").addEventListener("submit", async (event) => {
 });
 by("easier").addEventListener("click", () => go(at - 1));
 by("harder").addEventListener("click", () => go(at + 1));
-by("undo").addEventListener("click", undo);
+by("undo").addEventListener("click", () => revise(queue.undo));
+by("redo").addEventListener("click", () => revise(queue.redo));
+by("seen").addEventListener("click", () => queue.seen());
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
 async function start() {
-  const { log } = await ask("students", {});
+  const { log, all } = await ask("students", {});
+  coach = all;
+  showRefused();
   if (!log) {
     complain("This page was started without a practice log. Start it with: thincut explore --log FILE");
     return;
@@ -277,6 +312,7 @@ async function start() {
   await queue.send();
   try {
     sheet = await ask("tally", subject);
+    sent = [];
   } catch (error) {
     // What was typed stays to be mended, and what is wrong stands beside it.
     by("code").value = code ?? "";

@@ -23,6 +23,7 @@ const cut = (r) => (r.cut_side === "straight" ? "straight in" : `a ${Math.round(
 export const ladder = {
   name: "ladder",
   title: "Ladder",
+  needsAll: true,
   open(host, page, work) {
     const number = (id, value, most) => make("input", { id, type: "number", min: 1, max: most, step: "any", value, inputmode: "decimal" });
     const topic = choice(TOPICS, "mixed", { id: "ladder-practise" });

@@ -15,6 +15,7 @@ function group(page) {
 export const marks = {
   name: "marks",
   title: "Marks",
+  needsAll: true,
   open(host, page, work) {
     const students = make("input", { id: "marks-students", type: "text", value: group(page), spellcheck: "false" });
     const chance = make("input", { id: "marks-chance", type: "number", min: 0.5, max: 9.5, step: "any", value: 7, inputmode: "decimal" });

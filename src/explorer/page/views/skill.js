@@ -11,6 +11,7 @@ export const skill = {
   name: "skill",
   title: "A student’s skill",
   needsLog: true,
+  needsAll: true,
   open(host, page, work) {
     const people = page.students();
     if (!people.length) {

@@ -1,7 +1,8 @@
 // More about this shot: one view at a time under the table, each a file of its own.
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
-// `refresh()`, called whenever the shot has changed and is still, and perhaps `needsLog`. `page` has
+// `refresh()`, called whenever the shot has changed and is still, and perhaps `needsLog` and `needsAll`
+// (not for the phones' link). `page` has
 // `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
 // shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
 // into a pocket) and `objectName()`.
@@ -32,9 +33,9 @@ export class Views {
     this.refresh = latest(() => this.work(() => this.shown?.refresh()));
   }
 
-  /** The buttons; a view that needs a practice log is offered where there is one. */
-  build(hasLog) {
-    this.offered = ALL.filter((view) => hasLog || !view.needsLog);
+  /** The buttons; a view that needs a practice log, or the coach's link, is offered where there is one. */
+  build({ log, all }) {
+    this.offered = ALL.filter((view) => (log || !view.needsLog) && (all || !view.needsAll));
     this.buttons = this.offered.map((view) => button(view.title, () => this.toggle(view.name), {
       "aria-expanded": "false", "aria-controls": "view", "data-view": view.name,
     }));
