@@ -143,6 +143,32 @@ impl Server {
         TcpStream::connect(self.address).unwrap()
     }
 
+    /// A connection from another of this machine's own addresses, 127.0.0.`last`, that takes at most
+    /// so many bytes in before they are read.
+    pub(crate) fn connect_from(&self, last: u8, room: Option<u32>) -> TcpStream {
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_io()
+            .build()
+            .unwrap();
+        let stream = runtime.block_on(async {
+            let socket = tokio::net::TcpSocket::new_v4().unwrap();
+            if let Some(room) = room {
+                socket.set_recv_buffer_size(room).unwrap();
+            }
+            socket
+                .bind(SocketAddr::from(([127, 0, 0, last], 0)))
+                .unwrap();
+            socket
+                .connect(self.address)
+                .await
+                .unwrap()
+                .into_std()
+                .unwrap()
+        });
+        stream.set_nonblocking(false).unwrap();
+        stream
+    }
+
     pub(crate) fn post_bytes(&self, path: &str, body: &[u8]) -> Reply {
         let mut request = format!(
             "POST {path} HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n",

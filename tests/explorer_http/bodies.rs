@@ -7,6 +7,61 @@ use serde_json::{Value, json};
 use crate::explorer::{Server, post};
 use crate::{refused, shot_json};
 
+/// Each refusal names what was given and what is taken.
+#[test]
+fn more_than_can_be_worked_out_is_refused() {
+    let server = Server::start();
+    let told = |path: &str, change: &Value, words: &[&str]| {
+        let mut body = match path {
+            "ladder" => json!({"level": "club"}),
+            _ => shot_json(),
+        };
+        for (key, value) in change.as_object().unwrap() {
+            body[key] = value.clone();
+        }
+        let reply = post(&server, &format!("/api/v1/{path}"), &body);
+        refused(&reply, 422);
+        for word in words {
+            assert!(reply.text().contains(word), "{word}: {}", reply.text());
+        }
+    };
+    for path in ["chart", "picture"] {
+        told(
+            path,
+            &json!({"name": "pace", "size": "8000x8000"}),
+            &["8000x8000 is 64000000 pixels", "at most 16000000"],
+        );
+    }
+    let places: Vec<String> = (0..22)
+        .map(|k| format!("{},1", 0.3 * f64::from(k)))
+        .collect();
+    told(
+        "ladder",
+        &json!({"obstacle": places}),
+        &["obstacle", "22", "21"],
+    );
+    told("ladder", &json!({"rungs": "41"}), &["41", "40"]);
+    told(
+        "places",
+        &json!({"columns": 257}),
+        &["columns is 257", "256"],
+    );
+    let balls: Vec<String> = (0..22)
+        .map(|k| {
+            format!(
+                "b{k},{},{}",
+                0.5 + 0.5 * f64::from(k % 11),
+                0.5 + f64::from(k / 11)
+            )
+        })
+        .collect();
+    told(
+        "shot",
+        &json!({"balls": balls}),
+        &["23 object balls", "at most 22"],
+    );
+}
+
 #[test]
 fn bad_bodies_are_refused_with_a_sentence() {
     let server = Server::start();

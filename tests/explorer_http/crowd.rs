@@ -4,8 +4,125 @@ use std::io::{Read as _, Write as _};
 use std::net::TcpStream;
 use std::thread;
 
-use crate::explorer::{Server, post, raw, try_raw};
+use std::time::{Duration, Instant};
+
+use serde_json::json;
+
+use crate::explorer::{Server, over, post, raw, try_raw};
 use crate::{refused, shot_json};
+
+/// A shot asked for from 127.0.0.`last`, where it is answered within so long.
+fn shot_from(server: &Server, last: u8, within: Duration) -> Option<u16> {
+    let stream = server.connect_from(last, None);
+    stream.set_read_timeout(Some(within)).unwrap();
+    let body = shot_json().to_string();
+    let head = format!(
+        "POST /api/v1/shot HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+        server.host(),
+        body.len()
+    );
+    over(stream, head.as_bytes()).map(|reply| reply.status)
+}
+
+/// 520 connections ask for two megabytes each and never read: others are answered at once, and the
+/// same address is again when its answers have waited too long.
+#[test]
+fn clients_that_never_read_shut_nobody_out() {
+    let server = Server::start();
+    let ask = format!("GET /main.js HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()).repeat(150);
+    let begun = Instant::now();
+    let idle: Vec<TcpStream> = (0..520)
+        .map(|_| {
+            let mut stream = server.connect_from(1, Some(4096));
+            // Whoever is turned away may be gone before it has asked.
+            let _ = stream.write_all(ask.as_bytes());
+            stream
+        })
+        .collect();
+    assert_eq!(shot_from(&server, 2, Duration::from_secs(20)), Some(200));
+    // One that asks nothing reads why it is turned away.
+    if begun.elapsed() < Duration::from_secs(8) {
+        let mut told = String::new();
+        let mut one = server.connect_from(1, None);
+        one.read_to_string(&mut told).unwrap();
+        assert!(told.starts_with("HTTP/1.1 503"), "{told}");
+        assert!(
+            told.ends_with("}") && told.contains("64 connections"),
+            "{told}"
+        );
+    }
+    let free = || shot_from(&server, 1, Duration::from_secs(5)) == Some(200);
+    while !free() {
+        let waited = begun.elapsed();
+        assert!(
+            waited < Duration::from_secs(90),
+            "still shut after {waited:?}"
+        );
+        thread::sleep(Duration::from_millis(500));
+    }
+    drop(idle);
+}
+
+/// Work whose callers have gone stops: a hundred of them do not hold up the next one.
+#[test]
+fn work_ends_with_its_caller() {
+    let server = Server::start();
+    let body = json!({
+        "level": "club", "rungs": "40", "stroke": "2lengths", "obstacle": ["3,1.3", "5,2.2"]
+    })
+    .to_string();
+    let head = format!(
+        "POST /api/v1/ladder HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+        server.host(),
+        body.len()
+    );
+    for last in 1..=2 {
+        for _ in 0..50 {
+            let mut stream = server.connect_from(last, None);
+            stream.write_all(head.as_bytes()).unwrap();
+            thread::sleep(Duration::from_millis(20));
+            drop(stream);
+        }
+    }
+    let reply = post(
+        &server,
+        "/api/v1/ladder",
+        &json!({"level": "club", "rungs": "2", "from": "8", "to": "5"}),
+    );
+    assert_eq!(reply.status, 200, "{}", reply.text());
+}
+
+/// Two callers of what takes long leave the page to everybody else.
+#[test]
+fn long_work_starves_nobody() {
+    let server = Server::start();
+    let group: Vec<String> = (0..60).map(|k| format!("S{k}=club")).collect();
+    let many: Vec<String> = (0..2000).map(|k| format!("S{k}=club")).collect();
+    thread::scope(|scope| {
+        let callers: Vec<_> = (0..2)
+            .map(|_| {
+                scope.spawn(|| {
+                    let refused_at_once =
+                        post(&server, "/api/v1/marks", &json!({ "students": many }));
+                    refused(&refused_at_once, 422);
+                    let told = refused_at_once.text();
+                    assert!(
+                        told.contains("students: there are 2000; the page takes at most 60"),
+                        "{told}"
+                    );
+                    post(&server, "/api/v1/marks", &json!({ "students": group })).status
+                })
+            })
+            .collect();
+        for _ in 0..5 {
+            assert_eq!(post(&server, "/api/v1/shot", &shot_json()).status, 200);
+        }
+        for caller in callers {
+            // As many as are taken are worked out, or their time is over.
+            assert!(matches!(caller.join().unwrap(), 200 | 408));
+        }
+    });
+}
 
 #[test]
 fn nothing_beside_the_page_is_served() {
@@ -86,13 +203,26 @@ fn two_hundred_at_once_get_the_same_answer() {
     let server = Server::start();
     let wanted = post(&server, "/api/v1/shot", &shot_json()).text();
     thread::scope(|scope| {
-        let all: Vec<_> = (0..200)
-            .map(|_| scope.spawn(|| post(&server, "/api/v1/shot", &shot_json())))
+        // From four addresses: one may hold 64 connections.
+        let (server, wanted) = (&server, &wanted);
+        let all: Vec<_> = (0..200_u8)
+            .map(|k| {
+                scope.spawn(move || {
+                    let stream = server.connect_from(1 + k % 4, None);
+                    let body = shot_json().to_string();
+                    let head = format!(
+                        "POST /api/v1/shot HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
+                        server.host(),
+                        body.len()
+                    );
+                    let reply = over(stream, head.as_bytes()).unwrap();
+                    assert_eq!(reply.status, 200);
+                    assert_eq!(&reply.text(), wanted);
+                })
+            })
             .collect();
         for one in all {
-            let reply = one.join().unwrap();
-            assert_eq!(reply.status, 200);
-            assert_eq!(reply.text(), wanted);
+            one.join().unwrap();
         }
     });
 }
