@@ -7,7 +7,7 @@ use thincut::request::{PlacesRequest, ShotRequest};
 
 use crate::PHONE;
 use crate::browser::Browser;
-use crate::explorer::{log_with, with_log};
+use crate::explorer::{PHONES, TOKEN, log_with, with_log};
 
 /// Students A and B, and a ladder of two rungs.
 fn evening(log: &mut Log) -> String {
@@ -177,7 +177,7 @@ async fn tries_wait_while_the_program_is_away_and_a_student_joins() {
 async fn a_sheet_is_chosen_and_a_shot_of_ones_own_is_counted() {
     let mut code = String::new();
     let (_folder, path) = log_with(|log| code = evening(log));
-    let page = Browser::bare(PHONE, true, with_log(&path)).await;
+    let page = Browser::bare(PHONE, true, today(&path)).await;
     page.go("?cue=2,1&object=5,2&pocket=foot-left&level=club")
         .await;
     page.press("#tally-link").await;
@@ -270,6 +270,95 @@ async fn the_grid_has_every_rung_and_who_tried() {
         .await;
     assert_eq!(near, json!([]));
     page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
+    page.close().await;
+}
+
+/// A phone with the phones' link: counts follow the network with nothing touched, what was taken back
+/// is put back, and what cannot be kept or is refused is said.
+#[tokio::test(flavor = "multi_thread")]
+async fn nothing_is_dropped_in_silence() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| code = evening(log));
+    let shared = Options {
+        token: Some(TOKEN.to_owned()),
+        phones: Some(PHONES.to_owned()),
+        ..today(&path)
+    };
+    let page = Browser::bare(PHONE, false, shared).await;
+    page.visit(&format!("tally?code={code}#token={PHONES}"))
+        .await;
+    let hidden = |id: &str| format!("return document.getElementById('{id}').hidden;");
+    assert_eq!(page.run(&hidden("add-form")).await, json!(true));
+    let count = |student: &str| {
+        format!("return document.querySelector(\"[data-student='{student}'] .count\").textContent;")
+    };
+    let away = |off| json!({"offline": off, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1});
+    let network = async |off| {
+        page.chrome("Network.emulateNetworkConditions", &away(off))
+            .await;
+    };
+    page.chrome("Network.enable", &json!({})).await;
+    network(true).await;
+    page.press(&press("A", "made")).await;
+    page.press(&press("B", "full")).await;
+    page.until(&count("A"), json!("1 of 1")).await;
+    // Meanwhile the coach counts one.
+    let now = jiff::Zoned::now().strftime("%Y-%m-%dT%H:%M:%S%.3f%:z");
+    let try_of_a = json!({"code": code, "rung": 1, "student": "A", "outcome": "made", "when": now.to_string()});
+    let counted = page.server.post_as(TOKEN, "/api/v1/tap", &try_of_a);
+    assert_eq!(counted.status, 200, "{}", counted.text());
+    network(false).await;
+    page.until(&count("A"), json!("2 of 2")).await;
+    page.until(&count("B"), json!("0 of 1")).await;
+    // Taken back and put back.
+    assert_eq!(page.run(&hidden("redo")).await, json!(true));
+    page.click("undo").await;
+    page.until(&count("B"), json!("no try yet")).await;
+    page.until(&hidden("redo"), json!(false)).await;
+    page.fits("a try taken back").await;
+    page.click("redo").await;
+    page.until(&count("B"), json!("0 of 1")).await;
+    page.until("return localStorage.getItem('tally-waiting');", json!("[]"))
+        .await;
+    assert_eq!(rows(&path).len(), 3);
+    // As many as a phone can keep: the next is not counted, and that is said.
+    network(true).await;
+    page.run(&format!(
+        "localStorage.setItem('tally-waiting', JSON.stringify(Array.from({{length: 500}}, (_, k) => (
+           {{tap: {{code: '{code}', rung: 1, student: 'B', outcome: 'made', when: `2020-01-01T00:00:00.${{100 + k}}Z`}}}}))));"
+    ))
+    .await;
+    page.press(&press("A", "made")).await;
+    page.until(
+        "return document.getElementById('fault').textContent.startsWith('A’s try is not counted: 500 tries wait');",
+        json!(true),
+    )
+    .await;
+    let waiting = "return JSON.parse(localStorage.getItem('tally-waiting')).length;";
+    assert_eq!(page.run(waiting).await, 500);
+    // What the program refuses stays to be seen, over a reload too.
+    page.run("localStorage.setItem('tally-waiting', JSON.stringify(JSON.parse(localStorage.getItem('tally-waiting')).slice(0, 1)));")
+        .await;
+    network(false).await;
+    page.until(&hidden("refused"), json!(false)).await;
+    page.visit(&format!("tally?code={code}")).await;
+    let told = page.text("refused-tries").await;
+    assert!(
+        told.contains("B, made, 2020-01-01 00:00: not in the log. when: 2020-01-01T00:00:00.100Z is not of today"),
+        "{told}"
+    );
+    page.fits("a refused try").await;
+    page.accessible("a refused try").await;
+    page.click("seen").await;
+    page.until(&hidden("refused"), json!(true)).await;
+    assert_eq!(rows(&path).len(), 3);
+    // The table opens too, without what is the coach's.
+    page.visit("?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club")
+        .await;
+    let views =
+        "return [...document.querySelectorAll('#views-bar button')].map((b) => b.dataset.view);";
+    page.until(views, json!(["shots", "charts", "aims", "budget"]))
         .await;
     page.close().await;
 }
