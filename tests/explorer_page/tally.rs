@@ -360,5 +360,16 @@ async fn nothing_is_dropped_in_silence() {
         "return [...document.querySelectorAll('#views-bar button')].map((b) => b.dataset.view);";
     page.until(views, json!(["shots", "charts", "aims", "budget"]))
         .await;
+    // Only the failures on the way and the refusal were logged.
+    let log = page
+        .driver_post("se/log", &json!({"type": "browser"}))
+        .await;
+    for entry in log.as_array().unwrap() {
+        let told = entry.to_string();
+        assert!(
+            told.contains("INTERNET_DISCONNECTED") || told.contains("status of 422"),
+            "{entry}"
+        );
+    }
     page.close().await;
 }
