@@ -19,9 +19,9 @@ use crate::log::here_and_now;
 #[command(after_help = "Examples:\n  \
     thincut explore --open\n  \
     thincut explore --log practice.sqlite --open\n  \
-    thincut explore --log practice.sqlite --bind 0.0.0.0 --port 8080 --token\n  \
-                        shared in the hall: a link for the coach, and one with a QR\n  \
-                        code for the phones, which counts tries and looks at shots\n\n\
+    thincut explore --log practice.sqlite --bind 0.0.0.0 --port 8080 --token\n      \
+    for the hall: a link for the coach, and one with a QR code for the phones,\n      \
+    which counts tries and looks at shots\n\n\
     Works without a network. Stop it with Ctrl-C.\n\n\
     A shared page goes over the hall's network in the clear: others on that network could read\n\
     what is shown and counted, and both links. Share it on a network of your own, use labels\n\

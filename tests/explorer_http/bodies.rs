@@ -40,6 +40,11 @@ fn more_than_can_be_worked_out_is_refused() {
         &json!({"obstacle": places}),
         &["obstacle", "22", "21"],
     );
+    told(
+        "aims",
+        &json!({"ways": vec!["ghost-ball"; 5000]}),
+        &["ways", "5000", "at most 40"],
+    );
     told("ladder", &json!({"rungs": "41"}), &["41", "40"]);
     told(
         "places",

@@ -8,6 +8,11 @@ use std::time::{Duration, Instant};
 
 use serde_json::json;
 
+use thincut::gear::{DEFAULT_PRESET, LoadedGear};
+use thincut::ladder::{LadderError, MarksWishes, Wishes, ladder_until, marks_until, students};
+use thincut::player::Level;
+use thincut::stop::Stop;
+
 use crate::explorer::{Server, over, post, raw, try_raw};
 use crate::{refused, shot_json};
 
@@ -90,6 +95,36 @@ fn work_ends_with_its_caller() {
         &json!({"level": "club", "rungs": "2", "from": "8", "to": "5"}),
     );
     assert_eq!(reply.status, 200, "{}", reply.text());
+}
+
+/// Long work looks whether it was asked to stop, and gives no half answer.
+#[test]
+fn asked_work_gives_up() {
+    let gear = LoadedGear::load(DEFAULT_PRESET, &[]).unwrap().gear;
+    let stop = Stop::new();
+    let club = Level::Club.aim_error();
+    let wishes = Wishes::new(club);
+    // Asked while it works.
+    let asking = stop.clone();
+    let asked = thread::spawn(move || {
+        thread::sleep(Duration::from_millis(100));
+        asking.ask();
+    });
+    let mut long = wishes.clone();
+    long.rungs = 40;
+    long.stroke_lengths = Some(2.0);
+    let ladder = ladder_until(&gear, &long, &stop);
+    asked.join().unwrap();
+    assert!(matches!(ladder, Err(LadderError::Stopped(_))), "{ladder:?}");
+    let group = students(&["A=club".to_owned()], &|_| Err(String::new())).unwrap();
+    let marks_wishes = MarksWishes {
+        chance: 0.7,
+        object: None,
+        pocket: None,
+        stroke: wishes.stroke,
+    };
+    let marks = marks_until(&gear, &group, &marks_wishes, &stop);
+    assert!(matches!(marks, Err(LadderError::Stopped(_))), "{marks:?}");
 }
 
 /// Two callers of what takes long leave the page to everybody else.

@@ -9,7 +9,7 @@ use serde_json::json;
 
 use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
-use super::heavy::answer;
+use super::heavy::{answer, at_most};
 use crate::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
 use crate::explorer::fault::ApiFault;
 use crate::explorer::lanes::Lane;
@@ -19,10 +19,15 @@ use crate::explorer::schema::{
 };
 use crate::explorer::state::{Setup, Shared};
 
+/// Most ways of aiming judged at once (assumption: twice as many as there are).
+const MOST_WAYS: usize = 40;
+
 async fn aims(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
+    let names: Vec<String> = ask.take("ways")?.unwrap_or_default();
+    at_most("ways", names.len(), MOST_WAYS)?;
     let ways = WaysRequest {
-        ways: ask.take("ways")?.unwrap_or_default(),
+        ways: names,
         ..WaysRequest::default()
     };
     answer(&shared, Lane::Long, move |setup| judged(setup, ask, &ways)).await

@@ -10,6 +10,16 @@ use crate::explorer::lanes::Lane;
 use crate::explorer::state::{Setup, Shared};
 use crate::stop::Stop;
 
+/// Refuses more than can be worked out while somebody waits.
+pub(super) fn at_most(what: &str, count: usize, most: usize) -> Result<(), ApiFault> {
+    if count <= most {
+        return Ok(());
+    }
+    Err(ApiFault::value(format!(
+        "{what}: there are {count}; the page takes at most {most}"
+    )))
+}
+
 /// Runs it and waits for it: for what waits for the disk, not for a core.
 pub(super) async fn off_thread<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, ApiFault> + Send + 'static,

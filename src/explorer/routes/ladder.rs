@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 
 use super::Route;
 use super::ask::{Sent, gear_properties, reach_properties};
-use super::heavy::answer;
+use super::heavy::{answer, at_most};
 use crate::answer::or_club;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::lanes::Lane;
@@ -67,16 +67,6 @@ const MOST_STUDENTS: usize = 60;
 
 /// Most balls in the way of a ladder: with the object ball as many as fit any game.
 const MOST_OBSTACLES: usize = 21;
-
-/// Refuses more than can be worked out while somebody waits.
-fn at_most(what: &str, count: usize, most: usize) -> Result<(), ApiFault> {
-    if count <= most {
-        return Ok(());
-    }
-    Err(ApiFault::value(format!(
-        "{what}: there are {count}; the page takes at most {most}"
-    )))
-}
 
 fn known_only(rest: &BTreeMap<String, Value>) -> Result<(), ApiFault> {
     match rest.keys().next() {
