@@ -10,10 +10,10 @@
     reason = "a bench prints its figures and stops where something is missing"
 )]
 
-#[path = "../tests/explorer_page/browser.rs"]
+#[path = "../tests/page/chromium/browser.rs"]
 #[allow(dead_code, reason = "the tests use all of it")]
 mod browser;
-#[path = "../tests/explorer/mod.rs"]
+#[path = "../tests/page/explorer.rs"]
 mod explorer;
 
 use std::io::BufRead as _;

@@ -1,6 +1,6 @@
 #![no_main]
 
-#[path = "../../tests/hammer/api.rs"]
+#[path = "../../tests/command/hammer/api.rs"]
 mod api;
 
 libfuzzer_sys::fuzz_target!(|input: &[u8]| api::check(input));

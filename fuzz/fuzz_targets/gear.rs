@@ -1,6 +1,6 @@
 #![no_main]
 
-#[path = "../../tests/hammer/gear.rs"]
+#[path = "../../tests/command/hammer/gear.rs"]
 mod gear;
 
 libfuzzer_sys::fuzz_target!(|input: &[u8]| gear::check(input));

@@ -1,6 +1,6 @@
 #![no_main]
 
-#[path = "../../tests/hammer/layout.rs"]
+#[path = "../../tests/command/hammer/layout.rs"]
 mod layout;
 
 libfuzzer_sys::fuzz_target!(|input: &[u8]| layout::check(input));

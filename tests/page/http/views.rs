@@ -1,0 +1,318 @@
+//! What the views show is what the library answers; what is handed out opens.
+
+use std::io::Write as _;
+use std::process::{Command, Stdio};
+
+use serde_json::{Value, json};
+use thincut::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
+use thincut::answer::{BudgetAnswer, Trials};
+use thincut::charts::{self, Choice, Request, Subject, render::Size};
+use thincut::gear::Gear;
+use thincut::ladder::{LadderAnswer, LadderRequest, ladder};
+use thincut::log::{Filter, Log, SkillWishes, known, skill};
+use thincut::player::spreads::SpreadsRequest;
+use thincut::player::{Level, Player, PlayerRequest, chance_of_solution};
+use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
+use thincut::units::UnitSystem;
+use thincut::window::solve;
+
+use super::{refused, shot_json};
+use crate::explorer::{Reply, Server, demo_log, post, with_log};
+
+fn asked() -> ShotRequest {
+    ShotRequest {
+        places: PlacesRequest {
+            cue: Some("3,2.3".to_owned()),
+            object: Some("6,2.6".to_owned()),
+            pocket: Some("foot-left".to_owned()),
+            ..PlacesRequest::default()
+        },
+        stroke: StrokeRequest::default(),
+    }
+}
+
+fn club() -> Player {
+    let request = PlayerRequest {
+        level: Some("club".to_owned()),
+        ..PlayerRequest::default()
+    };
+    request.player().unwrap().unwrap()
+}
+
+fn as_club() -> Value {
+    let mut body = shot_json();
+    body["level"] = json!("club");
+    body
+}
+
+/// As it looks after being written and read: the reader rounds the last bit of some numbers.
+fn read_back(value: &impl serde::Serialize) -> Value {
+    serde_json::from_str(&serde_json::to_string(value).unwrap()).unwrap()
+}
+
+fn good(reply: &Reply) -> Value {
+    assert_eq!(reply.status, 200, "{}", reply.text());
+    reply.json()
+}
+
+#[test]
+fn budget_and_ways_are_the_librarys() {
+    let server = Server::start();
+    let gear = Gear::preset("pool-9ft").unwrap();
+    let shot = asked().shot(&gear).unwrap();
+    let solution = solve(&gear, &shot).unwrap();
+    let (acceptance, window) = (
+        solution.acceptance.as_ref().unwrap(),
+        solution.window.as_ref().unwrap(),
+    );
+    let trials = Trials {
+        count: 20_000,
+        seed: 1,
+    };
+    let spreads = SpreadsRequest::default();
+    let budget = BudgetAnswer::new(&gear, (acceptance, window), &club(), &spreads, trials).unwrap();
+    let got = good(&post(&server, "/api/v1/budget", &as_club()));
+    assert_eq!(got["budget"], read_back(&budget));
+
+    let scene = Scene {
+        gear: &gear,
+        shot: &shot,
+        window,
+    };
+    let ways = WaysRequest::default()
+        .ways(&gear, Some(&shot), None)
+        .unwrap();
+    let base = bench_shot(&scene, acceptance);
+    let units = UnitSystem::Metric;
+    let reaches = reach_rows(&gear, &ways, base, &[base.apart_m], (shot.stroke, units)).unwrap();
+    let player = club();
+    let aims = ShotAims::new(&ways, &scene, acceptance, &reaches, (Some(&player), units));
+    let got = good(&post(&server, "/api/v1/aims", &as_club()));
+    assert_eq!(got, read_back(&aims));
+    assert!(aims.ways.len() > 5);
+    // Where there is no shot, nothing is made up.
+    let mut out_of_reach = as_club();
+    out_of_reach["cue"] = json!("7.5,3.6");
+    for path in ["/api/v1/budget", "/api/v1/aims"] {
+        let reply = post(&server, path, &out_of_reach);
+        refused(&reply, 422);
+        assert!(
+            reply.text().contains("even the thinnest hit"),
+            "{}",
+            reply.text()
+        );
+    }
+}
+
+#[test]
+fn ladder_and_marks_are_the_librarys_and_go_to_paper_and_log() {
+    let (_folder, path) = demo_log();
+    let server = Server::run(with_log(&path));
+    let gear = Gear::preset("pool-9ft").unwrap();
+    let request = LadderRequest {
+        rungs: Some("2".to_owned()),
+        from: Some("8".to_owned()),
+        to: Some("5".to_owned()),
+        ..LadderRequest::default()
+    };
+    let stroke = StrokeRequest::default();
+    let wishes = request.wishes(&gear, club().error, &stroke).unwrap();
+    let found = ladder(&gear, &wishes).unwrap();
+    let wanted = LadderAnswer::new(&gear, &found, &club(), UnitSystem::Metric);
+    let body = json!({"level": "club", "rungs": "2", "from": "8", "to": "5"});
+    let got = good(&post(&server, "/api/v1/ladder", &body));
+    assert_eq!(got, read_back(&wanted));
+
+    let kept = good(&post(&server, "/api/v1/keep", &json!({"ladder": got})));
+    let code = kept["code"].as_str().unwrap();
+    let (_, sheet) = Log::open_existing(&path).unwrap().find_sheet(code).unwrap();
+    let cues: Vec<_> = sheet
+        .rungs
+        .iter()
+        .map(|r| r.shot.request.places.cue.clone())
+        .collect();
+    let drawn: Vec<_> = wanted.rungs.iter().map(|r| Some(r.cue.clone())).collect();
+    assert_eq!(cues, drawn);
+    let sheets = good(&post(&server, "/api/v1/sheets", &json!({})));
+    assert_eq!(sheets["sheets"][0]["code"], kept["code"]);
+
+    let marks = json!({"students": ["A", "B=starting"], "chance": "7"});
+    let marks = good(&post(&server, "/api/v1/marks", &marks));
+    let players: Vec<_> = marks["marks"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|m| m["player"].as_str().unwrap())
+        .collect();
+    assert!(
+        players.iter().any(|p| p.starts_with("student A, from")),
+        "{players:?}"
+    );
+    for sheet in [
+        json!({"ladder": got, "code": code}),
+        json!({"marks": marks, "plain": true}),
+    ] {
+        let pages = good(&post(&server, "/api/v1/preview", &sheet));
+        let pages = pages["pages"].as_array().unwrap();
+        assert!(
+            pages
+                .iter()
+                .all(|p| p.as_str().unwrap().starts_with("<svg"))
+        );
+        let reply = post(&server, "/api/v1/sheet", &sheet);
+        assert_eq!(reply.header("content-type"), Some("application/pdf"));
+        assert_eq!(pdf_pages(&reply.body), pages.len());
+    }
+}
+
+/// Pages of a PDF as poppler counts them.
+fn pdf_pages(pdf: &[u8]) -> usize {
+    let mut info = Command::new("pdfinfo")
+        .arg("-")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("pdfinfo is missing: run bash tests/run.sh, which installs it");
+    info.stdin.take().unwrap().write_all(pdf).unwrap();
+    let told = info.wait_with_output().unwrap();
+    assert!(told.status.success());
+    let text = String::from_utf8(told.stdout).unwrap();
+    let line = text.lines().find_map(|l| l.strip_prefix("Pages:")).unwrap();
+    line.trim().parse().unwrap()
+}
+
+#[test]
+fn charts_carry_this_shot_and_open_as_files() {
+    let (_folder, path) = demo_log();
+    let server = Server::run(with_log(&path));
+    let listed = good(&post(&server, "/api/v1/charts", &json!({})));
+    let listed = listed["charts"].as_array().unwrap();
+    assert!(listed.len() >= charts::ALL.len() + 3);
+    let gear = Gear::preset("pool-9ft").unwrap();
+    let shot = asked().shot(&gear).unwrap();
+    for chart in charts::ALL {
+        if matches!(chart.subject(), Subject::Grid | Subject::Gears) {
+            continue;
+        }
+        let mut request = Request::new(gear.clone(), "640x480".parse::<Size>().unwrap());
+        request.shot = Some(shot);
+        request.player = chart.choices().contains(&Choice::Player).then(club);
+        request.options.mark_shot = true;
+        let wanted = chart.draw(&request).unwrap();
+        let mut body = as_club();
+        body["name"] = json!(chart.name());
+        body["size"] = json!("640x480");
+        let got = good(&post(&server, "/api/v1/chart", &body));
+        assert_eq!(got["svg"], wanted.svg, "{}", chart.name());
+        assert_eq!(got["title"], wanted.title);
+    }
+    // Charts that look beyond the shot say which it is.
+    for name in ["pace", "pocket", "by-cut", "grid"] {
+        let mut body = as_club();
+        body["name"] = json!(name);
+        let got = good(&post(&server, "/api/v1/chart", &body));
+        assert!(
+            got["svg"].as_str().unwrap().contains(">this shot<"),
+            "{name}"
+        );
+    }
+    let mut places = as_club();
+    places["name"] = json!("places");
+    let got = good(&post(&server, "/api/v1/chart", &places));
+    assert!(got["svg"].as_str().unwrap().contains("class=\"cue ball\""));
+    for chart in listed {
+        let mut body = if chart["of_student"] == true {
+            json!({"student": "A"})
+        } else {
+            as_club()
+        };
+        body["name"] = chart["name"].clone();
+        let reply = post(&server, "/api/v1/picture", &body);
+        assert_eq!(reply.status, 200, "{}", reply.text());
+        assert_eq!(pdf_pages(&reply.body), 1);
+        body["as"] = json!("png");
+        body["size"] = json!("480x480");
+        let png = post(&server, "/api/v1/picture", &body);
+        assert_eq!(png.header("content-type"), Some("image/png"));
+        assert!(png.body.starts_with(b"\x89PNG"));
+    }
+    for (key, value, told) in [
+        ("name", json!("plaices"), "did you mean `places`?"),
+        ("size", json!("9x9"), "too small"),
+        ("as", json!("gif"), "pdf, png, svg"),
+        ("paper", json!("a0"), "letter"),
+    ] {
+        let mut body = as_club();
+        body["name"] = json!("pace");
+        body[key] = value;
+        let reply = post(&server, "/api/v1/picture", &body);
+        refused(&reply, 422);
+        assert!(reply.text().contains(told), "{}", reply.text());
+    }
+}
+
+#[test]
+fn students_play_as_the_log_says() {
+    let (_folder, path) = demo_log();
+    let server = Server::run(with_log(&path));
+    let log = Log::open_existing(&path).unwrap();
+    let rows = |label: &str| {
+        let filter = Filter {
+            student: Some(label.to_owned()),
+            ..Filter::default()
+        };
+        log.attempts(&filter).unwrap()
+    };
+    let gear = Gear::preset("pool-9ft").unwrap();
+    let solution = solve(&gear, &asked().shot(&gear).unwrap()).unwrap();
+    let window = solution.window.as_ref().unwrap();
+    let cut = window.cut_side;
+    // F leans the other way on the other cut, so the side matters.
+    for label in ["A", "F"] {
+        let fit = known(label, &rows(label)).unwrap();
+        let mut body = shot_json();
+        body["student"] = json!(label);
+        let got = good(&post(&server, "/api/v1/shot", &body));
+        let wanted = 10.0 * chance_of_solution(&solution, &fit.player(cut));
+        let tenths = got["shot"]["makes_in_ten"].as_f64().unwrap();
+        assert!(
+            (tenths - wanted).abs() < 1e-12,
+            "{label}: {tenths}, {wanted}"
+        );
+        assert!(
+            got["headline"]["words"]
+                .as_str()
+                .unwrap()
+                .starts_with(&format!("for student {label}, from"))
+        );
+        let wishes = SkillWishes {
+            student: label,
+            since: None,
+            level: Level::Club,
+            stroke: None,
+        };
+        let (answer, _) = skill(wishes, rows(label)).unwrap();
+        let got = good(&post(&server, "/api/v1/skill", &json!({"student": label})));
+        assert_eq!(got["skill"], read_back(&answer));
+    }
+    let all = good(&post(&server, "/api/v1/students", &json!({})));
+    let of = |label: &str| {
+        let all = all["students"].as_array().unwrap();
+        all.iter().find(|s| s["label"] == label).unwrap().clone()
+    };
+    assert!(of("A")["arm"].as_str().unwrap().ends_with("deg"));
+    assert!(of("A")["why_not"].is_null());
+    // Two ways to say who aims, and somebody nobody knows.
+    let mut both = as_club();
+    both["student"] = json!("A");
+    refused(&post(&server, "/api/v1/shot", &both), 422);
+    let mut nobody = shot_json();
+    nobody["student"] = json!("Z");
+    refused(&post(&server, "/api/v1/shot", &nobody), 422);
+    // Tries recorded since are in the next answer.
+    let before = of("A")["tries"].as_u64().unwrap();
+    let tap = json!({"student": "A", "outcome": "made", "when": "2025-11-25T19:30:00.001+01:00", "shot": shot_json()});
+    good(&post(&server, "/api/v1/tap", &tap));
+    let all = good(&post(&server, "/api/v1/students", &json!({})));
+    assert_eq!(all["students"][0]["tries"], before + 1);
+}

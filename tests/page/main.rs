@@ -1,0 +1,5 @@
+//! The local page: its server over the wire, and a browser on it.
+
+mod chromium;
+mod explorer;
+mod http;

@@ -1,0 +1,4 @@
+//! Pictures and sheets.
+
+mod pictures;
+mod sheets;

@@ -1,0 +1,14 @@
+//! Pictures: colours, text, charts of plain numbers, the table from above, files.
+
+mod svg;
+
+mod colours;
+mod command;
+mod eight;
+mod files;
+mod many;
+mod paper;
+mod parts;
+mod plan;
+mod samples;
+mod shots;

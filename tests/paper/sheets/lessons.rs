@@ -1,0 +1,371 @@
+//! The pack of a lesson: every topic, groups, other tables, inches.
+
+use thincut::charts::pdf::Stamp;
+use thincut::charts::render::Paper;
+use thincut::gear::Gear;
+use thincut::ladder::{CAUTION, PartKind, Topic};
+use thincut::sheets::Style;
+use thincut::sheets::card::{Card, card_sheet};
+use thincut::sheets::lesson::lesson_sheet;
+use thincut::sheets::pocket::pocket_sheet;
+use thincut::sheets::rose::{Rose, rose_sheet};
+use thincut::sheets::scale::scale_sheet;
+use thincut::units::UnitSystem;
+
+use super::page::run;
+use super::samples::{gear, group_lesson, lesson_for, styles, styles_in, thin_cuts};
+use super::words::{texts, words_lie_well};
+
+/// The words of a sheet in reading order, line ends as spaces.
+fn said(sheet: thincut::sheets::Sheet, style: &Style, name: &str) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let pdf = sheet.pdf(Stamp::default()).unwrap();
+    std::fs::write(folder.path().join("a.pdf"), pdf).unwrap();
+    let boxes = run("pdftotext", &["-bbox", "a.pdf", "-"], folder.path());
+    words_lie_well(&boxes, style, name);
+    let text = run("pdftotext", &["-raw", "a.pdf", "-"], folder.path());
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn every_topic_has_its_pack() {
+    for (topic, question) in [
+        (Topic::ThinCuts, "Why do thin cuts miss?"),
+        (Topic::LongStraight, "Why do long straight shots miss?"),
+        (Topic::SidePocket, "When does a side pocket take the ball?"),
+        (Topic::AlongTheRail, "Why do balls along the rail stay out?"),
+        (Topic::Mixed, "What makes a shot hard?"),
+    ] {
+        let lesson = lesson_for("pool-9ft", &["A"], topic);
+        let style = Style::default();
+        let sheet = lesson_sheet(&gear(), &lesson, Some("M9U"), &style).unwrap();
+        let text = said(sheet, &style, question);
+        let shots: usize = lesson.parts.iter().map(|p| p.shots.len()).sum();
+        let room = if topic == Topic::LongStraight {
+            "How far off may the aim be?"
+        } else {
+            "How much room does the ghost ball have?"
+        };
+        let wanted = [
+            question,
+            "This topic because: most misses",
+            "How often does it go in?",
+            room,
+            "How hard are the parts of this lesson?",
+            ": its room at true size",
+            "Homework: 20 minutes",
+            "To take home",
+            "thincut log enter M9U",
+            &format!("Shot {shots}"),
+            CAUTION,
+        ];
+        for words in wanted {
+            assert!(text.contains(words), "{topic:?}: no \"{words}\" in {text}");
+        }
+        assert!(!text.contains(&format!("Shot {}", shots + 1)), "{text}");
+        for part in &lesson.parts {
+            assert!(text.contains(&part.say), "{topic:?}: no \"{}\"", part.say);
+        }
+    }
+}
+
+#[test]
+fn a_group_shares_the_tries() {
+    let lesson = lesson_for("pool-9ft", &["A", "B", "C", "D"], Topic::ThinCuts);
+    let shot = &lesson
+        .parts
+        .iter()
+        .find(|p| p.kind == PartKind::Test)
+        .unwrap()
+        .shots[0];
+    let style = Style::default();
+    let sheet = || lesson_sheet(&gear(), &lesson, None, &style).unwrap();
+    let boxes = |svg: &String| svg.matches("width=\"6.5\" height=\"6.5\"").count();
+    let drawn: usize = sheet().svgs().unwrap().iter().map(boxes).sum();
+    // Nobody counts the warm-up.
+    let tries: u32 = lesson
+        .parts
+        .iter()
+        .filter(|p| p.kind != PartKind::WarmUp)
+        .flat_map(|p| &p.shots)
+        .map(|s| s.tries)
+        .sum();
+    assert_eq!(drawn, tries as usize);
+    let text = said(sheet(), &style, "group");
+    let pass = format!("{} of {} each pass", shot.pass.unwrap(), shot.tries / 4);
+    assert!(text.contains(&pass), "no \"{pass}\" in {text}");
+    assert!(text.contains("For A, B, C and D: 60 minutes"), "{text}");
+    assert!(!text.contains("thincut log"), "{text}");
+}
+
+#[test]
+fn what_a_coach_writes_wraps() {
+    let mut lesson = thin_cuts().clone();
+    lesson.title = "A long evening ".repeat(20);
+    lesson.parts[0].say = "Stroke slowly and watch the cue ball. ".repeat(60);
+    lesson.caution = "Thenextwordistoolongforanyline".repeat(12);
+    for style in styles_in(UnitSystem::Metric) {
+        let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
+        let text = said(sheet, &style, "long");
+        assert!(text.contains("A long evening A long evening"), "{text}");
+        let slow = text
+            .matches("Stroke slowly and watch the cue ball.")
+            .count();
+        assert_eq!(slow, if style.plain { 0 } else { 60 });
+    }
+}
+
+/// Other equipment, in inches: nothing overlaps, nothing leaves the page, no millimetre is left over.
+#[test]
+fn sheets_of_all_tables_in_inches() {
+    for name in Gear::preset_names() {
+        let gear = Gear::preset(name).unwrap();
+        let lesson = lesson_for(name, &["A", "B"], Topic::Mixed);
+        // Inches go with Letter paper.
+        let letter = |s: &Style| s.paper == Paper::Letter;
+        for style in styles_in(UnitSystem::Inches).filter(letter) {
+            let all = [
+                ("pocket", pocket_sheet(&gear, &style).unwrap()),
+                ("rose", rose_sheet(&gear, &Rose::default(), &style).unwrap()),
+                ("scale", scale_sheet(&gear, 1.0, &style).unwrap()),
+                ("card", card_sheet(&gear, &Card::default(), &style).unwrap()),
+                (
+                    "lesson",
+                    lesson_sheet(&gear, &lesson, None, &style).unwrap(),
+                ),
+            ];
+            for (what, sheet) in all {
+                let text = said(sheet, &style, &format!("{name} {what}"));
+                // The check bar and the scale are metric: the stroke test reads millimetres.
+                let rest = text.replace("100 mm", "");
+                if what != "scale" {
+                    let metric = [" mm", " cm", " m ", "m/s"].map(|unit| rest.contains(unit));
+                    assert_eq!(metric, [false; 4], "{name} {what}: {text}");
+                }
+            }
+        }
+    }
+}
+
+/// Lessons of every topic follow the units, speeds too.
+#[test]
+fn lessons_of_every_topic_follow_the_units() {
+    for topic in Topic::ALL {
+        let lesson = lesson_for("pool-9ft", &["A"], topic);
+        for plain in [false, true] {
+            let style = Style {
+                paper: Paper::Letter,
+                plain,
+                units: UnitSystem::Inches,
+            };
+            let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
+            let text = said(sheet, &style, "inches").replace("100 mm", "");
+            for unit in [" mm", " cm", " m ", " m)", "(m)", "m/s"] {
+                assert!(!text.contains(unit), "{topic:?} {plain}: {unit} in {text}");
+            }
+        }
+    }
+}
+
+/// The game of a group can be set up from its page alone: string, places, distances.
+#[test]
+fn marks_of_a_lesson_say_string_and_distances() {
+    let lesson = group_lesson();
+    for style in styles() {
+        let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
+        let text = said(sheet, &style, "group");
+        for words in [
+            "Marks: 14 minutes",
+            "On the string, from the middle of the",
+            "Turns: who sets the balls also counts",
+            "Shot 10, A:",
+            "Shot 13, D:",
+        ] {
+            assert!(text.contains(words), "no \"{words}\" in {text}");
+        }
+        assert_eq!(
+            text.contains("Stretch a string from its middle to"),
+            style.plain
+        );
+        let raw = text
+            .split("mm,")
+            .any(|t| t.ends_with(|c: char| c.is_ascii_digit()));
+        assert!(!raw, "raw places: {text}");
+    }
+}
+
+/// What a page says: its texts in order.
+fn pages(lesson: &thincut::ladder::Lesson, style: &Style) -> Vec<Vec<String>> {
+    let sheet = lesson_sheet(&gear(), lesson, Some("M9U"), style).unwrap();
+    sheet.svgs().unwrap().iter().map(|svg| texts(svg)).collect()
+}
+
+/// A part's heading stands on the page of its first shot, and no page has one shot only.
+#[test]
+fn headings_stay_with_their_shots() {
+    let groups = [
+        lesson_for("pool-9ft", &["A"], Topic::ThinCuts),
+        lesson_for("pool-9ft", &["A", "B"], Topic::Mixed),
+        group_lesson(),
+    ];
+    for (lesson, style) in groups.iter().flat_map(|l| styles().map(move |s| (l, s))) {
+        for page in pages(lesson, &style) {
+            let shot = |t: &String| {
+                t.starts_with("Shot ") && !t.contains("room at") && !t.contains("exact")
+            };
+            let close = |t: &String| t.contains("room at true size") || t.contains("how exact");
+            let heading = |t: &String| t.ends_with(" minutes") && t.contains(": ");
+            let at = page.iter().rposition(heading);
+            if let Some(at) = at {
+                let below = page[at..].iter().any(shot);
+                assert!(below, "{style:?}: {} alone in {page:?}", page[at]);
+            }
+            // One shot alone only below its own part's heading, or beside the close-up.
+            let shots = page.iter().filter(|t| shot(t)).count();
+            assert!(
+                shots != 1 || at.is_some() || page.iter().any(close),
+                "{style:?}: {page:?}"
+            );
+        }
+    }
+}
+
+/// Every page is known by itself: its code and title, not cut short for ten students.
+#[test]
+fn every_page_says_what_it_belongs_to() {
+    let labels = ["A", "B", "C", "D", "E", "F", "G", "H", "I", "J"];
+    let lesson = lesson_for("pool-9ft", &labels, Topic::AlongTheRail);
+    for style in styles() {
+        for page in pages(&lesson, &style) {
+            let all = page.join(" ");
+            assert!(all.contains("M9U"), "{all}");
+            assert!(all.contains("for A, B, C, D, E, F, G, H, I, J"), "{all}");
+        }
+    }
+}
+
+/// Nobody counts the warm-up, so it has no boxes, and says how often to play.
+#[test]
+fn a_warm_up_has_no_boxes() {
+    let mut lesson = thin_cuts().clone();
+    lesson.parts.retain(|p| p.kind == PartKind::WarmUp);
+    let sheet = || lesson_sheet(&gear(), &lesson, None, &Style::default()).unwrap();
+    let boxes = |svg: &String| svg.matches("width=\"6.5\" height=\"6.5\"").count();
+    assert_eq!(sheet().svgs().unwrap().iter().map(boxes).sum::<usize>(), 0);
+    let text = said(sheet(), &Style::default(), "warm-up");
+    assert_eq!(text.matches("6 tries.").count(), 2, "{text}");
+}
+
+/// One number is said one way: the aim on the first page and below the chart.
+#[test]
+fn the_aim_is_rounded_alike_everywhere() {
+    let mut lesson = thin_cuts().clone();
+    lesson.arm_deg = 0.274;
+    lesson.parts.retain(|p| p.kind == PartKind::WarmUp);
+    for shot in lesson.parts.iter_mut().flat_map(|p| &mut p.shots) {
+        let solved = super::samples::chance_in_ten(shot, 0.274, lesson.picture_mm);
+        shot.makes_in_ten = solved;
+    }
+    let sheet = lesson_sheet(&gear(), &lesson, None, &Style::default()).unwrap();
+    let text = said(sheet, &Style::default(), "aim");
+    assert!(!text.contains("0.274"), "{text}");
+    assert_eq!(text.matches("arm ±0.27°, picture ±").count(), 2, "{text}");
+}
+
+/// The minutes of the parts add up to the lesson's and the homework's, and homework has room for days.
+#[test]
+fn homework_is_outside_the_lesson() {
+    let lesson = group_lesson();
+    for style in styles() {
+        let text = said(
+            lesson_sheet(&gear(), &lesson, None, &style).unwrap(),
+            &style,
+            "group",
+        );
+        let minutes = if style.plain {
+            "74 minutes, and 20 minutes of homework."
+        } else {
+            "74 minutes at the table and 20 minutes of homework on other days"
+        };
+        for words in [minutes, "20 min, later", "Date 1. 2. 3. A B C D"] {
+            assert!(text.contains(words), "no \"{words}\" in {text}");
+        }
+    }
+}
+
+/// Distances are said with the pictures, and plain pages leave nothing out that is needed to play.
+#[test]
+fn plain_lessons_say_how_far_and_what_to_do() {
+    for (topic, far) in [
+        (
+            Topic::ThinCuts,
+            [
+                "Balls 100 cm apart. Pocket 60 cm away.",
+                "Balls 150 cm apart",
+            ],
+        ),
+        (
+            Topic::LongStraight,
+            ["Cue ball far away: 200 cm", "Pocket 120 cm away"],
+        ),
+        (
+            Topic::SidePocket,
+            ["Balls 60 cm apart. Pocket 80 cm away.", "Pocket 90 cm away"],
+        ),
+    ] {
+        let mut lesson = lesson_for("pool-9ft", &["A"], topic);
+        let drill = |p: &&mut thincut::ladder::Part| p.kind == PartKind::Drill;
+        let drill = lesson.parts.iter_mut().find(drill).unwrap();
+        drill.shots.iter_mut().for_each(|s| s.pass = Some(4));
+        let style = Style {
+            plain: true,
+            ..Style::default()
+        };
+        let text = said(
+            lesson_sheet(&gear(), &lesson, None, &style).unwrap(),
+            &style,
+            "plain",
+        );
+        for words in far.into_iter().chain(["Not enough? Go back one."]) {
+            assert!(text.contains(words), "{topic:?}: no \"{words}\" in {text}");
+        }
+    }
+    let style = Style {
+        plain: true,
+        ..Style::default()
+    };
+    let text = said(
+        lesson_sheet(&gear(), &group_lesson(), None, &style).unwrap(),
+        &style,
+        "game",
+    );
+    let needs = "You need a string, a tape and chalk. 5 tries each.";
+    assert!(text.contains(needs), "{text}");
+}
+
+/// Distances that are ours to choose are round in the units of the sheet, and all of them are said.
+#[test]
+fn answers_say_both_distances_in_round_numbers() {
+    let lesson = thin_cuts();
+    for (units, places) in [
+        (
+            UnitSystem::Metric,
+            "1 m apart, 60 cm to the pocket: cut 0°:",
+        ),
+        (
+            UnitSystem::Inches,
+            "3 ft apart, 2 ft to the pocket: cut 0°:",
+        ),
+    ] {
+        let style = Style {
+            units,
+            ..Style::default()
+        };
+        let text = said(
+            lesson_sheet(&gear(), lesson, None, &style).unwrap(),
+            &style,
+            "round",
+        );
+        assert!(text.contains(places), "no \"{places}\" in {text}");
+    }
+}

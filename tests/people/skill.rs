@@ -1,0 +1,591 @@
+//! The demo evening against its known truth, and `thincut skill`, `--student` and `log demo`
+//! through the program itself.
+
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::cargo::cargo_bin_cmd;
+use rand::SeedableRng;
+use rand_pcg::Pcg64;
+use serde_json::Value;
+use thincut::log::demo::{self, EVENINGS, SESSION, TRUTHS, Truth};
+use thincut::log::{Attempt, Periods, observations};
+use thincut::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome, fit_aim};
+use thincut::player::skill::{comparing, skill_report};
+use thincut::player::verdict::{Verdict, compare};
+use thincut::player::{Level, Observation};
+use thincut::units::Side;
+
+/// Simulated logs per question.
+const LOGS: u64 = 60;
+/// Least and most share of 95 % intervals that hold the truth: 240 of them scatter by 1.4 %, so
+/// these are three standard errors either way.
+const COVERAGE: (f64, f64) = (0.908, 0.992);
+
+fn rows(seed: u64) -> Vec<Attempt> {
+    demo::attempts(&mut Pcg64::seed_from_u64(seed)).expect("the shots stand")
+}
+
+fn truth(label: &str) -> &'static Truth {
+    TRUTHS.iter().find(|t| t.label == label).expect("a student")
+}
+
+fn of(rows: &[Attempt], label: &str) -> Vec<Observation> {
+    let own: Vec<Attempt> = rows
+        .iter()
+        .filter(|r| r.student == label)
+        .cloned()
+        .collect();
+    let (used, left_out) = observations(&own);
+    assert_eq!(left_out, 0);
+    used
+}
+
+fn fitted(tries: &[Observation]) -> Box<AimFit> {
+    match fit_aim(tries, Level::Club.aim_error()).expect("a fit") {
+        FitOutcome::Fitted(fit) => fit,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn holds(estimate: &Estimate, value: f64) -> bool {
+    estimate.low.is_none_or(|low| low <= value) && estimate.high.is_none_or(|high| value <= high)
+}
+
+/// Arm and picture of the students who do not change, from many logs.
+#[test]
+fn intervals_hold_the_known_truth() {
+    let (mut asked, mut held) = (0_u32, 0_u32);
+    for seed in 0..LOGS {
+        let rows = rows(seed);
+        for label in ["D", "E"] {
+            let error = truth(label).error(0, Side::Left);
+            let parts = fitted(&of(&rows, label))
+                .parts
+                .expect("arm and picture apart");
+            for (estimate, true_value) in [
+                (parts.arm_rad, error.arm_rad),
+                (parts.picture_m, error.picture_m),
+            ] {
+                asked += 1;
+                held += u32::from(holds(&estimate, true_value));
+            }
+        }
+    }
+    let share = f64::from(held) / f64::from(asked);
+    assert!(
+        (COVERAGE.0..=COVERAGE.1).contains(&share),
+        "{held} of {asked}"
+    );
+}
+
+/// C leans left on every cut, F is too full on both, and nobody else leans.
+#[test]
+fn leans_are_recovered_with_their_sign() {
+    let (mut asked, mut held) = (0_u32, 0_u32);
+    let mut false_alarms = 0_u32;
+    for seed in 0..LOGS {
+        let rows = rows(seed);
+        let c = fitted(&of(&rows, "C"));
+        assert!(c.on_left_cuts.bias_rad > 0.0 && c.on_right_cuts.bias_rad > 0.0);
+        let Bias::ByCut { left, right } = fitted(&of(&rows, "F")).bias else {
+            panic!("F's lean changes with the cut (log {seed})");
+        };
+        let lean = truth("F").lean_deg;
+        assert!(left.value > 0.0 && right.value < 0.0);
+        for (estimate, true_deg) in [(left, lean.0), (right, lean.1)] {
+            asked += 1;
+            held += u32::from(holds(&estimate, f64::to_radians(true_deg)));
+        }
+        if let Some(test) = fitted(&of(&rows, "B")).bias_test {
+            false_alarms += u32::from(test.more_than_luck());
+        }
+    }
+    let share = f64::from(held) / f64::from(asked);
+    assert!(share > 0.88, "{held} of {asked}");
+    // One in twenty is expected; six standard errors are allowed.
+    assert!(
+        f64::from(false_alarms) < 0.05 * 60.0 + 6.0 * 1.7,
+        "{false_alarms}"
+    );
+}
+
+/// A sees better from November on; B does not change.
+#[test]
+fn progress_is_told_from_luck() {
+    let (mut a_better, mut b_changed) = (0_u32, 0_u32);
+    for seed in 0..LOGS {
+        let rows = rows(seed);
+        let verdict = |label: &str| {
+            let own = rows
+                .iter()
+                .filter(|r| r.student == label)
+                .cloned()
+                .collect();
+            let periods = Periods::new(own, None);
+            assert_eq!(periods.since.as_deref(), Some(EVENINGS[4]));
+            let ((before, _), (after, _)) =
+                (observations(&periods.earlier), observations(&periods.later));
+            let all = [&before[..], &after[..]].concat();
+            let club = Level::Club.aim_error();
+            let reference = comparing(&fit_aim(&all, club).expect("a fit"), club);
+            compare(&before, &after, reference)
+                .expect("a comparison")
+                .verdict
+        };
+        a_better += u32::from(verdict("A") == Verdict::Better);
+        b_changed += u32::from(matches!(verdict("B"), Verdict::Better | Verdict::Worse));
+    }
+    assert!(a_better >= 58, "A better in {a_better} of {LOGS}");
+    assert!(b_changed <= 9, "B changed in {b_changed} of {LOGS}");
+}
+
+/// With a wrong arm : picture ratio the longer shots of one side would look like a wider spread.
+#[test]
+fn sides_are_compared_on_the_fitted_ratio() {
+    let mut alarms = 0_u32;
+    for seed in 0..LOGS {
+        let report =
+            skill_report(&of(&rows(seed), "D"), None, Level::Club.aim_error()).expect("a report");
+        let test = report.left_right.and_then(|c| c.test).expect("both sides");
+        alarms += u32::from(test.more_than_luck());
+    }
+    assert!(
+        alarms <= 9,
+        "{alarms} of {LOGS} find a side that scatters more"
+    );
+}
+
+#[test]
+fn too_few_and_all_made_are_said() {
+    let rows = rows(1);
+    let outcome = |label| fit_aim(&of(&rows, label), Level::Club.aim_error()).expect("an outcome");
+    assert!(matches!(
+        outcome("G"),
+        FitOutcome::TooFew {
+            tries: 10,
+            needed: 20
+        }
+    ));
+    assert!(matches!(
+        outcome("H"),
+        FitOutcome::AllMade { tries: 40, .. }
+    ));
+    assert!(rows.iter().all(|r| r.session.as_deref() == Some(SESSION)));
+    assert!(rows.iter().all(|r| r.problem().is_none()));
+}
+
+/// README's stroke test is A's own: drawn from A's true arm, not made up.
+#[test]
+fn stroke_test_in_readme_is_drawn_from_the_truth() {
+    let mut rng = Pcg64::seed_from_u64(1);
+    let readings = demo::stroke_readings_mm(truth("A"), (12, 2.0, 2.0), &mut rng);
+    let text: Vec<String> = readings.iter().map(f64::to_string).collect();
+    let command = format!(
+        "thincut skill A --stroke {} --stroke-distance 2m",
+        text.join(",")
+    );
+    let readme = include_str!("../../README.md");
+    assert!(readme.contains(&command), "README should say: {command}");
+}
+
+#[test]
+fn table_of_truths_for_developers_is_the_code() {
+    let text = include_str!("../../DEVELOPERS.md");
+    for t in TRUTHS {
+        let later = match t.later {
+            (1.0, 1.0) => "same".to_owned(),
+            (1.0, picture) => format!("picture × {picture}"),
+            (arm, picture) => format!("arm × {arm}, picture × {picture}"),
+        };
+        let line = format!(
+            "| {} | {}° | {} mm | {later} | {}°, {}° | {} |",
+            t.label, t.arm_deg, t.picture_mm, t.lean_deg.0, t.lean_deg.1, t.story
+        );
+        assert!(text.contains(&line), "DEVELOPERS.md should have: {line}");
+    }
+}
+
+#[test]
+fn same_seed_same_evening() {
+    assert_eq!(rows(5), rows(5));
+    assert_ne!(rows(5), rows(6));
+}
+
+struct Ran {
+    code: i32,
+    out: String,
+    err: String,
+}
+
+fn thincut(folder: &Path, arguments: &[&str]) -> Ran {
+    let out = cargo_bin_cmd!("thincut")
+        .current_dir(folder)
+        .env_remove("THINCUT_GEAR")
+        .env_remove("THINCUT_UNITS")
+        .env("THINCUT_LOG", folder.join("demo.sqlite"))
+        .env("HOME", folder)
+        .env("XDG_CONFIG_HOME", folder.join("config"))
+        .args(arguments)
+        .output()
+        .expect("it runs");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
+    Ran {
+        code: out.status.code().expect("a code"),
+        out: text(out.stdout),
+        err: text(out.stderr),
+    }
+}
+
+fn good(folder: &Path, arguments: &[&str]) -> String {
+    let ran = thincut(folder, arguments);
+    assert_eq!(ran.code, 0, "{arguments:?}: {}", ran.err);
+    ran.out
+}
+
+fn bad(folder: &Path, arguments: &[&str], wanted: &str) {
+    let ran = thincut(folder, arguments);
+    assert_eq!(ran.code, 2, "{arguments:?}: {}{}", ran.out, ran.err);
+    assert!(ran.out.is_empty(), "{arguments:?}");
+    assert!(ran.err.contains(wanted), "{arguments:?}: {}", ran.err);
+}
+
+fn demo_folder() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    let said = good(folder.path(), &["log", "demo"]);
+    assert!(said.starts_with("Invented: "), "{said}");
+    folder
+}
+
+fn object(folder: &Path, arguments: &[&str]) -> Value {
+    serde_json::from_str(&good(folder, arguments)).expect("JSON")
+}
+
+#[test]
+fn verdict_comes_first_and_statistics_only_when_asked() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    for (student, first, then) in [
+        ("A", "A: better since 2025-11-04, by more than luck", "eyes"),
+        ("C", "C: ", "The aim leans left by"),
+        ("D", "D: ", "More the arm than the eyes"),
+        ("E", "E: ", "More the eyes than the arm"),
+        ("F", "F: ", "too full on left cuts by"),
+        (
+            "G",
+            "G: cannot tell yet: 10 tries recorded, 10 more needed",
+            "",
+        ),
+        (
+            "H",
+            "H: cannot tell. All of 40 tries went in;",
+            "harder shots",
+        ),
+    ] {
+        let text = good(folder, &["skill", student]);
+        let line = text.lines().next().expect("a line");
+        assert!(line.starts_with(first), "{text}");
+        assert!(text.contains(then), "{text}");
+        for word in ["deviance", "Pearson", "ikelihood", "p = "] {
+            assert!(!text.contains(word), "{word} without --stats: {text}");
+        }
+    }
+    let text = good(folder, &["skill", "A", "--stats"]);
+    for word in ["deviance", "Pearson", "likelihood ratio", "95 in 100"] {
+        assert!(text.contains(word), "{text}");
+    }
+}
+
+#[test]
+fn json_and_csv_say_the_same() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let json = object(folder, &["skill", "F", "--format", "json"]);
+    assert_eq!(json["tries"], 800);
+    assert_eq!(json["since"], "2025-11-04");
+    let fit = &json["report"]["outcome"]["fitted"];
+    let csv = good(folder, &["skill", "F", "--format", "csv"]);
+    let mut reader = csv::Reader::from_reader(csv.as_bytes());
+    let mut seen = 0;
+    for row in reader.records() {
+        let row = row.expect("a row");
+        let number = |k: usize| {
+            row.get(k)
+                .and_then(|t| t.parse::<f64>().ok())
+                .expect("a number")
+        };
+        let (value, wanted) = match &row[0] {
+            "scale" => (number(2), fit["scale"]["value"].as_f64()),
+            "lean_left_cuts" => (
+                number(2).to_radians(),
+                fit["bias"]["by_cut"]["left"]["value"].as_f64(),
+            ),
+            _ => continue,
+        };
+        seen += 1;
+        let wanted = wanted.expect("a number");
+        assert!((value - wanted).abs() < 1e-12 * wanted.abs().max(1.0));
+        assert!(number(4) < number(2) && number(2) < number(5));
+    }
+    assert_eq!(seen, 2);
+}
+
+#[test]
+fn since_parts_the_tries() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let json = object(
+        folder,
+        &["skill", "A", "--since", "2025-11-18", "--format", "json"],
+    );
+    assert_eq!(json["tries"], 200);
+    assert_eq!(json["days"][0], "2025-11-18");
+    assert_eq!(json["report"]["trend"]["first_tries"], 600);
+    let future = good(folder, &["skill", "A", "--since", "2026-01-06"]);
+    assert!(
+        future.starts_with("A: cannot tell yet: no tries recorded"),
+        "{future}"
+    );
+    bad(folder, &["skill", "A", "--since", "yesterday"], "--since");
+}
+
+/// The stroke test has E's steady arm; what is left of the misses is the eyes'.
+#[test]
+fn stroke_test_parts_arm_from_eyes() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let mut rng = Pcg64::seed_from_u64(3);
+    for (label, mostly) in [("E", "Mostly the eyes"), ("D", "Mostly the arm")] {
+        let readings = demo::stroke_readings_mm(truth(label), (20, 2.0, 2.0), &mut rng);
+        let text: Vec<String> = readings.iter().map(f64::to_string).collect();
+        let arguments = [
+            "skill",
+            label,
+            "--stroke",
+            &text.join(","),
+            "--stroke-distance",
+            "2m",
+        ];
+        let said = good(folder, &arguments);
+        assert!(said.contains(mostly), "{said}");
+        assert!(said.contains("Stroke test, 20 readings"), "{said}");
+        fs::write(folder.join("readings.txt"), text.join("\n")).expect("a file");
+        let from_file = [
+            "skill",
+            label,
+            "--stroke",
+            "readings.txt",
+            "--stroke-distance",
+            "2m",
+        ];
+        assert_eq!(good(folder, &from_file), said);
+    }
+    bad(
+        folder,
+        &["skill", "E", "--stroke", "1,2,3,4,5"],
+        "--stroke-distance",
+    );
+    bad(
+        folder,
+        &["skill", "E", "--stroke", "1,2", "--stroke-distance", "2m"],
+        "at least 5",
+    );
+    bad(
+        folder,
+        &[
+            "skill",
+            "E",
+            "--stroke",
+            "gone.txt",
+            "--stroke-distance",
+            "2m",
+        ],
+        "gone.txt",
+    );
+}
+
+/// The list comes back: filled in, it is imported, and the fit takes it in.
+#[test]
+fn shots_that_tell_go_back_into_the_log() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let text = good(folder, &["skill", "A", "--tell-me-more", "5"]);
+    assert_eq!(
+        text.matches("thincut log add \"A M/10\"").count(),
+        5,
+        "{text}"
+    );
+    let rows = good(
+        folder,
+        &["skill", "A", "--tell-me-more", "5", "--format", "csv"],
+    );
+    let filled = rows
+        .replace("A,,", "A,2025-12-02,")
+        .replace(",10,\n", ",10,5\n");
+    fs::write(folder.join("probes.csv"), filled).expect("a file");
+    let said = good(folder, &["log", "import", "probes.csv"]);
+    assert!(said.contains("Imported 5 rows"), "{said}");
+    let json = object(folder, &["skill", "A", "--format", "json"]);
+    assert_eq!(json["tries"], 850);
+    assert_eq!(json["left_out"], 0);
+    bad(
+        folder,
+        &["skill", "A", "--tell-me-more", "0"],
+        "--tell-me-more",
+    );
+}
+
+/// A command about one shot.
+fn with<'a>(command: &'a str, more: &[&'a str]) -> Vec<&'a str> {
+    let shot = ["--cut", "half-ball", "--apart", "2ft", "--to-pocket", "2ft"];
+    [&[command][..], &shot, more].concat()
+}
+
+#[test]
+fn student_is_a_player() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let json = object(
+        folder,
+        &with("shot", &["--student", "A", "--format", "json"]),
+    );
+    assert_eq!(json["player"], "student A, from 800 tries");
+    // The same numbers by hand give the same chance.
+    let skill = object(folder, &["skill", "A", "--format", "json"]);
+    let error = &skill["report"]["outcome"]["fitted"]["on_left_cuts"];
+    let number = |key: &str| error[key].as_f64().expect("a number");
+    let by_hand = [
+        format!("--arm={}deg", number("arm_rad").to_degrees()),
+        format!("--picture={}mm", 1e3 * number("picture_m")),
+        format!("--bias={}deg", number("bias_rad").to_degrees()),
+        "--format=json".to_owned(),
+    ];
+    let by_hand: Vec<&str> = by_hand.iter().map(String::as_str).collect();
+    let same = object(folder, &with("shot", &by_hand));
+    let (a, b) = (json["makes_in_ten"].as_f64(), same["makes_in_ten"].as_f64());
+    assert!((a.expect("a chance") - b.expect("a chance")).abs() < 1e-9);
+    let budget = good(
+        folder,
+        &with("budget", &["--student", "E", "--trials", "20000"]),
+    );
+    assert!(
+        budget.starts_with("Practise seeing the ghost ball"),
+        "{budget}"
+    );
+    assert!(budget.contains("student E, from 800 tries"));
+    let survey = [
+        "survey",
+        "--student",
+        "A",
+        "--cuts",
+        "0deg,30deg",
+        "--aparts",
+        "2ft",
+        "--to-pockets",
+        "2ft",
+    ];
+    good(folder, &survey);
+    let table = fs::read_to_string(folder.join("survey/survey-pool-9ft.csv")).expect("a table");
+    assert!(
+        table
+            .lines()
+            .next()
+            .expect("a header")
+            .contains("makes_in_ten")
+    );
+    bad(
+        folder,
+        &with("shot", &["--student", "A", "--level", "club"]),
+        "--level",
+    );
+    bad(folder, &with("shot", &["--student", "G"]), "20 are needed");
+    bad(
+        folder,
+        &with("shot", &["--student", "H"]),
+        "all 40 tries went in",
+    );
+    bad(
+        folder,
+        &with("shot", &["--student", "Z"]),
+        "no student is called Z",
+    );
+}
+
+#[test]
+fn demo_keeps_out_of_a_log_in_use_and_can_be_undone() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    bad(folder, &["log", "demo"], "does not mix");
+    bad(folder, &["log", "undo"], "add --yes");
+    good(folder, &["skill", "A"]);
+    good(folder, &["log", "undo", "--yes"]);
+    bad(folder, &["skill", "A"], "no student is called A");
+    good(folder, &["log", "demo", "--seed", "2"]);
+    let empty = tempfile::tempdir().expect("a folder");
+    bad(empty.path(), &["skill", "A"], "no log at");
+}
+
+/// The numbers a chart carries, by the class of its groups.
+fn drawn(svg: &str, class: &str, attribute: &str) -> Vec<Vec<f64>> {
+    let document = roxmltree::Document::parse(svg).expect("an SVG");
+    document
+        .descendants()
+        .filter(|n| n.attribute("class") == Some(class))
+        .map(|n| {
+            let text = n.attribute(attribute).expect("its numbers");
+            text.split(' ')
+                .map(|t| t.parse().expect("a number"))
+                .collect()
+        })
+        .collect()
+}
+
+#[test]
+fn charts_show_what_json_says() {
+    let folder = demo_folder();
+    let folder = folder.path();
+    let said = good(folder, &["skill", "A", "--out", "pictures"]);
+    for name in ["predictions", "evenings"] {
+        for ending in ["svg", "png"] {
+            assert!(said.contains(&format!("skill-A-{name}.{ending}")), "{said}");
+        }
+    }
+    let json = object(folder, &["skill", "A", "--format", "json"]);
+    let read = |name: &str| fs::read_to_string(folder.join("pictures").join(name)).expect("an SVG");
+    let dots = drawn(&read("skill-A-predictions.svg"), "dot", "data-values");
+    let bands = json["report"]["bands"].as_array().expect("bands");
+    assert_eq!(dots.len(), bands.len());
+    for (dot, band) in dots.iter().zip(bands) {
+        for (drawn, key) in dot.iter().zip(["predicted", "observed"]) {
+            assert!((drawn - band[key].as_f64().expect("a share")).abs() < 1e-12);
+        }
+    }
+    let days = json["by_day"].as_array().expect("days");
+    assert_eq!(days.len(), EVENINGS.len());
+    let svg = read("skill-A-evenings.svg");
+    assert!(svg.contains("A: better since 2025-11-04"));
+    let spreads: Vec<f64> = days
+        .iter()
+        .map(|d| d["spread"]["value"].as_f64().expect("a spread"))
+        .collect();
+    let (before, after) = spreads.split_at(4);
+    let mean = |part: &[f64]| part.iter().sum::<f64>() / 4.0;
+    assert!(mean(after) < 0.8 * mean(before), "{spreads:?}");
+    bad(folder, &["skill", "A", "--out", "pictures"], "--force");
+    good(folder, &["skill", "A", "--out", "pictures", "--force"]);
+
+    let shot = ["--student", "A", "--trials", "5000"];
+    let out = [&shot[..], &["--out", "pictures"]].concat();
+    good(folder, &with("budget", &out));
+    let bars = drawn(&read("budget.svg"), "bar", "data-values");
+    let json = object(
+        folder,
+        &with("budget", &[&shot[..], &["--format", "json"]].concat()),
+    );
+    let inputs = json["inputs"].as_array().expect("inputs");
+    assert_eq!(bars.len(), inputs.len());
+    for (bar, input) in bars.iter().zip(inputs) {
+        let wanted = input["contribution_deg"].as_f64().expect("a number");
+        assert!((bar[0] - wanted).abs() < 1e-12);
+    }
+}

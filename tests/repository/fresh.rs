@@ -1,0 +1,196 @@
+//! The committed tables and charts are what the program makes today.
+//!
+//! `THINCUT_UPDATE=1 cargo test --test repository fresh` writes them anew.
+
+use std::path::Path;
+
+use resvg::tiny_skia::Pixmap;
+use thincut::answer::{compare_gears, usual_shots};
+use thincut::charts::by_cut::ByCutChart;
+use thincut::charts::gear::GearChart;
+use thincut::charts::grid::GridChart;
+use thincut::charts::pace::PaceChart;
+use thincut::charts::places::PlacesChart;
+use thincut::charts::render::{Size, png};
+use thincut::charts::shot::ShotChart;
+use thincut::charts::{Chart, Request};
+use thincut::gear::Gear;
+use thincut::player::PlayerRequest;
+use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
+use thincut::survey::{Grid, SurveyCsv, survey};
+
+/// Largest difference of a number from the committed one: one unit in the last digit written (six
+/// decimals for angles, four for lengths), since machines' mathematical functions differ there.
+const LAST_DIGIT: f64 = 1.1e-4;
+
+fn table(name: &str) -> String {
+    let gear = Gear::preset(name).expect("an embedded preset");
+    let grid = Grid::default();
+    let mut csv = SurveyCsv::new(Vec::new(), &gear, &grid).expect("memory");
+    survey(
+        &gear,
+        &grid,
+        |row| -> Result<(), Box<dyn std::error::Error>> { Ok(csv.write(row)?) },
+    )
+    .expect("the default grid");
+    String::from_utf8(csv.finish().expect("memory")).expect("UTF-8")
+}
+
+#[test]
+fn tables_are_fresh() {
+    let update = std::env::var_os("THINCUT_UPDATE").is_some();
+    for name in Gear::preset_names() {
+        let path = format!("{}/tables/survey-{name}.csv", env!("CARGO_MANIFEST_DIR"));
+        let now = table(name);
+        if update {
+            std::fs::write(&path, &now).expect("tables/ is writable");
+        }
+        let kept = std::fs::read_to_string(&path).unwrap_or_else(|e| {
+            panic!("{path}: {e}; run THINCUT_UPDATE=1 cargo test --test repository fresh")
+        });
+        compare(Path::new(&path), &kept, &now);
+    }
+}
+
+fn compare(path: &Path, kept: &str, now: &str) {
+    let stale = "is stale; run THINCUT_UPDATE=1 cargo test --test repository fresh";
+    assert_eq!(
+        kept.lines().count(),
+        now.lines().count(),
+        "{} {stale}",
+        path.display()
+    );
+    for (line, (a, b)) in kept.lines().zip(now.lines()).enumerate() {
+        let (a, b): (Vec<&str>, Vec<&str>) = (a.split(',').collect(), b.split(',').collect());
+        assert_eq!(a.len(), b.len(), "{}:{} {stale}", path.display(), line + 1);
+        for (x, y) in a.iter().zip(&b) {
+            let same = x == y
+                || matches!((x.parse::<f64>(), y.parse::<f64>()), (Ok(x), Ok(y)) if (x - y).abs() <= LAST_DIGIT);
+            assert!(
+                same,
+                "{}:{}: {x} is now {y}; the table {stale}",
+                path.display(),
+                line + 1
+            );
+        }
+    }
+}
+
+/// Numbers in a picture may differ by this much: a twentieth of a pixel, or a thousandth.
+const DRAWN: f64 = 0.05;
+
+/// Share of a PNG's pixels that may differ visibly from the one kept: smoothing along edges that
+/// moved by a fraction of a pixel.
+const PIXELS: f64 = 0.002;
+
+#[test]
+fn charts_are_fresh() {
+    for name in Gear::preset_names() {
+        let gear = Gear::preset(name).expect("an embedded preset");
+        let mut request = Request::new(gear, Size::default());
+        fresh(&format!("grid-{name}"), &GridChart, &request);
+        // As `survey` draws it.
+        request.options.log_distance = true;
+        fresh(&format!("by-cut-{name}"), &ByCutChart, &request);
+    }
+}
+
+/// The pictures README shows beside those of the survey.
+#[test]
+fn pictures_of_the_readme_are_fresh() {
+    let gear = Gear::preset("pool-9ft").expect("preset");
+    let asked = ShotRequest {
+        places: PlacesRequest {
+            cue: Some("3,1".to_owned()),
+            object: Some("5,2.4".to_owned()),
+            pocket: Some("foot-left".to_owned()),
+            ..PlacesRequest::default()
+        },
+        stroke: StrokeRequest::default(),
+    };
+    let mut request = Request::new(gear.clone(), Size::default());
+    request.shot = Some(asked.shot(&gear).expect("a shot"));
+    fresh("shot", &ShotChart, &request);
+    fresh("pace", &PaceChart, &request);
+    let level = PlayerRequest {
+        level: Some("club".to_owned()),
+        ..PlayerRequest::default()
+    };
+    request.player = level.player().expect("a level");
+    fresh("places-club", &PlacesChart, &request);
+    let change = "pocket.corner.mouth=4.125in";
+    let tight = gear.with_overrides(&[change.to_owned()]).expect("a mouth");
+    let gears = [
+        ("pool-9ft".to_owned(), gear),
+        (format!("pool-9ft+{change}"), tight),
+    ];
+    let shots = usual_shots(&asked.stroke);
+    request.player = None;
+    request.compared = Some(compare_gears(&gears, &shots, None).expect("compared"));
+    fresh("gear", &GearChart, &request);
+    let readme = include_str!("../../README.md");
+    for name in ["shot", "pace", "places-club", "gear"] {
+        assert!(readme.contains(&format!("](charts/{name}.png)")), "{name}");
+    }
+}
+
+/// A chart against its files in charts/, or the files written anew.
+fn fresh(name: &str, chart: &dyn Chart, request: &Request) {
+    let now = chart.draw(request).expect("it draws").svg;
+    let pixels = png(&now, 1.0).expect("it renders");
+    let path = format!("{}/charts/{name}.svg", env!("CARGO_MANIFEST_DIR"));
+    let png_path = path.replace(".svg", ".png");
+    if std::env::var_os("THINCUT_UPDATE").is_some() {
+        std::fs::write(&path, &now).expect("charts/ is writable");
+        std::fs::write(&png_path, &pixels).expect("writable");
+    }
+    let stale = "run THINCUT_UPDATE=1 cargo test --test repository fresh";
+    let kept = std::fs::read_to_string(&path).unwrap_or_else(|e| panic!("{path}: {e}; {stale}"));
+    same_structure(&path, &kept, &now);
+    let kept = std::fs::read(&png_path).unwrap_or_else(|e| panic!("{png_path}: {e}; {stale}"));
+    let [kept, now] = [&kept, &pixels].map(|b| Pixmap::decode_png(b).expect("a PNG"));
+    assert_eq!(
+        kept.pixels().len(),
+        now.pixels().len(),
+        "{png_path}: {stale}"
+    );
+    let differ = kept.pixels().iter().zip(now.pixels());
+    let differ = differ.filter(|(a, b)| a.green().abs_diff(b.green()) > 64);
+    let most = PIXELS * f64::from(now.width() * now.height());
+    assert!(
+        f64::from(u32::try_from(differ.count()).expect("small")) <= most,
+        "{png_path} is stale; {stale}"
+    );
+}
+
+/// Words and marks equal, numbers close: machines' mathematical functions differ in last digits.
+fn same_structure(path: &str, kept: &str, now: &str) {
+    let (a, b) = (pieces(kept), pieces(now));
+    let stale = "is stale; run THINCUT_UPDATE=1 cargo test --test repository fresh";
+    assert_eq!(a.len(), b.len(), "{path} {stale}");
+    for (x, y) in a.iter().zip(&b) {
+        let close = match (x.parse::<f64>(), y.parse::<f64>()) {
+            (Ok(x), Ok(y)) => (x - y).abs() <= DRAWN.max(1e-3 * x.abs()),
+            _ => x == y,
+        };
+        assert!(close, "{path}: {x} is now {y}; the chart {stale}");
+    }
+}
+
+/// A text cut into numbers and what stands between them.
+fn pieces(text: &str) -> Vec<&str> {
+    let numeric = |c: char| c.is_ascii_digit() || c == '.' || c == '-';
+    let mut out = Vec::new();
+    let mut start = 0;
+    let mut was = None;
+    for (at, c) in text.char_indices() {
+        let is = numeric(c);
+        if was.is_some_and(|w| w != is) {
+            out.push(&text[start..at]);
+            start = at;
+        }
+        was = Some(is);
+    }
+    out.push(&text[start..]);
+    out
+}

@@ -1,0 +1,6 @@
+//! What lies in the repository is true: README, notices, tables, pictures, the order of modules.
+
+mod fresh;
+mod layers;
+mod notices;
+mod readme;

@@ -1,0 +1,134 @@
+//! README is true: every command in it runs, and prints what it says it prints.
+//!
+//! A block marked `console` holds commands after `$ ` and their output; a line `…` stands for any
+//! lines left out. The blocks run in order in one empty folder with an empty log.
+//! `THINCUT_UPDATE=1 cargo test --test repository readme` writes whole outputs anew (blocks without `…`).
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// A command with the output README gives for it.
+struct Example {
+    command: String,
+    output: Vec<String>,
+}
+
+fn readme() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")
+}
+
+fn examples(text: &str) -> Vec<Example> {
+    let mut out: Vec<Example> = Vec::new();
+    let mut inside = false;
+    for line in text.lines() {
+        match line {
+            "```console" => inside = true,
+            "```" => inside = false,
+            _ if !inside => {}
+            _ => match (line.strip_prefix("$ "), out.last_mut()) {
+                (Some(command), _) => {
+                    out.push(Example {
+                        command: command.to_owned(),
+                        output: Vec::new(),
+                    });
+                }
+                (None, Some(example)) => example.output.push(line.to_owned()),
+                (None, None) => panic!("a console block starts with a command: {line}"),
+            },
+        }
+    }
+    out
+}
+
+/// Runs a line of shell with the program just built on the path.
+fn run(line: &str, folder: &Path) -> String {
+    let program = Path::new(env!("CARGO_BIN_EXE_thincut"));
+    let path = format!(
+        "{}:{}",
+        program.parent().expect("a folder").display(),
+        std::env::var("PATH").unwrap_or_default()
+    );
+    let out = Command::new("bash")
+        .args(["-o", "pipefail", "-c", line])
+        .current_dir(folder)
+        .env("PATH", path)
+        .env("HOME", folder)
+        .env("XDG_DATA_HOME", folder.join("data"))
+        .env("XDG_CONFIG_HOME", folder.join("config"))
+        .env("SOURCE_DATE_EPOCH", "0")
+        .env_remove("THINCUT_GEAR")
+        .env_remove("THINCUT_UNITS")
+        .env_remove("THINCUT_LOG")
+        .output()
+        .expect("bash runs");
+    assert!(
+        out.status.success(),
+        "`{line}` failed: {}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+    String::from_utf8(out.stdout).expect("UTF-8")
+}
+
+fn matches(expected: &[String], printed: &[&str]) -> bool {
+    match expected.split_first() {
+        None => printed.is_empty(),
+        Some((first, rest)) if first == "…" => {
+            (0..=printed.len()).any(|k| matches(rest, &printed[k..]))
+        }
+        Some((first, rest)) => {
+            printed
+                .first()
+                .is_some_and(|p| p.trim_end() == first.trim_end())
+                && matches(rest, &printed[1..])
+        }
+    }
+}
+
+#[test]
+fn every_command_prints_what_readme_says() {
+    let mut text = std::fs::read_to_string(readme()).expect("README.md");
+    let update = std::env::var_os("THINCUT_UPDATE").is_some();
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let all = examples(&text);
+    assert!(!all.is_empty(), "README has no examples");
+    for example in &all {
+        let printed = run(&example.command, folder.path());
+        let lines: Vec<&str> = printed.lines().collect();
+        if update && !example.output.iter().any(|l| l == "…") {
+            let old = format!(
+                "$ {}\n{}",
+                example.command,
+                example
+                    .output
+                    .iter()
+                    .map(|l| format!("{l}\n"))
+                    .collect::<String>()
+            );
+            text = text.replacen(&old, &format!("$ {}\n{printed}", example.command), 1);
+        } else {
+            assert!(
+                matches(&example.output, &lines),
+                "README says of `{}`:\n{}\nbut it prints:\n{printed}",
+                example.command,
+                example.output.join("\n")
+            );
+        }
+    }
+    if update {
+        std::fs::write(readme(), text).expect("README.md is writable");
+    }
+}
+
+/// The two commands that do everything stand in README as they are.
+#[test]
+fn the_two_commands_are_there() {
+    let text = std::fs::read_to_string(readme()).expect("README.md");
+    for command in ["cargo run --release -- survey", "bash tests/run.sh"] {
+        assert!(text.contains(command), "README lost `{command}`");
+    }
+    let survey = run(
+        "thincut survey",
+        tempfile::tempdir().expect("a folder").path(),
+    );
+    assert!(survey.contains("survey-pool-9ft.csv"), "{survey}");
+}

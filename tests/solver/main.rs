@@ -1,0 +1,10 @@
+//! The solver: units, equipment, motion, pockets, windows, ways of aiming, tables measured.
+
+mod aims;
+mod gear;
+mod measure;
+mod model;
+mod properties;
+mod reference;
+mod tracer;
+mod units;
