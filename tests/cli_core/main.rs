@@ -8,6 +8,7 @@
 
 mod editions;
 mod errors;
+mod files;
 mod grids;
 mod program;
 mod shot;
