@@ -2,6 +2,8 @@
 
 use thiserror::Error;
 
+use crate::files::ReadError;
+
 /// A text that should have been a quantity, a cut or a place on the table.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
@@ -129,8 +131,16 @@ pub enum GearError {
     Unreadable {
         /// The file.
         path: String,
-        /// What the system says.
-        fault: std::io::Error,
+        /// Why.
+        fault: ReadError,
+    },
+    /// A path where a file may only name what lies beside it.
+    #[error(
+        "\"{name}\" is a path, and a file may only name a preset or a table file in its own folder: put the table beside it and write the name alone, such as hall.toml"
+    )]
+    NotBeside {
+        /// The name as given.
+        name: String,
     },
     /// Not TOML.
     #[error("{origin} is not valid TOML: {message}")]

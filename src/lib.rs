@@ -11,8 +11,8 @@
 //!                                                └─► ladder, aims, explorer
 //! ```
 //!
-//! Each module answers one question and imports only modules before it in this order: `error`,
-//! `units`, `files`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
+//! Each module answers one question and imports only modules before it in this order: `shown`, `stop`,
+//! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
 //! `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
 //! `explorer`.
 //!
@@ -67,6 +67,7 @@ pub mod pocket;
 pub mod request;
 #[cfg(feature = "paper")]
 pub mod sheets;
+pub mod shown;
 pub mod stop;
 pub mod survey;
 pub mod units;

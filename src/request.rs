@@ -16,6 +16,7 @@ use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketKind, PocketName};
+use crate::shown::quoted;
 use crate::units::{Angle, Length, Position, Side, Speed, hint_units, parse_cut, parse_number};
 use crate::window::{
     AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, pace_for_stroke,
@@ -412,7 +413,7 @@ pub fn stroke_lengths(option: &'static str, text: &str) -> Result<f64, RequestEr
     let Some(bare) = bare else {
         return Err(RequestError::NotLengths {
             option,
-            value: text.to_owned(),
+            value: quoted(text),
         });
     };
     number(option, bare.trim())
@@ -460,7 +461,7 @@ pub fn number(option: &'static str, text: &str) -> Result<f64, RequestError> {
 pub fn pocket_name(option: &'static str, text: &str) -> Result<PocketName, RequestError> {
     text.parse().map_err(|_| RequestError::Word {
         option,
-        value: text.to_owned(),
+        value: quoted(text),
         choices: "head-left, head-right, side-left, side-right, foot-left, foot-right",
     })
 }
@@ -475,7 +476,7 @@ pub fn pocket_kind(text: Option<&str>) -> Result<PocketKind, RequestError> {
         Some("side") => Ok(PocketKind::Side),
         Some(other) => Err(RequestError::Word {
             option: "--kind",
-            value: other.to_owned(),
+            value: quoted(other),
             choices: "corner, side",
         }),
     }
@@ -491,7 +492,7 @@ pub fn side_of_cut(text: Option<&str>) -> Result<Side, RequestError> {
     };
     Side::from_name(text).ok_or_else(|| RequestError::Word {
         option: "--cut-side",
-        value: text.to_owned(),
+        value: quoted(text),
         choices: "left, right",
     })
 }
@@ -502,7 +503,7 @@ fn hit(word: &str) -> Result<Hit, RequestError> {
         .find(|hit| hit.name() == word)
         .ok_or_else(|| RequestError::Word {
             option: "--hit",
-            value: word.to_owned(),
+            value: quoted(word),
             choices: "stun, roll, draw, follow",
         })
 }

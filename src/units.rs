@@ -21,6 +21,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
 
 use crate::error::UnitError;
+use crate::shown::quoted;
 use parse::{Quantity, Unit};
 
 pub use parse::{hint_units, parse_cut, parse_number};
@@ -396,7 +397,7 @@ impl FromStr for UnitSystem {
             "metric" => Ok(Self::Metric),
             "inches" => Ok(Self::Inches),
             _ => Err(UnitError::NotAUnitSystem {
-                value: text.to_owned(),
+                value: quoted(text),
             }),
         }
     }

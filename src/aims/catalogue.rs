@@ -6,6 +6,7 @@ use super::{
     OwnOffsets, PaperAid, Placing, Reflection, Shadow, ShaftWidths, Way,
 };
 use crate::gear::Gear;
+use crate::shown::{may_be_a_slip, quoted};
 
 /// Names on the command line, in the order of tables.
 pub const WAY_NAMES: [&str; 14] = [
@@ -161,12 +162,13 @@ const NEAR: usize = 4;
 fn unknown(given: &str) -> AimsError {
     let all = || WAY_NAMES.iter().chain(&[OWN]).copied();
     let near = all()
+        .filter(|_| may_be_a_slip(given))
         .map(|name| (strsim::damerau_levenshtein(name, given), name))
         .min()
         .filter(|(far, _)| *far <= NEAR)
         .map(|(_, name)| name.to_owned());
     AimsError::UnknownWay {
-        given: given.to_owned(),
+        given: quoted(given),
         near,
         known: all().collect::<Vec<_>>().join(", "),
     }

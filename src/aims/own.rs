@@ -17,6 +17,7 @@ use serde::Deserialize;
 
 use super::error::{AimsError, require};
 use super::{CannotAim, Scene, Way};
+use crate::shown::{bounded, quoted};
 use crate::units::{Angle, Length};
 
 /// Offsets by cut angle.
@@ -42,6 +43,8 @@ struct Entry {
     aim: Length,
 }
 
+/// Longest name, characters (assumption: as of gears).
+const NAME_CHARS: usize = 60;
 /// Widest offset, m (assumption: wider than any two balls touch).
 const WIDEST_M: f64 = 0.1;
 
@@ -53,7 +56,7 @@ impl OwnOffsets {
     /// [`AimsError::OutOfRange`].
     pub fn from_toml(text: &str) -> Result<Self, AimsError> {
         let file: File = toml::from_str(text).map_err(|e| AimsError::OwnList {
-            problem: e.to_string().trim().replace('\n', " "),
+            problem: bounded(&e.to_string().trim().replace('\n', " ")),
         })?;
         if file.offset.is_empty() {
             return Err(AimsError::Empty {
@@ -87,10 +90,20 @@ impl OwnOffsets {
                 });
             }
         }
-        Ok(Self {
-            name: file.name.unwrap_or_else(|| "own".into()),
-            points,
-        })
+        let name = file.name.unwrap_or_else(|| "own".into());
+        // It stands in tables beside the names of the built-in ways.
+        if name.chars().count() > NAME_CHARS
+            || !name.starts_with(char::is_alphanumeric)
+            || name.contains(char::is_control)
+        {
+            return Err(AimsError::OwnList {
+                problem: format!(
+                    "name = \"{}\" must begin with a letter or digit and have at most {NAME_CHARS} characters, none of them a control character",
+                    quoted(&name)
+                ),
+            });
+        }
+        Ok(Self { name, points })
     }
 
     /// The offset for a cut, m; `None` outside the list.

@@ -1,13 +1,16 @@
 //! A row of cells as a shot.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use thiserror::Error;
 
 use super::cache::Gears;
+use crate::files::with_decimal_point;
 use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
 use crate::request::ShotRequest;
+use crate::shown::{may_be_a_slip, quoted};
 use crate::window::Shot;
 
 /// A table that cannot be read at all.
@@ -32,7 +35,7 @@ pub enum BatchError {
     },
     /// Nothing to go by.
     #[error(
-        "the header names no shot: it needs cue, object and pocket, or cut, apart and to-pocket, with commas between columns"
+        "the header names no shot: it needs cue, object and pocket, or cut, apart and to-pocket, with commas, semicolons or tabs between columns"
     )]
     NoShot,
 }
@@ -42,6 +45,7 @@ pub enum BatchError {
 enum Field {
     Gear,
     Set,
+    Place(fn(&mut ShotRequest) -> &mut Option<String>),
     Shot(fn(&mut ShotRequest) -> &mut Option<String>),
     Player(fn(&mut PlayerRequest) -> &mut Option<String>),
 }
@@ -49,8 +53,8 @@ enum Field {
 const FIELDS: [(&str, Field); 23] = [
     ("gear", Field::Gear),
     ("set", Field::Set),
-    ("cue", Field::Shot(|r| &mut r.places.cue)),
-    ("object", Field::Shot(|r| &mut r.places.object)),
+    ("cue", Field::Place(|r| &mut r.places.cue)),
+    ("object", Field::Place(|r| &mut r.places.object)),
     ("pocket", Field::Shot(|r| &mut r.places.pocket)),
     ("cut", Field::Shot(|r| &mut r.places.cut)),
     ("apart", Field::Shot(|r| &mut r.places.apart)),
@@ -77,6 +81,7 @@ const FIELDS: [(&str, Field); 23] = [
 pub struct Header {
     names: Vec<String>,
     fields: Vec<Option<Field>>,
+    decimal_commas: bool,
 }
 
 impl Header {
@@ -86,7 +91,7 @@ impl Header {
     /// [`BatchError`]: a misspelt option, a column twice, or no shot at all.
     pub fn new(names: Vec<String>) -> Result<Self, BatchError> {
         let mut fields: Vec<Option<Field>> = Vec::with_capacity(names.len());
-        let mut seen: Vec<String> = Vec::new();
+        let mut seen: HashSet<String> = HashSet::new();
         for name in &names {
             let plain = name
                 .trim()
@@ -94,26 +99,37 @@ impl Header {
                 .replace('_', "-")
                 .to_lowercase();
             if seen.contains(&plain) {
-                return Err(BatchError::Twice { name: name.clone() });
+                return Err(BatchError::Twice { name: quoted(name) });
             }
             let field = FIELDS.iter().find(|(n, _)| *n == plain).map(|(_, f)| *f);
             if field.is_none() {
                 let near = FIELDS.iter().find(|(n, _)| is_slip(n, &plain));
                 if let Some((near, _)) = near {
                     return Err(BatchError::Misspelt {
-                        name: name.clone(),
+                        name: quoted(name),
                         near,
                     });
                 }
             }
-            seen.push(plain);
+            seen.insert(plain);
             fields.push(field);
         }
-        let has = |option: &str| seen.iter().any(|n| n == option);
+        let has = |option: &str| seen.contains(option);
         if !has("cue") && !has("cut") {
             return Err(BatchError::NoShot);
         }
-        Ok(Self { names, fields })
+        Ok(Self {
+            names,
+            fields,
+            decimal_commas: false,
+        })
+    }
+
+    /// For rows whose numbers may have a decimal comma, since semicolons part the cells.
+    #[must_use]
+    pub fn with_decimal_commas(mut self, yes: bool) -> Self {
+        self.decimal_commas = yes;
+        self
     }
 
     /// The names as they came.
@@ -126,7 +142,9 @@ impl Header {
 /// One slip of the keyboard away from a name that is long enough to tell.
 fn is_slip(option: &str, given: &str) -> bool {
     const LONG_ENOUGH: usize = 4;
-    option.len() >= LONG_ENOUGH && strsim::damerau_levenshtein(option, given) == 1
+    option.len() >= LONG_ENOUGH
+        && may_be_a_slip(given)
+        && strsim::damerau_levenshtein(option, given) == 1
 }
 
 /// A row, read.
@@ -157,11 +175,20 @@ impl Ask {
             if cell.is_empty() {
                 continue;
             }
+            let text = |cell| {
+                if header.decimal_commas {
+                    with_decimal_point(cell).into_owned()
+                } else {
+                    str::to_owned(cell)
+                }
+            };
             match field {
                 Field::Gear => gear = Some(cell),
                 Field::Set => set = Some(cell),
-                Field::Shot(slot) => *slot(&mut request) = Some(cell.to_owned()),
-                Field::Player(slot) => *slot(&mut own) = Some(cell.to_owned()),
+                // Two numbers, parted by a comma.
+                Field::Place(slot) => *slot(&mut request) = Some(cell.to_owned()),
+                Field::Shot(slot) => *slot(&mut request) = Some(text(cell)),
+                Field::Player(slot) => *slot(&mut own) = Some(text(cell)),
             }
         }
         let gear = gears.get(gear, set)?;

@@ -1,6 +1,7 @@
 //! Gears and acceptances that rows share.
 
 use std::collections::HashMap;
+use std::path::PathBuf;
 use std::sync::{Arc, PoisonError, RwLock};
 
 use rayon::prelude::*;
@@ -17,6 +18,8 @@ type Loaded = Result<Arc<Gear>, String>;
 #[derive(Debug)]
 pub(super) struct Gears {
     default: Arc<Gear>,
+    /// Where files that rows name lie.
+    folder: PathBuf,
     known: RwLock<HashMap<(String, String), Loaded>>,
 }
 
@@ -26,9 +29,10 @@ const MOST_GEARS: usize = 256;
 const MOST_ACCEPTANCES: usize = 16_384;
 
 impl Gears {
-    pub(super) fn new(default: Gear) -> Self {
+    pub(super) fn new(default: Gear, folder: PathBuf) -> Self {
         Self {
             default: Arc::new(default),
+            folder,
             known: RwLock::default(),
         }
     }
@@ -58,7 +62,7 @@ impl Gears {
             .map(str::to_owned)
             .collect();
         let loaded = match name {
-            Some(name) => LoadedGear::load(name, &overrides).map(|l| l.gear),
+            Some(name) => LoadedGear::load_beside(&self.folder, name, &overrides).map(|l| l.gear),
             None => self.default.with_overrides(&overrides),
         };
         let loaded = loaded.map(Arc::new).map_err(|e| e.to_string());

@@ -9,6 +9,8 @@ mod cache;
 
 pub use ask::{BatchError, Header};
 
+use std::path::PathBuf;
+
 use rayon::prelude::*;
 
 use crate::answer::{ShotAnswer, chance_without};
@@ -72,13 +74,19 @@ pub struct Solver {
 }
 
 impl Solver {
-    /// For rows under this header. `gear` and `players` are for rows that name none;
-    /// gears named in rows are looked for as `--gear` does.
+    /// For rows under this header. `gear` and `players` are for rows that name none; a row names a
+    /// preset or a gear file in the working folder.
     #[must_use]
     pub fn new(header: Header, gear: Gear, players: Players) -> Self {
+        Self::beside(PathBuf::new(), header, gear, players)
+    }
+
+    /// As [`Solver::new`], for rows of a file in `folder`: the gear files they name lie there.
+    #[must_use]
+    pub fn beside(folder: PathBuf, header: Header, gear: Gear, players: Players) -> Self {
         Self {
             header,
-            gears: Gears::new(gear),
+            gears: Gears::new(gear, folder),
             acceptances: Acceptances::default(),
             players,
         }

@@ -50,6 +50,7 @@ use thiserror::Error;
 pub use around::Around;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
 
+use crate::shown::may_be_a_slip;
 use crate::window::ShotError;
 
 /// A chart that cannot be drawn.
@@ -227,6 +228,7 @@ pub fn find(name: &str) -> Result<&'static dyn Chart, ChartError> {
 fn nearest(name: &str) -> Option<&'static str> {
     // Jaro–Winkler 0.7 (assumption) keeps swapped and missing letters, not other words.
     ALL.iter()
+        .filter(|_| may_be_a_slip(name))
         .map(|c| (strsim::jaro_winkler(name, c.name()), c.name()))
         .filter(|(likeness, _)| *likeness >= 0.7)
         .max_by(|a, b| a.0.total_cmp(&b.0))

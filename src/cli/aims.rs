@@ -13,7 +13,7 @@ use clap::Args;
 use thincut::aims::{
     AimRow, AimsError, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows,
 };
-use thincut::files::Batch;
+use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{ShotRequest, lengths, side_of_cut};
@@ -140,7 +140,7 @@ impl AimsCommand {
     ) -> Result<Vec<Box<dyn Way>>, Fault> {
         let own = match &self.own {
             Some(path) => {
-                let text = std::fs::read_to_string(path).map_err(|e| {
+                let text = text(path, TABLE_BYTES).map_err(|e| {
                     Fault::input(format!("--own {}: cannot be read: {e}", path.display()))
                 })?;
                 let list = OwnOffsets::from_toml(&text)

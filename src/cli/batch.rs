@@ -4,22 +4,25 @@
 mod parquet;
 mod write;
 
-use std::fs::File;
-use std::io::{BufReader, Read, Write};
+use std::fmt::Display;
+use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, sync_channel};
 use std::thread;
 use std::time::Duration;
 
 use clap::Args;
+use csv::{ByteRecord, Position, StringRecord};
 use indicatif::{HumanCount, ProgressBar};
 use thincut::batch::{Header, Outcome, Players, Solver};
+use thincut::files::{ReadError, Rows, open, unguarded};
 use thincut::player::PlayerRequest;
 use thincut::units::Side;
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::input;
 use crate::output::progress;
 use crate::student::StudentArgs;
 use write::{BatchFormat, Writer};
@@ -68,27 +71,22 @@ impl BatchCommand {
             size,
             "{bar:30} {bytes}/{total_bytes} ({msg}, {bytes_per_sec}, {eta} left)",
         );
-        let mut reader = csv::ReaderBuilder::new()
-            .flexible(true)
-            .comment(Some(b'#'))
-            .from_reader(bar.wrap_read(input));
-        let names = reader
-            .headers()
-            .map_err(|e| Fault::input(format!("{}: {e}", self.source())))?
-            .iter()
-            .map(str::to_owned)
-            .collect();
-        let header =
-            Header::new(names).map_err(|e| Fault::input(format!("{}: {e}", self.source())))?;
+        let wrong = |e: &dyn Display| Fault::input(format!("{}: {e}", self.source()));
+        let mut rows = Rows::new(bar.wrap_read(input), true).map_err(|e| wrong(&e))?;
+        let names = next_row(&mut rows).map_err(|e| wrong(&e))?;
+        let header = Header::new(names.unwrap_or_default())
+            .map_err(|e| wrong(&e))?
+            .with_decimal_commas(rows.has_decimal_commas());
         let mut writer = Writer::new(self.format, &header, out)?;
-        let mut solver = Solver::new(header, gear, players);
+        let folder = self.path().map(input::folder).unwrap_or_default();
+        let mut solver = Solver::beside(folder, header, gear, players);
         let mut tally = Tally::default();
-        let rows = rows(reader);
+        let rows = read_ahead(rows);
         while let Some(batch) = next_batch(&rows) {
             let batch = batch
                 .into_iter()
                 .collect::<Result<Vec<_>, String>>()
-                .map_err(|e| Fault::input(format!("{}: {e}", self.source())))?;
+                .map_err(|e| wrong(&e))?;
             for outcome in solver.solve(batch) {
                 tally.count(&outcome);
                 writer.write(&outcome)?;
@@ -116,33 +114,38 @@ impl BatchCommand {
         let Some(path) = self.path() else {
             return Ok((Box::new(std::io::stdin()), None));
         };
-        let wrong = |why: &dyn std::fmt::Display| {
+        let wrong = |why: ReadError| {
             Fault::input(format!(
                 "{}: {why}; give a CSV file, or - for standard input",
                 path.display()
             ))
         };
-        let file = File::open(path).map_err(|e| wrong(&e))?;
-        let about = file.metadata().map_err(|e| wrong(&e))?;
-        if about.is_dir() {
-            return Err(wrong(&"is a folder"));
-        }
-        // A pipe by name has no size.
-        let size = about.is_file().then_some(about.len());
-        Ok((Box::new(BufReader::new(file)), size))
+        let file = open(path).map_err(wrong)?;
+        let size = file.metadata().map_err(|e| wrong(e.into()))?.len();
+        Ok((Box::new(file), Some(size)))
     }
 }
 
 type Row = Result<Vec<String>, String>;
 
+/// The next row's cells, without what guards them in a spreadsheet.
+fn next_row<R: Read>(rows: &mut Rows<R>) -> Result<Option<Vec<String>>, String> {
+    let mut row = ByteRecord::new();
+    let fault = |line, problem| format!("line {line}: {problem}");
+    if !rows.read(&mut row).map_err(|e| fault(e.line, e.problem))? {
+        return Ok(None);
+    }
+    let line = row.position().map_or(1, Position::line);
+    let row = StringRecord::from_byte_record(row)
+        .map_err(|_| fault(line, ReadError::NotText.to_string()))?;
+    Ok(Some(row.iter().map(|c| unguarded(c).to_owned()).collect()))
+}
+
 /// Reads rows on a thread of its own, so that rows can be answered while others are awaited.
-fn rows<R: Read + Send + 'static>(mut reader: csv::Reader<R>) -> Receiver<Row> {
+fn read_ahead<R: Read + Send + 'static>(mut rows: Rows<R>) -> Receiver<Row> {
     let (send, receive) = sync_channel(2 * ROWS_AT_ONCE);
     thread::spawn(move || {
-        for record in reader.records() {
-            let row = record
-                .map(|r| r.iter().map(str::to_owned).collect())
-                .map_err(|e| format!("the table cannot be read: {e}"));
+        while let Some(row) = next_row(&mut rows).transpose() {
             let broken = row.is_err();
             if send.send(row).is_err() || broken {
                 return;

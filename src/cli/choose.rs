@@ -45,7 +45,7 @@ const LEAVE_COLUMNS: u32 = 65;
     Ranked by makes without a scratch; with --prefer control by those times what is next, where a cue ball\n\
     that runs into another ball counts as nothing. Without a player it answers for a club player (assumed).")]
 pub(crate) struct ChooseCommand {
-    /// The layout file (see `thincut layout check --help`)
+    /// The layout file (see `thincut layout check --help`); - for standard input
     file: PathBuf,
     /// Balls that may be hit first, such as 1,4 [default: all]
     #[arg(long, value_name = "BALLS", value_delimiter = ',')]

@@ -2,10 +2,10 @@
 //! over the one in the user's config folder. Nothing else can be set there.
 
 use std::fmt;
-use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+use thincut::files::{self, ReadError, TABLE_BYTES};
 use thincut::gear::Gear;
 use thincut::units::UnitSystem;
 use toml::{Table, Value};
@@ -72,9 +72,11 @@ impl Defaults {
             path: path.to_owned(),
             problem,
         };
-        let text = match fs::read_to_string(path) {
+        let text = match files::text(path, TABLE_BYTES) {
             Ok(text) => text,
-            Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Self::default()),
+            Err(ReadError::System(error)) if error.kind() == ErrorKind::NotFound => {
+                return Ok(Self::default());
+            }
             Err(error) => return Err(fault(format!("cannot be read: {error}"))),
         };
         let table: Table = text.parse().map_err(|error: toml::de::Error| {

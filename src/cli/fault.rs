@@ -5,6 +5,7 @@ use std::io::{ErrorKind, IsTerminal, Write};
 use std::process::ExitCode;
 
 use serde_json::json;
+use thincut::shown::plain;
 
 /// A fault with its exit code.
 #[derive(Debug)]
@@ -63,6 +64,7 @@ pub(crate) fn usage(error: &clap::Error, as_json: bool) -> ExitCode {
 
 fn write_error(message: &str, code: u8, as_json: bool) {
     let mut err = std::io::stderr().lock();
+    let message = plain(message);
     // Nothing is left to tell if even standard error is gone.
     let _ = if as_json {
         writeln!(

@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::json;
-use thincut::files::write_whole;
+use thincut::files::{TABLE_BYTES, may_write, write_whole};
 use thincut::gear::LoadedGear;
 use thincut::measure::{
     DRAWS, Form, MeasuredTable, ReadingsRequest, ShotEffect, TableValue, Words, effects,
@@ -24,6 +24,7 @@ use thincut::units::Side;
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::input;
 use crate::output::json as write_json;
 use crate::student::StudentArgs;
 
@@ -97,6 +98,9 @@ impl MeasureCommand {
         if self.form {
             return Ok(out.write_all(empty_form().as_bytes())?);
         }
+        if let Some(path) = &self.out {
+            may_write(path, self.force)?;
+        }
         let form = self.filled_in()?;
         let instruments = self.readings.instruments(form.instruments)?;
         let mut readings = form.readings.clone();
@@ -146,7 +150,7 @@ impl MeasureCommand {
         let Some(path) = &self.file else {
             return Ok(Form::default());
         };
-        let text = std::fs::read_to_string(path).map_err(|fault| {
+        let text = input::text(path, TABLE_BYTES).map_err(|fault| {
             Fault::input(format!(
                 "cannot read the form {}: {fault}; `thincut gear measure --form` prints an empty one",
                 path.display()
@@ -160,7 +164,13 @@ impl MeasureCommand {
         if self.gear.gear.is_some() || form.base.is_empty() {
             return Ok(self.gear.load(defaults)?);
         }
-        Ok(LoadedGear::load(&form.base, &self.gear.set)?)
+        let folder = self.file.as_deref().map(input::folder);
+        let folder = folder.unwrap_or_default();
+        Ok(LoadedGear::load_beside(
+            &folder,
+            &form.base,
+            &self.gear.set,
+        )?)
     }
 
     fn day(&self, form: &Form) -> Result<String, Fault> {

@@ -9,7 +9,7 @@ use thincut::charts::ChartError;
 use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::{self, Paper, Size};
-use thincut::files::write_whole;
+use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, Layout, RankedShot, Table, place_words, refusal_words, shot_title,
@@ -21,6 +21,7 @@ use crate::choose::search;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::input;
 use crate::output::{Format, json};
 use crate::play::{PlayArgs, ball_index};
 
@@ -33,7 +34,7 @@ pub(crate) enum LayoutCommand {
         right rail (0 to 4), or lengths such as 50in, or frozen-left, frozen-right, frozen-head, frozen-foot;\n\
         or a ball and a spot: 8,foot-spot. The cue ball is called cue. Lines that start with # are comments.")]
     Check {
-        /// The layout file
+        /// The layout file; - for standard input
         file: PathBuf,
         #[command(flatten)]
         gear: GearArgs,
@@ -54,7 +55,7 @@ pub(crate) enum LayoutCommand {
     A shot named by ball and pocket is the most likely way of playing it, direct or not; one that is not on\n\
     is drawn with what closes it. The file's ending chooses the format.")]
 pub(crate) struct DrawArgs {
-    /// The layout file (see `thincut layout check --help`)
+    /// The layout file (see `thincut layout check --help`); - for standard input
     file: PathBuf,
     /// A shot to draw: best, or a ball and a pocket such as 9:foot-right; up to three times
     #[arg(long, value_name = "SHOT")]
@@ -100,6 +101,7 @@ impl DrawArgs {
         let size: Size = self.size.parse().map_err(Fault::input)?;
         let paper: Paper = self.paper.parse().map_err(Fault::input)?;
         let stamp = Stamp::from_env().map_err(Fault::input)?;
+        may_write(&self.out, self.force)?;
         let gear = self.gear.load(defaults)?.gear;
         let layout = read(&self.file, &gear)?;
         let wanted = self.wanted(&layout)?;
@@ -211,7 +213,8 @@ impl LayoutCommand {
 
 /// Reads a layout file; every fault with its line.
 pub(crate) fn read(file: &Path, gear: &Gear) -> Result<Layout, Fault> {
-    let text = std::fs::read_to_string(file)
-        .map_err(|e| Fault::input(format!("cannot read the layout {}: {e}", file.display())))?;
-    Layout::parse(&text, gear).map_err(|e| Fault::input(format!("{}:\n{e}", file.display())))
+    let source = input::source(file);
+    let text = input::text(file, LAYOUT_BYTES)
+        .map_err(|e| Fault::input(format!("cannot read the layout {source}: {e}")))?;
+    Layout::parse(&text, gear).map_err(|e| Fault::input(format!("{source}:\n{e}")))
 }

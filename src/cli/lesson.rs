@@ -1,11 +1,11 @@
 //! `thincut lesson`: a lesson as a file to edit, and whether such a file is good.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
-use thincut::files::write_whole;
-use thincut::gear::DEFAULT_PRESET;
+use thincut::files::{TABLE_BYTES, write_whole};
+use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
 use thincut::log::{Attempt, Filter, Log, When, shortfalls};
 use thincut::player::Level;
@@ -13,6 +13,7 @@ use thincut::player::Level;
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::input;
 use crate::student::{self, open_existing};
 
 /// What to do with lessons.
@@ -73,7 +74,7 @@ impl LessonCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         match self {
             Self::New(new) => new.run(defaults, out),
-            Self::Check { file } => check(file, defaults, out),
+            Self::Check { file } => check(file, out),
         }
     }
 }
@@ -88,6 +89,7 @@ impl NewLesson {
         let name = self.gear.gear.as_deref().or(defaults.gear.as_deref());
         let name = name.unwrap_or(DEFAULT_PRESET);
         let gear = self.gear.load(defaults)?.gear;
+        let name = &name_beside(name, self.out.as_deref())?;
         if self.student.is_none() && self.group.is_none() {
             return Err(Fault::input(
                 "for whom? give --student A, or --group A,B,C for several",
@@ -166,6 +168,28 @@ impl NewLesson {
     }
 }
 
+/// The gear as a lesson names it: a preset, or a file in the lesson's own folder.
+fn name_beside(gear: &str, lesson: Option<&Path>) -> Result<String, Fault> {
+    let path = Path::new(gear);
+    if Gear::preset_names().contains(&gear) {
+        return Ok(gear.to_owned());
+    }
+    let Some(name) = path.file_name().and_then(|n| n.to_str()) else {
+        return Ok(gear.to_owned());
+    };
+    if let Some(lesson) = lesson {
+        let beside = input::folder(lesson).join(name);
+        let real = |path: &Path| path.canonicalize().ok();
+        if real(&beside).is_none() || real(&beside) != real(path) {
+            return Err(Fault::input(format!(
+                "--out {}: a lesson names a gear file beside it, and {gear} lies elsewhere; write the lesson into that folder, or copy the gear file",
+                lesson.display()
+            )));
+        }
+    }
+    Ok(name.to_owned())
+}
+
 /// The largest weakness in these rows, in words.
 fn weakest(who: &str, rows: &[Vec<Attempt>]) -> (Topic, Option<String>) {
     let tries: u64 = rows.iter().flatten().map(|a| u64::from(a.tries)).sum();
@@ -193,22 +217,23 @@ fn weakest(who: &str, rows: &[Vec<Attempt>]) -> (Topic, Option<String>) {
     }
 }
 
-fn check(file: &PathBuf, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-    let at = |e: &dyn std::fmt::Display| Fault::input(format!("{}: {e}", file.display()));
-    let text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
+/// A lesson and the gear it names: a preset, or a file beside it.
+pub(crate) fn read(file: &Path) -> Result<(Lesson, Gear), Fault> {
+    let at = |e: &dyn std::fmt::Display| input::fault(file, e);
+    let text = input::text(file, TABLE_BYTES).map_err(|e| at(&e))?;
     let lesson = Lesson::read(&text).map_err(|e| at(&e))?;
-    let gear = GearArgs {
-        gear: Some(lesson.gear.clone()),
-        set: Vec::new(),
-    };
-    lesson
-        .check(&gear.load(defaults)?.gear)
-        .map_err(|e| at(&e))?;
+    let gear = LoadedGear::load_beside(&input::folder(file), &lesson.gear, &[]);
+    Ok((lesson, gear.map_err(|e| at(&e))?.gear))
+}
+
+fn check(file: &Path, out: &mut dyn Write) -> Result<(), Fault> {
+    let (lesson, gear) = read(file)?;
+    lesson.check(&gear).map_err(|e| input::fault(file, &e))?;
     let shots: usize = lesson.parts.iter().map(|p| p.shots.len()).sum();
     Ok(writeln!(
         out,
         "{} is good: {} of {} minutes in {} parts, {shots} shots.",
-        file.display(),
+        input::source(file),
         lesson.minutes_of_parts(),
         lesson.minutes,
         lesson.parts.len()

@@ -14,6 +14,8 @@ mod fault;
 mod gear;
 mod gear_measure;
 mod grid;
+mod input;
+mod interrupt;
 mod ladder;
 mod ladder_log;
 mod layout;
@@ -31,10 +33,11 @@ mod skill;
 mod student;
 mod survey;
 
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use thincut::shown::Plain;
 
 use defaults::Defaults;
 use fault::Fault;
@@ -122,14 +125,32 @@ enum Command {
     },
 }
 
+impl Command {
+    /// Whether its output holds other people's cells that must come out as they went in.
+    fn writes_data(&self) -> bool {
+        matches!(self, Self::Batch(_) | Self::Log(_))
+    }
+}
+
 fn main() -> ExitCode {
     let wants_json = Format::json_asked_for(std::env::args());
     let cli = match Cli::try_parse() {
         Ok(cli) => cli,
         Err(error) => return fault::usage(&error, wants_json),
     };
-    let mut out = std::io::stdout().lock();
-    let done = run(cli, &mut out).and_then(|()| out.flush().map_err(Fault::from));
+    // The page stops in its own way: it lets whoever is connected finish.
+    if !matches!(cli.command, Some(Command::Explore(_))) {
+        interrupt::leave_nothing_behind();
+    }
+    let out = std::io::stdout().lock();
+    // Cells and answers for programs go out as they are; nobody's file drives a terminal.
+    let raw = cli.command.as_ref().is_some_and(Command::writes_data);
+    let mut out: Box<dyn Write> = if raw && !out.is_terminal() {
+        Box::new(out)
+    } else {
+        Box::new(Plain::new(out))
+    };
+    let done = run(cli, &mut *out).and_then(|()| out.flush().map_err(Fault::from));
     match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(fault) => fault.report(wants_json),

@@ -8,7 +8,7 @@ use serde::Serialize;
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::{self, Paper, Size, encode, png};
 use thincut::charts::{Chart, ChartError, Picture, Request};
-use thincut::files::{Batch, write_whole};
+use thincut::files::{Batch, may_write, write_whole};
 
 use crate::fault::Fault;
 
@@ -86,6 +86,7 @@ impl PictureArgs {
         let Some(path) = self.out.clone() else {
             return Ok(None);
         };
+        may_write(&path, self.force)?;
         Ok(Some(PicturePlan {
             format: render::Format::from_path(&path).map_err(Fault::input)?,
             stamp: Stamp::from_env().map_err(Fault::input)?,

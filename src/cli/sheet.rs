@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::Paper;
-use thincut::files::{FileError, write_whole};
+use thincut::files::{may_write, write_whole};
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
 use thincut::sheets::card::{Card, card_sheet};
@@ -74,10 +74,7 @@ impl PrintArgs {
                 self.out.display()
             )));
         }
-        if self.out.exists() && !self.force {
-            return Err(FileError::Exists(self.out.clone()).into());
-        }
-        Ok(())
+        Ok(may_write(&self.out, self.force)?)
     }
 
     fn write(&self, sheet: Sheet, out: &mut dyn Write) -> Result<(), Fault> {

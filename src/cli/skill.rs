@@ -7,7 +7,7 @@ use clap::Args;
 use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
 use thincut::charts::render::Size;
 use thincut::charts::skill::{calibration_chart, trend_chart};
-use thincut::files::Batch;
+use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::log::tell_me_more::{Worth, tell_me_more};
 use thincut::log::{Filter, SkillWishes, When, skill};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
@@ -258,7 +258,7 @@ fn readings_mm(given: &str) -> Result<Vec<f64>, Fault> {
     let path = Path::new(given);
     let from_file = path.is_file();
     let text = if from_file {
-        std::fs::read_to_string(path)
+        text(path, TABLE_BYTES)
             .map_err(|e| Fault::input(format!("--stroke: cannot read {given}: {e}")))?
     } else {
         given.to_owned()

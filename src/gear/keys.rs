@@ -8,6 +8,7 @@ use std::f64::consts::PI;
 
 use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, PocketSpec};
 use crate::error::UnitError;
+use crate::shown::may_be_a_slip;
 use crate::units::{Angle, InverseSpeed, Length, Mass, SpinDecay, parse_number};
 
 /// Unit of a value.
@@ -361,6 +362,9 @@ pub(super) fn blank(name: String) -> Gear {
 pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> String {
     // Jaro–Winkler below this reads as a different word (assumption, tried on the keys above).
     const NEAR: f64 = 0.75;
+    if !may_be_a_slip(text) {
+        return String::new();
+    }
     known
         .map(|candidate| {
             (
@@ -379,6 +383,9 @@ pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -
 pub(super) fn key_suggestion(path: &str) -> String {
     let last = |p: &str| p.rsplit('.').next().unwrap_or_default().to_owned();
     let likeness = |candidate: &str| {
+        if !may_be_a_slip(path) {
+            return 0.0;
+        }
         0.7 * strsim::jaro_winkler(&last(path), &last(candidate))
             + 0.3 * strsim::jaro_winkler(path, candidate)
     };

@@ -10,6 +10,8 @@ use super::keys::{self, KEYS, Kind};
 use super::load::{GearRow, LoadedGear, Origin};
 use super::text::{comments, syntax_message};
 use crate::error::{GearError, UnitError};
+use crate::files::{TABLE_BYTES, text};
+use crate::shown::quoted;
 use crate::units::hint_units;
 
 const PRESETS: &[(&str, &str)] = &[
@@ -50,13 +52,26 @@ pub(super) struct Layers {
     changed: Vec<&'static str>,
     /// An override gave the name.
     renamed: bool,
+    /// Somebody else's file names the gear: presets, and files beside that one.
+    beside: bool,
 }
 
 impl Layers {
+    /// For gears named in a file that may come from anybody.
+    pub(super) fn beside() -> Self {
+        Self {
+            beside: true,
+            ..Self::default()
+        }
+    }
+
     pub(super) fn named(&mut self, name: &str, folder: &Path) -> Result<Origin, GearError> {
         if PRESET_NAMES.contains(&name) {
             self.preset(name)?;
             return Ok(Origin::Preset(name.to_owned()));
+        }
+        if self.beside && !is_bare_name(name) {
+            return Err(GearError::NotBeside { name: quoted(name) });
         }
         let path = folder.join(name);
         let looks_like_path = name.contains(['/', '\\']) || name.ends_with(".toml");
@@ -82,8 +97,8 @@ impl Layers {
             path: path.display().to_string(),
             fault,
         };
-        let text = fs::read_to_string(path).map_err(unreadable)?;
-        let real = fs::canonicalize(path).map_err(unreadable)?;
+        let text = text(path, TABLE_BYTES).map_err(unreadable)?;
+        let real = fs::canonicalize(path).map_err(|fault| unreadable(fault.into()))?;
         self.enter(real.display().to_string())?;
         let folder = path.parent().unwrap_or(Path::new(""));
         self.text(&text, &Origin::File(path.to_owned()), folder)?;
@@ -174,7 +189,7 @@ impl Layers {
         }
         let Some(key) = keys::find(path) else {
             return Err(GearError::UnknownKey {
-                key: path.to_owned(),
+                key: quoted(path),
                 origin: origin.to_string(),
                 suggestion: keys::key_suggestion(path),
             });
@@ -218,7 +233,7 @@ impl Layers {
 
     pub(super) fn overrides(&mut self, overrides: &[String]) -> Result<(), GearError> {
         for text in overrides {
-            let bad = || GearError::BadOverride { text: text.clone() };
+            let bad = || GearError::BadOverride { text: quoted(text) };
             let (key, value) = text.split_once('=').ok_or_else(bad)?;
             let (key, value) = (key.trim(), value.trim());
             if key.is_empty() || value.is_empty() || key == "base" {
@@ -270,7 +285,7 @@ impl Layers {
             &mut error
             && let Some(entry) = self.entries.get(*key)
         {
-            value.clone_from(&entry.text);
+            *value = quoted(&entry.text);
         }
         error
     }
@@ -304,6 +319,11 @@ impl Layers {
     }
 }
 
+/// A file's name without any folder: no separator of any system, no drive, not the folder above.
+pub(super) fn is_bare_name(name: &str) -> bool {
+    !name.is_empty() && !matches!(name, "." | "..") && !name.contains(['/', '\\', ':'])
+}
+
 fn is_section(path: &str) -> bool {
     KEYS.iter().any(|key| {
         key.path
@@ -318,7 +338,7 @@ fn is_unknown_section(path: &str, inner: &Table) -> bool {
 
 fn unknown_gear(name: &str) -> GearError {
     GearError::UnknownGear {
-        name: name.to_owned(),
+        name: quoted(name),
         suggestion: keys::suggestion(name, PRESET_NAMES.iter().copied()),
         known: PRESET_NAMES.join(", "),
     }
@@ -342,13 +362,13 @@ fn wrong_type(key: &str, value: &Value, origin: &Origin, wanted: &str) -> GearEr
     // A section nobody knows is an unknown key, whatever stands in it.
     if matches!(value, Value::Table(_)) && keys::find(key).is_none() {
         return GearError::UnknownKey {
-            key: key.to_owned(),
+            key: quoted(key),
             origin: origin.to_string(),
             suggestion: keys::key_suggestion(key),
         };
     }
     GearError::WrongType {
-        key: key.to_owned(),
+        key: quoted(key),
         origin: origin.to_string(),
         found,
         wanted: wanted.to_owned(),
@@ -398,7 +418,7 @@ pub(super) fn good_name(name: &str, origin: &Origin) -> Result<String, GearError
         Ok(whole.to_owned())
     } else {
         Err(GearError::BadName {
-            name: whole.to_owned(),
+            name: quoted(whole),
             origin: origin.to_string(),
         })
     }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::Gear;
 use super::keys::{KEYS, find};
-use super::layers::{Layers, PRESET_NAMES, good_name};
+use super::layers::{Layers, PRESET_NAMES, good_name, is_bare_name};
 use super::text::{document, written};
 use crate::error::GearError;
 
@@ -184,6 +184,24 @@ impl LoadedGear {
         let origin = layers.named(name_or_path, Path::new(""))?;
         layers.overrides(overrides)?;
         layers.build(&origin)
+    }
+
+    /// As [`LoadedGear::load`], for a name that stands in a file which may come from anybody: a
+    /// preset, or a file in `folder`, the one that file lies in (empty for the working folder).
+    ///
+    /// # Errors
+    /// Every [`GearError`]; [`GearError::NotBeside`] for a path.
+    pub fn load_beside(folder: &Path, name: &str, overrides: &[String]) -> Result<Self, GearError> {
+        let mut layers = Layers::beside();
+        let origin = layers.named(name, folder)?;
+        layers.overrides(overrides)?;
+        layers.build(&origin)
+    }
+
+    /// Whether [`LoadedGear::load_beside`] would look for a gear of this name.
+    #[must_use]
+    pub fn may_stand_in_a_file(name: &str) -> bool {
+        is_bare_name(name)
     }
 
     /// A gear file with every value, where it comes from and its source beside it; read back it

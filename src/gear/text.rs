@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use toml::Value;
 
 use super::keys::Kind;
+use crate::shown::bounded;
 
 /// A value as TOML: a number bare, a quantity in quotes.
 pub(super) fn written(kind: Kind, si: f64, text: &str) -> String {
@@ -39,7 +40,7 @@ pub(super) fn document(
 
 /// One line: where, and what is wrong.
 pub(super) fn syntax_message(text: &str, error: &toml::de::Error) -> String {
-    let message = error.message().replace('\n', " ");
+    let message = bounded(&error.message().replace('\n', " "));
     error.span().map_or_else(
         || message.clone(),
         |span| {

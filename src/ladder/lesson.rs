@@ -13,6 +13,7 @@ use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::player::{AimError, PlayerError, chance, makes};
 use crate::request::{PlacesRequest, ShotRequest};
+use crate::shown::{bounded, quoted};
 use crate::units::{Length, Position};
 use crate::window::{Stroke, solve};
 
@@ -194,14 +195,49 @@ impl Lesson {
     /// [`LessonError::Toml`] with the place in the file.
     pub fn read(text: &str) -> Result<Self, LessonError> {
         let lesson: Self = toml::from_str(text)
-            .map_err(|e| LessonError::Toml(e.to_string().trim_end().to_owned()))?;
+            .map_err(|e| LessonError::Toml(bounded(e.to_string().trim_end())))?;
         if lesson.format != LESSON_FORMAT {
             return Err(problem(
                 "format",
-                format!("\"{}\" must be \"{LESSON_FORMAT}\"", lesson.format),
+                format!("\"{}\" must be \"{LESSON_FORMAT}\"", quoted(&lesson.format)),
             ));
         }
+        lesson.check_numbers()?;
         Ok(lesson)
+    }
+
+    /// Numbers that TOML allows and a lesson cannot have: nan and inf.
+    fn check_numbers(&self) -> Result<(), LessonError> {
+        let own = std::iter::once((None, self.arm_deg, self.picture_mm, self.lean_deg));
+        let skills = self
+            .skills
+            .iter()
+            .map(|s| (Some(&s.student), s.arm_deg, s.picture_mm, s.lean_deg));
+        for (student, arm_deg, picture_mm, lean_deg) in own.chain(skills) {
+            let [left, right] = lean_deg.unwrap_or_default();
+            let given = [
+                ("arm_deg", arm_deg),
+                ("picture_mm", picture_mm),
+                ("lean_deg", left),
+                ("lean_deg", right),
+            ];
+            let place = |name: &str| match student {
+                Some(label) => format!("skill of {}, {name}", quoted(label)),
+                None => name.to_owned(),
+            };
+            for (name, value) in given {
+                finite(&place(name), value)?;
+            }
+        }
+        for (number, part) in (1..).zip(&self.parts) {
+            for (k, shot) in (1..).zip(&part.shots) {
+                finite(
+                    &format!("part {number}, shot {k}, makes_in_ten"),
+                    shot.makes_in_ten,
+                )?;
+            }
+        }
+        Ok(())
     }
 
     /// As a file's text.
@@ -251,7 +287,7 @@ impl Lesson {
         for skill in &self.skills {
             if !self.students.contains(&skill.student) {
                 return Err(problem(
-                    &format!("skill of {}", skill.student),
+                    &format!("skill of {}", quoted(&skill.student)),
                     format!("students are {}", self.students.join(", ")),
                 ));
             }
@@ -271,6 +307,7 @@ impl Lesson {
         };
         let skill = self.skills.iter().find(|s| s.student == *label);
         let skill = skill.ok_or_else(|| {
+            let label = quoted(label);
             problem(
                 &format!("mark of {label}"),
                 format!("no [[skill]] says how good {label} is"),
@@ -399,9 +436,21 @@ impl LessonShot {
             return Ok(());
         }
         Err(fault(format!(
-            "along = \"{text}\"; the cue ball is {:.1} cm from the object ball: write that, or move it",
+            "along = \"{}\"; the cue ball is {:.1} cm from the object ball: write that, or move it",
+            quoted(text),
             100.0 * found_m
         )))
+    }
+}
+
+fn finite(place: &str, value: f64) -> Result<(), LessonError> {
+    if value.is_finite() {
+        Ok(())
+    } else {
+        Err(problem(
+            place,
+            format!("{value} is no number to work with; write one such as 2.5"),
+        ))
     }
 }
 

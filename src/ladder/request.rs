@@ -8,6 +8,7 @@ use crate::gear::Gear;
 use crate::player::AimError;
 use crate::pocket::PocketName;
 use crate::request::{StrokeRequest, cuts, number, pocket_name};
+use crate::shown::quoted;
 use crate::units::{Position, parse_cut};
 use crate::window::speed_for_lengths;
 
@@ -149,7 +150,7 @@ fn rungs(text: &str) -> Result<usize, LadderError> {
         .filter(|n| (1..=MOST_RUNGS).contains(n))
         .ok_or_else(|| LadderError::Word {
             option: "--rungs",
-            value: text.to_owned(),
+            value: quoted(text),
             choices: "whole numbers from 1 to 40",
         })
 }
@@ -165,7 +166,7 @@ pub fn in_ten(option: &'static str, text: &str) -> Result<f64, LadderError> {
     } else {
         Err(LadderError::Word {
             option,
-            value: text.to_owned(),
+            value: quoted(text),
             choices: "numbers of makes in ten, above 0 and below 10",
         })
     }
@@ -174,7 +175,7 @@ pub fn in_ten(option: &'static str, text: &str) -> Result<f64, LadderError> {
 fn cut_range(text: &str) -> Result<(f64, f64), LadderError> {
     let word = || LadderError::Word {
         option: "--cuts",
-        value: text.to_owned(),
+        value: quoted(text),
         choices: "ranges such as 10deg..half-ball, within 0deg..85deg, the fuller cut first",
     };
     let (from, to) = text.split_once("..").ok_or_else(word)?;

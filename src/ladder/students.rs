@@ -2,6 +2,7 @@
 
 use super::error::LadderError;
 use crate::player::{AimError, Level};
+use crate::shown::quoted;
 use crate::units::{Angle, Length};
 
 /// A student.
@@ -50,17 +51,17 @@ pub fn students(
         if label.is_empty() || label.len() > LABEL_CHARS || !label.chars().all(fits) {
             return Err(LadderError::Word {
                 option: "--students",
-                value: item.to_owned(),
+                value: quoted(item),
                 choices: "labels of 1 to 12 letters, digits, - and _, such as A=club",
             });
         }
         if out.iter().any(|s| s.label == label) {
             return Err(LadderError::Twice {
-                label: label.to_owned(),
+                label: quoted(label),
             });
         }
         let unknown = |problem| LadderError::UnknownStudent {
-            label: label.to_owned(),
+            label: quoted(label),
             problem,
         };
         out.push(match skill {
@@ -77,11 +78,11 @@ pub fn students(
 /// A level, a plain spread `0.4deg`, or arm and picture `0.3deg/2mm`.
 fn skilled(label: &str, text: &str) -> Result<Student, LadderError> {
     let unknown = |problem: String| LadderError::UnknownStudent {
-        label: label.to_owned(),
+        label: quoted(label),
         problem,
     };
     let student = |error, who, assumed| Student {
-        label: label.to_owned(),
+        label: quoted(label),
         error,
         right: None,
         who,

@@ -7,18 +7,23 @@ use crate::error::UnitError;
 /// More balls than this fit no game (published: 22 in snooker).
 pub(super) const MAX_BALLS: usize = 22;
 
+/// Longest name of a ball, characters (assumption: it has to fit beside the ball).
+pub(super) const LABEL_CHARS: usize = 24;
+
 /// What is wrong with one line or with the whole.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
 pub enum LayoutFault {
     /// The first line is something else.
-    #[error("the first line must be the header ball,x,y, not `{found}`")]
+    #[error("the first line must be the header ball,x,y (or ball;x;y), not `{found}`")]
     Header {
         /// What stands there.
         found: String,
     },
     /// Not three values.
-    #[error("{count} values; write ball,x,y (or ball and a spot, such as 8,foot-spot)")]
+    #[error(
+        "{count} values; write ball,x,y with decimals after a point (or ball and a spot, such as 8,foot-spot)"
+    )]
     Values {
         /// How many there are.
         count: usize,
@@ -26,6 +31,14 @@ pub enum LayoutFault {
     /// No label.
     #[error("the ball has no name; write cue or a number or word")]
     NoLabel,
+    /// A name that does not fit beside a ball.
+    #[error(
+        "the ball's name `{label}` will not do; use at most {LABEL_CHARS} characters, none of them a control character"
+    )]
+    Label {
+        /// The name.
+        label: String,
+    },
     /// The same label twice.
     #[error("the ball {label} is already {}; each ball has its own name", on_line("on ", *first, "there"))]
     Duplicate {

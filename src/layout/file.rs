@@ -9,15 +9,18 @@
 //! 8,foot-spot
 //! ```
 
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 use kurbo::Point;
 use serde::Serialize;
 
-use super::fault::{LayoutError, LayoutFault, MAX_BALLS, Problem};
+use super::fault::{LABEL_CHARS, LayoutError, LayoutFault, MAX_BALLS, Problem};
+use crate::files::{Rows, unguarded, with_decimal_point};
 use crate::gear::Gear;
 use crate::motion::{BallBody, FeatureKind};
 use crate::pocket::FullBed;
+use crate::shown::quoted;
 use crate::units::{Axis, Coordinate, Position};
 
 /// Label of the cue ball.
@@ -208,36 +211,50 @@ impl Layout {
 }
 
 fn read(text: &str, gear: &Gear, problems: &mut Vec<Problem>) -> Vec<Placed> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .comment(Some(b'#'))
-        .trim(csv::Trim::All)
-        .from_reader(text.as_bytes());
     let mut placed = Vec::new();
     let mut header_seen = false;
-    for record in reader.records() {
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => {
-                let line = error.position().map_or(0, csv::Position::line);
-                let fault = LayoutFault::Csv {
-                    message: error.to_string(),
-                };
-                problems.push(Problem { line, fault });
+    let unreadable = |line, message| Problem {
+        line,
+        fault: LayoutFault::Csv { message },
+    };
+    let mut rows = match Rows::new(text.as_bytes(), true) {
+        Ok(rows) => rows,
+        Err(error) => {
+            problems.push(unreadable(0, error.to_string()));
+            return placed;
+        }
+    };
+    let mut row = csv::ByteRecord::new();
+    loop {
+        match rows.read(&mut row) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(fault) => {
+                problems.push(unreadable(fault.line, fault.problem));
                 break;
             }
-        };
-        let line = record.position().map_or(0, csv::Position::line);
-        let values: Vec<&str> = record.iter().collect();
+        }
+        let line = row.position().map_or(0, csv::Position::line);
+        // Cut from a text, at marks of one byte.
+        let cells: Vec<Cow<'_, str>> = row.iter().map(String::from_utf8_lossy).collect();
+        let values: Vec<Cow<'_, str>> = cells
+            .iter()
+            .map(|cell| unguarded(cell.trim()))
+            .enumerate()
+            .map(|(k, cell)| match k {
+                // A coordinate is one number.
+                1.. if rows.has_decimal_commas() => with_decimal_point(cell),
+                _ => Cow::Borrowed(cell),
+            })
+            .collect();
+        let values: Vec<&str> = values.iter().map(|v| &**v).collect();
         if !header_seen {
             header_seen = true;
             if values.join(",") == HEADER {
                 continue;
             }
             let fault = LayoutFault::Header {
-                found: values.join(","),
+                found: quoted(&values.join(",")),
             };
             problems.push(Problem { line, fault });
             continue;
@@ -271,6 +288,10 @@ fn place(values: &[&str], gear: &Gear) -> Result<(String, Point), Vec<LayoutFaul
     };
     if label.is_empty() {
         return Err(vec![LayoutFault::NoLabel]);
+    }
+    if label.chars().nth(LABEL_CHARS).is_some() || label.contains(char::is_control) {
+        let label = quoted(label);
+        return Err(vec![LayoutFault::Label { label }]);
     }
     let body = if label == CUE {
         BallBody::cue(gear)

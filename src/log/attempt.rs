@@ -7,6 +7,7 @@ use super::when::When;
 use super::windows::Windows;
 use crate::player::{self, Observation};
 use crate::request::ShotRequest;
+use crate::shown::quoted;
 use crate::units::Side;
 
 /// Most tries in one row. Assumption: more than an evening's practice of one shot.
@@ -170,7 +171,8 @@ impl ShotEntered {
         }
         if let Some(bad) = self.set.iter().find(|t| t.contains(';')) {
             return Some(format!(
-                "set = {bad}: a change of gear has no semicolon, which separates them"
+                "set = {}: a change of gear has no semicolon, which separates them",
+                quoted(bad)
             ));
         }
         let p = &self.request.places;
@@ -208,7 +210,8 @@ fn text_problem(name: &str, text: &str, most: usize) -> Option<String> {
         ))
     } else if text.chars().any(|c| c.is_control()) {
         Some(format!(
-            "{name} = {text:?} has a line end or control character: take it out"
+            "{name} = \"{}\" has a line end or control character: take it out",
+            quoted(text)
         ))
     } else {
         None

@@ -13,6 +13,7 @@ use siphasher::sip::SipHasher24;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
 use super::windows::{Allowed, Room, Windows, allowed_text};
+use crate::shown::quoted;
 use crate::units::Side;
 
 /// What a column holds.
@@ -133,7 +134,8 @@ pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
 
 /// Reads `left` or `right`.
 pub(super) fn read_cut(text: &str) -> Result<Side, String> {
-    Side::from_name(text).ok_or_else(|| format!("cut_direction = \"{text}\": write left or right"))
+    Side::from_name(text)
+        .ok_or_else(|| format!("cut_direction = \"{}\": write left or right", quoted(text)))
 }
 
 /// Reads cells by column name (`""` where there is none) into a checked attempt.
@@ -237,7 +239,7 @@ fn number<T: FromStr>(name: &str, text: &str, what: &str) -> Result<Option<T>, S
     }
     let read = text
         .parse()
-        .map_err(|_| format!("{name} = \"{text}\" is not {what}"))?;
+        .map_err(|_| format!("{name} = \"{}\" is not {what}", quoted(text)))?;
     Ok(Some(read))
 }
 

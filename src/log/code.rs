@@ -8,6 +8,7 @@
 //! (neighbours or not) by a non-zero difference of weights times a non-zero difference of values
 //! (derived). Slips that change the length are caught in 30 of 31 cases only.
 
+use crate::shown::quoted;
 use thiserror::Error;
 
 /// The characters of a code.
@@ -72,7 +73,7 @@ fn weighted(values: impl DoubleEndedIterator<Item = u64>, first_weight: u64) -> 
 /// # Errors
 /// [`CodeError`].
 pub fn read_code(text: &str) -> Result<String, CodeError> {
-    let code = || text.to_owned();
+    let code = || quoted(text);
     let text = text.trim();
     let mut values = Vec::with_capacity(text.len());
     for c in text.chars() {

@@ -54,7 +54,7 @@ pub use open::Log;
 pub use practice::{Periods, by_day, observations};
 pub use sheet::{Kept, Rung, Sheet, SheetKind};
 pub use skill::{SkillWishes, skill};
-pub use solver::{SolveError, Solved, Solver, solve_entered, with_pace};
+pub use solver::{SolveError, Solved, Solver, solve_beside, solve_entered, with_pace};
 pub use store::{EntryKind, Filter, NewEntry, Recorded};
 pub use student::{Student, read_hand};
 pub use tally::{TallyError, TallyRow, read_tally};

@@ -1,9 +1,11 @@
 //! Windows for shots as they were entered.
 
+use std::path::Path;
+
 use super::attempt::ShotEntered;
 use super::windows::Windows;
 use crate::error::GearError;
-use crate::gear::LoadedGear;
+use crate::gear::{Gear, LoadedGear};
 use crate::request::RequestError;
 use crate::units::Side;
 use crate::window::{Shot, ShotError, solve};
@@ -51,14 +53,29 @@ pub enum SolveError {
     Shot(#[from] ShotError),
 }
 
-/// Loads the gear, reads the texts and solves.
+/// Loads the gear, reads the texts and solves. For shots of the user's own: the gear may be any file.
 ///
 /// # Errors
 /// [`SolveError`] naming the value and what would work.
 pub fn solve_entered(entered: &ShotEntered) -> Result<Solved, SolveError> {
-    let gear = LoadedGear::load(&entered.gear, &entered.set)?.gear;
-    let shot = entered.request.shot(&gear)?;
-    let solution = solve(&gear, &shot)?;
+    solve_on(
+        &LoadedGear::load(&entered.gear, &entered.set)?.gear,
+        entered,
+    )
+}
+
+/// As [`solve_entered`], for a shot from a file that may come from anybody and lies in `folder`.
+///
+/// # Errors
+/// [`SolveError`]; a gear that is a path is refused.
+pub fn solve_beside(folder: &Path, entered: &ShotEntered) -> Result<Solved, SolveError> {
+    let gear = LoadedGear::load_beside(folder, &entered.gear, &entered.set)?.gear;
+    solve_on(&gear, entered)
+}
+
+fn solve_on(gear: &Gear, entered: &ShotEntered) -> Result<Solved, SolveError> {
+    let shot = entered.request.shot(gear)?;
+    let solution = solve(gear, &shot)?;
     let solved = solution
         .window
         .ok()

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::layout::Reach;
+use crate::shown::{may_be_a_slip, quoted};
 use crate::units::Hand;
 
 /// Longest label, characters. Common practice: it has to fit on a score sheet.
@@ -95,7 +96,7 @@ pub fn check_label(label: &str) -> Result<(), StudentError> {
         Ok(())
     } else {
         Err(StudentError::Label {
-            label: label.to_owned(),
+            label: quoted(label),
         })
     }
 }
@@ -106,13 +107,16 @@ pub fn check_label(label: &str) -> Result<(), StudentError> {
 /// [`StudentError::Hand`].
 pub fn read_hand(text: &str) -> Result<Hand, StudentError> {
     Hand::from_name(text).ok_or_else(|| StudentError::Hand {
-        value: text.to_owned(),
+        value: quoted(text),
     })
 }
 
 /// The known label most like `label`, for "did you mean".
 #[must_use]
 pub fn nearest<'a>(label: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if !may_be_a_slip(label) {
+        return None;
+    }
     let lower = label.to_lowercase();
     known
         .into_iter()

@@ -12,6 +12,7 @@ use std::fmt;
 
 use super::attempt::{MissSides, count_problem};
 use super::student::nearest;
+use crate::shown::{MOST_QUOTED, quoted};
 
 /// One student's part of a tally.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,15 +44,25 @@ pub struct TallyError {
 
 impl fmt::Display for TallyError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // Of a long line the part with the fault, a little of what is before it too.
+        let from = if self.line.chars().nth(MOST_QUOTED).is_some() {
+            self.column.saturating_sub(MOST_QUOTED / 4)
+        } else {
+            0
+        };
+        let column = self.column - from;
+        let width = self.width.min(MOST_QUOTED.saturating_sub(column)).max(1);
         // A line end within the tally would part the marks from what they point to.
         let shown: String = self
             .line
             .chars()
+            .skip(from)
+            .take(MOST_QUOTED)
             .map(|c| if c.is_control() { ' ' } else { c })
             .collect();
         writeln!(f, "{}", self.problem)?;
         writeln!(f, "  {shown}")?;
-        write!(f, "  {}{}", " ".repeat(self.column), "^".repeat(self.width))
+        write!(f, "  {}{}", " ".repeat(column), "^".repeat(width))
     }
 }
 
@@ -94,7 +105,7 @@ pub fn read_tally(line: &str, students: &[&str]) -> Result<Vec<TallyRow>, TallyE
             Some(t) => {
                 let problem = format!(
                     "\"{}\" is not understood: write full, thin, short, scratch or unseen with a count, or a comma before the next student",
-                    t.text
+                    quoted(t.text)
                 );
                 return Err(reader.fault(t, problem));
             }
@@ -164,7 +175,7 @@ impl<'a> Reader<'a> {
     /// The fault of a token that is wrong or not there.
     fn expected(&self, found: Option<Token<'_>>, wanted: &str) -> TallyError {
         match found {
-            Some(t) => self.fault(t, format!("\"{}\" is not {wanted}", t.text)),
+            Some(t) => self.fault(t, format!("\"{}\" is not {wanted}", quoted(t.text))),
             None => {
                 let at = self.line.trim_end().len();
                 self.fault(
@@ -236,8 +247,8 @@ impl<'a> Reader<'a> {
         if let Some(known) = self.students.iter().find(|s| **s == token.text) {
             return Ok((*known).to_owned());
         }
-        let label = token.text;
-        let hint = match nearest(label, self.students.iter().copied()) {
+        let label = quoted(token.text);
+        let hint = match nearest(token.text, self.students.iter().copied()) {
             Some(near) => format!("did you mean {near}?"),
             None if self.students.is_empty() => {
                 format!("add one first with: thincut log students set {label}")

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use crate::shown::quoted;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use thiserror::Error;
@@ -55,7 +56,7 @@ impl FromStr for When {
 
     fn from_str(text: &str) -> Result<Self, WhenError> {
         let fault = || WhenError {
-            value: text.to_owned(),
+            value: quoted(text),
         };
         // The parser knows more notations than RFC 3339; these are the characters of that one.
         let plain = |c: char| c.is_ascii_digit() || matches!(c, '-' | ':' | '.' | '+' | 'T' | 'Z');

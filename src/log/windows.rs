@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::directions::Directions;
 use crate::player::Observation;
 use crate::pocket::{Acceptance, How};
+use crate::shown::quoted;
 use crate::units::Side;
 use crate::window::{AimWindow, Window};
 
@@ -155,7 +156,7 @@ impl Windows {
         let parts = &self.allowed;
         let sorted = parts.windows(2).all(|p| p[0].to_deg <= p[1].from_deg);
         if !sorted || parts.iter().any(|a| a.from_deg >= a.to_deg) {
-            let text = allowed_text(parts);
+            let text = quoted(&allowed_text(parts));
             return Some(format!(
                 "allowed = {text}: the intervals must rise and not overlap"
             ));
@@ -194,7 +195,8 @@ impl FromStr for Allowed {
     fn from_str(text: &str) -> Result<Self, String> {
         let fault = || {
             format!(
-                "\"{text}\" is no interval: write HOW:FROM:TO with clean, jaw or rail and degrees, such as clean:-0.12:0.1"
+                "\"{}\" is no interval: write HOW:FROM:TO with clean, jaw or rail and degrees, such as clean:-0.12:0.1",
+                quoted(text)
             )
         };
         let mut parts = text.split(':');

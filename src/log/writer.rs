@@ -17,6 +17,7 @@ use super::sheet::body_sum;
 use super::store::{EntryKind, Recorded};
 use super::student::{Student, nearest};
 use super::when::When;
+use crate::shown::quoted;
 use crate::units::Hand;
 
 /// An open entry: the transaction that keeps it whole, and who is known.
@@ -228,7 +229,7 @@ impl Writer<'_> {
 
 pub(super) fn unknown<'a>(label: &str, known: impl Iterator<Item = &'a str>) -> LogError {
     LogError::UnknownStudent {
-        label: label.to_owned(),
+        label: quoted(label),
         suggestion: nearest(label, known)
             .map(|near| format!(" (did you mean {near}?)"))
             .unwrap_or_default(),

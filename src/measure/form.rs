@@ -5,6 +5,7 @@ use toml::{Table, Value};
 
 use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading, readings, said};
+use crate::shown::{bounded, quoted};
 
 /// A filled-in form.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -90,7 +91,7 @@ pub fn read_form(text: &str, origin: &str) -> Result<Form, MeasureError> {
             .map_or(1, |before| before.matches('\n').count() + 1);
         fault(format!(
             "line {line} is not as the form has it ({}): write key = \"reading\", in quotes",
-            error.message().replace('\n', " ")
+            bounded(&error.message().replace('\n', " "))
         ))
     })?;
     let mut form = Form::default();
@@ -142,7 +143,7 @@ impl Form {
 }
 
 fn unknown(key: &str, known: &str) -> String {
-    format!("the form has no {key}: use {known}")
+    format!("the form has no {}: use {known}", quoted(key))
 }
 
 /// Keys of a section, or the sections.
@@ -183,7 +184,9 @@ fn written(
     }
     .ok_or_else(|| {
         fault(format!(
-            "{key} = {value} is no text: write it in quotes, with its unit"
+            "{} = {} is no text: write it in quotes, with its unit",
+            quoted(key),
+            quoted(&value.to_string())
         ))
     })
 }

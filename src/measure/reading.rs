@@ -5,6 +5,7 @@ use thiserror::Error;
 use super::quantity::{Instrument, Quantity};
 use crate::error::{GearError, UnitError};
 use crate::request::{RequestError, stroke_lengths};
+use crate::shown::quoted;
 use crate::units::{Angle, Length, Mass, Speed, Time, hint_units, parse_cut, parse_number};
 use crate::window::StrokeError;
 
@@ -189,7 +190,7 @@ fn size(
         .map_or_else(String::new, |t| format!(" (was {t} meant?)"));
     Err(MeasureError::Impossible {
         what: quantity.option(),
-        value: text.to_owned(),
+        value: quoted(text),
         problem: format!("no table or ball has a {quantity} of {}", say(si)),
         remedy: format!("give {} to {}{meant}", say(low), say(high)),
     })
@@ -211,7 +212,7 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
         let example = EXAMPLES.iter().find(|(q, _)| *q == quantity);
         return Err(MeasureError::Parts {
             what: quantity.option(),
-            value: text.to_owned(),
+            value: quoted(text),
             stroke: quantity.spoken(),
             example: example.map_or("", |(_, e)| e),
         });
@@ -226,7 +227,7 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
             let scale = if unit == "°" { 1f64.to_degrees() } else { 1.0 };
             return Err(MeasureError::Impossible {
                 what: quantity.option(),
-                value: text.to_owned(),
+                value: quoted(text),
                 problem: format!("{name} of {} {unit} cannot be of use", rounded(si * scale)),
                 remedy: format!(
                     "give {} to {} {unit}",
@@ -263,7 +264,7 @@ fn part(quantity: Quantity, k: usize, word: &str) -> Result<(f64, &'static str),
             Ok(lengths) => Ok((lengths, "lengths")),
             Err(RequestError::Unit { source, .. }) => Err(source),
             Err(_) => Err(UnitError::NotAQuantity {
-                value: word.to_owned(),
+                value: quoted(word),
                 quantity: "a number of table lengths",
                 example: "4.2lengths".to_owned(),
             }),
@@ -307,7 +308,7 @@ impl Instruments {
         let Some(k) = Instrument::ALL.iter().position(|i| i.name() == name.trim()) else {
             return Err(MeasureError::Impossible {
                 what: "--good-to".to_owned(),
-                value: name.to_owned(),
+                value: quoted(name),
                 problem: "no such instrument".to_owned(),
                 remedy: format!(
                     "use one of {}",
@@ -332,7 +333,7 @@ impl Instruments {
         if !(low..=high).contains(&si) {
             return Err(MeasureError::Impossible {
                 what,
-                value: amount.to_owned(),
+                value: quoted(amount),
                 problem: format!("it reads {}", instrument.reads()),
                 remedy: format!(
                     "give {} to {}",

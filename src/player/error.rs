@@ -13,6 +13,7 @@ use std::str::FromStr;
 use serde::Serialize;
 
 use super::fault::{PlayerError, require};
+use crate::shown::{may_be_a_slip, quoted};
 
 /// How much the arm's spread grows per m/s of cue-ball speed. Assumption: nobody publishes it.
 pub const ARM_GROWTH_PER_M_S: f64 = 0.05;
@@ -218,6 +219,7 @@ impl FromStr for Level {
             .ok_or_else(|| {
                 let near = Self::ALL
                     .into_iter()
+                    .filter(|_| may_be_a_slip(&plain))
                     .map(|level| {
                         (
                             strsim::damerau_levenshtein(level.name(), &plain),
@@ -228,7 +230,7 @@ impl FromStr for Level {
                     .filter(|(distance, name)| *distance <= NEAR_ENOUGH.min(name.len() / 2))
                     .map(|(_, name)| name.to_owned());
                 PlayerError::UnknownLevel {
-                    given: given.to_owned(),
+                    given: quoted(given),
                     near,
                     known: Self::ALL.map(Self::name).join(", "),
                 }

@@ -2,6 +2,7 @@
 
 use super::RequestError;
 use crate::error::UnitError;
+use crate::shown::quoted;
 use crate::units::{Angle, Length, parse_cut};
 
 /// Most values a range may have.
@@ -19,7 +20,7 @@ fn list(
     };
     let word = || RequestError::Word {
         option,
-        value: text.to_owned(),
+        value: quoted(text),
         choices: "a list such as 0deg,30deg or a range such as 0deg..80deg/5deg, with a step above 0 that leads from the first to the last value",
     };
     let (to, step) = rest.split_once('/').ok_or_else(word)?;

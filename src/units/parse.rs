@@ -4,6 +4,7 @@
 
 use super::Angle;
 use crate::error::UnitError;
+use crate::shown::quoted;
 
 /// One unit of a quantity; SI = value · `numerator` / `denominator`.
 #[derive(Debug)]
@@ -72,7 +73,7 @@ impl Quantity {
 
     fn not_one(&self, text: &str) -> UnitError {
         UnitError::NotAQuantity {
-            value: text.to_owned(),
+            value: quoted(text),
             quantity: self.name,
             example: self.example.to_owned(),
         }
@@ -125,7 +126,7 @@ pub(super) fn quantity(text: &str, of: &Quantity) -> Result<f64, UnitError> {
         let Some((value, after)) = number(rest) else {
             return Err(if is_decimal_comma(text) {
                 UnitError::DecimalComma {
-                    value: text.to_owned(),
+                    value: quoted(text),
                 }
             } else {
                 of.not_one(text)
@@ -137,8 +138,8 @@ pub(super) fn quantity(text: &str, of: &Quantity) -> Result<f64, UnitError> {
         }
         let Some(unit) = of.unit(name) else {
             return Err(UnitError::UnknownUnit {
-                value: text.to_owned(),
-                unit: name.to_owned(),
+                value: quoted(text),
+                unit: quoted(name),
                 quantity: of.name,
                 known: of.known(),
             });
@@ -158,7 +159,7 @@ pub(super) fn quantity(text: &str, of: &Quantity) -> Result<f64, UnitError> {
     };
     if !sum.is_finite() {
         return Err(UnitError::NotFinite {
-            value: text.to_owned(),
+            value: quoted(text),
             quantity: of.name,
             example: of.example.to_owned(),
         });
@@ -205,16 +206,16 @@ pub fn hint_units(error: UnitError, plausible: impl Fn(f64) -> bool) -> UnitErro
 fn bare_or_garbled(text: &str, after: &str, of: &Quantity) -> UnitError {
     if is_decimal_comma(text) {
         return UnitError::DecimalComma {
-            value: text.to_owned(),
+            value: quoted(text),
         };
     }
     if !after.is_empty() {
         return of.not_one(text);
     }
-    let bare = text.trim();
+    let bare = quoted(text.trim());
     let choices: Vec<String> = of.hint.iter().map(|unit| format!("{bare}{unit}")).collect();
     UnitError::MissingUnit {
-        value: text.to_owned(),
+        value: quoted(text),
         quantity: of.name,
         example: choices.join(" or "),
     }
@@ -233,10 +234,10 @@ pub fn parse_number(text: &str) -> Result<f64, UnitError> {
     match number(body.trim_start()) {
         Some((value, after)) if after.trim().is_empty() && value.is_finite() => Ok(sign * value),
         _ if is_decimal_comma(text) => Err(UnitError::DecimalComma {
-            value: text.to_owned(),
+            value: quoted(text),
         }),
         _ => Err(UnitError::NotANumber {
-            value: text.to_owned(),
+            value: quoted(text),
         }),
     }
 }
@@ -255,7 +256,7 @@ pub fn parse_cut(text: &str) -> Result<Angle, UnitError> {
     let Some(amount) = plain.strip_suffix("ball") else {
         return text.parse().map_err(|error| match error {
             UnitError::NotAQuantity { .. } => UnitError::NotACut {
-                value: text.to_owned(),
+                value: quoted(text),
             },
             other => other,
         });
@@ -271,7 +272,7 @@ pub fn parse_cut(text: &str) -> Result<Angle, UnitError> {
     match fraction {
         Some(f) if f > 0.0 && f <= 1.0 => Ok(Angle::from_ball_fraction(f)),
         _ => Err(UnitError::NotACut {
-            value: text.to_owned(),
+            value: quoted(text),
         }),
     }
 }

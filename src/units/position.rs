@@ -10,6 +10,7 @@ use kurbo::Point;
 
 use super::{Length, parse};
 use crate::error::UnitError;
+use crate::shown::quoted;
 
 /// Diamonds along a long rail.
 const DIAMONDS_ALONG: f64 = 8.0;
@@ -105,7 +106,7 @@ impl Coordinate {
     pub fn parse(text: &str, axis: Axis) -> Result<Self, UnitError> {
         let word = text.trim().to_lowercase();
         let unknown = || UnitError::NotACoordinate {
-            value: text.trim().to_owned(),
+            value: quoted(text.trim()),
             words: axis.words(),
         };
         if let Some(rail) = word.strip_prefix("frozen-") {
@@ -249,7 +250,7 @@ impl FromStr for Position {
         let parts: Vec<&str> = text.split(',').collect();
         let [x, y] = parts.as_slice() else {
             return Err(UnitError::NotAPosition {
-                value: text.to_owned(),
+                value: quoted(text),
             });
         };
         Ok(Self::At(

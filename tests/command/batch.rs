@@ -79,9 +79,12 @@ fn rows_of_another_width_keep_their_columns() {
     assert!(rows[1]["status"].contains("5 cells under 4 columns"));
     assert_eq!(rows[2]["status"], "ok");
     assert_eq!(rows[1]["to-pocket"], "3ft");
-    let out = batch(&[], "n;cut;apart\n1;30deg;4ft\n");
+    let out = batch(&[], "n|cut|apart\n1|30deg|4ft\n");
     let said = String::from_utf8_lossy(&out.stderr).into_owned();
-    assert!(said.contains("with commas between columns"), "{said}");
+    assert!(
+        said.contains("with commas, semicolons or tabs between columns"),
+        "{said}"
+    );
 }
 
 #[test]

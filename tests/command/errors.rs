@@ -14,7 +14,7 @@ use kurbo::{Point, Vec2};
 use thincut::charts::ChartError;
 use thincut::charts::render::Size;
 use thincut::charts::theme::{Board, Caption};
-use thincut::files::{FileError, write_whole};
+use thincut::files::{FileError, ReadError, text, text_from, write_whole};
 use thincut::gear::{Cloth, Gear};
 use thincut::ladder::PassRule;
 use thincut::log::code::{CodeError, read_code};
@@ -128,6 +128,14 @@ const FILES: &[(&str, &str)] = &[
     ),
     ("own-none.toml", "offset = []\n"),
     ("taken.svg", ""),
+    (
+        "beside.csv",
+        "cut,apart,to-pocket,gear\nhalf-ball,4ft,3ft,/dev/zero\n",
+    ),
+    (
+        "long-label.csv",
+        "ball,x,y\ncue,2,2\nthe-ball-in-the-very-middle,6,2\n",
+    ),
 ];
 
 /// Variant, command, and words of the message that are in the variant's text. `SHOT` stands for a
@@ -436,6 +444,21 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "exists; add --force to replace it",
     ),
     (
+        "FileError::NoFolder",
+        "chart shot SHOT --out missing/a.svg",
+        "there is no folder",
+    ),
+    (
+        "GearError::NotBeside",
+        "batch beside.csv",
+        "is a path, and a file may only name a preset",
+    ),
+    (
+        "LayoutFault::Label",
+        "layout check long-label.csv",
+        "will not do; use at most",
+    ),
+    (
         "LadderError::Word",
         "ladder --practise jumps",
         "will not do; it takes",
@@ -612,7 +635,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "FileError::Folder",
-        "chart shot SHOT --out /proc/none/a.svg",
+        "chart shot SHOT --out /proc/a.svg",
         "cannot write into",
     ),
     (
@@ -774,6 +797,18 @@ fn the_library_says_its_errors() {
 
     let nowhere = write_whole(Path::new("/"), b"", false).expect_err("no name");
     assert!(matches!(nowhere, FileError::NoName(_)), "{nowhere}");
+    let device = write_whole(Path::new("/dev/null"), b"", true).expect_err("a device");
+    assert!(matches!(device, FileError::NotAFile { .. }), "{device}");
+    let device = text(Path::new("/dev/zero"), 1).expect_err("a device");
+    assert!(matches!(device, ReadError::NotAFile { .. }), "{device}");
+    let gone = text(Path::new("nowhere"), 1).expect_err("no such file");
+    assert!(matches!(gone, ReadError::System(_)), "{gone}");
+    let large = text(Path::new(file!()), 1).expect_err("this file");
+    assert!(matches!(large, ReadError::TooLarge { .. }), "{large}");
+    let long = text_from(&b"ab"[..], 1).expect_err("two bytes");
+    assert!(matches!(long, ReadError::TooLong { .. }), "{long}");
+    let binary = text_from(&b"\xff"[..], 1).expect_err("no text");
+    assert!(matches!(binary, ReadError::NotText), "{binary}");
     let short = read_code("A").expect_err("too short");
     assert!(matches!(short, CodeError::Length { .. }), "{short}");
 

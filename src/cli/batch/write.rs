@@ -6,6 +6,7 @@ use clap::ValueEnum;
 use serde_json::{Map, Value};
 use thincut::answer::columns;
 use thincut::batch::{Header, Outcome};
+use thincut::files::guarded;
 
 #[cfg(feature = "parquet")]
 use super::parquet::Parquet;
@@ -85,8 +86,11 @@ impl<'a> Writer<'a> {
             BatchFormat::Jsonl => Ok(Self::Jsonl(out, header.clone())),
             BatchFormat::Csv => {
                 let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(out);
-                let names = header.names().iter().cloned();
-                writer.write_record(names.chain(answer_names(header)))?;
+                let names = header.names().iter().cloned().chain(answer_names(header));
+                for name in names {
+                    writer.write_field(guarded(&name).as_bytes())?;
+                }
+                writer.write_record(None::<&[u8]>)?;
                 Ok(Self::Csv(Box::new(writer), header.names().len()))
             }
         }
@@ -131,7 +135,7 @@ fn csv_row(
     let none = String::new();
     let cells = outcome.cells.iter().chain(std::iter::repeat(&none));
     for cell in cells.take(names) {
-        writer.write_field(cell)?;
+        writer.write_field(guarded(cell).as_bytes())?;
     }
     writer.write_field(outcome.status())?;
     for (_, read) in columns() {

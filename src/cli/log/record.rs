@@ -1,6 +1,6 @@
 //! Recording tries: at one shot, or at the rungs of a sheet.
 
-use std::io::{BufRead, IsTerminal, Write};
+use std::io::{IsTerminal, Write};
 
 use clap::Args;
 use thincut::gear::DEFAULT_PRESET;
@@ -9,6 +9,7 @@ use thincut::log::{
     solve_entered, with_pace,
 };
 use thincut::request::ShotRequest;
+use thincut::shown::plain;
 
 use super::{not_to_come, now};
 use crate::defaults::Defaults;
@@ -151,13 +152,14 @@ impl EnterArgs {
         let input = std::io::stdin().lock();
         let prompt = input.is_terminal();
         let (mut lines, mut failed) = (0, 0);
-        for line in input.lines() {
-            let line = line.map_err(Fault::running)?;
+        for line in crate::input::lines(input) {
+            let line = line?;
+            let line = line.trim_end_matches(['\r', '\n']);
             if line.trim().is_empty() {
                 continue;
             }
             lines += 1;
-            match self.enter(log, (&code, &sheet), &line, out) {
+            match self.enter(log, (&code, &sheet), line, out) {
                 // A slip costs one line, not the evening; a fault of the disk ends it.
                 Err(Fault::Input(problem)) => {
                     failed += 1;
@@ -167,7 +169,7 @@ impl EnterArgs {
                     } else {
                         format!("line {lines}: ")
                     };
-                    writeln!(err, "not recorded: {place}{problem}")?;
+                    writeln!(err, "not recorded: {place}{}", plain(&problem))?;
                 }
                 other => other?,
             }

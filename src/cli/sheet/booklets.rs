@@ -1,12 +1,13 @@
 //! `thincut sheet ladder`, `marks` and `lesson`: booklets of what other commands drew up.
 
-use std::io::{Read, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde::de::DeserializeOwned;
+use thincut::files::LAYOUT_BYTES;
 use thincut::gear::Gear;
-use thincut::ladder::{Lesson, MarksAnswer};
+use thincut::ladder::MarksAnswer;
 use thincut::log::{Sheet as Kept, SheetKind, ShotEntered};
 use thincut::player::{Level, PlayerRequest};
 use thincut::sheets::Sheet;
@@ -14,13 +15,16 @@ use thincut::sheets::booklet::{Booklet, BookletError, ladder_sheet};
 use thincut::sheets::kept::{kept_ladder, kept_marks};
 use thincut::sheets::lesson::{lesson_sheet, shots};
 use thincut::sheets::marks::marks_sheet;
+use thincut::shown::bounded;
 
 use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
+use crate::input;
 use crate::ladder::PassArgs;
 use crate::ladder_log::{keep, rung_of};
+use crate::lesson::read;
 use crate::student::{StudentArgs, open_existing};
 
 /// What `--format json` wrote.
@@ -28,16 +32,11 @@ fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
     let at = |e: &dyn std::fmt::Display| {
         Fault::input(format!(
             "{}: {e}; it must be what {command} --format json wrote",
-            file.display()
+            input::source(file)
         ))
     };
-    let mut text = String::new();
-    if file.as_os_str() == "-" {
-        std::io::stdin().lock().read_to_string(&mut text)?;
-    } else {
-        text = std::fs::read_to_string(file).map_err(|e| at(&e))?;
-    }
-    serde_json::from_str(&text).map_err(|e| at(&e))
+    let text = input::text(file, LAYOUT_BYTES).map_err(|e| at(&e))?;
+    serde_json::from_str(&text).map_err(|e| at(&bounded(&e.to_string())))
 }
 
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
@@ -195,17 +194,21 @@ pub(crate) struct LessonSheet {
 }
 
 impl LessonSheet {
+    /// The lesson's gear as the log keeps it: found again from the working folder.
+    fn table(&self, name: &str) -> String {
+        let path = input::folder(&self.lesson).join(name);
+        if !Gear::preset_names().contains(&name) && path.is_file() {
+            path.display().to_string()
+        } else {
+            name.to_owned()
+        }
+    }
+
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         self.print.check()?;
-        let at =
-            |e: &dyn std::fmt::Display| Fault::input(format!("{}: {e}", self.lesson.display()));
-        let text = std::fs::read_to_string(&self.lesson).map_err(|e| at(&e))?;
-        let lesson = Lesson::read(&text).map_err(|e| at(&e))?;
-        let gear = GearArgs {
-            gear: Some(lesson.gear.clone()),
-            set: Vec::new(),
-        };
-        let gear = gear.load(defaults)?.gear;
+        let at = |e: &dyn std::fmt::Display| input::fault(&self.lesson, e);
+        let (lesson, gear) = read(&self.lesson)?;
+        let name = self.table(&lesson.gear);
         let style = self.print.style(defaults);
         let draw =
             |code: Option<&str>| lesson_sheet(&gear, &lesson, code, &style).map_err(|e| at(&e));
@@ -214,7 +217,7 @@ impl LessonSheet {
         let entered = shots(&lesson).map(|one| {
             let shot = ShotEntered {
                 request: one.request(),
-                gear: lesson.gear.clone(),
+                gear: name.clone(),
                 set: Vec::new(),
             };
             rung_of(one.student.clone(), shot)

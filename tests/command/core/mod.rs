@@ -7,6 +7,7 @@
 )]
 
 mod errors;
+mod files;
 mod grids;
 mod program;
 mod shot;

@@ -1,0 +1,206 @@
+//! Text from files and requests as it is shown: short, and never able to drive a terminal.
+
+use std::borrow::Cow;
+use std::fmt::Write as _;
+use std::io::{self, Write};
+
+/// Most characters of somebody's text that an error quotes (assumption: a line of a terminal).
+pub const MOST_QUOTED: usize = 80;
+
+/// Most characters of a word that is compared with known ones for "did you mean" (assumption: twice
+/// the longest name there is; comparing takes the product of the lengths).
+const LONGEST_WORD: usize = 64;
+
+/// A text from outside as an error quotes it: control characters escaped, and at most
+/// [`MOST_QUOTED`] characters, the last of them … where something was left out.
+#[must_use]
+pub fn quoted(text: &str) -> String {
+    let mut out = String::new();
+    let mut count = 0;
+    for (k, c) in text.chars().enumerate() {
+        let piece = if c.is_control() {
+            escape(c)
+        } else {
+            c.to_string()
+        };
+        let rest = text.chars().nth(k + 1).is_some();
+        let room = MOST_QUOTED - count - usize::from(rest);
+        let long = piece.chars().count();
+        if long > room {
+            out.push('…');
+            return out;
+        }
+        out.push_str(&piece);
+        count += long;
+    }
+    out
+}
+
+/// Whether a word is short enough to be a slip of the keyboard away from a name.
+#[must_use]
+pub fn may_be_a_slip(word: &str) -> bool {
+    word.chars().nth(LONGEST_WORD).is_none()
+}
+
+/// Most characters of a line in a library's message about a file, beside what it quotes (assumption:
+/// the longest list of known keys, twice).
+const MOST_IN_A_LINE: usize = 400;
+
+/// What a library says about a file: every line bounded, and what it quotes, or shows of the file, as
+/// by [`quoted`].
+#[must_use]
+pub fn bounded(message: &str) -> String {
+    // Such a message has a handful of lines of its own; more come from what it shows.
+    const MOST_LINES: usize = 8;
+    let lines = message.lines().take(MOST_LINES).map(|line| {
+        if line.contains(" | ") {
+            return quoted(line);
+        }
+        let mut out = String::new();
+        let mut pieces = line.split_inclusive(['"', '`']);
+        let mut within = false;
+        for piece in pieces.by_ref() {
+            if out.chars().count() > MOST_IN_A_LINE {
+                out.push('…');
+                break;
+            }
+            if within {
+                let (text, mark) = piece.split_at(piece.trim_end_matches(['"', '`']).len());
+                out.push_str(&quoted(text));
+                out.push_str(mark);
+            } else {
+                out.extend(piece.chars().take(MOST_IN_A_LINE));
+            }
+            within = !within;
+        }
+        out
+    });
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// A message of one or more lines with every other control character escaped.
+#[must_use]
+pub fn plain(text: &str) -> Cow<'_, str> {
+    let drives = |c: char| c.is_control() && !matches!(c, '\n' | '\t');
+    if !text.contains(drives) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if drives(c) {
+            out.push_str(&escape(c));
+        } else {
+            out.push(c);
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// `\u001b`, which JSON reads as the same character.
+fn escape(c: char) -> String {
+    let mut text = String::new();
+    // Writing into a String does not fail.
+    let _ = write!(text, "\\u{:04x}", u32::from(c));
+    text
+}
+
+/// Writes text on, with control characters other than line ends and tabs escaped.
+#[derive(Debug)]
+pub struct Plain<W: Write> {
+    to: W,
+    /// The first byte of a two-byte control character (U+0080 to U+009F) may end a piece.
+    held: bool,
+}
+
+/// First byte of U+0080 to U+00BF in UTF-8.
+const TWO_BYTES: u8 = 0xc2;
+
+impl<W: Write> Plain<W> {
+    /// In front of `to`.
+    pub fn new(to: W) -> Self {
+        Self { to, held: false }
+    }
+
+    fn put(&mut self, piece: &[u8]) -> io::Result<()> {
+        let mut done = 0;
+        for (k, &byte) in piece.iter().enumerate() {
+            let second = std::mem::take(&mut self.held);
+            let control = if second && (0x80..0xa0).contains(&byte) {
+                true
+            } else {
+                if second {
+                    self.to.write_all(&[TWO_BYTES])?;
+                }
+                byte == 0x7f || byte < 0x20 && !matches!(byte, b'\n' | b'\t')
+            };
+            self.held = byte == TWO_BYTES;
+            if control || self.held {
+                self.to.write_all(&piece[done..k])?;
+                done = k + 1;
+            } else if second {
+                // Its first byte has gone out just now.
+                done = k;
+            }
+            if control {
+                self.to.write_all(escape(char::from(byte)).as_bytes())?;
+            }
+        }
+        self.to.write_all(&piece[done..])
+    }
+}
+
+impl<W: Write> Write for Plain<W> {
+    fn write(&mut self, piece: &[u8]) -> io::Result<usize> {
+        self.put(piece)?;
+        Ok(piece.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.to.flush()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn through(pieces: &[&[u8]]) -> String {
+        let mut out = Vec::new();
+        let mut plain = Plain::new(&mut out);
+        for piece in pieces {
+            plain.write_all(piece).expect("a Vec takes all");
+        }
+        String::from_utf8(out).expect("text")
+    }
+
+    #[test]
+    fn what_is_quoted_is_short_and_drives_nothing() {
+        assert_eq!(quoted("half-ball"), "half-ball");
+        assert_eq!(quoted("a\u{1b}[2Jb\nc"), "a\\u001b[2Jb\\u000ac");
+        let eighty = "é".repeat(80);
+        assert_eq!(quoted(&eighty), eighty);
+        let long = quoted(&"x".repeat(1_000_000));
+        assert_eq!(long, format!("{}…", "x".repeat(79)));
+        for k in 0..90 {
+            let text = format!("{}{}", "y".repeat(k), "\u{7}".repeat(40));
+            assert!(quoted(&text).chars().count() <= MOST_QUOTED, "{k}");
+        }
+    }
+
+    #[test]
+    fn a_writer_escapes_what_drives_a_terminal_and_nothing_else() {
+        let kept = "°\u{a0}ü…\tφ\n";
+        assert_eq!(through(&[kept.as_bytes()]), kept);
+        for cut in 0..kept.len() {
+            let (a, b) = kept.as_bytes().split_at(cut);
+            assert_eq!(through(&[a, b]), kept, "{cut}");
+        }
+        let text = "a\u{1b}[1mb\u{9b}c\u{7f}\u{c2}";
+        let shown = "a\\u001b[1mb\\u009bc\\u007f\u{c2}";
+        for cut in 0..text.len() {
+            let (a, b) = text.as_bytes().split_at(cut);
+            assert_eq!(through(&[a, b]), shown, "{cut}");
+        }
+        assert_eq!(plain(text), shown);
+    }
+}
