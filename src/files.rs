@@ -140,6 +140,34 @@ fn readable_by_all(file: &NamedTempFile) {
 /// # Errors
 /// [`FileError`].
 pub fn write_whole(path: &Path, bytes: &[u8], force: bool) -> Result<(), FileError> {
+    let (folder, name) = place(path)?;
+    let mut batch = Batch::new(folder, force)?;
+    batch.put(name, bytes)?;
+    batch.keep().map(|_| ())
+}
+
+/// Writes one file piece by piece, which appears whole or not at all.
+///
+/// # Errors
+/// [`FileError`], and what `write` answers.
+pub fn write_streamed<E: From<FileError> + From<io::Error>>(
+    path: &Path,
+    force: bool,
+    write: impl FnOnce(&mut dyn io::Write) -> Result<(), E>,
+) -> Result<(), E> {
+    use std::io::Write as _;
+    let (folder, name) = place(path)?;
+    let mut batch = Batch::new(folder, force)?;
+    let mut file = batch.file(name)?;
+    write(&mut file)?;
+    file.flush()?;
+    drop(file);
+    batch.keep()?;
+    Ok(())
+}
+
+/// Folder and name of a file.
+fn place(path: &Path) -> Result<(&Path, &str), FileError> {
     let name = path
         .file_name()
         .and_then(|n| n.to_str())
@@ -148,7 +176,5 @@ pub fn write_whole(path: &Path, bytes: &[u8], force: bool) -> Result<(), FileErr
         Some(p) if !p.as_os_str().is_empty() => p,
         _ => Path::new("."),
     };
-    let mut batch = Batch::new(folder, force)?;
-    batch.put(name, bytes)?;
-    batch.keep().map(|_| ())
+    Ok((folder, name))
 }
