@@ -170,18 +170,19 @@ fn long_logs_fit_in_little_memory() {
 fn a_log_of_schema_1_is_brought_to_the_newest() {
     let here = folder();
     let path = here.path().join("old.sqlite");
-    std::fs::copy("tests/data/log-schema-1.sqlite", &path).unwrap();
-    let old = std::fs::read_to_string("tests/data/log-schema-1.csv").unwrap();
+    std::fs::copy("tests/data/editions/first/practice.sqlite", &path).unwrap();
+    let old = std::fs::read_to_string("tests/data/editions/first/export.csv").unwrap();
     let mut log = Log::open_existing(&path).unwrap();
     assert_eq!(export(&log), old, "as the program of that time exported it");
-    let rows = log
-        .attempts(&Filter {
-            student: Some("A".to_owned()),
+    for student in log.students().unwrap() {
+        let filter = Filter {
+            student: Some(student.label.clone()),
             ..Filter::default()
-        })
-        .unwrap();
-    let practice = log.practice("A", None).unwrap();
-    assert_eq!(practice.observations(), Practice::of(&rows).observations());
+        };
+        let rows = log.attempts(&filter).unwrap();
+        let practice = log.practice(&student.label, None).unwrap();
+        assert_eq!(practice.observations(), Practice::of(&rows).observations());
+    }
     // And is written to like a new one.
     log.set_student(&Student::named("New"), &when("2025-12-01"))
         .unwrap();
