@@ -265,7 +265,7 @@ pub(crate) fn json_students(students: &[Student]) -> Value {
 mod tests {
     use comfy_table::{Table, presets};
     use thincut::log::ShotEntered;
-    use thincut::player::Cut;
+    use thincut::units::Side;
 
     use super::*;
 
@@ -286,7 +286,7 @@ mod tests {
                 sheet: session.map(|_| "K7Q".to_owned()),
                 rung: None,
                 shot,
-                cut: Cut::Left,
+                cut: Side::Left,
                 tries: 10,
                 made: 4,
                 misses: session.map(|_| MissSides {

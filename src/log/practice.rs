@@ -16,7 +16,8 @@ use super::open::Log;
 use super::store::Filter;
 use super::when::When;
 use super::windows::Windows;
-use crate::player::{Cut, Misses, Observation};
+use crate::player::{Misses, Observation};
+use crate::units::Side;
 
 /// A shot that somebody tried.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,7 +25,7 @@ pub struct ShotTried {
     /// As it was entered.
     pub entered: ShotEntered,
     /// Which way it cuts.
-    pub cut: Cut,
+    pub cut: Side,
     /// The windows it had.
     pub windows: Option<Windows>,
 }

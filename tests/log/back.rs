@@ -1,6 +1,7 @@
 //! What was taken back can be put back; what is said twice is recorded once.
 
-use thincut::log::{EntryKind, Filter, Hand, LogError, NewEntry, Student};
+use thincut::log::{EntryKind, Filter, LogError, NewEntry, Student};
+use thincut::units::Hand;
 
 use crate::{all, attempt, entry, export, folder, ladder, new_log, when};
 

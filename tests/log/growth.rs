@@ -1,7 +1,5 @@
 //! Logs that have grown: read in pieces, added up as they are read, and brought from older schemas.
 
-use std::process::Command;
-
 use thincut::log::{Filter, Log, LogError, MissSides, NewEntry, Practice, SHOWN_ROWS, Student};
 
 use crate::{all, attempt, entry, export, folder, new_log, when};
@@ -112,57 +110,6 @@ fn faults_of_a_file_are_gathered_up_to_a_thousand() {
     };
     assert_eq!(faults.len(), 1001);
     assert!(faults[1000].problem.contains("reading ended here"));
-}
-
-/// Most memory this process ever held, bytes.
-#[cfg(target_os = "linux")]
-fn most_memory(of: &mut Command, folder: &std::path::Path) -> u64 {
-    // The shell keeps no memory of its own worth counting, and reads its child's through the limit:
-    // a program that wants more is refused it and fails.
-    let out = of.current_dir(folder).output().expect("started");
-    assert!(
-        out.status.success(),
-        "{}",
-        String::from_utf8_lossy(&out.stderr)
-    );
-    out.stdout.len() as u64
-}
-
-/// Twenty thousand rows whole would be 70 MB and more; each command is given 64 MB of data.
-#[cfg(target_os = "linux")]
-#[test]
-fn long_logs_fit_in_little_memory() {
-    let here = folder();
-    let mut log = new_log(&here);
-    log.add(&evenings(20_000)).unwrap();
-    let path = log.path().to_owned();
-    drop(log);
-    let program = env!("CARGO_BIN_EXE_thincut");
-    let limited = |arguments: &str| {
-        let mut shell = Command::new("bash");
-        shell
-            .arg("-c")
-            .arg(format!("ulimit -d 65536; exec {program} {arguments}"))
-            .env("THINCUT_LOG", &path)
-            .env("RAYON_NUM_THREADS", "1");
-        shell
-    };
-    for arguments in [
-        "log list",
-        "log list --format json",
-        "log list --student A --format csv",
-        "log export out.csv",
-        "skill A",
-        "log --log copy.sqlite import out.csv",
-        "log --log copy.sqlite undo --yes",
-        "log --log copy.sqlite redo",
-    ] {
-        let said = most_memory(&mut limited(arguments), here.path());
-        assert!(said > 0, "{arguments}");
-    }
-    let copy = Log::open_existing(&here.path().join("copy.sqlite")).unwrap();
-    let log = Log::open_existing(&path).unwrap();
-    assert_eq!(export(&copy), export(&log));
 }
 
 /// A log as schema 1 had it, written by the program of that time.
