@@ -1,5 +1,6 @@
 //! Ladders and marks in the practice log: the code printed on them, and what to try next.
 
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -7,8 +8,8 @@ use clap::Args;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderError, Next, PassRule, RungResult, Scored, Wishes, left_open};
 use thincut::log::{
-    Attempt, Filter, Log, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows, as_player, known,
-    solve_entered,
+    Filter, Log, LogError, Practice, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows,
+    as_player, known, solve_entered,
 };
 use thincut::player::{AimError, Level, Player, PlayerRequest, chance};
 use thincut::units::Side;
@@ -112,13 +113,10 @@ impl NextCommand {
     pub(crate) fn run(&self, out: &mut dyn Write) -> Result<(), Fault> {
         let log = open_existing(self.log.as_ref())?;
         log.student(&self.student)?;
-        let attempts = log.attempts(&Filter {
-            student: Some(self.student.clone()),
-            ..Filter::default()
-        })?;
+        let practice = log.practice(&self.student, None)?;
         let (code, sheet) = match &self.code {
             Some(code) => log.find_sheet(code)?,
-            None => self.last_ladder(&log, &attempts)?,
+            None => self.last_ladder(&log)?,
         };
         if sheet.kind != SheetKind::Ladder {
             return Err(Fault::input(format!(
@@ -126,14 +124,23 @@ impl NextCommand {
                 sheet.kind.name()
             )));
         }
-        let (who, aims) = self.aims(&attempts)?;
+        let (who, aims) = self.aims(&practice)?;
+        // Makes and tries of each rung.
+        let mut had: BTreeMap<u32, (u32, u32)> = BTreeMap::new();
+        let filter = Filter {
+            student: Some(self.student.clone()),
+            sheet: Some(code.clone()),
+            ..Filter::default()
+        };
+        log.each_attempt(&filter, None, |attempt| {
+            let sum = had.entry(attempt.rung.unwrap_or_default()).or_default();
+            *sum = (sum.0 + attempt.made, sum.1 + attempt.tries);
+            Ok::<(), LogError>(())
+        })?;
         let results: Vec<RungResult> = (1_u32..)
             .zip(&sheet.rungs)
             .map(|(number, rung)| {
-                let own = attempts
-                    .iter()
-                    .filter(|a| a.sheet.as_ref() == Some(&code) && a.rung == Some(number));
-                let (made, tries) = own.fold((0, 0), |(m, t), a| (m + a.made, t + a.tries));
+                let (made, tries) = had.get(&number).copied().unwrap_or_default();
                 let aim = &aims[usize::from(rung.cut == Side::Right)];
                 RungResult {
                     chance: rung.windows.as_ref().map_or(0.0, |w| chance_in(w, aim)),
@@ -148,9 +155,9 @@ impl NextCommand {
     }
 
     /// The ladder of the student's last tries.
-    fn last_ladder(&self, log: &Log, attempts: &[Attempt]) -> Result<(String, Sheet), Fault> {
-        for code in attempts.iter().rev().filter_map(|a| a.sheet.as_ref()) {
-            let (code, sheet) = log.find_sheet(code)?;
+    fn last_ladder(&self, log: &Log) -> Result<(String, Sheet), Fault> {
+        for code in log.sheets_tried(&self.student)? {
+            let (code, sheet) = log.find_sheet(&code)?;
             if sheet.kind == SheetKind::Ladder {
                 return Ok((code, sheet));
             }
@@ -163,11 +170,11 @@ impl NextCommand {
 
     /// Whose chances count: the player named, else the student as the log knows them, else a club
     /// player; on left and on right cuts.
-    fn aims(&self, attempts: &[Attempt]) -> Result<(String, [AimError; 2]), Fault> {
+    fn aims(&self, practice: &Practice) -> Result<(String, [AimError; 2]), Fault> {
         if let Some(Player { error, who, .. }) = self.player.player()? {
             return Ok((who, [error; 2]));
         }
-        Ok(match known(&self.student, attempts) {
+        Ok(match known(&self.student, practice) {
             Ok(fit) => (
                 as_player(&self.student, &fit, Side::Left, None).who,
                 [fit.player(Side::Left), fit.player(Side::Right)],

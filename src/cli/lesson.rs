@@ -7,7 +7,7 @@ use clap::{Args, Subcommand};
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
-use thincut::log::{Attempt, Filter, Log, When, shortfalls};
+use thincut::log::{Practice, When, shortfalls};
 use thincut::player::Level;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -150,21 +150,13 @@ impl NewLesson {
             // whoever is named with a skill is not as the log has them
             .filter(|g| g.who.starts_with("student "))
         {
-            rows.push(self.rows(&log, &student.label)?);
+            rows.push(log.practice(&student.label, self.since.as_ref())?);
         }
         let who = match group {
             [one] => one.label.clone(),
             _ => "the group".to_owned(),
         };
         Ok(weakest(&who, &rows))
-    }
-
-    fn rows(&self, log: &Log, label: &str) -> Result<Vec<Attempt>, Fault> {
-        Ok(log.attempts(&Filter {
-            student: Some(label.to_owned()),
-            since: self.since.clone(),
-            ..Filter::default()
-        })?)
     }
 }
 
@@ -190,9 +182,9 @@ fn name_beside(gear: &str, lesson: Option<&Path>) -> Result<String, Fault> {
     Ok(name.to_owned())
 }
 
-/// The largest weakness in these rows, in words.
-fn weakest(who: &str, rows: &[Vec<Attempt>]) -> (Topic, Option<String>) {
-    let tries: u64 = rows.iter().flatten().map(|a| u64::from(a.tries)).sum();
+/// The largest weakness in their practice, in words.
+fn weakest(who: &str, rows: &[Practice]) -> (Topic, Option<String>) {
+    let tries: u64 = rows.iter().map(Practice::tries).sum();
     if tries == 0 {
         return (Topic::Mixed, None);
     }

@@ -1,6 +1,7 @@
 //! `thincut log`: the practice log.
 
 mod record;
+mod redo;
 mod students;
 mod transfer;
 mod undo;
@@ -19,6 +20,7 @@ use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::log_words;
 use record::{AddArgs, EnterArgs};
+use redo::RedoArgs;
 use students::StudentsArgs;
 use transfer::{ExportArgs, ImportArgs, ListArgs};
 use undo::UndoArgs;
@@ -47,6 +49,7 @@ enum What {
     Import(ImportArgs),
     Export(ExportArgs),
     Undo(UndoArgs),
+    Redo(RedoArgs),
     Students(StudentsArgs),
     Enter(EnterArgs),
     Demo(DemoArgs),
@@ -86,6 +89,21 @@ pub(crate) fn not_to_come(option: &str, when: &When) -> Result<(), Fault> {
     )))
 }
 
+/// Says what was done. What is on the disk stays there whether or not anybody hears of it, so a
+/// failure to say it tells that it is there: nobody should enter it again.
+///
+/// # Errors
+/// [`Fault::Running`], or a reader that went away.
+fn tell(out: &mut dyn Write, done: &str, text: &str) -> Result<(), Fault> {
+    let told = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    told.map_err(|e| match e.into() {
+        Fault::Running(problem) => Fault::Running(format!(
+            "{done}, but saying so failed: {problem}; do not enter it again"
+        )),
+        other => other,
+    })
+}
+
 fn now() -> Result<When, Fault> {
     here_and_now().map_err(Fault::running)
 }
@@ -98,6 +116,7 @@ impl LogCommand {
             What::Import(args) => args.run(&mut self.open()?, out),
             What::Export(args) => args.run(&self.open_existing()?, out),
             What::Undo(args) => args.run(&mut self.open_existing()?, out),
+            What::Redo(args) => args.run(&mut self.open_existing()?, out),
             What::Students(args) => args.run(self, out),
             What::Demo(args) => args.run(&mut self.open()?, out),
             What::Enter(args) => args.run(&mut self.open_existing()?, out),

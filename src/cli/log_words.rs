@@ -1,11 +1,10 @@
 //! What `thincut log` says.
 
-use comfy_table::{Table, presets};
-use serde_json::{Value, json};
-use thincut::log::{Attempt, EntryKind, Imported, MissSides, Student, Undone};
+use std::io::Write;
 
-/// Most rows told one by one.
-const TOLD: usize = 12;
+use serde_json::{Value, json};
+use thincut::log::{Attempt, EntryKind, Imported, MissSides, SHOWN_ROWS, Student, Undone};
+use unicode_width::UnicodeWidthStr as _;
 
 /// `thin 3, short 1`.
 fn sides(misses: Option<MissSides>) -> String {
@@ -42,9 +41,10 @@ fn row(attempt: &Attempt) -> String {
     format!("{rung}{student} {made} of {tries}{sides}")
 }
 
-fn rows(attempts: &[Attempt]) -> String {
-    let told: Vec<String> = attempts.iter().take(TOLD).map(row).collect();
-    let more = attempts.len().saturating_sub(TOLD);
+/// The first of so many rows.
+fn rows(attempts: &[Attempt], all: usize) -> String {
+    let told: Vec<String> = attempts.iter().take(SHOWN_ROWS).map(row).collect();
+    let more = all.saturating_sub(told.len());
     let more = if more > 0 {
         format!("; and {more} more")
     } else {
@@ -54,7 +54,10 @@ fn rows(attempts: &[Attempt]) -> String {
 }
 
 pub(crate) fn recorded(entry: i64, attempts: &[Attempt]) -> String {
-    let mut text = format!("Recorded as entry {entry}: {}.", rows(attempts));
+    let mut text = format!(
+        "Recorded as entry {entry}: {}.",
+        rows(attempts, attempts.len())
+    );
     if attempts.iter().any(|a| a.windows.is_none()) {
         text.push_str(" This shot has no window, so a skill leaves it out.");
     }
@@ -65,20 +68,28 @@ pub(crate) fn recorded(entry: i64, attempts: &[Attempt]) -> String {
 pub(crate) fn undone(undone: Option<&Undone>) -> String {
     match undone {
         None => "There is nothing to take back: the log has no entries.\n".to_owned(),
-        Some(u) => format!("Took back {}.\n", entry(u)),
+        Some(u) => format!(
+            "Took back {}. Put it back with: thincut log redo --entry {}\n",
+            entry(u),
+            u.entry
+        ),
+    }
+}
+
+pub(crate) fn redone(done: Option<&Undone>) -> String {
+    match done {
+        None => "There is nothing to put back: nothing was taken back.\n".to_owned(),
+        Some(u) => format!("Put back {}.\n", entry(u)),
     }
 }
 
 /// An import that stays until somebody agrees.
 pub(crate) fn kept(u: &Undone) -> String {
-    let rows = match u.attempts.len() {
+    let rows = match u.rows {
         1 => "1 row".to_owned(),
         n => format!("{n} rows"),
     };
-    let mut students: Vec<&str> = u.attempts.iter().map(|a| a.student.as_str()).collect();
-    students.sort_unstable();
-    students.dedup();
-    let students = students.join(", ");
+    let students = u.of.join(", ");
     format!(
         "nothing was taken back: {} has {rows} of {students}, which would all go; add --yes to take it back, or --entry NUMBER for another entry",
         name(u)
@@ -100,11 +111,11 @@ fn name(u: &Undone) -> String {
 fn entry(u: &Undone) -> String {
     let mut text = name(u);
     if !u.attempts.is_empty() {
-        text.push_str(&format!(": {}", rows(&u.attempts)));
+        text.push_str(&format!(": {}", rows(&u.attempts, u.rows)));
     }
     for (what, names) in [
         ("students it added", &u.students),
-        ("as before", &u.restored),
+        ("students it changed", &u.restored),
         ("sheets it brought", &u.sheets),
     ] {
         if !names.is_empty() {
@@ -163,22 +174,34 @@ pub(crate) fn students(all: &[Student]) -> String {
     all.iter().map(|s| student(s) + "\n").collect()
 }
 
-pub(crate) fn list(attempts: &[Attempt]) -> String {
-    if attempts.is_empty() {
-        return "No tries recorded (for this choice).\n".to_owned();
+/// A list whose columns are as wide as what will stand in them, written row by row.
+#[derive(Debug)]
+pub(crate) struct Columns {
+    widths: [usize; HEAD.len()],
+    rows: bool,
+}
+
+const HEAD: [&str; 8] = [
+    "day", "student", "made", "misses", "shot", "gear", "session", "sheet",
+];
+
+impl Default for Columns {
+    fn default() -> Self {
+        Self {
+            widths: HEAD.map(str::width),
+            rows: false,
+        }
     }
-    let mut table = Table::new();
-    table.load_style(presets::NOTHING);
-    table.set_header([
-        "day", "student", "made", "misses", "shot", "gear", "session", "sheet",
-    ]);
-    for a in attempts {
+}
+
+impl Columns {
+    fn cells(a: &Attempt) -> [String; HEAD.len()] {
         let sheet = match (&a.sheet, a.rung) {
             (Some(code), Some(rung)) => format!("{code} {rung}"),
             (Some(code), None) => code.clone(),
             (None, _) => String::new(),
         };
-        table.add_row([
+        [
             a.when.day().to_owned(),
             a.student.clone(),
             format!("{} of {}", a.made, a.tries),
@@ -187,13 +210,45 @@ pub(crate) fn list(attempts: &[Attempt]) -> String {
             a.shot.gear.clone(),
             a.session.clone().unwrap_or_default(),
             sheet,
-        ]);
+        ]
     }
-    format!("{}\n", table.trim_fmt())
-}
 
-pub(crate) fn json_attempts(attempts: &[Attempt]) -> Value {
-    json!({ "attempts": attempts })
+    /// Makes room for a row.
+    pub(crate) fn widen(&mut self, attempt: &Attempt) {
+        self.rows = true;
+        for (width, cell) in self.widths.iter_mut().zip(Self::cells(attempt)) {
+            *width = cell.width().max(*width);
+        }
+    }
+
+    /// What the columns are, or that there are no rows.
+    pub(crate) fn head(&self, out: &mut impl Write) -> std::io::Result<()> {
+        if self.rows {
+            self.line(HEAD, out)
+        } else {
+            writeln!(out, "No tries recorded (for this choice).")
+        }
+    }
+
+    /// A row.
+    pub(crate) fn row(&self, attempt: &Attempt, out: &mut impl Write) -> std::io::Result<()> {
+        self.line(Self::cells(attempt), out)
+    }
+
+    fn line<T: AsRef<str>>(
+        &self,
+        cells: [T; HEAD.len()],
+        out: &mut impl Write,
+    ) -> std::io::Result<()> {
+        let mut line = String::new();
+        for (cell, width) in cells.iter().zip(self.widths) {
+            let cell = cell.as_ref();
+            line.push(' ');
+            line.push_str(cell);
+            line.extend(std::iter::repeat_n(' ', width + 1 - cell.width()));
+        }
+        writeln!(out, "{}", line.trim_end())
+    }
 }
 
 pub(crate) fn json_students(students: &[Student]) -> Value {
@@ -204,4 +259,65 @@ pub(crate) fn json_students(students: &[Student]) -> Value {
         )
         .collect();
     json!({ "students": rows })
+}
+
+#[cfg(test)]
+mod tests {
+    use comfy_table::{Table, presets};
+    use thincut::log::ShotEntered;
+    use thincut::units::Side;
+
+    use super::*;
+
+    /// The same text as the table that is laid out whole.
+    #[test]
+    fn a_list_written_row_by_row_is_laid_out_as_a_whole_table() {
+        let row = |student: &str, session: Option<&str>, cut: &str| {
+            let mut shot = ShotEntered {
+                gear: "pool-9ft".to_owned(),
+                ..ShotEntered::default()
+            };
+            shot.request.places.cut = Some(cut.to_owned());
+            Attempt {
+                id: None,
+                student: student.to_owned(),
+                when: "2025-11-25".parse().expect("a date"),
+                session: session.map(str::to_owned),
+                sheet: session.map(|_| "K7Q".to_owned()),
+                rung: None,
+                shot,
+                cut: Side::Left,
+                tries: 10,
+                made: 4,
+                misses: session.map(|_| MissSides {
+                    thin: 3,
+                    ..MissSides::default()
+                }),
+                windows: None,
+                note: None,
+            }
+        };
+        let rows = [
+            row("K", None, "half-ball"),
+            row("Überlang-12", Some("火曜日 beginners"), "30deg"),
+            row("L", Some("Tuesday"), "x"),
+        ];
+        for shown in [&rows[..1], &rows[..]] {
+            let mut table = Table::new();
+            table.load_style(presets::NOTHING);
+            table.set_header(HEAD);
+            let mut columns = Columns::default();
+            for row in shown {
+                table.add_row(Columns::cells(row));
+                columns.widen(row);
+            }
+            let mut text = Vec::new();
+            columns.head(&mut text).expect("in memory");
+            for row in shown {
+                columns.row(row, &mut text).expect("in memory");
+            }
+            let text = String::from_utf8(text).expect("text");
+            assert_eq!(text, format!("{}\n", table.trim_fmt()));
+        }
+    }
 }

@@ -36,7 +36,7 @@ mod survey;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 use thincut::shown::Plain;
 
 use defaults::Defaults;
@@ -134,7 +134,7 @@ impl Command {
 
 fn main() -> ExitCode {
     let wants_json = Format::json_asked_for(std::env::args());
-    let cli = match Cli::try_parse() {
+    let cli = match parsed() {
         Ok(cli) => cli,
         Err(error) => return fault::usage(&error, wants_json),
     };
@@ -155,6 +155,22 @@ fn main() -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(fault) => fault.report(wants_json),
     }
+}
+
+/// The command line; a variable of the environment that is empty counts as not set.
+fn parsed() -> Result<Cli, clap::Error> {
+    fn without_empty(command: clap::Command) -> clap::Command {
+        let empty = |name: &std::ffi::OsStr| std::env::var_os(name).is_some_and(|v| v.is_empty());
+        command
+            .mut_args(|arg| match arg.get_env() {
+                Some(name) if empty(name) => arg.env(None::<&str>),
+                _ => arg,
+            })
+            .mut_subcommands(without_empty)
+    }
+    let mut command = without_empty(Cli::command());
+    let matches = command.try_get_matches_from_mut(std::env::args_os())?;
+    Cli::from_arg_matches(&matches).map_err(|e| e.format(&mut command))
 }
 
 fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {

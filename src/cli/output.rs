@@ -36,7 +36,7 @@ impl Format {
 }
 
 /// Pretty JSON with a line end.
-pub(crate) fn json(out: &mut dyn Write, value: &impl Serialize) -> Result<(), Fault> {
+pub(crate) fn json<W: Write + ?Sized>(out: &mut W, value: &impl Serialize) -> Result<(), Fault> {
     serde_json::to_writer_pretty(&mut *out, value)?;
     Ok(writeln!(out)?)
 }

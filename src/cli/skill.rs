@@ -9,7 +9,7 @@ use thincut::charts::render::Size;
 use thincut::charts::skill::{calibration_chart, trend_chart};
 use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::log::tell_me_more::{Worth, tell_me_more};
-use thincut::log::{Filter, SkillWishes, When, skill};
+use thincut::log::{SkillWishes, When, skill};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
 use thincut::player::skill::SkillReport;
 use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
@@ -105,18 +105,14 @@ impl SkillCommand {
         let level = self.level.unwrap_or(Level::Club);
         let reference = level.aim_error();
         let stroke = self.stroke_report(&reference)?;
-        let filter = Filter {
-            student: Some(self.student.clone()),
-            ..Filter::default()
-        };
-        let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
+        let practice = open_existing(self.log.as_ref())?.practice(&self.student, None)?;
         let wishes = SkillWishes {
             student: &self.student,
             since: self.since.as_ref(),
             level,
             stroke,
         };
-        let (mut answer, tries) = skill(wishes, attempts)?;
+        let (mut answer, tries) = skill(wishes, &practice)?;
         let worth = self.worth(defaults, &tries, &answer.report, reference)?;
         if self.format == Format::Csv && self.tell_me_more.is_some() {
             return self.rows_to_fill(&worth, out);

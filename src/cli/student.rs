@@ -6,7 +6,7 @@ use clap::Args;
 use thincut::answer::or_club;
 use thincut::ladder;
 use thincut::layout::Reach;
-use thincut::log::{Filter, Log, LogError, Unknown, When, as_player, known};
+use thincut::log::{Log, LogError, Unknown, When, as_player, known};
 use thincut::player::{AimError, Player, PlayerRequest};
 use thincut::units::Side;
 
@@ -57,13 +57,9 @@ impl StudentArgs {
                 )));
             }
         }
-        let filter = Filter {
-            student: Some(label.clone()),
-            since: self.since.clone(),
-            ..Filter::default()
-        };
-        let attempts = open_existing(self.log.as_ref())?.attempts(&filter)?;
-        let fit = known(label, &attempts).map_err(|e| match e {
+        let log = open_existing(self.log.as_ref())?;
+        let practice = log.practice(label, self.since.as_ref())?;
+        let fit = known(label, &practice).map_err(|e| match e {
             Unknown::Fit(e) => e.into(),
             untold => Fault::input(untold),
         })?;
@@ -137,13 +133,8 @@ pub(crate) fn group(
     let opened = std::cell::OnceCell::new();
     let from_log = |label: &str| -> Result<ladder::Student, String> {
         let log = opened.get_or_init(|| open_existing(log).map_err(|e| e.to_string()));
-        let filter = Filter {
-            student: Some(label.to_owned()),
-            since: since.cloned(),
-            ..Filter::default()
-        };
-        let rows = log.as_ref().map_err(Clone::clone)?.attempts(&filter);
-        let fit = known(label, &rows.map_err(|e| e.to_string())?).map_err(|e| match e {
+        let practice = log.as_ref().map_err(Clone::clone)?.practice(label, since);
+        let fit = known(label, &practice.map_err(|e| e.to_string())?).map_err(|e| match e {
             Unknown::NotTold { why, .. } => why,
             other => other.to_string(),
         })?;

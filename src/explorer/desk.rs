@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::fault::ApiFault;
-use crate::log::{Filter, Log, LogError, Unknown, known};
+use crate::log::{Log, LogError, Unknown, known};
 use crate::player::aim_fit::AimFit;
 
 /// What is known of a student, or why nothing is.
@@ -64,12 +64,8 @@ impl Desk {
                 return Ok(Arc::clone(fit));
             }
         }
-        let filter = Filter {
-            student: Some(label.to_owned()),
-            ..Filter::default()
-        };
-        let attempts = self.read(|log| log.attempts(&filter))?;
-        let fit: Known = Arc::new(known(label, &attempts));
+        let practice = self.read(|log| log.practice(label, None))?;
+        let fit: Known = Arc::new(known(label, &practice));
         let mut fits = held(&self.fits);
         if fits.0 == version {
             fits.1.insert(label.to_owned(), Arc::clone(&fit));

@@ -78,7 +78,7 @@ pub(super) fn solved_cells() -> &'static [(&'static str, Kind)] {
 }
 
 /// Columns of the misses.
-const MISSES: [&str; 5] = ["full", "thin", "short", "scratch", "not_seen"];
+pub(super) const MISSES: [&str; 5] = ["full", "thin", "short", "scratch", "not_seen"];
 
 fn optional(value: Option<impl Display>) -> String {
     value.map(|v| v.to_string()).unwrap_or_default()
@@ -252,6 +252,51 @@ pub(super) fn checksum<'a>(cells: impl IntoIterator<Item = &'a str>) -> u64 {
         hasher.write(cell.as_bytes());
     }
     hasher.finish()
+}
+
+/// Columns of the shot as it was entered, with its gear and the side it cuts to.
+const SHOT: std::ops::Range<usize> = 6..23;
+
+/// Checksum of a shot and its windows: rows that share it are tries at the same shot.
+pub(super) fn shot_sum(cells: &[String]) -> i64 {
+    let kept = cells[SHOT].iter().chain(&cells[SOLVED]);
+    checksum(kept.map(String::as_str)).cast_signed()
+}
+
+/// What a fit counts of a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Counts {
+    pub(super) tries: i64,
+    pub(super) made: i64,
+    /// Too full and too thin, where sides were noted.
+    pub(super) sides: Option<(i64, i64)>,
+}
+
+impl Counts {
+    pub(super) fn of(cells: &[String]) -> Self {
+        let count = |name| cell(cells, name).parse().unwrap_or_default();
+        let noted = !cell(cells, "full").is_empty();
+        Self {
+            tries: count("tries"),
+            made: count("made"),
+            sides: noted.then(|| (count("full"), count("thin"))),
+        }
+    }
+
+    /// Their checksum, with whose they are, when, and at what shot.
+    pub(super) fn sum(&self, label: &str, day: &str, shot: i64) -> i64 {
+        let mut hasher = SipHasher24::new();
+        for text in [label, day] {
+            hasher.write_u64(text.len() as u64);
+            hasher.write(text.as_bytes());
+        }
+        // Misses of no side and no misses are not the same.
+        let (full, thin) = self.sides.unwrap_or((-1, -1));
+        for number in [shot, self.tries, self.made, full, thin] {
+            hasher.write_i64(number);
+        }
+        hasher.finish().cast_signed()
+    }
 }
 
 /// Checksum of what somebody saw and wrote: without the id and without what a solver adds.

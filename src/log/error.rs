@@ -138,6 +138,22 @@ pub enum LogError {
     /// An entry of nothing.
     #[error("there is nothing to record: give at least one row")]
     Empty,
+    /// The same tries stand there already.
+    #[error(
+        "{student} {made} of {tries} at this shot on {day} is in the log already, as entry {entry}; nothing was recorded; if it was played once more, add --again"
+    )]
+    Already {
+        /// Whose.
+        student: String,
+        /// Makes.
+        made: u32,
+        /// Tries.
+        tries: u32,
+        /// The day.
+        day: String,
+        /// The entry there is.
+        entry: i64,
+    },
     /// No entry of that number.
     #[error("the log has no entry {entry}: it may have been taken back already")]
     NoEntry {
@@ -151,6 +167,20 @@ pub enum LogError {
     NotLast {
         /// The entry.
         entry: i64,
+    },
+    /// An entry to put back that was not taken back.
+    #[error("entry {entry} was not taken back, so there is nothing to put back")]
+    NotBack {
+        /// As given.
+        entry: i64,
+    },
+    /// An entry that cannot be put back as things stand.
+    #[error("entry {entry} stays taken back: {problem}")]
+    Stands {
+        /// The entry.
+        entry: i64,
+        /// What is in the way, and what would do.
+        problem: String,
     },
     /// A demo asked for in a log that holds something.
     #[error(

@@ -2,8 +2,7 @@
 
 use thiserror::Error;
 
-use super::attempt::Attempt;
-use super::practice::observations;
+use super::practice::Practice;
 use super::when::When;
 use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
 use crate::player::fault::PlayerError;
@@ -29,13 +28,13 @@ pub enum Unknown {
     Fit(#[from] PlayerError),
 }
 
-/// The fit of a student's rows on a club player's ratio of arm to picture, assumed where the tries
+/// The fit of a student's practice on a club player's ratio of arm to picture, assumed where the tries
 /// do not tell it.
 ///
 /// # Errors
 /// [`Unknown`].
-pub fn known(label: &str, attempts: &[Attempt]) -> Result<AimFit, Unknown> {
-    let (tries, _) = observations(attempts);
+pub fn known(label: &str, practice: &Practice) -> Result<AimFit, Unknown> {
+    let (tries, _) = practice.observations();
     let why = match fit_aim(&tries, Level::Club.aim_error())? {
         FitOutcome::Fitted(fit) => return Ok(*fit),
         FitOutcome::TooFew { tries, needed } => {

@@ -1,11 +1,13 @@
-//! Reading the lines of a CSV log: names of columns, cells, and shots that still need solving.
+//! Reading the lines of a CSV log one by one: names of columns, cells, and shots that still need solving.
 
-use csv::{ByteRecord, ReaderBuilder, StringRecord};
+use std::io::{Read, Seek};
+
+use csv::{ByteRecord, Reader, ReaderBuilder, StringRecord};
 
 use super::attempt::Attempt;
 use super::cells::{COLUMNS, from_cells, solved_cells};
 use super::code::read_code;
-use super::error::LineFault;
+use super::error::{LineFault, LogError};
 use super::sheet::Sheet;
 use super::solver::Solver;
 use super::student::{Student, nearest, read_hand};
@@ -14,10 +16,13 @@ use crate::units::Side;
 /// Columns beside those of attempts.
 const EXTRA: [&str; 4] = ["record", "hand", "reach_mm", "sheet_body"];
 
+/// How many of an attempt's columns are written before those of a student.
+pub(super) const OWN_BEFORE: usize = 2;
+
 /// All columns, in the order they are written.
 pub(super) fn header() -> Vec<&'static str> {
     let names = COLUMNS.map(|(name, _)| name);
-    let (before, after) = names.split_at(2);
+    let (before, after) = names.split_at(OWN_BEFORE);
     [
         &["record"],
         before,
@@ -39,56 +44,151 @@ pub(super) struct Line {
     pub(super) record: Record,
 }
 
-/// Reads the lines; those that cannot be read become faults.
-pub(super) fn read_lines(
-    file: &[u8],
+/// Most faults that are gathered before the rest of a file is left unread. Assumption: far more than
+/// anybody mends before trying again.
+const MOST_FAULTS: usize = 1000;
+
+/// Faults of a file so far.
+#[derive(Default)]
+pub(super) struct Faults(Vec<LineFault>);
+
+impl Faults {
+    fn note(&mut self, line: u64, problem: String) {
+        self.0.push(LineFault { line, problem });
+        if self.0.len() == MOST_FAULTS {
+            self.0.push(LineFault {
+                line,
+                problem: format!("reading ended here, after {MOST_FAULTS} faults"),
+            });
+        }
+    }
+
+    fn too_many(&self) -> bool {
+        self.0.len() > MOST_FAULTS
+    }
+
+    /// All of them by line, if there are any.
+    pub(super) fn all(mut self) -> Option<Vec<LineFault>> {
+        self.0.sort_by_key(|f| f.line);
+        Some(self.0).filter(|f| !f.is_empty())
+    }
+}
+
+/// A file is read twice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Pass {
+    /// Students and sheets.
+    Definitions,
+    /// Attempts, and everything that is wrong with any line.
+    Attempts,
+}
+
+impl Pass {
+    /// Whether a file with these columns has anything for it.
+    fn has_work(self, columns: &[String]) -> bool {
+        self == Self::Attempts || columns.iter().any(|name| name == "record")
+    }
+}
+
+/// Hands on the lines of one pass; those that cannot be read, or that `take` refuses with its inner
+/// error, become faults.
+pub(super) fn read_lines<R: Read + Seek>(
+    file: &mut R,
+    pass: Pass,
     solver: Option<Solver<'_>>,
-    faults: &mut Vec<LineFault>,
-) -> Vec<Line> {
-    // Spreadsheets put a byte-order mark before the first column's name.
-    let file = file.strip_prefix(b"\xef\xbb\xbf").unwrap_or(file);
+    faults: &mut Faults,
+    mut take: impl FnMut(Line) -> Result<Result<(), String>, LogError>,
+) -> Result<(), LogError> {
+    // What neither pass can read is told once.
+    let noted = |faults: &mut Faults, fault: LineFault| {
+        if pass == Pass::Attempts {
+            faults.note(fault.line, fault.problem);
+        }
+    };
+    let mut record = ByteRecord::new();
+    let (mut reader, names) = match open(file, &mut record) {
+        Ok((reader, names)) if pass.has_work(&names) => (reader, names),
+        Ok(_) => return Ok(()),
+        Err(fault) => {
+            noted(faults, fault);
+            return Ok(());
+        }
+    };
+    while !faults.too_many() {
+        let line = match next(&mut reader, &mut record) {
+            Ok(Some(line)) => line,
+            Ok(None) => break,
+            Err(fault) => {
+                noted(faults, fault);
+                break;
+            }
+        };
+        let outcome = text(&record).and_then(|fields| read_line(&names, &fields, pass, solver));
+        match outcome {
+            Ok(None) => {}
+            Ok(Some(record)) => {
+                if let Err(problem) = take(Line { line, record })? {
+                    faults.note(line, problem);
+                }
+            }
+            Err(problem) => noted(faults, LineFault { line, problem }),
+        }
+    }
+    Ok(())
+}
+
+/// A reader behind the names of the columns, and these.
+fn open<'a, R: Read + Seek>(
+    file: &'a mut R,
+    record: &mut ByteRecord,
+) -> Result<(Reader<&'a mut R>, Vec<String>), LineFault> {
+    let fault = |line, problem| LineFault { line, problem };
+    skip_mark(file).map_err(|e| fault(1, format!("cannot be read: {e}")))?;
     let mut reader = ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
+        .buffer_capacity(BUFFER)
         .from_reader(file);
-    let mut lines = Vec::new();
-    let mut names: Option<Vec<String>> = None;
-    for record in reader.byte_records() {
-        let read = record.map_err(|e| e.to_string());
-        let line = match &read {
-            Ok(r) => r.position().map_or(1, csv::Position::line),
-            Err(_) => 1,
-        };
-        let outcome = read.and_then(text).and_then(|fields| match &names {
-            None => {
-                names = Some(check_header(&fields)?);
-                Ok(None)
-            }
-            Some(names) => read_line(names, &fields, solver).map(Some),
-        });
-        match outcome {
-            Ok(Some(record)) => lines.push(Line { line, record }),
-            Ok(None) => {}
-            Err(problem) => {
-                faults.push(LineFault { line, problem });
-                if names.is_none() {
-                    // Without names of columns nothing below can be understood.
-                    return lines;
-                }
-            }
-        }
-    }
-    if names.is_none() && faults.is_empty() {
-        faults.push(LineFault {
-            line: 1,
-            problem: "the file is empty: the first line names the columns".to_owned(),
-        });
-    }
-    lines
+    let empty = || "the file is empty: the first line names the columns".to_owned();
+    let line = next(&mut reader, record)?.ok_or_else(|| fault(1, empty()))?;
+    // Without names of columns nothing below can be understood.
+    let names = text(record)
+        .and_then(|fields| check_header(&fields))
+        .map_err(|problem| fault(line, problem))?;
+    Ok((reader, names))
 }
 
-fn text(record: ByteRecord) -> Result<StringRecord, String> {
-    StringRecord::from_byte_record(record)
+/// The next record and the line it stands in, if there is one.
+fn next<R: Read>(
+    reader: &mut Reader<R>,
+    record: &mut ByteRecord,
+) -> Result<Option<u64>, LineFault> {
+    match reader.read_byte_record(record) {
+        Ok(true) => Ok(Some(record.position().map_or(1, csv::Position::line))),
+        Ok(false) => Ok(None),
+        Err(e) => Err(LineFault {
+            line: reader.position().line(),
+            problem: format!("cannot be read: {e}"),
+        }),
+    }
+}
+
+/// Bytes read at a time.
+const BUFFER: usize = 64 * 1024;
+
+/// To the start of the text: spreadsheets put a byte-order mark before the first column's name.
+fn skip_mark<R: Read + Seek>(file: &mut R) -> std::io::Result<()> {
+    file.rewind()?;
+    let mut start = Vec::new();
+    file.by_ref().take(3).read_to_end(&mut start)?;
+    if start != b"\xef\xbb\xbf" {
+        file.rewind()?;
+    }
+    Ok(())
+}
+
+fn text(record: &ByteRecord) -> Result<StringRecord, String> {
+    StringRecord::from_byte_record(record.clone())
         .map_err(|_| "is not UTF-8 text: save the file as CSV in UTF-8".to_owned())
 }
 
@@ -120,8 +220,9 @@ fn check_header(fields: &StringRecord) -> Result<Vec<String>, String> {
 fn read_line(
     names: &[String],
     fields: &StringRecord,
+    pass: Pass,
     solver: Option<Solver<'_>>,
-) -> Result<Record, String> {
+) -> Result<Option<Record>, String> {
     if fields.len() != names.len() {
         let (found, wanted) = (fields.len(), names.len());
         return Err(format!("{found} cells, but there are {wanted} columns"));
@@ -130,11 +231,17 @@ fn read_line(
         let at = names.iter().position(|n| n == name);
         at.and_then(|k| fields.get(k)).unwrap_or_default()
     };
-    match given("record") {
-        "student" => read_student(&given).map(Record::Student),
-        "sheet" => read_sheet(&given),
-        "attempt" | "" => read_attempt(&given, solver).map(|a| Record::Attempt(Box::new(a))),
-        other => Err(format!(
+    match (given("record"), pass) {
+        ("attempt" | "", Pass::Definitions) => Ok(None),
+        // Their faults are told with those of the other lines.
+        ("student", Pass::Attempts) => read_student(&given).map(|_| None),
+        ("sheet", Pass::Attempts) => read_sheet(&given).map(|_| None),
+        ("student", Pass::Definitions) => read_student(&given).map(|s| Some(Record::Student(s))),
+        ("sheet", Pass::Definitions) => read_sheet(&given).map(Some),
+        ("attempt" | "", Pass::Attempts) => {
+            read_attempt(&given, solver).map(|a| Some(Record::Attempt(Box::new(a))))
+        }
+        (other, _) => Err(format!(
             "record = \"{other}\": write attempt, student or sheet"
         )),
     }

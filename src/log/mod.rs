@@ -8,9 +8,10 @@
 //! | question | module |
 //! |---|---|
 //! | where is it, is it ours, is it whole? | [`open`] |
+//! | from an older schema to the newest | `migrate` |
 //! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
 //! | what room did a shot leave? | [`solver`] |
-//! | recording, reading, undoing | [`store`], [`undo`] |
+//! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
 //! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
@@ -30,6 +31,7 @@ pub mod demo;
 pub mod error;
 pub mod known;
 mod lines;
+mod migrate;
 pub mod open;
 pub mod practice;
 pub mod sheet;
@@ -51,7 +53,7 @@ pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use error::{LineFault, LogError};
 pub use known::{Unknown, as_player, known};
 pub use open::Log;
-pub use practice::{Periods, by_day, observations};
+pub use practice::{Periods, Practice, ShotTried, Tried};
 pub use sheet::{Kept, Rung, Sheet, SheetKind};
 pub use skill::{SkillWishes, skill};
 pub use solver::{SolveError, Solved, Solver, solve_beside, solve_entered, with_pace};
@@ -59,8 +61,8 @@ pub use store::{EntryKind, Filter, NewEntry, Recorded};
 pub use student::{Student, read_hand};
 pub use tally::{TallyError, TallyRow, read_tally};
 pub use tap::{Outcome, Tap, Tapped};
-pub use transfer::Imported;
-pub use undo::{Undoing, Undone};
+pub use transfer::{CsvRows, Imported};
+pub use undo::{SHOWN_ROWS, Undoing, Undone};
 pub use weakness::{Shortfall, shortfalls};
 pub use when::{When, WhenError};
 pub use windows::{Allowed, Room, Windows};

@@ -4,15 +4,16 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use rusqlite::{Connection, OpenFlags, TransactionBehavior};
+use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 
 use super::error::LogError;
+use super::migrate;
 
 /// Marks the file as a practice log: "thin" in ASCII. Our own choice.
 const APPLICATION_ID: i64 = 0x7468_696e;
 
 /// The schema this version reads and writes.
-pub const SCHEMA: i64 = 1;
+pub const SCHEMA: i64 = 2;
 
 /// How long to wait for another program that is writing. Assumption: an entry takes milliseconds,
 /// a large import a second or two.
@@ -21,7 +22,8 @@ const BUSY: Duration = Duration::from_secs(20);
 /// File name in the platform's data folder.
 const FILE: &str = "practice.sqlite";
 
-/// Tables of schema 1. Columns of `attempt` bear the names of the CSV's.
+/// Tables of schema 1, which `migrate` brings to the newest. Columns of `attempt` bear the names of
+/// the CSV's.
 const TABLES: &str = include_str!("schema.sql");
 
 /// First bytes of every SQLite 3 file (sqlite.org, Database File Format, 1.3).
@@ -106,6 +108,7 @@ impl Log {
             log.make()?;
         }
         log.recognise()?;
+        log.bring_up()?;
         log.settle()?;
         Ok(log)
     }
@@ -163,9 +166,7 @@ impl Log {
             change
                 .pragma_update(None, "application_id", APPLICATION_ID)
                 .map_err(fault)?;
-            change
-                .pragma_update(None, "user_version", SCHEMA)
-                .map_err(fault)?;
+            migrate::to_newest(&change, 1).map_err(fault)?;
         }
         change.commit().map_err(fault)
     }
@@ -187,7 +188,7 @@ impl Log {
                 known: SCHEMA,
             });
         }
-        if found < SCHEMA {
+        if found < 1 {
             return Err(self.damaged(format!("it says schema {found}, which never was")));
         }
         let verdict: String = self
@@ -199,6 +200,22 @@ impl Log {
         } else {
             Err(self.damaged(verdict))
         }
+    }
+
+    /// Brings an older log to the newest schema, whole or not at all.
+    fn bring_up(&self) -> Result<(), LogError> {
+        if self.pragma("user_version")? == SCHEMA {
+            return Ok(());
+        }
+        let fault = |e: rusqlite::Error| self.fault(&e);
+        let change = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate)
+            .map_err(fault)?;
+        // Another process may have done it while this one waited.
+        let found = self.pragma("user_version")?;
+        if found < SCHEMA {
+            migrate::to_newest(&change, found).map_err(fault)?;
+        }
+        change.commit().map_err(fault)
     }
 
     /// WAL lets others read while one writes; FULL makes a recorded entry outlive a power cut.

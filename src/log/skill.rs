@@ -1,10 +1,10 @@
-//! What the rows of one student say: the fit, what held of it, better or worse, evening by evening.
+//! What the practice of one student says: the fit, what held of it, better or worse, evening by evening.
 
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
+use rayon::prelude::*;
 
-use super::attempt::Attempt;
-use super::practice::{Periods, by_day, observations};
+use super::practice::{Periods, Practice};
 use super::when::When;
 use crate::answer::{DayAnswer, SkillAnswer};
 use crate::player::aim_fit::{FitOutcome, fit_aim};
@@ -36,19 +36,16 @@ pub struct SkillWishes<'a> {
 /// The faults of fitting.
 pub fn skill(
     wishes: SkillWishes<'_>,
-    attempts: Vec<Attempt>,
+    practice: &Practice,
 ) -> Result<(SkillAnswer, Vec<Observation>), PlayerError> {
     let reference = wishes.level.aim_error();
-    let periods = Periods::new(attempts, wishes.since);
+    let periods = Periods::new(practice, wishes.since);
     // With a first day the tries from then on; without, all of them.
     let (rows, days) = match wishes.since {
-        Some(_) => (
-            periods.later.clone(),
-            Periods::new(periods.later.clone(), None).days,
-        ),
+        Some(_) => (periods.later.clone(), periods.later.days()),
         None => (periods.all(), periods.days.clone()),
     };
-    let (tries, left_out) = observations(&rows);
+    let (tries, left_out) = rows.observations();
     let report = report(&periods, &tries, reference)?;
     let split = split(&tries, wishes.stroke.as_ref(), &report, reference)?;
     let answer = SkillAnswer {
@@ -74,8 +71,8 @@ fn report(
     reference: AimError,
 ) -> Result<SkillReport, PlayerError> {
     let mut report = skill_report(tries, None, reference)?;
-    let (earlier, _) = observations(&periods.earlier);
-    let (later, _) = observations(&periods.later);
+    let (earlier, _) = periods.earlier.observations();
+    let (later, _) = periods.later.observations();
     if !earlier.is_empty() && !later.is_empty() {
         let reference = comparing(&report.outcome, reference);
         report.trend = Some(compare(&earlier, &later, reference)?);
@@ -101,14 +98,14 @@ fn split(
 }
 
 /// Each day's spread over that of all days, on the fitted player.
-fn by_days(attempts: &[Attempt], report: &SkillReport) -> Result<Vec<DayAnswer>, PlayerError> {
+fn by_days(practice: &Practice, report: &SkillReport) -> Result<Vec<DayAnswer>, PlayerError> {
     let FitOutcome::Fitted(all) = &report.outcome else {
         return Ok(Vec::new());
     };
-    by_day(attempts)
-        .into_iter()
-        .map(|(day, rows)| {
-            let (tries, _) = observations(&rows);
+    practice
+        .by_day()
+        .into_par_iter()
+        .map(|(day, tries)| {
             let spread = match fit_aim(&tries, all.on_left_cuts) {
                 Ok(FitOutcome::Fitted(fit)) => Some(fit.scale),
                 // A day that cannot tell leaves a gap in the picture, no more.

@@ -1,10 +1,10 @@
 //! Recording and reading. Every entry is one transaction: it is kept whole or not at all.
 
-use rusqlite::params_from_iter;
 use rusqlite::types::Value;
+use rusqlite::{OptionalExtension as _, params_from_iter};
 
 use super::attempt::Attempt;
-use super::cells::{cell, checksum, from_cells, to_cells};
+use super::cells::{COLUMNS, cell, checksum, from_cells, to_cells};
 use super::error::LogError;
 use super::open::Log;
 use super::student::Student;
@@ -86,6 +86,10 @@ impl Log {
     /// [`LogError::Row`] or [`LogError::UnknownStudent`] for a row that cannot be kept,
     /// [`LogError::Empty`], and the faults of writing. Nothing is kept then.
     pub fn add(&mut self, entry: &NewEntry) -> Result<Recorded, LogError> {
+        self.add_if(entry, false)
+    }
+
+    fn add_if(&mut self, entry: &NewEntry, once: bool) -> Result<Recorded, LogError> {
         if entry.attempts.is_empty() {
             return Err(LogError::Empty);
         }
@@ -101,31 +105,94 @@ impl Log {
         for attempt in &entry.attempts {
             writer.known(&attempt.student)?;
             let mut cells = to_cells(attempt);
+            if once && let Some(standing) = writer.standing(&cells, attempt)? {
+                return Err(LogError::Already {
+                    student: attempt.student.clone(),
+                    made: attempt.made,
+                    tries: attempt.tries,
+                    day: attempt.when.day().to_owned(),
+                    entry: standing,
+                });
+            }
             cells[0] = writer.free_id(&cells)?;
             writer.attempt(&cells, attempt)?;
         }
         writer.commit(entry.attempts.len())
     }
 
+    /// Records rows as one entry, unless one of them stands there already: the same tries of the same
+    /// student at the same shot on the same day, in the same session and from the same sheet.
+    ///
+    /// # Errors
+    /// As [`Log::add`], and [`LogError::Already`].
+    pub fn add_once(&mut self, entry: &NewEntry) -> Result<Recorded, LogError> {
+        self.add_if(entry, true)
+    }
+
     /// Rows in the order they were recorded.
     ///
     /// # Errors
-    /// [`LogError::UnknownStudent`], [`LogError::Damaged`] when a row does not match its checksum,
-    /// and the faults of reading.
+    /// As [`Log::each_attempt`].
     pub fn attempts(&self, filter: &Filter) -> Result<Vec<Attempt>, LogError> {
-        if let Some(label) = &filter.student {
-            self.student(label)?;
+        let mut attempts = Vec::new();
+        self.each_attempt(filter, None, |attempt| {
+            attempts.push(attempt);
+            Ok::<(), LogError>(())
+        })?;
+        Ok(attempts)
+    }
+
+    /// Hands on rows one by one, in the order they were recorded: all that pass the filter, or the
+    /// `last` so many of them.
+    ///
+    /// # Errors
+    /// [`LogError::UnknownStudent`], [`LogError::Damaged`] when a row does not match its checksum,
+    /// the faults of reading, and what `take` answers.
+    pub fn each_attempt<E: From<LogError>>(
+        &self,
+        filter: &Filter,
+        last: Option<usize>,
+        take: impl FnMut(Attempt) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let (mut condition, values) = self.condition(filter)?;
+        if let Some(last) = last {
+            condition = format!(
+                "{condition} AND number >= (SELECT min(number) FROM (SELECT number FROM attempt WHERE {condition} ORDER BY number DESC LIMIT {last}))"
+            );
         }
-        let mut wanted: Vec<String> = Vec::new();
+        self.each(&condition, values, take)
+    }
+
+    /// What is read within is of one moment, whoever writes meanwhile.
+    ///
+    /// # Errors
+    /// The faults of reading, and what `work` answers.
+    pub fn at_one_moment<T, E: From<LogError>>(
+        &self,
+        work: impl FnOnce(&Self) -> Result<T, E>,
+    ) -> Result<T, E> {
+        let moment = self
+            .connection
+            .unchecked_transaction()
+            .map_err(|e| self.fault(&e))?;
+        let done = work(self);
+        // Nothing was written: ending it either way is the same.
+        drop(moment);
+        done
+    }
+
+    /// A filter as an SQL condition on `attempt`.
+    pub(super) fn condition(&self, filter: &Filter) -> Result<(String, Vec<Value>), LogError> {
+        let mut wanted = vec!["1".to_owned()];
         let mut values: Vec<Value> = Vec::new();
-        for (column, value) in [
-            ("student.label", &filter.student),
-            ("attempt.session", &filter.session),
-            ("attempt.sheet", &filter.sheet),
-        ] {
+        if let Some(label) = &filter.student {
+            values.push(self.student_number(label)?.into());
+            wanted.push("attempt.student_id = ?1".to_owned());
+        }
+        for (column, value) in [("session", &filter.session), ("sheet", &filter.sheet)] {
             if let Some(value) = value {
                 values.push(Value::Text(value.clone()));
-                wanted.push(format!("{column} = ?{}", values.len()));
+                wanted.push(format!("attempt.{column} = ?{}", values.len()));
             }
         }
         for (bound, sign) in [(&filter.since, ">="), (&filter.until, "<=")] {
@@ -142,39 +209,94 @@ impl Log {
                 wanted.push(format!("day {sign} ?{day}"));
             }
         }
-        self.select(&wanted.join(" AND "), values)
+        Ok((wanted.join(" AND "), values))
     }
 
-    /// Rows that meet an SQL condition (empty for all).
+    /// Rows that meet an SQL condition.
     pub(super) fn select(
         &self,
         condition: &str,
         values: Vec<Value>,
     ) -> Result<Vec<Attempt>, LogError> {
-        let condition = if condition.is_empty() { "1" } else { condition };
+        let mut attempts = Vec::new();
+        self.each(condition, values, |attempt| {
+            attempts.push(attempt);
+            Ok::<(), LogError>(())
+        })?;
+        Ok(attempts)
+    }
+
+    fn each<E: From<LogError>>(
+        &self,
+        condition: &str,
+        values: Vec<Value>,
+        mut take: impl FnMut(Attempt) -> Result<(), E>,
+    ) -> Result<(), E> {
+        // CROSS JOIN keeps the rows outermost: they come in their order without being sorted.
         let sql = format!(
-            "SELECT {}, checksum FROM attempt JOIN student ON student.id = student_id WHERE {condition} ORDER BY number",
+            "SELECT {}, checksum, day FROM attempt CROSS JOIN student ON student.id = student_id WHERE {condition} ORDER BY number",
             column_list(Some("student.label"))
         );
         let fault = |e: rusqlite::Error| self.fault(&e);
         let mut query = self.connection.prepare_cached(&sql).map_err(fault)?;
         let mut rows = query.query(params_from_iter(values)).map_err(fault)?;
-        let mut attempts = Vec::new();
         while let Some(row) = rows.next().map_err(fault)? {
             let (cells, sum) = read_cells(row).map_err(fault)?;
-            attempts.push(self.check_row(&cells, sum)?);
+            let day: String = row.get(COLUMNS.len() + 1).map_err(fault)?;
+            take(self.check_row(&cells, sum, &day)?)?;
         }
-        Ok(attempts)
+        Ok(())
     }
 
     /// What nobody wrote is not handed on.
-    fn check_row(&self, cells: &[String], sum: i64) -> Result<Attempt, LogError> {
+    fn check_row(&self, cells: &[String], sum: i64, day: &str) -> Result<Attempt, LogError> {
         let what = || format!("row {}", cells[0]);
         if checksum(cells.iter().map(String::as_str)).cast_signed() != sum {
             return Err(self.damaged(format!("{} does not match its checksum", what())));
         }
-        from_cells(&|name| cell(cells, name))
-            .map_err(|problem| self.damaged(format!("{}: {problem}", what())))
+        let attempt = from_cells(&|name| cell(cells, name))
+            .map_err(|problem| self.damaged(format!("{}: {problem}", what())))?;
+        if attempt.when.day() != day {
+            return Err(self.damaged(format!("{} stands under another day", what())));
+        }
+        Ok(attempt)
+    }
+
+    /// The student's number in the database.
+    pub(super) fn student_number(&self, label: &str) -> Result<i64, LogError> {
+        let found = self
+            .connection
+            .query_row(
+                "SELECT id FROM student WHERE label = ?1 COLLATE BINARY",
+                [label],
+                |row| row.get(0),
+            )
+            .optional()
+            .map_err(|e| self.fault(&e))?;
+        match found {
+            Some(number) => Ok(number),
+            // Says who was meant.
+            None => Err(self.student(label).err().unwrap_or_else(|| {
+                self.damaged(format!("student {label} was there a moment ago"))
+            })),
+        }
+    }
+
+    /// Codes of the sheets a student has tries of, those tried last first.
+    ///
+    /// # Errors
+    /// [`LogError::UnknownStudent`] and the faults of reading.
+    pub fn sheets_tried(&self, label: &str) -> Result<Vec<String>, LogError> {
+        let number = self.student_number(label)?;
+        let read = || {
+            self.connection
+                .prepare_cached(
+                    "SELECT sheet FROM attempt WHERE student_id = ?1 AND sheet IS NOT NULL GROUP BY sheet ORDER BY max(number) DESC",
+                )?
+                .query_map([number], |row| row.get(0))?
+                .collect::<rusqlite::Result<Vec<String>>>()
+        };
+        read().map_err(|e| self.fault(&e))
     }
 
     /// All students, in the order of their labels.

@@ -5,22 +5,30 @@
 //! same row wherever it goes; one without gets its id from what is in it, and the second row with
 //! the same content in a file is a second go, not a repetition.
 
-use std::collections::HashMap;
-use std::io::Write;
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
+use std::io::{Cursor, Read, Seek, Write};
 
 use csv::WriterBuilder;
+use rusqlite::params_from_iter;
 
-use super::attempt::Attempt;
-use super::cells::{cell, content, difference, id_for, to_cells};
-use super::error::{LineFault, LogError};
-use super::lines::{Line, Record, header, read_lines};
+use super::attempt::{Attempt, ShotEntered};
+use super::cells::{checksum, content, difference, id_for, to_cells};
+use super::error::LogError;
+use super::lines::{Faults, Line, OWN_BEFORE, Pass, Record, header, read_lines};
 use super::open::Log;
 use super::sheet::Sheet;
-use super::solver::Solver;
+use super::solver::{Solved, Solver};
 use super::store::{EntryKind, Filter};
 use super::student::Student;
 use super::when::When;
 use super::writer::Writer;
+
+/// Pages at hand during an import, KiB (SQLite's sign): the ids of a million rows. Assumption.
+const IMPORT_CACHE: i64 = -32 * 1024;
+
+/// Most shots remembered with their windows while a file is read. Assumption.
+const SOLVED_KEPT: usize = 10_000;
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -37,20 +45,140 @@ pub struct Imported {
     pub sheets: Vec<String>,
 }
 
+/// Rows of CSV on their way out.
+pub struct CsvRows<'a> {
+    writer: csv::Writer<&'a mut dyn Write>,
+}
+
+impl std::fmt::Debug for CsvRows<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("CsvRows").finish_non_exhaustive()
+    }
+}
+
+impl<'a> CsvRows<'a> {
+    /// Writes the names of the columns.
+    ///
+    /// # Errors
+    /// [`LogError::Export`], here and below.
+    pub fn new(out: &'a mut dyn Write) -> Result<Self, LogError> {
+        let mut rows = Self {
+            writer: WriterBuilder::new().from_writer(out),
+        };
+        rows.put(header())?;
+        Ok(rows)
+    }
+
+    fn put<T: AsRef<[u8]>>(&mut self, cells: impl IntoIterator<Item = T>) -> Result<(), LogError> {
+        self.writer
+            .write_record(cells)
+            .map_err(|e| LogError::Export(io_error(e)))
+    }
+
+    /// A student.
+    ///
+    /// # Errors
+    /// [`LogError::Export`].
+    pub fn student(&mut self, s: &Student) -> Result<(), LogError> {
+        self.put(header().into_iter().map(|name| match name {
+            "record" => "student".to_owned(),
+            "student" => s.label.clone(),
+            "hand" => s.hand.map(|h| h.to_string()).unwrap_or_default(),
+            "reach_mm" => s.reach_mm.map(|r| r.to_string()).unwrap_or_default(),
+            _ => String::new(),
+        }))
+    }
+
+    /// A sheet.
+    ///
+    /// # Errors
+    /// [`LogError::Export`].
+    pub fn sheet(&mut self, code: &str, body: &str) -> Result<(), LogError> {
+        self.put(header().into_iter().map(|name| match name {
+            "record" => "sheet",
+            "sheet" => code,
+            "sheet_body" => body,
+            _ => "",
+        }))
+    }
+
+    /// A row of tries.
+    ///
+    /// # Errors
+    /// [`LogError::Export`].
+    pub fn attempt(&mut self, attempt: &Attempt) -> Result<(), LogError> {
+        let cells = to_cells(attempt);
+        let (before, after) = cells.split_at(OWN_BEFORE);
+        self.put(
+            ["attempt"]
+                .into_iter()
+                .chain(before.iter().map(String::as_str))
+                .chain(["", ""])
+                .chain(after.iter().map(String::as_str))
+                .chain([""]),
+        )
+    }
+
+    /// Hands the last of it on.
+    ///
+    /// # Errors
+    /// [`LogError::Export`].
+    pub fn finish(mut self) -> Result<(), LogError> {
+        self.writer.flush().map_err(LogError::Export)
+    }
+}
+
+/// A reader that went away stays told from a disk that is full.
+fn io_error(error: csv::Error) -> std::io::Error {
+    match error.into_kind() {
+        csv::ErrorKind::Io(e) => e,
+        other => std::io::Error::other(format!("{other:?}")),
+    }
+}
+
 impl Log {
-    /// Writes what passes the filter as CSV: with the students and sheets it needs, or, with the
-    /// default filter, with all there are.
+    /// Writes what passes the filter as CSV, row by row: with the students and sheets it needs, or,
+    /// with the default filter, with all there are.
     ///
     /// # Errors
     /// [`LogError::Export`] when writing fails, and the faults of reading.
     pub fn export_csv(&self, filter: &Filter, out: &mut dyn Write) -> Result<(), LogError> {
-        let attempts = self.attempts(filter)?;
-        let (mut students, mut sheets) = (self.students()?, self.sheet_bodies()?);
-        if *filter != Filter::default() {
-            students.retain(|s| attempts.iter().any(|a| a.student == s.label));
-            sheets.retain(|(code, _)| attempts.iter().any(|a| a.sheet.as_ref() == Some(code)));
-        }
-        Self::write_csv(&students, &sheets, &attempts, out)
+        self.at_one_moment(|log| {
+            let (mut students, mut sheets) = (log.students()?, log.sheet_bodies()?);
+            if *filter != Filter::default() {
+                let labels = log.named_in(
+                    filter,
+                    "SELECT label FROM student WHERE id IN (SELECT student_id FROM attempt WHERE ROWS)",
+                )?;
+                let codes = log.named_in(
+                    filter,
+                    "SELECT DISTINCT sheet FROM attempt WHERE sheet IS NOT NULL AND ROWS",
+                )?;
+                students.retain(|s| labels.contains(&s.label));
+                sheets.retain(|(code, _)| codes.contains(code));
+            }
+            let mut rows = CsvRows::new(out)?;
+            for student in &students {
+                rows.student(student)?;
+            }
+            for (code, body) in &sheets {
+                rows.sheet(code, body)?;
+            }
+            log.each_attempt(filter, None, |attempt| rows.attempt(&attempt))?;
+            rows.finish()
+        })
+    }
+
+    /// Texts that a query finds among the rows of a filter.
+    fn named_in(&self, filter: &Filter, sql: &str) -> Result<HashSet<String>, LogError> {
+        let (condition, values) = self.condition(filter)?;
+        let read = || {
+            self.connection
+                .prepare(&sql.replace("ROWS", &condition))?
+                .query_map(params_from_iter(values), |row| row.get(0))?
+                .collect::<rusqlite::Result<HashSet<String>>>()
+        };
+        read().map_err(|e| self.fault(&e))
     }
 
     /// Writes students, sheets (code and body) and attempts as CSV that [`Log::import_csv`] reads.
@@ -63,39 +191,17 @@ impl Log {
         attempts: &[Attempt],
         out: &mut dyn Write,
     ) -> Result<(), LogError> {
-        let mut writer = WriterBuilder::new().from_writer(out);
-        let columns = header();
-        let mut put = |value: &dyn Fn(&str) -> String| {
-            writer
-                .write_record(columns.iter().map(|name| value(name)))
-                .map_err(|e| LogError::Export(e.into()))
-        };
-        put(&|name| name.to_owned())?;
-        for s in students {
-            put(&|name| match name {
-                "record" => "student".to_owned(),
-                "student" => s.label.clone(),
-                "hand" => s.hand.map(|h| h.to_string()).unwrap_or_default(),
-                "reach_mm" => s.reach_mm.map(|r| r.to_string()).unwrap_or_default(),
-                _ => String::new(),
-            })?;
+        let mut rows = CsvRows::new(out)?;
+        for student in students {
+            rows.student(student)?;
         }
         for (code, body) in sheets {
-            put(&|name| match name {
-                "record" => "sheet".to_owned(),
-                "sheet" => code.clone(),
-                "sheet_body" => body.clone(),
-                _ => String::new(),
-            })?;
+            rows.sheet(code, body)?;
         }
         for attempt in attempts {
-            let cells = to_cells(attempt);
-            put(&|name| match name {
-                "record" => "attempt".to_owned(),
-                other => cell(&cells, other).to_owned(),
-            })?;
+            rows.attempt(attempt)?;
         }
-        writer.flush().map_err(LogError::Export)
+        rows.finish()
     }
 
     fn sheet_bodies(&self) -> Result<Vec<(String, String)>, LogError> {
@@ -115,41 +221,91 @@ impl Log {
             .collect()
     }
 
-    /// Takes in a CSV file, all of it or nothing, as one entry. Rows that are in the log already
-    /// are counted and left alone.
+    /// Takes in a CSV file that is at hand whole; as [`Log::import_from`].
     ///
     /// # Errors
-    /// [`LogError::Import`] with every faulty line, and the faults of writing.
+    /// As [`Log::import_from`].
     pub fn import_csv(
         &mut self,
         file: &[u8],
         recorded: &When,
         solver: Option<Solver<'_>>,
     ) -> Result<Imported, LogError> {
-        let mut faults = Vec::new();
-        let lines = read_lines(file, solver, &mut faults);
+        self.import_from(&mut Cursor::new(file), recorded, solver)
+    }
+
+    /// Takes in a CSV file, all of it or nothing, as one entry. Rows that are in the log already
+    /// are counted and left alone. The file is read twice, line by line: students and sheets first,
+    /// wherever they stand in it.
+    ///
+    /// # Errors
+    /// [`LogError::Import`] with every faulty line (the first thousand), and the faults of writing.
+    pub fn import_from<R: Read + Seek>(
+        &mut self,
+        file: &mut R,
+        recorded: &When,
+        solver: Option<Solver<'_>>,
+    ) -> Result<Imported, LogError> {
+        // Ids are as good as random: with too few pages at hand each row would move one to and fro.
+        let usual = self.cache_size(IMPORT_CACHE)?;
+        let done = self.take_in(file, recorded, solver);
+        self.cache_size(usual)?;
+        done
+    }
+
+    /// Sets how many pages (negative: KiB) are kept at hand, and says how many were.
+    fn cache_size(&self, size: i64) -> Result<i64, LogError> {
+        let set = || {
+            let before = self
+                .connection
+                .pragma_query_value(None, "cache_size", |row| row.get(0))?;
+            self.connection.pragma_update(None, "cache_size", size)?;
+            Ok(before)
+        };
+        set().map_err(|e| self.fault(&e))
+    }
+
+    fn take_in<R: Read + Seek>(
+        &mut self,
+        file: &mut R,
+        recorded: &When,
+        solver: Option<Solver<'_>>,
+    ) -> Result<Imported, LogError> {
+        // The same shot is solved once.
+        let solved: RefCell<HashMap<String, Result<Solved, String>>> = RefCell::default();
+        let once = |shot: &ShotEntered| match solver {
+            None => Err(String::new()),
+            Some(solver) => {
+                let key = format!("{shot:?}");
+                if let Some(known) = solved.borrow().get(&key) {
+                    return known.clone();
+                }
+                let answer = solver(shot);
+                let mut kept = solved.borrow_mut();
+                if kept.len() >= SOLVED_KEPT {
+                    kept.clear();
+                }
+                kept.insert(key, answer.clone());
+                answer
+            }
+        };
+        let solver: Option<Solver<'_>> = solver.is_some().then_some(&once);
+        let mut faults = Faults::default();
         let mut writer = self.begin(EntryKind::Import, recorded)?;
         let mut done = Imported::default();
-        // Students and sheets first, wherever they stand in the file.
-        for Line { line, record } in &lines {
-            if let Err(problem) = writer.take_definition(record, &mut done)? {
-                faults.push(LineFault {
-                    line: *line,
-                    problem,
-                });
-            }
-        }
         let mut file_rows = FileRows::default();
-        for Line { line, record } in lines {
-            if let Record::Attempt(attempt) = record
-                && let Err(problem) =
-                    writer.take_attempt(*attempt, line, &mut file_rows, &mut done)?
-            {
-                faults.push(LineFault { line, problem });
-            }
+        for pass in [Pass::Definitions, Pass::Attempts] {
+            read_lines(file, pass, solver, &mut faults, |line| {
+                let Line { line, record } = line;
+                match record {
+                    Record::Attempt(attempt) => {
+                        writer.take_attempt(*attempt, line, &mut file_rows, &mut done)
+                    }
+                    definition => writer.take_definition(&definition, &mut done),
+                }
+            })?;
         }
-        if !faults.is_empty() {
-            faults.sort_by_key(|f| f.line);
+        if let Some(faults) = faults.all() {
             return Err(LogError::Import(faults));
         }
         if done.added > 0 || !done.students.is_empty() || !done.sheets.is_empty() {
@@ -162,10 +318,10 @@ impl Log {
 /// What has been seen of a file so far.
 #[derive(Default)]
 struct FileRows {
-    /// Ids given in the file, with their lines.
-    ids: HashMap<String, u64>,
+    /// Checksums of the ids in the file, with their lines: a million take 36 MB.
+    ids: HashMap<u64, u32>,
     /// How often each content came without an id.
-    contents: HashMap<u64, u64>,
+    contents: HashMap<u64, u32>,
 }
 
 impl Writer<'_> {
@@ -231,19 +387,21 @@ impl Writer<'_> {
         {
             return Ok(Err(problem));
         }
+        let mut cells = to_cells(&attempt);
         let id = attempt.id.clone().unwrap_or_else(|| {
-            let content = content(&to_cells(&attempt));
+            let content = content(&cells);
             let count = seen.contents.entry(content).or_default();
             *count += 1;
-            id_for(content, *count)
+            id_for(content, u64::from(*count))
         });
-        if let Some(first) = seen.ids.insert(id.clone(), line) {
+        let place = u32::try_from(line).unwrap_or(u32::MAX);
+        if let Some(first) = seen.ids.insert(checksum([id.as_str()]), place) {
             return Ok(Err(format!(
                 "id {id} stands in line {first} already: leave one of the two out, or clear its id"
             )));
         }
+        cells[0].clone_from(&id);
         attempt.id = Some(id.clone());
-        let cells = to_cells(&attempt);
         match self.row(&id)? {
             None => {
                 self.attempt(&cells, &attempt)?;

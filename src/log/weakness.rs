@@ -6,11 +6,11 @@
 //! does not see the ghost ball the near and thin ones. Reference: the normal approximation of
 //! the binomial; a shortfall counts from 1.645 standard deviations on (one-sided 95 in 100).
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 use serde::Serialize;
 
-use super::attempt::{Attempt, ShotEntered};
+use super::practice::{Practice, ShotTried};
 use crate::gear::{Gear, LoadedGear};
 use crate::ladder::Topic;
 use crate::player::{AimError, Observation};
@@ -53,27 +53,33 @@ impl Shortfall {
     }
 }
 
-/// Makes of every kind of shot in the rows of these students, the weakest first. Each student is
+/// Makes of every kind of shot in the practice of these students, the weakest first. Each student is
 /// held against an own player of the same overall makes; students who made or missed everything
-/// say nothing, nor do rows without a window or whose gear is no more.
+/// say nothing, nor do shots without a window or whose gear is no more.
 #[must_use]
-pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> {
+pub fn shortfalls(students: &[Practice], usual: AimError) -> Vec<Shortfall> {
     let mut sums = [(0_u64, 0_u64, 0.0_f64, 0.0_f64); Topic::ALL.len()];
-    let mut occasions: [Vec<(&ShotEntered, &str)>; Topic::ALL.len()] = Default::default();
+    // The same shot on the same day is one occasion, whoever of them played it.
+    let mut occasions: [HashSet<(String, &str)>; Topic::ALL.len()] = Default::default();
     let mut gears = Gears::new();
-    for rows in students {
-        let tried: Vec<(&Attempt, Observation)> = rows
-            .iter()
-            .filter_map(|a| Some((a, a.observation()?)))
-            .collect();
-        let Some(player) = same_overall(&tried, usual) else {
+    for practice in students {
+        let Some(player) = same_overall(&practice.observations().0, usual) else {
             continue;
         };
-        for (attempt, observation) in &tried {
+        let topics: Vec<(String, Vec<Topic>)> = practice
+            .shots()
+            .iter()
+            .map(|shot| (format!("{:?}", shot.entered), topics(shot, &mut gears)))
+            .collect();
+        for tried in practice.tried() {
+            let Some(observation) = practice.shots()[tried.shot].observation(tried) else {
+                continue;
+            };
             let p = observation.chance(&player);
-            let tries = f64::from(attempt.tries);
-            for topic in topics(attempt, &mut gears) {
-                let Some(k) = Topic::ALL.iter().position(|t| *t == topic) else {
+            let tries = count(tried.tries);
+            let (shot, topics) = &topics[tried.shot];
+            for topic in topics {
+                let Some(k) = Topic::ALL.iter().position(|t| t == topic) else {
                     continue;
                 };
                 let sum = &mut sums[k];
@@ -81,10 +87,7 @@ pub fn shortfalls(students: &[Vec<Attempt>], usual: AimError) -> Vec<Shortfall> 
                 sum.1 += observation.made;
                 sum.2 += tries * p;
                 sum.3 += tries * p * (1.0 - p);
-                let occasion = (&attempt.shot, attempt.when.day());
-                if !occasions[k].contains(&occasion) {
-                    occasions[k].push(occasion);
-                }
+                occasions[k].insert((shot.clone(), &*tried.day));
             }
         }
     }
@@ -113,16 +116,16 @@ fn count(n: u64) -> f64 {
 }
 
 /// The usual player, scaled so that over these rows as many go in as did.
-fn same_overall(tried: &[(&Attempt, Observation)], usual: AimError) -> Option<AimError> {
-    let made: u64 = tried.iter().map(|(_, o)| o.made).sum();
-    let tries: u64 = tried.iter().map(|(_, o)| o.tries).sum();
+fn same_overall(tried: &[Observation], usual: AimError) -> Option<AimError> {
+    let made: u64 = tried.iter().map(|o| o.made).sum();
+    let tries: u64 = tried.iter().map(|o| o.tries).sum();
     if made == 0 || made == tries {
         return None;
     }
     let expected = |player: &AimError| -> f64 {
         tried
             .iter()
-            .map(|(_, o)| count(o.tries) * o.chance(player))
+            .map(|o| count(o.tries) * o.chance(player))
             .sum()
     };
     let (mut lo, mut hi) = (SCALES.0.ln(), SCALES.1.ln());
@@ -137,12 +140,12 @@ fn same_overall(tried: &[(&Attempt, Observation)], usual: AimError) -> Option<Ai
     Some(usual.scaled((0.5 * (lo + hi)).exp()))
 }
 
-/// The kinds of shot that a row belongs to.
-fn topics(attempt: &Attempt, gears: &mut Gears) -> Vec<Topic> {
-    let Some(windows) = &attempt.windows else {
+/// The kinds that a shot belongs to.
+fn topics(tried: &ShotTried, gears: &mut Gears) -> Vec<Topic> {
+    let Some(windows) = &tried.windows else {
         return Vec::new();
     };
-    let entered = &attempt.shot;
+    let entered = &tried.entered;
     let key = (entered.gear.clone(), entered.set.clone());
     let load = || LoadedGear::load(&entered.gear, &entered.set).map(|l| l.gear);
     let Some(gear) = gears.entry(key).or_insert_with(|| load().ok()) else {

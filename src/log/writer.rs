@@ -10,7 +10,7 @@ use rusqlite::{
 };
 
 use super::attempt::Attempt;
-use super::cells::{COLUMNS, Kind, checksum, content, id_for};
+use super::cells::{COLUMNS, Counts, Kind, MISSES, checksum, content, id_for, shot_sum};
 use super::error::LogError;
 use super::open::Log;
 use super::sheet::body_sum;
@@ -148,12 +148,17 @@ impl Writer<'_> {
     pub(super) fn attempt(&mut self, cells: &[String], attempt: &Attempt) -> Result<(), LogError> {
         let student = self.known(&attempt.student)?;
         let sum = checksum(cells.iter().map(String::as_str)).cast_signed();
+        let shot = shot_sum(cells);
         let mut values: Vec<Value> = vec![
             self.entry.into(),
             student.into(),
             attempt.when.day().to_owned().into(),
             attempt.when.instant_us().into(),
             sum.into(),
+            shot.into(),
+            Counts::of(cells)
+                .sum(&attempt.student, attempt.when.day(), shot)
+                .into(),
         ];
         let own = COLUMNS
             .iter()
@@ -162,7 +167,7 @@ impl Writer<'_> {
         values.extend(own.map(|((_, kind), cell)| stored(*kind, cell)));
         let marks: Vec<String> = (1..=values.len()).map(|k| format!("?{k}")).collect();
         let sql = format!(
-            "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, {}) VALUES ({})",
+            "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, shot, counted, {}) VALUES ({})",
             column_list(None),
             marks.join(", ")
         );
@@ -171,6 +176,45 @@ impl Writer<'_> {
             .and_then(|mut q| q.execute(params_from_iter(values)))
             .map_err(|e| self.fault(&e))?;
         Ok(())
+    }
+
+    /// The last entry before this one with the same tries at the same shot on the same day.
+    pub(super) fn standing(
+        &self,
+        cells: &[String],
+        attempt: &Attempt,
+    ) -> Result<Option<i64>, LogError> {
+        let same: Vec<String> = ["session", "sheet", "rung", "tries", "made"]
+            .into_iter()
+            .chain(MISSES)
+            .enumerate()
+            .map(|(k, name)| format!("\"{name}\" IS ?{}", k + 5))
+            .collect();
+        let sql = format!(
+            "SELECT entry_id FROM attempt WHERE student_id = ?1 AND day = ?2 AND shot = ?3 AND entry_id <> ?4 AND {} ORDER BY number DESC LIMIT 1",
+            same.join(" AND ")
+        );
+        let mut values: Vec<Value> = vec![
+            self.known(&attempt.student)?.into(),
+            attempt.when.day().to_owned().into(),
+            shot_sum(cells).into(),
+            self.entry.into(),
+        ];
+        let own = COLUMNS.iter().zip(cells);
+        for name in ["session", "sheet", "rung", "tries", "made"]
+            .into_iter()
+            .chain(MISSES)
+        {
+            let found = own.clone().find(|((column, _), _)| *column == name);
+            values.push(found.map_or(Value::Null, |((_, kind), cell)| stored(*kind, cell)));
+        }
+        self.change
+            .prepare_cached(&sql)
+            .and_then(|mut q| {
+                q.query_row(params_from_iter(values), |row| row.get(0))
+                    .optional()
+            })
+            .map_err(|e| self.fault(&e))
     }
 
     /// The first unused id for this content: the same thing done twice is two rows.

@@ -1,6 +1,8 @@
 //! The practice log: nothing lost, nothing twice, nothing overwritten.
 
+mod back;
 mod broken;
+mod growth;
 mod processes;
 mod rows;
 mod tally;

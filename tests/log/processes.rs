@@ -386,3 +386,56 @@ fn lines_of_tallies_are_recorded_one_by_one() {
     );
     assert_eq!(all(&log).len(), 2);
 }
+
+/// What is on the disk is there whether or not it could be said.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_tally_that_cannot_be_told_is_said_to_be_recorded_and_not_taken_twice() {
+    let folder = folder();
+    let path = new_log(&folder).path().to_owned();
+    let add = |more: &[&str]| {
+        let mut command = program(&path);
+        command
+            .args(["log", "add", "A 6/10", "--when", "2025-11-25"])
+            .args(["--cut", "half-ball", "--apart", "4ft", "--to-pocket", "3ft"])
+            .args(more);
+        command
+    };
+    let full = fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .unwrap();
+    let done = add(&[])
+        .stdout(full)
+        .stderr(Stdio::piped())
+        .output()
+        .unwrap();
+    assert_eq!(done.status.code(), Some(1));
+    let err = String::from_utf8_lossy(&done.stderr).into_owned();
+    assert!(
+        err.contains("recorded as entry 3") && err.contains("do not enter it again"),
+        "{err}"
+    );
+    let (_, err) = said(&mut add(&[]), 2);
+    assert!(
+        err.contains("as entry 3") && err.contains("--again"),
+        "{err}"
+    );
+    said(&mut add(&["--again"]), 0);
+    let log = Log::open_existing(&path).unwrap();
+    assert_eq!(all(&log).len(), 2);
+}
+
+#[test]
+fn an_empty_variable_names_no_log() {
+    let folder = folder();
+    let (_, err) = said(
+        program(&folder.path().join("none"))
+            .env("THINCUT_LOG", "")
+            .env("HOME", folder.path())
+            .env_remove("XDG_DATA_HOME")
+            .args(["log", "list"]),
+        2,
+    );
+    assert!(err.contains("practice.sqlite"), "{err}");
+}

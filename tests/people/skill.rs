@@ -9,7 +9,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::Value;
 use thincut::log::demo::{self, EVENINGS, SESSION, TRUTHS, Truth};
-use thincut::log::{Attempt, Periods, observations};
+use thincut::log::{Attempt, Periods, Practice};
 use thincut::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome, fit_aim};
 use thincut::player::skill::{comparing, skill_report};
 use thincut::player::verdict::{Verdict, compare};
@@ -36,7 +36,7 @@ fn of(rows: &[Attempt], label: &str) -> Vec<Observation> {
         .filter(|r| r.student == label)
         .cloned()
         .collect();
-    let (used, left_out) = observations(&own);
+    let (used, left_out) = Practice::of(&own).observations();
     assert_eq!(left_out, 0);
     used
 }
@@ -117,15 +117,15 @@ fn progress_is_told_from_luck() {
     for seed in 0..LOGS {
         let rows = rows(seed);
         let verdict = |label: &str| {
-            let own = rows
+            let own: Vec<Attempt> = rows
                 .iter()
                 .filter(|r| r.student == label)
                 .cloned()
                 .collect();
-            let periods = Periods::new(own, None);
+            let periods = Periods::new(&Practice::of(&own), None);
             assert_eq!(periods.since.as_deref(), Some(EVENINGS[4]));
             let ((before, _), (after, _)) =
-                (observations(&periods.earlier), observations(&periods.later));
+                (periods.earlier.observations(), periods.later.observations());
             let all = [&before[..], &after[..]].concat();
             let club = Level::Club.aim_error();
             let reference = comparing(&fit_aim(&all, club).expect("a fit"), club);

@@ -11,7 +11,7 @@ use thincut::log::{
 use thincut::request::ShotRequest;
 use thincut::shown::plain;
 
-use super::{not_to_come, now};
+use super::{not_to_come, now, tell};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::gear::GearArgs;
@@ -46,6 +46,9 @@ pub(super) struct AddArgs {
     /// A remark
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
+    /// Record it although the same tally of this shot stands in the log for that day
+    #[arg(long)]
+    again: bool,
 }
 
 /// Record the tally of a ladder, marks or lesson sheet by its code
@@ -64,6 +67,9 @@ pub(super) struct EnterArgs {
     tally: String,
     #[command(flatten)]
     played: Played,
+    /// Record it although the same tally of this shot stands in the log for that day
+    #[arg(long)]
+    again: bool,
 }
 
 impl Played {
@@ -123,7 +129,7 @@ impl AddArgs {
                 note: self.note.clone(),
             })
             .collect();
-        record(log, EntryKind::Add, attempts, out)
+        record(log, EntryKind::Add, attempts, self.again, out)
     }
 }
 
@@ -131,6 +137,7 @@ fn record(
     log: &mut Log,
     kind: EntryKind,
     attempts: Vec<Attempt>,
+    again: bool,
     out: &mut dyn Write,
 ) -> Result<(), Fault> {
     let entry = NewEntry {
@@ -138,9 +145,14 @@ fn record(
         recorded: now()?,
         attempts,
     };
-    let recorded = log.add(&entry)?;
-    out.write_all(log_words::recorded(recorded.entry, &entry.attempts).as_bytes())?;
-    Ok(out.flush()?)
+    let recorded = if again {
+        log.add(&entry)?
+    } else {
+        log.add_once(&entry)?
+    };
+    let number = recorded.entry;
+    let words = log_words::recorded(number, &entry.attempts);
+    tell(out, &format!("this is recorded as entry {number}"), &words)
 }
 
 impl EnterArgs {
@@ -197,6 +209,6 @@ impl EnterArgs {
                 e @ LogError::Tally { .. } => Fault::input(format!("{e}\n  {line}")),
                 other => other.into(),
             })?;
-        record(log, EntryKind::Enter, attempts, out)
+        record(log, EntryKind::Enter, attempts, self.again, out)
     }
 }

@@ -1,15 +1,20 @@
 //! Reading the log, and CSV in and out.
 
-use std::io::{Read, Write};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::fs::File;
+use std::io::{BufWriter, Read, Write};
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::files::write_whole;
-use thincut::log::{Filter, Log, LogError, ShotEntered, When, solve_entered};
+use serde::ser::{Error as _, SerializeSeq as _};
+use serde::{Serialize, Serializer};
+use thincut::files::write_streamed;
+use thincut::log::{CsvRows, Filter, Log, LogError, ShotEntered, When, solve_entered};
 
-use super::now;
+use super::{now, tell};
 use crate::fault::Fault;
-use crate::log_words::{self, json_attempts};
+use crate::log_words::{self, Columns};
 use crate::output::{Format, json};
 
 /// Which rows.
@@ -82,14 +87,86 @@ pub(super) struct ExportArgs {
 
 impl ListArgs {
     pub(super) fn run(&self, log: &Log, out: &mut dyn Write) -> Result<(), Fault> {
-        let mut attempts = log.attempts(&self.which.filter())?;
-        if let Some(last) = self.last {
-            attempts.drain(..attempts.len().saturating_sub(last));
-        }
+        let filter = self.which.filter();
+        let mut out = BufWriter::new(out);
         match self.format {
-            Format::Json => json(out, &json_attempts(&attempts)),
-            Format::Csv => Ok(Log::write_csv(&[], &[], &attempts, out)?),
-            Format::Text => Ok(out.write_all(log_words::list(&attempts).as_bytes())?),
+            Format::Json => list_json(log, &filter, self.last, &mut out)?,
+            Format::Csv => {
+                let mut rows = CsvRows::new(&mut out)?;
+                log.each_attempt(&filter, self.last, |attempt| rows.attempt(&attempt))?;
+                rows.finish()?;
+            }
+            Format::Text => log.at_one_moment(|log| {
+                let mut columns = Columns::default();
+                log.each_attempt(&filter, self.last, |attempt| {
+                    columns.widen(&attempt);
+                    Ok::<(), Fault>(())
+                })?;
+                columns.head(&mut out)?;
+                log.each_attempt(&filter, self.last, |attempt| {
+                    Ok::<(), Fault>(columns.row(&attempt, &mut out)?)
+                })
+            })?,
+        }
+        Ok(out.flush()?)
+    }
+}
+
+/// `{"attempts": […]}`, row by row.
+fn list_json(
+    log: &Log,
+    filter: &Filter,
+    last: Option<usize>,
+    out: &mut impl Write,
+) -> Result<(), Fault> {
+    let rows = Rows {
+        log,
+        filter,
+        last,
+        fault: RefCell::new(None),
+    };
+    let said = json(out, &BTreeMap::from([("attempts", &rows)]));
+    // What stopped the reading, rather than that the writing stopped.
+    match rows.fault.into_inner() {
+        Some(fault) => Err(fault.into()),
+        None => said,
+    }
+}
+
+/// Rows as a JSON array that is never held whole.
+struct Rows<'a> {
+    log: &'a Log,
+    filter: &'a Filter,
+    last: Option<usize>,
+    fault: RefCell<Option<LogError>>,
+}
+
+/// Why the rows ended early.
+enum Stopped<E> {
+    Reading(LogError),
+    Writing(E),
+}
+
+impl<E> From<LogError> for Stopped<E> {
+    fn from(error: LogError) -> Self {
+        Self::Reading(error)
+    }
+}
+
+impl Serialize for Rows<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut list = to.serialize_seq(None)?;
+        let done = self.log.each_attempt(self.filter, self.last, |attempt| {
+            list.serialize_element(&attempt).map_err(Stopped::Writing)
+        });
+        match done {
+            Ok(()) => list.end(),
+            Err(Stopped::Writing(e)) => Err(e),
+            Err(Stopped::Reading(e)) => {
+                let said = S::Error::custom(&e);
+                self.fault.replace(Some(e));
+                Err(said)
+            }
         }
     }
 }
@@ -97,22 +174,45 @@ impl ListArgs {
 impl ImportArgs {
     pub(super) fn run(&self, log: &mut Log, out: &mut dyn Write) -> Result<(), Fault> {
         let name = self.file.display();
-        let mut bytes = Vec::new();
-        let read = if self.file.as_os_str() == "-" {
-            std::io::stdin().lock().read_to_end(&mut bytes).map(|_| ())
-        } else {
-            std::fs::read(&self.file).map(|b| bytes = b)
-        };
-        read.map_err(|e| Fault::input(format!("cannot read {name}: {e}; give a CSV file, or -")))?;
+        let mut file = self
+            .file()
+            .map_err(|e| Fault::input(format!("cannot read {name}: {e}; give a CSV file, or -")))?;
         let solver = |shot: &ShotEntered| solve_entered(shot).map_err(|e| e.to_string());
         let done = log
-            .import_csv(&bytes, &now()?, Some(&solver))
+            .import_from(&mut file, &now()?, Some(&solver))
             .map_err(|e| match e {
                 LogError::Import(_) => Fault::input(format!("{name}: {e}")),
                 other => other.into(),
             })?;
-        Ok(out.write_all(log_words::imported(&done).as_bytes())?)
+        let what = match done.entry {
+            Some(entry) => format!("the import is recorded as entry {entry}"),
+            None => "nothing was new".to_owned(),
+        };
+        tell(out, &what, &log_words::imported(&done))
     }
+
+    /// The file, to be read more than once: what can be read only once is copied to a nameless file.
+    fn file(&self) -> std::io::Result<File> {
+        if self.file.as_os_str() == "-" {
+            return copied(&mut std::io::stdin().lock());
+        }
+        let mut file = File::open(&self.file)?;
+        let kind = file.metadata()?;
+        if kind.is_dir() {
+            return Err(std::io::Error::other("it is a folder"));
+        }
+        if kind.is_file() {
+            Ok(file)
+        } else {
+            copied(&mut file)
+        }
+    }
+}
+
+fn copied(from: &mut dyn Read) -> std::io::Result<File> {
+    let mut copy = tempfile::tempfile()?;
+    std::io::copy(from, &mut copy)?;
+    Ok(copy)
 }
 
 impl ExportArgs {
@@ -120,9 +220,9 @@ impl ExportArgs {
         let filter = self.which.filter();
         match &self.file {
             Some(path) if path.as_os_str() != "-" => {
-                let mut bytes = Vec::new();
-                log.export_csv(&filter, &mut bytes)?;
-                write_whole(path, &bytes, self.force)?;
+                write_streamed(path, self.force, |file| {
+                    Ok::<(), Fault>(log.export_csv(&filter, file)?)
+                })?;
                 Ok(writeln!(out, "Exported to {}.", path.display())?)
             }
             _ => Ok(log.export_csv(&filter, out)?),

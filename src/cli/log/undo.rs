@@ -5,6 +5,7 @@ use std::io::Write;
 use clap::Args;
 use thincut::log::{EntryKind, Log, Undoing};
 
+use super::tell;
 use crate::fault::Fault;
 use crate::log_words;
 
@@ -28,7 +29,8 @@ impl UndoArgs {
         let undoing = log.undo_if(self.entry, |u| self.yes || u.kind != EntryKind::Import)?;
         match undoing {
             Undoing::Done(undone) => {
-                Ok(out.write_all(log_words::undone(Some(&undone)).as_bytes())?)
+                let what = format!("entry {} is taken back", undone.entry);
+                tell(out, &what, &log_words::undone(Some(&undone)))
             }
             Undoing::Nothing => Ok(out.write_all(log_words::undone(None).as_bytes())?),
             Undoing::Left(kept) => Err(Fault::input(log_words::kept(&kept))),

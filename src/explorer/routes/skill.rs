@@ -18,7 +18,7 @@ use crate::explorer::schema::{
     Schema, list, maybe, maybe_text, number, object, open_object, options, text,
 };
 use crate::explorer::state::{Setup, Shared};
-use crate::log::{Filter, SkillWishes, When, skill};
+use crate::log::{SkillWishes, When, skill};
 use crate::player::{Level, Observation};
 
 #[derive(Debug, Deserialize)]
@@ -41,18 +41,14 @@ pub(super) fn answer_of(
     since: Option<&When>,
 ) -> Result<(SkillAnswer, Vec<Observation>), ApiFault> {
     setup.of_students()?;
-    let filter = Filter {
-        student: Some(student.to_owned()),
-        ..Filter::default()
-    };
-    let attempts = setup.desk()?.read(|log| log.attempts(&filter))?;
+    let practice = setup.desk()?.read(|log| log.practice(student, None))?;
     let wishes = SkillWishes {
         student,
         since,
         level: Level::Club,
         stroke: None,
     };
-    Ok(skill(wishes, attempts)?)
+    Ok(skill(wishes, &practice)?)
 }
 
 async fn of_student(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {

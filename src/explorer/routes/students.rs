@@ -16,7 +16,7 @@ use crate::explorer::schema::{
     list, maybe_number, maybe_text, number, object, options, text, truth,
 };
 use crate::explorer::state::{Setup, Shared};
-use crate::log::{Filter, Student};
+use crate::log::Student;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -71,14 +71,7 @@ fn who(setup: &Setup, student: Student) -> Result<Who, ApiFault> {
     let error = fit.map(|f| f.on_left_cuts);
     let tries = match fit {
         Some(fit) => fit.tries,
-        None => {
-            let filter = Filter {
-                student: Some(student.label.clone()),
-                ..Filter::default()
-            };
-            let rows = desk.read(|log| log.attempts(&filter))?;
-            rows.iter().map(|a| u64::from(a.tries)).sum()
-        }
+        None => desk.read(|log| log.practice(&student.label, None))?.tries(),
     };
     Ok(Who {
         hand: student.hand.map(crate::units::Hand::name),

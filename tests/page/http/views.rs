@@ -9,7 +9,7 @@ use thincut::answer::{BudgetAnswer, Trials};
 use thincut::charts::{self, Choice, Request, Subject, render::Size};
 use thincut::gear::Gear;
 use thincut::ladder::{LadderAnswer, LadderRequest, ladder};
-use thincut::log::{Filter, Log, SkillWishes, known, skill};
+use thincut::log::{Filter, Log, Practice, SkillWishes, known, skill};
 use thincut::player::spreads::SpreadsRequest;
 use thincut::player::{Level, Player, PlayerRequest, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
@@ -261,7 +261,8 @@ fn students_play_as_the_log_says() {
             student: Some(label.to_owned()),
             ..Filter::default()
         };
-        log.attempts(&filter).unwrap()
+        // Of the rows themselves: the page adds them up in the database.
+        Practice::of(&log.attempts(&filter).unwrap())
     };
     let gear = Gear::preset("pool-9ft").unwrap();
     let solution = solve(&gear, &asked().shot(&gear).unwrap()).unwrap();
@@ -291,7 +292,7 @@ fn students_play_as_the_log_says() {
             level: Level::Club,
             stroke: None,
         };
-        let (answer, _) = skill(wishes, rows(label)).unwrap();
+        let (answer, _) = skill(wishes, &rows(label)).unwrap();
         let got = good(&post(&server, "/api/v1/skill", &json!({"student": label})));
         assert_eq!(got["skill"], read_back(&answer));
     }
