@@ -7,6 +7,14 @@ use thincut::log::{Attempt, EntryKind, Imported, MissSides, Student, Undone};
 /// Most rows told one by one.
 const TOLD: usize = 12;
 
+/// `1 row`, `12 rows`.
+pub(crate) fn many(count: usize, what: &str) -> String {
+    match count {
+        1 => format!("1 {what}"),
+        n => format!("{n} {what}s"),
+    }
+}
+
 /// `thin 3, short 1`.
 fn sides(misses: Option<MissSides>) -> String {
     let Some(m) = misses else {

@@ -1,6 +1,8 @@
 //! The practice log: nothing lost, nothing twice, nothing overwritten.
 
 mod broken;
+mod care;
+mod killed;
 mod processes;
 mod rows;
 mod tally;

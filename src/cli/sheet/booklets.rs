@@ -21,7 +21,7 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::ladder::PassArgs;
 use crate::ladder_log::{keep, rung_of};
-use crate::student::{StudentArgs, open_existing};
+use crate::student::{StudentArgs, open_reading};
 
 /// What `--format json` wrote.
 fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
@@ -121,7 +121,7 @@ impl LadderSheet {
     }
 
     fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
-        let (code, kept) = open_existing(self.student.log())?.find_sheet(code)?;
+        let (code, kept) = open_reading(self.student.log())?.find_sheet(code)?;
         let (student, player) = self.who(&code, &kept)?;
         let gear = gear_of(&kept, defaults)?;
         let climber = student.climber(&player)?;
@@ -156,7 +156,7 @@ impl MarksSheet {
         let style = self.print.style(defaults);
         let sheet = match code(&self.marks) {
             Some(code) => {
-                let (code, kept) = open_existing(self.log.as_ref())?.find_sheet(code)?;
+                let (code, kept) = open_reading(self.log.as_ref())?.find_sheet(code)?;
                 let gear = gear_of(&kept, defaults)?;
                 kept_marks(&gear, (&code, &kept), &style)?
             }
