@@ -9,8 +9,8 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use rusqlite::Connection;
 use rusqlite::backup::Backup;
+use rusqlite::{Connection, OptionalExtension as _};
 
 use super::error::LogError;
 use super::open::{Log, alone, beside, faults, private_folder, room_beside, sync_folder};
@@ -102,6 +102,28 @@ impl Log {
         }
         self.back_up(&place)?;
         Ok(Some(place))
+    }
+
+    /// Makes the backup of a log that is about to be brought from this schema to a newer one. It bears
+    /// the day of the last entry, since opening a log asks no clock.
+    ///
+    /// # Errors
+    /// As [`Log::back_up_daily`]; a log without a backup is not to be changed then.
+    pub fn back_up_before_migration(&self, schema: i64) -> Result<PathBuf, LogError> {
+        let recorded: Option<String> = self
+            .connection
+            .query_row(
+                "SELECT recorded FROM entry ORDER BY id DESC LIMIT 1",
+                [],
+                |row| row.get(0),
+            )
+            .optional()
+            .map_err(|e| self.fault(&e))?;
+        let last = recorded.and_then(|text| text.parse::<When>().ok());
+        let day = last.as_ref().map_or("0000-00-00", When::day);
+        let place = backup_folder(&self.path).join(format!("{day}-schema-{schema}{ENDING}"));
+        self.back_up(&place)?;
+        Ok(place)
     }
 
     fn is_empty(&self) -> Result<bool, LogError> {

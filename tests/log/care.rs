@@ -190,6 +190,16 @@ fn a_day_of_use_leaves_a_backup_and_five_are_kept() {
 }
 
 #[test]
+fn a_backup_before_a_migration_bears_schema_and_day() {
+    let folder = folder();
+    let path = log_of(&folder, "old");
+    let log = Log::open_existing(&path).unwrap();
+    let made = log.back_up_before_migration(1).unwrap();
+    assert_eq!(files(&path), ["2025-11-25-schema-1.sqlite"]);
+    assert_eq!(notes(&Log::open_reading(&made).unwrap()), ["old"]);
+}
+
+#[test]
 fn copies_of_a_damaged_log_do_not_push_out_sound_ones() {
     let folder = folder();
     let (inside, bytes, _, _) = sound_log();
