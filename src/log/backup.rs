@@ -19,6 +19,9 @@ use super::when::When;
 /// Backups kept. Assumption: with an evening a week, a month to notice that something is wrong.
 pub const BACKUPS_KEPT: usize = 5;
 
+/// Pause before a copy is tried again that another program's lock kept from starting.
+const WHILE_LOCKED: Duration = Duration::from_millis(10);
+
 /// Ending of a backup's name.
 const ENDING: &str = ".sqlite";
 
@@ -160,7 +163,7 @@ impl Log {
 /// Copies a database whole, page by page; the copy is one file without a journal.
 pub(super) fn copy(from: &Connection, to: &Path) -> rusqlite::Result<Connection> {
     let mut copy = Connection::open(to)?;
-    Backup::new(from, &mut copy)?.run_to_completion(-1, Duration::ZERO, None)?;
+    Backup::new(from, &mut copy)?.run_to_completion(i32::MAX, WHILE_LOCKED, None)?;
     copy.pragma_update_and_check(None, "journal_mode", "DELETE", |_| Ok(()))?;
     Ok(copy)
 }

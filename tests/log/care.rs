@@ -103,7 +103,7 @@ fn recording_costs_the_same_in_a_large_log() {
 /// What an end by force leaves: the log and its journal.
 fn cut_off(folder: &TempDir) -> PathBuf {
     let left = Student {
-        hand: Some(thincut::log::Hand::Left),
+        hand: Some(thincut::units::Hand::Left),
         ..Student::named("Lefty")
     };
     let mut log = new_log(folder);
@@ -472,6 +472,8 @@ fn a_log_that_cannot_be_written_can_be_read() {
     let run = |args: &[&str], code| {
         let mut command = Command::new(&program);
         command.arg("log").args(args).env("THINCUT_LOG", &path);
+        // No settings of whoever runs the tests.
+        command.env("HOME", "/").env_remove("XDG_CONFIG_HOME");
         command.current_dir("/");
         if superuser {
             command.uid(NOBODY);

@@ -221,6 +221,7 @@ fn round(path: &Path, code: &str, number: u32, random: &mut Pcg64Mcg) {
             (s, tapping(phone, s, start.clone(), told.clone()))
         })
         .collect();
+    drop(told);
     for _ in 0..random.random_range(0..TRIES) {
         tries_told.recv().unwrap();
     }
