@@ -398,7 +398,10 @@ fn make(path: &Path) -> Result<(), LogError> {
     tables(&connection).map_err(fault)?;
     connection.close().map_err(|(_, e)| fault(e))?;
     match temporary.persist_noclobber(path) {
-        Ok(()) => Ok(sync_folder(path)),
+        Ok(()) => {
+            sync_folder(path);
+            Ok(())
+        }
         // Another program was first: that one is the log.
         Err(e) if e.error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
         Err(e) => Err(cannot(path, e.error)),

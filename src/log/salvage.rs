@@ -250,9 +250,8 @@ impl Found {
         }
     }
 
-    /// Writes what is certain as a log.
-    fn write(self, new: &mut Connection, recorded: &When) -> rusqlite::Result<Salvaged> {
-        let change = new.transaction()?;
+    /// Rows that are as they were recorded, and how many are not.
+    fn certain(&self) -> (Vec<Certain<'_>>, usize) {
         let (mut rows, mut lost) = (Vec::new(), 0);
         for (number, cells) in &self.attempts {
             let owner = whole(&cells[2]).and_then(|id| {
@@ -261,81 +260,139 @@ impl Found {
                 Some((id, own))
             });
             match owner {
-                Some((id, own)) => rows.push((*number, cells, id, own)),
+                Some((id, student)) => rows.push(Certain {
+                    number: *number,
+                    cells,
+                    id,
+                    student,
+                }),
                 None => lost += 1,
             }
         }
-        let mut entries: HashSet<i64> = HashSet::new();
-        for (id, e) in &self.entries {
-            entries.insert(*id);
-            change.execute(
-                "INSERT INTO entry (id, kind, recorded, before) VALUES (?1, ?2, ?3, ?4)",
-                params![id, e.kind, e.recorded, e.before],
+        (rows, lost)
+    }
+
+    /// Writes what is certain as a log.
+    fn write(self, new: &mut Connection, recorded: &When) -> rusqlite::Result<Salvaged> {
+        let change = new.transaction()?;
+        let (rows, lost) = self.certain();
+        let mut to = Target {
+            change: &change,
+            entries: HashSet::new(),
+            recorded,
+        };
+        for (id, entry) in &self.entries {
+            to.known_entry(*id, entry)?;
+        }
+        let students = to.students(&self.students, &rows)?;
+        let mut sheets = 0;
+        for cells in self.sheets.values() {
+            sheets += to.sheet(cells)?;
+        }
+        let rows = to.rows(&rows)?;
+        change.commit()?;
+        Ok(Salvaged {
+            rows,
+            lost,
+            students,
+            sheets,
+        })
+    }
+}
+
+/// A row that is as it was recorded, and whose it is.
+struct Certain<'a> {
+    number: i64,
+    cells: &'a [Cell],
+    id: i64,
+    student: &'a Student,
+}
+
+/// The new log.
+struct Target<'a> {
+    change: &'a Connection,
+    entries: HashSet<i64>,
+    recorded: &'a When,
+}
+
+impl Target<'_> {
+    fn known_entry(&mut self, id: i64, entry: &Entry) -> rusqlite::Result<()> {
+        self.entries.insert(id);
+        self.change.execute(
+            "INSERT INTO entry (id, kind, recorded, before) VALUES (?1, ?2, ?3, ?4)",
+            params![id, entry.kind, entry.recorded, entry.before],
+        )?;
+        Ok(())
+    }
+
+    /// What an entry brought is kept even when the entry itself is gone.
+    fn entry(&mut self, id: i64) -> rusqlite::Result<i64> {
+        if self.entries.insert(id) {
+            self.change.execute(
+                "INSERT INTO entry (id, kind, recorded) VALUES (?1, 'import', ?2)",
+                params![id, self.recorded.as_str()],
             )?;
         }
-        // What an entry brought is kept even when the entry itself is gone.
-        let mut entry = |id: i64| -> rusqlite::Result<i64> {
-            if entries.insert(id) {
-                change.execute(
-                    "INSERT INTO entry (id, kind, recorded) VALUES (?1, 'import', ?2)",
-                    params![id, recorded.as_str()],
-                )?;
-            }
-            Ok(id)
-        };
-        let certain: BTreeMap<i64, &Student> = rows.iter().map(|r| (r.2, r.3)).collect();
-        let mut students = 0;
-        for (id, known) in &self.students {
+        Ok(id)
+    }
+
+    fn students(
+        &mut self,
+        all: &BTreeMap<i64, Vec<Student>>,
+        rows: &[Certain<'_>],
+    ) -> rusqlite::Result<usize> {
+        let certain: BTreeMap<i64, &Student> = rows.iter().map(|r| (r.id, r.student)).collect();
+        let mut count = 0;
+        for (id, known) in all {
             let Some(s) = certain.get(id).copied().or(known.first()) else {
                 continue;
             };
-            students += change.execute(
+            let entry = self.entry(s.entry)?;
+            count += self.change.execute(
                 "INSERT OR IGNORE INTO student (id, label, hand, reach_mm, entry_id) VALUES (?1, ?2, ?3, ?4, ?5)",
-                params![id, s.label, s.hand, s.reach_mm, entry(s.entry)?],
+                params![id, s.label, s.hand, s.reach_mm, entry],
             )?;
         }
-        let mut sheets = 0;
-        for cells in self.sheets.values() {
-            let by = whole(&cells[4]).map(&mut entry).transpose()?;
-            let mut values: Vec<Value> = cells[..4].iter().map(value).collect();
-            values.push(by.into());
-            sheets += change.execute(
-                "INSERT OR IGNORE INTO sheet (code, kind, body, checksum, entry_id) VALUES (?1, ?2, ?3, ?4, ?5)",
-                params_from_iter(values),
-            )?;
-        }
+        Ok(count)
+    }
+
+    fn sheet(&mut self, cells: &[Cell]) -> rusqlite::Result<usize> {
+        let by = whole(&cells[4]).map(|id| self.entry(id)).transpose()?;
+        let mut values: Vec<Value> = cells[..4].iter().map(value).collect();
+        values.push(by.into());
+        self.change.execute(
+            "INSERT OR IGNORE INTO sheet (code, kind, body, checksum, entry_id) VALUES (?1, ?2, ?3, ?4, ?5)",
+            params_from_iter(values),
+        )
+    }
+
+    fn rows(&mut self, rows: &[Certain<'_>]) -> rusqlite::Result<usize> {
         let marks: Vec<String> = (1..OWN + COLUMNS.len()).map(|k| format!("?{k}")).collect();
         let sql = format!(
             "INSERT OR IGNORE INTO attempt (number, entry_id, student_id, day, instant_us, checksum, {}) VALUES ({})",
             column_list(None),
             marks.join(", ")
         );
+        let change = self.change;
+        let mut insert = change.prepare(&sql)?;
         let mut saved = 0;
-        {
-            let mut insert = change.prepare(&sql)?;
-            for (number, cells, student, _) in rows {
-                // Day and instant follow from the time of play, which the checksum covers.
-                let Some(when) = text(&cells[OWN + 1]).and_then(|w| w.parse::<When>().ok()) else {
-                    continue;
-                };
-                let mut values: Vec<Value> = vec![
-                    number.into(),
-                    entry(whole(&cells[1]).unwrap_or_default())?.into(),
-                    student.into(),
-                    when.day().to_owned().into(),
-                    when.instant_us().into(),
-                ];
-                values.extend(cells[OWN - 1..].iter().map(value));
-                saved += insert.execute(params_from_iter(values))?;
-            }
+        for row in rows {
+            // Day and instant follow from the time of play, which the checksum covers.
+            let Some(when) = text(&row.cells[OWN + 1]).and_then(|w| w.parse::<When>().ok()) else {
+                continue;
+            };
+            let entry = self.entry(whole(&row.cells[1]).unwrap_or_default())?;
+            let mut values: Vec<Value> = vec![
+                row.number.into(),
+                entry.into(),
+                row.id.into(),
+                when.day().to_owned().into(),
+                when.instant_us().into(),
+            ];
+            values.extend(row.cells[OWN - 1..].iter().map(value));
+            saved += insert.execute(params_from_iter(values))?;
         }
-        change.commit()?;
-        Ok(Salvaged {
-            rows: saved,
-            lost,
-            students,
-            sheets,
-        })
+        Ok(saved)
     }
 }
 
