@@ -16,7 +16,7 @@ use thincut::units::Side;
 
 use crate::fault::Fault;
 use crate::ladder::PassArgs;
-use crate::student::open_existing;
+use crate::student::open_reading;
 
 /// A sheet's code, and whether the log knows it.
 #[derive(Debug, Clone)]
@@ -111,7 +111,7 @@ pub(crate) struct NextCommand {
 
 impl NextCommand {
     pub(crate) fn run(&self, out: &mut dyn Write) -> Result<(), Fault> {
-        let log = open_existing(self.log.as_ref())?;
+        let log = open_reading(self.log.as_ref())?;
         log.student(&self.student)?;
         let practice = log.practice(&self.student, None)?;
         let (code, sheet) = match &self.code {

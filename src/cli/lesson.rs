@@ -14,7 +14,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::input;
-use crate::student::{self, open_existing};
+use crate::student::{self, open_reading};
 
 /// What to do with lessons.
 #[derive(Debug, Subcommand)]
@@ -139,7 +139,7 @@ impl NewLesson {
             return Ok((topic, None));
         }
         // whoever was named with a skill may be in no log at all
-        let Ok(log) = open_existing(self.log.as_ref()) else {
+        let Ok(log) = open_reading(self.log.as_ref()) else {
             return Ok((Topic::Mixed, None));
         };
         let known = log.students()?;

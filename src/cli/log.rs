@@ -1,7 +1,10 @@
 //! `thincut log`: the practice log.
 
+mod check;
 mod record;
 mod redo;
+mod restore;
+mod salvage;
 mod students;
 mod transfer;
 mod undo;
@@ -19,8 +22,11 @@ use thincut::log::{Log, LogError, When, WhenError};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::log_words;
+use check::CheckArgs;
 use record::{AddArgs, EnterArgs};
 use redo::RedoArgs;
+use restore::RestoreArgs;
+use salvage::SalvageArgs;
 use students::StudentsArgs;
 use transfer::{ExportArgs, ImportArgs, ListArgs};
 use undo::UndoArgs;
@@ -53,6 +59,9 @@ enum What {
     Students(StudentsArgs),
     Enter(EnterArgs),
     Demo(DemoArgs),
+    Check(CheckArgs),
+    Restore(RestoreArgs),
+    Salvage(SalvageArgs),
 }
 
 /// Fill an empty log with an invented evening class to learn with
@@ -112,29 +121,54 @@ impl LogCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         match &self.what {
             What::Add(args) => args.run(&mut self.open()?, defaults, out),
-            What::List(args) => args.run(&self.open_existing()?, out),
+            What::List(args) => args.run(&self.open_reading()?, out),
             What::Import(args) => args.run(&mut self.open()?, out),
-            What::Export(args) => args.run(&self.open_existing()?, out),
+            What::Export(args) => args.run(&self.open_reading()?, out),
             What::Undo(args) => args.run(&mut self.open_existing()?, out),
             What::Redo(args) => args.run(&mut self.open_existing()?, out),
             What::Students(args) => args.run(self, out),
             What::Demo(args) => args.run(&mut self.open()?, out),
             What::Enter(args) => args.run(&mut self.open_existing()?, out),
+            What::Check(args) => args.run(&self.open_reading()?, out),
+            What::Restore(args) => args.run(&self.path()?, out),
+            What::Salvage(args) => args.run(&self.path()?, out),
         }
     }
 
-    fn open(&self) -> Result<Log, LogError> {
-        self.log
-            .as_deref()
-            .map_or_else(Log::open_default, Log::open)
+    fn path(&self) -> Result<PathBuf, LogError> {
+        self.log.clone().map_or_else(Log::default_path, Ok)
     }
 
-    fn open_existing(&self) -> Result<Log, LogError> {
-        match &self.log {
-            Some(path) => Log::open_existing(path),
-            None => Log::open_existing(&Log::default_path()?),
+    /// A log to write to, made when missing.
+    fn open(&self) -> Result<Log, Fault> {
+        backed_up(
+            self.log
+                .as_deref()
+                .map_or_else(Log::open_default, Log::open)?,
+        )
+    }
+
+    /// A log to write to that is there.
+    fn open_existing(&self) -> Result<Log, Fault> {
+        backed_up(Log::open_existing(&self.path()?)?)
+    }
+
+    fn open_reading(&self) -> Result<Log, LogError> {
+        Log::open_reading(&self.path()?)
+    }
+}
+
+/// The log with its backup of the day. Without room for one a tally is still recorded.
+fn backed_up(log: Log) -> Result<Log, Fault> {
+    match log.back_up_daily(&now()?) {
+        Err(e @ LogError::Backup { .. }) => {
+            writeln!(std::io::stderr(), "warning: no backup was made today: {e}")?;
+        }
+        other => {
+            other?;
         }
     }
+    Ok(log)
 }
 
 impl DemoArgs {

@@ -6,6 +6,14 @@ use serde_json::{Value, json};
 use thincut::log::{Attempt, EntryKind, Imported, MissSides, SHOWN_ROWS, Student, Undone};
 use unicode_width::UnicodeWidthStr as _;
 
+/// `1 row`, `12 rows`.
+pub(crate) fn many(count: usize, what: &str) -> String {
+    match count {
+        1 => format!("1 {what}"),
+        n => format!("{n} {what}s"),
+    }
+}
+
 /// `thin 3, short 1`.
 fn sides(misses: Option<MissSides>) -> String {
     let Some(m) = misses else {

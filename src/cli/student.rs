@@ -27,11 +27,11 @@ pub(crate) struct StudentArgs {
     log: Option<PathBuf>,
 }
 
-/// Opens a log that must be there.
-pub(crate) fn open_existing(log: Option<&PathBuf>) -> Result<Log, LogError> {
+/// Opens a log that must be there, to read it.
+pub(crate) fn open_reading(log: Option<&PathBuf>) -> Result<Log, LogError> {
     match log {
-        Some(path) => Log::open_existing(path),
-        None => Log::open_existing(&Log::default_path()?),
+        Some(path) => Log::open_reading(path),
+        None => Log::open_reading(&Log::default_path()?),
     }
 }
 
@@ -57,7 +57,7 @@ impl StudentArgs {
                 )));
             }
         }
-        let log = open_existing(self.log.as_ref())?;
+        let log = open_reading(self.log.as_ref())?;
         let practice = log.practice(label, self.since.as_ref())?;
         let fit = known(label, &practice).map_err(|e| match e {
             Unknown::Fit(e) => e.into(),
@@ -85,7 +85,7 @@ impl StudentArgs {
         Ok(Climber {
             right: right.filter(|r| *r != player.error),
             player,
-            reach: open_existing(self.log.as_ref())?.student(label)?.reach(),
+            reach: open_reading(self.log.as_ref())?.student(label)?.reach(),
         })
     }
 
@@ -132,7 +132,7 @@ pub(crate) fn group(
 ) -> Result<Vec<ladder::Student>, Fault> {
     let opened = std::cell::OnceCell::new();
     let from_log = |label: &str| -> Result<ladder::Student, String> {
-        let log = opened.get_or_init(|| open_existing(log).map_err(|e| e.to_string()));
+        let log = opened.get_or_init(|| open_reading(log).map_err(|e| e.to_string()));
         let practice = log.as_ref().map_err(Clone::clone)?.practice(label, since);
         let fit = known(label, &practice.map_err(|e| e.to_string())?).map_err(|e| match e {
             Unknown::NotTold { why, .. } => why,

@@ -1,11 +1,12 @@
-//! The practice log behind the page: two connections, so that a write that waits for another
-//! program holds up no drag, and the fits of the students at hand.
+//! The practice log behind the page: one connection that writes and one that only reads, so that a
+//! write that waits for another program holds up no drag, and the fits of the students at hand.
 
 use std::collections::HashMap;
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::fault::ApiFault;
+use super::state::Clock;
 use crate::log::{Log, LogError, Unknown, known};
 use crate::player::aim_fit::AimFit;
 
@@ -19,6 +20,7 @@ pub(super) struct Desk {
     writing: Mutex<Log>,
     /// Fits, and the state of the log they were made from.
     fits: Mutex<(i64, HashMap<String, Known>)>,
+    clock: Clock,
 }
 
 /// A poisoned lock only means another request panicked; the log is whole, as every write is.
@@ -28,12 +30,13 @@ fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
 
 impl Desk {
     /// Opens the log, making it when missing.
-    pub(super) fn open(path: &Path) -> Result<Self, LogError> {
+    pub(super) fn open(path: &Path, clock: Clock) -> Result<Self, LogError> {
         let writing = Log::open(path)?;
         Ok(Self {
-            reading: Mutex::new(Log::open_existing(path)?),
+            reading: Mutex::new(Log::open_reading(path)?),
             writing: Mutex::new(writing),
             fits: Mutex::new((0, HashMap::new())),
+            clock,
         })
     }
 
@@ -44,12 +47,18 @@ impl Desk {
         Ok(work(&held(&self.reading))?)
     }
 
-    /// May wait for another program: not on a thread that answers.
+    /// With the backup of the day made before. May wait for another program: not on a thread that
+    /// answers.
     pub(super) fn write<T>(
         &self,
         work: impl FnOnce(&mut Log) -> Result<T, LogError>,
     ) -> Result<T, ApiFault> {
-        Ok(work(&mut held(&self.writing))?)
+        let mut log = held(&self.writing);
+        match log.back_up_daily(&(self.clock)()?) {
+            // No room for a copy: the tally comes first.
+            Ok(_) | Err(LogError::Backup { .. }) => Ok(work(&mut log)?),
+            Err(fault) => Err(fault.into()),
+        }
     }
 
     /// What the log says of a student now.

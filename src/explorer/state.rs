@@ -110,7 +110,11 @@ impl Setup {
             own: options.gear,
             asked: options.asked,
             units: options.units,
-            desk: options.log.as_deref().map(Desk::open).transpose()?,
+            desk: options
+                .log
+                .as_deref()
+                .map(|path| Desk::open(path, options.clock))
+                .transpose()?,
             clock: options.clock,
             lanes: Lanes::new().map_err(io::Error::other)?,
             taps: Taps::default(),

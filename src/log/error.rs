@@ -44,7 +44,7 @@ pub enum LogError {
     },
     /// Some other file.
     #[error(
-        "{path} is not a practice log ({reason}); it was left as it is; choose another file with --log"
+        "{path} is not a practice log ({reason}); it was left as it is; choose another file with --log, or if it was the log put a backup back with thincut log restore"
     )]
     NotALog {
         /// The file.
@@ -66,7 +66,7 @@ pub enum LogError {
     },
     /// Broken.
     #[error(
-        "the log {path} is damaged ({reason}); nothing was changed; put a copy or an export in its place, or choose another file with --log"
+        "the log {path} is damaged ({reason}); nothing was changed; thincut log restore puts a backup in its place, thincut log salvage FILE saves what can be read into a new log"
     )]
     Damaged {
         /// The log.
@@ -98,6 +98,33 @@ pub enum LogError {
         /// The log.
         path: PathBuf,
     },
+    /// Another program has it open, and it must have nobody.
+    #[error(
+        "the log {path} is open in another program: close the page, and whatever else uses it, and try again"
+    )]
+    InUse {
+        /// The log.
+        path: PathBuf,
+    },
+    /// A backup that cannot be made, read or put in place.
+    #[error("the backup {path}: {reason}")]
+    Backup {
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system or the database says.
+        reason: String,
+    },
+    /// None to put back.
+    #[error(
+        "there is no backup of the log {path}: one is made before the first change of each day"
+    )]
+    NoBackup {
+        /// The log.
+        path: PathBuf,
+    },
+    /// A file where a new one was to be.
+    #[error("{0} is there already: name a new file")]
+    Taken(PathBuf),
     /// Any other fault of the database.
     #[error("the log {path}: {reason}")]
     Database {
@@ -265,6 +292,8 @@ impl LogError {
                 | Self::Full { .. }
                 | Self::Io { .. }
                 | Self::Busy { .. }
+                | Self::InUse { .. }
+                | Self::Backup { .. }
                 | Self::Database { .. }
                 | Self::Damaged { .. }
                 | Self::Export(_)

@@ -11,6 +11,7 @@
 //! | from an older schema to the newest | `migrate` |
 //! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
 //! | what room did a shot leave? | [`solver`] |
+//! | is it sound, and what if not? | [`check`], [`backup`], [`mod@salvage`] |
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | CSV in and out | [`transfer`] |
 //! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`weakness`], [`tell_me_more`] |
@@ -25,7 +26,9 @@
 //! D. J. Bernstein, "SipHash: a fast short-input PRF", INDOCRYPT 2012 (checksums).
 
 pub mod attempt;
+pub mod backup;
 mod cells;
+pub mod check;
 pub mod code;
 pub mod demo;
 pub mod error;
@@ -33,7 +36,9 @@ pub mod known;
 mod lines;
 mod migrate;
 pub mod open;
+mod pages;
 pub mod practice;
+pub mod salvage;
 pub mod sheet;
 pub mod skill;
 pub mod solver;
@@ -50,10 +55,13 @@ pub mod windows;
 mod writer;
 
 pub use attempt::{Attempt, MissSides, ShotEntered};
+pub use backup::{Restored, backups, replaced, restore};
+pub use check::Health;
 pub use error::{LineFault, LogError};
 pub use known::{Unknown, as_player, known};
 pub use open::Log;
 pub use practice::{Periods, Practice, ShotTried, Tried};
+pub use salvage::{Salvaged, salvage};
 pub use sheet::{Kept, Rung, Sheet, SheetKind};
 pub use skill::{SkillWishes, skill};
 pub use solver::{SolveError, Solved, Solver, solve_beside, solve_entered, with_pace};

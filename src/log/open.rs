@@ -1,13 +1,27 @@
 //! Opening a log: making a new one, recognising ours, refusing everything else untouched.
+//!
+//! Nothing here opens the file but SQLite. Locks on a file belong to the process, and closing any
+//! descriptor of the file drops them all: a look at its bytes would let another program reset the
+//! journal that this one still writes to. Asking for size, kind and mode opens nothing.
+//!
+//! A new log is made whole under another name and then given its own, so a file without a byte is
+//! never a log on its way. The last program to close a log empties its journal into it: a journal
+//! that has content while nobody holds the log was left by an end that was not clean, and then,
+//! only then, opening checks the whole file.
+//!
+//! Reference: How To Corrupt An SQLite Database File, 2.2 (sqlite.org).
 
+use std::ffi::OsString;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
+use rusqlite::config::DbConfig;
+use rusqlite::{Connection, ErrorCode, OpenFlags, Transaction, TransactionBehavior};
 
 use super::error::LogError;
-use super::migrate;
+use super::{backup, migrate};
 
 /// Marks the file as a practice log: "thin" in ASCII. Our own choice.
 const APPLICATION_ID: i64 = 0x7468_696e;
@@ -26,14 +40,22 @@ const FILE: &str = "practice.sqlite";
 /// the CSV's.
 const TABLES: &str = include_str!("schema.sql");
 
-/// First bytes of every SQLite 3 file (sqlite.org, Database File Format, 1.3).
-const MAGIC: &[u8] = b"SQLite format 3\0";
-
 /// The practice log.
 #[derive(Debug)]
 pub struct Log {
     pub(super) connection: Connection,
     pub(super) path: PathBuf,
+}
+
+/// How a log that is only read can be opened, from the best way to the last resort.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// Beside others, keeping SQLite's files beside the log.
+    Shared,
+    /// Without writing to the log, where those files are there already.
+    Unwritten,
+    /// As a file that stays as it is: where nothing can be written there is no journal to read.
+    Still,
 }
 
 impl Log {
@@ -55,10 +77,7 @@ impl Log {
     pub fn open_default() -> Result<Self, LogError> {
         let path = Self::default_path()?;
         if let Some(folder) = path.parent() {
-            fs::create_dir_all(folder).map_err(|e| LogError::CannotOpen {
-                path: path.clone(),
-                reason: e.to_string(),
-            })?;
+            private_folder(folder).map_err(|e| cannot(&path, e))?;
         }
         Self::open(&path)
     }
@@ -69,7 +88,10 @@ impl Log {
     /// [`LogError`]: the place cannot be written, the file is something else, is damaged, or comes
     /// from a newer version. It is then left as it is.
     pub fn open(path: &Path) -> Result<Self, LogError> {
-        Self::with_flags(path, OpenFlags::SQLITE_OPEN_CREATE)
+        if !is_there(path)? {
+            make(path)?;
+        }
+        Self::to_write(path)
     }
 
     /// Opens a log that exists already.
@@ -77,10 +99,48 @@ impl Log {
     /// # Errors
     /// As [`Log::open`], and [`LogError::Missing`].
     pub fn open_existing(path: &Path) -> Result<Self, LogError> {
-        if !path.exists() {
+        if !is_there(path)? {
             return Err(LogError::Missing(path.to_owned()));
         }
-        Self::with_flags(path, OpenFlags::empty())
+        Self::to_write(path)
+    }
+
+    /// Opens a log that exists already for reading alone, wherever it lies: the file, its folder or
+    /// the disk may be closed to writing. A damaged log is read up to the damage.
+    ///
+    /// # Errors
+    /// As [`Log::open_existing`], but for a place that cannot be written.
+    pub fn open_reading(path: &Path) -> Result<Self, LogError> {
+        if !is_there(path)? {
+            return Err(LogError::Missing(path.to_owned()));
+        }
+        look(path)?;
+        let damaged = has_journal(path) && after_an_end(path).is_err();
+        let mut first = None;
+        for way in [Way::Shared, Way::Unwritten, Way::Still] {
+            // A journal that cannot be read beside the file may hold the last tries.
+            if way == Way::Still && has_journal(path) {
+                break;
+            }
+            match Self::to_read(path, way) {
+                Ok(log) => {
+                    if damaged {
+                        log.leave_journal(true)?;
+                    }
+                    return Ok(log);
+                }
+                Err(
+                    fault @ (LogError::CannotOpen { .. }
+                    | LogError::ReadOnly { .. }
+                    | LogError::Full { .. }
+                    | LogError::Io { .. }),
+                ) => {
+                    first.get_or_insert(fault);
+                }
+                Err(fault) => return Err(fault),
+            }
+        }
+        Err(first.unwrap_or_else(|| cannot(path, "it cannot be read")))
     }
 
     /// The file.
@@ -89,28 +149,60 @@ impl Log {
         &self.path
     }
 
-    fn with_flags(path: &Path, create: OpenFlags) -> Result<Self, LogError> {
-        look_at_bytes(path)?;
-        let fault = |e: rusqlite::Error| LogError::from_sqlite(path, &e);
-        let flags = create | OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-        let connection = Connection::open_with_flags(path, flags).map_err(fault)?;
-        let mut log = Self {
-            connection,
-            path: path.to_owned(),
-        };
-        log.connection.busy_timeout(BUSY).map_err(fault)?;
-        if log.connection.is_readonly("main").map_err(fault)? {
+    fn to_write(path: &Path) -> Result<Self, LogError> {
+        look(path)?;
+        if has_journal(path) {
+            after_an_end(path)?;
+        }
+        let log = Self::connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, path.to_owned())?;
+        if log.is_read_only()? {
             return Err(LogError::ReadOnly {
                 path: path.to_owned(),
             });
         }
-        if log.is_blank()? {
-            log.make()?;
-        }
+        // Not ours: not even its journal is touched.
+        log.leave_journal(true)?;
         log.recognise()?;
+        log.leave_journal(false)?;
         log.bring_up()?;
         log.settle()?;
+        keep_private(path);
         Ok(log)
+    }
+
+    fn to_read(path: &Path, way: Way) -> Result<Self, LogError> {
+        let (flags, name) = match way {
+            Way::Shared => (OpenFlags::SQLITE_OPEN_READ_WRITE, path.to_owned()),
+            Way::Unwritten => (OpenFlags::SQLITE_OPEN_READ_ONLY, path.to_owned()),
+            Way::Still => (
+                OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI,
+                unchanging(path)?,
+            ),
+        };
+        let mut log = Self::connect(path, flags, name)?;
+        log.leave_journal(true)?;
+        log.recognise()?;
+        log.leave_journal(false)?;
+        if log.pragma("user_version")? < SCHEMA {
+            if log.is_read_only()? {
+                log.connection = log.brought_up_in_memory()?;
+            } else {
+                log.bring_up()?;
+            }
+        }
+        log.set("query_only", "ON")?;
+        Ok(log)
+    }
+
+    fn connect(path: &Path, flags: OpenFlags, name: PathBuf) -> Result<Self, LogError> {
+        let fault = |e: rusqlite::Error| LogError::from_sqlite(path, &e);
+        let flags = flags | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let connection = Connection::open_with_flags(name, flags).map_err(fault)?;
+        connection.busy_timeout(BUSY).map_err(fault)?;
+        Ok(Self {
+            connection,
+            path: path.to_owned(),
+        })
     }
 
     /// Changes with every write of another connection.
@@ -126,10 +218,7 @@ impl Log {
     }
 
     pub(super) fn damaged(&self, reason: impl Into<String>) -> LogError {
-        LogError::Damaged {
-            path: self.path.clone(),
-            reason: reason.into(),
-        }
+        damaged(&self.path, reason)
     }
 
     fn pragma(&self, name: &str) -> Result<i64, LogError> {
@@ -138,40 +227,27 @@ impl Log {
             .map_err(|e| self.fault(&e))
     }
 
-    /// A new file, or one whose making was cut short.
-    fn is_blank(&self) -> Result<bool, LogError> {
-        let things: i64 = self
-            .connection
-            .query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))
-            .map_err(|e| self.fault(&e))?;
-        let marked = self.pragma("application_id")? != 0 || self.pragma("user_version")? != 0;
-        Ok(things == 0 && !marked)
+    fn set(&self, name: &str, value: &str) -> Result<(), LogError> {
+        self.connection
+            .pragma_update(None, name, value)
+            .map_err(|e| self.fault(&e))
     }
 
-    /// Makes the tables. The mark and the schema's number are written with them or not at all, and
-    /// before WAL is switched on, so that they stand in the file itself.
-    fn make(&mut self) -> Result<(), LogError> {
-        let path = self.path.clone();
-        let fault = |e: rusqlite::Error| LogError::from_sqlite(&path, &e);
-        let change = self
-            .connection
-            .transaction_with_behavior(TransactionBehavior::Immediate)
-            .map_err(fault)?;
-        // Another process may have made it while this one waited.
-        let things: i64 = change
-            .query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))
-            .map_err(fault)?;
-        if things == 0 {
-            change.execute_batch(TABLES).map_err(fault)?;
-            change
-                .pragma_update(None, "application_id", APPLICATION_ID)
-                .map_err(fault)?;
-            migrate::to_newest(&change, 1).map_err(fault)?;
-        }
-        change.commit().map_err(fault)
+    fn is_read_only(&self) -> Result<bool, LogError> {
+        self.connection
+            .is_readonly("main")
+            .map_err(|e| self.fault(&e))
     }
 
-    /// Refuses what is not ours, is newer, or is broken, without having written to it.
+    /// Whether closing leaves a journal as it is.
+    fn leave_journal(&self, leave: bool) -> Result<(), LogError> {
+        self.connection
+            .set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, leave)
+            .map(|_| ())
+            .map_err(|e| self.fault(&e))
+    }
+
+    /// Refuses what is not ours, is newer, or cannot be, without having written to it.
     fn recognise(&self) -> Result<(), LogError> {
         let mark = self.pragma("application_id")?;
         if mark != APPLICATION_ID {
@@ -191,15 +267,7 @@ impl Log {
         if found < 1 {
             return Err(self.damaged(format!("it says schema {found}, which never was")));
         }
-        let verdict: String = self
-            .connection
-            .query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))
-            .map_err(|e| self.fault(&e))?;
-        if verdict == "ok" {
-            Ok(())
-        } else {
-            Err(self.damaged(verdict))
-        }
+        Ok(())
     }
 
     /// Brings an older log to the newest schema, whole or not at all.
@@ -207,6 +275,8 @@ impl Log {
         if self.pragma("user_version")? == SCHEMA {
             return Ok(());
         }
+        let before = self.pragma("user_version")?;
+        self.back_up_before_migration(before)?;
         let fault = |e: rusqlite::Error| self.fault(&e);
         let change = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate)
             .map_err(fault)?;
@@ -216,6 +286,15 @@ impl Log {
             migrate::to_newest(&change, found).map_err(fault)?;
         }
         change.commit().map_err(fault)
+    }
+
+    /// The newest schema of an older log that cannot be written: a copy that nobody keeps.
+    fn brought_up_in_memory(&self) -> Result<Connection, LogError> {
+        let fault = |e: rusqlite::Error| self.fault(&e);
+        let copy = backup::copy(&self.connection, Path::new(":memory:")).map_err(fault)?;
+        let found = self.pragma("user_version")?;
+        migrate::to_newest(&copy, found).map_err(fault)?;
+        Ok(copy)
     }
 
     /// WAL lets others read while one writes; FULL makes a recorded entry outlive a power cut.
@@ -232,53 +311,208 @@ impl Log {
                 ),
             });
         }
-        for (name, value) in [("synchronous", "FULL"), ("foreign_keys", "ON")] {
-            self.connection
-                .pragma_update(None, name, value)
-                .map_err(|e| self.fault(&e))?;
-        }
-        Ok(())
+        self.set("synchronous", "FULL")?;
+        self.set("foreign_keys", "ON")
     }
 }
 
-/// What can be seen before SQLite touches anything: it would take an emptied file for a new one and
-/// throw away the journal beside it.
-fn look_at_bytes(path: &Path) -> Result<(), LogError> {
-    let Ok(data) = fs::metadata(path) else {
-        return Ok(());
-    };
-    let cannot = |reason: String| LogError::CannotOpen {
+fn cannot(path: &Path, reason: impl ToString) -> LogError {
+    LogError::CannotOpen {
         path: path.to_owned(),
-        reason,
-    };
+        reason: reason.to_string(),
+    }
+}
+
+fn damaged(path: &Path, reason: impl Into<String>) -> LogError {
+    LogError::Damaged {
+        path: path.to_owned(),
+        reason: reason.into(),
+    }
+}
+
+fn is_there(path: &Path) -> Result<bool, LogError> {
+    match path.try_exists() {
+        Ok(false) if path.is_symlink() => Err(cannot(path, "it is a link to a file that is gone")),
+        // A file in the place of a folder: whoever makes the log says so.
+        Err(e) if e.kind() == io::ErrorKind::NotADirectory => Ok(false),
+        other => other.map_err(|e| cannot(path, e)),
+    }
+}
+
+/// What the system says of a file before SQLite sees it, which would take an emptied one for a new
+/// one and throw away the journal beside it.
+fn look(path: &Path) -> Result<(), LogError> {
+    let data = fs::metadata(path).map_err(|e| cannot(path, e))?;
     if data.is_dir() {
-        return Err(cannot("it is a folder".to_owned()));
+        return Err(cannot(path, "it is a folder"));
     }
-    let beside = |suffix: &str| {
-        let mut name = path.as_os_str().to_owned();
-        name.push(suffix);
-        fs::metadata(PathBuf::from(name)).is_ok_and(|m| m.len() > 0)
-    };
+    if !data.is_file() {
+        return Err(cannot(path, "it is not a regular file"));
+    }
     if data.len() == 0 {
-        return if beside("-wal") {
-            Err(LogError::Damaged {
-                path: path.to_owned(),
-                reason: "it is empty, but the journal beside it is not".to_owned(),
-            })
-        } else {
-            Ok(())
-        };
-    }
-    let mut head = [0; MAGIC.len()];
-    let read = fs::File::open(path)
-        .and_then(|mut file| std::io::Read::read(&mut file, &mut head))
-        .map_err(|e| cannot(e.to_string()))?;
-    // With a rollback journal beside it, a half-made first page is for SQLite to undo.
-    if (read < MAGIC.len() || head != *MAGIC) && !beside("-journal") {
-        return Err(LogError::NotALog {
-            path: path.to_owned(),
-            reason: "not an SQLite file".to_owned(),
-        });
+        return Err(damaged(
+            path,
+            if has_journal(path) {
+                "it is empty, but the journal beside it is not"
+            } else {
+                "it is empty, as no log is that thincut made; if it is none, delete it and a new log can be made in its place"
+            },
+        ));
     }
     Ok(())
+}
+
+/// A file that SQLite keeps beside the log.
+pub(super) fn beside(path: &Path, suffix: &str) -> PathBuf {
+    let mut name: OsString = path.as_os_str().to_owned();
+    name.push(suffix);
+    name.into()
+}
+
+fn has_journal(path: &Path) -> bool {
+    fs::metadata(beside(path, "-wal")).is_ok_and(|m| m.len() > 0)
+}
+
+/// A connection that has the log to itself, or `None` while another program holds it. Its journal
+/// stays as it is when the connection closes. What is wrong with the file is found out when it is
+/// read.
+///
+/// # Errors
+/// The faults of opening.
+pub(super) fn alone(path: &Path) -> Result<Option<Connection>, LogError> {
+    let fault = |e: rusqlite::Error| LogError::from_sqlite(path, &e);
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let connection = Connection::open_with_flags(path, flags).map_err(fault)?;
+    connection.busy_timeout(Duration::ZERO).map_err(fault)?;
+    connection
+        .set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)
+        .map_err(fault)?;
+    connection
+        .pragma_update_and_check(None, "locking_mode", "EXCLUSIVE", |_| Ok(()))
+        .map_err(fault)?;
+    let read = connection.query_row("SELECT count(*) FROM sqlite_schema", [], |_| Ok(()));
+    let busy = read.is_err_and(|e| e.sqlite_error_code() == Some(ErrorCode::DatabaseBusy));
+    Ok((!busy).then_some(connection))
+}
+
+/// A journal is there. Unless another program is at work, it was left by an end that was not clean:
+/// the file is checked, and only a sound one takes the journal in.
+fn after_an_end(path: &Path) -> Result<(), LogError> {
+    let Ok(Some(connection)) = alone(path) else {
+        // In use, or closed to us: the ordinary way says what is the matter.
+        return Ok(());
+    };
+    let fault = |e: rusqlite::Error| LogError::from_sqlite(path, &e);
+    let mark: i64 = connection
+        .pragma_query_value(None, "application_id", |row| row.get(0))
+        .map_err(fault)?;
+    if mark != APPLICATION_ID {
+        return Ok(());
+    }
+    if let Some(problem) = faults(&connection, 1).map_err(fault)?.pop() {
+        return Err(damaged(path, problem));
+    }
+    connection
+        .set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false)
+        .map(|_| ())
+        .map_err(fault)
+}
+
+/// What the whole-file check finds, so many faults at most.
+pub(super) fn faults(connection: &Connection, most: usize) -> rusqlite::Result<Vec<String>> {
+    let mut query = connection.prepare(&format!("PRAGMA integrity_check({most})"))?;
+    let said = query
+        .query_map([], |row| row.get(0))?
+        .collect::<rusqlite::Result<Vec<String>>>()?;
+    Ok(said.into_iter().filter(|s| s != "ok").collect())
+}
+
+/// Makes an empty log under a name of its own.
+fn make(path: &Path) -> Result<(), LogError> {
+    let temporary = room_beside(path)?;
+    let fault = |e: rusqlite::Error| LogError::from_sqlite(path, &e);
+    let connection = Connection::open(&temporary).map_err(fault)?;
+    tables(&connection).map_err(fault)?;
+    connection.close().map_err(|(_, e)| fault(e))?;
+    match temporary.persist_noclobber(path) {
+        Ok(()) => {
+            sync_folder(path);
+            Ok(())
+        }
+        // Another program was first: that one is the log.
+        Err(e) if e.error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
+        Err(e) => Err(cannot(path, e.error)),
+    }
+}
+
+/// The tables, the mark and the schema's number.
+pub(super) fn tables(connection: &Connection) -> rusqlite::Result<()> {
+    connection.execute_batch(&format!(
+        "BEGIN; {TABLES} PRAGMA application_id = {APPLICATION_ID};"
+    ))?;
+    migrate::to_newest(connection, 1)?;
+    connection.execute_batch("COMMIT;")?;
+    connection.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(()))
+}
+
+/// A new file in the same folder, its owner's only, gone again unless it is given a name. It is
+/// closed: SQLite opens it.
+pub(super) fn room_beside(path: &Path) -> Result<tempfile::TempPath, LogError> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    tempfile::Builder::new()
+        .prefix(".thincut-")
+        .tempfile_in(folder)
+        .map(tempfile::NamedTempFile::into_temp_path)
+        .map_err(|e| cannot(path, e))
+}
+
+/// A name given to a file outlives a power cut once its folder is written.
+pub(super) fn sync_folder(path: &Path) {
+    #[cfg(unix)]
+    if let Some(folder) = path.parent() {
+        // Some file systems cannot; then the name is as safe as they make it.
+        let _ = fs::File::open(folder).and_then(|folder| folder.sync_all());
+    }
+    #[cfg(not(unix))]
+    let _ = path;
+}
+
+/// Makes a folder that only its owner can look into; one that is there is left alone.
+pub(super) fn private_folder(folder: &Path) -> io::Result<()> {
+    let mut builder = fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(folder)
+}
+
+/// The log, and SQLite's files beside it, for their owner only.
+fn keep_private(path: &Path) {
+    #[cfg(unix)]
+    for file in [path.to_owned(), beside(path, "-wal"), beside(path, "-shm")] {
+        use std::os::unix::fs::PermissionsExt as _;
+        let mode = fs::metadata(&file).map_or(0, |m| m.permissions().mode());
+        if mode & 0o077 != 0 {
+            // Whoever may not change the mode does not own the file.
+            let _ = fs::set_permissions(&file, fs::Permissions::from_mode(mode & 0o700));
+        }
+    }
+    #[cfg(not(unix))]
+    let _ = path;
+}
+
+/// The file as SQLite names one that does not change while it is read.
+fn unchanging(path: &Path) -> Result<PathBuf, LogError> {
+    let path = std::path::absolute(path).map_err(|e| cannot(path, e))?;
+    let text = path
+        .to_str()
+        .ok_or_else(|| cannot(&path, "its name is not UTF-8, and it cannot be written"))?;
+    let escaped = text
+        .replace('%', "%25")
+        .replace('?', "%3f")
+        .replace('#', "%23");
+    Ok(format!("file:{escaped}?immutable=1").into())
 }

@@ -3,6 +3,8 @@
 mod back;
 mod broken;
 mod growth;
+mod care;
+mod killed;
 mod processes;
 mod rows;
 mod tally;

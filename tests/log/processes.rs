@@ -17,7 +17,7 @@ const PROGRAM: &str = env!("CARGO_BIN_EXE_thincut");
 /// Times a writer is killed.
 const KILLS: u32 = 200;
 
-fn program(log: &Path) -> Command {
+pub(crate) fn program(log: &Path) -> Command {
     let mut command = Command::new(PROGRAM);
     command
         .env("THINCUT_LOG", log)

@@ -45,7 +45,7 @@ pub(super) enum StudentsWhat {
 impl StudentsArgs {
     pub(super) fn run(&self, command: &LogCommand, out: &mut dyn Write) -> Result<(), Fault> {
         let Some(StudentsWhat::Set { label, hand, reach }) = &self.what else {
-            let students = command.open_existing()?.students()?;
+            let students = command.open_reading()?.students()?;
             return match self.format {
                 Format::Json => json(out, &json_students(&students)),
                 Format::Text | Format::Csv => {

@@ -25,7 +25,7 @@ use crate::input;
 use crate::ladder::PassArgs;
 use crate::ladder_log::{keep, rung_of};
 use crate::lesson::read;
-use crate::student::{StudentArgs, open_existing};
+use crate::student::{StudentArgs, open_reading};
 
 /// What `--format json` wrote.
 fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
@@ -120,7 +120,7 @@ impl LadderSheet {
     }
 
     fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
-        let (code, kept) = open_existing(self.student.log())?.find_sheet(code)?;
+        let (code, kept) = open_reading(self.student.log())?.find_sheet(code)?;
         let (student, player) = self.who(&code, &kept)?;
         let gear = gear_of(&kept, defaults)?;
         let climber = student.climber(&player)?;
@@ -155,7 +155,7 @@ impl MarksSheet {
         let style = self.print.style(defaults);
         let sheet = match code(&self.marks) {
             Some(code) => {
-                let (code, kept) = open_existing(self.log.as_ref())?.find_sheet(code)?;
+                let (code, kept) = open_reading(self.log.as_ref())?.find_sheet(code)?;
                 let gear = gear_of(&kept, defaults)?;
                 kept_marks(&gear, (&code, &kept), &style)?
             }

@@ -1,0 +1,234 @@
+//! Backups the log makes of itself, and putting one back.
+//!
+//! They lie in a folder beside the log, one a day of use, taken before that day's first change
+//! through SQLite's backup interface, so that a program writing meanwhile does no harm. A copy
+//! counts once it was checked whole: a damaged log never pushes out the sound copies there are.
+
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::backup::Backup;
+use rusqlite::{Connection, OptionalExtension as _};
+
+use super::error::LogError;
+use super::open::{Log, alone, beside, faults, private_folder, room_beside, sync_folder};
+use super::when::When;
+
+/// Backups kept. Assumption: with an evening a week, a month to notice that something is wrong.
+pub const BACKUPS_KEPT: usize = 5;
+
+/// Pause before a copy is tried again that another program's lock kept from starting.
+const WHILE_LOCKED: Duration = Duration::from_millis(10);
+
+/// Ending of a backup's name.
+const ENDING: &str = ".sqlite";
+
+/// How a log that was put aside is called, before its number.
+const REPLACED: &str = "replaced-";
+
+/// A log put back from a backup.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Restored {
+    /// The backup it was put back from.
+    pub from: PathBuf,
+    /// Rows in it.
+    pub rows: usize,
+    /// Where the log that was there lies now, if there was one.
+    pub replaced: Option<PathBuf>,
+}
+
+/// The folder of a log's backups, which need not be there: the log's name and `.backups`.
+#[must_use]
+pub fn backup_folder(log: &Path) -> PathBuf {
+    beside(log, ".backups")
+}
+
+/// The backups of a log, the newest first; the log itself need not be there. Names begin with the
+/// day: `2025-11-25.sqlite`.
+///
+/// # Errors
+/// [`LogError::Backup`] when their folder cannot be read.
+pub fn backups(log: &Path) -> Result<Vec<PathBuf>, LogError> {
+    let by_day = |name: &str| name.starts_with(|c: char| c.is_ascii_digit());
+    let mut found = files(log, by_day)?;
+    found.reverse();
+    Ok(found)
+}
+
+/// Logs that were put aside when a backup took their place, the first first.
+///
+/// # Errors
+/// As [`backups`].
+pub fn replaced(log: &Path) -> Result<Vec<PathBuf>, LogError> {
+    files(log, |name| name.starts_with(REPLACED))
+}
+
+/// Files of the backup folder in the order of their names.
+fn files(log: &Path, wanted: impl Fn(&str) -> bool) -> Result<Vec<PathBuf>, LogError> {
+    let folder = backup_folder(log);
+    let entries = match fs::read_dir(&folder) {
+        Err(e) if e.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        other => other.map_err(|e| fault(&folder, e))?,
+    };
+    let mut found = Vec::new();
+    for entry in entries {
+        let name = entry.map_err(|e| fault(&folder, e))?.file_name();
+        let fits = |n: &str| n.ends_with(ENDING) && wanted(n);
+        if name.to_str().is_some_and(fits) {
+            found.push(folder.join(name));
+        }
+    }
+    found.sort();
+    Ok(found)
+}
+
+fn fault(path: &Path, reason: impl ToString) -> LogError {
+    LogError::Backup {
+        path: path.to_owned(),
+        reason: reason.to_string(),
+    }
+}
+
+impl Log {
+    /// Makes the backup of a day of use, unless there is one or nothing to keep; the newest
+    /// [`BACKUPS_KEPT`] stay. To be called before the first change of a day.
+    ///
+    /// # Errors
+    /// [`LogError::Damaged`] when the log is not sound, [`LogError::Backup`] when the copy cannot be
+    /// made. The log is as it was, and so are the backups.
+    pub fn back_up_daily(&self, today: &When) -> Result<Option<PathBuf>, LogError> {
+        let place = backup_folder(&self.path).join(format!("{}{ENDING}", today.day()));
+        if place.exists() || self.is_empty()? {
+            return Ok(None);
+        }
+        self.back_up(&place)?;
+        Ok(Some(place))
+    }
+
+    /// Makes the backup of a log that is about to be brought from this schema to a newer one. It bears
+    /// the day of the last entry, since opening a log asks no clock.
+    ///
+    /// # Errors
+    /// As [`Log::back_up_daily`]; a log without a backup is not to be changed then.
+    pub fn back_up_before_migration(&self, schema: i64) -> Result<PathBuf, LogError> {
+        let recorded: Option<String> = self
+            .connection
+            .query_row(
+                "SELECT recorded FROM entry ORDER BY id DESC LIMIT 1",
+                [],
+                |row| row.get(0),
+            )
+            .optional()
+            .map_err(|e| self.fault(&e))?;
+        let last = recorded.and_then(|text| text.parse::<When>().ok());
+        let day = last.as_ref().map_or("0000-00-00", When::day);
+        let place = backup_folder(&self.path).join(format!("{day}-schema-{schema}{ENDING}"));
+        self.back_up(&place)?;
+        Ok(place)
+    }
+
+    fn is_empty(&self) -> Result<bool, LogError> {
+        self.connection
+            .query_row(
+                "SELECT NOT EXISTS (SELECT 1 FROM entry) AND NOT EXISTS (SELECT 1 FROM sheet)",
+                [],
+                |row| row.get(0),
+            )
+            .map_err(|e| self.fault(&e))
+    }
+
+    fn back_up(&self, place: &Path) -> Result<(), LogError> {
+        let folder = backup_folder(&self.path);
+        private_folder(&folder).map_err(|e| fault(&folder, e))?;
+        let temporary = room_beside(place)?;
+        let problems = copy(&self.connection, &temporary)
+            .and_then(|copy| faults(&copy, 1))
+            .map_err(|e| fault(place, e))?;
+        if let Some(problem) = problems.into_iter().next() {
+            return Err(self.damaged(problem));
+        }
+        temporary
+            .persist(place)
+            .map_err(|e| fault(place, e.error))?;
+        sync_folder(place);
+        for old in backups(&self.path)?.into_iter().skip(BACKUPS_KEPT) {
+            fs::remove_file(&old).map_err(|e| fault(&old, e))?;
+        }
+        Ok(())
+    }
+}
+
+/// Copies a database whole, page by page; the copy is one file without a journal.
+pub(super) fn copy(from: &Connection, to: &Path) -> rusqlite::Result<Connection> {
+    let mut copy = Connection::open(to)?;
+    Backup::new(from, &mut copy)?.run_to_completion(i32::MAX, WHILE_LOCKED, None)?;
+    copy.pragma_update_and_check(None, "journal_mode", "DELETE", |_| Ok(()))?;
+    Ok(copy)
+}
+
+/// Puts a backup in the place of the log. The log that was there, whatever state it is in, is put
+/// aside into the backups' folder with its journal.
+///
+/// # Errors
+/// [`LogError::InUse`] while another program has the log open, [`LogError::Damaged`] and the other
+/// faults of opening for a backup that is not a sound log, [`LogError::Backup`] when files cannot
+/// be written. The log is as it was then.
+pub fn restore(log: &Path, backup: &Path) -> Result<Restored, LogError> {
+    let source = Log::open_reading(backup)?;
+    let health = source.check()?;
+    if let Some(problem) = health.problems.into_iter().next() {
+        return Err(source.damaged(problem));
+    }
+    let folder = backup_folder(log);
+    private_folder(&folder).map_err(|e| fault(&folder, e))?;
+    let temporary = room_beside(log)?;
+    copy(&source.connection, &temporary)
+        .and_then(|copy| copy.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(())))
+        .map_err(|e| fault(log, e))?;
+    let replaced = put_aside(log, &folder)?;
+    temporary
+        .persist_noclobber(log)
+        .map_err(|e| fault(log, e.error))?;
+    sync_folder(log);
+    Ok(Restored {
+        from: backup.to_owned(),
+        rows: health.rows,
+        replaced,
+    })
+}
+
+/// Moves log and journal away, if nobody else has them open.
+fn put_aside(log: &Path, folder: &Path) -> Result<Option<PathBuf>, LogError> {
+    if !log.exists() {
+        return Ok(None);
+    }
+    // An empty file would take its journal with it when SQLite opens it; nobody can hold it open.
+    let empty = fs::metadata(log).is_ok_and(|m| m.len() == 0);
+    let held = if empty { None } else { Some(alone(log)?) };
+    if let Some(None) = held {
+        return Err(LogError::InUse {
+            path: log.to_owned(),
+        });
+    }
+    let place = (1..)
+        .map(|n| folder.join(format!("{REPLACED}{n}{ENDING}")))
+        .find(|p| !p.exists())
+        .unwrap_or_else(|| folder.join(format!("{REPLACED}{ENDING}")));
+    fs::rename(log, &place).map_err(|e| fault(&place, e))?;
+    for (suffix, keep) in [("-wal", true), ("-shm", false)] {
+        let (from, to) = (beside(log, suffix), beside(&place, suffix));
+        let done = if keep {
+            fs::rename(&from, &to)
+        } else {
+            fs::remove_file(&from)
+        };
+        match done {
+            Err(e) if e.kind() != io::ErrorKind::NotFound => return Err(fault(&from, e)),
+            _ => {}
+        }
+    }
+    drop(held);
+    Ok(Some(place))
+}
