@@ -30,11 +30,17 @@ if [ -f tests/page/package-lock.json ]; then
   (cd tests/page && npm ci --silent --no-audit --no-fund)
 fi
 
+# Built once and thrown away or kept whole: nothing here is for a debugger or for the next small edit.
+export CARGO_INCREMENTAL=0 CARGO_PROFILE_DEV_DEBUG=0
 if cargo nextest --version >/dev/null 2>&1; then
-  cargo nextest run --lib --bins --tests --cargo-quiet --no-fail-fast
+  run() { cargo nextest run --cargo-quiet --no-fail-fast "$@"; }
 else
-  cargo test --quiet --lib --bins --tests
+  run() { cargo test --quiet --no-fail-fast "$@"; }
 fi
+run --test '*'
 cargo test --quiet --doc
-# Parquet is no part of the usual build.
-cargo test --quiet --features parquet --test parquet
+# These need the library built anew, with the tests inside it and with Parquet, which is no part of
+# the usual build. There is little to compute in them, so little is spent on building it.
+export CARGO_PROFILE_DEV_OPT_LEVEL=0
+run --lib
+run --features parquet --test parquet

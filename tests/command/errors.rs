@@ -1,16 +1,20 @@
 //! Every public error can be had, and says what it says.
 //!
-//! The variants are read off the source, so a new one fails here until it is reached: by a command
-//! whose words must be the variant's own, by a test that names the variant, or it is a fault of the
-//! system or of a library, listed with what would have to happen.
+//! The variants are read off the source by a parser of Rust, so a new one fails here until it is
+//! reached: by a command whose words must be the variant's own, by a test whose code names the
+//! variant (a comment does not count), or it is a fault of the system or of a library, listed with
+//! what would have to happen.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use kurbo::{Point, Vec2};
+use proc_macro2::{TokenStream, TokenTree};
+use syn::punctuated::Punctuated;
+use syn::{Attribute, Item, ItemEnum, LitStr, Token, Visibility};
 use thincut::charts::ChartError;
 use thincut::charts::render::Size;
 use thincut::charts::theme::{Board, Caption};
@@ -29,7 +33,8 @@ use thincut::sheets::booklet::BookletError;
 use thincut::sheets::kept::kept_ladder;
 use thincut::window::{BedShot, NoWindow, Shot, Stroke, StrokeError, pace_for_stroke};
 
-/// `Enum::Variant` and the text of its message, as the source has it.
+/// `Enum::Variant` and the text of its message before anything is put in; `transparent` for one that
+/// says what it holds.
 type Variants = BTreeMap<String, String>;
 
 fn files(folder: &Path, out: &mut Vec<PathBuf>) {
@@ -61,38 +66,82 @@ fn variants() -> Variants {
         if path.components().any(|c| c.as_os_str() == "cli") {
             continue;
         }
-        let lines: Vec<&str> = text.lines().collect();
-        for (at, line) in lines.iter().enumerate() {
-            let Some(rest) = line.strip_prefix("pub enum ") else {
-                continue;
-            };
-            let derives = &lines[at.saturating_sub(3)..at];
-            if !derives
-                .iter()
-                .any(|l| l.starts_with("#[derive(") && l.contains("Error"))
-            {
-                continue;
-            }
-            let name = rest.trim_end_matches([' ', '{']);
-            let mut message = String::new();
-            for line in lines[at + 1..].iter().take_while(|l| **l != "}") {
-                // Variants stand four columns in, their fields eight.
-                let inner = line.strip_prefix("    ").unwrap_or_default();
-                match inner.chars().next() {
-                    Some(c) if c.is_uppercase() => {
-                        let variant: String =
-                            inner.chars().take_while(|c| c.is_alphanumeric()).collect();
-                        out.insert(format!("{name}::{variant}"), std::mem::take(&mut message));
-                    }
-                    Some('}') | None => {}
-                    Some('/') => message.clear(),
-                    Some(_) => message.push_str(inner),
-                }
-            }
-        }
+        let file = syn::parse_file(&text).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
+        read_items(&file.items, &mut out);
     }
     assert!(out.len() > 150, "only {} variants were found", out.len());
     out
+}
+
+fn read_items(items: &[Item], out: &mut Variants) {
+    for item in items {
+        match item {
+            Item::Mod(inner) => {
+                if let Some((_, items)) = &inner.content {
+                    read_items(items, out);
+                }
+            }
+            Item::Enum(found) if is_error(found) => {
+                for variant in &found.variants {
+                    let name = format!("{}::{}", found.ident, variant.ident);
+                    let text = message(&variant.attrs).or_else(|| message(&found.attrs));
+                    let text = text.unwrap_or_else(|| panic!("{name} says nothing"));
+                    let twin = out.insert(name.clone(), text);
+                    assert!(twin.is_none(), "two enums have a {name}");
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn is_error(found: &ItemEnum) -> bool {
+    let derives = |a: &&Attribute| a.path().is_ident("derive");
+    let mut named = found.attrs.iter().filter(derives).flat_map(|a| {
+        let paths = Punctuated::<syn::Path, Token![,]>::parse_terminated;
+        a.parse_args_with(paths).expect("a list of traits")
+    });
+    let public = matches!(found.vis, Visibility::Public(_));
+    public && named.any(|p| p.segments.last().is_some_and(|s| s.ident == "Error"))
+}
+
+/// What `#[error(…)]` says.
+fn message(attributes: &[Attribute]) -> Option<String> {
+    let said = attributes.iter().find(|a| a.path().is_ident("error"))?;
+    let text = said.parse_args_with(|input: syn::parse::ParseStream| {
+        let text = if input.peek(LitStr) {
+            input.parse::<LitStr>()?.value()
+        } else {
+            input.parse::<syn::Ident>()?.to_string()
+        };
+        // Arguments of the message.
+        input.parse::<TokenStream>().map(|_| text)
+    });
+    Some(text.expect("a message, or the word transparent"))
+}
+
+/// Every `A::B` in code and every text in quotes.
+fn named(code: TokenStream, out: &mut BTreeSet<String>) {
+    let all: Vec<TokenTree> = code.into_iter().collect();
+    for (at, tree) in all.iter().enumerate() {
+        match tree {
+            TokenTree::Group(group) => named(group.stream(), out),
+            TokenTree::Literal(literal) => {
+                if let Ok(text) = syn::parse_str::<LitStr>(&literal.to_string()) {
+                    out.insert(text.value());
+                }
+            }
+            TokenTree::Ident(first) => {
+                let colon = |k: usize| matches!(all.get(at + k), Some(TokenTree::Punct(p)) if p.as_char() == ':');
+                if let (true, true, Some(TokenTree::Ident(second))) =
+                    (colon(1), colon(2), all.get(at + 3))
+                {
+                    out.insert(format!("{first}::{second}"));
+                }
+            }
+            TokenTree::Punct(_) => {}
+        }
+    }
 }
 
 /// Files the commands below read.
@@ -994,14 +1043,18 @@ fn every_command_says_its_error() {
 
 #[test]
 fn every_public_error_is_reached() {
-    let tests: String = read_all("tests")
-        .into_iter()
-        .map(|(_, text)| text)
-        .collect();
+    let mut tests = BTreeSet::new();
+    for (path, text) in read_all("tests") {
+        let code = text.parse::<TokenStream>();
+        named(
+            code.unwrap_or_else(|e| panic!("{}: {e}", path.display())),
+            &mut tests,
+        );
+    }
     let all = variants();
     let missing: Vec<&String> = all
         .iter()
-        .filter(|(variant, text)| !text.contains("transparent") && !tests.contains(*variant))
+        .filter(|(variant, text)| *text != "transparent" && !tests.contains(*variant))
         .map(|(variant, _)| variant)
         .collect();
     assert!(missing.is_empty(), "never reached: {missing:#?}");

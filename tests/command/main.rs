@@ -8,5 +8,3 @@ mod errors;
 mod examples;
 mod gear;
 mod hammer;
-#[cfg(feature = "parquet")]
-mod parquet;

@@ -86,3 +86,18 @@ fn no_module_imports_one_below_it() {
     }
     assert!(checked > 100, "only {checked} imports were found");
 }
+
+/// `tests/run.sh` builds the program without a test harness, so a test inside it would never run.
+#[test]
+fn the_program_is_tested_from_outside() {
+    let mut files = Vec::new();
+    sources(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli"),
+        &mut files,
+    );
+    assert!(!files.is_empty());
+    for path in files {
+        let text = std::fs::read_to_string(&path).expect("readable");
+        assert!(!text.contains("#[test]"), "{}", path.display());
+    }
+}

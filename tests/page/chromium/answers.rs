@@ -157,6 +157,7 @@ async fn where_there_is_no_shot_it_is_said_and_nothing_empty_is_shown() {
                 json!(true),
             )
             .await;
+            page.idle().await;
             let left = page
                 .run(
                     "return [...document.querySelectorAll('#view table, #view .ways li, #view img, #view button, #view svg')]

@@ -16,6 +16,26 @@ use thincut::explorer::Options;
 /// busy machine is no fault of the page.
 pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
 
+/// Runs in every page before its own scripts: `unanswered()` counts questions to the program whose
+/// answer the page has not taken in yet.
+const COUNTS_QUESTIONS: &str = "(() => {
+  const plain = window.fetch;
+  let open = 0;
+  // Where the page goes on with an answer it does so before the next task.
+  const done = () => setTimeout(() => { open -= 1; });
+  window.unanswered = () => open;
+  window.fetch = async (...question) => {
+    open += 1;
+    let answer;
+    try { answer = await plain(...question); } catch (error) { done(); throw error; }
+    for (const way of ['json', 'blob', 'text', 'arrayBuffer']) {
+      const own = answer[way].bind(answer);
+      answer[way] = () => own().finally(done);
+    }
+    return answer;
+  };
+})();";
+
 /// A browser on a page of a server of its own.
 pub(crate) struct Browser {
     pub(crate) client: Client,
@@ -72,6 +92,10 @@ impl Browser {
             server: Server::run(options),
             _profile: profile,
         };
+        let watch = json!({"source": COUNTS_QUESTIONS});
+        browser
+            .chrome("Page.addScriptToEvaluateOnNewDocument", &watch)
+            .await;
         let (width, height) = size;
         let phone = width < 500;
         browser
@@ -104,6 +128,40 @@ impl Browser {
         let link = format!("http://{}/{path}", self.server.host());
         self.client.goto(&link).await.unwrap();
         self.seen("html[data-ready]").await;
+        self.idle().await;
+    }
+
+    /// Waits until the page has taken in every answer it asked for.
+    pub(crate) async fn idle(&self) {
+        self.until("return unanswered();", json!(0)).await;
+    }
+
+    /// One step back in the history of one page, and what was there is shown again.
+    pub(crate) async fn back(&self) {
+        let from = self.address().await;
+        self.client.back().await.unwrap();
+        self.until(
+            &format!("return location.search !== {};", json!(from)),
+            json!(true),
+        )
+        .await;
+        self.settled().await;
+    }
+
+    /// Waits until a ball lies at a place, diamonds, as near as a pointer can put it.
+    pub(crate) async fn lies(&self, ball: &str, wanted: (f64, f64)) {
+        let started = std::time::Instant::now();
+        loop {
+            let address = self.address().await;
+            if near(place_in(&address, ball), wanted) {
+                return;
+            }
+            assert!(
+                started.elapsed() < PATIENCE,
+                "{ball} not at {wanted:?}: {address}"
+            );
+            tokio::time::sleep(Duration::from_millis(30)).await;
+        }
     }
 
     /// Waits for an element.
@@ -220,13 +278,16 @@ impl Browser {
             .to_owned()
     }
 
-    /// Waits until the number on top is what the program answers for the address shown.
+    /// Waits until the page has taken in every answer and the number on top is what the program
+    /// answers for the address shown. The number alone would not do: where a change leaves it as it
+    /// was, the rest of the page may still be waiting.
     pub(crate) async fn settled(&self) -> (String, String) {
         let started = std::time::Instant::now();
         loop {
             let wanted = self.answer().await["headline"].clone();
+            let waiting = self.run("return unanswered();").await;
             let shown = (self.text("number").await, self.text("words").await);
-            if shown.0 == wanted["number"] && shown.1 == wanted["words"] {
+            if waiting == 0 && shown.0 == wanted["number"] && shown.1 == wanted["words"] {
                 return shown;
             }
             assert!(

@@ -3,7 +3,7 @@
 use fantoccini::Locator;
 use serde_json::json;
 
-use super::browser::{Browser, near, place_in};
+use super::browser::{Browser, place_in};
 use super::{LAPTOP, PHONE, START};
 
 #[tokio::test(flavor = "multi_thread")]
@@ -32,21 +32,17 @@ async fn dragging_a_ball_moves_the_number_with_it() {
     let page = Browser::open(LAPTOP, START, false).await;
     let before = page.settled().await;
     page.drag((6.0, 2.6), (7.0, 3.0)).await;
-    assert!(
-        near(place_in(&page.address().await, "object"), (7.0, 3.0)),
-        "{}",
-        page.address().await
-    );
+    page.lies("object", (7.0, 3.0)).await;
     let after = page.settled().await;
     assert_ne!(before, after, "a shot twice as near the pocket");
     // The cue ball as well; and back again, ball by ball.
     page.drag((3.0, 2.3), (5.0, 1.5)).await;
-    assert!(near(place_in(&page.address().await, "cue"), (5.0, 1.5)));
+    page.lies("cue", (5.0, 1.5)).await;
     page.settled().await;
     page.click("undo").await;
+    page.lies("cue", (3.0, 2.3)).await;
     page.settled().await;
-    assert!(near(place_in(&page.address().await, "cue"), (3.0, 2.3)));
-    page.client.back().await.unwrap();
+    page.back().await;
     assert_eq!(page.settled().await, before);
     assert_eq!(place_in(&page.address().await, "object"), (6.0, 2.6));
     page.close().await;
@@ -56,19 +52,19 @@ async fn dragging_a_ball_moves_the_number_with_it() {
 async fn tapping_keys_steppers_and_fields_do_the_same() {
     let page = Browser::open(LAPTOP, START, false).await;
     page.tap((2.0, 1.0)).await;
-    assert!(near(place_in(&page.address().await, "cue"), (2.0, 1.0)));
+    page.lies("cue", (2.0, 1.0)).await;
     page.settled().await;
     page.run("document.querySelector('input[name=moves][value=object]').click();")
         .await;
     page.tap((5.5, 3.0)).await;
-    assert!(near(place_in(&page.address().await, "object"), (5.5, 3.0)));
+    page.lies("object", (5.5, 3.0)).await;
     page.settled().await;
     page.tap((4.0, 4.15)).await;
-    assert!(
-        page.address().await.contains("pocket=side-left"),
-        "{}",
-        page.address().await
-    );
+    page.until(
+        "return location.search.includes('pocket=side-left');",
+        json!(true),
+    )
+    .await;
     page.settled().await;
     // Keys: an eighth of a diamond, a hundredth with shift.
     page.go(START).await;
@@ -150,8 +146,8 @@ async fn the_drawer_holds_what_was_moved_while_it_was_closed() {
     let (stepped, across) = place_in(&page.address().await, "cue");
     assert!((stepped - x - 0.125).abs() < 1e-9 && (across - y).abs() < 1e-9);
     page.click("undo").await;
-    page.settled().await;
     page.until(held, json!([x, y])).await;
+    page.settled().await;
     page.close().await;
 }
 

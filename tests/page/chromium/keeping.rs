@@ -17,6 +17,7 @@ async fn map_is_drawn_and_a_link_is_the_whole_state() {
         .for_element(map)
         .await
         .unwrap();
+    page.idle().await;
     assert_eq!(page.text("legend-low").await, "0");
     assert_eq!(
         page.text("legend-high").await.replace('\u{a0}', " "),

@@ -16,13 +16,13 @@ async fn fits_a_phone_and_turns_dark() {
     assert_eq!(back, "rgb(20, 24, 28)");
     // Standing table: the foot is on top, and a drag means the same places.
     page.drag((3.0, 2.3), (2.0, 1.5)).await;
+    page.settled().await;
     let place = place_in(&page.address().await, "cue");
     // A pixel is three times larger here.
     assert!(
         (place.0 - 2.0).abs() < 0.05 && (place.1 - 1.5).abs() < 0.05,
         "{place:?}"
     );
-    page.settled().await;
     // Everything to touch is at least 24 px.
     page.click("open-drawer").await;
     page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; });")
@@ -62,6 +62,7 @@ async fn no_serious_fault_of_accessibility() {
                 page.click("open-drawer").await;
                 page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; });").await;
             }
+            page.idle().await;
             page.accessible(&format!("{size:?} dark {dark} drawer {drawer}"))
                 .await;
         }

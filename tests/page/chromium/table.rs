@@ -55,8 +55,8 @@ async fn a_ball_is_added_moved_every_way_and_removed() {
     );
     let place = other_at(&page.address().await, "2");
     page.drag(place, (4.5, 2.45)).await;
-    assert!(near(other_at(&page.address().await, "2"), (4.5, 2.45)));
     let blocked = page.settled().await;
+    assert!(near(other_at(&page.address().await, "2"), (4.5, 2.45)));
     assert_eq!(blocked.0, "Blocked");
     assert_eq!(
         blocked.1,
@@ -69,8 +69,8 @@ async fn a_ball_is_added_moved_every_way_and_removed() {
     );
     // A tap moves the chosen ball, keys move it, so do its fields.
     page.tap((2.0, 0.5)).await;
-    assert!(near(other_at(&page.address().await, "2"), (2.0, 0.5)));
     assert_eq!(page.settled().await, free);
+    assert!(near(other_at(&page.address().await, "2"), (2.0, 0.5)));
     page.run("document.querySelector('[data-ball=\"other:2\"]').focus();")
         .await;
     let before = other_at(&page.address().await, "2");
@@ -91,6 +91,7 @@ async fn a_ball_is_added_moved_every_way_and_removed() {
     page.settled().await;
     assert!(others(&page.address().await).is_empty());
     page.click("undo").await;
+    page.seen("[data-ball='other:2']").await;
     page.settled().await;
     assert_eq!(others(&page.address().await).len(), 1);
     page.run("document.querySelector('[data-ball=\"other:2\"]').focus();")
@@ -153,6 +154,7 @@ async fn ranked_shots_are_put_on_with_the_same_chance() {
     wait.for_element(Locator::Css(".ranked button.shot-title"))
         .await
         .unwrap();
+    page.idle().await;
     let title =
         "const b = document.querySelector('.ranked button.shot-title:not([aria-current=true])');";
     let said = page.run(&format!("{title} return [b.textContent, b.closest('li').querySelector('.shot-chance').textContent];")).await;
@@ -283,8 +285,7 @@ async fn a_layout_is_saved_loaded_and_shared() {
     page.go(&link).await;
     assert_eq!(page.settled().await, shown);
     assert_eq!(page.address().await, link);
-    page.client.back().await.unwrap();
-    page.settled().await;
+    page.back().await;
     // A faulty file is refused with its lines, and the table stays.
     let bad = folder.path().join("bad.csv");
     std::fs::write(&bad, "ball,x,y\ncue,2,1\n3,9,2\n").unwrap();
@@ -342,6 +343,7 @@ async fn hand_reach_and_snapping_count() {
     page.run("document.getElementById('snap').click();").await;
     page.click("close-drawer").await;
     page.drag((4.0, 2.0), (3.1, 1.6)).await;
+    page.settled().await;
     assert_eq!(place_in(&page.address().await, "cue"), (3.0, 1.5));
     page.close().await;
 }
@@ -441,6 +443,7 @@ async fn nothing_moves_by_itself_where_that_is_not_wanted() {
     page.go(START).await;
     page.click("open-drawer").await;
     page.click("map").await;
+    page.idle().await;
     let moving = page
         .run(
             "const still = (v) => v.split(',').every((d) => parseFloat(d) === 0);

@@ -69,6 +69,7 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     // The balls move, the view follows; and it is in the link.
     page.run("scrollTo(0, 0);").await;
     page.drag((6.0, 2.6), (7.0, 3.0)).await;
+    page.lies("object", (7.0, 3.0)).await;
     let (x, y) = place_in(&page.address().await, "object");
     body["object"] = json!(format!("{x},{y}"));
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
