@@ -1,5 +1,6 @@
 //! Files written whole or not at all.
 
+use crate::field::Hint;
 use std::fs::File;
 use std::io::{self, BufWriter};
 use std::path::{Path, PathBuf};
@@ -12,7 +13,7 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum FileError {
     /// It is there already.
-    #[error("{0} exists; add --force to replace it, or choose another place")]
+    #[error("{0} exists; {hint}choose another place", hint = Hint::Replace)]
     Exists(PathBuf),
     /// The folder cannot be written to.
     #[error("cannot write into {folder}: {source}; choose a folder you may write to")]

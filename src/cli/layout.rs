@@ -9,6 +9,7 @@ use thincut::charts::ChartError;
 use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::{self, Paper, Size};
+use thincut::field::Field;
 use thincut::files::write_whole;
 use thincut::gear::Gear;
 use thincut::layout::{
@@ -138,8 +139,8 @@ impl DrawArgs {
                 "--shot: `{text}` is neither best nor a ball and a pocket such as 9:foot-right"
             ))),
             Some((ball, pocket)) => Ok(Wanted::Named(
-                ball_index("--shot", layout, ball)?,
-                pocket_name("--shot", pocket.trim())?,
+                ball_index(Field::Shot, layout, ball)?,
+                pocket_name(Field::Shot, pocket.trim())?,
             )),
         };
         self.shot.iter().map(read).collect()

@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
+use thincut::field::Field;
 use thincut::files::write_whole;
 use thincut::gear::DEFAULT_PRESET;
 use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
@@ -128,7 +129,7 @@ impl NewLesson {
         if let Some(text) = &self.topic {
             let topic = text.parse().map_err(|e| match e {
                 LadderError::Word { value, choices, .. } => LadderError::Word {
-                    option: "--topic",
+                    option: Field::Topic,
                     value,
                     choices,
                 },

@@ -10,6 +10,7 @@ mod choose;
 mod compare;
 mod defaults;
 mod explore;
+mod face;
 mod fault;
 mod gear;
 mod gear_measure;
@@ -35,8 +36,10 @@ use std::io::Write;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use thincut::field::spoken_by;
 
 use defaults::Defaults;
+use face::COMMAND_LINE;
 use fault::Fault;
 use output::Format;
 
@@ -123,6 +126,10 @@ enum Command {
 }
 
 fn main() -> ExitCode {
+    spoken_by(COMMAND_LINE, ran)
+}
+
+fn ran() -> ExitCode {
     let wants_json = Format::json_asked_for(std::env::args());
     let cli = match Cli::try_parse() {
         Ok(cli) => cli,

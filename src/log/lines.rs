@@ -9,6 +9,7 @@ use super::error::LineFault;
 use super::sheet::Sheet;
 use super::solver::Solver;
 use super::student::{Student, nearest, read_hand};
+use crate::field::{Face, spoken_by};
 use crate::units::Side;
 
 /// Columns beside those of attempts.
@@ -64,7 +65,10 @@ pub(super) fn read_lines(
                 names = Some(check_header(&fields)?);
                 Ok(None)
             }
-            Some(names) => read_line(names, &fields, solver).map(Some),
+            Some(names) => {
+                // A file knows its columns, not what else they are called.
+                spoken_by(Face::PLAIN, || read_line(names, &fields, solver)).map(Some)
+            }
         });
         match outcome {
             Ok(Some(record)) => lines.push(Line { line, record }),

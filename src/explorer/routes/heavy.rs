@@ -6,15 +6,17 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use serde::Serialize;
 
+use crate::explorer::face::PAGE;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::lanes::Lane;
 use crate::explorer::state::{Setup, Shared};
+use crate::field::spoken_by;
 
 /// Runs it and waits for it: for what waits for the disk, not for a core.
 pub(super) async fn off_thread<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, ApiFault> + Send + 'static,
 ) -> Result<T, ApiFault> {
-    match tokio::task::spawn_blocking(work).await {
+    match tokio::task::spawn_blocking(|| spoken_by(PAGE, work)).await {
         Ok(done) => done,
         Err(_) => Err(ApiFault::new(
             StatusCode::INTERNAL_SERVER_ERROR,

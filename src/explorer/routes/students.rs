@@ -18,7 +18,7 @@ use crate::explorer::state::{Setup, Shared};
 use crate::log::{Filter, Student};
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Nothing {}
 
 /// A student; `arm` and `picture` are theirs on left cuts, absent where the tries do not tell.
@@ -96,7 +96,7 @@ async fn students(
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Add {
     label: String,
 }

@@ -22,7 +22,7 @@ use crate::explorer::tally::{Counted, Subject};
 use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone};
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Nothing {}
 
 #[derive(Debug, Serialize)]
@@ -41,7 +41,7 @@ async fn sheets(
 
 /// A sheet by its code, or a shot of one's own.
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct TallyAsk {
     code: Option<String>,
     shot: Option<ShotAsk>,
@@ -81,7 +81,7 @@ async fn tally(
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct TapAsk {
     code: Option<String>,
     shot: Option<ShotAsk>,
@@ -119,7 +119,7 @@ async fn tap(
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct UntapAsk {
     entry: i64,
 }
@@ -155,7 +155,7 @@ async fn untap(
         Undoing::Done(_) => Ok(Json(Untapped { entry, gone: true })),
         Undoing::Nothing => Ok(Json(Untapped { entry, gone: false })),
         Undoing::Left(_) => Err(ApiFault::value(format!(
-            "entry {entry} is not a single try from the table; take it back with: thincut log undo --entry {entry}"
+            "entry {entry} is not a single try from the table; take it back with thincut log undo and that number"
         ))),
     }
 }
