@@ -8,7 +8,6 @@ use thincut::answer::{compare_gears, usual_shots};
 use thincut::charts::behind::{EYE_HEIGHTS_M, USUAL_EYE_M};
 use thincut::charts::{self, Chart, Choice, Options, Over, Request, RoomUnit, Subject};
 use thincut::field::Field;
-use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
@@ -126,11 +125,7 @@ impl DrawingArgs {
             (Choice::LogDistance, "--log-distance", self.log_distance),
             (Choice::Linear, "--linear", self.linear),
             (Choice::EyeHeight, "--behind", self.behind),
-            (
-                Choice::EyeHeight,
-                Field::EyeHeight,
-                self.eye_height.is_some(),
-            ),
+            (Choice::EyeHeight, "--eye-height", self.eye_height.is_some()),
         ]
     }
 }

@@ -248,9 +248,9 @@ const BAD_FORMS: &[(&str, &[&str])] = &[
     ("name = hall\n", &["line 1", "in quotes"]),
     (
         "[strokes]\nlag = \"3m 0s\"\n",
-        &["form.toml", "--lag 3m 0s"],
+        &["form.toml", "[strokes] lag 3m 0s"],
     ),
-    ("[good-to]\nrule = \"9m\"\n", &["--good-to rule 9m"]),
+    ("[good-to]\nrule = \"9m\"\n", &["[good-to] rule 9m"]),
     ("name = \"hall\"\n", &["nothing is measured"]),
     (
         "base = \"pool-9f\"\n[corner]\nmouth = \"116mm\"\n",
