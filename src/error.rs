@@ -1,5 +1,6 @@
 //! One error enum per kind of fault. Each carries the offending value and says what would work.
 
+use crate::field::Field;
 use thiserror::Error;
 
 use crate::files::ReadError;
@@ -209,7 +210,10 @@ pub enum GearError {
         chain: String,
     },
     /// An override without a key or a value.
-    #[error("--set {text}: write KEY=VALUE, such as --set ball.contact.friction_scale=0")]
+    #[error(
+        "{} {text}: write KEY=VALUE, such as ball.contact.friction_scale=0",
+        Field::Set
+    )]
     BadOverride {
         /// The text as given.
         text: String,

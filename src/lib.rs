@@ -11,7 +11,7 @@
 //!                                                └─► ladder, aims, explorer
 //! ```
 //!
-//! Each module answers one question and imports only modules before it in this order: `shown`, `stop`,
+//! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
 //! `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
 //! `explorer`.
@@ -43,6 +43,8 @@
     clippy::unwrap_used
 )]
 
+mod bad_input;
+
 pub mod aims;
 pub mod answer;
 pub mod batch;
@@ -54,6 +56,7 @@ pub mod directions;
 pub mod error;
 #[cfg(feature = "page")]
 pub mod explorer;
+pub mod field;
 pub mod files;
 pub mod gear;
 pub mod ladder;

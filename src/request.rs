@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::error::UnitError;
+use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketKind, PocketName};
@@ -30,7 +31,7 @@ pub enum RequestError {
     #[error("{option}: {source}")]
     Unit {
         /// The option.
-        option: &'static str,
+        option: Field,
         /// What is wrong with the value.
         source: UnitError,
     },
@@ -38,7 +39,7 @@ pub enum RequestError {
     #[error("{option}: `{value}` is not one of {choices}")]
     Word {
         /// The option.
-        option: &'static str,
+        option: Field,
         /// As given.
         value: String,
         /// What would work.
@@ -50,42 +51,65 @@ pub enum RequestError {
     )]
     NotLengths {
         /// The option.
-        option: &'static str,
+        option: Field,
         /// As given.
         value: String,
     },
     /// Neither kind of shot is complete.
     #[error(
-        "{missing} is missing: give --cue, --object and --pocket for a shot on the table, or --cut, --apart and --to-pocket for one without"
+        "{missing} is missing: give {} for a shot on the table, or {} for one without",
+        Fields::ON_TABLE,
+        Fields::BY_ANGLES
     )]
     Missing {
         /// The first option missing.
-        missing: &'static str,
+        missing: Field,
     },
+    /// Nothing that begins either kind of shot.
+    #[error(
+        "the shot is missing: give {} for a shot on the table, or {} for one without",
+        Fields::ON_TABLE,
+        Fields::BY_ANGLES
+    )]
+    NoShot,
     /// Options of both kinds of shot.
     #[error(
-        "{one} and {other} do not go together: a shot is either on the table (--cue --object --pocket) or by angles (--cut --apart --to-pocket)"
+        "{one} and {other} do not go together: a shot is either on the table ({:#}) or by angles ({:#})",
+        Fields::ON_TABLE,
+        Fields::BY_ANGLES
     )]
     Mixed {
         /// An option of one kind.
-        one: &'static str,
+        one: Field,
         /// An option of the other.
-        other: &'static str,
+        other: Field,
     },
     /// Two options that say the same thing.
     #[error("{one} and {other} say the same thing twice; give one of them")]
     Twice {
         /// One.
-        one: &'static str,
-        /// The other.
-        other: &'static str,
+        one: Field,
+        /// The other, or others that say it together.
+        other: Fields,
+    },
+    /// A number out of its range.
+    #[error("{option} is {value}; it must be {need}")]
+    OutOfRange {
+        /// The option.
+        option: Field,
+        /// As given.
+        value: String,
+        /// What would work.
+        need: &'static str,
     },
     /// The stroke cannot be had, or does not make the shot.
     #[error(transparent)]
     Stroke(#[from] StrokeError),
     /// A stroke in lengths where there is no single shot it belongs to.
     #[error(
-        "--stroke: a stroke in table lengths gives every shot its own pace, so it goes with one shot only; give --pace here"
+        "{}: a stroke in table lengths gives every shot its own pace, so it goes with one shot only; give {} here",
+        Field::Stroke,
+        Field::Pace
     )]
     StrokeWithoutShot,
     /// The shot cannot stand.
@@ -261,11 +285,11 @@ impl StrokeRequest {
         };
         if self.pace.is_some() {
             return Err(RequestError::Twice {
-                one: "--pace",
-                other: "--stroke",
+                one: Field::Pace,
+                other: Fields(&[Field::Stroke]),
             });
         }
-        stroke_lengths("--stroke", text).map(Some)
+        stroke_lengths(Field::Stroke, text).map(Some)
     }
 
     /// Reads the stroke of many shots.
@@ -285,11 +309,11 @@ impl StrokeRequest {
         let roll = match (&self.roll, &self.hit) {
             (Some(_), Some(_)) => {
                 return Err(RequestError::Twice {
-                    one: "--roll",
-                    other: "--hit",
+                    one: Field::Roll,
+                    other: Fields(&[Field::Hit]),
                 });
             }
-            (Some(text), None) => number("--roll", text)?,
+            (Some(text), None) => number(Field::Roll, text)?,
             (None, Some(word)) => hit(word)?.roll(),
             (None, None) => default.roll,
         };
@@ -297,13 +321,13 @@ impl StrokeRequest {
             pace_m_s: self
                 .pace
                 .as_deref()
-                .map_or(Ok(default.pace_m_s), |t| pace_m_s("--pace", t))?,
+                .map_or(Ok(default.pace_m_s), |t| pace_m_s(Field::Pace, t))?,
             roll,
             side: self
                 .side
                 .as_deref()
-                .map_or(Ok(default.side), |t| number("--side", t))?,
-            bridge_m: quantity::<Length>("--bridge", self.bridge.as_deref())?
+                .map_or(Ok(default.side), |t| number(Field::Side, t))?,
+            bridge_m: quantity::<Length>(Field::Bridge, self.bridge.as_deref())?
                 .map_or(default.bridge_m, Length::m),
             straight_side: default.straight_side,
         })
@@ -314,27 +338,25 @@ impl PlacesRequest {
     /// Whether the shot is on the bed, refusing a mixture of both ways.
     fn on_bed(&self) -> Result<bool, RequestError> {
         let bed = [
-            ("--cue", &self.cue),
-            ("--object", &self.object),
-            ("--pocket", &self.pocket),
+            (Field::Cue, &self.cue),
+            (Field::Object, &self.object),
+            (Field::Pocket, &self.pocket),
         ];
         let angles = [
-            ("--cut", &self.cut),
-            ("--apart", &self.apart),
-            ("--to-pocket", &self.to_pocket),
-            ("--approach", &self.approach),
-            ("--kind", &self.kind),
+            (Field::Cut, &self.cut),
+            (Field::Apart, &self.apart),
+            (Field::ToPocket, &self.to_pocket),
+            (Field::Approach, &self.approach),
+            (Field::Kind, &self.kind),
         ];
-        let first = |list: &[(&'static str, &Option<String>)]| {
+        let first = |list: &[(Field, &Option<String>)]| {
             list.iter().find(|(_, v)| v.is_some()).map(|(n, _)| *n)
         };
         match (first(&bed), first(&angles)) {
             (Some(one), Some(other)) => Err(RequestError::Mixed { one, other }),
             (Some(_), None) => Ok(true),
             (None, Some(_)) => Ok(false),
-            (None, None) => Err(RequestError::Missing {
-                missing: "the shot",
-            }),
+            (None, None) => Err(RequestError::NoShot),
         }
     }
 
@@ -350,16 +372,16 @@ impl PlacesRequest {
                 .map_err(unit)
         };
         let (cue, object) = (
-            place("--cue", &self.cue, BallBody::cue(gear))?,
-            place("--object", &self.object, BallBody::object(gear))?,
+            place(Field::Cue, &self.cue, BallBody::cue(gear))?,
+            place(Field::Object, &self.object, BallBody::object(gear))?,
         );
         let pocket = self.pocket.as_deref().ok_or(RequestError::Missing {
-            missing: "--pocket",
+            missing: Field::Pocket,
         })?;
         Ok(BedShot {
             cue,
             object,
-            pocket: pocket_name("--pocket", pocket)?,
+            pocket: pocket_name(Field::Pocket, pocket)?,
         })
     }
 
@@ -369,22 +391,21 @@ impl PlacesRequest {
                 .map(Length::m)
                 .ok_or(RequestError::Missing { missing: option })
         };
-        let cut = self
-            .cut
-            .as_deref()
-            .ok_or(RequestError::Missing { missing: "--cut" })?;
+        let cut = self.cut.as_deref().ok_or(RequestError::Missing {
+            missing: Field::Cut,
+        })?;
         Ok(AbstractShot {
             kind: pocket_kind(self.kind.as_deref())?,
             cut_rad: parse_cut(cut)
                 .map_err(|source| RequestError::Unit {
-                    option: "--cut",
+                    option: Field::Cut,
                     source,
                 })?
                 .rad(),
             cut_side,
-            apart_m: need("--apart", &self.apart)?,
-            to_pocket_m: need("--to-pocket", &self.to_pocket)?,
-            approach_rad: quantity::<Angle>("--approach", self.approach.as_deref())?
+            apart_m: need(Field::Apart, &self.apart)?,
+            to_pocket_m: need(Field::ToPocket, &self.to_pocket)?,
+            approach_rad: quantity::<Angle>(Field::Approach, self.approach.as_deref())?
                 .map_or(0.0, Angle::rad),
         })
     }
@@ -394,7 +415,7 @@ impl PlacesRequest {
 ///
 /// # Errors
 /// [`RequestError::Unit`].
-pub fn pace_m_s(option: &'static str, text: &str) -> Result<f64, RequestError> {
+pub fn pace_m_s(option: Field, text: &str) -> Result<f64, RequestError> {
     match PaceWord::from_word(text) {
         Some(word) => Ok(word.pace_m_s()),
         None => text
@@ -408,7 +429,7 @@ pub fn pace_m_s(option: &'static str, text: &str) -> Result<f64, RequestError> {
 ///
 /// # Errors
 /// [`RequestError::NotLengths`] without the word, [`RequestError::Unit`] for the number.
-pub fn stroke_lengths(option: &'static str, text: &str) -> Result<f64, RequestError> {
+pub fn stroke_lengths(option: Field, text: &str) -> Result<f64, RequestError> {
     let bare = text.trim().trim_end_matches('s').strip_suffix("length");
     let Some(bare) = bare else {
         return Err(RequestError::NotLengths {
@@ -424,7 +445,7 @@ pub fn stroke_lengths(option: &'static str, text: &str) -> Result<f64, RequestEr
 /// # Errors
 /// [`RequestError::Unit`].
 pub fn quantity<T: FromStr<Err = UnitError>>(
-    option: &'static str,
+    option: Field,
     text: Option<&str>,
 ) -> Result<Option<T>, RequestError> {
     text.map(str::parse).transpose().map_err(|source| {
@@ -439,18 +460,18 @@ pub fn quantity<T: FromStr<Err = UnitError>>(
 
 /// Sizes in SI that people mean, by option: only for hints (assumption: from touching balls to
 /// the longest table, bridges of a hand).
-const PLAUSIBLE: [(&str, f64, f64); 4] = [
-    ("--apart", 0.05, 2.99),
-    ("--to-pocket", 0.02, 2.99),
-    ("--distance", 0.02, 2.99),
-    ("--bridge", 0.1, 0.5),
+const PLAUSIBLE: [(Field, f64, f64); 4] = [
+    (Field::Apart, 0.05, 2.99),
+    (Field::ToPocket, 0.02, 2.99),
+    (Field::Distance, 0.02, 2.99),
+    (Field::Bridge, 0.1, 0.5),
 ];
 
 /// Reads a plain number of an option.
 ///
 /// # Errors
 /// [`RequestError::Unit`].
-pub fn number(option: &'static str, text: &str) -> Result<f64, RequestError> {
+pub fn number(option: Field, text: &str) -> Result<f64, RequestError> {
     parse_number(text).map_err(|source| RequestError::Unit { option, source })
 }
 
@@ -458,7 +479,7 @@ pub fn number(option: &'static str, text: &str) -> Result<f64, RequestError> {
 ///
 /// # Errors
 /// [`RequestError::Word`].
-pub fn pocket_name(option: &'static str, text: &str) -> Result<PocketName, RequestError> {
+pub fn pocket_name(option: Field, text: &str) -> Result<PocketName, RequestError> {
     text.parse().map_err(|_| RequestError::Word {
         option,
         value: quoted(text),
@@ -475,7 +496,7 @@ pub fn pocket_kind(text: Option<&str>) -> Result<PocketKind, RequestError> {
         None | Some("corner") => Ok(PocketKind::Corner),
         Some("side") => Ok(PocketKind::Side),
         Some(other) => Err(RequestError::Word {
-            option: "--kind",
+            option: Field::Kind,
             value: quoted(other),
             choices: "corner, side",
         }),
@@ -491,7 +512,7 @@ pub fn side_of_cut(text: Option<&str>) -> Result<Side, RequestError> {
         return Ok(Side::Left);
     };
     Side::from_name(text).ok_or_else(|| RequestError::Word {
-        option: "--cut-side",
+        option: Field::CutSide,
         value: quoted(text),
         choices: "left, right",
     })
@@ -502,7 +523,7 @@ fn hit(word: &str) -> Result<Hit, RequestError> {
         .into_iter()
         .find(|hit| hit.name() == word)
         .ok_or_else(|| RequestError::Word {
-            option: "--hit",
+            option: Field::Hit,
             value: quoted(word),
             choices: "stun, roll, draw, follow",
         })

@@ -5,6 +5,7 @@ use super::{
     Allowance, ContactPoint, ContactToContact, Eye, Fractions, From, GhostBall, Lamp, Multiples,
     OwnOffsets, PaperAid, Placing, Reflection, Shadow, ShaftWidths, Way,
 };
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::shown::{may_be_a_slip, quoted};
 
@@ -140,7 +141,7 @@ fn named(name: &str, o: &WayOptions) -> Result<Vec<Box<dyn Way>>, AimsError> {
 fn allowance(rad: f64) -> Result<f64, AimsError> {
     super::error::require(
         rad.abs() <= 0.35,
-        "--allowance",
+        Field::Allowance,
         || format!("{:.4}deg", rad.to_degrees()),
         "from -20deg to 20deg",
     )?;

@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::field::{Field, Fields};
 use crate::request::RequestError;
 
 /// A way that cannot be set up as asked.
@@ -21,8 +22,8 @@ pub enum AimsError {
     /// A number out of its range.
     #[error("{what} is {value}; it must be {need}")]
     OutOfRange {
-        /// The flag or key.
-        what: &'static str,
+        /// The input.
+        what: Field,
         /// As given, with its unit.
         value: String,
         /// What would work.
@@ -39,14 +40,15 @@ pub enum AimsError {
     /// An empty list.
     #[error("{what} is empty: give at least one, such as {example}")]
     Empty {
-        /// The flag or key.
-        what: &'static str,
+        /// The input.
+        what: Field,
         /// What would work.
         example: &'static str,
     },
     /// A lamp that casts no closed shadow and shows no spot.
     #[error(
-        "--lamp-height is {height_mm:.1} mm above the cloth, and the balls are {ball_mm:.2} mm high; a lamp must hang higher than the top of a ball, such as 800mm"
+        "{} is {height_mm:.1} mm above the cloth, and the balls are {ball_mm:.2} mm high; a lamp must hang higher than the top of a ball, such as 800mm",
+        Field::LampHeight
     )]
     LampTooLow {
         /// Height above the cloth.
@@ -55,7 +57,7 @@ pub enum AimsError {
         ball_mm: f64,
     },
     /// The own list was asked for without a file.
-    #[error("the way \"own\" needs its list: give --own FILE.toml")]
+    #[error("the way \"own\" needs its list: give {} FILE.toml", Field::Own)]
     NoOwnList,
     /// The own list is no TOML of the right shape.
     #[error(
@@ -71,9 +73,23 @@ pub enum AimsError {
         /// The cut.
         cut_deg: f64,
     },
+    /// An entry of the own list out of its range.
+    #[error("{key} in the list of offsets is {value}; it must be {need}")]
+    OwnEntry {
+        /// Its key.
+        key: &'static str,
+        /// As given, with its unit.
+        value: String,
+        /// What would work.
+        need: &'static str,
+    },
     /// A lamp over the table needs a shot on the table.
     #[error(
-        "--lamp-at needs a shot on the table (--cue --object --pocket); for one by angles give --lamp-ahead and --lamp-left"
+        "{} needs a shot on the table ({:#}); for one by angles give {} and {}",
+        Field::LampAt,
+        Fields::ON_TABLE,
+        Field::LampAhead,
+        Field::LampLeft
     )]
     LampNeedsTable,
     /// An option that cannot be read.
@@ -87,7 +103,9 @@ pub enum AimsError {
 pub enum CannotAim {
     /// The player's body is in the way of the light.
     #[error(
-        "the lamp hangs {behind_mm:.0} mm behind the player's eye, where the player stands in its light; move the lamp with --lamp-ahead, or the eye with --eye-behind"
+        "the lamp hangs {behind_mm:.0} mm behind the player's eye, where the player stands in its light; move the lamp with {}, or the eye with {}",
+        Field::LampAhead,
+        Field::EyeBehind
     )]
     LampBehindPlayer {
         /// How far behind the eye.
@@ -95,7 +113,9 @@ pub enum CannotAim {
     },
     /// The spot lies where the eye cannot see it.
     #[error(
-        "the lamp's bright spot lies behind the object ball's edge for this eye; move the lamp with --lamp-ahead and --lamp-left"
+        "the lamp's bright spot lies behind the object ball's edge for this eye; move the lamp with {} and {}",
+        Field::LampAhead,
+        Field::LampLeft
     )]
     SpotHidden,
     /// The mark lies beside or behind the cue ball.
@@ -142,7 +162,7 @@ impl CannotAim {
 /// `Ok` inside the range, else the error that names it.
 pub(super) fn require(
     ok: bool,
-    what: &'static str,
+    what: Field,
     value: impl FnOnce() -> String,
     need: &str,
 ) -> Result<(), AimsError> {

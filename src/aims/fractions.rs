@@ -2,6 +2,7 @@
 //! `sin φ = 1 − f`. Without throw exact at the fractions' own cuts: ¾ 14.478°, ½ 30°, ¼ 48.590°.
 
 use super::{AimsError, CannotAim, Scene, Way};
+use crate::field::Field;
 
 /// The fraction of a list that comes nearest to the overlap wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,7 +19,7 @@ impl Fractions {
     pub fn new(name: &str, list: Vec<f64>) -> Result<Self, AimsError> {
         if list.is_empty() {
             return Err(AimsError::Empty {
-                what: "--fractions",
+                what: Field::Fractions,
                 example: "1/2,1/4",
             });
         }

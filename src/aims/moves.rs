@@ -11,6 +11,7 @@ use serde::Serialize;
 use super::error::{AimsError, require};
 use super::verdict::judge;
 use super::{Scene, Way};
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::units::Speed;
 use crate::window::{Hit, Shot, ShotError, solve};
@@ -36,7 +37,7 @@ impl Stick {
     pub fn with_pivot(pivot_m: f64) -> Result<Self, AimsError> {
         require(
             (0.05..=5.0).contains(&pivot_m),
-            "--pivot",
+            Field::Pivot,
             || format!("{}mm", pivot_m * 1e3),
             "from 50mm to 5m",
         )?;
@@ -50,7 +51,7 @@ impl Stick {
     pub fn with_squirt(gear: &Gear, squirt_rad: f64) -> Result<Self, AimsError> {
         require(
             squirt_rad > 0.0,
-            "--squirt",
+            Field::Squirt,
             || format!("{:.3}deg", squirt_rad.to_degrees()),
             "above 0deg, such as 2deg",
         )?;

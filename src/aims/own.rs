@@ -15,7 +15,7 @@
 
 use serde::Deserialize;
 
-use super::error::{AimsError, require};
+use super::error::AimsError;
 use super::{CannotAim, Scene, Way};
 use crate::shown::{bounded, quoted};
 use crate::units::{Angle, Length};
@@ -52,32 +52,25 @@ impl OwnOffsets {
     /// From the text of a TOML file.
     ///
     /// # Errors
-    /// [`AimsError::OwnList`], [`AimsError::OwnRepeats`], [`AimsError::Empty`] or
-    /// [`AimsError::OutOfRange`].
+    /// [`AimsError::OwnList`], [`AimsError::OwnRepeats`] or [`AimsError::OwnEntry`].
     pub fn from_toml(text: &str) -> Result<Self, AimsError> {
         let file: File = toml::from_str(text).map_err(|e| AimsError::OwnList {
             problem: bounded(&e.to_string().trim().replace('\n', " ")),
         })?;
         if file.offset.is_empty() {
-            return Err(AimsError::Empty {
-                what: "the list of offsets",
-                example: "[[offset]] with cut = \"30deg\" and aim = \"28mm\"",
+            return Err(AimsError::OwnList {
+                problem: "it is empty".to_owned(),
             });
         }
         let mut points = Vec::with_capacity(file.offset.len());
         for Entry { cut, aim } in file.offset {
-            require(
-                (0.0..90.0).contains(&cut.deg()),
-                "cut",
-                || cut.to_string(),
-                "at least 0deg and below 90deg",
-            )?;
-            require(
-                aim.m().abs() <= WIDEST_M,
-                "aim",
-                || aim.to_string(),
-                "at most 100mm to either side",
-            )?;
+            let beyond = |key, value: String, need| Err(AimsError::OwnEntry { key, value, need });
+            if !(0.0..90.0).contains(&cut.deg()) {
+                return beyond("cut", cut.to_string(), "at least 0deg and below 90deg");
+            }
+            if aim.m().abs() > WIDEST_M {
+                return beyond("aim", aim.to_string(), "at most 100mm to either side");
+            }
             points.push((cut.rad(), aim.m()));
         }
         points.sort_by(|a, b| a.0.total_cmp(&b.0));

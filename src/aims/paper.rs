@@ -2,6 +2,7 @@
 
 use super::error::{AimsError, require};
 use super::{CannotAim, Scene, Way};
+use crate::field::Field;
 
 /// Which way the aid is misplaced.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,7 +31,7 @@ impl PaperAid {
     pub fn new(error_m: f64, placing: Placing) -> Result<Self, AimsError> {
         require(
             (0.0..=0.1).contains(&error_m),
-            "--paper-error",
+            Field::PaperError,
             || format!("{}mm", error_m * 1e3),
             "from 0mm to 100mm",
         )?;

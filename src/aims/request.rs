@@ -6,6 +6,7 @@ use super::error::AimsError;
 use super::{
     Eye, Lamp, Multiples, OwnOffsets, PaperAid, ShaftWidths, Way, WayOptions, parse_fraction, ways,
 };
+use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::request::{RequestError, number, quantity};
 use crate::units::{Angle, Length, Position};
@@ -127,19 +128,19 @@ impl WaysRequest {
         let usual = WayOptions::usual(gear)?;
         let eye = Eye::default();
         let options = WayOptions {
-            allowance_rad: quantity::<Angle>("--allowance", self.allowance.as_deref())?
+            allowance_rad: quantity::<Angle>(Field::Allowance, self.allowance.as_deref())?
                 .map_or(usual.allowance_rad, Angle::rad),
             fractions: self.fraction_list()?.unwrap_or(usual.fractions),
-            shaft_m: length("--shaft", &self.shaft, ShaftWidths::DEFAULT_DIAMETER_M)?,
+            shaft_m: length(Field::Shaft, &self.shaft, ShaftWidths::DEFAULT_DIAMETER_M)?,
             multiples: self.multiples()?,
             apparent: self.apparent,
             eye: Eye::new(
-                length("--eye-behind", &self.eye_behind, eye.behind_m())?,
-                length("--eye-height", &self.eye_height, eye.height_m())?,
+                length(Field::EyeBehind, &self.eye_behind, eye.behind_m())?,
+                length(Field::EyeHeight, &self.eye_height, eye.height_m())?,
             )?,
             lamp: self.lamp(gear, table_shot)?,
             paper_error_m: length(
-                "--paper-error",
+                Field::PaperError,
                 &self.paper_error,
                 PaperAid::DEFAULT_ERROR_M,
             )?,
@@ -157,44 +158,43 @@ impl WaysRequest {
 
     fn multiples(&self) -> Result<Multiples, AimsError> {
         let twice = RequestError::Twice {
-            one: "--shaft-multiples",
-            other: "--shaft-step",
+            one: Field::ShaftMultiples,
+            other: Fields(&[Field::ShaftStep]),
         };
         Ok(match (&self.shaft_multiples, &self.shaft_step) {
             (Some(_), Some(_)) => return Err(twice.into()),
             (Some(list), None) => Multiples::List(
                 list.split(',')
-                    .map(|t| number("--shaft-multiples", t))
+                    .map(|t| number(Field::ShaftMultiples, t))
                     .collect::<Result<_, _>>()?,
             ),
-            (None, Some(step)) => Multiples::Step(number("--shaft-step", step)?),
+            (None, Some(step)) => Multiples::Step(number(Field::ShaftStep, step)?),
             (None, None) => Multiples::Step(ShaftWidths::DEFAULT_STEP),
         })
     }
 
     fn lamp(&self, gear: &Gear, table_shot: Option<&Shot>) -> Result<Lamp, AimsError> {
-        let height = length("--lamp-height", &self.lamp_height, Lamp::DEFAULT_HEIGHT_M)?;
+        let height = length(Field::LampHeight, &self.lamp_height, Lamp::DEFAULT_HEIGHT_M)?;
         let Some(place) = &self.lamp_at else {
-            let ahead = length("--lamp-ahead", &self.lamp_ahead, Lamp::DEFAULT_AHEAD_M)?;
+            let ahead = length(Field::LampAhead, &self.lamp_ahead, Lamp::DEFAULT_AHEAD_M)?;
             return Lamp::new(
                 gear,
                 height,
                 ahead,
-                length("--lamp-left", &self.lamp_left, 0.0)?,
+                length(Field::LampLeft, &self.lamp_left, 0.0)?,
             );
         };
-        for (other, given) in [
-            ("--lamp-ahead", &self.lamp_ahead),
-            ("--lamp-left", &self.lamp_left),
-        ] {
-            if given.is_some() {
-                let one = "--lamp-at";
-                return Err(RequestError::Twice { one, other }.into());
-            }
+        let beside: [(&[Field], _); 2] = [
+            (&[Field::LampAhead], &self.lamp_ahead),
+            (&[Field::LampLeft], &self.lamp_left),
+        ];
+        if let Some((other, _)) = beside.iter().find(|(_, given)| given.is_some()) {
+            let (one, other) = (Field::LampAt, Fields(other));
+            return Err(RequestError::Twice { one, other }.into());
         }
         let shot = table_shot.ok_or(AimsError::LampNeedsTable)?;
         let unit = |source| RequestError::Unit {
-            option: "--lamp-at",
+            option: Field::LampAt,
             source,
         };
         let plan = place
@@ -206,6 +206,6 @@ impl WaysRequest {
     }
 }
 
-fn length(option: &'static str, text: &Option<String>, default: f64) -> Result<f64, AimsError> {
+fn length(option: Field, text: &Option<String>, default: f64) -> Result<f64, AimsError> {
     Ok(quantity::<Length>(option, text.as_deref())?.map_or(default, Length::m))
 }

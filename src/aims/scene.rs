@@ -4,6 +4,7 @@ use kurbo::{Point, Vec2};
 
 use super::error::{AimsError, CannotAim, require};
 use crate::contact::Geometry;
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::window::{AimWindow, Shot};
 
@@ -117,13 +118,13 @@ impl Eye {
         let text = |v: f64| move || format!("{}m", v);
         require(
             (low..=high).contains(&behind_m),
-            "--eye-behind",
+            Field::EyeBehind,
             text(behind_m),
             need,
         )?;
         require(
             (low..=high).contains(&height_m),
-            "--eye-height",
+            Field::EyeHeight,
             text(height_m),
             need,
         )?;
@@ -181,11 +182,11 @@ impl Lamp {
         let metres = |v: f64| move || format!("{v}m");
         require(
             height_m <= HIGHEST_LAMP_M,
-            "--lamp-height",
+            Field::LampHeight,
             metres(height_m),
             "above the balls and at most 10m",
         )?;
-        for (what, far) in [("--lamp-ahead", ahead_m), ("--lamp-left", left_m)] {
+        for (what, far) in [(Field::LampAhead, ahead_m), (Field::LampLeft, left_m)] {
             require(
                 far.abs() <= FARTHEST_LAMP_M,
                 what,

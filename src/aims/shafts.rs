@@ -3,6 +3,7 @@
 
 use super::error::{AimsError, require};
 use super::{CannotAim, Eye, Scene, Way};
+use crate::field::Field;
 
 /// Where the widths are counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,20 +51,20 @@ impl ShaftWidths {
     ) -> Result<Self, AimsError> {
         require(
             diameter_m > 0.0 && diameter_m <= 0.05,
-            "--shaft",
+            Field::Shaft,
             || format!("{}mm", diameter_m * 1e3),
             "above 0 and at most 50mm, such as 13mm",
         )?;
         match &multiples {
             Multiples::Step(step) => require(
                 *step > 0.0 && step.is_finite(),
-                "--shaft-step",
+                Field::ShaftStep,
                 || step.to_string(),
                 "above 0, such as 0.5",
             )?,
             Multiples::List(list) if list.is_empty() => {
                 return Err(AimsError::Empty {
-                    what: "--shaft-multiples",
+                    what: Field::ShaftMultiples,
                     example: "0,0.5,1,1.5",
                 });
             }
@@ -71,7 +72,7 @@ impl ShaftWidths {
                 if let Some(bad) = list.iter().find(|m| !m.is_finite()) {
                     require(
                         false,
-                        "--shaft-multiples",
+                        Field::ShaftMultiples,
                         || bad.to_string(),
                         "finite numbers",
                     )?;

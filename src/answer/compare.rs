@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::player::{AimError, chance_of_solution};
 use crate::request::{PlacesRequest, RequestError, ShotRequest, StrokeRequest};
@@ -243,8 +244,9 @@ impl CompareAnswer {
         }
         if self.rows.len() > most {
             out.push_str(&format!(
-                "  and {} more shots: --all\n",
-                self.rows.len() - most
+                "  and {} more shots{}\n",
+                self.rows.len() - most,
+                Hint::ShowAll
             ));
         }
         out

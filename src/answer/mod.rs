@@ -22,5 +22,5 @@ pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
 pub use words::{
-    Easier, band_text, chance_line, easier, pace_words, shot_text, stroke_words, why_text,
+    Beside, Easier, band_text, chance_line, easier, pace_words, shot_lines, stroke_words, why_text,
 };

@@ -3,6 +3,7 @@
 use kurbo::{Point, Vec2};
 use serde::{Deserialize, Serialize};
 
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
@@ -76,13 +77,13 @@ impl PocketAnswer {
         };
         range(
             distance.m() > 0.0 && distance.m() <= 20.0,
-            "--distance",
+            Field::Distance,
             distance.to_string(),
             "above 0 and at most 20m",
         )?;
         range(
             pace.m_s() > 0.0 && pace.m_s() <= 20.0,
-            "--pace",
+            Field::Pace,
             pace.to_string(),
             "above 0 and at most 20m/s",
         )?;
@@ -93,7 +94,7 @@ impl PocketAnswer {
             for &approach in approaches {
                 range(
                     approach.deg().abs() < 90.0,
-                    "--approaches",
+                    Field::Approaches,
                     approach.to_string(),
                     "between -90deg and 90deg",
                 )?;

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::skill_stats::stats_text;
+use crate::field::Hint;
 use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
 use crate::player::in_ten;
 use crate::player::skill::SkillReport;
@@ -115,17 +116,19 @@ pub fn skill_verdict(answer: &SkillAnswer) -> String {
             tries,
             scale_at_most,
         } => format!(
-            "{student}: cannot tell. All of {} went in;{} harder shots would tell (--tell-me-more 8).",
+            "{student}: cannot tell. All of {} went in;{} harder shots would tell{}.",
             count(*tries),
-            bound(*scale_at_most, "at most")
+            bound(*scale_at_most, "at most"),
+            Hint::TellMore
         ),
         FitOutcome::AllMissed {
             tries,
             scale_at_least,
         } => format!(
-            "{student}: cannot tell. All of {} missed;{} easier shots would tell (--tell-me-more 8).",
+            "{student}: cannot tell. All of {} missed;{} easier shots would tell{}.",
             count(*tries),
-            bound(*scale_at_least, "at least")
+            bound(*scale_at_least, "at least"),
+            Hint::TellMore
         ),
         FitOutcome::Fitted(fit) => match &answer.report.trend {
             Some(trend) => trend_line(answer, trend),
@@ -224,10 +227,11 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, system: UnitSystem) -> String {
             )
         }
         None => format!(
-            "Arm and eyes together {:.2} of a {} player's spread{}, level assumed; these tries cannot tell one from the other, a stroke test can (--stroke).",
+            "Arm and eyes together {:.2} of a {} player's spread{}, level assumed; these tries cannot tell one from the other, a stroke test can{}.",
             fit.scale.value,
             answer.level,
-            ends(&fit.scale, 1.0, 2, "")
+            ends(&fit.scale, 1.0, 2, ""),
+            Hint::TestStroke
         ),
     }
 }
@@ -383,17 +387,25 @@ fn probes(answer: &SkillAnswer) -> String {
     let mut text =
         "Shots that would tell most (10 tries each; put the makes where M stands):".to_owned();
     for (k, p) in answer.tell_me_more.iter().enumerate() {
+        let record = Hint::Record {
+            student: &answer.student,
+            cue: &p.cue,
+            object: &p.object,
+            pocket: &p.pocket,
+        }
+        .to_string();
         text.push_str(&format!(
-            "\n {}. {}° cut to the {}, {} expected: thincut log add \"{} M/10\" --cue {} --object {} --pocket {}",
+            "\n {}. {}° cut to the {}, {} expected: ",
             k + 1,
             p.cut_deg.round(),
             p.cut_side,
             in_ten(0.1 * p.makes_in_ten),
-            answer.student,
-            p.cue,
-            p.object,
-            p.pocket
         ));
+        text.push_str(&if record.is_empty() {
+            format!("cue ball {}, object ball {}, {}", p.cue, p.object, p.pocket)
+        } else {
+            record
+        });
     }
     text
 }

@@ -3,6 +3,7 @@
 use kurbo::Vec2;
 
 use super::shot::{ShotAnswer, WindowAnswer};
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -107,22 +108,39 @@ fn sides(part: &WindowAnswer, system: UnitSystem) -> String {
     )
 }
 
-/// The answer in at most six lines. `chance` is a first line about a player, where one is named.
+/// What is said of a shot besides its answer, and how.
+#[derive(Debug, Clone, Copy)]
+pub struct Beside<'a> {
+    /// A first line about a player, where one is named.
+    pub chance: Option<&'a str>,
+    /// What would make it easier.
+    pub easier: Option<&'a str>,
+    /// What a pocket is that no hit sends the object ball to. Where people also say how far an arm
+    /// reaches, "out of reach" would be taken for that.
+    pub out_of_reach: &'a str,
+}
+
+impl Default for Beside<'_> {
+    fn default() -> Self {
+        Self {
+            chance: None,
+            easier: None,
+            out_of_reach: "Out of reach",
+        }
+    }
+}
+
+/// The answer in at most six lines.
 #[must_use]
-pub fn shot_text(
-    answer: &ShotAnswer,
-    easier: Option<&str>,
-    chance: Option<&str>,
-    system: UnitSystem,
-) -> String {
+pub fn shot_lines(answer: &ShotAnswer, beside: &Beside<'_>, system: UnitSystem) -> Vec<String> {
     let mut lines: Vec<String> = Vec::with_capacity(6);
-    lines.extend(chance.map(str::to_owned));
+    lines.extend(beside.chance.map(str::to_owned));
     let too_fast = too_fast_words(answer);
     match (
         &answer.clean,
         answer.direct.as_ref().or(answer.drop.as_ref()),
     ) {
-        (None, None) => lines.push(no_window_line(answer)),
+        (None, None) => lines.push(no_window_line(answer, beside.out_of_reach)),
         (Some(clean), _) => {
             let cards = (clean.thick_ghost_mm + clean.thin_ghost_mm) / BANK_CARD_MM;
             let goes = if too_fast.is_empty() {
@@ -148,15 +166,13 @@ pub fn shot_text(
         lines.push(cut_line(answer));
         lines.extend(factor_line(answer));
     }
-    lines.extend(easier.map(|e| format!("Easier: {e}.")));
+    lines.extend(beside.easier.map(|e| format!("Easier: {e}.")));
     if lines.len() < 6 {
         lines.push(assumed_line(answer));
     } else if let Some(last) = lines.last_mut() {
         last.push_str(&format!(" {}", assumed_line(answer)));
     }
-    let mut text = lines.join("\n");
-    text.push('\n');
-    text
+    lines
 }
 
 /// First of all where nobody can play it.
@@ -181,7 +197,7 @@ fn in_cards(cards: f64) -> String {
     }
 }
 
-fn no_window_line(answer: &ShotAnswer) -> String {
+fn no_window_line(answer: &ShotAnswer, out_of_reach: &str) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     if is(NoWindow::NoDrop) {
         format!(
@@ -192,7 +208,7 @@ fn no_window_line(answer: &ShotAnswer) -> String {
     } else if is(NoWindow::InTheJaws) {
         "The object ball lies on or past the mouth line: it hangs in the jaws, and almost any hit drops it.".to_owned()
     } else if is(NoWindow::OutOfReach) {
-        "Out of reach: even the thinnest hit sends the object ball past the pocket.".to_owned()
+        format!("{out_of_reach}: even the thinnest hit sends the object ball past the pocket.")
     } else if is(NoWindow::Blocked) {
         "Blocked: other balls close every way.".to_owned()
     } else {
@@ -278,9 +294,10 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
 
 fn assumed_line(answer: &ShotAnswer) -> String {
     format!(
-        "Assumed: {}, {}, standard bounce of jaws and rails (nobody publishes it; see --band).",
+        "Assumed: {}, {}, standard bounce of jaws and rails (nobody publishes it{}).",
         roll_words(answer.roll),
-        pace_words(answer.pace_m_s, answer.stroke_lengths)
+        pace_words(answer.pace_m_s, answer.stroke_lengths),
+        Hint::SeeBand
     )
 }
 

@@ -7,6 +7,7 @@ use thiserror::Error;
 
 use super::cache::Gears;
 use crate::files::with_decimal_point;
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
 use crate::request::ShotRequest;
@@ -40,9 +41,9 @@ pub enum BatchError {
     NoShot,
 }
 
-/// What a cell says.
+/// Where a cell goes.
 #[derive(Debug, Clone, Copy)]
-enum Field {
+enum Slot {
     Gear,
     Set,
     Place(fn(&mut ShotRequest) -> &mut Option<String>),
@@ -50,37 +51,37 @@ enum Field {
     Player(fn(&mut PlayerRequest) -> &mut Option<String>),
 }
 
-const FIELDS: [(&str, Field); 23] = [
-    ("gear", Field::Gear),
-    ("set", Field::Set),
-    ("cue", Field::Place(|r| &mut r.places.cue)),
-    ("object", Field::Place(|r| &mut r.places.object)),
-    ("pocket", Field::Shot(|r| &mut r.places.pocket)),
-    ("cut", Field::Shot(|r| &mut r.places.cut)),
-    ("apart", Field::Shot(|r| &mut r.places.apart)),
-    ("to-pocket", Field::Shot(|r| &mut r.places.to_pocket)),
-    ("approach", Field::Shot(|r| &mut r.places.approach)),
-    ("kind", Field::Shot(|r| &mut r.places.kind)),
-    ("cut-side", Field::Shot(|r| &mut r.places.cut_side)),
-    ("pace", Field::Shot(|r| &mut r.stroke.pace)),
-    ("stroke", Field::Shot(|r| &mut r.stroke.stroke)),
-    ("roll", Field::Shot(|r| &mut r.stroke.roll)),
-    ("hit", Field::Shot(|r| &mut r.stroke.hit)),
-    ("side", Field::Shot(|r| &mut r.stroke.side)),
-    ("bridge", Field::Shot(|r| &mut r.stroke.bridge)),
-    ("level", Field::Player(|p| &mut p.level)),
-    ("arm", Field::Player(|p| &mut p.arm)),
-    ("picture", Field::Player(|p| &mut p.picture)),
-    ("sigma", Field::Player(|p| &mut p.sigma)),
-    ("bias", Field::Player(|p| &mut p.bias)),
-    ("arm-growth", Field::Player(|p| &mut p.arm_growth)),
+const COLUMNS: [(Field, Slot); 23] = [
+    (Field::Gear, Slot::Gear),
+    (Field::Set, Slot::Set),
+    (Field::Cue, Slot::Place(|r| &mut r.places.cue)),
+    (Field::Object, Slot::Place(|r| &mut r.places.object)),
+    (Field::Pocket, Slot::Shot(|r| &mut r.places.pocket)),
+    (Field::Cut, Slot::Shot(|r| &mut r.places.cut)),
+    (Field::Apart, Slot::Shot(|r| &mut r.places.apart)),
+    (Field::ToPocket, Slot::Shot(|r| &mut r.places.to_pocket)),
+    (Field::Approach, Slot::Shot(|r| &mut r.places.approach)),
+    (Field::Kind, Slot::Shot(|r| &mut r.places.kind)),
+    (Field::CutSide, Slot::Shot(|r| &mut r.places.cut_side)),
+    (Field::Pace, Slot::Shot(|r| &mut r.stroke.pace)),
+    (Field::Stroke, Slot::Shot(|r| &mut r.stroke.stroke)),
+    (Field::Roll, Slot::Shot(|r| &mut r.stroke.roll)),
+    (Field::Hit, Slot::Shot(|r| &mut r.stroke.hit)),
+    (Field::Side, Slot::Shot(|r| &mut r.stroke.side)),
+    (Field::Bridge, Slot::Shot(|r| &mut r.stroke.bridge)),
+    (Field::Level, Slot::Player(|p| &mut p.level)),
+    (Field::Arm, Slot::Player(|p| &mut p.arm)),
+    (Field::Picture, Slot::Player(|p| &mut p.picture)),
+    (Field::Sigma, Slot::Player(|p| &mut p.sigma)),
+    (Field::Bias, Slot::Player(|p| &mut p.bias)),
+    (Field::ArmGrowth, Slot::Player(|p| &mut p.arm_growth)),
 ];
 
 /// Column names of a table of shots.
 #[derive(Debug, Clone)]
 pub struct Header {
     names: Vec<String>,
-    fields: Vec<Option<Field>>,
+    slots: Vec<Option<Slot>>,
     decimal_commas: bool,
 }
 
@@ -90,7 +91,7 @@ impl Header {
     /// # Errors
     /// [`BatchError`]: a misspelt option, a column twice, or no shot at all.
     pub fn new(names: Vec<String>) -> Result<Self, BatchError> {
-        let mut fields: Vec<Option<Field>> = Vec::with_capacity(names.len());
+        let mut slots: Vec<Option<Slot>> = Vec::with_capacity(names.len());
         let mut seen: HashSet<String> = HashSet::new();
         for name in &names {
             let plain = name
@@ -101,18 +102,21 @@ impl Header {
             if seen.contains(&plain) {
                 return Err(BatchError::Twice { name: quoted(name) });
             }
-            let field = FIELDS.iter().find(|(n, _)| *n == plain).map(|(_, f)| *f);
-            if field.is_none() {
-                let near = FIELDS.iter().find(|(n, _)| is_slip(n, &plain));
+            let slot = COLUMNS
+                .iter()
+                .find(|(n, _)| n.name() == plain)
+                .map(|(_, s)| *s);
+            if slot.is_none() {
+                let near = COLUMNS.iter().find(|(n, _)| is_slip(n.name(), &plain));
                 if let Some((near, _)) = near {
                     return Err(BatchError::Misspelt {
                         name: quoted(name),
-                        near,
+                        near: near.name(),
                     });
                 }
             }
             seen.insert(plain);
-            fields.push(field);
+            slots.push(slot);
         }
         let has = |option: &str| seen.contains(option);
         if !has("cue") && !has("cut") {
@@ -120,7 +124,7 @@ impl Header {
         }
         Ok(Self {
             names,
-            fields,
+            slots,
             decimal_commas: false,
         })
     }
@@ -168,8 +172,8 @@ impl Ask {
         let mut request = ShotRequest::default();
         let mut own = PlayerRequest::default();
         let (mut gear, mut set) = (None, None);
-        for (field, cell) in header.fields.iter().zip(cells) {
-            let (Some(field), cell) = (field, cell.trim()) else {
+        for (slot, cell) in header.slots.iter().zip(cells) {
+            let (Some(slot), cell) = (slot, cell.trim()) else {
                 continue;
             };
             if cell.is_empty() {
@@ -182,13 +186,13 @@ impl Ask {
                     str::to_owned(cell)
                 }
             };
-            match field {
-                Field::Gear => gear = Some(cell),
-                Field::Set => set = Some(cell),
+            match slot {
+                Slot::Gear => gear = Some(cell),
+                Slot::Set => set = Some(cell),
                 // Two numbers, parted by a comma.
-                Field::Place(slot) => *slot(&mut request) = Some(cell.to_owned()),
-                Field::Shot(slot) => *slot(&mut request) = Some(text(cell)),
-                Field::Player(slot) => *slot(&mut own) = Some(text(cell)),
+                Slot::Place(slot) => *slot(&mut request) = Some(cell.to_owned()),
+                Slot::Shot(slot) => *slot(&mut request) = Some(text(cell)),
+                Slot::Player(slot) => *slot(&mut own) = Some(text(cell)),
             }
         }
         let gear = gears.get(gear, set)?;

@@ -14,10 +14,14 @@ use std::path::PathBuf;
 use rayon::prelude::*;
 
 use crate::answer::{ShotAnswer, chance_without};
+use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of};
 use crate::units::Side;
 use crate::window::{NoWindow, solve_with};
+
+/// Columns have plain names.
+const COLUMNS: Face = Face::PLAIN;
 
 use ask::Ask;
 use cache::{Acceptances, Gears};
@@ -96,7 +100,7 @@ impl Solver {
     pub fn solve(&mut self, rows: Vec<Vec<String>>) -> Vec<Outcome> {
         let asks: Vec<Result<Ask, String>> = rows
             .par_iter()
-            .map(|cells| Ask::read(&self.header, cells, &self.gears))
+            .map(|cells| spoken_by(COLUMNS, || Ask::read(&self.header, cells, &self.gears)))
             .collect();
         self.acceptances
             .prepare(asks.iter().filter_map(|a| a.as_ref().ok()));

@@ -51,6 +51,7 @@ pub use around::Around;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
 
 use crate::shown::may_be_a_slip;
+use crate::field::{Field, Fields};
 use crate::window::ShotError;
 
 /// A chart that cannot be drawn.
@@ -106,7 +107,8 @@ pub enum ChartError {
     },
     /// Not enough room.
     #[error(
-        "{width_px}x{height_px} leaves no room for the picture below its title; try --size 1200x800"
+        "{width_px}x{height_px} leaves no room for the picture below its title; try {} 1200x800",
+        Field::Size
     )]
     TooSmall {
         /// Width in pixels.
@@ -116,7 +118,9 @@ pub enum ChartError {
     },
     /// A chart of one shot without one.
     #[error(
-        "chart {chart} draws one shot: give --cue, --object and --pocket, or --cut, --apart and --to-pocket"
+        "chart {chart} draws one shot: give {}, or {}",
+        Fields::ON_TABLE,
+        Fields::BY_ANGLES
     )]
     NeedsShot {
         /// The chart.
@@ -124,7 +128,10 @@ pub enum ChartError {
     },
     /// A ball that would lie off the table.
     #[error(
-        "the {ball} of this shot would lie off the table; shorten --apart or --to-pocket, or give --cue, --object and --pocket"
+        "the {ball} of this shot would lie off the table; shorten {} or {}, or give {}",
+        Field::Apart,
+        Field::ToPocket,
+        Fields::ON_TABLE
     )]
     OffTheTable {
         /// Which.
@@ -136,11 +143,12 @@ pub enum ChartError {
         /// The chart.
         chart: &'static str,
         /// The option that gives too few.
-        option: &'static str,
+        option: Field,
     },
     /// A comparison without gears to compare.
     #[error(
-        "chart {chart} compares gears: give --gear two to five times, such as --gear pool-9ft --gear pool-7ft"
+        "chart {chart} compares gears: give {0} two to five times, such as {0} pool-9ft {0} pool-7ft",
+        Field::Gear
     )]
     NeedsGears {
         /// The chart.
@@ -155,6 +163,14 @@ pub enum ChartError {
     /// The drawing library refused.
     #[error("the chart could not be drawn: {0}")]
     Drawing(String),
+}
+
+impl ChartError {
+    /// Whether somebody asked for what cannot be, rather than that something failed.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        !matches!(self, Self::Drawing(_))
+    }
 }
 
 fn suggestion(nearest: &Option<&'static str>) -> String {

@@ -12,6 +12,7 @@ use super::Picture;
 use super::pdf::{self, Document, Page, Placement};
 use super::tags::Tag;
 use super::text::{FONT_FAMILY, Weight, font_data};
+use crate::field::Field;
 
 /// A picture that cannot be written as asked.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -22,7 +23,8 @@ pub enum RenderError {
     Format(String),
     /// Not a size.
     #[error(
-        "--size `{given}`: {why}; write width x height in pixels, {MIN_WIDTH}x{MIN_HEIGHT} to {MAX_SIDE}x{MAX_SIDE}, such as 1200x800"
+        "{} `{given}`: {why}; write width x height in pixels, {MIN_WIDTH}x{MIN_HEIGHT} to {MAX_SIDE}x{MAX_SIDE}, such as 1200x800",
+        Field::Size
     )]
     Size {
         /// As given.
@@ -31,7 +33,7 @@ pub enum RenderError {
         why: &'static str,
     },
     /// Not a paper.
-    #[error("--paper `{0}` is not known; use a4 or letter")]
+    #[error("{field} `{0}` is not known; use a4 or letter", field = Field::Paper)]
     Paper(String),
     /// Not a time.
     #[error(
@@ -44,6 +46,14 @@ pub enum RenderError {
     /// The picture cannot be encoded.
     #[error("the picture could not be encoded: {0}")]
     Encode(String),
+}
+
+impl RenderError {
+    /// Whether somebody asked for what cannot be, rather than that something failed.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        !matches!(self, Self::Svg(_) | Self::Encode(_))
+    }
 }
 
 /// Least width in pixels (assumption: below it no title can be read).

@@ -2,6 +2,7 @@
 
 use super::render::Size;
 use super::{ChartError, Over, Request, RoomUnit};
+use crate::field::Field;
 use crate::survey::{Grid, Row, survey};
 use crate::units::{Angle, Length, speak};
 use crate::window::{AimWindow, ShotError, Window, roll_word};
@@ -37,7 +38,7 @@ impl<'a> Slice<'a> {
             distances_m: sorted(vary),
             held_m: hold.get(hold.len() / 2).copied().unwrap_or(f64::NAN),
         };
-        slice.need(&slice.cuts_rad, "--cuts", 2)?;
+        slice.need(&slice.cuts_rad, Field::Cuts, 2)?;
         slice.need(&slice.distances_m, slice.distance_option(), 1)?;
         slice.need(&hold, slice.held_option(), 1)?;
         Ok(slice)
@@ -61,12 +62,7 @@ impl<'a> Slice<'a> {
         )
     }
 
-    fn need(
-        &self,
-        values: &[f64],
-        option: &'static str,
-        at_least: usize,
-    ) -> Result<(), ChartError> {
+    fn need(&self, values: &[f64], option: Field, at_least: usize) -> Result<(), ChartError> {
         if values.len() < at_least {
             return Err(ChartError::NeedsRange {
                 chart: self.chart,
@@ -76,17 +72,17 @@ impl<'a> Slice<'a> {
         Ok(())
     }
 
-    fn distance_option(&self) -> &'static str {
+    fn distance_option(&self) -> Field {
         match self.request.options.over {
-            Over::Apart => "--aparts",
-            Over::ToPocket => "--to-pockets",
+            Over::Apart => Field::Aparts,
+            Over::ToPocket => Field::ToPockets,
         }
     }
 
-    fn held_option(&self) -> &'static str {
+    fn held_option(&self) -> Field {
         match self.request.options.over {
-            Over::Apart => "--to-pockets",
-            Over::ToPocket => "--aparts",
+            Over::Apart => Field::ToPockets,
+            Over::ToPocket => Field::Aparts,
         }
     }
 

@@ -10,10 +10,9 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::aims::{
-    AimRow, AimsError, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows,
-};
+use thincut::aims::{AimRow, AimsError, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows};
 use thincut::files::{Batch, TABLE_BYTES, text};
+use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{ShotRequest, lengths, side_of_cut};
@@ -181,7 +180,7 @@ impl AimsCommand {
     }
 }
 
-fn metres(option: &'static str, text: &str) -> Result<Vec<f64>, Fault> {
+fn metres(option: Field, text: &str) -> Result<Vec<f64>, Fault> {
     Ok(lengths(option, text)?.into_iter().map(Length::m).collect())
 }
 
@@ -208,9 +207,4 @@ fn csv_rows<'a, T: serde::Serialize + 'a>(
         writer.serialize(row)?;
     }
     Ok(writer.flush()?)
-}
-impl From<AimsError> for Fault {
-    fn from(error: AimsError) -> Self {
-        Self::input(error)
-    }
 }

@@ -1,11 +1,13 @@
 //! `thincut chart`: one picture into one file.
 
+use std::fmt::Display;
 use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{compare_gears, usual_shots};
 use thincut::charts::behind::{EYE_HEIGHTS_M, USUAL_EYE_M};
 use thincut::charts::{self, Chart, Choice, Options, Over, Request, RoomUnit, Subject};
+use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
@@ -106,7 +108,7 @@ impl DrawingArgs {
 
     fn eye_height_m(&self) -> Result<Option<f64>, Fault> {
         let (low, high) = EYE_HEIGHTS_M;
-        match quantity::<Length>("--eye-height", self.eye_height.as_deref())?.map(Length::m) {
+        match quantity::<Length>(Field::EyeHeight, self.eye_height.as_deref())?.map(Length::m) {
             Some(m) if (low..=high).contains(&m) => Ok(Some(m)),
             Some(m) => Err(Fault::input(format!(
                 "--eye-height {m} m is no height to look from; give {low} m to {high} m above the cloth"
@@ -161,30 +163,30 @@ impl ChartCommand {
             }
         }
         let about = |subjects: &[Subject]| subjects.contains(&chart.subject());
-        let useless = |option: &str, instead: &str| {
+        let useless = |option: &dyn Display, instead: &str| {
             Fault::input(format!(
                 "{option} does not go with chart {}: {instead}",
                 chart.name()
             ))
         };
         if let Some(option) = self.grid.first_given().filter(|_| !about(&[Subject::Grid])) {
-            return Err(useless(option, "by-cut and grid draw many shots"));
+            return Err(useless(&option, "by-cut and grid draw many shots"));
         }
         let places = &self.request.places;
         if about(&[Subject::Grid])
             && let Some(option) = first_place(places)
         {
             return Err(useless(
-                option,
+                &option,
                 "it draws many shots; give --cuts, --aparts, --to-pockets, --kind or --approach",
             ));
         }
         if about(&[Subject::Pocket]) && first_place(places).is_none() && places.approach.is_some() {
-            return Err(useless("--approach", "it draws every approach"));
+            return Err(useless(&Field::Approach, "it draws every approach"));
         }
         let whole = ShotRequest::default();
         if about(&[Subject::Gear]) && self.request != whole {
-            return Err(useless("a shot or a stroke", "it draws the table alone"));
+            return Err(useless(&"a shot or a stroke", "it draws the table alone"));
         }
         Ok(())
     }
@@ -231,15 +233,15 @@ impl ChartCommand {
 }
 
 /// The first option given that belongs to one shot only.
-fn first_place(places: &PlacesRequest) -> Option<&'static str> {
+fn first_place(places: &PlacesRequest) -> Option<Field> {
     [
-        ("--cue", &places.cue),
-        ("--object", &places.object),
-        ("--pocket", &places.pocket),
-        ("--cut", &places.cut),
-        ("--apart", &places.apart),
-        ("--to-pocket", &places.to_pocket),
-        ("--cut-side", &places.cut_side),
+        (Field::Cue, &places.cue),
+        (Field::Object, &places.object),
+        (Field::Pocket, &places.pocket),
+        (Field::Cut, &places.cut),
+        (Field::Apart, &places.apart),
+        (Field::ToPocket, &places.to_pocket),
+        (Field::CutSide, &places.cut_side),
     ]
     .into_iter()
     .find_map(|(option, value)| value.as_ref().map(|_| option))

@@ -10,6 +10,7 @@ use serde::Serialize;
 use thincut::charts::layout::{Pictured, draw_layout};
 use thincut::charts::leave::{LeaveScene, draw_leave};
 use thincut::charts::render::Size;
+use thincut::field::Field;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::layout::{
@@ -142,7 +143,7 @@ impl ChooseCommand {
 
     fn options(&self, gear: &Gear, layout: &Layout) -> Result<(ChooseOptions, String), Fault> {
         let (options, who) = self.play.options(gear)?;
-        let find = |label: &String| ball_index("--targets", layout, label);
+        let find = |label: &String| ball_index(Field::Targets, layout, label);
         let roundabout = !self.decide.direct_only;
         let options = ChooseOptions {
             targets: self.targets.iter().map(find).collect::<Result<_, _>>()?,
@@ -290,8 +291,8 @@ impl DecideArgs {
                 "--leave: `{text}` is not a ball and a pocket, such as 7,foot-right"
             )));
         };
-        let ball = ball_index("--leave", layout, label)?;
-        Ok(Some((ball, pocket_name("--leave", pocket.trim())?)))
+        let ball = ball_index(Field::Leave, layout, label)?;
+        Ok(Some((ball, pocket_name(Field::Leave, pocket.trim())?)))
     }
 
     fn prefer(&self) -> Result<Prefer, Fault> {
@@ -317,9 +318,9 @@ impl DecideArgs {
                 )))
             }
         };
-        let make = read("--win-make", &self.win_make)?;
-        let miss = read("--win-miss", &self.win_miss)?;
-        let safe = read("--win-safe", &self.win_safe)?;
+        let make = read(Field::WinMake, &self.win_make)?;
+        let miss = read(Field::WinMiss, &self.win_miss)?;
+        let safe = read(Field::WinSafe, &self.win_safe)?;
         Ok(make
             .zip(miss)
             .zip(safe)

@@ -107,37 +107,25 @@ impl From<serde_json::Error> for Fault {
     }
 }
 
-impl From<thincut::files::FileError> for Fault {
-    fn from(error: thincut::files::FileError) -> Self {
-        if error.is_bad_input() {
-            Self::input(error)
-        } else {
-            Self::running(error)
-        }
+impl From<crate::defaults::DefaultsError> for Fault {
+    fn from(error: crate::defaults::DefaultsError) -> Self {
+        Self::input(error)
     }
 }
 
-/// Library errors that mean bad input.
-macro_rules! bad_input {
-    ($($error:ty),* $(,)?) => {$(
+macro_rules! fault {
+    ($($error:ty => $told:expr,)*) => {$(
         impl From<$error> for Fault {
             fn from(error: $error) -> Self {
-                Self::input(error)
+                let told: fn(&$error) -> bool = $told;
+                if told(&error) {
+                    Self::input(error)
+                } else {
+                    Self::running(error)
+                }
             }
         }
     )*};
 }
 
-bad_input!(
-    crate::defaults::DefaultsError,
-    thincut::error::GearError,
-    thincut::error::UnitError,
-    thincut::ladder::LadderError,
-    thincut::ladder::LessonError,
-    thincut::measure::MeasureError,
-    thincut::pocket::AcceptanceError,
-    thincut::player::PlayerError,
-    thincut::player::PlayerRequestError,
-    thincut::request::RequestError,
-    thincut::window::ShotError,
-);
+thincut::bad_inputs!(fault);

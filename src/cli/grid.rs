@@ -1,6 +1,7 @@
 //! Options that name a grid of shots.
 
 use clap::Args;
+use thincut::field::Field;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
 use thincut::survey::Grid;
 use thincut::units::Angle;
@@ -38,24 +39,24 @@ impl GridArgs {
         };
         Ok(Grid {
             cuts_rad: match &self.cuts {
-                Some(t) => cuts("--cuts", t)?.into_iter().map(Angle::rad).collect(),
+                Some(t) => cuts(Field::Cuts, t)?.into_iter().map(Angle::rad).collect(),
                 None => default.cuts_rad,
             },
-            aparts_m: m("--aparts", &self.aparts, default.aparts_m)?,
-            to_pockets_m: m("--to-pockets", &self.to_pockets, default.to_pockets_m)?,
+            aparts_m: m(Field::Aparts, &self.aparts, default.aparts_m)?,
+            to_pockets_m: m(Field::ToPockets, &self.to_pockets, default.to_pockets_m)?,
             kind: pocket_kind(kind)?,
-            approach_rad: quantity::<Angle>("--approach", approach)?.map_or(0.0, Angle::rad),
+            approach_rad: quantity::<Angle>(Field::Approach, approach)?.map_or(0.0, Angle::rad),
             stroke: stroke.stroke()?,
             player: None,
         })
     }
 
     /// The first of its options that is given.
-    pub(crate) fn first_given(&self) -> Option<&'static str> {
+    pub(crate) fn first_given(&self) -> Option<Field> {
         [
-            ("--cuts", &self.cuts),
-            ("--aparts", &self.aparts),
-            ("--to-pockets", &self.to_pockets),
+            (Field::Cuts, &self.cuts),
+            (Field::Aparts, &self.aparts),
+            (Field::ToPockets, &self.to_pockets),
         ]
         .into_iter()
         .find_map(|(option, value)| value.as_ref().map(|_| option))

@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
+use thincut::field::Field;
 use thincut::gear::{DEFAULT_PRESET, Gear};
 use thincut::ladder::{
     Ladder, LadderAnswer, LadderRequest, PassRule, ScoreSheet, ladder, ladder_text, write_csv,
@@ -93,8 +94,8 @@ pub(crate) struct PassArgs {
 
 impl PassArgs {
     pub(crate) fn rule(&self) -> Result<PassRule, Fault> {
-        let confidence = number("--confidence", &self.confidence)?;
-        let margin = number("--margin", &self.margin)?;
+        let confidence = number(Field::Confidence, &self.confidence)?;
+        let margin = number(Field::Margin, &self.margin)?;
         Ok(PassRule::new(self.tries, 0.01 * confidence, 0.1 * margin)?)
     }
 }

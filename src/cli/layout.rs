@@ -10,6 +10,7 @@ use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::{self, Paper, Size};
 use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
+use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, Layout, RankedShot, Table, place_words, refusal_words, shot_title,
@@ -140,8 +141,8 @@ impl DrawArgs {
                 "--shot: `{text}` is neither best nor a ball and a pocket such as 9:foot-right"
             ))),
             Some((ball, pocket)) => Ok(Wanted::Named(
-                ball_index("--shot", layout, ball)?,
-                pocket_name("--shot", pocket.trim())?,
+                ball_index(Field::Shot, layout, ball)?,
+                pocket_name(Field::Shot, pocket.trim())?,
             )),
         };
         self.shot.iter().map(read).collect()

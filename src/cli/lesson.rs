@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand};
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
+use thincut::field::Field;
 use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
 use thincut::log::{Practice, When, shortfalls};
 use thincut::player::Level;
@@ -130,7 +131,7 @@ impl NewLesson {
         if let Some(text) = &self.topic {
             let topic = text.parse().map_err(|e| match e {
                 LadderError::Word { value, choices, .. } => LadderError::Word {
-                    option: "--topic",
+                    option: Field::Topic,
                     value,
                     choices,
                 },

@@ -181,13 +181,3 @@ impl DemoArgs {
         Ok(out.write_all(log_words::demo(&done).as_bytes())?)
     }
 }
-
-impl From<LogError> for Fault {
-    fn from(error: LogError) -> Self {
-        match error {
-            LogError::Export(e) => e.into(),
-            e if e.is_bad_input() => Self::input(e),
-            e => Self::running(e),
-        }
-    }
-}

@@ -10,6 +10,7 @@ mod choose;
 mod compare;
 mod defaults;
 mod explore;
+mod face;
 mod fault;
 mod gear;
 mod gear_measure;
@@ -38,8 +39,10 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 use thincut::shown::Plain;
+use thincut::field::spoken_by;
 
 use defaults::Defaults;
+use face::COMMAND_LINE;
 use fault::Fault;
 use output::Format;
 
@@ -133,6 +136,10 @@ impl Command {
 }
 
 fn main() -> ExitCode {
+    spoken_by(COMMAND_LINE, ran)
+}
+
+fn ran() -> ExitCode {
     let wants_json = Format::json_asked_for(std::env::args());
     let cli = match parsed() {
         Ok(cli) => cli,

@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
+use thincut::field::Field;
 use thincut::ladder::{
     MarksAnswer, MarksWishes, Student, in_ten, marks, marks_text, rotation, spot,
 };
@@ -87,13 +88,13 @@ impl MarksCommand {
         let gear = self.gear.load(defaults)?.gear;
         let group = self.group.read()?;
         let wishes = MarksWishes {
-            chance: in_ten("--chance", &self.chance)?,
+            chance: in_ten(Field::Chance, &self.chance)?,
             object: match &self.object {
                 Some(text) => Some(text.parse::<Position>()?),
                 None => None,
             },
             pocket: match &self.pocket {
-                Some(name) => Some(pocket_name("--pocket", name)?),
+                Some(name) => Some(pocket_name(Field::Pocket, name)?),
                 None => None,
             },
             stroke: self.stroke.stroke()?,

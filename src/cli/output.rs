@@ -139,9 +139,3 @@ pub(crate) struct OutArgs {
     #[arg(long, requires = "out")]
     pub(crate) force: bool,
 }
-
-impl From<ChartError> for Fault {
-    fn from(error: ChartError) -> Self {
-        Self::running(error)
-    }
-}

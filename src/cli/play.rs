@@ -1,6 +1,7 @@
 //! How a layout is played: stroke, player, hand and reach; shared by choose and layout draw.
 
 use clap::Args;
+use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
 use thincut::player::{Level, Player, PlayerRequest};
@@ -58,7 +59,7 @@ impl PlayArgs {
 }
 
 /// The ball of that label; `option` names itself in the fault.
-pub(crate) fn ball_index(option: &str, layout: &Layout, label: &str) -> Result<usize, Fault> {
+pub(crate) fn ball_index(option: Field, layout: &Layout, label: &str) -> Result<usize, Fault> {
     layout.index_of(label.trim()).ok_or_else(|| {
         let known: Vec<&str> = layout.balls.iter().map(|b| b.label.as_str()).collect();
         Fault::input(format!(

@@ -4,6 +4,7 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{PocketAnswer, PocketRow, pocket_text};
+use thincut::field::Field;
 use thincut::pocket::PocketKind;
 use thincut::request::{angles, pace_m_s, pocket_kind, quantity};
 use thincut::units::{Length, Speed};
@@ -64,10 +65,10 @@ impl PocketCommand {
             Some(word) => vec![pocket_kind(Some(word))?],
             None => vec![PocketKind::Corner, PocketKind::Side],
         };
-        let pace = Speed::from_m_s(pace_m_s("--pace", &self.pace)?);
+        let pace = Speed::from_m_s(pace_m_s(Field::Pace, &self.pace)?);
         let distance =
-            quantity::<Length>("--distance", Some(&self.distance))?.unwrap_or(Length::ZERO);
-        let approaches = angles("--approaches", &self.approaches)?;
+            quantity::<Length>(Field::Distance, Some(&self.distance))?.unwrap_or(Length::ZERO);
+        let approaches = angles(Field::Approaches, &self.approaches)?;
         let answer = PocketAnswer::solve(&gear, &kinds, pace, distance, &approaches)?;
         match self.format {
             Format::Json => json(out, &answer),

@@ -6,14 +6,15 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::Paper;
-use thincut::files::{may_write, write_whole};
+use thincut::files::{FileError, may_write, write_whole};
+use thincut::field::Field;
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::pocket::pocket_sheet;
-use thincut::sheets::rose::{Rose, RoseError, rose_sheet};
+use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
-use thincut::sheets::{Sheet, SheetError, Style};
+use thincut::sheets::{Sheet, Style};
 use thincut::units::{Length, Side, UnitSystem};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -95,24 +96,6 @@ impl PrintArgs {
     }
 }
 
-impl From<SheetError> for Fault {
-    fn from(error: SheetError) -> Self {
-        match error {
-            SheetError::Render(e) => Self::running(e),
-            other => Self::input(other),
-        }
-    }
-}
-
-impl From<RoseError> for Fault {
-    fn from(error: RoseError) -> Self {
-        match error {
-            RoseError::Sheet(e) => e.into(),
-            other => Self::input(other),
-        }
-    }
-}
-
 /// The outlines of both kinds of pocket, to cut out and lay into a real one
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  thincut sheet pocket --gear pool-8ft --out pockets.pdf")]
@@ -150,7 +133,7 @@ impl RoseSheet {
     fn rose(&self, units: UnitSystem) -> Result<Rose, Fault> {
         let usual = rounds(units, ("40cm,80cm,160cm", "1.5ft,3ft,5ft"));
         let to_pockets = self.to_pockets.as_deref().unwrap_or(usual);
-        let to_pocket_m: [f64; 3] = exactly("--to-pockets", to_pockets, usual)?;
+        let to_pocket_m: [f64; 3] = exactly(Field::ToPockets, to_pockets, usual)?;
         if !to_pocket_m.is_sorted() {
             return Err(Fault::input(format!(
                 "--to-pockets {to_pockets}: not in order; write the shortest first, such as {usual}"
@@ -159,7 +142,7 @@ impl RoseSheet {
         Ok(Rose {
             kind: pocket_kind(Some(&self.kind))?,
             to_pocket_m,
-            apart_m: one_length("--apart", self.apart.as_deref(), units)?,
+            apart_m: one_length(Field::Apart, self.apart.as_deref(), units)?,
             stroke: self.stroke.stroke()?,
         })
     }
@@ -203,11 +186,7 @@ pub(crate) struct CardSheet {
 }
 
 /// So many lengths, no more and no fewer.
-fn exactly<const N: usize>(
-    option: &'static str,
-    text: &str,
-    example: &str,
-) -> Result<[f64; N], Fault> {
+fn exactly<const N: usize>(option: Field, text: &str, example: &str) -> Result<[f64; N], Fault> {
     let all: Vec<f64> = lengths(option, text)?.into_iter().map(Length::m).collect();
     <[f64; N]>::try_from(all).map_err(|all| {
         Fault::input(format!(
@@ -226,7 +205,7 @@ fn rounds(units: UnitSystem, (metric, inches): (&'static str, &'static str)) -> 
 }
 
 /// A length, or the usual one: 1 m, or 3 ft.
-fn one_length(option: &'static str, text: Option<&str>, units: UnitSystem) -> Result<f64, Fault> {
+fn one_length(option: Field, text: Option<&str>, units: UnitSystem) -> Result<f64, Fault> {
     let text = text.unwrap_or(rounds(units, ("1m", "3ft")));
     Ok(quantity::<Length>(option, Some(text))?.map_or(1.0, Length::m))
 }
@@ -238,9 +217,9 @@ impl CardSheet {
         let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
         Ok(Card {
             player: self.student.player(&self.player, Side::Left)?,
-            apart_m: exactly("--aparts", &given(&self.aparts, aparts), aparts)?,
+            apart_m: exactly(Field::Aparts, &given(&self.aparts, aparts), aparts)?,
             to_pocket_m: exactly(
-                "--to-pockets",
+                Field::ToPockets,
                 &given(&self.to_pockets, to_pockets),
                 to_pockets,
             )?,
@@ -260,7 +239,7 @@ impl SheetCommand {
             Self::Scale(c) => {
                 let gear = c.gear.load(defaults)?.gear;
                 let style = c.print.style(defaults);
-                let distance_m = one_length("--distance", c.distance.as_deref(), style.units)?;
+                let distance_m = one_length(Field::Distance, c.distance.as_deref(), style.units)?;
                 let sheet = scale_sheet(&gear, distance_m, &style)?;
                 c.print.write(sheet, out)
             }

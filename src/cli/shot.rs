@@ -3,7 +3,9 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{ShotAnswer, band_text, chance_line, columns, easier, shot_text, why_text};
+use thincut::answer::{
+    Beside, ShotAnswer, band_text, chance_line, columns, easier, shot_lines, why_text,
+};
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest, chance_of_solution};
 use thincut::request::ShotRequest;
@@ -78,9 +80,14 @@ impl ShotCommand {
                 let units = self.units.pick(defaults);
                 let easier = easier_words(&gear, &shot, &solution, player.as_ref());
                 let chance = chance_line(&answer, units);
-                out.write_all(
-                    shot_text(&answer, easier.as_deref(), chance.as_deref(), units).as_bytes(),
-                )?;
+                let beside = Beside {
+                    chance: chance.as_deref(),
+                    easier: easier.as_deref(),
+                    ..Beside::default()
+                };
+                for line in shot_lines(&answer, &beside, units) {
+                    writeln!(out, "{line}")?;
+                }
                 if self.why {
                     out.write_all(why_text(&answer).as_bytes())?;
                 }

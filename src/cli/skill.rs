@@ -8,6 +8,7 @@ use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
 use thincut::charts::render::Size;
 use thincut::charts::skill::{calibration_chart, trend_chart};
 use thincut::files::{Batch, TABLE_BYTES, text};
+use thincut::field::Field;
 use thincut::log::tell_me_more::{Worth, tell_me_more};
 use thincut::log::{SkillWishes, When, skill};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
@@ -156,8 +157,8 @@ impl SkillCommand {
         let Some(given) = &self.stroke else {
             return Ok(None);
         };
-        let distance = quantity::<Length>("--stroke-distance", self.stroke_distance.as_deref())?;
-        let speed = quantity::<Speed>("--stroke-speed", self.stroke_speed.as_deref())?;
+        let distance = quantity::<Length>(Field::StrokeDistance, self.stroke_distance.as_deref())?;
+        let speed = quantity::<Speed>(Field::StrokeSpeed, self.stroke_speed.as_deref())?;
         let test = StrokeTest {
             readings_mm: readings_mm(given)?,
             distance_m: distance.map_or(0.0, Length::m),

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::answer::or_club;
+use thincut::field::Field;
 use thincut::ladder;
 use thincut::layout::Reach;
 use thincut::log::{Log, LogError, Unknown, When, as_player, known};
@@ -46,10 +47,10 @@ impl StudentArgs {
             return Ok(request.player()?);
         };
         for (option, value) in [
-            ("--level", &request.level),
-            ("--arm", &request.arm),
-            ("--picture", &request.picture),
-            ("--sigma", &request.sigma),
+            (Field::Level, &request.level),
+            (Field::Arm, &request.arm),
+            (Field::Picture, &request.picture),
+            (Field::Sigma, &request.sigma),
         ] {
             if value.is_some() {
                 return Err(Fault::input(format!(

@@ -6,9 +6,11 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use serde::Serialize;
 
+use super::face::PAGE;
 use super::guard::LARGEST_BODY;
 use crate::log::LogError;
 use crate::stop::Stopped;
+use crate::field::spoken_by;
 
 /// A refusal: a status and one sentence.
 #[derive(Debug)]
@@ -51,7 +53,8 @@ impl ApiFault {
 
     /// A value that cannot be used.
     pub(super) fn value(message: impl ToString) -> Self {
-        Self::new(StatusCode::UNPROCESSABLE_ENTITY, message.to_string())
+        let message = spoken_by(PAGE, || message.to_string());
+        Self::new(StatusCode::UNPROCESSABLE_ENTITY, message)
     }
 }
 
@@ -72,16 +75,6 @@ impl From<Stopped> for ApiFault {
     }
 }
 
-impl From<LogError> for ApiFault {
-    fn from(error: LogError) -> Self {
-        if error.is_bad_input() {
-            Self::value(error)
-        } else {
-            Self::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string())
-        }
-    }
-}
-
 impl From<JsonRejection> for ApiFault {
     fn from(rejection: JsonRejection) -> Self {
         let text = rejection.body_text();
@@ -92,9 +85,6 @@ impl From<JsonRejection> for ApiFault {
         let message = match &rejection {
             JsonRejection::JsonSyntaxError(_) => format!("the body is not valid JSON: {reason}"),
             JsonRejection::JsonDataError(_) => {
-                let reason = reason
-                    .replace("struct ShotAsk", "an object")
-                    .replace("struct Ask", "an object");
                 format!("the body does not fit what is documented: {reason}")
             }
             _ => format!("the body could not be read: {text} (at most {LARGEST_BODY} bytes)"),
@@ -103,33 +93,20 @@ impl From<JsonRejection> for ApiFault {
     }
 }
 
-/// Library errors that mean a value cannot be used.
-macro_rules! value_fault {
-    ($($error:ty),* $(,)?) => {$(
+macro_rules! api_fault {
+    ($($error:ty => $told:expr,)*) => {$(
         impl From<$error> for ApiFault {
             fn from(error: $error) -> Self {
-                Self::value(error)
+                let told: fn(&$error) -> bool = $told;
+                if told(&error) {
+                    Self::value(error)
+                } else {
+                    let message = spoken_by(PAGE, || error.to_string());
+                    Self::new(StatusCode::INTERNAL_SERVER_ERROR, message)
+                }
             }
         }
     )*};
 }
 
-value_fault!(
-    crate::error::GearError,
-    crate::error::UnitError,
-    crate::pocket::AcceptanceError,
-    crate::request::RequestError,
-    crate::window::ShotError,
-    crate::player::PlayerRequestError,
-    crate::player::PlayerError,
-    crate::aims::AimsError,
-    crate::charts::ChartError,
-    crate::charts::render::RenderError,
-    crate::ladder::LadderError,
-    crate::log::SolveError,
-    crate::log::WhenError,
-    crate::sheets::SheetError,
-    crate::sheets::booklet::BookletError,
-    crate::layout::LayoutError,
-    crate::layout::ReachError,
-);
+crate::bad_inputs!(api_fault);

@@ -12,6 +12,7 @@
 mod assets;
 mod desk;
 mod drawing;
+mod face;
 mod fault;
 mod guard;
 mod guests;

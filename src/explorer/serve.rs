@@ -21,6 +21,7 @@ use super::guard::Allowed;
 use super::guests::{FULL, Guest, Guests, Patient};
 use super::routes;
 use super::state::{Clock, Setup, Shared};
+use crate::field::Field;
 use crate::gear::LoadedGear;
 use crate::log::LogError;
 use crate::units::UnitSystem;
@@ -69,7 +70,9 @@ pub struct Options {
 pub enum ExplorerError {
     /// An address others can reach, without a token.
     #[error(
-        "--bind {0} can be reached from other machines: add --token, and the page opens only with the link it shows"
+        "{bind} {0} can be reached from other machines: add {token}, and the page opens only with the link it shows",
+        bind = Field::Bind,
+        token = Field::Token
     )]
     TokenNeeded(IpAddr),
     /// A token anybody can guess.
@@ -86,11 +89,16 @@ pub enum ExplorerError {
     #[error("--phones: give it beside --token, and another one than that")]
     PhonesToken,
     /// A host name that cannot stand in a link.
-    #[error("--host {0}: give a plain host name or address without port, such as table-pc.local")]
+    #[error(
+        "{host} {0}: give a plain host name or address without port, such as table-pc.local",
+        host = Field::Host
+    )]
     BadHost(String),
     /// The address cannot be listened at.
     #[error(
-        "cannot listen at {address}: {fault}; choose another --port (0 takes a free one) or --bind"
+        "cannot listen at {address}: {fault}; choose another {} (0 takes a free one) or {}",
+        Field::Port,
+        Field::Bind
     )]
     Listen {
         /// Address and port.

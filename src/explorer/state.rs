@@ -201,7 +201,7 @@ impl Common {
     pub(super) fn desk(&self) -> Result<&Desk, ApiFault> {
         self.desk.as_ref().ok_or_else(|| {
             ApiFault::value(
-                "this page was started without a practice log; start it with: thincut explore --log FILE",
+                "this page was started without a practice log; start thincut explore with the file of one",
             )
         })
     }

@@ -8,13 +8,14 @@ use thiserror::Error;
 
 use super::pending::{Made, Unfinished, persist};
 use super::read::kind_of;
+use crate::field::Hint;
 
 /// A file that cannot be written.
 #[derive(Debug, Error)]
 #[non_exhaustive]
 pub enum FileError {
     /// It is there already.
-    #[error("{0} exists; add --force to replace it, or choose another place")]
+    #[error("{0} exists; {hint}choose another place", hint = Hint::Replace)]
     Exists(PathBuf),
     /// Something else than a file is there.
     #[error("{path} is {what}, and only plain files are replaced; choose another place")]

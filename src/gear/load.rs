@@ -8,6 +8,7 @@ use super::keys::{KEYS, find};
 use super::layers::{Layers, PRESET_NAMES, good_name, is_bare_name};
 use super::text::{document, written};
 use crate::error::GearError;
+use crate::field::Field;
 
 /// What is used when nobody says otherwise.
 pub const DEFAULT_PRESET: &str = "pool-9ft";
@@ -33,7 +34,7 @@ impl fmt::Display for Origin {
             Self::Preset(name) => write!(f, "preset {name}"),
             Self::File(path) => write!(f, "file {}", path.display()),
             Self::Text => f.write_str("the gear text"),
-            Self::Set => f.write_str("--set"),
+            Self::Set => Field::Set.fmt(f),
             Self::Measured => f.write_str("measured"),
         }
     }

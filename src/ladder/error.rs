@@ -2,6 +2,7 @@
 
 use thiserror::Error;
 
+use crate::field::Field;
 use crate::player::{PlayerError, PlayerRequestError};
 use crate::request::RequestError;
 use crate::stop::Stopped;
@@ -30,14 +31,18 @@ pub enum LadderError {
     #[error("{option}: `{value}` will not do; it takes {choices}")]
     Word {
         /// The option.
-        option: &'static str,
+        option: Field,
         /// As given.
         value: String,
         /// What would work.
         choices: &'static str,
     },
     /// The ladder does not get harder.
-    #[error("--from {from} --to {to}: a ladder gets harder, so --from must be larger than --to")]
+    #[error(
+        "{0} {from} {1} {to}: a ladder gets harder, so {0} must be larger than {1}",
+        Field::From,
+        Field::To
+    )]
     NotDown {
         /// Makes in ten of the first rung.
         from: f64,
@@ -46,7 +51,9 @@ pub enum LadderError {
     },
     /// The pockets asked for cannot serve the topic.
     #[error(
-        "--practise {topic} cannot be played into --pockets {pockets}; side-pocket takes side pockets, long-straight and along-the-rail take corners"
+        "{} {topic} cannot be played into {} {pockets}; side-pocket takes side pockets, long-straight and along-the-rail take corners",
+        Field::Practise,
+        Field::Pockets
     )]
     NoPocketForTopic {
         /// The topic.
@@ -56,7 +63,11 @@ pub enum LadderError {
     },
     /// Nothing on the table fits the wishes at all.
     #[error(
-        "no shot on this table fits: {wishes}; widen --cuts, --pockets or --practise, or free --object"
+        "no shot on this table fits: {wishes}; widen {}, {} or {}, or free {}",
+        Field::Cuts,
+        Field::Pockets,
+        Field::Practise,
+        Field::Object
     )]
     NoShot {
         /// The wishes in words.
@@ -64,7 +75,9 @@ pub enum LadderError {
     },
     /// Even all makes would not show it.
     #[error(
-        "--tries {tries}: even {tries} of {tries} would not show it at {confidence_percent} in 100; give at least {need} tries, or a lower --confidence"
+        "{} {tries}: even {tries} of {tries} would not show it at {confidence_percent} in 100; give at least {need} tries, or a lower {}",
+        Field::Tries,
+        Field::Confidence
     )]
     TooFewTries {
         /// Tries allowed.
@@ -74,8 +87,19 @@ pub enum LadderError {
         /// Tries needed.
         need: u32,
     },
+    /// A shot that is no game.
+    #[error(
+        "the weaker player makes the shot {makes:.3} in 10; a game takes one made at least once in 100"
+    )]
+    NoGame {
+        /// Makes in ten of the weaker player.
+        makes: f64,
+    },
     /// A group without students.
-    #[error("no students: name some, such as --students A=starting,B=club")]
+    #[error(
+        "no students: name some, such as {} A=starting,B=club",
+        Field::Students
+    )]
     EmptyGroup,
     /// A student named twice.
     #[error("student {label} is named twice")]
@@ -95,7 +119,10 @@ pub enum LadderError {
     },
     /// No line of cue-ball places does for everybody.
     #[error(
-        "no line of cue-ball places gives every student {makes:.1} in 10 ({problem}); choose another --chance, --object or --pocket, or fewer students"
+        "no line of cue-ball places gives every student {makes:.1} in 10 ({problem}); choose another {}, {} or {}, or fewer students",
+        Field::Chance,
+        Field::Object,
+        Field::Pocket
     )]
     NoLine {
         /// Chance asked for, makes in ten.

@@ -10,6 +10,7 @@ use thiserror::Error;
 use super::error::LadderError;
 use super::wishes::Topic;
 use crate::error::UnitError;
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::player::{AimError, PlayerError, chance, makes};
 use crate::request::{PlacesRequest, ShotRequest};
@@ -25,7 +26,9 @@ pub const MINUTES_A_TRY: f64 = 2.0 / 3.0;
 const MAKES_OFF: f64 = 0.1;
 
 /// What stands at the head of a lesson file.
-const HOW_TO_EDIT: &str = "\
+fn how_to_edit() -> String {
+    format!(
+        "\
 # A lesson to edit. thincut lesson check FILE says whether it still adds up.
 # minutes are at the table; homework is outside them.
 # arm_deg and picture_mm: how well the student aims it is drawn up for; in [[skill]], each student.
@@ -34,8 +37,11 @@ const HOW_TO_EDIT: &str = "\
 # balls counts the cue ball.
 # [[part.shot]]: cue, object and pocket as thincut shot takes them; tries are everybody's together;
 # pass is the makes that pass it; makes_in_ten is what the student's aim gives. To change a shot,
-# ask for its chance with thincut shot --cue … --object … --pocket … and write it here.
-";
+# ask for its chance{} and write it here.
+",
+        Hint::AskChance
+    )
+}
 
 /// A mark may be this far from where its tape length says, m: half a centimetre or a quarter of an
 /// inch of rounding.
@@ -246,7 +252,7 @@ impl Lesson {
     /// [`LessonError::Toml`] when it cannot be written as TOML.
     pub fn to_toml(&self) -> Result<String, LessonError> {
         let table = toml::to_string(self).map_err(|e| LessonError::Toml(e.to_string()))?;
-        Ok(format!("{HOW_TO_EDIT}{table}"))
+        Ok(how_to_edit() + &table)
     }
 
     /// Minutes at the table of all parts but homework.

@@ -15,6 +15,7 @@ use super::place::{rail_words, words};
 use super::rotation::{Turn, rotation};
 use super::students::Student;
 use super::wishes::{Topic, Wishes};
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::units::{Length, UnitSystem};
 use crate::window::Stroke;
@@ -120,7 +121,7 @@ fn check(wishes: &LessonWishes) -> Result<(), LadderError> {
     }
     if !(1..=100).contains(&wishes.tables) {
         return Err(LadderError::Word {
-            option: "--tables",
+            option: Field::Tables,
             value: wishes.tables.to_string(),
             choices: "whole numbers from 1 to 100",
         });

@@ -6,6 +6,7 @@
 //! probability `P(X ≥ k | N, p)`, which is stated beside it: ten tries cannot tell more.
 //! Reference: Clopper & Pearson, Biometrika 26 (1934), 404 (the same tails).
 
+use crate::field::Field;
 use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
@@ -106,19 +107,19 @@ impl PassRule {
         };
         range(
             (1..=MOST_TRIES).contains(&tries),
-            "--tries",
+            Field::Tries,
             tries.to_string(),
             "whole numbers from 1 to 1000",
         )?;
         range(
             (0.5..1.0).contains(&confidence),
-            "--confidence",
+            Field::Confidence,
             format!("{}", 10.0 * super::request::tenths(confidence)),
             "percentages from 50 to below 100",
         )?;
         range(
             margin > 0.0 && margin < 1.0,
-            "--margin",
+            Field::Margin,
             format!("{}", super::request::tenths(margin)),
             "makes in ten above 0 and below 10",
         )?;

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
 use super::wishes::{Topic, Wishes};
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::player::AimError;
 use crate::pocket::PocketName;
@@ -104,10 +105,10 @@ impl LadderRequest {
             wishes.rungs = rungs(text)?;
         }
         if let Some(text) = &self.from {
-            wishes.from_chance = in_ten("--from", text)?;
+            wishes.from_chance = in_ten(Field::From, text)?;
         }
         if let Some(text) = &self.to {
-            wishes.to_chance = in_ten("--to", text)?;
+            wishes.to_chance = in_ten(Field::To, text)?;
         }
         if wishes.from_chance <= wishes.to_chance && wishes.rungs > 1 {
             return Err(LadderError::NotDown {
@@ -125,15 +126,15 @@ impl LadderRequest {
             wishes.balance = text.parse()?;
         }
         if let Some(text) = &self.object {
-            wishes.object = Some(place(gear, "--object", text)?);
+            wishes.object = Some(place(gear, Field::Object, text)?);
         }
         for text in &self.obstacle {
-            wishes.obstacles.push(place(gear, "--obstacle", text)?);
+            wishes.obstacles.push(place(gear, Field::Obstacle, text)?);
         }
         apart(gear, &wishes)?;
         if let Some(text) = &self.seed {
             wishes.seed = text.trim().parse().map_err(|_| LadderError::Word {
-                option: "--seed",
+                option: Field::Seed,
                 value: text.clone(),
                 choices: "whole numbers from 0",
             })?;
@@ -149,7 +150,7 @@ fn rungs(text: &str) -> Result<usize, LadderError> {
     count
         .filter(|n| (1..=MOST_RUNGS).contains(n))
         .ok_or_else(|| LadderError::Word {
-            option: "--rungs",
+            option: Field::Rungs,
             value: quoted(text),
             choices: "whole numbers from 1 to 40",
         })
@@ -159,7 +160,7 @@ fn rungs(text: &str) -> Result<usize, LadderError> {
 ///
 /// # Errors
 /// [`LadderError`] naming the option.
-pub fn in_ten(option: &'static str, text: &str) -> Result<f64, LadderError> {
+pub fn in_ten(option: Field, text: &str) -> Result<f64, LadderError> {
     let value = number(option, text)?;
     if value > 0.0 && value < 10.0 {
         Ok(value / 10.0)
@@ -174,14 +175,14 @@ pub fn in_ten(option: &'static str, text: &str) -> Result<f64, LadderError> {
 
 fn cut_range(text: &str) -> Result<(f64, f64), LadderError> {
     let word = || LadderError::Word {
-        option: "--cuts",
+        option: Field::Cuts,
         value: quoted(text),
         choices: "ranges such as 10deg..half-ball, within 0deg..85deg, the fuller cut first",
     };
     let (from, to) = text.split_once("..").ok_or_else(word)?;
     // the list reader gives the message with the option's name
-    cuts("--cuts", from)?;
-    cuts("--cuts", to)?;
+    cuts(Field::Cuts, from)?;
+    cuts(Field::Cuts, to)?;
     let read = |t: &str| parse_cut(t.trim()).map_err(|_| word());
     let (from, to) = (read(from)?.rad(), read(to)?.rad());
     if from >= 0.0 && to >= from && to <= LIMIT_RAD + 1e-12 {
@@ -198,7 +199,7 @@ pub fn tenths(chance: f64) -> f64 {
 }
 
 /// A place where an object ball stands on the table.
-fn place(gear: &Gear, option: &'static str, text: &str) -> Result<Position, LadderError> {
+fn place(gear: &Gear, option: Field, text: &str) -> Result<Position, LadderError> {
     let unit = |source| crate::request::RequestError::Unit { option, source };
     let place: Position = text.parse().map_err(unit)?;
     gear.bed
@@ -219,9 +220,9 @@ fn apart(gear: &Gear, wishes: &Wishes) -> Result<(), LadderError> {
     let at = |p: &Position| gear.bed.locate(*p, rho);
     for (k, one) in fixed.iter().enumerate() {
         let option = if k == 0 && wishes.object.is_some() {
-            "--object"
+            Field::Object
         } else {
-            "--obstacle"
+            Field::Obstacle
         };
         let Ok(here) = at(one) else { continue };
         let (l, w) = (gear.bed.length_m, gear.bed.width_m);
@@ -253,7 +254,7 @@ fn pockets(text: Option<&str>, topic: Topic) -> Result<Vec<PocketName>, LadderEr
         Some(list) => {
             let mut out = Vec::new();
             for name in list.split(',') {
-                let pocket = pocket_name("--pockets", name.trim())?;
+                let pocket = pocket_name(Field::Pockets, name.trim())?;
                 if !out.contains(&pocket) {
                     out.push(pocket);
                 }

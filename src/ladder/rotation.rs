@@ -1,5 +1,6 @@
 //! Who is at which table when, so that everybody shoots equally long.
 
+use crate::field::Field;
 use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
@@ -38,7 +39,7 @@ pub fn rotation(labels: &[String], tables: u32, minutes: u32) -> Result<Vec<Turn
     }
     if tables == 0 || tables > 100 {
         return Err(LadderError::Word {
-            option: "--tables",
+            option: Field::Tables,
             value: tables.to_string(),
             choices: "whole numbers from 1 to 100",
         });

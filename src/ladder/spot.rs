@@ -4,6 +4,7 @@
 //! who needs r makes is there after t tries with probability `P(X ≥ r | t, p)`, so the chance to win
 //! is the exact sum over tries, and no draw of random numbers is needed.
 
+use crate::field::Field;
 use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
@@ -57,21 +58,20 @@ pub fn wins((a, need_a): (f64, u32), (b, need_b): (f64, u32)) -> f64 {
 /// The start that makes a race to `race` makes fairest between chances `weaker` and `stronger`.
 ///
 /// # Errors
-/// [`LadderError::Word`] for a race that is too long, or a player who never makes the shot.
+/// [`LadderError::Word`] for a race that is too long, [`LadderError::NoGame`] for a player who never
+/// makes the shot.
 pub fn spot(weaker: f64, stronger: f64, race: u32) -> Result<Spot, LadderError> {
     if !(1..=LONGEST_RACE).contains(&race) {
         return Err(LadderError::Word {
-            option: "--race",
+            option: Field::Race,
             value: race.to_string(),
             choices: "whole numbers from 1 to 50",
         });
     }
     // a shot made less than once in a hundred tries is no game
     if weaker < 0.01 {
-        return Err(LadderError::Word {
-            option: "the shot",
-            value: format!("{:.3} in 10", 10.0 * weaker),
-            choices: "shots that the weaker player makes at least once in 100",
+        return Err(LadderError::NoGame {
+            makes: 10.0 * weaker,
         });
     }
     let with = |start: u32| wins((weaker, race - start), (stronger, race));

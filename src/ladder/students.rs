@@ -1,6 +1,7 @@
 //! A group: who is how good.
 
 use super::error::LadderError;
+use crate::field::Field;
 use crate::player::{AimError, Level};
 use crate::shown::quoted;
 use crate::units::{Angle, Length};
@@ -50,7 +51,7 @@ pub fn students(
         let fits = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
         if label.is_empty() || label.len() > LABEL_CHARS || !label.chars().all(fits) {
             return Err(LadderError::Word {
-                option: "--students",
+                option: Field::Students,
                 value: quoted(item),
                 choices: "labels of 1 to 12 letters, digits, - and _, such as A=club",
             });

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
 use super::pass::PassRule;
+use crate::field::Field;
 use crate::layout::Reach;
 use crate::player::AimError;
 use crate::pocket::{PocketKind, PocketName};
@@ -131,7 +132,7 @@ impl Balance {
 }
 
 macro_rules! from_name {
-    ($type:ty, $option:literal, $all:expr, $choices:literal) => {
+    ($type:ty, $option:expr, $all:expr, $choices:literal) => {
         impl FromStr for $type {
             type Err = LadderError;
 
@@ -148,10 +149,15 @@ macro_rules! from_name {
         }
     };
 }
-from_name!(Balance, "--cuts-to", Balance::ALL, "even, left, right, any");
+from_name!(
+    Balance,
+    Field::CutsTo,
+    Balance::ALL,
+    "even, left, right, any"
+);
 from_name!(
     Topic,
-    "--practise",
+    Field::Practise,
     Topic::ALL.map(|t| (t, t.name())),
     "thin-cuts, long-straight, side-pocket, along-the-rail, mixed"
 );

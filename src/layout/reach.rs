@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::stance::Reach;
+use crate::field::Field;
 use crate::request::{RequestError, quantity};
 use crate::units::{Hand, Length};
 
@@ -41,7 +42,10 @@ pub enum ReachError {
     #[error(transparent)]
     Request(#[from] RequestError),
     /// Nothing, less, or more than a body's length.
-    #[error("--reach: {reach} is no reach: write more than 0 and at most 2.5m, such as 700mm")]
+    #[error(
+        "{}: {reach} is no reach: write more than 0 and at most 2.5m, such as 700mm",
+        Field::Reach
+    )]
     OutOfRange {
         /// As given.
         reach: Length,
@@ -77,7 +81,7 @@ impl ReachRequest {
         let hand = match self.hand.as_deref() {
             None => usual.hand,
             Some(text) => Hand::from_name(text).ok_or_else(|| RequestError::Word {
-                option: "--hand",
+                option: Field::Hand,
                 value: text.to_owned(),
                 choices: "left, right",
             })?,
@@ -87,7 +91,7 @@ impl ReachRequest {
         } else {
             Reach { hand, ..usual }
         };
-        match quantity::<Length>("--reach", self.reach.as_deref())? {
+        match quantity::<Length>(Field::Reach, self.reach.as_deref())? {
             Some(reach) if reach.m() > 0.0 && reach.m() <= FARTHEST_M => Ok(Some(Reach {
                 reach_m: reach.m(),
                 ..usual

@@ -8,6 +8,7 @@ use thiserror::Error;
 
 use super::code::CodeError;
 use super::student::StudentError;
+use crate::field::{Field, Hint};
 
 /// Most faulty lines of a file that are shown.
 const LINES_SHOWN: usize = 20;
@@ -18,15 +19,20 @@ const LINES_SHOWN: usize = 20;
 pub enum LogError {
     /// The system names no home for data.
     #[error(
-        "this system names no folder for data: say where the log is with --log FILE or THINCUT_LOG"
+        "this system names no folder for data: say where the log is{}, or set THINCUT_LOG",
+        Hint::NameLog
     )]
     NoPlace,
     /// There is none yet.
-    #[error("there is no log at {0} yet: record something first, or name another file with --log")]
+    #[error(
+        "there is no log at {0} yet: record something first, or name another file{hint}",
+        hint = Hint::NameLog
+    )]
     Missing(PathBuf),
     /// Its folder cannot be made, or the file cannot be opened or made.
     #[error(
-        "cannot open or make the log {path}: {reason}; choose a place you may write to with --log FILE"
+        "cannot open or make the log {path}: {reason}; choose a place you may write to{}",
+        Hint::NameLog
     )]
     CannotOpen {
         /// The log.
@@ -36,7 +42,8 @@ pub enum LogError {
     },
     /// The file, or its folder, is read-only.
     #[error(
-        "the log {path} cannot be written: it or its folder is read-only; change that, or choose another place with --log FILE"
+        "the log {path} cannot be written: it or its folder is read-only; change that, or choose another place{}",
+        Hint::NameLog
     )]
     ReadOnly {
         /// The log.
@@ -44,7 +51,9 @@ pub enum LogError {
     },
     /// Some other file.
     #[error(
-        "{path} is not a practice log ({reason}); it was left as it is; choose another file with --log, or if it was the log put a backup back with thincut log restore"
+        "{path} is not a practice log ({reason}); it was left as it is; choose another file{}{}",
+        Hint::NameLog,
+        Hint::RestoreLog
     )]
     NotALog {
         /// The file.
@@ -66,7 +75,9 @@ pub enum LogError {
     },
     /// Broken.
     #[error(
-        "the log {path} is damaged ({reason}); nothing was changed; thincut log restore puts a backup in its place, thincut log salvage FILE saves what can be read into a new log"
+        "the log {path} is damaged ({reason}); nothing was changed; put a copy or an export in its place, or choose another file{}{}",
+        Hint::NameLog,
+        Hint::MendLog
     )]
     Damaged {
         /// The log.
@@ -211,7 +222,8 @@ pub enum LogError {
     },
     /// A demo asked for in a log that holds something.
     #[error(
-        "the log {path} holds students already, and the demo does not mix with real ones: choose another file with --log"
+        "the log {path} holds students already, and the demo does not mix with real ones: choose another file{}",
+        Hint::NameLog
     )]
     NotEmpty {
         /// The log.
@@ -222,7 +234,9 @@ pub enum LogError {
     Code(#[from] CodeError),
     /// A good code of no sheet here.
     #[error(
-        "no sheet has the code {code} in this log: was it drawn up with another --log, or without --keep?"
+        "no sheet has the code {code} in this log: was it drawn up with another {}, or without {}?",
+        Field::Log,
+        Field::Keep
     )]
     UnknownSheet {
         /// The code.

@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use super::practice::Practice;
 use super::when::When;
+use crate::field::{Field, Hint};
 use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
 use crate::player::fault::PlayerError;
 use crate::player::{Level, Player};
@@ -15,7 +16,9 @@ use crate::units::Side;
 pub enum Unknown {
     /// The tries do not tell.
     #[error(
-        "nothing can be said of student {label} yet: {why}; `thincut skill {label}` says what would tell, or give --level"
+        "nothing can be said of student {label} yet: {why}; {}give {}",
+        Hint::AskSkill { student: label },
+        Field::Level
     )]
     NotTold {
         /// Whose.

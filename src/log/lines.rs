@@ -11,6 +11,7 @@ use super::error::{LineFault, LogError};
 use super::sheet::Sheet;
 use super::solver::Solver;
 use super::student::{Student, nearest, read_hand};
+use crate::field::{Face, spoken_by};
 use crate::units::Side;
 
 /// Columns beside those of attempts.
@@ -123,7 +124,10 @@ pub(super) fn read_lines<R: Read + Seek>(
                 break;
             }
         };
-        let outcome = text(&record).and_then(|fields| read_line(&names, &fields, pass, solver));
+        let outcome = text(&record).and_then(|fields| {
+            // A file knows its columns, not what else they are called.
+            spoken_by(Face::PLAIN, || read_line(&names, &fields, pass, solver))
+        });
         match outcome {
             Ok(None) => {}
             Ok(Some(record)) => {

@@ -159,12 +159,11 @@ fn drawn_gear<R: Rng + ?Sized>(
         let relative = |i: &Input| i.mean.standard_uncertainty / i.mean.value.abs().max(1e-3);
         relative(a).total_cmp(&relative(b))
     });
-    let what = widest.map_or_else(String::new, |i| i.quantity.option());
-    Err(MeasureError::Impossible {
-        value: "as measured".to_owned(),
-        problem: "the readings are so unsure that hardly any table with them can be".to_owned(),
-        remedy: format!("measure {what} again, or say --good-to smaller where it is better"),
-        what,
+    Err(match widest {
+        Some(input) => MeasureError::Unsure {
+            what: input.quantity.field(),
+        },
+        None => MeasureError::Nothing,
     })
 }
 

@@ -6,6 +6,7 @@ use toml::{Table, Value};
 use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading, readings, said};
 use crate::shown::{bounded, quoted};
+use crate::field::{Face, Field, Hint, spoken_by};
 
 /// A filled-in form.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -40,11 +41,13 @@ pub fn empty_form() -> String {
     let mut out = "\
 # Your table, measured. Fill in what you measured, with units, and leave the rest empty.
 # Several readings of one thing make it surer; put commas between: mouth = \"116mm, 115.5mm\"
-# Then: thincut gear measure THIS-FILE --out my-table.toml
-# Keep fingers out of the way of rolling balls.
-
 "
     .to_owned();
+    let then = Hint::TakeForm.to_string();
+    if !then.is_empty() {
+        out.push_str(&format!("# {then}\n"));
+    }
+    out.push_str("# Keep fingers out of the way of rolling balls.\n\n");
     let line = |out: &mut String, key: &str, about: &str| {
         let field = format!("{key} = \"\"");
         out.push_str(&format!("{field:<20}# {about}\n"));
@@ -74,6 +77,23 @@ pub fn empty_form() -> String {
     }
     out
 }
+
+/// A form speaks of its sections and keys.
+const FORM: Face = Face {
+    field: |field, f| {
+        if field == Field::GoodTo {
+            return write!(f, "[{GOOD_TO}]");
+        }
+        match Quantity::ALL.iter().find(|q| q.field() == field) {
+            Some(quantity) => {
+                let (section, key) = quantity.place();
+                write!(f, "[{section}] {key}")
+            }
+            None => f.write_str(field.name()),
+        }
+    },
+    hint: |_, _| Ok(()),
+};
 
 /// Reads a filled-in form; `origin` is its file, for messages.
 ///
@@ -122,9 +142,10 @@ impl Form {
         for (key, value) in table {
             let path = format!("[{section}] {key}");
             let text = written(&path, value, fault)?;
+            let of_form = |e: MeasureError| fault(spoken_by(FORM, || e.to_string()));
             if section == GOOD_TO {
                 if !text.trim().is_empty() {
-                    self.instruments.set(key, &text)?;
+                    self.instruments.set(key, &text).map_err(of_form)?;
                 }
                 continue;
             }
@@ -134,7 +155,7 @@ impl Form {
             let Some(quantity) = known else {
                 return Err(fault(unknown(&path, &places(section))));
             };
-            let own = readings(quantity, &text).map_err(|e| fault(e.to_string()))?;
+            let own = readings(quantity, &text).map_err(of_form)?;
             self.readings
                 .extend(own.into_iter().map(|reading| (quantity, reading)));
         }

@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::{Serialize, Serializer};
 
+use crate::field::Field;
 use crate::pocket::PocketKind;
 
 /// One thing to measure.
@@ -154,12 +155,29 @@ impl Quantity {
         (section, key)
     }
 
-    /// The option: `--corner-mouth`, `--lag`.
+    /// What it is asked for by: `corner-mouth`, `lag`.
     #[must_use]
-    pub fn option(self) -> String {
-        match self.place() {
-            ("strokes", key) => format!("--{key}"),
-            (section, key) => format!("--{section}-{key}"),
+    pub fn field(self) -> Field {
+        match self {
+            TableLength => Field::TableLength,
+            TableWidth => Field::TableWidth,
+            BallDiameter => Field::BallDiameter,
+            BallWeight => Field::BallWeight,
+            CueBallDiameter => Field::CueBallDiameter,
+            CueBallWeight => Field::CueBallWeight,
+            Mouth(Corner) => Field::CornerMouth,
+            Gap(Corner) => Field::CornerGap,
+            Throat(Corner) => Field::CornerThroat,
+            ThroatDepth(Corner) => Field::CornerThroatDepth,
+            Shelf(Corner) => Field::CornerShelf,
+            Mouth(Side) => Field::SideMouth,
+            Gap(Side) => Field::SideGap,
+            Throat(Side) => Field::SideThroat,
+            ThroatDepth(Side) => Field::SideThroatDepth,
+            Shelf(Side) => Field::SideShelf,
+            Lag => Field::Lag,
+            Run => Field::Run,
+            Throw => Field::Throw,
         }
     }
 
@@ -254,6 +272,6 @@ impl fmt::Display for Quantity {
 
 impl Serialize for Quantity {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.option().trim_start_matches('-'))
+        serializer.serialize_str(self.field().name())
     }
 }

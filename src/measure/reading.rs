@@ -1,13 +1,40 @@
 //! Readings as written: one size, or the parts of a stroke.
 
+use std::fmt;
+
 use thiserror::Error;
 
 use super::quantity::{Instrument, Quantity};
 use crate::error::{GearError, UnitError};
+use crate::field::{Field, Hint};
 use crate::request::{RequestError, stroke_lengths};
 use crate::shown::quoted;
 use crate::units::{Angle, Length, Mass, Speed, Time, hint_units, parse_cut, parse_number};
 use crate::window::StrokeError;
+
+/// What a fault is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum What {
+    /// An input.
+    Field(Field),
+    /// How good an instrument is said to be.
+    Instrument(Instrument),
+}
+
+impl From<Field> for What {
+    fn from(field: Field) -> Self {
+        Self::Field(field)
+    }
+}
+
+impl fmt::Display for What {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Field(field) => field.fmt(f),
+            Self::Instrument(which) => write!(f, "{} {}", Field::GoodTo, which.name()),
+        }
+    }
+}
 
 /// Readings that cannot be, or cannot be used.
 #[derive(Debug, Error)]
@@ -16,16 +43,16 @@ pub enum MeasureError {
     /// A text that is no such reading.
     #[error("{what}: {problem}")]
     Unit {
-        /// Option, or key of the file.
-        what: String,
+        /// Which reading, or how good which instrument is.
+        what: What,
         /// What is wrong with the text.
         problem: Box<UnitError>,
     },
     /// A stroke with parts missing or too many.
     #[error("{what}: \"{value}\" is no reading of a {stroke}: write {example}")]
     Parts {
-        /// Option.
-        what: String,
+        /// Which reading, or how good which instrument is.
+        what: What,
         /// As given.
         value: String,
         /// Which stroke.
@@ -36,8 +63,8 @@ pub enum MeasureError {
     /// A size that nothing of the kind has.
     #[error("{what} {value}: {problem}; {remedy}")]
     Impossible {
-        /// Option.
-        what: String,
+        /// Which reading, or how good which instrument is.
+        what: What,
         /// As given, or as meant.
         value: String,
         /// Why it cannot be.
@@ -47,11 +74,15 @@ pub enum MeasureError {
     },
     /// Two readings of one thing that cannot both be right.
     #[error(
-        "{what}: {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out"
+        "{what} ([{section}] {key} in the form): {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out"
     )]
     Misread {
-        /// Option, and key of the form.
-        what: String,
+        /// Which reading.
+        what: Field,
+        /// Its section in the form.
+        section: &'static str,
+        /// Its key there.
+        key: &'static str,
         /// Both, the smaller one first, as written.
         both: String,
         /// Between them.
@@ -62,18 +93,29 @@ pub enum MeasureError {
     /// A reading that says nothing without another one.
     #[error("{what} needs {needed} beside it: {why}")]
     Needs {
-        /// Option.
-        what: String,
+        /// Which reading.
+        what: Field,
         /// The other one.
-        needed: String,
+        needed: Field,
         /// Why.
         why: &'static str,
     },
     /// Nothing was measured.
     #[error(
-        "nothing is measured yet: give readings such as --corner-mouth \"116mm, 115mm\" or a filled-in form; `thincut gear measure --form` prints an empty one"
+        "nothing is measured yet: give readings such as {} \"116mm, 115mm\" or a filled-in form{}",
+        Field::CornerMouth,
+        Hint::EmptyForm
     )]
     Nothing,
+    /// Readings that leave next to no table that could be.
+    #[error(
+        "{what} as measured: the readings are so unsure that hardly any table with them can be; measure {what} again, or say {} smaller where it is better",
+        Field::GoodTo
+    )]
+    Unsure {
+        /// The one that is least sure.
+        what: Field,
+    },
     /// A form that cannot be read.
     #[error("{origin}: {problem}")]
     Form {
@@ -89,7 +131,10 @@ pub enum MeasureError {
     #[error(transparent)]
     Request(#[from] RequestError),
     /// A run that cannot be followed.
-    #[error("--run: hardly any stroke runs that far; count the lengths and time again ({0})")]
+    #[error(
+        "{field}: hardly any stroke runs that far; count the lengths and time again ({0})",
+        field = Field::Run
+    )]
     Run(StrokeError),
 }
 
@@ -160,7 +205,7 @@ fn size(
     let (low, high) = quantity.range();
     let holds = |si: f64| (low..=high).contains(&si);
     let si = parse(text).map_err(|error| MeasureError::Unit {
-        what: quantity.option(),
+        what: quantity.field().into(),
         problem: Box::new(hint_units(error, holds)),
     })?;
     if holds(si) {
@@ -189,7 +234,7 @@ fn size(
         .find(|t| t != text.trim() && parse(t).is_ok_and(holds))
         .map_or_else(String::new, |t| format!(" (was {t} meant?)"));
     Err(MeasureError::Impossible {
-        what: quantity.option(),
+        what: quantity.field().into(),
         value: quoted(text),
         problem: format!("no table or ball has a {quantity} of {}", say(si)),
         remedy: format!("give {} to {}{meant}", say(low), say(high)),
@@ -211,7 +256,7 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
     if words.len() != limits.len() {
         let example = EXAMPLES.iter().find(|(q, _)| *q == quantity);
         return Err(MeasureError::Parts {
-            what: quantity.option(),
+            what: quantity.field().into(),
             value: quoted(text),
             stroke: quantity.spoken(),
             example: example.map_or("", |(_, e)| e),
@@ -220,13 +265,13 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
     let mut parts = Vec::with_capacity(words.len());
     for (k, (word, (name, low, high))) in words.iter().zip(limits).enumerate() {
         let (si, unit) = part(quantity, k, word).map_err(|error| MeasureError::Unit {
-            what: quantity.option(),
+            what: quantity.field().into(),
             problem: Box::new(hint_units(error, |si| (*low..=*high).contains(&si))),
         })?;
         if !(*low..=*high).contains(&si) {
             let scale = if unit == "°" { 1f64.to_degrees() } else { 1.0 };
             return Err(MeasureError::Impossible {
-                what: quantity.option(),
+                what: quantity.field().into(),
                 value: quoted(text),
                 problem: format!("{name} of {} {unit} cannot be of use", rounded(si * scale)),
                 remedy: format!(
@@ -260,7 +305,7 @@ fn part(quantity: Quantity, k: usize, word: &str) -> Result<(f64, &'static str),
     let metres = |w: &str| w.parse().map(Length::m);
     match (quantity, k) {
         (Quantity::Lag, 0) | (Quantity::Throw, 1 | 2) => Ok((metres(word)?, "m")),
-        (Quantity::Run, 0) => match stroke_lengths("--run", word) {
+        (Quantity::Run, 0) => match stroke_lengths(Field::Run, word) {
             Ok(lengths) => Ok((lengths, "lengths")),
             Err(RequestError::Unit { source, .. }) => Err(source),
             Err(_) => Err(UnitError::NotAQuantity {
@@ -304,10 +349,9 @@ impl Instruments {
     /// # Errors
     /// [`MeasureError`]: no such instrument, no such amount, or one that is not above 0.
     pub fn set(&mut self, name: &str, amount: &str) -> Result<(), MeasureError> {
-        let what = format!("--good-to {}", name.trim());
         let Some(k) = Instrument::ALL.iter().position(|i| i.name() == name.trim()) else {
             return Err(MeasureError::Impossible {
-                what: "--good-to".to_owned(),
+                what: Field::GoodTo.into(),
                 value: quoted(name),
                 problem: "no such instrument".to_owned(),
                 remedy: format!(
@@ -317,6 +361,7 @@ impl Instruments {
             });
         };
         let instrument = Instrument::ALL[k];
+        let what = What::Instrument(instrument);
         let usual = instrument.good_to();
         // A hundred times better or worse than usual is a slip of the unit (assumption).
         let (low, high) = (usual / 100.0, usual * 100.0);
@@ -327,7 +372,7 @@ impl Instruments {
             _ => amount.parse().map(Length::m),
         };
         let si = parsed.map_err(|error| MeasureError::Unit {
-            what: what.clone(),
+            what,
             problem: Box::new(hint_units(error, |si| (low..=high).contains(&si))),
         })?;
         if !(low..=high).contains(&si) {

@@ -31,7 +31,7 @@ pub(super) fn lags(
         let (low, high) = (0.001, 0.1);
         if !(low..=high).contains(&friction) {
             return Err(MeasureError::Impossible {
-                what: Quantity::Lag.option(),
+                what: Quantity::Lag.field().into(),
                 value: reading.text.clone(),
                 problem: format!(
                     "that is a rolling friction of {friction:.4}; cloths have 0.005 to 0.015"
@@ -68,7 +68,7 @@ pub(super) fn throws(
     let mut found = Vec::with_capacity(own.len());
     for reading in own {
         let refused = |problem: &str, remedy: &str| MeasureError::Impossible {
-            what: Quantity::Throw.option(),
+            what: Quantity::Throw.field().into(),
             value: reading.text.clone(),
             problem: problem.to_owned(),
             remedy: remedy.to_owned(),

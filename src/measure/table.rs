@@ -5,6 +5,7 @@ use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading};
 use super::stroke_values::{lags, throws};
 use super::strokes::{RunReading, restitution_of_run, run_time_s};
+use crate::field::Field;
 use crate::gear::{Balls, Gear, LoadedGear, PocketSpec};
 use crate::pocket::PocketKind;
 
@@ -181,8 +182,8 @@ impl MeasuredTable {
         if self.input(Quantity::Lag).is_none() {
             // Order of Quantity::ALL: lags come first.
             return Err(MeasureError::Needs {
-                what: Quantity::Run.option(),
-                needed: Quantity::Lag.option(),
+                what: Field::Run,
+                needed: Field::Lag,
                 why: "cloth and cushions both brake a run, and only a lag tells them apart",
             });
         }
@@ -197,7 +198,7 @@ impl MeasuredTable {
                 RunReading::Restitution(e) => e,
                 RunReading::Impossible { least_s, most_s } => {
                     return Err(MeasureError::Impossible {
-                        what: Quantity::Run.option(),
+                        what: Field::Run.into(),
                         value: reading.text.clone(),
                         problem: format!(
                             "no cushion does that on a cloth of rolling friction {friction:.4}"
@@ -254,12 +255,12 @@ impl MeasuredTable {
         let straight_u = straight.mean.standard_uncertainty;
         if (straight.mean.value - from_gap_m).abs() > CONTRADICTION * gap_u.hypot(straight_u) {
             return Err(MeasureError::Impossible {
-                what: Quantity::Gap(kind).option(),
+                what: Quantity::Gap(kind).field().into(),
                 value: millimetres(gap.mean.value),
                 problem: format!(
                     "with these balls that makes a mouth of {}, but {} says {}",
                     millimetres(from_gap_m),
-                    Quantity::Mouth(kind).option(),
+                    Quantity::Mouth(kind).field(),
                     millimetres(straight.mean.value)
                 ),
                 remedy: "measure one of them again".to_owned(),
@@ -274,23 +275,23 @@ impl MeasuredTable {
     fn check_throat(&self, kind: PocketKind) -> Result<(), MeasureError> {
         let has = |quantity: Quantity| self.input(quantity).is_some();
         let (throat, depth) = (Quantity::Throat(kind), Quantity::ThroatDepth(kind));
-        let needs = |what: Quantity, needed: String, why| {
+        let needs = |what: Quantity, needed: Quantity, why| {
             Err(MeasureError::Needs {
-                what: what.option(),
-                needed,
+                what: what.field(),
+                needed: needed.field(),
                 why,
             })
         };
         let Some(input) = self.input(throat) else {
             if has(depth) {
-                return needs(depth, throat.option(), "a depth alone says nothing");
+                return needs(depth, throat, "a depth alone says nothing");
             }
             return Ok(());
         };
         if !has(Quantity::Mouth(kind)) && !has(Quantity::Gap(kind)) {
             return needs(
                 throat,
-                Quantity::Mouth(kind).option(),
+                Quantity::Mouth(kind),
                 "the facings close in from the mouth to the throat",
             );
         }
@@ -304,14 +305,14 @@ impl MeasuredTable {
         if deep < SHALLOWEST_M {
             return needs(
                 throat,
-                depth.option(),
+                depth,
                 "how fast the facings close in follows from a throat measured 3 mm or more behind the mouth",
             );
         }
         let mouth_m = kind.spec(&self.gear_at(&self.means())).mouth_m;
         if input.mean.value > mouth_m {
             return Err(MeasureError::Impossible {
-                what: throat.option(),
+                what: throat.field().into(),
                 value: millimetres(input.mean.value),
                 problem: format!(
                     "wider than the mouth ({}), though facings close in",
@@ -376,7 +377,9 @@ fn agree(
     };
     let (section, key) = quantity.place();
     Err(MeasureError::Misread {
-        what: format!("{} ([{section}] {key} in the form)", quantity.option()),
+        what: quantity.field(),
+        section,
+        key,
         both: format!("{} and {}", least.text, largest.text),
         apart: say(apart),
         most: say(most),

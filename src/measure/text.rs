@@ -6,6 +6,7 @@ use super::reading::{Instruments, said};
 use super::table::MeasuredTable;
 use super::values::{TableValue, not_measured};
 use crate::answer::{shot_words, tenths};
+use crate::field::Hint;
 use crate::player::in_ten;
 use crate::units::UnitSystem;
 
@@ -132,8 +133,9 @@ impl Words<'_> {
             String::new()
         } else {
             format!(
-                "two readings in three within {} (--good-to); ",
-                good.join(", ")
+                "two readings in three within {}{}; ",
+                good.join(", "),
+                Hint::SayGoodTo
             )
         };
         format!(

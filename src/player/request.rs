@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::error::{AimError, Level};
 use super::fault::PlayerError;
+use crate::field::{Field, Fields};
 use crate::request::{RequestError, number, quantity};
 use crate::units::{Angle, Length};
 
@@ -77,6 +78,9 @@ pub enum PlayerRequestError {
     Player(#[from] PlayerError),
 }
 
+/// The two parts of the aim error.
+const PARTS: &[Field] = &[Field::Arm, Field::Picture];
+
 impl PlayerRequest {
     /// Whether anything about a player was given.
     #[must_use]
@@ -92,20 +96,23 @@ impl PlayerRequest {
         if self.is_empty() {
             return Ok(None);
         }
-        let twice = |one, other| Err(RequestError::Twice { one, other }.into());
-        let arm = quantity::<Angle>("--arm", self.arm.as_deref())?;
-        let picture = quantity::<Length>("--picture", self.picture.as_deref())?;
+        let twice = |one, other| {
+            let other = Fields(other);
+            Err(RequestError::Twice { one, other }.into())
+        };
+        let arm = quantity::<Angle>(Field::Arm, self.arm.as_deref())?;
+        let picture = quantity::<Length>(Field::Picture, self.picture.as_deref())?;
         let parts = arm.is_some() || picture.is_some();
         let (error, who, assumed) = match (&self.level, &self.sigma) {
-            (Some(_), Some(_)) => return twice("--level", "--sigma"),
-            (None, Some(_)) if parts => return twice("--sigma", "--arm and --picture"),
-            (Some(_), None) if parts => return twice("--level", "--arm and --picture"),
+            (Some(_), Some(_)) => return twice(Field::Level, &[Field::Sigma]),
+            (None, Some(_)) if parts => return twice(Field::Sigma, PARTS),
+            (Some(_), None) if parts => return twice(Field::Level, PARTS),
             (Some(name), None) => {
                 let level: Level = name.parse()?;
                 (level.aim_error(), level.spoken(), true)
             }
             (None, Some(text)) => {
-                let sigma = quantity::<Angle>("--sigma", Some(text))?.unwrap_or(Angle::ZERO);
+                let sigma = quantity::<Angle>(Field::Sigma, Some(text))?.unwrap_or(Angle::ZERO);
                 (AimError::plain(sigma.rad())?, within(sigma), false)
             }
             (None, None) if parts => {
@@ -135,11 +142,11 @@ impl PlayerRequest {
     /// [`PlayerRequestError`] naming the option.
     pub fn adjusted(&self, error: AimError) -> Result<AimError, PlayerRequestError> {
         let mut error = error;
-        if let Some(bias) = quantity::<Angle>("--bias", self.bias.as_deref())? {
+        if let Some(bias) = quantity::<Angle>(Field::Bias, self.bias.as_deref())? {
             error = error.with_bias(bias.rad())?;
         }
         if let Some(text) = self.arm_growth.as_deref() {
-            error = error.with_growth(number("--arm-growth", text)?)?;
+            error = error.with_growth(number(Field::ArmGrowth, text)?)?;
         }
         Ok(error)
     }

@@ -2,9 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::fault::{PlayerError, require};
 use super::request::PlayerRequestError;
-use crate::request::{number, quantity};
+use crate::field::Field;
+use crate::request::{RequestError, number, quantity};
 use crate::units::Length;
 
 /// Standard uncertainty of where the tip meets the cue ball, m per rad of the arm's: 2 mm for a
@@ -41,6 +41,15 @@ impl Spreads {
             balls_share: BALLS_SHARE,
         }
     }
+}
+
+fn out_of_range(option: Field, value: String, need: &'static str) -> PlayerRequestError {
+    RequestError::OutOfRange {
+        option,
+        value,
+        need,
+    }
+    .into()
 }
 
 /// The same as people ask for it.
@@ -85,24 +94,25 @@ impl SpreadsRequest {
         let share = |option, text: &Option<String>, default| -> Result<f64, PlayerRequestError> {
             let Some(text) = text else { return Ok(default) };
             let value = number(option, text)?;
-            let fits = (0.0..=MOST_SHARE).contains(&value);
-            require(fits, option, value, "from 0 to 0.5, a share")?;
-            Ok(value)
+            if (0.0..=MOST_SHARE).contains(&value) {
+                return Ok(value);
+            }
+            Err(out_of_range(
+                option,
+                value.to_string(),
+                "from 0 to 0.5, a share",
+            ))
         };
         let tip_m =
-            quantity::<Length>("--tip", self.tip.as_deref())?.map_or(standard.tip_m, Length::m);
+            quantity::<Length>(Field::Tip, self.tip.as_deref())?.map_or(standard.tip_m, Length::m);
         if !(0.0..=MOST_TIP_M).contains(&tip_m) {
-            return Err(PlayerError::OutOfRange {
-                what: "--tip (in mm)".to_owned(),
-                value: 1e3 * tip_m,
-                range: "from 0mm to 5mm",
-            }
-            .into());
+            let value = format!("{}mm", 1e3 * tip_m);
+            return Err(out_of_range(Field::Tip, value, "from 0mm to 5mm"));
         }
         Ok(Spreads {
             tip_m,
-            speed_share: share("--speed-spread", &self.speed_spread, standard.speed_share)?,
-            balls_share: share("--ball-spread", &self.ball_spread, standard.balls_share)?,
+            speed_share: share(Field::SpeedSpread, &self.speed_spread, standard.speed_share)?,
+            balls_share: share(Field::BallSpread, &self.ball_spread, standard.balls_share)?,
         })
     }
 

@@ -16,6 +16,7 @@ use thiserror::Error;
 use super::parts::{Acceptance, How, NoAcceptance, Parts, Piece};
 use super::shape::PocketShape;
 use crate::directions::{Directions, Span};
+use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
     BallBody, BallState, End, FeatureKind, Leg, Shape, Step, start_speed_for_pace_m_s,
@@ -30,7 +31,10 @@ pub enum AcceptanceError {
     BadPace(f64),
     /// The ball overlaps a cushion.
     #[error(
-        "the object ball overlaps a {what} by {by_mm:.2} mm; move it at least that far away (by --object, or by --to-pocket and --approach)"
+        "the object ball overlaps a {what} by {by_mm:.2} mm; move it at least that far away (by {}, or by {} and {})",
+        Field::Object,
+        Field::ToPocket,
+        Field::Approach
     )]
     Overlap {
         /// What it overlaps.

@@ -3,6 +3,7 @@
 use super::RequestError;
 use crate::error::UnitError;
 use crate::shown::quoted;
+use crate::field::Field;
 use crate::units::{Angle, Length, parse_cut};
 
 /// Most values a range may have.
@@ -10,7 +11,7 @@ const MOST_IN_A_RANGE: f64 = 1e6;
 
 /// Reads a list `a,b,c` or a range `a..b/step` of values that `read` understands.
 fn list(
-    option: &'static str,
+    option: Field,
     text: &str,
     read: impl Fn(&str) -> Result<f64, UnitError>,
 ) -> Result<Vec<f64>, RequestError> {
@@ -42,7 +43,7 @@ fn list(
 ///
 /// # Errors
 /// [`RequestError`] naming the option.
-pub fn angles(option: &'static str, text: &str) -> Result<Vec<Angle>, RequestError> {
+pub fn angles(option: Field, text: &str) -> Result<Vec<Angle>, RequestError> {
     let read = |t: &str| t.parse::<Angle>().map(Angle::deg);
     Ok(list(option, text, read)?
         .into_iter()
@@ -54,7 +55,7 @@ pub fn angles(option: &'static str, text: &str) -> Result<Vec<Angle>, RequestErr
 ///
 /// # Errors
 /// [`RequestError`] naming the option.
-pub fn cuts(option: &'static str, text: &str) -> Result<Vec<Angle>, RequestError> {
+pub fn cuts(option: Field, text: &str) -> Result<Vec<Angle>, RequestError> {
     let read = |t: &str| parse_cut(t).map(Angle::deg);
     Ok(list(option, text, read)?
         .into_iter()
@@ -66,7 +67,7 @@ pub fn cuts(option: &'static str, text: &str) -> Result<Vec<Angle>, RequestError
 ///
 /// # Errors
 /// [`RequestError`] naming the option.
-pub fn lengths(option: &'static str, text: &str) -> Result<Vec<Length>, RequestError> {
+pub fn lengths(option: Field, text: &str) -> Result<Vec<Length>, RequestError> {
     let read = |t: &str| t.parse::<Length>().map(Length::m);
     Ok(list(option, text, read)?
         .into_iter()

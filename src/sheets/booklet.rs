@@ -8,6 +8,7 @@ use super::drill::{Drill, print_all};
 use super::page::{Sheet, SheetError};
 use super::parts::Style;
 use crate::error::UnitError;
+use crate::field::{Field, Hint};
 use crate::gear::Gear;
 use crate::ladder::{LadderAnswer, LadderError, LessonError};
 use crate::layout::with_article;
@@ -17,7 +18,10 @@ use crate::layout::with_article;
 #[non_exhaustive]
 pub enum BookletError {
     /// Made for other equipment.
-    #[error("this was drawn up for {was}, not for {now}; print it with --gear {was}")]
+    #[error(
+        "this was drawn up for {was}, not for {now}; print it with {} {was}",
+        Field::Gear
+    )]
     Gear {
         /// In the file.
         was: String,
@@ -53,7 +57,7 @@ pub enum BookletError {
         kind: &'static str,
     },
     /// Kept marks that are not those of one shot.
-    #[error("{code}: {problem}; print it from what thincut ladder marks --format json wrote")]
+    #[error("{code}: {problem}{}", Hint::PrintAnswer)]
     Marks {
         /// Its code.
         code: String,
@@ -63,6 +67,17 @@ pub enum BookletError {
     /// The paper.
     #[error(transparent)]
     Sheet(#[from] SheetError),
+}
+
+impl BookletError {
+    /// Whether somebody asked for what cannot be, rather than that something failed.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        match self {
+            Self::Sheet(e) => e.is_bad_input(),
+            _ => true,
+        }
+    }
 }
 
 /// A ladder to print.
@@ -211,16 +226,12 @@ pub(super) fn code_line(
 /// How tallies of a sheet with a code go into the practice log.
 pub(super) fn code_words(code: Option<Code<'_>>, tally: &str, style: &Style) -> Option<String> {
     let Code { text: code, kept } = code?;
-    let once = if kept {
-        ""
-    } else {
-        " (once kept there, with --keep)"
-    };
     Some(if style.plain {
         format!("Code: {code}")
     } else {
         format!(
-            "Code of this sheet: {code}. For the practice log: thincut log enter {code} {tally}{once}"
+            "Code of this sheet: {code}.{}",
+            Hint::EnterTally { code, tally, kept }
         )
     })
 }

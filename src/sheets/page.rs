@@ -9,6 +9,7 @@ use crate::charts::render::{Paper, RenderError};
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text, Unit};
 use crate::charts::tags::Tag;
 use crate::charts::text::{self, Weight};
+use crate::field::Field;
 
 /// Millimetres in a typographic point (published: 1 pt = 1/72 in, 1 in = 25.4 mm).
 pub const MM_PER_PT: f64 = 25.4 / 72.0;
@@ -62,7 +63,7 @@ pub enum SheetError {
     #[error("{what} is {value}; it must be {need}")]
     OutOfRange {
         /// Which input.
-        what: &'static str,
+        what: Field,
         /// As given.
         value: String,
         /// What would work.
@@ -74,6 +75,17 @@ pub enum SheetError {
     /// Writing the PDF failed.
     #[error(transparent)]
     Render(#[from] RenderError),
+}
+
+impl SheetError {
+    /// Whether somebody asked for what cannot be, rather than that something failed.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        match self {
+            Self::Render(e) => e.is_bad_input(),
+            _ => true,
+        }
+    }
 }
 
 /// A booklet being laid out. New pages begin when there is no room left.

@@ -13,6 +13,7 @@ use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Paint, Stroke};
 use crate::charts::table::PocketOutline;
 use crate::charts::text;
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::UnitSystem;
@@ -332,11 +333,15 @@ fn measured(
     if style.plain {
         return Ok(());
     }
-    let deep = asked.throat_depth.as_ref();
-    let deep = deep.map_or_else(String::new, |d| format!(" --{kind}-throat-depth {d}"));
+    let own = Hint::MeasureGear {
+        gear: &gear.name,
+        kind: kind.name(),
+        throat_depth: asked.throat_depth.as_deref(),
+    }
+    .to_string();
+    if own.is_empty() {
+        return Ok(());
+    }
     sheet.space(2.0);
-    sheet.paragraph(&format!(
-        "For a gear of your own: thincut gear measure --gear {} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has.",
-        gear.name
-    ))
+    sheet.paragraph(&own)
 }

@@ -189,6 +189,17 @@ pub enum RoseError {
     Sheet(#[from] SheetError),
 }
 
+impl RoseError {
+    /// Whether somebody asked for what cannot be, rather than that something failed.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        match self {
+            Self::Sheet(e) => e.is_bad_input(),
+            _ => true,
+        }
+    }
+}
+
 fn use_words(style: &Style) -> &'static str {
     if style.plain {
         "Put a ball on the grey ball. Turn the paper: the arrow looks at the pocket. Stand behind the cue ball. How wide is your petal?"

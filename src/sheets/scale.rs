@@ -13,6 +13,7 @@ use super::parts::{AROUND_MM, Style, Table, label, piece, row_mm, table};
 use crate::charts::colour;
 use crate::charts::svg::{Anchor, Canvas, Stroke as Line};
 use crate::charts::text;
+use crate::field::{Field, Hint};
 use crate::gear::Gear;
 use crate::units::{Angle, UnitSystem, speak};
 
@@ -34,7 +35,7 @@ const READINGS: usize = 10;
 pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet, SheetError> {
     if !(0.2..=5.0).contains(&distance_m) {
         return Err(SheetError::OutOfRange {
-            what: "--distance",
+            what: Field::Distance,
             value: format!("{distance_m} m"),
             need: "from 20cm to 5m",
         });
@@ -202,8 +203,10 @@ fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), She
         "L or R first. For the coach: L is plus, R is minus.".to_owned()
     } else {
         format!(
-            "Under the number of each try its sign and its millimetres. What they say of the arm: thincut skill STUDENT --stroke \"4,-2,7,…\" --stroke-distance {}",
-            typed(distance_m, style.units)
+            "Under the number of each try its sign and its millimetres.{}",
+            Hint::ReadStroke {
+                distance: &typed(distance_m, style.units)
+            }
         )
     };
     sheet.heading_with(heading, sheet.paragraph_mm(&how) + 2.0 * row_mm(style))?;

@@ -11,6 +11,7 @@ use thiserror::Error;
 use super::aim::NoWindow;
 use super::shot::{Shot, ShotError};
 use super::solve::solve;
+use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
 use crate::motion::{BallBody, BallState, Leg, MotionFault, Step, start_speed_for_pace_m_s, trace};
 use crate::pocket::FullBed;
@@ -30,7 +31,8 @@ const MIN_PACE_M_S: f64 = 0.02;
 pub enum StrokeError {
     /// No such number of lengths on this table.
     #[error(
-        "--stroke {lengths}lengths: the hardest stroke on this table runs {most:.1} lengths; give more than 0 and at most that"
+        "{} {lengths}lengths: the hardest stroke on this table runs {most:.1} lengths; give more than 0 and at most that",
+        Field::Stroke
     )]
     Lengths {
         /// As asked for.
@@ -40,7 +42,8 @@ pub enum StrokeError {
     },
     /// The stroke does not take the object ball to the pocket.
     #[error(
-        "--stroke {lengths}lengths: too soft for this shot, which takes at least {least:.2} lengths"
+        "{} {lengths}lengths: too soft for this shot, which takes at least {least:.2} lengths",
+        Field::Stroke
     )]
     TooSoft {
         /// As asked for.

@@ -3,6 +3,7 @@
 use kurbo::{Point, Vec2};
 use thiserror::Error;
 
+use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
@@ -138,7 +139,7 @@ pub enum ShotError {
     #[error("{what} is {value}; it must be {need}")]
     OutOfRange {
         /// Which input.
-        what: &'static str,
+        what: Field,
         /// As given.
         value: String,
         /// What would work.
@@ -150,7 +151,7 @@ pub enum ShotError {
     )]
     BallsOverlap {
         /// What to change.
-        options: &'static str,
+        options: Fields,
         /// Distance given.
         apart_mm: f64,
         /// Contact distance.
@@ -228,7 +229,7 @@ impl Shot {
         let contact = gear.contact_distance_m();
         if shot.apart_m < contact {
             return Err(ShotError::BallsOverlap {
-                options: "--apart",
+                options: Fields(&[Field::Apart]),
                 apart_mm: shot.apart_m * 1e3,
                 need_mm: contact * 1e3,
             });
@@ -260,7 +261,7 @@ impl Shot {
         let apart = (object - cue).hypot();
         if apart < need - PLACE_SLACK_M {
             return Err(ShotError::BallsOverlap {
-                options: "--cue and --object",
+                options: Fields(&[Field::Cue, Field::Object]),
                 apart_mm: apart * 1e3,
                 need_mm: need * 1e3,
             });
@@ -300,28 +301,28 @@ fn check_angles(shot: &AbstractShot) -> Result<(), ShotError> {
     let cut = shot.cut_rad;
     range(
         (0.0..std::f64::consts::FRAC_PI_2).contains(&cut),
-        "--cut",
+        Field::Cut,
         cut.to_degrees(),
         "deg",
         "at least 0deg and below 90deg",
     )?;
     range(
         shot.to_pocket_m > 0.0 && shot.to_pocket_m <= MAX_LENGTH_M,
-        "--to-pocket",
+        Field::ToPocket,
         shot.to_pocket_m,
         "m",
         "above 0 and at most 20m",
     )?;
     range(
         shot.apart_m > 0.0 && shot.apart_m <= MAX_LENGTH_M,
-        "--apart",
+        Field::Apart,
         shot.apart_m,
         "m",
         "above 0 and at most 20m",
     )?;
     range(
         shot.approach_rad.abs() < std::f64::consts::FRAC_PI_2,
-        "--approach",
+        Field::Approach,
         shot.approach_rad.to_degrees(),
         "deg",
         "between -90deg and 90deg",
@@ -344,22 +345,22 @@ fn check_stroke(stroke: &Stroke) -> Result<(), ShotError> {
     let s = stroke;
     range(
         s.pace_m_s > 0.0 && s.pace_m_s <= MAX_PACE_M_S,
-        "--pace",
+        Field::Pace,
         s.pace_m_s,
         "m/s",
         "above 0 and at most 20m/s",
     )?;
-    range(s.roll.abs() <= 2.0, "--roll", s.roll, "", "from -2 to 2")?;
+    range(s.roll.abs() <= 2.0, Field::Roll, s.roll, "", "from -2 to 2")?;
     range(
         s.side.abs() <= 1.25,
-        "--side",
+        Field::Side,
         s.side,
         "",
         "from -1.25 to 1.25 (beyond that the tip slips off)",
     )?;
     range(
         s.bridge_m > 0.0 && s.bridge_m <= 2.0,
-        "--bridge",
+        Field::Bridge,
         s.bridge_m,
         "m",
         "above 0 and at most 2m",

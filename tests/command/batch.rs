@@ -111,11 +111,7 @@ fn order_is_kept_and_bad_rows_do_not_stop_others() {
     for (n, row) in rows.iter().enumerate() {
         assert_eq!(row["n"], n.to_string());
         if n == 17 {
-            assert!(
-                row["status"].starts_with("error: --cut"),
-                "{}",
-                row["status"]
-            );
+            assert!(row["status"].starts_with("error: cut"), "{}", row["status"]);
             assert!(row["aim_deg"].is_empty());
         } else {
             assert!(
@@ -143,7 +139,7 @@ fn typed_answers_are_statuses() {
         lines[1]["status"]
             .as_str()
             .expect("a word")
-            .starts_with("error: --pace")
+            .starts_with("error: pace")
     );
     assert!(lines[1]["answer"].is_null());
 }

@@ -15,12 +15,13 @@ use kurbo::{Point, Vec2};
 use proc_macro2::{TokenStream, TokenTree};
 use syn::punctuated::Punctuated;
 use syn::{Attribute, Item, ItemEnum, LitStr, Token, Visibility};
+use thincut::aims::{AimsError, Fractions};
 use thincut::charts::ChartError;
 use thincut::charts::render::Size;
 use thincut::charts::theme::{Board, Caption};
 use thincut::files::{FileError, ReadError, text, text_from, write_whole};
 use thincut::gear::{Cloth, Gear};
-use thincut::ladder::PassRule;
+use thincut::ladder::{LadderError, PassRule, spot};
 use thincut::log::code::{CodeError, read_code};
 use thincut::log::{Log, LogError, Sheet, SheetKind, ShotEntered};
 use thincut::motion::{BallBody, BallState, MotionFault, trace};
@@ -175,7 +176,10 @@ const FILES: &[(&str, &str)] = &[
         "own-short.toml",
         "[[offset]]\ncut = \"10deg\"\naim = \"8mm\"\n[[offset]]\ncut = \"20deg\"\naim = \"17mm\"\n",
     ),
-    ("own-none.toml", "offset = []\n"),
+    (
+        "own-beyond.toml",
+        "[[offset]]\ncut = \"30deg\"\naim = \"2m\"\n",
+    ),
     ("taken.svg", ""),
     (
         "beside.csv",
@@ -315,10 +319,16 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "shot SHOT --stroke long",
         "is no stroke: write table lengths",
     ),
+    ("RequestError::NoShot", "shot", "the shot is missing: give "),
+    (
+        "RequestError::OutOfRange",
+        "budget SHOT --level club --tip 9mm",
+        "; it must be",
+    ),
     (
         "RequestError::Missing",
         "shot --cut 30deg",
-        "is missing: give --cue",
+        "is missing: give ",
     ),
     (
         "RequestError::Mixed",
@@ -490,7 +500,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "FileError::Exists",
         "chart shot SHOT --out taken.svg",
-        "exists; add --force to replace it",
+        "choose another place",
     ),
     (
         "FileError::NoFolder",
@@ -520,7 +530,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "LadderError::NoPocketForTopic",
         "ladder --practise side-pocket --pockets foot-left",
-        "cannot be played into --pockets",
+        "cannot be played into ",
     ),
     (
         "LadderError::NoShot",
@@ -635,7 +645,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "AimsError::LampNeedsTable",
         "aims SHOT --lamp-at 3,2",
-        "--lamp-at needs a shot on the table",
+        " needs a shot on the table (",
     ),
     (
         "AimsError::OutOfRange",
@@ -643,9 +653,9 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "; it must be",
     ),
     (
-        "AimsError::Empty",
-        "aims SHOT --ways own --own own-none.toml",
-        "is empty: give at least one",
+        "AimsError::OwnEntry",
+        "aims SHOT --ways own --own own-beyond.toml",
+        "in the list of offsets is",
     ),
     (
         "CannotAim::LampBehindPlayer",
@@ -870,6 +880,11 @@ fn the_library_says_its_errors() {
     let board = Board::new(size, &Caption::default());
     let small = board.need(400.0, 100.0).expect_err("too small");
     assert!(matches!(small, ChartError::TooSmall { .. }), "{small}");
+
+    let without = Fractions::new("fractions", Vec::new()).expect_err("no fractions");
+    assert!(matches!(without, AimsError::Empty { .. }), "{without}");
+    let game = spot(0.001, 0.9, 5).expect_err("never made");
+    assert!(matches!(game, LadderError::NoGame { .. }), "{game}");
 
     let none = Inputs::new(Vec::new()).expect_err("no inputs");
     assert!(matches!(none, PlayerError::BadInputs(_)), "{none}");

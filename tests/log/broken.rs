@@ -34,10 +34,7 @@ fn places_that_cannot_be_written_are_named() {
             ),
             "{text}"
         );
-        assert!(
-            text.contains(&place.display().to_string()) && text.contains("--log"),
-            "{text}"
-        );
+        assert!(text.contains(&place.display().to_string()), "{text}");
         assert!(!fault.is_bad_input());
     }
     let missing = folder.path().join("none.sqlite");

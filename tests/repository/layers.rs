@@ -1,6 +1,9 @@
-//! Layers point one way: a module imports only modules named before it in the crate's order.
+//! Layers point one way: a module imports only modules named before it in the crate's order, and the
+//! library leaves it to each face how inputs are called.
 
 use std::path::{Path, PathBuf};
+
+use proc_macro2::{Delimiter, TokenStream, TokenTree};
 
 fn sources(folder: &Path, out: &mut Vec<PathBuf>) {
     for entry in std::fs::read_dir(folder).expect("a folder") {
@@ -100,4 +103,98 @@ fn the_program_is_tested_from_outside() {
         let text = std::fs::read_to_string(&path).expect("readable");
         assert!(!text.contains("#[test]"), "{}", path.display());
     }
+}
+
+/// The string literals of some code, and those that a method `replace` looks for. Comments are none.
+#[derive(Default)]
+struct Strings {
+    all: Vec<String>,
+    replaced: Vec<String>,
+}
+
+impl Strings {
+    fn read(&mut self, code: TokenStream) {
+        let tokens: Vec<TokenTree> = code.into_iter().collect();
+        for (k, token) in tokens.iter().enumerate() {
+            match token {
+                TokenTree::Group(group) if is_doc(group.stream()) => {}
+                TokenTree::Group(group) => {
+                    let called = k
+                        .checked_sub(1)
+                        .is_some_and(|k| tokens[k].to_string() == "replace");
+                    if called && group.delimiter() == Delimiter::Parenthesis {
+                        let first = group.stream().into_iter().next();
+                        self.replaced.extend(first.and_then(|t| string(&t)));
+                    }
+                    self.read(group.stream());
+                }
+                other => self.all.extend(string(other)),
+            }
+        }
+    }
+}
+
+/// Whether it is the inside of a comment's `#[doc = "…"]`.
+fn is_doc(inside: TokenStream) -> bool {
+    let first = inside.into_iter().next();
+    first.is_some_and(|t| matches!(t, TokenTree::Ident(name) if name == "doc"))
+}
+
+fn string(token: &TokenTree) -> Option<String> {
+    let TokenTree::Literal(literal) = token else {
+        return None;
+    };
+    let text = literal.to_string();
+    text.contains('"').then_some(text)
+}
+
+/// Whether it holds an option as it is typed: two dashes and a letter.
+fn has_option(text: &str) -> bool {
+    text.split("--")
+        .skip(1)
+        .any(|rest| rest.starts_with(|c: char| c.is_ascii_lowercase()))
+}
+
+#[test]
+fn the_library_speaks_no_command_line() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut files = Vec::new();
+    sources(&root, &mut files);
+    let mut read = 0;
+    for file in files.iter().filter(|f| !f.starts_with(root.join("cli"))) {
+        let text = std::fs::read_to_string(file).expect("readable");
+        let mut strings = Strings::default();
+        strings.read(text.parse().expect("it compiles"));
+        read += strings.all.len();
+        for text in &strings.all {
+            assert!(
+                !has_option(text),
+                "{}: {text} names an option; hold a Field or a Hint instead",
+                file.display()
+            );
+        }
+        for text in &strings.replaced {
+            assert!(
+                !text.contains(' '),
+                "{}: words are replaced after they were written: {text}",
+                file.display()
+            );
+        }
+    }
+    assert!(read > 3000, "only {read} strings were read");
+}
+
+#[test]
+fn options_are_seen_in_strings_alone() {
+    let mut strings = Strings::default();
+    let code = r##"
+        /// Not `--here`.
+        #[error("give --cue")]
+        // nor --here
+        fn f<'a>(x: &'a str) { x.replace("a b", ""); g('"', b"--raw", r#"--"x"#); }
+    "##;
+    strings.read(code.parse().expect("code"));
+    let options: Vec<&String> = strings.all.iter().filter(|s| has_option(s)).collect();
+    assert_eq!(options, ["\"give --cue\"", "b\"--raw\""]);
+    assert_eq!(strings.replaced, ["\"a b\""]);
 }

@@ -183,12 +183,12 @@ fn overrides_come_last_and_are_checked() {
         loaded.gear
     );
     let said = |text: &str| again.with_overrides(&set(&[text])).unwrap_err().to_string();
-    assert!(said("friction").starts_with("--set friction: write KEY=VALUE"));
-    assert!(said("bed.width=").starts_with("--set bed.width=: write KEY=VALUE"));
+    assert!(said("friction").starts_with("set friction: write KEY=VALUE"));
+    assert!(said("bed.width=").starts_with("set bed.width=: write KEY=VALUE"));
     assert!(said("base=pool-9ft").contains("write KEY=VALUE"));
     assert_eq!(
         said("bed.lenght=3m"),
-        "unknown key bed.lenght in --set: did you mean bed.length?"
+        "unknown key bed.lenght in set: did you mean bed.length?"
     );
     // A forgotten unit: one with which the value is much like the old one.
     for (text, hint) in [

@@ -4,6 +4,7 @@ use std::io::Write;
 
 use serde_json::json;
 use thincut::aims::{AimRow, Bench, ReachRow, Way, aim_rows};
+use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::Player;
 use thincut::request::{cuts, pocket_kind, quantity};
@@ -82,12 +83,15 @@ impl AimsCommand {
         let cut_side = self.cut_side()?;
         let stroke = self.request.stroke.stroke()?;
         let approach_rad =
-            quantity::<Angle>("--approach", places.approach.as_deref())?.map_or(0.0, Angle::rad);
-        let aparts_m = metres("--aparts", self.aparts.as_deref().unwrap_or(USUAL_APARTS))?;
+            quantity::<Angle>(Field::Approach, places.approach.as_deref())?.map_or(0.0, Angle::rad);
+        let aparts_m = metres(
+            Field::Aparts,
+            self.aparts.as_deref().unwrap_or(USUAL_APARTS),
+        )?;
         let to_pockets = self.to_pockets.as_deref().unwrap_or(USUAL_TO_POCKET);
-        let cuts = cuts("--cuts", self.cuts.as_deref().unwrap_or(USUAL_CUTS))?;
+        let cuts = cuts(Field::Cuts, self.cuts.as_deref().unwrap_or(USUAL_CUTS))?;
         let kind = pocket_kind(places.kind.as_deref())?;
-        let bases: Vec<AbstractShot> = metres("--to-pockets", to_pockets)?
+        let bases: Vec<AbstractShot> = metres(Field::ToPockets, to_pockets)?
             .into_iter()
             .map(|to_pocket_m| AbstractShot {
                 kind,

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use serde_json::json;
 use thincut::aims::{MoveRow, Stick, Way, WaysRequest, moves};
+use thincut::field::Field;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::request::quantity;
@@ -34,8 +35,8 @@ impl AimsCommand {
             return Ok(());
         };
         let stick = match (
-            quantity::<Length>("--pivot", self.pivot.as_deref())?,
-            quantity::<Angle>("--squirt", self.squirt.as_deref())?,
+            quantity::<Length>(Field::Pivot, self.pivot.as_deref())?,
+            quantity::<Angle>(Field::Squirt, self.squirt.as_deref())?,
         ) {
             (Some(pivot), _) => Stick::with_pivot(pivot.m())?,
             (None, Some(squirt)) => Stick::with_squirt(gear, squirt.rad())?,

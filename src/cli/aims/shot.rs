@@ -4,6 +4,7 @@ use std::io::Write;
 
 use serde_json::json;
 use thincut::aims::{AimRow, Scene, ShotAims, WayAnswer, bench_shot};
+use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
 use thincut::units::{Angle, Length, UnitSystem, speak};
@@ -39,7 +40,7 @@ impl AimsCommand {
         };
         let base = bench_shot(&scene, acceptance);
         let aparts = match &self.aparts {
-            Some(text) => metres("--aparts", text)?,
+            Some(text) => metres(Field::Aparts, text)?,
             None => vec![base.apart_m],
         };
         let reaches = reaches(gear, &ways, &[base], &aparts, (shot.stroke, units))?;
@@ -72,7 +73,10 @@ impl AimsCommand {
     }
 
     fn refuse_grid(&self) -> Result<(), Fault> {
-        for (flag, given) in [("--cuts", &self.cuts), ("--to-pockets", &self.to_pockets)] {
+        for (flag, given) in [
+            (Field::Cuts, &self.cuts),
+            (Field::ToPockets, &self.to_pockets),
+        ] {
             if given.is_some() {
                 return Err(Fault::input(format!(
                     "{flag} is for a grid without a shot; leave it out, or leave out the shot"

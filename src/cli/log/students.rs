@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
+use thincut::field::Field;
 use thincut::log::{Student, read_hand};
 use thincut::request::quantity;
 use thincut::units::{Hand, Length};
@@ -53,7 +54,7 @@ impl StudentsArgs {
                 }
             };
         };
-        let reach_mm = quantity::<Length>("--reach", reach.as_deref())?.map(Length::mm);
+        let reach_mm = quantity::<Length>(Field::Reach, reach.as_deref())?.map(Length::mm);
         let mut log = command.open()?;
         let known = log.students()?.into_iter().find(|s| s.label == *label);
         let before = known.clone().unwrap_or_else(|| Student::named(label));

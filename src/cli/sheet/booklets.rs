@@ -11,7 +11,7 @@ use thincut::ladder::MarksAnswer;
 use thincut::log::{Sheet as Kept, SheetKind, ShotEntered};
 use thincut::player::{Level, PlayerRequest};
 use thincut::sheets::Sheet;
-use thincut::sheets::booklet::{Booklet, BookletError, ladder_sheet};
+use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::kept::{kept_ladder, kept_marks};
 use thincut::sheets::lesson::{lesson_sheet, shots};
 use thincut::sheets::marks::marks_sheet;
@@ -240,15 +240,6 @@ impl LessonSheet {
                 "Code {code}: thincut log enter {code} \"3: A 6/10\""
             )?),
             None => Ok(()),
-        }
-    }
-}
-
-impl From<BookletError> for Fault {
-    fn from(error: BookletError) -> Self {
-        match error {
-            BookletError::Sheet(e) => e.into(),
-            other => Self::input(other),
         }
     }
 }

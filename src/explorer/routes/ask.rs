@@ -22,7 +22,7 @@ use crate::window::{Shot, solve};
 
 /// A shot, its equipment and its player, as the command line takes them.
 #[derive(Debug, Clone, Default, Deserialize)]
-#[serde(default)]
+#[serde(default, expecting = "an object")]
 pub(super) struct ShotAsk {
     #[serde(flatten)]
     pub(super) places: PlacesRequest,

@@ -23,7 +23,7 @@ use crate::explorer::schema::{Schema, file, list, maybe_text, object, options, t
 use crate::explorer::state::{Setup, Shared};
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Nothing {}
 
 #[derive(Debug, Serialize)]

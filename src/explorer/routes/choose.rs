@@ -28,7 +28,7 @@ use crate::request::StrokeRequest;
 use crate::units::Side;
 
 #[derive(Debug, Default, Deserialize)]
-#[serde(default)]
+#[serde(default, expecting = "an object")]
 struct Ask {
     layout: String,
     direct_only: bool,

@@ -24,7 +24,7 @@ use crate::player::Level;
 use crate::request::PlacesRequest;
 
 #[derive(Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[serde(default, deny_unknown_fields, expecting = "an object")]
 struct Ask {
     gear: Option<String>,
     set: Vec<String>,

@@ -4,10 +4,12 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use serde::Serialize;
 
+use crate::explorer::face::PAGE;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::guard::caller;
 use crate::explorer::lanes::Lane;
 use crate::explorer::state::{Setup, Shared};
+use crate::field::spoken_by;
 use crate::stop::Stop;
 
 /// Refuses more than can be worked out while somebody waits.
@@ -24,7 +26,7 @@ pub(super) fn at_most(what: &str, count: usize, most: usize) -> Result<(), ApiFa
 pub(super) async fn off_thread<T: Send + 'static>(
     work: impl FnOnce() -> Result<T, ApiFault> + Send + 'static,
 ) -> Result<T, ApiFault> {
-    match tokio::task::spawn_blocking(work).await {
+    match tokio::task::spawn_blocking(|| spoken_by(PAGE, work)).await {
         Ok(done) => done,
         Err(_) => Err(ApiFault::new(
             StatusCode::INTERNAL_SERVER_ERROR,

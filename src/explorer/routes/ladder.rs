@@ -20,6 +20,7 @@ use crate::explorer::schema::{
     Schema, list, number, object, options, reference, text, truth, with_optional,
 };
 use crate::explorer::state::{GearRequest, Setup, Shared};
+use crate::field::Field;
 use crate::ladder::{
     LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder_until,
     marks_until, students,
@@ -30,7 +31,7 @@ use crate::request::{StrokeRequest, pocket_name};
 use crate::units::{Position, Side};
 
 #[derive(Debug, Default, Deserialize)]
-#[serde(default)]
+#[serde(default, expecting = "an object")]
 struct LadderAsk {
     #[serde(flatten)]
     wishes: LadderRequest,
@@ -48,7 +49,7 @@ struct LadderAsk {
 }
 
 #[derive(Debug, Default, Deserialize)]
-#[serde(default)]
+#[serde(default, expecting = "an object")]
 struct MarksAsk {
     students: Vec<String>,
     chance: Option<String>,
@@ -130,13 +131,13 @@ fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
     };
     let group = students(&ask.students, &known)?;
     let wishes = MarksWishes {
-        chance: in_ten("chance", ask.chance.as_deref().unwrap_or("7"))?,
+        chance: in_ten(Field::Chance, ask.chance.as_deref().unwrap_or("7"))?,
         object: match &ask.object {
             Some(text) => Some(text.parse::<Position>()?),
             None => None,
         },
         pocket: match &ask.pocket {
-            Some(name) => Some(pocket_name("pocket", name)?),
+            Some(name) => Some(pocket_name(Field::Pocket, name)?),
             None => None,
         },
         stroke: ask.stroke.stroke()?,

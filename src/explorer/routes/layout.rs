@@ -18,7 +18,7 @@ use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::layout::Layout;
 
 #[derive(Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[serde(default, deny_unknown_fields, expecting = "an object")]
 struct Ask {
     layout: String,
     gear: Option<String>,

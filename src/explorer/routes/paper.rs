@@ -21,6 +21,7 @@ use crate::explorer::schema::{
     Schema, file, list, number, object, options, reference, text, truth,
 };
 use crate::explorer::state::{GearRequest, Setup, Shared};
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::layout::{Ball, Layout, Table, direct};
@@ -33,7 +34,7 @@ use crate::sheets::{Sheet, Style};
 use crate::units::{Position, Side};
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Ask {
     ladder: Option<LadderAnswer>,
     marks: Option<MarksAnswer>,
@@ -175,7 +176,7 @@ fn left_open(
     obstacles: &[String],
 ) -> Result<(Side, Option<Windows>), ApiFault> {
     let stroke = entered.request.stroke.stroke()?;
-    let pocket = pocket_name("pocket", pocket)?;
+    let pocket = pocket_name(Field::Pocket, pocket)?;
     let at = |text: &str, body: BallBody| -> Result<Point, ApiFault> {
         let place: Position = text.parse()?;
         Ok(gear.bed.locate(place, body.plan_radius_m)?)

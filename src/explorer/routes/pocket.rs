@@ -16,6 +16,7 @@ use crate::explorer::fault::ApiFault;
 use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{list, maybe, number, object, options, reference, text};
 use crate::explorer::state::{GearRequest, Setup, Shared};
+use crate::field::Field;
 use crate::pocket::PocketKind;
 use crate::request::{angles, pocket_kind, quantity};
 use crate::units::{Length, Speed};
@@ -24,7 +25,7 @@ use crate::units::{Length, Speed};
 const MOST_APPROACHES: usize = 181;
 
 #[derive(Debug, Deserialize)]
-#[serde(default, deny_unknown_fields)]
+#[serde(default, deny_unknown_fields, expecting = "an object")]
 struct Ask {
     kind: Option<String>,
     pace: String,
@@ -61,9 +62,10 @@ fn solved(setup: &Setup, ask: Ask) -> Result<PocketAnswer, ApiFault> {
         Some(word) => vec![pocket_kind(Some(word))?],
         None => vec![PocketKind::Corner, PocketKind::Side],
     };
-    let pace = quantity::<Speed>("pace", Some(&ask.pace))?.unwrap_or(Speed::ZERO);
-    let distance = quantity::<Length>("distance", Some(&ask.distance))?.unwrap_or(Length::ZERO);
-    let approaches = angles("approaches", &ask.approaches)?;
+    let pace = quantity::<Speed>(Field::Pace, Some(&ask.pace))?.unwrap_or(Speed::ZERO);
+    let distance =
+        quantity::<Length>(Field::Distance, Some(&ask.distance))?.unwrap_or(Length::ZERO);
+    let approaches = angles(Field::Approaches, &ask.approaches)?;
     if approaches.len() > MOST_APPROACHES {
         return Err(ApiFault::value(format!(
             "approaches: {} angles are too many at once; ask for at most {MOST_APPROACHES}",

@@ -11,7 +11,7 @@ use serde_json::json;
 use super::Route;
 use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
 use super::heavy::answer;
-use crate::answer::{ShotAnswer, chance_line, shot_text};
+use crate::answer::{Beside, ShotAnswer, chance_line, shot_lines};
 use crate::explorer::drawing::Drawing;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::headline::{Headline, blocked_headline, headline};
@@ -92,7 +92,11 @@ fn answered(setup: &Setup, asked: &Asked, wants_band: bool) -> Result<Answer, Ap
         .played
         .as_ref()
         .map(|played| Forward::new(&table, played).outcome(0.0, true).cue);
-    let text = shot_text(&answer, None, None, units);
+    // The page has a field for the arm's reach.
+    let beside = Beside {
+        out_of_reach: "Cannot be hit from here",
+        ..Beside::default()
+    };
     let headline = match past.closed {
         Some(closed) => blocked_headline(closed, &others.blockers),
         None => headline(&answer, units),
@@ -106,13 +110,7 @@ fn answered(setup: &Setup, asked: &Asked, wants_band: bool) -> Result<Answer, Ap
     }
     Ok(Answer {
         headline,
-        // What is an option on the command line is none here.
-        lines: text
-            .lines()
-            .map(|line| line.replace("; see --band", ""))
-            // Beside the field for the arm's reach "out of reach" says something else.
-            .map(|line| line.replace("Out of reach: ", "Cannot be hit from here: "))
-            .collect(),
+        lines: shot_lines(&answer, &beside, units),
         around,
         // Where there is no shot there is nothing to say of a chance.
         chance: chance_line(&answer, units).filter(|_| answer.drop.is_some()),

@@ -22,7 +22,7 @@ use crate::log::{SkillWishes, When, skill};
 use crate::player::{Level, Observation};
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Ask {
     student: String,
     since: Option<String>,

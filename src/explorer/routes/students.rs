@@ -19,7 +19,7 @@ use crate::explorer::state::{Setup, Shared};
 use crate::log::Student;
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Nothing {}
 
 /// A student; `arm` and `picture` are theirs on left cuts, absent where the tries do not tell.
@@ -95,7 +95,7 @@ async fn students(
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Add {
     label: String,
 }

@@ -28,7 +28,7 @@ use crate::explorer::taps::secret;
 use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone, When};
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct Nothing {}
 
 #[derive(Debug, Serialize)]
@@ -47,7 +47,7 @@ async fn sheets(
 
 /// A sheet by its code, or a shot of one's own.
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct TallyAsk {
     code: Option<String>,
     shot: Option<ShotAsk>,
@@ -87,7 +87,7 @@ async fn tally(
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct TapAsk {
     code: Option<String>,
     shot: Option<ShotAsk>,
@@ -156,7 +156,7 @@ async fn tap(
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, expecting = "an object")]
 struct UntapAsk {
     entry: i64,
     phone: Option<String>,
@@ -208,7 +208,7 @@ async fn untap(
         Undoing::Done(_) => Ok(Json(Untapped { entry, gone: true })),
         Undoing::Nothing => Ok(Json(Untapped { entry, gone: false })),
         Undoing::Left(_) => Err(ApiFault::value(format!(
-            "entry {entry} is not a single try from the table; take it back with: thincut log undo --entry {entry}"
+            "entry {entry} is not a single try from the table; take it back with thincut log undo and that number"
         ))),
     }
 }

@@ -150,3 +150,14 @@ fn usage_errors_name_what_they_do_not_know() {
         assert!(out.is_empty() && err.contains(word), "{line}: {err}");
     }
 }
+
+/// What faults call an input can be typed.
+#[test]
+fn every_field_is_an_option() {
+    let (all, _) = run("completions bash", 0);
+    for field in thincut::field::Field::ALL {
+        let option = format!("--{}", field.name());
+        let typed = all.split(|c: char| c.is_whitespace() || "\"')|".contains(c));
+        assert!(typed.into_iter().any(|word| word == option), "{option}");
+    }
+}

@@ -5,6 +5,7 @@ use std::fmt::Display;
 use std::str::FromStr;
 
 use thincut::error::UnitError;
+use thincut::field::Field;
 use thincut::log::{When, read_tally};
 use thincut::request::{angles, cuts, lengths, pace_m_s, stroke_lengths};
 use thincut::units::{Angle, Length, Mass, Position, Speed, parse_cut, parse_number};
@@ -39,8 +40,8 @@ pub(crate) fn check(input: &[u8]) {
     for value in [
         parse_number(text).ok(),
         parse_cut(text).ok().map(Angle::rad),
-        pace_m_s("--pace", text).ok(),
-        stroke_lengths("--stroke", text).ok(),
+        pace_m_s(Field::Pace, text).ok(),
+        stroke_lengths(Field::Stroke, text).ok(),
     ] {
         assert!(value.is_none_or(f64::is_finite), "{value:?}");
     }
@@ -52,9 +53,9 @@ pub(crate) fn check(input: &[u8]) {
     // A range of a million values is allowed and slow.
     if !text.contains("..") {
         let _ = (
-            angles("--cuts", text),
-            cuts("--cuts", text),
-            lengths("--aparts", text),
+            angles(Field::Cuts, text),
+            cuts(Field::Cuts, text),
+            lengths(Field::Aparts, text),
         );
     }
     if let Ok(when) = text.parse::<When>() {

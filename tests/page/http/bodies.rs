@@ -197,3 +197,48 @@ fn random_bodies_never_break_a_handler() {
         }
     }
 }
+
+/// The page has keys, not options, and no commands to type.
+#[test]
+fn faults_name_keys() {
+    let server = Server::start();
+    for (body, says) in [
+        (
+            json!({"cue": "3,1"}),
+            "object is missing: give cue, object and pocket",
+        ),
+        (
+            json!({"cut": "30", "apart": "1m", "to-pocket": "1m"}),
+            "cut: ",
+        ),
+        (
+            json!({"cut": "30deg", "apart": "1cm", "to-pocket": "1m"}),
+            "apart: the cue ball",
+        ),
+        (
+            json!({"cue": "3,1", "cut": "30deg"}),
+            "(cue object pocket) or by angles (cut apart to-pocket)",
+        ),
+        (
+            json!({"cut": "30deg", "apart": "1m", "to-pocket": "1m", "roll": "1", "hit": "stun"}),
+            "roll and hit say the same thing twice",
+        ),
+        (json!({"set": ["ball"]}), "set ball: write KEY=VALUE"),
+    ] {
+        let reply = post(&server, "/api/v1/shot", &body);
+        refused(&reply, 422);
+        let text = reply.text();
+        assert!(
+            text.contains(says) && !text.contains("--"),
+            "{body}: {text}"
+        );
+    }
+    for path in [
+        "shot", "choose", "ladder", "marks", "pocket", "layout", "gear", "tap", "student",
+    ] {
+        let reply = post(&server, &format!("/api/v1/{path}"), &json!("nothing"));
+        refused(&reply, 422);
+        let text = reply.text();
+        assert!(text.contains("expected an object"), "{path}: {text}");
+    }
+}

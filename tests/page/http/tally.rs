@@ -154,7 +154,7 @@ fn wrong_tries_are_refused_and_nothing_is_written() {
         ),
         (
             json!({"student": "A", "outcome": "made", "when": WHEN, "shot": {"cue": "3,1"}}),
-            "--object",
+            "object is missing",
         ),
     ];
     for (body, told) in wrong {
@@ -314,7 +314,9 @@ fn without_a_log_the_page_says_how_to_have_one() {
         let reply = post(&server, &format!("/api/v1/{path}"), &body);
         refused(&reply, 422);
         assert!(
-            reply.text().contains("thincut explore --log FILE"),
+            reply
+                .text()
+                .contains("start thincut explore with the file of one"),
             "{path}"
         );
     }

@@ -147,7 +147,7 @@ fn the_smallest_picture_still_draws_or_says_why_not() {
     for chart in [samples::lines(false), samples::lines(true)] {
         match chart.draw(samples::size("320x240")) {
             Ok(p) => super::svg::assert_texts_are_clear(&p.svg),
-            Err(e) => assert!(e.to_string().contains("--size"), "{e}"),
+            Err(e) => assert!(e.to_string().contains("try size "), "{e}"),
         }
     }
 }

@@ -13,7 +13,7 @@ use thincut::sheets::scale::scale_sheet;
 use thincut::units::UnitSystem;
 
 use super::page::run;
-use super::samples::{gear, group_lesson, lesson_for, styles, styles_in, thin_cuts};
+use super::samples::{aloud, gear, group_lesson, lesson_for, styles, styles_in, thin_cuts};
 use super::words::{texts, words_lie_well};
 
 /// The words of a sheet in reading order, line ends as spaces.
@@ -38,7 +38,7 @@ fn every_topic_has_its_pack() {
     ] {
         let lesson = lesson_for("pool-9ft", &["A"], topic);
         let style = Style::default();
-        let sheet = lesson_sheet(&gear(), &lesson, Some("M9U"), &style).unwrap();
+        let sheet = aloud(|| lesson_sheet(&gear(), &lesson, Some("M9U"), &style)).unwrap();
         let text = said(sheet, &style, question);
         let shots: usize = lesson.parts.iter().map(|p| p.shots.len()).sum();
         let room = if topic == Topic::LongStraight {
@@ -55,7 +55,7 @@ fn every_topic_has_its_pack() {
             ": its room at true size",
             "Homework: 20 minutes",
             "To take home",
-            "thincut log enter M9U",
+            "type the code M9U",
             &format!("Shot {shots}"),
             CAUTION,
         ];

@@ -1,12 +1,13 @@
 //! What the pocket sheet prints is what `thincut gear measure` takes.
 
+use thincut::field::Field;
 use thincut::gear::{Gear, LoadedGear};
 use thincut::measure::{Instruments, MeasuredTable, Quantity, ReadingsRequest, TableValue, values};
 use thincut::pocket::PocketKind;
 use thincut::sheets::pocket::{Asked, asked, pocket_sheet};
 use thincut::units::UnitSystem;
 
-use super::samples::{styles, styles_in};
+use super::samples::{aloud, styles, styles_in};
 use super::words::texts;
 
 /// The values that follow from what is written down in the sheet's last column.
@@ -20,15 +21,15 @@ fn measured(preset: &str, written: [(PocketKind, &Asked); 2]) -> Vec<TableValue>
             (Quantity::Shelf(kind), Some(&asked.shelf)),
         ];
         for (quantity, text) in numbers {
-            let slot = match quantity.option().as_str() {
-                "--corner-mouth" => &mut request.corner_mouth,
-                "--corner-throat" => &mut request.corner_throat,
-                "--corner-throat-depth" => &mut request.corner_throat_depth,
-                "--corner-shelf" => &mut request.corner_shelf,
-                "--side-mouth" => &mut request.side_mouth,
-                "--side-throat" => &mut request.side_throat,
-                "--side-throat-depth" => &mut request.side_throat_depth,
-                "--side-shelf" => &mut request.side_shelf,
+            let slot = match quantity.field() {
+                Field::CornerMouth => &mut request.corner_mouth,
+                Field::CornerThroat => &mut request.corner_throat,
+                Field::CornerThroatDepth => &mut request.corner_throat_depth,
+                Field::CornerShelf => &mut request.corner_shelf,
+                Field::SideMouth => &mut request.side_mouth,
+                Field::SideThroat => &mut request.side_throat,
+                Field::SideThroatDepth => &mut request.side_throat_depth,
+                Field::SideShelf => &mut request.side_shelf,
                 other => panic!("{other}"),
             };
             slot.extend(text.cloned());
@@ -75,7 +76,8 @@ fn the_sheets_own_numbers_give_the_preset_back() {
 fn the_sheet_prints_what_it_asks_for() {
     for style in styles().chain(styles_in(UnitSystem::Inches)) {
         let gear = super::samples::gear();
-        let svgs = pocket_sheet(&gear, &style).unwrap().svgs().unwrap();
+        let sheet = aloud(|| pocket_sheet(&gear, &style)).unwrap();
+        let svgs = sheet.svgs().unwrap();
         for (kind, svg) in [PocketKind::Corner, PocketKind::Side].into_iter().zip(svgs) {
             let asked = asked(&gear, kind, &style);
             let words = texts(&svg).join(" ");
@@ -87,11 +89,9 @@ fn the_sheet_prints_what_it_asks_for() {
             }
             assert_eq!(asked.throat_depth.is_some(), kind == PocketKind::Side);
             if !style.plain {
-                let option = asked.throat_depth.map_or_else(
-                    || format!("--{kind}-throat … --{kind}-shelf"),
-                    |deep| format!("--{kind}-throat-depth {deep}"),
-                );
-                assert!(words.contains(&option), "no {option} in {words}");
+                let deep = asked.throat_depth.as_deref();
+                let deep = format!("the throat at {}", deep.unwrap_or("the shelf's depth"));
+                assert!(words.contains(&deep), "no {deep} in {words}");
             }
         }
     }

@@ -15,7 +15,7 @@ use thincut::units::UnitSystem;
 
 use super::page::{numbers_after, run};
 use super::samples::{
-    booklet, club, gear, ladder_answer, marks_of_eight, styles, styles_in, thin_cuts,
+    aloud, booklet, club, gear, ladder_answer, marks_of_eight, styles, styles_in, thin_cuts,
 };
 use super::words::texts;
 
@@ -140,7 +140,7 @@ fn readings_have_a_place_of_their_own() {
 #[test]
 fn a_scale_says_how_it_is_read() {
     for style in styles().chain(styles_in(UnitSystem::Inches)) {
-        let svg = scale_sheet(&gear(), 0.9144, &style)
+        let svg = aloud(|| scale_sheet(&gear(), 0.9144, &style))
             .unwrap()
             .svgs()
             .unwrap();
@@ -171,8 +171,8 @@ fn a_scale_says_how_it_is_read() {
             assert!(words.contains("L is plus, R is minus"), "{words}");
         } else {
             let distance = match style.units {
-                UnitSystem::Metric => "--stroke-distance 0.914m",
-                UnitSystem::Inches => "--stroke-distance 3ft",
+                UnitSystem::Metric => "over 0.914m.",
+                UnitSystem::Inches => "over 3ft.",
             };
             assert!(words.contains(distance), "{words}");
         }

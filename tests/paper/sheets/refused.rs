@@ -22,7 +22,7 @@ fn what_cannot_be_printed_is_said() {
     let far = scale_sheet(&gear, 50.0, &style).unwrap_err();
     assert_eq!(
         far.to_string(),
-        "--distance is 50 m; it must be from 20cm to 5m"
+        "distance is 50 m; it must be from 20cm to 5m"
     );
     let long = Card {
         player: Some(Player {

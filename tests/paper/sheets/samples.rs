@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use thincut::charts::render::Paper;
+use thincut::field::{Face, Hint, spoken_by};
 use thincut::gear::Gear;
 use thincut::ladder::{
     CAUTION, LESSON_FORMAT, LadderAnswer, Lesson, LessonShot, MarksAnswer, MarksWishes, Part,
@@ -20,6 +21,38 @@ use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, Style};
 use thincut::units::UnitSystem;
 use thincut::window::{Stroke, solve};
+
+/// A face that says what a sheet says of what to do next.
+const ALOUD: Face = Face {
+    field: Face::PLAIN.field,
+    hint: |hint, f| match *hint {
+        Hint::EnterTally { code, tally, .. } => write!(
+            f,
+            " For the practice log: type the code {code} and what was counted, {tally}."
+        ),
+        Hint::ReadStroke { distance } => write!(
+            f,
+            " What they say of the arm: type all the readings, and that they are over {distance}."
+        ),
+        Hint::MeasureGear {
+            gear,
+            kind,
+            throat_depth,
+        } => {
+            let depth = throat_depth.unwrap_or("the shelf's depth");
+            write!(
+                f,
+                "For a gear of your own: start from {gear}, give the mouth, the throat and the shelf of a {kind} pocket, the throat at {depth}, and what the other page has."
+            )
+        }
+        _ => Ok(()),
+    },
+};
+
+/// Sheets with what they say of what to do next.
+pub(crate) fn aloud<T>(sheets: impl FnOnce() -> T) -> T {
+    spoken_by(ALOUD, sheets)
+}
 
 pub(crate) fn gear() -> Gear {
     Gear::preset("pool-9ft").unwrap()

@@ -186,7 +186,7 @@ fn the_stick_points_against_the_squirt() {
     }
     for bad in [0.0, -0.01] {
         let text = Stick::with_squirt(&gear, bad).unwrap_err().to_string();
-        assert!(text.contains("--squirt"), "{text}");
+        assert!(text.contains("squirt"), "{text}");
     }
     assert!(Stick::with_pivot(0.0).is_err());
 }

@@ -63,7 +63,7 @@ fn a_lamp_at_ball_height_or_behind_the_player_is_refused() {
             .unwrap_err()
             .to_string();
         assert!(
-            text.contains("--lamp-height") && text.contains("57.15 mm"),
+            text.contains("lamp-height") && text.contains("57.15 mm"),
             "{text}"
         );
     }
@@ -79,7 +79,7 @@ fn a_lamp_at_ball_height_or_behind_the_player_is_refused() {
         assert_eq!(error.name(), "lamp-behind-player");
         let text = error.to_string();
         assert!(
-            text.contains("300 mm behind") && text.contains("--lamp-ahead"),
+            text.contains("300 mm behind") && text.contains("lamp-ahead"),
             "{text}"
         );
     }

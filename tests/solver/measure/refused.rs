@@ -2,12 +2,17 @@
 
 use std::fs;
 
+use rand::SeedableRng as _;
+use rand_pcg::Pcg64;
 use thincut::gear::LoadedGear;
 use thincut::measure::strokes::{rolling_time_s, run_time_s};
 use thincut::measure::{
-    Instruments, MeasureError, MeasuredTable, Quantity, Reading, read_form, readings,
+    Instruments, MeasureError, MeasuredTable, Quantity, Reading, drawn_chances, read_form,
+    readings, usual_shots,
 };
+use thincut::player::Level;
 use thincut::pocket::PocketKind;
+use thincut::request::StrokeRequest;
 use thincut::window::StrokeError;
 
 use super::{output, read, thincut};
@@ -243,9 +248,9 @@ const BAD_FORMS: &[(&str, &[&str])] = &[
     ("name = hall\n", &["line 1", "in quotes"]),
     (
         "[strokes]\nlag = \"3m 0s\"\n",
-        &["form.toml", "--lag 3m 0s"],
+        &["form.toml", "[strokes] lag 3m 0s"],
     ),
-    ("[good-to]\nrule = \"9m\"\n", &["--good-to rule 9m"]),
+    ("[good-to]\nrule = \"9m\"\n", &["[good-to] rule 9m"]),
     ("name = \"hall\"\n", &["nothing is measured"]),
     (
         "base = \"pool-9f\"\n[corner]\nmouth = \"116mm\"\n",
@@ -339,4 +344,41 @@ fn each_fault_of_a_reading_is_of_its_kind() {
         table(&given, &counted_badly),
         MeasureError::Run(StrokeError::Lengths { .. })
     ));
+}
+
+#[test]
+fn readings_that_leave_no_table_are_refused() {
+    let base = LoadedGear::load("pool-9ft", &[]).unwrap();
+    let mut blunt = Instruments::default();
+    blunt.set("rule", "100mm").unwrap();
+    let given = [
+        read(Quantity::Mouth(PocketKind::Corner), &[0.116]),
+        read(Quantity::Shelf(PocketKind::Corner), &[0.04]),
+        read(Quantity::Mouth(PocketKind::Side), &[0.127]),
+        read(Quantity::Shelf(PocketKind::Side), &[0.01]),
+    ];
+    let table = MeasuredTable::new(base, &given, &blunt).unwrap();
+    let shots = usual_shots(&StrokeRequest::default());
+    let player = Level::Club.aim_error();
+    let mut rng = Pcg64::seed_from_u64(1);
+    let error = drawn_chances(&table, &shots, &player, 1000, &mut rng).unwrap_err();
+    assert!(matches!(error, MeasureError::Unsure { .. }), "{error}");
+    assert!(error.to_string().contains("say good-to smaller"), "{error}");
+}
+
+#[test]
+fn a_form_names_its_own_keys() {
+    for (text, says) in [
+        (
+            "[corner]\nmouth = \"116\"",
+            "[corner] mouth: \"116\" has no unit",
+        ),
+        ("[good-to]\nrule = \"9m\"", "[good-to] rule 9m: "),
+    ] {
+        let error = read_form(text, "form.toml").unwrap_err().to_string();
+        assert!(
+            error.starts_with("form.toml: ") && error.contains(says),
+            "{error}"
+        );
+    }
 }

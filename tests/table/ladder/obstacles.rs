@@ -117,9 +117,9 @@ fn a_ball_in_the_way_must_be_able_to_stand_there() {
             .to_string()
     };
     for (bad, says) in [
-        ("9,2", "--obstacle"),
+        ("9,2", "obstacle: "),
         ("4,0.05", "clear of the cushions"),
-        ("here", "--obstacle"),
+        ("here", "obstacle: "),
     ] {
         let text = fault(request(bad));
         assert!(text.contains(says), "{text}");

@@ -173,7 +173,7 @@ fn impossible_wishes_name_what_is_wrong() {
         to: Some("9".to_owned()),
         ..LadderRequest::default()
     };
-    assert!(fault(up).contains("--from"));
+    assert!(fault(up).contains("from 3 to 9"));
     let pockets = LadderRequest {
         practise: Some("side-pocket".to_owned()),
         pockets: Some("foot-left".to_owned()),
@@ -303,7 +303,7 @@ fn a_stroke_in_lengths_gives_every_rung_its_own_pace() {
         ..stroke
     };
     let fault = request.wishes(&gear, player, &both).unwrap_err();
-    assert!(fault.to_string().contains("--stroke"), "{fault}");
+    assert!(fault.to_string().contains("pace and stroke"), "{fault}");
 }
 
 /// Somebody who leans one way on left cuts and the other on right ones.

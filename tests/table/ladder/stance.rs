@@ -121,9 +121,9 @@ fn what_is_not_said_is_as_known_or_usual() {
         Some(Reach::seated(Hand::Left))
     );
     for (bad, says) in [
-        (ask(Some("both"), None, false), "--hand: `both`"),
-        (ask(None, Some("0mm"), false), "--reach: "),
-        (ask(None, Some("far"), false), "--reach: "),
+        (ask(Some("both"), None, false), "hand: `both`"),
+        (ask(None, Some("0mm"), false), "reach: "),
+        (ask(None, Some("far"), false), "reach: "),
     ] {
         let fault = bad.reach_or(None).unwrap_err().to_string();
         assert!(fault.contains(says), "{fault}");

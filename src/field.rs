@@ -1,0 +1,353 @@
+//! What an input is called, and what to do next, by whoever speaks.
+//!
+//! An error that is about an input holds a [`Field`], and a sentence that ends in something to do
+//! holds a [`Hint`]. Neither knows how it is written: each face of the program (the command line, the
+//! page, a table of shots, a form) has a [`Face`] that does, and speaks through it for the time of
+//! [`spoken_by`]. Where nobody speaks, a field is its plain name and a hint is left out, so sentences
+//! are worded to stand without it.
+
+use std::cell::Cell;
+use std::fmt;
+
+/// One list of fields: the variant and its plain name.
+macro_rules! fields {
+    ($($variant:ident $name:literal)*) => {
+        /// An input: a value somebody gives, whatever it is called there.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        #[non_exhaustive]
+        #[expect(missing_docs, reason = "the names say it; requests say what each is")]
+        pub enum Field {
+            $($variant),*
+        }
+
+        impl Field {
+            /// All of them.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),*];
+
+            /// The plain name: `to-pocket`.
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $name),*
+                }
+            }
+        }
+    };
+}
+
+fields! {
+    // a shot
+    Cue "cue"
+    Object "object"
+    Pocket "pocket"
+    Cut "cut"
+    Apart "apart"
+    ToPocket "to-pocket"
+    Approach "approach"
+    Kind "kind"
+    CutSide "cut-side"
+    Pace "pace"
+    Stroke "stroke"
+    Roll "roll"
+    Hit "hit"
+    Side "side"
+    Bridge "bridge"
+    Band "band"
+    // equipment
+    Gear "gear"
+    Set "set"
+    // a player
+    Level "level"
+    Arm "arm"
+    Picture "picture"
+    Sigma "sigma"
+    Bias "bias"
+    ArmGrowth "arm-growth"
+    Tip "tip"
+    SpeedSpread "speed-spread"
+    BallSpread "ball-spread"
+    Hand "hand"
+    Reach "reach"
+    StrokeDistance "stroke-distance"
+    StrokeSpeed "stroke-speed"
+    // many shots
+    Cuts "cuts"
+    Aparts "aparts"
+    ToPockets "to-pockets"
+    Approaches "approaches"
+    Distance "distance"
+    // a layout
+    Targets "targets"
+    Shot "shot"
+    Leave "leave"
+    WinMake "win-make"
+    WinMiss "win-miss"
+    WinSafe "win-safe"
+    // ways of aiming
+    Fractions "fractions"
+    Allowance "allowance"
+    Shaft "shaft"
+    ShaftMultiples "shaft-multiples"
+    ShaftStep "shaft-step"
+    EyeBehind "eye-behind"
+    EyeHeight "eye-height"
+    LampHeight "lamp-height"
+    LampAhead "lamp-ahead"
+    LampLeft "lamp-left"
+    LampAt "lamp-at"
+    PaperError "paper-error"
+    Own "own"
+    Pivot "pivot"
+    Squirt "squirt"
+    // ladders, marks, lessons
+    Rungs "rungs"
+    From "from"
+    To "to"
+    Practise "practise"
+    Topic "topic"
+    Pockets "pockets"
+    CutsTo "cuts-to"
+    Obstacle "obstacle"
+    Seed "seed"
+    Tries "tries"
+    Confidence "confidence"
+    Margin "margin"
+    Chance "chance"
+    Students "students"
+    Tables "tables"
+    Race "race"
+    // readings of a table
+    TableLength "table-length"
+    TableWidth "table-width"
+    BallDiameter "ball-diameter"
+    BallWeight "ball-weight"
+    CueBallDiameter "cue-ball-diameter"
+    CueBallWeight "cue-ball-weight"
+    CornerMouth "corner-mouth"
+    CornerGap "corner-gap"
+    CornerThroat "corner-throat"
+    CornerThroatDepth "corner-throat-depth"
+    CornerShelf "corner-shelf"
+    SideMouth "side-mouth"
+    SideGap "side-gap"
+    SideThroat "side-throat"
+    SideThroatDepth "side-throat-depth"
+    SideShelf "side-shelf"
+    Lag "lag"
+    Run "run"
+    Throw "throw"
+    GoodTo "good-to"
+    // pictures and paper
+    Size "size"
+    Paper "paper"
+    // the log
+    Log "log"
+    Keep "keep"
+    // the page
+    Bind "bind"
+    Token "token"
+    Host "host"
+    Port "port"
+}
+
+impl fmt::Display for Field {
+    /// As the face that speaks calls it.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        (FACE.get().field)(*self, f)
+    }
+}
+
+/// Several fields that go together: `cue, object and pocket`; with `{:#}` `cue object pocket`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fields(pub &'static [Field]);
+
+impl Fields {
+    /// What makes a shot on the table.
+    pub const ON_TABLE: Self = Self(&[Field::Cue, Field::Object, Field::Pocket]);
+    /// What makes a shot by angles.
+    pub const BY_ANGLES: Self = Self(&[Field::Cut, Field::Apart, Field::ToPocket]);
+}
+
+impl fmt::Display for Fields {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (k, field) in self.0.iter().enumerate() {
+            let between = match self.0.len() - k {
+                _ if k == 0 => "",
+                _ if f.alternate() => " ",
+                1 => " and ",
+                _ => ", ",
+            };
+            write!(f, "{between}{field}")?;
+        }
+        Ok(())
+    }
+}
+
+/// Something to do next, which not every face has a way for. A face writes it with the marks that
+/// join it to its sentence, or leaves it out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Hint<'a> {
+    /// See how far the assumed bounce of jaws and rails matters.
+    SeeBand,
+    /// Let a file be replaced.
+    Replace,
+    /// Show every row.
+    ShowAll,
+    /// Ask for shots that would tell more about a student.
+    TellMore,
+    /// Test the stroke alone.
+    TestStroke,
+    /// Record tries at a shot that would tell more.
+    Record {
+        /// Who shoots.
+        student: &'a str,
+        /// Cue ball.
+        cue: &'a str,
+        /// Object ball.
+        object: &'a str,
+        /// Pocket.
+        pocket: &'a str,
+    },
+    /// Ask what can be said of a student.
+    AskSkill {
+        /// Who.
+        student: &'a str,
+    },
+    /// Say how good the instruments are.
+    SayGoodTo,
+    /// Have an empty form of readings.
+    EmptyForm,
+    /// Turn the filled-in form into a gear.
+    TakeForm,
+    /// Have the chance of a shot worked out.
+    AskChance,
+    /// Print marks from the answer that has all of them.
+    PrintAnswer,
+    /// Enter what a sheet counted.
+    EnterTally {
+        /// The sheet's code.
+        code: &'a str,
+        /// A tally, such as `"3: A 6/10"`.
+        tally: &'a str,
+        /// Whether the log is known to keep the sheet.
+        kept: bool,
+    },
+    /// Ask what the readings of a stroke test say.
+    ReadStroke {
+        /// Where the readings were taken, as an option takes it.
+        distance: &'a str,
+    },
+    /// Make a gear of measured pockets.
+    MeasureGear {
+        /// The gear it starts from.
+        gear: &'a str,
+        /// Corner or side.
+        kind: &'a str,
+        /// Where the throat was measured, when not at the shelf.
+        throat_depth: Option<&'a str>,
+    },
+    /// Name the file of the log.
+    NameLog,
+    /// Put a backup of the log back.
+    RestoreLog,
+    /// Put a backup of the log back, or save what can be read of it.
+    MendLog,
+}
+
+impl fmt::Display for Hint<'_> {
+    /// As the face that speaks says it, or nothing.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        (FACE.get().hint)(self, f)
+    }
+}
+
+/// How one face of the program calls fields and says hints.
+#[derive(Debug, Clone, Copy)]
+pub struct Face {
+    /// Writes a field's name.
+    pub field: fn(Field, &mut fmt::Formatter<'_>) -> fmt::Result,
+    /// Writes a hint, or nothing.
+    pub hint: fn(&Hint<'_>, &mut fmt::Formatter<'_>) -> fmt::Result,
+}
+
+impl Face {
+    /// Plain names and no hints: where nobody speaks.
+    pub const PLAIN: Self = Self {
+        field: |field, f| f.write_str(field.name()),
+        hint: |_, _| Ok(()),
+    };
+}
+
+thread_local! {
+    static FACE: Cell<Face> = const { Cell::new(Face::PLAIN) };
+}
+
+/// Runs `speak` with fields and hints written by a face. Threads it starts speak plainly until they
+/// are told otherwise.
+pub fn spoken_by<T>(face: Face, speak: impl FnOnce() -> T) -> T {
+    /// Gives the word back, by whichever way `speak` ends.
+    struct Before(Face);
+    impl Drop for Before {
+        fn drop(&mut self) {
+            FACE.set(self.0);
+        }
+    }
+    let _before = Before(FACE.replace(face));
+    speak()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const DASHED: Face = Face {
+        field: |field, f| write!(f, "-{}", field.name()),
+        hint: |hint, f| write!(f, "; {hint:?}"),
+    };
+
+    #[test]
+    fn whoever_speaks_names_the_fields() {
+        let both = || format!("{} {}", Field::ToPocket, Hint::SeeBand);
+        assert_eq!(both(), "to-pocket ");
+        spoken_by(DASHED, || {
+            assert_eq!(both(), "-to-pocket ; SeeBand");
+            assert_eq!(spoken_by(Face::PLAIN, both), "to-pocket ");
+            assert_eq!(both(), "-to-pocket ; SeeBand");
+        });
+        assert_eq!(both(), "to-pocket ");
+    }
+
+    #[test]
+    fn a_face_that_panics_keeps_no_word() {
+        let caught = std::panic::catch_unwind(|| spoken_by(DASHED, || panic!("on purpose")));
+        assert!(caught.is_err());
+        assert_eq!(Field::Cue.to_string(), "cue");
+    }
+
+    #[test]
+    fn fields_are_listed_as_people_list() {
+        assert_eq!(Fields::ON_TABLE.to_string(), "cue, object and pocket");
+        assert_eq!(format!("{:#}", Fields::ON_TABLE), "cue object pocket");
+        assert_eq!(
+            Fields(&[Field::Arm, Field::Picture]).to_string(),
+            "arm and picture"
+        );
+    }
+
+    #[test]
+    fn every_name_is_plain_and_its_own() {
+        for (k, field) in Field::ALL.iter().enumerate() {
+            let name = field.name();
+            assert!(
+                name.chars().all(|c| c.is_ascii_lowercase() || c == '-'),
+                "{name}"
+            );
+            assert!(!name.starts_with('-'), "{name}");
+            assert!(
+                Field::ALL[..k].iter().all(|other| other.name() != name),
+                "{name}"
+            );
+        }
+    }
+}
