@@ -6,8 +6,8 @@ use std::sync::Arc;
 use thiserror::Error;
 
 use super::cache::Gears;
-use crate::files::with_decimal_point;
 use crate::field::Field;
+use crate::files::with_decimal_point;
 use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
 use crate::request::ShotRequest;

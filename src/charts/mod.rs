@@ -50,8 +50,8 @@ use thiserror::Error;
 pub use around::Around;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
 
-use crate::shown::may_be_a_slip;
 use crate::field::{Field, Fields};
+use crate::shown::may_be_a_slip;
 use crate::window::ShotError;
 
 /// A chart that cannot be drawn.

@@ -10,9 +10,9 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::aims::{AimRow, AimsError, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows};
-use thincut::files::{Batch, TABLE_BYTES, text};
+use thincut::aims::{AimRow, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows};
 use thincut::field::Field;
+use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{ShotRequest, lengths, side_of_cut};

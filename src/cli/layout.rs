@@ -9,8 +9,8 @@ use thincut::charts::ChartError;
 use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
 use thincut::charts::pdf::Stamp;
 use thincut::charts::render::{self, Paper, Size};
-use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::field::Field;
+use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, Layout, RankedShot, Table, place_words, refusal_words, shot_title,

@@ -4,9 +4,9 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
+use thincut::field::Field;
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
-use thincut::field::Field;
 use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
 use thincut::log::{Practice, When, shortfalls};
 use thincut::player::Level;

@@ -38,8 +38,8 @@ use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
-use thincut::shown::Plain;
 use thincut::field::spoken_by;
+use thincut::shown::Plain;
 
 use defaults::Defaults;
 use face::COMMAND_LINE;

@@ -8,9 +8,8 @@ use serde::Serialize;
 
 use super::face::PAGE;
 use super::guard::LARGEST_BODY;
-use crate::log::LogError;
-use crate::stop::Stopped;
 use crate::field::spoken_by;
+use crate::stop::Stopped;
 
 /// A refusal: a status and one sentence.
 #[derive(Debug)]

@@ -5,8 +5,8 @@ use toml::{Table, Value};
 
 use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading, readings, said};
-use crate::shown::{bounded, quoted};
 use crate::field::{Face, Field, Hint, spoken_by};
+use crate::shown::{bounded, quoted};
 
 /// A filled-in form.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -2,8 +2,8 @@
 
 use super::RequestError;
 use crate::error::UnitError;
-use crate::shown::quoted;
 use crate::field::Field;
+use crate::shown::quoted;
 use crate::units::{Angle, Length, parse_cut};
 
 /// Most values a range may have.

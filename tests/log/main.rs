@@ -2,8 +2,8 @@
 
 mod back;
 mod broken;
-mod growth;
 mod care;
+mod growth;
 mod killed;
 mod processes;
 mod rows;

@@ -6,8 +6,8 @@ use thincut::explorer::{Explorer, ExplorerError};
 
 use serde_json::{Value, json};
 
-use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, raw};
 use super::{refused, shot_json};
+use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, raw};
 
 #[test]
 fn page_is_served_with_safe_headers_and_no_inline_code() {

@@ -13,8 +13,8 @@ use thincut::ladder::{LadderError, MarksWishes, Wishes, ladder_until, marks_unti
 use thincut::player::Level;
 use thincut::stop::Stop;
 
-use crate::explorer::{Server, over, post, raw, try_raw};
 use super::{refused, shot_json};
+use crate::explorer::{Server, over, post, raw, try_raw};
 
 /// A shot asked for from 127.0.0.`last`, where it is answered within so long.
 fn shot_from(server: &Server, last: u8, within: Duration) -> Option<u16> {

@@ -6,8 +6,8 @@ use serde_json::{Value, json};
 use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Student};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 
-use crate::explorer::{PHONES, Server, TOKEN, log_with, options, post, raw, with_log};
 use super::{refused, shot_json};
+use crate::explorer::{PHONES, Server, TOKEN, log_with, options, post, raw, with_log};
 
 const WHEN: &str = "2025-11-25T19:30:00.001+01:00";
 
