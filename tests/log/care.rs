@@ -237,7 +237,7 @@ fn a_backup_takes_the_place_of_a_damaged_log() {
     assert_eq!((done.rows, done.from.as_path()), (1, backup.as_path()));
     let aside = done.replaced.unwrap();
     assert_eq!(fs::read(&aside).unwrap(), later);
-    assert_eq!(replaced(&path).unwrap(), [aside.clone()]);
+    assert_eq!(replaced(&path).unwrap(), std::slice::from_ref(&aside));
     assert_eq!(notes(&Log::open_existing(&path).unwrap()), ["kept"]);
     // What was put aside can be put back in the same way.
     restore(&path, &aside).unwrap();
