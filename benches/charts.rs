@@ -4,10 +4,11 @@
 
 use divan::Bencher;
 use thincut::answer::{compare_gears, usual_shots};
-use thincut::charts::pdf::Stamp;
 use thincut::charts::places::rooms;
-use thincut::charts::render::{Format, Paper, Size, encode};
 use thincut::charts::{self, Request, Subject};
+use thincut::draw::pdf::Stamp;
+use thincut::draw::render::{Format, encode};
+use thincut::draw::{Paper, Size};
 use thincut::gear::Gear;
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use thincut::window::Shot;

@@ -3,7 +3,7 @@
 //! Run with `cargo bench --bench sheets`.
 
 use divan::Bencher;
-use thincut::charts::pdf::Stamp;
+use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderAnswer, LessonWishes, Topic, Wishes, ladder, lesson, students};
 use thincut::player::{Level, Player};

@@ -54,9 +54,9 @@ macro_rules! bad_inputs {
             $crate::log::SolveError => |_| true,
             $crate::log::WhenError => |_| true,
             $crate::charts::ChartError => $crate::charts::ChartError::is_bad_input,
-            $crate::charts::render::RenderError => $crate::charts::render::RenderError::is_bad_input,
+            $crate::draw::RenderError => $crate::draw::RenderError::is_bad_input,
             $crate::sheets::SheetError => $crate::sheets::SheetError::is_bad_input,
-            $crate::sheets::booklet::BookletError => $crate::sheets::booklet::BookletError::is_bad_input,
+            $crate::sheets::BookletError => $crate::sheets::BookletError::is_bad_input,
             $crate::sheets::rose::RoseError => $crate::sheets::rose::RoseError::is_bad_input,
         );
     };

@@ -5,7 +5,7 @@
 //! ```text
 //! Gear ─┐
 //! Shot ─┼─► acceptance ─► contact ─► AimWindow ─┬─► survey tables
-//! Pace ─┘   (object-ball   (pull-    (cue-ball  ├─► charts, sheets
+//! Pace ─┘   (object-ball   (pull-    (cue-ball  ├─► draw, charts, sheets
 //!            directions)    back)     directions)├─► player: chance, budget, fit
 //!                                                ├─► layout: ranked shots
 //!                                                └─► ladder, aims, explorer
@@ -13,7 +13,8 @@
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
-//! `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `charts`, `sheets`,
+//! `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `draw`, `charts`,
+//! `sheets`,
 //! `explorer`.
 //!
 //! One shot, solved:
@@ -52,6 +53,8 @@ pub mod batch;
 pub mod charts;
 pub mod contact;
 pub mod directions;
+#[cfg(feature = "paper")]
+pub mod draw;
 
 pub mod error;
 #[cfg(feature = "page")]

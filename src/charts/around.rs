@@ -3,9 +3,7 @@
 
 use kurbo::Point;
 
-use super::{ChartError, Request};
-use crate::layout::{Layout, Reach, Table, solve_past};
-use crate::window::{Shot, Solution, solve};
+use crate::layout::{Layout, Reach};
 
 /// The shot's object ball among the balls of [`Around::layout`].
 const PLAYED: usize = 0;
@@ -27,8 +25,13 @@ impl Around {
         PLAYED
     }
 
+    /// Where the other balls lie.
+    pub(super) fn others(&self) -> impl Iterator<Item = Point> {
+        self.layout.balls.iter().skip(PLAYED + 1).map(|b| b.at)
+    }
+
     /// What a chart leaves out that cannot count it.
-    fn left_out(&self) -> Option<&'static str> {
+    pub(super) fn left_out(&self) -> Option<&'static str> {
         let others = self.layout.balls.len() > 1;
         match (others, self.awkward) {
             (true, true) => {
@@ -37,51 +40,6 @@ impl Around {
             (true, false) => Some("Not counted here: the other balls on the table."),
             (false, true) => Some("Not counted here: the awkward stance."),
             (false, false) => None,
-        }
-    }
-}
-
-impl Request {
-    /// The shot past whatever stands round it.
-    ///
-    /// # Errors
-    /// [`ChartError::NoRoom`] for a shot that cannot be solved.
-    pub(super) fn solved(&self, shot: &Shot) -> Result<Solution, ChartError> {
-        let solved = match &self.around {
-            None => solve(&self.gear, shot),
-            Some(around) => {
-                let table = Table::new(&self.gear, &around.layout);
-                solve_past(&table, shot, around.played()).map(|past| past.solution)
-            }
-        };
-        solved.map_err(|e| ChartError::NoRoom(e.to_string()))
-    }
-
-    /// Where the balls lie that stand round it.
-    pub(super) fn others(&self) -> Vec<Point> {
-        let around = self.around.iter();
-        around
-            .flat_map(|a| a.layout.balls.iter().skip(PLAYED + 1))
-            .map(|b| b.at)
-            .collect()
-    }
-
-    /// What makes strips of a map dark, where a stance counts.
-    pub(super) fn dark_words(&self) -> &'static str {
-        let counted =
-            self.player.is_some() && self.around.as_ref().is_some_and(|a| a.reach.is_some());
-        if counted {
-            " Darker strips: the cue is raised over a rail, or it takes the rest."
-        } else {
-            ""
-        }
-    }
-
-    /// The line below a chart that counts neither other balls nor a stance.
-    pub(super) fn footer_without(&self, footer: String) -> String {
-        match self.around.as_ref().and_then(Around::left_out) {
-            Some(left_out) => format!("{left_out} {footer}"),
-            None => footer,
         }
     }
 }

@@ -5,14 +5,15 @@
 
 use kurbo::{Point, Rect};
 
-use super::colour::{self, LINE_COLOURS, Rgb};
-use super::perspective::{Eye, Screen, around};
-use super::shot::{Scene, Seen, fill, key};
-use super::svg::{Canvas, Clip, Paint, Stroke, Text, arc_points};
-use super::table::{CLOTH, CUSHION, HOLE, Lens, OUTLINE, PocketOutline, RAIL_M, WOOD, lens};
-use super::text::{self, Weight};
-use super::theme::{Board, Caption, Theme};
-use super::{ChartError, Picture, Request};
+use super::scene::{Scene, Seen, fill, key};
+use super::view::{CLOTH, CUSHION, HOLE, Lens, OUTLINE, PocketOutline, RAIL_M, WOOD, lens};
+use super::{ChartError, Request};
+use crate::draw::Picture;
+use crate::draw::canvas::{Canvas, Clip, Paint, Stroke, Text, arc_points};
+use crate::draw::colour::{self, LINE_COLOURS, Rgb};
+use crate::draw::perspective::{Eye, Screen, around};
+use crate::draw::text::{self, Weight};
+use crate::draw::theme::{Board, Caption, Theme};
 use crate::gear::Gear;
 use crate::pocket::PocketName;
 use crate::units::{Length, UnitSystem, speak};
@@ -93,7 +94,7 @@ pub(super) fn draw(
     let body = key(&mut board.canvas, &theme, board.body);
     let body = ghost_key(&mut board.canvas, &theme, body);
     look.draw(&mut board.canvas, &theme, body, eye_m);
-    board.finish(caption)
+    Ok(board.finish(caption)?)
 }
 
 /// Room for the picture and for the glass.

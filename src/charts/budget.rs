@@ -1,59 +1,73 @@
 //! The error budget as bars: how far each input sends the object ball off.
 
-use super::ChartError;
-use super::Picture;
-use super::bars::{BarChart, Row};
-use super::plot::Axis;
-use super::render::Size;
-use super::theme::Caption;
-use crate::answer::{budget_headline, budget_label, tenths};
-use crate::player::budget::Budget;
+use super::chart::AnswerChart;
+use super::fault::ChartError;
+use crate::answer::{BudgetAnswer, budget_headline, budget_label, tenths};
+use crate::draw::bars::{BarChart, Row};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
+use crate::draw::{Picture, Size};
 
 /// Room right of the longest bar, as a share of it.
 const HEADROOM: f64 = 1.05;
 
-/// Draws a budget; `held` says shot and player, `assumed` what is assumed.
-///
-/// # Errors
-/// [`ChartError`].
-pub fn budget_chart(
-    budget: &Budget,
-    (who, held, assumed): (&str, &str, &str),
-    size: Size,
-) -> Result<Picture, ChartError> {
-    let rows: Vec<Row> = budget
-        .inputs
-        .iter()
-        .map(|row| Row {
-            note: format!(
-                "{:.0} %; if halved {}",
-                100.0 * row.share,
-                tenths(row.makes_if_halved)
-            ),
-            ..Row::new(budget_label(row.source), row.contribution_deg)
-        })
-        .collect();
-    let most = budget
-        .inputs
-        .iter()
-        .map(|row| row.contribution_deg)
-        .fold(f64::MIN_POSITIVE, f64::max);
-    let spoken: Vec<String> = budget
-        .inputs
-        .iter()
-        .map(|row| {
-            format!(
-                "{} {:.2} degrees",
-                budget_label(row.source),
-                row.contribution_deg
-            )
-        })
-        .collect();
-    BarChart {
+/// A budget and the shot it is of.
+#[derive(Debug, Clone, Copy)]
+pub struct Budgeted<'a> {
+    /// What was found.
+    pub answer: &'a BudgetAnswer,
+    /// The shot in words.
+    pub held: &'a str,
+}
+
+/// How far each input sends the object ball off.
+#[derive(Debug, Clone, Copy)]
+pub struct BudgetChart;
+
+impl AnswerChart<Budgeted<'_>> for BudgetChart {
+    fn name(&self) -> &'static str {
+        "budget"
+    }
+
+    fn question(&self) -> &'static str {
+        "Which error costs most on this shot?"
+    }
+
+    fn draw(&self, of: &Budgeted<'_>, size: Size) -> Result<Option<Picture>, ChartError> {
+        let budget = &of.answer.budget;
+        let rows: Vec<Row> = budget
+            .inputs
+            .iter()
+            .map(|row| Row {
+                note: format!(
+                    "{:.0} %; if halved {}",
+                    100.0 * row.share,
+                    tenths(row.makes_if_halved)
+                ),
+                ..Row::new(budget_label(row.source), row.contribution_deg)
+            })
+            .collect();
+        let most = budget
+            .inputs
+            .iter()
+            .map(|row| row.contribution_deg)
+            .fold(f64::MIN_POSITIVE, f64::max);
+        let spoken: Vec<String> = budget
+            .inputs
+            .iter()
+            .map(|row| {
+                format!(
+                    "{} {:.2} degrees",
+                    budget_label(row.source),
+                    row.contribution_deg
+                )
+            })
+            .collect();
+        let picture = BarChart {
         caption: Caption {
-            title: budget_headline(budget, who),
-            subtitle: held.to_owned(),
-            footer: assumed.to_owned(),
+            title: budget_headline(budget, &of.answer.player),
+            subtitle: of.held.to_owned(),
+            footer: of.answer.assumed_words(),
             desc: format!(
                 "How far each input sends the object ball off: {}.",
                 spoken.join(", ")
@@ -68,5 +82,7 @@ pub fn budget_chart(
         parts: Vec::new(),
         compare: String::new(),
     }
-    .draw(size)
+    .draw(size)?;
+        Ok(Some(picture))
+    }
 }

@@ -1,12 +1,14 @@
 //! Room each side against the cut, one line a distance: the line is untouched, the shade above it
 //! what still goes in off the jaws.
 
-use super::lines::{Band, Line, LineChart, Mark};
-use super::plot::Axis;
 use super::request::THIS_SHOT;
-use super::survey::Slice;
-use super::theme::Caption;
-use super::{Chart, ChartError, Choice, Over, Picture, Request, RoomUnit, Subject, text};
+use super::slice::Slice;
+use super::{Chart, ChartError, Choice, Over, Request, RoomUnit, Subject};
+use crate::draw::Picture;
+use crate::draw::lines::{Band, Line, LineChart, Mark};
+use crate::draw::plot::Axis;
+use crate::draw::text;
+use crate::draw::theme::Caption;
 use crate::survey::Row;
 use crate::units::{Length, speak};
 
@@ -84,7 +86,7 @@ impl Chart for ByCutChart {
             lines,
             bands,
         };
-        chart.draw(slice.size())
+        Ok(chart.draw(slice.size())?)
     }
 }
 

@@ -1,10 +1,11 @@
 //! The same shots on several gears, the largest loss first.
 
-use super::dots::{DotChart, DotRow};
-use super::plot::Axis;
-use super::theme::Caption;
-use super::{Chart, ChartError, Choice, Picture, Request, RoomUnit, Subject};
+use super::{Chart, ChartError, Choice, Request, RoomUnit, Subject};
 use crate::answer::{CompareAnswer, ComparedRow, ComparedShot};
+use crate::draw::Picture;
+use crate::draw::dots::{DotChart, DotRow};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
 
 /// From this share of the room on a loss is rounded to nothing, as the percentages are.
 const NO_LOSS: f64 = 0.995;
@@ -87,7 +88,7 @@ impl Chart for GearChart {
             series: compared.gears.clone(),
             rows,
         };
-        chart.draw(request.size)
+        Ok(chart.draw(request.size)?)
     }
 }
 

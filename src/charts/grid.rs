@@ -1,12 +1,13 @@
 //! The map of the room over cut and distance, with contour lines that carry their value.
 
-use super::contour::Grid as MapGrid;
-use super::heat::{HeatMap, Levels};
-use super::plot::Axis;
 use super::request::THIS_SHOT;
-use super::survey::Slice;
-use super::theme::Caption;
-use super::{Chart, ChartError, Choice, Over, Picture, Request, RoomUnit, Subject};
+use super::slice::Slice;
+use super::{Chart, ChartError, Choice, Over, Request, RoomUnit, Subject};
+use crate::draw::contour::Grid as MapGrid;
+use crate::draw::heat::{HeatMap, Levels};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
+use crate::draw::{DrawError, Picture};
 use crate::units::{Angle, Length, speak};
 
 /// Cuts and distances solved.
@@ -61,7 +62,7 @@ impl Chart for GridChart {
         let feet = distance.steps(DISTANCES);
         let values = values(&slice, unit, &cuts_deg, &feet)?;
         let title = title(&values, (near_m, far_m), high);
-        let empty = |_| ChartError::Empty {
+        let empty = |_| DrawError::Empty {
             what: "the map".to_owned(),
             why: "its grid has no values",
         };
@@ -90,7 +91,7 @@ impl Chart for GridChart {
             grid,
             mark: this_shot(request, (near, far)),
         };
-        chart.draw(slice.size())
+        Ok(chart.draw(slice.size())?)
     }
 }
 
@@ -150,7 +151,7 @@ fn title(values: &[f64], (near_m, far_m): (f64, f64), high_deg: f64) -> String {
     if !(distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0) {
         return "Which takes the room, the cut or the distance?".to_owned();
     }
-    let left = |ratio: f64| format!("{} %", super::text::number(percent(100.0 / ratio)));
+    let left = |ratio: f64| format!("{} %", crate::draw::text::number(percent(100.0 / ratio)));
     let feet = |m: f64| speak::feet(Length::from_m(m));
     format!(
         "{} instead of {} keeps {} of the room, cutting {} keeps {}",

@@ -3,16 +3,23 @@
 
 use kurbo::{Point, Rect};
 
-use super::colour::{self, LINE_COLOURS, Rgb};
-use super::render::Size;
-use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
-use super::table::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for, path};
-use super::text::{self, Weight};
-use super::theme::{Board, Caption, Theme};
-use super::{ChartError, Picture};
+use super::chart::Found;
+use super::fault::ChartError;
+use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for, path};
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::draw::colour::{self, LINE_COLOURS, Rgb};
+use crate::draw::text::{self, Weight};
+use crate::draw::theme::{Board, Caption, Theme};
+use crate::draw::{DrawError, Picture, Size};
 use crate::layout::{
     BlockedSector, Candidate, CueEnd, Forward, Paths, RankedShot, Refusal, Table,
     sectors_of_refusal, sectors_of_shot,
+};
+
+/// As listed.
+pub const CHART: Found = Found {
+    name: "layout",
+    question: "Where does every ball lie, and which ways do they go?",
 };
 
 /// Shots in one picture at most: more cannot be told apart.
@@ -82,7 +89,7 @@ pub fn draw_layout(
     size: Size,
 ) -> Result<Picture, ChartError> {
     if shots.len() > MOST_SHOTS {
-        return Err(ChartError::TooManyLines { count: shots.len() });
+        return Err(DrawError::TooManyLines { count: shots.len() }.into());
     }
     let scenes: Vec<Scene<'_>> = shots
         .iter()
@@ -131,7 +138,7 @@ pub fn draw_layout(
         let number = (shots.len() > 1).then_some(scene.number);
         ending(canvas, table, &view, &theme, (scene, number));
     }
-    board.finish(&caption)
+    Ok(board.finish(&caption)?)
 }
 
 /// All that closes a way of one of the shots.
@@ -176,7 +183,7 @@ fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize) -> Scene<'a> {
         ghosts,
         number: k + 1,
         ink: LINE_COLOURS[2 * k % LINE_COLOURS.len()],
-        dashes: super::theme::DASHES[1 + k % 3],
+        dashes: crate::draw::theme::DASHES[1 + k % 3],
     }
 }
 

@@ -3,17 +3,24 @@
 
 use kurbo::Point;
 
-use super::colour::{self, Rgb};
-use super::contour::Grid;
-use super::heat::Levels;
+use super::chart::Found;
+use super::fault::ChartError;
 use super::layout::played_and_labelled;
 use super::places::{LEVELS_IN_TEN, draw_map};
-use super::render::Size;
-use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
-use super::table::{BallLook, View, ball, path};
-use super::theme::{Caption, MARKERS, Marker, Theme};
-use super::{ChartError, Picture};
+use super::view::{BallLook, View, ball, path};
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::draw::colour::{self, Rgb};
+use crate::draw::contour::Grid;
+use crate::draw::heat::Levels;
+use crate::draw::theme::{Caption, MARKERS, Marker, Theme};
+use crate::draw::{DrawError, Picture, Size};
 use crate::layout::{Candidate, LeaveMap, RestingArea, Table, leave_words};
+
+/// As listed.
+pub const CHART: Found = Found {
+    name: "leave",
+    question: "Where does the cue ball come to lie, and what does it leave?",
+};
 
 /// Neighbouring stops farther apart than this lie on different ways of the cue ball, m (assumption:
 /// for the eye).
@@ -89,10 +96,11 @@ fn grid(map: &LeaveMap) -> Result<Grid, ChartError> {
         .iter()
         .map(|c| c.chance.map_or(f64::NAN, |p| 10.0 * p))
         .collect();
-    Grid::new(xs, ys, values).map_err(|_| ChartError::Empty {
+    let empty = |_| DrawError::Empty {
         what: "the leave".to_owned(),
         why: "the table has no room for the cue ball",
-    })
+    };
+    Ok(Grid::new(xs, ys, values).map_err(empty)?)
 }
 
 fn over(canvas: &mut Canvas, view: &View, theme: &Theme, scene: &LeaveScene<'_>) {

@@ -1,238 +1,122 @@
-//! Charts: pictures that answer one question each, drawn to SVG and from that to PNG and PDF.
+//! Charts: pictures that answer one question each. All are listed in [`ALL`], one file a chart.
 //!
-//! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`svg`] and [`plot`] draw
-//! canvas and axes, [`lines`], [`heat`], [`bars`] and [`calibration`] are charts of plain numbers,
-//! [`dots`] as well; [`mod@budget`] and [`skill`] are what the player's commands draw,
-//! [`table`] is the table from above, [`render`], [`pdf`] and [`tags`] turn an SVG into files. The charts
-//! behind [`Chart`] are listed in [`ALL`].
+//! [`request`](Request) is what they are drawn from; the table from above ([`view`]), a shot laid on
+//! it and the slice of a grid are what several of them share.
 
-pub mod aims;
-pub mod aims_moved;
 mod around;
-pub(crate) mod backend;
-pub mod bars;
 pub mod behind;
+pub mod bias;
 pub mod budget;
 pub mod by_cut;
-pub mod calibration;
-pub mod colour;
-pub mod contour;
-pub mod dots;
+mod chart;
+mod evenings;
+mod fault;
 pub mod gear;
 pub mod grid;
-pub mod heat;
-pub mod labels;
 pub mod layout;
 pub mod leave;
-pub mod lines;
+pub mod moved;
 pub mod pace;
-pub mod paint;
-pub mod pdf;
-mod perspective;
+mod panels;
 pub mod places;
-pub mod plot;
 pub mod pocket;
-pub mod render;
+mod predictions;
 mod request;
-mod rows;
+mod scene;
 pub mod shot;
-pub mod skill;
-mod survey;
-pub mod svg;
+mod slice;
 pub mod table;
-pub mod tags;
-pub mod text;
-pub mod theme;
+pub mod view;
 pub mod why;
-
-use thiserror::Error;
+pub mod works;
 
 pub use around::Around;
+pub use chart::{AnswerChart, Chart, Found};
+pub use evenings::EveningsChart;
+pub use fault::ChartError;
+pub use predictions::PredictionsChart;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
 
-use crate::field::{Field, Fields};
+use crate::answer::SkillAnswer;
 use crate::shown::may_be_a_slip;
-use crate::window::ShotError;
 
-/// A chart that cannot be drawn.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum ChartError {
-    /// No chart of that name.
-    #[error("no chart is called `{name}`{}; `chart list` shows all", suggestion(.nearest))]
-    Unknown {
-        /// As asked.
-        name: String,
-        /// The nearest name, if any is near.
-        nearest: Option<&'static str>,
-    },
-    /// More lines than can be told apart.
-    #[error("{count} lines in one chart cannot be told apart; choose at most 5")]
-    TooManyLines {
-        /// As asked.
-        count: usize,
-    },
-    /// Nothing to draw.
-    #[error("{what} has nothing to draw: {why}")]
-    Empty {
-        /// The chart or the series.
-        what: String,
-        /// What is missing.
-        why: &'static str,
-    },
-    /// An axis that cannot be drawn.
-    #[error(
-        "axis \"{title}\" cannot run from {from} to {to}; the end must be larger than the start{}",
-        if *.log { " and both larger than 0 on a logarithmic axis" } else { "" }
-    )]
-    Axis {
-        /// Axis title.
-        title: String,
-        /// Start.
-        from: f64,
-        /// End.
-        to: f64,
-        /// Logarithmic.
-        log: bool,
-    },
-    /// A value that cannot be placed.
-    #[error("\"{series}\": {value} cannot be drawn; {why}")]
-    Value {
-        /// Series.
-        series: String,
-        /// The value.
-        value: f64,
-        /// What would work.
-        why: &'static str,
-    },
-    /// Not enough room.
-    #[error(
-        "{width_px}x{height_px} leaves no room for the picture below its title; try {} 1200x800",
-        Field::Size
-    )]
-    TooSmall {
-        /// Width in pixels.
-        width_px: u32,
-        /// Height in pixels.
-        height_px: u32,
-    },
-    /// A chart of one shot without one.
-    #[error(
-        "chart {chart} draws one shot: give {}, or {}",
-        Fields::ON_TABLE,
-        Fields::BY_ANGLES
-    )]
-    NeedsShot {
-        /// The chart.
-        chart: &'static str,
-    },
-    /// A ball that would lie off the table.
-    #[error(
-        "the {ball} of this shot would lie off the table; shorten {} or {}, or give {}",
-        Field::Apart,
-        Field::ToPocket,
-        Fields::ON_TABLE
-    )]
-    OffTheTable {
-        /// Which.
-        ball: &'static str,
-    },
-    /// A chart over a grid whose axis has one value.
-    #[error("chart {chart} needs two different values at least in {option}")]
-    NeedsRange {
-        /// The chart.
-        chart: &'static str,
-        /// The option that gives too few.
-        option: Field,
-    },
-    /// A comparison without gears to compare.
-    #[error(
-        "chart {chart} compares gears: give {0} two to five times, such as {0} pool-9ft {0} pool-7ft",
-        Field::Gear
-    )]
-    NeedsGears {
-        /// The chart.
-        chart: &'static str,
-    },
-    /// A shot that cannot stand.
-    #[error(transparent)]
-    Shot(#[from] ShotError),
-    /// A shot that cannot be solved or has no window.
-    #[error("this shot has no room to draw: {0}")]
-    NoRoom(String),
-    /// The drawing library refused.
-    #[error("the chart could not be drawn: {0}")]
-    Drawing(String),
+/// A chart and what it is drawn from.
+#[expect(
+    missing_debug_implementations,
+    reason = "charts are functions, not data"
+)]
+#[derive(Clone, Copy)]
+pub enum Entry {
+    /// What is asked for: gear, shot, grid.
+    Asked(&'static dyn Chart),
+    /// The error budget of a shot.
+    Budget(&'static dyn for<'a> AnswerChart<budget::Budgeted<'a>>),
+    /// What the log tells of a student.
+    Student(&'static dyn AnswerChart<SkillAnswer>),
+    /// What a command of its own finds, and draws into its folder.
+    Found(Found),
 }
 
-impl ChartError {
-    /// Whether somebody asked for what cannot be, rather than that something failed.
-    #[must_use]
-    pub fn is_bad_input(&self) -> bool {
-        !matches!(self, Self::Drawing(_))
-    }
-}
-
-fn suggestion(nearest: &Option<&'static str>) -> String {
-    nearest.map_or_else(String::new, |n| format!("; did you mean `{n}`?"))
-}
-
-/// A finished picture.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Picture {
-    /// The SVG file.
-    pub svg: String,
-    /// The question or the finding.
-    pub title: String,
-    /// The picture in words.
-    pub desc: String,
-    /// Width in pixels.
-    pub width_px: u32,
-    /// Height in pixels.
-    pub height_px: u32,
-}
-
-/// One kind of chart.
-pub trait Chart: Sync {
-    /// As typed.
-    fn name(&self) -> &'static str;
-    /// The question it answers.
-    fn question(&self) -> &'static str;
-    /// What it is about.
-    fn subject(&self) -> Subject {
-        Subject::Shot
-    }
-    /// The choices it offers.
-    fn choices(&self) -> &'static [Choice] {
-        &[]
-    }
-    /// Draws it.
-    ///
-    /// # Errors
-    /// [`ChartError`].
-    fn draw(&self, request: &Request) -> Result<Picture, ChartError>;
-}
-
-/// All charts, in the order of `chart list`.
-pub const ALL: &[&dyn Chart] = &[
-    &shot::ShotChart,
-    &places::PlacesChart,
-    &pace::PaceChart,
-    &pocket::PocketChart,
-    &why::WhyChart,
-    &by_cut::ByCutChart,
-    &grid::GridChart,
-    &gear::GearChart,
-    &table::TableChart,
+/// All charts: those of `chart list` in its order, then those of the page, then those that only go
+/// with an answer.
+pub const ALL: &[Entry] = &[
+    Entry::Asked(&shot::ShotChart),
+    Entry::Asked(&places::PlacesChart),
+    Entry::Asked(&pace::PaceChart),
+    Entry::Asked(&pocket::PocketChart),
+    Entry::Asked(&why::WhyChart),
+    Entry::Asked(&by_cut::ByCutChart),
+    Entry::Asked(&grid::GridChart),
+    Entry::Asked(&gear::GearChart),
+    Entry::Asked(&table::TableChart),
+    Entry::Budget(&budget::BudgetChart),
+    Entry::Student(&EveningsChart),
+    Entry::Student(&PredictionsChart),
+    Entry::Found(layout::CHART),
+    Entry::Found(leave::CHART),
+    Entry::Found(bias::CHART),
+    Entry::Found(works::CHART),
+    Entry::Found(moved::CHART),
 ];
 
-/// The chart of that name.
+impl Entry {
+    /// As typed.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Asked(chart) => chart.name(),
+            Self::Budget(chart) => chart.name(),
+            Self::Student(chart) => chart.name(),
+            Self::Found(chart) => chart.name,
+        }
+    }
+
+    /// The question it answers.
+    #[must_use]
+    pub fn question(&self) -> &'static str {
+        match self {
+            Self::Asked(chart) => chart.question(),
+            Self::Budget(chart) => chart.question(),
+            Self::Student(chart) => chart.question(),
+            Self::Found(chart) => chart.question,
+        }
+    }
+}
+
+/// The charts of what is asked for, in the order of `chart list`.
+pub fn asked() -> impl Iterator<Item = &'static dyn Chart> {
+    ALL.iter().filter_map(|entry| match entry {
+        Entry::Asked(chart) => Some(*chart),
+        _ => None,
+    })
+}
+
+/// The chart of that name among those of what is asked for.
 ///
 /// # Errors
 /// [`ChartError::Unknown`] with the nearest name.
 pub fn find(name: &str) -> Result<&'static dyn Chart, ChartError> {
-    ALL.iter()
-        .copied()
+    asked()
         .find(|c| c.name() == name)
         .ok_or_else(|| ChartError::Unknown {
             name: name.to_owned(),
@@ -243,7 +127,7 @@ pub fn find(name: &str) -> Result<&'static dyn Chart, ChartError> {
 /// The name most alike, when it is alike enough to be a slip of the keys.
 fn nearest(name: &str) -> Option<&'static str> {
     // Jaro–Winkler 0.7 (assumption) keeps swapped and missing letters, not other words.
-    ALL.iter()
+    asked()
         .filter(|_| may_be_a_slip(name))
         .map(|c| (strsim::jaro_winkler(name, c.name()), c.name()))
         .filter(|(likeness, _)| *likeness >= 0.7)

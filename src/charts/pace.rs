@@ -1,10 +1,11 @@
 //! One shot against pace: how wide the window stays, and what the stroke must do.
 
-use super::lines::{Line, LineChart, Mark};
-use super::plot::Axis;
 use super::request::THIS_SHOT;
-use super::theme::Caption;
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Request};
+use crate::draw::Picture;
+use crate::draw::lines::{Line, LineChart, Mark};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
 use crate::units::{Angle, Length, UnitSystem, speak};
 use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window, roll_word};
 
@@ -81,7 +82,7 @@ impl Chart for PaceChart {
             bands: Vec::new(),
             marks: Vec::new(),
         };
-        room.draw_above(&below, ROOM_SHARE, request.size)
+        Ok(room.draw_above(&below, ROOM_SHARE, request.size)?)
     }
 }
 
@@ -100,7 +101,7 @@ fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
         title,
         subtitle: format!(
             "{} pocket, cut {}, {} between the balls, {}; {}",
-            super::shot::kind_word(shot.frame.kind),
+            super::scene::kind_word(shot.frame.kind),
             speak::degrees(Angle::from_rad(cut_rad(request, shot))),
             speak::distance(Length::from_m(shot.apart_m()), UnitSystem::Metric),
             roll_word(shot.stroke.roll),

@@ -5,14 +5,14 @@
 use kurbo::{Point, Rect};
 use rayon::prelude::*;
 
-use super::contour::Grid;
-use super::heat::{Levels, legend, legend_width, paint};
-use super::render::Size;
-use super::shot::laid;
-use super::svg::Canvas;
-use super::table::{BallLook, View, ball, furniture, lie_for};
-use super::theme::{Board, Caption, Theme};
-use super::{Around, Chart, ChartError, Choice, Picture, Request};
+use super::scene::laid;
+use super::view::{BallLook, View, ball, furniture, lie_for};
+use super::{Around, Chart, ChartError, Choice, Request};
+use crate::draw::canvas::Canvas;
+use crate::draw::contour::Grid;
+use crate::draw::heat::{Levels, legend, legend_width, paint};
+use crate::draw::theme::{Board, Caption, Theme};
+use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::motion::BallBody;
@@ -102,10 +102,11 @@ fn steps(gear: &Gear) -> (Vec<f64>, Vec<f64>) {
 }
 
 fn mapped(xs: Vec<f64>, ys: Vec<f64>, values: Vec<f64>) -> Result<Grid, ChartError> {
-    Grid::new(xs, ys, values).map_err(|_| ChartError::Empty {
+    let empty = |_| DrawError::Empty {
         what: "the map of places".to_owned(),
         why: "the table has no room for the cue ball",
-    })
+    };
+    Ok(Grid::new(xs, ys, values).map_err(empty)?)
 }
 
 /// The map past other balls and as the player has to stand: chances times ten, or the room each
@@ -261,5 +262,5 @@ pub(crate) fn draw_map(
         body.center().y + 0.5 * tall,
     );
     legend(canvas, &theme, levels, place);
-    board.finish(caption)
+    Ok(board.finish(caption)?)
 }

@@ -2,11 +2,12 @@
 
 use kurbo::{Point, Vec2};
 
-use super::lines::{Band, Line, LineChart, Mark};
-use super::plot::Axis;
 use super::request::THIS_SHOT;
-use super::theme::Caption;
-use super::{Chart, ChartError, Picture, Request, Subject};
+use super::{Chart, ChartError, Request, Subject};
+use crate::draw::Picture;
+use crate::draw::lines::{Band, Line, LineChart, Mark};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
@@ -122,7 +123,7 @@ impl Chart for PocketChart {
             bands,
             marks: this_shot(request).into_iter().collect(),
         };
-        chart.draw(request.size)
+        Ok(chart.draw(request.size)?)
     }
 }
 

@@ -1,12 +1,16 @@
 //! What a chart is drawn from, and the choices it offers.
 
-use super::render::Size;
-use super::{Around, ChartError};
+use kurbo::Point;
+
+use super::around::Around;
+use super::fault::ChartError;
 use crate::answer::CompareAnswer;
+use crate::draw::Size;
 use crate::gear::Gear;
+use crate::layout::{Table, solve_past};
 use crate::player::Player;
 use crate::survey::Grid;
-use crate::window::{AimWindow, Shot};
+use crate::window::{AimWindow, Shot, Solution, solve};
 
 /// Beside the mark of the shot.
 pub(super) const THIS_SHOT: &str = "this shot";
@@ -130,5 +134,44 @@ impl Request {
     /// [`ChartError::NeedsShot`].
     pub fn shot(&self, chart: &'static str) -> Result<&Shot, ChartError> {
         self.shot.as_ref().ok_or(ChartError::NeedsShot { chart })
+    }
+
+    /// The shot past whatever stands round it.
+    ///
+    /// # Errors
+    /// [`ChartError::NoRoom`] for a shot that cannot be solved.
+    pub(super) fn solved(&self, shot: &Shot) -> Result<Solution, ChartError> {
+        let solved = match &self.around {
+            None => solve(&self.gear, shot),
+            Some(around) => {
+                let table = Table::new(&self.gear, &around.layout);
+                solve_past(&table, shot, around.played()).map(|past| past.solution)
+            }
+        };
+        solved.map_err(|e| ChartError::NoRoom(e.to_string()))
+    }
+
+    /// Where the balls lie that stand round it.
+    pub(super) fn others(&self) -> Vec<Point> {
+        self.around.iter().flat_map(Around::others).collect()
+    }
+
+    /// What makes strips of a map dark, where a stance counts.
+    pub(super) fn dark_words(&self) -> &'static str {
+        let counted =
+            self.player.is_some() && self.around.as_ref().is_some_and(|a| a.reach.is_some());
+        if counted {
+            " Darker strips: the cue is raised over a rail, or it takes the rest."
+        } else {
+            ""
+        }
+    }
+
+    /// The line below a chart that counts neither other balls nor a stance.
+    pub(super) fn footer_without(&self, footer: String) -> String {
+        match self.around.as_ref().and_then(Around::left_out) {
+            Some(left_out) => format!("{left_out} {footer}"),
+            None => footer,
+        }
     }
 }

@@ -1,9 +1,10 @@
 //! The factors of a window as steps from the pocket's opening down to the room left.
 
-use super::bars::{BarChart, Row};
-use super::plot::Axis;
-use super::theme::Caption;
-use super::{Chart, ChartError, Picture, Request};
+use super::{Chart, ChartError, Request};
+use crate::draw::Picture;
+use crate::draw::bars::{BarChart, Row};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::units::{Length, Side, UnitSystem, speak};
 use crate::window::{AbstractShot, Shot, Solution, Why, solve, why};
@@ -102,7 +103,7 @@ impl Chart for WhyChart {
                 ),
                 subtitle: format!(
                     "{} pocket, {} between the balls, {} to it; {what}; {}",
-                    super::shot::kind_word(shot.frame.kind),
+                    super::scene::kind_word(shot.frame.kind),
                     distance(shot.apart_m()),
                     distance(shot.object.to_vec2().hypot()),
                     gear.spoken()
@@ -120,6 +121,6 @@ impl Chart for WhyChart {
                 String::new()
             },
         };
-        chart.draw(request.size)
+        Ok(chart.draw(request.size)?)
     }
 }

@@ -5,8 +5,9 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::answer::{BudgetAnswer, Trials, budget_text, held_words, or_club};
-use thincut::charts::budget::budget_chart;
-use thincut::charts::render::Size;
+use thincut::charts::AnswerChart;
+use thincut::charts::budget::{BudgetChart, Budgeted};
+use thincut::draw::Size;
 use thincut::files::Batch;
 use thincut::player::PlayerRequest;
 use thincut::player::spreads::SpreadsRequest;
@@ -110,10 +111,10 @@ impl BudgetCommand {
         let mut table = files.file("budget.csv")?;
         csv_rows(answer, &mut table)?;
         drop(table);
-        let assumed = answer.assumed_words();
-        let words = (answer.player.as_str(), held, assumed.as_str());
-        let picture = budget_chart(&answer.budget, words, Size::default())?;
-        keep_picture(&mut files, "budget", &picture)?;
+        let of = Budgeted { answer, held };
+        if let Some(picture) = BudgetChart.draw(&of, Size::default())? {
+            keep_picture(&mut files, "budget", &picture)?;
+        }
         Ok(files.keep()?)
     }
 }

@@ -133,7 +133,7 @@ impl DrawingArgs {
 impl ChartCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         if self.name == "list" {
-            for chart in charts::ALL {
+            for chart in charts::asked() {
                 writeln!(out, "{:<8} {}", chart.name(), chart.question())?;
             }
             return Ok(());
@@ -252,8 +252,7 @@ fn offers(chart: &dyn Chart, choice: Choice, option: &str) -> Result<(), Fault> 
     if chart.choices().contains(&choice) {
         return Ok(());
     }
-    let others: Vec<&str> = charts::ALL
-        .iter()
+    let others: Vec<&str> = charts::asked()
         .filter(|c| c.choices().contains(&choice))
         .map(|c| c.name())
         .collect();

@@ -9,7 +9,7 @@ use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 use thincut::charts::layout::{Pictured, draw_layout};
 use thincut::charts::leave::{LeaveScene, draw_leave};
-use thincut::charts::render::Size;
+use thincut::draw::Size;
 use thincut::field::Field;
 use thincut::files::Batch;
 use thincut::gear::Gear;

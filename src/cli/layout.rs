@@ -5,10 +5,9 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use kurbo::Point;
-use thincut::charts::ChartError;
 use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::{self, Paper, Size};
+use thincut::draw::pdf::Stamp;
+use thincut::draw::{Paper, Size, render};
 use thincut::field::Field;
 use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::gear::Gear;
@@ -119,10 +118,7 @@ impl DrawArgs {
                 .collect::<Result<Vec<_>, _>>()?;
             draw_layout(&table, &shots, &answer.player, size)
         };
-        let picture = picture.map_err(|e| match e {
-            ChartError::Drawing(_) => Fault::running(e),
-            other => Fault::input(other),
-        })?;
+        let picture = picture?;
         let bytes = render::encode(&picture, format, paper, stamp).map_err(Fault::running)?;
         write_whole(&self.out, &bytes, self.force)?;
         Ok(writeln!(out, "{}", self.out.display())?)

@@ -5,9 +5,10 @@ use std::path::PathBuf;
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use serde::Serialize;
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::{self, Paper, Size, encode, png};
-use thincut::charts::{Chart, ChartError, Picture, Request};
+use thincut::charts::{Chart, Request};
+use thincut::draw::pdf::Stamp;
+use thincut::draw::render::{self, encode};
+use thincut::draw::{Paper, Picture, Size, png};
 use thincut::files::{Batch, may_write, write_whole};
 
 use crate::fault::Fault;
@@ -117,10 +118,7 @@ impl PicturePlan {
         request: &Request,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
-        let picture = chart.draw(request).map_err(|e| match e {
-            ChartError::Drawing(_) => Fault::running(e),
-            other => Fault::input(other),
-        })?;
+        let picture = chart.draw(request)?;
         let bytes =
             encode(&picture, self.format, self.paper, self.stamp).map_err(Fault::running)?;
         write_whole(&self.path, &bytes, self.force)?;

@@ -4,8 +4,8 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::Paper;
+use thincut::draw::Paper;
+use thincut::draw::pdf::Stamp;
 use thincut::field::Field;
 use thincut::files::{may_write, write_whole};
 use thincut::player::PlayerRequest;

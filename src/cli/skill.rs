@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
-use thincut::charts::render::Size;
-use thincut::charts::skill::{calibration_chart, trend_chart};
+use thincut::charts::{AnswerChart, EveningsChart, PredictionsChart};
+use thincut::draw::Size;
 use thincut::field::Field;
 use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::log::tell_me_more::{Worth, tell_me_more};
@@ -144,10 +144,10 @@ impl SkillCommand {
         let mut table = files.file(&format!("skill-{}.csv", self.student))?;
         csv_rows(answer, &mut table)?;
         drop(table);
-        if let Some(picture) = calibration_chart(answer, Size::default())? {
+        if let Some(picture) = PredictionsChart.draw(answer, Size::default())? {
             keep_picture(&mut files, &name("predictions"), &picture)?;
         }
-        if let Some(picture) = trend_chart(answer, Size::default())? {
+        if let Some(picture) = EveningsChart.draw(answer, Size::default())? {
             keep_picture(&mut files, &name("evenings"), &picture)?;
         }
         Ok(files.keep()?)

@@ -7,10 +7,9 @@ use crate::answer::{
     BudgetAnswer, CompareAnswer, ComparedRow, SkillAnswer, Trials, compare_gears, held_words,
     or_club,
 };
-use crate::charts::budget::budget_chart;
-use crate::charts::render::Size;
-use crate::charts::skill::{calibration_chart, trend_chart};
-use crate::charts::{self, Around, ChartError, Choice, Picture, Request};
+use crate::charts::budget::Budgeted;
+use crate::charts::{self, AnswerChart, Around, ChartError, Choice, Entry, Request};
+use crate::draw::{Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{Layout, PastOthers, StanceAnswer, stance_words};
 use crate::player::Player;
@@ -29,17 +28,6 @@ pub(super) const TRIALS: Trials = Trials {
 
 /// Balls of one game differ by less, m (assumption: half a millimetre of wear).
 const SAME_BALL_M: f64 = 5e-4;
-
-/// Pictures besides those of [`charts::ALL`]: name, question, whether they are of a student.
-pub(super) const MORE: [(&str, &str, bool); 3] = [
-    ("budget", "Which error costs most on this shot?", false),
-    ("skill-evenings", "Is this student getting better?", true),
-    (
-        "skill-predictions",
-        "Do the predictions for this student hold?",
-        true,
-    ),
-];
 
 /// What a picture may be of: a shot past the other balls, and who plays it.
 pub(super) struct Subject<'a> {
@@ -115,11 +103,15 @@ impl<'a> Subject<'a> {
 
     /// Draws a picture of the shot.
     pub(super) fn draw(&self, name: &str, size: Size) -> Result<Drawn, ApiFault> {
-        if name == "budget" {
+        let listed = charts::ALL.iter().find(|c| c.name() == name);
+        if let Some(Entry::Budget(chart)) = listed {
             let (answer, held) = self.budget(&SpreadsRequest::default())?;
-            let assumed = answer.assumed_words();
-            let words = (answer.player.as_str(), held.as_str(), assumed.as_str());
-            return Ok(Drawn::Picture(budget_chart(&answer.budget, words, size)?));
+            let of = Budgeted {
+                answer: &answer,
+                held: &held,
+            };
+            let picture = chart.draw(&of, size)?.ok_or_else(untold)?;
+            return Ok(Drawn::Picture(picture));
         }
         let chart = charts::find(name)?;
         let mut request = Request::new(self.gear().clone(), size);
@@ -242,23 +234,17 @@ const KNOWN_SHOTS: [(&str, [&str; 3]); 5] = [
     ("side pocket, straight", ["6,1", "5,2.5", "side-left"]),
 ];
 
-/// Draws a picture of a student; `None` when the name is none of them.
+/// Draws a picture of a student.
 pub(super) fn draw_skill(
-    name: &str,
+    chart: &dyn AnswerChart<SkillAnswer>,
     answer: &SkillAnswer,
     size: Size,
-) -> Option<Result<Picture, ApiFault>> {
-    let drawn = match name {
-        "skill-evenings" => trend_chart(answer, size),
-        "skill-predictions" => calibration_chart(answer, size),
-        _ => return None,
-    };
-    let untold = || ApiFault::value("the tries in the log do not tell enough to draw this");
-    Some(
-        drawn
-            .map_err(ApiFault::from)
-            .and_then(|p| p.ok_or_else(untold)),
-    )
+) -> Result<Picture, ApiFault> {
+    chart.draw(answer, size)?.ok_or_else(untold)
+}
+
+fn untold() -> ApiFault {
+    ApiFault::value("the tries in the log do not tell enough to draw this")
 }
 
 /// Which balls close which way, where every direction is taken.

@@ -5,80 +5,13 @@
 //! the practice log, so a booklet prints what was computed, or an edited file of it.
 
 use super::drill::{Drill, print_all};
-use super::page::{Sheet, SheetError};
+use super::fault::{BookletError, SheetError};
+use super::page::Sheet;
 use super::parts::Style;
-use crate::error::UnitError;
-use crate::field::{Field, Hint};
+use crate::field::Hint;
 use crate::gear::Gear;
-use crate::ladder::{LadderAnswer, LadderError, LessonError};
+use crate::ladder::LadderAnswer;
 use crate::layout::with_article;
-
-/// A booklet that cannot be printed.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum BookletError {
-    /// Made for other equipment.
-    #[error(
-        "this was drawn up for {was}, not for {now}; print it with {} {was}",
-        Field::Gear
-    )]
-    Gear {
-        /// In the file.
-        was: String,
-        /// The gear to print with.
-        now: String,
-    },
-    /// A place.
-    #[error("{0}")]
-    Place(#[from] UnitError),
-    /// A pocket.
-    #[error("{0}")]
-    Pocket(String),
-    /// A lesson with a fault.
-    #[error(transparent)]
-    Lesson(#[from] LessonError),
-    /// A shot that cannot be had.
-    #[error("{place}: {problem}")]
-    Shot {
-        /// Which.
-        place: String,
-        /// Why.
-        problem: String,
-    },
-    /// What passes.
-    #[error(transparent)]
-    Ladder(#[from] LadderError),
-    /// A kept sheet of another kind.
-    #[error("{code} is a {kind} sheet; print it with thincut sheet {kind} {}", if *kind == "lesson" { "FILE" } else { code.as_str() })]
-    Kind {
-        /// Its code.
-        code: String,
-        /// What it is.
-        kind: &'static str,
-    },
-    /// Kept marks that are not those of one shot.
-    #[error("{code}: {problem}{}", Hint::PrintAnswer)]
-    Marks {
-        /// Its code.
-        code: String,
-        /// Why they cannot be printed.
-        problem: String,
-    },
-    /// The paper.
-    #[error(transparent)]
-    Sheet(#[from] SheetError),
-}
-
-impl BookletError {
-    /// Whether somebody asked for what cannot be, rather than that something failed.
-    #[must_use]
-    pub fn is_bad_input(&self) -> bool {
-        match self {
-            Self::Sheet(e) => e.is_bad_input(),
-            _ => true,
-        }
-    }
-}
 
 /// A ladder to print.
 #[derive(Debug, Clone, PartialEq)]

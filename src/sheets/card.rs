@@ -12,13 +12,14 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::page::{Sheet, SheetError, shortened};
+use super::fault::SheetError;
+use super::page::{Sheet, shortened};
 use super::parts::{AROUND_MM, Style, block, of_ten, piece};
 use super::rose::RoseError;
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
-use crate::charts::tags::Tag;
-use crate::charts::text::{self, Weight};
+use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
+use crate::draw::colour;
+use crate::draw::tags::Tag;
+use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;

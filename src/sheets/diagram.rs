@@ -2,10 +2,10 @@
 
 use kurbo::{Point, Rect};
 
-use super::booklet::BookletError;
-use crate::charts::colour;
-use crate::charts::svg::{Canvas, Paint, Stroke as Line};
-use crate::charts::table::{self as picture, BallLook, Lie, View};
+use super::fault::BookletError;
+use crate::charts::view::{self as picture, BallLook, Lie, View};
+use crate::draw::canvas::{Canvas, Paint, Stroke as Line};
+use crate::draw::colour;
 use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::pocket::PocketName;

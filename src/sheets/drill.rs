@@ -2,14 +2,14 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::booklet::BookletError;
 use super::diagram::Placed;
+use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::{Style, block, block_height};
-use crate::charts::colour;
-use crate::charts::svg::{Canvas, Paint, Stroke as Line, Text};
-use crate::charts::tags::Tag;
-use crate::charts::text;
+use crate::draw::canvas::{Canvas, Paint, Stroke as Line, Text};
+use crate::draw::colour;
+use crate::draw::tags::Tag;
+use crate::draw::text;
 use crate::gear::Gear;
 use crate::ladder::{RungAnswer, in_diamonds, plain_words};
 use crate::units::Position;

@@ -2,15 +2,14 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::booklet::BookletError;
 use super::diagram::Placed;
-use super::marks::TRIES;
+use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::Style;
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Stroke as Line, Text};
-use crate::charts::table::{self as picture, BallLook, Lie, View};
-use crate::charts::text::{self, Weight};
+use crate::charts::view::{self as picture, BallLook, Lie, View};
+use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
+use crate::draw::colour;
+use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::ladder::{
     LessonShot, MarksAnswer, in_diamonds, plain_rail_words, plain_words, rail_words, string_end,
@@ -20,6 +19,9 @@ use crate::ladder::{
 use crate::log::Rung;
 use crate::pocket::PocketName;
 use crate::units::Position;
+
+/// Tries of each student on a sheet of its own.
+const TRIES: u32 = 10;
 
 /// A mark this far beside the string is none of it, m (assumption: what a tape and a hand can do).
 const BESIDE_M: f64 = 0.005;

@@ -3,8 +3,9 @@
 //! The log keeps the shots. For whom a ladder was drawn up and what passes it does not keep, so both
 //! are given again; nor does it keep the turns of marks.
 
-use super::booklet::{Booklet, BookletError, Code};
+use super::booklet::{Booklet, Code};
 use super::drill::Drill;
+use super::fault::BookletError;
 use super::game::Game;
 use super::marks::game_sheet;
 use super::{Sheet, Style};

@@ -7,13 +7,13 @@ pub use self::shots::shots;
 use self::shots::{Solved, drills};
 use self::study::Study;
 use self::words::{CAUTION_PLAIN, Words};
-use super::booklet::{BookletError, Code, code_words};
+use super::booklet::{Code, code_words};
 use super::drill::{Drill, first_mm, print_all};
+use super::fault::BookletError;
 use super::game::Game;
 use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
 use super::page::Sheet;
 use super::parts::{Style, Table, row_mm, table};
-use crate::charts::ChartError;
 use crate::gear::Gear;
 use crate::ladder::{Lesson, Part, PartKind};
 use crate::player::AimError;
@@ -44,7 +44,7 @@ pub fn lesson_sheet(
 ) -> Result<Sheet, BookletError> {
     lesson.check(gear)?;
     if lesson.parts.iter().all(|p| p.shots.is_empty()) {
-        return Err(fault(
+        return Err(BookletError::shot(
             "part",
             "no part has a shot; add [[part.shot]] tables, or draw up a lesson with thincut lesson new",
         ));
@@ -54,7 +54,7 @@ pub fn lesson_sheet(
             "{} parts; a pack has at most {MOST_PARTS}",
             lesson.parts.len()
         );
-        return Err(fault("part", &problem));
+        return Err(BookletError::shot("part", &problem));
     }
     let marked = lesson.parts.iter().flat_map(|p| &p.shots);
     for label in lesson
@@ -73,26 +73,13 @@ pub fn lesson_sheet(
         study: Study {
             gear,
             player: AimError::new(lesson.arm_deg.to_radians(), 1e-3 * lesson.picture_mm)
-                .map_err(|e| fault("arm_deg and picture_mm", &e.to_string()))?,
+                .map_err(|e| BookletError::shot("arm_deg and picture_mm", e))?,
             topic: lesson.topic,
             units: style.units,
         },
         drills: drills(gear, lesson)?,
     };
     pack.sheet()
-}
-
-fn fault(place: &str, problem: &str) -> BookletError {
-    BookletError::Shot {
-        place: place.to_owned(),
-        problem: problem.to_owned(),
-    }
-}
-
-impl From<ChartError> for BookletError {
-    fn from(e: ChartError) -> Self {
-        fault("a chart of the lesson", &e.to_string())
-    }
 }
 
 /// "A, B and C".
@@ -338,7 +325,10 @@ impl Pack<'_> {
     /// The hardest shot of the topic: on the table, and its room at true size.
     fn close_up(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let Some(shown) = self.shown() else {
-            return Err(fault("part", "no shot of the lesson has a window to draw"));
+            return Err(BookletError::shot(
+                "part",
+                "no shot of the lesson has a window to draw",
+            ));
         };
         let Some(close) = shown.solution.window.as_ref().ok().and_then(CloseUp::new) else {
             return Ok(());

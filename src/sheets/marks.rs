@@ -1,13 +1,14 @@
 //! One shot, a mark on a string for each student: a diagram, a line and boxes each, the turns.
 
-use super::booklet::{BookletError, Code, code_line, coded, same_gear};
+use super::booklet::{Code, code_line, coded, same_gear};
 use super::drill::{BOX_MM, score_boxes};
+use super::fault::{BookletError, SheetError};
 use super::game::Game;
-use super::page::{Sheet, SheetError};
+use super::page::Sheet;
 use super::parts::Style;
-use crate::charts::svg::Text;
-use crate::charts::tags::Tag;
-use crate::charts::text::{self, Weight};
+use crate::draw::canvas::Text;
+use crate::draw::tags::Tag;
+use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::ladder::{MarksAnswer, Turn};
 use kurbo::Point;
@@ -18,8 +19,6 @@ const HEAD_LEFT: &str =
 
 /// Most letters of a student's label in a table.
 pub(super) const LONGEST_LABEL: usize = 24;
-/// Tries of each student on a sheet of its own.
-pub(super) const TRIES: u32 = 10;
 
 /// A marks sheet: one diagram with every mark, a line and boxes for each student. Whether the practice
 /// log knows its code cannot be seen from an answer.

@@ -16,6 +16,7 @@ pub mod booklet;
 pub mod card;
 mod diagram;
 pub mod drill;
+mod fault;
 mod game;
 #[cfg(feature = "log")]
 pub mod kept;
@@ -27,5 +28,6 @@ pub mod pocket;
 pub mod rose;
 pub mod scale;
 
-pub use page::{Sheet, SheetError};
+pub use fault::{BookletError, SheetError};
+pub use page::Sheet;
 pub use parts::Style;

@@ -1,15 +1,14 @@
 //! Pages at true size, in millimetres: margins, check bars, page numbers, flowing text.
 
 use kurbo::{Point, Rect};
-use thiserror::Error;
 
-use crate::charts::colour::{self, Rgb};
-use crate::charts::pdf::{self, Document, Page, Placement, Stamp};
-use crate::charts::render::{Paper, RenderError};
-use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text, Unit};
-use crate::charts::tags::Tag;
-use crate::charts::text::{self, Weight};
-use crate::field::Field;
+use super::fault::SheetError;
+use crate::draw::Paper;
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text, Unit};
+use crate::draw::colour::{self, Rgb};
+use crate::draw::pdf::{self, Document, Page, Placement, Stamp};
+use crate::draw::tags::Tag;
+use crate::draw::text::{self, Weight};
 
 /// Millimetres in a typographic point (published: 1 pt = 1/72 in, 1 in = 25.4 mm).
 pub const MM_PER_PT: f64 = 25.4 / 72.0;
@@ -28,65 +27,6 @@ pub const PLAIN_PT: f64 = 16.0;
 const HEADING: f64 = 1.45;
 /// Space below a paragraph against body text.
 const PARAGRAPH: f64 = 0.45;
-
-/// A sheet that cannot be laid out.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum SheetError {
-    /// Wider or higher than a page.
-    #[error(
-        "{what} is {width_mm:.0} x {height_mm:.0} mm and the page has room for {room_width_mm:.0} x {room_height_mm:.0} mm; choose smaller measures or other paper"
-    )]
-    TooLarge {
-        /// What.
-        what: String,
-        /// Needed.
-        width_mm: f64,
-        /// Needed.
-        height_mm: f64,
-        /// There is.
-        room_width_mm: f64,
-        /// There is.
-        room_height_mm: f64,
-    },
-    /// Longer than its place.
-    #[error("{what} \"{text}\" is too long for its place; use at most {most} letters")]
-    TooLong {
-        /// What.
-        what: &'static str,
-        /// As given.
-        text: String,
-        /// Most letters.
-        most: usize,
-    },
-    /// A number out of its range.
-    #[error("{what} is {value}; it must be {need}")]
-    OutOfRange {
-        /// Which input.
-        what: Field,
-        /// As given.
-        value: String,
-        /// What would work.
-        need: &'static str,
-    },
-    /// No page was drawn.
-    #[error("\"{0}\" has no pages; give it something to print")]
-    Empty(String),
-    /// Writing the PDF failed.
-    #[error(transparent)]
-    Render(#[from] RenderError),
-}
-
-impl SheetError {
-    /// Whether somebody asked for what cannot be, rather than that something failed.
-    #[must_use]
-    pub fn is_bad_input(&self) -> bool {
-        match self {
-            Self::Render(e) => e.is_bad_input(),
-            _ => true,
-        }
-    }
-}
 
 /// A booklet being laid out. New pages begin when there is no room left.
 #[derive(Debug)]

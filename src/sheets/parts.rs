@@ -2,12 +2,13 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::page::{BODY_PT, MM_PER_PT, PLAIN_PT, Sheet, SheetError, cut_marks};
-use crate::charts::colour;
-use crate::charts::render::Paper;
-use crate::charts::svg::{Anchor, Canvas, Paint, Stroke, Text};
-use crate::charts::tags::Tag;
-use crate::charts::text::{self, Weight};
+use super::fault::SheetError;
+use super::page::{BODY_PT, MM_PER_PT, PLAIN_PT, Sheet, cut_marks};
+use crate::draw::Paper;
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::draw::colour;
+use crate::draw::tags::Tag;
+use crate::draw::text::{self, Weight};
 use crate::player::AimError;
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 

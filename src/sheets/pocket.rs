@@ -7,12 +7,13 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::page::{Sheet, SheetError};
+use super::fault::SheetError;
+use super::page::Sheet;
 use super::parts::{Style, Table, dimension, fine_arc, label, table};
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Paint, Stroke};
-use crate::charts::table::PocketOutline;
-use crate::charts::text;
+use crate::charts::view::PocketOutline;
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke};
+use crate::draw::colour;
+use crate::draw::text;
 use crate::field::Hint;
 use crate::gear::Gear;
 use crate::pocket::PocketKind;

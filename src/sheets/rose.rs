@@ -12,11 +12,12 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::page::{Sheet, SheetError};
+use super::fault::SheetError;
+use super::page::Sheet;
 use super::parts::{AROUND_MM, Style, block, label, piece};
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Paint, Stroke as Line};
-use crate::charts::text::{self, Weight};
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke as Line};
+use crate::draw::colour;
+use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::{Angle, Side};

@@ -8,11 +8,12 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::page::{Sheet, SheetError};
+use super::fault::SheetError;
+use super::page::Sheet;
 use super::parts::{AROUND_MM, Style, Table, label, piece, row_mm, table};
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Stroke as Line};
-use crate::charts::text;
+use crate::draw::canvas::{Anchor, Canvas, Stroke as Line};
+use crate::draw::colour;
+use crate::draw::text;
 use crate::field::{Field, Hint};
 use crate::gear::Gear;
 use crate::units::{Angle, UnitSystem, speak};
@@ -152,7 +153,7 @@ fn spacer(
     let edge = Rect::new(strip.x0, strip.y0, strip.x0 + long, strip.y1);
     canvas.open_group(&[("class", "spacer")]);
     let stroke = Line::new(colour::INK, 0.2);
-    canvas.rect(edge, &crate::charts::svg::Paint::line(stroke));
+    canvas.rect(edge, &crate::draw::canvas::Paint::line(stroke));
     canvas.close_group();
     let base = edge.center().y + 0.36 * style.label_mm();
     let words = format!("{} each side", room_words(room_mm, style));

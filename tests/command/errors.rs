@@ -16,9 +16,8 @@ use proc_macro2::{TokenStream, TokenTree};
 use syn::punctuated::Punctuated;
 use syn::{Attribute, Item, ItemEnum, LitStr, Token, Visibility};
 use thincut::aims::{AimsError, Fractions};
-use thincut::charts::ChartError;
-use thincut::charts::render::Size;
-use thincut::charts::theme::{Board, Caption};
+use thincut::draw::theme::{Board, Caption};
+use thincut::draw::{DrawError, Size};
 use thincut::files::{FileError, ReadError, text, text_from, write_whole};
 use thincut::gear::{Cloth, Gear};
 use thincut::ladder::{LadderError, PassRule, spot};
@@ -30,7 +29,7 @@ use thincut::player::propagate::Inputs;
 use thincut::player::{Level, Player, PlayerError};
 use thincut::pocket::{AcceptanceError, PocketKind, PocketName, PocketShape, accept};
 use thincut::request::{PlacesRequest, ShotRequest};
-use thincut::sheets::booklet::BookletError;
+use thincut::sheets::BookletError;
 use thincut::sheets::kept::kept_ladder;
 use thincut::window::{BedShot, NoWindow, Shot, Stroke, StrokeError, pace_for_stroke};
 
@@ -764,7 +763,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
 /// What a test cannot bring about, and what would have to happen.
 const OF_THE_SYSTEM: &[(&str, &str)] = &[
     (
-        "ChartError::Drawing",
+        "DrawError::Drawing",
         "the drawing library refuses a picture",
     ),
     (
@@ -879,7 +878,7 @@ fn the_library_says_its_errors() {
     };
     let board = Board::new(size, &Caption::default());
     let small = board.need(400.0, 100.0).expect_err("too small");
-    assert!(matches!(small, ChartError::TooSmall { .. }), "{small}");
+    assert!(matches!(small, DrawError::TooSmall { .. }), "{small}");
 
     let without = Fractions::new("fractions", Vec::new()).expect_err("no fractions");
     assert!(matches!(without, AimsError::Empty { .. }), "{without}");

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use proc_macro2::{Delimiter, TokenStream, TokenTree};
 
-fn sources(folder: &Path, out: &mut Vec<PathBuf>) {
+pub(crate) fn sources(folder: &Path, out: &mut Vec<PathBuf>) {
     for entry in std::fs::read_dir(folder).expect("a folder") {
         let path = entry.expect("an entry").path();
         if path.is_dir() {

@@ -1,5 +1,6 @@
 //! What lies in the repository is true: README, notices, tables, pictures, the order of modules.
 
+mod circles;
 mod fresh;
 mod layers;
 mod notices;

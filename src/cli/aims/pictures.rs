@@ -1,11 +1,11 @@
 //! The charts of `thincut aims`.
 
 use thincut::aims::{Bench, MoveRow, Way, bias_by_cut, works_map};
-use thincut::charts::Picture;
-use thincut::charts::aims::{BiasPanel, WorksPanel, bias, works};
-use thincut::charts::aims_moved::moved;
-use thincut::charts::render::Size;
-use thincut::charts::theme::Caption;
+use thincut::charts::bias::{BiasPanel, bias};
+use thincut::charts::moved::moved;
+use thincut::charts::works::{WorksPanel, works};
+use thincut::draw::theme::Caption;
+use thincut::draw::{Picture, Size};
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::units::{Length, UnitSystem, speak};

@@ -13,12 +13,13 @@ use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
 use super::heavy::{answer, in_lane};
 use super::skill::answer_of;
-use crate::charts::pdf::Stamp;
-use crate::charts::render::{Format, Paper, Size, encode};
-use crate::charts::{self, Choice};
+use crate::charts::{self, Choice, Entry};
+use crate::draw::pdf::Stamp;
+use crate::draw::render::{Format, encode};
+use crate::draw::{Paper, Size};
 use crate::explorer::fault::ApiFault;
 use crate::explorer::lanes::Lane;
-use crate::explorer::picture::{Drawn, MORE, Subject, draw_skill};
+use crate::explorer::picture::{Drawn, Subject, draw_skill};
 use crate::explorer::schema::{Schema, file, list, maybe_text, object, options, text, truth};
 use crate::explorer::state::{Setup, Shared};
 
@@ -41,20 +42,22 @@ struct Charts {
 
 async fn all(sent: Sent<Nothing>) -> Result<Json<Charts>, ApiFault> {
     let Json(Nothing {}) = sent?;
-    let own = charts::ALL.iter().map(|c| Known {
-        name: c.name(),
-        question: c.question(),
-        takes_player: c.choices().contains(&Choice::Player),
-        of_student: false,
-    });
-    let more = MORE.into_iter().map(|(name, question, of_student)| Known {
-        name,
-        question,
-        takes_player: true,
-        of_student,
+    let known = charts::ALL.iter().filter_map(|entry| {
+        let (takes_player, of_student) = match entry {
+            Entry::Asked(chart) => (chart.choices().contains(&Choice::Player), false),
+            Entry::Budget(_) => (true, false),
+            Entry::Student(_) => (true, true),
+            Entry::Found(_) => return None,
+        };
+        Some(Known {
+            name: entry.name(),
+            question: entry.question(),
+            takes_player,
+            of_student,
+        })
     });
     Ok(Json(Charts {
-        charts: own.chain(more).collect(),
+        charts: known.collect(),
     }))
 }
 
@@ -92,18 +95,14 @@ fn drawn(setup: &Setup, ask: &mut ShotAsk) -> Result<(String, Drawn), ApiFault> 
         Some(text) => drawable(text.parse()?)?,
         None => Size::default(),
     };
-    if MORE
-        .iter()
-        .any(|(n, _, of_student)| *n == name && *of_student)
-    {
+    let listed = charts::ALL.iter().find(|c| c.name() == name);
+    if let Some(Entry::Student(chart)) = listed {
         let label = ask.student.take();
         let label =
             label.ok_or_else(|| ApiFault::value("this chart is of a student: give student"))?;
         ask.nothing_else()?;
         let (answer, _) = answer_of(setup, &label, None)?;
-        if let Some(picture) = draw_skill(&name, &answer, size) {
-            return Ok((name, Drawn::Picture(picture?)));
-        }
+        return Ok((name, Drawn::Picture(draw_skill(*chart, &answer, size)?)));
     }
     let request = ask.request();
     let asked = std::mem::take(ask).read(setup)?;

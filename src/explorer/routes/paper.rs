@@ -14,7 +14,7 @@ use super::Route;
 use super::ask::{OBJECT, Sent, gear_properties};
 use super::charts::paper;
 use super::heavy::{answer, in_lane, off_thread};
-use crate::charts::pdf::Stamp;
+use crate::draw::pdf::Stamp;
 use crate::explorer::fault::ApiFault;
 use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{

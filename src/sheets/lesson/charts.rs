@@ -1,14 +1,14 @@
 //! The charts of a lesson: chances and room along its topic, and how hard its parts are.
 
 use super::study::Study;
-use crate::charts::bars::{BarChart, Row};
-use crate::charts::lines::{Line, LineChart};
-use crate::charts::plot::Axis;
-use crate::charts::render::Size;
-use crate::charts::theme::Caption;
-use crate::charts::{ChartError, Picture};
+use crate::draw::bars::{BarChart, Row};
+use crate::draw::lines::{Line, LineChart};
+use crate::draw::plot::Axis;
+use crate::draw::theme::Caption;
+use crate::draw::{DrawError, Picture, Size};
 use crate::ladder::Topic;
-use crate::sheets::page::{Sheet, SheetError};
+use crate::sheets::fault::SheetError;
+use crate::sheets::page::Sheet;
 use crate::sheets::parts::Style;
 use crate::units::UnitSystem;
 use crate::window::{AimWindow, Stroke as Hit};
@@ -64,7 +64,7 @@ impl Study<'_> {
         name: &str,
         style: &Style,
         size: Size,
-    ) -> Result<Picture, ChartError> {
+    ) -> Result<Picture, DrawError> {
         let lines = self.curves(style, |x, m| 10.0 * self.chance(x, m));
         LineChart {
             caption: Caption {
@@ -123,7 +123,7 @@ impl Study<'_> {
         name: &str,
         style: &Style,
         size: Size,
-    ) -> Result<Picture, ChartError> {
+    ) -> Result<Picture, DrawError> {
         let (unit, times) = match style.units {
             _ if self.by_angle() => ("degrees", 180.0 / std::f64::consts::PI),
             UnitSystem::Metric => ("mm", 1e3),
@@ -185,7 +185,7 @@ fn said(
 }
 
 /// How hard is each part: fewest, most and middle makes in ten.
-pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Picture, ChartError> {
+pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Picture, DrawError> {
     let rows: Vec<Row> = parts
         .iter()
         .map(|(name, makes)| {

@@ -3,14 +3,14 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use crate::charts::colour;
-use crate::charts::svg::{Anchor, Canvas, Paint, Stroke};
-use crate::charts::tags::Tag;
-use crate::charts::text::{self, Weight};
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke};
+use crate::draw::colour;
+use crate::draw::tags::Tag;
+use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
-use crate::sheets::booklet::BookletError;
 use crate::sheets::diagram::Placed;
 use crate::sheets::drill::Drill;
+use crate::sheets::fault::BookletError;
 use crate::sheets::page::Sheet;
 use crate::sheets::parts::{Style, block, block_height, fine_arc, label};
 use crate::window::AimWindow;

@@ -2,12 +2,10 @@
 
 use crate::gear::Gear;
 use crate::ladder::{Lesson, LessonShot, PartKind, words as place_words};
-use crate::sheets::booklet::BookletError;
 use crate::sheets::drill::Drill;
+use crate::sheets::fault::BookletError;
 use crate::units::Position;
 use crate::window::{Solution, Stroke, solve};
-
-use super::fault;
 
 /// A lesson's shots in the order in which they are numbered.
 pub fn shots(lesson: &Lesson) -> impl Iterator<Item = &LessonShot> {
@@ -30,7 +28,7 @@ pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, Bookle
         .zip(all)
         .map(|(number, (kind, shot))| {
             let here = format!("shot {number}");
-            let of = |e: &dyn std::fmt::Display| fault(&here, &e.to_string());
+            let of = |e: &dyn std::fmt::Display| BookletError::shot(&here, e);
             let mut asked = shot.request().shot(gear).map_err(|e| of(&e))?;
             asked.stroke = Stroke::default();
             let solution = solve(gear, &asked).map_err(|e| of(&e))?;

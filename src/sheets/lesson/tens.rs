@@ -2,9 +2,10 @@
 
 use kurbo::Point;
 
-use crate::charts::colour::{self, Rgb};
-use crate::charts::svg::{Paint, Stroke, Text};
-use crate::sheets::page::{Sheet, SheetError};
+use crate::draw::canvas::{Paint, Stroke, Text};
+use crate::draw::colour::{self, Rgb};
+use crate::sheets::fault::SheetError;
+use crate::sheets::page::Sheet;
 use crate::sheets::parts::{Style, of_ten};
 
 /// Height of a row, mm.

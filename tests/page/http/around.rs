@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 use serde_json::{Value, json};
-use thincut::charts::text::{Weight, width};
+use thincut::draw::text::{Weight, width};
 
 use super::{refused, shot_json};
 use crate::explorer::{Server, demo_log, post, with_log};

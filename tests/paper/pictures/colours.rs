@@ -1,10 +1,10 @@
 //! The palette, by the published formulas.
 
 use approx::assert_abs_diff_eq;
-use thincut::charts::colour::{
+use thincut::draw::colour::{
     BLUE, Deficiency, INK, LINE_COLOURS, Rgb, SOFT_INK, cividis, part_fill,
 };
-use thincut::charts::theme::{DASHES, MARKERS};
+use thincut::draw::theme::{DASHES, MARKERS};
 
 /// WCAG 2.2, 1.4.11 and 1.4.3.
 const GRAPHIC: f64 = 3.0;

@@ -2,9 +2,10 @@
 
 use thincut::answer::{compare_gears, usual_shots};
 use thincut::charts::behind::USUAL_EYE_M;
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::{Format, Paper, encode, png};
-use thincut::charts::{self, Options, Over, Picture, Request, RoomUnit, Subject};
+use thincut::charts::{self, Options, Over, Request, RoomUnit, Subject};
+use thincut::draw::pdf::Stamp;
+use thincut::draw::render::{Format, encode};
+use thincut::draw::{Paper, Picture, png};
 use thincut::gear::Gear;
 use thincut::player::Level;
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};

@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::{Format, Paper, Size, encode, png};
+use thincut::draw::pdf::Stamp;
+use thincut::draw::render::{Format, encode};
+use thincut::draw::{Paper, Size, png};
 
 use super::paper::{output, pdf_file};
 use super::samples;

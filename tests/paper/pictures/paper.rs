@@ -3,11 +3,12 @@
 use std::process::Command;
 
 use kurbo::Point;
-use thincut::charts::colour::Rgb;
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::Paper;
-use thincut::charts::svg::{Paint, Stroke};
-use thincut::sheets::page::{BODY_PT, PLAIN_PT, Sheet, SheetError, cut_marks};
+use thincut::draw::Paper;
+use thincut::draw::canvas::{Paint, Stroke};
+use thincut::draw::colour::Rgb;
+use thincut::draw::pdf::Stamp;
+use thincut::sheets::page::{BODY_PT, PLAIN_PT, cut_marks};
+use thincut::sheets::{Sheet, SheetError};
 
 /// Dots per millimetre at 300 dpi.
 const DOTS_PER_MM: f64 = 300.0 / 25.4;

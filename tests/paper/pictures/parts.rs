@@ -1,9 +1,10 @@
 //! The charts, read back.
 
 use approx::assert_abs_diff_eq;
-use thincut::charts::contour::{Grid, lines as contour_lines, region};
-use thincut::charts::labels::spread;
 use thincut::charts::{self, ChartError};
+use thincut::draw::DrawError;
+use thincut::draw::contour::{Grid, lines as contour_lines, region};
+use thincut::draw::labels::spread;
 
 use super::samples;
 use super::svg::{assert_texts_are_clear, axis, groups, numbers, parse, path_points, place};
@@ -25,7 +26,7 @@ fn no_text_is_clipped_or_covered_at_any_size() {
             println!("{name} at {size}");
             if let Some(folder) = std::env::var_os("PICTURES_OUT") {
                 let file = std::path::Path::new(&folder).join(format!("{name}-{size}.png"));
-                let bytes = charts::render::png(&picture.svg, 1.0).expect("png");
+                let bytes = thincut::draw::png(&picture.svg, 1.0).expect("png");
                 std::fs::write(file, bytes).expect("kept");
             }
             assert_texts_are_clear(&picture.svg);
@@ -108,7 +109,7 @@ fn what_cannot_be_drawn_is_refused_by_name() {
     let size = samples::size("1200x800");
     let mut six = samples::lines(false);
     six.lines.push(six.lines[0].clone());
-    assert_eq!(six.draw(size), Err(ChartError::TooManyLines { count: 6 }));
+    assert_eq!(six.draw(size), Err(DrawError::TooManyLines { count: 6 }));
     let mut zero = samples::lines(true);
     zero.lines[1].points[3].1 = 0.0;
     let said = zero.draw(size).expect_err("no logarithm of 0").to_string();
@@ -118,13 +119,13 @@ fn what_cannot_be_drawn_is_refused_by_name() {
     );
     let mut none = samples::lines(false);
     none.lines.clear();
-    assert!(matches!(none.draw(size), Err(ChartError::Empty { .. })));
+    assert!(matches!(none.draw(size), Err(DrawError::Empty { .. })));
     let mut back = samples::lines(false);
     back.x.to = -1.0;
-    assert!(matches!(back.draw(size), Err(ChartError::Axis { .. })));
+    assert!(matches!(back.draw(size), Err(DrawError::Axis { .. })));
     let mut off = samples::stacks();
     off.axis.to = 50.0;
-    assert!(matches!(off.draw(size), Err(ChartError::Value { .. })));
+    assert!(matches!(off.draw(size), Err(DrawError::Value { .. })));
     assert_eq!(
         charts::find("tabel").err().map(|e| e.to_string()),
         Some(

@@ -2,8 +2,8 @@
 
 use approx::assert_abs_diff_eq;
 use kurbo::{Point, Rect};
-use thincut::charts::svg::{Canvas, Unit};
-use thincut::charts::table::{BallLook, Lie, PocketOutline, View, ball, furniture};
+use thincut::charts::view::{BallLook, Lie, PocketOutline, View, ball, furniture};
+use thincut::draw::canvas::{Canvas, Unit};
 use thincut::gear::Gear;
 use thincut::pocket::{PocketKind, PocketName};
 

@@ -1,16 +1,16 @@
 //! Charts of invented numbers that every test of this binary draws on.
 
 use kurbo::Point;
-use thincut::charts::bars::{BarChart, Row};
-use thincut::charts::calibration::{CalibrationChart, Dot};
-use thincut::charts::contour::Grid;
-use thincut::charts::heat::{HeatMap, Levels};
-use thincut::charts::lines::{Band, Line, LineChart, Mark};
-use thincut::charts::plot::Axis;
-use thincut::charts::render::Size;
-use thincut::charts::svg::{Paint, Stroke};
-use thincut::charts::theme::{Board, Caption};
-use thincut::charts::{self, Picture, Request, colour, table};
+use thincut::charts::{self, Request, view};
+use thincut::draw::bars::{BarChart, Row};
+use thincut::draw::calibration::{CalibrationChart, Dot};
+use thincut::draw::canvas::{Paint, Stroke};
+use thincut::draw::contour::Grid;
+use thincut::draw::heat::{HeatMap, Levels};
+use thincut::draw::lines::{Band, Line, LineChart, Mark};
+use thincut::draw::plot::Axis;
+use thincut::draw::theme::{Board, Caption};
+use thincut::draw::{Picture, Size, colour};
 use thincut::gear::Gear;
 
 pub(crate) fn size(text: &str) -> Size {
@@ -198,65 +198,59 @@ pub(crate) fn scene(size: Size) -> Picture {
     let gear = Gear::preset("pool-9ft").expect("preset");
     let words = caption("Half-ball into the far corner: how wide is the way?");
     let mut board = Board::new(size, &words);
-    let view = table::View::whole(&gear, board.body, table::lie_for(size));
+    let view = view::View::whole(&gear, board.body, view::lie_for(size));
     let theme = board.theme;
     let canvas = &mut board.canvas;
-    table::furniture(canvas, &gear, &view, theme.hair);
+    view::furniture(canvas, &gear, &view, theme.hair);
     let (cue, object) = (Point::new(0.9, 0.35), Point::new(1.7, 0.8));
     let r = gear.object_radius_m();
-    let draw = |canvas: &mut thincut::charts::svg::Canvas, view: &table::View| {
-        table::fan(
+    let draw = |canvas: &mut thincut::draw::canvas::Canvas, view: &view::View| {
+        view::fan(
             canvas,
             view,
-            &table::Fan {
+            &view::Fan {
                 apex_m: object,
                 directions_rad: (0.50, 0.56),
                 reach_m: 0.9,
             },
             &Paint::fill(colour::GREEN.mix(colour::Rgb::WHITE, 0.55)),
         );
-        table::fan(
+        view::fan(
             canvas,
             view,
-            &table::Fan {
+            &view::Fan {
                 apex_m: cue,
                 directions_rad: (0.470, 0.482),
                 reach_m: 0.86,
             },
             &Paint::fill(colour::BLUE.mix(colour::Rgb::WHITE, 0.5)),
         );
-        table::path(
+        view::path(
             canvas,
             view,
             &[object, Point::new(2.52, 1.24)],
             &Stroke::new(colour::INK, 1.5).dashed(&[4.0, 3.0]),
         );
-        table::ball(canvas, view, object, r, table::BallLook::Object);
-        table::ball(canvas, view, cue, r, table::BallLook::Cue);
-        table::ball(
+        view::ball(canvas, view, object, r, view::BallLook::Object);
+        view::ball(canvas, view, cue, r, view::BallLook::Cue);
+        view::ball(
             canvas,
             view,
             object - kurbo::Vec2::from_angle(0.53) * 2.0 * r,
             r,
-            table::BallLook::Ghost,
+            view::BallLook::Ghost,
         );
-        table::ball(
-            canvas,
-            view,
-            Point::new(0.6, 0.9),
-            r,
-            table::BallLook::Other,
-        );
+        view::ball(canvas, view, Point::new(0.6, 0.9), r, view::BallLook::Other);
     };
     draw(canvas, &view);
-    let glass = table::Inset {
+    let glass = view::Inset {
         focus_m: Point::new(2.5, 1.22),
         at: view.map(Point::new(2.05, 0.3)),
         radius: 0.26 * view.scale,
         factor: 2.5,
     };
-    table::inset(canvas, &theme, &view, &glass, |canvas, inner| {
-        table::furniture(canvas, &gear, inner, theme.hair);
+    view::inset(canvas, &theme, &view, &glass, |canvas, inner| {
+        view::furniture(canvas, &gear, inner, theme.hair);
         draw(canvas, inner);
     });
     board.finish(&words).expect("drawn")

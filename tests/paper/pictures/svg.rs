@@ -4,7 +4,7 @@
 
 use kurbo::{Point, Rect};
 use roxmltree::{Document, Node};
-use thincut::charts::text::{self, Weight};
+use thincut::draw::text::{self, Weight};
 
 /// A text of a picture.
 #[derive(Debug, Clone)]

@@ -1,7 +1,7 @@
 //! The pack of a lesson: every topic, groups, other tables, inches.
 
-use thincut::charts::pdf::Stamp;
-use thincut::charts::render::Paper;
+use thincut::draw::Paper;
+use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
 use thincut::ladder::{CAUTION, PartKind, Topic};
 use thincut::sheets::Style;

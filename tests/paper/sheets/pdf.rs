@@ -1,6 +1,6 @@
 //! The files: the same bytes every time, tagged, with title, language and date.
 
-use thincut::charts::pdf::Stamp;
+use thincut::draw::pdf::Stamp;
 use thincut::sheets::Style;
 
 use super::page::run;

@@ -1,7 +1,7 @@
 //! What is cut out or handed out says by itself what it is.
 
 use kurbo::Point;
-use thincut::charts::pdf::Stamp;
+use thincut::draw::pdf::Stamp;
 use thincut::ladder::LadderAnswer;
 use thincut::sheets::Style;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};

@@ -1,7 +1,7 @@
 //! The rose: its ball and rings at true size, its petals against mirrored shots and against paper.
 
 use kurbo::{Point, Vec2};
-use thincut::charts::pdf::Stamp;
+use thincut::draw::pdf::Stamp;
 use thincut::sheets::rose::{RINGS_MM, Rose, rose_sheet};
 
 use super::page::{Page, TRUE_MM, circle_after};

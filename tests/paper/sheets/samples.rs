@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use thincut::charts::render::Paper;
+use thincut::draw::Paper;
 use thincut::field::{Face, Hint, spoken_by};
 use thincut::gear::Gear;
 use thincut::ladder::{

@@ -1,7 +1,7 @@
 //! Check bars, pockets, scale and card, measured.
 
 use kurbo::{Point, Vec2};
-use thincut::charts::pdf::Stamp;
+use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
 use thincut::pocket::PocketKind;
 use thincut::sheets::card::{CARD_MM, Card, card_sheet};

@@ -1,6 +1,6 @@
 //! All text can be selected, lies inside the margins and apart; plain sheets are plain.
 
-use thincut::charts::pdf::Stamp;
+use thincut::draw::pdf::Stamp;
 use thincut::sheets::Style;
 
 use super::page::run;

@@ -3,7 +3,7 @@
 use thincut::charts::ChartError;
 use thincut::charts::layout::{Pictured, draw_layout};
 use thincut::charts::leave::{LeaveScene, draw_leave};
-use thincut::charts::render::{Size, png};
+use thincut::draw::{DrawError, Size, png};
 
 use super::*;
 
@@ -69,7 +69,7 @@ fn a_shot_is_drawn_with_wedge_closed_sectors_and_both_ways() {
         .collect();
     assert_eq!(
         draw_layout(&table, &many, "a player", Size::default()),
-        Err(ChartError::TooManyLines { count: 4 })
+        Err(ChartError::Draw(DrawError::TooManyLines { count: 4 }))
     );
 }
 

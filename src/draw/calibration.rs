@@ -3,13 +3,14 @@
 use kurbo::Point;
 
 use super::bars::whisker;
+use super::canvas::{Anchor, Canvas, Stroke, Text};
 use super::colour::{self, BLUE};
+use super::fault::DrawError;
 use super::lines::{crosses, data};
+use super::picture::Picture;
+use super::picture::Size;
 use super::plot::{Axis, Frame, Room};
-use super::render::Size;
-use super::svg::{Anchor, Canvas, Stroke, Text};
 use super::theme::{Board, Caption, Marker, Theme};
-use super::{ChartError, Picture};
 
 /// A group of attempts.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,8 +44,8 @@ impl CalibrationChart {
     /// Draws it.
     ///
     /// # Errors
-    /// [`ChartError`]: no points, shares outside 0 to 1, no room.
-    pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
+    /// [`DrawError`]: no points, shares outside 0 to 1, no room.
+    pub fn draw(&self, size: Size) -> Result<Picture, DrawError> {
         self.check()?;
         let mut board = Board::new(size, &self.caption);
         board.need(200.0, 120.0)?;
@@ -151,9 +152,9 @@ impl CalibrationChart {
         }
     }
 
-    fn check(&self) -> Result<(), ChartError> {
+    fn check(&self) -> Result<(), DrawError> {
         if self.dots.is_empty() {
-            return Err(ChartError::Empty {
+            return Err(DrawError::Empty {
                 what: self.caption.title.clone(),
                 why: "there are no groups of attempts",
             });
@@ -161,7 +162,7 @@ impl CalibrationChart {
         for d in &self.dots {
             let values = [d.said, d.seen, d.interval.0, d.interval.1];
             if let Some(value) = values.into_iter().find(|v| !(0.0..=1.0).contains(v)) {
-                return Err(ChartError::Value {
+                return Err(DrawError::Value {
                     series: d.note.clone(),
                     value,
                     why: "shares run from 0 to 1",

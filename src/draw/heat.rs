@@ -2,15 +2,16 @@
 
 use kurbo::{Point, Rect};
 
+use super::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use super::colour::{self, Rgb};
 use super::contour::{Grid, lines, region, softened};
+use super::fault::DrawError;
 use super::lines::data;
+use super::picture::Picture;
+use super::picture::Size;
 use super::plot::{Axis, Frame, Room};
-use super::render::Size;
-use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, Theme};
-use super::{ChartError, Picture};
 
 /// The steps of a map: values at which the colour changes, and how they are written.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,10 +37,10 @@ impl Levels {
         format!("{}{}", text::number(value), self.mark)
     }
 
-    fn check(&self) -> Result<(), ChartError> {
+    fn check(&self) -> Result<(), DrawError> {
         let rising = self.at.windows(2).all(|w| w[0] < w[1]);
         if self.at.is_empty() || !rising || self.at.iter().any(|v| !v.is_finite()) {
-            return Err(ChartError::Empty {
+            return Err(DrawError::Empty {
                 what: self.title.clone(),
                 why: "the levels of a map must be finite and rise",
             });
@@ -52,17 +53,17 @@ impl Levels {
 /// labels inside `keep`.
 ///
 /// # Errors
-/// [`ChartError::Empty`] when no value is known or the levels do not rise.
+/// [`DrawError::Empty`] when no value is known or the levels do not rise.
 pub fn paint(
     canvas: &mut Canvas,
     theme: &Theme,
     (grid, levels): (&Grid, &Levels),
     map: &dyn Fn(Point) -> Point,
     keep: Rect,
-) -> Result<(), ChartError> {
+) -> Result<(), DrawError> {
     levels.check()?;
     if grid.range().is_none() {
-        return Err(ChartError::Empty {
+        return Err(DrawError::Empty {
             what: levels.title.clone(),
             why: "no place has a value",
         });
@@ -218,8 +219,8 @@ impl HeatMap {
     /// Draws it.
     ///
     /// # Errors
-    /// [`ChartError`]: no values, bad axes or levels, no room.
-    pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
+    /// [`DrawError`]: no values, bad axes or levels, no room.
+    pub fn draw(&self, size: Size) -> Result<Picture, DrawError> {
         let mut board = Board::new(size, &self.caption);
         board.need(160.0, 90.0)?;
         let theme = board.theme;

@@ -2,11 +2,12 @@
 
 use kurbo::{Point, Rect};
 
+use super::canvas::{Canvas, Paint, Stroke, Text, Unit};
 use super::colour::{self, Rgb};
-use super::render::Size;
-use super::svg::{Canvas, Paint, Stroke, Text, Unit};
+use super::fault::DrawError;
+use super::picture::Picture;
+use super::picture::Size;
 use super::text::{self, Block, Weight};
-use super::{ChartError, Picture};
 
 /// Dash patterns in line widths, one per line colour, so that lines differ without colour.
 pub const DASHES: [&[f64]; 5] = [
@@ -205,8 +206,8 @@ impl Board {
     /// The finished picture.
     ///
     /// # Errors
-    /// [`ChartError::TooSmall`] when the words left no room for the picture.
-    pub fn finish(self, caption: &Caption) -> Result<Picture, ChartError> {
+    /// [`DrawError::TooSmall`] when the words left no room for the picture.
+    pub fn finish(self, caption: &Caption) -> Result<Picture, DrawError> {
         Ok(Picture {
             svg: self.canvas.finish(&caption.title, &caption.desc),
             title: caption.title.clone(),
@@ -219,10 +220,10 @@ impl Board {
     /// Checks that at least this much room is left for the drawing itself.
     ///
     /// # Errors
-    /// [`ChartError::TooSmall`].
-    pub fn need(&self, width: f64, height: f64) -> Result<(), ChartError> {
+    /// [`DrawError::TooSmall`].
+    pub fn need(&self, width: f64, height: f64) -> Result<(), DrawError> {
         if self.body.width() < width || self.body.height() < height {
-            return Err(ChartError::TooSmall {
+            return Err(DrawError::TooSmall {
                 width_px: self.size.width_px,
                 height_px: self.size.height_px,
             });

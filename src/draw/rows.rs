@@ -2,7 +2,7 @@
 
 use kurbo::Rect;
 
-use super::ChartError;
+use super::fault::DrawError;
 use super::plot::{Axis, Frame, Room};
 use super::text::{self, Weight};
 use super::theme::Theme;
@@ -28,7 +28,7 @@ impl Rows {
         axis: &Axis,
         words: impl Iterator<Item = (&'a str, &'a str)>,
         (size, share): (f64, f64),
-    ) -> Result<Self, ChartError> {
+    ) -> Result<Self, DrawError> {
         let width = |line: &str| text::width(line, size, Weight::Regular);
         let (mut names, mut notes) = (Vec::new(), 0.0_f64);
         for (name, note) in words {

@@ -12,6 +12,7 @@ use super::colour::Rgb;
 pub use super::paint::{Paint, Stroke};
 use super::tags::Tag;
 use super::text::{self, Weight};
+use super::xml::{escape, num};
 
 /// What one user unit is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -132,35 +133,6 @@ impl<'a> Text<'a> {
         let b = Rect::from_points(turn(left + w, top), turn(left, bottom));
         a.union(b)
     }
-}
-
-/// At most three decimals, no trailing zeros, no minus zero.
-pub(crate) fn num(value: f64) -> String {
-    let mut s = format!("{value:.3}");
-    if s.contains('.') {
-        s.truncate(s.trim_end_matches('0').trim_end_matches('.').len());
-    }
-    if s == "-0" {
-        s.remove(0);
-    }
-    s
-}
-
-/// Text or attribute content made safe; characters XML forbids are dropped.
-pub(crate) fn escape(s: &str) -> String {
-    let mut out = String::with_capacity(s.len());
-    for c in s.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            c if (c as u32) < 0x20 || matches!(c, '\u{FFFE}' | '\u{FFFF}') => {}
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 fn path_data(points: &[Point], closed: bool) -> String {

@@ -1,7 +1,7 @@
 //! What the charts over many shots share: a grid with one of its two distances held.
 
-use super::render::Size;
 use super::{ChartError, Over, Request, RoomUnit};
+use crate::draw::Size;
 use crate::field::Field;
 use crate::survey::{Grid, Row, survey};
 use crate::units::{Angle, Length, speak};
@@ -128,7 +128,7 @@ impl<'a> Slice<'a> {
             Over::Apart => format!("{held} to the pocket"),
             Over::ToPocket => format!("{held} between the balls"),
         };
-        let kind = super::shot::kind_word(grid.kind);
+        let kind = super::scene::kind_word(grid.kind);
         format!(
             "{kind} pocket, {square}, {held}; {}",
             self.request.gear.spoken()

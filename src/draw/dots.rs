@@ -2,15 +2,16 @@
 
 use kurbo::{Point, Rect};
 
+use super::canvas::{Canvas, Stroke, Text};
 use super::colour::{self, LINE_COLOURS};
+use super::fault::DrawError;
 use super::lines::{block_text, data};
+use super::picture::Picture;
+use super::picture::Size;
 use super::plot::{Axis, Frame};
-use super::render::Size;
 use super::rows::Rows;
-use super::svg::{Canvas, Stroke, Text};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, MARKERS, Theme};
-use super::{ChartError, Picture};
 
 /// One case.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,8 +60,8 @@ impl DotChart {
     /// Draws it.
     ///
     /// # Errors
-    /// [`ChartError`]: too many series, no rows, a value off the axis, no room.
-    pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
+    /// [`DrawError`]: too many series, no rows, a value off the axis, no room.
+    pub fn draw(&self, size: Size) -> Result<Picture, DrawError> {
         self.check()?;
         let mut board = Board::new(size, &self.caption);
         board.need(240.0, 120.0)?;
@@ -80,15 +81,15 @@ impl DotChart {
         board.finish(&self.caption)
     }
 
-    fn check(&self) -> Result<(), ChartError> {
+    fn check(&self) -> Result<(), DrawError> {
         if self.series.len() > LINE_COLOURS.len() {
-            return Err(ChartError::TooManyLines {
+            return Err(DrawError::TooManyLines {
                 count: self.series.len(),
             });
         }
         let known = |r: &DotRow| r.values.iter().any(|v| v.is_finite());
         if !self.rows.iter().any(known) {
-            return Err(ChartError::Empty {
+            return Err(DrawError::Empty {
                 what: self.caption.title.clone(),
                 why: "no row has a value",
             });
@@ -96,7 +97,7 @@ impl DotChart {
         for row in &self.rows {
             let known = row.values.iter().filter(|v| !v.is_nan());
             if let Some(value) = known.into_iter().find(|v| !self.axis.holds(**v)) {
-                return Err(ChartError::Value {
+                return Err(DrawError::Value {
                     series: row.name.clone(),
                     value: *value,
                     why: "it lies off the axis",

@@ -4,15 +4,16 @@
 
 use kurbo::{Point, Rect};
 
+use super::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use super::colour::{self, Rgb, part_fill};
+use super::fault::DrawError;
 use super::lines::{block_text, data};
+use super::picture::Picture;
+use super::picture::Size;
 use super::plot::{Axis, Frame};
-use super::render::Size;
 use super::rows::Rows;
-use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, Theme};
-use super::{ChartError, Picture};
 
 /// One row of a bar chart.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,8 +79,8 @@ impl BarChart {
     /// Draws it.
     ///
     /// # Errors
-    /// [`ChartError`]: no rows, values off the axis, no room.
-    pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
+    /// [`DrawError`]: no rows, values off the axis, no room.
+    pub fn draw(&self, size: Size) -> Result<Picture, DrawError> {
         self.check()?;
         let mut board = Board::new(size, &self.caption);
         board.need(200.0, 90.0)?;
@@ -111,16 +112,16 @@ impl BarChart {
         board.finish(&self.caption)
     }
 
-    fn check(&self) -> Result<(), ChartError> {
+    fn check(&self) -> Result<(), DrawError> {
         if self.rows.is_empty() {
-            return Err(ChartError::Empty {
+            return Err(DrawError::Empty {
                 what: self.caption.title.clone(),
                 why: "there are no rows",
             });
         }
         for row in &self.rows {
             if let Some(value) = row.values().find(|v| !self.axis.holds(*v)) {
-                return Err(ChartError::Value {
+                return Err(DrawError::Value {
                     series: row.name.clone(),
                     value,
                     why: "it lies off the axis",

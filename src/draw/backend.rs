@@ -11,8 +11,8 @@ use plotters_backend::{
     BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingBackend, DrawingErrorKind,
 };
 
+use super::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use super::colour::Rgb;
-use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
 use super::text::{self, Weight};
 
 /// Plotters' pixels in a user unit.

@@ -9,10 +9,10 @@ use plotters::prelude::RGBColor;
 use plotters::style::Color;
 use plotters::style::TextStyle;
 
-use super::ChartError;
 use super::backend::{OnCanvas, size_steps};
+use super::canvas::{Anchor, Canvas, Text};
 use super::colour::{self, Rgb};
-use super::svg::{Anchor, Canvas, Text};
+use super::fault::DrawError;
 use super::text::{self, Block, Fitted, Weight};
 use super::theme::Theme;
 
@@ -95,10 +95,10 @@ impl Axis {
         (-1e-9..=1.0 + 1e-9).contains(&s)
     }
 
-    fn check(&self) -> Result<(), ChartError> {
+    fn check(&self) -> Result<(), DrawError> {
         let ordered = self.from < self.to && self.from.is_finite() && self.to.is_finite();
         if !ordered || (self.log && self.from <= 0.0) {
-            return Err(ChartError::Axis {
+            return Err(DrawError::Axis {
                 title: self.title.clone(),
                 from: self.from,
                 to: self.to,
@@ -193,14 +193,8 @@ impl Frame {
     /// Fits a frame with its tick labels and axis titles into `body`.
     ///
     /// # Errors
-    /// [`ChartError::Axis`] when a range is empty, infinite or not positive on a log axis.
-    pub fn fit(
-        theme: &Theme,
-        body: Rect,
-        x: Axis,
-        y: Axis,
-        room: Room,
-    ) -> Result<Self, ChartError> {
+    /// [`DrawError::Axis`] when a range is empty, infinite or not positive on a log axis.
+    pub fn fit(theme: &Theme, body: Rect, x: Axis, y: Axis, room: Room) -> Result<Self, DrawError> {
         x.check()?;
         y.check()?;
         let ticks_y = y.ticks(7);
@@ -243,8 +237,8 @@ impl Frame {
     /// both ranges as data; the caller closes it when the data are drawn.
     ///
     /// # Errors
-    /// [`ChartError::Drawing`] if plotters refuses.
-    pub fn draw(&self, canvas: &mut Canvas, theme: &Theme) -> Result<(), ChartError> {
+    /// [`DrawError::Drawing`] if plotters refuses.
+    pub fn draw(&self, canvas: &mut Canvas, theme: &Theme) -> Result<(), DrawError> {
         self.mesh(canvas, theme)?;
         let p = self.plot;
         if !self.x.title.is_empty() {
@@ -300,7 +294,7 @@ impl Frame {
         ticks.into_iter().step_by(every).collect()
     }
 
-    fn mesh(&self, canvas: &mut Canvas, theme: &Theme) -> Result<(), ChartError> {
+    fn mesh(&self, canvas: &mut Canvas, theme: &Theme) -> Result<(), DrawError> {
         let many_x = (self.plot.width() / (4.0 * theme.tick)).max(2.0);
         #[expect(
             clippy::cast_possible_truncation,
@@ -402,8 +396,8 @@ struct Mesh<'a> {
 }
 
 impl Mesh<'_> {
-    fn draw(&self, canvas: &mut Canvas) -> Result<(), ChartError> {
-        let fault = |e: &dyn std::fmt::Display| ChartError::Drawing(e.to_string());
+    fn draw(&self, canvas: &mut Canvas) -> Result<(), DrawError> {
+        let fault = |e: &dyn std::fmt::Display| DrawError::Drawing(e.to_string());
         let (area, plot) = (canvas.area(), self.frame.plot);
         let root = OnCanvas(canvas).into_drawing_area();
         let mut chart = ChartBuilder::on(&root)

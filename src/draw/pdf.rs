@@ -10,11 +10,11 @@ use pdf_writer::{Chunk, Content, Date, Finish as _, Name, Pdf, Primitive, Rect, 
 
 use usvg::Transform;
 
-use super::render::{Paper, RenderError, tree};
+use super::fault::RenderError;
+use super::picture::Paper;
 use super::tags::{self, Tag};
+use super::tree::{CSS_DPI, tree};
 
-/// CSS pixels per inch (published: CSS Values and Units Level 3, 1in = 96px).
-pub(crate) const CSS_DPI: f32 = 96.0;
 /// PDF points per CSS pixel (published: 72 points to the inch).
 const POINTS_PER_PX: f32 = 72.0 / CSS_DPI;
 /// PDF points per millimetre.
@@ -119,7 +119,7 @@ pub enum Placement {
 pub struct Page<'a> {
     /// What is on it.
     pub svg: &'a str,
-    /// What its parts are, in the order of [`super::svg::Canvas::part`]; a single part is the whole page.
+    /// What its parts are, in the order of [`super::canvas::Canvas::part`]; a single part is the whole page.
     pub parts: &'a [Tag],
 }
 
@@ -268,7 +268,7 @@ fn front_matter(pdf: &mut Pdf, document: &Document<'_>, pages: &[Ref], count: i3
 
 /// Title and language as XMP (published: ISO 16684-1).
 fn metadata(title: &str, maker: &str) -> String {
-    let title = super::svg::escape(title);
+    let title = super::xml::escape(title);
     format!(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\

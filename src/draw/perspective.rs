@@ -14,11 +14,11 @@ const NEAR_M: f64 = 0.05;
 const OUTLINE_POINTS: u32 = 72;
 
 /// A place over the plan: where, and how high above the slate, m.
-pub(super) type Place = (Point, f64);
+pub(crate) type Place = (Point, f64);
 
 /// An eye and the way it looks.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Eye {
+pub(crate) struct Eye {
     /// Below it on the plan.
     foot_m: Point,
     height_m: f64,
@@ -54,7 +54,7 @@ impl Sight {
 
 impl Eye {
     /// Above `foot_m`, looking at a place.
-    pub(super) fn new(foot_m: Point, height_m: f64, (at, at_height_m): Place) -> Self {
+    pub(crate) fn new(foot_m: Point, height_m: f64, (at, at_height_m): Place) -> Self {
         let to = at - foot_m;
         Self {
             foot_m,
@@ -77,7 +77,7 @@ impl Eye {
     }
 
     /// A closed shape on the picture plane, cut where it comes too near; empty when all of it does.
-    pub(super) fn shape(&self, places: impl IntoIterator<Item = Place>) -> Vec<Point> {
+    pub(crate) fn shape(&self, places: impl IntoIterator<Item = Place>) -> Vec<Point> {
         let sights: Vec<Sight> = places.into_iter().map(|p| self.sight(p)).collect();
         let mut out = Vec::with_capacity(sights.len() + 2);
         for (k, b) in sights.iter().enumerate() {
@@ -94,7 +94,7 @@ impl Eye {
     }
 
     /// Outline of a ball lying on the slate; empty when it is not wholly ahead.
-    pub(super) fn ball(&self, at: Point, radius_m: f64) -> Vec<Point> {
+    pub(crate) fn ball(&self, at: Point, radius_m: f64) -> Vec<Point> {
         let c = self.sight((at, radius_m));
         let far2 = c.right * c.right + c.up * c.up + c.ahead * c.ahead;
         let share = radius_m * radius_m / far2;
@@ -127,27 +127,27 @@ impl Eye {
     }
 
     /// Whether a wall along `from` → `to` shows its left side.
-    pub(super) fn sees_left_of(&self, from: Point, to: Point) -> bool {
+    pub(crate) fn sees_left_of(&self, from: Point, to: Point) -> bool {
         (to - from).cross(self.foot_m - from) > 0.0
     }
 }
 
 /// How the picture plane lies on the canvas.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Screen {
+pub(crate) struct Screen {
     /// This place of the picture plane …
-    pub(super) focus: Point,
+    pub(crate) focus: Point,
     /// … lies here on the canvas.
-    pub(super) at: Point,
+    pub(crate) at: Point,
     /// User units for a slope of one.
-    pub(super) scale: f64,
+    pub(crate) scale: f64,
     /// What lies outside is not seen.
-    pub(super) frame: Rect,
+    pub(crate) frame: Rect,
 }
 
 impl Screen {
     /// As large as `room` allows for what must be seen.
-    pub(super) fn fit(seen: Rect, room: Rect) -> Self {
+    pub(crate) fn fit(seen: Rect, room: Rect) -> Self {
         Self {
             focus: seen.center(),
             at: room.center(),
@@ -158,7 +158,7 @@ impl Screen {
 
     /// A closed shape on the canvas, cut a little outside the frame, so that its edges stay hidden;
     /// empty where nothing of it is seen. What is cut here need not be painted.
-    pub(super) fn shape(&self, points: impl IntoIterator<Item = Point>) -> Vec<Point> {
+    pub(crate) fn shape(&self, points: impl IntoIterator<Item = Point>) -> Vec<Point> {
         const OUTSIDE: f64 = 8.0;
         let mut out: Vec<Point> = points.into_iter().map(|p| self.map(p)).collect();
         let frame = self.frame.inflate(OUTSIDE, OUTSIDE);
@@ -175,7 +175,7 @@ impl Screen {
     }
 
     /// From the picture plane to the canvas.
-    pub(super) fn map(&self, p: Point) -> Point {
+    pub(crate) fn map(&self, p: Point) -> Point {
         self.at + (p - self.focus) * self.scale
     }
 }
@@ -198,7 +198,7 @@ fn cut(shape: &[Point], inside: &dyn Fn(Point) -> f64) -> Vec<Point> {
 }
 
 /// The box around points.
-pub(super) fn around<'a>(points: impl IntoIterator<Item = &'a Point>) -> Option<Rect> {
+pub(crate) fn around<'a>(points: impl IntoIterator<Item = &'a Point>) -> Option<Rect> {
     let mut points = points.into_iter();
     let first = points.next()?;
     Some(points.fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p)))

@@ -3,14 +3,21 @@
 
 use kurbo::{Point, Rect};
 
-use super::aims::{middle, steps};
-use super::colour::{self, BLUE, Rgb, VERMILLION};
-use super::plot::{Axis, Frame, Room};
-use super::render::Size;
-use super::svg::{Stroke, Text};
-use super::theme::{Board, Caption, Marker, Theme};
-use super::{ChartError, Picture};
+use super::ChartError;
+use super::chart::Found;
+use super::panels::{empty, middle, steps};
 use crate::aims::MoveRow;
+use crate::draw::canvas::{Stroke, Text};
+use crate::draw::colour::{self, BLUE, Rgb, VERMILLION};
+use crate::draw::plot::{Axis, Frame, Room};
+use crate::draw::theme::{Board, Caption, Marker, Theme};
+use crate::draw::{Picture, Size};
+
+/// As listed.
+pub const CHART: Found = Found {
+    name: "aims-moves",
+    question: "What moves the aim?",
+};
 
 /// One of the two halves of the picture.
 struct Side {
@@ -53,10 +60,7 @@ pub fn moved(caption: &Caption, rows: &[MoveRow], size: Size) -> Result<Picture,
         .filter(|r| r.ball_thinner_mm.is_some())
         .collect();
     if known.is_empty() {
-        return Err(ChartError::Empty {
-            what: caption.title.clone(),
-            why: "no setting makes the shot",
-        });
+        return Err(empty(caption, "no setting makes the shot").into());
     }
     let mut board = Board::new(size, caption);
     board.need(320.0, 240.0)?;
@@ -93,7 +97,7 @@ pub fn moved(caption: &Caption, rows: &[MoveRow], size: Size) -> Result<Picture,
         }
         canvas.close_group();
     }
-    board.finish(caption)
+    Ok(board.finish(caption)?)
 }
 
 impl Side {
@@ -122,6 +126,6 @@ impl Side {
             top: 1.6 * theme.label,
             ..Room::default()
         };
-        Frame::fit(theme, body, x, y, room)
+        Ok(Frame::fit(theme, body, x, y, room)?)
     }
 }

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::colour::Rgb;
-use super::svg::num;
+use super::xml::num;
 
 /// A line's look.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,14 +2,15 @@
 
 use kurbo::{Point, Rect};
 
+use super::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use super::colour::{LINE_COLOURS, Rgb};
+use super::fault::DrawError;
 use super::labels::spread;
+use super::picture::Picture;
+use super::picture::Size;
 use super::plot::{Axis, Frame, Room};
-use super::render::Size;
-use super::svg::{Anchor, Canvas, Paint, Stroke, Text};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, MARKERS, Theme};
-use super::{ChartError, Picture};
 
 /// One line.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,8 +69,8 @@ impl LineChart {
     /// Draws it.
     ///
     /// # Errors
-    /// [`ChartError`]: too many lines, none, values off a logarithmic axis, no room.
-    pub fn draw(&self, size: Size) -> Result<Picture, ChartError> {
+    /// [`DrawError`]: too many lines, none, values off a logarithmic axis, no room.
+    pub fn draw(&self, size: Size) -> Result<Picture, DrawError> {
         let mut board = Board::new(size, &self.caption);
         board.need(160.0, 90.0)?;
         let (theme, body) = (board.theme, board.body);
@@ -83,7 +84,7 @@ impl LineChart {
     ///
     /// # Errors
     /// As [`LineChart::draw`], for either.
-    pub fn draw_above(&self, below: &Self, share: f64, size: Size) -> Result<Picture, ChartError> {
+    pub fn draw_above(&self, below: &Self, share: f64, size: Size) -> Result<Picture, DrawError> {
         let mut board = Board::new(size, &self.caption);
         board.need(160.0, 150.0)?;
         let (theme, body) = (board.theme, board.body);
@@ -104,7 +105,7 @@ impl LineChart {
     }
 
     /// Room it needs left and right of its frame.
-    fn sides(&self, theme: &Theme, body: Rect) -> Result<Room, ChartError> {
+    fn sides(&self, theme: &Theme, body: Rect) -> Result<Room, DrawError> {
         let gutter = self.gutter(theme, body.width());
         let right = gutter.label + gutter.lead;
         let room = Room {
@@ -125,7 +126,7 @@ impl LineChart {
         theme: &Theme,
         body: Rect,
         sides: Room,
-    ) -> Result<(), ChartError> {
+    ) -> Result<(), DrawError> {
         self.check()?;
         let gutter = self.gutter(theme, body.width());
         let frame = Frame::fit(theme, body, self.x.clone(), self.y.clone(), sides)?;
@@ -144,15 +145,15 @@ impl LineChart {
         Ok(())
     }
 
-    fn check(&self) -> Result<(), ChartError> {
+    fn check(&self) -> Result<(), DrawError> {
         if self.lines.len() > LINE_COLOURS.len() {
-            return Err(ChartError::TooManyLines {
+            return Err(DrawError::TooManyLines {
                 count: self.lines.len(),
             });
         }
         let drawn = |l: &Line| l.points.iter().any(|p| p.0.is_finite() && p.1.is_finite());
         if !self.lines.iter().any(drawn) {
-            return Err(ChartError::Empty {
+            return Err(DrawError::Empty {
                 what: self.caption.title.clone(),
                 why: "no line has a point",
             });
@@ -163,7 +164,7 @@ impl LineChart {
                     .into_iter()
                     .find(|(v, log)| v.is_infinite() || (*log && *v <= 0.0));
                 if let Some((value, _)) = wrong {
-                    return Err(ChartError::Value {
+                    return Err(DrawError::Value {
                         series: line.name.clone(),
                         value,
                         why: "it must be finite, and larger than 0 on a logarithmic axis",

@@ -1,0 +1,165 @@
+//! One shot laid on the table, as the views from above and from behind the cue ball both show it.
+
+use kurbo::{Point, Rect, Vec2};
+
+use super::fault::ChartError;
+use super::view::{BallLook, Fan, View, ball, fan};
+use crate::draw::canvas::{Canvas, Paint, Stroke, Text};
+use crate::draw::colour::{self, LINE_COLOURS};
+use crate::draw::text::{self, Weight};
+use crate::draw::theme::Theme;
+use crate::gear::Gear;
+use crate::pocket::{Acceptance, How, PocketFrame, PocketKind, PocketName};
+use crate::window::{AimWindow, Shot, Window};
+
+/// `Corner` or `Side`, to begin a line with.
+pub(crate) fn kind_word(kind: PocketKind) -> &'static str {
+    match kind {
+        PocketKind::Corner => "Corner",
+        PocketKind::Side => "Side",
+    }
+}
+
+/// Where a shot lies on a gear's bed: the pocket's frame, cue ball, object ball.
+///
+/// # Errors
+/// [`ChartError::OffTheTable`] for a shot by angles that needs a larger table.
+pub(crate) fn laid(gear: &Gear, shot: &Shot) -> Result<(PocketFrame, Point, Point), ChartError> {
+    let frame = match shot.frame.name {
+        Some(_) => shot.frame,
+        None if shot.frame.kind == PocketKind::Side => PocketName::SideLeft.frame(gear),
+        None => PocketName::FootLeft.frame(gear),
+    };
+    let bed = Rect::new(0.0, 0.0, gear.bed.length_m, gear.bed.width_m);
+    let place = |p: Point, name, radius: f64| {
+        let at = frame.to_plan(p);
+        // A shot on the bed was checked when it was read. A micrometre of rounding keeps a ball frozen to a rail on the table.
+        let inside = shot.frame.name.is_some() || bed.inset(-(radius - 1e-6)).contains(at);
+        inside
+            .then_some(at)
+            .ok_or(ChartError::OffTheTable { ball: name })
+    };
+    let radius = gear.object_radius_m();
+    let object = place(shot.object, "object ball", radius)?;
+    let cue = place(shot.cue, "cue ball", 0.5 * gear.balls.cue_diameter_m)?;
+    Ok((frame, cue, object))
+}
+
+/// Words of the ways a ball drops, in the order of their fills.
+const HOWS: [(How, &str); 3] = [
+    (How::Clean, "untouched"),
+    (How::Jaw, "off the jaws"),
+    (How::Rail, "off the rail"),
+];
+
+pub(super) fn fill(how: How) -> usize {
+    HOWS.iter().position(|(h, _)| *h == how).unwrap_or(0)
+}
+
+/// Everything drawn, on the plan.
+pub(super) struct Scene<'a> {
+    pub(super) gear: &'a Gear,
+    pub(super) frame: PocketFrame,
+    pub(super) cue: Point,
+    pub(super) object: Point,
+    pub(super) acceptance: &'a Acceptance,
+    pub(super) window: &'a AimWindow,
+    pub(super) part: Window,
+    /// Balls that stand round it.
+    pub(super) others: Vec<Point>,
+}
+
+impl Scene<'_> {
+    /// Direction of the aim on the plan, rad.
+    pub(super) fn aim_rad(&self) -> f64 {
+        self.frame.axis_rad + self.window.aim_in_pocket_frame_rad()
+    }
+
+    /// The ghost ball for a cue ball sent this far off the aim.
+    pub(super) fn ghost(&self, delta_rad: f64) -> Point {
+        let along = Vec2::from_angle(self.aim_rad() + delta_rad);
+        let to = self.object - self.cue;
+        let contact = self.gear.contact_distance_m();
+        let ahead = to.dot(along);
+        let miss2 = to.hypot2() - ahead * ahead;
+        self.cue + along * (ahead - (contact * contact - miss2).max(0.0).sqrt())
+    }
+
+    /// What the glasses look at and how far around it, m: the ghost ball and the pocket.
+    pub(super) fn looked_at(&self) -> [(Point, f64); 2] {
+        // Three ball widths across the glass at the ghost ball, two mouths at the pocket (for the eye).
+        let ghost_m = 3.0 * self.gear.object_radius_m();
+        let pocket_m = self.frame.kind.spec(self.gear).mouth_m;
+        let into = Vec2::from_angle(self.frame.axis_rad) * (0.1 * pocket_m);
+        [
+            (self.ghost(0.0).midpoint(self.object), ghost_m),
+            (self.frame.mouth_middle + into, pocket_m),
+        ]
+    }
+
+    /// What the glass and the table both show.
+    pub(super) fn content(&self, canvas: &mut Canvas, view: &View, hair: f64) {
+        let (low, high) = self.part.interval_rad();
+        let aim = self.aim_rad();
+        for piece in self.acceptance.pieces.spans() {
+            let base = self.frame.axis_rad + self.acceptance.approach_rad;
+            let paint = colour::part_fill(fill(piece.tag));
+            let spread = Fan {
+                apex_m: self.object,
+                directions_rad: (base + piece.from_rad, base + piece.to_rad),
+                reach_m: self.acceptance.distance_m,
+            };
+            let paint = Paint::fill(paint.area).edged(Stroke::new(paint.edge, 0.5 * hair));
+            fan(canvas, view, &spread, &paint);
+        }
+        let wedge = Fan {
+            apex_m: self.cue,
+            directions_rad: (aim + low, aim + high),
+            reach_m: self.window.aim.travel_m,
+        };
+        let ink = LINE_COLOURS[0];
+        let paint = Paint::fill(ink)
+            .see_through(0.35)
+            .edged(Stroke::new(ink, hair));
+        fan(canvas, view, &wedge, &paint);
+        let radius = self.gear.object_radius_m();
+        for other in &self.others {
+            ball(canvas, view, *other, radius, BallLook::Other);
+        }
+        ball(canvas, view, self.object, radius, BallLook::Object);
+        let cue_radius = self.gear.contact_distance_m() - radius;
+        for delta in [low, high] {
+            ball(canvas, view, self.ghost(delta), cue_radius, BallLook::Ghost);
+        }
+        ball(canvas, view, self.cue, cue_radius, BallLook::Cue);
+    }
+}
+
+/// From where the scene is seen, for the words around it.
+pub(super) struct Seen {
+    /// The footer's first sentence.
+    pub(super) first: String,
+    /// What the footer says of the ghost ball's outlines.
+    pub(super) outlines: &'static str,
+    /// "from above".
+    pub(super) from: &'static str,
+}
+
+/// The ways of dropping above the table; gives the room below.
+pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
+    let y = body.y0 + 0.6 * theme.label;
+    let mut x = body.x0;
+    for (k, (_, name)) in HOWS.iter().enumerate() {
+        let f = colour::part_fill(k);
+        let at = Point::new(x + 0.5 * theme.label, y);
+        let side = Rect::from_center_size(at, (theme.label, 0.9 * theme.label));
+        canvas.rect(
+            side,
+            &Paint::fill(f.area).edged(Stroke::new(f.edge, theme.hair)),
+        );
+        let words = Point::new(x + 1.4 * theme.label, y);
+        canvas.text(&Text::new(name, words, theme.label).centred());
+        x += 2.8 * theme.label + text::width(name, theme.label, Weight::Regular);
+    }
+    Rect::new(body.x0, y + theme.label, body.x1, body.y1)
+}
