@@ -1,16 +1,14 @@
 //! How far off each way of aiming is: bias against cut over the shaded window.
 
-use kurbo::Point;
-
 use super::chart::Found;
 use super::fault::ChartError;
 use super::panels::{Panels, empty, steps};
 use crate::aims::BiasPoint;
-use crate::draw::canvas::{Canvas, Paint, Stroke};
+use crate::draw::canvas::{Canvas, Stroke};
 use crate::draw::colour::{self, BLUE, Rgb};
 use crate::draw::plot::{Axis, Frame};
 use crate::draw::theme::{Board, Caption};
-use crate::draw::{Picture, Size};
+use crate::draw::{DrawError, Picture, Size};
 
 /// As listed.
 pub const CHART: Found = Found {
@@ -61,10 +59,10 @@ pub fn bias(caption: &Caption, panels: &[BiasPanel], size: Size) -> Result<Pictu
         let frame = places.frame(canvas, &theme, (k, &panel.name), axes)?;
         window(canvas, &frame, &panel.points, SHADES[0], |p| {
             (p.drop_full_mm, p.drop_thin_mm)
-        });
+        })?;
         window(canvas, &frame, &panel.points, SHADES[1], |p| {
             (p.clean_full_mm, p.clean_thin_mm)
-        });
+        })?;
         let line = Stroke::new(colour::INK, theme.line);
         let points: Vec<(f64, f64)> = panel
             .points
@@ -72,8 +70,7 @@ pub fn bias(caption: &Caption, panels: &[BiasPanel], size: Size) -> Result<Pictu
             .map(|p| (p.cut_deg, p.too_full_mm.unwrap_or(f64::NAN)))
             .collect();
         for piece in clipped(&points, reach) {
-            let piece: Vec<Point> = piece.iter().map(|&(x, y)| frame.at(x, y)).collect();
-            canvas.polyline(&piece, &line);
+            frame.line(canvas, &piece, &line)?;
         }
         canvas.close_group();
     }
@@ -96,7 +93,7 @@ fn window(
     points: &[BiasPoint],
     shade: f64,
     edges: impl Fn(&BiasPoint) -> (Option<f64>, Option<f64>),
-) {
+) -> Result<(), DrawError> {
     let known: Vec<(f64, f64, f64)> = points
         .iter()
         .filter_map(|p| match edges(p) {
@@ -104,12 +101,10 @@ fn window(
             _ => None,
         })
         .collect();
-    let above = known.iter().map(|&(x, full, _)| frame.at(x, full));
-    let below = known.iter().rev().map(|&(x, _, thin)| frame.at(x, thin));
-    let outline: Vec<Point> = above.chain(below).collect();
-    if outline.len() > 2 {
-        canvas.polygon(&outline, &Paint::fill(BLUE.mix(Rgb::WHITE, shade)));
-    }
+    let above = known.iter().map(|&(x, full, _)| (x, full));
+    let below = known.iter().rev().map(|&(x, _, thin)| (x, thin));
+    let outline: Vec<(f64, f64)> = above.chain(below).collect();
+    frame.area(canvas, &outline, BLUE.mix(Rgb::WHITE, shade), 1.0)
 }
 
 /// The pieces of a line between −`reach` and `reach`, cut where it crosses them.

@@ -84,14 +84,14 @@ pub fn moved(caption: &Caption, rows: &[MoveRow], size: Size) -> Result<Picture,
         let at = Point::new(frame.plot.x0, frame.plot.y0 - 0.5 * theme.label);
         canvas.text(&Text::new(side.name, at, theme.label).bold());
         let zero = Stroke::new(colour::SOFT_INK, theme.hair);
-        canvas.line(frame.at(0.0, 0.0), frame.at(0.0, frame.y.to), &zero);
+        frame.line(canvas, &[(0.0, 0.0), (0.0, frame.y.to)], &zero)?;
         for (k, row) in known.iter().enumerate() {
             let Some(mm) = (side.value)(row) else {
                 continue;
             };
             let y = frame.y.to - middle(k);
             let line = Stroke::new(side.ink, theme.line);
-            canvas.line(frame.at(0.0, y), frame.at(mm, y), &line);
+            frame.line(canvas, &[(0.0, y), (mm, y)], &line)?;
             side.marker
                 .draw(canvas, frame.at(mm, y), theme.marker, side.ink);
         }

@@ -1,7 +1,5 @@
 //! At which cuts and distances each way of aiming works.
 
-use kurbo::Rect;
-
 use super::chart::Found;
 use super::fault::ChartError;
 use super::panels::{Panels, empty, middle, steps};
@@ -74,9 +72,9 @@ pub fn works(
                 continue;
             };
             let y = middle(row_of(first.apart_mm));
-            let a = frame.at(first.cut_deg - 0.5 * step, y - 0.46);
-            let b = frame.at(end.cut_deg + 0.5 * step, y + 0.46);
-            canvas.rect(Rect::from_points(a, b), &Paint::fill(fill));
+            let from = (first.cut_deg - 0.5 * step, y - 0.46);
+            let to = (end.cut_deg + 0.5 * step, y + 0.46);
+            frame.bar(canvas, [from, to], &Paint::fill(fill))?;
         }
         canvas.close_group();
     }

@@ -1,7 +1,7 @@
 //! Lets plotters draw on our canvas, with text measured by the bundled font.
 //!
-//! Plotters works in whole pixels; here one of its pixels is a tenth of a user unit, so that no
-//! line is moved by more than a twentieth.
+//! Plotters works in whole pixels; here one of its pixels is a hundred thousandth of a user unit, so
+//! that what it draws is as exact as the file, which has three decimals.
 
 use std::convert::Infallible;
 
@@ -16,17 +16,22 @@ use super::colour::Rgb;
 use super::text::{self, Weight};
 
 /// Plotters' pixels in a user unit.
-pub(crate) const STEPS: f64 = 10.0;
+pub(crate) const STEPS: f64 = 1e5;
 
 type Drawn = Result<(), DrawingErrorKind<Infallible>>;
 
 /// A canvas as plotters sees it.
-pub(crate) struct OnCanvas<'a>(pub(crate) &'a mut Canvas);
+pub(crate) struct OnCanvas<'a> {
+    /// Drawn on.
+    pub(crate) canvas: &'a mut Canvas,
+    /// Dash and gap lengths of its lines in user units: plotters would cut a dashed line to pieces.
+    pub(crate) dash: &'a [f64],
+}
 
 /// A user length in plotters' pixels.
 #[expect(
     clippy::cast_possible_truncation,
-    reason = "canvas sizes are limited to thousands of units"
+    reason = "canvases are at most 8000 units wide and high"
 )]
 pub(crate) fn steps(length: f64) -> i32 {
     (length * STEPS).round() as i32
@@ -45,15 +50,31 @@ fn colour(c: BackendColor) -> Option<Rgb> {
     (c.alpha > 0.0).then_some(Rgb(c.rgb.0, c.rgb.1, c.rgb.2))
 }
 
-fn stroke<S: BackendStyle>(style: &S) -> Option<Stroke> {
-    colour(style.color()).map(|c| Stroke::new(c, f64::from(style.stroke_width()) / STEPS))
+fn fill<S: BackendStyle>(style: &S) -> Option<Paint> {
+    let c = style.color();
+    let solid = colour(c).map(Paint::fill);
+    if c.alpha < 1.0 {
+        solid.map(|p| p.see_through(c.alpha))
+    } else {
+        solid
+    }
+}
+
+impl OnCanvas<'_> {
+    fn stroke<S: BackendStyle>(&self, style: &S) -> Option<Stroke> {
+        let width = f64::from(style.stroke_width()) / STEPS;
+        colour(style.color()).map(|c| Stroke {
+            dash: self.dash.to_vec(),
+            ..Stroke::new(c, width)
+        })
+    }
 }
 
 impl DrawingBackend for OnCanvas<'_> {
     type ErrorType = Infallible;
 
     fn get_size(&self) -> (u32, u32) {
-        let area = self.0.area();
+        let area = self.canvas.area();
         (size_steps(area.width()), size_steps(area.height()))
     }
 
@@ -68,7 +89,7 @@ impl DrawingBackend for OnCanvas<'_> {
     fn draw_pixel(&mut self, at: BackendCoord, c: BackendColor) -> Drawn {
         if let Some(c) = colour(c) {
             let r = Rect::from_origin_size(point(at), (1.0 / STEPS, 1.0 / STEPS));
-            self.0.rect(r, &Paint::fill(c));
+            self.canvas.rect(r, &Paint::fill(c));
         }
         Ok(())
     }
@@ -79,8 +100,8 @@ impl DrawingBackend for OnCanvas<'_> {
         to: BackendCoord,
         style: &S,
     ) -> Drawn {
-        if let Some(s) = stroke(style) {
-            self.0.line(point(from), point(to), &s);
+        if let Some(s) = self.stroke(style) {
+            self.canvas.line(point(from), point(to), &s);
         }
         Ok(())
     }
@@ -93,13 +114,13 @@ impl DrawingBackend for OnCanvas<'_> {
         fill: bool,
     ) -> Drawn {
         let paint = if fill {
-            colour(style.color()).map(Paint::fill)
+            self::fill(style)
         } else {
-            stroke(style).map(Paint::line)
+            self.stroke(style).map(Paint::line)
         };
         if let Some(p) = paint {
             let r = Rect::from_points(point(upper_left), point(bottom_right));
-            self.0.rect(r, &p);
+            self.canvas.rect(r, &p);
         }
         Ok(())
     }
@@ -109,9 +130,9 @@ impl DrawingBackend for OnCanvas<'_> {
         path: I,
         style: &S,
     ) -> Drawn {
-        if let Some(s) = stroke(style) {
+        if let Some(s) = self.stroke(style) {
             let points: Vec<Point> = path.into_iter().map(point).collect();
-            self.0.polyline(&points, &s);
+            self.canvas.polyline(&points, &s);
         }
         Ok(())
     }
@@ -121,9 +142,9 @@ impl DrawingBackend for OnCanvas<'_> {
         vertices: I,
         style: &S,
     ) -> Drawn {
-        if let Some(c) = colour(style.color()) {
+        if let Some(paint) = fill(style) {
             let points: Vec<Point> = vertices.into_iter().map(point).collect();
-            self.0.polygon(&points, &Paint::fill(c));
+            self.canvas.polygon(&points, &paint);
         }
         Ok(())
     }
@@ -151,7 +172,7 @@ impl DrawingBackend for OnCanvas<'_> {
             HPos::Center => Anchor::Middle,
             HPos::Right => Anchor::End,
         };
-        self.0
+        self.canvas
             .text(&Text::new(content, at, size).anchor(h).colour(c));
         Ok(())
     }

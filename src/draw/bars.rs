@@ -97,7 +97,7 @@ impl BarChart {
                 y,
                 half: (0.34 * rows.pitch).min(1.4 * theme.label),
             };
-            bar.draw(canvas, row);
+            bar.draw(canvas, row)?;
             let at = Point::new(frame.plot.x0 - 0.6 * theme.label, y);
             right_text(canvas, name, at, theme.label);
             let end = frame.at(row.reach(), 0.0).x + 0.6 * theme.label;
@@ -196,16 +196,16 @@ impl Bar<'_> {
         self.frame.at(value, 0.0).x
     }
 
-    fn rect(&self, from: f64, to: f64) -> Rect {
-        Rect::new(
-            self.x(from),
-            self.y - self.half,
-            self.x(to),
-            self.y + self.half,
-        )
+    /// The bar between two values, as plotters has it: the rows are values too.
+    fn between(&self, from: f64, to: f64) -> [(f64, f64); 2] {
+        let row = |y: f64| self.frame.values(Point::new(self.frame.plot.x0, y)).1;
+        [
+            (from, row(self.y - self.half)),
+            (to, row(self.y + self.half)),
+        ]
     }
 
-    fn draw(&self, canvas: &mut Canvas, row: &Row) {
+    fn draw(&self, canvas: &mut Canvas, row: &Row) -> Result<(), DrawError> {
         canvas.open_group(&[
             ("class", "bar"),
             ("data-name", &row.name),
@@ -225,11 +225,12 @@ impl Bar<'_> {
         if let Some(before) = row.before {
             let pale = Paint::fill(colour::GRID.mix(Rgb::WHITE, 0.4))
                 .edged(Stroke::new(colour::SOFT_INK, 0.7 * self.theme.hair).dashed(&[3.0, 2.0]));
-            canvas.rect(self.rect(start, before), &pale);
+            self.frame.bar(canvas, self.between(start, before), &pale)?;
         }
         let mut from = start;
         for (i, end) in row.ends.iter().enumerate() {
-            canvas.rect(self.rect(from, *end), &filled(self.theme, i));
+            let part = self.between(from, *end);
+            self.frame.bar(canvas, part, &filled(self.theme, i))?;
             from = *end;
         }
         if let Some((low, high)) = row.interval {
@@ -249,6 +250,7 @@ impl Bar<'_> {
             );
         }
         canvas.close_group();
+        Ok(())
     }
 }
 

@@ -132,10 +132,10 @@ impl LineChart {
         let frame = Frame::fit(theme, body, self.x.clone(), self.y.clone(), sides)?;
         frame.draw(canvas, theme)?;
         for band in &self.bands {
-            draw_band(canvas, &frame, band);
+            draw_band(canvas, &frame, band)?;
         }
         for (i, line) in self.lines.iter().enumerate() {
-            draw_line(canvas, &frame, theme, i, line);
+            draw_line(canvas, &frame, theme, i, line)?;
         }
         self.end_labels(canvas, &frame, theme, &gutter);
         for mark in &self.marks {
@@ -244,6 +244,7 @@ impl LineChart {
             .lines
             .iter()
             .flat_map(|l| inside(frame, &l.points))
+            .map(|part| part.iter().map(|p| frame.at(p.0, p.1)).collect())
             .collect();
         let away = 1.1 * theme.label;
         let places = [
@@ -325,14 +326,14 @@ fn last_inside(frame: &Frame, line: &Line) -> Option<Point> {
 }
 
 /// The parts of a line that lie inside the frame, cut at its lower and upper edge.
-fn inside(frame: &Frame, points: &[(f64, f64)]) -> Vec<Vec<Point>> {
+fn inside(frame: &Frame, points: &[(f64, f64)]) -> Vec<Vec<(f64, f64)>> {
     let mut parts = vec![Vec::new()];
     let (lo, hi) = (frame.plot.y0, frame.plot.y1);
     let at = |p: &(f64, f64)| frame.at(p.0, p.1);
     let fits = |p: Point| p.y >= lo - 1e-6 && p.y <= hi + 1e-6;
     let cut = |a: Point, b: Point| {
         let edge = if a.y.min(b.y) < lo { lo } else { hi };
-        a.lerp(b, ((edge - a.y) / (b.y - a.y)).clamp(0.0, 1.0))
+        frame.values(a.lerp(b, ((edge - a.y) / (b.y - a.y)).clamp(0.0, 1.0)))
     };
     for (k, p) in points.iter().enumerate() {
         let here = at(p);
@@ -343,8 +344,8 @@ fn inside(frame: &Frame, points: &[(f64, f64)]) -> Vec<Vec<Point>> {
             .filter(|b| b.x.is_finite() && b.y.is_finite());
         let Some(part) = parts.last_mut() else { break };
         match (known && fits(here), before) {
-            (true, Some(b)) if part.is_empty() && !fits(b) => part.extend([cut(b, here), here]),
-            (true, _) => part.push(here),
+            (true, Some(b)) if part.is_empty() && !fits(b) => part.extend([cut(b, here), *p]),
+            (true, _) => part.push(*p),
             (false, Some(b)) if known && !part.is_empty() => {
                 part.push(cut(b, here));
                 parts.push(Vec::new());
@@ -356,7 +357,13 @@ fn inside(frame: &Frame, points: &[(f64, f64)]) -> Vec<Vec<Point>> {
     parts
 }
 
-fn draw_line(canvas: &mut Canvas, frame: &Frame, theme: &Theme, i: usize, line: &Line) {
+fn draw_line(
+    canvas: &mut Canvas,
+    frame: &Frame,
+    theme: &Theme,
+    i: usize,
+    line: &Line,
+) -> Result<(), DrawError> {
     canvas.open_group(&[
         ("class", "series"),
         ("data-name", &line.name),
@@ -365,15 +372,16 @@ fn draw_line(canvas: &mut Canvas, frame: &Frame, theme: &Theme, i: usize, line: 
     ]);
     let stroke = theme.series_stroke(i);
     for part in inside(frame, &line.points) {
-        if part.len() == 1 {
-            MARKERS[i].draw(canvas, part[0], theme.marker, stroke.colour);
+        if let [(x, y)] = part[..] {
+            MARKERS[i].draw(canvas, frame.at(x, y), theme.marker, stroke.colour);
         }
-        canvas.polyline(&part, &stroke);
+        frame.line(canvas, &part, &stroke)?;
     }
     canvas.close_group();
+    Ok(())
 }
 
-fn draw_band(canvas: &mut Canvas, frame: &Frame, band: &Band) {
+fn draw_band(canvas: &mut Canvas, frame: &Frame, band: &Band) -> Result<(), DrawError> {
     let colour = LINE_COLOURS[band.line % LINE_COLOURS.len()];
     canvas.open_group(&[
         ("class", "band"),
@@ -382,16 +390,13 @@ fn draw_band(canvas: &mut Canvas, frame: &Frame, band: &Band) {
         ("data-low", &data(band.points.iter().map(|p| p.1))),
         ("data-high", &data(band.points.iter().map(|p| p.2))),
     ]);
-    let clamp = |p: Point| Point::new(p.x, p.y.clamp(frame.plot.y0, frame.plot.y1));
+    let clamp = |y: f64| y.clamp(frame.y.from, frame.y.to);
     let known = |p: &&(f64, f64, f64)| p.0.is_finite() && p.1.is_finite() && p.2.is_finite();
-    let upper = band.points.iter().filter(known).map(|p| frame.at(p.0, p.2));
-    let lower = band
-        .points
-        .iter()
-        .filter(known)
-        .rev()
-        .map(|p| frame.at(p.0, p.1));
-    let outline: Vec<Point> = upper.chain(lower).map(clamp).collect();
-    canvas.polygon(&outline, &Paint::fill(colour).see_through(0.16));
+    let points = || band.points.iter().filter(known);
+    let upper = points().map(|p| (p.0, clamp(p.2)));
+    let lower = points().rev().map(|p| (p.0, clamp(p.1)));
+    let outline: Vec<(f64, f64)> = upper.chain(lower).collect();
+    frame.area(canvas, &outline, colour, 0.16)?;
     canvas.close_group();
+    Ok(())
 }

@@ -1,16 +1,19 @@
 //! Axes: a plotting frame with linear or logarithmic scales, its mesh drawn by plotters.
 
 use kurbo::{Point, Rect};
+use std::convert::Infallible;
+
 use plotters::chart::{ChartBuilder, ChartContext};
 use plotters::coord::cartesian::Cartesian2d;
 use plotters::coord::ranged1d::{DefaultFormatting, KeyPointHint, Ranged};
-use plotters::drawing::IntoDrawingArea;
+use plotters::drawing::{DrawingAreaErrorKind, IntoDrawingArea};
+use plotters::element::{Polygon, Rectangle};
 use plotters::prelude::RGBColor;
-use plotters::style::Color;
-use plotters::style::TextStyle;
+use plotters::series::LineSeries;
+use plotters::style::{Color, ShapeStyle, TextStyle};
 
 use super::backend::{OnCanvas, size_steps};
-use super::canvas::{Anchor, Canvas, Text};
+use super::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use super::colour::{self, Rgb};
 use super::fault::DrawError;
 use super::text::{self, Block, Fitted, Weight};
@@ -70,8 +73,7 @@ impl Axis {
                 match k {
                     0 => self.from,
                     _ if k == last => self.to,
-                    _ if self.log => self.from * (self.to / self.from).powf(share),
-                    _ => self.from + (self.to - self.from) * share,
+                    _ => self.value(share),
                 }
             })
             .collect()
@@ -84,6 +86,16 @@ impl Axis {
             (value / self.from).ln() / (self.to / self.from).ln()
         } else {
             (value - self.from) / (self.to - self.from)
+        }
+    }
+
+    /// The value at a share of the way.
+    #[must_use]
+    pub fn value(&self, share: f64) -> f64 {
+        if self.log {
+            self.from * (self.to / self.from).powf(share)
+        } else {
+            self.from + (self.to - self.from) * share
         }
     }
 
@@ -233,6 +245,97 @@ impl Frame {
         )
     }
 
+    /// Which pair of values is drawn at a place.
+    #[must_use]
+    pub fn values(&self, at: Point) -> (f64, f64) {
+        (
+            self.x.value((at.x - self.plot.x0) / self.plot.width()),
+            self.y.value((self.plot.y1 - at.y) / self.plot.height()),
+        )
+    }
+
+    /// Draws a line through values.
+    ///
+    /// # Errors
+    /// [`DrawError::Drawing`] if plotters refuses.
+    pub fn line(
+        &self,
+        canvas: &mut Canvas,
+        points: &[(f64, f64)],
+        stroke: &Stroke,
+    ) -> Result<(), DrawError> {
+        let line = LineSeries::new(points.iter().copied(), pen(stroke));
+        self.plotted(canvas, &stroke.dash, |chart| {
+            chart.draw_series(line).map(|_| ())
+        })
+    }
+
+    /// Draws an area, given by the values around it.
+    ///
+    /// # Errors
+    /// As [`Self::line`].
+    pub fn area(
+        &self,
+        canvas: &mut Canvas,
+        outline: &[(f64, f64)],
+        fill: Rgb,
+        opacity: f64,
+    ) -> Result<(), DrawError> {
+        let area = Polygon::new(outline, plain(fill).mix(opacity).filled());
+        self.plotted(canvas, &[], |chart| chart.draw_series([area]).map(|_| ()))
+    }
+
+    /// Draws a bar from one pair of values to another.
+    ///
+    /// # Errors
+    /// As [`Self::line`].
+    pub fn bar(
+        &self,
+        canvas: &mut Canvas,
+        corners: [(f64, f64); 2],
+        paint: &Paint,
+    ) -> Result<(), DrawError> {
+        let inside = paint.fill.map(|fill| plain(fill).filled());
+        let edge = paint.stroke.as_ref();
+        let bars = inside.into_iter().chain(edge.map(pen));
+        let dash = edge.map_or(&[][..], |s| &s.dash);
+        self.plotted(canvas, dash, |chart| {
+            chart
+                .draw_series(bars.map(|style| Rectangle::new(corners, style)))
+                .map(|_| ())
+        })
+    }
+
+    /// Lets plotters draw on this frame without ticks.
+    fn plotted(
+        &self,
+        canvas: &mut Canvas,
+        dash: &[f64],
+        draw: impl FnOnce(&mut Chart<'_, '_>) -> Result<(), Fault>,
+    ) -> Result<(), DrawError> {
+        self.ticked(canvas, dash, (&[], &[]), draw)
+    }
+
+    /// Lets plotters draw on this frame.
+    fn ticked(
+        &self,
+        canvas: &mut Canvas,
+        dash: &[f64],
+        (x, y): (&[(f64, String)], &[(f64, String)]),
+        draw: impl FnOnce(&mut Chart<'_, '_>) -> Result<(), Fault>,
+    ) -> Result<(), DrawError> {
+        let (area, plot) = (canvas.area(), self.plot);
+        let root = OnCanvas { canvas, dash }.into_drawing_area();
+        ChartBuilder::on(&root)
+            .margin_top(size_steps(plot.y0))
+            .margin_right(size_steps(area.x1 - plot.x1))
+            .x_label_area_size(size_steps(area.y1 - plot.y1))
+            .y_label_area_size(size_steps(plot.x0))
+            .build_cartesian_2d(Scale::new(&self.x, x), Scale::new(&self.y, y))
+            .and_then(|mut chart| draw(&mut chart))
+            .map_err(|e| DrawError::Drawing(e.to_string()))
+    }
+
     /// Draws mesh, axes, tick labels and axis titles, and opens a group that carries the frame and
     /// both ranges as data; the caller closes it when the data are drawn.
     ///
@@ -303,15 +406,18 @@ impl Frame {
         )]
         let tx = self.apart(theme, self.x.ticks((many_x as usize).min(10)));
         let ty = self.y.ticks(7);
-        Mesh {
-            frame: self,
+        let mesh = Mesh {
             theme,
             x: &tx,
             y: &ty,
-        }
-        .draw(canvas)
+        };
+        self.ticked(canvas, &[], (&tx, &ty), |chart| mesh.draw(chart))
     }
 }
+
+/// A frame as plotters sees it, and its faults.
+type Chart<'a, 'c> = ChartContext<'a, OnCanvas<'c>, Cartesian2d<Scale, Scale>>;
+type Fault = DrawingAreaErrorKind<Infallible>;
 
 /// An axis as plotters wants it: whole pixels and the ticks we chose.
 struct Scale {
@@ -389,34 +495,13 @@ fn tick_length(theme: &Theme) -> f64 {
 }
 
 struct Mesh<'a> {
-    frame: &'a Frame,
     theme: &'a Theme,
     x: &'a [(f64, String)],
     y: &'a [(f64, String)],
 }
 
 impl Mesh<'_> {
-    fn draw(&self, canvas: &mut Canvas) -> Result<(), DrawError> {
-        let fault = |e: &dyn std::fmt::Display| DrawError::Drawing(e.to_string());
-        let (area, plot) = (canvas.area(), self.frame.plot);
-        let root = OnCanvas(canvas).into_drawing_area();
-        let mut chart = ChartBuilder::on(&root)
-            .margin_top(size_steps(plot.y0))
-            .margin_right(size_steps(area.x1 - plot.x1))
-            .x_label_area_size(size_steps(area.y1 - plot.y1))
-            .y_label_area_size(size_steps(plot.x0))
-            .build_cartesian_2d(
-                Scale::new(&self.frame.x, self.x),
-                Scale::new(&self.frame.y, self.y),
-            )
-            .map_err(|e| fault(&e))?;
-        self.configure(&mut chart).map_err(|e| fault(&e))
-    }
-
-    fn configure(
-        &self,
-        chart: &mut ChartContext<'_, OnCanvas<'_>, Cartesian2d<Scale, Scale>>,
-    ) -> Result<(), impl std::fmt::Display + use<>> {
+    fn draw(&self, chart: &mut Chart<'_, '_>) -> Result<(), Fault> {
         let named = |ticks: &[(f64, String)], v: f64| {
             ticks
                 .iter()
@@ -445,4 +530,8 @@ impl Mesh<'_> {
 
 fn plain(c: Rgb) -> RGBColor {
     RGBColor(c.0, c.1, c.2)
+}
+
+fn pen(stroke: &Stroke) -> ShapeStyle {
+    plain(stroke.colour).stroke_width(size_steps(stroke.width))
 }
