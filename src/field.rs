@@ -70,6 +70,11 @@ fields! {
     Reach "reach"
     StrokeDistance "stroke-distance"
     StrokeSpeed "stroke-speed"
+    // a stroke by itself
+    Speed "speed"
+    Across "across"
+    Height "height"
+    Elevation "elevation"
     // many shots
     Cuts "cuts"
     Aparts "aparts"

@@ -12,9 +12,9 @@
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
-//! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `contact`, `window`, `request`,
-//! `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`, `draw`, `charts`,
-//! `sheets`,
+//! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `bed`, `contact`, `stroke`, `window`,
+//! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
+//! `draw`, `charts`, `sheets`,
 //! `explorer`.
 //!
 //! One shot, solved:
@@ -49,6 +49,7 @@ mod bad_input;
 pub mod aims;
 pub mod answer;
 pub mod batch;
+pub mod bed;
 #[cfg(feature = "paper")]
 pub mod charts;
 pub mod contact;
@@ -61,6 +62,7 @@ pub mod error;
 pub mod explorer;
 pub mod field;
 pub mod files;
+pub mod forwards;
 pub mod gear;
 pub mod ladder;
 pub mod layout;
@@ -75,6 +77,7 @@ pub mod request;
 pub mod sheets;
 pub mod shown;
 pub mod stop;
+pub mod stroke;
 pub mod survey;
 pub mod units;
 pub mod window;

@@ -8,6 +8,7 @@ mod pocket;
 mod shot;
 mod skill;
 mod skill_stats;
+mod strike;
 mod words;
 
 pub use budget::{budget_headline, budget_label, budget_text, tenths};
@@ -21,6 +22,7 @@ pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
+pub use strike::{FootAnswer, StickAnswer, StrikeAnswer, strike_text};
 pub use words::{
     Beside, Easier, band_text, chance_line, easier, pace_words, shot_lines, stroke_words, why_text,
 };

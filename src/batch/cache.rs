@@ -8,8 +8,8 @@ use rayon::prelude::*;
 
 use super::ask::Ask;
 use crate::gear::{Gear, LoadedGear};
-use crate::motion::BallBody;
-use crate::pocket::{Acceptance, NoAcceptance, PocketKind, PocketShape, accept};
+use crate::pocket::{Acceptance, NoAcceptance, PocketKind, PocketName};
+use crate::window::accept_shot;
 
 /// A gear, or why it cannot be had.
 type Loaded = Result<Arc<Gear>, String>;
@@ -76,7 +76,7 @@ impl Gears {
 }
 
 /// What an acceptance depends on: gear, pocket, object ball, pace.
-type Key = (usize, PocketKind, [u64; 3]);
+type Key = (usize, (PocketKind, Option<PocketName>), [u64; 3]);
 type Accepted = Result<Acceptance, NoAcceptance>;
 
 fn key(ask: &Ask) -> Key {
@@ -86,7 +86,8 @@ fn key(ask: &Ask) -> Key {
         ask.shot.stroke.pace_m_s,
     ]
     .map(f64::to_bits);
-    (Arc::as_ptr(&ask.gear) as usize, ask.shot.frame.kind, bits)
+    let pocket = (ask.shot.frame.kind, ask.shot.frame.name);
+    (Arc::as_ptr(&ask.gear) as usize, pocket, bits)
 }
 
 /// Acceptances of the rows at hand and, as far as memory allows, of earlier ones.
@@ -114,10 +115,7 @@ impl Acceptances {
         let solved: Vec<_> = wanted
             .into_par_iter()
             .map(|(key, ask)| {
-                let body = BallBody::object(&ask.gear);
-                let shape = PocketShape::new(&ask.gear, ask.shot.frame.kind, &body);
-                let pace = ask.shot.stroke.pace_m_s;
-                let accepted = accept(&shape, &ask.gear.cloth, &body, ask.shot.object, pace);
+                let accepted = accept_shot(&ask.gear, &ask.shot);
                 (
                     key,
                     accepted.map(Arc::new).map_err(|e| e.to_string()),

@@ -25,6 +25,7 @@ mod request;
 mod scene;
 pub mod shot;
 mod slice;
+pub mod stroke;
 pub mod table;
 pub mod view;
 pub mod why;

@@ -15,10 +15,9 @@ use crate::draw::theme::{Board, Caption, Theme};
 use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
-use crate::motion::BallBody;
 use crate::player::{AimError, chance_of};
-use crate::pocket::{Acceptance, PocketFrame, PocketName, PocketShape, accept};
-use crate::window::{AimWindow, NoWindow, Shot, roll_word, solve_with};
+use crate::pocket::{Acceptance, PocketFrame, PocketName};
+use crate::window::{AimWindow, NoWindow, Shot, accept_shot, roll_word, solve_with};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -67,10 +66,7 @@ fn valued(
     shot: &Shot,
     value: impl Fn(&Acceptance, &AimWindow) -> Option<f64> + Sync,
 ) -> Result<Grid, ChartError> {
-    let body = BallBody::object(gear);
-    let shape = PocketShape::new(gear, frame.kind, &body);
-    let pace = shot.stroke.pace_m_s;
-    let acceptance = accept(&shape, &gear.cloth, &body, shot.object, pace)
+    let acceptance = accept_shot(gear, shot)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
         .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
     let (xs, ys) = steps(gear);

@@ -31,6 +31,7 @@ mod pocket;
 mod sheet;
 mod shot;
 mod skill;
+mod stroke;
 mod student;
 mod survey;
 
@@ -80,6 +81,7 @@ enum Command {
     Shot(shot::ShotCommand),
     Choose(Box<choose::ChooseCommand>),
     Pocket(pocket::PocketCommand),
+    Stroke(stroke::StrokeCommand),
     Survey(survey::SurveyCommand),
     Chart(chart::ChartCommand),
     Batch(batch::BatchCommand),
@@ -190,6 +192,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Choose(c) => c.run(&defaults, out),
         Command::Layout { command } => command.run(&defaults, out),
         Command::Pocket(c) => c.run(&defaults, out),
+        Command::Stroke(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
         Command::Chart(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),

@@ -119,10 +119,15 @@ impl PicturePlan {
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         let picture = chart.draw(request)?;
-        let bytes =
-            encode(&picture, self.format, self.paper, self.stamp).map_err(Fault::running)?;
+        let path = self.keep(&picture)?;
+        Ok(writeln!(out, "{path}")?)
+    }
+
+    /// Writes a finished picture into the file; its path for saying so.
+    pub(crate) fn keep(&self, picture: &Picture) -> Result<String, Fault> {
+        let bytes = encode(picture, self.format, self.paper, self.stamp).map_err(Fault::running)?;
         write_whole(&self.path, &bytes, self.force)?;
-        Ok(writeln!(out, "{}", self.path.display())?)
+        Ok(self.path.display().to_string())
     }
 }
 

@@ -14,8 +14,8 @@ use crate::motion::BallState;
 pub struct Aftermath {
     /// The ball that came.
     pub first: BallState,
-    /// Velocity of the ball that lay still, m/s. As in the model its size is that along the line
-    /// of centres; the tangential part only turns it.
+    /// Velocity of the ball that lay still, m/s: along the line of centres and, by the rubbing, along
+    /// the tangent.
     pub second_velocity: Vec2,
 }
 
@@ -77,6 +77,6 @@ pub fn aftermath(
             q: first.q - centres * (2.5 * j1 * tan_k),
             spin_z_rad_s: first.spin_z_rad_s + 2.5 * j1 * tan_t / pair.first_radius_m,
         },
-        second_velocity: second / second.hypot() * j2,
+        second_velocity: second * j2,
     }
 }

@@ -1,7 +1,6 @@
 //! Two balls meet: ghost ball, cut angle, throw, and what both do afterwards.
 //!
-//! Limits: the contact is instantaneous; the part of the rubbing impulse along the tangent is left
-//! out of the object ball's speed (below 0.5 %); its spin from the contact is left out of its run.
+//! Limits: the contact is instantaneous; the object ball's spin from it is left out of its run.
 //! Reference: Alciatore, Technical Proof TP A.14 (throw), Colorado State University.
 
 mod aftermath;

@@ -3,13 +3,14 @@
 use kurbo::{Point, Vec2};
 
 use super::wishes::Wishes;
+use crate::bed::Bed;
 use crate::gear::Gear;
 use crate::layout::{
     Around, Ball, Candidate, DropSet, Layout, Reach, Table, direct, sector, stance_among, turn_rad,
 };
 use crate::motion::BallBody;
 use crate::player::{AimError, chance, makes};
-use crate::pocket::{Acceptance, PocketFrame, PocketKind, PocketName, PocketShape, accept};
+use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
 use crate::window::{AimWindow, Flags, Stroke, solve_with, speed_for_lengths};
 
@@ -25,7 +26,7 @@ pub(super) struct Room<'a> {
     pub(super) aims: [AimError; 2],
     object: BallBody,
     cue: BallBody,
-    shapes: [PocketShape; 2],
+    bed: Bed,
     /// Speed off the tip, where the stroke is given in lengths.
     pub(super) start_m_s: Option<f64>,
     pub(super) reach: Option<Reach>,
@@ -122,14 +123,13 @@ pub struct Scored {
 impl<'a> Room<'a> {
     pub(super) fn new(gear: &'a Gear, stroke: Stroke, aims: [AimError; 2]) -> Self {
         let object = BallBody::object(gear);
-        let shape = |kind| PocketShape::new(gear, kind, &object);
         Self {
             gear,
             stroke,
             aims,
             object,
             cue: BallBody::cue(gear),
-            shapes: [shape(PocketKind::Corner), shape(PocketKind::Side)],
+            bed: Bed::new(gear),
             start_m_s: None,
             reach: None,
             obstacles: Vec::new(),
@@ -178,9 +178,7 @@ impl<'a> Room<'a> {
     ) -> Option<Accepted> {
         let local = frame.to_pocket(at);
         if self.obstacles.is_empty() {
-            let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
-            let found = accept(shape, &self.gear.cloth, &self.object, local, pace_m_s);
-            let acceptance = found.ok()?.ok()?;
+            let acceptance = self.bed.accept(pocket, at, pace_m_s).ok()?.ok()?;
             return Some(Accepted {
                 acceptance,
                 set: None,

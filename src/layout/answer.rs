@@ -52,7 +52,7 @@ pub struct EndAnswer {
 /// What misses on one side leave.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct MissAnswer {
-    /// `too full` or `too thin`.
+    /// `too full`, `too thin` or `misses the ball: a foul`.
     pub side: &'static str,
     /// How often.
     pub chance: f64,
@@ -281,11 +281,7 @@ impl StanceAnswer {
 
 fn miss(table: &Table<'_>, miss: &MissLeave) -> MissAnswer {
     MissAnswer {
-        side: if miss.too_full {
-            "too full"
-        } else {
-            "too thin"
-        },
+        side: miss.side.words(),
         chance: miss.chance,
         object: miss.object_at.into(),
         dropped: miss.dropped.map(|p| p.name()),

@@ -13,8 +13,10 @@ use crate::pocket::How;
 use crate::window::{AimWindow, Flags, Stroke, solve_with};
 
 /// Rounds that bring the roll of the middle ball and its speed into agreement; each shrinks the
-/// difference tenfold.
-const ROUNDS: u32 = 3;
+/// difference tenfold, and a dozen are usual.
+const ROUNDS: u32 = 40;
+/// Agreement of the roll: edges move by less than 1e-9 degrees.
+const ROLL_AGREED: f64 = 1e-11;
 /// Looks per span for balls in the way of the middle ball.
 const STATIONS: u32 = 8;
 /// Cuts of the second contact beyond this are not offered, rad: 75° (common practice).
@@ -207,8 +209,12 @@ fn second_contact(
         let travel_m = window.aim.travel_m;
         let start_m_s = start_speed_for_pace_m_s(cloth, window.cue_speed_m_s, travel_m);
         let (_, roll) = arrives(cloth, start_m_s, travel_m).ok_or(Refusal::NoDrop)?;
+        let agreed = (roll - stroke.roll).abs() < ROLL_AGREED;
         stroke.roll = roll;
         solved = Some((window, start_m_s));
+        if agreed {
+            break;
+        }
     }
     solved.ok_or(Refusal::NoDrop)
 }

@@ -8,7 +8,7 @@ use kurbo::{Point, Vec2};
 use super::candidates::{Candidate, Family, Way};
 use super::table::Table;
 use crate::contact::{Pair, aftermath};
-use crate::motion::{BallState, End, Feature, Leg, Step, straight_hit, trace};
+use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, straight_hit, trace};
 use crate::pocket::PocketName;
 use crate::window::{contact_speed_m_s, start_speed_m_s};
 
@@ -53,12 +53,23 @@ pub struct CueRun {
 pub struct Outcome {
     /// The ball that dropped, and where.
     pub dropped: Option<(usize, PocketName)>,
+    /// It touched a rail before that does not meet at that pocket.
+    pub banked: bool,
     /// The ball to be pocketed (or the last one that moved) stops here, m.
     pub object_at: Point,
     /// The cue ball.
     pub cue: CueRun,
     /// The ball the cue ball met first.
     pub met: Option<usize>,
+    /// The cut there, rad, positive when that ball lay left of the way.
+    pub cut_rad: Option<f64>,
+}
+
+/// How the path of the object balls ends.
+struct ObjectRun {
+    dropped: Option<(usize, PocketName)>,
+    banked: bool,
+    at: Point,
 }
 
 /// Ways of the balls as polylines, m.
@@ -126,19 +137,28 @@ impl<'a> Forward<'a> {
             let cue = self.missing_run(delta_rad, with_path, &mut 0);
             return Outcome {
                 dropped: None,
+                banked: false,
                 object_at: still,
                 cue,
                 met: None,
+                cut_rad: None,
             };
         };
+        let centres = self.table.at(met) - state.at;
         let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
         let velocity = self.object_velocity(met, sent);
-        let (dropped, object_at) = self.object_run(met, velocity, |_, _| {});
+        let ObjectRun {
+            dropped,
+            banked,
+            at: object_at,
+        } = self.object_run(met, velocity, |_, _| {});
         Outcome {
             dropped,
+            banked,
             object_at,
             cue,
             met: Some(met),
+            cut_rad: Some(state.v.cross(centres).atan2(state.v.dot(centres))),
         }
     }
 
@@ -295,39 +315,50 @@ impl<'a> Forward<'a> {
         ball: usize,
         velocity: Vec2,
         mut passes: impl FnMut(usize, &Leg),
-    ) -> (Option<(usize, PocketName)>, Point) {
+    ) -> ObjectRun {
         let (bed, cloth) = (&self.table.object_bed, &self.table.gear.cloth);
         let (mut ball, mut velocity) = (ball, velocity);
+        let stays = |at: Point| ObjectRun {
+            dropped: None,
+            banked: false,
+            at,
+        };
         for _ in 0..CHAIN {
             let features = self.object[ball].get_or_init(|| self.table.object_features(ball));
             let start = BallState::sliding(self.table.at(ball), velocity);
             let moving = ball;
-            match trace(features, &bed.body, cloth, start, |step| {
-                if let Step::Leg(leg) = step {
-                    passes(moving, &leg);
-                }
+            let mut rails = Vec::new();
+            match trace(features, &bed.body, cloth, start, |step| match step {
+                Step::Leg(leg) => passes(moving, &leg),
+                Step::Impact(i, _) if features[i].kind == FeatureKind::Rail => rails.push(i),
+                Step::Impact(..) => {}
             }) {
                 Ok((End::Drop(i), state)) => {
-                    return (bed.pocket_of(i).map(|p| (ball, p)), state.at);
+                    let pocket = bed.pocket_of(i);
+                    return ObjectRun {
+                        dropped: pocket.map(|p| (ball, p)),
+                        banked: pocket.is_some_and(|p| rails.iter().any(|&i| !bed.meets_at(i, p))),
+                        at: state.at,
+                    };
                 }
                 Ok((End::Ball(i), state)) => {
                     let Some(next) = Table::ball_of(bed, i, Some(ball)) else {
-                        return (None, state.at);
+                        return stays(state.at);
                     };
                     let combination = matches!(self.candidate.family, Family::Combination { .. });
                     if !combination || ball == self.candidate.ball {
-                        return (None, state.at);
+                        return stays(state.at);
                     }
                     let centres = (self.table.at(next) - state.at).normalize();
                     let after =
                         aftermath(&self.table.gear.contact, &self.object_pair, &state, centres);
                     (ball, velocity) = (next, after.second_velocity);
                 }
-                Ok((End::Rest, state)) => return (None, state.at),
-                Err(_) => return (None, start.at),
+                Ok((End::Rest, state)) => return stays(state.at),
+                Err(_) => return stays(start.at),
             }
         }
-        (None, self.table.at(ball))
+        stays(self.table.at(ball))
     }
 
     /// Where the balls go with an aim error, for a picture.
@@ -366,6 +397,7 @@ impl<'a> Forward<'a> {
     pub fn made(&self, outcome: &Outcome) -> bool {
         outcome.met == Some(self.candidate.first)
             && outcome.dropped == Some((self.candidate.ball, self.candidate.pocket))
+            && (!outcome.banked || matches!(self.candidate.family, Family::Bank { .. }))
     }
 }
 

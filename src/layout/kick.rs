@@ -220,9 +220,10 @@ impl<'a> Kicker<'a> {
         let bed = &self.table.object_bed;
         let v = Vec2::from_angle(look.object_rad) * look.object_speed_m_s;
         let start = BallState::sliding(self.table.at(set.ball), v);
-        let mut how = How::Clean;
+        let (mut how, mut banked) = (How::Clean, false);
         let (end, _) = trace(features, &bed.body, &self.table.gear.cloth, start, |step| {
             if let Step::Impact(i, _) = step {
+                banked |= features[i].kind == FeatureKind::Rail && !bed.meets_at(i, set.pocket);
                 how = match (features[i].kind, how) {
                     (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
                     _ => How::Jaw,
@@ -231,7 +232,7 @@ impl<'a> Kicker<'a> {
         })
         .ok()?;
         match end {
-            End::Drop(i) if bed.pocket_of(i) == Some(set.pocket) => Some(how),
+            End::Drop(i) if !banked && bed.pocket_of(i) == Some(set.pocket) => Some(how),
             _ => None,
         }
     }

@@ -6,81 +6,13 @@
 
 use kurbo::{Point, Vec2};
 
-use crate::directions::{Directions, Span};
+use crate::directions::Directions;
+pub(crate) use crate::directions::spans_of;
 
 /// Accuracy of an edge, rad.
 pub(crate) const EDGE_RAD: f64 = 1e-9;
 /// Samples stand this far beside a closed-form edge, rad.
 const BESIDE_RAD: f64 = 2e-9;
-
-/// The spans of directions on which `look` gives the same answer; `None` is left out.
-///
-/// `stations` are sorted; between two of them with different answers the gap is halved to
-/// `accuracy_rad`. A change that reverts between two stations is missed.
-pub(crate) fn spans_of<T: Copy + PartialEq>(
-    stations: &[f64],
-    accuracy_rad: f64,
-    look: &impl Fn(f64) -> Option<T>,
-) -> Vec<Span<T>> {
-    let mut collector = Collector {
-        spans: Vec::new(),
-        open: None,
-    };
-    let Some((&first, rest)) = stations.split_first() else {
-        return Vec::new();
-    };
-    let mut before = (first, look(first));
-    collector.reach(first, before.1);
-    for &at in rest {
-        let now = (at, look(at));
-        refine(before, now, accuracy_rad, look, &mut collector);
-        before = now;
-    }
-    collector.reach(before.0, None);
-    collector.spans
-}
-
-struct Collector<T> {
-    spans: Vec<Span<T>>,
-    open: Option<(f64, T)>,
-}
-
-impl<T: Copy + PartialEq> Collector<T> {
-    /// From `at` on, the answer is `tag`.
-    fn reach(&mut self, at: f64, tag: Option<T>) {
-        if self.open.map(|(_, t)| t) == tag {
-            return;
-        }
-        if let Some((from_rad, tag)) = self.open.take() {
-            self.spans.push(Span {
-                from_rad,
-                to_rad: at,
-                tag,
-            });
-        }
-        self.open = tag.map(|t| (at, t));
-    }
-}
-
-fn refine<T: Copy + PartialEq>(
-    lo: (f64, Option<T>),
-    hi: (f64, Option<T>),
-    accuracy_rad: f64,
-    look: &impl Fn(f64) -> Option<T>,
-    out: &mut Collector<T>,
-) {
-    if lo.1 == hi.1 {
-        return;
-    }
-    let middle = 0.5 * (lo.0 + hi.0);
-    if hi.0 - lo.0 <= accuracy_rad {
-        out.reach(middle, hi.1);
-        return;
-    }
-    let found = (middle, look(middle));
-    refine(lo, found, accuracy_rad, look, out);
-    refine(found, hi, accuracy_rad, look, out);
-}
 
 /// The part of a set whose directions are `free`. `edges` are closed-form candidates.
 pub(crate) fn restrict<T: Copy + PartialEq>(
@@ -143,18 +75,4 @@ pub(crate) fn sector(from: Point, at: Point, contact_m: f64) -> (f64, f64, f64) 
 pub(crate) fn turn_rad(base_rad: f64, to_rad: f64) -> f64 {
     let d = Vec2::from_angle(to_rad - base_rad);
     d.atan2()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::spans_of;
-
-    #[test]
-    fn spans_between_stations_are_halved_to_the_edge() {
-        let spans = spans_of(&[0.0, 1.0, 2.0], 1e-9, &|x: f64| {
-            (x > 0.3 && x < 1.7).then_some(())
-        });
-        assert_eq!(spans.len(), 1);
-        assert!((spans[0].from_rad - 0.3).abs() < 1e-9 && (spans[0].to_rad - 1.7).abs() < 1e-9);
-    }
 }

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use super::bank::{banks, searches};
 use super::candidates::{Candidate, Family, Refusal, direct, drop_sets};
 use super::combination::combinations;
-use super::cueball::{CueEnd, CueRun, Forward};
+use super::cueball::{CueEnd, CueRun, Forward, Outcome};
 use super::follow::{FollowUp, follow_up};
 use super::force::Tip;
 use super::kick::{KICK_SPEED_M_S, kicks};
@@ -14,6 +14,7 @@ use super::obstruct::{EDGE_RAD, circle, spans_of};
 use super::scratch::intervals;
 use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table, ends};
+use crate::forwards::Miss;
 use crate::motion::straight_hit;
 use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
@@ -78,8 +79,8 @@ pub enum Prefer {
 /// What a miss on one side leaves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MissLeave {
-    /// Too full (undercut); else too thin (overcut).
-    pub too_full: bool,
+    /// Too full, too thin, or past the ball.
+    pub side: Miss,
     /// How often.
     pub chance: f64,
     /// Where the object ball stops after the middle of such misses, m.
@@ -326,6 +327,7 @@ fn misses(
     bias_rad: f64,
 ) -> Vec<MissLeave> {
     let (low, high) = ends(&shot.directions);
+    let aimed = forward.outcome(0.0, false).cut_rad;
     let left_cut = shot.cut_side().is_left();
     [(low, -1.0), (high, 1.0)]
         .into_iter()
@@ -335,8 +337,7 @@ fn misses(
             let delta = bias_rad + side * sigma_rad * normal::upper_quantile(0.5 * tail.max(1e-12));
             let outcome = forward.outcome(delta, false);
             MissLeave {
-                // On a left cut a fuller hit turns the aim left.
-                too_full: (side > 0.0) == left_cut,
+                side: side_of(aimed, &outcome, shot, (side > 0.0) == left_cut),
                 chance: tail,
                 object_at: outcome.object_at,
                 dropped: outcome.dropped.map(|(_, p)| p),
@@ -345,6 +346,20 @@ fn misses(
             }
         })
         .collect()
+}
+
+/// Which side a miss lies on, by the cut at the contact against that of the aim: a cushion on the way
+/// turns the sides round. `fuller` is what a straight way would say where the aim itself is not known
+/// to meet the ball.
+fn side_of(aimed: Option<f64>, outcome: &Outcome, shot: &Candidate, fuller: bool) -> Miss {
+    if outcome.met != Some(shot.first) {
+        return Miss::NoBall;
+    }
+    match (aimed, outcome.cut_rad) {
+        (Some(aimed), Some(cut)) => Miss::of_cut(aimed, cut),
+        _ if fuller => Miss::TooFull,
+        _ => Miss::TooThin,
+    }
 }
 
 fn look_ahead(

@@ -6,12 +6,15 @@ use kurbo::{Point, Rect};
 
 use super::file::Layout;
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
+use crate::bed::BedCourse;
 use crate::directions::Directions;
 use crate::gear::Gear;
-use crate::motion::{BallBody, BallState, End, Feature, FeatureKind, Step, trace};
+use crate::motion::{
+    BallBody, BallState, End, Feature, FeatureKind, Step, Surroundings as _, trace,
+};
 use crate::pocket::{
-    Acceptance, AcceptanceError, Component, FullBed, How, NoAcceptance, PocketFrame, PocketKind,
-    PocketName, PocketShape, accept,
+    Acceptance, AcceptanceError, Component, Course as _, FullBed, How, NoAcceptance, PocketFrame,
+    PocketName, PocketShape,
 };
 use crate::stop::Stop;
 
@@ -40,7 +43,7 @@ pub struct Table<'a> {
     pub cue_object_m: f64,
     /// Contact distance in plan of two object balls.
     pub object_object_m: f64,
-    shapes: Arc<[PocketShape; 2]>,
+    courses: Arc<[BedCourse; 6]>,
     /// Asked where nobody waits for what is found any more.
     pub(super) stop: Stop,
     /// No hole reaches between the noses, where a cue ball's centre can be.
@@ -69,15 +72,16 @@ impl<'a> Table<'a> {
     #[must_use]
     pub fn new(gear: &'a Gear, layout: &'a Layout) -> Self {
         let (object, cue) = (BallBody::object(gear), BallBody::cue(gear));
-        let shape = |kind| PocketShape::new(gear, kind, &object);
+        let object_bed = FullBed::new(gear, &object);
+        let courses = PocketName::ALL.map(|name| BedCourse::new(gear, &object_bed, name));
         Self {
             gear,
             layout,
-            object_bed: Arc::new(FullBed::new(gear, &object)),
+            object_bed: Arc::new(object_bed),
             cue_bed: Arc::new(FullBed::new(gear, &cue)),
             cue_object_m: gear.contact_distance_m(),
             object_object_m: gear.balls.object_diameter_m,
-            shapes: Arc::new([shape(PocketKind::Corner), shape(PocketKind::Side)]),
+            courses: Arc::new(courses),
             holes_outside: holes_outside(gear),
             stop: Stop::never(),
         }
@@ -103,7 +107,7 @@ impl<'a> Table<'a> {
             cue_bed: Arc::clone(&self.cue_bed),
             cue_object_m: self.cue_object_m,
             object_object_m: self.object_object_m,
-            shapes: Arc::clone(&self.shapes),
+            courses: Arc::clone(&self.courses),
             stop: self.stop.clone(),
             holes_outside: self.holes_outside,
         }
@@ -176,11 +180,9 @@ impl<'a> Table<'a> {
         pace_m_s: f64,
     ) -> Result<Result<DropSet, NoAcceptance>, AcceptanceError> {
         let frame = pocket.frame(self.gear);
-        let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
         let object = frame.to_pocket(self.at(ball));
-        let body = &self.object_bed.body;
-        match accept(shape, &self.gear.cloth, body, object, pace_m_s)? {
-            Ok(acceptance) => Ok(Ok(self.opened((ball, pocket), &frame, shape, acceptance))),
+        match self.course(pocket).accept(self.gear, object, pace_m_s)? {
+            Ok(acceptance) => Ok(Ok(self.opened((ball, pocket), &frame, acceptance))),
             Err(NoAcceptance::InTheJaws) => Ok(self.past_the_mouth(ball, pocket, &frame, pace_m_s)),
             Err(no) => Ok(Err(no)),
         }
@@ -190,8 +192,12 @@ impl<'a> Table<'a> {
     #[must_use]
     pub fn drop_set_of(&self, ball: usize, pocket: PocketName, acceptance: Acceptance) -> DropSet {
         let frame = pocket.frame(self.gear);
-        let shape = &self.shapes[usize::from(frame.kind == PocketKind::Side)];
-        self.opened((ball, pocket), &frame, shape, acceptance)
+        self.opened((ball, pocket), &frame, acceptance)
+    }
+
+    /// The bed as one pocket sees it.
+    fn course(&self, pocket: PocketName) -> &BedCourse {
+        &self.courses[pocket as usize]
     }
 
     /// Takes out what other balls block, and turns the acceptance to the plan.
@@ -199,13 +205,15 @@ impl<'a> Table<'a> {
         &self,
         (ball, pocket): (usize, PocketName),
         frame: &PocketFrame,
-        shape: &PocketShape,
         acceptance: Acceptance,
     ) -> DropSet {
         let all = &acceptance.pieces;
         let (from, to) = ends(all);
-        let (mut features, mut edges, mut blockers) =
-            (shape.features.to_vec(), Vec::new(), Vec::new());
+        let (mut features, mut edges, mut blockers) = (
+            self.course(pocket).features().to_vec(),
+            Vec::new(),
+            Vec::new(),
+        );
         for (i, at) in self.others(Some(ball)) {
             let local = frame.to_pocket(at);
             let (middle, half, far_m) = sector(acceptance.object, local, self.object_object_m);
@@ -229,7 +237,7 @@ impl<'a> Table<'a> {
                 let start = BallState::sliding(acceptance.object, v);
                 matches!(
                     trace(&features, body, cloth, start, |_| {}),
-                    Ok((End::Drop(_), _))
+                    Ok((End::Drop(PocketShape::DROP), _))
                 )
             })
         };
@@ -262,8 +270,7 @@ impl<'a> Table<'a> {
         pace_m_s: f64,
     ) -> Result<DropSet, NoAcceptance> {
         let at = self.at(ball);
-        let hole =
-            frame.to_plan(self.shapes[usize::from(frame.kind == PocketKind::Side)].cutout_centre);
+        let hole = frame.to_plan(self.course(pocket).shape().cutout_centre);
         let approach_rad = (hole - at).atan2();
         let features = self.object_features(ball);
         let bed = &self.object_bed;

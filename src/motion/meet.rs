@@ -54,18 +54,53 @@ fn falls_to_zero(g: f64, b: f64, a: f64) -> Option<f64> {
     }
 }
 
-/// The next feature met on this leg and when.
-pub(super) fn next_contact(
+/// What a ball moves among.
+///
+/// A plain slice asks every feature on every leg. Others may know of legs that cannot meet some of
+/// them, as long as they answer the same.
+pub(crate) trait Surroundings {
+    /// Everything the ball can meet; indices are into this.
+    fn features(&self) -> &[Feature];
+
+    /// The next feature met on this leg and when. `touched` is known to be at distance 0, `hugged` is
+    /// held against and not met anew.
+    fn next_contact(
+        &self,
+        leg: &Leg,
+        touched: Option<usize>,
+        hugged: Option<usize>,
+    ) -> Option<(f64, usize)>;
+}
+
+impl Surroundings for [Feature] {
+    fn features(&self) -> &[Feature] {
+        self
+    }
+
+    fn next_contact(
+        &self,
+        leg: &Leg,
+        touched: Option<usize>,
+        hugged: Option<usize>,
+    ) -> Option<(f64, usize)> {
+        next_among(self, 0..self.len(), leg, (touched, hugged), None)
+    }
+}
+
+/// The next of some features met on this leg and when, or `so_far` where none comes before it.
+pub(crate) fn next_among(
     features: &[Feature],
+    some: std::ops::Range<usize>,
     leg: &Leg,
-    touched: Option<usize>,
-    hugged: Option<usize>,
+    (touched, hugged): (Option<usize>, Option<usize>),
+    so_far: Option<(f64, usize)>,
 ) -> Option<(f64, usize)> {
     let path = PathForm::of(leg);
-    let mut best: Option<(f64, usize)> = None;
+    let mut best = so_far;
     // Lines first: they are cheap, and what they leave of the leg makes circles cheap too.
     for round in [true, false] {
-        for (index, feature) in features.iter().enumerate() {
+        for index in some.clone() {
+            let feature = &features[index];
             let is_line = matches!(feature.shape, Shape::Line { .. });
             if is_line != round || hugged == Some(index) {
                 continue;
@@ -147,6 +182,11 @@ impl PathForm {
             Self::Parabola => curved_time(leg, feature, touched, limit),
         }
     }
+}
+
+/// Whether a leg is followed as a straight line.
+pub(crate) fn is_straight(leg: &Leg) -> bool {
+    matches!(PathForm::of(leg), PathForm::Straight { .. })
 }
 
 /// Distance along a straight path to a feature.

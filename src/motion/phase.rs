@@ -96,6 +96,25 @@ pub fn start_speed_for_pace_m_s(cloth: &Cloth, pace_m_s: f64, distance_m: f64) -
     }
 }
 
+/// The other way round: speed after `distance_m` of a ball that starts sliding, without spin; 0 when
+/// it stops before.
+#[must_use]
+pub fn pace_for_start_speed_m_s(cloth: &Cloth, speed_m_s: f64, distance_m: f64) -> f64 {
+    let (slide, roll) = (cloth.sliding_friction, cloth.rolling_friction);
+    let v2 = speed_m_s * speed_m_s;
+    let slid_m = if slide > 0.0 {
+        12.0 * v2 / (49.0 * slide * GRAVITY_M_S2)
+    } else {
+        f64::INFINITY
+    };
+    let squared = if slid_m > distance_m {
+        v2 - 2.0 * slide * GRAVITY_M_S2 * distance_m
+    } else {
+        25.0 / 49.0 * v2 - 2.0 * roll * GRAVITY_M_S2 * (distance_m - slid_m)
+    };
+    squared.max(0.0).sqrt()
+}
+
 /// How far a ball started sliding, without spin, at `speed_m_s` goes on a free cloth until rest.
 /// Infinite when the cloth does not brake.
 #[must_use]

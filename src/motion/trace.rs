@@ -5,7 +5,7 @@ use thiserror::Error;
 
 use super::feature::{Feature, FeatureKind};
 use super::impact::rebound;
-use super::meet::{STRAIGHT, next_contact, runs_off};
+use super::meet::{STRAIGHT, Surroundings, runs_off};
 use super::phase::{BallBody, BallState};
 use crate::gear::{Cloth, GRAVITY_M_S2};
 
@@ -85,8 +85,20 @@ pub fn trace(
     body: &BallBody,
     cloth: &Cloth,
     start: BallState,
+    observe: impl FnMut(Step),
+) -> Result<(End, BallState), MotionFault> {
+    trace_among(features, body, cloth, start, observe)
+}
+
+/// The same among surroundings that know short cuts.
+pub(crate) fn trace_among<S: Surroundings + ?Sized>(
+    surroundings: &S,
+    body: &BallBody,
+    cloth: &Cloth,
+    start: BallState,
     mut observe: impl FnMut(Step),
 ) -> Result<(End, BallState), MotionFault> {
+    let features = surroundings.features();
     let mut state = start;
     let mut touched: Option<usize> = None;
     let mut hugged: Option<usize> = None;
@@ -104,7 +116,7 @@ pub fn trace(
             return Ok((End::Rest, state));
         }
         let leg = phase.leg;
-        let hit = next_contact(features, &leg, touched, hugged);
+        let hit = surroundings.next_contact(&leg, touched, hugged);
         let off = hugged.and_then(|i| runs_off(&features[i], &leg));
         let until = hit.map_or(leg.duration_s, |(t, _)| t);
         if let Some(t) = off.filter(|&t| t < until) {

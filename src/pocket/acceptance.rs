@@ -19,8 +19,8 @@ use crate::directions::{Directions, Span};
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
-    BallBody, BallState, End, FeatureKind, Leg, Shape, Step, start_speed_for_pace_m_s,
-    stopping_distance_m, trace,
+    BallBody, BallState, End, Feature, FeatureKind, Leg, Shape, Step, Surroundings,
+    pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m, trace_among,
 };
 
 /// A request that makes no sense.
@@ -46,8 +46,16 @@ pub enum AcceptanceError {
 
 /// Overlap that is rounding, not placing, m.
 const TOUCH_SLACK_M: f64 = 1e-9;
+/// Multiplier that keeps orders of features apart (any odd number above their count).
+const HASH: u64 = 67;
+/// More samples than this between two candidates would be a mistake.
+const MOST_STATIONS: usize = 4096;
 /// Accuracy of an edge, rad.
 pub(super) const EDGE_RAD: f64 = 1e-10;
+/// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
+/// 1e-6 m/s across (see [`trace_among`]), and whether it meets the jaw at the end of the rail is then
+/// decided by the last bit.
+const HAIR_RAD: f64 = 1e-6;
 /// Samples stand this far to either side of a candidate edge, rad.
 const BESIDE_RAD: f64 = 2e-10;
 /// Spacing of the first samples at the mouth, m, and growth of the spacing along the rails.
@@ -74,16 +82,115 @@ pub fn accept(
     object: Point,
     pace_m_s: f64,
 ) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
-    if !(pace_m_s > 0.0 && pace_m_s.is_finite()) {
-        return Err(AcceptanceError::BadPace(pace_m_s));
-    }
+    check_pace(pace_m_s)?;
     check_place(shape, object)?;
     if object.x >= 0.0 {
         return Ok(Err(NoAcceptance::InTheJaws));
     }
-    let solver = Solver::new(shape, cloth, body, object, pace_m_s);
+    Ok(accepted(shape, cloth, body, object, pace_m_s))
+}
+
+pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {
+    if pace_m_s > 0.0 && pace_m_s.is_finite() {
+        Ok(())
+    } else {
+        Err(AcceptanceError::BadPace(pace_m_s))
+    }
+}
+
+/// The directions of a ball that stands well, before the mouth, on a course.
+pub(crate) fn accepted<C: Course>(
+    course: &C,
+    cloth: &Cloth,
+    body: &BallBody,
+    object: Point,
+    pace_m_s: f64,
+) -> Result<Acceptance, NoAcceptance> {
+    let speed_m_s = start_speed_for_pace_m_s(cloth, pace_m_s, object.to_vec2().hypot());
+    let solver = Solver::new(course, (cloth, body), object, (pace_m_s, speed_m_s));
     let pieces = solver.pieces();
-    Ok(solver.assemble(pieces))
+    solver.assemble(pieces)
+}
+
+/// The same for a ball that starts at a speed (m/s). The pace it goes by is then that of a ball on
+/// the centre-pocket line, 0 where it stops before the mouth's middle.
+pub(crate) fn accepted_at_speed<C: Course>(
+    course: &C,
+    cloth: &Cloth,
+    body: &BallBody,
+    object: Point,
+    speed_m_s: f64,
+) -> Result<Acceptance, NoAcceptance> {
+    let pace_m_s = pace_for_start_speed_m_s(cloth, speed_m_s, object.to_vec2().hypot());
+    let solver = Solver::new(course, (cloth, body), object, (pace_m_s, speed_m_s));
+    let pieces = solver.pieces();
+    solver.assemble(pieces)
+}
+
+/// Whether a ball sent off at a velocity drops there.
+pub(crate) fn drops_on<C: Course>(
+    course: &C,
+    cloth: &Cloth,
+    body: &BallBody,
+    object: Point,
+    velocity: Vec2,
+) -> bool {
+    let start = BallState::sliding(object, velocity);
+    matches!(
+        trace_among(course, body, cloth, start, |_| {}),
+        Ok((End::Drop(PocketShape::DROP), _))
+    )
+}
+
+/// What an object ball runs among on its way to a pocket, in the pocket's frame.
+///
+/// The first seven of its features are those of [`PocketShape`], in that order.
+pub(crate) trait Course: Surroundings {
+    /// The pocket.
+    fn shape(&self) -> &PocketShape;
+
+    /// Directions to look to both sides of, besides the pocket's own: edges of what else stands
+    /// there. Relative to the centre-pocket line; `toward` gives the direction to a point.
+    fn more_candidates(&self, object: Point, toward: &dyn Fn(Point) -> f64, out: &mut Vec<f64>);
+
+    /// How far apart the first samples of a ball at `object` may lie round a direction, which is
+    /// `off_rad` off the centre-pocket line.
+    fn widest_step_rad(&self, object: Point, direction: Vec2, off_rad: f64) -> f64;
+
+    /// Whether what a ball does so far off the centre-pocket line, once it has met what does not
+    /// belong to this pocket, is past looking into.
+    fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool;
+}
+
+impl Surroundings for PocketShape {
+    fn features(&self) -> &[Feature] {
+        &self.features
+    }
+
+    fn next_contact(
+        &self,
+        leg: &Leg,
+        touched: Option<usize>,
+        hugged: Option<usize>,
+    ) -> Option<(f64, usize)> {
+        self.features[..].next_contact(leg, touched, hugged)
+    }
+}
+
+impl Course for PocketShape {
+    fn shape(&self) -> &PocketShape {
+        self
+    }
+
+    fn more_candidates(&self, _: Point, _: &dyn Fn(Point) -> f64, _: &mut Vec<f64>) {}
+
+    fn widest_step_rad(&self, _: Point, _: Vec2, _: f64) -> f64 {
+        RAIL_STEP_MAX_RAD
+    }
+
+    fn out_of_sight(&self, _: f64, _: f64) -> bool {
+        false
+    }
 }
 
 fn check_place(shape: &PocketShape, object: Point) -> Result<(), AcceptanceError> {
@@ -120,6 +227,8 @@ fn check_place(shape: &PocketShape, object: Point) -> Result<(), AcceptanceError
 struct Outcome {
     how: Option<How>,
     signature: u64,
+    /// It met something that is not this pocket's.
+    elsewhere: bool,
     /// How near it came to the other end, m: of a ball that stayed out, how near its centre came to
     /// the cut-out (on the chords of its path); of one that dropped, how far inside the cut-out's
     /// edge its way led, or how far it could still have rolled.
@@ -132,7 +241,8 @@ impl Outcome {
     }
 }
 
-struct Solver<'a> {
+struct Solver<'a, C> {
+    course: &'a C,
     shape: &'a PocketShape,
     cloth: &'a Cloth,
     body: &'a BallBody,
@@ -143,24 +253,24 @@ struct Solver<'a> {
     object_speed_m_s: f64,
 }
 
-impl<'a> Solver<'a> {
+impl<'a, C: Course> Solver<'a, C> {
     fn new(
-        shape: &'a PocketShape,
-        cloth: &'a Cloth,
-        body: &'a BallBody,
+        course: &'a C,
+        (cloth, body): (&'a Cloth, &'a BallBody),
         object: Point,
-        pace_m_s: f64,
+        (pace_m_s, object_speed_m_s): (f64, f64),
     ) -> Self {
         let distance_m = object.to_vec2().hypot();
         Self {
-            shape,
+            course,
+            shape: course.shape(),
             cloth,
             body,
             object,
             distance_m,
             approach_rad: (-object.y).atan2(-object.x),
             pace_m_s,
-            object_speed_m_s: start_speed_for_pace_m_s(cloth, pace_m_s, distance_m),
+            object_speed_m_s,
         }
     }
 
@@ -168,12 +278,12 @@ impl<'a> Solver<'a> {
     fn outcome(&self, theta_rad: f64) -> Outcome {
         let v = Vec2::from_angle(self.approach_rad + theta_rad) * self.object_speed_m_s;
         let mut signature: u64 = 0;
-        let (mut rail, mut touched) = (false, false);
+        let (mut rail, mut touched, mut elsewhere) = (false, false, false);
         let mut last = usize::MAX;
         let hole = self.shape.cutout_centre;
         let mut nearest_m2 = f64::INFINITY;
-        let end = trace(
-            &self.shape.features,
+        let end = trace_among(
+            self.course,
             self.body,
             self.cloth,
             BallState::sliding(self.object, v),
@@ -181,24 +291,30 @@ impl<'a> Solver<'a> {
                 Step::Leg(leg) => nearest_m2 = nearest_m2.min(chord_distance_m2(&leg, hole)),
                 Step::Impact(index, _) => {
                     touched = true;
-                    rail |= self.shape.features[index].kind == FeatureKind::Rail;
+                    elsewhere |= index > PocketShape::DROP;
+                    rail |= self.course.features()[index].kind == FeatureKind::Rail;
                     // Running along one rail in many small bounces is one meeting.
                     if index != last {
-                        signature = signature.wrapping_mul(8).wrapping_add(index as u64 + 1);
+                        signature = signature.wrapping_mul(HASH).wrapping_add(index as u64 + 1);
                         last = index;
                     }
                 }
             },
         );
         let how = match end {
-            Ok((End::Drop(_), _)) if rail => Some(How::Rail),
-            Ok((End::Drop(_), _)) if touched => Some(How::Jaw),
-            Ok((End::Drop(_), _)) => Some(How::Clean),
+            Ok((End::Drop(PocketShape::DROP), _)) if rail => Some(How::Rail),
+            Ok((End::Drop(PocketShape::DROP), _)) if touched => Some(How::Jaw),
+            Ok((End::Drop(PocketShape::DROP), _)) => Some(How::Clean),
             _ => None,
         };
+        // Where else it ended is part of the story.
+        if let (None, Ok((End::Drop(index) | End::Ball(index), _))) = (how, end) {
+            signature = signature.wrapping_mul(HASH).wrapping_add(index as u64 + 1);
+            elsewhere = true;
+        }
         let radius_m = self.shape.cutout_radius_m;
         let margin_m = match end {
-            Ok((End::Drop(_), last)) => {
+            Ok((End::Drop(PocketShape::DROP), last)) => {
                 let speed2 = last.v.hypot2();
                 let beside_m = (last.at - hole).cross(last.v).abs() / speed2.sqrt();
                 let roll_m = speed2 / (2.0 * self.cloth.rolling_friction * GRAVITY_M_S2);
@@ -209,6 +325,7 @@ impl<'a> Solver<'a> {
         Outcome {
             how,
             signature,
+            elsewhere,
             margin_m,
         }
     }
@@ -274,6 +391,8 @@ impl<'a> Solver<'a> {
             let middle = self.toward(hole);
             out.extend([middle - cos.acos(), middle + cos.acos()]);
         }
+        self.course
+            .more_candidates(self.object, &|p| self.toward(p), &mut out);
         out.retain(|a| (-FRAC_PI_2..=FRAC_PI_2).contains(a));
         out.sort_by(f64::total_cmp);
         out.dedup_by(|a, b| (*a - *b).abs() < 2.0 * EDGE_RAD);
@@ -307,23 +426,26 @@ impl<'a> Solver<'a> {
             self.scan(lo, hi, outward, &mut edges);
         }
         edges.close();
+        close_hairs(&mut edges.spans);
         Directions::from_spans(edges.spans)
     }
 
     /// Samples one gap between candidates; `outward` is the side on which the spacing grows.
     fn scan(&self, lo: f64, hi: f64, outward: f64, edges: &mut Edges) {
-        let first = (SAMPLE_M / self.distance_m).min(RAIL_STEP_MAX_RAD);
-        let mut stations = [0.0; 64];
-        let mut count = 0;
+        let middle = 0.5 * (lo + hi);
+        let direction = Vec2::from_angle(self.approach_rad + middle);
+        let widest = self.course.widest_step_rad(self.object, direction, middle);
+        let first = (SAMPLE_M / self.distance_m).min(widest);
+        let mut stations = Vec::with_capacity(64);
         let (mut offset, mut step) = (first, first);
-        while offset < hi - lo && count < stations.len() {
-            stations[count] = offset;
-            count += 1;
+        while offset < hi - lo && stations.len() < MOST_STATIONS {
+            stations.push(offset);
             if outward != 0.0 {
-                step = (step * RAIL_GROWTH).min(RAIL_STEP_MAX_RAD);
+                step = (step * RAIL_GROWTH).min(widest);
             }
             offset += step;
         }
+        let count = stations.len();
         let mut at = lo;
         let mut outcome = self.outcome(lo);
         edges.reach(lo - BESIDE_RAD, outcome.how);
@@ -364,6 +486,11 @@ impl<'a> Solver<'a> {
             lo.1.how == hi.1.how
         } else {
             lo.1.same_story(&hi.1) && !self.may_differ_between(&lo.1, &hi.1, width)
+                || lo.1.how == hi.1.how
+                    && (lo.1.elsewhere && hi.1.elsewhere)
+                    && self
+                        .course
+                        .out_of_sight(0.5 * (lo.0 + hi.0), self.distance_m)
         };
         if settled {
             return;
@@ -398,6 +525,17 @@ impl<'a> Solver<'a> {
             drop: parts.drop,
             pieces,
         })
+    }
+}
+
+/// Takes out gaps narrower than [`HAIR_RAD`].
+fn close_hairs(spans: &mut [Piece]) {
+    for k in 1..spans.len() {
+        let from_rad = spans[k].from_rad;
+        let gap = from_rad - spans[k - 1].to_rad;
+        if gap > 2.0 * EDGE_RAD && gap < HAIR_RAD {
+            spans[k - 1].to_rad = from_rad;
+        }
     }
 }
 

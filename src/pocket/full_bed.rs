@@ -139,6 +139,23 @@ impl FullBed {
         self.ends.get(index).copied()
     }
 
+    /// Whether a rail (its index) runs along one of the two lines that meet at a pocket; a long one
+    /// goes on past a side pocket.
+    #[must_use]
+    pub fn meets_at(&self, rail: usize, pocket: PocketName) -> bool {
+        let line = |i: usize| match self.features[i].shape {
+            Shape::Line { start, normal, .. } => Some((start, normal)),
+            _ => None,
+        };
+        let Some((at, normal)) = line(rail) else {
+            return false;
+        };
+        (0..self.ends.len())
+            .filter(|&i| self.ends[i].contains(&pocket))
+            .filter_map(line)
+            .any(|(p, n)| n.dot(normal) > 0.5 && (p - at).dot(normal).abs() < ONE_LINE_M)
+    }
+
     /// How far a ball centred at `at` is from the nearest cushion, jaw or facing (m), negative
     /// when it overlaps one; infinite only off the bed.
     #[must_use]

@@ -13,7 +13,10 @@ use super::shot::{Shot, ShotError};
 use super::solve::solve;
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
-use crate::motion::{BallBody, BallState, Leg, MotionFault, Step, start_speed_for_pace_m_s, trace};
+use crate::motion::{
+    BallBody, BallState, Leg, MotionFault, Step, pace_for_start_speed_m_s,
+    start_speed_for_pace_m_s, trace,
+};
 use crate::pocket::FullBed;
 
 /// Fastest stroke looked at, m/s (assumption: a hard break is near 10).
@@ -227,16 +230,13 @@ pub fn start_speed_m_s(cloth: &Cloth, contact_m_s: f64, roll: f64, travel_m: f64
 /// does not get there.
 #[must_use]
 pub fn contact_speed_m_s(cloth: &Cloth, start_m_s: f64, roll: f64, travel_m: f64) -> Option<f64> {
-    let v2 = start_m_s * start_m_s;
-    let (slide, rolling) = (cloth.sliding_friction, cloth.rolling_friction);
-    let sliding = v2 - 2.0 * slide * GRAVITY_M_S2 * travel_m;
-    let slid_m = 12.0 * v2 / (49.0 * slide * GRAVITY_M_S2);
-    let squared = if roll < 1.0 || slid_m > travel_m {
-        sliding
+    let speed = if roll < 1.0 {
+        let brake = 2.0 * cloth.sliding_friction * GRAVITY_M_S2;
+        (start_m_s * start_m_s - brake * travel_m).max(0.0).sqrt()
     } else {
-        25.0 / 49.0 * v2 - 2.0 * rolling * GRAVITY_M_S2 * (travel_m - slid_m)
+        pace_for_start_speed_m_s(cloth, start_m_s, travel_m)
     };
-    (squared > 0.0).then(|| squared.sqrt())
+    (speed > 0.0).then_some(speed)
 }
 
 /// The stroke of a solved shot in lengths.

@@ -1,13 +1,17 @@
 //! From a shot to its aim window: pull the edges of the acceptance back through the contact.
 
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
 use super::shot::{Shot, ShotError, Stroke};
-use crate::contact::{Approach, Geometry, Near, ThrowLaw};
+use crate::bed::{BedCourse, accept_on_bed};
+use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{Acceptance, Component, PocketShape, accept};
+use crate::pocket::{
+    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketName, PocketShape, accept,
+    accepted_at_speed, drops_on,
+};
 use crate::units::Side;
 
 /// Balls whose ghost ball is nearer than this many contact distances are checked for folding.
@@ -17,6 +21,10 @@ const FOLD_CHECK_DISTANCES: f64 = 3.0;
 /// Times the limits of reach are drawn in by throw; they settle within three, since the throw of a
 /// grazing hit hardly changes with the target.
 const REACH_TRIES: u32 = 6;
+/// Steps to the speed as it is hit; four or five are usual.
+const SPEED_ROUNDS: u32 = 40;
+/// Agreement of the speed, as a share of it.
+const SPEED_AGREED: f64 = 1e-13;
 /// Places looked at for folding across the window.
 const FOLD_SAMPLES: u32 = 48;
 
@@ -35,16 +43,7 @@ pub struct Solution {
 /// [`ShotError::Acceptance`] when the object ball overlaps a cushion. Shots without a window are
 /// answers, in [`Solution::window`].
 pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
-    let body = BallBody::object(gear);
-    let shape = PocketShape::new(gear, shot.frame.kind, &body);
-    let accepted = accept(
-        &shape,
-        &gear.cloth,
-        &body,
-        shot.object,
-        shot.stroke.pace_m_s,
-    )?;
-    Ok(match accepted {
+    Ok(match accept_shot(gear, shot)? {
         Ok(acceptance) => {
             let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
             Solution {
@@ -57,6 +56,61 @@ pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
             window: Err(no.into()),
         },
     })
+}
+
+/// What the pocket takes of a shot: on the whole bed where it stands on a table, with endless rails
+/// where it is given by angles alone.
+///
+/// # Errors
+/// [`AcceptanceError`] when the object ball overlaps a cushion.
+pub fn accept_shot(
+    gear: &Gear,
+    shot: &Shot,
+) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
+    let pace_m_s = shot.stroke.pace_m_s;
+    if let Some(pocket) = shot.frame.name {
+        return accept_on_bed(gear, pocket, shot.object, pace_m_s);
+    }
+    let body = BallBody::object(gear);
+    let shape = PocketShape::new(gear, shot.frame.kind, &body);
+    accept(&shape, &gear.cloth, &body, shot.object, pace_m_s)
+}
+
+/// The same for an object ball that starts at a speed; `None` where no direction drops.
+#[must_use]
+pub fn accept_shot_at_speed(gear: &Gear, shot: &Shot, speed_m_s: f64) -> Option<Acceptance> {
+    if shot.object.x >= 0.0 || speed_m_s <= 0.0 {
+        return None;
+    }
+    let body = BallBody::object(gear);
+    let (cloth, object) = (&gear.cloth, shot.object);
+    let found = match shot.frame.name {
+        Some(pocket) => accepted_at_speed(&course(gear, pocket), cloth, &body, object, speed_m_s),
+        None => {
+            let shape = PocketShape::new(gear, shot.frame.kind, &body);
+            accepted_at_speed(&shape, cloth, &body, object, speed_m_s)
+        }
+    };
+    found.ok()
+}
+
+/// Whether the object ball of a shot drops when sent off at a velocity (pocket frame, m/s).
+#[must_use]
+pub fn drops(gear: &Gear, shot: &Shot, velocity: Vec2) -> bool {
+    let body = BallBody::object(gear);
+    let (cloth, object) = (&gear.cloth, shot.object);
+    match shot.frame.name {
+        Some(pocket) => drops_on(&course(gear, pocket), cloth, &body, object, velocity),
+        None => {
+            let shape = PocketShape::new(gear, shot.frame.kind, &body);
+            drops_on(&shape, cloth, &body, object, velocity)
+        }
+    }
+}
+
+fn course(gear: &Gear, pocket: PocketName) -> BedCourse {
+    let plan = FullBed::new(gear, &BallBody::object(gear));
+    BedCourse::new(gear, &plan, pocket)
 }
 
 /// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known.
@@ -153,15 +207,15 @@ impl Pull<'_> {
         {
             return Err(NoWindow::TooClose);
         }
-        let near = Near::new(approach, &law, straight_through);
-        let throw = law.throw(straight_through.sin_cut, straight_through.cos_cut);
-        let Some(sent) = near.contact_for(direction, direction + throw.angle_rad) else {
+        let (law, found) = self.as_hit(law, &straight_through, direction);
+        let Some(sent) = found else {
             return match self.thrown_out_of_reach(&law, direction) {
                 true if out_of_reach => Err(NoWindow::OutOfReach),
                 true => self.reachable_window(),
                 false => Err(NoWindow::TooClose),
             };
         };
+        let near = Near::new(approach, &law, straight_through);
         let aim = sent.contact;
         let throw = law.throw(aim.sin_cut, aim.cos_cut);
         let cut_rad = straight_through.cut_rad();
@@ -203,6 +257,51 @@ impl Pull<'_> {
         })
     }
 
+    /// The law with the cue ball's speed for the contact as it is hit, throw included, and that
+    /// contact: `v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ/cos T`. Throw depends on the speed and the speed
+    /// on throw; secant steps bring them into agreement, the throw-free cut being the first guess.
+    /// Without the contact the direction is out of reach.
+    fn as_hit(
+        &self,
+        mut law: ThrowLaw,
+        straight_through: &Geometry,
+        direction: f64,
+    ) -> (ThrowLaw, Option<Sent>) {
+        let throw = law.throw(straight_through.sin_cut, straight_through.cos_cut);
+        let mut guess = direction + throw.angle_rad;
+        let mut before: Option<(f64, f64)> = None;
+        let mut found = None;
+        for _ in 0..SPEED_ROUNDS {
+            let near = Near::new(&self.approach, &law, *straight_through);
+            found = near.contact_for(direction, guess);
+            let Some(sent) = found else { break };
+            let hit = sent.contact;
+            guess = hit.centres_rad;
+            let throw = law.throw(hit.sin_cut, hit.cos_cut);
+            let (now, wanted) = (law.speed_m_s, self.speed(&hit) * throw.angle_rad.cos());
+            let off = wanted - now;
+            if off.abs() <= SPEED_AGREED * now {
+                break;
+            }
+            let next = match before {
+                Some((v, miss)) if (off - miss).abs() > 0.1 * miss.abs() => {
+                    now - off * (now - v) / (off - miss)
+                }
+                _ => wanted,
+            };
+            before = Some((now, off));
+            // A secant that leaves the neighbourhood of the plain step is not trusted.
+            let near_enough = (0.5 * wanted..2.0 * wanted).contains(&next);
+            law.speed_m_s = if near_enough { next } else { wanted };
+        }
+        (law, found)
+    }
+
+    /// Speed of the cue ball that sends the object ball off as fast as it must go, but for throw.
+    fn speed(&self, contact: &Geometry) -> f64 {
+        self.acceptance.object_speed_m_s / (self.gear.passed_on() * contact.cos_cut)
+    }
+
     /// The farthest direction of the object ball on one side, throw included: a grazing hit.
     fn farthest(&self, law: &ThrowLaw, sign: f64) -> f64 {
         let grazing = self.approach.at(self.approach.reach_rad().copysign(sign));
@@ -228,14 +327,13 @@ impl Pull<'_> {
         }
     }
 
-    /// `v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ` at the throw-free cut gives the cue ball's speed;
-    /// `side` is outside-positive, so its sign follows the cut.
+    /// The law at the throw-free cut, a first guess of the cue ball's speed; `side` is
+    /// outside-positive, so its sign follows the cut.
     fn law(&self, straight_through: &Geometry) -> ThrowLaw {
         let cut_side = self.cut_side(straight_through);
         ThrowLaw {
             contact: self.gear.contact,
-            speed_m_s: self.acceptance.object_speed_m_s
-                / (self.gear.passed_on() * straight_through.cos_cut),
+            speed_m_s: self.speed(straight_through),
             roll: self.stroke.roll,
             side_right: cut_side.sign() * self.stroke.side,
         }

@@ -11,9 +11,11 @@
 use std::collections::HashMap;
 
 use kurbo::Point;
+use thincut::bed::Bed;
 use thincut::gear::Gear;
 use thincut::motion::BallBody;
-use thincut::pocket::{PocketKind, PocketShape, accept};
+use thincut::pocket::{PocketKind, PocketName, PocketShape, accept};
+use thincut::stroke::{Stick, reach};
 use thincut::window::{AimWindow, BedShot, Shot, Stroke, Window, solve};
 
 const DATA: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data");
@@ -26,11 +28,12 @@ const PRINTED_DEG: f64 = 2e-6;
 /// The promise for speeds, as a share.
 const SPEED: f64 = 1e-4;
 
-/// The three gears of the tables.
+/// The gears of the tables.
 fn gears() -> HashMap<String, Gear> {
     let mut gears = HashMap::new();
     for (name, source) in [
         ("pool-9ft", "pool-9ft".to_owned()),
+        ("pool-7ft", "pool-7ft".to_owned()),
         ("tight", format!("{DATA}/tight.toml")),
         ("loose", format!("{DATA}/loose.toml")),
     ] {
@@ -92,6 +95,84 @@ fn every_edge_of_the_acceptance_table() {
     }
     assert!(cases.len() >= 20, "only {} cases", cases.len());
     worst.check("acceptance edges, degrees", PRINTED_DEG.min(ANGLE_DEG));
+}
+
+/// Pieces of the whole bed narrower than this at the mouth may be missed, m.
+const NARROW_M: f64 = 1e-3;
+/// Only directions within atan of this over the distance are in the table, m.
+const LISTED_M: f64 = 0.52;
+
+#[test]
+fn every_edge_on_the_whole_bed() {
+    let gears = gears();
+    let mut cases: Vec<Vec<HashMap<String, String>>> = Vec::new();
+    for row in table("bed.csv") {
+        match cases.last_mut() {
+            Some(case) if case[0]["case"] == row["case"] => case.push(row),
+            _ => cases.push(vec![row]),
+        }
+    }
+    let mut worst = Worst::default();
+    for case in &cases {
+        compare_on_bed(&gears, case, &mut worst);
+    }
+    assert!(cases.len() >= 16, "only {} cases", cases.len());
+    worst.check("edges on the whole bed, degrees", PRINTED_DEG);
+}
+
+fn compare_on_bed(
+    gears: &HashMap<String, Gear>,
+    case: &[HashMap<String, String>],
+    worst: &mut Worst,
+) {
+    let first = &case[0];
+    let gear = &gears[&first["gear"]];
+    let pocket: PocketName = first["pocket"].parse().unwrap();
+    let object = Point::new(
+        number(first, "object_x_mm") / 1e3,
+        number(first, "object_y_mm") / 1e3,
+    );
+    let accepted = Bed::new(gear)
+        .accept(pocket, object, number(first, "pace_m_s"))
+        .unwrap()
+        .unwrap();
+    let far_m = accepted.distance_m;
+    let listed_deg = (LISTED_M / far_m).atan().to_degrees();
+    let narrow_deg = (NARROW_M / far_m).to_degrees();
+    let mut got: Vec<(f64, f64, &str)> = accepted
+        .pieces
+        .spans()
+        .iter()
+        .map(|s| {
+            (
+                s.from_rad.to_degrees().max(-listed_deg),
+                s.to_rad.to_degrees().min(listed_deg),
+                s.tag.name(),
+            )
+        })
+        .filter(|(from, to, _)| to > from)
+        .collect();
+    for row in case {
+        let (from, to) = (number(row, "from_deg"), number(row, "to_deg"));
+        if to - from < narrow_deg {
+            continue;
+        }
+        let at = || format!("case {} {} {from}", row["case"], row["how"]);
+        let near = |(a, b, how): &(f64, f64, &str)| {
+            *how == row["how"] && (a - from).abs() < 1e-3 && (b - to).abs() < 1e-3
+        };
+        let found = got.iter().position(near);
+        let (a, b, _) = got.remove(found.unwrap_or_else(|| panic!("{}: {got:?}", at())));
+        worst.see(a - from, at);
+        worst.see(b - to, at);
+    }
+    for (from, to, how) in got {
+        let case = &first["case"];
+        assert!(
+            to - from < narrow_deg,
+            "case {case}: {from} {to} {how} is not in the table"
+        );
+    }
 }
 
 fn compare_acceptance(
@@ -224,4 +305,51 @@ fn angles_of(shot: &Shot, window: &AimWindow) -> Vec<(String, f64)> {
         }
     }
     out
+}
+
+/// What stroke.csv promises: directions of the cue ball, of the object ball (degrees), the rest.
+const ARRIVE_DEG: f64 = 1e-4;
+const OBJECT_DEG: f64 = 2e-3;
+const STROKE_NUMBERS: f64 = 1e-4;
+
+#[test]
+fn every_number_of_the_stroke_table() {
+    let gear = &gears()["pool-9ft"];
+    let radius_m = gear.cue_radius_m();
+    let (mut arrives, mut objects, mut numbers) =
+        (Worst::default(), Worst::default(), Worst::default());
+    let rows = table("stroke.csv");
+    for row in &rows {
+        let n = |column: &str| number(row, column);
+        let stick = Stick {
+            speed_m_s: n("v0_m_s"),
+            across_m: n("across_R") * radius_m,
+            height_m: n("height_R") * radius_m,
+            elevation_rad: n("elevation_deg").to_radians(),
+            pivot_m: n("pivot_m"),
+        };
+        let object = Point::new(n("object_x_m"), n("object_y_m"));
+        let struck = reach(gear, &stick, (Point::ORIGIN, object), 0.0).unwrap();
+        let at = |column: &str| format!("case {} {column}", row["case"]);
+        let arrival = struck.arrival;
+        let arrive = arrival.direction_rad.to_degrees() - n("arrive_deg");
+        arrives.see(arrive, || at("arrive_deg"));
+        objects.see(struck.cut_rad.to_degrees() - n("cut_deg"), || at("cut_deg"));
+        let object_deg = struck.object_rad.to_degrees() - n("object_deg");
+        objects.see(object_deg, || at("object_deg"));
+        for (column, got) in [
+            ("contact_x_m", arrival.at.x),
+            ("contact_y_m", arrival.at.y),
+            ("speed_m_s", arrival.speed_m_s),
+            ("roll", arrival.roll),
+            ("side_w", arrival.side_right),
+            ("object_speed_m_s", struck.object_speed_m_s),
+        ] {
+            numbers.see(got - n(column), || at(column));
+        }
+    }
+    assert!(rows.len() >= 16, "only {} strokes", rows.len());
+    arrives.check("cue ball arrives, degrees", ARRIVE_DEG.min(5e-6));
+    objects.check("cut and object ball, degrees", OBJECT_DEG.min(1e-4));
+    numbers.check("speeds, places, roll and side", STROKE_NUMBERS.min(1e-6));
 }

@@ -21,10 +21,9 @@ use crate::explorer::lanes::Lane;
 use crate::explorer::schema::{list, maybe, maybe_number, number, object, options, text, truth};
 use crate::explorer::state::Shared;
 use crate::layout::{DropSet, FromPlace, FromPlaces, Stance, Table};
-use crate::motion::BallBody;
-use crate::pocket::{PocketName, PocketShape, accept};
+use crate::pocket::PocketName;
 use crate::stop::{Stop, Stopped};
-use crate::window::NoWindow;
+use crate::window::{NoWindow, accept_shot};
 
 /// Most columns or rows (assumption: finer than any screen shows).
 const MOST: usize = 256;
@@ -102,11 +101,8 @@ fn map(
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
     let table = Table::new(gear, &asked.layout);
-    let pace_m_s = asked.shot.stroke.pace_m_s;
-    let body = BallBody::object(gear);
-    let shape = PocketShape::new(gear, asked.shot.frame.kind, &body);
     // A ball in the jaws has no window, whatever stands round it.
-    let accepted = accept(&shape, &gear.cloth, &body, asked.shot.object, pace_m_s)?;
+    let accepted = accept_shot(gear, &asked.shot)?;
     let set = accepted.map(|a| table.drop_set_of(OBJECT, pocket, a));
     let (status, cells) = match &set {
         Ok(set) if !set.open.is_empty() => {

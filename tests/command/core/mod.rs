@@ -11,6 +11,7 @@ mod files;
 mod grids;
 mod program;
 mod shot;
+mod stroke;
 
 use std::path::Path;
 

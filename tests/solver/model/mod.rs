@@ -11,6 +11,7 @@
 mod aim;
 mod cloth;
 mod gate;
+mod hard;
 mod throw;
 
 use thincut::gear::Gear;
