@@ -65,6 +65,17 @@ pub struct Sent {
     pub object_speed_m_s: f64,
 }
 
+impl Sent {
+    /// The cut as the way before a cushion has it: each cushion turns the sides round.
+    fn facing_cut_rad(&self) -> f64 {
+        if self.cushions % 2 == 0 {
+            self.cut_rad
+        } else {
+            -self.cut_rad
+        }
+    }
+}
+
 /// Which way a direction misses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Miss {
@@ -291,7 +302,7 @@ impl<'a> Forwards<'a> {
         let Some(sent) = self.sent(direction_rad) else {
             return Some(Miss::NoBall);
         };
-        let by_cut = || Miss::of_cut(found.at_aim.cut_rad, sent.cut_rad);
+        let by_cut = || Miss::of_cut(found.at_aim.facing_cut_rad(), sent.facing_cut_rad());
         sent.how.is_none().then(by_cut)
     }
 }

@@ -1,7 +1,7 @@
 //! Combinations: the cue ball sends one ball into another, which drops. The pull-back twice.
 
 use super::candidates::{Candidate, Family, Refusal, Unseen, pull_back};
-use super::cueball::arrives;
+use super::cueball::{Forward, arrives};
 use super::force::{Tip, agreed};
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
 use super::table::{DropSet, Table, ends, set_as_acceptance};
@@ -29,6 +29,9 @@ const FROZEN_M: f64 = 1e-5;
 const FROZEN_THINNEST_RAD: f64 = std::f64::consts::FRAC_PI_3;
 /// Looks over them: single degrees.
 const FROZEN_STEPS: u32 = 120;
+/// Directions followed over a combination's window, and how far beyond it, as a share of its width.
+const FOLLOWED: u32 = 48;
+const PADDING: f64 = 0.2;
 /// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
 const NARROWEST_RAD: f64 = 1e-4;
 
@@ -116,7 +119,7 @@ fn one(
             middle_ball.clone(),
         );
         let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
-        return offered(set, through, found, 0.0);
+        return offered(table, set, found, 0.0);
     }
     let (window, start_m_s) = second_contact(table, alike, set, through)?;
     let middle_ball = past_others(table, set.ball, through, &window, &set.open);
@@ -133,13 +136,13 @@ fn one(
     let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
     // The second ghost ball is seen as well as the first, from the middle ball's place.
     let pictures_per_m = found.lever() / window.aim.travel_m;
-    offered(set, through, found, pictures_per_m)
+    offered(table, set, found, pictures_per_m)
 }
 
 /// The middle ball's shot as a combination, if anyone would try it.
 fn offered(
+    table: &Table<'_>,
     set: &DropSet,
-    through: usize,
     found: Candidate,
     pictures_per_m: f64,
 ) -> Result<Candidate, Refusal> {
@@ -147,8 +150,10 @@ fn offered(
     if too_fast || found.directions.measure_rad() < NARROWEST_RAD {
         return Err(Refusal::OutOfReach);
     }
-    Ok(Candidate {
-        family: Family::Combination { through },
+    let shot = Candidate {
+        family: Family::Combination {
+            through: found.first,
+        },
         ball: set.ball,
         pocket: set.pocket,
         pace_m_s: Some(set.acceptance.pace_m_s),
@@ -157,7 +162,31 @@ fn offered(
             pictures_per_m,
         },
         ..found
-    })
+    };
+    let directions = followed(table, &shot);
+    if directions.measure_rad() < NARROWEST_RAD {
+        return Err(Refusal::OutOfReach);
+    }
+    Ok(Candidate { directions, ..shot })
+}
+
+/// The directions of a combination followed forwards: the pull-back gives the second contact one
+/// speed and the middle ball one roll, which differ a little from one direction to the next.
+fn followed(table: &Table<'_>, shot: &Candidate) -> Directions<How> {
+    let forward = Forward::new(table, shot);
+    let (from, to) = ends(&shot.directions);
+    let beyond = PADDING * (to - from);
+    let (lo, hi) = (from - beyond, to + beyond);
+    let mut stations: Vec<f64> = (0..=FOLLOWED)
+        .map(|k| lo + (hi - lo) * f64::from(k) / f64::from(FOLLOWED))
+        .collect();
+    for span in shot.directions.spans() {
+        stations.extend([span.from_rad, span.to_rad]);
+    }
+    stations.sort_by(f64::total_cmp);
+    Directions::from_spans(spans_of(&stations, EDGE_RAD, &|delta: f64| {
+        forward.makes(delta)
+    }))
 }
 
 /// Two frozen balls: the second leaves along the line of centres, turned by throw, however the first
@@ -244,4 +273,57 @@ fn past_others(
             .and_then(|(_, i)| Table::ball_of(&table.object_bed, i, Some(through)))
             == Some(ball)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use kurbo::Point;
+
+    use super::{Forward, Table, combinations};
+    use crate::gear::Gear;
+    use crate::layout::{Ball, Layout};
+    use crate::window::Stroke;
+
+    /// Edges are where a forward path stops making it, to 1e-6 degrees.
+    #[test]
+    fn edges_of_combinations_are_those_of_paths() {
+        const WITHIN_RAD: f64 = 1.7e-8;
+        let gear = Gear::preset("pool-9ft").unwrap();
+        let ball = |x: f64, y: f64| Ball {
+            label: String::new(),
+            at: Point::new(x, y),
+        };
+        let mut edges = 0;
+        for (through, dropped) in [
+            (ball(1.6, 0.8), ball(1.9, 0.95)),
+            (ball(1.9, 0.4), ball(2.2, 0.25)),
+            (ball(0.9, 0.9), ball(1.1, 1.1)),
+        ] {
+            let layout = Layout {
+                cue: Point::new(0.9, 0.5),
+                balls: vec![through, dropped],
+            };
+            let table = Table::new(&gear, &layout);
+            let sets: Vec<_> = crate::pocket::PocketName::ALL
+                .into_iter()
+                .filter_map(|pocket| table.drop_set(1, pocket, 1.0).ok()?.ok())
+                .collect();
+            let sets: Vec<_> = sets.iter().collect();
+            for shot in combinations(&table, &sets, (&Stroke::default(), None), &|| {}) {
+                let forward = Forward::new(&table, &shot);
+                let made = |delta: f64| forward.made(&forward.outcome(delta, false));
+                for (lo, hi) in shot.intervals_rad() {
+                    assert!(made(lo + WITHIN_RAD) && made(hi - WITHIN_RAD), "{shot:?}");
+                    edges += 2;
+                }
+                let spans = shot.intervals_rad();
+                let (first, last) = (spans[0].0, spans[spans.len() - 1].1);
+                assert!(
+                    !made(first - WITHIN_RAD) && !made(last + WITHIN_RAD),
+                    "{shot:?}"
+                );
+            }
+        }
+        assert!(edges >= 4, "{edges}");
+    }
 }

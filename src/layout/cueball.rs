@@ -9,7 +9,7 @@ use super::candidates::{Candidate, Family, Way};
 use super::table::Table;
 use crate::contact::{Pair, aftermath};
 use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, straight_hit, trace};
-use crate::pocket::PocketName;
+use crate::pocket::{How, PocketName};
 use crate::window::{contact_speed_m_s, start_speed_m_s};
 
 /// Balls in one chain of contacts at most (assumption: what comes later is luck).
@@ -68,6 +68,8 @@ pub struct Outcome {
 /// How the path of the object balls ends.
 struct ObjectRun {
     dropped: Option<(usize, PocketName)>,
+    /// What the ball that dropped touched on its way.
+    how: How,
     banked: bool,
     at: Point,
 }
@@ -151,6 +153,7 @@ impl<'a> Forward<'a> {
             dropped,
             banked,
             at: object_at,
+            ..
         } = self.object_run(met, velocity, |_, _| {});
         Outcome {
             dropped,
@@ -160,6 +163,25 @@ impl<'a> Forward<'a> {
             met: Some(met),
             cut_rad: Some(state.v.cross(centres).atan2(state.v.dot(centres))),
         }
+    }
+
+    /// How the shot is made with an aim `delta_rad` off, if it is; the cue ball is not followed.
+    pub(super) fn makes(&self, delta_rad: f64) -> Option<How> {
+        let (met, state) = self.first_contact(delta_rad, |_| {})?;
+        if met != self.candidate.first {
+            return None;
+        }
+        let centres = (self.table.at(met) - state.at).normalize();
+        let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
+        let velocity = self.object_velocity(met, after.second_velocity);
+        let run = self.object_run(met, velocity, |_, _| {});
+        let called = (self.candidate.ball, self.candidate.pocket);
+        (run.dropped == Some(called) && self.may_bank(run.banked)).then_some(run.how)
+    }
+
+    /// Whether a rail that does not meet at the pocket spoils the shot.
+    fn may_bank(&self, banked: bool) -> bool {
+        !banked || matches!(self.candidate.family, Family::Bank { .. })
     }
 
     /// The cue ball after it met a ball, and the velocity it gave that ball.
@@ -320,6 +342,7 @@ impl<'a> Forward<'a> {
         let (mut ball, mut velocity) = (ball, velocity);
         let stays = |at: Point| ObjectRun {
             dropped: None,
+            how: How::Clean,
             banked: false,
             at,
         };
@@ -327,16 +350,21 @@ impl<'a> Forward<'a> {
             let features = self.object[ball].get_or_init(|| self.table.object_features(ball));
             let start = BallState::sliding(self.table.at(ball), velocity);
             let moving = ball;
-            let mut rails = Vec::new();
+            let (mut rails, mut touched) = (Vec::new(), false);
             match trace(features, &bed.body, cloth, start, |step| match step {
                 Step::Leg(leg) => passes(moving, &leg),
                 Step::Impact(i, _) if features[i].kind == FeatureKind::Rail => rails.push(i),
-                Step::Impact(..) => {}
+                Step::Impact(..) => touched = true,
             }) {
                 Ok((End::Drop(i), state)) => {
                     let pocket = bed.pocket_of(i);
                     return ObjectRun {
                         dropped: pocket.map(|p| (ball, p)),
+                        how: match (rails.is_empty(), touched) {
+                            (false, _) => How::Rail,
+                            (true, true) => How::Jaw,
+                            (true, false) => How::Clean,
+                        },
                         banked: pocket.is_some_and(|p| rails.iter().any(|&i| !bed.meets_at(i, p))),
                         at: state.at,
                     };
@@ -397,7 +425,7 @@ impl<'a> Forward<'a> {
     pub fn made(&self, outcome: &Outcome) -> bool {
         outcome.met == Some(self.candidate.first)
             && outcome.dropped == Some((self.candidate.ball, self.candidate.pocket))
-            && (!outcome.banked || matches!(self.candidate.family, Family::Bank { .. }))
+            && self.may_bank(outcome.banked)
     }
 }
 

@@ -9,11 +9,8 @@ use super::level::Scatter;
 use super::normal::{cdf, quantile};
 use crate::contact::ThrowLaw;
 use crate::gear::Gear;
-use crate::pocket::Acceptance;
 use crate::stroke::Stick;
-use crate::window::{
-    AimWindow, Shot, accept_shot_at_speed, at, contact_speed_m_s, drops, start_speed_m_s,
-};
+use crate::window::{AimWindow, Mouth, Shot, at, contact_speed_m_s, start_speed_m_s};
 
 /// Quantiles of the speeds above the slowest that drops, at which the chance is worked out: within
 /// 0.05 in ten of 201 speeds.
@@ -77,10 +74,11 @@ impl Aimed<'_> {
     /// `P = (1 − F) × mean of P at the 1/6, 1/2 and 5/6 quantiles of the speeds above k`.
     #[must_use]
     pub fn chance(&self, player: &AimError, scatter: &Scatter) -> Paced {
+        let mouth = Mouth::new(self.gear, self.shot);
         let tilted = self.tilted();
-        let slowest = self.slowest();
+        let slowest = self.slowest(&mouth);
         let sigma_rad = self.sigma_rad(1.0, player, scatter, tilted);
-        let as_intended = self.chance_at(1.0, player, sigma_rad);
+        let as_intended = self.chance_at(&mouth, 1.0, player, sigma_rad);
         let spread = scatter.speed_share;
         let dies_short = if spread > 0.0 {
             cdf((slowest - 1.0) / spread)
@@ -164,18 +162,18 @@ impl Aimed<'_> {
         }
     }
 
-    fn acceptance_at(&self, object_speed_m_s: f64) -> Option<Acceptance> {
-        accept_shot_at_speed(self.gear, self.shot, object_speed_m_s)
-    }
-
     /// Intervals of cue-ball directions relative to the held aim that drop at one speed.
     #[must_use]
     pub fn intervals_rad(&self, share: f64) -> Vec<(f64, f64)> {
+        self.intervals_of(&Mouth::new(self.gear, self.shot), share)
+    }
+
+    fn intervals_of(&self, mouth: &Mouth, share: f64) -> Vec<(f64, f64)> {
         let Some(brought) = self.brought(share) else {
             return Vec::new();
         };
         let window = self.window_at(&brought);
-        let Some(acceptance) = self.acceptance_at(window.object_speed_m_s) else {
+        let Some(acceptance) = mouth.takes(window.object_speed_m_s) else {
             return Vec::new();
         };
         let turn = self.turn_rad(&brought);
@@ -188,15 +186,15 @@ impl Aimed<'_> {
         joined(&spans).collect()
     }
 
-    fn chance_at(&self, share: f64, player: &AimError, sigma_rad: f64) -> f64 {
+    fn chance_at(&self, mouth: &Mouth, share: f64, player: &AimError, sigma_rad: f64) -> f64 {
         if share <= 0.0 {
             return 0.0;
         }
-        chance(&self.intervals_rad(share), sigma_rad, player.bias_rad)
+        chance(&self.intervals_of(mouth, share), sigma_rad, player.bias_rad)
     }
 
     /// Whether the object ball drops on the held aim at a share of the stroke.
-    fn falls(&self, share: f64) -> bool {
+    fn falls(&self, mouth: &Mouth, share: f64) -> bool {
         let Some(brought) = self.brought(share) else {
             return false;
         };
@@ -206,19 +204,19 @@ impl Aimed<'_> {
         };
         let approach_rad = (-self.shot.object.y).atan2(-self.shot.object.x);
         let v = Vec2::from_angle(approach_rad + theta) * window.object_speed_m_s;
-        drops(self.gear, self.shot, v)
+        mouth.drops(v)
     }
 
     /// Slowest stroke that drops on the held aim.
-    fn slowest(&self) -> f64 {
+    fn slowest(&self, mouth: &Mouth) -> f64 {
         let (mut fails, mut falls) = (SLOWEST, 1.0);
-        if self.falls(1.0) {
-            if self.falls(SLOWEST) {
+        if self.falls(mouth, 1.0) {
+            if self.falls(mouth, SLOWEST) {
                 return SLOWEST;
             }
         } else {
             let mut share = 1.0 + STEP;
-            while !self.falls(share) {
+            while !self.falls(mouth, share) {
                 share += STEP;
                 if share > FASTEST {
                     return f64::INFINITY;
@@ -228,7 +226,7 @@ impl Aimed<'_> {
         }
         for _ in 0..HALVINGS {
             let middle = 0.5 * (fails + falls);
-            if self.falls(middle) {
+            if self.falls(mouth, middle) {
                 falls = middle;
             } else {
                 fails = middle;

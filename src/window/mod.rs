@@ -19,6 +19,6 @@ pub use lengths::{
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
-pub use solve::{Solution, accept_shot, accept_shot_at_speed, drops, solve, solve_with};
+pub use solve::{Mouth, Solution, accept_shot, solve, solve_with};
 pub use strike::{Strike, Tip, at, stick_of, strike};
 pub use why::{Why, why};

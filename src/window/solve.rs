@@ -6,10 +6,10 @@ use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
 use super::shot::{Shot, ShotError, Stroke};
 use crate::bed::{BedCourse, accept_on_bed};
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
-use crate::gear::Gear;
+use crate::gear::{Cloth, Gear};
 use crate::motion::BallBody;
 use crate::pocket::{
-    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketName, PocketShape, accept,
+    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketShape, accept,
     accepted_at_speed, drops_on,
 };
 use crate::units::Side;
@@ -76,41 +76,65 @@ pub fn accept_shot(
     accept(&shape, &gear.cloth, &body, shot.object, pace_m_s)
 }
 
-/// The same for an object ball that starts at a speed; `None` where no direction drops.
-#[must_use]
-pub fn accept_shot_at_speed(gear: &Gear, shot: &Shot, speed_m_s: f64) -> Option<Acceptance> {
-    if shot.object.x >= 0.0 || speed_m_s <= 0.0 {
-        return None;
-    }
-    let body = BallBody::object(gear);
-    let (cloth, object) = (&gear.cloth, shot.object);
-    let found = match shot.frame.name {
-        Some(pocket) => accepted_at_speed(&course(gear, pocket), cloth, &body, object, speed_m_s),
-        None => {
-            let shape = PocketShape::new(gear, shot.frame.kind, &body);
-            accepted_at_speed(&shape, cloth, &body, object, speed_m_s)
-        }
-    };
-    found.ok()
+/// A shot's pocket with what an object ball can meet on its way there, for many speeds of it.
+#[derive(Debug)]
+pub struct Mouth {
+    way: Way,
+    body: BallBody,
+    cloth: Cloth,
+    object: Point,
 }
 
-/// Whether the object ball of a shot drops when sent off at a velocity (pocket frame, m/s).
-#[must_use]
-pub fn drops(gear: &Gear, shot: &Shot, velocity: Vec2) -> bool {
-    let body = BallBody::object(gear);
-    let (cloth, object) = (&gear.cloth, shot.object);
-    match shot.frame.name {
-        Some(pocket) => drops_on(&course(gear, pocket), cloth, &body, object, velocity),
-        None => {
-            let shape = PocketShape::new(gear, shot.frame.kind, &body);
-            drops_on(&shape, cloth, &body, object, velocity)
-        }
-    }
+/// The whole bed, or the pocket by itself.
+#[derive(Debug)]
+enum Way {
+    Bed(Box<BedCourse>),
+    Alone(Box<PocketShape>),
 }
 
-fn course(gear: &Gear, pocket: PocketName) -> BedCourse {
-    let plan = FullBed::new(gear, &BallBody::object(gear));
-    BedCourse::new(gear, &plan, pocket)
+impl Mouth {
+    /// For the object ball and the pocket of a shot.
+    #[must_use]
+    pub fn new(gear: &Gear, shot: &Shot) -> Self {
+        let body = BallBody::object(gear);
+        let way = match shot.frame.name {
+            Some(pocket) => {
+                let plan = FullBed::new(gear, &body);
+                Way::Bed(Box::new(BedCourse::new(gear, &plan, pocket)))
+            }
+            None => Way::Alone(Box::new(PocketShape::new(gear, shot.frame.kind, &body))),
+        };
+        Self {
+            way,
+            body,
+            cloth: gear.cloth,
+            object: shot.object,
+        }
+    }
+
+    /// What it takes of an object ball that starts at a speed, m/s; `None` where no direction drops.
+    #[must_use]
+    pub fn takes(&self, speed_m_s: f64) -> Option<Acceptance> {
+        if self.object.x >= 0.0 || speed_m_s <= 0.0 {
+            return None;
+        }
+        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
+        match &self.way {
+            Way::Bed(course) => accepted_at_speed(&**course, cloth, body, object, speed_m_s),
+            Way::Alone(shape) => accepted_at_speed(&**shape, cloth, body, object, speed_m_s),
+        }
+        .ok()
+    }
+
+    /// Whether the object ball drops when sent off at a velocity (pocket frame, m/s).
+    #[must_use]
+    pub fn drops(&self, velocity: Vec2) -> bool {
+        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
+        match &self.way {
+            Way::Bed(course) => drops_on(&**course, cloth, body, object, velocity),
+            Way::Alone(shape) => drops_on(&**shape, cloth, body, object, velocity),
+        }
+    }
 }
 
 /// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known.

@@ -151,7 +151,8 @@ fn factors_make_the_window() {
     }
 }
 
-/// Exact: v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ (normal impulse of two spheres), at the throw-free cut.
+/// Exact: v_o = m_c(1+e_b)/(m_c+m_o)·v cos φ/cos T (impulse of two spheres along the line of centres and
+/// across it), at the contact as it is hit.
 #[test]
 fn speeds_of_the_two_balls() {
     for (name, cut_deg) in [
@@ -177,7 +178,8 @@ fn speeds_of_the_two_balls() {
             "object ball",
         );
         let (m_c, m_o) = (gear.balls.cue_mass_kg, gear.balls.object_mass_kg);
-        let passed_on = m_c * (1.0 + gear.contact.restitution) / (m_c + m_o) * w.cut_rad.cos();
+        let passed_on = m_c * (1.0 + gear.contact.restitution) / (m_c + m_o) * w.aim.cos_cut
+            / w.throw_rad.cos();
         near(
             w.cue_speed_m_s * passed_on,
             w.object_speed_m_s,

@@ -285,9 +285,10 @@ fn sides_of_a_miss_follow_from_the_contact() {
     let found = forwards.find(about, 0.02, &[]).unwrap();
     let miss = |off: f64| forwards.miss(&found, found.aim_rad + off);
     assert_eq!(miss(0.0), None);
-    // A right cut: turning right hits fuller.
-    let step = 1.5 * found.component.width_rad();
-    assert_eq!(miss(-step), Some(Miss::TooFull));
+    // A left cut: turning left hits fuller, and off the rail first thinner.
+    let step = 0.75 * found.component.width_rad();
+    assert_eq!(miss(step), Some(Miss::TooFull));
+    assert_eq!(miss(-step), Some(Miss::TooThin));
     assert_eq!(miss(1.2), Some(Miss::NoBall));
 }
 
