@@ -94,11 +94,8 @@ impl Aimed<'_> {
         } else {
             let node = |q: f64| {
                 let share = 1.0 + spread * quantile(dies_short + q * (1.0 - dies_short));
-                self.chance_at(
-                    share,
-                    player,
-                    self.sigma_rad(share, player, scatter, tilted),
-                )
+                let sigma_rad = self.sigma_rad(share, player, scatter, tilted);
+                self.chance_at(&mouth, share, player, sigma_rad)
             };
             (1.0 - dies_short) * QUANTILES.map(node).iter().sum::<f64>() / 3.0
         };
