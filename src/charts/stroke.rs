@@ -6,7 +6,7 @@ use super::ChartError;
 use crate::draw::lines::{Line, LineChart, Mark};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
-use crate::draw::{Picture, Size};
+use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::stroke::{Stick, feet, reach, roam};
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -29,7 +29,7 @@ pub fn stroke_chart(
     object: Option<Point>,
     size: Size,
 ) -> Result<Picture, ChartError> {
-    let nothing = || ChartError::Empty {
+    let nothing = || DrawError::Empty {
         what: "stroke".to_owned(),
         why: "the ball never stops on this cloth",
     };
