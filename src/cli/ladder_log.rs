@@ -48,7 +48,12 @@ pub(crate) fn keep(
     rungs: Vec<Rung>,
     log: Option<Option<&PathBuf>>,
 ) -> Result<Coded, Fault> {
-    let sheet = Sheet { kind, title, rungs };
+    let sheet = Sheet {
+        kind,
+        title,
+        rungs,
+        gone: Vec::new(),
+    };
     let Some(path) = log else {
         let code = sheet.code()?;
         return Ok(Coded { code, kept: false });

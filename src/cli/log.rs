@@ -1,6 +1,7 @@
 //! `thincut log`: the practice log.
 
 mod check;
+mod forget;
 mod record;
 mod redo;
 mod restore;
@@ -23,6 +24,7 @@ use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::log_words;
 use check::CheckArgs;
+use forget::ForgetArgs;
 use record::{AddArgs, EnterArgs};
 use redo::RedoArgs;
 use restore::RestoreArgs;
@@ -57,6 +59,7 @@ enum What {
     Undo(UndoArgs),
     Redo(RedoArgs),
     Students(StudentsArgs),
+    Forget(ForgetArgs),
     Enter(EnterArgs),
     Demo(DemoArgs),
     Check(CheckArgs),
@@ -127,6 +130,7 @@ impl LogCommand {
             What::Undo(args) => args.run(&mut self.open_existing()?, out),
             What::Redo(args) => args.run(&mut self.open_existing()?, out),
             What::Students(args) => args.run(self, out),
+            What::Forget(args) => args.run(self, out),
             What::Demo(args) => args.run(&mut self.open()?, out),
             What::Enter(args) => args.run(&mut self.open_existing()?, out),
             What::Check(args) => args.run(&self.open_reading()?, out),

@@ -1,9 +1,12 @@
 //! What `thincut log` says.
 
 use std::io::Write;
+use std::path::Path;
 
 use serde_json::{Value, json};
-use thincut::log::{Attempt, EntryKind, Imported, MissSides, SHOWN_ROWS, Student, Undone};
+use thincut::log::{
+    Attempt, EntryKind, Forgetting, Imported, MissSides, SHOWN_ROWS, Student, Undone,
+};
 use unicode_width::UnicodeWidthStr as _;
 
 /// `1 row`, `12 rows`.
@@ -89,6 +92,92 @@ pub(crate) fn redone(done: Option<&Undone>) -> String {
         None => "There is nothing to put back: nothing was taken back.\n".to_owned(),
         Some(u) => format!("Put back {}.\n", entry(u)),
     }
+}
+
+/// What goes with a student, and what is out of reach.
+pub(crate) fn forgetting(found: &Forgetting, log: &Path) -> String {
+    let label = &found.label;
+    let days = found
+        .days
+        .as_ref()
+        .map_or_else(String::new, |(days, a, b)| {
+            let days = many(*days, "day");
+            if a == b {
+                format!(" of {days} ({a})")
+            } else {
+                format!(" of {days} ({a} to {b})")
+            }
+        });
+    let mut parts = vec![format!(
+        "{}{days}, {}",
+        many(found.rows, "row"),
+        many(found.notes, "note")
+    )];
+    let mut also = |count: usize, text: String| {
+        if count > 0 {
+            parts.push(text);
+        }
+    };
+    let shared = found.shared_notes;
+    also(
+        shared,
+        format!("notes that stand with others too stay there: {shared}"),
+    );
+    also(
+        found.taken_back,
+        format!("{} that had been taken back", many(found.taken_back, "row")),
+    );
+    let own = &found.own_sheets;
+    also(
+        own.len(),
+        format!(
+            "{} of their own: {}",
+            many(own.len(), "sheet"),
+            own.join(", ")
+        ),
+    );
+    let with = &found.shared_sheets;
+    also(
+        with.len(),
+        format!(
+            "their part of {} that others use: {}",
+            many(with.len(), "sheet"),
+            with.join(", ")
+        ),
+    );
+    also(
+        found.backups.len(),
+        format!(
+            "{}, in whose place a new one is made",
+            many(found.backups.len(), "backup")
+        ),
+    );
+    let aside = found.replaced.len();
+    also(
+        aside,
+        format!("{} put aside at a restore", many(aside, "log")),
+    );
+    let mut text = format!("What goes for good with {label}, from {}:\n", log.display());
+    for part in parts {
+        text.push_str(&format!("  {part}\n"));
+    }
+    text.push_str(
+        "Out of reach are exports, copies, printed sheets and other files you made, and phones with tries that wait to be sent: see to those yourself.\n",
+    );
+    for file in &found.left {
+        text.push_str(&format!(
+            "Left alone, may hold some of it: {}\n",
+            file.display()
+        ));
+    }
+    text
+}
+
+/// Nobody agreed.
+pub(crate) fn not_forgotten(label: &str) -> String {
+    format!(
+        "nothing was forgotten: nobody agreed; to forget {label} without being asked, add --yes"
+    )
 }
 
 /// An import that stays until somebody agrees.

@@ -121,16 +121,15 @@ impl Subject {
                 ))),
             },
             Self::Sheet { code, sheet } => {
-                let count = sheet.rungs.len();
-                let at = rung
+                let (at, found) = rung
                     .and_then(|r| usize::try_from(r).ok())
-                    .filter(|r| (1..=count).contains(r))
+                    .and_then(|r| sheet.numbered().find(|(number, _)| *number == r))
                     .ok_or_else(|| {
+                        let last = sheet.last_number();
                         ApiFault::value(format!(
-                            "rung: sheet {code} has rungs 1 to {count}; say which"
+                            "rung: sheet {code} has rungs 1 to {last}; say which"
                         ))
                     })?;
-                let found = &sheet.rungs[at - 1];
                 if let Some(owner) = found.student.as_ref().filter(|o| *o != student) {
                     return Err(ApiFault::value(format!(
                         "mark {at} of sheet {code} is {owner}'s, not {student}'s"
@@ -189,10 +188,11 @@ impl Subject {
     fn rungs(&self) -> Vec<RungShown> {
         match self {
             Self::Shot { shot, .. } => vec![RungShown::new(None, None, shot)],
-            Self::Sheet { sheet, .. } => (1..)
-                .zip(&sheet.rungs)
+            Self::Sheet { sheet, .. } => sheet
+                .numbered()
                 .map(|(number, rung)| {
-                    RungShown::new(Some(number), rung.student.clone(), &rung.shot)
+                    let number = u32::try_from(number).ok();
+                    RungShown::new(number, rung.student.clone(), &rung.shot)
                 })
                 .collect(),
         }

@@ -43,9 +43,10 @@ const TABLES_2: &str = "
     CREATE TABLE student_back (
         label TEXT NOT NULL, hand TEXT, reach_mm REAL, entry_id INTEGER NOT NULL
     ) STRICT;
+    -- In another order than `sheet`: a salvage tells tables by the shape of their rows.
     CREATE TABLE sheet_back (
-        code TEXT NOT NULL, kind TEXT NOT NULL, body TEXT NOT NULL, checksum INTEGER NOT NULL,
-        entry_id INTEGER NOT NULL
+        entry_id INTEGER NOT NULL, code TEXT NOT NULL, kind TEXT NOT NULL, body TEXT NOT NULL,
+        checksum INTEGER NOT NULL
     ) STRICT;
     -- With the label, since a student's number may be given again.
     CREATE TABLE attempt_back AS

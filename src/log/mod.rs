@@ -13,6 +13,7 @@
 //! | what room did a shot leave? | [`solver`] |
 //! | is it sound, and what if not? | [`check`], [`backup`], [`mod@salvage`] |
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
+//! | all of a student gone for good | [`mod@forget`] |
 //! | CSV in and out | [`transfer`] |
 //! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
@@ -32,6 +33,7 @@ pub mod check;
 pub mod code;
 pub mod demo;
 pub mod error;
+pub mod forget;
 pub mod known;
 mod lines;
 mod migrate;
@@ -58,6 +60,7 @@ pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use backup::{Restored, backups, replaced, restore};
 pub use check::Health;
 pub use error::{LineFault, LogError};
+pub use forget::{Forgetting, forget};
 pub use known::{Unknown, as_player, known};
 pub use open::Log;
 pub use practice::{Periods, Practice, ShotTried, Tried};

@@ -183,12 +183,11 @@ impl Log {
         log.leave_journal(true)?;
         log.recognise()?;
         log.leave_journal(false)?;
-        if log.pragma("user_version")? < SCHEMA {
-            if log.is_read_only()? {
-                log.connection = log.brought_up_in_memory()?;
-            } else {
-                log.bring_up()?;
-            }
+        // Where it cannot be brought up it is read all the same: damage and a folder that takes no
+        // backup are no reason not to.
+        if log.pragma("user_version")? < SCHEMA && (log.is_read_only()? || log.bring_up().is_err())
+        {
+            log.connection = log.brought_up_elsewhere()?;
         }
         log.set("query_only", "ON")?;
         Ok(log)
@@ -240,7 +239,7 @@ impl Log {
     }
 
     /// Whether closing leaves a journal as it is.
-    fn leave_journal(&self, leave: bool) -> Result<(), LogError> {
+    pub(super) fn leave_journal(&self, leave: bool) -> Result<(), LogError> {
         self.connection
             .set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, leave)
             .map(|_| ())
@@ -288,10 +287,11 @@ impl Log {
         change.commit().map_err(fault)
     }
 
-    /// The newest schema of an older log that cannot be written: a copy that nobody keeps.
-    fn brought_up_in_memory(&self) -> Result<Connection, LogError> {
+    /// The newest schema of an older log that cannot be written: a copy that nobody keeps, in a file
+    /// without a name (SQLite's answer to an empty one), since a long log would fill the memory.
+    fn brought_up_elsewhere(&self) -> Result<Connection, LogError> {
         let fault = |e: rusqlite::Error| self.fault(&e);
-        let copy = backup::copy(&self.connection, Path::new(":memory:")).map_err(fault)?;
+        let copy = backup::copy(&self.connection, Path::new("")).map_err(fault)?;
         let found = self.pragma("user_version")?;
         migrate::to_newest(&copy, found).map_err(fault)?;
         Ok(copy)

@@ -12,7 +12,7 @@ use rusqlite::types::Value;
 use rusqlite::{Connection, params, params_from_iter};
 
 use super::backup::copy;
-use super::cells::{COLUMNS, checksum};
+use super::cells::{COLUMNS, Counts, checksum, shot_sum};
 use super::error::LogError;
 use super::open::{Log, beside, room_beside, sync_folder, tables};
 use super::pages::{Cell, Pages, Record};
@@ -26,6 +26,10 @@ use super::writer::column_list;
 const PAGE: usize = 4096;
 /// Columns of `attempt` before those of a row: number, entry, student, day, instant, checksum.
 const OWN: usize = 6;
+/// Where those of a row end; schema 2 has what follows from them behind.
+const END: usize = OWN + COLUMNS.len() - 1;
+/// Columns of `attempt` in schemas 1 and 2.
+const WIDTHS: [usize; 2] = [END, END + 2];
 
 /// What was saved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -217,7 +221,7 @@ impl Found {
     fn take(&mut self, Record { number, cells }: Record) {
         match (number, cells.as_slice()) {
             (Some(number), [Cell::Null, rest @ ..])
-                if cells.len() == OWN + COLUMNS.len() - 1 && !rest.is_empty() =>
+                if WIDTHS.contains(&cells.len()) && !rest.is_empty() =>
             {
                 self.attempts.insert(number, cells);
             }
@@ -367,9 +371,9 @@ impl Target<'_> {
     }
 
     fn rows(&mut self, rows: &[Certain<'_>]) -> rusqlite::Result<usize> {
-        let marks: Vec<String> = (1..OWN + COLUMNS.len()).map(|k| format!("?{k}")).collect();
+        let marks: Vec<String> = (1..=END + 2).map(|k| format!("?{k}")).collect();
         let sql = format!(
-            "INSERT OR IGNORE INTO attempt (number, entry_id, student_id, day, instant_us, checksum, {}) VALUES ({})",
+            "INSERT OR IGNORE INTO attempt (number, entry_id, student_id, day, instant_us, shot, counted, checksum, {}) VALUES ({})",
             column_list(None),
             marks.join(", ")
         );
@@ -377,7 +381,7 @@ impl Target<'_> {
         let mut insert = change.prepare(&sql)?;
         let mut saved = 0;
         for row in rows {
-            // Day and instant follow from the time of play, which the checksum covers.
+            // Day, instant and sums follow from what the checksum covers.
             let Some(when) = text(&row.cells[OWN + 1]).and_then(|w| w.parse::<When>().ok()) else {
                 continue;
             };
@@ -389,23 +393,33 @@ impl Target<'_> {
                 when.day().to_owned().into(),
                 when.instant_us().into(),
             ];
-            values.extend(row.cells[OWN - 1..].iter().map(value));
+            let texts = texts(row.cells, &row.student.label);
+            let shot = shot_sum(&texts);
+            values.push(shot.into());
+            let counted = Counts::of(&texts).sum(&row.student.label, when.day(), shot);
+            values.push(counted.into());
+            values.extend(row.cells[OWN - 1..END].iter().map(value));
             saved += insert.execute(params_from_iter(values))?;
         }
         Ok(saved)
     }
 }
 
-/// Whether a row of this student matches its checksum.
-fn is_as_recorded(cells: &[Cell], label: &str) -> bool {
-    let mut own = cells[OWN..].iter().map(cell_text);
-    let row: Vec<String> = COLUMNS
+/// A row of this student as the checksums count it.
+fn texts(cells: &[Cell], label: &str) -> Vec<String> {
+    let mut own = cells[OWN..END].iter().map(cell_text);
+    COLUMNS
         .iter()
         .map(|(name, _)| match *name {
             "student" => label.to_owned(),
             _ => own.next().unwrap_or_default(),
         })
-        .collect();
+        .collect()
+}
+
+/// Whether a row of this student matches its checksum.
+fn is_as_recorded(cells: &[Cell], label: &str) -> bool {
+    let row = texts(cells, label);
     let sum = checksum(row.iter().map(String::as_str)).cast_signed();
     whole(&cells[OWN - 1]) == Some(sum)
 }

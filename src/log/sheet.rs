@@ -23,6 +23,9 @@ const PAYLOAD: usize = 4;
 /// Most rungs of a sheet. Assumption: more do not fit a booklet.
 pub const MOST_RUNGS: usize = 200;
 
+/// Before the student's label in the title of a ladder: `stun for student K, from 40 tries`.
+pub(super) const FOR_STUDENT: &str = " for student ";
+
 /// What is on a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -59,6 +62,10 @@ pub struct Sheet {
     pub title: String,
     /// The shots, rung 1 first.
     pub rungs: Vec<Rung>,
+    /// Numbers, in order, that no shot has any more: the marks of forgotten students. The others keep
+    /// theirs, which stand on paper and in rows of the log.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub gone: Vec<usize>,
 }
 
 impl SheetKind {
@@ -116,7 +123,39 @@ impl Sheet {
                 windows: solved.windows,
             });
         }
-        Ok(Self { kind, title, rungs })
+        Ok(Self {
+            kind,
+            title,
+            rungs,
+            gone: Vec::new(),
+        })
+    }
+
+    /// The shots with their numbers, from 1.
+    pub fn numbered(&self) -> impl Iterator<Item = (usize, &Rung)> {
+        (1..)
+            .filter(|number| !self.gone.contains(number))
+            .zip(&self.rungs)
+    }
+
+    /// The shot of a number.
+    #[must_use]
+    pub fn rung(&self, number: usize) -> Option<&Rung> {
+        self.numbered()
+            .find_map(|(k, rung)| (k == number).then_some(rung))
+    }
+
+    /// The student a ladder was drawn up for, whom its title names.
+    #[must_use]
+    pub fn drawn_for(&self) -> Option<&str> {
+        let (_, who) = self.title.split_once(FOR_STUDENT)?;
+        who.split(',').next()
+    }
+
+    /// The largest number.
+    #[must_use]
+    pub fn last_number(&self) -> usize {
+        self.numbered().last().map_or(0, |(number, _)| number)
     }
 
     /// What is wrong with it, if anything.
@@ -126,7 +165,16 @@ impl Sheet {
             let count = self.rungs.len();
             return Some(format!("{count} rungs: a sheet has 1 to {MOST_RUNGS}"));
         }
-        self.rungs.iter().enumerate().find_map(|(k, rung)| {
+        let numbers = 1..=MOST_RUNGS - self.rungs.len();
+        let in_order = self.gone.is_sorted_by(|a, b| a < b) && self.gone.first() != Some(&0);
+        if !self.gone.is_empty()
+            && (!in_order || !numbers.contains(&self.gone.len()) || self.kind == SheetKind::Ladder)
+        {
+            return Some(format!(
+                "gone: numbers of marks that are no more, from 1 and in order, at most {MOST_RUNGS} with those that are there"
+            ));
+        }
+        self.numbered().enumerate().find_map(|(k, (number, rung))| {
             let owner = match (&rung.student, self.kind) {
                 (Some(label), SheetKind::Marks) => {
                     let twice = self.rungs[..k]
@@ -147,7 +195,7 @@ impl Sheet {
             owner
                 .or_else(|| rung.shot.problem())
                 .or_else(|| rung.windows.as_ref().and_then(Windows::problem))
-                .map(|problem| format!("{} {}: {problem}", self.kind.shot_name(), k + 1))
+                .map(|problem| format!("{} {number}: {problem}", self.kind.shot_name()))
         })
     }
 
@@ -173,47 +221,53 @@ impl Sheet {
     /// The rung a row of a tally is about, from 1.
     fn rung_of(&self, row: &TallyRow) -> Result<usize, String> {
         let (count, name) = (self.rungs.len(), self.kind.shot_name());
+        let last = self.last_number();
         match (self.kind, row.rung) {
-            (SheetKind::Marks, None) => self
-                .rungs
-                .iter()
-                .position(|r| r.student.as_deref() == Some(&row.student))
-                .map(|k| k + 1)
-                .ok_or_else(|| {
-                    let marks: Vec<&str> = self
-                        .rungs
-                        .iter()
-                        .filter_map(|r| r.student.as_deref())
-                        .collect();
-                    format!(
-                        "{} has no mark on it: marks are for {}",
-                        row.student,
-                        marks.join(", ")
-                    )
-                }),
+            (SheetKind::Marks, None) => self.mark_of(&row.student).ok_or_else(|| {
+                let marks: Vec<&str> = self
+                    .rungs
+                    .iter()
+                    .filter_map(|r| r.student.as_deref())
+                    .collect();
+                format!(
+                    "{} has no mark on it: marks are for {}",
+                    row.student,
+                    marks.join(", ")
+                )
+            }),
             (SheetKind::Marks, Some(rung)) => {
                 Err(format!("it has marks, not rungs: leave \"{rung}:\" out"))
             }
-            (_, None) if count == 1 => self.open_to(1, &row.student),
+            (_, None) if count == 1 => self.open_to(last, &row.student),
             (_, None) => Err(format!(
                 "it has {count} {name}s: say which before the tally, such as \"3: {} {}/{}\"",
                 row.student, row.made, row.tries
             )),
-            (_, Some(rung)) if (1..=count).contains(&rung) => self.open_to(rung, &row.student),
+            (_, Some(rung)) if self.rung(rung).is_some() => self.open_to(rung, &row.student),
+            (_, Some(rung)) if self.gone.contains(&rung) => Err(format!(
+                "its {name} {rung} went with a student who was forgotten"
+            )),
             (_, Some(rung)) => Err(format!(
-                "it has no {name} {rung}: {name}s run from 1 to {count}"
+                "it has no {name} {rung}: {name}s run from 1 to {last}"
             )),
         }
     }
 
+    /// The number of a student's own shot.
+    fn mark_of(&self, student: &str) -> Option<usize> {
+        self.numbered()
+            .find_map(|(number, rung)| (rung.student.as_deref() == Some(student)).then_some(number))
+    }
+
     /// The number given, unless that shot is a mark of somebody else.
     fn open_to(&self, number: usize, student: &str) -> Result<usize, String> {
-        let whose = |k: usize| self.rungs[k - 1].student.as_deref();
-        let Some(owner) = whose(number).filter(|owner| *owner != student) else {
+        let owner = self.rung(number).and_then(|r| r.student.as_deref());
+        let Some(owner) = owner.filter(|owner| *owner != student) else {
             return Ok(number);
         };
-        let own = (1..=self.rungs.len()).find(|&k| whose(k) == Some(student));
-        let own = own.map_or(String::new(), |k| format!("; {student}'s is shot {k}"));
+        let own = self
+            .mark_of(student)
+            .map_or(String::new(), |k| format!("; {student}'s is shot {k}"));
         Err(format!("its shot {number} is {owner}'s mark{own}"))
     }
 
@@ -230,11 +284,14 @@ impl Sheet {
     ) -> Result<Vec<Attempt>, LogError> {
         rows.iter()
             .map(|row| {
-                let number = self.rung_of(row).map_err(|problem| LogError::Tally {
+                let fault = |problem| LogError::Tally {
                     code: code.to_owned(),
                     problem,
-                })?;
-                let rung = &self.rungs[number - 1];
+                };
+                let number = self.rung_of(row).map_err(fault)?;
+                let rung = self
+                    .rung(number)
+                    .ok_or_else(|| fault(format!("it has no shot {number}")))?;
                 Ok(Attempt {
                     id: None,
                     student: row.student.clone(),

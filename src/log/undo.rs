@@ -254,8 +254,8 @@ fn take_back(lock: &Connection, number: i64, before: Option<&Before>) -> rusqlit
          WHERE attempt.entry_id = ?1 ORDER BY number",
         "INSERT INTO student_back SELECT label, hand, reach_mm, entry_id
          FROM student WHERE entry_id = ?1",
-        "INSERT INTO sheet_back SELECT code, kind, body, checksum, entry_id
-         FROM sheet WHERE entry_id = ?1",
+        "INSERT INTO sheet_back (code, kind, body, checksum, entry_id)
+         SELECT code, kind, body, checksum, entry_id FROM sheet WHERE entry_id = ?1",
         "DELETE FROM attempt WHERE entry_id = ?1",
         "DELETE FROM student WHERE entry_id = ?1",
         "DELETE FROM sheet WHERE entry_id = ?1",

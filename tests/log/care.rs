@@ -336,7 +336,7 @@ fn what_was_taken_back_is_not_saved() {
     ));
 }
 
-fn said(command: &mut Command, code: i32) -> String {
+pub(crate) fn said(command: &mut Command, code: i32) -> String {
     let done = command.output().expect("the program starts");
     let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
     let said = format!("{}{}", text(&done.stdout), text(&done.stderr));

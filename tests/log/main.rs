@@ -3,6 +3,7 @@
 mod back;
 mod broken;
 mod care;
+mod forget;
 mod growth;
 mod killed;
 mod processes;
@@ -96,5 +97,6 @@ fn ladder(rungs: usize) -> Sheet {
                 windows: solved.windows.clone(),
             })
             .collect(),
+        gone: Vec::new(),
     }
 }

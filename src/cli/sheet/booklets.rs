@@ -98,8 +98,7 @@ impl LadderSheet {
         if named || kept.kind != SheetKind::Ladder {
             return Ok((self.student.clone(), self.player.clone()));
         }
-        if let Some((_, student)) = kept.title.split_once(" for student ") {
-            let label = student.split(',').next().unwrap_or(student);
+        if let Some(label) = kept.drawn_for() {
             return Ok((self.student.of(label), self.player.clone()));
         }
         let is = |level: &Level| {

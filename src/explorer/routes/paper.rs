@@ -153,6 +153,7 @@ impl Ask {
                 kind: SheetKind::Ladder,
                 title: format!("{} for {}", l.practise, l.player),
                 rungs: self.rungs(setup, l)?,
+                gone: Vec::new(),
             },
             Subject::Marks(m) => {
                 let shots = m.marks.iter().map(|mark| {
