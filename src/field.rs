@@ -252,6 +252,8 @@ pub enum Hint<'a> {
         /// Where the throat was measured, when not at the shelf.
         throat_depth: Option<&'a str>,
     },
+    /// Say that a file is an export of one's own, whose rows may name tables by their paths.
+    OwnExport,
     /// Name the file of the log.
     NameLog,
     /// Put a backup of the log back.

@@ -64,6 +64,7 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
                 "For a gear of your own: thincut gear measure --gear {gear} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has."
             )
         }
+        Hint::OwnExport => f.write_str("; an export of your own goes in with --own"),
         Hint::NameLog => f.write_str(" with --log FILE"),
         Hint::RestoreLog => {
             f.write_str(", or if it was the log put a backup back with thincut log restore")

@@ -111,6 +111,18 @@ impl ShotEntered {
         "bridge",
     ];
 
+    /// Those that are one quantity: not places, which are two, nor words.
+    pub(super) const QUANTITIES: [&'static str; 8] = [
+        "cut",
+        "apart",
+        "to_pocket",
+        "approach",
+        "pace",
+        "roll",
+        "side",
+        "bridge",
+    ];
+
     /// The texts, in the order of [`Self::TEXTS`].
     pub(super) fn texts(&self) -> [&Option<String>; 14] {
         let (p, s) = (&self.request.places, &self.request.stroke);
@@ -245,7 +257,7 @@ impl Attempt {
                 let sheet = self.sheet.as_deref()?;
                 match super::code::read_code(sheet) {
                     Ok(code) if code == sheet => None,
-                    Ok(code) => Some(format!("sheet = {sheet}: write it as {code}")),
+                    Ok(code) => Some(format!("sheet = {}: write it as {code}", quoted(sheet))),
                     Err(fault) => Some(fault.to_string()),
                 }
             })

@@ -2,16 +2,20 @@
 
 use std::io::{Read, Seek};
 
-use csv::{ByteRecord, Reader, ReaderBuilder, StringRecord};
+use csv::{ByteRecord, StringRecord};
 
-use super::attempt::Attempt;
-use super::cells::{COLUMNS, from_cells, solved_cells};
+use super::attempt::{Attempt, ShotEntered};
+use super::cells::{COLUMNS, Kind, from_cells, solved_cells};
 use super::code::read_code;
 use super::error::{LineFault, LogError};
 use super::sheet::Sheet;
 use super::solver::Solver;
 use super::student::{Student, nearest, read_hand};
-use crate::field::{Face, spoken_by};
+use crate::error::GearError;
+use crate::field::{Face, Hint, spoken_by};
+use crate::files::{Rows, unguarded, with_decimal_point};
+use crate::gear::LoadedGear;
+use crate::shown::{bounded, quoted};
 use crate::units::Side;
 
 /// Columns beside those of attempts.
@@ -91,11 +95,37 @@ impl Pass {
     }
 }
 
+/// Which tables the rows of a file may name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tables {
+    /// Presets and bare names of files: the file may come from anybody.
+    Beside,
+    /// Any, since the file is the user's own.
+    Anywhere,
+}
+
+impl Tables {
+    /// What is wrong with a row that names this one, if anything.
+    fn problem(self, gear: &str) -> Option<String> {
+        // That there is none is another fault.
+        let is_fine =
+            self == Self::Anywhere || gear.is_empty() || LoadedGear::may_stand_in_a_file(gear);
+        (!is_fine).then(|| {
+            let name = quoted(gear);
+            format!(
+                "gear = {}{}",
+                GearError::NotBeside { name },
+                Hint::OwnExport
+            )
+        })
+    }
+}
+
 /// Hands on the lines of one pass; those that cannot be read, or that `take` refuses with its inner
 /// error, become faults.
 pub(super) fn read_lines<R: Read + Seek>(
     file: &mut R,
-    pass: Pass,
+    (pass, tables): (Pass, Tables),
     solver: Option<Solver<'_>>,
     faults: &mut Faults,
     mut take: impl FnMut(Line) -> Result<Result<(), String>, LogError>,
@@ -107,8 +137,8 @@ pub(super) fn read_lines<R: Read + Seek>(
         }
     };
     let mut record = ByteRecord::new();
-    let (mut reader, names) = match open(file, &mut record) {
-        Ok((reader, names)) if pass.has_work(&names) => (reader, names),
+    let (mut rows, names) = match open(file, &mut record) {
+        Ok((rows, names)) if pass.has_work(&names) => (rows, names),
         Ok(_) => return Ok(()),
         Err(fault) => {
             noted(faults, fault);
@@ -116,7 +146,7 @@ pub(super) fn read_lines<R: Read + Seek>(
         }
     };
     while !faults.too_many() {
-        let line = match next(&mut reader, &mut record) {
+        let line = match next(&mut rows, &mut record) {
             Ok(Some(line)) => line,
             Ok(None) => break,
             Err(fault) => {
@@ -125,8 +155,8 @@ pub(super) fn read_lines<R: Read + Seek>(
             }
         };
         let outcome = text(&record).and_then(|fields| {
-            // A file knows its columns, not what else they are called.
-            spoken_by(Face::PLAIN, || read_line(&names, &fields, pass, solver))
+            let fields = as_written(&names, &fields, rows.has_decimal_commas());
+            read_line(&names, &fields, (pass, tables), solver)
         });
         match outcome {
             Ok(None) => {}
@@ -145,50 +175,47 @@ pub(super) fn read_lines<R: Read + Seek>(
 fn open<'a, R: Read + Seek>(
     file: &'a mut R,
     record: &mut ByteRecord,
-) -> Result<(Reader<&'a mut R>, Vec<String>), LineFault> {
+) -> Result<(Rows<&'a mut R>, Vec<String>), LineFault> {
     let fault = |line, problem| LineFault { line, problem };
-    skip_mark(file).map_err(|e| fault(1, format!("cannot be read: {e}")))?;
-    let mut reader = ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .buffer_capacity(BUFFER)
-        .from_reader(file);
+    let unreadable = |e| fault(1, format!("cannot be read: {e}"));
+    file.rewind().map_err(unreadable)?;
+    let mut rows = Rows::new(file, false).map_err(unreadable)?;
     let empty = || "the file is empty: the first line names the columns".to_owned();
-    let line = next(&mut reader, record)?.ok_or_else(|| fault(1, empty()))?;
+    let line = next(&mut rows, record)?.ok_or_else(|| fault(1, empty()))?;
     // Without names of columns nothing below can be understood.
     let names = text(record)
         .and_then(|fields| check_header(&fields))
         .map_err(|problem| fault(line, problem))?;
-    Ok((reader, names))
+    Ok((rows, names))
 }
 
 /// The next record and the line it stands in, if there is one.
-fn next<R: Read>(
-    reader: &mut Reader<R>,
-    record: &mut ByteRecord,
-) -> Result<Option<u64>, LineFault> {
-    match reader.read_byte_record(record) {
+fn next<R: Read>(rows: &mut Rows<R>, record: &mut ByteRecord) -> Result<Option<u64>, LineFault> {
+    match rows.read(record) {
         Ok(true) => Ok(Some(record.position().map_or(1, csv::Position::line))),
         Ok(false) => Ok(None),
         Err(e) => Err(LineFault {
-            line: reader.position().line(),
-            problem: format!("cannot be read: {e}"),
+            line: e.line,
+            problem: format!("cannot be read: {}", e.problem),
         }),
     }
 }
 
-/// Bytes read at a time.
-const BUFFER: usize = 64 * 1024;
-
-/// To the start of the text: spreadsheets put a byte-order mark before the first column's name.
-fn skip_mark<R: Read + Seek>(file: &mut R) -> std::io::Result<()> {
-    file.rewind()?;
-    let mut start = Vec::new();
-    file.by_ref().take(3).read_to_end(&mut start)?;
-    if start != b"\xef\xbb\xbf" {
-        file.rewind()?;
+/// The cells without what guards them in a spreadsheet, numbers with a decimal point.
+fn as_written(names: &[String], fields: &StringRecord, commas: bool) -> StringRecord {
+    let is_number = |name: &str| {
+        let is = |(n, kind): &(&str, Kind)| *n == name && *kind == Kind::Real;
+        COLUMNS.iter().any(is) || name == "reach_mm" || ShotEntered::QUANTITIES.contains(&name)
+    };
+    let mut cells = StringRecord::new();
+    for (k, cell) in fields.iter().enumerate() {
+        let cell = unguarded(cell);
+        match names.get(k) {
+            Some(name) if commas && is_number(name) => cells.push_field(&with_decimal_point(cell)),
+            _ => cells.push_field(cell),
+        }
     }
-    Ok(())
+    cells
 }
 
 fn text(record: &ByteRecord) -> Result<StringRecord, String> {
@@ -205,7 +232,7 @@ fn check_header(fields: &StringRecord) -> Result<Vec<String>, String> {
                 || format!("columns are {}", header().join(", ")),
                 |n| format!("did you mean {n}?"),
             );
-            return Err(format!("unknown column \"{name}\": {hint}"));
+            return Err(format!("unknown column \"{}\": {hint}", quoted(name)));
         }
         if names[..k].contains(name) {
             return Err(format!(
@@ -224,7 +251,7 @@ fn check_header(fields: &StringRecord) -> Result<Vec<String>, String> {
 fn read_line(
     names: &[String],
     fields: &StringRecord,
-    pass: Pass,
+    (pass, tables): (Pass, Tables),
     solver: Option<Solver<'_>>,
 ) -> Result<Option<Record>, String> {
     if fields.len() != names.len() {
@@ -239,14 +266,18 @@ fn read_line(
         ("attempt" | "", Pass::Definitions) => Ok(None),
         // Their faults are told with those of the other lines.
         ("student", Pass::Attempts) => read_student(&given).map(|_| None),
-        ("sheet", Pass::Attempts) => read_sheet(&given).map(|_| None),
+        ("sheet", Pass::Attempts) => read_sheet(&given, tables).map(|_| None),
         ("student", Pass::Definitions) => read_student(&given).map(|s| Some(Record::Student(s))),
-        ("sheet", Pass::Definitions) => read_sheet(&given).map(Some),
+        ("sheet", Pass::Definitions) => read_sheet(&given, tables).map(Some),
         ("attempt" | "", Pass::Attempts) => {
+            if let Some(problem) = tables.problem(given("gear")) {
+                return Err(problem);
+            }
             read_attempt(&given, solver).map(|a| Some(Record::Attempt(Box::new(a))))
         }
         (other, _) => Err(format!(
-            "record = \"{other}\": write attempt, student or sheet"
+            "record = \"{}\": write attempt, student or sheet",
+            quoted(other)
         )),
     }
 }
@@ -262,7 +293,7 @@ fn read_student<'a>(given: &dyn Fn(&str) -> &'a str) -> Result<Student, String> 
         reach_mm: optional("reach_mm")
             .map(|t| {
                 t.parse::<f64>()
-                    .map_err(|_| format!("reach_mm = \"{t}\" is not a number"))
+                    .map_err(|_| format!("reach_mm = \"{}\" is not a number", quoted(t)))
             })
             .transpose()?,
     };
@@ -270,12 +301,14 @@ fn read_student<'a>(given: &dyn Fn(&str) -> &'a str) -> Result<Student, String> 
     Ok(student)
 }
 
-fn read_sheet<'a>(given: &dyn Fn(&str) -> &'a str) -> Result<Record, String> {
+fn read_sheet<'a>(given: &dyn Fn(&str) -> &'a str, tables: Tables) -> Result<Record, String> {
     let code = read_code(given("sheet")).map_err(|e| e.to_string())?;
     let body = given("sheet_body");
-    let sheet: Sheet =
-        serde_json::from_str(body).map_err(|e| format!("sheet_body is no sheet: {e}"))?;
-    match sheet.problem() {
+    let sheet: Sheet = serde_json::from_str(body)
+        .map_err(|e| format!("sheet_body is no sheet: {}", bounded(&e.to_string())))?;
+    let mut gears = sheet.rungs.iter().map(|rung| &rung.shot.gear);
+    let problem = sheet.problem();
+    match problem.or_else(|| gears.find_map(|gear| tables.problem(gear))) {
         Some(problem) => Err(format!("sheet {code}: {problem}")),
         None => Ok(Record::Sheet(code, body.to_owned())),
     }
@@ -299,7 +332,8 @@ fn read_attempt<'a>(
         other => given(other),
     };
     let mut attempt = from_cells(&asked)?;
-    let solved = solver(&attempt.shot)?;
+    // A file knows its columns, not what else they are called.
+    let solved = spoken_by(Face::PLAIN, || solver(&attempt.shot))?;
     let found = solved.cut.name();
     let is_cut = solved
         .windows
@@ -307,7 +341,8 @@ fn read_attempt<'a>(
         .is_some_and(|w| w.cut_deg > STRAIGHT_DEG);
     if !side.is_empty() && side != found && is_cut {
         return Err(format!(
-            "cut_direction = {side}, but this shot cuts {found}"
+            "cut_direction = {}, but this shot cuts {found}",
+            quoted(side)
         ));
     }
     if side.is_empty() {

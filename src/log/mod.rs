@@ -62,6 +62,7 @@ pub use check::Health;
 pub use error::{LineFault, LogError};
 pub use forget::{Forgetting, forget};
 pub use known::{Unknown, as_player, known};
+pub use lines::Tables;
 pub use open::Log;
 pub use practice::{Periods, Practice, ShotTried, Tried};
 pub use salvage::{Salvaged, salvage};

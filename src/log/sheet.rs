@@ -14,6 +14,7 @@ use super::student::check_label;
 use super::tally::TallyRow;
 use super::when::When;
 use super::windows::Windows;
+use crate::shown::quoted;
 use crate::units::Side;
 
 /// Characters of a code before its check character. Assumption: short enough to type, and of
@@ -187,7 +188,8 @@ impl Sheet {
                 }
                 (None, SheetKind::Marks) => Some("a mark needs its student".to_owned()),
                 (Some(label), SheetKind::Ladder) => Some(format!(
-                    "a rung of a ladder is everybody's, not only {label}'s"
+                    "a rung of a ladder is everybody's, not only {}'s",
+                    quoted(label)
                 )),
                 (Some(label), SheetKind::Lesson) => check_label(label).err().map(|e| e.to_string()),
                 (None, SheetKind::Ladder | SheetKind::Lesson) => None,

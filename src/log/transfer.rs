@@ -15,7 +15,7 @@ use rusqlite::params_from_iter;
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::{checksum, content, difference, id_for, to_cells};
 use super::error::LogError;
-use super::lines::{Faults, Line, OWN_BEFORE, Pass, Record, header, read_lines};
+use super::lines::{Faults, Line, OWN_BEFORE, Pass, Record, Tables, header, read_lines};
 use super::open::Log;
 use super::sheet::Sheet;
 use super::solver::{Solved, Solver};
@@ -23,6 +23,8 @@ use super::store::{EntryKind, Filter};
 use super::student::Student;
 use super::when::When;
 use super::writer::Writer;
+use crate::files::guarded;
+use crate::shown::quoted;
 
 /// Pages at hand during an import, KiB (SQLite's sign): the ids of a million rows. Assumption.
 const IMPORT_CACHE: i64 = -32 * 1024;
@@ -69,10 +71,13 @@ impl<'a> CsvRows<'a> {
         Ok(rows)
     }
 
-    fn put<T: AsRef<[u8]>>(&mut self, cells: impl IntoIterator<Item = T>) -> Result<(), LogError> {
-        self.writer
-            .write_record(cells)
-            .map_err(|e| LogError::Export(io_error(e)))
+    fn put<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) -> Result<(), LogError> {
+        let fault = |e| LogError::Export(io_error(e));
+        for cell in cells {
+            let cell = guarded(cell.as_ref());
+            self.writer.write_field(cell.as_bytes()).map_err(fault)?;
+        }
+        self.writer.write_record(None::<&[u8]>).map_err(fault)
     }
 
     /// A student.
@@ -221,7 +226,7 @@ impl Log {
             .collect()
     }
 
-    /// Takes in a CSV file that is at hand whole; as [`Log::import_from`].
+    /// Takes in a CSV file of anybody's that is at hand whole; as [`Log::import_from`].
     ///
     /// # Errors
     /// As [`Log::import_from`].
@@ -231,7 +236,7 @@ impl Log {
         recorded: &When,
         solver: Option<Solver<'_>>,
     ) -> Result<Imported, LogError> {
-        self.import_from(&mut Cursor::new(file), recorded, solver)
+        self.import_from(&mut Cursor::new(file), Tables::Beside, recorded, solver)
     }
 
     /// Takes in a CSV file, all of it or nothing, as one entry. Rows that are in the log already
@@ -243,12 +248,13 @@ impl Log {
     pub fn import_from<R: Read + Seek>(
         &mut self,
         file: &mut R,
+        tables: Tables,
         recorded: &When,
         solver: Option<Solver<'_>>,
     ) -> Result<Imported, LogError> {
         // Ids are as good as random: with too few pages at hand each row would move one to and fro.
         let usual = self.cache_size(IMPORT_CACHE)?;
-        let done = self.take_in(file, recorded, solver);
+        let done = self.take_in((file, tables), recorded, solver);
         self.cache_size(usual)?;
         done
     }
@@ -267,7 +273,7 @@ impl Log {
 
     fn take_in<R: Read + Seek>(
         &mut self,
-        file: &mut R,
+        (file, tables): (&mut R, Tables),
         recorded: &When,
         solver: Option<Solver<'_>>,
     ) -> Result<Imported, LogError> {
@@ -295,7 +301,7 @@ impl Log {
         let mut done = Imported::default();
         let mut file_rows = FileRows::default();
         for pass in [Pass::Definitions, Pass::Attempts] {
-            read_lines(file, pass, solver, &mut faults, |line| {
+            read_lines(file, (pass, tables), solver, &mut faults, |line| {
                 let Line { line, record } = line;
                 match record {
                     Record::Attempt(attempt) => {
@@ -414,7 +420,9 @@ impl Writer<'_> {
                     Ok(Ok(()))
                 }
                 Some((column, was, is)) => Ok(Err(format!(
-                    "row {id} is in the log with {column} = \"{was}\", not \"{is}\": undo the change, or clear its id to add it as a new row"
+                    "row {id} is in the log with {column} = \"{}\", not \"{}\": undo the change, or clear its id to add it as a new row",
+                    quoted(&was),
+                    quoted(&is)
                 ))),
             },
         }

@@ -8,6 +8,7 @@ mod growth;
 mod killed;
 mod processes;
 mod rows;
+mod strangers;
 mod tally;
 mod transfer;
 

@@ -3,17 +3,20 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::fs::File;
-use std::io::{BufWriter, Read, Write};
+use std::io::{BufWriter, Write};
 use std::path::PathBuf;
 
 use clap::Args;
 use serde::ser::{Error as _, SerializeSeq as _};
 use serde::{Serialize, Serializer};
-use thincut::files::write_streamed;
-use thincut::log::{CsvRows, Filter, Log, LogError, ShotEntered, When, solve_entered};
+use thincut::files::{ReadError, open, write_streamed};
+use thincut::log::{
+    CsvRows, Filter, Log, LogError, ShotEntered, Tables, When, solve_beside, solve_entered,
+};
 
 use super::{now, tell};
 use crate::fault::Fault;
+use crate::input;
 use crate::log_words::{self, Columns};
 use crate::output::{Format, json};
 
@@ -64,11 +67,14 @@ pub(super) struct ListArgs {
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  thincut log import tuesday.csv\n\n\
         Columns as in an export; needed are student, when, gear, tries, made and the shot.\n\
-        Rows without windows are solved.")]
+        Rows without windows are solved. Gear is a preset or a table file in the file's own folder.")]
 pub(super) struct ImportArgs {
     /// The file, or - for standard input
     #[arg(value_name = "FILE")]
     file: PathBuf,
+    /// It is an export of my own: its rows may name tables by their paths
+    #[arg(long)]
+    own: bool,
 }
 
 /// Write the log, or part of it, as CSV
@@ -173,15 +179,24 @@ impl Serialize for Rows<'_> {
 
 impl ImportArgs {
     pub(super) fn run(&self, log: &mut Log, out: &mut dyn Write) -> Result<(), Fault> {
-        let name = self.file.display();
-        let mut file = self
-            .file()
-            .map_err(|e| Fault::input(format!("cannot read {name}: {e}; give a CSV file, or -")))?;
-        let solver = |shot: &ShotEntered| solve_entered(shot).map_err(|e| e.to_string());
+        let mut file = self.file().map_err(|e| input::fault(&self.file, &e))?;
+        let folder = input::folder(&self.file);
+        let tables = if self.own {
+            Tables::Anywhere
+        } else {
+            Tables::Beside
+        };
+        let solver = |shot: &ShotEntered| {
+            let solved = match tables {
+                Tables::Anywhere => solve_entered(shot),
+                Tables::Beside => solve_beside(&folder, shot),
+            };
+            solved.map_err(|e| e.to_string())
+        };
         let done = log
-            .import_from(&mut file, &now()?, Some(&solver))
+            .import_from(&mut file, tables, &now()?, Some(&solver))
             .map_err(|e| match e {
-                LogError::Import(_) => Fault::input(format!("{name}: {e}")),
+                LogError::Import(_) => input::fault(&self.file, &e),
                 other => other.into(),
             })?;
         let what = match done.entry {
@@ -191,28 +206,15 @@ impl ImportArgs {
         tell(out, &what, &log_words::imported(&done))
     }
 
-    /// The file, to be read more than once: what can be read only once is copied to a nameless file.
-    fn file(&self) -> std::io::Result<File> {
-        if self.file.as_os_str() == "-" {
-            return copied(&mut std::io::stdin().lock());
+    /// The file, to be read more than once: standard input is copied to a nameless file.
+    fn file(&self) -> Result<File, ReadError> {
+        if self.file.as_os_str() != "-" {
+            return open(&self.file);
         }
-        let mut file = File::open(&self.file)?;
-        let kind = file.metadata()?;
-        if kind.is_dir() {
-            return Err(std::io::Error::other("it is a folder"));
-        }
-        if kind.is_file() {
-            Ok(file)
-        } else {
-            copied(&mut file)
-        }
+        let mut copy = tempfile::tempfile()?;
+        std::io::copy(&mut std::io::stdin().lock(), &mut copy)?;
+        Ok(copy)
     }
-}
-
-fn copied(from: &mut dyn Read) -> std::io::Result<File> {
-    let mut copy = tempfile::tempfile()?;
-    std::io::copy(from, &mut copy)?;
-    Ok(copy)
 }
 
 impl ExportArgs {

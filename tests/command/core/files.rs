@@ -152,6 +152,7 @@ fn pipes_devices_and_folders_are_no_input() {
             &["aims", "--own", name],
             &["gear", "measure", name],
             &["batch", name],
+            &["log", "--log", "l.sqlite", "import", name],
         ] {
             let err = bad(here, words);
             assert!(
@@ -228,6 +229,33 @@ fn a_row_names_a_table_beside_its_file_and_no_other() {
         thincut(here).args(["batch", "plain.csv", "--gear", "inner/hall.toml"]),
         0,
     );
+}
+
+#[test]
+fn an_import_of_ones_own_may_name_tables_by_their_paths() {
+    let folder = folder();
+    let here = folder.path();
+    fs::create_dir(here.join("inner")).unwrap();
+    fs::write(here.join("inner/hall.toml"), "base = \"pool-8ft\"\n").unwrap();
+    let row = |student: &str, gear: &str| {
+        format!("student,when,gear,{SHOT},tries,made\n{student},2025-11-25,{gear},{HALF},10,6\n")
+    };
+    let import = ["log", "--log", "l.sqlite", "import"];
+    fs::write(here.join("inner/k.csv"), row("K", "hall.toml")).unwrap();
+    output(thincut(here).args(import).arg("inner/k.csv"), 0);
+    fs::write(here.join("l.csv"), row("L", "inner/hall.toml")).unwrap();
+    for (name, file) in [("l.csv", "l.csv"), ("-", "standard input")] {
+        let words = [&import[..], &[name]].concat();
+        let (_, err) = with_input(here, &words, &row("L", "inner/hall.toml"), 2);
+        for part in [file, "line 2", "is a path", "--own"] {
+            assert!(err.contains(part), "{err}");
+        }
+    }
+    let list = ["log", "--log", "l.sqlite", "list"];
+    let listed = |student: &str| output(thincut(here).args(list), 0).0.contains(student);
+    assert!(listed("K ") && !listed("L "));
+    output(thincut(here).args(import).args(["l.csv", "--own"]), 0);
+    assert!(listed("L "));
 }
 
 const LESSON: &str = "\
