@@ -254,6 +254,8 @@ pub enum Hint<'a> {
     },
     /// Say that a file is an export of one's own, whose rows may name tables by their paths.
     OwnExport,
+    /// Record the same tries once more.
+    OnceMore,
     /// Name the file of the log.
     NameLog,
     /// Put a backup of the log back.

@@ -65,6 +65,7 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
             )
         }
         Hint::OwnExport => f.write_str("; an export of your own goes in with --own"),
+        Hint::OnceMore => f.write_str("; if it was played once more, add --again"),
         Hint::NameLog => f.write_str(" with --log FILE"),
         Hint::RestoreLog => {
             f.write_str(", or if it was the log put a backup back with thincut log restore")

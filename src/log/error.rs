@@ -178,7 +178,8 @@ pub enum LogError {
     Empty,
     /// The same tries stand there already.
     #[error(
-        "{student} {made} of {tries} at this shot on {day} is in the log already, as entry {entry}; nothing was recorded; if it was played once more, add --again"
+        "{student} {made} of {tries} at this shot on {day} is in the log already, as entry {entry}; nothing was recorded{}",
+        Hint::OnceMore
     )]
     Already {
         /// Whose.

@@ -1,5 +1,6 @@
 //! Logs that have grown: read in pieces, added up as they are read, and brought from older schemas.
 
+use thincut::files::guarded;
 use thincut::log::{Filter, Log, LogError, MissSides, NewEntry, Practice, SHOWN_ROWS, Student};
 
 use crate::{all, attempt, entry, export, folder, new_log, when};
@@ -120,7 +121,12 @@ fn a_log_of_schema_1_is_brought_to_the_newest() {
     std::fs::copy("tests/data/editions/first/practice.sqlite", &path).unwrap();
     let old = std::fs::read_to_string("tests/data/editions/first/export.csv").unwrap();
     let mut log = Log::open_existing(&path).unwrap();
-    assert_eq!(export(&log), old, "as the program of that time exported it");
+    let same = guarded_rows(&old);
+    assert_eq!(
+        export(&log),
+        same,
+        "as the program of that time exported it"
+    );
     for student in log.students().unwrap() {
         let filter = Filter {
             student: Some(student.label.clone()),
@@ -138,6 +144,20 @@ fn a_log_of_schema_1_is_brought_to_the_newest() {
     log.redo(None).unwrap();
     assert_eq!(log.practice("New", None).unwrap().tries(), 10);
     assert_eq!(all(&log).len(), rows_in(&old) + 1);
+}
+
+/// The file with its cells guarded, which the first edition did not do.
+fn guarded_rows(csv: &str) -> String {
+    let mut rows = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .from_reader(csv.as_bytes());
+    let mut out = csv::Writer::from_writer(Vec::new());
+    for row in rows.records() {
+        let row = row.expect("whole");
+        let cells = row.iter().map(|cell| guarded(cell).into_owned());
+        out.write_record(cells.collect::<Vec<_>>()).expect("a Vec");
+    }
+    String::from_utf8(out.into_inner().expect("a Vec")).expect("text")
 }
 
 fn rows_in(csv: &str) -> usize {
