@@ -146,6 +146,7 @@ fields! {
     // the page
     Bind "bind"
     Token "token"
+    Phones "phones"
     Host "host"
     Port "port"
 }
@@ -249,6 +250,26 @@ pub enum Hint<'a> {
     },
     /// Name the file of the log.
     NameLog,
+    /// Record tries that are in the log already.
+    Again,
+    /// Add a student to the log, or change one.
+    SetStudent {
+        /// Who.
+        label: &'a str,
+    },
+    /// Take the last entry back.
+    Undo,
+    /// See all keys of a gear file.
+    ShowKeys,
+    /// See all charts.
+    ListCharts,
+    /// Print a kept sheet.
+    PrintSheet {
+        /// What it is.
+        kind: &'a str,
+        /// Its code.
+        code: &'a str,
+    },
     /// Put a backup of the log back.
     RestoreLog,
     /// Put a backup of the log back, or save what can be read of it.

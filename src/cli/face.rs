@@ -71,6 +71,16 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::MendLog => f.write_str(
             "; thincut log restore puts a backup in its place, thincut log salvage FILE saves what can be read into a new log",
         ),
+        Hint::Again => f.write_str("; if it was played once more, add --again"),
+        Hint::SetStudent { label } => write!(f, " with: thincut log students set {label}"),
+        Hint::Undo => f.write_str(", the last one with thincut log undo"),
+        Hint::ShowKeys => f.write_str("; `thincut gear show pool-9ft` lists the keys"),
+        Hint::ListCharts => f.write_str("; `chart list` shows all"),
+        Hint::PrintSheet { kind, code } => {
+            // A lesson is printed from its file.
+            let what = if kind == "lesson" { "FILE" } else { code };
+            write!(f, "; print it with thincut sheet {kind} {what}")
+        }
         // A hint of another face.
         _ => Ok(()),
     }

@@ -23,6 +23,7 @@ use super::store::{EntryKind, Filter};
 use super::student::Student;
 use super::when::When;
 use super::writer::Writer;
+use crate::field::Hint;
 
 /// Pages at hand during an import, KiB (SQLite's sign): the ids of a million rows. Assumption.
 const IMPORT_CACHE: i64 = -32 * 1024;
@@ -336,8 +337,11 @@ impl Writer<'_> {
                 None => self.take_student(student, done),
                 Some(known) if known == *student => Ok(Ok(())),
                 Some(_) => Ok(Err(format!(
-                    "student {} has another hand or reach in this log: change it with thincut log students set, or the file",
-                    student.label
+                    "student {} has another hand or reach in this log: change it there{}, or change the file",
+                    student.label,
+                    Hint::SetStudent {
+                        label: &student.label
+                    }
                 ))),
             },
             Record::Sheet(code, body) => match self.sheet(code)? {

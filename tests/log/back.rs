@@ -132,7 +132,7 @@ fn the_same_tally_is_recorded_once_unless_asked_again() {
     let text = fault.to_string();
     assert!(text.contains(&format!("as entry {first}")), "{text}");
     assert!(
-        text.contains("A 6 of 10") && text.contains("--again"),
+        text.contains("A 6 of 10") && text.contains("nothing was recorded"),
         "{text}"
     );
     assert_eq!(all(&log).len(), 1);
