@@ -151,6 +151,7 @@ fields! {
     // the page
     Bind "bind"
     Token "token"
+    Phones "phones"
     Host "host"
     Port "port"
 }
@@ -254,10 +255,28 @@ pub enum Hint<'a> {
     },
     /// Say that a file is an export of one's own, whose rows may name tables by their paths.
     OwnExport,
-    /// Record the same tries once more.
-    OnceMore,
     /// Name the file of the log.
     NameLog,
+    /// Record tries that are in the log already.
+    Again,
+    /// Add a student to the log, or change one.
+    SetStudent {
+        /// Who.
+        label: &'a str,
+    },
+    /// Take the last entry back.
+    Undo,
+    /// See all keys of a gear file.
+    ShowKeys,
+    /// See all charts.
+    ListCharts,
+    /// Print a kept sheet.
+    PrintSheet {
+        /// What it is.
+        kind: &'a str,
+        /// Its code.
+        code: &'a str,
+    },
     /// Put a backup of the log back.
     RestoreLog,
     /// Put a backup of the log back, or save what can be read of it.

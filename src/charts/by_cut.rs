@@ -192,8 +192,11 @@ fn room_axis(
     if linear {
         return Ok(Axis::linear(unit.title(), 0.0, 1.08 * most));
     }
-    let title = unit.title().replace(')', ", log scale)");
-    Ok(Axis::log(title, floor_125(least), ceil_125(most)))
+    Ok(Axis::log(
+        unit.log_title(),
+        floor_125(least),
+        ceil_125(most),
+    ))
 }
 
 /// The finding, in numbers of the chart.

@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use crate::draw::DrawError;
-use crate::field::{Field, Fields};
+use crate::field::{Field, Fields, Hint};
 use crate::window::ShotError;
 
 /// A chart that cannot be drawn.
@@ -11,7 +11,7 @@ use crate::window::ShotError;
 #[non_exhaustive]
 pub enum ChartError {
     /// No chart of that name.
-    #[error("no chart is called `{name}`{}; `chart list` shows all", suggestion(.nearest))]
+    #[error("no chart is called `{name}`{}{}", suggestion(.nearest), Hint::ListCharts)]
     Unknown {
         /// As asked.
         name: String,

@@ -50,13 +50,13 @@ impl Chart for GridChart {
         let (near_m, far_m) = slice.distance_ends_m()?;
         let (near, far) = (near_m / FOOT_M, far_m / FOOT_M);
         let (what, words) = match options.over {
-            Over::Apart => ("cue ball to object ball (ft)", "between the balls"),
-            Over::ToPocket => ("object ball to pocket (ft)", "to the pocket"),
+            Over::Apart => ("cue ball to object ball", "between the balls"),
+            Over::ToPocket => ("object ball to pocket", "to the pocket"),
         };
         let distance = if options.log_distance {
-            Axis::log(what.replace(')', ", log scale)"), near, far)
+            Axis::log(format!("{what} (ft, log scale)"), near, far)
         } else {
-            Axis::linear(what, near, far)
+            Axis::linear(format!("{what} (ft)"), near, far)
         };
         let cuts_deg = Axis::linear("", low, high).steps(CUTS);
         let feet = distance.steps(DISTANCES);

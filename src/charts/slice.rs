@@ -182,6 +182,14 @@ impl RoomUnit {
         }
     }
 
+    /// For a logarithmic axis.
+    pub(super) fn log_title(self) -> &'static str {
+        match self {
+            Self::Degrees => "room each side (degrees, log scale)",
+            Self::Mm => "room each side at the ghost ball (mm, log scale)",
+        }
+    }
+
     /// Behind a number.
     pub(super) fn mark(self) -> &'static str {
         match self {

@@ -12,12 +12,34 @@ fn field(field: Field, f: &mut Formatter<'_>) -> Result {
 }
 
 fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
+    f.write_str(match *hint {
+        Hint::SeeBand => "; see --band",
+        Hint::Replace => "add --force to replace it, or ",
+        Hint::ShowAll => ": --all",
+        Hint::TellMore => " (--tell-me-more 8)",
+        Hint::TestStroke => " (--stroke)",
+        Hint::SayGoodTo => " (--good-to)",
+        Hint::EmptyForm => "; `thincut gear measure --form` prints an empty one",
+        Hint::TakeForm => "Then: thincut gear measure THIS-FILE --out my-table.toml",
+        Hint::AskChance => " with thincut shot --cue … --object … --pocket …",
+        Hint::PrintAnswer => "; print it from what thincut ladder marks --format json wrote",
+        Hint::NameLog => " with --log FILE",
+        Hint::Again => "; if it was played once more, add --again",
+        Hint::Undo => ", the last one with thincut log undo",
+        Hint::ShowKeys => "; `thincut gear show pool-9ft` lists the keys",
+        Hint::ListCharts => "; `chart list` shows all",
+        Hint::OwnExport => "; an export of your own goes in with --own",
+        Hint::RestoreLog => ", or if it was the log put a backup back with thincut log restore",
+        Hint::MendLog => {
+            "; thincut log restore puts a backup in its place, thincut log salvage FILE saves what can be read into a new log"
+        }
+        _ => return about(hint, f),
+    })
+}
+
+/// Hints about something in particular.
+fn about(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
     match *hint {
-        Hint::SeeBand => f.write_str("; see --band"),
-        Hint::Replace => f.write_str("add --force to replace it, or "),
-        Hint::ShowAll => f.write_str(": --all"),
-        Hint::TellMore => f.write_str(" (--tell-me-more 8)"),
-        Hint::TestStroke => f.write_str(" (--stroke)"),
         Hint::Record {
             student,
             cue,
@@ -30,13 +52,7 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::AskSkill { student } => {
             write!(f, "`thincut skill {student}` says what would tell, or ")
         }
-        Hint::SayGoodTo => f.write_str(" (--good-to)"),
-        Hint::EmptyForm => f.write_str("; `thincut gear measure --form` prints an empty one"),
-        Hint::TakeForm => f.write_str("Then: thincut gear measure THIS-FILE --out my-table.toml"),
-        Hint::AskChance => f.write_str(" with thincut shot --cue … --object … --pocket …"),
-        Hint::PrintAnswer => {
-            f.write_str("; print it from what thincut ladder marks --format json wrote")
-        }
+        Hint::SetStudent { label } => write!(f, " with: thincut log students set {label}"),
         Hint::EnterTally { code, tally, kept } => {
             let once = if kept {
                 ""
@@ -64,15 +80,11 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
                 "For a gear of your own: thincut gear measure --gear {gear} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has."
             )
         }
-        Hint::OwnExport => f.write_str("; an export of your own goes in with --own"),
-        Hint::OnceMore => f.write_str("; if it was played once more, add --again"),
-        Hint::NameLog => f.write_str(" with --log FILE"),
-        Hint::RestoreLog => {
-            f.write_str(", or if it was the log put a backup back with thincut log restore")
+        Hint::PrintSheet { kind, code } => {
+            // A lesson is printed from its file.
+            let what = if kind == "lesson" { "FILE" } else { code };
+            write!(f, "; print it with thincut sheet {kind} {what}")
         }
-        Hint::MendLog => f.write_str(
-            "; thincut log restore puts a backup in its place, thincut log salvage FILE saves what can be read into a new log",
-        ),
         // A hint of another face.
         _ => Ok(()),
     }

@@ -77,16 +77,20 @@ pub enum ExplorerError {
     TokenNeeded(IpAddr),
     /// A token anybody can guess.
     #[error(
-        "{flag}: a token of {length} characters; use at least {SHORTEST_TOKEN} letters, digits, - and _, or let the program make one"
+        "{field}: a token of {length} characters; use at least {SHORTEST_TOKEN} letters, digits, - and _, or let the program make one"
     )]
     WeakToken {
-        /// `--token` or `--phones`.
-        flag: &'static str,
+        /// The coach's or the phones'.
+        field: Field,
         /// Its length; the token itself is not shown.
         length: usize,
     },
     /// The phones' token without the coach's, or the same.
-    #[error("--phones: give it beside --token, and another one than that")]
+    #[error(
+        "{}: give it beside {}, and another one than that",
+        Field::Phones,
+        Field::Token
+    )]
     PhonesToken,
     /// A host name that cannot stand in a link.
     #[error(
@@ -280,12 +284,15 @@ fn check(options: &Options) -> Result<(), ExplorerError> {
         return Err(ExplorerError::TokenNeeded(options.bind));
     }
     let plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
-    for (flag, token) in [("--token", &options.token), ("--phones", &options.phones)] {
+    for (field, token) in [
+        (Field::Token, &options.token),
+        (Field::Phones, &options.phones),
+    ] {
         if let Some(token) = token
             && (token.len() < SHORTEST_TOKEN || !token.chars().all(plain))
         {
             let length = token.chars().count();
-            return Err(ExplorerError::WeakToken { flag, length });
+            return Err(ExplorerError::WeakToken { field, length });
         }
     }
     if options.phones.is_some() && (options.token.is_none() || options.phones == options.token) {

@@ -130,7 +130,8 @@ fn first_line(head: &[u8], comments: bool) -> Option<&[u8]> {
     let mut rest = head.strip_prefix(MARK).unwrap_or(head);
     while let Some(end) = rest.iter().position(|b| *b == b'\n') {
         let line = rest[..end].trim_ascii();
-        if !line.is_empty() && !(comments && line.starts_with(b"#")) {
+        let comment = comments && line.starts_with(b"#");
+        if !line.is_empty() && !comment {
             return Some(line);
         }
         rest = &rest[end + 1..];

@@ -8,6 +8,7 @@ use std::f64::consts::PI;
 
 use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, PocketSpec};
 use crate::error::UnitError;
+use crate::field::Hint;
 use crate::shown::may_be_a_slip;
 use crate::units::{Angle, InverseSpeed, Length, Mass, SpinDecay, parse_number};
 
@@ -399,7 +400,7 @@ pub(super) fn key_suggestion(path: &str) -> String {
         .rev()
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map_or_else(
-            || "; `thincut gear show pool-9ft` lists the keys".to_owned(),
+            || Hint::ShowKeys.to_string(),
             |(_, candidate)| format!(": did you mean {candidate}?"),
         )
 }

@@ -146,7 +146,8 @@ pub enum LogError {
     },
     /// Nobody of that label.
     #[error(
-        "no student is called {label}{suggestion}; add one with: thincut log students set {label}"
+        "no student is called {label}{suggestion}; add one{}",
+        Hint::SetStudent { label }
     )]
     UnknownStudent {
         /// As given.
@@ -179,7 +180,7 @@ pub enum LogError {
     /// The same tries stand there already.
     #[error(
         "{student} {made} of {tries} at this shot on {day} is in the log already, as entry {entry}; nothing was recorded{}",
-        Hint::OnceMore
+        Hint::Again
     )]
     Already {
         /// Whose.
@@ -201,7 +202,8 @@ pub enum LogError {
     },
     /// An entry that others rest on.
     #[error(
-        "entry {entry} brought or changed students or sheets that later entries may rest on: take those back first, the last one with thincut log undo"
+        "entry {entry} brought or changed students or sheets that later entries may rest on: take those back first{}",
+        Hint::Undo
     )]
     NotLast {
         /// The entry.

@@ -12,6 +12,7 @@ use std::fmt;
 
 use super::attempt::{MissSides, count_problem};
 use super::student::nearest;
+use crate::field::Hint;
 use crate::shown::{MOST_QUOTED, quoted};
 
 /// One student's part of a tally.
@@ -251,7 +252,7 @@ impl<'a> Reader<'a> {
         let hint = match nearest(token.text, self.students.iter().copied()) {
             Some(near) => format!("did you mean {near}?"),
             None if self.students.is_empty() => {
-                format!("add one first with: thincut log students set {label}")
+                format!("add one first{}", Hint::SetStudent { label: &label })
             }
             None => format!("students are {}", self.students.join(", ")),
         };

@@ -23,6 +23,7 @@ use super::store::{EntryKind, Filter};
 use super::student::Student;
 use super::when::When;
 use super::writer::Writer;
+use crate::field::Hint;
 use crate::files::guarded;
 use crate::shown::quoted;
 
@@ -342,8 +343,11 @@ impl Writer<'_> {
                 None => self.take_student(student, done),
                 Some(known) if known == *student => Ok(Ok(())),
                 Some(_) => Ok(Err(format!(
-                    "student {} has another hand or reach in this log: change it with thincut log students set, or the file",
-                    student.label
+                    "student {} has another hand or reach in this log: change it there{}, or change the file",
+                    student.label,
+                    Hint::SetStudent {
+                        label: &student.label
+                    }
                 ))),
             },
             Record::Sheet(code, body) => match self.sheet(code)? {

@@ -11,6 +11,7 @@ use super::error::LogError;
 use super::open::Log;
 use super::store::EntryKind;
 use super::writer::column_list;
+use crate::field::Hint;
 
 /// Most rows of an entry that are shown one by one: an import may have a million.
 pub const SHOWN_ROWS: usize = 12;
@@ -266,6 +267,9 @@ fn take_back(lock: &Connection, number: i64, before: Option<&Before>) -> rusqlit
     Ok(())
 }
 
+/// A sentence about what a query found.
+type Say = fn(&str) -> String;
+
 /// Why an entry cannot be put back, if it cannot.
 fn in_the_way(
     lock: &Connection,
@@ -275,21 +279,21 @@ fn in_the_way(
     let first = |sql: &str| -> rusqlite::Result<Option<String>> {
         lock.query_row(sql, [number], |row| row.get(0)).optional()
     };
-    for (sql, problem) in [
+    let problems: [(&str, Say); 4] = [
         (
             "SELECT attempt.id || ', entry ' || attempt.entry_id FROM attempt_back AS b
              JOIN attempt ON attempt.id = b.id WHERE b.entry_id = ?1 LIMIT 1",
-            "a row of it is in the log again (ROW)",
+            |row: &str| format!("a row of it is in the log again ({row})"),
         ),
         (
             "SELECT student.label FROM student_back AS b JOIN student ON student.label = b.label
              WHERE b.entry_id = ?1 AND student.label <> b.label COLLATE BINARY LIMIT 1",
-            "a student is called ROW now, which would be mistaken for one of its",
+            |row| format!("a student is called {row} now, which would be mistaken for one of its"),
         ),
         (
             "SELECT sheet.code FROM sheet_back AS b JOIN sheet ON sheet.code = b.code
              WHERE b.entry_id = ?1 AND sheet.body <> b.body LIMIT 1",
-            "the code ROW is another sheet's now",
+            |row| format!("the code {row} is another sheet's now"),
         ),
         (
             "SELECT label FROM attempt_back WHERE entry_id = ?1
@@ -297,11 +301,17 @@ fn in_the_way(
                  WHERE s.entry_id = ?1 AND s.label = attempt_back.label)
              AND NOT EXISTS (SELECT 1 FROM student
                  WHERE student.label = attempt_back.label COLLATE BINARY) LIMIT 1",
-            "student ROW is no more: put the entry back that added them, or add them with thincut log students set ROW",
+            |row| {
+                let add = Hint::SetStudent { label: row };
+                format!(
+                    "student {row} is no more: put the entry back that added them, or add them{add}"
+                )
+            },
         ),
-    ] {
+    ];
+    for (sql, problem) in problems {
         if let Some(row) = first(sql)? {
-            return Ok(Some(problem.replace("ROW", &row)));
+            return Ok(Some(problem(&row)));
         }
     }
     let Some(before) = before.and_then(|text| serde_json::from_str::<Before>(text).ok()) else {
@@ -310,8 +320,11 @@ fn in_the_way(
     Ok(
         (student_now(lock, &before.label)?.as_ref() != Some(&before)).then(|| {
             format!(
-                "student {} is not as before it: change them with thincut log students set {}",
-                before.label, before.label
+                "student {} is not as before it: change them{}",
+                before.label,
+                Hint::SetStudent {
+                    label: &before.label
+                }
             )
         }),
     )

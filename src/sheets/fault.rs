@@ -102,7 +102,7 @@ pub enum BookletError {
     #[error(transparent)]
     Ladder(#[from] LadderError),
     /// A kept sheet of another kind.
-    #[error("{code} is a {kind} sheet; print it with thincut sheet {kind} {}", if *kind == "lesson" { "FILE" } else { code.as_str() })]
+    #[error("{code} is a {kind} sheet{}", Hint::PrintSheet { kind, code })]
     Kind {
         /// Its code.
         code: String,

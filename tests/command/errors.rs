@@ -729,7 +729,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "BookletError::Kind",
         "sheet ladder MARKS --level club --out l.pdf",
-        "sheet; print it with thincut sheet",
+        " sheet",
     ),
     (
         "BookletError::Gear",

@@ -116,7 +116,7 @@ fn of_today(when: &When, now: &When) -> Result<(), ApiFault> {
     match days_apart(when, now) {
         Some(0 | 1) => Ok(()),
         _ => Err(ApiFault::value(format!(
-            "when: {when} is not of today; tries counted here are of {}, a day either way. Others are entered with: thincut log enter",
+            "when: {when} is not of today; tries counted here are of {}, a day either way. Enter others in the log itself",
             now.day()
         ))),
     }
@@ -208,7 +208,7 @@ async fn untap(
         Undoing::Done(_) => Ok(Json(Untapped { entry, gone: true })),
         Undoing::Nothing => Ok(Json(Untapped { entry, gone: false })),
         Undoing::Left(_) => Err(ApiFault::value(format!(
-            "entry {entry} is not a single try from the table; take it back with thincut log undo and that number"
+            "entry {entry} is not a single try from the table; take it back in the log, by that number"
         ))),
     }
 }

@@ -3,6 +3,7 @@
 use std::net::{IpAddr, Ipv4Addr};
 
 use thincut::explorer::{Explorer, ExplorerError};
+use thincut::field::Field;
 
 use serde_json::{Value, json};
 
@@ -253,7 +254,7 @@ fn beyond_this_machine_only_with_a_good_token() {
     assert!(matches!(
         weak,
         Err(ExplorerError::WeakToken {
-            flag: "--token",
+            field: Field::Token,
             length: 21
         })
     ));
