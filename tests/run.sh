@@ -37,10 +37,8 @@ if cargo nextest --version >/dev/null 2>&1; then
 else
   run() { cargo test --quiet --no-fail-fast "$@"; }
 fi
-run --test '*'
+run --tests
 cargo test --quiet --doc
-# These need the library built anew, with the tests inside it and with Parquet, which is no part of
-# the usual build. There is little to compute in them, so little is spent on building it.
-export CARGO_PROFILE_DEV_OPT_LEVEL=0
-run --lib
-run --features parquet --test parquet
+# Parquet is no part of the usual build. There is little to compute in its test, so little is spent on
+# building the library and the program once more.
+CARGO_PROFILE_DEV_OPT_LEVEL=0 run --features parquet --test parquet

@@ -90,7 +90,7 @@ fn no_module_imports_one_below_it() {
     assert!(checked > 100, "only {checked} imports were found");
 }
 
-/// `tests/run.sh` builds the program without a test harness, so a test inside it would never run.
+/// The program is built without a test harness, so a test inside it would never run.
 #[test]
 fn the_program_is_tested_from_outside() {
     let mut files = Vec::new();
