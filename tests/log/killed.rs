@@ -26,22 +26,41 @@ const ROUNDS: u32 = 25;
 const TRIES: usize = 6;
 const MOMENT_US: u64 = 4_000;
 
+/// A program that does not outlive the test, however that ends.
+struct Running(Child);
+
+impl Running {
+    fn end(&mut self) {
+        // It may be done already.
+        let _ = self.0.kill();
+        self.0.wait().expect("it ends");
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}
+
 /// A running server.
 struct Page {
-    child: Child,
+    child: Running,
     address: String,
 }
 
 impl Page {
     fn start(log: &Path) -> Self {
-        let mut child = program(log)
+        let child = program(log)
             .args(["explore", "--port", "0"])
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
             .expect("the program starts");
+        let mut child = Running(child);
         let mut line = String::new();
-        BufReader::new(child.stdout.take().expect("piped"))
+        BufReader::new(child.0.stdout.take().expect("piped"))
             .read_line(&mut line)
             .expect("a link");
         let address = line
@@ -50,11 +69,6 @@ impl Page {
             .trim_end_matches('/')
             .to_owned();
         Self { child, address }
-    }
-
-    fn end(&mut self) {
-        self.child.kill().expect("it runs");
-        self.child.wait().expect("it ends");
     }
 }
 
@@ -195,7 +209,7 @@ fn commands_beside_the_page_lose_no_try() {
     // Two students, fourteen taps.
     assert!(added.contains("entry 17:"), "{added}");
     tap(3);
-    page.end();
+    page.child.end();
     let log = Log::open_existing(&path).unwrap();
     assert_eq!(all(&log).len(), 18);
 }
@@ -206,20 +220,21 @@ fn round(path: &Path, code: &str, number: u32, random: &mut Pcg64Mcg) {
     let session = format!("round {number}");
     let mut page = Page::start(path);
     let start = Zoned::now();
-    let mut writer = program(path)
+    let writer = program(path)
         .args(["log", "enter", code, "-", "--session", &session])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::null())
         .spawn()
         .unwrap();
-    let mut beside = program(path)
+    let beside = program(path)
         .args(["log", "list", "--last", "1"])
         .stdout(Stdio::null())
         .stderr(Stdio::null())
         .spawn()
         .unwrap();
-    let mut input = writer.stdin.take().unwrap();
+    let (mut writer, mut beside) = (Running(writer), Running(beside));
+    let mut input = writer.0.stdin.take().unwrap();
     let feeding = std::thread::spawn(move || {
         // As somebody types, only faster: a writer that never pauses would keep the phones waiting.
         for n in 1..=400 {
@@ -250,13 +265,13 @@ fn round(path: &Path, code: &str, number: u32, random: &mut Pcg64Mcg) {
     ends.rotate_left(first);
     for end in &mut ends {
         // The one that opens and closes may be done already.
-        let _ = end.kill();
+        let _ = end.0.kill();
     }
     for end in ends {
-        end.wait().unwrap();
+        end.end();
     }
     feeding.join().unwrap();
-    let said = BufReader::new(writer.stdout.take().unwrap()).lines();
+    let said = BufReader::new(writer.0.stdout.take().unwrap()).lines();
     let entered = said
         .map_while(Result::ok)
         .filter(|l| l.ends_with("undo"))
@@ -322,8 +337,8 @@ fn rounds(seed: u64, count: u32) -> usize {
 
 #[test]
 fn three_hundred_ends_by_force_lose_nothing_acknowledged() {
-    // Two at a time: most of a round is waiting for programs to start.
-    let halves = [1, 2].map(|seed| std::thread::spawn(move || rounds(seed, ENDS / 2)));
-    let tries: usize = halves.into_iter().map(|h| h.join().unwrap()).sum();
+    // Four at a time: most of a round is waiting for programs to start and for the disk.
+    let parts = [1, 2, 3, 4].map(|seed| std::thread::spawn(move || rounds(seed, ENDS / 4)));
+    let tries: usize = parts.into_iter().map(|p| p.join().unwrap()).sum();
     assert!(tries > 2 * ENDS as usize, "{tries} rows in all");
 }
