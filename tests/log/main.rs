@@ -6,6 +6,7 @@ mod care;
 mod forget;
 mod growth;
 mod killed;
+mod list;
 mod processes;
 mod rows;
 mod strangers;

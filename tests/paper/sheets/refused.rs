@@ -90,6 +90,7 @@ fn a_marks_sheet_is_no_ladder() {
         kind: SheetKind::Marks,
         title: "marks at 7.0 in 10".to_owned(),
         rungs: Vec::new(),
+        gone: Vec::new(),
     };
     let rule = PassRule::new(10, 0.8, 0.2).unwrap();
     let error = kept_ladder(&gear(), ("M4T9", &kept), (&club(), None), &rule).unwrap_err();
