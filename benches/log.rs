@@ -73,7 +73,7 @@ fn record_one(bencher: Bencher<'_, '_>, rows: u32) {
         .bench_local_values(|e| log.add(&e));
 }
 
-/// Opening a log checks all of it.
+/// Opening a log costs the same however long it is.
 #[divan::bench(args = [0, 10_000], sample_count = 10, sample_size = 1)]
 fn open(bencher: Bencher<'_, '_>, rows: u32) {
     let (_folder, log) = log_with(rows);
@@ -105,4 +105,43 @@ fn import(bencher: Bencher<'_, '_>, rows: u32) {
             log.import_csv(&file, &when(), None).expect("imported");
             (folder, log)
         });
+}
+
+/// How the log grows: one entry more, everything exported, and what a fit counts, at each number of
+/// rows. A million: `THINCUT_ROWS=1000000 cargo bench --bench log growth`.
+mod growth {
+    use super::{Bencher, Filter, entry, log_with};
+
+    /// Row counts, given as `THINCUT_ROWS=1000,100000`.
+    fn rows() -> Vec<u32> {
+        let given = std::env::var("THINCUT_ROWS").unwrap_or_else(|_| "1000,10000".to_owned());
+        let count = |text: &str| text.trim().parse().expect("THINCUT_ROWS: whole numbers");
+        given.split(',').map(count).collect()
+    }
+
+    #[divan::bench(args = rows(), sample_count = 20, sample_size = 1)]
+    fn add(bencher: Bencher<'_, '_>, rows: u32) {
+        let (_folder, mut log) = log_with(rows);
+        let mut k = 0_u32;
+        bencher
+            .with_inputs(|| {
+                k += 1;
+                let mut one = entry(1);
+                one.attempts[0].note = Some(format!("new {k}"));
+                one
+            })
+            .bench_local_values(|one| log.add(&one));
+    }
+
+    #[divan::bench(args = rows(), sample_count = 3, sample_size = 1)]
+    fn export(bencher: Bencher<'_, '_>, rows: u32) {
+        let (_folder, log) = log_with(rows);
+        bencher.bench_local(|| log.export_csv(&Filter::default(), &mut std::io::sink()));
+    }
+
+    #[divan::bench(args = rows(), sample_count = 3, sample_size = 1)]
+    fn practice(bencher: Bencher<'_, '_>, rows: u32) {
+        let (_folder, log) = log_with(rows);
+        bencher.bench_local(|| log.practice("A", None));
+    }
 }

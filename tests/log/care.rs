@@ -14,6 +14,10 @@ use crate::broken::sound_log;
 use crate::processes::program;
 use crate::{all, attempt, entry, export, folder, new_log, when};
 
+/// A log of schema 1, and its export by the program of that time.
+const FIRST: &str = "tests/data/editions/first/practice.sqlite";
+const FIRST_EXPORT: &str = "tests/data/editions/first/export.csv";
+
 fn add(log: &mut Log, note: &str) {
     let mut row = attempt("A", 10, 6);
     row.note = Some(note.to_owned());
@@ -315,6 +319,38 @@ fn what_can_be_read_of_a_damaged_log_is_saved() {
 }
 
 #[test]
+fn logs_of_both_schemas_are_saved() {
+    let folder = folder();
+    let wanted = fs::read_to_string(FIRST_EXPORT).unwrap();
+    let bytes = fs::read(FIRST).unwrap();
+    let rows = wanted.lines().filter(|l| l.starts_with("attempt,")).count();
+    let from = |name: &str, bytes: &[u8]| {
+        let old = folder.path().join(name);
+        let new = folder.path().join(format!("new-{name}"));
+        fs::write(&old, bytes).unwrap();
+        let done = salvage(&old, &new, &when("2025-12-01")).unwrap();
+        let saved = Log::open_existing(&new).unwrap();
+        // What a fit counts is there too.
+        for student in saved.students().unwrap() {
+            saved.practice(&student.label, None).unwrap();
+        }
+        (done.rows, export(&saved))
+    };
+    // Sound, and without its first page, which says what schema it has.
+    assert_eq!(from("whole.sqlite", &bytes), (rows, wanted.clone()));
+    let mut headless = bytes.clone();
+    headless[..4096].fill(0);
+    assert_eq!(from("headless.sqlite", &headless), (rows, wanted.clone()));
+    // The same once it was brought to the newest.
+    let path = folder.path().join("newest.sqlite");
+    fs::write(&path, &bytes).unwrap();
+    drop(Log::open_existing(&path).unwrap());
+    let mut headless = fs::read(&path).unwrap();
+    headless[..4096].fill(0);
+    assert_eq!(from("newest-headless.sqlite", &headless), (rows, wanted));
+}
+
+#[test]
 fn what_was_taken_back_is_not_saved() {
     let folder = folder();
     let mut log = new_log(&folder);
@@ -460,18 +496,24 @@ fn a_log_that_cannot_be_written_can_be_read() {
     const NOBODY: u32 = 65_534;
     let folder = folder();
     let path = log_of(&folder, "one");
+    // One of schema 1, which cannot be brought to the newest where it lies.
+    let old = folder.path().join("old.sqlite");
+    fs::copy(FIRST, &old).unwrap();
+    let first = fs::read(&old).unwrap();
     let superuser = fs::metadata("/proc/self").is_ok_and(|m| m.uid() == 0);
     if superuser {
-        std::os::unix::fs::chown(&path, Some(NOBODY), None).unwrap();
+        for log in [&path, &old] {
+            std::os::unix::fs::chown(log, Some(NOBODY), None).unwrap();
+        }
     }
     let program = folder.path().join("thincut");
     fs::copy(env!("CARGO_BIN_EXE_thincut"), &program).unwrap();
     set_mode(&program, 0o755);
     set_mode(&path, 0o400);
     set_mode(folder.path(), 0o555);
-    let run = |args: &[&str], code| {
+    let run_with = |log: &Path, args: &[&str], code| {
         let mut command = Command::new(&program);
-        command.arg("log").args(args).env("THINCUT_LOG", &path);
+        command.arg("log").args(args).env("THINCUT_LOG", log);
         // No settings of whoever runs the tests.
         command.env("HOME", "/").env_remove("XDG_CONFIG_HOME");
         command.current_dir("/");
@@ -480,6 +522,14 @@ fn a_log_that_cannot_be_written_can_be_read() {
         }
         said(&mut command, code)
     };
+    let run = |args: &[&str], code| run_with(&path, args, code);
+    // The file closed, then only its folder: no backup can be made, so it is not changed.
+    for mode in [0o400, 0o600] {
+        set_mode(&old, mode);
+        let told = run_with(&old, &["export"], 0);
+        assert_eq!(told, fs::read_to_string(FIRST_EXPORT).unwrap());
+        assert_eq!(fs::read(&old).unwrap(), first);
+    }
     assert!(run(&["list"], 0).contains("A"));
     assert_eq!(run(&["students"], 0), "A\nB\n");
     assert!(run(&["export"], 0).contains("one"));
