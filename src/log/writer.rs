@@ -190,8 +190,10 @@ impl Writer<'_> {
             .enumerate()
             .map(|(k, name)| format!("\"{name}\" IS ?{}", k + 5))
             .collect();
+        // The plus keeps the order from choosing the index: the one that comes in it holds all rows of
+        // the student.
         let sql = format!(
-            "SELECT entry_id FROM attempt WHERE student_id = ?1 AND day = ?2 AND shot = ?3 AND entry_id <> ?4 AND {} ORDER BY number DESC LIMIT 1",
+            "SELECT entry_id FROM attempt WHERE student_id = ?1 AND day = ?2 AND shot = ?3 AND entry_id <> ?4 AND {} ORDER BY +number DESC LIMIT 1",
             same.join(" AND ")
         );
         let mut values: Vec<Value> = vec![
