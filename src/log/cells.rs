@@ -317,10 +317,15 @@ pub(super) fn id_for(content: u64, n: u64) -> String {
     }
 }
 
-/// The first column in which two rows differ; windows count only when both have them.
-pub(super) fn difference(old: &[String], new: &[String]) -> Option<(&'static str, String, String)> {
+/// The first column in which two rows differ; windows count only when both have them and the new row
+/// was `given` them: a later solver may know better than the one that filled the log.
+pub(super) fn difference(
+    old: &[String],
+    new: &[String],
+    given: bool,
+) -> Option<(&'static str, String, String)> {
     let solved = |cells: &[String]| cells[SOLVED].iter().any(|c| !c.is_empty());
-    let compare_solved = solved(old) && solved(new);
+    let compare_solved = given && solved(old) && solved(new);
     COLUMNS
         .iter()
         .zip(old.iter().zip(new))

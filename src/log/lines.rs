@@ -41,7 +41,11 @@ pub(super) fn header() -> Vec<&'static str> {
 pub(super) enum Record {
     Student(Student),
     Sheet(String, String),
-    Attempt(Box<Attempt>),
+    Attempt {
+        attempt: Box<Attempt>,
+        /// Whether its windows were worked out here: the file gave none.
+        solved: bool,
+    },
 }
 
 pub(super) struct Line {
@@ -273,7 +277,7 @@ fn read_line(
             if let Some(problem) = tables.problem(given("gear")) {
                 return Err(problem);
             }
-            read_attempt(&given, solver).map(|a| Some(Record::Attempt(Box::new(a))))
+            read_attempt(&given, solver).map(Some)
         }
         (other, _) => Err(format!(
             "record = \"{}\": write attempt, student or sheet",
@@ -318,12 +322,15 @@ fn read_sheet<'a>(given: &dyn Fn(&str) -> &'a str, tables: Tables) -> Result<Rec
 fn read_attempt<'a>(
     given: &dyn Fn(&str) -> &'a str,
     solver: Option<Solver<'_>>,
-) -> Result<Attempt, String> {
+) -> Result<Record, String> {
     let unsolved = solved_cells()
         .iter()
         .all(|(name, _)| given(name).is_empty());
     let Some(solver) = solver.filter(|_| unsolved) else {
-        return from_cells(given);
+        return from_cells(given).map(|attempt| Record::Attempt {
+            attempt: Box::new(attempt),
+            solved: false,
+        });
     };
     let side = given("cut_direction");
     // The direction is the solver's to say; until then either will do.
@@ -349,7 +356,10 @@ fn read_attempt<'a>(
         attempt.cut = solved.cut;
     }
     attempt.windows = solved.windows;
-    Ok(attempt)
+    Ok(Record::Attempt {
+        attempt: Box::new(attempt),
+        solved: true,
+    })
 }
 
 /// Cuts below this have no side worth arguing about, degrees. Assumption: a hundredth of the

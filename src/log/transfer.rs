@@ -27,6 +27,13 @@ use crate::field::Hint;
 use crate::files::guarded;
 use crate::shown::quoted;
 
+/// Where an attempt comes from.
+struct Row {
+    line: u64,
+    /// Whether its windows were worked out here.
+    solved: bool,
+}
+
 /// Pages at hand during an import, KiB (SQLite's sign): the ids of a million rows. Assumption.
 const IMPORT_CACHE: i64 = -32 * 1024;
 
@@ -305,8 +312,9 @@ impl Log {
             read_lines(file, (pass, tables), solver, &mut faults, |line| {
                 let Line { line, record } = line;
                 match record {
-                    Record::Attempt(attempt) => {
-                        writer.take_attempt(*attempt, line, &mut file_rows, &mut done)
+                    Record::Attempt { attempt, solved } => {
+                        let row = Row { line, solved };
+                        writer.take_attempt(*attempt, row, &mut file_rows, &mut done)
                     }
                     definition => writer.take_definition(&definition, &mut done),
                 }
@@ -365,7 +373,7 @@ impl Writer<'_> {
                     "the code {code} is another sheet's in this log"
                 ))),
             },
-            Record::Attempt(_) => Ok(Ok(())),
+            Record::Attempt { .. } => Ok(Ok(())),
         }
     }
 
@@ -388,7 +396,7 @@ impl Writer<'_> {
     fn take_attempt(
         &mut self,
         mut attempt: Attempt,
-        line: u64,
+        Row { line, solved }: Row,
         seen: &mut FileRows,
         done: &mut Imported,
     ) -> Result<Result<(), String>, LogError> {
@@ -418,7 +426,7 @@ impl Writer<'_> {
                 done.added += 1;
                 Ok(Ok(()))
             }
-            Some(known) => match difference(&known, &cells) {
+            Some(known) => match difference(&known, &cells, !solved) {
                 None => {
                     done.known += 1;
                     Ok(Ok(()))

@@ -617,6 +617,16 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "is not used in codes",
     ),
     (
+        "StickError::Miscue",
+        "stroke --speed 2m/s --across 20mm --height 0mm",
+        "half the ball's radius",
+    ),
+    (
+        "StickError::OutOfRange",
+        "stroke --speed 200m/s --across 0mm --height 0mm",
+        "it must be",
+    ),
+    (
         "ExplorerError::TokenNeeded",
         "explore --bind 0.0.0.0",
         "can be reached from other machines",
@@ -624,7 +634,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "ExplorerError::WeakToken",
         "explore --bind 0.0.0.0 --token x",
-        "the token is too short",
+        "use at least",
     ),
     (
         "ExplorerError::BadHost",

@@ -67,6 +67,7 @@ fn what_stands_again_or_has_lost_its_student_is_not_put_back() {
     log.undo().unwrap();
     let again = log.add(&entry(vec![attempt("A", 10, 6)])).unwrap().entry;
     let fault = log.redo(Some(first)).unwrap_err();
+    assert!(matches!(fault, LogError::Stands { .. }), "{fault}");
     let text = fault.to_string();
     assert!(text.contains("in the log again"), "{text}");
     assert!(text.contains(&format!("entry {again}")), "{text}");
@@ -129,6 +130,7 @@ fn the_same_tally_is_recorded_once_unless_asked_again() {
         .add_once(&said(vec![attempt("B", 10, 6), later.clone()]))
         .unwrap_err();
     assert!(fault.is_bad_input());
+    assert!(matches!(fault, LogError::Already { .. }), "{fault}");
     let text = fault.to_string();
     assert!(text.contains(&format!("as entry {first}")), "{text}");
     assert!(

@@ -8,6 +8,7 @@ use std::process::Command;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use tempfile::TempDir;
+use thincut::log::backup::backup_folder;
 use thincut::log::{Attempt, Filter, Log, LogError, Student, backups, replaced, restore, salvage};
 
 use crate::broken::sound_log;
@@ -145,17 +146,33 @@ fn a_log_is_checked_after_an_end_that_was_not_clean_and_only_then() {
     for _ in 0..2 {
         let fault = Log::open_existing(&broken).unwrap_err();
         assert!(matches!(fault, LogError::Damaged { .. }), "{fault}");
-        let text = fault.to_string();
-        assert!(
-            text.contains("restore") && text.contains("salvage"),
-            "{text}"
-        );
         // Who only reads is told what can be read, and leaves all as it is.
         let log = Log::open_reading(&broken).unwrap();
         assert_eq!(notes(&log), ["in the journal"]);
     }
+    // Whoever wanted to write is told what can be done.
+    let told = said(program(&broken).args(["log", "undo"]), 1);
+    assert!(
+        told.contains("log restore") && told.contains("log salvage"),
+        "{told}"
+    );
     assert_eq!(fs::read(&broken).unwrap(), before);
     assert!(beside(&broken, "-wal").exists());
+}
+
+/// The tally is recorded all the same; who asks for the backup is told why there is none.
+#[test]
+fn a_place_that_takes_no_backup_is_named() {
+    let folder = folder();
+    let log = new_log(&folder);
+    let place = backup_folder(log.path());
+    if place.is_dir() {
+        fs::remove_dir_all(&place).unwrap();
+    }
+    fs::write(&place, "a file").unwrap();
+    let fault = log.back_up_daily(&when("2025-11-26")).unwrap_err();
+    assert!(matches!(fault, LogError::Backup { .. }), "{fault}");
+    assert!(fault.to_string().contains(&*place.to_string_lossy()));
 }
 
 #[test]
@@ -390,7 +407,8 @@ fn a_log_is_looked_after_from_the_command_line() {
         run(&["check"], 0),
         "Sound: 40 rows, 3 students and 1 sheet, all as they were recorded.\nNo backup yet.\n"
     );
-    assert!(run(&["restore"], 2).contains("no backup"));
+    let none = LogError::NoBackup { path: path.clone() };
+    assert!(run(&["restore"], 2).contains(&none.to_string()));
     run(&["undo"], 0);
     assert!(run(&["check"], 0).contains("39 rows") && run(&["check"], 0).contains("1 backup"));
     assert!(run(&["restore"], 0).contains("40 rows"));

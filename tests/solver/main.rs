@@ -1,6 +1,7 @@
 //! The solver: units, equipment, motion, pockets, windows, ways of aiming, tables measured.
 
 mod aims;
+mod arriving;
 mod gear;
 mod measure;
 mod model;
