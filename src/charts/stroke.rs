@@ -23,6 +23,10 @@ const LEAST_MM: f64 = 4.0;
 ///
 /// # Errors
 /// [`ChartError`] without room.
+#[expect(
+    clippy::too_many_lines,
+    reason = "one picture, drawn from top to bottom"
+)]
 pub fn stroke_chart(
     gear: &Gear,
     stick: &Stick,

@@ -95,6 +95,7 @@ pub(crate) fn redone(done: Option<&Undone>) -> String {
 }
 
 /// What goes with a student, and what is out of reach.
+#[expect(clippy::too_many_lines, reason = "one list of what goes")]
 pub(crate) fn forgetting(found: &Forgetting, log: &Path) -> String {
     let label = &found.label;
     let days = found

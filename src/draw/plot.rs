@@ -201,6 +201,9 @@ pub struct Room {
     pub top: f64,
 }
 
+/// Where marks of an axis stand and what is written there.
+type Ticks<'a> = &'a [(f64, String)];
+
 impl Frame {
     /// Fits a frame with its tick labels and axis titles into `body`.
     ///
@@ -321,7 +324,7 @@ impl Frame {
         &self,
         canvas: &mut Canvas,
         dash: &[f64],
-        (x, y): (&[(f64, String)], &[(f64, String)]),
+        (x, y): (Ticks<'_>, Ticks<'_>),
         draw: impl FnOnce(&mut Chart<'_, '_>) -> Result<(), Fault>,
     ) -> Result<(), DrawError> {
         let (area, plot) = (canvas.area(), self.plot);

@@ -68,7 +68,7 @@ pub struct Sent {
 impl Sent {
     /// The cut as the way before a cushion has it: each cushion turns the sides round.
     fn facing_cut_rad(&self) -> f64 {
-        if self.cushions % 2 == 0 {
+        if self.cushions.is_multiple_of(2) {
             self.cut_rad
         } else {
             -self.cut_rad

@@ -139,6 +139,10 @@ impl Log {
         Ok(self.at_one_moment(|log| log.forgetting(label))?.0)
     }
 
+    #[expect(
+        clippy::too_many_lines,
+        reason = "one look at all places a name stands in"
+    )]
     fn forgetting(&self, label: &str) -> Result<(Forgetting, Vec<Change>), LogError> {
         let changes = self.changes(label)?;
         let fault = |e: rusqlite::Error| self.fault(&e);

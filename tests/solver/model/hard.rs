@@ -225,9 +225,9 @@ fn played(player: &AimError, cue: Point) -> (Found, f64, f64) {
     let ball_first: Vec<_> = intervals
         .iter()
         .flat_map(|&(lo, hi)| {
-            (0..200).filter_map(move |k| {
+            (0..200).map(move |k| {
                 let at = |k: i32| lo + (hi - lo) * f64::from(k) / 200.0;
-                Some((at(k), at(k + 1)))
+                (at(k), at(k + 1))
             })
         })
         .filter(|(lo, hi)| {
