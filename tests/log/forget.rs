@@ -219,7 +219,7 @@ fn a_forgotten_student_leaves_no_byte() {
 
     assert_eq!(forget(&path, LABEL).unwrap(), found);
     for text in [LABEL, NOTE, "taken back"] {
-        assert_eq!(holding(here.path(), text), [PathBuf::new(); 0], "{text}");
+        assert_eq!(holding(here.path(), text), Vec::<PathBuf>::new(), "{text}");
     }
     assert_eq!(others(&path), before);
     let mut log = Log::open_existing(&path).unwrap();
@@ -296,7 +296,7 @@ fn who_only_stands_in_what_was_taken_back_can_be_forgotten() {
     assert!(log.students().unwrap().is_empty());
     drop(log);
     forget(&path, LABEL).unwrap();
-    assert_eq!(holding(here.path(), LABEL), [PathBuf::new(); 0]);
+    assert_eq!(holding(here.path(), LABEL), Vec::<PathBuf>::new());
     assert_eq!(Log::open_existing(&path).unwrap().redo(None).unwrap(), None);
 }
 
