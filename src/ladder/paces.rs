@@ -26,12 +26,17 @@ impl Room<'_> {
         self.start_m_s.is_some()
     }
 
-    /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, what it hands
-    /// on at this throw-free cut, and what the object ball keeps on its way.
-    fn own_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
+    /// The pace a stroke leaves at the pocket at this throw-free cut, as if throw took no speed.
+    fn rough_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
+        self.own_pace_m_s(lie, self.gear.passed_on() * cut_rad.cos(), travel_m)
+    }
+
+    /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, the share of it
+    /// that it hands on, and what the object ball keeps on its way.
+    fn own_pace_m_s(&self, lie: &Lie, share: f64, travel_m: f64) -> Option<f64> {
         let cloth = &self.gear.cloth;
         let contact = contact_speed_m_s(cloth, self.start_m_s?, self.stroke.roll, travel_m)?;
-        let object = self.gear.passed_on() * contact * cut_rad.cos();
+        let object = share * contact;
         // the object ball starts sliding and begins to roll, as a cue ball does
         contact_speed_m_s(cloth, object, 1.0, lie.usual.acceptance.distance_m)
     }
@@ -56,13 +61,14 @@ impl Room<'_> {
 
     /// What the pocket accepts at the pace that the stroke gives a shot, and the shot at it.
     pub(super) fn settled(&self, lie: &Lie, cue: Point) -> Option<(Accepted, Tried)> {
-        let mut pace = self.own_pace_m_s(lie, self.geometry(lie, cue)?)?;
+        let mut pace = self.rough_pace_m_s(lie, self.geometry(lie, cue)?)?;
         let mut last = None;
         for _ in 0..PACE_TRIES {
             let accepted = self.accepted((lie.at, lie.pocket), &lie.frame, pace)?;
             let tried = self.tried_with(lie, &accepted, cue)?;
-            let way = (tried.window.cut_rad, tried.window.aim.travel_m);
-            let next = self.own_pace_m_s(lie, way)?;
+            let window = &tried.window;
+            let share = window.object_speed_m_s / window.cue_speed_m_s;
+            let next = self.own_pace_m_s(lie, share, window.aim.travel_m)?;
             last = Some((accepted, tried));
             if (next - pace).abs() < PACE_M_S {
                 break;
@@ -92,7 +98,7 @@ impl Paces {
         wanted: &dyn Fn(f64, f64) -> Vec<usize>,
     ) -> Vec<usize> {
         let none = Vec::new;
-        let Some(pace) = room.own_pace_m_s(lie, rough) else {
+        let Some(pace) = room.rough_pace_m_s(lie, rough) else {
             return none();
         };
         let step = pace.ln() / Self::RATIO.ln();

@@ -643,7 +643,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "ExplorerError::Listen",
-        "explore --bind 192.0.2.1 --token 0123456789abcdef",
+        "explore --bind 192.0.2.1 --token 0123456789abcdef012345",
         "cannot listen at",
     ),
     (

@@ -353,7 +353,7 @@ fn tenths_are_said_without_dust() {
     let player = Level::Club.aim_error();
     let fault = up.wishes(&gear(), player, &StrokeRequest::default());
     let fault = fault.unwrap_err().to_string();
-    assert!(fault.starts_with("--from 3 --to 3:"), "{fault}");
+    assert!(fault.starts_with("from 3 to 3:"), "{fault}");
     for tenth in 1_u32..100 {
         let makes = 0.1 * f64::from(tenth);
         let text = thincut::ladder::tenths(makes / 10.0).to_string();
