@@ -12,6 +12,7 @@ use thincut::log::backup::backup_folder;
 use thincut::log::{Attempt, Filter, Log, LogError, Student, backups, replaced, restore, salvage};
 
 use crate::broken::sound_log;
+use crate::growth::guarded_rows;
 use crate::processes::program;
 use crate::{all, attempt, entry, export, folder, new_log, when};
 
@@ -339,7 +340,7 @@ fn what_can_be_read_of_a_damaged_log_is_saved() {
 #[test]
 fn logs_of_both_schemas_are_saved() {
     let folder = folder();
-    let wanted = fs::read_to_string(FIRST_EXPORT).unwrap();
+    let wanted = guarded_rows(&fs::read_to_string(FIRST_EXPORT).unwrap());
     let bytes = fs::read(FIRST).unwrap();
     let rows = wanted.lines().filter(|l| l.starts_with("attempt,")).count();
     let from = |name: &str, bytes: &[u8]| {
@@ -546,7 +547,10 @@ fn a_log_that_cannot_be_written_can_be_read() {
     for mode in [0o400, 0o600] {
         set_mode(&old, mode);
         let told = run_with(&old, &["export"], 0);
-        assert_eq!(told, fs::read_to_string(FIRST_EXPORT).unwrap());
+        assert_eq!(
+            told,
+            guarded_rows(&fs::read_to_string(FIRST_EXPORT).unwrap())
+        );
         assert_eq!(fs::read(&old).unwrap(), first);
     }
     assert!(run(&["list"], 0).contains("A"));

@@ -147,7 +147,7 @@ fn a_log_of_schema_1_is_brought_to_the_newest() {
 }
 
 /// The file with its cells guarded, which the first edition did not do.
-fn guarded_rows(csv: &str) -> String {
+pub(super) fn guarded_rows(csv: &str) -> String {
     let mut rows = csv::ReaderBuilder::new()
         .has_headers(false)
         .from_reader(csv.as_bytes());

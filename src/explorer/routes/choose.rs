@@ -206,7 +206,10 @@ fn shot() -> Schema {
         ("how", text("clean, jaw or rail")),
     ]);
     let miss = object(&[
-        ("side", text("too full, too thin, or that the cue ball misses the ball")),
+        (
+            "side",
+            text("too full, too thin, or that the cue ball misses the ball"),
+        ),
         ("chance", number("How often")),
         ("object", reference("Place")),
         ("dropped", maybe_text("Pocket it drops into by luck")),
