@@ -1,6 +1,6 @@
 //! Files read and written with care: strangers' files are bounded, results are whole or not there.
 //!
-//! Everything that is read from a path comes through [`text`], [`open`] or [`text_from`]: plain
+//! Everything that is read from a path comes through [`text`], [`open()`] or [`text_from`]: plain
 //! files only, up to a stated size. Everything that is written goes through [`Batch`] or
 //! [`write_whole`]: under a temporary name until it is complete, and gone without a trace when the
 //! program is interrupted and calls [`discard_unfinished`].

@@ -3,7 +3,7 @@
 //!
 //! [`colour`], [`text`], [`labels`] and [`theme`] say how things look, [`canvas`] and [`plot`] draw
 //! shapes and axes, [`lines`], [`heat`], [`bars`], [`dots`] and [`calibration`] are charts of plain
-//! numbers; [`render`], [`png`], [`pdf`] and [`tags`] turn an SVG into files.
+//! numbers; [`render`], [`mod@png`], [`pdf`] and [`tags`] turn an SVG into files.
 
 mod backend;
 pub mod bars;
