@@ -202,7 +202,7 @@ fn overrides_come_last_and_are_checked() {
         ("pocket.side.jaw_radius=3", "so write 3mm or 3in"),
     ] {
         let (key, value) = text.split_once('=').unwrap();
-        let words = format!("{key} in --set: \"{value}\" has no unit");
+        let words = format!("{key} in set: \"{value}\" has no unit");
         let error = said(text);
         assert!(error.contains(&words) && error.ends_with(hint), "{error}");
     }

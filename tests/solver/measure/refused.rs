@@ -356,6 +356,8 @@ fn readings_that_leave_no_table_are_refused() {
         read(Quantity::Shelf(PocketKind::Corner), &[0.04]),
         read(Quantity::Mouth(PocketKind::Side), &[0.127]),
         read(Quantity::Shelf(PocketKind::Side), &[0.01]),
+        read(Quantity::Throat(PocketKind::Corner), &[0.104]),
+        read(Quantity::Throat(PocketKind::Side), &[0.122]),
     ];
     let table = MeasuredTable::new(base, &given, &blunt).unwrap();
     let shots = usual_shots(&StrokeRequest::default());
