@@ -1,18 +1,21 @@
 //! One way of playing a ball into a pocket, and the direct shots.
 
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 
 use super::force::{Tip, pace_for};
 use super::obstruct::{restrict, sector, turn_rad};
 use super::scratch::intervals;
-use super::table::{DropSet, Table, with_open};
+use super::table::{DropSet, Table};
 use crate::directions::{Directions, Span};
 use crate::gear::Gear;
 use crate::motion::{Feature, straight_hit};
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
 use crate::units::Side;
-use crate::window::{AimWindow, NoWindow, Stroke, lengths_for_speed, solve_with, stroke_lengths};
+use crate::window::{
+    AimWindow, NoWindow, Placed, Stroke, lengths_for_speed, near_cushion, solve_with,
+    stroke_lengths,
+};
 
 /// Looks per span when something may stand in the cue ball's way.
 const STATIONS: u32 = 12;
@@ -212,7 +215,10 @@ pub(crate) fn direct_played(
     if set.open.is_empty() {
         return Err(Refusal::ObjectBlocked(set.blockers.clone()));
     }
-    let (mut found, played) = pulled(table, set.ball, &set.acceptance, &set.open, stroke)?;
+    let (mut found, played) = match beside_cushion(table, set, stroke) {
+        Some(found) => found,
+        None => pulled(table, set.ball, &set.acceptance, &set.open, stroke)?,
+    };
     found.pocket = set.pocket;
     found.pace_m_s = Some(set.acceptance.pace_m_s);
     found.blocked_share = 1.0 - (1.0 - found.blocked_share) * (1.0 - set.blocked_share);
@@ -249,6 +255,80 @@ pub(crate) fn drop_sets(
                 .map_err(|no| (ball, pocket, no)))
         })
         .collect()
+}
+
+/// A shot whose ball lies so near a cushion that the cue ball may meet it first: found forwards, with
+/// the acceptance that the aim goes by. `None` where no cushion plays a part, or nothing is left.
+fn beside_cushion(
+    table: &Table<'_>,
+    set: &DropSet,
+    stroke: &Stroke,
+) -> Option<(Candidate, Option<Acceptance>)> {
+    let (gear, object, cue) = (table.gear, table.at(set.ball), table.layout.cue);
+    if !near_cushion(gear, object) {
+        return None;
+    }
+    let acceptance = Acceptance {
+        pieces: set.open.clone(),
+        ..set.acceptance.clone()
+    };
+    let window = solve_with(gear, &acceptance, cue, stroke).ok()?;
+    let others: Vec<Point> = table.others(Some(set.ball)).map(|(_, at)| at).collect();
+    let among = |others| {
+        let placed = Placed {
+            gear,
+            pocket: set.pocket,
+            cue,
+            object,
+            others,
+            turned_rad: 0.0,
+        };
+        placed.beside((&acceptance, &window), cue, stroke)
+    };
+    let found = among(&others)?;
+    let (_, blockers) = past_others(
+        table,
+        set.ball,
+        &found.window,
+        &found.window.cue_directions(&found.acceptance.pieces),
+    );
+    let blocked_share = if blockers.is_empty() {
+        0.0
+    } else {
+        let all = among(&[])?.directions.measure_rad();
+        (1.0 - found.directions.measure_rad() / all).max(0.0)
+    };
+    let candidate = Candidate {
+        blocked_share,
+        directions: found.directions,
+        blockers: if blocked_share > 0.0 {
+            blockers
+        } else {
+            Vec::new()
+        },
+        ..straight(set.ball, found.window)
+    };
+    Some((candidate, Some(found.acceptance)))
+}
+
+/// A cue ball sent straight at a ball, without directions. The pocket is a placeholder.
+fn straight(first: usize, window: AimWindow) -> Candidate {
+    Candidate {
+        family: Family::Direct,
+        ball: first,
+        first,
+        pocket: PocketName::FootLeft,
+        aim_rad: window.aim_in_pocket_frame_rad(),
+        blocked_share: 0.0,
+        directions: Directions::new(),
+        cue_travel_m: window.aim.travel_m,
+        cue_speed_m_s: window.cue_speed_m_s,
+        cut_rad: window.cut_rad,
+        blockers: Vec::new(),
+        unseen: Unseen::default(),
+        pace_m_s: None,
+        way: Way::Straight(Box::new(window)),
+    }
 }
 
 /// Pulls a set of directions of the ball `first` back to the cue ball, and takes out what blocks
@@ -302,26 +382,16 @@ pub(crate) fn pulled(
         }
         let part = Acceptance {
             pieces: left.clone(),
-            ..with_open(acceptance.clone(), &left)
+            ..acceptance.with_open(&left)
         };
         (window, all, directions, blockers) = aimed(&part)?;
         played = Some(part);
     }
     let found = Candidate {
-        family: Family::Direct,
-        ball: first,
-        first,
-        pocket: PocketName::FootLeft,
-        aim_rad: window.aim_in_pocket_frame_rad(),
         blocked_share: 1.0 - directions.measure_rad() / all.measure_rad(),
         directions,
-        cue_travel_m: window.aim.travel_m,
-        cue_speed_m_s: window.cue_speed_m_s,
-        cut_rad: window.cut_rad,
         blockers,
-        unseen: Unseen::default(),
-        pace_m_s: None,
-        way: Way::Straight(Box::new(window)),
+        ..straight(first, window)
     };
     Ok((found, played))
 }

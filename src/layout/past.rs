@@ -5,7 +5,7 @@ use super::candidates::{Candidate, Refusal, direct_played};
 use super::table::Table;
 use crate::contact::Approach;
 use crate::pocket::Acceptance;
-use crate::window::{AimWindow, NoWindow, Shot, ShotError, Solution, solve};
+use crate::window::{AimWindow, Flags, NoWindow, Shot, ShotError, Solution, solve};
 
 /// A shot among other balls.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,7 +52,7 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
     };
     let set = table.drop_set_of(ball, pocket, accepted.clone());
     let refused = match direct_played(table, &set, &shot.stroke) {
-        Ok((played, _)) if alone || played.blockers.is_empty() => {
+        Ok((played, _)) if alone || untouched_by_others(&played) => {
             return Ok(untouched(plain, Some(played)));
         }
         Ok((played, acceptance)) => {
@@ -96,6 +96,15 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
         closed: Some(closed),
         played: None,
     })
+}
+
+/// Whether the shot is as it would be alone. Where a cushion is near, others may stand in ways off it
+/// that are not looked at one by one.
+fn untouched_by_others(played: &Candidate) -> bool {
+    let beside = played
+        .window()
+        .is_some_and(|w| w.flags.has(Flags::CUSHION_NEAR));
+    played.blockers.is_empty() && !beside
 }
 
 fn seen_from_pocket(shot: &Shot, acceptance: Acceptance) -> Acceptance {

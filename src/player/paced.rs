@@ -10,7 +10,7 @@ use super::normal::{cdf, quantile};
 use crate::contact::ThrowLaw;
 use crate::gear::Gear;
 use crate::stroke::Stick;
-use crate::window::{AimWindow, Mouth, Shot, at, contact_speed_m_s, start_speed_m_s};
+use crate::window::{AimWindow, Held, Mouth, Shot, at, contact_speed_m_s, start_speed_m_s};
 
 /// Quantiles of the speeds above the slowest that drops, at which the chance is worked out: within
 /// 0.05 in ten of 201 speeds.
@@ -174,7 +174,10 @@ impl Aimed<'_> {
             return Vec::new();
         };
         let turn = self.turn_rad(&brought);
-        let open = window.cue_directions(&acceptance.pieces);
+        let open = match Held::new(self.gear, self.shot, self.window) {
+            Some(held) => held.struck(brought.law, &acceptance).directions(),
+            None => window.cue_directions(&acceptance.pieces),
+        };
         let spans: Vec<(f64, f64)> = open
             .spans()
             .iter()
@@ -196,6 +199,10 @@ impl Aimed<'_> {
             return false;
         };
         let window = self.window_at(&brought);
+        if let Some(held) = Held::new(self.gear, self.shot, self.window) {
+            let held = held.struck_at(brought.law, window.object_speed_m_s);
+            return held.makes(self.turn_rad(&brought));
+        }
         let Some(theta) = window.object_direction_rad(self.turn_rad(&brought)) else {
             return false;
         };

@@ -26,11 +26,16 @@ impl Flags {
     /// The middle of the accepted directions cannot be hit; numbers are for the part that can.
     pub const OUT_OF_REACH: Self = Self(8);
 
-    const NAMES: [(Self, &'static str); 4] = [
+    /// A cushion is in reach of the cue ball before it meets the object ball, and the set was found
+    /// forwards.
+    pub const CUSHION_NEAR: Self = Self(16);
+
+    const NAMES: [(Self, &'static str); 5] = [
         (Self::TRUNCATED, "truncated"),
         (Self::TOO_FAST, "too-fast"),
         (Self::NO_CLEAN_PART, "no-clean-part"),
         (Self::OUT_OF_REACH, "out-of-reach"),
+        (Self::CUSHION_NEAR, "cushion-near"),
     ];
 
     /// Whether all of `other` is set.
@@ -44,6 +49,12 @@ impl Flags {
         if on {
             self.0 |= other.0;
         }
+    }
+
+    /// The same without `other`.
+    #[must_use]
+    pub(crate) fn without(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
     }
 
     /// Names of what is set, as in JSON and CSV.

@@ -6,19 +6,24 @@
 
 mod aim;
 mod band;
+mod beside;
 mod lengths;
 mod shot;
+mod solution;
 mod solve;
 mod strike;
 mod why;
 
 pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
 pub use band::{Band, Range, assumed_gears, band};
+pub use beside::Held;
+pub(crate) use beside::{Placed, near_cushion};
 pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
-pub use solve::{Mouth, Solution, accept_shot, solve, solve_with};
+pub use solution::{Mouth, Solution, accept_shot, solve, solve_accepted};
+pub use solve::solve_with;
 pub use strike::{Strike, Tip, at, stick_of, strike};
 pub use why::{Why, why};

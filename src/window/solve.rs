@@ -1,17 +1,12 @@
-//! From a shot to its aim window: pull the edges of the acceptance back through the contact.
+//! From an acceptance to an aim window: pull the edges of the acceptance back through the contact.
 
-use kurbo::{Point, Vec2};
+use kurbo::Point;
 
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
-use super::shot::{Shot, ShotError, Stroke};
-use crate::bed::{BedCourse, accept_on_bed};
+use super::shot::Stroke;
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
-use crate::gear::{Cloth, Gear};
-use crate::motion::BallBody;
-use crate::pocket::{
-    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketShape, accept,
-    accepted_at_speed, drops_on,
-};
+use crate::gear::Gear;
+use crate::pocket::{Acceptance, Component};
 use crate::units::Side;
 
 /// Balls whose ghost ball is nearer than this many contact distances are checked for folding.
@@ -28,116 +23,8 @@ const SPEED_AGREED: f64 = 1e-13;
 /// Places looked at for folding across the window.
 const FOLD_SAMPLES: u32 = 48;
 
-/// Acceptance and window of a shot.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Solution {
-    /// Directions of the object ball that drop, where there are any.
-    pub acceptance: Option<Acceptance>,
-    /// The window, or why there is none.
-    pub window: Result<AimWindow, NoWindow>,
-}
-
-/// Solves a shot.
-///
-/// # Errors
-/// [`ShotError::Acceptance`] when the object ball overlaps a cushion. Shots without a window are
-/// answers, in [`Solution::window`].
-pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
-    Ok(match accept_shot(gear, shot)? {
-        Ok(acceptance) => {
-            let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
-            Solution {
-                acceptance: Some(acceptance),
-                window,
-            }
-        }
-        Err(no) => Solution {
-            acceptance: None,
-            window: Err(no.into()),
-        },
-    })
-}
-
-/// What the pocket takes of a shot: on the whole bed where it stands on a table, with endless rails
-/// where it is given by angles alone.
-///
-/// # Errors
-/// [`AcceptanceError`] when the object ball overlaps a cushion.
-pub fn accept_shot(
-    gear: &Gear,
-    shot: &Shot,
-) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
-    let pace_m_s = shot.stroke.pace_m_s;
-    if let Some(pocket) = shot.frame.name {
-        return accept_on_bed(gear, pocket, shot.object, pace_m_s);
-    }
-    let body = BallBody::object(gear);
-    let shape = PocketShape::new(gear, shot.frame.kind, &body);
-    accept(&shape, &gear.cloth, &body, shot.object, pace_m_s)
-}
-
-/// A shot's pocket with what an object ball can meet on its way there, for many speeds of it.
-#[derive(Debug)]
-pub struct Mouth {
-    way: Way,
-    body: BallBody,
-    cloth: Cloth,
-    object: Point,
-}
-
-/// The whole bed, or the pocket by itself.
-#[derive(Debug)]
-enum Way {
-    Bed(Box<BedCourse>),
-    Alone(Box<PocketShape>),
-}
-
-impl Mouth {
-    /// For the object ball and the pocket of a shot.
-    #[must_use]
-    pub fn new(gear: &Gear, shot: &Shot) -> Self {
-        let body = BallBody::object(gear);
-        let way = match shot.frame.name {
-            Some(pocket) => {
-                let plan = FullBed::new(gear, &body);
-                Way::Bed(Box::new(BedCourse::new(gear, &plan, pocket)))
-            }
-            None => Way::Alone(Box::new(PocketShape::new(gear, shot.frame.kind, &body))),
-        };
-        Self {
-            way,
-            body,
-            cloth: gear.cloth,
-            object: shot.object,
-        }
-    }
-
-    /// What it takes of an object ball that starts at a speed, m/s; `None` where no direction drops.
-    #[must_use]
-    pub fn takes(&self, speed_m_s: f64) -> Option<Acceptance> {
-        if self.object.x >= 0.0 || speed_m_s <= 0.0 {
-            return None;
-        }
-        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
-        match &self.way {
-            Way::Bed(course) => accepted_at_speed(&**course, cloth, body, object, speed_m_s),
-            Way::Alone(shape) => accepted_at_speed(&**shape, cloth, body, object, speed_m_s),
-        }
-        .ok()
-    }
-
-    /// Whether the object ball drops when sent off at a velocity (pocket frame, m/s).
-    #[must_use]
-    pub fn drops(&self, velocity: Vec2) -> bool {
-        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
-        match &self.way {
-            Way::Bed(course) => drops_on(&**course, cloth, body, object, velocity),
-            Way::Alone(shape) => drops_on(&**shape, cloth, body, object, velocity),
-        }
-    }
-}
-
-/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known.
+/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known and no cushion in
+/// the cue ball's way.
 ///
 /// # Errors
 /// [`NoWindow`] where there is none.
@@ -147,24 +34,31 @@ pub fn solve_with(
     cue: Point,
     stroke: &Stroke,
 ) -> Result<AimWindow, NoWindow> {
-    let contact = gear.contact_distance_m();
-    let approach = Approach::new(cue, acceptance.object, contact).ok_or(NoWindow::TooClose)?;
-    let pull = Pull {
-        gear,
-        acceptance,
-        stroke,
-        approach,
-        centre: centre_line(acceptance, &approach),
-    };
+    let pull = Pull::new(gear, acceptance, cue, stroke)?;
     let target = acceptance
         .clean
         .or(acceptance.direct)
         .unwrap_or(acceptance.drop)
         .middle_rad();
-    if (pull.centre + target).abs() < approach.reach_rad() {
+    if (pull.centre + target).abs() < pull.approach.reach_rad() {
         return pull.window(target, false);
     }
     pull.reachable_window()
+}
+
+/// The same aimed at a direction of the object ball (relative to the centre-pocket line) instead of
+/// the middle of a part.
+pub(super) fn solve_toward(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    (cue, stroke): (Point, &Stroke),
+    target_rad: f64,
+) -> Result<AimWindow, NoWindow> {
+    let pull = Pull::new(gear, acceptance, cue, stroke)?;
+    if (pull.centre + target_rad).abs() < pull.approach.reach_rad() {
+        return pull.window(target_rad, true);
+    }
+    Err(NoWindow::OutOfReach)
 }
 
 fn centre_line(acceptance: &Acceptance, approach: &Approach) -> f64 {
@@ -181,7 +75,24 @@ struct Pull<'a> {
     centre: f64,
 }
 
-impl Pull<'_> {
+impl<'a> Pull<'a> {
+    fn new(
+        gear: &'a Gear,
+        acceptance: &'a Acceptance,
+        cue: Point,
+        stroke: &'a Stroke,
+    ) -> Result<Self, NoWindow> {
+        let contact = gear.contact_distance_m();
+        let approach = Approach::new(cue, acceptance.object, contact).ok_or(NoWindow::TooClose)?;
+        Ok(Self {
+            gear,
+            acceptance,
+            stroke,
+            approach,
+            centre: centre_line(acceptance, &approach),
+        })
+    }
+
     /// The window of what can be hit where the target itself cannot: the clean part, else the
     /// direct, else the drop.
     fn reachable_window(&self) -> Result<AimWindow, NoWindow> {
