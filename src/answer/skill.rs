@@ -8,7 +8,7 @@ use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
 use crate::player::in_ten;
 use crate::player::skill::SkillReport;
 use crate::player::split::{Growth, Share, Split};
-use crate::player::stroke::StrokeReport;
+use crate::player::stroke_test::StrokeReport;
 use crate::player::verdict::{Comparison, Verdict};
 use crate::units::{Angle, Length, UnitSystem, speak};
 

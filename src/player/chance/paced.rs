@@ -3,8 +3,8 @@
 
 use kurbo::Vec2;
 
-use super::chance::{chance, joined};
-use super::error::AimError;
+use super::aim_error::AimError;
+use super::caught::{chance, joined};
 use super::level::Scatter;
 use super::normal::{cdf, quantile};
 use crate::contact::ThrowLaw;

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use statrs::distribution::{Beta, ContinuousCDF};
 
-use super::normal::Z_95;
+use crate::player::chance::normal::Z_95;
 
 /// A 95 % interval of a chance, 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

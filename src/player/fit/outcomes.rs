@@ -2,11 +2,11 @@
 
 use std::collections::HashMap;
 
-use super::chance::joined;
-use super::fault::PlayerError;
-use super::fit::SMALLEST_CHANCE;
-use super::normal::{between, cdf, density, upper_tail};
+use super::likelihood::SMALLEST_CHANCE;
 use super::observation::Observation;
+use crate::player::chance::caught::joined;
+use crate::player::chance::normal::{between, cdf, density, upper_tail};
+use crate::player::fault::PlayerError;
 use crate::units::Side;
 
 #[derive(Debug, Clone, Copy, Default, PartialEq)]

@@ -8,9 +8,9 @@
 use rand::Rng;
 use serde::Serialize;
 
-use super::fault::PlayerError;
-use super::normal::{Z_95, sample};
 use super::propagate::{Inputs, Linear, Shape};
+use crate::player::chance::normal::{Z_95, sample};
+use crate::player::fault::PlayerError;
 
 /// Fewest trials from which a 95 % interval can be read off (25 results beyond each end).
 /// Common practice.

@@ -6,17 +6,17 @@
 
 use serde::Serialize;
 
-use super::aim_fit::{Estimate, MIN_TRIES, unsettled, whole};
-use super::aim_model::{AimModel, BiasForm, Spread};
-use super::error::AimError;
-use super::fault::PlayerError;
-use super::fit::{
+use crate::player::chance::aim_error::AimError;
+use crate::player::chance::normal::Z_95;
+use crate::player::fault::PlayerError;
+use crate::player::fit::aim_fit::{Estimate, MIN_TRIES, unsettled, whole};
+use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
+use crate::player::fit::likelihood::{
     Evaluation, Likelihood, MAX_PARAMETERS, Maximum, SETTLED, Theta, climb, maximise,
     observed_covariance,
 };
-use super::normal::Z_95;
-use super::observation::Observation;
-use super::profile::{RatioTest, interval};
+use crate::player::fit::observation::Observation;
+use crate::player::fit::profile::{RatioTest, interval};
 
 /// Two spreads within this factor of each other are the same for practice. Assumption.
 pub const SAME_WITHIN: f64 = 1.2;

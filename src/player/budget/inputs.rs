@@ -14,14 +14,14 @@
 use rand::Rng;
 use serde::Serialize;
 
-use super::error::AimError;
-use super::fault::PlayerError;
 use super::monte_carlo::{Agreement, Drawn, compare, draw};
-use super::normal::Z_95;
 use super::propagate::{Input, Inputs, Linear, linear_with};
-use super::shot::chance_of;
 use super::spreads::Spreads;
 use crate::gear::Gear;
+use crate::player::chance::aim_error::AimError;
+use crate::player::chance::normal::Z_95;
+use crate::player::chance::shot::chance_of;
+use crate::player::fault::PlayerError;
 use crate::pocket::Acceptance;
 use crate::window::AimWindow;
 

@@ -5,8 +5,8 @@
 
 use serde::Serialize;
 
-use super::error::AimError;
-use super::fault::PlayerError;
+use crate::player::chance::aim_error::AimError;
+use crate::player::fault::PlayerError;
 use crate::units::Side;
 
 /// Misses by side; together they are `tries − made`.
@@ -99,6 +99,6 @@ impl Observation {
     #[must_use]
     pub fn chance(&self, player: &AimError) -> f64 {
         let sigma_rad = player.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
-        super::chance::chance(&self.intervals_rad, sigma_rad, player.bias_rad)
+        crate::player::chance::caught::chance(&self.intervals_rad, sigma_rad, player.bias_rad)
     }
 }

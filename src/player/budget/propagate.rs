@@ -6,7 +6,7 @@
 
 use serde::Serialize;
 
-use super::fault::PlayerError;
+use crate::player::fault::PlayerError;
 
 /// Shape of an input's distribution; only the Monte Carlo side needs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

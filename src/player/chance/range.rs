@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::error::AimError;
+use super::aim_error::AimError;
 use super::level::Scatter;
 use super::paced::Aimed;
 use crate::gear::Gear;

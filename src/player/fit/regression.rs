@@ -3,10 +3,10 @@
 //! They share the engine with the aim model, so that its maxima, standard errors, intervals
 //! and statistics can be checked against the literature.
 
-use super::fault::PlayerError;
-use super::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Maximum, Theta};
 use super::goodness::FittedRow;
-use super::normal::{cdf, density, upper_tail};
+use super::likelihood::{Evaluation, Likelihood, MAX_PARAMETERS, Maximum, Theta};
+use crate::player::chance::normal::{cdf, density, upper_tail};
+use crate::player::fault::PlayerError;
 
 /// Tries and makes at one setting.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,12 +5,12 @@
 
 use serde::Serialize;
 
-use super::aim_fit::{FitOutcome, fit_aim};
-use super::error::AimError;
-use super::fault::PlayerError;
-use super::observation::Observation;
-use super::proportion::{Range, wilson};
 use super::verdict::{Comparison, compare};
+use crate::player::chance::aim_error::AimError;
+use crate::player::fault::PlayerError;
+use crate::player::fit::aim_fit::{FitOutcome, fit_aim};
+use crate::player::fit::observation::Observation;
+use crate::player::fit::proportion::{Range, wilson};
 use crate::units::Side;
 
 /// Edges of the difficulty bands, in predicted chance: hardest first. Assumption.

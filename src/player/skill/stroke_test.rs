@@ -7,10 +7,10 @@
 use serde::Serialize;
 use statrs::distribution::{ChiSquared, ContinuousCDF, StudentsT};
 
-use super::aim_fit::Estimate;
-use super::aim_model::ArmEvidence;
-use super::fault::{PlayerError, require};
-use super::monte_carlo::mean_sd;
+use crate::player::budget::monte_carlo::mean_sd;
+use crate::player::fault::{PlayerError, require};
+use crate::player::fit::aim_fit::Estimate;
+use crate::player::fit::aim_model::ArmEvidence;
 
 /// Fewest readings: with fewer the upper end of the spread is more than three times the
 /// spread. Derived from chi-square with 4 degrees of freedom.

@@ -1,6 +1,6 @@
 //! What a player's makes and misses say about the aim: the likelihood.
 //!
-//! Per try, the direction error δ is Normal with the σ of [`super::error`]. A try at a window
+//! Per try, the direction error δ is Normal with the σ of [`crate::player::chance::aim_error`]. A try at a window
 //! ends in one of three ways: made (δ in the window), too full or too thin (δ beside it, or in
 //! a gap, on the one or the other side of the interval aimed into). Where the side of a miss
 //! was not noted, only made and missed are told apart; that is sound as long as noting a side
@@ -10,12 +10,12 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::error::AimError;
-use super::fault::PlayerError;
-use super::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta};
 use super::goodness::FittedRow;
+use super::likelihood::{Evaluation, Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta};
 use super::observation::Observation;
 use super::outcomes::{Row, add_up};
+use crate::player::chance::aim_error::AimError;
+use crate::player::fault::PlayerError;
 use crate::units::Side;
 
 /// How far from the reference arm, picture or scale a search may go, in ln: a factor of about

@@ -5,7 +5,7 @@
 //! errors come from the observed information (the gradient differenced at the maximum).
 //! A search that does not settle, or data that say nothing, is a typed fault.
 
-use super::fault::PlayerError;
+use crate::player::fault::PlayerError;
 
 /// Most parameters a model may have.
 pub const MAX_PARAMETERS: usize = 4;

@@ -3,7 +3,7 @@
 use kurbo::{Point, Vec2};
 use serde::Serialize;
 
-use super::error::AimError;
+use super::aim_error::AimError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};

@@ -10,14 +10,16 @@
 use serde::Serialize;
 
 use super::aim_model::{AimModel, BiasForm, Spread};
-use super::chance::find_root;
-use super::error::AimError;
-use super::fault::PlayerError;
-use super::fit::{Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance};
 use super::goodness::{Goodness, goodness};
-use super::normal::Z_95;
+use super::likelihood::{
+    Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance,
+};
 use super::observation::Observation;
 use super::profile::{ProfileInterval, RatioTest, interval};
+use crate::player::chance::aim_error::AimError;
+use crate::player::chance::caught::find_root;
+use crate::player::chance::normal::Z_95;
+use crate::player::fault::PlayerError;
 use crate::units::Side;
 
 /// Fewest tries from which a spread is fitted. Common practice.

@@ -12,7 +12,7 @@ use std::str::FromStr;
 
 use serde::Serialize;
 
-use super::fault::{PlayerError, require};
+use crate::player::fault::{PlayerError, require};
 use crate::shown::{may_be_a_slip, quoted};
 
 /// How much the arm's spread grows per m/s of cue-ball speed. Assumption: nobody publishes it.

@@ -7,9 +7,9 @@
 
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
-use super::fault::PlayerError;
-use super::fit::{Likelihood, Matrix, Maximum, Theta, climb};
-use super::normal::Z_95;
+use super::likelihood::{Likelihood, Matrix, Maximum, Theta, climb};
+use crate::player::chance::normal::Z_95;
+use crate::player::fault::PlayerError;
 
 /// Accuracy of an interval's end in standard errors. Assumption.
 const END_ACCURACY: f64 = 1e-5;
@@ -36,7 +36,7 @@ pub struct ProfileInterval {
 /// Profile interval of one parameter.
 ///
 /// # Errors
-/// Those of the refits at the bracket; see [`super::fit::maximise`].
+/// Those of the refits at the bracket; see [`super::likelihood::maximise`].
 pub fn interval(
     model: &impl Likelihood,
     top: &Maximum,

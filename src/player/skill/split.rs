@@ -16,18 +16,18 @@
 use rand::Rng;
 use serde::Serialize;
 
-use super::aim_fit::{Estimate, unsettled};
-use super::aim_model::{AimModel, BiasForm, Spread};
-use super::error::AimError;
-use super::fault::{PlayerError, require};
-use super::fit::{
+use super::stroke_test::StrokeReport;
+use crate::player::chance::aim_error::AimError;
+use crate::player::chance::normal::sample;
+use crate::player::fault::{PlayerError, require};
+use crate::player::fit::aim_fit::{Estimate, unsettled};
+use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
+use crate::player::fit::likelihood::{
     Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta, maximise, observed_covariance,
 };
-use super::normal::sample;
-use super::observation::Observation;
-use super::profile::{RatioTest, interval};
-use super::proportion::Range;
-use super::stroke::StrokeReport;
+use crate::player::fit::observation::Observation;
+use crate::player::fit::profile::{RatioTest, interval};
+use crate::player::fit::proportion::Range;
 
 /// Draws behind the intervals: the ends are then good to about 0.01. Assumption.
 const DRAWS: usize = 4000;

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::request::PlayerRequestError;
 use crate::field::Field;
+use crate::player::request::PlayerRequestError;
 use crate::request::{RequestError, number, quantity};
 use crate::units::Length;
 

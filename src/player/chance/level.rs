@@ -1,6 +1,6 @@
 //! What is assumed of each level besides arm and picture, in one table.
 
-use super::error::{AimError, Level};
+use super::aim_error::{AimError, Level};
 
 /// Spreads of a player besides the aim. Every number is an assumption.
 #[derive(Debug, Clone, Copy, PartialEq)]

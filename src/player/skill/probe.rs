@@ -7,11 +7,11 @@
 
 use serde::Serialize;
 
-use super::aim_model::{AimModel, BiasForm, Spread};
-use super::error::AimError;
-use super::fault::PlayerError;
-use super::fit::{Likelihood, MAX_PARAMETERS, Matrix, Theta};
-use super::observation::Observation;
+use crate::player::chance::aim_error::AimError;
+use crate::player::fault::PlayerError;
+use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
+use crate::player::fit::likelihood::{Likelihood, MAX_PARAMETERS, Matrix, Theta};
+use crate::player::fit::observation::Observation;
 
 /// What a shot's gain is multiplied by for every earlier shot on the list that shares a tag
 /// with it, once a tag. Assumption: three repeats of one tag halve the gain.

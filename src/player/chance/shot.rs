@@ -2,8 +2,8 @@
 
 use kurbo::{Point, Vec2};
 
-use super::chance::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
-use super::error::AimError;
+use super::aim_error::AimError;
+use super::caught::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
