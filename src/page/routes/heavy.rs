@@ -4,12 +4,12 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse as _, Response};
 use serde::Serialize;
 
-use crate::explorer::face::PAGE;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::guard::caller;
-use crate::explorer::lanes::Lane;
-use crate::explorer::state::{Setup, Shared};
 use crate::field::spoken_by;
+use crate::page::face::PAGE;
+use crate::page::fault::ApiFault;
+use crate::page::guard::caller;
+use crate::page::lanes::Lane;
+use crate::page::state::{Setup, Shared};
 use crate::stop::Stop;
 
 /// Refuses more than can be worked out while somebody waits.

@@ -12,13 +12,13 @@ use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
 use super::heavy::answer;
 use crate::answer::{BudgetAnswer, budget_headline, budget_label};
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::picture::Subject;
-use crate::explorer::schema::{
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::picture::Subject;
+use crate::page::schema::{
     Schema, list, maybe, maybe_text, number, object, options, reference, text, truth,
 };
-use crate::explorer::state::Shared;
+use crate::page::state::Shared;
 use crate::player::spreads::SpreadsRequest;
 
 #[derive(Debug, Serialize)]

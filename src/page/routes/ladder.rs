@@ -14,18 +14,18 @@ use super::Route;
 use super::ask::{Sent, gear_properties, reach_properties};
 use super::heavy::{answer, at_most};
 use crate::answer::or_club;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::schema::{
-    Schema, list, number, object, options, reference, text, truth, with_optional,
-};
-use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::field::Field;
 use crate::ladder::{
     LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder_until,
     marks_until, students,
 };
 use crate::layout::ReachRequest;
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{
+    Schema, list, number, object, options, reference, text, truth, with_optional,
+};
+use crate::page::state::{GearRequest, Setup, Shared};
 use crate::player::{AimError, Player, PlayerRequest};
 use crate::request::{StrokeRequest, pocket_name};
 use crate::units::{Position, Side};

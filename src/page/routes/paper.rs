@@ -15,18 +15,16 @@ use super::ask::{OBJECT, Sent, gear_properties};
 use super::charts::paper;
 use super::heavy::{answer, in_lane, off_thread};
 use crate::draw::pdf::Stamp;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::schema::{
-    Schema, file, list, number, object, options, reference, text, truth,
-};
-use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::field::Field;
 use crate::gear::Gear;
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::layout::{Ball, Layout, Table, direct};
 use crate::log::{self, Rung, SheetKind, ShotEntered, Windows, solve_entered};
 use crate::motion::BallBody;
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{Schema, file, list, number, object, options, reference, text, truth};
+use crate::page::state::{GearRequest, Setup, Shared};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
 use crate::sheets::marks::{kept_marks_sheet, marks_sheet};

@@ -17,11 +17,11 @@ use crate::charts::{self, Choice, Entry};
 use crate::draw::pdf::Stamp;
 use crate::draw::render::{Format, encode};
 use crate::draw::{Paper, Size};
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::picture::{Drawn, Subject, draw_skill};
-use crate::explorer::schema::{Schema, file, list, maybe_text, object, options, text, truth};
-use crate::explorer::state::{Setup, Shared};
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::picture::{Drawn, Subject, draw_skill};
+use crate::page::schema::{Schema, file, list, maybe_text, object, options, text, truth};
+use crate::page::state::{Setup, Shared};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, expecting = "an object")]

@@ -12,13 +12,13 @@ use super::Route;
 use super::ask::Sent;
 use super::heavy::answer;
 use crate::answer::{SkillAnswer, skill_text};
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::schema::{
+use crate::log::{SkillWishes, When, skill};
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{
     Schema, list, maybe, maybe_text, number, object, open_object, options, text,
 };
-use crate::explorer::state::{Setup, Shared};
-use crate::log::{SkillWishes, When, skill};
+use crate::page::state::{Setup, Shared};
 use crate::player::{Level, Observation};
 
 #[derive(Debug, Deserialize)]

@@ -1,7 +1,7 @@
 //! Schemas of counting.
 
 use super::ask::shot_properties;
-use crate::explorer::schema::{
+use crate::page::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
 };
 

@@ -10,13 +10,11 @@ use serde_json::json;
 use super::Route;
 use super::ask::Sent;
 use super::heavy::off_thread;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::guard::{Caller, caller};
-use crate::explorer::schema::{
-    list, maybe_number, maybe_text, number, object, options, text, truth,
-};
-use crate::explorer::state::{Setup, Shared};
 use crate::log::Student;
+use crate::page::fault::ApiFault;
+use crate::page::guard::{Caller, caller};
+use crate::page::schema::{list, maybe_number, maybe_text, number, object, options, text, truth};
+use crate::page::state::{Setup, Shared};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, expecting = "an object")]

@@ -17,15 +17,13 @@ use super::Route;
 use super::ask::{Sent, ShotAsk};
 use super::heavy::off_thread;
 use super::tally_schema::{counted, phone, shot_schema, tap_properties};
-use crate::explorer::fault::ApiFault;
-use crate::explorer::guard::{Caller, caller};
-use crate::explorer::schema::{
-    list, number, object, options, reference, text, truth, with_optional,
-};
-use crate::explorer::state::{Setup, Shared};
-use crate::explorer::tally::{Counted, Subject};
-use crate::explorer::taps::secret;
 use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone, When};
+use crate::page::fault::ApiFault;
+use crate::page::guard::{Caller, caller};
+use crate::page::schema::{list, number, object, options, reference, text, truth, with_optional};
+use crate::page::state::{Setup, Shared};
+use crate::page::tally::{Counted, Subject};
+use crate::page::taps::secret;
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, expecting = "an object")]

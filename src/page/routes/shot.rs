@@ -12,20 +12,20 @@ use super::Route;
 use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
 use super::heavy::answer;
 use crate::answer::{Beside, ShotAnswer, chance_line, shot_lines};
-use crate::explorer::drawing::Drawing;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::headline::{Headline, blocked_headline, headline};
-use crate::explorer::lanes::Lane;
-use crate::explorer::plan::{PlaceMm, place_mm};
-use crate::explorer::schema::{
-    Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
-    truth,
-};
-use crate::explorer::state::{Setup, Shared};
 use crate::layout::{
     EndAnswer, Forward, StanceAnswer, Table, blocked_words, cue_words, first_large, solve_past,
     stance_words,
 };
+use crate::page::drawing::Drawing;
+use crate::page::fault::ApiFault;
+use crate::page::headline::{Headline, blocked_headline, headline};
+use crate::page::lanes::Lane;
+use crate::page::plan::{PlaceMm, place_mm};
+use crate::page::schema::{
+    Schema, list, maybe, maybe_number, maybe_text, number, object, options, place, reference, text,
+    truth,
+};
+use crate::page::state::{Setup, Shared};
 use crate::window::band;
 
 #[derive(Debug, Serialize)]

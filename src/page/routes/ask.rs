@@ -8,13 +8,13 @@ use axum::extract::rejection::JsonRejection;
 use serde::Deserialize;
 use serde_json::Value;
 
-use crate::explorer::fault::ApiFault;
-use crate::explorer::schema::{Schema, list, text, truth};
-use crate::explorer::state::{GearRequest, Setup};
 use crate::gear::{Gear, LoadedGear};
 use crate::layout::{
     Ball, Layout, PastOthers, Reach, ReachRequest, StanceAnswer, Table, solve_past, stance,
 };
+use crate::page::fault::ApiFault;
+use crate::page::schema::{Schema, list, text, truth};
+use crate::page::state::{GearRequest, Setup};
 use crate::player::{Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use crate::units::Side;
@@ -131,14 +131,14 @@ pub(super) fn who_aims(
 }
 
 /// What a request came to.
-pub(in crate::explorer) struct Asked {
-    pub(in crate::explorer) gear: Arc<LoadedGear>,
-    pub(in crate::explorer) shot: Shot,
-    pub(in crate::explorer) player: Option<Player>,
+pub(in crate::page) struct Asked {
+    pub(in crate::page) gear: Arc<LoadedGear>,
+    pub(in crate::page) shot: Shot,
+    pub(in crate::page) player: Option<Player>,
     /// The balls: the object ball first, then the others.
-    pub(in crate::explorer) layout: Layout,
+    pub(in crate::page) layout: Layout,
     /// How far the player gets, when it was asked for.
-    pub(in crate::explorer) reach: Option<Reach>,
+    pub(in crate::page) reach: Option<Reach>,
 }
 
 impl Asked {
@@ -149,7 +149,7 @@ impl Asked {
     }
 
     /// How the player has to stand, where a reach was given and there is a shot.
-    pub(in crate::explorer) fn stance(&self, past: &PastOthers) -> Option<StanceAnswer> {
+    pub(in crate::page) fn stance(&self, past: &PastOthers) -> Option<StanceAnswer> {
         let table = Table::new(&self.gear.gear, &self.layout);
         let stance = stance(&table, past.played.as_ref()?.aim_rad, self.reach?);
         Some(StanceAnswer::new(&table, &stance))

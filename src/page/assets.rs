@@ -17,13 +17,13 @@ const SCRIPT: &str = "text/javascript; charset=utf-8";
 macro_rules! scripts {
     ($($name:literal),* $(,)?) => {
         &[
-            Asset { path: "/", kind: "text/html; charset=utf-8", body: include_str!("page/index.html") },
-            Asset { path: "/page.css", kind: CSS, body: include_str!("page/page.css") },
-            Asset { path: "/icon.svg", kind: "image/svg+xml", body: include_str!("page/icon.svg") },
-            Asset { path: "/views.css", kind: CSS, body: include_str!("page/views/views.css") },
-            Asset { path: "/tally.css", kind: CSS, body: include_str!("page/tally/tally.css") },
-            Asset { path: "/tally", kind: "text/html; charset=utf-8", body: include_str!("page/tally/tally.html") },
-            $(Asset { path: concat!("/", $name), kind: SCRIPT, body: include_str!(concat!("page/", $name)) },)*
+            Asset { path: "/", kind: "text/html; charset=utf-8", body: include_str!("assets/index.html") },
+            Asset { path: "/page.css", kind: CSS, body: include_str!("assets/page.css") },
+            Asset { path: "/icon.svg", kind: "image/svg+xml", body: include_str!("assets/icon.svg") },
+            Asset { path: "/views.css", kind: CSS, body: include_str!("assets/views/views.css") },
+            Asset { path: "/tally.css", kind: CSS, body: include_str!("assets/tally/tally.css") },
+            Asset { path: "/tally", kind: "text/html; charset=utf-8", body: include_str!("assets/tally/tally.html") },
+            $(Asset { path: concat!("/", $name), kind: SCRIPT, body: include_str!(concat!("assets/", $name)) },)*
         ]
     };
 }

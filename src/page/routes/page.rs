@@ -4,8 +4,8 @@ use axum::Router;
 use axum::http::header;
 use axum::routing::get;
 
-use crate::explorer::assets::ASSETS;
-use crate::explorer::state::Shared;
+use crate::page::assets::ASSETS;
+use crate::page::state::Shared;
 
 pub(super) fn routes() -> Router<Shared> {
     ASSETS.iter().fold(Router::new(), |router, asset| {

@@ -11,13 +11,11 @@ use super::Route;
 use super::ask::{Sent, ShotAsk, shot_properties};
 use super::heavy::{answer, at_most};
 use crate::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::picture::open_shot;
-use crate::explorer::schema::{
-    Schema, list, maybe_number, maybe_text, number, object, options, text,
-};
-use crate::explorer::state::{Setup, Shared};
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::picture::open_shot;
+use crate::page::schema::{Schema, list, maybe_number, maybe_text, number, object, options, text};
+use crate::page::state::{Setup, Shared};
 
 /// Most ways of aiming judged at once (assumption: twice as many as there are).
 const MOST_WAYS: usize = 40;

@@ -13,16 +13,16 @@ use super::ask::{
     Sent, gear_properties, player_properties, reach_properties, stroke_properties, who_aims,
 };
 use super::heavy::answer;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::schema::{
-    Schema, list, maybe, maybe_number, maybe_text, number, object, options, reference, text, truth,
-};
-use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::gear::Gear;
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{
+    Schema, list, maybe, maybe_number, maybe_text, number, object, options, reference, text, truth,
+};
+use crate::page::state::{GearRequest, Setup, Shared};
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
 use crate::units::Side;

@@ -11,15 +11,15 @@ use serde_json::json;
 use super::Route;
 use super::ask::{Sent, gear_properties};
 use super::heavy::answer;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::plan::Plan;
-use crate::explorer::schema::{
+use crate::gear::spoken_gear;
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::plan::Plan;
+use crate::page::schema::{
     Schema, list, maybe_text, number, object, options, place, reference, text,
 };
-use crate::explorer::start::{Pace, paces, start_shot};
-use crate::explorer::state::{GearRequest, Setup, Shared};
-use crate::gear::spoken_gear;
+use crate::page::start::{Pace, paces, start_shot};
+use crate::page::state::{GearRequest, Setup, Shared};
 use crate::player::Level;
 use crate::request::PlacesRequest;
 

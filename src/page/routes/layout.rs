@@ -11,11 +11,11 @@ use serde_json::json;
 use super::Route;
 use super::ask::{Sent, gear_properties};
 use super::heavy::answer;
-use crate::explorer::fault::ApiFault;
-use crate::explorer::lanes::Lane;
-use crate::explorer::schema::{list, number, object, options, text};
-use crate::explorer::state::{GearRequest, Setup, Shared};
 use crate::layout::Layout;
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{list, number, object, options, text};
+use crate::page::state::{GearRequest, Setup, Shared};
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(default, deny_unknown_fields, expecting = "an object")]
