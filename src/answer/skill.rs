@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::player::aim_fit::Estimate;
 use crate::player::skill::SkillReport;
 use crate::player::split::Split;
-use crate::player::stroke::StrokeReport;
+use crate::player::stroke_test::StrokeReport;
 
 /// A shot worth trying, as it can be recorded afterwards.
 #[derive(Debug, Clone, PartialEq, Serialize)]

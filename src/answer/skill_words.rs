@@ -6,7 +6,7 @@ use crate::field::Hint;
 use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
 use crate::player::in_ten;
 use crate::player::split::{Growth, Share, Split};
-use crate::player::stroke::StrokeReport;
+use crate::player::stroke_test::StrokeReport;
 use crate::player::verdict::{Comparison, Verdict};
 use crate::units::{Angle, Length, UnitSystem, speak};
 

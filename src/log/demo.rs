@@ -15,7 +15,7 @@ use super::transfer::Imported;
 use super::when::{When, WhenError};
 use super::windows::Windows;
 use crate::gear::DEFAULT_PRESET;
-use crate::player::error::{ARM_GROWTH_PER_M_S, AimError};
+use crate::player::aim_error::{ARM_GROWTH_PER_M_S, AimError};
 use crate::player::normal::sample;
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::units::{Hand, Side};
