@@ -8,14 +8,14 @@
 //! Pace ─┘   (object-ball   (pull-    (cue-ball  ├─► draw, charts, sheets
 //!            directions)    back)     directions)├─► player: chance, budget, fit
 //!                                                ├─► layout: ranked shots
-//!                                                └─► ladder, aims, explorer
+//!                                                └─► ladder, aims, page
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `bed`, `contact`, `forwards`, `stroke`,
 //! `window`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`,
-//! `explorer`.
+//! `page`.
 //!
 //! One shot, solved:
 //!
@@ -56,10 +56,7 @@ pub mod contact;
 pub mod directions;
 #[cfg(feature = "paper")]
 pub mod draw;
-
 pub mod error;
-#[cfg(feature = "page")]
-pub mod explorer;
 pub mod field;
 pub mod files;
 pub mod forwards;
@@ -70,6 +67,8 @@ pub mod layout;
 pub mod log;
 pub mod measure;
 pub mod motion;
+#[cfg(feature = "page")]
+pub mod page;
 pub mod player;
 pub mod pocket;
 pub mod request;

@@ -2,11 +2,13 @@
 
 use kurbo::Point;
 
-use super::acceptance::EDGE_RAD;
 use crate::directions::{Directions, Span};
 
 /// Pieces of what others leave open touch within this, rad: twice the accuracy of their edges.
 const OPEN_TOUCHING_RAD: f64 = 2e-9;
+
+/// Accuracy of an edge, rad.
+pub(super) const EDGE_RAD: f64 = 1e-10;
 
 /// How a ball drops.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
