@@ -4,6 +4,7 @@ use clap::Args;
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
+use thincut::player::level::Scatter;
 use thincut::player::{Level, Player, PlayerRequest};
 use thincut::request::StrokeRequest;
 use thincut::units::Side;
@@ -40,6 +41,7 @@ impl PlayArgs {
             combinations: true,
             kicks: true,
             prefer: Prefer::Make,
+            scatter: Scatter::nearest(&player.error),
         };
         Ok((options, player.who))
     }

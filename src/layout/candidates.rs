@@ -6,15 +6,17 @@ use super::force::{Tip, pace_for};
 use super::obstruct::{restrict, sector, turn_rad};
 use super::scratch::intervals;
 use super::table::{DropSet, Table};
+use crate::contact::ThrowLaw;
 use crate::directions::{Directions, Span};
 use crate::gear::Gear;
 use crate::motion::{Feature, straight_hit};
+use crate::player::level::{LINE_NEAREST_M, Scatter};
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
 use crate::units::Side;
 use crate::window::{
-    AimWindow, NoWindow, Placed, Stroke, lengths_for_speed, near_cushion, solve_with,
-    stroke_lengths,
+    AimWindow, NoWindow, Placed, Stroke, contact_speed_m_s, lengths_for_speed, near_cushion,
+    solve_with, start_speed_m_s, stroke_lengths,
 };
 
 /// Looks per span when something may stand in the cue ball's way.
@@ -102,18 +104,23 @@ pub struct Candidate {
     pub(crate) way: Way,
 }
 
-/// What a cushion or a second contact adds to the aim error, as cue-ball direction.
+/// What makes a shot harder than a straight one: a line is judged, not seen ("doubt about a rebound" in
+/// DEVELOPERS.md).
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Unseen {
-    /// Times the player's arm.
-    pub arms: f64,
-    /// Times the player's picture, per m.
-    pub pictures_per_m: f64,
+    /// Cue-ball direction for each metre that a line is misjudged at the first cushion or ball, rad/m.
+    pub per_line_m: f64,
 }
 
-/// How uncertain the way off a cushion is to a player, in arms for each cushion (assumption: a
-/// club player, 0.25°, is sure of a rebound to 1°; nobody publishes it).
-pub const ARMS_PER_CUSHION: f64 = 4.0;
+impl Unseen {
+    /// A ball that is judged over `cushions` cushions, the first (or the next ball) `way_m` away;
+    /// `lever` turns its direction into the cue ball's.
+    pub(super) fn judged(cushions: f64, way_m: f64, lever: f64) -> Self {
+        Self {
+            per_line_m: cushions * lever / way_m.max(LINE_NEAREST_M),
+        }
+    }
+}
 
 impl Candidate {
     /// The solved window, where the cue ball goes straight to the first ball.
@@ -130,6 +137,43 @@ impl Candidate {
     pub fn cut_side(&self) -> Side {
         self.window()
             .map_or(Side::left_if(self.cut_rad >= 0.0), |w| w.cut_side)
+    }
+
+    /// The cue ball's way with a stroke `share` times as fast, the aim held; `None` when it stops short.
+    pub(super) fn way_at(&self, gear: &Gear, share: f64) -> Option<Way> {
+        Some(match &self.way {
+            Way::Straight(w) => {
+                let (law, travel_m) = (w.law, w.aim.travel_m);
+                let start = start_speed_m_s(&gear.cloth, law.speed_m_s, law.roll, travel_m);
+                let speed_m_s = contact_speed_m_s(&gear.cloth, share * start, law.roll, travel_m)?;
+                let law = ThrowLaw { speed_m_s, ..law };
+                let throw = law.throw(w.aim.sin_cut, w.aim.cos_cut);
+                let along_m_s = speed_m_s * w.aim.cos_cut / throw.angle_rad.cos();
+                Way::Straight(Box::new(AimWindow {
+                    law,
+                    cue_speed_m_s: speed_m_s,
+                    object_speed_m_s: gear.passed_on() * along_m_s,
+                    ..**w
+                }))
+            }
+            Way::Cushions { speed_m_s } => Way::Cushions {
+                speed_m_s: share * speed_m_s,
+            },
+        })
+    }
+
+    /// The same shot with such a stroke.
+    pub(super) fn struck(&self, gear: &Gear, share: f64) -> Option<Self> {
+        let way = self.way_at(gear, share)?;
+        let cue_speed_m_s = match &way {
+            Way::Straight(w) => w.cue_speed_m_s,
+            Way::Cushions { speed_m_s } => *speed_m_s,
+        };
+        Some(Self {
+            way,
+            cue_speed_m_s,
+            ..self.clone()
+        })
     }
 
     /// The stroke in table lengths; `None` where it cannot be followed.
@@ -170,11 +214,21 @@ impl Candidate {
     /// Spread of this player's direction on this shot, rad.
     #[must_use]
     pub fn sigma_rad(&self, player: &AimError, arm_factor: f64) -> f64 {
+        self.sigma_at_rad(player, arm_factor, self.cue_speed_m_s)
+    }
+
+    /// The same with another speed of the cue ball.
+    #[must_use]
+    pub(super) fn sigma_at_rad(
+        &self,
+        player: &AimError,
+        arm_factor: f64,
+        cue_speed_m_s: f64,
+    ) -> f64 {
         let widened = player.with_arm_times(arm_factor);
-        let seen = widened.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
+        let seen = widened.sigma_rad(self.cue_travel_m, cue_speed_m_s);
         // independent parts add as squares
-        seen.hypot(player.arm_rad * self.unseen.arms)
-            .hypot(player.picture_m * self.unseen.pictures_per_m)
+        seen.hypot(Scatter::nearest(player).line_m * self.unseen.per_line_m)
     }
 }
 
@@ -183,6 +237,8 @@ impl Candidate {
 pub enum Refusal {
     /// It does not drop, or hangs where no direction drops it.
     NoDrop,
+    /// From there the pocket takes nothing at any pace.
+    TooSteep,
     /// Other balls close the way of the object ball.
     ObjectBlocked(Vec<usize>),
     /// Other balls (or a cushion, when empty) close the way of the cue ball.
@@ -401,6 +457,7 @@ fn refusal(no: NoWindow) -> Refusal {
         NoWindow::OutOfReach => Refusal::OutOfReach,
         NoWindow::TooClose => Refusal::TooClose,
         // One ball's own window knows of no others.
+        NoWindow::TooSteep => Refusal::TooSteep,
         NoWindow::NoDrop | NoWindow::InTheJaws | NoWindow::Blocked => Refusal::NoDrop,
     }
 }

@@ -6,8 +6,10 @@ use std::cell::OnceCell;
 use kurbo::{Point, Vec2};
 
 use super::candidates::{Candidate, Family, Way};
-use super::table::Table;
+use super::obstruct::{EDGE_RAD, spans_of};
+use super::table::{Table, ends};
 use crate::contact::{Pair, aftermath};
+use crate::directions::Directions;
 use crate::forwards::CueWay;
 use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, trace};
 use crate::pocket::{How, PocketName};
@@ -15,6 +17,9 @@ use crate::window::{contact_speed_m_s, near_cushion, start_speed_m_s};
 
 /// Balls in one chain of contacts at most (assumption: what comes later is luck).
 const CHAIN: u32 = 4;
+/// Directions followed over a window, and how far beyond it, as a share of its width.
+const FOLLOWED: u32 = 48;
+const PADDING: f64 = 0.2;
 /// Points along a curved leg of a path.
 const CURVE_POINTS: u32 = 8;
 /// Whether a path of the cue ball scratched, and what it met in which order.
@@ -92,6 +97,8 @@ pub struct Paths {
 pub struct Forward<'a> {
     table: &'a Table<'a>,
     candidate: &'a Candidate,
+    /// How the cue ball gets to the first one, at the speed of this stroke.
+    now: Way,
     /// All balls.
     way: CueWay,
     /// A cushion is near the ball played, and the cue ball may come off it.
@@ -113,6 +120,7 @@ impl<'a> Forward<'a> {
         Self {
             table,
             candidate,
+            now: candidate.way.clone(),
             way: CueWay::new(table.cue_features(None)),
             rail_first: near_cushion(table.gear, table.at(candidate.first)),
             after: unmet(),
@@ -127,6 +135,37 @@ impl<'a> Forward<'a> {
                 second_mass_kg: balls.object_mass_kg,
                 first_radius_m: table.object_bed.body.radius_m,
             },
+        }
+    }
+
+    /// The same with a stroke `share` times as fast as intended; `None` when the cue ball stops short.
+    #[must_use]
+    pub fn struck(table: &'a Table<'a>, candidate: &'a Candidate, share: f64) -> Option<Self> {
+        let mut forward = Self::new(table, candidate);
+        forward.strike(share).then_some(forward)
+    }
+
+    /// From now on with a stroke `share` times as fast as intended; `false` when the cue ball stops
+    /// short.
+    pub fn strike(&mut self, share: f64) -> bool {
+        if share <= 0.0 {
+            return false;
+        }
+        match self.candidate.way_at(self.table.gear, share) {
+            Some(now) => {
+                self.now = now;
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// Speed of the cue ball, at the contact of a straight shot, else off the tip.
+    #[must_use]
+    pub fn cue_speed_m_s(&self) -> f64 {
+        match &self.now {
+            Way::Straight(window) => window.cue_speed_m_s,
+            Way::Cushions { speed_m_s } => *speed_m_s,
         }
     }
 
@@ -228,7 +267,7 @@ impl<'a> Forward<'a> {
     ) -> Option<(usize, BallState, bool)> {
         let cue = self.table.layout.cue;
         let bed = &self.table.cue_bed;
-        match &self.candidate.way {
+        match &self.now {
             Way::Straight(window) => {
                 let moving = (&bed.body, &self.table.gear.cloth);
                 let way = self.candidate.aim_rad + delta_rad;
@@ -269,7 +308,7 @@ impl<'a> Forward<'a> {
     /// The cue ball's run when it meets no ball on the way it was sent.
     fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
         let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
-        let speed_m_s = match &self.candidate.way {
+        let speed_m_s = match &self.now {
             Way::Straight(w) => start_speed_m_s(
                 &self.table.gear.cloth,
                 w.law.speed_m_s,
@@ -286,7 +325,7 @@ impl<'a> Forward<'a> {
     /// the ball the shot is about.
     /// Off a cushion it follows from the contact.
     fn object_velocity(&self, (met, off_rail): (usize, bool), velocity: Vec2) -> Vec2 {
-        match &self.candidate.way {
+        match &self.now {
             Way::Straight(window) if met == self.candidate.first && !off_rail => {
                 velocity.normalize() * window.object_speed_m_s
             }
@@ -441,6 +480,26 @@ impl<'a> Forward<'a> {
             && outcome.dropped == Some((self.candidate.ball, self.candidate.pocket))
             && self.may_bank(outcome.banked)
     }
+}
+
+/// The directions of a shot followed forwards, over what a pull-back found and a little beyond: that
+/// gives a bank or the second contact of a combination one speed, which differs from one direction to
+/// the next, and knows nothing of a cushion that the cue ball may meet first.
+pub(super) fn followed(table: &Table<'_>, shot: &Candidate) -> Directions<How> {
+    let forward = Forward::new(table, shot);
+    let (from, to) = ends(&shot.directions);
+    let beyond = PADDING * (to - from);
+    let (lo, hi) = (from - beyond, to + beyond);
+    let mut stations: Vec<f64> = (0..=FOLLOWED)
+        .map(|k| lo + (hi - lo) * f64::from(k) / f64::from(FOLLOWED))
+        .collect();
+    for span in shot.directions.spans() {
+        stations.extend([span.from_rad, span.to_rad]);
+    }
+    stations.sort_by(f64::total_cmp);
+    Directions::from_spans(spans_of(&stations, EDGE_RAD, &|delta: f64| {
+        forward.makes(delta)
+    }))
 }
 
 /// Adds a leg to a polyline: its end, with points between when it bends.

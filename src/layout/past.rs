@@ -78,7 +78,7 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
         Refusal::ObjectBlocked(by) => (Closed::Object, by),
         Refusal::CueBlocked(by) => (Closed::Cue, by),
         // The plain solution says so too.
-        Refusal::NoDrop | Refusal::OutOfReach | Refusal::TooClose => {
+        Refusal::NoDrop | Refusal::TooSteep | Refusal::OutOfReach | Refusal::TooClose => {
             return Ok(untouched(plain, None));
         }
     };

@@ -142,6 +142,8 @@ pub struct AimWindow {
 pub enum NoWindow {
     /// The object ball does not drop at this pace.
     NoDrop,
+    /// From there the pocket takes nothing at any pace.
+    TooSteep,
     /// The object ball lies on or past the mouth line.
     InTheJaws,
     /// No accepted direction can be hit from here.
@@ -158,6 +160,7 @@ impl NoWindow {
     pub fn name(self) -> &'static str {
         match self {
             Self::NoDrop => "no-drop",
+            Self::TooSteep => "too-steep",
             Self::InTheJaws => "in-the-jaws",
             Self::OutOfReach => "out-of-reach",
             Self::TooClose => "too-close",
@@ -170,6 +173,7 @@ impl NoWindow {
     pub fn words(self) -> &'static str {
         match self {
             Self::NoDrop => "the ball dies before the hole: hit it harder",
+            Self::TooSteep => "from that angle the pocket takes nothing, however hard or soft",
             Self::InTheJaws => "the ball hangs in the jaws, and almost any hit drops it",
             Self::OutOfReach => "even the thinnest hit sends the ball past the pocket",
             Self::TooClose => "the balls are so near that aiming means little",

@@ -218,7 +218,9 @@ fn drawn(
         Some(part_of(&window, c, (edge(c.from_rad)?, edge(c.to_rad)?)))
     };
     let clean = acceptance.clean.as_ref().and_then(part);
-    let direct = acceptance.direct.as_ref().and_then(part);
+    // Without an untouched part the sliver that misses the rail is not what is aimed at.
+    let direct = acceptance.direct.as_ref().filter(|_| clean.is_some());
+    let direct = direct.and_then(part);
     let drop = part(&acceptance.drop);
     (window.clean, window.direct, window.drop) = (clean, direct, drop);
     window.flags = window.flags.without(Flags::OUT_OF_REACH);

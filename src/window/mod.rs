@@ -23,7 +23,7 @@ pub use lengths::{
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
-pub use solution::{Mouth, Solution, accept_shot, solve, solve_accepted};
+pub use solution::{Mouth, Solution, accept_shot, solve, solve_accepted, too_steep};
 pub use solve::solve_with;
 pub use strike::{Strike, Tip, at, stick_of, strike};
 pub use why::{Why, why};

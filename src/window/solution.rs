@@ -33,8 +33,26 @@ pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
         Ok(acceptance) => solve_accepted(gear, shot, acceptance),
         Err(no) => Solution {
             acceptance: None,
-            window: Err(no.into()),
+            window: Err(if no == NoAcceptance::NoDrop && too_steep(gear, shot) {
+                NoWindow::TooSteep
+            } else {
+                no.into()
+            }),
         },
+    })
+}
+
+/// Paces tried before a pocket is said to take nothing, m/s: from one that dies on the shelf to harder
+/// than anybody plays a ball in.
+const ANY_PACE_M_S: [f64; 6] = [0.2, 0.5, 1.0, 1.7, 3.0, 5.0];
+
+/// Whether the pocket takes nothing from the object ball's place at any pace.
+#[must_use]
+pub fn too_steep(gear: &Gear, shot: &Shot) -> bool {
+    !ANY_PACE_M_S.into_iter().any(|pace_m_s| {
+        let mut paced = *shot;
+        paced.stroke.pace_m_s = pace_m_s;
+        matches!(accept_shot(gear, &paced), Ok(Ok(_)))
     })
 }
 

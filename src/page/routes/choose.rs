@@ -23,6 +23,7 @@ use crate::page::schema::{
     Schema, list, maybe, maybe_number, maybe_text, number, object, options, reference, text, truth,
 };
 use crate::page::state::{GearRequest, Setup, Shared};
+use crate::player::level::Scatter;
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
 use crate::units::Side;
@@ -83,6 +84,7 @@ fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
         combinations: roundabout,
         kicks: roundabout,
         prefer: Prefer::Make,
+        scatter: Scatter::nearest(&player.error),
     };
     answered(setup, &gear.gear, &layout, &options, &player.who)
 }

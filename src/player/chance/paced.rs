@@ -67,6 +67,57 @@ struct Brought {
     travels_rad: f64,
 }
 
+/// The chance over speeds that spread by a share round the intended one, with the share of strokes that
+/// die short: `at` gives the chance at a share of the intended speed, `slowest` is the slowest that
+/// drops on the held aim. See [`Aimed::chance`] for the rule.
+#[must_use]
+pub fn over_speeds(spread: f64, slowest: f64, at: impl Fn(f64) -> f64) -> (f64, f64) {
+    if spread <= 0.0 {
+        return if slowest <= 1.0 {
+            (at(1.0), 0.0)
+        } else {
+            (0.0, 1.0)
+        };
+    }
+    let dies_short = cdf((slowest - 1.0) / spread);
+    if dies_short > NEVER {
+        return (0.0, dies_short);
+    }
+    let node = |q: f64| at(1.0 + spread * quantile(dies_short + q * (1.0 - dies_short)));
+    let mean = QUANTILES.map(node).iter().sum::<f64>() / 3.0;
+    ((1.0 - dies_short) * mean, dies_short)
+}
+
+/// Slowest stroke that drops, as a share of the intended one, where `falls` says whether one does.
+/// Infinite where none does up to three times as hard.
+#[must_use]
+pub fn slowest_that_drops(falls: impl Fn(f64) -> bool) -> f64 {
+    let (mut fails, mut works) = (SLOWEST, 1.0);
+    if falls(1.0) {
+        if falls(SLOWEST) {
+            return SLOWEST;
+        }
+    } else {
+        let mut share = 1.0 + STEP;
+        while !falls(share) {
+            share += STEP;
+            if share > FASTEST {
+                return f64::INFINITY;
+            }
+        }
+        (fails, works) = (share - STEP, share);
+    }
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (fails + works);
+        if falls(middle) {
+            works = middle;
+        } else {
+            fails = middle;
+        }
+    }
+    works
+}
+
 impl Aimed<'_> {
     /// The chance of a player over the speeds of their stroke.
     ///
@@ -79,26 +130,11 @@ impl Aimed<'_> {
         let slowest = self.slowest(&mouth);
         let sigma_rad = self.sigma_rad(1.0, player, scatter, tilted);
         let as_intended = self.chance_at(&mouth, 1.0, player, sigma_rad);
-        let spread = scatter.speed_share;
-        let dies_short = if spread > 0.0 {
-            cdf((slowest - 1.0) / spread)
-        } else if slowest <= 1.0 {
-            0.0
-        } else {
-            1.0
+        let at = |share: f64| {
+            let sigma_rad = self.sigma_rad(share, player, scatter, tilted);
+            self.chance_at(&mouth, share, player, sigma_rad)
         };
-        let chance = if dies_short > NEVER {
-            0.0
-        } else if spread <= 0.0 {
-            as_intended
-        } else {
-            let node = |q: f64| {
-                let share = 1.0 + spread * quantile(dies_short + q * (1.0 - dies_short));
-                let sigma_rad = self.sigma_rad(share, player, scatter, tilted);
-                self.chance_at(&mouth, share, player, sigma_rad)
-            };
-            (1.0 - dies_short) * QUANTILES.map(node).iter().sum::<f64>() / 3.0
-        };
+        let (chance, dies_short) = over_speeds(scatter.speed_share, slowest, at);
         Paced {
             chance,
             as_intended,
@@ -213,30 +249,7 @@ impl Aimed<'_> {
 
     /// Slowest stroke that drops on the held aim.
     fn slowest(&self, mouth: &Mouth) -> f64 {
-        let (mut fails, mut falls) = (SLOWEST, 1.0);
-        if self.falls(mouth, 1.0) {
-            if self.falls(mouth, SLOWEST) {
-                return SLOWEST;
-            }
-        } else {
-            let mut share = 1.0 + STEP;
-            while !self.falls(mouth, share) {
-                share += STEP;
-                if share > FASTEST {
-                    return f64::INFINITY;
-                }
-            }
-            (fails, falls) = (share - STEP, share);
-        }
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (fails + falls);
-            if self.falls(mouth, middle) {
-                falls = middle;
-            } else {
-                fails = middle;
-            }
-        }
-        falls
+        slowest_that_drops(|share| self.falls(mouth, share))
     }
 
     /// Turn of the direction of travel at the contact for a radian more of elevation; none without a stick.

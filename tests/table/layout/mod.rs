@@ -8,6 +8,7 @@ mod follows;
 mod paths;
 mod pictures;
 mod places;
+mod rails;
 mod strokes;
 mod windows;
 
@@ -17,6 +18,7 @@ use rand_pcg::Pcg64Mcg;
 use thincut::gear::Gear;
 use thincut::layout::*;
 use thincut::player::Level;
+use thincut::player::level::Scatter;
 use thincut::pocket::PocketName;
 use thincut::units::Hand;
 use thincut::window::Stroke;
@@ -49,6 +51,7 @@ fn options(level: Level) -> ChooseOptions {
         combinations: true,
         kicks: true,
         prefer: Prefer::Make,
+        scatter: level.scatter(),
     }
 }
 
@@ -69,10 +72,11 @@ fn layout(gear: &Gear, cue: (f64, f64), balls: &[(&str, f64, f64)]) -> Layout {
     Layout::new(gear, at(cue.0, cue.1), balls).unwrap()
 }
 
-/// Share of makes by brute force: Normal aim errors, every ball followed forward.
+/// Share of makes by brute force: Normal aim errors at the intended speed, every ball followed forward.
 fn simulated(table: &Table<'_>, shot: &Candidate, level: Level) -> Risk {
     let mut rng = Pcg64Mcg::seed_from_u64(11);
-    risk(table, shot, (&level.aim_error(), 1.0), TRIES, &mut rng)
+    let player = (&level.aim_error(), &Scatter::NONE, 1.0);
+    risk(table, shot, player, TRIES, &mut rng)
 }
 
 /// Width of the direct shot of the first ball into the foot-left pocket.
