@@ -1,18 +1,23 @@
-//! From an acceptance to an aim window: pull the edges of the acceptance back through the contact.
+//! From an acceptance to the aim window, one contact after the other: pull the edges of the acceptance back through the contact.
 
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
-use super::shot::Stroke;
+use super::shot::{Shot, Stroke};
+use crate::bed::{BedCourse, accept_on_bed};
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
-use crate::gear::Gear;
-use crate::pocket::{Acceptance, Component};
+use crate::gear::{Cloth, Gear};
+use crate::motion::BallBody;
+use crate::pocket::{
+    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketShape, accept,
+    accepted_at_speed, drops_on,
+};
 use crate::units::Side;
 
 /// Balls whose ghost ball is nearer than this many contact distances are checked for folding.
 /// Folding needs `T′(1 + D cos φ/t_c) ≥ 1`; at 3 D that asks for T′ ≥ 0.75, and the friction law
 /// (scale at most 3) stays below 0.6.
-const FOLD_CHECK_DISTANCES: f64 = 3.0;
+pub(super) const FOLD_CHECK_DISTANCES: f64 = 3.0;
 /// Times the limits of reach are drawn in by throw; they settle within three, since the throw of a
 /// grazing hit hardly changes with the target.
 const REACH_TRIES: u32 = 6;
@@ -23,12 +28,94 @@ const SPEED_AGREED: f64 = 1e-13;
 /// Places looked at for folding across the window.
 const FOLD_SAMPLES: u32 = 48;
 
-/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known and no cushion in
-/// the cue ball's way.
+/// What the pocket takes of a shot: on the whole bed where it stands on a table, with endless rails
+/// where it is given by angles alone.
+///
+/// # Errors
+/// [`AcceptanceError`] when the object ball overlaps a cushion.
+pub fn accept_shot(
+    gear: &Gear,
+    shot: &Shot,
+) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
+    let pace_m_s = shot.stroke.pace_m_s;
+    if let Some(pocket) = shot.frame.name {
+        return accept_on_bed(gear, pocket, shot.object, pace_m_s);
+    }
+    let body = BallBody::object(gear);
+    let shape = PocketShape::new(gear, shot.frame.kind, &body);
+    accept(&shape, &gear.cloth, &body, shot.object, pace_m_s)
+}
+
+/// A shot's pocket with what an object ball can meet on its way there, for many speeds of it.
+#[derive(Debug)]
+pub struct Mouth {
+    way: Way,
+    body: BallBody,
+    cloth: Cloth,
+    object: Point,
+}
+
+/// The whole bed, or the pocket by itself.
+#[derive(Debug)]
+enum Way {
+    Bed(Box<BedCourse>),
+    Alone(Box<PocketShape>),
+}
+
+impl Mouth {
+    /// For the object ball and the pocket of a shot.
+    #[must_use]
+    pub fn new(gear: &Gear, shot: &Shot) -> Self {
+        let body = BallBody::object(gear);
+        let way = match shot.frame.name {
+            Some(pocket) => {
+                let plan = FullBed::new(gear, &body);
+                Way::Bed(Box::new(BedCourse::new(gear, &plan, pocket)))
+            }
+            None => Way::Alone(Box::new(PocketShape::new(gear, shot.frame.kind, &body))),
+        };
+        Self {
+            way,
+            body,
+            cloth: gear.cloth,
+            object: shot.object,
+        }
+    }
+
+    /// What it takes of an object ball that starts at a speed, m/s; `None` where no direction drops.
+    #[must_use]
+    pub fn takes(&self, speed_m_s: f64) -> Option<Acceptance> {
+        if self.object.x >= 0.0 || speed_m_s <= 0.0 {
+            return None;
+        }
+        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
+        match &self.way {
+            Way::Bed(course) => accepted_at_speed(&**course, cloth, body, object, speed_m_s),
+            Way::Alone(shape) => accepted_at_speed(&**shape, cloth, body, object, speed_m_s),
+        }
+        .ok()
+    }
+
+    /// Whether the object ball drops when sent off at a velocity (pocket frame, m/s).
+    #[must_use]
+    pub fn drops(&self, velocity: Vec2) -> bool {
+        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
+        match &self.way {
+            Way::Bed(course) => drops_on(&**course, cloth, body, object, velocity),
+            Way::Alone(shape) => drops_on(&**shape, cloth, body, object, velocity),
+        }
+    }
+}
+
+/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known, one contact
+/// after the other: what [`super::solve_with`] and [`super::solve_many`] are held against, and what
+/// they leave thin cuts and balls that almost touch to.
+///
+/// Edges are solved to 1e-12 rad.
 ///
 /// # Errors
 /// [`NoWindow`] where there is none.
-pub fn solve_with(
+pub fn solve_one_by_one(
     gear: &Gear,
     acceptance: &Acceptance,
     cue: Point,
@@ -291,21 +378,21 @@ impl<'a> Pull<'a> {
 }
 
 /// Cuts below this count as straight, rad (1e-9 rad: rounding of the placing).
-const STRAIGHT_RAD: f64 = 1e-9;
+pub(super) const STRAIGHT_RAD: f64 = 1e-9;
 
 /// One edge pulled back.
 #[derive(Debug, Clone, Copy)]
-struct Edge {
+pub(super) struct Edge {
     /// As in the acceptance, to recognise an edge that two parts share.
-    asked_rad: f64,
+    pub(super) asked_rad: f64,
     /// Object-ball direction relative to the centre-pocket line; the one asked for unless cut.
-    object_rad: f64,
+    pub(super) object_rad: f64,
     /// Cue-ball direction relative to the aim.
-    turn_rad: f64,
+    pub(super) turn_rad: f64,
     /// Shift of the line of centres.
-    shift_rad: f64,
+    pub(super) shift_rad: f64,
     /// Cut at a grazing hit.
-    cut: bool,
+    pub(super) cut: bool,
 }
 
 /// Pulls edges back, near a solved aim.
@@ -320,6 +407,48 @@ struct Edges<'a> {
     cut_side: Side,
     /// From this far off the line between the balls an edge may lie beyond a grazing hit.
     near_grazing_rad: f64,
+}
+
+/// Edges of a solved aim, pulled back one by one.
+pub(super) struct OneByOne<'a> {
+    pub(super) gear: &'a Gear,
+    pub(super) acceptance: &'a Acceptance,
+    pub(super) stroke: &'a Stroke,
+    pub(super) approach: Approach,
+    pub(super) law: ThrowLaw,
+    pub(super) aim: Geometry,
+    /// Centre-pocket line relative to cue → object.
+    pub(super) centre: f64,
+    /// The target relative to it.
+    pub(super) target: f64,
+    pub(super) cut_side: Side,
+}
+
+impl OneByOne<'_> {
+    /// An edge, relative to the centre-pocket line.
+    pub(super) fn edge(&self, theta: f64) -> Option<Edge> {
+        let (approach, law) = (self.approach, &self.law);
+        let pull = Pull {
+            gear: self.gear,
+            acceptance: self.acceptance,
+            stroke: self.stroke,
+            approach,
+            centre: self.centre,
+        };
+        let direction = self.centre + self.target;
+        let near = Near::new(&approach, law, approach.at(direction));
+        let edges = Edges {
+            pull: &pull,
+            near: &near,
+            law,
+            aim: &self.aim,
+            direction,
+            slope: 1.0,
+            cut_side: self.cut_side,
+            near_grazing_rad: approach.reach_rad() - law.largest_rad(),
+        };
+        edges.edge(theta)
+    }
 }
 
 impl Edges<'_> {
@@ -365,28 +494,43 @@ impl Edges<'_> {
         let from = again(part.from_rad, |k| k.0).or_else(|| self.edge(part.from_rad))?;
         let to = again(part.to_rad, |k| k.1).or_else(|| self.edge(part.to_rad))?;
         *known = Some((from, to));
-        if to.object_rad <= from.object_rad {
-            return None;
-        }
-        flags.set(Flags::TRUNCATED, from.cut || to.cut);
-        let radius = self.pull.gear.object_radius_m();
-        // On a left cut a fuller hit turns the aim left and the object ball right.
-        let (thick, thin, sign) = if self.cut_side.is_left() {
-            (&from, &to, 1.0)
-        } else {
-            (&to, &from, -1.0)
-        };
-        Some(Window {
-            object: Component {
-                from_rad: from.object_rad,
-                to_rad: to.object_rad,
-            },
-            aim_from_rad: from.turn_rad,
-            aim_to_rad: to.turn_rad,
-            thick_rad: sign * thick.turn_rad,
-            thin_rad: -sign * thin.turn_rad,
-            thick_contact_m: -sign * radius * thick.shift_rad,
-            thin_contact_m: sign * radius * thin.shift_rad,
-        })
+        between(
+            (from, to),
+            self.cut_side,
+            self.pull.gear.object_radius_m(),
+            flags,
+        )
     }
+}
+
+/// The window between two edges, `None` where nothing lies between them.
+pub(super) fn between(
+    (from, to): (Edge, Edge),
+    cut_side: Side,
+    radius: f64,
+    flags: &mut Flags,
+) -> Option<Window> {
+    if to.object_rad <= from.object_rad {
+        return None;
+    }
+    flags.set(Flags::TRUNCATED, from.cut || to.cut);
+    flags.set(Flags::TRUNCATED, from.cut || to.cut);
+    // On a left cut a fuller hit turns the aim left and the object ball right.
+    let (thick, thin, sign) = if cut_side.is_left() {
+        (&from, &to, 1.0)
+    } else {
+        (&to, &from, -1.0)
+    };
+    Some(Window {
+        object: Component {
+            from_rad: from.object_rad,
+            to_rad: to.object_rad,
+        },
+        aim_from_rad: from.turn_rad,
+        aim_to_rad: to.turn_rad,
+        thick_rad: sign * thick.turn_rad,
+        thin_rad: -sign * thin.turn_rad,
+        thick_contact_m: -sign * radius * thick.shift_rad,
+        thin_contact_m: sign * radius * thin.shift_rad,
+    })
 }
