@@ -384,7 +384,9 @@ pub fn refusal_words(refused: &RefusedAnswer) -> String {
         "cue-ball-blocked" => format!("the cue ball's way is closed by {by}"),
         "out-of-reach" => "no hit is thin enough".to_owned(),
         "too-close" => "the balls are too close to say".to_owned(),
-        "too-steep" => "from there the pocket takes nothing, however hard or soft".to_owned(),
+        "too-steep" => {
+            "from there the pocket takes no ball straight, however hard or soft".to_owned()
+        }
         _ => "it does not drop with this stroke".to_owned(),
     };
     format!(

@@ -142,7 +142,7 @@ pub struct AimWindow {
 pub enum NoWindow {
     /// The object ball does not drop at this pace.
     NoDrop,
-    /// From there the pocket takes nothing at any pace.
+    /// From there the pocket takes nothing straight at any pace.
     TooSteep,
     /// The object ball lies on or past the mouth line.
     InTheJaws,
@@ -173,7 +173,9 @@ impl NoWindow {
     pub fn words(self) -> &'static str {
         match self {
             Self::NoDrop => "the ball dies before the hole: hit it harder",
-            Self::TooSteep => "from that angle the pocket takes nothing, however hard or soft",
+            Self::TooSteep => {
+                "from that angle the pocket takes no ball straight, however hard or soft"
+            }
             Self::InTheJaws => "the ball hangs in the jaws, and almost any hit drops it",
             Self::OutOfReach => "even the thinnest hit sends the ball past the pocket",
             Self::TooClose => "the balls are so near that aiming means little",

@@ -40,13 +40,14 @@ pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
 /// than anybody plays a ball in.
 const ANY_PACE_M_S: [f64; 6] = [0.2, 0.5, 1.0, 1.7, 3.0, 5.0];
 
-/// Whether the pocket takes nothing from the object ball's place at any pace.
+/// Whether the pocket takes nothing straight or off its jaws from the object ball's place at any pace; what
+/// a hard stroke may bring in off a rail is luck.
 #[must_use]
 pub fn too_steep(gear: &Gear, shot: &Shot) -> bool {
     !ANY_PACE_M_S.into_iter().any(|pace_m_s| {
         let mut paced = *shot;
         paced.stroke.pace_m_s = pace_m_s;
-        matches!(accept_shot(gear, &paced), Ok(Ok(_)))
+        matches!(accept_shot(gear, &paced), Ok(Ok(found)) if found.direct.is_some())
     })
 }
 

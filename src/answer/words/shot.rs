@@ -153,7 +153,7 @@ fn no_window_line(answer: &ShotAnswer, out_of_reach: &str) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     if is(NoWindow::TooSteep) {
         format!(
-            "Does not drop in any direction, however hard or soft: coming {} off square, the jaws turn everything away.",
+            "Does not drop, however hard or soft: coming {} off square, the jaws turn everything straight away.",
             speak::degrees(Angle::from_deg(answer.approach_deg.abs()))
         )
     } else if is(NoWindow::NoDrop) {
