@@ -2,7 +2,7 @@
 
 mod budget;
 mod budgeted;
-mod columns;
+pub(crate) mod columns;
 mod compare;
 mod pocket;
 mod shot;

@@ -5,7 +5,7 @@
 
 mod aftermath;
 mod ghost;
-mod near;
+pub(crate) mod near;
 mod throw;
 
 pub use aftermath::{Aftermath, Pair, aftermath};

@@ -43,7 +43,7 @@ const TABLES: &str = include_str!("schema.sql");
 /// The practice log.
 #[derive(Debug)]
 pub struct Log {
-    pub(super) connection: Connection,
+    pub(crate) connection: Connection,
     pub(super) path: PathBuf,
 }
 

@@ -58,7 +58,7 @@ fn falls_to_zero(g: f64, b: f64, a: f64) -> Option<f64> {
 ///
 /// A plain slice asks every feature on every leg. Others may know of legs that cannot meet some of
 /// them, as long as they answer the same.
-pub(crate) trait Surroundings {
+pub trait Surroundings {
     /// Everything the ball can meet; indices are into this.
     fn features(&self) -> &[Feature];
 

@@ -7,11 +7,11 @@
 
 mod feature;
 mod impact;
-mod meet;
+pub(crate) mod meet;
 mod phase;
 mod ray;
-mod roots;
-mod trace;
+pub(crate) mod roots;
+pub(crate) mod trace;
 
 pub use feature::{Feature, FeatureKind, Shape};
 pub use impact::rebound;

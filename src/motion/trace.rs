@@ -91,7 +91,10 @@ pub fn trace(
 }
 
 /// The same among surroundings that know short cuts.
-pub(crate) fn trace_among<S: Surroundings + ?Sized>(
+///
+/// # Errors
+/// As [`trace`].
+pub fn trace_among<S: Surroundings + ?Sized>(
     surroundings: &S,
     body: &BallBody,
     cloth: &Cloth,

@@ -2,10 +2,15 @@
 
 mod aims;
 mod arriving;
+mod course;
+mod directions;
 mod gear;
 mod measure;
 mod model;
+mod near;
 mod properties;
 mod reference;
+mod roots;
+mod stroke;
 mod tracer;
 mod units;
