@@ -16,8 +16,8 @@ use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpStream};
 use std::time::{Duration, Instant};
 
 use serde_json::json;
-use thincut::explorer::{Explorer, Options};
 use thincut::gear::{DEFAULT_PRESET, LoadedGear};
+use thincut::page::{Explorer, Options};
 use thincut::units::UnitSystem;
 
 const PER_SECOND: u32 = 500;

@@ -2,6 +2,7 @@
 
 pub use crate::answer::columns::shortest;
 pub use crate::bed::course::BedCourse;
+pub use crate::contact::lane::{Lane, MOST_LANES};
 pub use crate::contact::near::{small_atan, small_sin_cos};
 pub use crate::layout::candidates::balls_alone;
 pub use crate::layout::play::FRICTIONS;

@@ -8,13 +8,13 @@
 //! Pace ─┘   (object-ball   (pull-    (cue-ball  ├─► draw, charts, sheets
 //!            directions)    back)     directions)├─► player: chance, budget, fit
 //!                                                ├─► layout: ranked shots
-//!                                                └─► ladder, aims, explorer
+//!                                                └─► ladder, aims, page
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `bed`, `contact`, `stroke`, `window`,
 //! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
-//! `draw`, `charts`, `sheets`, `explorer` and, for tests alone, `inside`.
+//! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
 //! One shot, solved:
 //!
@@ -55,10 +55,7 @@ pub mod contact;
 pub mod directions;
 #[cfg(feature = "paper")]
 pub mod draw;
-
 pub mod error;
-#[cfg(feature = "page")]
-pub mod explorer;
 pub mod field;
 pub mod files;
 pub mod forwards;
@@ -71,6 +68,8 @@ pub mod layout;
 pub mod log;
 pub mod measure;
 pub mod motion;
+#[cfg(feature = "page")]
+pub mod page;
 pub mod player;
 pub mod pocket;
 pub mod request;

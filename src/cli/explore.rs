@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use clap::Args;
 use rand::TryRngCore as _;
 use rand::rngs::OsRng;
-use thincut::explorer::{Explorer, ExplorerError, Options, qr_text};
+use thincut::page::{Explorer, ExplorerError, Options, qr_text};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;

@@ -13,7 +13,7 @@ use thincut::log::tell_me_more::{Worth, tell_me_more};
 use thincut::log::{SkillWishes, When, skill};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
 use thincut::player::skill::SkillReport;
-use thincut::player::stroke::{StrokeReport, StrokeTest, read_stroke_test};
+use thincut::player::stroke_test::{StrokeReport, StrokeTest, read_stroke_test};
 use thincut::player::{AimError, Level, Observation};
 use thincut::request::quantity;
 use thincut::units::{Length, Side, Speed, parse_number};

@@ -8,14 +8,14 @@ use rand::Rng;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
 use super::error::LogError;
-use super::open::Log;
+use super::handle::Log;
 use super::solver::{SolveError, Solved, solve_entered};
 use super::student::Student;
 use super::transfer::Imported;
 use super::when::{When, WhenError};
 use super::windows::Windows;
 use crate::gear::DEFAULT_PRESET;
-use crate::player::error::{ARM_GROWTH_PER_M_S, AimError};
+use crate::player::aim_error::{ARM_GROWTH_PER_M_S, AimError};
 use crate::player::normal::sample;
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::units::{Hand, Side};

@@ -11,7 +11,7 @@ use crate::player::aim_fit::{FitOutcome, fit_aim};
 use crate::player::fault::PlayerError;
 use crate::player::skill::{SkillReport, comparing, skill_report};
 use crate::player::split::{Split, split_misses};
-use crate::player::stroke::StrokeReport;
+use crate::player::stroke_test::StrokeReport;
 use crate::player::verdict::compare;
 use crate::player::{AimError, Level, Observation};
 

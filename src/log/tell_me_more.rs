@@ -6,7 +6,7 @@ use super::attempt::ShotEntered;
 use super::windows::Windows;
 use crate::gear::Gear;
 use crate::player::Observation;
-use crate::player::error::AimError;
+use crate::player::aim_error::AimError;
 use crate::player::fault::PlayerError;
 use crate::player::probe::{Candidate, Probe, pick_probes};
 use crate::pocket::PocketName;

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::error::{AimError, Level};
+use super::chance::aim_error::{AimError, Level};
 use super::fault::PlayerError;
 use crate::field::{Field, Fields};
 use crate::request::{RequestError, number, quantity};

@@ -10,9 +10,9 @@ use rand::SeedableRng as _;
 use rand_pcg::Pcg64;
 use serde_json::Value;
 use tempfile::TempDir;
-use thincut::explorer::{Explorer, Options};
 use thincut::gear::{DEFAULT_PRESET, LoadedGear};
 use thincut::log::Log;
+use thincut::page::{Explorer, Options};
 use thincut::units::UnitSystem;
 use tokio::sync::oneshot;
 

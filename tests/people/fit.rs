@@ -12,9 +12,9 @@
 use approx::assert_relative_eq;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
+use thincut::player::aim_error::{AimError, Level};
 use thincut::player::aim_fit::{AimFit, Bias, FitOutcome, GOOD_ENOUGH, fit_aim};
 use thincut::player::aim_model::{AimModel, BiasForm, Spread};
-use thincut::player::error::{AimError, Level};
 use thincut::player::fault::PlayerError;
 use thincut::player::fit::{Likelihood, Theta, maximise, observed_covariance};
 use thincut::player::goodness::goodness;

@@ -5,8 +5,8 @@ use std::str::FromStr;
 use approx::assert_relative_eq;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
+use thincut::player::aim_error::{AimError, Level};
 use thincut::player::chance::{EqualStraight, best_aim, chance, equal_straight, in_ten};
-use thincut::player::error::{AimError, Level};
 use thincut::player::fault::PlayerError;
 use thincut::player::monte_carlo::{compare, draw, mean_sd, tolerance};
 use thincut::player::normal::{between, cdf, quantile, sample, upper_quantile, upper_tail};
@@ -15,7 +15,7 @@ use thincut::player::probe::{Candidate, pick_probes};
 use thincut::player::propagate::{Input, Inputs, covariance, linear, linear_with};
 use thincut::player::proportion::{clopper_pearson, wilson};
 use thincut::player::split::{Growth, split_misses};
-use thincut::player::stroke::{StrokeTest, read_stroke_test};
+use thincut::player::stroke_test::{StrokeTest, read_stroke_test};
 use thincut::units::Side;
 
 /// What is asked of tails: ten digits.

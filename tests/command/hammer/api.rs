@@ -5,8 +5,8 @@ use std::cell::RefCell;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpStream};
 
-use thincut::explorer::{Explorer, Options};
 use thincut::gear::{DEFAULT_PRESET, LoadedGear};
+use thincut::page::{Explorer, Options};
 use thincut::units::UnitSystem;
 
 /// The first byte of an input says which.

@@ -10,7 +10,7 @@ use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 
 use crate::explorer::{Server, options, over, post};
-use thincut::explorer::Options;
+use thincut::page::Options;
 
 /// How long a browser may take to show something before the test calls it missing. Generous: a
 /// busy machine is no fault of the page.

@@ -1,8 +1,8 @@
 //! The tally on a phone: taps are rows in the log, over reloads and over a program that was away.
 
 use serde_json::json;
-use thincut::explorer::Options;
 use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Student};
+use thincut::page::Options;
 use thincut::request::{PlacesRequest, ShotRequest};
 
 use super::PHONE;

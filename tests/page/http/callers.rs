@@ -2,8 +2,8 @@
 
 use std::net::{IpAddr, Ipv4Addr};
 
-use thincut::explorer::{Explorer, ExplorerError};
 use thincut::field::Field;
+use thincut::page::{Explorer, ExplorerError};
 
 use serde_json::{Value, json};
 
@@ -241,7 +241,7 @@ fn the_phones_link_counts_and_looks() {
 #[test]
 fn beyond_this_machine_only_with_a_good_token() {
     let runtime = tokio::runtime::Runtime::new().unwrap();
-    let bind = |change: fn(&mut thincut::explorer::Options)| {
+    let bind = |change: fn(&mut thincut::page::Options)| {
         let mut options = options();
         change(&mut options);
         runtime.block_on(Explorer::bind(options))

@@ -173,7 +173,7 @@ fn nothing_beside_the_page_is_served() {
         "/index.html",
         "/api/v1/",
         "/api/v1/nowhere",
-        "/src/explorer/page/main.js",
+        "/src/page/assets/main.js",
         "/.git/config",
     ] {
         refused(

@@ -181,7 +181,7 @@ static MINUTES: AtomicU32 = AtomicU32::new(0);
 fn a_phone_takes_back_its_own_tries_of_ten_minutes() {
     let mut codes = (String::new(), String::new());
     let (_folder, path) = log_with(|log| codes = evening(log));
-    let server = Server::run(thincut::explorer::Options {
+    let server = Server::run(thincut::page::Options {
         token: Some(TOKEN.to_owned()),
         phones: Some(PHONES.to_owned()),
         clock: || {
@@ -269,7 +269,7 @@ fn tries_around_midnight_are_taken() {
 fn writes_need_the_page_and_the_token() {
     let mut codes = (String::new(), String::new());
     let (_folder, path) = log_with(|log| codes = evening(log));
-    let server = Server::run(thincut::explorer::Options {
+    let server = Server::run(thincut::page::Options {
         token: Some(TOKEN.to_owned()),
         ..with_log(&path)
     });

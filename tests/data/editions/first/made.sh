@@ -148,7 +148,7 @@ rm -f practice.sqlite-wal practice.sqlite-shm
 "$thincut" ladder marks --students K=starting,L=club --tables 1 --minutes 20 --format json >marks.json
 
 # ── what the page keeps: links, and tries that wait in a phone ──
-# `shot` is what the page made of the link (fromAddress and shotBody of src/explorer/page/state.js).
+# `shot` is what the page made of the link (fromAddress and shotBody of src/page/assets/state.js).
 cat >links.jsonl <<'END'
 {"link":"?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club","shot":{"cue":"3,2.3","object":"6,2.6","pocket":"foot-left","level":"club","hand":"right","called":"1"}}
 {"link":"?cue=3.217,2.3&object=6,2.6&pocket=foot-left&pace=1.5m/s&hit=stun&side=0.25&bridge=30cm&arm=0.3deg&picture=4mm&called=3&hand=left&reach=700mm&ball=5,4.4,3.5&ball=nine,5,0.6&set=ball.contact.friction_scale%3D0.5&set=pocket.corner.mouth%3D4.5in&map=1&snap=1","shot":{"set":["ball.contact.friction_scale=0.5","pocket.corner.mouth=4.5in"],"cue":"3.217,2.3","object":"6,2.6","pocket":"foot-left","hit":"stun","pace":"1.5m/s","side":"0.25","bridge":"30cm","arm":"0.3deg","picture":"4mm","called":"3","hand":"left","reach":"700mm","balls":["5,4.4,3.5","nine,5,0.6"]}}

@@ -1,0 +1,317 @@
+//! `POST /api/v1/sheet`, `/preview` and `/keep`: a ladder or a marks sheet on paper, as pictures of
+//! its pages, and kept in the practice log under its code.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::{Method, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::post;
+use kurbo::Point;
+use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
+
+use super::Route;
+use super::ask::{OBJECT, Sent, gear_properties};
+use super::charts::paper;
+use super::heavy::{answer, in_lane, off_thread};
+use crate::draw::pdf::Stamp;
+use crate::field::Field;
+use crate::gear::Gear;
+use crate::ladder::{LadderAnswer, MarksAnswer};
+use crate::layout::{Ball, Layout, Table, direct};
+use crate::log::{self, Rung, SheetKind, ShotEntered, Windows, solve_entered};
+use crate::motion::BallBody;
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{Schema, file, list, number, object, options, reference, text, truth};
+use crate::page::state::{GearRequest, Setup, Shared};
+use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
+use crate::sheets::booklet::{Booklet, ladder_sheet};
+use crate::sheets::marks::{kept_marks_sheet, marks_sheet};
+use crate::sheets::{Sheet, Style};
+use crate::units::{Position, Side};
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, expecting = "an object")]
+struct Ask {
+    ladder: Option<LadderAnswer>,
+    marks: Option<MarksAnswer>,
+    code: Option<String>,
+    paper: Option<String>,
+    #[serde(default)]
+    plain: bool,
+    #[serde(default)]
+    stroke: StrokeRequest,
+    gear: Option<String>,
+    #[serde(default)]
+    set: Vec<String>,
+}
+
+/// What is printed or kept.
+enum Subject<'a> {
+    Ladder(&'a LadderAnswer),
+    Marks(&'a MarksAnswer),
+}
+
+impl Ask {
+    fn subject(&self) -> Result<Subject<'_>, ApiFault> {
+        match (&self.ladder, &self.marks) {
+            (Some(ladder), None) => Ok(Subject::Ladder(ladder)),
+            (None, Some(marks)) => Ok(Subject::Marks(marks)),
+            _ => Err(ApiFault::value(
+                "give ladder or marks, as /api/v1/ladder or /api/v1/marks answered",
+            )),
+        }
+    }
+
+    fn gear(&self) -> GearRequest {
+        GearRequest {
+            gear: self.gear.clone(),
+            set: self.set.clone(),
+        }
+    }
+
+    fn sheet(&self, setup: &Setup) -> Result<Sheet, ApiFault> {
+        let gear = setup.gear(&self.gear())?;
+        let style = Style {
+            paper: paper(self.paper.clone())?,
+            plain: self.plain,
+            units: setup.units,
+        };
+        Ok(match self.subject()? {
+            Subject::Ladder(ladder) => {
+                let mut booklet = Booklet::new(ladder);
+                booklet.kept = self.code.is_some();
+                booklet.code = self.code.clone().or(booklet.code);
+                ladder_sheet(&gear.gear, &booklet, &style)?
+            }
+            Subject::Marks(marks) => {
+                let mut marks = marks.clone();
+                if self.code.is_some() {
+                    marks.code.clone_from(&self.code);
+                    kept_marks_sheet(&gear.gear, &marks, &style)?
+                } else {
+                    marks_sheet(&gear.gear, &marks, &style)?
+                }
+            }
+        })
+    }
+
+    /// A shot as the log keeps it; a stroke in lengths gives each shot its own pace.
+    fn entered(
+        &self,
+        setup: &Setup,
+        (cue, object, pocket): (&str, &str, &str),
+        own_pace: Option<f64>,
+    ) -> ShotEntered {
+        let places = PlacesRequest {
+            cue: Some(cue.to_owned()),
+            object: Some(object.to_owned()),
+            pocket: Some(pocket.to_owned()),
+            ..PlacesRequest::default()
+        };
+        let stroke = match own_pace {
+            Some(pace) => StrokeRequest {
+                stroke: None,
+                pace: Some(format!("{pace}m/s")),
+                ..self.stroke.clone()
+            },
+            None => self.stroke.clone(),
+        };
+        setup.entered(ShotRequest { places, stroke }, &self.gear())
+    }
+
+    /// The rungs of a ladder; with balls in the way the windows are what they leave.
+    fn rungs(&self, setup: &Setup, ladder: &LadderAnswer) -> Result<Vec<Rung>, ApiFault> {
+        let gear = setup.gear(&self.gear())?;
+        let rungs = ladder.rungs.iter().map(|r| {
+            let places = (r.cue.as_str(), r.object.as_str(), r.pocket.as_str());
+            let own_pace = ladder.stroke_lengths.map(|_| r.pace_m_s);
+            let shot = self.entered(setup, places, own_pace);
+            let (cut, windows) = if ladder.obstacles.is_empty() {
+                let solved = solve_entered(&shot)?;
+                (solved.cut, solved.windows)
+            } else {
+                left_open(&gear.gear, &shot, places, &ladder.obstacles)?
+            };
+            Ok(Rung {
+                student: None,
+                shot,
+                cut,
+                windows,
+            })
+        });
+        rungs.collect()
+    }
+
+    /// The shots as the log keeps them.
+    fn keep(&self, setup: &Setup) -> Result<String, ApiFault> {
+        let sheet = match self.subject()? {
+            Subject::Ladder(l) => log::Sheet {
+                kind: SheetKind::Ladder,
+                title: format!("{} for {}", l.practise, l.player),
+                rungs: self.rungs(setup, l)?,
+                gone: Vec::new(),
+            },
+            Subject::Marks(m) => {
+                let shots = m.marks.iter().map(|mark| {
+                    let places = (mark.cue.as_str(), m.object.as_str(), m.pocket.as_str());
+                    let shot = self.entered(setup, places, None);
+                    (Some(mark.student.clone()), shot)
+                });
+                let title = format!("marks at {:.1} in 10", m.asked_in_ten);
+                log::Sheet::of_shots(SheetKind::Marks, title, shots.collect())?
+            }
+        };
+        setup.desk()?.write(|log| log.save_sheet(&sheet))
+    }
+}
+
+/// Which way a rung with balls in the way cuts, and the windows they leave.
+fn left_open(
+    gear: &Gear,
+    entered: &ShotEntered,
+    (cue, object, pocket): (&str, &str, &str),
+    obstacles: &[String],
+) -> Result<(Side, Option<Windows>), ApiFault> {
+    let stroke = entered.request.stroke.stroke()?;
+    let pocket = pocket_name(Field::Pocket, pocket)?;
+    let at = |text: &str, body: BallBody| -> Result<Point, ApiFault> {
+        let place: Position = text.parse()?;
+        Ok(gear.bed.locate(place, body.plan_radius_m)?)
+    };
+    let objects = std::iter::once(object).chain(obstacles.iter().map(String::as_str));
+    let balls = objects.enumerate().map(|(k, text)| {
+        Ok(Ball {
+            label: k.to_string(),
+            at: at(text, BallBody::object(gear))?,
+        })
+    });
+    let layout = Layout {
+        cue: at(cue, BallBody::cue(gear))?,
+        balls: balls.collect::<Result<_, ApiFault>>()?,
+    };
+    let table = Table::new(gear, &layout);
+    let set = table.drop_set(OBJECT, pocket, stroke.pace_m_s)?;
+    let played = set.ok().and_then(|s| direct(&table, Ok(&s), &stroke).ok());
+    Ok(match played.as_ref().and_then(|p| Some((p, p.window()?))) {
+        Some((played, window)) => (
+            window.cut_side,
+            Some(Windows::left_open(window, &played.directions)),
+        ),
+        None => (solve_entered(entered)?.cut, None),
+    })
+}
+
+async fn sheet(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
+    let Json(ask) = sent?;
+    let drawn = in_lane(&shared, Lane::Long, move |setup| {
+        Ok(ask.sheet(setup)?.pdf(Stamp::from_env()?)?)
+    });
+    let bytes = drawn.await?;
+    Ok(([(header::CONTENT_TYPE, "application/pdf")], bytes).into_response())
+}
+
+#[derive(Debug, Serialize)]
+struct Preview {
+    pages: Vec<String>,
+}
+
+async fn preview(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
+    let Json(ask) = sent?;
+    answer(&shared, Lane::Long, move |setup| {
+        let pages = ask.sheet(setup)?.svgs()?;
+        Ok(Preview { pages })
+    })
+    .await
+}
+
+#[derive(Debug, Serialize)]
+struct Kept {
+    code: String,
+    shots: usize,
+}
+
+async fn keep(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Kept>, ApiFault> {
+    let Json(ask) = sent?;
+    let kept = off_thread(move || {
+        Ok(Kept {
+            code: ask.keep(&shared)?,
+            shots: match ask.subject()? {
+                Subject::Ladder(ladder) => ladder.rungs.len(),
+                Subject::Marks(marks) => marks.marks.len(),
+            },
+        })
+    })
+    .await?;
+    Ok(Json(kept))
+}
+
+fn asked() -> Vec<(&'static str, Schema)> {
+    let mut all = vec![
+        ("ladder", reference("Ladder")),
+        ("marks", reference("Marks")),
+        ("code", text("Code under which the log keeps it")),
+        ("paper", text("a4 or letter")),
+        ("plain", truth("Large letters, no decimals")),
+        ("stroke", reference("Stroke")),
+    ];
+    all.extend(gear_properties());
+    all
+}
+
+fn stroke() -> Schema {
+    options(&[
+        ("pace", text("Speed of the object ball at the pocket")),
+        ("roll", text("Roll ratio at contact")),
+        ("hit", text("stun, roll, draw or follow")),
+        ("side", text("Side spin ratio")),
+        ("bridge", text("Length of the bridge")),
+    ])
+}
+
+fn example() -> Value {
+    json!({"marks": {
+        "gear": "pool-9ft", "asked_in_ten": 7.0, "object": "6,2", "object_words": "on the foot spot",
+        "pocket": "foot-left", "string_to": "0,1", "string_words": "on the head rail", "cut_deg": 20.0,
+        "marks": [{"student": "A", "player": "club player, assumed", "distance_mm": 600.0,
+            "cue": "1300mm,500mm", "makes_in_ten": 7.0}],
+        "rotation": []
+    }})
+}
+
+fn route(path: &'static str, summary: &'static str) -> Route {
+    Route {
+        path,
+        method: Method::POST,
+        summary,
+        request: Some(options(&asked())),
+        example: Some(example()),
+        response: file(&["application/pdf"]),
+        components: vec![("Stroke", stroke())],
+        handler: post(sheet),
+    }
+}
+
+pub(super) fn sheet_route() -> Route {
+    route("/api/v1/sheet", "A ladder or a marks sheet on paper")
+}
+
+pub(super) fn preview_route() -> Route {
+    Route {
+        response: object(&[("pages", list(text("SVG"), "The pages as pictures"))]),
+        handler: post(preview),
+        ..route("/api/v1/preview", "The pages of such a sheet as pictures")
+    }
+}
+
+pub(super) fn keep_route() -> Route {
+    Route {
+        response: object(&[
+            ("code", text("Code to enter tallies by")),
+            ("shots", number("How many shots")),
+        ]),
+        handler: post(keep),
+        ..route("/api/v1/keep", "Keeps such a sheet in the practice log")
+    }
+}

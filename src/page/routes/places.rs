@@ -1,0 +1,260 @@
+//! `POST /api/v1/places`: how much room the shot has from every place of the cue ball.
+//!
+//! What the pocket takes from the object ball does not depend on the cue ball, so it is solved once
+//! for the whole map.
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::Method;
+use axum::response::Response;
+use axum::routing::post;
+use kurbo::Point;
+use rayon::prelude::*;
+use serde::Serialize;
+use serde_json::json;
+
+use super::Route;
+use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
+use super::heavy::answer;
+use crate::layout::{DropSet, FromPlace, FromPlaces, Stance, Table};
+use crate::page::fault::ApiFault;
+use crate::page::lanes::Lane;
+use crate::page::schema::{list, maybe, maybe_number, number, object, options, text, truth};
+use crate::page::state::Shared;
+use crate::pocket::PocketName;
+use crate::stop::{Stop, Stopped};
+use crate::window::{NoWindow, accept_shot};
+
+/// Most columns or rows (assumption: finer than any screen shows).
+const MOST: usize = 256;
+
+#[derive(Debug, Serialize)]
+struct Map {
+    columns: usize,
+    rows: usize,
+    /// First and last place of the cue ball's centre.
+    from_mm: [f64; 2],
+    to_mm: [f64; 2],
+    status: &'static str,
+    /// Rows from the right rail to the left, each from the head to the foot.
+    direct_deg: Vec<Vec<Option<f64>>>,
+    chance: Option<Vec<Vec<Option<f64>>>>,
+    stance: Option<Awkward>,
+    /// Rows as above, a letter a place.
+    awkward: Option<Vec<String>>,
+}
+
+/// What makes some places harder than the room alone.
+#[derive(Debug, Clone, Copy, Default, Serialize)]
+struct Awkward {
+    over_rail: bool,
+    needs_rest: bool,
+}
+
+async fn places(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
+    let Json(mut ask) = sent?;
+    let columns = size("columns", ask.take("columns")?.unwrap_or(96))?;
+    let rows = size("rows", ask.take("rows")?.unwrap_or(48))?;
+    answer(&shared, Lane::Map, move |setup| {
+        let asked = ask.read(setup)?;
+        let Some(pocket) = asked.shot.frame.name else {
+            return Err(ApiFault::value(
+                "a map needs a shot on the table: give cue, object and pocket",
+            ));
+        };
+        setup
+            .lanes
+            .pool()
+            .install(|| map(&asked, pocket, (columns, rows), &setup.stop))
+    })
+    .await
+}
+
+fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
+    if (2..=MOST).contains(&wanted) {
+        Ok(wanted)
+    } else {
+        Err(ApiFault::value(format!(
+            "{name} is {wanted}; it must be from 2 to {MOST}"
+        )))
+    }
+}
+
+/// One place of the cue ball.
+#[derive(Debug, Clone)]
+struct Found {
+    /// The direct window.
+    room_deg: f64,
+    chance: Option<f64>,
+    stance: Option<Stance>,
+}
+
+/// Nothing where no shot is.
+type Cell = Option<Found>;
+
+fn map(
+    asked: &Asked,
+    pocket: PocketName,
+    (columns, rows): (usize, usize),
+    stop: &Stop,
+) -> Result<Map, ApiFault> {
+    let gear = &asked.gear.gear;
+    let edge = gear.cue_contact_radius_m();
+    let table = Table::new(gear, &asked.layout);
+    // A ball in the jaws has no window, whatever stands round it.
+    let accepted = accept_shot(gear, &asked.shot)?;
+    let set = accepted.map(|a| table.drop_set_of(OBJECT, pocket, a));
+    let (status, cells) = match &set {
+        Ok(set) if !set.open.is_empty() => {
+            ("ok", solved(asked, &table, set, (columns, rows), stop)?)
+        }
+        Ok(_) => (NoWindow::Blocked.name(), vec![vec![None; columns]; rows]),
+        Err(no) => (NoWindow::from(*no).name(), vec![vec![None; columns]; rows]),
+    };
+    let pick = |value: fn(&Found) -> Option<f64>| {
+        let row = |r: &Vec<Cell>| {
+            r.iter()
+                .map(|c| c.as_ref().and_then(value).map(rounded))
+                .collect()
+        };
+        cells.iter().map(row).collect()
+    };
+    let any = |what: fn(&Stance) -> bool| {
+        let stances = cells.iter().flatten().flatten();
+        stances.filter_map(|c| c.stance.as_ref()).any(what)
+    };
+    Ok(Map {
+        columns,
+        rows,
+        from_mm: [edge * 1e3; 2],
+        to_mm: [gear.bed.length_m, gear.bed.width_m].map(|size| (size - edge) * 1e3),
+        status,
+        awkward: asked.reach.filter(|_| asked.player.is_some()).map(|_| {
+            cells
+                .iter()
+                .map(|r| r.iter().map(letter).collect())
+                .collect()
+        }),
+        direct_deg: pick(|c| Some(c.room_deg)),
+        chance: asked.player.is_some().then(|| pick(|c| c.chance)),
+        stance: asked.reach.map(|_| Awkward {
+            over_rail: any(|s| s.over_rail),
+            needs_rest: any(|s| s.needs_rest),
+        }),
+    })
+}
+
+/// How one has to stand at a place: `.` as usual or no shot, `r` over the rail, `e` with the rest,
+/// `b` both.
+fn letter(cell: &Cell) -> char {
+    let stance = cell.as_ref().and_then(|found| found.stance.as_ref());
+    match stance.map(|s| (s.over_rail, s.needs_rest)) {
+        Some((true, false)) => 'r',
+        Some((false, true)) => 'e',
+        Some((true, true)) => 'b',
+        Some((false, false)) | None => '.',
+    }
+}
+
+/// The window from every place, rows in parallel.
+fn solved(
+    asked: &Asked,
+    table: &Table<'_>,
+    set: &DropSet,
+    (columns, rows): (usize, usize),
+    stop: &Stop,
+) -> Result<Vec<Vec<Cell>>, Stopped> {
+    let gear = &asked.gear.gear;
+    let edge = gear.cue_contact_radius_m();
+    #[expect(clippy::cast_precision_loss, reason = "at most 256")]
+    let at = |k: usize, count: usize, size: f64| {
+        edge + (size - 2.0 * edge) * k as f64 / (count - 1) as f64
+    };
+    let from = FromPlaces {
+        table,
+        set,
+        stroke: &asked.shot.stroke,
+        player: asked.player.as_ref().map(|p| &p.error),
+        reach: asked.reach,
+    };
+    let cell = |place: Option<FromPlace>| -> Cell {
+        let place = place?;
+        let window = place.played.window()?;
+        let room = window.direct.or(window.drop)?;
+        Some(Found {
+            room_deg: room.total_rad().to_degrees(),
+            chance: place.chance,
+            stance: place.stance,
+        })
+    };
+    let row = |r: usize| -> Result<Vec<Cell>, Stopped> {
+        stop.check()?;
+        let y = at(r, rows, gear.bed.width_m);
+        let places = (0..columns).map(|c| Point::new(at(c, columns, gear.bed.length_m), y));
+        Ok(from.along(places).into_iter().map(cell).collect())
+    };
+    (0..rows).into_par_iter().map(row).collect()
+}
+
+/// Four decimals: a colour shows two at most.
+fn rounded(value: f64) -> f64 {
+    (value * 1e4).round() / 1e4
+}
+
+pub(super) fn route() -> Route {
+    let mut asked = shot_properties();
+    asked.push((
+        "columns",
+        number("Places along the table, 2 to 256; 96 when absent"),
+    ));
+    asked.push(("rows", number("Places across, 2 to 256; 48 when absent")));
+    let grid = || {
+        list(
+            list(maybe_number("A place"), "A row"),
+            "Rows from the right rail to the left",
+        )
+    };
+    Route {
+        path: "/api/v1/places",
+        method: Method::POST,
+        summary: "The room from every place of the cue ball, for one object ball and pocket",
+        request: Some(options(&asked)),
+        example: Some(json!({
+            "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
+            "columns": 12, "rows": 6
+        })),
+        response: object(&[
+            ("columns", number("Places along the table")),
+            ("rows", number("Places across")),
+            (
+                "from_mm",
+                list(number("mm"), "First place of the cue ball's centre"),
+            ),
+            ("to_mm", list(number("mm"), "Last place")),
+            ("status", text("ok, or why there is no map")),
+            ("direct_deg", grid()),
+            ("chance", maybe(grid())),
+            (
+                "stance",
+                maybe(object(&[
+                    (
+                        "over_rail",
+                        truth("From some places the cue is raised over a rail"),
+                    ),
+                    ("needs_rest", truth("Some places take the rest")),
+                ])),
+            ),
+            (
+                "awkward",
+                maybe(list(
+                    text(
+                        "A row, a letter a place: . as usual, r over the rail, e with the rest, b both",
+                    ),
+                    "How one has to stand, rows as above, where a player's reach is known",
+                )),
+            ),
+        ]),
+        components: Vec::new(),
+        handler: post(places),
+    }
+}

@@ -1,0 +1,277 @@
+//! Why a shot is hard: its window over its spread against that of a plain shot, as factors.
+
+use kurbo::{Point, Vec2};
+use serde::Serialize;
+
+use super::aim_error::AimError;
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
+use crate::units::Side;
+use crate::window::{AbstractShot, AimWindow, Shot, Stroke, solve_with};
+
+/// Distances of the plain shot: 2 ft between the balls and to the pocket.
+const PLAIN_M: f64 = 0.6096;
+/// Its pace, m/s.
+const PLAIN_PACE_M_S: f64 = 1.0;
+/// Usual picture over arm, 7 mm a degree, m: without a player `√(t_c² + 0.40²)` stands for `t_c σ`.
+const USUAL_RATIO_M: f64 = 0.40;
+/// From this product on nothing makes a shot hard, and above it a factor is not named.
+const HARD: f64 = 0.85;
+/// A smaller share that goes in clean is worth a word.
+const MOSTLY_CLEAN: f64 = 1.0 / 3.0;
+
+/// Factors that multiply to `product`; each is 1 for the plain shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Factors {
+    /// How far the object ball is from the pocket.
+    pub object_distance: f64,
+    /// The angle at which it comes into the pocket.
+    pub pocket_angle: f64,
+    /// How fast it comes, and how fast the stroke is.
+    pub pace: f64,
+    /// How far the cue ball is from the object ball.
+    pub cue_distance: f64,
+    /// The cut.
+    pub cut: f64,
+    /// Throw and side.
+    pub throw: f64,
+    /// Other balls and the ends of the rails.
+    pub others: f64,
+    /// Share of strokes that are not too soft.
+    pub dies_short: f64,
+    /// What the factors leave.
+    pub rest: f64,
+}
+
+/// The verdict on a shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Verdict {
+    /// The factors.
+    pub factors: Factors,
+    /// All of them together.
+    pub product: f64,
+    /// The ones to name, smallest first; empty when nothing makes the shot hard.
+    pub main: Vec<&'static str>,
+    /// Most of what drops does so off the jaws and the rail.
+    pub mostly_jaws: bool,
+}
+
+/// What is known of a solved shot besides its window.
+#[derive(Debug, Clone, Copy)]
+pub struct Asked<'a> {
+    /// The shot.
+    pub shot: &'a Shot,
+    /// What its pocket takes.
+    pub acceptance: &'a Acceptance,
+    /// Its window.
+    pub window: &'a AimWindow,
+    /// The player, if any, with the whole spread of the direction on this shot, rad.
+    pub player: Option<(&'a AimError, f64)>,
+    /// Measure of the cue-ball directions that other balls leave, rad; all where there are none.
+    pub open_rad: Option<f64>,
+    /// How often the stroke is too soft, 0 to 1.
+    pub dies_short: f64,
+}
+
+/// The factors and the verdict; `None` when the kind of pocket takes no straight ball.
+#[must_use]
+pub fn verdict(gear: &Gear, asked: &Asked<'_>) -> Option<Verdict> {
+    let kind = asked.shot.frame.kind;
+    let pocket = Pocket::new(gear, kind);
+    let plain_open = pocket.takes(PLAIN_M, 0.0, PLAIN_PACE_M_S)?;
+    let (far_m, angle) = (asked.acceptance.distance_m, asked.acceptance.approach_rad);
+    let straight_in = pocket.takes(far_m, 0.0, PLAIN_PACE_M_S)?;
+    let Some(at_angle) = pocket.takes(far_m, angle, PLAIN_PACE_M_S) else {
+        return Some(closed(straight_in / plain_open));
+    };
+    let pace_m_s = asked.shot.stroke.pace_m_s;
+    let endless = pocket.accepts(far_m, angle, pace_m_s)?;
+    let at_pace = endless.pieces.measure_rad();
+
+    let plain = plain(gear, kind, &pocket)?;
+    let (window, cue) = (asked.window, asked.shot.cue);
+    let whole = exact(gear, &endless, cue, &asked.shot.stroke)?;
+    let frictionless = without_throw(gear);
+    let thrown = whole / exact(&frictionless, &endless, cue, &asked.shot.stroke)?;
+    let open = asked.open_rad.unwrap_or_else(|| {
+        window
+            .cue_directions(&asked.acceptance.pieces)
+            .measure_rad()
+    });
+
+    let travel_m = window.aim.travel_m;
+    let spread = |travel_m: f64, speed: f64| match asked.player {
+        Some((player, _)) => player.sigma_rad(travel_m, speed),
+        None => travel_m.hypot(USUAL_RATIO_M) / travel_m,
+    };
+    let at_plain_speed = spread(travel_m, plain.speed_m_s);
+    let with_growth = spread(travel_m, window.cue_speed_m_s);
+    let sigma = asked.player.map_or(with_growth, |(_, sigma)| sigma);
+    let plain_sigma = spread(plain.travel_m, plain.speed_m_s);
+
+    let mut factors = Factors {
+        object_distance: straight_in / plain_open,
+        pocket_angle: at_angle / straight_in,
+        pace: at_pace / at_angle * at_plain_speed / with_growth,
+        cue_distance: plain.travel_m * plain_sigma / (travel_m * at_plain_speed),
+        cut: window.aim.cos_cut,
+        throw: thrown / plain.thrown * with_growth / sigma,
+        others: open / whole,
+        dies_short: 1.0 - asked.dies_short,
+        rest: 1.0,
+    };
+    let product = open / sigma / (plain.measure_rad / plain_sigma) * (1.0 - asked.dies_short);
+    let known: f64 = factors.named().iter().map(|(_, f)| f).product();
+    factors.rest = if known > 0.0 { product / known } else { 1.0 };
+    let clean = asked.acceptance.clean.map_or(0.0, |c| c.width_rad());
+    Some(Verdict {
+        main: main(&factors, product),
+        factors,
+        product,
+        mostly_jaws: clean < MOSTLY_CLEAN * at_pace,
+    })
+}
+
+/// A pocket that takes nothing from this angle at a plain pace.
+fn closed(object_distance: f64) -> Verdict {
+    Verdict {
+        factors: Factors {
+            object_distance,
+            pocket_angle: 0.0,
+            pace: 1.0,
+            cue_distance: 1.0,
+            cut: 1.0,
+            throw: 1.0,
+            others: 1.0,
+            dies_short: 1.0,
+            rest: 1.0,
+        },
+        product: 0.0,
+        main: vec!["pocket_angle"],
+        mostly_jaws: false,
+    }
+}
+
+impl Factors {
+    /// All that may be named, in order.
+    #[must_use]
+    pub fn named(&self) -> [(&'static str, f64); 8] {
+        [
+            ("object_distance", self.object_distance),
+            ("pocket_angle", self.pocket_angle),
+            ("pace", self.pace),
+            ("cue_distance", self.cue_distance),
+            ("cut", self.cut),
+            ("throw", self.throw),
+            ("others", self.others),
+            ("dies_short", self.dies_short),
+        ]
+    }
+}
+
+/// The factors to name: all that are at most 0.85 and at most the root of the smallest, or else the
+/// smallest.
+fn main(factors: &Factors, product: f64) -> Vec<&'static str> {
+    if product >= HARD {
+        return Vec::new();
+    }
+    let mut all = factors.named().to_vec();
+    all.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let least = all[0].1;
+    let most = HARD.min(least.max(0.0).sqrt());
+    let names: Vec<_> = all
+        .iter()
+        .filter(|(_, f)| *f <= most)
+        .map(|(n, _)| *n)
+        .collect();
+    if names.is_empty() {
+        vec![all[0].0]
+    } else {
+        names
+    }
+}
+
+/// A pocket by itself.
+struct Pocket<'a> {
+    gear: &'a Gear,
+    shape: PocketShape,
+    body: BallBody,
+}
+
+impl<'a> Pocket<'a> {
+    fn new(gear: &'a Gear, kind: PocketKind) -> Self {
+        let body = BallBody::object(gear);
+        Self {
+            gear,
+            shape: PocketShape::new(gear, kind, &body),
+            body,
+        }
+    }
+
+    fn accepts(&self, far_m: f64, approach_rad: f64, pace_m_s: f64) -> Option<Acceptance> {
+        let object = Point::ORIGIN - Vec2::from_angle(approach_rad) * far_m;
+        let cloth = &self.gear.cloth;
+        accept(&self.shape, cloth, &self.body, object, pace_m_s)
+            .ok()?
+            .ok()
+    }
+
+    /// Total width of what it takes, rad; `None` for nothing.
+    fn takes(&self, far_m: f64, approach_rad: f64, pace_m_s: f64) -> Option<f64> {
+        let measure = self
+            .accepts(far_m, approach_rad, pace_m_s)?
+            .pieces
+            .measure_rad();
+        (measure > 0.0).then_some(measure)
+    }
+}
+
+/// The plain shot, solved.
+struct Plain {
+    travel_m: f64,
+    speed_m_s: f64,
+    measure_rad: f64,
+    /// With throw over without.
+    thrown: f64,
+}
+
+fn plain(gear: &Gear, kind: PocketKind, pocket: &Pocket<'_>) -> Option<Plain> {
+    let stroke = Stroke {
+        pace_m_s: PLAIN_PACE_M_S,
+        ..Stroke::default()
+    };
+    let shot = AbstractShot {
+        kind,
+        cut_rad: 0.0,
+        cut_side: Side::Left,
+        apart_m: PLAIN_M,
+        to_pocket_m: PLAIN_M,
+        approach_rad: 0.0,
+    };
+    let shot = Shot::from_angles(gear, &shot, stroke).ok()?;
+    let acceptance = pocket.accepts(PLAIN_M, 0.0, PLAIN_PACE_M_S)?;
+    let window = solve_with(gear, &acceptance, shot.cue, &stroke).ok()?;
+    let measure_rad = window.cue_directions(&acceptance.pieces).measure_rad();
+    let bare = exact(&without_throw(gear), &acceptance, shot.cue, &stroke)?;
+    Some(Plain {
+        travel_m: window.aim.travel_m,
+        speed_m_s: window.cue_speed_m_s,
+        measure_rad,
+        thrown: measure_rad / bare,
+    })
+}
+
+/// Measure of the cue-ball directions that send a ball into an acceptance, rad.
+fn exact(gear: &Gear, acceptance: &Acceptance, cue: Point, stroke: &Stroke) -> Option<f64> {
+    let window = solve_with(gear, acceptance, cue, stroke).ok()?;
+    let measure = window.cue_directions(&acceptance.pieces).measure_rad();
+    (measure > 0.0).then_some(measure)
+}
+
+/// The same balls without friction between them.
+fn without_throw(gear: &Gear) -> Gear {
+    let mut bare = gear.clone();
+    bare.contact.friction_scale = 0.0;
+    bare
+}

@@ -1,0 +1,21 @@
+//! How often a shot goes in for somebody.
+//!
+//! | question | file |
+//! |---|---|
+//! | how far does this player's aim spread? | [`aim_error`], with what else is assumed in [`level`] |
+//! | how often does a window of directions catch it? | [`caught`] |
+//! | and over the speeds of the stroke? | [`paced`] |
+//! | over how jaws and rails may bounce? | [`range`] |
+//! | how often does this player make this shot? | [`shot`] |
+//! | why is it hard? | [`factors`] |
+
+pub mod aim_error;
+pub mod caught;
+pub mod factors;
+pub mod level;
+pub mod normal;
+pub mod paced;
+pub mod range;
+pub mod shot;
+
+pub use caught::{BestAim, EqualStraight, best_aim, chance, equal_straight, in_ten};

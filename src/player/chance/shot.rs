@@ -1,0 +1,223 @@
+//! A player's chance on a solved shot.
+
+use kurbo::{Point, Vec2};
+
+use super::aim_error::AimError;
+use super::caught::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
+use crate::gear::Gear;
+use crate::motion::BallBody;
+use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
+use crate::window::{AimWindow, Solution, Stroke, solve_with};
+
+/// What a player makes of a shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ShotChance {
+    /// Spread of the cue ball's direction on this shot, rad.
+    pub sigma_rad: f64,
+    /// Chance to make it, aiming at the middle of the untouched part.
+    pub chance: f64,
+    /// Best aim within the untouched part, and what it gains; `None` without an untouched part.
+    pub best: Option<BestAim>,
+    /// The straight shot that is as hard.
+    pub equal: EqualStraight,
+}
+
+/// Cue-ball directions that make the shot, relative to the aim, rad, sorted: one interval a
+/// connected set of accepted directions, cut where the object ball can no longer be hit.
+#[must_use]
+pub fn makes(acceptance: &Acceptance, window: &AimWindow) -> Vec<(f64, f64)> {
+    let mut out: Vec<(f64, f64)> = Vec::with_capacity(1);
+    let mut push = |a: f64, b: f64| out.push((a.min(b), a.max(b)));
+    let spans = acceptance.pieces.spans();
+    let mut k = 0;
+    while k < spans.len() {
+        let from = spans[k].from_rad;
+        let mut to = spans[k].to_rad;
+        // Touching pieces are one interval; edges agree to the accuracy they are found with.
+        while k + 1 < spans.len() && spans[k + 1].from_rad - to <= TOUCHING_RAD {
+            k += 1;
+            to = spans[k].to_rad;
+        }
+        k += 1;
+        let is_drop = (from - acceptance.drop.from_rad).abs() <= TOUCHING_RAD;
+        match (is_drop, window.drop) {
+            (true, Some(drop)) => push(drop.aim_from_rad, drop.aim_to_rad),
+            (true, None) => {}
+            (false, _) => {
+                if let Some((a, b)) = window.turn_for_rad((from, to)) {
+                    push(a, b);
+                }
+            }
+        }
+    }
+    out.sort_by(|a, b| a.0.total_cmp(&b.0));
+    out
+}
+
+/// Pieces closer than this touch, rad.
+const TOUCHING_RAD: f64 = 2e-10;
+/// Nearest straight shot compared with, m (assumption: balls nearer than this are another game).
+const SHORTEST_STRAIGHT_M: f64 = 0.08;
+
+/// The chance and what goes with it.
+#[must_use]
+pub fn shot_chance(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    window: &AimWindow,
+    player: &AimError,
+    stroke: &Stroke,
+) -> ShotChance {
+    awkward_chance(gear, (acceptance, window), (player, 1.0), stroke)
+}
+
+/// The same from a stance that widens the arm's part of the error by a factor; the straight shot
+/// compared with is played at ease.
+#[must_use]
+pub fn awkward_chance(
+    gear: &Gear,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    (player, arm_factor): (&AimError, f64),
+    stroke: &Stroke,
+) -> ShotChance {
+    let straights = Straights::new(gear, player, stroke);
+    awkward_chance_by(&straights, (acceptance, window), (player, arm_factor))
+}
+
+/// The same with the straight shots at hand, for many shots of one player and stroke.
+#[must_use]
+pub fn awkward_chance_by(
+    straights: &Straights,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    (player, arm_factor): (&AimError, f64),
+) -> ShotChance {
+    let sigma_rad = player
+        .with_arm_times(arm_factor)
+        .sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+    let intervals = makes(acceptance, window);
+    let p = chance(&intervals, sigma_rad, player.bias_rad);
+    let best = window
+        .clean
+        .map(|c| best_aim(c.interval_rad(), &intervals, sigma_rad, player.bias_rad));
+    let equal = straights.equal(p);
+    ShotChance {
+        sigma_rad,
+        chance: p,
+        best,
+        equal,
+    }
+}
+
+/// The chance alone, for inner loops.
+#[must_use]
+pub fn chance_of(acceptance: &Acceptance, window: &AimWindow, player: &AimError) -> f64 {
+    let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+    chance(&makes(acceptance, window), sigma, player.bias_rad)
+}
+
+/// The chance of a solved shot, 0 where there is no window.
+#[must_use]
+pub fn chance_of_solution(solution: &Solution, player: &AimError) -> f64 {
+    match (&solution.acceptance, &solution.window) {
+        (Some(acceptance), Ok(window)) => chance_of(acceptance, window, player),
+        _ => 0.0,
+    }
+}
+
+/// Straight shots square to a corner with X between the balls and X to the pocket: same gear,
+/// pace and player, no bias, no side.
+#[derive(Debug, Clone)]
+pub struct Straights {
+    gear: Gear,
+    shape: PocketShape,
+    player: AimError,
+    stroke: Stroke,
+    longest_m: f64,
+    /// (X, chance) from near to far, for brackets.
+    known: Vec<(f64, f64)>,
+    /// Of ln X, where it is enough to seek between two that are known.
+    enough: Option<f64>,
+}
+
+impl Straights {
+    /// The family, up to half the table's diagonal.
+    #[must_use]
+    pub fn new(gear: &Gear, player: &AimError, stroke: &Stroke) -> Self {
+        let body = BallBody::object(gear);
+        Self {
+            gear: gear.clone(),
+            shape: PocketShape::new(gear, PocketKind::Corner, &body),
+            player: AimError {
+                bias_rad: 0.0,
+                ..*player
+            },
+            stroke: Stroke {
+                side: 0.0,
+                ..*stroke
+            },
+            longest_m: 0.5 * gear.bed.length_m.hypot(gear.bed.width_m),
+            known: Vec::new(),
+            enough: None,
+        }
+    }
+
+    /// With chances at `count` distances worked out ahead, which pays for many shots.
+    #[must_use]
+    pub fn prepared(mut self, count: u32) -> Self {
+        let ratio = self.longest_m / SHORTEST_STRAIGHT_M;
+        self.known = (0..=count)
+            .map(|k| {
+                let x = SHORTEST_STRAIGHT_M * ratio.powf(f64::from(k) / f64::from(count.max(1)));
+                (x, self.chance(x))
+            })
+            .collect();
+        self
+    }
+
+    /// Seeks between two that were worked out ahead, to this share of the distance: for answers
+    /// that are shown while somebody drags.
+    #[must_use]
+    pub fn to_within(mut self, share: f64) -> Self {
+        self.enough = Some(share);
+        self
+    }
+
+    /// Chance at one distance.
+    #[must_use]
+    pub fn chance(&self, x_m: f64) -> f64 {
+        let body = BallBody::object(&self.gear);
+        let object = Point::new(-x_m, 0.0);
+        let accepted = accept(
+            &self.shape,
+            &self.gear.cloth,
+            &body,
+            object,
+            self.stroke.pace_m_s,
+        );
+        let Ok(Ok(acceptance)) = accepted else {
+            return 1.0;
+        };
+        let cue = object - Vec2::new(x_m, 0.0);
+        solve_with(&self.gear, &acceptance, cue, &self.stroke)
+            .map_or(1.0, |window| chance_of(&acceptance, &window, &self.player))
+    }
+
+    /// The distance at which such a shot is as hard.
+    #[must_use]
+    pub fn equal(&self, chance: f64) -> EqualStraight {
+        let harder = self.known.partition_point(|(_, p)| *p > chance);
+        if let (Some(enough), [first, .., last]) = (self.enough, self.known.as_slice()) {
+            let (low, high) = match harder {
+                0 => (first, last),
+                k => (&self.known[k - 1], self.known.get(k).unwrap_or(last)),
+            };
+            return equal_between(chance, (*low, *high), enough, |x| self.chance(x));
+        }
+        let (lo, hi) = if harder == 0 || harder >= self.known.len() {
+            (SHORTEST_STRAIGHT_M, self.longest_m)
+        } else {
+            (self.known[harder - 1].0, self.known[harder].0)
+        };
+        equal_straight(chance, lo, hi, |x| self.chance(x))
+    }
+}

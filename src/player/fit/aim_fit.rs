@@ -1,0 +1,435 @@
+//! From a log to a player: what can be said, and honestly what cannot.
+//!
+//! With few data one factor on a reference player's arm and picture is fitted. Arm and picture
+//! are given apart only when a likelihood-ratio test (1 in 20) says the data tell them apart,
+//! which takes shots with short and with long cue-ball travel. Bias is fitted when sides of
+//! misses were noted, apart for left and right cuts when the same kind of test asks for it.
+//!
+//! All makes, all misses and too few tries are outcomes of their own.
+
+use serde::Serialize;
+
+use super::aim_model::{AimModel, BiasForm, Spread};
+use super::goodness::{Goodness, goodness};
+use super::likelihood::{
+    Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance,
+};
+use super::observation::Observation;
+use super::profile::{ProfileInterval, RatioTest, interval};
+use crate::player::chance::aim_error::AimError;
+use crate::player::chance::caught::find_root;
+use crate::player::chance::normal::Z_95;
+use crate::player::fault::PlayerError;
+use crate::units::Side;
+
+/// Fewest tries from which a spread is fitted. Common practice.
+pub const MIN_TRIES: u64 = 20;
+
+/// Half-width of a spread's interval, as a share of it, that is good enough to act on.
+/// Assumption.
+pub const GOOD_ENOUGH: f64 = 0.2;
+
+/// Most tries ever asked for: past it the answer is "these shots will not tell". Assumption.
+const TRIES_CAP: f64 = 1e9;
+
+/// An estimate with its 95 % interval; an end is `None` where the data set no limit.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Estimate {
+    /// Most likely value.
+    pub value: f64,
+    /// Standard error from the observed information; `None` on the edge of what is possible.
+    pub standard_error: Option<f64>,
+    /// Lower end.
+    pub low: Option<f64>,
+    /// Upper end.
+    pub high: Option<f64>,
+}
+
+impl Estimate {
+    fn plain(value: f64, variance: f64, ends: ProfileInterval) -> Self {
+        let standard_error = (variance > 0.0).then(|| variance.sqrt());
+        Self {
+            value,
+            standard_error,
+            low: ends.low,
+            high: ends.high,
+        }
+    }
+
+    /// From an estimate of ln x; the interval carries over as it is.
+    fn exponential(ln: f64, variance: f64, ends: ProfileInterval) -> Self {
+        let ends = ProfileInterval {
+            low: ends.low.map(f64::exp),
+            high: ends.high.map(f64::exp),
+        };
+        Self::plain(ln.exp(), variance * (2.0 * ln).exp(), ends)
+    }
+}
+
+/// Arm and picture apart.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Parts {
+    /// The arm, radians.
+    pub arm_rad: Estimate,
+    /// The picture, metres at the ghost ball.
+    pub picture_m: Estimate,
+}
+
+/// A lean of the aim, counter-clockwise positive.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Bias {
+    /// No sides were noted: nothing can be said.
+    Unknown,
+    /// Sides were noted, but bias and spread cannot be told apart: all misses on one side, as
+    /// a rule. The spread then takes the bias in, and is too wide.
+    NotTold,
+    /// The same on all shots.
+    Common(Estimate),
+    /// Different on left and right cuts.
+    ByCut {
+        /// On left cuts.
+        left: Estimate,
+        /// On right cuts.
+        right: Estimate,
+    },
+}
+
+/// A fitted player.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AimFit {
+    /// Tries behind it.
+    pub tries: u64,
+    /// Makes among them.
+    pub made: u64,
+    /// Factor on the reference player's arm and picture.
+    pub scale: Estimate,
+    /// Arm and picture apart, when the data tell.
+    pub parts: Option<Parts>,
+    /// The test of that: arm and picture apart against one factor. `None` when the shots
+    /// cannot tell at all (all with the same cue-ball travel).
+    pub parts_test: Option<RatioTest>,
+    /// The lean of the aim.
+    pub bias: Bias,
+    /// One bias against none.
+    pub bias_test: Option<RatioTest>,
+    /// Bias by cut against one bias.
+    pub cut_test: Option<RatioTest>,
+    /// The fitted player on left cuts.
+    pub on_left_cuts: AimError,
+    /// The fitted player on right cuts.
+    pub on_right_cuts: AimError,
+    /// ln L of the chosen model, without binomial coefficients.
+    pub ln_likelihood: f64,
+    /// How well it describes makes and misses.
+    pub goodness: Goodness,
+    /// Variance of ln scale, for comparisons.
+    pub ln_scale_variance: f64,
+}
+
+impl AimFit {
+    /// The fitted player for a cut.
+    #[must_use]
+    pub fn player(&self, cut: Side) -> AimError {
+        match cut {
+            Side::Left => self.on_left_cuts,
+            Side::Right => self.on_right_cuts,
+        }
+    }
+
+    /// How many more tries like these bring the spread's 95 % half-width down to `share` of
+    /// it; `None` when these shots hardly tell at all.
+    ///
+    /// Information grows with tries: `n_needed = n · (1.96 · SE(ln scale) / share)²`.
+    #[must_use]
+    #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+    pub fn more_tries_for(&self, share: f64) -> Option<u64> {
+        let tries = self.tries as f64;
+        whole((tries * self.ln_scale_variance * (Z_95 / share).powi(2) - tries).max(0.0))
+    }
+}
+
+/// Rounds a number of tries up; `None` past a billion.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "between 0 and 1e9 here"
+)]
+pub(crate) fn whole(tries: f64) -> Option<u64> {
+    (tries < TRIES_CAP).then(|| tries.ceil() as u64)
+}
+
+/// What a log says.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FitOutcome {
+    /// A spread, with its interval.
+    Fitted(Box<AimFit>),
+    /// Every try went in: the spread has only an upper bound.
+    AllMade {
+        /// Tries.
+        tries: u64,
+        /// 95 % one-sided upper bound of the factor on the reference player: a wider spread
+        /// makes them all less than 1 time in 20. `None` when even a huge one would not.
+        scale_at_most: Option<f64>,
+    },
+    /// Every try missed: the spread has only a lower bound.
+    AllMissed {
+        /// Tries.
+        tries: u64,
+        /// 95 % one-sided lower bound of the factor on the reference player. `None` when no
+        /// spread would miss them all so seldom.
+        scale_at_least: Option<f64>,
+    },
+    /// Too few tries to fit anything.
+    TooFew {
+        /// Tries there are.
+        tries: u64,
+        /// Tries that are needed in all.
+        needed: u64,
+    },
+}
+
+/// Fits a player to tries, starting from a reference (a level, as a rule).
+///
+/// # Errors
+/// [`PlayerError::BadObservation`] for a row that cannot be used, and the faults of
+/// [`maximise`].
+pub fn fit_aim(
+    observations: &[Observation],
+    reference: AimError,
+) -> Result<FitOutcome, PlayerError> {
+    let base = AimModel::new(observations, reference)?;
+    let tries: u64 = observations.iter().map(|o| o.tries).sum();
+    let made: u64 = observations.iter().map(|o| o.made).sum();
+    if tries < MIN_TRIES {
+        return Ok(FitOutcome::TooFew {
+            tries,
+            needed: MIN_TRIES,
+        });
+    }
+    if made == tries {
+        return Ok(FitOutcome::AllMade {
+            tries,
+            scale_at_most: one_sided(&base, -1.0),
+        });
+    }
+    if made == 0 {
+        return Ok(FitOutcome::AllMissed {
+            tries,
+            scale_at_least: one_sided(&base, 1.0),
+        });
+    }
+    let sided = |cut: Option<Side>| {
+        observations
+            .iter()
+            .filter(|o| cut.is_none_or(|c| c == o.cut))
+            .filter_map(|o| o.sides)
+            .any(|s| s.full + s.thin > 0)
+    };
+    let choices = bias_choices(
+        &base,
+        sided(None),
+        sided(Some(Side::Left)) && sided(Some(Side::Right)),
+    )?;
+    // The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale.
+    let mut fault = None;
+    for (choice, apart) in choices.iter().flat_map(|c| [(c, true), (c, false)]) {
+        match fit_with_bias(&base, choice, (tries, made), apart) {
+            Ok(mut fit) => {
+                if sided(None) && fit.bias == Bias::Unknown {
+                    fit.bias = Bias::NotTold;
+                }
+                return Ok(FitOutcome::Fitted(Box::new(fit)));
+            }
+            Err(e) if unsettled(&e) => fault = Some(e),
+            Err(e) => return Err(e),
+        }
+    }
+    Err(fault.unwrap_or(PlayerError::NoMaximum {
+        iterations: 0,
+        ln_likelihood: f64::NAN,
+    }))
+}
+
+/// A fit that has no answer, rather than an input that is wrong.
+pub(crate) fn unsettled(fault: &PlayerError) -> bool {
+    matches!(
+        fault,
+        PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }
+    )
+}
+
+/// The scale at which all made (rising = −1) or all missed (rising = 1) has a chance of 1 in 20.
+fn one_sided(base: &AimModel, rising: f64) -> Option<f64> {
+    let excess = |ln_scale: f64| {
+        let ln_likelihood = base.evaluate(&[ln_scale, 0.0, 0.0, 0.0]).ln_likelihood;
+        rising * (ln_likelihood - 0.05_f64.ln())
+    };
+    let (lo, hi) = base.bounds(0);
+    let (low, high) = ((lo, excess(lo)), (hi, excess(hi)));
+    (low.1 < 0.0 && high.1 > 0.0).then(|| find_root(excess, low, high, 1e-9).exp())
+}
+
+#[derive(Clone, Copy)]
+struct BiasChoice {
+    form: BiasForm,
+    scale_top: Maximum,
+    bias_test: Option<RatioTest>,
+    cut_test: Option<RatioTest>,
+}
+
+/// The forms of bias the log asks for, widest first; the last one is no bias.
+fn bias_choices(
+    base: &AimModel,
+    sided: bool,
+    both_cuts: bool,
+) -> Result<Vec<BiasChoice>, PlayerError> {
+    let none = maximise(base)?;
+    let plain = |form, scale_top| BiasChoice {
+        form,
+        scale_top,
+        bias_test: None,
+        cut_test: None,
+    };
+    let mut choices = vec![plain(BiasForm::Given, none)];
+    // Each wider model starts from the narrower one's answer. One that ends without a spread
+    // (all misses on one side, say) cannot tell bias from spread.
+    let wider = |form, start| -> Result<Option<Maximum>, PlayerError> {
+        match climb(&base.with(Spread::Scale, form), start, None, SETTLED) {
+            Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
+            Err(fault) if unsettled(&fault) => Ok(None),
+            Err(fault) => Err(fault),
+        }
+    };
+    if !sided {
+        return Ok(choices);
+    }
+    let Some(common) = wider(BiasForm::Common, none.theta)? else {
+        return Ok(choices);
+    };
+    let mut one = plain(BiasForm::Common, common);
+    one.bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
+    if both_cuts {
+        let [scale, lean, ..] = common.theta;
+        if let Some(by_cut) = wider(BiasForm::ByCut, [scale, lean, lean, 0.0])? {
+            let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
+            one.cut_test = Some(test);
+            if test.more_than_luck() {
+                choices.insert(
+                    0,
+                    BiasChoice {
+                        form: BiasForm::ByCut,
+                        scale_top: by_cut,
+                        ..one
+                    },
+                );
+            }
+        }
+    }
+    choices.insert(choices.len() - 1, one);
+    Ok(choices)
+}
+
+fn fit_with_bias(
+    base: &AimModel,
+    bias: &BiasChoice,
+    (tries, made): (u64, u64),
+    apart: bool,
+) -> Result<AimFit, PlayerError> {
+    let narrow = base.with(Spread::Scale, bias.form);
+    let covariance = observed_covariance(&narrow, &bias.scale_top)?;
+    let ends = interval(&narrow, &bias.scale_top, &covariance, 0)?;
+    let scale = Estimate::exponential(bias.scale_top.theta[0], covariance[0][0], ends);
+    let apart = if apart {
+        arm_and_picture(base, bias)?
+    } else {
+        None
+    };
+    let parts_test = apart.as_ref().map(|(_, _, test)| *test);
+    let (model, top) = match apart {
+        Some((wide, top, test)) if test.more_than_luck() => (wide, top),
+        _ => (narrow, bias.scale_top),
+    };
+    let chosen = observed_covariance(&model, &top)?;
+    let split = model.parameters() - bias.form.parameters() == 2;
+    let parts = if split {
+        let part = |i: usize| -> Result<Estimate, PlayerError> {
+            Ok(Estimate::exponential(
+                top.theta[i],
+                chosen[i][i],
+                interval(&model, &top, &chosen, i)?,
+            ))
+        };
+        Some(Parts {
+            arm_rad: part(0)?,
+            picture_m: part(1)?,
+        })
+    } else {
+        None
+    };
+    Ok(AimFit {
+        tries,
+        made,
+        scale,
+        parts,
+        parts_test,
+        bias: bias_estimate(&model, &top, &chosen, bias.form)?,
+        bias_test: bias.bias_test,
+        cut_test: bias.cut_test,
+        on_left_cuts: model.player(&top.theta, Side::Left),
+        on_right_cuts: model.player(&top.theta, Side::Right),
+        ln_likelihood: top.ln_likelihood,
+        // Bias comes from the sides of misses, not from makes and misses, so it costs no degree of
+        // freedom here.
+        goodness: goodness(
+            &model.fitted(&top),
+            model.parameters() - bias.form.parameters(),
+        ),
+        ln_scale_variance: covariance[0][0],
+    })
+}
+
+type Apart = Option<(AimModel, Maximum, RatioTest)>;
+
+/// The fit with arm and picture apart, unless the shots cannot tell them apart at all.
+fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerError> {
+    let wide = base.with(Spread::ArmPicture, bias.form);
+    if !wide.has_both_parts() {
+        return Ok(None);
+    }
+    let [ln_scale, first, second, _] = bias.scale_top.theta;
+    let [ln_arm, ln_picture, ..] = wide.at_scale(ln_scale);
+    match climb(&wide, [ln_arm, ln_picture, first, second], None, SETTLED) {
+        Ok(top) => {
+            let test = RatioTest::new(top.ln_likelihood, bias.scale_top.ln_likelihood, 1);
+            Ok(Some((wide, top, test)))
+        }
+        Err(fault) if unsettled(&fault) => Ok(None),
+        Err(fault) => Err(fault),
+    }
+}
+
+fn bias_estimate(
+    model: &AimModel,
+    top: &Maximum,
+    covariance: &Matrix,
+    form: BiasForm,
+) -> Result<Bias, PlayerError> {
+    let first = model.parameters() - form.parameters();
+    let at = |i: usize| -> Result<Estimate, PlayerError> {
+        Ok(Estimate::plain(
+            top.theta[i],
+            covariance[i][i],
+            interval(model, top, covariance, i)?,
+        ))
+    };
+    Ok(match form {
+        BiasForm::Given => Bias::Unknown,
+        BiasForm::Common => Bias::Common(at(first)?),
+        BiasForm::ByCut => Bias::ByCut {
+            left: at(first)?,
+            right: at(first + 1)?,
+        },
+    })
+}

@@ -1,0 +1,397 @@
+//! What a player's makes and misses say about the aim: the likelihood.
+//!
+//! Per try, the direction error δ is Normal with the σ of [`crate::player::chance::aim_error`]. A try at a window
+//! ends in one of three ways: made (δ in the window), too full or too thin (δ beside it, or in
+//! a gap, on the one or the other side of the interval aimed into). Where the side of a miss
+//! was not noted, only made and missed are told apart; that is sound as long as noting a side
+//! does not depend on which side it was. A ball left short or scratched is a miss of no side.
+
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::goodness::FittedRow;
+use super::likelihood::{Evaluation, Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta};
+use super::observation::Observation;
+use super::outcomes::{Row, add_up};
+use crate::player::chance::aim_error::AimError;
+use crate::player::fault::PlayerError;
+use crate::units::Side;
+
+/// How far from the reference arm, picture or scale a search may go, in ln: a factor of about
+/// 1000, which at the low end is as good as none of it. Assumption.
+const LN_RANGE: f64 = 7.0;
+
+/// Largest growth of the arm per m/s that is believed: doubling with every half metre per
+/// second. Assumption.
+const GROWTH_MAX_PER_M_S: f64 = 2.0;
+
+/// Shots per piece of work when a long log is spread over the cores: about 0.1 ms. Assumption.
+const CHUNK: usize = 1024;
+
+/// What of the spread is fitted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Spread {
+    /// One factor on a reference player's arm and picture.
+    Scale,
+    /// Arm and picture, growth as in the reference.
+    ArmPicture,
+    /// Arm, picture and the arm's growth with speed.
+    ArmPictureGrowth,
+}
+
+impl Spread {
+    /// Number of parameters.
+    #[must_use]
+    pub fn parameters(self) -> usize {
+        match self {
+            Self::Scale => 1,
+            Self::ArmPicture => 2,
+            Self::ArmPictureGrowth => 3,
+        }
+    }
+}
+
+/// What of the bias is fitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BiasForm {
+    /// Nothing: the reference player's bias holds.
+    Given,
+    /// One angle for all shots.
+    Common,
+    /// One angle for left cuts, one for right cuts.
+    ByCut,
+}
+
+impl BiasForm {
+    /// Number of parameters.
+    #[must_use]
+    pub fn parameters(self) -> usize {
+        match self {
+            Self::Given => 0,
+            Self::Common => 1,
+            Self::ByCut => 2,
+        }
+    }
+}
+
+/// A stroke test's say in the arm: `df · (s/a)²` is chi-square with `df` degrees of freedom,
+/// with `a` the arm at the test's speed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ArmEvidence {
+    /// Readings less one.
+    pub df: f64,
+    /// Standard deviation of the readings' directions.
+    pub sd_rad: f64,
+    /// Cue-ball speed in the test.
+    pub cue_speed_m_s: f64,
+}
+
+/// The likelihood of a log under a spread and a bias form.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AimModel {
+    rows: Arc<[Row]>,
+    reference: AimError,
+    spread: Spread,
+    bias: BiasForm,
+    arm_evidence: Option<ArmEvidence>,
+}
+
+impl AimModel {
+    /// A model of checked observations; tries at the same shot are added up.
+    ///
+    /// # Errors
+    /// [`PlayerError::BadObservation`] for a row that cannot be used.
+    pub fn new(observations: &[Observation], reference: AimError) -> Result<Self, PlayerError> {
+        let rows = add_up(observations)?;
+        Ok(Self {
+            rows: rows.into(),
+            reference,
+            spread: Spread::Scale,
+            bias: BiasForm::Given,
+            arm_evidence: None,
+        })
+    }
+
+    /// The same tries with other parameters fitted.
+    #[must_use]
+    pub fn with(&self, spread: Spread, bias: BiasForm) -> Self {
+        Self {
+            spread,
+            bias,
+            ..self.clone()
+        }
+    }
+
+    /// The same tries together with a stroke test (only arm and picture models use it).
+    pub(crate) fn with_arm_evidence(&self, evidence: ArmEvidence) -> Self {
+        Self {
+            arm_evidence: Some(evidence),
+            ..self.clone()
+        }
+    }
+
+    /// The player that a parameter vector stands for, for a cut to one side.
+    #[must_use]
+    pub fn player(&self, theta: &Theta, cut: Side) -> AimError {
+        let k = self.spread.parameters();
+        let bias_rad = match (self.bias, cut) {
+            (BiasForm::Given, _) => self.reference.bias_rad,
+            (BiasForm::Common, _) | (BiasForm::ByCut, Side::Left) => theta[k],
+            (BiasForm::ByCut, Side::Right) => theta[k + 1],
+        };
+        match self.spread {
+            Spread::Scale => AimError {
+                bias_rad,
+                ..self.reference.scaled(theta[0].exp())
+            },
+            Spread::ArmPicture => AimError {
+                arm_rad: theta[0].exp(),
+                picture_m: theta[1].exp(),
+                bias_rad,
+                ..self.reference
+            },
+            Spread::ArmPictureGrowth => AimError {
+                arm_rad: theta[0].exp(),
+                picture_m: theta[1].exp(),
+                bias_rad,
+                arm_growth_per_m_s: theta[2],
+            },
+        }
+    }
+
+    /// Fitted makes and misses by shot, for the statistics.
+    #[must_use]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "counts were whole numbers"
+    )]
+    pub fn fitted(&self, top: &Maximum) -> Vec<FittedRow> {
+        self.rows
+            .iter()
+            .map(|row| {
+                let player = self.player(&top.theta, row.cut);
+                let cells = row.cells(
+                    player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s),
+                    player.bias_rad,
+                );
+                FittedRow {
+                    tries: row.tries() as u64,
+                    made: row.counts.made as u64,
+                    chance: cells.made,
+                    miss_chance: cells.below + cells.above,
+                }
+            })
+            .collect()
+    }
+
+    /// What one try at the (first) shot tells, whatever its outcome: the expected information.
+    pub(crate) fn information_of_one_try(&self, theta: &Theta) -> Matrix {
+        let mut one = Evaluation::empty();
+        if let Some(row) = self.rows.first() {
+            self.add_row(&mut one, row, &self.player(theta, row.cut), 1.0);
+        }
+        one.information
+    }
+
+    /// Shares of arm, speed and picture in the variance of the aim, where the misses happened:
+    /// each shot counts by its misses. Speed is what the arm's growth adds to the arm at rest.
+    pub(crate) fn shares_of_misses(&self, theta: &Theta) -> [f64; 3] {
+        let mut sums = [0.0; 3];
+        for row in self.rows.iter() {
+            let player = self.player(theta, row.cut);
+            let lift = 1.0 + player.arm_growth_per_m_s * row.cue_speed_m_s;
+            let arm = player.arm_rad.powi(2);
+            let parts = [
+                arm,
+                arm * (lift * lift - 1.0),
+                (player.picture_m / row.cue_travel_m).powi(2),
+            ];
+            let weight = (row.tries() - row.counts.made) / parts.iter().sum::<f64>();
+            for (sum, part) in sums.iter_mut().zip(parts) {
+                *sum += weight * part;
+            }
+        }
+        let total: f64 = sums.iter().sum();
+        sums.map(|sum| sum / total)
+    }
+
+    /// Adds a row played by `player`; `weight_tries` tries' worth of information.
+    fn add_row(&self, sum: &mut Evaluation, row: &Row, player: &AimError, weight_tries: f64) {
+        let sigma_rad = player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s);
+        let score = row.score(sigma_rad, player.bias_rad, weight_tries);
+        sum.ln_likelihood += score.ln_likelihood;
+        // From (ln σ, bias) to the parameters: the spread's share in ln σ by their slopes, the
+        // bias goes straight to its own place.
+        let k = self.spread.parameters();
+        let slopes = self.ln_sigma_slope(player, row, sigma_rad);
+        for i in 0..k {
+            sum.gradient[i] += slopes[i] * score.gradient[0];
+            for j in 0..k {
+                sum.information[i][j] += slopes[i] * slopes[j] * score.information[0];
+            }
+        }
+        let Some(at) = self.bias_at(row.cut) else {
+            return;
+        };
+        sum.gradient[at] += score.gradient[1];
+        sum.information[at][at] += score.information[2];
+        for (i, slope) in slopes.iter().enumerate().take(k) {
+            sum.information[i][at] += slope * score.information[1];
+            sum.information[at][i] += slope * score.information[1];
+        }
+    }
+
+    /// Which parameter is the bias on this cut.
+    fn bias_at(&self, cut: Side) -> Option<usize> {
+        let first = self.spread.parameters();
+        match self.bias {
+            BiasForm::Given => None,
+            BiasForm::Common => Some(first),
+            BiasForm::ByCut => Some(first + usize::from(cut == Side::Right)),
+        }
+    }
+
+    fn sum_of(&self, rows: &[Row], players: &[AimError; 2]) -> Evaluation {
+        let mut sum = Evaluation::empty();
+        for row in rows {
+            let player = &players[usize::from(row.cut == Side::Right)];
+            self.add_row(&mut sum, row, player, row.tries());
+        }
+        sum
+    }
+
+    /// ∂ ln σ / ∂ of the spread's parameters.
+    fn ln_sigma_slope(&self, player: &AimError, row: &Row, sigma_rad: f64) -> [f64; 3] {
+        let lift = 1.0 + player.arm_growth_per_m_s * row.cue_speed_m_s;
+        match self.spread {
+            Spread::Scale => [1.0, 0.0, 0.0],
+            // σ² = (arm·lift)² + (picture/t)²: each part's slope is its share of the variance.
+            Spread::ArmPicture | Spread::ArmPictureGrowth => {
+                let arm_share = (player.arm_rad * lift / sigma_rad).powi(2);
+                [
+                    arm_share,
+                    1.0 - arm_share,
+                    arm_share * row.cue_speed_m_s / lift,
+                ]
+            }
+        }
+    }
+
+    fn add_evidence(&self, sum: &mut Evaluation, theta: &Theta) {
+        let (Some(evidence), true) = (self.arm_evidence, self.spread != Spread::Scale) else {
+            return;
+        };
+        let player = self.player(theta, Side::Left);
+        let lift = 1.0 + player.arm_growth_per_m_s * evidence.cue_speed_m_s;
+        let ratio = (evidence.sd_rad / (player.arm_rad * lift)).powi(2);
+        // ln L = −df (ln a + s²/2a²), in ln a: slope df (s²/a² − 1), information 2 df.
+        sum.ln_likelihood -= evidence.df * ((player.arm_rad * lift).ln() + 0.5 * ratio);
+        let mut slope = [1.0, 0.0, 0.0, 0.0];
+        if self.spread == Spread::ArmPictureGrowth {
+            slope[2] = evidence.cue_speed_m_s / lift;
+        }
+        for i in 0..MAX_PARAMETERS {
+            sum.gradient[i] += evidence.df * (ratio - 1.0) * slope[i];
+            for j in 0..MAX_PARAMETERS {
+                sum.information[i][j] += 2.0 * evidence.df * slope[i] * slope[j];
+            }
+        }
+    }
+
+    /// Whether the reference has both an arm and a picture, so that a fit can start there.
+    pub(crate) fn has_both_parts(&self) -> bool {
+        self.reference.arm_rad > 0.0 && self.reference.picture_m > 0.0
+    }
+
+    /// The parameters that stand for the reference player times e^`ln_scale`.
+    pub(crate) fn at_scale(&self, ln_scale: f64) -> Theta {
+        let mut theta = [0.0; MAX_PARAMETERS];
+        match self.spread {
+            Spread::Scale => theta[0] = ln_scale,
+            Spread::ArmPicture | Spread::ArmPictureGrowth => {
+                theta[0] = self.reference.arm_rad.ln() + ln_scale;
+                theta[1] = self.reference.picture_m.ln() + ln_scale;
+                if self.spread == Spread::ArmPictureGrowth {
+                    theta[2] = self.reference.arm_growth_per_m_s;
+                }
+            }
+        }
+        theta
+    }
+}
+
+impl Likelihood for AimModel {
+    fn parameters(&self) -> usize {
+        self.spread.parameters() + self.bias.parameters()
+    }
+
+    fn name(&self, parameter: usize) -> String {
+        let spread: &[&str] = match self.spread {
+            Spread::Scale => &["the spread"],
+            Spread::ArmPicture | Spread::ArmPictureGrowth => {
+                &["the arm", "the picture", "the arm's growth with speed"]
+            }
+        };
+        if parameter < self.spread.parameters() {
+            spread
+                .get(parameter)
+                .copied()
+                .unwrap_or("the spread")
+                .to_owned()
+        } else {
+            match self.bias {
+                BiasForm::ByCut if parameter == self.spread.parameters() => {
+                    "the bias on left cuts".to_owned()
+                }
+                BiasForm::ByCut => "the bias on right cuts".to_owned(),
+                BiasForm::Common | BiasForm::Given => "the bias".to_owned(),
+            }
+        }
+    }
+
+    fn start(&self) -> Theta {
+        // Far from the answer the likelihood is flat, so the search starts at the best of a
+        // few scales, each e times the last.
+        [-3.0, -2.0, -1.0, 0.0, 1.0, 2.0, 3.0]
+            .map(|ln_scale| self.at_scale(ln_scale))
+            .map(|theta| (self.evaluate(&theta).ln_likelihood, theta))
+            .into_iter()
+            .fold((f64::NEG_INFINITY, self.at_scale(0.0)), |best, next| {
+                if next.0 > best.0 { next } else { best }
+            })
+            .1
+    }
+
+    fn bounds(&self, parameter: usize) -> (f64, f64) {
+        let centre = self.at_scale(0.0);
+        match self.spread {
+            _ if parameter >= self.spread.parameters() => (f64::NEG_INFINITY, f64::INFINITY),
+            Spread::ArmPictureGrowth if parameter == 2 => (0.0, GROWTH_MAX_PER_M_S),
+            _ => (centre[parameter] - LN_RANGE, centre[parameter] + LN_RANGE),
+        }
+    }
+
+    fn evaluate(&self, theta: &Theta) -> Evaluation {
+        let players = [Side::Left, Side::Right].map(|cut| self.player(theta, cut));
+        // Chunks of a fixed size, added in order: the same digits on any number of cores.
+        let parts: Vec<Evaluation> = if self.rows.len() > 2 * CHUNK {
+            self.rows
+                .par_chunks(CHUNK)
+                .map(|rows| self.sum_of(rows, &players))
+                .collect()
+        } else {
+            self.rows
+                .chunks(CHUNK)
+                .map(|rows| self.sum_of(rows, &players))
+                .collect()
+        };
+        let mut sum = Evaluation::empty();
+        for part in &parts {
+            sum.add(part);
+        }
+        self.add_evidence(&mut sum, theta);
+        sum
+    }
+}

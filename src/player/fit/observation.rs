@@ -1,0 +1,104 @@
+//! Tries as they come in: a window of directions, how the ball gets there, and what happened.
+//!
+//! Angles are counter-clockwise positive inside. On a left cut the object ball lies to the
+//! left of the aim line, so a miss to the left (δ > 0) is too full; on a right cut too thin.
+
+use serde::Serialize;
+
+use crate::player::chance::aim_error::AimError;
+use crate::player::fault::PlayerError;
+use crate::units::Side;
+
+/// Misses by side; together they are `tries − made`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+pub struct Misses {
+    /// Too full (undercut).
+    pub full: u64,
+    /// Too thin (overcut).
+    pub thin: u64,
+    /// Short, scratched, or not seen.
+    pub other: u64,
+}
+
+/// Tries at one shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Observation {
+    /// Cue-ball directions that make the shot, relative to the aim, counter-clockwise
+    /// positive, sorted and disjoint (touching allowed), radians.
+    pub intervals_rad: Vec<(f64, f64)>,
+    /// The cue ball's travel to the ghost ball.
+    pub cue_travel_m: f64,
+    /// The cue ball's speed.
+    pub cue_speed_m_s: f64,
+    /// Which way it cuts.
+    pub cut: Side,
+    /// Tries.
+    pub tries: u64,
+    /// Makes.
+    pub made: u64,
+    /// The misses by side, if sides were noted.
+    pub sides: Option<Misses>,
+}
+
+impl Observation {
+    /// Checks one observation; `row` (from 1) is for the message.
+    ///
+    /// # Errors
+    /// [`PlayerError::BadObservation`] naming what is wrong.
+    pub fn check(&self, row: usize) -> Result<(), PlayerError> {
+        let fault = |problem: String| Err(PlayerError::BadObservation { row, problem });
+        let in_order = self
+            .intervals_rad
+            .iter()
+            .all(|(lo, hi)| lo.is_finite() && hi.is_finite() && lo < hi)
+            && self
+                .intervals_rad
+                .windows(2)
+                .all(|pair| pair[0].1 <= pair[1].0);
+        if self.intervals_rad.is_empty() {
+            return fault("no direction makes it: leave out shots without a window".to_owned());
+        }
+        if !in_order {
+            return fault("the window's intervals must be finite, sorted and apart".to_owned());
+        }
+        if !(self.cue_travel_m.is_finite() && self.cue_travel_m > 0.0) {
+            return fault(format!(
+                "a cue-ball travel of {} m: it must be more than 0",
+                self.cue_travel_m
+            ));
+        }
+        if !(self.cue_speed_m_s.is_finite() && self.cue_speed_m_s >= 0.0) {
+            return fault(format!(
+                "a cue-ball speed of {} m/s: it must be 0 or more",
+                self.cue_speed_m_s
+            ));
+        }
+        if self.made > self.tries {
+            return fault(format!(
+                "{} made of {} tries: at most as many as tries",
+                self.made, self.tries
+            ));
+        }
+        match self.sides {
+            Some(sides) if sides.full + sides.thin + sides.other != self.tries - self.made => {
+                fault(format!(
+                    "{} full, {} thin and {} other misses, but {} tries less {} made is {}",
+                    sides.full,
+                    sides.thin,
+                    sides.other,
+                    self.tries,
+                    self.made,
+                    self.tries - self.made
+                ))
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// Chance of a make for a given player.
+    #[must_use]
+    pub fn chance(&self, player: &AimError) -> f64 {
+        let sigma_rad = player.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
+        crate::player::chance::caught::chance(&self.intervals_rad, sigma_rad, player.bias_rad)
+    }
+}

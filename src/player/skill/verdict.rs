@@ -1,0 +1,288 @@
+//! More than luck? Two sets of tries compared: earlier and later, or left and right cuts.
+//!
+//! Both sets get a factor on the same reference player; the question is whether the two factors
+//! are one. The answer is a likelihood-ratio test with a profile interval for their ratio.
+//! Each set keeps a bias of its own where sides of misses were noted in both.
+
+use serde::Serialize;
+
+use crate::player::chance::aim_error::AimError;
+use crate::player::chance::normal::Z_95;
+use crate::player::fault::PlayerError;
+use crate::player::fit::aim_fit::{Estimate, MIN_TRIES, unsettled, whole};
+use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
+use crate::player::fit::likelihood::{
+    Evaluation, Likelihood, MAX_PARAMETERS, Maximum, SETTLED, Theta, climb, maximise,
+    observed_covariance,
+};
+use crate::player::fit::observation::Observation;
+use crate::player::fit::profile::{RatioTest, interval};
+
+/// Two spreads within this factor of each other are the same for practice. Assumption.
+pub const SAME_WITHIN: f64 = 1.2;
+
+/// What to say first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// The later spread is narrower, by more than luck.
+    Better,
+    /// The later spread is wider, by more than luck.
+    Worse,
+    /// The whole interval of their ratio lies within a fifth either way, be it by luck or not.
+    Same,
+    /// The tries cannot tell.
+    CannotTell {
+        /// Tries still needed in the later set to tell a change of a fifth; `None` when the
+        /// earlier set alone is too small for that, however many are added.
+        more: Option<u64>,
+    },
+}
+
+/// Two sets of tries compared.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Comparison {
+    /// Tries in the first set.
+    pub first_tries: u64,
+    /// Tries in the second set.
+    pub second_tries: u64,
+    /// Second spread over first spread; `None` when one set is all makes or all misses.
+    pub ratio: Option<Estimate>,
+    /// Two spreads against one; `None` with fewer than 20 tries in a set.
+    pub test: Option<RatioTest>,
+    /// In a word, with the first set as the earlier one.
+    pub verdict: Verdict,
+}
+
+/// Two aim models with factors `s` and `s·r`: parameters (ln s, ln r, bias, bias).
+struct Pair {
+    first: AimModel,
+    second: AimModel,
+    biased: bool,
+}
+
+impl Pair {
+    fn parts(&self, theta: &Theta) -> (Theta, Theta) {
+        (
+            [theta[0], theta[2], 0.0, 0.0],
+            [theta[0] + theta[1], theta[3], 0.0, 0.0],
+        )
+    }
+}
+
+impl Likelihood for Pair {
+    fn parameters(&self) -> usize {
+        if self.biased { 4 } else { 2 }
+    }
+
+    fn name(&self, parameter: usize) -> String {
+        [
+            "the spread",
+            "the change of the spread",
+            "the first bias",
+            "the second bias",
+        ][parameter]
+            .to_owned()
+    }
+
+    fn start(&self) -> Theta {
+        let (first, second) = (self.first.start(), self.second.start());
+        [first[0], second[0] - first[0], first[1], second[1]]
+    }
+
+    fn evaluate(&self, theta: &Theta) -> Evaluation {
+        let (at_first, at_second) = self.parts(theta);
+        let mut sum = Evaluation::empty();
+        // Each row of the map says where a model's parameter comes from: (ln s [+ ln r], bias).
+        let maps: [[Theta; 2]; 2] = [
+            [[1.0, 0.0, 0.0, 0.0], [0.0, 0.0, 1.0, 0.0]],
+            [[1.0, 1.0, 0.0, 0.0], [0.0, 0.0, 0.0, 1.0]],
+        ];
+        for (one, map) in [
+            self.first.evaluate(&at_first),
+            self.second.evaluate(&at_second),
+        ]
+        .iter()
+        .zip(maps)
+        {
+            sum.ln_likelihood += one.ln_likelihood;
+            for i in 0..MAX_PARAMETERS {
+                sum.gradient[i] += (0..2).map(|a| map[a][i] * one.gradient[a]).sum::<f64>();
+                for j in 0..MAX_PARAMETERS {
+                    sum.information[i][j] += (0..2)
+                        .flat_map(|a| (0..2).map(move |b| (a, b)))
+                        .map(|(a, b)| map[a][i] * one.information[a][b] * map[b][j])
+                        .sum::<f64>();
+                }
+            }
+        }
+        sum
+    }
+}
+
+fn totals(observations: &[Observation]) -> (u64, u64) {
+    observations
+        .iter()
+        .fold((0, 0), |(tries, made), o| (tries + o.tries, made + o.made))
+}
+
+fn sided(observations: &[Observation]) -> bool {
+    observations
+        .iter()
+        .filter_map(|o| o.sides)
+        .any(|s| s.full + s.thin > 0)
+}
+
+/// Compares two sets of tries, the first one being the earlier.
+///
+/// # Errors
+/// [`PlayerError::BadObservation`] for a row that cannot be used, and the faults of
+/// [`maximise`].
+pub fn compare(
+    first: &[Observation],
+    second: &[Observation],
+    reference: AimError,
+) -> Result<Comparison, PlayerError> {
+    let ((first_tries, first_made), (second_tries, second_made)) = (totals(first), totals(second));
+    let (one, two) = (
+        AimModel::new(first, reference)?,
+        AimModel::new(second, reference)?,
+    );
+    let mut result = Comparison {
+        first_tries,
+        second_tries,
+        ratio: None,
+        test: None,
+        verdict: Verdict::CannotTell {
+            more: Some(MIN_TRIES.saturating_sub(second_tries)).filter(|_| first_tries >= MIN_TRIES),
+        },
+    };
+    if first_tries < MIN_TRIES || second_tries < MIN_TRIES {
+        return Ok(result);
+    }
+    let extreme = |made: u64, tries: u64| made == 0 || made == tries;
+    if extreme(first_made, first_tries) || extreme(second_made, second_tries) {
+        let all: Vec<Observation> = first.iter().chain(second).cloned().collect();
+        result.test = at_the_edge(
+            &one,
+            &two,
+            &AimModel::new(&all, reference)?,
+            [first, second],
+        )?;
+        let (first_rate, second_rate) = (
+            rate(first_made, first_tries),
+            rate(second_made, second_tries),
+        );
+        result.verdict = match result.test {
+            // All makes against some misses, or some makes against none: the order is plain.
+            Some(test) if test.more_than_luck() && second_rate > first_rate => Verdict::Better,
+            Some(test) if test.more_than_luck() => Verdict::Worse,
+            _ => Verdict::CannotTell { more: None },
+        };
+        return Ok(result);
+    }
+    // With all misses on one side a bias cannot be told from spread: then without.
+    let forms: &[BiasForm] = if sided(first) && sided(second) {
+        &[BiasForm::Common, BiasForm::Given]
+    } else {
+        &[BiasForm::Given]
+    };
+    for form in forms {
+        let pair = Pair {
+            first: one.with(Spread::Scale, *form),
+            second: two.with(Spread::Scale, *form),
+            biased: *form == BiasForm::Common,
+        };
+        match fill(&pair, &mut result) {
+            Ok(()) => return Ok(result),
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    result.verdict = Verdict::CannotTell { more: None };
+    Ok(result)
+}
+
+#[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+fn rate(made: u64, tries: u64) -> f64 {
+    made as f64 / tries as f64
+}
+
+/// A set of all makes (or all misses) has ln L = 0 in the limit of no (or endless) spread.
+fn at_the_edge(
+    one: &AimModel,
+    two: &AimModel,
+    both: &AimModel,
+    sets: [&[Observation]; 2],
+) -> Result<Option<RatioTest>, PlayerError> {
+    let best = |model: &AimModel, set: &[Observation]| -> Result<f64, PlayerError> {
+        let (tries, made) = totals(set);
+        if made == 0 || made == tries {
+            Ok(0.0)
+        } else {
+            Ok(maximise(model)?.ln_likelihood)
+        }
+    };
+    let all: (u64, u64) = (
+        totals(sets[0]).0 + totals(sets[1]).0,
+        totals(sets[0]).1 + totals(sets[1]).1,
+    );
+    if all.1 == 0 || all.1 == all.0 {
+        return Ok(None);
+    }
+    let apart = best(one, sets[0])? + best(two, sets[1])?;
+    Ok(Some(RatioTest::new(
+        apart,
+        maximise(both)?.ln_likelihood,
+        1,
+    )))
+}
+
+fn fill(pair: &Pair, result: &mut Comparison) -> Result<(), PlayerError> {
+    let top = maximise(pair)?;
+    let covariance = observed_covariance(pair, &top)?;
+    let ends = interval(pair, &top, &covariance, 1)?;
+    let ln_ratio = top.theta[1];
+    let ratio = Estimate {
+        value: ln_ratio.exp(),
+        standard_error: Some(covariance[1][1].max(0.0).sqrt() * ln_ratio.exp()),
+        low: ends.low.map(f64::exp),
+        high: ends.high.map(f64::exp),
+    };
+    let held = climb(
+        pair,
+        [top.theta[0], 0.0, top.theta[2], top.theta[3]],
+        Some(1),
+        SETTLED,
+    )?;
+    let test = RatioTest::new(top.ln_likelihood, held.ln_likelihood, 1);
+    result.verdict = match (ratio.low, ratio.high) {
+        // First, so that a large log does not make news of a change too small to matter.
+        (Some(low), Some(high)) if low > SAME_WITHIN.recip() && high < SAME_WITHIN => Verdict::Same,
+        _ if test.more_than_luck() && ln_ratio < 0.0 => Verdict::Better,
+        _ if test.more_than_luck() => Verdict::Worse,
+        _ => Verdict::CannotTell {
+            more: more_tries(pair, &top, result.second_tries),
+        },
+    };
+    result.ratio = Some(ratio);
+    result.test = Some(test);
+    Ok(())
+}
+
+/// Tries still needed in the second set so that `√(1/I₁ + 1/I₂) ≤ ln 1.2 / 1.96`, with the
+/// information I₂ growing in proportion to tries.
+#[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+fn more_tries(pair: &Pair, top: &Maximum, second_tries: u64) -> Option<u64> {
+    let (at_first, at_second) = pair.parts(&top.theta);
+    let first = pair.first.evaluate(&at_first).information[0][0];
+    let second = pair.second.evaluate(&at_second).information[0][0];
+    let room = (SAME_WITHIN.ln() / Z_95).powi(2) - first.recip();
+    if room <= 0.0 {
+        return None;
+    }
+    let tries = second_tries as f64;
+    // When these tries would do on average and this log is an unlucky one, ask for a tenth more.
+    let needed = (tries / (room * second)).max(1.1 * tries);
+    whole(needed - tries)
+}
