@@ -14,6 +14,7 @@ use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// A shot worth trying, as it can be recorded afterwards.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ProbeAnswer {
     /// Cue ball, diamonds.
     pub cue: String,
@@ -31,6 +32,7 @@ pub struct ProbeAnswer {
 
 /// One day of practice.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct DayAnswer {
     /// The day.
     pub day: String,
@@ -44,6 +46,7 @@ pub struct DayAnswer {
 
 /// Everything `skill` answers.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct SkillAnswer {
     /// The student's label.
     pub student: String,
