@@ -29,6 +29,7 @@ mod shadow;
 mod shafts;
 mod speak;
 mod verdict;
+mod way;
 
 pub use answer::{ShotAims, WayAnswer, bench_shot, reach_rows};
 pub use bench::{Bench, BiasPoint, CutSpan, Reach, WorksCell, bias_by_cut, reach, works_map};
@@ -48,24 +49,4 @@ pub use shadow::{Shadow, shadow_shift};
 pub use shafts::{From, Multiples, ShaftWidths, apparent_factor};
 pub use speak::{reach_sentence, room_sentence, verdict_sentence};
 pub use verdict::{Chances, Drops, Room, Verdict, judge};
-
-/// One way of aiming.
-pub trait Way: std::fmt::Debug + Send + Sync {
-    /// Its name in tables and on the command line.
-    fn name(&self) -> String;
-
-    /// What the player does, in one clause.
-    fn rule(&self) -> String;
-
-    /// What is taken for lamp, eye or stick, one text each.
-    fn assumes(&self) -> Vec<String> {
-        Vec::new()
-    }
-
-    /// The direction the cue ball is sent in by a player who follows the way perfectly, rad,
-    /// relative to cue ball → object ball, counter-clockwise positive.
-    ///
-    /// # Errors
-    /// [`CannotAim`] where the way gives no line for this shot.
-    fn aim_rad(&self, scene: &Scene<'_>) -> Result<f64, CannotAim>;
-}
+pub use way::Way;

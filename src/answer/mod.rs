@@ -8,6 +8,7 @@ mod pocket;
 mod shot;
 mod skill;
 mod skill_stats;
+mod skill_words;
 mod strike;
 mod words;
 
@@ -21,7 +22,8 @@ pub use compare::{
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
-pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer, skill_text, skill_verdict};
+pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
+pub use skill_words::{skill_text, skill_verdict};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer, strike_text};
 pub use words::{
     Beside, Easier, band_text, chance_line, easier, pace_words, shot_lines, stroke_words, why_text,

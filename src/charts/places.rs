@@ -17,7 +17,7 @@ use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::player::{AimError, chance_of};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
-use crate::window::{AimWindow, NoWindow, Shot, accept_shot, roll_word, solve_with};
+use crate::window::{AimWindow, NoWindow, Shot, accept_shot, roll_word, solve_many};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -70,16 +70,18 @@ fn valued(
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
         .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
     let (xs, ys) = steps(gear);
-    let values = ys
-        .par_iter()
-        .flat_map_iter(|y| xs.iter().map(move |x| Point::new(*x, *y)))
-        .map(|place| {
-            solve_with(gear, &acceptance, frame.to_pocket(place), &shot.stroke)
-                .ok()
-                .and_then(|w| value(&acceptance, &w))
-                .unwrap_or(f64::NAN)
-        })
-        .collect();
+    let row = |y: f64| -> Vec<f64> {
+        let places = xs.iter().map(|x| frame.to_pocket(Point::new(*x, y)));
+        solve_many(gear, &acceptance, &places.collect::<Vec<_>>(), &shot.stroke)
+            .into_iter()
+            .map(|w| {
+                w.ok()
+                    .and_then(|w| value(&acceptance, &w))
+                    .unwrap_or(f64::NAN)
+            })
+            .collect()
+    };
+    let values = ys.par_iter().flat_map_iter(|y| row(*y)).collect();
     mapped(xs, ys, values)
 }
 

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::Args;
 use thincut::field::Field;
 use thincut::ladder::{
-    MarksAnswer, MarksWishes, Student, in_ten, marks, marks_text, rotation, spot,
+    MarksAnswer, MarksWishes, Student, chance_of_makes, marks, marks_text, rotation, spot,
 };
 use thincut::log::{SheetKind, When};
 use thincut::player::{chance, in_ten as spoken, makes};
@@ -88,7 +88,7 @@ impl MarksCommand {
         let gear = self.gear.load(defaults)?.gear;
         let group = self.group.read()?;
         let wishes = MarksWishes {
-            chance: in_ten(Field::Chance, &self.chance)?,
+            chance: chance_of_makes(Field::Chance, &self.chance)?,
             object: match &self.object {
                 Some(text) => Some(text.parse::<Position>()?),
                 None => None,

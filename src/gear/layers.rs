@@ -7,7 +7,7 @@ use std::path::Path;
 use toml::{Table, Value};
 
 use super::keys::{self, KEYS, Kind};
-use super::load::{GearRow, LoadedGear, Origin};
+use super::origin::{GearRow, LoadedGear, Origin};
 use super::text::{comments, syntax_message};
 use crate::error::{GearError, UnitError};
 use crate::files::{TABLE_BYTES, text};

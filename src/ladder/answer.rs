@@ -4,9 +4,9 @@ use std::io::Write;
 
 use serde::{Deserialize, Serialize};
 
+use super::pass::makes_in_ten;
 use super::pick::{Ladder, Rung};
 use super::place::words;
-use super::request::tenths;
 use super::why::raised;
 use crate::gear::Gear;
 use crate::player::Player;
@@ -145,7 +145,7 @@ impl LadderAnswer {
             seed: wishes.seed,
             pace_m_s: first_pace,
             confidence: wishes.pass.confidence,
-            margin_in_ten: tenths(wishes.pass.margin),
+            margin_in_ten: makes_in_ten(wishes.pass.margin),
             code: None,
             stroke_lengths: wishes.stroke_lengths,
             hand: wishes.reach.map(|r| r.hand.name().to_owned()),
@@ -174,7 +174,7 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
         cue_words: words(shot.cue, &gear.bed),
         object_words: words(shot.object, &gear.bed),
         makes_in_ten: 10.0 * shot.chance,
-        asked_in_ten: tenths(rung.target),
+        asked_in_ten: makes_in_ten(rung.target),
         met: rung.met,
         cut_deg: shot.cut_rad.abs().to_degrees(),
         cut_side: match super::find::side(shot.cut_rad) {

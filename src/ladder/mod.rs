@@ -40,13 +40,13 @@ pub use lesson_plan::{LessonWishes, lesson};
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks, marks_until};
 pub use marks_text::{MarkAnswer, MarksAnswer, marks_text};
-pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least};
+pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least, makes_in_ten};
 pub use pick::{Ladder, Rung, SET_OFF_M, ladder, ladder_until, left_open};
 pub use place::{
     grid, in_diamonds, mirrored, plain_rail_words, plain_words, quarter, rail_words, string_end,
     words,
 };
-pub use request::{LadderRequest, MOST_RUNGS, in_ten, tenths};
+pub use request::{LadderRequest, MOST_RUNGS, chance_of_makes};
 pub use rotation::{Turn, rotation};
 pub use spot::{Spot, spot, wins};
 pub use students::{Student, students};

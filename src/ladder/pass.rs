@@ -53,6 +53,12 @@ pub struct Pass {
     pub passes: f64,
 }
 
+/// A chance as makes in ten, without the dust of binary fractions: 0.3 is 3, not 3.0000000000000004.
+#[must_use]
+pub fn makes_in_ten(chance: f64) -> f64 {
+    (1e10 * chance).round() / 1e9
+}
+
 /// `P(X ≥ k)` for n tries of chance p: the exact sum `Σ C(n,i) pⁱ (1−p)ⁿ⁻ⁱ`, smallest terms first.
 #[must_use]
 pub fn at_least(makes: u32, tries: u32, chance: f64) -> f64 {
@@ -114,13 +120,13 @@ impl PassRule {
         range(
             (0.5..1.0).contains(&confidence),
             Field::Confidence,
-            format!("{}", 10.0 * super::request::tenths(confidence)),
+            format!("{}", 10.0 * makes_in_ten(confidence)),
             "percentages from 50 to below 100",
         )?;
         range(
             margin > 0.0 && margin < 1.0,
             Field::Margin,
-            format!("{}", super::request::tenths(margin)),
+            format!("{}", makes_in_ten(margin)),
             "makes in ten above 0 and below 10",
         )?;
         Ok(Self {
@@ -159,7 +165,7 @@ impl PassRule {
         self.pass_in(chance, self.tries)
             .ok_or_else(|| LadderError::TooFewTries {
                 tries: self.tries,
-                confidence_percent: 10.0 * super::request::tenths(self.confidence),
+                confidence_percent: 10.0 * makes_in_ten(self.confidence),
                 need: (1..=MOST_TRIES)
                     .find(|&n| self.pass_in(chance, n).is_some())
                     .unwrap_or(MOST_TRIES),

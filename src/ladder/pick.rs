@@ -15,7 +15,7 @@ use super::wishes::{Balance, Wishes};
 use crate::gear::Gear;
 use crate::layout::{Candidate, Reach};
 use crate::player::AimError;
-use crate::pocket::{PocketKind, PocketName};
+use crate::pocket::PocketName;
 use crate::stop::Stop;
 use crate::units::{Length, Side};
 
@@ -339,10 +339,4 @@ fn mirror_image(gear: &Gear, ladder: &Ladder, wishes: &Wishes) -> Ladder {
         wishes: wishes.clone(),
         rungs,
     }
-}
-
-/// Whether a pocket is a side pocket, for words.
-#[must_use]
-pub(super) fn is_side(pocket: PocketName) -> bool {
-    pocket.kind() == PocketKind::Side
 }

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::error::LadderError;
+use super::pass::makes_in_ten;
 use super::wishes::{Topic, Wishes};
 use crate::field::Field;
 use crate::gear::Gear;
@@ -106,15 +107,15 @@ impl LadderRequest {
             wishes.rungs = rungs(text)?;
         }
         if let Some(text) = &self.from {
-            wishes.from_chance = in_ten(Field::From, text)?;
+            wishes.from_chance = chance_of_makes(Field::From, text)?;
         }
         if let Some(text) = &self.to {
-            wishes.to_chance = in_ten(Field::To, text)?;
+            wishes.to_chance = chance_of_makes(Field::To, text)?;
         }
         if wishes.from_chance <= wishes.to_chance && wishes.rungs > 1 {
             return Err(LadderError::NotDown {
-                from: tenths(wishes.from_chance),
-                to: tenths(wishes.to_chance),
+                from: makes_in_ten(wishes.from_chance),
+                to: makes_in_ten(wishes.to_chance),
             });
         }
         if let Some(text) = &self.practise {
@@ -161,7 +162,7 @@ fn rungs(text: &str) -> Result<usize, LadderError> {
 ///
 /// # Errors
 /// [`LadderError`] naming the option.
-pub fn in_ten(option: Field, text: &str) -> Result<f64, LadderError> {
+pub fn chance_of_makes(option: Field, text: &str) -> Result<f64, LadderError> {
     let value = number(option, text)?;
     if value > 0.0 && value < 10.0 {
         Ok(value / 10.0)
@@ -191,12 +192,6 @@ fn cut_range(text: &str) -> Result<(f64, f64), LadderError> {
     } else {
         Err(word())
     }
-}
-
-/// A chance as makes in ten, without the dust of binary fractions: 0.3 is 3, not 3.0000000000000004.
-#[must_use]
-pub fn tenths(chance: f64) -> f64 {
-    (1e10 * chance).round() / 1e9
 }
 
 /// A place where an object ball stands on the table.

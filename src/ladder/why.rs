@@ -4,6 +4,7 @@
 //! `opening/ℓ · D/t_c · cos φ · throw / σ`; what shrank most is what is named.
 
 use super::lie::Scored;
+use crate::pocket::PocketKind;
 use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// A change counts when it shrinks the window by this share of all that shrank (assumption).
@@ -88,9 +89,10 @@ pub fn harder(before: &Scored, now: &Scored) -> Vec<Harder> {
 }
 
 fn pocket_reason(before: &Scored, now: &Scored) -> Harder {
-    if super::pick::is_side(now.pocket) && !super::pick::is_side(before.pocket) {
+    let side = |shot: &Scored| shot.pocket.kind() == PocketKind::Side;
+    if side(now) && !side(before) {
         Harder::SidePocket
-    } else if !super::pick::is_side(now.pocket) && now.off_square_rad > ALONG_THE_RAIL_RAD {
+    } else if !side(now) && now.off_square_rad > ALONG_THE_RAIL_RAD {
         Harder::AlongTheRail
     } else {
         Harder::LessSquare(before.off_square_rad, now.off_square_rad)

@@ -2,9 +2,10 @@
 
 use super::backup::backups;
 use super::cells::checksum;
+use super::disk::faults;
 use super::error::LogError;
-use super::open::{Log, faults};
-use super::writer::{column_list, read_cells};
+use super::handle::Log;
+use super::rows::{column_list, read_cells};
 
 /// Most faults told of each kind.
 const TOLD: usize = 20;

@@ -8,7 +8,7 @@ use rand::Rng;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
 use super::error::LogError;
-use super::open::Log;
+use super::handle::Log;
 use super::solver::{SolveError, Solved, solve_entered};
 use super::student::Student;
 use super::transfer::Imported;

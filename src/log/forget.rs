@@ -14,8 +14,9 @@ use std::path::{Path, PathBuf};
 use rusqlite::{Connection, TransactionBehavior, params};
 
 use super::backup::{backup_folder, backups, replaced};
+use super::disk::{alone, beside, faults};
 use super::error::LogError;
-use super::open::{Log, alone, beside, faults};
+use super::handle::Log;
 use super::sheet::{FOR_STUDENT, Sheet, body_sum};
 
 /// How the name of a file begins that was on its way to another name.

@@ -7,8 +7,10 @@
 use rusqlite::{Connection, params};
 
 use super::cells::{COLUMNS, Counts, checksum, shot_sum};
-use super::open::SCHEMA;
-use super::writer::{column_list, read_cells};
+use super::rows::{column_list, read_cells};
+
+/// The schema this version reads and writes.
+pub(super) const SCHEMA: i64 = 2;
 
 /// Rows read before they are written, so that no row is changed under the reader's eyes.
 const BATCH: i64 = 1000;

@@ -11,7 +11,7 @@
 //! | from an older schema to the newest | `migrate` |
 //! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
 //! | what room did a shot leave? | [`solver`] |
-//! | is it sound, and what if not? | [`check`], [`backup`], [`mod@salvage`] |
+//! | is it sound, and what if not? | [`check`], [`backup`], [`restore()`], [`mod@salvage`] |
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | all of a student gone for good | [`mod@forget`] |
 //! | CSV in and out | [`transfer`] |
@@ -32,14 +32,19 @@ mod cells;
 pub mod check;
 pub mod code;
 pub mod demo;
+mod disk;
+mod entry;
 pub mod error;
 pub mod forget;
+mod handle;
 pub mod known;
 mod lines;
 mod migrate;
 pub mod open;
 mod pages;
 pub mod practice;
+mod restore;
+mod rows;
 pub mod salvage;
 pub mod sheet;
 pub mod skill;
@@ -57,19 +62,21 @@ pub mod windows;
 mod writer;
 
 pub use attempt::{Attempt, MissSides, ShotEntered};
-pub use backup::{Restored, backups, replaced, restore};
+pub use backup::{backups, replaced};
 pub use check::Health;
+pub use entry::{EntryKind, NewEntry, Recorded};
 pub use error::{LineFault, LogError};
 pub use forget::{Forgetting, forget};
+pub use handle::Log;
 pub use known::{Unknown, as_player, known};
 pub use lines::Tables;
-pub use open::Log;
 pub use practice::{Periods, Practice, ShotTried, Tried};
+pub use restore::{Restored, restore};
 pub use salvage::{Salvaged, salvage};
 pub use sheet::{Kept, Rung, Sheet, SheetKind};
 pub use skill::{SkillWishes, skill};
 pub use solver::{SolveError, Solved, Solver, solve_beside, solve_entered, with_pace};
-pub use store::{EntryKind, Filter, NewEntry, Recorded};
+pub use store::Filter;
 pub use student::{Student, read_hand};
 pub use tally::{TallyError, TallyRow, read_tally};
 pub use tap::{Outcome, Tap, Tapped};

@@ -12,7 +12,7 @@ use rusqlite::Row;
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::{Counts, shot_sum, to_cells};
 use super::error::LogError;
-use super::open::Log;
+use super::handle::Log;
 use super::store::Filter;
 use super::when::When;
 use super::windows::Windows;

@@ -13,14 +13,16 @@ use rusqlite::{Connection, params, params_from_iter};
 
 use super::backup::copy;
 use super::cells::{COLUMNS, Counts, checksum, shot_sum};
+use super::disk::{beside, room_beside, sync_folder};
+use super::entry::EntryKind;
 use super::error::LogError;
-use super::open::{Log, beside, room_beside, sync_folder, tables};
+use super::handle::Log;
+use super::open::tables;
 use super::pages::{Cell, Pages, Record};
+use super::rows::column_list;
 use super::sheet::body_sum;
-use super::store::EntryKind;
 use super::student::check_label;
 use super::when::When;
-use super::writer::column_list;
 
 /// Page size of every log: SQLite's own default, which nothing here changes.
 const PAGE: usize = 4096;

@@ -8,7 +8,7 @@ use super::attempt::{Attempt, ShotEntered};
 use super::cells::checksum;
 use super::code::{CODE_CHARS, make_code, read_code};
 use super::error::LogError;
-use super::open::Log;
+use super::handle::Log;
 use super::solver::{SolveError, solve_entered};
 use super::student::check_label;
 use super::tally::TallyRow;

@@ -5,44 +5,12 @@ use rusqlite::{OptionalExtension as _, params_from_iter};
 
 use super::attempt::Attempt;
 use super::cells::{COLUMNS, cell, checksum, from_cells, to_cells};
+use super::entry::{EntryKind, NewEntry, Recorded};
 use super::error::LogError;
-use super::open::Log;
+use super::handle::Log;
+use super::rows::{column_list, read_cells, student_row, unknown};
 use super::student::Student;
 use super::when::When;
-use super::writer::{column_list, read_cells, student_row, unknown};
-
-/// How an entry came about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum EntryKind {
-    /// Rows given one by one.
-    Add,
-    /// A tally of a sheet.
-    Enter,
-    /// A file.
-    Import,
-    /// A student added or changed.
-    Student,
-}
-
-/// Rows to record together; they can be undone together.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewEntry {
-    /// How it came about.
-    pub kind: EntryKind,
-    /// When it is recorded, which need not be when it was played.
-    pub recorded: When,
-    /// The rows; students must be known. Their ids are given by the log.
-    pub attempts: Vec<Attempt>,
-}
-
-/// What was recorded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Recorded {
-    /// Number of the entry.
-    pub entry: i64,
-    /// Rows in it.
-    pub rows: usize,
-}
 
 /// Which rows to read; everything by default.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -58,25 +26,6 @@ pub struct Filter {
     pub session: Option<String>,
     /// Only this sheet (code in upper case).
     pub sheet: Option<String>,
-}
-
-impl EntryKind {
-    /// `add`, `enter`, `import` or `student`.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Add => "add",
-            Self::Enter => "enter",
-            Self::Import => "import",
-            Self::Student => "student",
-        }
-    }
-
-    pub(super) fn read(name: &str) -> Option<Self> {
-        [Self::Add, Self::Enter, Self::Import, Self::Student]
-            .into_iter()
-            .find(|k| k.name() == name)
-    }
 }
 
 impl Log {

@@ -9,9 +9,9 @@ use rusqlite::OptionalExtension as _;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
 use super::cells::{content, id_for, to_cells};
+use super::entry::EntryKind;
 use super::error::LogError;
-use super::open::Log;
-use super::store::EntryKind;
+use super::handle::Log;
 use super::when::When;
 use super::windows::Windows;
 use crate::units::Side;

@@ -14,12 +14,13 @@ use rusqlite::params_from_iter;
 
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::{checksum, content, difference, id_for, to_cells};
+use super::entry::EntryKind;
 use super::error::LogError;
+use super::handle::Log;
 use super::lines::{Faults, Line, OWN_BEFORE, Pass, Record, Tables, header, read_lines};
-use super::open::Log;
 use super::sheet::Sheet;
 use super::solver::{Solved, Solver};
-use super::store::{EntryKind, Filter};
+use super::store::Filter;
 use super::student::Student;
 use super::when::When;
 use super::writer::Writer;

@@ -7,10 +7,10 @@ use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, 
 use serde::{Deserialize, Serialize};
 
 use super::attempt::Attempt;
+use super::entry::EntryKind;
 use super::error::LogError;
-use super::open::Log;
-use super::store::EntryKind;
-use super::writer::column_list;
+use super::handle::Log;
+use super::rows::column_list;
 use crate::field::Hint;
 
 /// Most rows of an entry that are shown one by one: an import may have a million.

@@ -4,20 +4,18 @@
 use std::collections::HashMap;
 use std::path::PathBuf;
 
-use rusqlite::types::{Value, ValueRef};
-use rusqlite::{
-    OptionalExtension, Row, Transaction, TransactionBehavior, params, params_from_iter,
-};
+use rusqlite::types::Value;
+use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params, params_from_iter};
 
 use super::attempt::Attempt;
-use super::cells::{COLUMNS, Counts, Kind, MISSES, checksum, content, id_for, shot_sum};
+use super::cells::{COLUMNS, Counts, MISSES, checksum, content, id_for, shot_sum};
+use super::entry::{EntryKind, Recorded};
 use super::error::LogError;
-use super::open::Log;
+use super::handle::Log;
+use super::rows::{column_list, read_cells, stored, student_row, unknown};
 use super::sheet::body_sum;
-use super::store::{EntryKind, Recorded};
-use super::student::{Student, nearest};
+use super::student::Student;
 use super::when::When;
-use crate::shown::quoted;
 use crate::units::Hand;
 
 /// An open entry: the transaction that keeps it whole, and who is known.
@@ -271,63 +269,4 @@ impl Writer<'_> {
             .map_err(|e| self.fault(&e))?;
         Ok(())
     }
-}
-
-pub(super) fn unknown<'a>(label: &str, known: impl Iterator<Item = &'a str>) -> LogError {
-    LogError::UnknownStudent {
-        label: quoted(label),
-        suggestion: nearest(label, known)
-            .map(|near| format!(" (did you mean {near}?)"))
-            .unwrap_or_default(),
-    }
-}
-
-pub(super) fn student_row(row: &Row<'_>) -> rusqlite::Result<Student> {
-    let hand: Option<String> = row.get(1)?;
-    Ok(Student {
-        label: row.get(0)?,
-        hand: hand.as_deref().and_then(Hand::from_name),
-        reach_mm: row.get(2)?,
-    })
-}
-
-/// The column names, quoted; `student` in the place of the student's label, or left out.
-pub(super) fn column_list(student: Option<&str>) -> String {
-    let names: Vec<String> = COLUMNS
-        .iter()
-        .filter_map(|(name, _)| match *name {
-            "student" => student.map(str::to_owned),
-            // "id" and "kind" are columns of other tables too.
-            other if student.is_some() => Some(format!("attempt.\"{other}\"")),
-            other => Some(format!("\"{other}\"")),
-        })
-        .collect();
-    names.join(", ")
-}
-
-fn stored(kind: Kind, cell: &str) -> Value {
-    if cell.is_empty() {
-        return Value::Null;
-    }
-    let number = match kind {
-        Kind::Text => None,
-        Kind::Whole => cell.parse::<i64>().ok().map(Value::Integer),
-        Kind::Real => cell.parse::<f64>().ok().map(Value::Real),
-    };
-    number.unwrap_or_else(|| Value::Text(cell.to_owned()))
-}
-
-/// The cells of a row selected as [`column_list`] says, and its checksum.
-pub(super) fn read_cells(row: &Row<'_>) -> rusqlite::Result<(Vec<String>, i64)> {
-    let cells = (0..COLUMNS.len())
-        .map(|k| {
-            Ok(match row.get_ref(k)? {
-                ValueRef::Null => String::new(),
-                ValueRef::Integer(i) => i.to_string(),
-                ValueRef::Real(x) => x.to_string(),
-                ValueRef::Text(t) | ValueRef::Blob(t) => String::from_utf8_lossy(t).into_owned(),
-            })
-        })
-        .collect::<rusqlite::Result<_>>()?;
-    Ok((cells, row.get(COLUMNS.len())?))
 }

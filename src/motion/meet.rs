@@ -3,8 +3,8 @@
 use kurbo::{Point, Vec2};
 
 use super::feature::{Feature, FeatureKind, Shape};
+use super::leg::Leg;
 use super::roots::first_fall_below_zero;
-use super::trace::Leg;
 
 /// Sine of the angle below which velocity and slip count as one line (a straight slide): the
 /// path then strays from a straight line by less than 1e-12 m over the longest bed.

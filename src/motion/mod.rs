@@ -7,6 +7,7 @@
 
 mod feature;
 mod impact;
+mod leg;
 mod meet;
 mod phase;
 mod ray;
@@ -15,11 +16,12 @@ mod trace;
 
 pub use feature::{Feature, FeatureKind, Shape};
 pub use impact::rebound;
+pub use leg::Leg;
 pub use phase::{
     BallBody, BallState, pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m,
 };
 pub use ray::straight_hit;
-pub use trace::{End, Leg, MotionFault, Step, trace};
+pub use trace::{End, MotionFault, Step, trace};
 
 pub(crate) use meet::{Surroundings, is_straight, next_among};
 pub(crate) use trace::trace_among;

@@ -1,10 +1,11 @@
 //! From a start to rest, a drop or another ball: exact events, never stepped.
 
-use kurbo::{Point, Vec2};
+use kurbo::Vec2;
 use thiserror::Error;
 
 use super::feature::{Feature, FeatureKind};
 use super::impact::rebound;
+use super::leg::Leg;
 use super::meet::{STRAIGHT, Surroundings, runs_off};
 use super::phase::{BallBody, BallState};
 use crate::gear::{Cloth, GRAVITY_M_S2};
@@ -42,25 +43,6 @@ pub enum MotionFault {
         "the ball never comes to rest: cloth.rolling_friction must be above 0, or something must stop the ball"
     )]
     NeverRests,
-}
-
-/// Motion between two events: `at + v t + ½ a t²` for `duration_s`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Leg {
-    /// State at the start.
-    pub start: BallState,
-    /// Constant acceleration, m/s².
-    pub acceleration: Vec2,
-    /// Duration.
-    pub duration_s: f64,
-}
-
-impl Leg {
-    /// Where the ball is `t_s` after the start of the leg.
-    #[must_use]
-    pub fn position(&self, t_s: f64) -> Point {
-        self.start.at + self.start.v * t_s + self.acceleration * (0.5 * t_s * t_s)
-    }
 }
 
 /// What happens on the way, in order.

@@ -13,7 +13,7 @@ use std::f64::consts::FRAC_PI_2;
 use kurbo::{Point, Vec2};
 use thiserror::Error;
 
-use super::parts::{Acceptance, How, NoAcceptance, Parts, Piece};
+use super::parts::{Acceptance, EDGE_RAD, How, NoAcceptance, Parts, Piece};
 use super::shape::PocketShape;
 use crate::directions::{Directions, Span};
 use crate::field::Field;
@@ -50,8 +50,6 @@ const TOUCH_SLACK_M: f64 = 1e-9;
 const HASH: u64 = 67;
 /// More samples than this between two candidates would be a mistake.
 const MOST_STATIONS: usize = 4096;
-/// Accuracy of an edge, rad.
-pub(super) const EDGE_RAD: f64 = 1e-10;
 /// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
 /// 1e-6 m/s across (see [`trace_among`]), and whether it meets the jaw at the end of the rail is then
 /// decided by the last bit.

@@ -2,8 +2,10 @@
 
 use kurbo::Point;
 
-use super::acceptance::EDGE_RAD;
 use crate::directions::{Directions, Span};
+
+/// Accuracy of an edge, rad.
+pub(super) const EDGE_RAD: f64 = 1e-10;
 
 /// How a ball drops.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -2,14 +2,13 @@
 //!
 //! Guarantee: a text is read as one finite number of the SI unit, or refused; nothing is guessed.
 
-use super::Angle;
 use crate::error::UnitError;
 use crate::shown::quoted;
 
 /// One unit of a quantity; SI = value · `numerator` / `denominator`.
 #[derive(Debug)]
 pub(super) struct Unit {
-    names: &'static [&'static str],
+    pub(super) names: &'static [&'static str],
     numerator: f64,
     denominator: f64,
 }
@@ -167,42 +166,6 @@ pub(super) fn quantity(text: &str, of: &Quantity) -> Result<f64, UnitError> {
     Ok(if negative { -sum } else { sum })
 }
 
-/// The error of a bare number, proposing units with which the number is plausible for its purpose.
-/// Other errors, and numbers that no unit makes plausible, stay as they are.
-#[must_use]
-pub fn hint_units(error: UnitError, plausible: impl Fn(f64) -> bool) -> UnitError {
-    // More than this many choices read as a list of units, not as a hint (assumption).
-    const MOST: usize = 2;
-    let UnitError::MissingUnit {
-        value, quantity, ..
-    } = &error
-    else {
-        return error;
-    };
-    let Some(of) = super::QUANTITIES.iter().find(|of| of.name == *quantity) else {
-        return error;
-    };
-    let bare = value.trim();
-    let names = of.units.iter().filter_map(|unit| unit.names.first());
-    let rest = names.filter(|name| !of.hint.contains(name));
-    let choices: Vec<String> = of
-        .hint
-        .iter()
-        .chain(rest)
-        .map(|unit| format!("{bare}{unit}"))
-        .filter(|text| self::quantity(text, of).is_ok_and(&plausible))
-        .take(MOST)
-        .collect();
-    if choices.is_empty() {
-        return error;
-    }
-    UnitError::MissingUnit {
-        value: value.clone(),
-        quantity,
-        example: choices.join(" or "),
-    }
-}
-
 fn bare_or_garbled(text: &str, after: &str, of: &Quantity) -> UnitError {
     if is_decimal_comma(text) {
         return UnitError::DecimalComma {
@@ -237,41 +200,6 @@ pub fn parse_number(text: &str) -> Result<f64, UnitError> {
             value: quoted(text),
         }),
         _ => Err(UnitError::NotANumber {
-            value: quoted(text),
-        }),
-    }
-}
-
-/// Reads a cut: an angle, or a fraction of a ball such as `half-ball`, `3/4-ball`, `quarter-ball`
-/// (sin φ = 1 − fraction). The sign of an angle is kept; a fraction gives 0° to 90°.
-///
-/// # Errors
-/// [`UnitError::NotACut`] for a fraction outside (0, 1] or unknown words, else the angle's error.
-pub fn parse_cut(text: &str) -> Result<Angle, UnitError> {
-    let plain = normalised(text).to_lowercase();
-    let plain = plain
-        .strip_suffix("hit")
-        .unwrap_or(&plain)
-        .trim_end_matches(['-', ' ']);
-    let Some(amount) = plain.strip_suffix("ball") else {
-        return text.parse().map_err(|error| match error {
-            UnitError::NotAQuantity { .. } => UnitError::NotACut {
-                value: quoted(text),
-            },
-            other => other,
-        });
-    };
-    let fraction = match amount.trim_end_matches(['-', ' ']) {
-        "full" => Some(1.0),
-        "three-quarter" | "three-quarters" => Some(0.75),
-        "half" => Some(0.5),
-        "quarter" | "one-quarter" => Some(0.25),
-        "eighth" | "one-eighth" => Some(0.125),
-        digits => parse_number(digits).ok(),
-    };
-    match fraction {
-        Some(f) if f > 0.0 && f <= 1.0 => Ok(Angle::from_ball_fraction(f)),
-        _ => Err(UnitError::NotACut {
             value: quoted(text),
         }),
     }

@@ -8,7 +8,8 @@ use std::str::FromStr;
 
 use kurbo::Point;
 
-use super::{Length, parse};
+use super::parse::parse_number;
+use super::quantity::Length;
 use crate::error::UnitError;
 use crate::shown::quoted;
 
@@ -121,7 +122,7 @@ impl Coordinate {
             .trim_end_matches('s')
             .strip_suffix("diamond")
             .unwrap_or(&word);
-        if let Ok(value) = parse::parse_number(diamonds) {
+        if let Ok(value) = parse_number(diamonds) {
             return Ok(Self::Diamonds(value));
         }
         text.trim()

@@ -10,7 +10,7 @@ use thiserror::Error;
 
 use super::aim::NoWindow;
 use super::shot::{Shot, ShotError};
-use super::solve::solve;
+use super::solution::solve;
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
 use crate::motion::{

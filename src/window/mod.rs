@@ -7,7 +7,9 @@
 mod aim;
 mod band;
 mod lengths;
+mod many;
 mod shot;
+mod solution;
 mod solve;
 mod strike;
 mod why;
@@ -18,7 +20,9 @@ pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
+pub use many::{solve_many, solve_with};
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
-pub use solve::{Mouth, Solution, accept_shot, solve, solve_with};
+pub use solution::{Solution, solve};
+pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{Strike, Tip, at, stick_of, strike};
 pub use why::{Why, why};

@@ -4,7 +4,7 @@ use kurbo::Point;
 
 use super::aim::AimWindow;
 use super::shot::{Shot, ShotError};
-use super::solve::{Solution, solve};
+use super::solution::{Solution, solve};
 use crate::gear::Gear;
 use crate::stroke::{CannotArrive, FootMark, Stick, Wanted, feet, stick_for};
 

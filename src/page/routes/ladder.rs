@@ -7,7 +7,7 @@ use serde_json::json;
 use crate::answer::or_club;
 use crate::field::Field;
 use crate::ladder::{
-    LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, in_ten, ladder_until,
+    LadderAnswer, LadderRequest, MarksAnswer, MarksWishes, Student, chance_of_makes, ladder_until,
     marks_until, students,
 };
 use crate::layout::ReachRequest;
@@ -111,7 +111,7 @@ fn mark_out(setup: &Setup, ask: MarksAsk) -> Result<MarksAnswer, ApiFault> {
     };
     let group = students(&ask.students, &known)?;
     let wishes = MarksWishes {
-        chance: in_ten(Field::Chance, ask.chance.as_deref().unwrap_or("7"))?,
+        chance: chance_of_makes(Field::Chance, ask.chance.as_deref().unwrap_or("7"))?,
         object: match &ask.object {
             Some(text) => Some(text.parse::<Position>()?),
             None => None,

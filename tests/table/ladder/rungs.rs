@@ -356,7 +356,7 @@ fn tenths_are_said_without_dust() {
     assert!(fault.starts_with("from 3 to 3:"), "{fault}");
     for tenth in 1_u32..100 {
         let makes = 0.1 * f64::from(tenth);
-        let text = thincut::ladder::tenths(makes / 10.0).to_string();
+        let text = thincut::ladder::makes_in_ten(makes / 10.0).to_string();
         assert!(text.len() <= 3, "{text}");
     }
 }

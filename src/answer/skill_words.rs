@@ -1,0 +1,358 @@
+//! What practice says of a student, in words: one verdict, then the cause.
+
+use super::skill::SkillAnswer;
+use super::skill_stats::stats_text;
+use crate::field::Hint;
+use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
+use crate::player::in_ten;
+use crate::player::split::{Growth, Share, Split};
+use crate::player::stroke_test::StrokeReport;
+use crate::player::verdict::{Comparison, Verdict};
+use crate::units::{Angle, Length, UnitSystem, speak};
+
+/// The answer for people; `stats` adds what only a statistician asks for.
+#[must_use]
+pub fn skill_text(answer: &SkillAnswer, stats: bool, system: UnitSystem) -> String {
+    let mut lines = vec![skill_verdict(answer)];
+    if let FitOutcome::Fitted(fit) = &answer.report.outcome {
+        lines.push(cause(answer, fit, system));
+        lines.extend(lean(&fit.bias));
+        lines.extend(answer.report.left_right.as_ref().and_then(sides));
+        lines.push(trust(answer));
+    }
+    lines.extend(answer.stroke.as_ref().map(|s| stroke_line(s, system)));
+    if answer.left_out > 0 {
+        lines.push(format!(
+            "{} tries at shots without a window are left out.",
+            answer.left_out
+        ));
+    }
+    if stats {
+        lines.push(stats_text(answer));
+    }
+    if !answer.tell_me_more.is_empty() {
+        lines.push(probes(answer));
+    }
+    lines.join("\n") + "\n"
+}
+
+/// One line: better, same, cannot tell.
+#[must_use]
+pub fn skill_verdict(answer: &SkillAnswer) -> String {
+    let (student, level) = (&answer.student, &answer.level);
+    let bound = |scale: Option<f64>, side: &str| {
+        scale.map_or(String::new(), |s| {
+            format!(" the spread is {side} {s:.2} of a {level} player's (19 in 20; level assumed);")
+        })
+    };
+    match &answer.report.outcome {
+        FitOutcome::TooFew { tries, needed } => format!(
+            "{student}: cannot tell yet: {} recorded, {} more needed for a first estimate.",
+            count(*tries),
+            needed - tries
+        ),
+        FitOutcome::AllMade {
+            tries,
+            scale_at_most,
+        } => format!(
+            "{student}: cannot tell. All of {} went in;{} harder shots would tell{}.",
+            count(*tries),
+            bound(*scale_at_most, "at most"),
+            Hint::TellMore
+        ),
+        FitOutcome::AllMissed {
+            tries,
+            scale_at_least,
+        } => format!(
+            "{student}: cannot tell. All of {} missed;{} easier shots would tell{}.",
+            count(*tries),
+            bound(*scale_at_least, "at least"),
+            Hint::TellMore
+        ),
+        FitOutcome::Fitted(fit) => match &answer.report.trend {
+            Some(trend) => trend_line(answer, trend),
+            None => format!(
+                "{student}: made {} of {}; one day, so nothing to compare with yet.",
+                fit.made,
+                count(fit.tries)
+            ),
+        },
+    }
+}
+
+fn trend_line(answer: &SkillAnswer, trend: &Comparison) -> String {
+    let student = &answer.student;
+    let since = answer.since.as_deref().unwrap_or("then");
+    let ratio = trend.ratio.as_ref().map_or(String::new(), |r| {
+        format!(": the spread is {}", of_before(r))
+    });
+    let (before, after) = (trend.first_tries, trend.second_tries);
+    match trend.verdict {
+        Verdict::Better => {
+            format!("{student}: better since {since}, by more than luck{ratio}.")
+        }
+        Verdict::Worse => {
+            format!("{student}: worse since {since}, by more than luck{ratio}.")
+        }
+        Verdict::Same => format!("{student}: the same since {since} as before{ratio}."),
+        Verdict::CannotTell { more: Some(more) } => format!(
+            "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; about {more} more would tell a change of a fifth."
+        ),
+        Verdict::CannotTell { more: None } => format!(
+            "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; the tries before are too few to compare with, however many follow."
+        ),
+    }
+}
+
+/// `0.64 of what it was (0.55 to 0.75, 95 in 100)`.
+fn of_before(ratio: &Estimate) -> String {
+    format!(
+        "{:.2} of what it was{}",
+        ratio.value,
+        ends(ratio, 1.0, 2, "")
+    )
+}
+
+/// ` (0.55 to 0.75, 95 in 100)` in a unit; an open end is said.
+fn ends(estimate: &Estimate, per: f64, decimals: usize, unit: &str) -> String {
+    let at = |x: f64| format!("{:.decimals$}", x * per);
+    match (estimate.low, estimate.high) {
+        (Some(low), Some(high)) => format!(" ({} to {}{unit}, 95 in 100)", at(low), at(high)),
+        (None, Some(high)) => format!(" (at most {}{unit}, 95 in 100)", at(high)),
+        (Some(low), None) => format!(" (at least {}{unit}, 95 in 100)", at(low)),
+        (None, None) => String::new(),
+    }
+}
+
+fn arm(estimate: &Estimate) -> String {
+    let deg = 1f64.to_degrees();
+    format!(
+        "±{}{}",
+        speak::degrees(Angle::from_rad(estimate.value)),
+        ends(estimate, deg, 2, "°")
+    )
+}
+
+fn picture(estimate: &Estimate, system: UnitSystem) -> String {
+    let (per, decimals, unit) = match system {
+        UnitSystem::Metric => (1e3, 1, " mm"),
+        UnitSystem::Inches => (1e3 / 25.4, 2, " in"),
+    };
+    format!(
+        "±{}{}",
+        speak::small_length(Length::from_m(estimate.value), system),
+        ends(estimate, per, decimals, unit)
+    )
+}
+
+/// The arm or the eyes.
+fn cause(answer: &SkillAnswer, fit: &AimFit, system: UnitSystem) -> String {
+    if let Some(split) = &answer.split {
+        return split_line(split, system);
+    }
+    match &fit.parts {
+        Some(parts) => {
+            // At a metre a picture of 1 mm is 1 mrad of aim.
+            let eyes = parts.picture_m.value > parts.arm_rad.value;
+            format!(
+                "More the {}: arm {}, picture {} at the ghost ball.",
+                if eyes {
+                    "eyes than the arm, a metre away"
+                } else {
+                    "arm than the eyes, a metre away"
+                },
+                arm(&parts.arm_rad),
+                picture(&parts.picture_m, system)
+            )
+        }
+        None => format!(
+            "Arm and eyes together {:.2} of a {} player's spread{}, level assumed; these tries cannot tell one from the other, a stroke test can{}.",
+            fit.scale.value,
+            answer.level,
+            ends(&fit.scale, 1.0, 2, ""),
+            Hint::TestStroke
+        ),
+    }
+}
+
+fn split_line(split: &Split, system: UnitSystem) -> String {
+    let said = |s: &Share| {
+        format!(
+            "{:.0} % ({:.0} to {:.0})",
+            100.0 * s.value,
+            100.0 * s.interval.low,
+            100.0 * s.interval.high
+        )
+    };
+    let parts = [
+        ("eyes", &split.eyes),
+        ("arm", &split.arm),
+        ("speed", &split.speed),
+    ];
+    // Mostly only where the interval says so.
+    let mostly = parts
+        .iter()
+        .find(|(_, share)| share.interval.low > 0.5)
+        .map_or("Nothing alone".to_owned(), |(name, _)| {
+            format!("Mostly the {name}")
+        });
+    let growth = match split.growth {
+        Growth::Assumed(_) => "its growth assumed",
+        Growth::Measured(_) => "measured",
+    };
+    format!(
+        "{mostly}: of the aim's error on the misses, eyes {}, arm {}, speed {}, {growth}. Picture {} at the ghost ball, arm {}.",
+        said(&split.eyes),
+        said(&split.arm),
+        said(&split.speed),
+        picture(&split.picture_m, system),
+        arm(&split.arm_rad)
+    )
+}
+
+/// Whether an interval leaves out nought.
+fn away_from_0(estimate: &Estimate) -> bool {
+    estimate.low.is_some_and(|low| low > 0.0) || estimate.high.is_some_and(|high| high < 0.0)
+}
+
+fn lean(bias: &Bias) -> Option<String> {
+    let deg = 1f64.to_degrees();
+    let size = |e: &Estimate, turned: f64| {
+        let shown = if turned < 0.0 {
+            Estimate {
+                value: -e.value,
+                low: e.high.map(|x| -x),
+                high: e.low.map(|x| -x),
+                ..*e
+            }
+        } else {
+            *e
+        };
+        format!(
+            "{}{}",
+            speak::degrees(Angle::from_rad(shown.value)),
+            ends(&shown, deg, 2, "°")
+        )
+    };
+    Some(match bias {
+        Bias::Unknown => {
+            "No sides of misses were noted, so nothing can be said about a lean.".to_owned()
+        }
+        Bias::NotTold => {
+            "Nearly all misses are on one side: a lean and a wide spread look alike here."
+                .to_owned()
+        }
+        Bias::Common(e) if away_from_0(e) => {
+            let side = if e.value > 0.0 { "left" } else { "right" };
+            format!("The aim leans {side} by {}.", size(e, e.value.signum()))
+        }
+        Bias::Common(_) => "No lean to be seen.".to_owned(),
+        Bias::ByCut { left, right } => {
+            // Turned left is fuller on a left cut, thinner on a right cut.
+            let one = |e: &Estimate, fuller: f64, cut: &str| {
+                if !away_from_0(e) {
+                    return format!("no lean on {cut} cuts");
+                }
+                let how = if e.value * fuller > 0.0 {
+                    "full"
+                } else {
+                    "thin"
+                };
+                format!("too {how} on {cut} cuts by {}", size(e, e.value.signum()))
+            };
+            format!(
+                "The lean changes with the cut: {}; {}.",
+                one(left, 1.0, "left"),
+                one(right, -1.0, "right")
+            )
+        }
+    })
+}
+
+fn sides(left_right: &Comparison) -> Option<String> {
+    let worse = match left_right.verdict {
+        Verdict::Better => "Left",
+        Verdict::Worse => "Right",
+        Verdict::Same | Verdict::CannotTell { .. } => return None,
+    };
+    Some(format!(
+        "{worse} cuts scatter more than the others, by more than luck."
+    ))
+}
+
+/// How far the numbers can be trusted.
+fn trust(answer: &SkillAnswer) -> String {
+    let bands = &answer.report.bands;
+    let hold = bands.iter().filter(|b| b.holds()).count();
+    let days = answer.days.as_ref().map_or(String::new(), |(from, to)| {
+        if from == to {
+            format!(" on {from}")
+        } else {
+            format!(", {from} to {to}")
+        }
+    });
+    format!(
+        "Rests on {} ({} made){days}; its predictions hold in {hold} of {} bands from hard to easy.",
+        count(answer.tries),
+        answer.made,
+        bands.len()
+    )
+}
+
+fn stroke_line(stroke: &StrokeReport, _system: UnitSystem) -> String {
+    let deg = 1f64.to_degrees();
+    let side = if stroke.alignment_rad.value > 0.0 {
+        "left"
+    } else {
+        "right"
+    };
+    let line = if stroke.off_line {
+        format!(
+            "lined up {} to the {side}, by more than luck",
+            speak::degrees(Angle::from_rad(stroke.alignment_rad.value.abs()))
+        )
+    } else {
+        "lined up as well as these readings can tell".to_owned()
+    };
+    format!(
+        "Stroke test, {} readings: the stroke scatters ±{}{}, {line}.",
+        stroke.readings,
+        speak::degrees(Angle::from_rad(stroke.spread_rad.value)),
+        ends(&stroke.spread_rad, deg, 2, "°")
+    )
+}
+
+fn probes(answer: &SkillAnswer) -> String {
+    let mut text =
+        "Shots that would tell most (10 tries each; put the makes where M stands):".to_owned();
+    for (k, p) in answer.tell_me_more.iter().enumerate() {
+        let record = Hint::Record {
+            student: &answer.student,
+            cue: &p.cue,
+            object: &p.object,
+            pocket: &p.pocket,
+        }
+        .to_string();
+        text.push_str(&format!(
+            "\n {}. {}° cut to the {}, {} expected: ",
+            k + 1,
+            p.cut_deg.round(),
+            p.cut_side,
+            in_ten(0.1 * p.makes_in_ten),
+        ));
+        text.push_str(&if record.is_empty() {
+            format!("cue ball {}, object ball {}, {}", p.cue, p.object, p.pocket)
+        } else {
+            record
+        });
+    }
+    text
+}
+
+fn count(tries: u64) -> String {
+    match tries {
+        0 => "no tries".to_owned(),
+        1 => "1 try".to_owned(),
+        n => format!("{n} tries"),
+    }
+}
