@@ -2,7 +2,9 @@
 
 use kurbo::Point;
 use thincut::gear::{Bed, Gear};
-use thincut::ladder::{in_diamonds, plain_words, string_end};
+use thincut::ladder::{in_diamonds, string_end};
+use thincut::pocket::PocketName;
+use thincut::speech::{Speech, place_words};
 use thincut::units::Position;
 
 fn bed() -> Bed {
@@ -11,7 +13,13 @@ fn bed() -> Bed {
 
 #[test]
 fn plain_words_have_no_decimals_and_stay_true() {
-    let said = |text: &str| plain_words(text.parse().expect("a place"), &bed());
+    let said = |text: &str| {
+        place_words(
+            text.parse().expect("a place"),
+            &bed(),
+            Speech::default().plainly(),
+        )
+    };
     assert_eq!(
         said("2.8,1.5"),
         "a little over 2¾ diamonds down from the head rail, 1½ off the right long rail"
@@ -65,4 +73,16 @@ fn a_string_ends_where_it_was_stretched_to() {
         assert_eq!(found.to_string(), end, "{object}");
     }
     assert_eq!(string_end(&bed, at("6,2"), at("6,2")), None);
+}
+
+#[test]
+fn pockets_are_called_by_their_own_names() {
+    for (k, name) in PocketName::ALL.into_iter().enumerate() {
+        assert_eq!(name as usize, k);
+        let said = Speech::default().pocket(name);
+        // What is typed has the same words in another order.
+        let mut typed: Vec<&str> = name.name().split('-').collect();
+        typed.retain(|word| !said.contains(word));
+        assert!(typed.is_empty(), "{said} for {}", name.name());
+    }
 }
