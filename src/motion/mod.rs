@@ -9,9 +9,11 @@ mod feature;
 mod impact;
 mod leg;
 mod meet;
+mod outline;
 mod phase;
 mod ray;
 mod roots;
+mod surroundings;
 mod trace;
 
 pub use feature::{Feature, FeatureKind, Shape};
@@ -23,5 +25,7 @@ pub use phase::{
 pub use ray::straight_hit;
 pub use trace::{End, MotionFault, Step, trace};
 
-pub(crate) use meet::{Surroundings, is_straight, next_among};
-pub(crate) use trace::trace_among;
+pub(crate) use meet::is_straight;
+pub(crate) use outline::{Outline, Way};
+pub(crate) use surroundings::Surroundings;
+pub(crate) use trace::trace_sent_off;
