@@ -1,30 +1,28 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
 mod budget;
-mod budgeted;
 mod columns;
 mod compare;
+mod easier;
 mod pocket;
 mod shot;
 mod skill;
-mod skill_stats;
-mod skill_words;
 mod strike;
 mod words;
 
-pub use budget::{budget_headline, budget_label, budget_text, tenths};
-pub use budgeted::{BudgetAnswer, Trials, held_words, or_club};
+pub use budget::{BudgetAnswer, Trials, or_club};
 pub use columns::{Cell, Column, columns};
 pub use compare::{
-    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, shot_words,
-    usual_shots,
+    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
 };
-pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
+pub use easier::{Change, Easier, easier};
+pub use pocket::{PocketAnswer, PocketPart, PocketRow};
 pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
-pub use skill_words::{skill_text, skill_verdict};
-pub use strike::{FootAnswer, StickAnswer, StrikeAnswer, strike_text};
+pub use strike::{FootAnswer, StickAnswer, StrikeAnswer};
 pub use words::{
-    Beside, Easier, band_text, chance_line, easier, pace_words, shot_lines, stroke_words, why_text,
+    Beside, band_text, budget_headline, budget_label, budget_text, chance_line, change_words,
+    held_words, pace_words, pocket_text, shot_lines, shot_words, skill_text, skill_verdict,
+    strike_text, stroke_words, to_a_tenth, why_text,
 };

@@ -6,12 +6,11 @@ use serde::{Deserialize, Serialize};
 
 use super::pass::makes_in_ten;
 use super::pick::{Ladder, Rung};
-use super::place::words;
-use super::why::raised;
+use super::words::raised;
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::request::StrokeRequest;
-use crate::units::UnitSystem;
+use crate::speech::{Speech, place_words};
 
 /// What passes a rung.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -130,7 +129,8 @@ pub struct LadderAnswer {
 impl LadderAnswer {
     /// The ladder of a player as data.
     #[must_use]
-    pub fn new(gear: &Gear, ladder: &Ladder, player: &Player, system: UnitSystem) -> Self {
+    pub fn new(gear: &Gear, ladder: &Ladder, player: &Player, speech: impl Into<Speech>) -> Self {
+        let speech = speech.into();
         let wishes = &ladder.wishes;
         let first_pace = ladder.rungs.first().map_or(0.0, |r| r.shot.pace_m_s);
         Self {
@@ -151,25 +151,25 @@ impl LadderAnswer {
             obstacle_words: wishes
                 .obstacles
                 .iter()
-                .map(|p| words(*p, &gear.bed))
+                .map(|p| place_words(*p, &gear.bed, speech))
                 .collect(),
             rungs: (1..)
                 .zip(&ladder.rungs)
-                .map(|(number, rung)| rung_answer(gear, number, rung, system))
+                .map(|(number, rung)| rung_answer(gear, number, rung, speech))
                 .collect(),
         }
     }
 }
 
-fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> RungAnswer {
+fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungAnswer {
     let (shot, pass) = (&rung.shot, &rung.pass);
     RungAnswer {
         rung: number,
         cue: shot.cue.to_string(),
         object: shot.object.to_string(),
         pocket: shot.pocket.name().to_owned(),
-        cue_words: words(shot.cue, &gear.bed),
-        object_words: words(shot.object, &gear.bed),
+        cue_words: place_words(shot.cue, &gear.bed, speech),
+        object_words: place_words(shot.object, &gear.bed, speech),
         makes_in_ten: 10.0 * shot.chance,
         asked_in_ten: makes_in_ten(rung.target),
         met: rung.met,
@@ -186,7 +186,7 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
         set_off_low_in_ten: 10.0 * rung.set_off.0,
         set_off_high_in_ten: 10.0 * rung.set_off.1,
         steady: rung.steady,
-        harder: rung.harder.iter().map(|h| h.words(system)).collect(),
+        harder: rung.harder.iter().map(|h| h.words(speech)).collect(),
         pass: PassAnswer {
             makes: pass.makes,
             tries: pass.tries,

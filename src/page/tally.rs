@@ -5,11 +5,11 @@ use serde::Serialize;
 use super::fault::ApiFault;
 use super::plan::{PlaceMm, place_mm};
 use crate::gear::LoadedGear;
-use crate::ladder::words;
 use crate::log::{
     Attempt, Filter, Log, LogError, Outcome, Sheet, ShotEntered, Solved, Tap, When, solve_entered,
 };
 use crate::pocket::PocketName;
+use crate::speech::{Speech, place_words};
 
 /// A sheet under its code, or a shot nobody drew up.
 #[derive(Debug)]
@@ -232,9 +232,9 @@ fn set_up(shot: &ShotEntered) -> String {
         let pocket: PocketName = places.pocket.as_ref()?.parse().ok()?;
         Some(format!(
             "Object ball {}. Cue ball {}. Into the {}.",
-            words(object.parse().ok()?, &bed),
-            words(cue.parse().ok()?, &bed),
-            pocket.spoken()
+            place_words(object.parse().ok()?, &bed, Speech::default()),
+            place_words(cue.parse().ok()?, &bed, Speech::default()),
+            Speech::default().pocket(pocket)
         ))
     };
     told().unwrap_or_else(|| shot.words())

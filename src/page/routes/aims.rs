@@ -39,16 +39,17 @@ fn judged(setup: &Setup, ask: ShotAsk, ways: &WaysRequest) -> Result<ShotAims, A
     let (acceptance, window) = open_shot(&past, &asked.layout)?;
     let scene = Scene { gear, shot, window };
     let base = bench_shot(&scene, acceptance);
-    let reaches = reach_rows(
-        gear,
-        &ways,
-        base,
-        &[base.apart_m],
-        (shot.stroke, setup.units),
-    )?;
+    let reaches = reach_rows(gear, &ways, base, &[base.apart_m], shot.stroke, setup.units)?;
     let player = asked.player_there(&past);
-    let who = (player.as_ref(), setup.units);
-    Ok(ShotAims::new(&ways, &scene, acceptance, &reaches, who))
+    let player = player.as_ref();
+    Ok(ShotAims::new(
+        &ways,
+        &scene,
+        acceptance,
+        &reaches,
+        player,
+        setup.units,
+    ))
 }
 
 pub(super) fn route() -> Route {

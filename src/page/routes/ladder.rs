@@ -143,7 +143,13 @@ fn mark_out(setup: &Setup, ask: &MarksAsk) -> Result<MarksAnswer, ApiFault> {
         stroke: ask.stroke.stroke()?,
     };
     let sheet = marks_until(&gear.gear, &group, &wishes, &setup.stop)?;
-    Ok(MarksAnswer::new(&gear.gear, &sheet, &group, Vec::new()))
+    Ok(MarksAnswer::new(
+        &gear.gear,
+        &sheet,
+        &group,
+        Vec::new(),
+        crate::speech::Speech::default(),
+    ))
 }
 
 async fn solve_marks(

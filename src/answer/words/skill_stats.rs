@@ -1,6 +1,6 @@
 //! What only a statistician asks for: fit, tests, and predictions by band.
 
-use super::skill::SkillAnswer;
+use crate::answer::skill::SkillAnswer;
 use crate::player::aim_fit::FitOutcome;
 use crate::player::profile::RatioTest;
 
