@@ -469,7 +469,7 @@ mod tests {
     use crate::gear::Gear;
     use crate::motion::{BallBody, Feature, Leg, Surroundings, Way};
     use crate::pocket::{
-        Acceptance, Course, FullBed, NoAcceptance, PocketName, PocketShape, accepted,
+        Acceptance, Alone, Course, FullBed, NoAcceptance, PocketName, PocketShape, accepted,
     };
 
     /// The same course, every feature asked on every leg.
@@ -613,7 +613,7 @@ mod tests {
                 continue;
             }
             let alone = accepted(
-                &course.shape_without_ends(),
+                &Alone::new(course.shape_without_ends()),
                 &gear.cloth,
                 &body,
                 object,
