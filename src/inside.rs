@@ -7,9 +7,10 @@ pub use crate::contact::near::{small_atan, small_sin_cos};
 pub use crate::layout::candidates::balls_alone;
 pub use crate::layout::play::FRICTIONS;
 pub use crate::layout::scratch::evenly_likely;
-pub use crate::motion::meet::Surroundings;
+pub use crate::motion::outline::Way;
 pub use crate::motion::roots::first_fall_below_zero;
-pub use crate::motion::trace::trace_among;
+pub use crate::motion::surroundings::Surroundings;
+pub use crate::motion::trace::{trace_among, trace_sent_off};
 pub use crate::pocket::acceptance::{Course, accepted};
 
 /// Sheets.

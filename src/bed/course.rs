@@ -4,7 +4,8 @@ use kurbo::{Point, Vec2};
 
 use crate::gear::Gear;
 use crate::motion::{
-    BallBody, Feature, FeatureKind, Leg, Shape, Surroundings, is_straight, next_among, straight_hit,
+    BallBody, Feature, FeatureKind, Leg, Outline, Shape, Surroundings, Way, is_straight,
+    straight_hit,
 };
 use crate::pocket::{
     Acceptance, AcceptanceError, Course, FullBed, NoAcceptance, PocketFrame, PocketName,
@@ -128,6 +129,8 @@ impl Region {
 pub struct BedCourse {
     shape: PocketShape,
     features: Vec<Feature>,
+    /// The pocket's own, and the rest.
+    outlines: [Outline; 2],
     /// Between the noses: nothing is met but at its edge. `None` where a hole reaches in.
     between: Option<Region>,
     /// Along the pocket's own rails and into its mouth: nothing is met but what is its own.
@@ -164,8 +167,10 @@ impl BedCourse {
         let between = no_hole_between(gear, plan).then(|| between(&shape, &rest));
         let mut features = shape.features.to_vec();
         features.extend(rest);
+        let outlines = [0..OWN, OWN..features.len()].map(|some| Outline::new(&features, some));
         Self {
             shape,
+            outlines,
             features,
             between,
             home,
@@ -232,12 +237,26 @@ impl BedCourse {
         if between.holds(bend) && between.holds(to) {
             return true;
         }
-        // A straight way out from between the noses is at home from where it leaves them.
-        if !is_straight(leg) || !self.home.holds(to) {
+        is_straight(leg) && self.way_stays_home(from, to)
+    }
+
+    /// The same of a straight way.
+    fn way_stays_home(&self, from: Point, to: Point) -> bool {
+        if self.home.holds(from) && self.home.holds(to) {
+            return true;
+        }
+        let Some(between) = &self.between else {
+            return false;
+        };
+        if !between.holds(from) {
             return false;
         }
+        if between.holds(to) {
+            return true;
+        }
+        // A way out from between the noses is at home from where it leaves them.
         let share = between.leaves_at(from, to);
-        self.home.holds(from.lerp(to, share.min(1.0)))
+        self.home.holds(to) && self.home.holds(from.lerp(to, share.min(1.0)))
     }
 }
 
@@ -253,11 +272,22 @@ impl Surroundings for BedCourse {
         hugged: Option<usize>,
     ) -> Option<(f64, usize)> {
         let held = (touched, hugged);
-        let own = next_among(&self.features, 0..OWN, leg, held, None);
+        let [own, rest] = &self.outlines;
+        let own = own.next(leg, held, None);
         if self.stays_home(leg, own.map_or(leg.duration_s, |(t, _)| t)) {
             return own;
         }
-        next_among(&self.features, OWN..self.features.len(), leg, held, own)
+        rest.next(leg, held, own)
+    }
+
+    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
+        let [own, rest] = &self.outlines;
+        let own = own.on_way(way, (None, None), None);
+        let to = way.from + way.direction * own.map_or(way.reach_m, |(s, _)| s);
+        if self.way_stays_home(way.from, to) {
+            return own;
+        }
+        rest.on_way(way, (None, None), own)
     }
 }
 
