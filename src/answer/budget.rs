@@ -13,6 +13,7 @@ use crate::window::AimWindow;
 
 /// A budget as data.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct BudgetAnswer {
     /// Who aims.
     pub player: String,

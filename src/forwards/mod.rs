@@ -23,7 +23,7 @@ use crate::directions::{Directions, Span, spans_of};
 use crate::gear::Gear;
 use crate::motion::{
     BallBody, BallState, End, Feature, FeatureKind, Step, Surroundings as _, straight_hit, trace,
-    trace_among,
+    trace_sent_off,
 };
 use crate::pocket::{Component, FullBed, How, PocketFrame, PocketName, PocketShape};
 
@@ -272,7 +272,7 @@ impl<'a> Forwards<'a> {
         };
         let end = match features {
             Some(features) => trace(features, body, cloth, start, &mut observe),
-            None => trace_among(&self.course, body, cloth, start, &mut observe),
+            None => trace_sent_off(&self.course, body, cloth, (start.at, v), &mut observe),
         };
         matches!(end, Ok((End::Drop(PocketShape::DROP), _))).then_some(how)
     }

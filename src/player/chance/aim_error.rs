@@ -23,6 +23,7 @@ const NEAR_ENOUGH: usize = 4;
 
 /// The spread and the lean of somebody's aim.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AimError {
     /// Standard deviation of the stroke's direction at no speed.
     pub arm_rad: f64,

@@ -3,12 +3,16 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at a broken promise")]
 
+mod candidates;
+mod combination;
 mod files;
 mod follows;
 mod paths;
 mod pictures;
 mod places;
+mod play;
 mod rails;
+mod scratch;
 mod strokes;
 mod windows;
 
