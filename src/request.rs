@@ -119,6 +119,7 @@ pub enum RequestError {
 
 /// Where the balls are, either way.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(
@@ -184,6 +185,7 @@ pub struct PlacesRequest {
 
 /// How the cue ball is hit.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The stroke"))]
@@ -195,7 +197,7 @@ pub struct StrokeRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,
-    /// Instead of --pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2lengths
+    /// Instead of pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2lengths
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "LENGTHS", allow_hyphen_values = true)

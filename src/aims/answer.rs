@@ -13,6 +13,7 @@ use crate::window::{AbstractShot, ShotError, Stroke};
 
 /// One way on the shot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WayAnswer {
     /// What the player does.
     pub rule: String,
@@ -28,6 +29,7 @@ pub struct WayAnswer {
 
 /// All ways asked for.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotAims {
     /// Name of the equipment.
     pub gear: String,

@@ -12,6 +12,7 @@ use crate::speech::Speech;
 
 /// A way on a shot. Angles in degrees, lengths in mm; empty where there is no number.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AimRow {
     /// The way.
     pub way: String,
@@ -146,6 +147,7 @@ pub fn aim_rows(
 
 /// A way over all cuts at one pair of distances, as data and as a sentence.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ReachRow {
     /// The way.
     pub way: String,

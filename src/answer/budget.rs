@@ -12,6 +12,7 @@ use crate::window::Solved;
 
 /// A budget as data.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct BudgetAnswer {
     /// Who aims.
     pub player: String,

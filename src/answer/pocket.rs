@@ -12,6 +12,7 @@ use crate::window::{NoWindow, ShotError};
 
 /// A part of the accepted directions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PocketPart {
     /// Relative to the centre-pocket line, degrees.
     pub from_deg: f64,
@@ -25,6 +26,7 @@ pub struct PocketPart {
 
 /// One approach.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PocketRow {
     /// `corner` or `side`.
     pub kind: String,
@@ -44,6 +46,7 @@ pub struct PocketRow {
 
 /// Several approaches.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PocketAnswer {
     /// Name of the gear.
     pub gear: String,

@@ -11,6 +11,7 @@ use crate::window::{
 
 /// One of the three windows.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WindowAnswer {
     /// Room towards a fuller hit, degrees of cue-ball direction.
     pub thick_deg: f64,
@@ -40,6 +41,7 @@ pub struct WindowAnswer {
 
 /// A part of the accepted directions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PieceAnswer {
     /// Relative to the centre-pocket line, degrees.
     pub from_deg: f64,
@@ -55,6 +57,7 @@ pub struct PieceAnswer {
 
 /// The factors of the first-order window.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WhyAnswer {
     /// Which window is explained.
     pub of: String,
@@ -72,6 +75,7 @@ pub struct WhyAnswer {
 
 /// Lowest and highest width.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RangeAnswer {
     /// Lowest total.
     pub low_deg: f64,
@@ -81,6 +85,7 @@ pub struct RangeAnswer {
 
 /// Widths over the assumed cushions and facings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct BandAnswer {
     /// Untouched.
     pub clean: Option<RangeAnswer>,
@@ -92,6 +97,7 @@ pub struct BandAnswer {
 
 /// One shot, solved. Null where there is no number; `flags` says why.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotAnswer {
     /// Name of the gear.
     pub gear: String,

@@ -14,6 +14,7 @@ use crate::speech::{Speech, place_words};
 
 /// What passes a rung.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PassAnswer {
     /// Makes needed.
     pub makes: u32,
@@ -29,12 +30,13 @@ pub struct PassAnswer {
 
 /// One rung.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RungAnswer {
     /// From 1.
     pub rung: usize,
-    /// Cue ball, as `--cue` takes it.
+    /// Cue ball, as `cue` takes it.
     pub cue: String,
-    /// Object ball, as `--object` takes it.
+    /// Object ball, as `object` takes it.
     pub object: String,
     /// Pocket.
     pub pocket: String,
@@ -85,6 +87,7 @@ pub struct RungAnswer {
 
 /// A ladder.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct LadderAnswer {
     /// Name of the gear.
     pub gear: String,
@@ -104,7 +107,7 @@ pub struct LadderAnswer {
     pub confidence: f64,
     /// Makes in ten by which the player to be ruled out is worse.
     pub margin_in_ten: f64,
-    /// Code with its check character, for `thincut log enter`.
+    /// Code with its check character, to enter tallies by.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub code: Option<String>,
     /// The stroke in table lengths, where it was asked for that way; each rung has its own pace.
@@ -116,7 +119,7 @@ pub struct LadderAnswer {
     /// Reach over the table, mm, likewise.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reach_mm: Option<f64>,
-    /// Balls that stand in the way, as `--obstacle` takes them.
+    /// Balls that stand in the way, as `obstacle` takes them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub obstacles: Vec<String>,
     /// The same in words.

@@ -10,6 +10,7 @@ use crate::speech::{Speech, place_words, rail_words};
 
 /// One mark.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct MarkAnswer {
     /// Whose.
     pub student: String,
@@ -17,7 +18,7 @@ pub struct MarkAnswer {
     pub player: String,
     /// From the object ball along the string, centre to centre, mm.
     pub distance_mm: f64,
-    /// The cue ball there, as `--cue` takes it.
+    /// The cue ball there, as `cue` takes it.
     pub cue: String,
     /// Makes in ten from there.
     pub makes_in_ten: f64,
@@ -25,12 +26,13 @@ pub struct MarkAnswer {
 
 /// A marks sheet.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct MarksAnswer {
     /// Name of the gear.
     pub gear: String,
     /// Makes in ten asked for.
     pub asked_in_ten: f64,
-    /// Object ball, as `--object` takes it.
+    /// Object ball, as `object` takes it.
     pub object: String,
     /// The same in words.
     pub object_words: String,
@@ -44,7 +46,7 @@ pub struct MarksAnswer {
     pub cut_deg: f64,
     /// The marks, nearest first.
     pub marks: Vec<MarkAnswer>,
-    /// Code with its check character, for `thincut log enter`.
+    /// Code with its check character, to enter tallies by.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub code: Option<String>,
     /// Who is where when; empty when not asked for.

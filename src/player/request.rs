@@ -10,6 +10,7 @@ use crate::units::{Angle, Length};
 
 /// Who aims. Nothing given means nobody: no chance is shown.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The player"))]
@@ -18,7 +19,7 @@ pub struct PlayerRequest {
     #[cfg_attr(feature = "cli", arg(long, value_name = "NAME"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub level: Option<String>,
-    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see --arm-growth
+    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see arm-growth
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "ANGLE", allow_hyphen_values = true)
@@ -32,7 +33,7 @@ pub struct PlayerRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub picture: Option<String>,
-    /// Spread of the cue ball's direction as one number, instead of --arm and --picture
+    /// Spread of the cue ball's direction as one number, instead of arm and picture
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "ANGLE", allow_hyphen_values = true)
@@ -136,7 +137,7 @@ impl PlayerRequest {
         }))
     }
 
-    /// With `--bias` and `--arm-growth`, which go with every way of naming a player.
+    /// With bias and growth of the arm's part, which go with every way of naming a player.
     ///
     /// # Errors
     /// [`PlayerRequestError`] naming the option.

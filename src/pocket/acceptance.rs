@@ -19,8 +19,8 @@ use crate::directions::{Directions, Span};
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
-    BallBody, BallState, End, Feature, FeatureKind, Leg, Shape, Step, Surroundings,
-    pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m, trace_among,
+    BallBody, End, Feature, FeatureKind, Leg, Outline, Shape, Step, Surroundings, Way,
+    pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m, trace_sent_off,
 };
 
 /// A request that makes no sense.
@@ -51,7 +51,7 @@ const HASH: u64 = 67;
 /// More samples than this between two candidates would be a mistake.
 const MOST_STATIONS: usize = 4096;
 /// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
-/// 1e-6 m/s across (see [`trace_among`]), and whether it meets the jaw at the end of the rail is then
+/// 1e-6 m/s across (see [`crate::motion::trace`]), and whether it meets the jaw at the end of the rail is then
 /// decided by the last bit.
 const HAIR_RAD: f64 = 1e-6;
 /// Samples stand this far to either side of a candidate edge, rad.
@@ -85,7 +85,8 @@ pub fn accept(
     if object.x >= 0.0 {
         return Ok(Err(NoAcceptance::InTheJaws));
     }
-    Ok(accepted(shape, cloth, body, object, pace_m_s))
+    let alone = Alone::new(shape.clone());
+    Ok(accepted(&alone, cloth, body, object, pace_m_s))
 }
 
 pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {
@@ -97,7 +98,10 @@ pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {
 }
 
 /// The directions of a ball that stands well, before the mouth, on a course.
-pub(crate) fn accepted<C: Course>(
+///
+/// # Errors
+/// Where none drops.
+pub fn accepted<C: Course>(
     course: &C,
     cloth: &Cloth,
     body: &BallBody,
@@ -133,9 +137,8 @@ pub(crate) fn drops_on<C: Course>(
     object: Point,
     velocity: Vec2,
 ) -> bool {
-    let start = BallState::sliding(object, velocity);
     matches!(
-        trace_among(course, body, cloth, start, |_| {}),
+        trace_sent_off(course, body, cloth, (object, velocity), |_| {}),
         Ok((End::Drop(PocketShape::DROP), _))
     )
 }
@@ -143,7 +146,7 @@ pub(crate) fn drops_on<C: Course>(
 /// What an object ball runs among on its way to a pocket, in the pocket's frame.
 ///
 /// The first seven of its features are those of [`PocketShape`], in that order.
-pub(crate) trait Course: Surroundings {
+pub trait Course: Surroundings {
     /// The pocket.
     fn shape(&self) -> &PocketShape;
 
@@ -160,9 +163,23 @@ pub(crate) trait Course: Surroundings {
     fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool;
 }
 
-impl Surroundings for PocketShape {
+/// A pocket by itself, its rails without end.
+#[derive(Debug)]
+pub(crate) struct Alone {
+    shape: PocketShape,
+    outline: Outline,
+}
+
+impl Alone {
+    pub(crate) fn new(shape: PocketShape) -> Self {
+        let outline = Outline::new(&shape.features, 0..shape.features.len());
+        Self { shape, outline }
+    }
+}
+
+impl Surroundings for Alone {
     fn features(&self) -> &[Feature] {
-        &self.features
+        &self.shape.features
     }
 
     fn next_contact(
@@ -171,13 +188,17 @@ impl Surroundings for PocketShape {
         touched: Option<usize>,
         hugged: Option<usize>,
     ) -> Option<(f64, usize)> {
-        self.features[..].next_contact(leg, touched, hugged)
+        self.outline.next(leg, (touched, hugged), None)
+    }
+
+    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
+        self.outline.on_way(way, (None, None), None)
     }
 }
 
-impl Course for PocketShape {
+impl Course for Alone {
     fn shape(&self) -> &PocketShape {
-        self
+        &self.shape
     }
 
     fn more_candidates(&self, _: Point, _: &dyn Fn(Point) -> f64, _: &mut Vec<f64>) {}
@@ -280,11 +301,11 @@ impl<'a, C: Course> Solver<'a, C> {
         let mut last = usize::MAX;
         let hole = self.shape.cutout_centre;
         let mut nearest_m2 = f64::INFINITY;
-        let end = trace_among(
+        let end = trace_sent_off(
             self.course,
             self.body,
             self.cloth,
-            BallState::sliding(self.object, v),
+            (self.object, v),
             |step| match step {
                 Step::Leg(leg) => nearest_m2 = nearest_m2.min(chord_distance_m2(&leg, hole)),
                 Step::Impact(index, _) => {

@@ -26,7 +26,7 @@ pub(super) const BOX_MM: f64 = 6.5;
 pub struct Drill {
     /// Its heading: `Rung 3`.
     pub name: String,
-    /// Cue ball, as `--cue` takes it.
+    /// Cue ball, as `cue` takes it.
     pub cue: String,
     /// Object ball.
     pub object: String,

@@ -26,7 +26,7 @@ fn p(value: f64) -> String {
     }
 }
 
-/// The block under `--stats`, without a line end.
+/// The block of statistics, without a line end.
 pub(super) fn stats_text(answer: &SkillAnswer) -> String {
     let report = &answer.report;
     let FitOutcome::Fitted(fit) = &report.outcome else {
