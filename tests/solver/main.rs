@@ -2,6 +2,7 @@
 
 mod aims;
 mod arriving;
+mod edges;
 mod gear;
 mod measure;
 mod model;
