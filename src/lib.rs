@@ -14,8 +14,7 @@
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
 //! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
-//! `draw`, `charts`, `sheets`,
-//! `page`.
+//! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
 //! One shot, solved:
 //!
@@ -61,6 +60,8 @@ pub mod field;
 pub mod files;
 pub mod forwards;
 pub mod gear;
+#[doc(hidden)]
+pub mod inside;
 pub mod ladder;
 pub mod layout;
 #[cfg(feature = "log")]

@@ -9,12 +9,12 @@ mod feature;
 mod impact;
 mod leg;
 mod meet;
-mod outline;
+pub(crate) mod outline;
 mod phase;
 mod ray;
-mod roots;
-mod surroundings;
-mod trace;
+pub(crate) mod roots;
+pub(crate) mod surroundings;
+pub(crate) mod trace;
 
 pub use feature::{Feature, FeatureKind, Shape};
 pub use impact::rebound;

@@ -64,7 +64,7 @@ pub(crate) struct Outline {
 
 /// A straight way.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Way {
+pub struct Way {
     pub(crate) from: Point,
     /// Unit vector.
     pub(crate) direction: Vec2,

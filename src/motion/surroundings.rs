@@ -8,7 +8,7 @@ use super::outline::{Outline, Way};
 ///
 /// A plain slice asks every feature on every leg. Others may know of legs that cannot meet some of
 /// them, as long as they answer the same.
-pub(crate) trait Surroundings {
+pub trait Surroundings {
     /// Everything the ball can meet; indices are into this.
     fn features(&self) -> &[Feature];
 

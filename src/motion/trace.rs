@@ -75,7 +75,10 @@ pub fn trace(
 }
 
 /// The same among surroundings that know short cuts.
-fn trace_among<S: Surroundings + ?Sized>(
+///
+/// # Errors
+/// As [`trace`].
+pub fn trace_among<S: Surroundings + ?Sized>(
     surroundings: &S,
     body: &BallBody,
     cloth: &Cloth,
@@ -87,8 +90,11 @@ fn trace_among<S: Surroundings + ?Sized>(
 
 /// The same for a ball sent off sliding, without spin: until it meets something it slides and rolls on
 /// one line, which is observed as one leg (its speed and duration are not those of the ball).
+///
+/// # Errors
+/// As [`trace`].
 #[inline(always)]
-pub(crate) fn trace_sent_off<S: Surroundings + ?Sized>(
+pub fn trace_sent_off<S: Surroundings + ?Sized>(
     surroundings: &S,
     body: &BallBody,
     cloth: &Cloth,

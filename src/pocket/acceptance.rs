@@ -101,7 +101,10 @@ pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {
 }
 
 /// The directions of a ball that stands well, before the mouth, on a course.
-pub(crate) fn accepted<C: Course>(
+///
+/// # Errors
+/// Where none drops.
+pub fn accepted<C: Course>(
     course: &C,
     cloth: &Cloth,
     body: &BallBody,
@@ -146,7 +149,7 @@ pub(crate) fn drops_on<C: Course>(
 /// What an object ball runs among on its way to a pocket, in the pocket's frame.
 ///
 /// The first seven of its features are those of [`PocketShape`], in that order.
-pub(crate) trait Course: Surroundings {
+pub trait Course: Surroundings {
     /// The pocket.
     fn shape(&self) -> &PocketShape;
 

@@ -5,7 +5,7 @@
 //! spin (spin it takes from the contact with the cue ball is left out), other pockets and
 //! balls do not exist here.
 
-mod acceptance;
+pub(crate) mod acceptance;
 mod full_bed;
 mod parts;
 mod shape;

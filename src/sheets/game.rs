@@ -381,7 +381,8 @@ fn write_labels(
 
 /// Places in order, `(middle, extent)`, moved as little as may be until `gap` is between them: groups
 /// that touch are spread about their common middle.
-fn apart(wanted: &[(f64, f64)], gap: f64) -> Vec<f64> {
+#[must_use]
+pub fn apart(wanted: &[(f64, f64)], gap: f64) -> Vec<f64> {
     /// A run of labels that touch: first of them, the middle it wants, its extent, how many.
     struct Run {
         first: usize,
@@ -423,20 +424,4 @@ fn apart(wanted: &[(f64, f64)], gap: f64) -> Vec<f64> {
         }
     }
     out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn labels_that_touch_move_apart_about_their_middle() {
-        let moved = apart(&[(0.0, 2.0), (1.0, 2.0), (2.0, 2.0), (20.0, 4.0)], 1.0);
-        assert_eq!(moved, [-2.0, 1.0, 4.0, 20.0]);
-        let all: Vec<(f64, f64)> = (0..8).map(|_| (5.0, 3.0)).collect();
-        let moved = apart(&all, 0.5);
-        assert!(moved.windows(2).all(|w| w[1] - w[0] > 3.4), "{moved:?}");
-        let middle: f64 = moved.iter().sum::<f64>() / 8.0;
-        assert!((middle - 5.0).abs() < 1e-9, "{middle}");
-    }
 }

@@ -18,11 +18,11 @@ use crate::gear::Gear;
 use crate::ladder::{Lesson, Part, PartKind};
 use crate::player::AimError;
 
-mod charts;
+pub(crate) mod charts;
 mod close_up;
 mod plain;
 mod shots;
-mod study;
+pub(crate) mod study;
 mod tens;
 mod words;
 
