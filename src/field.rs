@@ -270,6 +270,12 @@ pub enum Hint<'a> {
     ShowKeys,
     /// See all charts.
     ListCharts,
+    /// See the tables that are built in.
+    ListTables,
+    /// Have a lesson drawn up.
+    DrawUpLesson,
+    /// Take the answer that marks a string.
+    TakeMarks,
     /// Print a kept sheet.
     PrintSheet {
         /// What it is.

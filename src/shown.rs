@@ -42,6 +42,28 @@ pub fn may_be_a_slip(word: &str) -> bool {
     word.chars().nth(LONGEST_WORD).is_none()
 }
 
+/// Names less alike than this are other words (assumption, tried on the keys of a gear file, names of
+/// charts and labels of students).
+const ALIKE: f64 = 0.75;
+
+/// The known name most like what was given, for "did you mean"; none where it reads as another word.
+/// Large and small letters are alike. Measure: Jaro–Winkler.
+#[must_use]
+pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if !may_be_a_slip(given) {
+        return None;
+    }
+    let given = given.to_lowercase();
+    let mut best: Option<(f64, &str)> = None;
+    for name in known {
+        let alike = strsim::jaro_winkler(&given, &name.to_lowercase());
+        if alike >= ALIKE && best.is_none_or(|(most, _)| alike > most) {
+            best = Some((alike, name));
+        }
+    }
+    best.map(|(_, name)| name)
+}
+
 /// Most characters of a line in a library's message about a file, beside what it quotes (assumption:
 /// the longest list of known keys, twice).
 const MOST_IN_A_LINE: usize = 400;

@@ -261,10 +261,12 @@ impl BedCourse {
 }
 
 impl Surroundings for BedCourse {
+    #[inline(always)]
     fn features(&self) -> &[Feature] {
         &self.features
     }
 
+    #[inline(always)]
     fn next_contact(
         &self,
         leg: &Leg,
@@ -280,6 +282,7 @@ impl Surroundings for BedCourse {
         rest.next(leg, held, own)
     }
 
+    #[inline(always)]
     fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
         let [own, rest] = &self.outlines;
         let own = own.on_way(way, (None, None), None);

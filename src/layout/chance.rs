@@ -68,6 +68,22 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> Ma
     }
 }
 
+/// The chance of a shot over the speeds of a player's stroke; the factor is the stance's on the arm. What
+/// drops beside the window that was aimed at counts as well.
+#[must_use]
+pub fn chance_over_speeds(
+    table: &Table<'_>,
+    shot: &Candidate,
+    (aims, scatter, arm_factor): (&AimError, &Scatter, f64),
+) -> f64 {
+    let plays = Plays {
+        aims,
+        scatter,
+        arm_factor,
+    };
+    made(table, shot, &plays).chance
+}
+
 /// The chance where the stroke comes out `share` times as fast as intended.
 fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -> f64 {
     if share <= 0.0 {

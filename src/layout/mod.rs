@@ -39,6 +39,7 @@ mod words;
 pub use answer::{ChoiceAnswer, EndAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidates::{Candidate, Family, Refusal, Unseen, direct};
+pub use chance::chance_over_speeds;
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
 pub use decide::{

@@ -5,8 +5,8 @@ use rusqlite::types::{ToSqlOutput, Value, ValueRef};
 
 use super::cells::{COLUMNS, Kind};
 use super::error::LogError;
-use super::student::{Student, nearest};
-use crate::shown::quoted;
+use super::student::Student;
+use crate::shown::{nearest, quoted};
 use crate::units::Hand;
 
 pub(super) fn unknown<'a>(label: &str, known: impl Iterator<Item = &'a str>) -> LogError {

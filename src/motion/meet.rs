@@ -65,7 +65,7 @@ pub(super) enum PathForm {
 }
 
 impl PathForm {
-    #[inline]
+    #[inline(always)]
     pub(super) fn of(leg: &Leg) -> Self {
         let (v, a) = (leg.start.v, leg.acceleration);
         let (cross, speed2) = (v.cross(a), v.hypot2());

@@ -22,12 +22,12 @@ struct Line {
 }
 
 impl Line {
-    #[inline]
+    #[inline(always)]
     fn gap_m(&self, p: Point) -> f64 {
         p.x * self.normal.x + p.y * self.normal.y - self.at_m
     }
 
-    #[inline]
+    #[inline(always)]
     fn covers(&self, p: Point) -> bool {
         let s = p.x * self.along.x + p.y * self.along.y - self.from_m;
         s > 0.0 && s < self.length_m
@@ -48,7 +48,7 @@ struct Round {
 }
 
 impl Round {
-    #[inline]
+    #[inline(always)]
     fn covers(&self, p: Point) -> bool {
         let d = p - self.centre;
         d.dot(self.rail_along) <= SECTOR_SLACK_M && d.dot(self.facing_along) <= SECTOR_SLACK_M
@@ -95,7 +95,7 @@ impl First {
         first
     }
 
-    #[inline]
+    #[inline(always)]
     fn bound(&mut self, at: f64) {
         let within = at + self.same;
         self.limit = if within < self.reach {
@@ -105,7 +105,7 @@ impl First {
         };
     }
 
-    #[inline]
+    #[inline(always)]
     fn offer(&mut self, at: f64, index: usize, is_jaw: bool) {
         let wins = match self.best {
             Some((so_far, _)) if (at - so_far).abs() <= self.same => is_jaw,
@@ -168,7 +168,7 @@ impl Outline {
     }
 
     /// The first feature on a straight way and how far it is, or `so_far` where none comes before it.
-    #[inline]
+    #[inline(always)]
     pub(crate) fn on_way(
         &self,
         way: &Way,
@@ -222,7 +222,7 @@ impl Outline {
 
     /// The first feature met on a leg and when, or `so_far` where none comes before it. The touched one is
     /// known to be at distance 0, the hugged one is not met anew.
-    #[inline]
+    #[inline(always)]
     pub(crate) fn next(
         &self,
         leg: &Leg,
@@ -261,6 +261,7 @@ impl Outline {
     }
 
     /// The same on a parabola, by time.
+    #[inline(always)]
     fn on_bend(
         &self,
         leg: &Leg,
@@ -296,10 +297,11 @@ impl Outline {
             }
         }
         for round in &self.rounds {
+            let known = touched == round.index;
             if hugged == round.index || round.clear_of([from, bend, to]) {
                 continue;
             }
-            if let Some(t) = round.met(leg, touched == round.index, first.limit) {
+            if let Some(t) = round.met(leg, known, first.limit) {
                 first.offer(t, round.index, round.is_jaw);
             }
         }
@@ -309,7 +311,7 @@ impl Outline {
 
 impl Round {
     /// Whether a triangle lies beyond one of the four tangents along the axes.
-    #[inline]
+    #[inline(always)]
     fn clear_of(&self, triangle: [Point; 3]) -> bool {
         let [a, b, c] = triangle.map(|p| p - self.centre);
         let r = self.radius_m;
@@ -320,6 +322,7 @@ impl Round {
     }
 
     /// Contact time at most `limit` on a parabola.
+    #[inline(always)]
     fn met(&self, leg: &Leg, touched: bool, limit: f64) -> Option<f64> {
         let (v, a) = (leg.start.v, leg.acceleration);
         let d = leg.start.at - self.centre;

@@ -93,6 +93,7 @@ pub fn trace_among<S: Surroundings + ?Sized>(
 ///
 /// # Errors
 /// As [`trace`].
+#[inline(always)]
 pub fn trace_sent_off<S: Surroundings + ?Sized>(
     surroundings: &S,
     body: &BallBody,
@@ -172,6 +173,7 @@ impl Ball {
         }
     }
 
+    #[inline(always)]
     fn run<S: Surroundings + ?Sized>(
         mut self,
         surroundings: &S,
@@ -223,6 +225,7 @@ impl Ball {
     }
 
     /// Meets a feature: the path ends there, or it goes on from a changed state.
+    #[inline(always)]
     fn meet(
         &mut self,
         features: &[Feature],
@@ -258,6 +261,7 @@ fn end_at(kind: FeatureKind, index: usize) -> Option<End> {
 
 /// State after an impact, and whether the ball stays at the feature: it leaves slower than
 /// [`CONTACT_SPEED_M_S`] while its acceleration points in.
+#[inline(always)]
 fn bounce(
     feature: &Feature,
     body: &BallBody,
@@ -272,6 +276,17 @@ fn bounce(
         state.v -= normal * away;
     }
     (state, stays)
+}
+
+/// A spin nearer to 0 by `less`, or 0.
+fn slowed(spin: f64, less: f64) -> f64 {
+    if spin > less {
+        spin - less
+    } else if spin < -less {
+        spin + less
+    } else {
+        0.0
+    }
 }
 
 /// The motion from a state on, until its phase ends.
@@ -289,13 +304,15 @@ struct Phase {
 
 impl Phase {
     /// `wall` is the normal of a feature the ball is held against, if any.
+    #[inline(always)]
     fn of(cloth: &Cloth, state: &BallState, wall: Option<Vec2>) -> Self {
         let slip = state.v - state.q;
-        let slipping = slip.hypot2().sqrt();
-        let speed = state.v.hypot2().sqrt();
+        let slipping2 = slip.hypot2();
+        let moving2 = state.v.hypot2() + state.q.hypot2();
         let mut start = *state;
         let brake = cloth.sliding_friction * GRAVITY_M_S2;
-        if slipping > ROLLING_SLIP * (speed + state.q.hypot2().sqrt()) && brake > 0.0 {
+        if slipping2 > ROLLING_SLIP * ROLLING_SLIP * moving2 && brake > 0.0 {
+            let slipping = slipping2.sqrt();
             // sliding: acceleration −μ_s g û, q changes by 5/2 of the opposite
             let direction = slip / slipping;
             let mut acceleration = direction * -brake;
@@ -323,6 +340,7 @@ impl Phase {
             };
         }
         let brake = cloth.rolling_friction * GRAVITY_M_S2;
+        let speed = state.v.hypot2().sqrt();
         let at_rest = speed <= f64::MIN_POSITIVE;
         let gripping = cloth.sliding_friction > 0.0;
         let (acceleration, duration_s) = if at_rest || brake <= 0.0 {
@@ -346,6 +364,7 @@ impl Phase {
     }
 
     /// State after `t_s`; `whole` when the phase ran to its end.
+    #[inline(always)]
     fn after(&self, cloth: &Cloth, t_s: f64, whole: bool) -> BallState {
         let start = &self.leg.start;
         let v = start.v + self.leg.acceleration * t_s;
@@ -353,8 +372,7 @@ impl Phase {
             at: self.leg.position(t_s),
             v,
             q: start.q + self.spin_rate * t_s,
-            spin_z_rad_s: start.spin_z_rad_s.signum()
-                * (start.spin_z_rad_s.abs() - cloth.spin_decay_rad_s2 * t_s).max(0.0),
+            spin_z_rad_s: slowed(start.spin_z_rad_s, cloth.spin_decay_rad_s2 * t_s),
         };
         if whole {
             if self.rolling {

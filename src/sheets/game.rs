@@ -10,6 +10,7 @@ use crate::charts::view::{self as picture, BallLook, Lie, View};
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::ladder::{LessonShot, MarksAnswer, in_diamonds, string_end};
 #[cfg(feature = "log")]
@@ -84,7 +85,10 @@ impl Game {
             .collect();
         Self::new(gear, &shots, Some(marks.asked_in_ten))?.ok_or_else(|| BookletError::Shot {
             place: "marks".to_owned(),
-            problem: "they do not lie on one string from the object ball; give what thincut ladder marks wrote".to_owned(),
+            problem: format!(
+                "they do not lie on one string from the object ball{}",
+                Hint::TakeMarks
+            ),
         })
     }
 

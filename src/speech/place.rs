@@ -1,6 +1,6 @@
 //! Where a ball lies, in words.
 
-use super::Speech;
+use super::listener::Speech;
 use crate::gear::Bed;
 use crate::units::{Coordinate, Position, Rail, Spot, speak};
 

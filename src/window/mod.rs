@@ -25,7 +25,7 @@ pub use lengths::{
 };
 pub use many::{solve_many, solve_with};
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
-pub use solution::{Solution, solve, solve_accepted, too_steep};
+pub use solution::{Solution, Solved, solve, solve_accepted, too_steep};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{Strike, Tip, at, stick_of, strike};
 pub use why::{Why, why};

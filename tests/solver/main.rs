@@ -4,6 +4,7 @@ mod aims;
 mod arriving;
 mod course;
 mod directions;
+mod edges;
 mod gear;
 mod lane;
 mod measure;
