@@ -4,6 +4,7 @@ mod budget;
 mod budgeted;
 mod columns;
 mod compare;
+mod held;
 mod pocket;
 mod shot;
 mod skill;
@@ -21,10 +22,13 @@ pub use compare::{
 };
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub(crate) use shot::chance_without;
-pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
+pub use held::StickShot;
+pub use shot::{
+    Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, StrokeBy, WhyAnswer, WindowAnswer,
+};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
 pub use skill_words::{skill_text, skill_verdict};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer, strike_text};
 pub use words::{
-    Beside, Easier, band_text, chance_line, easier, pace_words, shot_lines, stroke_words, why_text,
+    Beside, Easier, band_text, chance_line, easier, in_ten_ranged, pace_words, shot_lines, stroke_words, tip_words, why_text,
 };

@@ -16,7 +16,7 @@ use rayon::prelude::*;
 use crate::answer::{ShotAnswer, chance_without};
 use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
-use crate::player::{Player, chance_of};
+use crate::player::{Aimed, Player};
 use crate::units::Side;
 use crate::window::{NoWindow, solve_with};
 
@@ -130,9 +130,13 @@ impl Solver {
         };
         if let Some(player) = ask.player.as_ref().or(anybody.as_ref()) {
             answer.player = Some(player.who.clone());
-            answer.makes_in_ten = match (acceptance, &window) {
+            answer.chance = match (acceptance, &window) {
                 (Some(acceptance), Ok(window)) => {
-                    Some(10.0 * chance_of(acceptance, window, &player.error))
+                    let aimed = Aimed {
+                        acceptance: Some(acceptance),
+                        ..Aimed::new(&ask.gear, &ask.shot, window)
+                    };
+                    Some(aimed.chance(&player.error).chance)
                 }
                 _ => chance_without(&window),
             };

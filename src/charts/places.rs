@@ -15,7 +15,7 @@ use crate::draw::theme::{Board, Caption, Theme};
 use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
-use crate::player::{AimError, chance_of};
+use crate::player::{AimError, Aimed};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::window::{AimWindow, NoWindow, Shot, accept_shot, roll_word, solve_with};
 
@@ -55,7 +55,11 @@ pub fn chances(
     player: &AimError,
 ) -> Result<Grid, ChartError> {
     valued(gear, frame, shot, |acceptance, w| {
-        Some(10.0 * chance_of(acceptance, w, player))
+        let aimed = Aimed {
+            acceptance: Some(acceptance),
+            ..Aimed::new(gear, shot, w)
+        };
+        Some(10.0 * aimed.quick(player))
     })
 }
 

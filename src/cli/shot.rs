@@ -108,7 +108,7 @@ fn easier_words(
     let said = |s: &Solution| match player {
         Some(player) => Some(format!(
             "{:.1}",
-            10.0 * chance_of_solution(s, &player.error)
+            10.0 * chance_of_solution(gear, shot, s, &player.error)
         )),
         None => {
             let window = s.window.as_ref().ok()?;

@@ -329,7 +329,7 @@ pub(super) fn aims(
     (arm_deg, picture_mm): (f64, f64),
     lean_deg: Option<[f64; 2]>,
 ) -> Result<[AimError; 2], PlayerError> {
-    let plain = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm)?;
+    let plain = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm)?.with_nearest_scatter();
     let [left, right] = lean_deg.unwrap_or_default();
     Ok([
         plain.with_bias(left.to_radians())?,

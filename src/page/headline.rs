@@ -38,9 +38,9 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
             line("Cannot be hit from here", NoWindow::OutOfReach.words())
         };
     };
-    if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {
+    if let (Some(who), Some(chance)) = (&answer.player, answer.chance) {
         return line(
-            &in_ten(tenths / 10.0),
+            &in_ten(chance),
             &format!("for {}", with_article(who)),
         );
     }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::chance::aim_error::{AimError, Level};
+use super::chance::{aim_error::AimError, level::Level};
 use super::fault::PlayerError;
 use crate::field::{Field, Fields};
 use crate::request::{RequestError, number, quantity};

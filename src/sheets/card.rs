@@ -283,8 +283,8 @@ fn columns<'a>(
                         head(apart, style)
                     },
                     cell: Box::new(move |cut| {
-                        let solution = solved(cut, (apart, m))?;
-                        Ok(player.map_or_else(String::new, |p| chance_words(&solution, p, style)))
+                        let (shot, solution) = solved(cut, (apart, m))?;
+                        Ok(player.map_or_else(String::new, |p| chance_words((gear, &shot), &solution, p, style)))
                     }),
                 })
                 .collect()
@@ -416,7 +416,7 @@ fn solution(
     card: &Card,
     cut_rad: f64,
     (apart_m, to_pocket_m): (f64, f64),
-) -> Result<Solution, ShotError> {
+) -> Result<(Shot, Solution), ShotError> {
     let shot = AbstractShot {
         kind: PocketKind::Corner,
         cut_rad,
@@ -425,12 +425,18 @@ fn solution(
         to_pocket_m,
         approach_rad: 0.0,
     };
-    solve(gear, &Shot::from_angles(gear, &shot, card.stroke)?)
+    let shot = Shot::from_angles(gear, &shot, card.stroke)?;
+    Ok((shot, solve(gear, &shot)?))
 }
 
 /// Makes in ten.
-fn chance_words(solution: &Solution, player: &Player, style: &Style) -> String {
-    match chance_of_solution(solution, &player.error) {
+fn chance_words(
+    (gear, shot): (&Gear, &Shot),
+    solution: &Solution,
+    player: &Player,
+    style: &Style,
+) -> String {
+    match chance_of_solution(gear, shot, solution, &player.error) {
         p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
         p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
         p if style.plain => format!("{:.0}", of_ten(p).clamp(1.0, 9.0)),
@@ -448,7 +454,7 @@ fn least_room_mm(
 ) -> Result<Option<f64>, ShotError> {
     let mut least: Option<f64> = Some(f64::INFINITY);
     for apart_m in card.apart_m {
-        let window = solution(gear, card, cut_rad, (apart_m, to_pocket_m))?.window;
+        let window = solution(gear, card, cut_rad, (apart_m, to_pocket_m))?.1.window;
         let room_mm = window.ok().and_then(|w| {
             let clean = w.clean?;
             Some(0.5e3 * clean.total_rad() * w.aim.travel_m)

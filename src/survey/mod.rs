@@ -15,7 +15,7 @@ use rayon::prelude::*;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::player::chance::EqualStraight;
-use crate::player::{AimError, Straights, chance_of};
+use crate::player::{AimError, Aimed, Straights};
 use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::window::{
     AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_with,
@@ -194,7 +194,15 @@ fn column(
                 _ => None,
             };
             let chance = match (grid.player, accepted, &window) {
-                (Some(player), Ok(acceptance), Ok(w)) => Some(chance_of(acceptance, w, &player)),
+                (Some(player), Ok(acceptance), Ok(w)) => {
+                    abstract_shot(gear, grid, cut_rad, p, a).ok().map(|shot| {
+                        let aimed = Aimed {
+                            acceptance: Some(acceptance),
+                            ..Aimed::new(gear, &shot, w)
+                        };
+                        aimed.chance(&player).chance
+                    })
+                }
                 _ => None,
             };
             Row {

@@ -18,7 +18,7 @@ pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
-pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
+pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words};
 pub use solve::{Mouth, Solution, accept_shot, solve, solve_with};
-pub use strike::{Strike, Tip, at, stick_of, strike};
+pub use strike::{at, stick_of};
 pub use why::{Why, why};

@@ -3,7 +3,8 @@
 use kurbo::{Point, Vec2};
 
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
-use super::shot::{Shot, ShotError, Stroke};
+use super::shot::{Shot, ShotError, Stroke, Tip};
+use super::strike::stick_at;
 use crate::bed::{BedCourse, accept_on_bed};
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
 use crate::gear::{Cloth, Gear};
@@ -147,6 +148,60 @@ pub fn solve_with(
     cue: Point,
     stroke: &Stroke,
 ) -> Result<AimWindow, NoWindow> {
+    match stroke.tip {
+        Some(tip) => struck(gear, acceptance, cue, (stroke, &tip)),
+        None => arriving(gear, acceptance, cue, stroke),
+    }
+}
+
+/// Rounds that bring the stick's speed and what arrives into agreement; each shrinks the difference
+/// tenfold or more.
+const STRUCK_ROUNDS: u32 = 30;
+/// Agreement of roll and side.
+const STRUCK_AGREED: f64 = 1e-9;
+
+/// The window of a tip that strikes at a place. What arrives follows from the way, and the stick's
+/// speed from the pace of the shot; both depend on each other and are brought into agreement.
+fn struck(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    cue: Point,
+    (stroke, tip): (&Stroke, &Tip),
+) -> Result<AimWindow, NoWindow> {
+    let (mut roll, mut side) = (1.0, 0.0);
+    let mut window = None;
+    for _ in 0..STRUCK_ROUNDS {
+        let asked = Stroke {
+            roll,
+            side,
+            tip: None,
+            ..*stroke
+        };
+        let mut found = arriving(gear, acceptance, cue, &asked)?;
+        let travel_m = found.aim.travel_m;
+        let Some((stick, arrival)) = stick_at(gear, tip, found.cue_speed_m_s, travel_m) else {
+            found.flags.set(Flags::CANNOT_ARRIVE, true);
+            return Ok(found);
+        };
+        found.stick = Some(stick);
+        let came = found.cut_side.sign() * arrival.side_right;
+        let off = (arrival.roll - roll).abs().max((came - side).abs());
+        (roll, side) = (arrival.roll, came);
+        window = Some(found);
+        if off < STRUCK_AGREED {
+            break;
+        }
+    }
+    window.ok_or(NoWindow::TooClose)
+}
+
+/// Solves the window of a cue ball that arrives with the roll and side of the stroke.
+fn arriving(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    cue: Point,
+    stroke: &Stroke,
+) -> Result<AimWindow, NoWindow> {
     let contact = gear.contact_distance_m();
     let approach = Approach::new(cue, acceptance.object, contact).ok_or(NoWindow::TooClose)?;
     let pull = Pull {
@@ -278,6 +333,7 @@ impl Pull<'_> {
             direct,
             drop,
             flags,
+            stick: None,
         })
     }
 

@@ -7,7 +7,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::Value;
 use thincut::gear::Gear;
-use thincut::player::aim_error::{AimError, Level};
+use thincut::player::{AimError, Level};
 use thincut::player::budget::{Budget, Disturbed, PIVOT_M, Source, budget};
 use thincut::player::chance_of;
 use thincut::player::spreads::{Spreads, TIP_M_PER_RAD};

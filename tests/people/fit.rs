@@ -12,7 +12,7 @@
 use approx::assert_relative_eq;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
-use thincut::player::aim_error::{AimError, Level};
+use thincut::player::{AimError, Level};
 use thincut::player::aim_fit::{AimFit, Bias, FitOutcome, GOOD_ENOUGH, fit_aim};
 use thincut::player::aim_model::{AimModel, BiasForm, Spread};
 use thincut::player::fault::PlayerError;

@@ -5,7 +5,7 @@ use std::str::FromStr;
 use approx::assert_relative_eq;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
-use thincut::player::aim_error::{AimError, Level};
+use thincut::player::{AimError, Level};
 use thincut::player::chance::{EqualStraight, best_aim, chance, equal_straight, in_ten};
 use thincut::player::fault::PlayerError;
 use thincut::player::monte_carlo::{compare, draw, mean_sd, tolerance};

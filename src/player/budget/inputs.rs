@@ -20,7 +20,8 @@ use super::spreads::Spreads;
 use crate::gear::Gear;
 use crate::player::chance::aim_error::AimError;
 use crate::player::chance::normal::Z_95;
-use crate::player::chance::shot::chance_of;
+use crate::player::chance::caught::chance;
+use crate::player::chance::shot::makes;
 use crate::player::fault::PlayerError;
 use crate::pocket::Acceptance;
 use crate::window::AimWindow;
@@ -292,15 +293,15 @@ pub fn budget<R: Rng + ?Sized>(
     let inputs = rows(&inputs, &linear, &tally);
     let makes = tally.rate(tally.made);
     let reach = Z_95 * linear.standard_uncertainty;
-    let aim_alone = AimError {
-        bias_rad: shot.bias_rad,
-        ..*player
-    };
     Ok(Budget {
         practise: most(&inputs, &tally),
         makes,
         makes_error: (makes * (1.0 - makes) / f64::from(tally.trials.max(1))).sqrt(),
-        makes_by_aim_alone: chance_of(shot.acceptance, shot.window, &aim_alone),
+        makes_by_aim_alone: chance(
+            &makes(shot.acceptance, shot.window),
+            player.sigma_rad(shot.window.aim.travel_m, shot.window.cue_speed_m_s),
+            shot.bias_rad,
+        ),
         inputs,
         off_target_deg: linear.value,
         linear_deg: linear.standard_uncertainty,

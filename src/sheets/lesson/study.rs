@@ -139,7 +139,7 @@ impl Study<'_> {
     /// change with the distance between the balls.
     pub(super) fn solved_for_room(&self, x: f64, line_m: f64) -> Option<Solution> {
         if !self.by_apart() {
-            return self.solved(x, line_m);
+            return self.solved(x, line_m).map(|(_, s)| s);
         }
         let shot = AbstractShot {
             kind: self.kind(),
@@ -152,12 +152,12 @@ impl Study<'_> {
         self.solve(&shot, Hit::default())
     }
 
-    fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<Solution> {
+    fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<(Shot, Solution)> {
         let shot = Shot::from_angles(self.gear, shot, hit).ok()?;
-        solve(self.gear, &shot).ok()
+        Some((shot, solve(self.gear, &shot).ok()?))
     }
 
-    fn solved(&self, x: f64, line_m: f64) -> Option<Solution> {
+    fn solved(&self, x: f64, line_m: f64) -> Option<(Shot, Solution)> {
         let mut shot = AbstractShot {
             kind: self.kind(),
             cut_rad: 0.0,
@@ -188,17 +188,17 @@ impl Study<'_> {
     /// Chance, 0 to 1; 0 where there is no such shot.
     pub(super) fn chance(&self, x: f64, line_m: f64) -> f64 {
         self.solved(x, line_m)
-            .map_or(0.0, |s| chance_of_solution(&s, &self.player))
+            .map_or(0.0, |(shot, s)| chance_of_solution(self.gear, &shot, &s, &self.player))
     }
 
     /// Room each side at the ghost ball, untouched, m; 0 where there is none.
     fn room_m(&self, x: f64, line_m: f64) -> f64 {
-        self.each(self.solved(x, line_m).as_ref(), |w| w.aim.travel_m)
+        self.each(self.solved(x, line_m).map(|(_, s)| s).as_ref(), |w| w.aim.travel_m)
     }
 
     /// Room each side of the aim, untouched, rad.
     fn room_rad(&self, x: f64, line_m: f64) -> f64 {
-        self.each(self.solved(x, line_m).as_ref(), |_| 1.0)
+        self.each(self.solved(x, line_m).map(|(_, s)| s).as_ref(), |_| 1.0)
     }
 
     /// Half of the window times a length; 0 without one. Along the rail it is the window of all ways

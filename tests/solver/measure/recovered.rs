@@ -11,7 +11,7 @@ use thincut::measure::strokes::{rolling_time_s, run_time_s};
 use thincut::measure::{
     Instrument, Instruments, MeasuredTable, Quantity, Reading, drawn_chances, usual_shots, values,
 };
-use thincut::player::aim_error::Level;
+use thincut::player::Level;
 use thincut::player::monte_carlo::summarise;
 use thincut::player::normal::sample;
 use thincut::pocket::PocketKind::{Corner, Side};
