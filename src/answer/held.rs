@@ -48,8 +48,8 @@ impl StickShot {
         let mark = at(gear, &stick, travel_m)
             .ok_or_else(|| "struck so, the cue ball stops short".to_owned())?;
         let aim_rad = window.aim_in_pocket_frame_rad();
-        let points_rad = points(gear, shot, window, &stick)
-            .unwrap_or(aim_rad - mark.left_m.atan2(mark.along_m));
+        let points_rad =
+            points(gear, shot, window, &stick).unwrap_or(aim_rad - mark.left_m.atan2(mark.along_m));
         let left_rad = points_rad - aim_rad;
         let squirt_rad = stick.squirt_rad(gear.cue_radius_m());
         let deg = |rad: f64| rad.to_degrees() + 0.0;
@@ -76,8 +76,7 @@ fn points(gear: &Gear, shot: &Shot, window: &AimWindow, stick: &Stick) -> Option
         return None;
     }
     let places: (Point, Point) = (shot.cue, shot.object);
-    let target_rad =
-        window.approach.base_rad + window.centre_line_rad + window.target_rad;
+    let target_rad = window.approach.base_rad + window.centre_line_rad + window.target_rad;
     let (points_rad, _) = stick_to_object(gear, stick, places, target_rad).ok()?;
     let aim_rad = window.aim_in_pocket_frame_rad();
     let turned = (points_rad - aim_rad).rem_euclid(std::f64::consts::TAU);

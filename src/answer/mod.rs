@@ -20,15 +20,17 @@ pub use compare::{
     COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, shot_words,
     usual_shots,
 };
+pub use held::StickShot;
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, pocket_text};
 pub(crate) use shot::chance_without;
-pub use held::StickShot;
 pub use shot::{
-    Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, StrokeBy, WhyAnswer, WindowAnswer,
+    Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, StrokeBy, WhyAnswer,
+    WindowAnswer,
 };
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
 pub use skill_words::{skill_text, skill_verdict};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer, strike_text};
 pub use words::{
-    Beside, Easier, band_text, chance_line, easier, in_ten_ranged, pace_words, shot_lines, stroke_words, tip_words, why_text,
+    Beside, Easier, band_text, chance_line, easier, in_ten_ranged, pace_words, shot_lines,
+    stroke_words, tip_words, why_text,
 };

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::gear::Gear;
 use super::held::StickShot;
+use crate::gear::Gear;
 use crate::player::factors::{Asked, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
@@ -278,7 +278,9 @@ impl ShotAnswer {
             pace_m_s: shot.stroke.pace_m_s,
             stroke_lengths: None,
             roll: found.map_or(shot.stroke.roll, |w| w.law.roll),
-            side: found.map_or(shot.stroke.side, |w| w.cut_side.sign() * w.law.side_right + 0.0),
+            side: found.map_or(shot.stroke.side, |w| {
+                w.cut_side.sign() * w.law.side_right + 0.0
+            }),
             stroke_by: match shot.stroke.tip {
                 Some(_) => StrokeBy::Tip,
                 None => StrokeBy::Arrives,

@@ -3,7 +3,6 @@
 use kurbo::Vec2;
 
 use super::shot::{ShotAnswer, StrokeBy, WindowAnswer};
-use crate::field::Hint;
 use crate::gear::Gear;
 use crate::player::{in_ten, range_is_said};
 use crate::units::{Angle, Length, UnitSystem, speak};

@@ -17,7 +17,7 @@ use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::player::{AimError, Aimed};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
-use crate::window::{AimWindow, NoWindow, Shot, accept_shot, roll_word, solve_with};
+use crate::window::{AimWindow, NoWindow, Shot, accept_shot, solve_many, stroke_word};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -74,16 +74,18 @@ fn valued(
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
         .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
     let (xs, ys) = steps(gear);
-    let values = ys
-        .par_iter()
-        .flat_map_iter(|y| xs.iter().map(move |x| Point::new(*x, *y)))
-        .map(|place| {
-            solve_with(gear, &acceptance, frame.to_pocket(place), &shot.stroke)
-                .ok()
-                .and_then(|w| value(&acceptance, &w))
-                .unwrap_or(f64::NAN)
-        })
-        .collect();
+    let row = |y: f64| -> Vec<f64> {
+        let places = xs.iter().map(|x| frame.to_pocket(Point::new(*x, y)));
+        solve_many(gear, &acceptance, &places.collect::<Vec<_>>(), &shot.stroke)
+            .into_iter()
+            .map(|w| {
+                w.ok()
+                    .and_then(|w| value(&acceptance, &w))
+                    .unwrap_or(f64::NAN)
+            })
+            .collect()
+    };
+    let values = ys.par_iter().flat_map_iter(|y| row(*y)).collect();
     mapped(xs, ys, values)
 }
 
@@ -208,7 +210,7 @@ impl Chart for PlacesChart {
                 "Blank: it cannot be hit from there.{} Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
                 request.dark_words(),
                 shot.stroke.pace_m_s,
-                roll_word(shot.stroke.roll)
+                stroke_word(&shot.stroke)
             ),
             desc: format!(
                 "The table from above, coloured by {} with the cue ball at each place, for the {pocket}.",

@@ -5,11 +5,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::field::Field;
+use thincut::gear::Gear;
 use thincut::ladder::{
     MarksAnswer, MarksWishes, Student, chance_of_makes, marks, marks_text, rotation, spot,
 };
 use thincut::log::{SheetKind, When};
-use thincut::gear::Gear;
 use thincut::player::{chance_of_solution, in_ten as spoken};
 use thincut::request::{ShotRequest, StrokeRequest, pocket_name};
 use thincut::units::Position;
@@ -98,7 +98,7 @@ impl MarksCommand {
                 Some(name) => Some(pocket_name(Field::Pocket, name)?),
                 None => None,
             },
-            stroke: self.stroke.stroke()?,
+            stroke: self.stroke.stroke(&gear)?,
         };
         let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
         let turns = match self.minutes {

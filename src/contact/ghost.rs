@@ -128,7 +128,8 @@ impl Approach {
             }
             let slope = 1.0 - throw.slope * self.cut_slope(&geometry);
             let newton = centres - miss / slope;
-            let next = if newton > lo && newton < hi {
+            // A step too small to leave the end of the bracket it stands on is the last one.
+            let next = if (lo..=hi).contains(&newton) {
                 newton
             } else {
                 0.5 * (lo + hi)

@@ -5,10 +5,14 @@
 
 mod aftermath;
 mod ghost;
+mod lane;
 mod near;
+mod side_by_side;
 mod throw;
 
 pub use aftermath::{Aftermath, Pair, aftermath};
 pub use ghost::{Approach, Geometry};
+pub(crate) use lane::{Lane, MOST_LANES, Mask};
 pub use near::{Near, Sent};
+pub(crate) use side_by_side::{Balls, Known, Pulled, Rub, Target};
 pub use throw::{Throw, ThrowLaw};

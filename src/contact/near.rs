@@ -8,8 +8,8 @@ use super::throw::ThrowLaw;
 const NEAR_RAD: f64 = 0.2;
 /// Steps before the bracketed search takes over; three are usual.
 const MAX_STEPS: u32 = 8;
-/// A direction counts as reached this close, rad: a hundredth of what is promised for edges.
-const REACHED_RAD: f64 = 1e-12;
+/// A direction counts as reached this close, rad: a thousandth of what is promised for edges.
+const REACHED_RAD: f64 = 1e-13;
 
 /// A known contact to start from.
 #[derive(Debug, Clone, Copy)]

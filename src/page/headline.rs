@@ -39,10 +39,7 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
         };
     };
     if let (Some(who), Some(chance)) = (&answer.player, answer.chance) {
-        return line(
-            &in_ten(chance),
-            &format!("for {}", with_article(who)),
-        );
+        return line(&in_ten(chance), &format!("for {}", with_article(who)));
     }
     let (part, how) = match &answer.clean {
         Some(clean) => (clean, "goes in untouched"),

@@ -26,12 +26,12 @@ pub use fit::{aim_fit, aim_model, goodness, observation, profile, proportion, re
 pub use skill::{probe, split, stroke_test, verdict};
 
 pub use aim_error::{AimError, Scatter};
-pub use level::Level;
 pub use aim_fit::{AimFit, FitOutcome};
 pub use chance::{chance, in_ten};
 pub use fault::PlayerError;
+pub use level::Level;
 pub use observation::{Misses, Observation};
-pub use request::{Player, PlayerRequest, PlayerRequestError};
-pub use paced::{Aimed, Paced};
+pub use paced::{Aimed, Paced, left_open};
 pub use range::{Ranged, range_is_said, ranged};
+pub use request::{Player, PlayerRequest, PlayerRequestError};
 pub use shot::{ShotChance, Straights, chance_of_solution, makes, shot_chance};

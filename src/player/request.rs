@@ -53,6 +53,13 @@ pub struct PlayerRequest {
     )]
     #[serde(alias = "arm_growth", skip_serializing_if = "Option::is_none")]
     pub arm_growth: Option<String>,
+    /// Spread of the stroke's speed, as a share of it [default: as the level's; 0 with --sigma or --arm]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "SHARE", allow_hyphen_values = true)
+    )]
+    #[serde(alias = "speed_spread", skip_serializing_if = "Option::is_none")]
+    pub speed_spread: Option<String>,
 }
 
 /// A player with the words for who that is.
@@ -77,6 +84,10 @@ pub enum PlayerRequestError {
     #[error(transparent)]
     Player(#[from] PlayerError),
 }
+
+/// Largest spread of speed that makes sense: beyond it a Normal speed would often be negative.
+/// Assumption.
+const MOST_SPEED_SPREAD: f64 = 0.5;
 
 /// The two parts of the aim error.
 const PARTS: &[Field] = &[Field::Arm, Field::Picture];
@@ -136,7 +147,7 @@ impl PlayerRequest {
         }))
     }
 
-    /// With `--bias` and `--arm-growth`, which go with every way of naming a player.
+    /// With `--bias`, `--arm-growth` and `--speed-spread`, which go with every way of naming a player.
     ///
     /// # Errors
     /// [`PlayerRequestError`] naming the option.
@@ -147,6 +158,18 @@ impl PlayerRequest {
         }
         if let Some(text) = self.arm_growth.as_deref() {
             error = error.with_growth(number(Field::ArmGrowth, text)?)?;
+        }
+        if let Some(text) = self.speed_spread.as_deref() {
+            let share = number(Field::SpeedSpread, text)?;
+            if !(0.0..=MOST_SPEED_SPREAD).contains(&share) {
+                return Err(RequestError::OutOfRange {
+                    option: Field::SpeedSpread,
+                    value: share.to_string(),
+                    need: "from 0 to 0.5, a share",
+                }
+                .into());
+            }
+            error.scatter.speed_share = share;
         }
         Ok(error)
     }

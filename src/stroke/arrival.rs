@@ -235,7 +235,11 @@ fn straight(gear: &Gear, stick: &Stick, travel_m: f64) -> Option<(f64, f64)> {
     if slide == 0.0 {
         return (start > 0.0).then_some((start, spin / start));
     }
-    let slide_s = if slip == 0.0 { 0.0 } else { 2.0 * slip / (7.0 * slide) };
+    let slide_s = if slip == 0.0 {
+        0.0
+    } else {
+        2.0 * slip / (7.0 * slide)
+    };
     let slides_m = start * slide_s - 0.5 * slide * slide_s * slide_s;
     let rolling = start - slide * slide_s;
     if rolling > 0.0 && travel_m >= slides_m {

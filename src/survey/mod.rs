@@ -18,7 +18,7 @@ use crate::player::chance::EqualStraight;
 use crate::player::{AimError, Aimed, Straights};
 use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::window::{
-    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_with,
+    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_many,
 };
 
 /// The shots of a survey.
@@ -52,7 +52,7 @@ impl Default for Grid {
             to_pockets_m: [1.0, 2.0, 3.0, 4.0, 5.0].map(|f| f * FOOT_M).to_vec(),
             kind: PocketKind::Corner,
             approach_rad: 0.0,
-            stroke: Stroke::default(),
+            stroke: Stroke::centre_ball(),
             player: None,
         }
     }
@@ -173,22 +173,21 @@ fn column(
     p: usize,
     a: usize,
 ) -> Vec<Row> {
-    let window = |cut_rad: f64| -> Result<AimWindow, NoWindow> {
-        let acceptance = accepted.as_ref().map_err(|no| NoWindow::from(*no))?;
-        let shot = abstract_shot(gear, grid, cut_rad, p, a).map_err(|_| NoWindow::OutOfReach)?;
-        solve_with(gear, acceptance, shot.cue, &shot.stroke)
-    };
+    let windows = windows(gear, grid, accepted, p, a);
     let direct = |w: &Result<AimWindow, NoWindow>| {
         w.as_ref()
             .ok()
             .and_then(|w| w.direct)
             .map(|d| d.total_rad())
     };
-    let straight = direct(&window(0.0));
+    let (straight, windows) = windows
+        .split_first()
+        .map_or((None, &[][..]), |(first, rest)| (direct(first), rest));
     grid.cuts_rad
         .iter()
-        .map(|&cut_rad| {
-            let window = window(cut_rad);
+        .zip(windows)
+        .map(|(&cut_rad, window)| {
+            let window = *window;
             let share_of_straight = match (direct(&window), straight) {
                 (Some(d), Some(s)) if s > 0.0 => Some(d / s),
                 _ => None,
@@ -214,6 +213,39 @@ fn column(
                 window,
                 share_of_straight,
             }
+        })
+        .collect()
+}
+
+/// The windows of the straight shot and of every cut at one pair of distances, side by side.
+fn windows(
+    gear: &Gear,
+    grid: &Grid,
+    accepted: &Accepted,
+    p: usize,
+    a: usize,
+) -> Vec<Result<AimWindow, NoWindow>> {
+    let cuts = std::iter::once(0.0).chain(grid.cuts_rad.iter().copied());
+    let acceptance = match accepted {
+        Ok(acceptance) => acceptance,
+        Err(no) => return cuts.map(|_| Err(NoWindow::from(*no))).collect(),
+    };
+    let shots: Vec<Option<Shot>> = cuts
+        .map(|cut_rad| abstract_shot(gear, grid, cut_rad, p, a).ok())
+        .collect();
+    let cues: Vec<Point> = shots.iter().flatten().map(|s| s.cue).collect();
+    // Every shot of a grid counts a straight one as cut to the same side.
+    let stroke = shots
+        .iter()
+        .flatten()
+        .next()
+        .map_or(grid.stroke, |s| s.stroke);
+    let mut solved = solve_many(gear, acceptance, &cues, &stroke).into_iter();
+    shots
+        .iter()
+        .map(|shot| {
+            let window = shot.and_then(|_| solved.next());
+            window.unwrap_or(Err(NoWindow::OutOfReach))
         })
         .collect()
 }

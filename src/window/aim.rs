@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use kurbo::{Point, Vec2};
 
-use crate::contact::{Approach, Geometry, ThrowLaw};
+use crate::contact::{Approach, Geometry, Known, MOST_LANES, ThrowLaw};
 use crate::directions::{Directions, Span};
 use crate::pocket::{Component, NoAcceptance};
 use crate::stroke::Stick;
@@ -187,6 +187,27 @@ impl AimWindow {
     /// along `theta_rad` (relative to the centre-pocket line). `None` when out of reach.
     #[must_use]
     pub fn aim_for_rad(&self, theta_rad: f64) -> Option<f64> {
+        self.turns(&[theta_rad])[0].or_else(|| self.searched(theta_rad))
+    }
+
+    /// The same for several, [`MOST_LANES`] at most, side by side; `None` is left to
+    /// [`Self::searched`].
+    fn turns(&self, thetas_rad: &[f64]) -> [Option<f64>; MOST_LANES] {
+        let mut directions = [0.0; MOST_LANES];
+        for (to, theta) in directions.iter_mut().zip(thetas_rad) {
+            *to = self.centre_line_rad + theta;
+        }
+        let known = Known {
+            approach: &self.approach,
+            law: &self.law,
+            aim: &self.aim,
+            throw: (self.throw_rad, self.throw_slope),
+        };
+        known.turns(&directions[..thetas_rad.len().min(MOST_LANES)])
+    }
+
+    /// The same by the bracketed search, which also takes thin cuts.
+    fn searched(&self, theta_rad: f64) -> Option<f64> {
         let direction = self.centre_line_rad + theta_rad;
         let guess = self.aim.centres_rad + theta_rad - self.target_rad;
         self.approach
@@ -214,22 +235,41 @@ impl AimWindow {
     /// directions (relative to the centre-pocket line). What lies beyond a grazing hit is cut off.
     #[must_use]
     pub fn cue_directions<T: Copy + PartialEq>(&self, object: &Directions<T>) -> Directions<T> {
-        let limits = self.grazing();
-        let spans = object.spans().iter().filter_map(|s| {
-            let (from_rad, to_rad) = self.turn_between(limits, (s.from_rad, s.to_rad))?;
-            Some(Span {
-                from_rad,
-                to_rad,
-                tag: s.tag,
-            })
-        });
-        Directions::from_spans(spans.collect())
+        let spans = object.spans();
+        let mut out = Vec::with_capacity(spans.len());
+        for some in spans.chunks(MOST_LANES / 2) {
+            let mut edges = [0.0; MOST_LANES];
+            for (k, s) in some.iter().enumerate() {
+                (edges[2 * k], edges[2 * k + 1]) = (s.from_rad, s.to_rad);
+            }
+            let turns = self.turns(&edges[..2 * some.len()]);
+            out.extend(some.iter().enumerate().filter_map(|(k, s)| {
+                let known = (turns[2 * k], turns[2 * k + 1]);
+                let (from_rad, to_rad) = self.between(known, (s.from_rad, s.to_rad))?;
+                Some(Span {
+                    from_rad,
+                    to_rad,
+                    tag: s.tag,
+                })
+            }));
+        }
+        Directions::from_spans(out)
     }
 
     /// The same for one interval, lower end first; `None` when all of it lies beyond a grazing hit.
     #[must_use]
     pub fn turn_for_rad(&self, object: (f64, f64)) -> Option<(f64, f64)> {
-        self.turn_between(self.grazing(), object)
+        let turns = self.turns(&[object.0, object.1]);
+        self.between((turns[0], turns[1]), object)
+    }
+
+    /// Turns for two edges, lower first, of which some are known. An edge that was solved side by side
+    /// lies well before a grazing hit.
+    fn between(&self, known: (Option<f64>, Option<f64>), object: (f64, f64)) -> Option<(f64, f64)> {
+        match known {
+            (Some(a), Some(b)) => Some((a.min(b), a.max(b))),
+            _ => self.turn_between(self.grazing(), object),
+        }
     }
 
     /// Direction of the object ball and turn of the aim at the grazing hits on both sides.
@@ -256,7 +296,7 @@ impl AimWindow {
         let edge = |theta: f64| match theta {
             t if t <= low.0 => Some(low.1),
             t if t >= high.0 => Some(high.1),
-            t => self.aim_for_rad(t),
+            t => self.searched(t),
         };
         let (a, b) = (edge(from)?, edge(to)?);
         Some((a.min(b), a.max(b)))
@@ -293,4 +333,15 @@ impl AimWindow {
 pub(super) fn wrap(angle_rad: f64) -> f64 {
     let a = angle_rad.rem_euclid(TAU);
     if a > PI { a - TAU } else { a }
+}
+
+/// The same for angles that are less than one turn off.
+pub(super) fn wrap_once(angle_rad: f64) -> f64 {
+    if angle_rad > PI {
+        angle_rad - TAU
+    } else if angle_rad <= -PI {
+        angle_rad + TAU
+    } else {
+        angle_rad
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::aim::{AimWindow, Window};
 use super::shot::{Shot, ShotError};
-use super::solve::solve;
+use super::solution::solve;
 use crate::gear::Gear;
 
 /// Lowest and highest width, rad.

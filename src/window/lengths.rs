@@ -10,7 +10,7 @@ use thiserror::Error;
 
 use super::aim::{AimWindow, NoWindow};
 use super::shot::{Shot, ShotError};
-use super::solve::solve;
+use super::solution::solve;
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
 use crate::motion::{
@@ -289,7 +289,9 @@ pub fn pace_for_tip_speed(
     let needed = |pace_m_s: f64| -> Result<Result<f64, NoWindow>, StrokeError> {
         let mut paced = *shot;
         paced.stroke.pace_m_s = pace_m_s;
-        Ok(solve(gear, &paced)?.window.map(|w| w.tip_speed_m_s(&gear.cloth)))
+        Ok(solve(gear, &paced)?
+            .window
+            .map(|w| w.tip_speed_m_s(&gear.cloth)))
     };
     let (mut lo, mut hi) = (MIN_PACE_M_S, MAX_STROKE_M_S);
     while hi - lo > PACE_M_S {

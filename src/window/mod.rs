@@ -7,9 +7,12 @@
 mod aim;
 mod band;
 mod lengths;
+mod many;
 mod shot;
+mod solution;
 mod solve;
 mod strike;
+mod struck;
 mod why;
 
 pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
@@ -18,7 +21,12 @@ pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
-pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words};
-pub use solve::{Mouth, Solution, accept_shot, solve, solve_with};
+pub use shot::{
+    AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words, stroke_said,
+    stroke_word,
+};
+pub use solution::{Solution, solve};
+pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};
+pub use struck::{solve_many, solve_with};
 pub use why::{Why, why};

@@ -50,6 +50,23 @@ impl Tip {
         pivot_m: PIVOT_M,
     };
 
+    /// "6.5 mm high and 3 mm right".
+    fn off_centre(&self) -> String {
+        let part = |m: f64, plus: &str, minus: &str| {
+            let mm = (1e4 * m.abs()).round() / 10.0;
+            (mm > 0.0).then(|| format!("{mm} mm {}", if m > 0.0 { plus } else { minus }))
+        };
+        let parts = [
+            part(self.height_m, "high", "low"),
+            part(self.across_m, "right", "left"),
+        ];
+        parts
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(" and ")
+    }
+
     /// The stick that strikes there and sends the ball off at a speed, m/s.
     #[must_use]
     pub fn stick(&self, speed_m_s: f64) -> Stick {
@@ -85,6 +102,28 @@ impl Stroke {
             tip: Some(Tip::CENTRE),
             ..Self::default()
         }
+    }
+}
+
+/// What a stroke is in a sentence: "a centre-ball stroke", "a rolling cue ball", "a stun shot".
+#[must_use]
+pub fn stroke_said(stroke: &Stroke) -> String {
+    match stroke.tip {
+        None => roll_words(stroke.roll),
+        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => {
+            "a centre-ball stroke".to_owned()
+        }
+        Some(tip) => format!("the tip {}", tip.off_centre()),
+    }
+}
+
+/// The same in a list: "centre ball", "rolling", "stun".
+#[must_use]
+pub fn stroke_word(stroke: &Stroke) -> String {
+    match stroke.tip {
+        None => roll_word(stroke.roll),
+        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => "centre ball".to_owned(),
+        Some(tip) => format!("tip {}", tip.off_centre()),
     }
 }
 
@@ -402,7 +441,9 @@ fn check_stroke(gear: &Gear, stroke: &Stroke) -> Result<(), ShotError> {
     let s = stroke;
     if let Some(tip) = &s.tip {
         let stick = tip.stick(1.0);
-        stick.check(gear.cue_radius_m()).map_err(|source| ShotError::Tip { source })?;
+        stick
+            .check(gear.cue_radius_m())
+            .map_err(|source| ShotError::Tip { source })?;
     }
     range(
         s.pace_m_s > 0.0 && s.pace_m_s <= MAX_PACE_M_S,

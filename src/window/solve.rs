@@ -1,10 +1,9 @@
-//! From a shot to its aim window: pull the edges of the acceptance back through the contact.
+//! From an acceptance to the aim window, one contact after the other: pull the edges of the acceptance back through the contact.
 
 use kurbo::{Point, Vec2};
 
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
-use super::shot::{Shot, ShotError, Stroke, Tip};
-use super::strike::stick_at;
+use super::shot::{Shot, Stroke};
 use crate::bed::{BedCourse, accept_on_bed};
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
 use crate::gear::{Cloth, Gear};
@@ -18,7 +17,7 @@ use crate::units::Side;
 /// Balls whose ghost ball is nearer than this many contact distances are checked for folding.
 /// Folding needs `T′(1 + D cos φ/t_c) ≥ 1`; at 3 D that asks for T′ ≥ 0.75, and the friction law
 /// (scale at most 3) stays below 0.6.
-const FOLD_CHECK_DISTANCES: f64 = 3.0;
+pub(super) const FOLD_CHECK_DISTANCES: f64 = 3.0;
 /// Times the limits of reach are drawn in by throw; they settle within three, since the throw of a
 /// grazing hit hardly changes with the target.
 const REACH_TRIES: u32 = 6;
@@ -28,36 +27,6 @@ const SPEED_ROUNDS: u32 = 40;
 const SPEED_AGREED: f64 = 1e-13;
 /// Places looked at for folding across the window.
 const FOLD_SAMPLES: u32 = 48;
-
-/// Acceptance and window of a shot.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Solution {
-    /// Directions of the object ball that drop, where there are any.
-    pub acceptance: Option<Acceptance>,
-    /// The window, or why there is none.
-    pub window: Result<AimWindow, NoWindow>,
-}
-
-/// Solves a shot.
-///
-/// # Errors
-/// [`ShotError::Acceptance`] when the object ball overlaps a cushion. Shots without a window are
-/// answers, in [`Solution::window`].
-pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
-    Ok(match accept_shot(gear, shot)? {
-        Ok(acceptance) => {
-            let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
-            Solution {
-                acceptance: Some(acceptance),
-                window,
-            }
-        }
-        Err(no) => Solution {
-            acceptance: None,
-            window: Err(no.into()),
-        },
-    })
-}
 
 /// What the pocket takes of a shot: on the whole bed where it stands on a table, with endless rails
 /// where it is given by angles alone.
@@ -138,65 +107,15 @@ impl Mouth {
     }
 }
 
-/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known.
+/// Solves the window of a cue ball at `cue` (pocket frame), the acceptance being known, one contact
+/// after the other: what [`super::solve_with`] and [`super::solve_many`] are held against, and what
+/// they leave thin cuts and balls that almost touch to.
+///
+/// Edges are solved to 1e-12 rad.
 ///
 /// # Errors
 /// [`NoWindow`] where there is none.
-pub fn solve_with(
-    gear: &Gear,
-    acceptance: &Acceptance,
-    cue: Point,
-    stroke: &Stroke,
-) -> Result<AimWindow, NoWindow> {
-    match stroke.tip {
-        Some(tip) => struck(gear, acceptance, cue, (stroke, &tip)),
-        None => arriving(gear, acceptance, cue, stroke),
-    }
-}
-
-/// Rounds that bring the stick's speed and what arrives into agreement; each shrinks the difference
-/// tenfold or more.
-const STRUCK_ROUNDS: u32 = 30;
-/// Agreement of roll and side.
-const STRUCK_AGREED: f64 = 1e-9;
-
-/// The window of a tip that strikes at a place. What arrives follows from the way, and the stick's
-/// speed from the pace of the shot; both depend on each other and are brought into agreement.
-fn struck(
-    gear: &Gear,
-    acceptance: &Acceptance,
-    cue: Point,
-    (stroke, tip): (&Stroke, &Tip),
-) -> Result<AimWindow, NoWindow> {
-    let (mut roll, mut side) = (1.0, 0.0);
-    let mut window = None;
-    for _ in 0..STRUCK_ROUNDS {
-        let asked = Stroke {
-            roll,
-            side,
-            tip: None,
-            ..*stroke
-        };
-        let mut found = arriving(gear, acceptance, cue, &asked)?;
-        let travel_m = found.aim.travel_m;
-        let Some((stick, arrival)) = stick_at(gear, tip, found.cue_speed_m_s, travel_m) else {
-            found.flags.set(Flags::CANNOT_ARRIVE, true);
-            return Ok(found);
-        };
-        found.stick = Some(stick);
-        let came = found.cut_side.sign() * arrival.side_right;
-        let off = (arrival.roll - roll).abs().max((came - side).abs());
-        (roll, side) = (arrival.roll, came);
-        window = Some(found);
-        if off < STRUCK_AGREED {
-            break;
-        }
-    }
-    window.ok_or(NoWindow::TooClose)
-}
-
-/// Solves the window of a cue ball that arrives with the roll and side of the stroke.
-fn arriving(
+pub fn solve_one_by_one(
     gear: &Gear,
     acceptance: &Acceptance,
     cue: Point,
@@ -436,21 +355,21 @@ impl Pull<'_> {
 }
 
 /// Cuts below this count as straight, rad (1e-9 rad: rounding of the placing).
-const STRAIGHT_RAD: f64 = 1e-9;
+pub(super) const STRAIGHT_RAD: f64 = 1e-9;
 
 /// One edge pulled back.
 #[derive(Debug, Clone, Copy)]
-struct Edge {
+pub(super) struct Edge {
     /// As in the acceptance, to recognise an edge that two parts share.
-    asked_rad: f64,
+    pub(super) asked_rad: f64,
     /// Object-ball direction relative to the centre-pocket line; the one asked for unless cut.
-    object_rad: f64,
+    pub(super) object_rad: f64,
     /// Cue-ball direction relative to the aim.
-    turn_rad: f64,
+    pub(super) turn_rad: f64,
     /// Shift of the line of centres.
-    shift_rad: f64,
+    pub(super) shift_rad: f64,
     /// Cut at a grazing hit.
-    cut: bool,
+    pub(super) cut: bool,
 }
 
 /// Pulls edges back, near a solved aim.
@@ -465,6 +384,48 @@ struct Edges<'a> {
     cut_side: Side,
     /// From this far off the line between the balls an edge may lie beyond a grazing hit.
     near_grazing_rad: f64,
+}
+
+/// Edges of a solved aim, pulled back one by one.
+pub(super) struct OneByOne<'a> {
+    pub(super) gear: &'a Gear,
+    pub(super) acceptance: &'a Acceptance,
+    pub(super) stroke: &'a Stroke,
+    pub(super) approach: Approach,
+    pub(super) law: ThrowLaw,
+    pub(super) aim: Geometry,
+    /// Centre-pocket line relative to cue → object.
+    pub(super) centre: f64,
+    /// The target relative to it.
+    pub(super) target: f64,
+    pub(super) cut_side: Side,
+}
+
+impl OneByOne<'_> {
+    /// An edge, relative to the centre-pocket line.
+    pub(super) fn edge(&self, theta: f64) -> Option<Edge> {
+        let (approach, law) = (self.approach, &self.law);
+        let pull = Pull {
+            gear: self.gear,
+            acceptance: self.acceptance,
+            stroke: self.stroke,
+            approach,
+            centre: self.centre,
+        };
+        let direction = self.centre + self.target;
+        let near = Near::new(&approach, law, approach.at(direction));
+        let edges = Edges {
+            pull: &pull,
+            near: &near,
+            law,
+            aim: &self.aim,
+            direction,
+            slope: 1.0,
+            cut_side: self.cut_side,
+            near_grazing_rad: approach.reach_rad() - law.largest_rad(),
+        };
+        edges.edge(theta)
+    }
 }
 
 impl Edges<'_> {
@@ -510,28 +471,43 @@ impl Edges<'_> {
         let from = again(part.from_rad, |k| k.0).or_else(|| self.edge(part.from_rad))?;
         let to = again(part.to_rad, |k| k.1).or_else(|| self.edge(part.to_rad))?;
         *known = Some((from, to));
-        if to.object_rad <= from.object_rad {
-            return None;
-        }
-        flags.set(Flags::TRUNCATED, from.cut || to.cut);
-        let radius = self.pull.gear.object_radius_m();
-        // On a left cut a fuller hit turns the aim left and the object ball right.
-        let (thick, thin, sign) = if self.cut_side.is_left() {
-            (&from, &to, 1.0)
-        } else {
-            (&to, &from, -1.0)
-        };
-        Some(Window {
-            object: Component {
-                from_rad: from.object_rad,
-                to_rad: to.object_rad,
-            },
-            aim_from_rad: from.turn_rad,
-            aim_to_rad: to.turn_rad,
-            thick_rad: sign * thick.turn_rad,
-            thin_rad: -sign * thin.turn_rad,
-            thick_contact_m: -sign * radius * thick.shift_rad,
-            thin_contact_m: sign * radius * thin.shift_rad,
-        })
+        between(
+            (from, to),
+            self.cut_side,
+            self.pull.gear.object_radius_m(),
+            flags,
+        )
     }
+}
+
+/// The window between two edges, `None` where nothing lies between them.
+pub(super) fn between(
+    (from, to): (Edge, Edge),
+    cut_side: Side,
+    radius: f64,
+    flags: &mut Flags,
+) -> Option<Window> {
+    if to.object_rad <= from.object_rad {
+        return None;
+    }
+    flags.set(Flags::TRUNCATED, from.cut || to.cut);
+    flags.set(Flags::TRUNCATED, from.cut || to.cut);
+    // On a left cut a fuller hit turns the aim left and the object ball right.
+    let (thick, thin, sign) = if cut_side.is_left() {
+        (&from, &to, 1.0)
+    } else {
+        (&to, &from, -1.0)
+    };
+    Some(Window {
+        object: Component {
+            from_rad: from.object_rad,
+            to_rad: to.object_rad,
+        },
+        aim_from_rad: from.turn_rad,
+        aim_to_rad: to.turn_rad,
+        thick_rad: sign * thick.turn_rad,
+        thin_rad: -sign * thin.turn_rad,
+        thick_contact_m: -sign * radius * thick.shift_rad,
+        thin_contact_m: sign * radius * thin.shift_rad,
+    })
 }

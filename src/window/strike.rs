@@ -22,9 +22,8 @@ pub(super) fn stick_at(
     travel_m: f64,
 ) -> Option<(Stick, Arrival)> {
     let mark = |start_m_s: f64| arrives(gear, &tip.stick(start_m_s), travel_m);
-    let off = |start_m_s: f64| {
-        mark(start_m_s).map_or(-speed_m_s, |m| m.arrival.speed_m_s - speed_m_s)
-    };
+    let off =
+        |start_m_s: f64| mark(start_m_s).map_or(-speed_m_s, |m| m.arrival.speed_m_s - speed_m_s);
     // A harder stroke arrives faster, and no ball that slides loses more than the slide takes.
     let (mut lo, mut hi) = ((0.0, -speed_m_s), (FASTEST_M_S, off(FASTEST_M_S)));
     if hi.1 < 0.0 {

@@ -7,5 +7,6 @@ mod measure;
 mod model;
 mod properties;
 mod reference;
+mod side_by_side;
 mod tracer;
 mod units;

@@ -271,9 +271,17 @@ pub(super) fn stroke_properties() -> Vec<(&'static str, Schema)> {
             "stroke",
             text("Instead of pace: a stroke in table lengths, `2lengths`"),
         ),
-        ("roll", text("Roll ratio at contact")),
-        ("hit", text("stun, roll, draw or follow")),
-        ("side", text("Side spin ratio, outside positive")),
+        (
+            "tip",
+            text("Where the tip strikes: centre, `half a tip right`, `6mm low`"),
+        ),
+        (
+            "arrives",
+            text("Instead of tip, what arrives: roll, stun, follow, draw or a ratio"),
+        ),
+        ("roll", text("The same as a ratio")),
+        ("hit", text("The same as a word")),
+        ("side", text("Side spin that arrives, outside positive")),
         ("bridge", text("Length of the bridge")),
     ]
 }
@@ -296,6 +304,10 @@ pub(super) fn player_properties() -> Vec<(&'static str, Schema)> {
         ("sigma", text("Spread as one number, instead of the others")),
         ("bias", text("Steady error of the direction, left positive")),
         ("arm-growth", text("Growth of the arm's part per m/s")),
+        (
+            "speed-spread",
+            text("Spread of the stroke's speed, as a share of it"),
+        ),
         (
             "student",
             text("A student of the practice log, instead of a level or spreads"),

@@ -36,7 +36,7 @@ struct Answer {
 async fn budget(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
     let Json(mut ask) = sent?;
     let spreads = SpreadsRequest {
-        tip: ask.take("tip")?,
+        tip_spread: ask.take("tip-spread")?,
         speed_spread: ask.take("speed-spread")?,
         ball_spread: ask.take("ball-spread")?,
     };
@@ -62,7 +62,10 @@ async fn budget(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Res
 pub(super) fn route() -> Route {
     let mut asked = shot_properties();
     asked.extend([
-        ("tip", text("Spread of where the tip meets the cue ball")),
+        (
+            "tip-spread",
+            text("Spread of where the tip meets the cue ball"),
+        ),
         (
             "speed-spread",
             text("Spread of the stroke's speed, as a share"),

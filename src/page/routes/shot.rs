@@ -191,6 +191,8 @@ fn components() -> Vec<(&'static str, Schema)> {
         ),
         ("Window", window()),
         ("Piece", piece()),
+        ("Stick", stick()),
+        ("Why", why()),
         ("Shot", shot_schema()),
         (
             "Ghosts",
@@ -282,6 +284,52 @@ fn piece() -> Schema {
     ])
 }
 
+fn stick() -> Schema {
+    object(&[
+        (
+            "direction_deg",
+            number("Direction in which the stick points"),
+        ),
+        (
+            "left_of_ghost_mm",
+            number("How far left of the ghost ball's middle it points"),
+        ),
+        ("left_of_ghost_deg", number("The same as an angle")),
+        ("squirt_deg", number("Squirt, left positive")),
+        ("swerve_deg", number("Swerve by the contact")),
+        ("tip_across_mm", number("The tip right of the middle")),
+        ("tip_height_mm", number("The tip above the middle")),
+        ("elevation_deg", number("Elevation of the stick")),
+        ("speed_m_s", number("Cue-ball speed off the tip")),
+    ])
+}
+
+fn why() -> Schema {
+    let factor = |says| number(says);
+    object(&[
+        (
+            "factors",
+            object(&[
+                ("object_distance", factor("Object ball to the pocket")),
+                ("pocket_angle", factor("Angle into the pocket")),
+                ("pace", factor("Speed")),
+                ("cue_distance", factor("Cue ball to object ball")),
+                ("cut", factor("Cut")),
+                ("throw", factor("Throw and side")),
+                ("others", factor("Other balls and the ends of rails")),
+                ("dies_short", factor("Strokes that are not too soft")),
+                ("rest", factor("What these leave")),
+            ]),
+        ),
+        ("product", number("All factors together")),
+        ("main", list(text("A factor"), "Those to name")),
+        (
+            "mostly_jaws",
+            truth("Most of what drops does so off jaws and rail"),
+        ),
+    ])
+}
+
 fn shot_schema() -> Schema {
     let range = || {
         maybe(object(&[
@@ -309,6 +357,10 @@ fn geometry() -> Vec<(&'static str, Schema)> {
             maybe_number("The stroke in table lengths, with nothing in the way"),
         ),
         ("roll", number("Roll ratio")),
+        (
+            "stroke_by",
+            text("arrives, as asked for, or tip, by where it strikes"),
+        ),
         ("side", number("Side ratio, outside positive")),
         (
             "approach_deg",
@@ -344,7 +396,16 @@ fn results() -> Vec<(&'static str, Schema)> {
     vec![
         ("player", maybe_text("Who aims")),
         ("sigma_deg", maybe_number("Spread of the player's aim")),
-        ("makes_in_ten", maybe_number("Makes in ten")),
+        ("chance", maybe_number("Chance to make it, 0 to 1")),
+        (
+            "chance_low",
+            maybe_number("The least as jaws and rails may bounce"),
+        ),
+        ("chance_high", maybe_number("The most")),
+        (
+            "dies_short",
+            maybe_number("How often the stroke is too soft, 0 to 1"),
+        ),
         (
             "equal_straight_mm",
             maybe_number("The straight shot that is as hard"),
@@ -353,7 +414,7 @@ fn results() -> Vec<(&'static str, Schema)> {
             "best_aim_deg",
             maybe_number("Best direction for this player"),
         ),
-        ("best_aim_gain_in_ten", maybe_number("What it gains")),
+        ("best_aim_gain", maybe_number("What it gains in chance")),
         ("flags", list(text("A flag"), "What to know")),
         ("clean", maybe(reference("Window"))),
         ("direct", maybe(reference("Window"))),
@@ -362,8 +423,10 @@ fn results() -> Vec<(&'static str, Schema)> {
             "pieces",
             list(reference("Piece"), "All accepted directions"),
         ),
+        ("stick", maybe(reference("Stick"))),
+        ("why", maybe(reference("Why"))),
         (
-            "why",
+            "first_order",
             maybe(object(&[
                 ("of", text("Which window")),
                 ("pocket_opening_deg", number("Opening of the pocket")),

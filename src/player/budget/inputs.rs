@@ -19,9 +19,9 @@ use super::propagate::{Input, Inputs, Linear, linear_with};
 use super::spreads::Spreads;
 use crate::gear::Gear;
 use crate::player::chance::aim_error::AimError;
-use crate::player::chance::normal::Z_95;
 use crate::player::chance::caught::chance;
-use crate::player::chance::shot::makes;
+use crate::player::chance::normal::Z_95;
+use crate::player::chance::shot::makes as catches;
 use crate::player::fault::PlayerError;
 use crate::pocket::Acceptance;
 use crate::window::AimWindow;
@@ -298,7 +298,7 @@ pub fn budget<R: Rng + ?Sized>(
         makes,
         makes_error: (makes * (1.0 - makes) / f64::from(tally.trials.max(1))).sqrt(),
         makes_by_aim_alone: chance(
-            &makes(shot.acceptance, shot.window),
+            &catches(shot.acceptance, shot.window),
             player.sigma_rad(shot.window.aim.travel_m, shot.window.cue_speed_m_s),
             shot.bias_rad,
         ),

@@ -30,6 +30,8 @@ const STEP: f64 = 0.02;
 const HALVINGS: u32 = 20;
 /// The share that dies short is found to this.
 const SHORT: f64 = 1e-7;
+/// Gaps narrower than this are rounding, rad.
+const TAKEN_RAD: f64 = 1e-9;
 /// Step for the effect of elevation, rad.
 const TILT_RAD: f64 = 1e-3;
 
@@ -368,6 +370,31 @@ impl<'a> Aimed<'a> {
     }
 }
 
+/// Directions that something leaves open, of `all` that would go it leaves `left`; both sorted.
+/// Beyond what would go nothing is known to stand, so it counts as open.
+#[must_use]
+pub fn left_open(all: &[(f64, f64)], left: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut open = Vec::with_capacity(left.len() + 1);
+    let mut from = -std::f64::consts::PI;
+    for &(lo, hi) in all {
+        // What is taken of this interval ends an open stretch and begins another.
+        let mut at = lo;
+        for &(a, b) in left.iter().filter(|(a, b)| *b > lo && *a < hi) {
+            if a - at > TAKEN_RAD {
+                open.push((from, at));
+                from = a;
+            }
+            at = b;
+        }
+        if hi - at > TAKEN_RAD {
+            open.push((from, at));
+            from = hi;
+        }
+    }
+    open.push((from, std::f64::consts::PI));
+    open
+}
+
 impl Held<'_> {
     fn spread(&self, share: f64) -> Spread {
         let brought = self.aimed.brought(share);
@@ -380,7 +407,9 @@ impl Held<'_> {
         }
         let intervals = match self.aimed.acceptance {
             Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
-            _ => self.aimed.intervals_of(&self.mouth, self.intended_rad, share),
+            _ => self
+                .aimed
+                .intervals_of(&self.mouth, self.intended_rad, share),
         };
         let sigma_rad = self.spread(share).total_rad();
         chance(&intervals, sigma_rad, self.player.bias_rad)
@@ -424,7 +453,13 @@ impl Held<'_> {
             }
             (fails, falls) = (share - STEP, share);
         }
-        let short = |share: f64| if spread > 0.0 { cdf((share - 1.0) / spread) } else { share };
+        let short = |share: f64| {
+            if spread > 0.0 {
+                cdf((share - 1.0) / spread)
+            } else {
+                share
+            }
+        };
         for _ in 0..HALVINGS {
             if short(falls) - short(fails) < SHORT {
                 break;

@@ -8,8 +8,8 @@ use super::paced::{Aimed, Paced, Spread};
 use super::range::{Ranged, ranged};
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
 use crate::pocket::PocketFrame;
+use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
 use crate::window::{AimWindow, Shot, Solution, Stroke, Tip, solve_with};
 
 /// What a player makes of a shot.
@@ -123,12 +123,7 @@ fn better_aim(aimed: &Aimed<'_>, player: &AimError, now: &Paced) -> Option<BestA
 
 /// The chance of a solved shot, 0 where there is no window.
 #[must_use]
-pub fn chance_of_solution(
-    gear: &Gear,
-    shot: &Shot,
-    solution: &Solution,
-    player: &AimError,
-) -> f64 {
+pub fn chance_of_solution(gear: &Gear, shot: &Shot, solution: &Solution, player: &AimError) -> f64 {
     Aimed::of(gear, shot, solution).map_or(0.0, |aimed| aimed.chance(player).chance)
 }
 

@@ -149,7 +149,7 @@ impl Study<'_> {
             to_pocket_m: line_m,
             approach_rad: 0.0,
         };
-        self.solve(&shot, Hit::default())
+        self.solve(&shot, Hit::centre_ball()).map(|(_, s)| s)
     }
 
     fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<(Shot, Solution)> {
@@ -176,24 +176,27 @@ impl Study<'_> {
                 &shot,
                 Hit {
                     pace_m_s: x,
-                    ..Hit::default()
+                    ..Hit::centre_ball()
                 },
             );
         } else {
             (shot.approach_rad, shot.to_pocket_m) = (x, line_m);
         }
-        self.solve(&shot, Hit::default())
+        self.solve(&shot, Hit::centre_ball())
     }
 
     /// Chance, 0 to 1; 0 where there is no such shot.
     pub(super) fn chance(&self, x: f64, line_m: f64) -> f64 {
-        self.solved(x, line_m)
-            .map_or(0.0, |(shot, s)| chance_of_solution(self.gear, &shot, &s, &self.player))
+        self.solved(x, line_m).map_or(0.0, |(shot, s)| {
+            chance_of_solution(self.gear, &shot, &s, &self.player)
+        })
     }
 
     /// Room each side at the ghost ball, untouched, m; 0 where there is none.
     fn room_m(&self, x: f64, line_m: f64) -> f64 {
-        self.each(self.solved(x, line_m).map(|(_, s)| s).as_ref(), |w| w.aim.travel_m)
+        self.each(self.solved(x, line_m).map(|(_, s)| s).as_ref(), |w| {
+            w.aim.travel_m
+        })
     }
 
     /// Room each side of the aim, untouched, rad.

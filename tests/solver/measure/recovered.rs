@@ -139,8 +139,9 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
     let shots = usual_shots(&StrokeRequest::default());
     let player = Level::Club.aim_error();
     let chance = |gear: &Gear| {
-        let solved = thincut::window::solve(gear, &shots[0].shot(gear).unwrap()).unwrap();
-        thincut::player::chance_of_solution(&solved, &player)
+        let shot = shots[0].shot(gear).unwrap();
+        let solved = thincut::window::solve(gear, &shot).unwrap();
+        thincut::player::chance_of_solution(gear, &shot, &solved, &player)
     };
     let true_chance = chance(&gear);
     let true_values: Vec<(&str, f64)> = vec![

@@ -1,0 +1,438 @@
+//! Windows side by side: many cue balls at once, or all edges of one window.
+//!
+//! Side by side go ordinary shots. Cuts near a right angle, edges beyond a grazing hit, balls so near
+//! that the direction may fold, and turns of the aim beyond 22° within one window are left to
+//! [`solve_one_by_one`]; so is whatever does not settle.
+
+use kurbo::Point;
+use pulp::{Arch, Simd, WithSimd};
+
+use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, wrap_once};
+use super::shot::Stroke;
+use super::solve::{Edge, FOLD_CHECK_DISTANCES, OneByOne, STRAIGHT_RAD, between, solve_one_by_one};
+use crate::contact::{
+    Approach, Balls, Geometry, Lane, MOST_LANES, Mask, Pulled, Rub, Target, ThrowLaw,
+};
+use crate::gear::Gear;
+use crate::pocket::Acceptance;
+use crate::units::Side;
+
+/// Edges of the three parts of a window.
+const MOST_EDGES: usize = 6;
+/// Directions farther than this from the centre-pocket line are not accepted anyway, rad.
+const FARTHEST_RAD: f64 = 1.6;
+
+/// Solves the windows of many cue balls (pocket frame, m), the acceptance being known; answers in the
+/// order of `cues`.
+///
+/// Several are solved at once where the processor can. Edges agree with [`solve_one_by_one`] to
+/// 1e-12 rad, refusals are the same. Memory is that of the answers, about 600 bytes each.
+#[must_use]
+pub(super) fn many(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    cues: &[Point],
+    stroke: &Stroke,
+) -> Vec<Result<AimWindow, NoWindow>> {
+    let Some(asked) = Asked::new(gear, acceptance, stroke) else {
+        let one = |cue: &Point| solve_one_by_one(gear, acceptance, *cue, stroke);
+        return cues.iter().map(one).collect();
+    };
+    let mut out = Vec::with_capacity(cues.len());
+    Arch::new().dispatch(Many {
+        asked: &asked,
+        cues,
+        out: &mut out,
+    });
+    out
+}
+
+/// Solves the window of a cue ball at `cue` (pocket frame, m), the acceptance being known; its edges
+/// go side by side.
+///
+/// # Errors
+/// [`NoWindow`] where there is none.
+pub(super) fn one(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    cue: Point,
+    stroke: &Stroke,
+) -> Result<AimWindow, NoWindow> {
+    Asked::new(gear, acceptance, stroke)
+        .and_then(|asked| Arch::new().dispatch(One { asked: &asked, cue }))
+        .unwrap_or_else(|| solve_one_by_one(gear, acceptance, cue, stroke))
+}
+
+/// What all windows of one acceptance share.
+struct Asked<'a> {
+    gear: &'a Gear,
+    acceptance: &'a Acceptance,
+    stroke: &'a Stroke,
+    contact_m: f64,
+    /// The object ball's speed over the share that is passed on.
+    unit_m_s: f64,
+    target_rad: f64,
+    /// Edges without repetition, relative to the centre-pocket line; the target behind them.
+    edges_rad: [f64; MOST_LANES],
+    count: usize,
+    /// First and last edge of the clean, the direct and the drop part.
+    parts: [Option<(usize, usize)>; 3],
+}
+
+impl<'a> Asked<'a> {
+    fn new(gear: &'a Gear, acceptance: &'a Acceptance, stroke: &'a Stroke) -> Option<Self> {
+        let wanted = [acceptance.clean, acceptance.direct, Some(acceptance.drop)];
+        let target_rad = wanted.iter().flatten().next()?.middle_rad();
+        let mut edges_rad = [target_rad; MOST_LANES];
+        let mut count = 0;
+        let mut place = |theta: f64| {
+            let known = edges_rad[..count]
+                .iter()
+                .position(|e| e.to_bits() == theta.to_bits());
+            known.unwrap_or_else(|| {
+                edges_rad[count] = theta;
+                count += 1;
+                count - 1
+            })
+        };
+        let parts = wanted.map(|part| part.map(|c| (place(c.from_rad), place(c.to_rad))));
+        let near = edges_rad.iter().all(|e| e.abs() < FARTHEST_RAD);
+        near.then(|| Self {
+            gear,
+            acceptance,
+            stroke,
+            contact_m: gear.contact_distance_m(),
+            unit_m_s: acceptance.object_speed_m_s / gear.passed_on(),
+            target_rad,
+            edges_rad,
+            count,
+            parts,
+        })
+    }
+
+    /// Unit vectors of directions off the centre-pocket line, in the pocket's frame.
+    #[inline(always)]
+    fn units<S: Simd>(&self, theta: Lane<S>) -> (Lane<S>, Lane<S>) {
+        let (sin, cos) = theta.sin_cos();
+        let per = -1.0 / self.acceptance.distance_m;
+        let object = self.acceptance.object;
+        let (x, y) = (theta.like(object.x * per), theta.like(object.y * per));
+        (x * cos - y * sin, y * cos + x * sin)
+    }
+
+    /// The aims of some cue balls at `(x, y)`.
+    #[inline(always)]
+    fn aims<S: Simd>(
+        &self,
+        simd: S,
+        cue: (Lane<S>, Lane<S>),
+        target: (Lane<S>, Lane<S>),
+    ) -> Aims<S> {
+        let of = |x| Lane::of(simd, x);
+        let object = self.acceptance.object;
+        let (x, y) = (of(object.x) - cue.0, of(object.y) - cue.1);
+        let apart = x.times_plus(x, y * y).sqrt();
+        let per = of(1.0) / apart;
+        let along = (x * per, y * per);
+        let contact = of(self.contact_m);
+        let balls = Balls { apart, contact };
+        let (c, s) = within(along, target);
+        // The throw-free contact, (d cos − D, d sin) from the ghost ball.
+        let (ahead, beside) = (apart * c - contact, apart * s);
+        let cut = Lane::atan2(beside, ahead);
+        let (gx, gy) = (apart - contact * c, contact * s);
+        let travel = gx.times_plus(gx, gy * gy).sqrt();
+        let far = of(FOLD_CHECK_DISTANCES) * contact;
+        let straight = cut.abs().below(of(STRAIGHT_RAD));
+        let side = self.stroke.side;
+        let left = of(0.0).below(beside);
+        let sign = left.pick(of(Side::Left.sign()), of(Side::Right.sign()));
+        let sign = straight.pick(of(self.stroke.straight_side.sign()), sign);
+        let rub = Rub::new(simd, &self.gear.contact, self.stroke.roll, sign * of(side));
+        let target = balls.target(&rub, (c, s), of(self.unit_m_s));
+        Aims {
+            good: target.good & far.below(travel),
+            balls,
+            along,
+            base: Lane::atan2(y, x),
+            cut,
+            sign,
+            rub,
+            target,
+        }
+    }
+}
+
+/// A direction against another, both unit vectors.
+#[inline(always)]
+fn within<S: Simd>(along: (Lane<S>, Lane<S>), of: (Lane<S>, Lane<S>)) -> (Lane<S>, Lane<S>) {
+    (
+        along.0 * of.0 + along.1 * of.1,
+        along.0 * of.1 - along.1 * of.0,
+    )
+}
+
+/// Aims side by side.
+struct Aims<S: Simd> {
+    good: Mask<S>,
+    balls: Balls<S>,
+    /// Unit vector cue → object in the pocket's frame.
+    along: (Lane<S>, Lane<S>),
+    base: Lane<S>,
+    cut: Lane<S>,
+    /// Of the cut's side.
+    sign: Lane<S>,
+    rub: Rub<S>,
+    target: Target<S>,
+}
+
+impl<S: Simd> Aims<S> {
+    /// Numbers of each aim, in the order of [`Aim`].
+    #[inline(always)]
+    fn numbers(&self) -> [Lane<S>; Aim::NUMBERS] {
+        let t = &self.target;
+        let one = t.tan.like(1.0);
+        let zero = t.tan.like(0.0);
+        let throw = t.tan.small_atan();
+        [
+            self.good.pick(one, zero),
+            self.balls.apart,
+            self.base,
+            self.cut,
+            self.sign,
+            Lane::atan2(t.ghost.1, t.ghost.0),
+            t.travel,
+            t.sin_cut,
+            t.cos_cut,
+            throw,
+            t.tan_slope / t.tan.times_plus(t.tan, one),
+            t.speed,
+        ]
+    }
+}
+
+/// One aim as it comes out.
+struct Aim([f64; Self::NUMBERS]);
+
+impl Aim {
+    const NUMBERS: usize = 12;
+
+    fn is_good(&self) -> bool {
+        self.0[0] > 0.0
+    }
+
+    /// The window, its edges being given by number: whether good, turn of the aim, throw.
+    #[inline]
+    fn window(&self, asked: &Asked<'_>, edges: impl Fn(usize) -> (bool, f64, f64)) -> AimWindow {
+        let [
+            _,
+            apart_m,
+            base_rad,
+            cut_rad,
+            sign,
+            aim_rad,
+            travel_m,
+            sin_cut,
+            cos_cut,
+            ..,
+        ] = self.0;
+        let [.., throw_rad, throw_slope, speed_m_s] = self.0;
+        let approach = Approach {
+            apart_m,
+            contact_m: asked.contact_m,
+            base_rad,
+        };
+        let cut_side = Side::left_if(sign * Side::Left.sign() > 0.0);
+        let law = ThrowLaw {
+            contact: asked.gear.contact,
+            speed_m_s,
+            roll: asked.stroke.roll,
+            side_right: sign * asked.stroke.side,
+        };
+        let centre = wrap_once(asked.acceptance.approach_rad - base_rad);
+        let target = asked.target_rad;
+        let aim = Geometry {
+            centres_rad: centre + target + throw_rad,
+            aim_rad,
+            travel_m,
+            sin_cut,
+            cos_cut,
+        };
+        let mut flags = Flags::default();
+        flags.set(Flags::NO_CLEAN_PART, asked.acceptance.clean.is_none());
+        flags.set(Flags::TOO_FAST, speed_m_s > TOO_FAST_M_S);
+        let one_by_one = OneByOne {
+            gear: asked.gear,
+            acceptance: asked.acceptance,
+            stroke: asked.stroke,
+            approach,
+            law,
+            aim,
+            centre,
+            target,
+            cut_side,
+        };
+        let edge = |index: usize| {
+            let theta = asked.edges_rad[index];
+            match edges(index) {
+                (true, turn_rad, thrown_rad) => Some(Edge {
+                    asked_rad: theta,
+                    object_rad: theta,
+                    turn_rad,
+                    shift_rad: theta - target + (thrown_rad - throw_rad),
+                    cut: false,
+                }),
+                _ => one_by_one.edge(theta),
+            }
+        };
+        let radius = asked.gear.object_radius_m();
+        let mut part = |which: usize| {
+            let (from, to) = asked.parts[which]?;
+            between((edge(from)?, edge(to)?), cut_side, radius, &mut flags)
+        };
+        let (clean, direct, drop) = (part(0), part(1), part(2));
+        AimWindow {
+            approach,
+            law,
+            centre_line_rad: centre,
+            aim,
+            throw_rad,
+            throw_slope,
+            target_rad: target,
+            cut_rad,
+            cut_side,
+            cue_speed_m_s: speed_m_s,
+            object_speed_m_s: asked.acceptance.object_speed_m_s,
+            clean,
+            direct,
+            drop,
+            flags,
+            stick: None,
+        }
+    }
+}
+
+/// An edge's answers in a buffer each.
+#[derive(Clone, Copy)]
+struct Turns {
+    good: [f64; MOST_LANES],
+    turn: [f64; MOST_LANES],
+    throw: [f64; MOST_LANES],
+}
+
+impl Turns {
+    const NONE: Self = Self {
+        good: [0.0; MOST_LANES],
+        turn: [0.0; MOST_LANES],
+        throw: [0.0; MOST_LANES],
+    };
+
+    #[inline(always)]
+    fn store<S: Simd>(&mut self, pulled: &Pulled<S>) {
+        let one = pulled.turn.like(1.0);
+        let zero = pulled.turn.like(0.0);
+        pulled.good.pick(one, zero).store(&mut self.good);
+        pulled.turn.store(&mut self.turn);
+        pulled.throw.store(&mut self.throw);
+    }
+
+    #[inline(always)]
+    fn at(&self, k: usize) -> (bool, f64, f64) {
+        (self.good[k] > 0.0, self.turn[k], self.throw[k])
+    }
+}
+
+struct Many<'a> {
+    asked: &'a Asked<'a>,
+    cues: &'a [Point],
+    out: &'a mut Vec<Result<AimWindow, NoWindow>>,
+}
+
+impl WithSimd for Many<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) {
+        let asked = self.asked;
+        let of = |x| Lane::of(simd, x);
+        let target = asked.units(of(asked.target_rad));
+        let mut edges = [target; MOST_EDGES];
+        for (unit, theta) in edges.iter_mut().zip(&asked.edges_rad[..asked.count]) {
+            *unit = asked.units(of(*theta));
+        }
+        let mut turns = [Turns::NONE; MOST_EDGES];
+        let mut numbers = [[0.0; MOST_LANES]; Aim::NUMBERS];
+        for cues in self.cues.chunks(S::F64_LANES) {
+            let (mut x, mut y) = ([cues[0].x; MOST_LANES], [cues[0].y; MOST_LANES]);
+            for (k, cue) in cues.iter().enumerate() {
+                (x[k], y[k]) = (cue.x, cue.y);
+            }
+            let cue = (Lane::load(simd, &x), Lane::load(simd, &y));
+            let aims = asked.aims(simd, cue, target);
+            let even = aims.rub.even_at(aims.target.speed);
+            for (k, unit) in edges[..asked.count].iter().enumerate() {
+                let direction = within(aims.along, *unit);
+                let off = of(asked.edges_rad[k] - asked.target_rad);
+                let law = (&aims.rub, even);
+                turns[k].store(&aims.balls.pulled(law, &aims.target, direction, off));
+            }
+            for (to, lane) in numbers.iter_mut().zip(aims.numbers()) {
+                lane.store(to);
+            }
+            for (k, cue) in cues.iter().enumerate() {
+                let aim = Aim(numbers.map(|n| n[k]));
+                self.out.push(if aim.is_good() {
+                    Ok(aim.window(asked, |edge| turns[edge].at(k)))
+                } else {
+                    solve_one_by_one(asked.gear, asked.acceptance, *cue, asked.stroke)
+                });
+            }
+        }
+    }
+}
+
+struct One<'a> {
+    asked: &'a Asked<'a>,
+    cue: Point,
+}
+
+impl WithSimd for One<'_> {
+    type Output = Option<Result<AimWindow, NoWindow>>;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
+        let asked = self.asked;
+        let single = |x| Lane::of(pulp::Scalar, x);
+        let target = asked.units(single(asked.target_rad));
+        let cue = (single(self.cue.x), single(self.cue.y));
+        let aims = asked.aims(pulp::Scalar, cue, target);
+        let aim = Aim(aims.numbers().map(Lane::first));
+        if !aim.is_good() {
+            return None;
+        }
+        let wide = |lane: Lane<pulp::Scalar>| Lane::of(simd, lane.first());
+        let balls = Balls {
+            apart: wide(aims.balls.apart),
+            contact: wide(aims.balls.contact),
+        };
+        let along = (wide(aims.along.0), wide(aims.along.1));
+        let t = aims.target.each(wide);
+        let contact = &asked.gear.contact;
+        let side = wide(aims.sign) * Lane::of(simd, asked.stroke.side);
+        let rub = Rub::new(simd, contact, asked.stroke.roll, side);
+        let even = aims.rub.even_at(aims.target.speed).map(wide);
+        let mut turns = [Turns::NONE; MOST_LANES];
+        for (turn, first) in turns.iter_mut().zip((0..asked.count).step_by(S::F64_LANES)) {
+            let mut thetas = [asked.target_rad; MOST_LANES];
+            let some = &asked.edges_rad[first..asked.count.min(first + S::F64_LANES)];
+            thetas[..some.len()].copy_from_slice(some);
+            let theta = Lane::load(simd, &thetas);
+            let direction = within(along, asked.units(theta));
+            let off = theta - Lane::of(simd, asked.target_rad);
+            turn.store(&balls.pulled((&rub, even), &t, direction, off));
+        }
+        Some(Ok(aim.window(asked, |edge| {
+            turns[edge / S::F64_LANES].at(edge % S::F64_LANES)
+        })))
+    }
+}
