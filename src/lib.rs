@@ -12,7 +12,7 @@
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
-//! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `bed`, `contact`, `stroke`, `window`,
+//! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
 //! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`,
 //! `page`.
@@ -75,6 +75,7 @@ pub mod request;
 #[cfg(feature = "paper")]
 pub mod sheets;
 pub mod shown;
+pub mod speech;
 pub mod stop;
 pub mod stroke;
 pub mod survey;

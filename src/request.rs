@@ -122,6 +122,7 @@ pub enum RequestError {
 
 /// Where the balls are, either way.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(
@@ -187,6 +188,7 @@ pub struct PlacesRequest {
 
 /// How the cue ball is hit.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The stroke"))]
@@ -198,7 +200,7 @@ pub struct StrokeRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,
-    /// Instead of --pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2
+    /// Instead of pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2
     #[cfg_attr(
         feature = "cli",
         arg(
@@ -217,7 +219,7 @@ pub struct StrokeRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tip: Option<String>,
-    /// Instead of --tip: what arrives at the object ball: roll, stun, follow, draw, or a ratio (1 rolling, 0 stun, negative draw)
+    /// Instead of tip: what arrives at the object ball: roll, stun, follow, draw, or a ratio (1 rolling, 0 stun, negative draw)
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "WHAT", allow_hyphen_values = true)
@@ -235,7 +237,7 @@ pub struct StrokeRequest {
     #[cfg_attr(feature = "cli", arg(long, value_name = "HIT", hide = true))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hit: Option<String>,
-    /// Side spin that arrives, outside english positive, 0.5 is much; the cue ball rolls unless --arrives says otherwise
+    /// Side spin that arrives, outside english positive, 0.5 is much; the cue ball rolls unless arrives says otherwise
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "RATIO", allow_hyphen_values = true)

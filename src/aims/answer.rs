@@ -3,16 +3,17 @@
 use serde::Serialize;
 
 use super::row::{AimRow, ReachRow, shot_row};
-use super::speak::{room_sentence, verdict_sentence};
+use super::words::{room_sentence, verdict_sentence};
 use super::{Bench, Scene, Way, reach};
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::pocket::Acceptance;
-use crate::units::UnitSystem;
+use crate::speech::Speech;
 use crate::window::{AbstractShot, ShotError, Stroke};
 
 /// One way on the shot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WayAnswer {
     /// What the player does.
     pub rule: String,
@@ -28,6 +29,7 @@ pub struct WayAnswer {
 
 /// All ways asked for.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotAims {
     /// Name of the equipment.
     pub gear: String,
@@ -59,8 +61,10 @@ pub fn reach_rows(
     ways: &[Box<dyn Way>],
     base: AbstractShot,
     aparts_m: &[f64],
-    (stroke, units): (Stroke, UnitSystem),
+    stroke: Stroke,
+    speech: impl Into<Speech>,
 ) -> Result<Vec<ReachRow>, ShotError> {
+    let speech = speech.into();
     let mut out = Vec::new();
     let Ok(bench) = Bench::new(gear, base, stroke)? else {
         return Ok(out);
@@ -68,7 +72,7 @@ pub fn reach_rows(
     for way in ways {
         for &apart_m in aparts_m {
             let bench = bench.at_distance(apart_m)?;
-            out.push(ReachRow::new(&**way, reach(&bench, &**way), units));
+            out.push(ReachRow::new(&**way, reach(&bench, &**way), speech));
         }
     }
     Ok(out)
@@ -82,14 +86,16 @@ impl ShotAims {
         scene: &Scene<'_>,
         acceptance: &Acceptance,
         reaches: &[ReachRow],
-        (player, units): (Option<&Player>, UnitSystem),
+        player: Option<&Player>,
+        speech: impl Into<Speech>,
     ) -> Self {
+        let speech = speech.into();
         let ways = ways.iter().map(|way| {
             let (row, verdict) = shot_row(&**way, scene, acceptance, player.map(|p| &p.error));
             let says = match verdict {
                 Ok(v) => {
-                    let room = room_sentence(&v, |rad| scene.window.ghost_offset_m(rad), units);
-                    let first = verdict_sentence(&v, units);
+                    let room = room_sentence(&v, |rad| scene.window.ghost_offset_m(rad), speech);
+                    let first = verdict_sentence(&v, speech);
                     std::iter::once(first).chain(room).collect()
                 }
                 Err(e) => vec![e.to_string()],

@@ -63,6 +63,7 @@ pub struct WorksCell {
 
 /// A run of cuts, degrees.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct CutSpan {
     /// From.
     pub from_deg: f64,

@@ -27,9 +27,9 @@ mod row;
 mod scene;
 mod shadow;
 mod shafts;
-mod speak;
 mod verdict;
 mod way;
+mod words;
 
 pub use answer::{ShotAims, WayAnswer, bench_shot, reach_rows};
 pub use bench::{Bench, BiasPoint, CutSpan, Reach, WorksCell, bias_by_cut, reach, works_map};
@@ -47,6 +47,6 @@ pub use row::{AimRow, ReachRow, aim_rows, reach_csv, shot_row};
 pub use scene::{Eye, Lamp, Scene};
 pub use shadow::{Shadow, shadow_shift};
 pub use shafts::{From, Multiples, ShaftWidths, apparent_factor};
-pub use speak::{reach_sentence, room_sentence, verdict_sentence};
 pub use verdict::{Chances, Drops, Room, Verdict, judge};
 pub use way::Way;
+pub use words::{reach_sentence, room_sentence, verdict_sentence};

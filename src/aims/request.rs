@@ -114,7 +114,7 @@ pub struct WaysRequest {
 }
 
 impl WaysRequest {
-    /// The ways asked for. `table_shot` is the shot when it is on the table (for `--lamp-at`), `own`
+    /// The ways asked for. `table_shot` is the shot when it is on the table (for a lamp given by its place), `own`
     /// the user's list, already read.
     ///
     /// # Errors

@@ -3,15 +3,16 @@
 use serde::Serialize;
 
 use super::bench::{Bench, CutSpan, Reach};
-use super::speak::reach_sentence;
 use super::verdict::{Verdict, judge};
+use super::words::reach_sentence;
 use super::{CannotAim, Scene, Way};
 use crate::player::AimError;
 use crate::pocket::Acceptance;
-use crate::units::UnitSystem;
+use crate::speech::Speech;
 
 /// A way on a shot. Angles in degrees, lengths in mm; empty where there is no number.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AimRow {
     /// The way.
     pub way: String,
@@ -146,6 +147,7 @@ pub fn aim_rows(
 
 /// A way over all cuts at one pair of distances, as data and as a sentence.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ReachRow {
     /// The way.
     pub way: String,
@@ -180,7 +182,8 @@ pub struct ReachRow {
 impl ReachRow {
     /// From a way's reach.
     #[must_use]
-    pub fn new(way: &dyn Way, reach: Reach, system: UnitSystem) -> Self {
+    pub fn new(way: &dyn Way, reach: Reach, speech: impl Into<Speech>) -> Self {
+        let speech = speech.into();
         Self {
             way: way.name(),
             apart_mm: reach.apart_mm,
@@ -193,7 +196,7 @@ impl ReachRow {
             misses_full_mm: reach.misses_full_mm,
             misses_thin_mm: reach.misses_thin_mm,
             looked_to_deg: reach.looked_to_deg,
-            says: reach_sentence(&reach, system),
+            says: reach_sentence(&reach, speech),
             drops: reach.drops,
             clean: reach.clean,
         }

@@ -9,6 +9,7 @@ use crate::window::{AimWindow, Flags, Shot, Tip, at, stick_of};
 
 /// How the stick is held for a shot. Angles are counter-clockwise (left) positive.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct StickShot {
     /// Direction in which it points, as `aim_deg`.
     pub direction_deg: f64,

@@ -1,4 +1,4 @@
-//! What a pocket takes from several approaches, as data and in words.
+//! What a pocket takes from several approaches, as data.
 
 use kurbo::{Point, Vec2};
 use serde::{Deserialize, Serialize};
@@ -7,11 +7,12 @@ use crate::field::Field;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
-use crate::units::{Angle, Length, Speed, UnitSystem, speak};
+use crate::units::{Angle, Length, Speed};
 use crate::window::{NoWindow, ShotError};
 
 /// A part of the accepted directions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PocketPart {
     /// Relative to the centre-pocket line, degrees.
     pub from_deg: f64,
@@ -25,6 +26,7 @@ pub struct PocketPart {
 
 /// One approach.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PocketRow {
     /// `corner` or `side`.
     pub kind: String,
@@ -44,6 +46,7 @@ pub struct PocketRow {
 
 /// Several approaches.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PocketAnswer {
     /// Name of the gear.
     pub gear: String,
@@ -192,55 +195,4 @@ impl PocketRow {
         }
         self.pieces.iter().map(|p| record(Some(p))).collect()
     }
-}
-
-/// The pockets in words, untouched first.
-#[must_use]
-pub fn pocket_text(answer: &PocketAnswer, system: UnitSystem) -> String {
-    let size =
-        |part: &PocketPart| speak::small_length(Length::from_mm(part.effective_pocket_mm), system);
-    let mut out = format!(
-        "Effective pocket size for a ball {} away arriving at {} m/s ({}):\n",
-        speak::distance(Length::from_mm(answer.distance_mm), system),
-        answer.pace_m_s,
-        answer.gear
-    );
-    let mut kind = "";
-    for row in &answer.rows {
-        if row.kind != kind {
-            kind = &row.kind;
-            out.push_str(&format!("{kind} pocket\n"));
-        }
-        let off = row.approach_deg;
-        let side = if off > 0.0 { "left" } else { "right" };
-        let name = if off.abs() < 0.05 {
-            "square in".to_owned()
-        } else {
-            format!(
-                "{} off square, heading {side}",
-                speak::degrees(Angle::from_deg(off.abs()))
-            )
-        };
-        let said = match (&row.clean, &row.direct, &row.drop) {
-            (clean, Some(direct), Some(drop)) => {
-                let clean = clean.as_ref().map_or("never untouched".to_owned(), |c| {
-                    format!("{} untouched", size(c))
-                });
-                format!(
-                    "{clean}, {} with the jaws, {} with the rail",
-                    size(direct),
-                    size(drop)
-                )
-            }
-            (_, _, Some(drop)) => format!("only off the rail, {}", size(drop)),
-            _ if row.status == "no-drop" => "the ball does not drop".to_owned(),
-            _ if row.status == "in-the-rail" => {
-                "no ball can lie there: the rail is in the way".to_owned()
-            }
-            _ => "the ball lies in the jaws".to_owned(),
-        };
-        out.push_str(&format!("  {name:<28} {said}\n"));
-    }
-    out.push_str("Jaws and rails bounce as assumed; nobody publishes it. The untouched part does not depend on it.\n");
-    out
 }

@@ -13,6 +13,7 @@ use crate::window::{
 
 /// One of the three windows.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WindowAnswer {
     /// Room towards a fuller hit, degrees of cue-ball direction.
     pub thick_deg: f64,
@@ -42,6 +43,7 @@ pub struct WindowAnswer {
 
 /// A part of the accepted directions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PieceAnswer {
     /// Relative to the centre-pocket line, degrees.
     pub from_deg: f64,
@@ -58,6 +60,7 @@ pub struct PieceAnswer {
 /// Why the shot is as hard as it is: its window over its spread against that of a plain shot (straight,
 /// straight in, 2 ft and 2 ft, 1 m/s).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WhyAnswer {
     /// What multiplies to `product`; each is 1 for the plain shot.
     pub factors: Factors,
@@ -82,6 +85,7 @@ impl From<Verdict> for WhyAnswer {
 
 /// The factors of the first-order window.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct FirstOrderAnswer {
     /// Which window is explained.
     pub of: String,
@@ -99,6 +103,7 @@ pub struct FirstOrderAnswer {
 
 /// Lowest and highest width.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RangeAnswer {
     /// Lowest total.
     pub low_deg: f64,
@@ -108,6 +113,7 @@ pub struct RangeAnswer {
 
 /// Widths over the assumed cushions and facings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct BandAnswer {
     /// Untouched.
     pub clean: Option<RangeAnswer>,
@@ -119,6 +125,7 @@ pub struct BandAnswer {
 
 /// How a stroke was said.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum StrokeBy {
     /// By what arrives at the object ball.
@@ -130,6 +137,7 @@ pub enum StrokeBy {
 
 /// One shot, solved. Null where there is no number; `flags` says why.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotAnswer {
     /// Name of the gear.
     pub gear: String,

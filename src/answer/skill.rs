@@ -9,6 +9,7 @@ use crate::player::stroke_test::StrokeReport;
 
 /// A shot worth trying, as it can be recorded afterwards.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ProbeAnswer {
     /// Cue ball, diamonds.
     pub cue: String,
@@ -26,6 +27,7 @@ pub struct ProbeAnswer {
 
 /// One day of practice.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct DayAnswer {
     /// The day.
     pub day: String,
@@ -39,6 +41,7 @@ pub struct DayAnswer {
 
 /// Everything `skill` answers.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct SkillAnswer {
     /// The student's label.
     pub student: String,

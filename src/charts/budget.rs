@@ -2,7 +2,7 @@
 
 use super::chart::AnswerChart;
 use super::fault::ChartError;
-use crate::answer::{BudgetAnswer, budget_headline, budget_label, tenths};
+use crate::answer::{BudgetAnswer, budget_headline, budget_label, to_a_tenth};
 use crate::draw::bars::{BarChart, Row};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
@@ -42,7 +42,7 @@ impl AnswerChart<Budgeted<'_>> for BudgetChart {
                 note: format!(
                     "{:.0} %; if halved {}",
                     100.0 * row.share,
-                    tenths(row.makes_if_halved)
+                    to_a_tenth(row.makes_if_halved)
                 ),
                 ..Row::new(budget_label(row.source), row.contribution_deg)
             })

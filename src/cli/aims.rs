@@ -193,7 +193,7 @@ fn reaches(
 ) -> Result<Vec<ReachRow>, Fault> {
     let mut out = Vec::new();
     for base in bases {
-        out.extend(reach_rows(gear, ways, *base, aparts_m, (stroke, units))?);
+        out.extend(reach_rows(gear, ways, *base, aparts_m, stroke, units)?);
     }
     Ok(out)
 }

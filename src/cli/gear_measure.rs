@@ -136,7 +136,7 @@ impl MeasureCommand {
             effects: &effects,
             who: &player.who,
             instruments: &instruments,
-            units: self.units.pick(defaults),
+            speech: self.units.pick(defaults).into(),
         };
         out.write_all(words.text().as_bytes())?;
         if let Some(path) = &self.out {

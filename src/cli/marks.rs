@@ -106,7 +106,7 @@ impl MarksCommand {
             None => Vec::new(),
         };
         let sheet = marks(&gear, &group, &wishes)?;
-        let mut answer = MarksAnswer::new(&gear, &sheet, &group, turns);
+        let mut answer = MarksAnswer::new(&gear, &sheet, &group, turns, self.units.pick(defaults));
         let rungs = answer.marks.iter().map(|m| {
             let places = (
                 m.cue.as_str(),

@@ -4,11 +4,12 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Beside, ShotAnswer, band_text, chance_line, columns, easier, shot_lines, why_text,
+    Beside, ShotAnswer, band_text, chance_line, change_words, columns, easier, shot_lines, why_text,
 };
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest, chance_of_solution};
 use thincut::request::ShotRequest;
+use thincut::speech::Speech;
 use thincut::units::{Angle, speak};
 use thincut::window::{Shot, Solution, band, solve};
 
@@ -78,7 +79,7 @@ impl ShotCommand {
             Format::Csv => csv_row(&answer, out),
             Format::Text => {
                 let units = self.units.pick(defaults);
-                let easier = easier_words(&gear, &shot, &solution, player.as_ref());
+                let easier = easier_words(&gear, &shot, &solution, player.as_ref(), units.into());
                 let chance = chance_line(&answer, units);
                 let beside = Beside {
                     chance: chance.as_deref(),
@@ -103,6 +104,7 @@ fn easier_words(
     shot: &Shot,
     solution: &Solution,
     player: Option<&Player>,
+    speech: Speech,
 ) -> Option<String> {
     let easier = easier(gear, shot, solution)?;
     let said = |s: &Solution| match player {
@@ -122,7 +124,12 @@ fn easier_words(
     } else {
         "each side, jaws counted"
     };
-    (now != then).then(|| format!("{}: {now} → {then} {unit}", easier.change))
+    (now != then).then(|| {
+        format!(
+            "{}: {now} → {then} {unit}",
+            change_words(easier.change, speech)
+        )
+    })
 }
 
 /// One record with all columns; pieces are for JSON.

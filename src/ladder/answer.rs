@@ -6,15 +6,15 @@ use serde::{Deserialize, Serialize};
 
 use super::pass::makes_in_ten;
 use super::pick::{Ladder, Rung};
-use super::place::words;
-use super::why::raised;
+use super::words::raised;
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::request::StrokeRequest;
-use crate::units::UnitSystem;
+use crate::speech::{Speech, place_words};
 
 /// What passes a rung.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct PassAnswer {
     /// Makes needed.
     pub makes: u32,
@@ -30,12 +30,13 @@ pub struct PassAnswer {
 
 /// One rung.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RungAnswer {
     /// From 1.
     pub rung: usize,
-    /// Cue ball, as `--cue` takes it.
+    /// Cue ball, as `cue` takes it.
     pub cue: String,
-    /// Object ball, as `--object` takes it.
+    /// Object ball, as `object` takes it.
     pub object: String,
     /// Pocket.
     pub pocket: String,
@@ -86,6 +87,7 @@ pub struct RungAnswer {
 
 /// A ladder.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct LadderAnswer {
     /// Name of the gear.
     pub gear: String,
@@ -105,7 +107,7 @@ pub struct LadderAnswer {
     pub confidence: f64,
     /// Makes in ten by which the player to be ruled out is worse.
     pub margin_in_ten: f64,
-    /// Code with its check character, for `thincut log enter`.
+    /// Code with its check character, to enter tallies by.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub code: Option<String>,
     /// The stroke in table lengths, where it was asked for that way; each rung has its own pace.
@@ -117,7 +119,7 @@ pub struct LadderAnswer {
     /// Reach over the table, mm, likewise.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reach_mm: Option<f64>,
-    /// Balls that stand in the way, as `--obstacle` takes them.
+    /// Balls that stand in the way, as `obstacle` takes them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub obstacles: Vec<String>,
     /// The same in words.
@@ -130,7 +132,8 @@ pub struct LadderAnswer {
 impl LadderAnswer {
     /// The ladder of a player as data.
     #[must_use]
-    pub fn new(gear: &Gear, ladder: &Ladder, player: &Player, system: UnitSystem) -> Self {
+    pub fn new(gear: &Gear, ladder: &Ladder, player: &Player, speech: impl Into<Speech>) -> Self {
+        let speech = speech.into();
         let wishes = &ladder.wishes;
         let first_pace = ladder.rungs.first().map_or(0.0, |r| r.shot.pace_m_s);
         Self {
@@ -151,25 +154,25 @@ impl LadderAnswer {
             obstacle_words: wishes
                 .obstacles
                 .iter()
-                .map(|p| words(*p, &gear.bed))
+                .map(|p| place_words(*p, &gear.bed, speech))
                 .collect(),
             rungs: (1..)
                 .zip(&ladder.rungs)
-                .map(|(number, rung)| rung_answer(gear, number, rung, system))
+                .map(|(number, rung)| rung_answer(gear, number, rung, speech))
                 .collect(),
         }
     }
 }
 
-fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> RungAnswer {
+fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungAnswer {
     let (shot, pass) = (&rung.shot, &rung.pass);
     RungAnswer {
         rung: number,
         cue: shot.cue.to_string(),
         object: shot.object.to_string(),
         pocket: shot.pocket.name().to_owned(),
-        cue_words: words(shot.cue, &gear.bed),
-        object_words: words(shot.object, &gear.bed),
+        cue_words: place_words(shot.cue, &gear.bed, speech),
+        object_words: place_words(shot.object, &gear.bed, speech),
         makes_in_ten: 10.0 * shot.chance,
         asked_in_ten: makes_in_ten(rung.target),
         met: rung.met,
@@ -186,7 +189,7 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, system: UnitSystem) -> R
         set_off_low_in_ten: 10.0 * rung.set_off.0,
         set_off_high_in_ten: 10.0 * rung.set_off.1,
         steady: rung.steady,
-        harder: rung.harder.iter().map(|h| h.words(system)).collect(),
+        harder: rung.harder.iter().map(|h| h.words(speech)).collect(),
         pass: PassAnswer {
             makes: pass.makes,
             tries: pass.tries,

@@ -72,7 +72,7 @@ pub enum PartKind {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LessonShot {
-    /// Cue ball, as `--cue` takes it.
+    /// Cue ball, as `cue` takes it.
     pub cue: String,
     /// Object ball.
     pub object: String,

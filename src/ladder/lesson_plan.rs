@@ -9,14 +9,14 @@ use super::lesson::{
     aims,
 };
 use super::marks::{Marks, MarksWishes, marks};
-use super::marks_text::turn_line;
 use super::pick::{Ladder, ladder};
-use super::place::{rail_words, words};
 use super::rotation::{Turn, rotation};
 use super::students::Student;
 use super::wishes::{Topic, Wishes};
+use super::words::turn_line;
 use crate::field::Field;
 use crate::gear::Gear;
+use crate::speech::{place_words, rail_words};
 use crate::units::{Length, UnitSystem};
 use crate::window::Stroke;
 
@@ -331,10 +331,10 @@ impl Plan<'_> {
             say: format!(
                 "A fair game, {}: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and chalk a mark on it for everybody. From their own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
                 tries_each(each, 2),
-                words(sheet.object, bed),
+                place_words(sheet.object, bed, self.wishes.units),
                 sheet.object,
                 sheet.pocket.name(),
-                rail_words(sheet.towards),
+                rail_words(sheet.towards, self.wishes.units),
                 10.0 * sheet.chance,
             ),
             turns: turns.iter().map(turn).collect(),

@@ -18,7 +18,7 @@ mod lesson;
 mod lesson_plan;
 mod lie;
 mod marks;
-mod marks_text;
+mod marks_answer;
 mod paces;
 mod pass;
 mod pick;
@@ -27,9 +27,9 @@ mod request;
 mod rotation;
 mod spot;
 mod students;
-mod text;
 mod why;
 mod wishes;
+mod words;
 
 pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, ScoreSheet, write_csv};
 pub use error::LadderError;
@@ -39,17 +39,14 @@ pub use lesson::{
 pub use lesson_plan::{LessonWishes, lesson};
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks, marks_until};
-pub use marks_text::{MarkAnswer, MarksAnswer, marks_text};
+pub use marks_answer::{MarkAnswer, MarksAnswer};
 pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least, makes_in_ten};
 pub use pick::{Ladder, Rung, SET_OFF_M, ladder, ladder_until, left_open};
-pub use place::{
-    grid, in_diamonds, mirrored, plain_rail_words, plain_words, quarter, rail_words, string_end,
-    words,
-};
+pub use place::{grid, in_diamonds, mirrored, quarter, string_end};
 pub use request::{LadderRequest, MOST_RUNGS, chance_of_makes};
 pub use rotation::{Turn, rotation};
 pub use spot::{Spot, spot, wins};
 pub use students::{Student, students};
-pub use text::ladder_text;
 pub use why::{Harder, harder};
 pub use wishes::{Balance, Topic, Wishes};
+pub use words::{ladder_text, marks_text};

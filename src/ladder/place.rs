@@ -3,12 +3,10 @@
 use kurbo::Point;
 
 use crate::gear::Bed;
-use crate::units::{Coordinate, Length, Position, Rail, Spot, speak};
+use crate::units::{Coordinate, Length, Position, Rail};
 
 /// Quarters of a diamond along a long rail and along a short rail (geometry: 8 and 4 diamonds).
 const QUARTERS: (u8, u8) = (32, 16);
-/// Level with a mark within this share of a diamond (assumption: what the eye calls level).
-const LEVEL_DIAMONDS: f64 = 0.02;
 
 /// All quarter-diamond places between the rails, head to foot, right to left.
 pub fn grid() -> impl Iterator<Item = Position> {
@@ -38,19 +36,6 @@ pub fn mirrored(place: Position, bed: &Bed) -> Position {
     Position::At(x, y)
 }
 
-/// A place in words: "1 diamond up from the foot rail, 1½ off the left long rail".
-#[must_use]
-pub fn words(place: Position, bed: &Bed) -> String {
-    spoken(place, bed, &EXACT)
-}
-
-/// The same without decimals, for children and beginners: what is no quarter of a diamond is
-/// "nearly" one, or "a little over" one.
-#[must_use]
-pub fn plain_words(place: Position, bed: &Bed) -> String {
-    spoken(place, bed, &PLAIN)
-}
-
 /// A place as files and flags take it, lengths turned into diamonds: `2.82,1.83`.
 #[must_use]
 pub fn in_diamonds(place: Position, bed: &Bed) -> String {
@@ -70,104 +55,10 @@ fn counted_from(at: Coordinate, per_m: f64) -> String {
     }
 }
 
-/// How a number of diamonds is said, and how many that is for "diamond" or "diamonds".
-struct Count {
-    number: fn(f64) -> String,
-    said: fn(f64) -> f64,
-}
-
-const EXACT: Count = Count {
-    number: speak::diamonds,
-    said: |d| d,
-};
-const PLAIN: Count = Count {
-    number: speak::plain_diamonds,
-    said: |d| 0.25 * (4.0 * d).round(),
-};
-
-impl Count {
-    /// "1 diamond", "1½ diamonds", "¾ diamond".
-    fn counted(&self, diamonds: f64) -> String {
-        let unit = if (self.said)(diamonds) > 1.0 + LEVEL_DIAMONDS {
-            "diamonds"
-        } else {
-            "diamond"
-        };
-        format!("{} {unit}", (self.number)(diamonds))
-    }
-}
-
-fn spoken(place: Position, bed: &Bed, count: &Count) -> String {
-    match place {
-        Position::Spot(Spot::Head) => "on the head spot".to_owned(),
-        Position::Spot(Spot::Centre) => "on the centre spot".to_owned(),
-        Position::Spot(Spot::Foot) => "on the foot spot".to_owned(),
-        Position::At(x, y) => format!("{}, {}", along(x, bed, count), across(y, bed, count)),
-    }
-}
-
-fn along(x: Coordinate, bed: &Bed, count: &Count) -> String {
-    let diamonds = match x {
-        Coordinate::Frozen(rail) => return format!("frozen to the {} rail", rail.word()),
-        Coordinate::Diamonds(d) => d,
-        Coordinate::Length(l) => 8.0 * l.m() / bed.length_m,
-    };
-    if (diamonds - 4.0).abs() < LEVEL_DIAMONDS {
-        "level with the side pockets".to_owned()
-    } else if diamonds > 4.0 {
-        format!("{} up from the foot rail", count.counted(8.0 - diamonds))
-    } else {
-        format!("{} down from the head rail", count.counted(diamonds))
-    }
-}
-
-fn across(y: Coordinate, bed: &Bed, count: &Count) -> String {
-    let diamonds = match y {
-        Coordinate::Frozen(rail) => return format!("frozen to the {} long rail", rail.word()),
-        Coordinate::Diamonds(d) => d,
-        Coordinate::Length(l) => 4.0 * l.m() / bed.width_m,
-    };
-    if (diamonds - 2.0).abs() < LEVEL_DIAMONDS {
-        "on the long middle line".to_owned()
-    } else if diamonds > 2.0 {
-        let off = (count.number)(4.0 - diamonds);
-        format!("{off} off the left long rail")
-    } else {
-        format!("{} off the right long rail", (count.number)(diamonds))
-    }
-}
-
 /// Metres from the head and the right rail; `None` off the table.
 #[must_use]
 pub(super) fn locate(place: Position, bed: &Bed, contact_radius_m: f64) -> Option<Point> {
     bed.locate(place, contact_radius_m).ok()
-}
-
-/// A place on a rail in words: "the left long rail, 2 diamonds from the head", "the head rail, 1½
-/// diamonds from the right".
-#[must_use]
-pub fn rail_words(place: Position) -> String {
-    on_rail(place, &EXACT)
-}
-
-/// The same without decimals.
-#[must_use]
-pub fn plain_rail_words(place: Position) -> String {
-    on_rail(place, &PLAIN)
-}
-
-fn on_rail(place: Position, count: &Count) -> String {
-    let Position::At(Coordinate::Diamonds(x), Coordinate::Diamonds(y)) = place else {
-        return place.to_string();
-    };
-    let at = |end: f64, value: f64| (value - end).abs() < LEVEL_DIAMONDS;
-    let side = if at(0.0, y) { "right" } else { "left" };
-    let end = if at(0.0, x) { "head" } else { "foot" };
-    match (at(0.0, x) || at(8.0, x), at(0.0, y) || at(4.0, y)) {
-        (true, true) => format!("the {end}-{side} corner"),
-        (true, false) => format!("the {end} rail, {} from the right", count.counted(y)),
-        _ => format!("the {side} long rail, {} from the head", count.counted(x)),
-    }
 }
 
 /// Where a string from a ball through another place meets a rail, in diamonds: at a quarter of one
@@ -210,31 +101,6 @@ mod tests {
 
     fn bed() -> Bed {
         crate::gear::Gear::preset("pool-9ft").expect("a preset").bed
-    }
-
-    #[test]
-    fn plain_words_have_no_decimals_and_stay_true() {
-        let said = |text: &str| plain_words(text.parse().expect("a place"), &bed());
-        assert_eq!(
-            said("2.8,1.5"),
-            "a little over 2¾ diamonds down from the head rail, 1½ off the right long rail"
-        );
-        assert_eq!(
-            said("5.06,3.1"),
-            "nearly 3 diamonds up from the foot rail, nearly 1 off the left long rail"
-        );
-        assert_eq!(
-            said("7.95,0.9"),
-            "less than ¼ diamond up from the foot rail, nearly 1 off the right long rail"
-        );
-        assert_eq!(
-            said("893.3mm,1158.7mm"),
-            "a little over 2¾ diamonds down from the head rail, a little over ¼ off the left long rail"
-        );
-        assert_eq!(
-            said("4,2"),
-            "level with the side pockets, on the long middle line"
-        );
     }
 
     #[test]

@@ -21,6 +21,7 @@ const LIMIT_RAD: f64 = 85.0 * std::f64::consts::PI / 180.0;
 
 /// A ladder as people ask for it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case", deny_unknown_fields)]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The ladder"))]

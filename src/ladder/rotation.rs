@@ -13,6 +13,7 @@ const SHORTEST_TURN_MIN: f64 = 2.0;
 
 /// One turn at all tables.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Turn {
     /// From the start, minutes.
     pub from_min: f64,

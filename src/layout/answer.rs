@@ -11,6 +11,7 @@ use super::table::Table;
 
 /// A place, mm from the head and the right rail.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Place {
     /// From the head rail.
     pub x_mm: f64,
@@ -29,6 +30,7 @@ impl From<Point> for Place {
 
 /// Cue-ball directions that make the shot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct DirectionsAnswer {
     /// Relative to the aim, counter-clockwise, degrees.
     pub from_deg: f64,
@@ -40,6 +42,7 @@ pub struct DirectionsAnswer {
 
 /// How a ball's path ends.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct EndAnswer {
     /// `rest`, `scratch` or `ball`.
     pub end: &'static str,
@@ -51,6 +54,7 @@ pub struct EndAnswer {
 
 /// What misses on one side leave.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct MissAnswer {
     /// `too full`, `too thin` or `misses the ball: a foul`.
     pub side: &'static str,
@@ -66,6 +70,7 @@ pub struct MissAnswer {
 
 /// The next shot after a make.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct NextAnswer {
     /// Ball.
     pub ball: String,
@@ -79,6 +84,7 @@ pub struct NextAnswer {
 
 /// Where the player stands.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct StanceAnswer {
     /// At the rail's outer edge.
     pub place: Place,
@@ -98,6 +104,7 @@ pub struct StanceAnswer {
 
 /// One shot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotChoice {
     /// `direct`, `bank`, `combination` or `kick`.
     pub family: &'static str,
@@ -151,6 +158,7 @@ pub struct ShotChoice {
 
 /// A direct shot that is not on.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RefusedAnswer {
     /// Ball.
     pub ball: String,
@@ -164,6 +172,7 @@ pub struct RefusedAnswer {
 
 /// The easiest legal hit.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct LeastBadAnswer {
     /// Ball.
     pub ball: String,
@@ -175,6 +184,7 @@ pub struct LeastBadAnswer {
 
 /// The whole answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ChoiceAnswer {
     /// Equipment.
     pub gear: String,

@@ -126,16 +126,16 @@ impl LeaveAnswer {
 /// All that was asked for about the best shot.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Decision {
-    /// With `--risk`.
+    /// When asked whether to go for it.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub risk: Option<RiskAnswer>,
-    /// With `--best-pace`, for a direct shot.
+    /// The pace that is best, for a direct shot.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub best_pace: Option<BestPace>,
     /// With three win chances.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub go_or_safe: Option<GoOrSafe>,
-    /// With `--leave`, for a direct shot.
+    /// Where balls are left, for a direct shot.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub leave: Option<LeaveAnswer>,
 }

@@ -13,6 +13,7 @@ const FARTHEST_M: f64 = 2.5;
 
 /// Hand and reach as options.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default)]
 #[cfg_attr(feature = "cli", command(next_help_heading = "How the player stands"))]

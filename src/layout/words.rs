@@ -74,6 +74,7 @@ pub(crate) fn with_article(player: &str) -> String {
 
 /// One shot of a choice in words.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct SpokenShot {
     /// `Play the 7 into the foot-right pocket`.
     pub called: String,

@@ -29,6 +29,7 @@ pub(super) const FOR_STUDENT: &str = " for student ";
 
 /// What is on a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum SheetKind {
     /// Graded shots, every student plays them all.
@@ -93,6 +94,7 @@ impl SheetKind {
 
 /// A sheet in a list of all.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Kept {
     /// Its code.
     pub code: String,

@@ -8,7 +8,7 @@
 //! | several readings of one thing? | [`mod@mean`] |
 //! | what does a stroke tell? | [`strokes`] |
 //! | which table follows? | [`table`], [`mod@values`] |
-//! | what does it do to a shot? | [`effect`], in words [`text`] |
+//! | what does it do to a shot? | [`effect`], in words [`words`] |
 //!
 //! Limits: readings of one thing are taken as independent, so a rule that is wrong by itself stays
 //! wrong; friction of the cushions, sliding friction, the bounce of facings and jaws and ball on
@@ -24,8 +24,8 @@ pub mod request;
 mod stroke_values;
 pub mod strokes;
 pub mod table;
-pub mod text;
 pub mod values;
+pub mod words;
 
 pub use effect::{DRAWS, ShotEffect, drawn_chances, effects, usual_shots};
 pub use form::{Form, empty_form, read_form};
@@ -33,5 +33,5 @@ pub use quantity::{Instrument, Quantity};
 pub use reading::{Instruments, MeasureError, Reading, readings};
 pub use request::ReadingsRequest;
 pub use table::MeasuredTable;
-pub use text::Words;
 pub use values::{TableValue, gear, values};
+pub use words::Words;

@@ -24,7 +24,7 @@ pub struct ReadingsRequest {
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     pub corner_gap: Vec<String>,
-    /// Corner: between the facings, --corner-throat-depth behind the mouth
+    /// Corner: between the facings, corner-throat-depth behind the mouth
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
@@ -54,7 +54,7 @@ pub struct ReadingsRequest {
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     pub side_gap: Vec<String>,
-    /// Side pocket: between the facings, --side-throat-depth behind the mouth
+    /// Side pocket: between the facings, side-throat-depth behind the mouth
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
@@ -171,7 +171,7 @@ impl ReadingsRequest {
         Ok(out)
     }
 
-    /// Lays `--good-to` over how good instruments are.
+    /// Lays what was said over how good instruments are.
     ///
     /// # Errors
     /// [`MeasureError`] naming the instrument.

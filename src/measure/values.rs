@@ -208,8 +208,8 @@ impl TableValue {
     /// Value, half width of the interval and the standard table's own value with units, each to
     /// the digits the uncertainty leaves.
     #[must_use]
-    pub fn words(&self, system: UnitSystem) -> [String; 3] {
-        let (per_unit, unit) = match (self.unit, system) {
+    pub fn digits(&self, units: impl Into<UnitSystem>) -> [String; 3] {
+        let (per_unit, unit) = match (self.unit, units.into()) {
             ("mm", UnitSystem::Inches) => (1.0 / 25.4, " in"),
             ("mm", UnitSystem::Metric) => (1.0, " mm"),
             ("g", _) => (1.0, " g"),
@@ -226,7 +226,7 @@ impl TableValue {
     /// What stands beside it in the file.
     fn source(&self, day: &str) -> String {
         let from: Vec<String> = self.from.iter().map(|q| q.spoken()).collect();
-        let [_, reach, _] = self.words(UnitSystem::Metric);
+        let [_, reach, _] = self.digits(UnitSystem::Metric);
         format!(
             "{day}, {} ({} reading{}), {reach} (95 in 100)",
             from.join(" and "),

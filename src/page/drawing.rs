@@ -6,6 +6,7 @@
 use std::f64::consts::FRAC_PI_2;
 
 use kurbo::{Point, Vec2};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::plan::{PlaceMm, place_mm};
@@ -20,7 +21,7 @@ const ACROSS: u32 = 8;
 const ALONG: u32 = 6;
 
 /// A ball.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Disc {
     /// Centre.
     pub at: PlaceMm,
@@ -29,7 +30,7 @@ pub struct Disc {
 }
 
 /// Cue-ball directions that make the shot in one way.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Wedge {
     /// `clean`, `jaw` or `rail`.
     pub how: String,
@@ -38,7 +39,7 @@ pub struct Wedge {
 }
 
 /// Object-ball directions that drop in one way.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Fan {
     /// `clean`, `jaw` or `rail`.
     pub how: String,
@@ -49,7 +50,7 @@ pub struct Fan {
 }
 
 /// Centres of the ghost balls of one window.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Ghosts {
     /// At the fullest make.
     pub fullest: PlaceMm,
@@ -58,7 +59,7 @@ pub struct Ghosts {
 }
 
 /// One shot to draw.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Drawing {
     /// Cue ball.
     pub cue: Disc,

@@ -4,6 +4,7 @@ use axum::Json;
 use axum::extract::rejection::JsonRejection;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::face::PAGE;
@@ -19,14 +20,18 @@ pub(super) struct ApiFault {
 }
 
 /// The body of every refusal.
-#[derive(Debug, Serialize)]
-struct Body {
-    error: Inner,
+#[derive(Debug, Serialize, JsonSchema)]
+pub(super) struct FaultBody {
+    /// What was refused.
+    error: Told,
 }
 
-#[derive(Debug, Serialize)]
-struct Inner {
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
+struct Told {
+    /// HTTP status.
     status: u16,
+    /// What would work.
     message: String,
 }
 
@@ -59,11 +64,11 @@ impl ApiFault {
 
 impl IntoResponse for ApiFault {
     fn into_response(self) -> Response {
-        let error = Inner {
+        let error = Told {
             status: self.status.as_u16(),
             message: self.message,
         };
-        (self.status, Json(Body { error })).into_response()
+        (self.status, Json(FaultBody { error })).into_response()
     }
 }
 

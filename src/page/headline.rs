@@ -1,5 +1,6 @@
 //! The one line on top: a number and what it means.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::answer::ShotAnswer;
@@ -10,7 +11,7 @@ use crate::units::{Length, UnitSystem, speak};
 use crate::window::NoWindow;
 
 /// A number and the words round it; read one after the other they are a sentence.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Headline {
     /// `7 in 10`, or `2.1 mm each side`.
     pub number: String,

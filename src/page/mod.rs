@@ -2,13 +2,14 @@
 //!
 //! A small HTTP server with one page, its assets embedded, and a JSON interface under `/api/v1/`.
 //! Every answer comes from the library; the page only draws. Each route is one file in `routes`
-//! that brings its handler and its entry in the OpenAPI document.
+//! whose types are also its entry in the OpenAPI document.
 //!
 //! Limits: one process, one set of equipment as the starting point, HTTP/1.1 without TLS: for the
 //! machine it runs on and, with a token, for a hall's own network. What is refused and why stands
 //! in `guard`. References: RFC 9110 (HTTP semantics), W3C Content Security Policy Level 3,
 //! OpenAPI Specification 3.1.
 
+mod ask;
 mod assets;
 mod desk;
 mod drawing;
@@ -21,8 +22,8 @@ mod lanes;
 mod openapi;
 mod picture;
 mod plan;
+mod route;
 mod routes;
-mod schema;
 mod serve;
 mod start;
 mod state;

@@ -1,8 +1,8 @@
 //! The pictures the page can show and hand out: the charts of the library, each with this shot.
 
+use super::ask::Asked;
 use super::fault::ApiFault;
 use super::headline::blocked_headline;
-use super::routes::Asked;
 use crate::answer::{
     BudgetAnswer, CompareAnswer, ComparedRow, SkillAnswer, Trials, compare_gears, held_words,
     or_club,

@@ -3,6 +3,7 @@
 use std::f64::consts::PI;
 
 use kurbo::{Point, Vec2};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::gear::Gear;
@@ -25,7 +26,7 @@ pub(super) fn place_mm(p: Point) -> PlaceMm {
 }
 
 /// One pocket.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct PlanPocket {
     /// `foot-left` and so on.
     pub name: String,
@@ -44,14 +45,14 @@ pub struct PlanPocket {
 }
 
 /// One cushion: nose, facings, and the back at the rail.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Cushion {
     /// Closed outline.
     pub outline: Vec<PlaceMm>,
 }
 
 /// The whole table.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Plan {
     /// Along the long rails, between the noses.
     pub length_mm: f64,

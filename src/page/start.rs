@@ -3,6 +3,7 @@
 use std::f64::consts::FRAC_PI_6;
 
 use kurbo::{Point, Vec2};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::gear::{GRAVITY_M_S2, Gear};
@@ -19,7 +20,7 @@ const TRAVEL_DIAMONDS: f64 = 3.0;
 const SPARE_LENGTHS: [f64; 5] = [0.25, 0.5, 1.0, 2.0, 4.0];
 
 /// A stroke to choose.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Pace {
     /// As `pace` takes it.
     pub pace: String,

@@ -5,6 +5,7 @@ use std::ops::Deref;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use axum::http::StatusCode;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::desk::Desk;
@@ -92,13 +93,13 @@ pub type Clock = fn() -> Result<When, WhenError>;
 pub(super) type Shared = Arc<Setup>;
 
 /// Which equipment: a preset or the program's own, with changes. Paths are not taken.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub(super) struct GearRequest {
-    /// Name of a preset, or of the equipment the program was started with.
+    /// Equipment: a preset, or what the program was started with.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) gear: Option<String>,
-    /// `KEY=VALUE` changes.
+    /// Changes `KEY=VALUE`, such as `pocket.corner.mouth=4.25in`.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(super) set: Vec<String>,
 }

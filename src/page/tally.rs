@@ -1,15 +1,16 @@
 //! What is counted at the table: the rungs of a sheet, or one shot.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::fault::ApiFault;
 use super::plan::{PlaceMm, place_mm};
 use crate::gear::LoadedGear;
-use crate::ladder::words;
 use crate::log::{
     Attempt, Filter, Log, LogError, Outcome, Sheet, ShotEntered, Solved, Tap, When, solve_entered,
 };
 use crate::pocket::PocketName;
+use crate::speech::{Speech, place_words};
 
 /// A sheet under its code, or a shot nobody drew up.
 #[derive(Debug)]
@@ -31,22 +32,30 @@ pub(super) enum Subject {
 }
 
 /// A shot to count tries of.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub(super) struct RungShown {
+    /// From 1; absent for a shot of one's own.
     rung: Option<u32>,
+    /// On a marks sheet, whose mark.
     student: Option<String>,
+    /// How to set it up.
     words: String,
     /// Where the balls are, where that is told by places on a table.
     places: Option<Places>,
+    /// Name of the equipment.
     gear: String,
+    /// What is changed of it, `KEY=VALUE`.
     set: Vec<String>,
 }
 
 /// A shot to draw.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 struct Places {
+    /// Cue ball's centre, mm.
     cue: PlaceMm,
+    /// Object ball's centre, mm.
     object: PlaceMm,
+    /// Pocket on the table.
     pocket: String,
 }
 
@@ -64,25 +73,38 @@ impl RungShown {
 }
 
 /// One student's tries of one shot.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub(super) struct Count {
+    /// Who.
     student: String,
+    /// Which rung.
     rung: Option<u32>,
+    /// Tries.
     tries: u32,
+    /// Makes.
     made: u32,
+    /// Missed too full.
     full: u32,
+    /// Missed too thin.
     thin: u32,
 }
 
 /// All that was counted on a day.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub(super) struct Counted {
+    /// Code of the sheet.
     code: Option<String>,
+    /// `ladder`, `marks`, `lesson` or `shot`.
     kind: &'static str,
+    /// What it is.
     title: String,
+    /// The day counted.
     day: String,
+    /// Everybody.
     students: Vec<String>,
+    /// The shots.
     rungs: Vec<RungShown>,
+    /// Who has tried what.
     counts: Vec<Count>,
 }
 
@@ -232,9 +254,9 @@ fn set_up(shot: &ShotEntered) -> String {
         let pocket: PocketName = places.pocket.as_ref()?.parse().ok()?;
         Some(format!(
             "Object ball {}. Cue ball {}. Into the {}.",
-            words(object.parse().ok()?, &bed),
-            words(cue.parse().ok()?, &bed),
-            pocket.spoken()
+            place_words(object.parse().ok()?, &bed, Speech::default()),
+            place_words(cue.parse().ok()?, &bed, Speech::default()),
+            Speech::default().pocket(pocket)
         ))
     };
     told().unwrap_or_else(|| shot.words())

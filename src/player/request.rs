@@ -10,6 +10,7 @@ use crate::units::{Angle, Length};
 
 /// Who aims. Nothing given means nobody: no chance is shown.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The player"))]
@@ -18,7 +19,7 @@ pub struct PlayerRequest {
     #[cfg_attr(feature = "cli", arg(long, value_name = "NAME"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub level: Option<String>,
-    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see --arm-growth
+    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see arm-growth
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "ANGLE", allow_hyphen_values = true)
@@ -32,7 +33,7 @@ pub struct PlayerRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub picture: Option<String>,
-    /// Spread of the cue ball's direction as one number, instead of --arm and --picture
+    /// Spread of the cue ball's direction as one number, instead of arm and picture
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "ANGLE", allow_hyphen_values = true)
@@ -53,7 +54,7 @@ pub struct PlayerRequest {
     )]
     #[serde(alias = "arm_growth", skip_serializing_if = "Option::is_none")]
     pub arm_growth: Option<String>,
-    /// Spread of the stroke's speed, as a share of it [default: as the level's; 0 with --sigma or --arm]
+    /// Spread of the stroke's speed, as a share of it [default: as the level's; 0 with sigma or arm alone]
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "SHARE", allow_hyphen_values = true)
@@ -147,7 +148,7 @@ impl PlayerRequest {
         }))
     }
 
-    /// With `--bias`, `--arm-growth` and `--speed-spread`, which go with every way of naming a player.
+    /// With bias, growth of the arm's part and spread of the speed, which go with every way of naming a player.
     ///
     /// # Errors
     /// [`PlayerRequestError`] naming the option.

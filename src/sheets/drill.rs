@@ -11,7 +11,8 @@ use crate::draw::colour;
 use crate::draw::tags::Tag;
 use crate::draw::text;
 use crate::gear::Gear;
-use crate::ladder::{RungAnswer, in_diamonds, plain_words};
+use crate::ladder::{RungAnswer, in_diamonds};
+use crate::speech::place_words;
 use crate::units::Position;
 use crate::window::Solution;
 
@@ -25,7 +26,7 @@ pub(super) const BOX_MM: f64 = 6.5;
 pub struct Drill {
     /// Its heading: `Rung 3`.
     pub name: String,
-    /// Cue ball, as `--cue` takes it.
+    /// Cue ball, as `cue` takes it.
     pub cue: String,
     /// Object ball.
     pub object: String,
@@ -88,8 +89,8 @@ impl Drill {
         let bed = &gear.bed;
         let mut lines = if style.plain {
             vec![
-                format!("Grey ball: {}.", plain_words(object, bed)),
-                format!("White ball: {}.", plain_words(cue, bed)),
+                format!("Grey ball: {}.", place_words(object, bed, style.speech())),
+                format!("White ball: {}.", place_words(cue, bed, style.speech())),
                 format!("Pocket: {}.", self.pocket),
             ]
         } else {

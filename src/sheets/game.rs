@@ -11,13 +11,11 @@ use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
-use crate::ladder::{
-    LessonShot, MarksAnswer, in_diamonds, plain_rail_words, plain_words, rail_words, string_end,
-    words,
-};
+use crate::ladder::{LessonShot, MarksAnswer, in_diamonds, string_end};
 #[cfg(feature = "log")]
 use crate::log::Rung;
 use crate::pocket::PocketName;
+use crate::speech::{place_words, rail_words};
 use crate::units::Position;
 
 /// Tries of each student on a sheet of its own.
@@ -184,8 +182,8 @@ impl Game {
         if style.plain {
             return format!(
                 "Grey ball: {}. Pocket: {pocket}. Stretch a string from its middle to {}. White ball on your mark.",
-                plain_words(self.object, bed),
-                plain_rail_words(self.string_to),
+                place_words(self.object, bed, style.speech()),
+                rail_words(self.string_to, style.speech()),
             );
         }
         let chance = self.makes_in_ten.map_or_else(String::new, |m| {
@@ -194,8 +192,8 @@ impl Game {
         format!(
             "Object ball {}: {}. Into the pocket {pocket}. Stretch a string from the object ball's middle to {} ({}), and set the cue ball on it at your own mark, so far from the middle of the object ball{chance}.",
             in_diamonds(self.object, bed),
-            words(self.object, bed),
-            rail_words(self.string_to),
+            place_words(self.object, bed, style.speech()),
+            rail_words(self.string_to, style.speech()),
             self.string_to,
         )
     }
@@ -244,8 +242,8 @@ impl Game {
     ) -> Result<(), BookletError> {
         let shows = format!(
             "The table from above, head left: the object ball {}, and on the string to {} a mark for each student.",
-            words(self.object, &gear.bed),
-            rail_words(self.string_to)
+            place_words(self.object, &gear.bed, style.units),
+            rail_words(self.string_to, style.units)
         );
         let (canvas, strip) = sheet.figure("the diagram", shows, high_mm)?;
         self.diagram(canvas, gear, (strip, style));

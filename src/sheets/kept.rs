@@ -10,9 +10,10 @@ use super::game::Game;
 use super::marks::game_sheet;
 use super::{Sheet, Style};
 use crate::gear::Gear;
-use crate::ladder::{PassRule, words};
+use crate::ladder::PassRule;
 use crate::log::{Rung, Sheet as Kept, SheetKind};
 use crate::player::{AimError, Player, chance_of_solution};
+use crate::speech::{Speech, place_words};
 use crate::units::{Position, Side};
 use crate::window::solve;
 
@@ -105,8 +106,8 @@ fn drill(
     let chance = chance_of_solution(gear, &shot, &solution, error);
     let pass = rule.pass(chance)?;
     Ok(Drill {
-        cue_words: words(cue.parse::<Position>()?, &gear.bed),
-        object_words: words(object.parse::<Position>()?, &gear.bed),
+        cue_words: place_words(cue.parse::<Position>()?, &gear.bed, Speech::default()),
+        object_words: place_words(object.parse::<Position>()?, &gear.bed, Speech::default()),
         cut: Drill::cut_of(&solution),
         name,
         cue,

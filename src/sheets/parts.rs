@@ -10,6 +10,7 @@ use crate::draw::colour;
 use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
 use crate::player::AimError;
+use crate::speech::Speech;
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 
 /// One caution, on every sheet that is to be cut.
@@ -30,6 +31,15 @@ pub struct Style {
 }
 
 impl Style {
+    /// How it speaks.
+    pub(super) fn speech(&self) -> Speech {
+        Speech {
+            units: self.units,
+            plain: self.plain,
+            ..Speech::default()
+        }
+    }
+
     /// An empty sheet in this style.
     pub(super) fn sheet(&self, title: impl Into<String>, desc: impl Into<String>) -> Sheet {
         let size = if self.plain { PLAIN_PT } else { BODY_PT };

@@ -1,12 +1,14 @@
 //! What a survey says, in a few lines with numbers from its rows.
 
 use super::Row;
-use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::speech::Speech;
+use crate::units::{Angle, Length, speak};
 
 /// A conclusion from the rows: the straight shot near and far, what cuts take, and both together.
 /// Empty when the grid has no shot that drops.
 #[must_use]
-pub fn story(rows: &[Row], system: UnitSystem) -> Vec<String> {
+pub fn story(rows: &[Row], speech: impl Into<Speech>) -> Vec<String> {
+    let speech = speech.into();
     let usable: Vec<&Row> = rows.iter().filter(|r| width_rad(r).is_some()).collect();
     let straightest = usable
         .iter()
@@ -22,9 +24,9 @@ pub fn story(rows: &[Row], system: UnitSystem) -> Vec<String> {
     ) else {
         return Vec::new();
     };
-    let mut out = vec![distance_line(near, system)];
+    let mut out = vec![distance_line(near, speech)];
     if far != near {
-        out.push(distance_line(far, system));
+        out.push(distance_line(far, speech));
     }
     let at_far: Vec<&Row> = usable
         .into_iter()
@@ -45,7 +47,7 @@ pub fn story(rows: &[Row], system: UnitSystem) -> Vec<String> {
             "{} {cut} cut there keeps {} of that: {} each side{fast}.",
             if an { "An" } else { "A" },
             percent(thin),
-            room(thin, system)
+            room(thin, speech)
         ));
     }
     if let Some(half) = at_far
@@ -69,12 +71,12 @@ fn width_rad(row: &Row) -> Option<f64> {
 }
 
 /// Half the direct window at the ghost ball.
-fn room(row: &Row, system: UnitSystem) -> String {
+fn room(row: &Row, speech: Speech) -> String {
     let each_m = row.window.as_ref().ok().and_then(|w| {
         let d = w.direct?;
         Some(0.5 * (w.ghost_offset_m(d.thick_rad) + w.ghost_offset_m(d.thin_rad)))
     });
-    speak::small_length(Length::from_m(each_m.unwrap_or(0.0)), system)
+    speak::small_length(Length::from_m(each_m.unwrap_or(0.0)), speech)
 }
 
 fn degrees(rad: f64) -> String {
@@ -89,7 +91,7 @@ fn same_distances(a: &Row, b: &Row) -> bool {
     a.apart_m.to_bits() == b.apart_m.to_bits() && a.to_pocket_m.to_bits() == b.to_pocket_m.to_bits()
 }
 
-fn distance_line(row: &Row, system: UnitSystem) -> String {
+fn distance_line(row: &Row, speech: Speech) -> String {
     let cut = if row.cut_rad == 0.0 {
         "Straight".to_owned()
     } else {
@@ -105,6 +107,6 @@ fn distance_line(row: &Row, system: UnitSystem) -> String {
         speak::feet(Length::from_m(row.apart_m)),
         speak::feet(Length::from_m(row.to_pocket_m)),
         degrees(0.5 * width_rad(row).unwrap_or(0.0)),
-        room(row, system)
+        room(row, speech)
     )
 }

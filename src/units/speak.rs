@@ -63,8 +63,8 @@ pub fn room_degrees(angle: Angle) -> String {
 
 /// A short length, as at the ghost ball: `0.62 mm`, `2.4 mm`, `12 mm`; `0.024 in`, `0.47 in`.
 #[must_use]
-pub fn small_length(length: Length, system: UnitSystem) -> String {
-    match system {
+pub fn small_length(length: Length, system: impl Into<UnitSystem>) -> String {
+    match system.into() {
         UnitSystem::Metric => format!(
             "{} mm",
             rounded(length.mm(), &[(1.0, 2), (10.0, 1), (f64::INFINITY, 0)])
@@ -78,8 +78,8 @@ pub fn small_length(length: Length, system: UnitSystem) -> String {
 
 /// A distance on the table: `85 cm`, `1.22 m`; `8 in`, `3 ft`, `3½ ft`, `3 ft 4 in`.
 #[must_use]
-pub fn distance(length: Length, system: UnitSystem) -> String {
-    match system {
+pub fn distance(length: Length, system: impl Into<UnitSystem>) -> String {
+    match system.into() {
         UnitSystem::Metric if (length.mm() / 10.0).round().abs() < 100.0 => {
             format!("{} cm", (length.mm() / 10.0).round())
         }
@@ -90,8 +90,8 @@ pub fn distance(length: Length, system: UnitSystem) -> String {
 
 /// A speed, rounded: `1 m/s`, `3.3 ft/s`.
 #[must_use]
-pub fn speed(speed: Speed, system: UnitSystem) -> String {
-    match system {
+pub fn speed(speed: Speed, system: impl Into<UnitSystem>) -> String {
+    match system.into() {
         UnitSystem::Metric => format!("{} m/s", rounded(speed.m_s(), &[(f64::INFINITY, 2)])),
         UnitSystem::Inches => {
             let ft_s = Length::from_m(speed.m_s()).feet();

@@ -284,7 +284,7 @@ fn check(document: &Value, schema: &Value, value: &Value, at: &str) -> Result<()
         let target = target.ok_or(format!("{at}: {name} does not exist"))?;
         return check(document, target, value, at);
     }
-    if let Some(any) = schema["anyOf"].as_array() {
+    if let Some(any) = schema["anyOf"].as_array().or(schema["oneOf"].as_array()) {
         let faults: Vec<String> = any
             .iter()
             .filter_map(|s| check(document, s, value, at).err())
@@ -298,23 +298,35 @@ fn check(document: &Value, schema: &Value, value: &Value, at: &str) -> Result<()
     let is = match value {
         Value::Null => "null",
         Value::Bool(_) => "boolean",
-        Value::Number(_) => "number",
+        Value::Number(n) if n.is_f64() => "number",
+        Value::Number(_) => "integer",
         Value::String(_) => "string",
         Value::Array(_) => "array",
         Value::Object(_) => "object",
     };
+    let fits = |kind: &Value| kind == is || (kind == "number" && is == "integer");
     let allowed = match &schema["type"] {
-        Value::String(one) => one == is,
-        Value::Array(several) => several.iter().any(|t| t == is),
+        Value::Array(several) => several.iter().any(fits),
+        Value::String(_) => fits(&schema["type"]),
         other => return Err(format!("{at}: a schema without a type: {other}")),
     };
     if !allowed {
         return Err(format!("{at}: {is} where {} is documented", schema["type"]));
     }
+    let one_of = schema["enum"].as_array();
+    if one_of.is_some_and(|words| !words.contains(value))
+        || (!schema["const"].is_null() && schema["const"] != *value)
+    {
+        return Err(format!("{at}: {value} is not among {schema}"));
+    }
     match value {
         Value::Array(items) => {
             for (k, item) in items.iter().enumerate() {
-                check(document, &schema["items"], item, &format!("{at}[{k}]"))?;
+                let of = match &schema["prefixItems"] {
+                    Value::Array(each) => &each[k],
+                    _ => &schema["items"],
+                };
+                check(document, of, item, &format!("{at}[{k}]"))?;
             }
             let most = schema["maxItems"].as_u64().unwrap_or(u64::MAX);
             let least = schema["minItems"].as_u64().unwrap_or(0);
@@ -328,10 +340,14 @@ fn check(document: &Value, schema: &Value, value: &Value, at: &str) -> Result<()
                 if schema["additionalProperties"] == true {
                     break;
                 }
-                let property = &schema["properties"][key];
-                if property.is_null() {
-                    return Err(format!("{at}.{key} is not documented"));
-                }
+                let property = match &schema["properties"][key] {
+                    // A map by names of its own.
+                    Value::Null if schema["additionalProperties"].is_object() => {
+                        &schema["additionalProperties"]
+                    }
+                    Value::Null => return Err(format!("{at}.{key} is not documented")),
+                    property => property,
+                };
                 check(document, property, inner, &format!("{at}.{key}"))?;
             }
             for required in schema["required"].as_array().into_iter().flatten() {

@@ -1,75 +1,80 @@
 //! `POST /api/v1/gear`: the equipment with every value and its source, and the table as outlines.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::Method;
-use axum::response::Response;
-use axum::routing::post;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::Route;
-use super::ask::{Sent, gear_properties};
-use super::heavy::answer;
 use crate::gear::spoken_gear;
+use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::plan::Plan;
-use crate::page::schema::{
-    Schema, list, maybe_text, number, object, options, place, reference, text,
-};
+use crate::page::route::Route;
 use crate::page::start::{Pace, paces, start_shot};
-use crate::page::state::{GearRequest, Setup, Shared};
+use crate::page::state::{GearRequest, Setup};
 use crate::player::Level;
 use crate::request::PlacesRequest;
 
-#[derive(Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "an object")]
+/// Which equipment.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(default, expecting = "an object")]
 struct Ask {
-    gear: Option<String>,
-    set: Vec<String>,
+    #[serde(flatten)]
+    gear: GearRequest,
+    #[serde(flatten)]
+    rest: Rest,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
 struct Row {
+    /// Name with its sections.
     key: &'static str,
+    /// Value with its unit.
     value: String,
+    /// Where it was given.
     from: String,
+    /// Source and mark.
     source: Option<String>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
 struct Who {
+    /// As `level` takes it.
     name: &'static str,
+    /// As said.
     spoken: String,
+    /// Spread of the stroke.
     arm: String,
+    /// Spread of seeing.
     picture: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Answer {
+    /// Its name.
     name: String,
+    /// What it says of itself.
     note: Option<String>,
+    /// All that can be asked for.
     names: Vec<String>,
     /// The same as people say them, in the same order.
     spoken: Vec<String>,
+    /// Every value.
     values: Vec<Row>,
     plan: Plan,
+    /// A shot to begin with.
     start: PlacesRequest,
+    /// Strokes to choose.
     paces: Vec<Pace>,
+    /// Levels to choose.
     players: Vec<Who>,
 }
 
-async fn gear(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
-    let Json(ask) = sent?;
-    answer(&shared, Lane::Light, move |setup| all_of(setup, ask)).await
-}
-
 fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
-    let loaded = setup.gear(&GearRequest {
-        gear: ask.gear,
-        set: ask.set,
-    })?;
+    ask.rest.none()?;
+    let loaded = setup.gear(&ask.gear)?;
     let row = |row: &crate::gear::GearRow| Row {
         key: row.key,
         value: row.value.clone(),
@@ -100,89 +105,10 @@ fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let value = object(&[
-        ("key", text("Name with its sections")),
-        ("value", text("Value with its unit")),
-        ("from", text("Where it was given")),
-        ("source", maybe_text("Source and mark")),
-    ]);
-    let player = object(&[
-        ("name", text("As player takes it")),
-        ("spoken", text("As said")),
-        ("arm", text("Spread of the stroke")),
-        ("picture", text("Spread of seeing")),
-    ]);
-    Route {
-        path: "/api/v1/gear",
-        method: Method::POST,
-        summary: "Equipment: every value with its source, the table to draw, what to choose from",
-        request: Some(options(&gear_properties())),
-        example: Some(json!({"gear": "pool-9ft", "set": ["pocket.corner.jaw_radius=3mm"]})),
-        response: object(&[
-            ("name", text("Name")),
-            ("note", maybe_text("What it says of itself")),
-            ("names", list(text("A name"), "All that can be asked for")),
-            (
-                "spoken",
-                list(text("`9-foot pool table`"), "The same as people say them"),
-            ),
-            ("values", list(value, "Every value")),
-            ("plan", reference("Plan")),
-            ("start", start()),
-            (
-                "paces",
-                list(
-                    object(&[
-                        ("pace", text("As pace takes it")),
-                        ("words", text("As said")),
-                    ]),
-                    "Strokes to choose",
-                ),
-            ),
-            ("players", list(player, "Levels to choose")),
-        ]),
-        components: vec![("Plan", plan())],
-        handler: post(gear),
-    }
-}
-
-fn start() -> Schema {
-    object(&[
-        ("cue", text("Cue ball")),
-        ("object", text("Object ball")),
-        ("pocket", text("Pocket")),
-    ])
-}
-
-fn plan() -> Schema {
-    let pocket = object(&[
-        ("name", text("Name")),
-        ("kind", text("corner or side")),
-        ("mouth", place("Middle of the mouth")),
-        ("axis_deg", number("Direction into the pocket")),
-        ("mouth_mm", number("Between the jaw points")),
-        ("hole", place("Centre of the slate cut")),
-        ("hole_radius_mm", number("Its radius")),
-    ]);
-    object(&[
-        ("length_mm", number("Between the noses, along")),
-        ("width_mm", number("Between the noses, across")),
-        ("cue_radius_mm", number("Cue ball")),
-        ("object_radius_mm", number("Object ball")),
-        ("cue_edge_mm", number("Nearest a cue ball can be to a nose")),
-        (
-            "object_edge_mm",
-            number("Nearest an object ball can be to a nose"),
-        ),
-        ("contact_mm", number("Nearest two centres can be")),
-        ("diamonds", list(number("Count"), "Along and across")),
-        ("pockets", list(pocket, "All six")),
-        (
-            "cushions",
-            list(
-                object(&[("outline", list(place("mm"), "Closed"))]),
-                "All six",
-            ),
-        ),
-    ])
+    let entry = (
+        "/api/v1/gear",
+        "Equipment: every value with its source, the table to draw, what to choose from",
+        json!({"gear": "pool-9ft", "set": ["pocket.corner.jaw_radius=3mm"]}),
+    );
+    Route::solving(entry, Lane::Light, all_of)
 }

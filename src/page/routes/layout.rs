@@ -1,53 +1,47 @@
 //! `POST /api/v1/layout`: a layout file, read and checked.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::Method;
-use axum::response::Response;
-use axum::routing::post;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::Route;
-use super::ask::{Sent, gear_properties};
-use super::heavy::answer;
 use crate::layout::Layout;
+use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::schema::{list, number, object, options, text};
-use crate::page::state::{GearRequest, Setup, Shared};
+use crate::page::route::Route;
+use crate::page::state::{GearRequest, Setup};
 
-#[derive(Debug, Default, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "an object")]
+/// A layout on some equipment.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(default, expecting = "an object")]
 struct Ask {
+    /// A layout file's text.
     layout: String,
-    gear: Option<String>,
-    set: Vec<String>,
+    #[serde(flatten)]
+    gear: GearRequest,
+    #[serde(flatten)]
+    rest: Rest,
 }
 
 /// A ball and its place.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
 struct Row {
+    /// Its name; the cue ball is `cue`.
     ball: String,
     /// Diamonds from the head and the right rail.
     at: [f64; 2],
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Answer {
+    /// The cue ball first.
     balls: Vec<Row>,
 }
 
-async fn layout(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
-    let Json(ask) = sent?;
-    answer(&shared, Lane::Light, move |setup| read(setup, ask)).await
-}
-
 fn read(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
-    let gear = setup.gear(&GearRequest {
-        gear: ask.gear,
-        set: ask.set,
-    })?;
+    ask.rest.none()?;
+    let gear = setup.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
     let bed = &gear.gear.bed;
     let row = |ball: &str, at: kurbo::Point| Row {
@@ -63,31 +57,10 @@ fn read(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let mut asked = vec![(
-        "layout",
-        text("A layout file's text, as `thincut choose` reads it"),
-    )];
-    asked.extend(gear_properties());
-    Route {
-        path: "/api/v1/layout",
-        method: Method::POST,
-        summary: "A layout file, read and checked",
-        request: Some(options(&asked)),
-        example: Some(json!({"layout": "ball,x,y\ncue,2,1\n3,5,3\n8,foot-spot\n"})),
-        response: object(&[(
-            "balls",
-            list(
-                object(&[
-                    ("ball", text("Its name; the cue ball is `cue`")),
-                    (
-                        "at",
-                        list(number("Diamonds"), "From the head and the right rail"),
-                    ),
-                ]),
-                "The cue ball first",
-            ),
-        )]),
-        components: Vec::new(),
-        handler: post(layout),
-    }
+    let entry = (
+        "/api/v1/layout",
+        "A layout file, read and checked",
+        json!({"layout": "ball,x,y\ncue,2,1\n3,5,3\n8,foot-spot\n"}),
+    );
+    Route::solving(entry, Lane::Light, read)
 }

@@ -1,12 +1,10 @@
-//! All routes: one file each, with handler, schemas and an example.
+//! All routes: one file each, with the work it does, what is asked and answered, and an example.
 
 mod aims;
-mod ask;
 mod budget;
 mod charts;
 mod choose;
 mod gear;
-mod heavy;
 mod ladder;
 mod layout;
 mod page;
@@ -17,44 +15,20 @@ mod shot;
 mod skill;
 mod students;
 mod tally;
-mod tally_schema;
 
-use axum::Router;
 use axum::extract::{DefaultBodyLimit, State};
 use axum::http::StatusCode;
 use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Response};
-use axum::routing::{MethodRouter, get};
-use axum::{Json, http::Method};
+use axum::routing::get;
+use axum::{Json, Router};
 use serde_json::Value;
 
 use super::fault::ApiFault;
 use super::guard::{LARGEST_BODY, guard};
 use super::openapi;
-use super::schema::Schema;
+use super::route::Route;
 use super::state::Shared;
-
-pub(super) use ask::Asked;
-
-/// One operation of the interface and its entry in the OpenAPI document.
-pub(super) struct Route {
-    /// From the root: `/api/v1/shot`.
-    pub(super) path: &'static str,
-    /// GET or POST.
-    pub(super) method: Method,
-    /// One sentence.
-    pub(super) summary: &'static str,
-    /// Body of a POST.
-    pub(super) request: Option<Schema>,
-    /// Body that works, for readers and tests.
-    pub(super) example: Option<Value>,
-    /// Body of the answer.
-    pub(super) response: Schema,
-    /// Schemas for `components`, by name.
-    pub(super) components: Vec<(&'static str, Schema)>,
-    /// The handler.
-    pub(super) handler: MethodRouter<Shared>,
-}
 
 /// Every operation.
 pub(super) fn all() -> Vec<Route> {

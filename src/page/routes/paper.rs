@@ -1,19 +1,11 @@
 //! `POST /api/v1/sheet`, `/preview` and `/keep`: a ladder or a marks sheet on paper, as pictures of
 //! its pages, and kept in the practice log under its code.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::{Method, header};
-use axum::response::{IntoResponse, Response};
-use axum::routing::post;
 use kurbo::Point;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 
-use super::Route;
-use super::ask::{OBJECT, Sent, gear_properties};
-use super::charts::paper;
-use super::heavy::{answer, in_lane, off_thread};
 use crate::draw::pdf::Stamp;
 use crate::field::Field;
 use crate::gear::Gear;
@@ -21,30 +13,36 @@ use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::layout::{Ball, Layout, Table, direct};
 use crate::log::{self, Rung, SheetKind, ShotEntered, Windows, solve_entered};
 use crate::motion::BallBody;
+use crate::page::ask::{OBJECT, Rest, paper};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::schema::{Schema, file, list, number, object, options, reference, text, truth};
-use crate::page::state::{GearRequest, Setup, Shared};
+use crate::page::route::{File, Route};
+use crate::page::state::{GearRequest, Setup};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
 use crate::sheets::marks::{kept_marks_sheet, marks_sheet};
 use crate::sheets::{Sheet, Style};
 use crate::units::{Position, Side};
 
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, expecting = "an object")]
+/// A ladder or marks, and how to print or keep them.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(default, expecting = "an object")]
 struct Ask {
+    /// As `/api/v1/ladder` answered.
     ladder: Option<LadderAnswer>,
+    /// As `/api/v1/marks` answered.
     marks: Option<MarksAnswer>,
+    /// Code under which the log keeps it.
     code: Option<String>,
+    /// `a4` or `letter`.
     paper: Option<String>,
-    #[serde(default)]
+    /// Large letters, no decimals.
     plain: bool,
-    #[serde(default)]
     stroke: StrokeRequest,
-    gear: Option<String>,
-    #[serde(default)]
-    set: Vec<String>,
+    #[serde(flatten)]
+    gear: GearRequest,
+    #[serde(flatten)]
+    rest: Rest,
 }
 
 /// What is printed or kept.
@@ -55,6 +53,7 @@ enum Subject<'a> {
 
 impl Ask {
     fn subject(&self) -> Result<Subject<'_>, ApiFault> {
+        self.rest.none()?;
         match (&self.ladder, &self.marks) {
             (Some(ladder), None) => Ok(Subject::Ladder(ladder)),
             (None, Some(marks)) => Ok(Subject::Marks(marks)),
@@ -64,15 +63,8 @@ impl Ask {
         }
     }
 
-    fn gear(&self) -> GearRequest {
-        GearRequest {
-            gear: self.gear.clone(),
-            set: self.set.clone(),
-        }
-    }
-
     fn sheet(&self, setup: &Setup) -> Result<Sheet, ApiFault> {
-        let gear = setup.gear(&self.gear())?;
+        let gear = setup.gear(&self.gear)?;
         let style = Style {
             paper: paper(self.paper.clone())?,
             plain: self.plain,
@@ -118,12 +110,12 @@ impl Ask {
             },
             None => self.stroke.clone(),
         };
-        setup.entered(ShotRequest { places, stroke }, &self.gear())
+        setup.entered(ShotRequest { places, stroke }, &self.gear)
     }
 
     /// The rungs of a ladder; with balls in the way the windows are what they leave.
     fn rungs(&self, setup: &Setup, ladder: &LadderAnswer) -> Result<Vec<Rung>, ApiFault> {
-        let gear = setup.gear(&self.gear())?;
+        let gear = setup.gear(&self.gear)?;
         let rungs = ladder.rungs.iter().map(|r| {
             let places = (r.cue.as_str(), r.object.as_str(), r.pocket.as_str());
             let own_pace = ladder.stroke_lengths.map(|_| r.pace_m_s);
@@ -203,71 +195,38 @@ fn left_open(
     })
 }
 
-async fn sheet(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
-    let Json(ask) = sent?;
-    let drawn = in_lane(&shared, Lane::Long, move |setup| {
-        Ok(ask.sheet(setup)?.pdf(Stamp::from_env()?)?)
-    });
-    let bytes = drawn.await?;
-    Ok(([(header::CONTENT_TYPE, "application/pdf")], bytes).into_response())
+fn sheet(setup: &Setup, ask: Ask) -> Result<File, ApiFault> {
+    let pdf = ask.sheet(setup)?.pdf(Stamp::from_env()?)?;
+    Ok(("application/pdf", pdf))
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Preview {
+    /// The pages as SVG.
     pages: Vec<String>,
 }
 
-async fn preview(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
-    let Json(ask) = sent?;
-    answer(&shared, Lane::Long, move |setup| {
-        let pages = ask.sheet(setup)?.svgs()?;
-        Ok(Preview { pages })
-    })
-    .await
+fn preview(setup: &Setup, ask: Ask) -> Result<Preview, ApiFault> {
+    let pages = ask.sheet(setup)?.svgs()?;
+    Ok(Preview { pages })
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Kept {
+    /// Code to enter tallies by.
     code: String,
+    /// How many shots.
     shots: usize,
 }
 
-async fn keep(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Json<Kept>, ApiFault> {
-    let Json(ask) = sent?;
-    let kept = off_thread(move || {
-        Ok(Kept {
-            code: ask.keep(&shared)?,
-            shots: match ask.subject()? {
-                Subject::Ladder(ladder) => ladder.rungs.len(),
-                Subject::Marks(marks) => marks.marks.len(),
-            },
-        })
+fn keep(setup: &Setup, ask: Ask) -> Result<Kept, ApiFault> {
+    Ok(Kept {
+        code: ask.keep(setup)?,
+        shots: match ask.subject()? {
+            Subject::Ladder(ladder) => ladder.rungs.len(),
+            Subject::Marks(marks) => marks.marks.len(),
+        },
     })
-    .await?;
-    Ok(Json(kept))
-}
-
-fn asked() -> Vec<(&'static str, Schema)> {
-    let mut all = vec![
-        ("ladder", reference("Ladder")),
-        ("marks", reference("Marks")),
-        ("code", text("Code under which the log keeps it")),
-        ("paper", text("a4 or letter")),
-        ("plain", truth("Large letters, no decimals")),
-        ("stroke", reference("Stroke")),
-    ];
-    all.extend(gear_properties());
-    all
-}
-
-fn stroke() -> Schema {
-    options(&[
-        ("pace", text("Speed of the object ball at the pocket")),
-        ("roll", text("Roll ratio at contact")),
-        ("hit", text("stun, roll, draw or follow")),
-        ("side", text("Side spin ratio")),
-        ("bridge", text("Length of the bridge")),
-    ])
 }
 
 fn example() -> Value {
@@ -280,38 +239,29 @@ fn example() -> Value {
     }})
 }
 
-fn route(path: &'static str, summary: &'static str) -> Route {
-    Route {
-        path,
-        method: Method::POST,
-        summary,
-        request: Some(options(&asked())),
-        example: Some(example()),
-        response: file(&["application/pdf"]),
-        components: vec![("Stroke", stroke())],
-        handler: post(sheet),
-    }
-}
-
 pub(super) fn sheet_route() -> Route {
-    route("/api/v1/sheet", "A ladder or a marks sheet on paper")
+    let entry = (
+        "/api/v1/sheet",
+        "A ladder or a marks sheet on paper",
+        example(),
+    );
+    Route::drawing(entry, &["application/pdf"], sheet)
 }
 
 pub(super) fn preview_route() -> Route {
-    Route {
-        response: object(&[("pages", list(text("SVG"), "The pages as pictures"))]),
-        handler: post(preview),
-        ..route("/api/v1/preview", "The pages of such a sheet as pictures")
-    }
+    let entry = (
+        "/api/v1/preview",
+        "The pages of such a sheet as pictures",
+        example(),
+    );
+    Route::solving(entry, Lane::Long, preview)
 }
 
 pub(super) fn keep_route() -> Route {
-    Route {
-        response: object(&[
-            ("code", text("Code to enter tallies by")),
-            ("shots", number("How many shots")),
-        ]),
-        handler: post(keep),
-        ..route("/api/v1/keep", "Keeps such a sheet in the practice log")
-    }
+    let entry = (
+        "/api/v1/keep",
+        "Keeps such a sheet in the practice log",
+        example(),
+    );
+    Route::noting(entry, keep)
 }

@@ -3,24 +3,18 @@
 //! What the pocket takes from the object ball does not depend on the cue ball, so it is solved once
 //! for the whole map.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::Method;
-use axum::response::Response;
-use axum::routing::post;
 use kurbo::Point;
 use rayon::prelude::*;
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::Route;
-use super::ask::{Asked, OBJECT, Sent, ShotAsk, shot_properties};
-use super::heavy::answer;
 use crate::layout::{DropSet, FromPlace, FromPlaces, Stance, Table};
+use crate::page::ask::{Asked, OBJECT, ShotAsk};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::schema::{list, maybe, maybe_number, number, object, options, text, truth};
-use crate::page::state::Shared;
+use crate::page::route::Route;
+use crate::page::state::Setup;
 use crate::pocket::PocketName;
 use crate::stop::{Stop, Stopped};
 use crate::window::{NoWindow, accept_shot};
@@ -28,46 +22,71 @@ use crate::window::{NoWindow, accept_shot};
 /// Most columns or rows (assumption: finer than any screen shows).
 const MOST: usize = 256;
 
-#[derive(Debug, Serialize)]
-struct Map {
+/// A shot, and how fine a map of it.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(expecting = "an object")]
+struct Ask {
+    #[serde(flatten)]
+    shot: ShotAsk,
+    /// Places along the table, 2 to 256.
+    #[serde(default = "columns")]
     columns: usize,
+    /// Places across, 2 to 256.
+    #[serde(default = "rows")]
     rows: usize,
-    /// First and last place of the cue ball's centre.
+}
+
+fn columns() -> usize {
+    96
+}
+
+fn rows() -> usize {
+    48
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+struct Map {
+    /// Places along the table.
+    columns: usize,
+    /// Places across.
+    rows: usize,
+    /// First place of the cue ball's centre.
     from_mm: [f64; 2],
+    /// Last place of the cue ball's centre.
     to_mm: [f64; 2],
+    /// `ok`, or why there is no map.
     status: &'static str,
     /// Rows from the right rail to the left, each from the head to the foot.
     direct_deg: Vec<Vec<Option<f64>>>,
+    /// The player's chance, 0 to 1, rows as above.
     chance: Option<Vec<Vec<Option<f64>>>>,
     stance: Option<Awkward>,
-    /// Rows as above, a letter a place.
+    /// How one has to stand, rows as above, a letter a place: `.` as usual, `r` over the rail, `e` with the rest, `b` both; where a player's reach is known.
     awkward: Option<Vec<String>>,
 }
 
 /// What makes some places harder than the room alone.
-#[derive(Debug, Clone, Copy, Default, Serialize)]
+#[derive(Debug, Clone, Copy, Default, Serialize, JsonSchema)]
 struct Awkward {
+    /// From some places the cue is raised over a rail.
     over_rail: bool,
+    /// Some places take the rest.
     needs_rest: bool,
 }
 
-async fn places(State(shared): State<Shared>, sent: Sent<ShotAsk>) -> Result<Response, ApiFault> {
-    let Json(mut ask) = sent?;
-    let columns = size("columns", ask.take("columns")?.unwrap_or(96))?;
-    let rows = size("rows", ask.take("rows")?.unwrap_or(48))?;
-    answer(&shared, Lane::Map, move |setup| {
-        let asked = ask.read(setup)?;
-        let Some(pocket) = asked.shot.frame.name else {
-            return Err(ApiFault::value(
-                "a map needs a shot on the table: give cue, object and pocket",
-            ));
-        };
-        setup
-            .lanes
-            .pool()
-            .install(|| map(&asked, pocket, (columns, rows), &setup.stop))
-    })
-    .await
+fn places(setup: &Setup, ask: Ask) -> Result<Map, ApiFault> {
+    let columns = size("columns", ask.columns)?;
+    let rows = size("rows", ask.rows)?;
+    let asked = ask.shot.read(setup)?;
+    let Some(pocket) = asked.shot.frame.name else {
+        return Err(ApiFault::value(
+            "a map needs a shot on the table: give cue, object and pocket",
+        ));
+    };
+    setup
+        .lanes
+        .pool()
+        .install(|| map(&asked, pocket, (columns, rows), &setup.stop))
 }
 
 fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
@@ -202,59 +221,13 @@ fn rounded(value: f64) -> f64 {
 }
 
 pub(super) fn route() -> Route {
-    let mut asked = shot_properties();
-    asked.push((
-        "columns",
-        number("Places along the table, 2 to 256; 96 when absent"),
-    ));
-    asked.push(("rows", number("Places across, 2 to 256; 48 when absent")));
-    let grid = || {
-        list(
-            list(maybe_number("A place"), "A row"),
-            "Rows from the right rail to the left",
-        )
-    };
-    Route {
-        path: "/api/v1/places",
-        method: Method::POST,
-        summary: "The room from every place of the cue ball, for one object ball and pocket",
-        request: Some(options(&asked)),
-        example: Some(json!({
+    let entry = (
+        "/api/v1/places",
+        "The room from every place of the cue ball, for one object ball and pocket",
+        json!({
             "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
             "columns": 12, "rows": 6
-        })),
-        response: object(&[
-            ("columns", number("Places along the table")),
-            ("rows", number("Places across")),
-            (
-                "from_mm",
-                list(number("mm"), "First place of the cue ball's centre"),
-            ),
-            ("to_mm", list(number("mm"), "Last place")),
-            ("status", text("ok, or why there is no map")),
-            ("direct_deg", grid()),
-            ("chance", maybe(grid())),
-            (
-                "stance",
-                maybe(object(&[
-                    (
-                        "over_rail",
-                        truth("From some places the cue is raised over a rail"),
-                    ),
-                    ("needs_rest", truth("Some places take the rest")),
-                ])),
-            ),
-            (
-                "awkward",
-                maybe(list(
-                    text(
-                        "A row, a letter a place: . as usual, r over the rail, e with the rest, b both",
-                    ),
-                    "How one has to stand, rows as above, where a player's reach is known",
-                )),
-            ),
-        ]),
-        components: Vec::new(),
-        handler: post(places),
-    }
+        }),
+    );
+    Route::solving(entry, Lane::Map, places)
 }

@@ -1,22 +1,16 @@
 //! `POST /api/v1/pocket`: what the pockets take, by approach.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::Method;
-use axum::response::Response;
-use axum::routing::post;
+use schemars::JsonSchema;
 use serde::Deserialize;
 use serde_json::json;
 
-use super::Route;
-use super::ask::{Sent, gear_properties};
-use super::heavy::answer;
 use crate::answer::PocketAnswer;
 use crate::field::Field;
+use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::schema::{list, maybe, number, object, options, reference, text};
-use crate::page::state::{GearRequest, Setup, Shared};
+use crate::page::route::Route;
+use crate::page::state::{GearRequest, Setup};
 use crate::pocket::PocketKind;
 use crate::request::{angles, pocket_kind, quantity};
 use crate::units::{Length, Speed};
@@ -24,15 +18,22 @@ use crate::units::{Length, Speed};
 /// Most approaches in one request (assumption: 45 either way by halves of a degree).
 const MOST_APPROACHES: usize = 181;
 
-#[derive(Debug, Deserialize)]
-#[serde(default, deny_unknown_fields, expecting = "an object")]
+/// Pockets, and how a ball comes to them.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(default, expecting = "an object")]
 struct Ask {
+    /// `corner` or `side`; both when absent.
     kind: Option<String>,
+    /// Speed at the mouth.
     pace: String,
+    /// Object ball to the mouth.
     distance: String,
+    /// A list or range of angles off square.
     approaches: String,
-    gear: Option<String>,
-    set: Vec<String>,
+    #[serde(flatten)]
+    gear: GearRequest,
+    #[serde(flatten)]
+    rest: Rest,
 }
 
 impl Default for Ask {
@@ -42,22 +43,15 @@ impl Default for Ask {
             pace: "1m/s".to_owned(),
             distance: "0.8m".to_owned(),
             approaches: "0deg,20deg,45deg".to_owned(),
-            gear: None,
-            set: Vec::new(),
+            gear: GearRequest::default(),
+            rest: Rest::default(),
         }
     }
 }
 
-async fn pocket(State(shared): State<Shared>, sent: Sent<Ask>) -> Result<Response, ApiFault> {
-    let Json(ask) = sent?;
-    answer(&shared, Lane::Light, move |setup| solved(setup, ask)).await
-}
-
 fn solved(setup: &Setup, ask: Ask) -> Result<PocketAnswer, ApiFault> {
-    let gear = setup.gear(&GearRequest {
-        gear: ask.gear,
-        set: ask.set,
-    })?;
+    ask.rest.none()?;
+    let gear = setup.gear(&ask.gear)?;
     let kinds = match &ask.kind {
         Some(word) => vec![pocket_kind(Some(word))?],
         None => vec![PocketKind::Corner, PocketKind::Side],
@@ -82,50 +76,10 @@ fn solved(setup: &Setup, ask: Ask) -> Result<PocketAnswer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let mut asked = vec![
-        ("kind", text("corner or side; both when absent")),
-        ("pace", text("Speed at the mouth, `1m/s`")),
-        ("distance", text("Object ball to the mouth, `0.8m`")),
-        (
-            "approaches",
-            text("A list or range of angles, `0deg,20deg`"),
-        ),
-    ];
-    asked.extend(gear_properties());
-    let part = object(&[
-        (
-            "from_deg",
-            number("Off the line to the middle of the pocket"),
-        ),
-        ("to_deg", number("Off the line to the middle of the pocket")),
-        ("how", text("clean, jaw or rail; clean, direct or drop")),
-        ("effective_pocket_mm", number("Effective pocket size")),
-    ]);
-    let row = object(&[
-        ("kind", text("corner or side")),
-        ("approach_deg", number("Off square")),
-        ("status", text("ok, no-drop, in-the-jaws or in-the-rail")),
-        ("clean", maybe(reference("PocketPart"))),
-        ("direct", maybe(reference("PocketPart"))),
-        ("drop", maybe(reference("PocketPart"))),
-        (
-            "pieces",
-            list(reference("PocketPart"), "All accepted directions"),
-        ),
-    ]);
-    Route {
-        path: "/api/v1/pocket",
-        method: Method::POST,
-        summary: "What the pockets take, by approach",
-        request: Some(options(&asked)),
-        example: Some(json!({"kind": "corner", "approaches": "0deg,20deg,45deg"})),
-        response: object(&[
-            ("gear", text("Name of the equipment")),
-            ("pace_m_s", number("Speed at the mouth")),
-            ("distance_mm", number("Object ball to the mouth")),
-            ("rows", list(row, "One an approach")),
-        ]),
-        components: vec![("PocketPart", part)],
-        handler: post(pocket),
-    }
+    let entry = (
+        "/api/v1/pocket",
+        "What the pockets take, by approach",
+        json!({"kind": "corner", "approaches": "0deg,20deg,45deg"}),
+    );
+    Route::solving(entry, Lane::Light, solved)
 }

@@ -1,47 +1,50 @@
 //! `POST /api/v1/students` and `/student`: who is in the practice log, as players, and one more.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::Method;
-use axum::routing::post;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::Route;
-use super::ask::Sent;
-use super::heavy::off_thread;
 use crate::log::Student;
+use crate::page::ask::Nothing;
 use crate::page::fault::ApiFault;
-use crate::page::guard::{Caller, caller};
-use crate::page::schema::{list, maybe_number, maybe_text, number, object, options, text, truth};
-use crate::page::state::{Setup, Shared};
-
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, expecting = "an object")]
-struct Nothing {}
+use crate::page::guard::Caller;
+use crate::page::route::Route;
+use crate::page::state::Setup;
 
 /// A student; `arm` and `picture` are theirs on left cuts, absent where the tries do not tell.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
 struct Who {
+    /// The label.
     label: String,
+    /// `left` or `right`.
     hand: Option<&'static str>,
+    /// Reach over the table.
     reach_mm: Option<f64>,
+    /// Tries in the log.
     tries: u64,
+    /// Fitted spread of the stroke.
     arm: Option<String>,
+    /// Fitted spread of seeing.
     picture: Option<String>,
+    /// Fitted lean, left positive.
     bias_deg: Option<f64>,
+    /// Why nothing is known yet.
     why_not: Option<String>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Answer {
+    /// Whether the page has a practice log.
     log: bool,
+    /// Whether this link opens everything; the phones' does not, and is told of no student.
     all: bool,
+    /// By label.
     students: Vec<Who>,
 }
 
-fn everybody(setup: &Setup, caller: Caller) -> Result<Answer, ApiFault> {
-    let all = caller == Caller::Coach;
+fn everybody(setup: &Setup, _: Nothing) -> Result<Answer, ApiFault> {
+    let all = setup.caller == Caller::Coach;
     let Some(desk) = setup.desk.as_ref().filter(|_| all) else {
         return Ok(Answer {
             log: setup.desk.is_some(),
@@ -83,91 +86,47 @@ fn who(setup: &Setup, student: Student) -> Result<Who, ApiFault> {
     })
 }
 
-async fn students(
-    State(shared): State<Shared>,
-    sent: Sent<Nothing>,
-) -> Result<Json<Answer>, ApiFault> {
-    let Json(Nothing {}) = sent?;
-    let caller = caller();
-    Ok(Json(off_thread(move || everybody(&shared, caller)).await?))
-}
-
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, expecting = "an object")]
 struct Add {
+    /// 1 to 12 letters, digits, - and _.
     label: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Added {
+    /// The label.
     label: String,
+    /// Whether it was not there yet.
     new: bool,
 }
 
-async fn add(State(shared): State<Shared>, sent: Sent<Add>) -> Result<Json<Added>, ApiFault> {
-    let Json(Add { label }) = sent?;
-    let added = off_thread(move || {
-        let now = (shared.clock)()?;
-        shared.desk()?.write(|log| {
-            // Somebody who is there keeps hand and reach.
-            let new = log.students()?.iter().all(|s| s.label != label);
-            if new {
-                log.set_student(&Student::named(&label), &now)?;
-            }
-            Ok(Added { label, new })
-        })
+fn add(setup: &Setup, Add { label }: Add) -> Result<Added, ApiFault> {
+    let now = (setup.clock)()?;
+    setup.desk()?.write(|log| {
+        // Somebody who is there keeps hand and reach.
+        let new = log.students()?.iter().all(|s| s.label != label);
+        if new {
+            log.set_student(&Student::named(&label), &now)?;
+        }
+        Ok(Added { label, new })
     })
-    .await?;
-    Ok(Json(added))
 }
 
 pub(super) fn list_route() -> Route {
-    let who = object(&[
-        ("label", text("The label")),
-        ("hand", maybe_text("left or right")),
-        ("reach_mm", maybe_number("Reach over the table")),
-        ("tries", number("Tries in the log")),
-        ("arm", maybe_text("Fitted spread of the stroke")),
-        ("picture", maybe_text("Fitted spread of seeing")),
-        ("bias_deg", maybe_number("Fitted lean, left positive")),
-        ("why_not", maybe_text("Why nothing is known yet")),
-    ]);
-    Route {
-        path: "/api/v1/students",
-        method: Method::POST,
-        summary: "The students of the practice log, with what their tries say",
-        request: Some(options(&[])),
-        example: Some(json!({})),
-        response: object(&[
-            ("log", truth("Whether the page has a practice log")),
-            (
-                "all",
-                truth(
-                    "Whether this link opens everything; the phones' does not, and is told of no student",
-                ),
-            ),
-            ("students", list(who, "By label")),
-        ]),
-        components: Vec::new(),
-        handler: post(students),
-    }
+    let entry = (
+        "/api/v1/students",
+        "The students of the practice log, with what their tries say",
+        json!({}),
+    );
+    Route::noting(entry, everybody)
 }
 
 pub(super) fn add_route() -> Route {
-    Route {
-        path: "/api/v1/student",
-        method: Method::POST,
-        summary: "Adds a student to the practice log",
-        request: Some(object(&[(
-            "label",
-            text("1 to 12 letters, digits, - and _"),
-        )])),
-        example: Some(json!({"label": "A"})),
-        response: object(&[
-            ("label", text("The label")),
-            ("new", truth("Whether it was not there yet")),
-        ]),
-        components: Vec::new(),
-        handler: post(add),
-    }
+    let entry = (
+        "/api/v1/student",
+        "Adds a student to the practice log",
+        json!({"label": "A"}),
+    );
+    Route::noting(entry, add)
 }

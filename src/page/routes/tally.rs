@@ -5,49 +5,38 @@
 //! and it is not kept twice. Taking back takes back that very tap, whoever tapped since; a phone takes
 //! back its own of the last ten minutes, the coach any.
 
-use axum::Json;
-use axum::extract::State;
-use axum::http::Method;
-use axum::routing::post;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::Route;
-use super::ask::{Sent, ShotAsk};
-use super::heavy::off_thread;
-use super::tally_schema::{counted, phone, shot_schema, tap_properties};
-use crate::log::{Attempt, EntryKind, Kept, Outcome, Tapped, Undoing, Undone, When};
+use crate::log::{Attempt, EntryKind, Kept, Outcome, Undoing, Undone, When};
+use crate::page::ask::{Nothing, ShotAsk};
 use crate::page::fault::ApiFault;
-use crate::page::guard::{Caller, caller};
-use crate::page::schema::{list, number, object, options, reference, text, truth, with_optional};
-use crate::page::state::{Setup, Shared};
+use crate::page::guard::Caller;
+use crate::page::route::Route;
+use crate::page::state::Setup;
 use crate::page::tally::{Counted, Subject};
 use crate::page::taps::secret;
 
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, expecting = "an object")]
-struct Nothing {}
-
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Sheets {
+    /// The newest first.
     sheets: Vec<Kept>,
 }
 
-async fn sheets(
-    State(shared): State<Shared>,
-    sent: Sent<Nothing>,
-) -> Result<Json<Sheets>, ApiFault> {
-    let Json(Nothing {}) = sent?;
-    let sheets = off_thread(move || shared.desk()?.read(|log| log.sheets())).await?;
-    Ok(Json(Sheets { sheets }))
+fn sheets(setup: &Setup, _: Nothing) -> Result<Sheets, ApiFault> {
+    let sheets = setup.desk()?.read(|log| log.sheets())?;
+    Ok(Sheets { sheets })
 }
 
 /// A sheet by its code, or a shot of one's own.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, expecting = "an object")]
 struct TallyAsk {
+    /// Code of a sheet.
     code: Option<String>,
+    /// A shot of one's own.
     shot: Option<ShotAsk>,
 }
 
@@ -58,7 +47,7 @@ fn subject(setup: &Setup, code: Option<&str>, shot: Option<&ShotAsk>) -> Result<
             Ok(Subject::Sheet { code, sheet })
         }
         (None, Some(ask)) => {
-            ask.nothing_else()?;
+            ask.rest.none()?;
             // A gear that cannot be built is said before anything is asked of the log.
             setup.gear(&ask.gear)?;
             Subject::shot(setup.entered(ask.request(), &ask.gear))
@@ -69,36 +58,37 @@ fn subject(setup: &Setup, code: Option<&str>, shot: Option<&ShotAsk>) -> Result<
     }
 }
 
-async fn tally(
-    State(shared): State<Shared>,
-    sent: Sent<TallyAsk>,
-) -> Result<Json<Counted>, ApiFault> {
-    let Json(ask) = sent?;
-    let counted = off_thread(move || {
-        let subject = subject(&shared, ask.code.as_deref(), ask.shot.as_ref())?;
-        let today = (shared.clock)()?.day().to_owned();
-        let desk = shared.desk()?;
-        desk.read(|log| subject.counted(log, &today))
-    })
-    .await?;
-    Ok(Json(counted))
+fn tally(setup: &Setup, ask: TallyAsk) -> Result<Counted, ApiFault> {
+    let subject = subject(setup, ask.code.as_deref(), ask.shot.as_ref())?;
+    let today = (setup.clock)()?.day().to_owned();
+    setup.desk()?.read(|log| subject.counted(log, &today))
 }
 
-#[derive(Debug, Deserialize)]
+/// A try.
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, expecting = "an object")]
 struct TapAsk {
+    /// Code of a sheet.
     code: Option<String>,
+    /// A shot of one's own.
     shot: Option<ShotAsk>,
+    /// Rung of the sheet, from 1.
     rung: Option<u32>,
+    /// Whose try.
     student: String,
+    /// `made`, `full`, `thin` or `unseen`.
     outcome: String,
+    /// The time to the millisecond, with its offset; of today, a day either way.
     when: String,
+    /// 22 to 64 letters and digits that are this phone's own; with the phones' link needed.
     phone: Option<String>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct TapAnswer {
+    /// Number of its entry, to take it back by.
     entry: i64,
+    /// Whether it stood in the log already.
     again: bool,
 }
 
@@ -120,8 +110,8 @@ fn of_today(when: &When, now: &When) -> Result<(), ApiFault> {
     }
 }
 
-fn record(setup: &Setup, ask: &TapAsk, caller: Caller) -> Result<Tapped, ApiFault> {
-    let phone = match (caller, ask.phone.as_deref()) {
+fn tap(setup: &Setup, ask: TapAsk) -> Result<TapAnswer, ApiFault> {
+    let phone = match (setup.caller, ask.phone.as_deref()) {
         (Caller::Coach, None) => None,
         (_, phone) => Some(secret(phone)?),
     };
@@ -139,30 +129,27 @@ fn record(setup: &Setup, ask: &TapAsk, caller: Caller) -> Result<Tapped, ApiFaul
     if let Some(phone) = phone.filter(|_| !tapped.again) {
         setup.taps.counted(tapped.entry, phone, &now);
     }
-    Ok(tapped)
+    Ok(TapAnswer {
+        entry: tapped.entry,
+        again: tapped.again,
+    })
 }
 
-async fn tap(
-    State(shared): State<Shared>,
-    sent: Sent<TapAsk>,
-) -> Result<Json<TapAnswer>, ApiFault> {
-    let Json(ask) = sent?;
-    let caller = caller();
-    let recorded = off_thread(move || record(&shared, &ask, caller));
-    let Tapped { entry, again } = recorded.await?;
-    Ok(Json(TapAnswer { entry, again }))
-}
-
-#[derive(Debug, Deserialize)]
+/// A try to take back.
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, expecting = "an object")]
 struct UntapAsk {
+    /// As `/api/v1/tap` answered.
     entry: i64,
+    /// The phone that counted it; with the phones' link needed.
     phone: Option<String>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
 struct Untapped {
+    /// As asked.
     entry: i64,
+    /// Whether it was there to take back.
     gone: bool,
 }
 
@@ -173,38 +160,25 @@ fn is_tap(undone: &Undone) -> bool {
 }
 
 /// A phone has a say in its own tries only.
-fn may_take_back(
-    setup: &Setup,
-    caller: Caller,
-    entry: i64,
-    phone: Option<&str>,
-) -> Result<(), ApiFault> {
-    match caller {
+fn may_take_back(setup: &Setup, entry: i64, phone: Option<&str>) -> Result<(), ApiFault> {
+    match setup.caller {
         Caller::Coach => Ok(()),
         Caller::Phone => setup.taps.own(entry, secret(phone)?, &(setup.clock)()?),
     }
 }
 
-async fn untap(
-    State(shared): State<Shared>,
-    sent: Sent<UntapAsk>,
-) -> Result<Json<Untapped>, ApiFault> {
-    let Json(UntapAsk { entry, phone }) = sent?;
-    let caller = caller();
-    let undoing = off_thread(move || {
-        may_take_back(&shared, caller, entry, phone.as_deref())?;
-        shared
-            .desk()?
-            .write(|log| match log.undo_if(Some(entry), is_tap) {
-                // Asked twice, the first answer lost: it is gone as wanted.
-                Err(crate::log::LogError::NoEntry { .. }) => Ok(Undoing::Nothing),
-                other => other,
-            })
-    })
-    .await?;
+fn untap(setup: &Setup, UntapAsk { entry, phone }: UntapAsk) -> Result<Untapped, ApiFault> {
+    may_take_back(setup, entry, phone.as_deref())?;
+    let undoing = setup
+        .desk()?
+        .write(|log| match log.undo_if(Some(entry), is_tap) {
+            // Asked twice, the first answer lost: it is gone as wanted.
+            Err(crate::log::LogError::NoEntry { .. }) => Ok(Undoing::Nothing),
+            other => other,
+        })?;
     match undoing {
-        Undoing::Done(_) => Ok(Json(Untapped { entry, gone: true })),
-        Undoing::Nothing => Ok(Json(Untapped { entry, gone: false })),
+        Undoing::Done(_) => Ok(Untapped { entry, gone: true }),
+        Undoing::Nothing => Ok(Untapped { entry, gone: false }),
         Undoing::Left(_) => Err(ApiFault::value(format!(
             "entry {entry} is not a single try from the table; take it back in the log, by that number"
         ))),
@@ -212,22 +186,12 @@ async fn untap(
 }
 
 pub(super) fn sheets_route() -> Route {
-    let kept = object(&[
-        ("code", text("Its code")),
-        ("kind", text("ladder, marks or lesson")),
-        ("title", text("Its title")),
-        ("rungs", number("How many rungs")),
-    ]);
-    Route {
-        path: "/api/v1/sheets",
-        method: Method::POST,
-        summary: "The ladders and marks sheets kept in the practice log",
-        request: Some(options(&[])),
-        example: Some(json!({})),
-        response: object(&[("sheets", list(kept, "The newest first"))]),
-        components: Vec::new(),
-        handler: post(sheets),
-    }
+    let entry = (
+        "/api/v1/sheets",
+        "The ladders and marks sheets kept in the practice log",
+        json!({}),
+    );
+    Route::noting(entry, sheets)
 }
 
 fn shot_example() -> serde_json::Value {
@@ -235,55 +199,31 @@ fn shot_example() -> serde_json::Value {
 }
 
 pub(super) fn tally_route() -> Route {
-    Route {
-        path: "/api/v1/tally",
-        method: Method::POST,
-        summary: "What was counted today on a sheet, or on a shot of one's own",
-        request: Some(options(&[
-            ("code", text("Code of a sheet")),
-            ("shot", reference("TallyShot")),
-        ])),
-        example: Some(json!({"shot": shot_example()})),
-        response: counted(),
-        components: vec![("TallyShot", shot_schema())],
-        handler: post(tally),
-    }
+    let entry = (
+        "/api/v1/tally",
+        "What was counted today on a sheet, or on a shot of one's own",
+        json!({"shot": shot_example()}),
+    );
+    Route::noting(entry, tally)
 }
 
 pub(super) fn tap_route() -> Route {
-    Route {
-        path: "/api/v1/tap",
-        method: Method::POST,
-        summary: "Records one try; the same try sent again is not kept twice",
-        request: Some(options(&tap_properties())),
-        example: Some(json!({
+    let entry = (
+        "/api/v1/tap",
+        "Records one try; the same try sent again is not kept twice",
+        json!({
             "shot": shot_example(), "student": "A", "outcome": "made",
             "when": "2025-11-25T19:30:00.000+01:00"
-        })),
-        response: object(&[
-            ("entry", number("Number of its entry, to take it back by")),
-            ("again", truth("Whether it stood in the log already")),
-        ]),
-        components: Vec::new(),
-        handler: post(tap),
-    }
+        }),
+    );
+    Route::noting(entry, tap)
 }
 
 pub(super) fn untap_route() -> Route {
-    Route {
-        path: "/api/v1/untap",
-        method: Method::POST,
-        summary: "Takes one try back; with the phones' link only its own of the last ten minutes",
-        request: Some(with_optional(
-            &[("entry", number("As tap answered"))],
-            &[phone()],
-        )),
-        example: Some(json!({"entry": 1_000_000})),
-        response: object(&[
-            ("entry", number("The entry")),
-            ("gone", truth("Whether it was there to take back")),
-        ]),
-        components: Vec::new(),
-        handler: post(untap),
-    }
+    let entry = (
+        "/api/v1/untap",
+        "Takes one try back; with the phones' link only its own of the last ten minutes",
+        json!({"entry": 1_000_000}),
+    );
+    Route::noting(entry, untap)
 }

@@ -44,6 +44,7 @@ const SMALL_STEP: f64 = 1e-4;
 
 /// The inputs in their order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Source {
     /// The stroke's direction.
@@ -207,6 +208,7 @@ impl<'a> Disturbed<'a> {
 
 /// What one input does.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct BudgetRow {
     /// The input.
     pub source: Source,
@@ -230,6 +232,7 @@ pub struct BudgetRow {
 
 /// The change that gains most.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Practise {
     /// What to work on: halve its spread, or for a lean take it away.
     pub source: Source,
@@ -243,6 +246,7 @@ pub struct Practise {
 
 /// The budget of a shot.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Budget {
     /// The change that gains most; `None` when none gains more than drawing explains.
     pub practise: Option<Practise>,

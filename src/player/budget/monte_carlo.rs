@@ -21,6 +21,7 @@ const SAMPLING_ERRORS: f64 = 3.0;
 
 /// Result of drawing.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Drawn {
     /// Number of draws.
     pub trials: usize,
@@ -160,6 +161,7 @@ pub fn summarise(mut results: Vec<f64>) -> Drawn {
 
 /// Do the linear and the drawn answer agree? (JCGM 101 §8.1)
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Agreement {
     /// Numerical tolerance δ: half a unit of the last digit of the standard uncertainty.
     pub tolerance: f64,

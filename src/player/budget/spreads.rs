@@ -56,6 +56,7 @@ fn out_of_range(option: Field, value: String, need: &'static str) -> PlayerReque
 
 /// The same as people ask for it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(
@@ -63,13 +64,12 @@ fn out_of_range(option: Field, value: String, need: &'static str) -> PlayerReque
     command(next_help_heading = "What else scatters (two shots in three are within it)")
 )]
 pub struct SpreadsRequest {
-    /// Where the tip meets the cue ball, left and right [default: 2 mm for each degree of --arm, assumed]
+    /// Where the tip meets the cue ball, left and right [default: 2 mm for each degree of arm, assumed]
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[serde(rename = "tip-spread")]
     pub tip_spread: Option<String>,
     /// Speed of the stroke, as a share of it: as the player's where it is not given here, 0.1 where
     /// nothing is known of them

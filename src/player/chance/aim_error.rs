@@ -16,6 +16,7 @@ pub const ARM_GROWTH_PER_M_S: f64 = 0.05;
 
 /// The spread and the lean of somebody's aim.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AimError {
     /// Standard deviation of the stroke's direction at no speed.
     pub arm_rad: f64,

@@ -23,6 +23,7 @@ const MOSTLY_CLEAN: f64 = 1.0 / 3.0;
 
 /// Factors that multiply to `product`; each is 1 for the plain shot.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Factors {
     /// How far the object ball is from the pocket.
     pub object_distance: f64,

@@ -34,6 +34,7 @@ const TRIES_CAP: f64 = 1e9;
 
 /// An estimate with its 95 % interval; an end is `None` where the data set no limit.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Estimate {
     /// Most likely value.
     pub value: f64,
@@ -68,6 +69,7 @@ impl Estimate {
 
 /// Arm and picture apart.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Parts {
     /// The arm, radians.
     pub arm_rad: Estimate,
@@ -77,6 +79,7 @@ pub struct Parts {
 
 /// A lean of the aim, counter-clockwise positive.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Bias {
     /// No sides were noted: nothing can be said.
@@ -97,6 +100,7 @@ pub enum Bias {
 
 /// A fitted player.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AimFit {
     /// Tries behind it.
     pub tries: u64,
@@ -161,6 +165,7 @@ pub(crate) fn whole(tries: f64) -> Option<u64> {
 
 /// What a log says.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum FitOutcome {
     /// A spread, with its interval.

@@ -26,6 +26,7 @@ pub struct FittedRow {
 
 /// How well a fit describes the makes and misses.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Goodness {
     /// Deviance, `2 Σ [y ln(y/np) + (n−y) ln((n−y)/(nq))]`.
     pub deviance: f64,

@@ -164,6 +164,7 @@ pub fn chi2_tail(statistic: f64, df: usize) -> f64 {
 
 /// A likelihood-ratio test of a wide model against a narrow one inside it.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RatioTest {
     /// Twice the difference of ln L.
     pub statistic: f64,

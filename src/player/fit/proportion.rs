@@ -7,6 +7,7 @@ use crate::player::chance::normal::Z_95;
 
 /// A 95 % interval of a chance, 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Range {
     /// Lower end.
     pub low: f64,

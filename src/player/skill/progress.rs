@@ -18,6 +18,7 @@ pub const BAND_EDGES: [f64; 6] = [0.0, 0.2, 0.4, 0.6, 0.8, 1.0];
 
 /// Predicted against observed in one band of difficulty.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Band {
     /// Predicted chances in this band run from here …
     pub from: f64,
@@ -45,6 +46,7 @@ impl Band {
 
 /// The report.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct SkillReport {
     /// The player, or why there is none yet.
     pub outcome: FitOutcome,

@@ -34,6 +34,7 @@ const DRAWS: usize = 4000;
 
 /// A share of the misses' variance, 0 to 1, with its 95 % interval.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Share {
     /// Most likely share.
     pub value: f64,
@@ -43,6 +44,7 @@ pub struct Share {
 
 /// The arm's growth with speed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Growth {
     /// The assumed value, per m/s.
@@ -53,6 +55,7 @@ pub enum Growth {
 
 /// What the misses come from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Split {
     /// The arm, at an unhurried stroke.
     pub arm: Share,

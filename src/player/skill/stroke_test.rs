@@ -31,6 +31,7 @@ pub struct StrokeTest {
 
 /// What a stroke test says.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct StrokeReport {
     /// Number of readings.
     pub readings: usize,

@@ -23,6 +23,7 @@ pub const SAME_WITHIN: f64 = 1.2;
 
 /// What to say first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// The later spread is narrower, by more than luck.
@@ -41,6 +42,7 @@ pub enum Verdict {
 
 /// Two sets of tries compared.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Comparison {
     /// Tries in the first set.
     pub first_tries: u64,

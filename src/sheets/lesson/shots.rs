@@ -1,9 +1,10 @@
 //! The shots of a lesson as they are printed: numbered through, with what passes and boxes for all.
 
 use crate::gear::Gear;
-use crate::ladder::{Lesson, LessonShot, PartKind, words as place_words};
+use crate::ladder::{Lesson, LessonShot, PartKind};
 use crate::sheets::drill::Drill;
 use crate::sheets::fault::BookletError;
+use crate::speech::{Speech, place_words};
 use crate::units::Position;
 use crate::window::{Solution, Stroke, solve};
 
@@ -45,7 +46,11 @@ fn drill(
     solution: &Solution,
 ) -> Result<Drill, BookletError> {
     let said = |text: &str| -> Result<String, BookletError> {
-        Ok(place_words(text.parse::<Position>()?, &gear.bed))
+        Ok(place_words(
+            text.parse::<Position>()?,
+            &gear.bed,
+            Speech::default(),
+        ))
     };
     // A mark is one student's own, and homework everybody's own at home.
     let own = match kind {

@@ -1,6 +1,6 @@
 //! The OpenAPI document says what the handlers do.
 
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::explorer::{Server, conforms, demo_log, post, raw, with_log};
 
@@ -65,5 +65,43 @@ fn document_says_what_the_handlers_do() {
             assert_eq!(wrong.status, 422, "{path}");
             conforms(&document, &fault, &wrong.json(), path);
         }
+    }
+}
+
+/// Descriptions come from the code, where the command line's options do too.
+#[test]
+fn what_the_document_says_is_said_to_everybody() {
+    let server = Server::start();
+    let head = format!(
+        "GET /api/v1/openapi.json HTTP/1.1\r\nHost: {}\r\n\r\n",
+        server.host()
+    );
+    let mut described = 0;
+    said_to_everybody(&raw(&server, &head).json(), &mut described);
+    assert!(described > 400, "only {described} descriptions");
+}
+
+fn said_to_everybody(part: &Value, described: &mut usize) {
+    if let Some(says) = part["description"].as_str() {
+        *described += 1;
+        assert!(!says.contains("--") && !says.contains("thincut "), "{says}");
+    }
+    let told_above = part["description"].is_string()
+        && part["required"].as_array().is_some_and(|r| r.len() == 1);
+    for (name, property) in part["properties"].as_object().into_iter().flatten() {
+        let kind = &property["type"];
+        let plain = kind.is_string() || kind.is_array();
+        // A variant of several is told as a whole.
+        let told = told_above || property["description"].is_string() || kind == "object";
+        assert!(told || !plain, "{name} is not described");
+    }
+    match part {
+        Value::Object(map) => {
+            for (_, part) in map.iter().filter(|(name, _)| *name != "example") {
+                said_to_everybody(part, described);
+            }
+        }
+        Value::Array(parts) => parts.iter().for_each(|p| said_to_everybody(p, described)),
+        _ => {}
     }
 }

@@ -85,9 +85,9 @@ fn budget_and_ways_are_the_librarys() {
         .unwrap();
     let base = bench_shot(&scene, acceptance);
     let units = UnitSystem::Metric;
-    let reaches = reach_rows(&gear, &ways, base, &[base.apart_m], (shot.stroke, units)).unwrap();
+    let reaches = reach_rows(&gear, &ways, base, &[base.apart_m], shot.stroke, units).unwrap();
     let player = club();
-    let aims = ShotAims::new(&ways, &scene, acceptance, &reaches, (Some(&player), units));
+    let aims = ShotAims::new(&ways, &scene, acceptance, &reaches, Some(&player), units);
     let got = good(&post(&server, "/api/v1/aims", &as_club()));
     assert_eq!(got, read_back(&aims));
     assert!(aims.ways.len() > 5);

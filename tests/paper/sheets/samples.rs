@@ -198,7 +198,7 @@ fn marks_of(text: &str, chance: f64, (tables, minutes): (u32, u32)) -> MarksAnsw
     let marks = marks(&gear(), &group, &wishes).unwrap();
     MarksAnswer {
         code: Some("M4T9".to_owned()),
-        ..MarksAnswer::new(&gear(), &marks, &group, turns)
+        ..MarksAnswer::new(&gear(), &marks, &group, turns, UnitSystem::Metric)
     }
 }
 

@@ -1,6 +1,6 @@
 //! What only a statistician asks for: fit, tests, and predictions by band.
 
-use super::skill::SkillAnswer;
+use crate::answer::skill::SkillAnswer;
 use crate::player::aim_fit::FitOutcome;
 use crate::player::profile::RatioTest;
 
@@ -26,7 +26,7 @@ fn p(value: f64) -> String {
     }
 }
 
-/// The block under `--stats`, without a line end.
+/// The block of statistics, without a line end.
 pub(super) fn stats_text(answer: &SkillAnswer) -> String {
     let report = &answer.report;
     let FitOutcome::Fitted(fit) = &report.outcome else {

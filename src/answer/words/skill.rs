@@ -1,26 +1,28 @@
 //! What practice says of a student, in words: one verdict, then the cause.
 
-use super::skill::SkillAnswer;
 use super::skill_stats::stats_text;
+use crate::answer::skill::SkillAnswer;
 use crate::field::Hint;
 use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
 use crate::player::in_ten;
 use crate::player::split::{Growth, Share, Split};
 use crate::player::stroke_test::StrokeReport;
 use crate::player::verdict::{Comparison, Verdict};
+use crate::speech::Speech;
 use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// The answer for people; `stats` adds what only a statistician asks for.
 #[must_use]
-pub fn skill_text(answer: &SkillAnswer, stats: bool, system: UnitSystem) -> String {
+pub fn skill_text(answer: &SkillAnswer, stats: bool, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
     let mut lines = vec![skill_verdict(answer)];
     if let FitOutcome::Fitted(fit) = &answer.report.outcome {
-        lines.push(cause(answer, fit, system));
+        lines.push(cause(answer, fit, speech));
         lines.extend(lean(&fit.bias));
         lines.extend(answer.report.left_right.as_ref().and_then(sides));
         lines.push(trust(answer));
     }
-    lines.extend(answer.stroke.as_ref().map(|s| stroke_line(s, system)));
+    lines.extend(answer.stroke.as_ref().map(stroke_line));
     if answer.left_out > 0 {
         lines.push(format!(
             "{} tries at shots without a window are left out.",
@@ -133,22 +135,22 @@ fn arm(estimate: &Estimate) -> String {
     )
 }
 
-fn picture(estimate: &Estimate, system: UnitSystem) -> String {
-    let (per, decimals, unit) = match system {
+fn picture(estimate: &Estimate, speech: Speech) -> String {
+    let (per, decimals, unit) = match speech.units {
         UnitSystem::Metric => (1e3, 1, " mm"),
         UnitSystem::Inches => (1e3 / 25.4, 2, " in"),
     };
     format!(
         "±{}{}",
-        speak::small_length(Length::from_m(estimate.value), system),
+        speak::small_length(Length::from_m(estimate.value), speech),
         ends(estimate, per, decimals, unit)
     )
 }
 
 /// The arm or the eyes.
-fn cause(answer: &SkillAnswer, fit: &AimFit, system: UnitSystem) -> String {
+fn cause(answer: &SkillAnswer, fit: &AimFit, speech: Speech) -> String {
     if let Some(split) = &answer.split {
-        return split_line(split, system);
+        return split_line(split, speech);
     }
     match &fit.parts {
         Some(parts) => {
@@ -162,7 +164,7 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, system: UnitSystem) -> String {
                     "arm than the eyes, a metre away"
                 },
                 arm(&parts.arm_rad),
-                picture(&parts.picture_m, system)
+                picture(&parts.picture_m, speech)
             )
         }
         None => format!(
@@ -175,7 +177,7 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, system: UnitSystem) -> String {
     }
 }
 
-fn split_line(split: &Split, system: UnitSystem) -> String {
+fn split_line(split: &Split, speech: Speech) -> String {
     let said = |s: &Share| {
         format!(
             "{:.0} % ({:.0} to {:.0})",
@@ -205,7 +207,7 @@ fn split_line(split: &Split, system: UnitSystem) -> String {
         said(&split.eyes),
         said(&split.arm),
         said(&split.speed),
-        picture(&split.picture_m, system),
+        picture(&split.picture_m, speech),
         arm(&split.arm_rad)
     )
 }
@@ -299,7 +301,7 @@ fn trust(answer: &SkillAnswer) -> String {
     )
 }
 
-fn stroke_line(stroke: &StrokeReport, _system: UnitSystem) -> String {
+fn stroke_line(stroke: &StrokeReport) -> String {
     let deg = 1f64.to_degrees();
     let side = if stroke.alignment_rad.value > 0.0 {
         "left"

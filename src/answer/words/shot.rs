@@ -1,82 +1,20 @@
 //! One shot in words: at most six lines, untouched first.
 
-use kurbo::Vec2;
-
-use super::shot::{ShotAnswer, StrokeBy, WindowAnswer};
-use crate::gear::Gear;
+use crate::answer::easier::Change;
+use crate::answer::shot::{ShotAnswer, StrokeBy, WindowAnswer};
 use crate::player::{in_ten, range_is_said};
-use crate::units::{Angle, Length, UnitSystem, speak};
-use crate::window::{NoWindow, Shot, Solution, roll_words, solve};
+use crate::speech::Speech;
+use crate::units::{Angle, Length, speak};
+use crate::window::{NoWindow, roll_words};
 
 /// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
 const BANK_CARD_MM: f64 = 0.76;
 /// Sides that differ by less than this share count as even (assumption: nobody feels it).
 const EVEN_SHARE: f64 = 0.08;
 
-/// One change that makes the shot easier.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Easier {
-    /// What to change: `cue ball one diamond closer`.
-    pub change: &'static str,
-    /// The shot after the change.
-    pub shot: Shot,
-    /// Its solution.
-    pub solution: Solution,
-}
-
-/// The easier of two small changes: cue ball one diamond closer on the same line, or half the speed.
-/// `None` when neither helps by a tenth.
-#[must_use]
-pub fn easier(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<Easier> {
-    let room = |s: &Solution| {
-        let window = s.window.as_ref().ok()?;
-        window.direct.or(window.drop).map(|w| w.total_rad())
-    };
-    let now = room(solution).unwrap_or(0.0);
-    let mut best: Option<(f64, Easier)> = None;
-    for (change, changed) in changes(gear, shot, solution) {
-        let Ok(solved) = solve(gear, &changed) else {
-            continue;
-        };
-        let Some(then) = room(&solved) else { continue };
-        if then > 1.1 * now && best.as_ref().is_none_or(|(width, _)| then > *width) {
-            best = Some((
-                then,
-                Easier {
-                    change,
-                    shot: changed,
-                    solution: solved,
-                },
-            ));
-        }
-    }
-    best.map(|(_, easier)| easier)
-}
-
-fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(&'static str, Shot)> {
-    let mut out = Vec::new();
-    let diamond = gear.bed.length_m / 8.0;
-    if let Ok(window) = &solution.window
-        && window.aim.travel_m > 2.0 * diamond
-    {
-        let forward = Vec2::from_angle(window.aim_in_pocket_frame_rad()) * diamond;
-        out.push((
-            "cue ball one diamond closer",
-            Shot {
-                cue: shot.cue + forward,
-                ..*shot
-            },
-        ));
-    }
-    let mut softer = *shot;
-    softer.stroke.pace_m_s *= 0.5;
-    out.push(("half the speed at the pocket", softer));
-    out
-}
-
-fn room(part: &WindowAnswer, system: UnitSystem) -> String {
+fn room(part: &WindowAnswer, speech: Speech) -> String {
     let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
-    let length = |mm| speak::small_length(Length::from_mm(mm), system);
+    let length = |mm| speak::small_length(Length::from_mm(mm), speech);
     let deg = speak::room_degrees(Angle::from_deg(0.5 * part.total_deg));
     if part.thick_ghost_mm.min(part.thin_ghost_mm) < 0.0 {
         return format!(
@@ -87,8 +25,8 @@ fn room(part: &WindowAnswer, system: UnitSystem) -> String {
     format!("about {} each side at the ghost ball ({deg})", length(each))
 }
 
-fn sides(part: &WindowAnswer, system: UnitSystem) -> String {
-    let length = |mm| speak::small_length(Length::from_mm(mm), system);
+fn sides(part: &WindowAnswer, speech: Speech) -> String {
+    let length = |mm| speak::small_length(Length::from_mm(mm), speech);
     let (full, thin) = (part.thick_ghost_mm, part.thin_ghost_mm);
     let more = if (full - thin).abs() <= EVEN_SHARE * (full + thin) {
         "as much room on both sides"
@@ -102,6 +40,15 @@ fn sides(part: &WindowAnswer, system: UnitSystem) -> String {
         length(full),
         length(thin)
     )
+}
+
+/// A small change: `cue ball one diamond closer`.
+#[must_use]
+pub fn change_words(change: Change, speech: impl Into<Speech>) -> String {
+    match change {
+        Change::CueCloser => format!("cue ball one {} closer", speech.into().nouns().diamond),
+        Change::Softer => "half the speed at the pocket".to_owned(),
+    }
 }
 
 /// What is said of a shot besides its answer, and how.
@@ -128,7 +75,12 @@ impl Default for Beside<'_> {
 
 /// The answer in at most six lines.
 #[must_use]
-pub fn shot_lines(answer: &ShotAnswer, beside: &Beside<'_>, system: UnitSystem) -> Vec<String> {
+pub fn shot_lines(
+    answer: &ShotAnswer,
+    beside: &Beside<'_>,
+    speech: impl Into<Speech>,
+) -> Vec<String> {
+    let speech = speech.into();
     let mut lines: Vec<String> = Vec::with_capacity(6);
     lines.extend(beside.chance.map(str::to_owned));
     let too_fast = too_fast_words(answer);
@@ -146,21 +98,21 @@ pub fn shot_lines(answer: &ShotAnswer, beside: &Beside<'_>, system: UnitSystem) 
             };
             lines.push(format!(
                 "{too_fast}{goes} in untouched with {}, {}.",
-                room(clean, system),
+                room(clean, speech),
                 in_cards(cards)
             ));
         }
         (None, Some(part)) => {
             lines.push(format!(
                 "{too_fast}Never untouched; off the jaws or a rail it goes in with {}.",
-                room(part, system)
+                room(part, speech)
             ));
         }
     }
-    lines.extend(still_goes(answer, system));
+    lines.extend(still_goes(answer, speech));
     if answer.clean.is_some() || answer.drop.is_some() {
         lines.push(cut_line(answer));
-        let stick = stick_line(answer, system);
+        let stick = stick_line(answer, speech);
         let with_stick = stick.is_some();
         lines.extend(stick);
         let easier = beside.easier.map(|e| format!("Easier: {e}."));
@@ -172,9 +124,9 @@ pub fn shot_lines(answer: &ShotAnswer, beside: &Beside<'_>, system: UnitSystem) 
         lines.extend(beside.easier.map(|e| format!("Easier: {e}.")));
     }
     if lines.len() < 6 {
-        lines.push(assumed_line(answer, system));
+        lines.push(assumed_line(answer, speech));
     } else if let Some(last) = lines.last_mut() {
-        last.push_str(&format!(" {}", assumed_line(answer, system)));
+        last.push_str(&format!(" {}", assumed_line(answer, speech)));
     }
     lines
 }
@@ -220,7 +172,7 @@ fn no_window_line(answer: &ShotAnswer, out_of_reach: &str) -> String {
     }
 }
 
-fn still_goes(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
+fn still_goes(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     let (direct, drop) = (answer.direct.as_ref(), answer.drop.as_ref());
     if let Some(direct) = direct
         && answer.clean.is_some()
@@ -235,11 +187,11 @@ fn still_goes(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
             });
         return Some(format!(
             "It still goes in off the jaws up to {}{rail}.",
-            sides(direct, system)
+            sides(direct, speech)
         ));
     }
     let part = direct.or(drop)?;
-    Some(format!("That is {}.", sides(part, system)))
+    Some(format!("That is {}.", sides(part, speech)))
 }
 
 fn cut_line(answer: &ShotAnswer) -> String {
@@ -322,7 +274,7 @@ const NO_SIDE: f64 = 0.02;
 const MIDDLE_MM: f64 = 0.05;
 
 /// Where the stick points when that is not where the cue ball goes, or why no stick does it.
-fn stick_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
+fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     if let Some(why) = &answer.cannot_arrive {
         return Some(format!("No stroke brings that: {why}."));
     }
@@ -330,7 +282,7 @@ fn stick_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
     if stick.tip_across_mm.abs() < MIDDLE_MM {
         return None;
     }
-    let length = |mm: f64| speak::small_length(Length::from_mm(mm.abs()), system);
+    let length = |mm: f64| speak::small_length(Length::from_mm(mm.abs()), speech);
     let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg.abs()));
     let side = |left: f64| if left > 0.0 { "left" } else { "right" };
     let curve = match stick.swerve_deg {
@@ -348,11 +300,11 @@ fn stick_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
 }
 
 /// "struck in the middle, rolling by then", or what was asked to arrive.
-fn struck_words(answer: &ShotAnswer, system: UnitSystem) -> String {
+fn struck_words(answer: &ShotAnswer, speech: Speech) -> String {
     let (true, Some(stick)) = (answer.stroke_by == StrokeBy::Tip, &answer.stick) else {
         return roll_words(answer.roll);
     };
-    let place = tip_words((stick.tip_across_mm, stick.tip_height_mm), system);
+    let place = tip_words((stick.tip_across_mm, stick.tip_height_mm), speech);
     let arrives = match answer.roll {
         r if (r - 1.0).abs() < 0.005 => "rolling by then".to_owned(),
         r if r.abs() < 0.05 => "stunned by then".to_owned(),
@@ -365,10 +317,10 @@ fn struck_words(answer: &ShotAnswer, system: UnitSystem) -> String {
 
 /// "in the middle", "6 mm right and 3 mm low".
 #[must_use]
-pub fn tip_words((across_mm, height_mm): (f64, f64), system: UnitSystem) -> String {
+pub fn tip_words((across_mm, height_mm): (f64, f64), speech: Speech) -> String {
     let part = |mm: f64, plus: &str, minus: &str| {
         (mm.abs() >= MIDDLE_MM).then(|| {
-            let length = speak::small_length(Length::from_mm(mm.abs()), system);
+            let length = speak::small_length(Length::from_mm(mm.abs()), speech);
             format!("{length} {}", if mm > 0.0 { plus } else { minus })
         })
     };
@@ -386,7 +338,7 @@ pub fn tip_words((across_mm, height_mm): (f64, f64), system: UnitSystem) -> Stri
     }
 }
 
-fn assumed_line(answer: &ShotAnswer, system: UnitSystem) -> String {
+fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
     let bounce = if answer.chance_low.is_some() {
         "the usual bounce of jaws and rails"
     } else {
@@ -394,7 +346,7 @@ fn assumed_line(answer: &ShotAnswer, system: UnitSystem) -> String {
     };
     format!(
         "Assumed: {}, {}, {bounce}.",
-        struck_words(answer, system),
+        struck_words(answer, speech),
         pace_words(answer.pace_m_s, answer.stroke_lengths),
     )
 }
@@ -421,7 +373,8 @@ pub fn stroke_words(lengths: f64) -> String {
 /// First line about a player: chance and the straight shot that is as hard; none where there is no
 /// window to take it from.
 #[must_use]
-pub fn chance_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
+pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<String> {
+    let speech = speech.into();
     let (who, chance) = (answer.player.as_ref()?, answer.chance?);
     if answer.drop.is_none() {
         return Some("Never made, whoever aims.".to_owned());
@@ -430,7 +383,7 @@ pub fn chance_line(answer: &ShotAnswer, system: UnitSystem) -> Option<String> {
     let made = in_ten_ranged(chance, range);
     let equal = match answer.equal_straight_mm {
         Some(mm) => {
-            let x = speak::distance(Length::from_mm(mm), system);
+            let x = speak::distance(Length::from_mm(mm), speech);
             format!("as hard as a straight shot with {x} between the balls and {x} to the pocket")
         }
         None if chance > 0.5 => "easier than any straight shot".to_owned(),

@@ -5,10 +5,10 @@ use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, said};
 use super::table::MeasuredTable;
 use super::values::{TableValue, not_measured};
-use crate::answer::{shot_words, tenths};
+use crate::answer::{shot_words, to_a_tenth};
 use crate::field::Hint;
 use crate::player::in_ten;
-use crate::units::UnitSystem;
+use crate::speech::Speech;
 
 /// Everything to say.
 #[derive(Debug)]
@@ -23,8 +23,8 @@ pub struct Words<'a> {
     pub who: &'a str,
     /// What the readings were taken with.
     pub instruments: &'a Instruments,
-    /// Units of the values.
-    pub units: UnitSystem,
+    /// To whom it is said.
+    pub speech: Speech,
 }
 
 impl Words<'_> {
@@ -50,7 +50,7 @@ impl Words<'_> {
             } else {
                 ""
             };
-            let [found, reach, standard] = value.words(self.units);
+            let [found, reach, standard] = value.digits(self.speech);
             out.push_str(&format!(
                 "  {:<28} {found} {reach} ({standard}){again}\n",
                 value.key
@@ -91,9 +91,9 @@ impl Words<'_> {
             self.base(),
             shot_words(&effect.shot, kind),
             bare(effect.chance),
-            tenths(effect.standard),
+            to_a_tenth(effect.standard),
             bare(effect.low),
-            tenths(effect.high),
+            to_a_tenth(effect.high),
         )
     }
 
@@ -147,7 +147,7 @@ impl Words<'_> {
 
 /// The first of two rates, whose unit stands at the second.
 fn bare(rate: f64) -> String {
-    tenths(rate).trim_end_matches(" in 10").to_owned()
+    to_a_tenth(rate).trim_end_matches(" in 10").to_owned()
 }
 
 /// The reading to repeat.

@@ -1,7 +1,7 @@
 //! A ladder in words: how to set it up and what passes, then a line a rung.
 
-use super::answer::{LadderAnswer, RungAnswer};
-use super::wishes::Topic;
+use crate::ladder::answer::{LadderAnswer, RungAnswer};
+use crate::ladder::wishes::Topic;
 use crate::layout::with_article;
 
 /// The ladder as text.

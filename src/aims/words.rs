@@ -2,17 +2,18 @@
 
 use super::bench::{MAX_CUT_DEG, Reach};
 use super::verdict::{Drops, Verdict};
-use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::speech::Speech;
+use crate::units::{Angle, Length, speak};
 
 /// Below this nobody corrects, mm (assumption: a twentieth of a millimetre cannot be aimed).
 const NOT_WORTH_MM: f64 = 0.05;
 
 /// `right`, `aim 2 mm thinner`, `aim 1.2 mm fuller`, from an error at the ghost ball in mm.
-fn correction(too_full_mm: f64, system: UnitSystem) -> String {
+fn correction(too_full_mm: f64, speech: Speech) -> String {
     if too_full_mm.abs() < NOT_WORTH_MM {
         return "needs no correction".into();
     }
-    let by = speak::small_length(Length::from_mm(too_full_mm.abs()), system);
+    let by = speak::small_length(Length::from_mm(too_full_mm.abs()), speech);
     let way = if too_full_mm > 0.0 {
         "thinner"
     } else {
@@ -23,7 +24,8 @@ fn correction(too_full_mm: f64, system: UnitSystem) -> String {
 
 /// One shot: `2 mm too full at the ghost ball (0.19°): still goes in off the jaws; aim 2 mm thinner`.
 #[must_use]
-pub fn verdict_sentence(verdict: &Verdict, system: UnitSystem) -> String {
+pub fn verdict_sentence(verdict: &Verdict, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
     let mm = verdict.too_full_m * 1e3;
     let fate = match verdict.drops {
         Drops::Clean => "goes in untouched",
@@ -34,24 +36,25 @@ pub fn verdict_sentence(verdict: &Verdict, system: UnitSystem) -> String {
     if mm.abs() < NOT_WORTH_MM {
         return format!("right: {fate}");
     }
-    let off = speak::small_length(Length::from_mm(mm.abs()), system);
+    let off = speak::small_length(Length::from_mm(mm.abs()), speech);
     let degrees = speak::degrees(Angle::from_rad(verdict.too_full_rad.abs()));
     let lean = verdict.lean();
     format!(
         "{off} {lean} at the ghost ball ({degrees}): {fate}; {}",
-        correction(mm, system)
+        correction(mm, speech)
     )
 }
 
 /// One pair of distances: `good to 40° (untouched to 35°), then aim 2 mm thinner`.
 #[must_use]
-pub fn reach_sentence(reach: &Reach, system: UnitSystem) -> String {
+pub fn reach_sentence(reach: &Reach, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
     let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg));
     if reach.looked_to_deg <= 0.0 && reach.drops.is_empty() {
         return "gives no line here".into();
     }
     let Some(good_to) = reach.good_to_deg() else {
-        return scattered(reach, system);
+        return scattered(reach, speech);
     };
     if good_to >= reach.looked_to_deg - 1e-9 {
         let untouched = match reach.clean_to_deg() {
@@ -66,7 +69,7 @@ pub fn reach_sentence(reach: &Reach, system: UnitSystem) -> String {
         return format!("{all} to {}{untouched}", degrees(good_to));
     }
     if reach.drops.len() > 1 {
-        return scattered(reach, system);
+        return scattered(reach, speech);
     }
     let untouched = match reach.clean_to_deg() {
         Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
@@ -75,20 +78,20 @@ pub fn reach_sentence(reach: &Reach, system: UnitSystem) -> String {
     };
     let then = reach
         .past_end_mm
-        .map(|mm| format!(", then {}", correction(mm, system)))
+        .map(|mm| format!(", then {}", correction(mm, speech)))
         .unwrap_or_default();
-    let grows = grown(reach, system).unwrap_or_default();
+    let grows = grown(reach, speech).unwrap_or_default();
     format!("good to {}{untouched}{then}{grows}", degrees(good_to))
 }
 
 /// `, 28 mm by 80°` where the error keeps growing on the same side.
-fn grown(reach: &Reach, system: UnitSystem) -> Option<String> {
+fn grown(reach: &Reach, speech: Speech) -> Option<String> {
     let (past, worst, at) = (reach.past_end_mm?, reach.worst_mm?, reach.worst_at_deg?);
     let more = worst * past.signum() > MUCH_MORE * past.abs() && at > reach.good_to_deg()?;
     more.then(|| {
         format!(
             ", {} by {}",
-            speak::small_length(Length::from_mm(worst.abs()), system),
+            speak::small_length(Length::from_mm(worst.abs()), speech),
             speak::degrees(Angle::from_deg(at))
         )
     })
@@ -98,8 +101,8 @@ fn grown(reach: &Reach, system: UnitSystem) -> Option<String> {
 const MUCH_MORE: f64 = 1.5;
 
 /// Several runs, or none that starts straight.
-fn scattered(reach: &Reach, system: UnitSystem) -> String {
-    let say = |mm: f64| speak::small_length(Length::from_mm(mm), system);
+fn scattered(reach: &Reach, speech: Speech) -> String {
+    let say = |mm: f64| speak::small_length(Length::from_mm(mm), speech);
     let mend = match (reach.misses_full_mm, reach.misses_thin_mm) {
         (Some(full), Some(thin)) => {
             format!("aim up to {} thinner or {} fuller", say(full), say(thin))
@@ -131,10 +134,11 @@ fn scattered(reach: &Reach, system: UnitSystem) -> String {
 pub fn room_sentence(
     verdict: &Verdict,
     ghost_m: impl Fn(f64) -> f64,
-    system: UnitSystem,
+    speech: impl Into<Speech>,
 ) -> Option<String> {
+    let speech = speech.into();
     let room = verdict.room?;
-    let say = |rad: f64| speak::small_length(Length::from_m(ghost_m(rad).abs()), system);
+    let say = |rad: f64| speak::small_length(Length::from_m(ghost_m(rad).abs()), speech);
     let of = match room.part {
         "clean" => "untouched",
         "direct" => "off the jaws",

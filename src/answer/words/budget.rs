@@ -1,0 +1,185 @@
+//! An error budget in words: what to practise first, then what each input does.
+
+use crate::answer::budget::BudgetAnswer;
+use crate::gear::Gear;
+use crate::player::budget::{Budget, BudgetRow, Source, aside};
+use crate::pocket::Acceptance;
+use crate::speech::Speech;
+use crate::units::{Angle, Length, speak};
+use crate::window::AimWindow;
+
+/// The advice of a source: what to do, and the change that was simulated.
+fn advice(source: Source) -> (&'static str, &'static str) {
+    match source {
+        Source::Arm => ("Practise a straight stroke", "half its spread"),
+        Source::Picture => ("Practise seeing the ghost ball", "half its spread"),
+        Source::Tip => (
+            "Practise meeting the cue ball where you mean to",
+            "half the spread of the tip",
+        ),
+        Source::Speed => ("Practise the speed of the stroke", "half its spread"),
+        Source::Balls => ("Keep the balls alike clean", "half as much difference"),
+        Source::Lean => ("Take the lean out of the aim", "no lean"),
+    }
+}
+
+/// What an input is called.
+#[must_use]
+pub fn budget_label(source: Source) -> &'static str {
+    match source {
+        Source::Arm => "stroke (arm)",
+        Source::Picture => "ghost ball (picture)",
+        Source::Tip => "tip on the cue ball",
+        Source::Speed => "speed",
+        Source::Balls => "clean or chalky balls",
+        Source::Lean => "lean",
+    }
+}
+
+/// A rate of makes: `4.2 in 10`, or what is honest near the ends.
+#[must_use]
+pub fn to_a_tenth(rate: f64) -> String {
+    let text = format!("{:.1} in 10", 10.0 * rate);
+    match text.as_str() {
+        "0.0 in 10" => "fewer than 1 in 200".to_owned(),
+        "10.0 in 10" => "more than 199 in 200".to_owned(),
+        _ => text,
+    }
+}
+
+/// The one thing to practise and what it gains.
+#[must_use]
+pub fn budget_headline(budget: &Budget, who: &str) -> String {
+    let makes = budget.makes;
+    match &budget.practise {
+        Some(p) => {
+            let (what, change) = advice(p.source);
+            format!(
+                "{what}: with {change}, {} become {} ({who}).",
+                to_a_tenth(makes),
+                to_a_tenth(p.makes)
+            )
+        }
+        None => format!(
+            "Made {} ({who}), and nothing here gains more than the simulation can tell.",
+            to_a_tenth(makes)
+        ),
+    }
+}
+
+fn spread(row: &BudgetRow, speech: Speech) -> String {
+    match row.unit {
+        "deg" => format!(
+            "±{}",
+            speak::degrees(Angle::from_deg(row.standard_uncertainty))
+        ),
+        "mm" => format!(
+            "±{}",
+            speak::small_length(Length::from_mm(row.standard_uncertainty), speech)
+        ),
+        _ => format!("±{:.0} %", 100.0 * row.standard_uncertainty),
+    }
+}
+
+/// The budget for people. `assumed` names inputs whose spread is an assumption.
+#[must_use]
+pub fn budget_text(
+    budget: &Budget,
+    who: &str,
+    assumed: &[Source],
+    speech: impl Into<Speech>,
+) -> String {
+    let speech = speech.into();
+    let mut out = budget_headline(budget, who);
+    out.push_str("\n\n");
+    out.push_str(&format!(
+        "  {:<22} {:>9}  {:>12}  {:>6}  {}\n",
+        "", "spread", "object ball", "share", "if halved"
+    ));
+    for row in &budget.inputs {
+        out.push_str(&format!(
+            "  {:<22} {:>9}  {:>12}  {:>6}  {}{}\n",
+            budget_label(row.source),
+            spread(row, speech),
+            format!("±{:.2}°", row.contribution_deg),
+            format!("{:.0} %", 100.0 * row.share),
+            to_a_tenth(row.makes_if_halved),
+            if assumed.contains(&row.source) {
+                ", spread assumed"
+            } else {
+                ""
+            }
+        ));
+    }
+    out.push_str(&format!(
+        "\nTogether two object balls in three within ±{:.1}° when added up; simulated, 95 in 100 between {} and {} of the middle.\n",
+        budget.linear_deg,
+        aside(budget.drawn_deg.symmetric_95.0),
+        aside(budget.drawn_deg.symmetric_95.1),
+    ));
+    if budget.off_target_deg.abs() >= LEAN_SAID_DEG {
+        out.push_str(&format!(
+            "The lean alone sends it {} of the middle.\n",
+            aside(budget.off_target_deg)
+        ));
+    }
+    out.push_str(&format!(
+        "Made {} in {} simulated shots, give or take {:.1} in 100; with stroke, picture and lean alone {}.\n",
+        to_a_tenth(budget.makes),
+        budget.drawn_deg.trials,
+        200.0 * budget.makes_error,
+        to_a_tenth(budget.makes_by_aim_alone)
+    ));
+    if budget.missed_ball > 0.0 {
+        out.push_str(&format!(
+            "{} of them miss the object ball.\n",
+            percent(budget.missed_ball)
+        ));
+    }
+    if let Some(warning) = &budget.agreement.warning {
+        out.push_str(&format!("Note: {warning}.\n"));
+    }
+    out
+}
+
+/// Leans below this move the object ball by less than anyone sees, degrees (assumption).
+const LEAN_SAID_DEG: f64 = 0.1;
+
+fn percent(share: f64) -> String {
+    match 100.0 * share {
+        p if p < 0.1 => "Fewer than 0.1 %".to_owned(),
+        p if p < 10.0 => format!("{p:.1} %"),
+        p => format!("{p:.0} %"),
+    }
+}
+
+impl BudgetAnswer {
+    /// What is assumed, in words.
+    #[must_use]
+    pub fn assumed_words(&self) -> String {
+        let names: Vec<&str> = self.assumed.iter().map(|s| budget_label(*s)).collect();
+        if names.is_empty() {
+            "Spreads as given.".to_owned()
+        } else {
+            format!("Spreads assumed: {}.", names.join(", "))
+        }
+    }
+}
+
+/// The shot of a budget in a few words.
+#[must_use]
+pub fn held_words(
+    gear: &Gear,
+    (acceptance, window): (&Acceptance, &AimWindow),
+    speech: impl Into<Speech>,
+) -> String {
+    let speech = speech.into();
+    let far = |m| speak::distance(Length::from_m(m), speech);
+    format!(
+        "{} cut, {} between the balls, {} to the pocket, {}",
+        speak::degrees(Angle::from_rad(window.cut_rad.abs())),
+        far(window.approach.apart_m),
+        far(acceptance.distance_m),
+        gear.spoken()
+    )
+}

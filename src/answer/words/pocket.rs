@@ -1,0 +1,57 @@
+//! What a pocket takes, in words.
+
+use crate::answer::pocket::{PocketAnswer, PocketPart};
+use crate::speech::Speech;
+use crate::units::{Angle, Length, speak};
+
+/// The pockets in words, untouched first.
+#[must_use]
+pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
+    let size =
+        |part: &PocketPart| speak::small_length(Length::from_mm(part.effective_pocket_mm), speech);
+    let mut out = format!(
+        "Effective pocket size for a ball {} away arriving at {} m/s ({}):\n",
+        speak::distance(Length::from_mm(answer.distance_mm), speech),
+        answer.pace_m_s,
+        answer.gear
+    );
+    let mut kind = "";
+    for row in &answer.rows {
+        if row.kind != kind {
+            kind = &row.kind;
+            out.push_str(&format!("{kind} pocket\n"));
+        }
+        let off = row.approach_deg;
+        let side = if off > 0.0 { "left" } else { "right" };
+        let name = if off.abs() < 0.05 {
+            "square in".to_owned()
+        } else {
+            format!(
+                "{} off square, heading {side}",
+                speak::degrees(Angle::from_deg(off.abs()))
+            )
+        };
+        let said = match (&row.clean, &row.direct, &row.drop) {
+            (clean, Some(direct), Some(drop)) => {
+                let clean = clean.as_ref().map_or("never untouched".to_owned(), |c| {
+                    format!("{} untouched", size(c))
+                });
+                format!(
+                    "{clean}, {} with the jaws, {} with the rail",
+                    size(direct),
+                    size(drop)
+                )
+            }
+            (_, _, Some(drop)) => format!("only off the rail, {}", size(drop)),
+            _ if row.status == "no-drop" => "the ball does not drop".to_owned(),
+            _ if row.status == "in-the-rail" => {
+                "no ball can lie there: the rail is in the way".to_owned()
+            }
+            _ => "the ball lies in the jaws".to_owned(),
+        };
+        out.push_str(&format!("  {name:<28} {said}\n"));
+    }
+    out.push_str("Jaws and rails bounce as assumed; nobody publishes it. The untouched part does not depend on it.\n");
+    out
+}

@@ -1,0 +1,35 @@
+//! The words of American pool.
+
+use super::Nouns;
+
+pub(super) static NOUNS: Nouns = Nouns {
+    pockets: [
+        "left head corner",
+        "right head corner",
+        "left side pocket",
+        "right side pocket",
+        "left foot corner",
+        "right foot corner",
+    ],
+    side_pockets: "side pockets",
+    side_pocket: "side pocket",
+    rail: "rail",
+    rails: "rails",
+    long_rail: "long rail",
+    head: "head",
+    foot: "foot",
+    diamond: "diamond",
+    diamonds: "diamonds",
+    make: "make",
+    makes: "makes",
+    made: "made",
+    bank: "bank",
+    kick: "kick",
+    combination: "combination",
+    scratch: "scratch",
+    scratches: "scratches",
+    scratching: "scratching",
+    side: "side",
+    draw: "draw",
+    card: "bank card",
+};
