@@ -8,7 +8,8 @@ use crate::player::factors::{Asked, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Window, lengths_for_speed, why,
+    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Window, Tip, lengths_for_speed,
+    solve_with, why,
 };
 
 /// One of the three windows.
@@ -198,6 +199,9 @@ pub struct ShotAnswer {
     /// The most it is.
     #[serde(default)]
     pub chance_high: Option<f64>,
+    /// The chance of the same stroke without side, where it has some; null in answers without a range.
+    #[serde(default)]
+    pub chance_without_side: Option<f64>,
     /// How often the stroke is too soft to bring the ball in, 0 to 1.
     #[serde(default)]
     pub dies_short: Option<f64>,
@@ -317,6 +321,7 @@ impl ShotAnswer {
             chance: None,
             chance_low: None,
             chance_high: None,
+            chance_without_side: None,
             dies_short: None,
             equal_straight_mm: None,
             best_aim_deg: None,
@@ -393,6 +398,9 @@ impl ShotAnswer {
         self.chance_low = c.range.map(|r| r.low);
         self.chance_high = c.range.map(|r| r.high);
         self.dies_short = Some(c.dies_short);
+        if aims.with_range && self.side.abs() > NO_SIDE {
+            self.chance_without_side = without_side(gear, shot, solution, &aimed, player);
+        }
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);
         self.best_aim_deg = c.best.map(|b| {
             let aim = aimed.window.aim_in_pocket_frame_rad();
@@ -417,6 +425,33 @@ pub struct Aims<'a> {
     pub arm_times: f64,
     /// Whether the chance is worked out over the assumed bounce of jaws and rails: nine times the work.
     pub with_range: bool,
+}
+
+/// Less side than this is none (assumption: it turns no shot by a hundredth of a degree).
+pub(super) const NO_SIDE: f64 = 0.02;
+
+/// The chance of the same stroke without side.
+fn without_side(
+    gear: &Gear,
+    shot: &Shot,
+    solution: &Solution,
+    aimed: &Aimed<'_>,
+    player: &Player,
+) -> Option<f64> {
+    let mut plain = *shot;
+    plain.stroke.side = 0.0;
+    plain.stroke.tip = shot.stroke.tip.map(|tip| Tip {
+        across_m: 0.0,
+        ..tip
+    });
+    let acceptance = solution.acceptance.as_ref()?;
+    let window = solve_with(gear, acceptance, plain.cue, &plain.stroke).ok()?;
+    let without = Aimed {
+        acceptance: Some(acceptance),
+        arm_times: aimed.arm_times,
+        ..Aimed::new(gear, &plain, &window)
+    };
+    Some(without.chance(&player.error).chance)
 }
 
 /// Name of the flag of a stroke that no stick makes.

@@ -1,7 +1,7 @@
 //! One shot in words: at most six lines, untouched first.
 
 use crate::answer::easier::Change;
-use crate::answer::shot::{ShotAnswer, StrokeBy, WindowAnswer};
+use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
 use crate::player::{in_ten, range_is_said};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
@@ -48,6 +48,7 @@ pub fn change_words(change: Change, speech: impl Into<Speech>) -> String {
     match change {
         Change::CueCloser => format!("cue ball one {} closer", speech.into().nouns().diamond),
         Change::Softer => "half the speed at the pocket".to_owned(),
+        Change::NoSide => "no side".to_owned(),
     }
 }
 
@@ -268,8 +269,6 @@ fn factor_words(name: &str, answer: &ShotAnswer) -> &'static str {
     }
 }
 
-/// Less side than this is none (assumption: it turns no shot by a hundredth of a degree).
-const NO_SIDE: f64 = 0.02;
 /// A tip less than this off the middle strikes the middle, mm (assumption: chalk leaves more).
 const MIDDLE_MM: f64 = 0.05;
 
@@ -290,8 +289,17 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
         s if s * stick.squirt_deg < 0.0 => format!(" and curves back {} by then", degrees(s)),
         s => format!(" and curves {} on by then", degrees(s)),
     };
+    let pays = match answer.chance.zip(answer.chance_without_side) {
+        Some((with, without)) if with > without => {
+            format!(
+                " The side pays: it takes throw off, and without it {:.1} in 10 go in.",
+                10.0 * without
+            )
+        }
+        _ => String::new(),
+    };
     Some(format!(
-        "Point the stick {} {} of the ghost ball's middle: the cue ball squirts {} {}{curve}.",
+        "Point the stick {} {} of the ghost ball's middle: the cue ball squirts {} {}{curve}.{pays}",
         length(stick.left_of_ghost_mm),
         side(stick.left_of_ghost_mm),
         degrees(stick.squirt_deg),
@@ -380,7 +388,11 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
         return Some("Never made, whoever aims.".to_owned());
     }
     let range = answer.chance_low.zip(answer.chance_high);
-    let made = in_ten_ranged(chance, range);
+    let made = in_ten(chance);
+    let who = match range.and_then(range_words) {
+        Some(range) => format!("{range}; {who}"),
+        None => who.clone(),
+    };
     let equal = match answer.equal_straight_mm {
         Some(mm) => {
             let x = speak::distance(Length::from_mm(mm), speech);
@@ -410,19 +422,24 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
 #[must_use]
 pub fn in_ten_ranged(chance: f64, range: Option<(f64, f64)>) -> String {
     let made = in_ten(chance);
-    let Some((low, high)) = range.filter(|(low, high)| range_is_said(*low, *high)) else {
-        return made;
-    };
+    match range.and_then(range_words) {
+        Some(range) => format!("{made} ({range})"),
+        None => made,
+    }
+}
+
+/// "4 to 8, as the jaws and rails bounce"; `None` where that is too narrow to say.
+fn range_words((low, high): (f64, f64)) -> Option<String> {
+    if !range_is_said(low, high) {
+        return None;
+    }
     let end = |p: f64| match p {
         p if p < 0.05 => "fewer than 1".to_owned(),
         p if p > 0.95 => "nearly 10".to_owned(),
         p => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
     };
     let (low, high) = (end(low), end(high));
-    if low == high {
-        return made;
-    }
-    format!("{made} ({low} to {high}, as the jaws and rails bounce)")
+    (low != high).then(|| format!("{low} to {high}, as the jaws and rails bounce"))
 }
 
 /// Gains below this are not worth a word (assumption).
