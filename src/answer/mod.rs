@@ -1,7 +1,7 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
 mod budget;
-mod columns;
+pub(crate) mod columns;
 mod compare;
 mod easier;
 mod held;

@@ -8,7 +8,7 @@ use crate::player::factors::{Asked, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Window, Tip, lengths_for_speed,
+    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Tip, Window, lengths_for_speed,
     solve_with, why,
 };
 

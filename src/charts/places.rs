@@ -16,8 +16,8 @@ use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::player::{AimError, Aimed};
-use crate::pocket::{Acceptance, PocketFrame, PocketName};
-use crate::window::{AimWindow, NoWindow, Shot, accept_shot, solve_many, stroke_word};
+use crate::pocket::{PocketFrame, PocketName};
+use crate::window::{NoWindow, Shot, Solved, accept_shot, solve_many, stroke_word};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -38,8 +38,8 @@ pub struct PlacesChart;
 /// # Errors
 /// [`ChartError`] when the object ball cannot drop at all.
 pub fn rooms(gear: &Gear, frame: &PocketFrame, shot: &Shot) -> Result<Grid, ChartError> {
-    valued(gear, frame, shot, |_, w| {
-        let direct = w.direct?;
+    valued(gear, frame, shot, |solved| {
+        let direct = solved.window.direct?;
         Some(0.5 * direct.total_rad().to_degrees())
     })
 }
@@ -54,10 +54,10 @@ pub fn chances(
     shot: &Shot,
     player: &AimError,
 ) -> Result<Grid, ChartError> {
-    valued(gear, frame, shot, |acceptance, w| {
+    valued(gear, frame, shot, |solved| {
         let aimed = Aimed {
-            acceptance: Some(acceptance),
-            ..Aimed::new(gear, shot, w)
+            acceptance: Some(solved.acceptance),
+            ..Aimed::new(gear, shot, solved.window)
         };
         Some(10.0 * aimed.quick(player))
     })
@@ -68,7 +68,7 @@ fn valued(
     gear: &Gear,
     frame: &PocketFrame,
     shot: &Shot,
-    value: impl Fn(&Acceptance, &AimWindow) -> Option<f64> + Sync,
+    value: impl Fn(Solved<'_>) -> Option<f64> + Sync,
 ) -> Result<Grid, ChartError> {
     let acceptance = accept_shot(gear, shot)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
@@ -80,7 +80,12 @@ fn valued(
             .into_iter()
             .map(|w| {
                 w.ok()
-                    .and_then(|w| value(&acceptance, &w))
+                    .and_then(|window| {
+                        value(Solved {
+                            acceptance: &acceptance,
+                            window: &window,
+                        })
+                    })
                     .unwrap_or(f64::NAN)
             })
             .collect()

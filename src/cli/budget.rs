@@ -75,16 +75,12 @@ impl BudgetCommand {
         let gear = self.gear.load(defaults)?.gear;
         let shot = self.request.shot(&gear)?;
         let solution = solve(&gear, &shot)?;
-        let (acceptance, window) = match (&solution.acceptance, &solution.window) {
-            (Some(acceptance), Ok(window)) => (acceptance, window),
-            (_, window) => return Err(no_budget(window.as_ref().err().copied())),
-        };
-        let player = or_club(self.student.player(&self.player, window.cut_side)?);
+        let solved = solution.solved().map_err(no_budget)?;
+        let player = or_club(self.student.player(&self.player, solved.window.cut_side)?);
         let trials = Trials {
             count: self.trials,
             seed: self.seed,
         };
-        let solved = (acceptance, window);
         let spreads = SpreadsRequest {
             speed_spread: self.player.speed_spread.clone(),
             ..self.spreads.clone()
@@ -123,10 +119,10 @@ impl BudgetCommand {
     }
 }
 
-fn no_budget(no: Option<NoWindow>) -> Fault {
+fn no_budget(no: NoWindow) -> Fault {
     Fault::input(format!(
         "this shot has no window ({}), so no error to share out; `thincut shot` says why",
-        no.map_or("no-drop", NoWindow::name)
+        no.name()
     ))
 }
 

@@ -5,8 +5,8 @@
 
 mod aftermath;
 mod ghost;
-mod lane;
-mod near;
+pub(crate) mod lane;
+pub(crate) mod near;
 mod side_by_side;
 mod throw;
 

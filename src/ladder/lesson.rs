@@ -410,14 +410,11 @@ impl LessonShot {
         // A lesson of the first edition counted a cue ball that rolls, at one speed.
         shot.stroke = Stroke::default();
         let rolled = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
-        let first_edition = match (&rolled.acceptance, &rolled.window) {
-            (Some(acceptance), Ok(window)) => {
-                let aim = aims[cut];
-                let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-                10.0 * chance(&makes(acceptance, window), sigma, aim.bias_rad)
-            }
-            _ => 0.0,
-        };
+        let first_edition = rolled.solved().map_or(0.0, |solved| {
+            let (window, aim) = (solved.window, aims[cut]);
+            let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+            10.0 * chance(&makes(solved), sigma, aim.bias_rad)
+        });
         if off(found) && off(first_edition) {
             return Err(fault(format!(
                 "makes_in_ten = {}; it is {found:.2} for this student: write that, or move a ball",

@@ -13,7 +13,7 @@ use crate::player::{AimError, Aimed, chance, left_open, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
 use crate::window::{
-    AimWindow, BedShot, Flags, Shot, Stroke, solve, solve_with, speed_for_lengths,
+    AimWindow, BedShot, Flags, Shot, Solved, Stroke, solve, solve_with, speed_for_lengths,
 };
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
@@ -314,7 +314,10 @@ impl<'a> Room<'a> {
         }
         let mut played = Played {
             aim_rad: window.aim_in_pocket_frame_rad() + lie.frame.axis_rad,
-            intervals: makes(acceptance, &window),
+            intervals: makes(Solved {
+                acceptance,
+                window: &window,
+            }),
             blocked_share: accepted.set.as_ref().map_or(0.0, |s| s.blocked_share),
             window,
         };

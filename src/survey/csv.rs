@@ -134,17 +134,4 @@ impl<W: Write> SurveyCsv<W> {
     }
 }
 
-/// At most so many decimals, without trailing zeros, and never `-0`.
-pub(crate) fn decimals(x: f64, places: usize) -> String {
-    let text = format!("{x:.places$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        text.as_str()
-    };
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.to_owned()
-    }
-}
+pub(crate) use crate::units::decimals;

@@ -25,7 +25,7 @@ pub use shot::{
     AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words, stroke_said,
     stroke_word,
 };
-pub use solution::{Solution, solve};
+pub use solution::{Solution, Solved, solve};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};
 pub use struck::{solve_many, solve_with};

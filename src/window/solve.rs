@@ -9,7 +9,7 @@ use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
 use crate::gear::{Cloth, Gear};
 use crate::motion::BallBody;
 use crate::pocket::{
-    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketShape, accept,
+    Acceptance, AcceptanceError, Alone, Component, FullBed, NoAcceptance, PocketShape, accept,
     accepted_at_speed, drops_on,
 };
 use crate::units::Side;
@@ -59,7 +59,7 @@ pub struct Mouth {
 #[derive(Debug)]
 enum Way {
     Bed(Box<BedCourse>),
-    Alone(Box<PocketShape>),
+    Alone(Box<Alone>),
 }
 
 impl Mouth {
@@ -72,7 +72,10 @@ impl Mouth {
                 let plan = FullBed::new(gear, &body);
                 Way::Bed(Box::new(BedCourse::new(gear, &plan, pocket)))
             }
-            None => Way::Alone(Box::new(PocketShape::new(gear, shot.frame.kind, &body))),
+            None => {
+                let shape = PocketShape::new(gear, shot.frame.kind, &body);
+                Way::Alone(Box::new(Alone::new(shape)))
+            }
         };
         Self {
             way,

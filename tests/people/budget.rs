@@ -53,19 +53,18 @@ fn run(
     spreads: Spreads,
     trials: usize,
 ) -> Budget {
-    let acceptance = solution.acceptance.as_ref().expect("it drops");
-    let window = solution.window.as_ref().expect("a window");
-    let shot = Disturbed::new(gear, acceptance, window, player.bias_rad);
+    let solved = solution.solved().expect("a window");
+    let shot = Disturbed::new(gear, solved, player.bias_rad);
     let mut rng = Pcg64::seed_from_u64(7);
     budget(&shot, &player, &spreads, trials, &mut rng).expect("a budget")
 }
 
 /// The chance by the window alone.
 fn by_window(solution: &Solution, player: &AimError) -> f64 {
-    let window = solution.window.as_ref().expect("a window");
-    let acceptance = solution.acceptance.as_ref().expect("it drops");
+    let solved = solution.solved().expect("a window");
+    let window = solved.window;
     let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-    chance(&makes(acceptance, window), sigma, player.bias_rad)
+    chance(&makes(solved), sigma, player.bias_rad)
 }
 
 fn small() -> AimError {

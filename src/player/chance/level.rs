@@ -7,10 +7,7 @@ use serde::Serialize;
 
 use super::aim_error::{ARM_GROWTH_PER_M_S, AimError, Scatter};
 use crate::player::fault::PlayerError;
-use crate::shown::{may_be_a_slip, quoted};
-
-/// Furthest edit distance that still counts as a slip of the keyboard. Common practice.
-const NEAR_ENOUGH: usize = 4;
+use crate::shown::{nearest, quoted};
 
 impl AimError {
     /// The same player with what is assumed besides the aim of the level nearest to arm and picture.
@@ -146,18 +143,7 @@ impl FromStr for Level {
             .into_iter()
             .find(|level| level.name() == plain)
             .ok_or_else(|| {
-                let near = Self::ALL
-                    .into_iter()
-                    .filter(|_| may_be_a_slip(&plain))
-                    .map(|level| {
-                        (
-                            strsim::damerau_levenshtein(level.name(), &plain),
-                            level.name(),
-                        )
-                    })
-                    .min()
-                    .filter(|(distance, name)| *distance <= NEAR_ENOUGH.min(name.len() / 2))
-                    .map(|(_, name)| name.to_owned());
+                let near = nearest(&plain, Self::ALL.map(Self::name)).map(str::to_owned);
                 PlayerError::UnknownLevel {
                     given: quoted(given),
                     near,

@@ -8,9 +8,8 @@ use super::paced::{Aimed, Paced, Spread};
 use super::range::{Ranged, ranged};
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::PocketFrame;
-use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
-use crate::window::{AimWindow, Shot, Solution, Stroke, Tip, solve_with};
+use crate::pocket::{PocketFrame, PocketKind, PocketShape, accept};
+use crate::window::{Shot, Solution, Solved, Stroke, Tip, solve_with};
 
 /// What a player makes of a shot.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,7 +31,8 @@ pub struct ShotChance {
 /// Cue-ball directions that make the shot, relative to the aim, rad, sorted: one interval a
 /// connected set of accepted directions, cut where the object ball can no longer be hit.
 #[must_use]
-pub fn makes(acceptance: &Acceptance, window: &AimWindow) -> Vec<(f64, f64)> {
+pub fn makes(solved: Solved<'_>) -> Vec<(f64, f64)> {
+    let Solved { acceptance, window } = solved;
     let mut out: Vec<(f64, f64)> = Vec::with_capacity(1);
     let mut push = |a: f64, b: f64| out.push((a.min(b), a.max(b)));
     let spans = acceptance.pieces.spans();

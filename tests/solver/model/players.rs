@@ -5,7 +5,7 @@ use rand::{Rng as _, SeedableRng as _};
 use rand_pcg::Pcg64;
 use thincut::answer::ShotAnswer;
 use thincut::gear::Gear;
-use thincut::player::{Aimed, Level, Player, chance, chance_of_solution, shot_chance, Straights};
+use thincut::player::{Aimed, Level, Player, Straights, chance, chance_of_solution, shot_chance};
 use thincut::pocket::{PocketKind, PocketName};
 use thincut::units::Side;
 use thincut::window::{AbstractShot, BedShot, Shot, Stroke, Tip, solve};
@@ -25,7 +25,10 @@ fn on_bed(gear: &Gear, rng: &mut Pcg64) -> Option<Shot> {
     );
     // One ball in four is frozen to a rail.
     let mut place = || {
-        let (x, y) = (rng.random_range(edge..l - edge), rng.random_range(edge..w - edge));
+        let (x, y) = (
+            rng.random_range(edge..l - edge),
+            rng.random_range(edge..w - edge),
+        );
         match rng.random_range(0..8) {
             0 => Point::new(x, edge),
             1 => Point::new(l - edge, y),
@@ -73,7 +76,10 @@ fn a_better_level_makes_more() {
         for level in Level::ALL {
             let player = level.aim_error();
             let made = chance(&[*held], aimed.spread(&player).total_rad(), 0.0);
-            assert!(made >= last - ROUNDING, "{shot:?}: {level} {made} after {last}");
+            assert!(
+                made >= last - ROUNDING,
+                "{shot:?}: {level} {made} after {last}"
+            );
             last = made;
         }
     }
@@ -103,7 +109,12 @@ fn by_angles(gear: &Gear, rng: &mut Pcg64, apart_m: (f64, f64), tip: Tip) -> Opt
 fn made(gear: &Gear, shot: &Shot, level: Level) -> Option<f64> {
     let solution = solve(gear, shot).ok()?;
     solution.window.as_ref().ok()?;
-    Some(chance_of_solution(gear, shot, &solution, &level.aim_error()))
+    Some(chance_of_solution(
+        gear,
+        shot,
+        &solution,
+        &level.aim_error(),
+    ))
 }
 
 /// From 4 ft on side never gains; nearer it may, by removing throw, and then the answer names throw.
@@ -113,7 +124,11 @@ fn side_costs() {
     let mut rng = Pcg64::seed_from_u64(4);
     let (mut far, mut gains) = (0, 0);
     for k in 0..160 {
-        let apart_m = if k % 2 == 0 { (1.2192, 2.2) } else { (0.25, 0.6) };
+        let apart_m = if k % 2 == 0 {
+            (1.2192, 2.2)
+        } else {
+            (0.25, 0.6)
+        };
         let across_m = rng.random_range(-12e-3..12e-3);
         let tip = Tip {
             across_m,
