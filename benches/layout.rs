@@ -32,7 +32,6 @@ fn bench(bencher: Bencher, roundabout: bool) {
         combinations: roundabout,
         kicks: roundabout,
         prefer: Prefer::Make,
-        scatter: Level::Club.scatter(),
     };
     let table = Table::new(&gear, &layout);
     bencher.bench_local(|| choose(&table, &options, &|_| {}));

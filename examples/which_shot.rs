@@ -32,7 +32,6 @@ pub(crate) fn answer() -> Result<Vec<String>, Box<dyn Error>> {
         combinations: false,
         kicks: false,
         prefer: Prefer::Make,
-        scatter: Level::Starting.scatter(),
     };
     let table = Table::new(&gear, &layout);
     let choice = choose(&table, &options, &|_stage| {})?;

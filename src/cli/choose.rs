@@ -205,8 +205,6 @@ impl ChooseCommand {
         let player = (options.aims(&best.shot), best.stance.arm_factor());
         let simulated = self.decide.risk.then(|| {
             let mut rng = Pcg64Mcg::seed_from_u64(1);
-            let (aims, arm_factor) = player;
-            let player = (aims, &options.scatter, arm_factor);
             risk(table, &best.shot, player, RISK_TRIES, &mut rng)
         });
         let paced = if self.decide.best_pace && best.shot.family == Family::Direct {

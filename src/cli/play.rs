@@ -4,7 +4,6 @@ use clap::Args;
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
-use thincut::player::level::Scatter;
 use thincut::player::{Level, Player, PlayerRequest};
 use thincut::request::StrokeRequest;
 use thincut::units::Side;
@@ -41,7 +40,6 @@ impl PlayArgs {
             combinations: true,
             kicks: true,
             prefer: Prefer::Make,
-            scatter: Scatter::nearest(&player.error),
         };
         Ok((options, player.who))
     }

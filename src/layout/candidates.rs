@@ -10,12 +10,13 @@ use crate::contact::ThrowLaw;
 use crate::directions::{Directions, Span};
 use crate::gear::Gear;
 use crate::motion::{Feature, straight_hit};
-use crate::player::level::{LINE_NEAREST_M, Scatter};
+use crate::player::aim_error::LINE_NEAREST_M;
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
+use crate::stroke::Stick;
 use crate::units::Side;
 use crate::window::{
-    AimWindow, NoWindow, Placed, Stroke, contact_speed_m_s, lengths_for_speed, near_cushion,
+    AimWindow, NoWindow, Placed, Stroke, at, contact_speed_m_s, lengths_for_speed, near_cushion,
     solve_with, start_speed_m_s, stroke_lengths,
 };
 
@@ -104,6 +105,15 @@ pub struct Candidate {
     pub(crate) way: Way,
 }
 
+/// How far off a player judges a line; where a spread alone was given it is that of the nearest level.
+fn line_m(player: &AimError) -> f64 {
+    if player.scatter.line_m > 0.0 {
+        player.scatter.line_m
+    } else {
+        player.nearest_level().scatter().line_m
+    }
+}
+
 /// What makes a shot harder than a straight one: a line is judged, not seen ("doubt about a rebound" in
 /// DEVELOPERS.md).
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -139,41 +149,49 @@ impl Candidate {
             .map_or(Side::left_if(self.cut_rad >= 0.0), |w| w.cut_side)
     }
 
-    /// The cue ball's way with a stroke `share` times as fast, the aim held; `None` when it stops short.
-    pub(super) fn way_at(&self, gear: &Gear, share: f64) -> Option<Way> {
-        Some(match &self.way {
-            Way::Straight(w) => {
-                let (law, travel_m) = (w.law, w.aim.travel_m);
+    /// The cue ball's way with a stroke `share` times as fast, the aim of the stick held, and by how much
+    /// that turns it, rad; `None` when it stops short.
+    pub(super) fn way_at(&self, gear: &Gear, share: f64) -> Option<(Way, f64)> {
+        let w = match &self.way {
+            Way::Straight(w) => w,
+            Way::Cushions { speed_m_s } => {
+                let speed_m_s = share * speed_m_s;
+                return Some((Way::Cushions { speed_m_s }, 0.0));
+            }
+        };
+        let (law, travel_m) = (w.law, w.aim.travel_m);
+        let (law, turn_rad) = match w.stick {
+            None => {
                 let start = start_speed_m_s(&gear.cloth, law.speed_m_s, law.roll, travel_m);
                 let speed_m_s = contact_speed_m_s(&gear.cloth, share * start, law.roll, travel_m)?;
-                let law = ThrowLaw { speed_m_s, ..law };
-                let throw = law.throw(w.aim.sin_cut, w.aim.cos_cut);
-                let along_m_s = speed_m_s * w.aim.cos_cut / throw.angle_rad.cos();
-                Way::Straight(Box::new(AimWindow {
-                    law,
-                    cue_speed_m_s: speed_m_s,
-                    object_speed_m_s: gear.passed_on() * along_m_s,
-                    ..**w
-                }))
+                (ThrowLaw { speed_m_s, ..law }, 0.0)
             }
-            Way::Cushions { speed_m_s } => Way::Cushions {
-                speed_m_s: share * speed_m_s,
-            },
-        })
-    }
-
-    /// The same shot with such a stroke.
-    pub(super) fn struck(&self, gear: &Gear, share: f64) -> Option<Self> {
-        let way = self.way_at(gear, share)?;
-        let cue_speed_m_s = match &way {
-            Way::Straight(w) => w.cue_speed_m_s,
-            Way::Cushions { speed_m_s } => *speed_m_s,
+            Some(stick) => {
+                let meant = at(gear, &stick, travel_m)?;
+                let struck = Stick {
+                    speed_m_s: share * stick.speed_m_s,
+                    ..stick
+                };
+                let mark = at(gear, &struck, travel_m)?;
+                let law = ThrowLaw {
+                    speed_m_s: mark.arrival.speed_m_s,
+                    roll: mark.arrival.roll,
+                    side_right: mark.arrival.side_right,
+                    ..law
+                };
+                let turn = mark.left_m.atan2(mark.along_m) - meant.left_m.atan2(meant.along_m);
+                (law, turn)
+            }
         };
-        Some(Self {
-            way,
-            cue_speed_m_s,
-            ..self.clone()
-        })
+        let throw = law.throw(w.aim.sin_cut, w.aim.cos_cut);
+        let along_m_s = law.speed_m_s * w.aim.cos_cut / throw.angle_rad.cos();
+        let window = AimWindow {
+            law,
+            cue_speed_m_s: law.speed_m_s,
+            object_speed_m_s: gear.passed_on() * along_m_s,
+            ..**w
+        };
+        Some((Way::Straight(Box::new(window)), turn_rad))
     }
 
     /// The stroke in table lengths; `None` where it cannot be followed.
@@ -228,7 +246,7 @@ impl Candidate {
         let widened = player.with_arm_times(arm_factor);
         let seen = widened.sigma_rad(self.cue_travel_m, cue_speed_m_s);
         // independent parts add as squares
-        seen.hypot(Scatter::nearest(player).line_m * self.unseen.per_line_m)
+        seen.hypot(line_m(player) * self.unseen.per_line_m)
     }
 }
 

@@ -1,26 +1,26 @@
 //! What a player makes of a shot among other balls: over the speeds of the stroke, and over how jaws
 //! and rails may bounce.
 //!
-//! The rule is that of [`crate::player::paced`]. Plain shots go through the window at each speed; where
-//! a cushion or another ball stands between, directions are followed. The aim is held: what drops
-//! beside the window that was aimed at counts as well, as it would on a table.
+//! The rule is that of [`crate::player::paced`], and a direct shot is handed to it. Where a cushion or
+//! another ball stands between, directions are followed. The aim is held: what drops beside the window
+//! that was aimed at counts as well, as it would on a table.
 
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, Family, past_others};
+use super::candidates::{Candidate, Family};
 use super::cueball::Forward;
 use super::obstruct::spans_of;
 use super::scratch::intervals;
 use super::table::Table;
+use crate::contact::Approach;
 use crate::directions::Directions;
 use crate::gear::Gear;
 use crate::player::AimError;
 use crate::player::chance;
-use crate::player::level::Scatter;
-use crate::player::paced::{over_speeds, slowest_that_drops};
+use crate::player::paced::{Aimed, left_open, over_speeds, slowest_that_drops};
 use crate::player::range::Ranged;
 use crate::pocket::How;
-use crate::window::{Flags, assumed_gears};
+use crate::window::{AimWindow, BedShot, Shot, Stroke, assumed_gears};
 
 /// How far to both sides directions are followed, σ: beyond 5 lie 6 in ten million.
 const SIGMAS: f64 = 5.0;
@@ -35,37 +35,7 @@ const BESIDE_RAD: f64 = 2e-6;
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Plays<'a> {
     pub(crate) aims: &'a AimError,
-    pub(crate) scatter: &'a Scatter,
     pub(crate) arm_factor: f64,
-}
-
-/// A chance over the speeds of the stroke.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Made {
-    /// Chance to make it.
-    pub(crate) chance: f64,
-    /// With the speed as intended.
-    pub(crate) as_intended: f64,
-}
-
-/// The chance of a shot over the speeds of the player's stroke.
-pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> Made {
-    let at = |share: f64| made_at(table, shot, plays, share);
-    let as_intended = at(1.0);
-    let spread = plays.scatter.speed_share;
-    if spread <= 0.0 {
-        return Made {
-            chance: as_intended,
-            as_intended,
-        };
-    }
-    let falls = |share: f64| {
-        Forward::struck(table, shot, share).is_some_and(|forward| forward.makes(0.0).is_some())
-    };
-    Made {
-        chance: over_speeds(spread, slowest_that_drops(falls), at).0,
-        as_intended,
-    }
 }
 
 /// The chance of a shot over the speeds of a player's stroke; the factor is the stance's on the arm. What
@@ -74,46 +44,87 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> Ma
 pub fn chance_over_speeds(
     table: &Table<'_>,
     shot: &Candidate,
-    (aims, scatter, arm_factor): (&AimError, &Scatter, f64),
+    (aims, arm_factor): (&AimError, f64),
 ) -> f64 {
-    let plays = Plays {
-        aims,
-        scatter,
-        arm_factor,
-    };
-    made(table, shot, &plays).chance
+    made(table, shot, &Plays { aims, arm_factor })
 }
 
-/// The chance where the stroke comes out `share` times as fast as intended.
-fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -> f64 {
-    if share <= 0.0 {
-        return 0.0;
+/// The chance of a shot over the speeds of the player's stroke.
+pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f64 {
+    if let (Family::Direct, Some(window)) = (shot.family, shot.window())
+        && let Some(chance) = direct(table, shot, window, plays)
+    {
+        return chance;
     }
-    let Some(struck) = shot.struck(table.gear, share) else {
+    let spread = plays.aims.scatter.speed_share;
+    let falls = |share: f64| {
+        Forward::struck(table, shot, share).is_some_and(|forward| forward.makes(0.0).is_some())
+    };
+    let at = |share: f64| made_at(table, shot, plays, share);
+    if spread <= 0.0 {
+        return at(1.0);
+    }
+    over_speeds(spread, slowest_that_drops(spread, falls), at).0
+}
+
+/// A direct shot has the chance that it has alone, less what other balls take; `None` where it hangs
+/// in the jaws, past what a window of the pocket knows.
+fn direct(
+    table: &Table<'_>,
+    candidate: &Candidate,
+    window: &AimWindow,
+    plays: &Plays<'_>,
+) -> Option<f64> {
+    let places = BedShot {
+        cue: table.layout.cue,
+        object: table.at(candidate.ball),
+        pocket: candidate.pocket,
+    };
+    let shot = Shot::on_bed(table.gear, &places, Stroke::default()).ok()?;
+    if shot.object.x >= 0.0 {
+        return None;
+    }
+    let window = seen_from(&shot, window);
+    let aimed = Aimed {
+        arm_times: plays.arm_factor,
+        ..Aimed::new(table.gear, &shot, &window)
+    };
+    if candidate.blockers.is_empty() {
+        return Some(aimed.chance(plays.aims).chance);
+    }
+    let open = left_open(&aimed.as_intended_rad(), &candidate.intervals_rad());
+    let aimed = Aimed {
+        open_rad: Some(&open),
+        ..aimed
+    };
+    Some(aimed.chance(plays.aims).chance)
+}
+
+/// A window on the plan as the pocket's frame has it.
+pub(super) fn seen_from(shot: &Shot, window: &AimWindow) -> AimWindow {
+    AimWindow {
+        approach: Approach {
+            base_rad: window.approach.base_rad - shot.frame.axis_rad,
+            ..window.approach
+        },
+        ..*window
+    }
+}
+
+/// The chance where the stroke comes out `share` times as fast as intended, every direction followed.
+fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -> f64 {
+    let Some(forward) = Forward::struck(table, shot, share) else {
         return 0.0;
     };
-    let sigma_rad = struck.sigma_rad(plays.aims, plays.arm_factor);
-    let makes = match struck.window() {
-        Some(window) if is_plain(&struck) => {
-            let set = table.drop_set_at(struck.ball, struck.pocket, window.object_speed_m_s);
-            let Some(set) = set else { return 0.0 };
-            let all = window.cue_directions(&set.open);
-            past_others(table, struck.ball, window, &all).0
-        }
-        _ => followed(table, &struck, (sigma_rad, plays.aims.bias_rad)),
-    };
+    let speed_m_s = forward.cue_speed_m_s();
+    let sigma_rad = shot.sigma_at_rad(plays.aims, plays.arm_factor, speed_m_s);
+    let makes = followed(&forward, (sigma_rad, plays.aims.bias_rad));
     chance(&intervals(&makes), sigma_rad, plays.aims.bias_rad)
 }
 
-/// Whether the window says all there is to say: nothing stands between.
-fn is_plain(shot: &Candidate) -> bool {
-    let beside = |w: &crate::window::AimWindow| w.flags.has(Flags::CUSHION_NEAR);
-    shot.family == Family::Direct && !shot.window().is_some_and(beside)
-}
-
 /// Directions that make a shot, found by following them, within 5 σ of where the player aims.
-fn followed(table: &Table<'_>, shot: &Candidate, spread: (f64, f64)) -> Directions<How> {
-    let forward = Forward::new(table, shot);
+fn followed(forward: &Forward<'_>, spread: (f64, f64)) -> Directions<How> {
+    let shot = forward.candidate();
     let half = SIGMAS * spread.0;
     let mut stations: Vec<f64> = (0..=STATIONS)
         .map(|k| spread.1 + half * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
@@ -158,7 +169,7 @@ pub(crate) fn ranged(
 ) -> Ranged {
     let all: Vec<f64> = tables
         .par_iter()
-        .map(|table| made(table, shot, plays).chance)
+        .map(|table| made(table, shot, plays))
         .collect();
     #[expect(clippy::cast_precision_loss, reason = "nine")]
     let mean = all.iter().sum::<f64>() / all.len() as f64;

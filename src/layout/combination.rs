@@ -9,7 +9,7 @@ use crate::contact::ThrowLaw;
 use crate::directions::Directions;
 use crate::gear::Gear;
 use crate::motion::{start_speed_for_pace_m_s, straight_hit};
-use crate::player::level::COMBINATION_SHARE;
+use crate::player::aim_error::COMBINATION_SHARE;
 use crate::pocket::How;
 use crate::window::{AimWindow, Flags, Stroke, solve_with};
 

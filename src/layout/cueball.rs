@@ -99,6 +99,8 @@ pub struct Forward<'a> {
     candidate: &'a Candidate,
     /// How the cue ball gets to the first one, at the speed of this stroke.
     now: Way,
+    /// By how much that turns its way, the aim held, rad.
+    turn_rad: f64,
     /// All balls.
     way: CueWay,
     /// A cushion is near the ball played, and the cue ball may come off it.
@@ -121,6 +123,7 @@ impl<'a> Forward<'a> {
             table,
             candidate,
             now: candidate.way.clone(),
+            turn_rad: 0.0,
             way: CueWay::new(table.cue_features(None)),
             rail_first: near_cushion(table.gear, table.at(candidate.first)),
             after: unmet(),
@@ -152,8 +155,8 @@ impl<'a> Forward<'a> {
             return false;
         }
         match self.candidate.way_at(self.table.gear, share) {
-            Some(now) => {
-                self.now = now;
+            Some((now, turn_rad)) => {
+                (self.now, self.turn_rad) = (now, turn_rad);
                 true
             }
             None => false,
@@ -270,7 +273,7 @@ impl<'a> Forward<'a> {
         match &self.now {
             Way::Straight(window) => {
                 let moving = (&bed.body, &self.table.gear.cloth);
-                let way = self.candidate.aim_rad + delta_rad;
+                let way = self.candidate.aim_rad + self.turn_rad + delta_rad;
                 let found = self.way.first_met(moving, cue, way, &window.law)?;
                 let off_rail = found.cushions > 0;
                 if off_rail && !self.rail_first {
@@ -283,7 +286,8 @@ impl<'a> Forward<'a> {
                 ))
             }
             Way::Cushions { speed_m_s } => {
-                let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
+                let direction =
+                    Vec2::from_angle(self.candidate.aim_rad + self.turn_rad + delta_rad);
                 let start = BallState::sliding(cue, direction * *speed_m_s);
                 let (end, state) = trace(
                     self.way.features(),
@@ -307,7 +311,7 @@ impl<'a> Forward<'a> {
 
     /// The cue ball's run when it meets no ball on the way it was sent.
     fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
-        let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
+        let direction = Vec2::from_angle(self.candidate.aim_rad + self.turn_rad + delta_rad);
         let speed_m_s = match &self.now {
             Way::Straight(w) => start_speed_m_s(
                 &self.table.gear.cloth,

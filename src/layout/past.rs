@@ -2,10 +2,10 @@
 //! window hold what is still open.
 
 use super::candidates::{Candidate, Refusal, direct_played};
+use super::chance::seen_from;
 use super::table::Table;
-use crate::contact::Approach;
 use crate::pocket::Acceptance;
-use crate::window::{AimWindow, Flags, NoWindow, Shot, ShotError, Solution, solve};
+use crate::window::{Flags, NoWindow, Shot, ShotError, Solution, solve};
 
 /// A shot among other balls.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,7 +56,7 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
             return Ok(untouched(plain, Some(played)));
         }
         Ok((played, acceptance)) => {
-            let window = played.window().map(|w| in_pocket_frame(shot, w));
+            let window = played.window().map(|w| seen_from(shot, w));
             let acceptance = acceptance.unwrap_or_else(|| Acceptance {
                 pieces: set.open.clone(),
                 ..set.acceptance.clone()
@@ -112,15 +112,5 @@ fn seen_from_pocket(shot: &Shot, acceptance: Acceptance) -> Acceptance {
         object: shot.object,
         approach_rad: acceptance.approach_rad - shot.frame.axis_rad,
         ..acceptance
-    }
-}
-
-fn in_pocket_frame(shot: &Shot, window: &AimWindow) -> AimWindow {
-    AimWindow {
-        approach: Approach {
-            base_rad: window.approach.base_rad - shot.frame.axis_rad,
-            ..window.approach
-        },
-        ..*window
     }
 }

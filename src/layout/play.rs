@@ -10,7 +10,6 @@ use super::cueball::{CueEnd, Forward};
 use super::scratch::intervals;
 use super::table::{DropSet, Table};
 use crate::motion::start_speed_for_pace_m_s;
-use crate::player::level::Scatter;
 use crate::player::spreads::{BALLS_SHARE, SPEED_SHARE};
 use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
@@ -234,7 +233,7 @@ pub struct Risk {
 pub fn risk<R: Rng + ?Sized>(
     table: &Table<'_>,
     candidate: &Candidate,
-    (player, scatter, arm_factor): (&AimError, &Scatter, f64),
+    (player, arm_factor): (&AimError, f64),
     tries: u32,
     rng: &mut R,
 ) -> Risk {
@@ -243,7 +242,7 @@ pub fn risk<R: Rng + ?Sized>(
     let mut forward = Forward::new(table, candidate);
     for _ in 0..tries {
         let (faster, aside) = (normal::sample(rng), normal::sample(rng));
-        let share = 1.0 + scatter.speed_share * faster;
+        let share = 1.0 + player.scatter.speed_share * faster;
         // A stroke so soft that the cue ball stops short leaves everything where it is.
         if !forward.strike(share) {
             object_stops.push(table.at(candidate.ball));

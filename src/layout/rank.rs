@@ -17,7 +17,6 @@ use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table, ends};
 use crate::forwards::Miss;
 use crate::motion::straight_hit;
-use crate::player::level::Scatter;
 use crate::player::range::Ranged;
 use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
@@ -61,8 +60,6 @@ pub struct ChooseOptions {
     pub kicks: bool,
     /// What counts.
     pub prefer: Prefer,
-    /// What else scatters besides the aim: the speed of the stroke.
-    pub scatter: Scatter,
 }
 
 impl ChooseOptions {
@@ -347,7 +344,6 @@ fn doubted(table: &Table<'_>, options: &ChooseOptions, shots: &mut [RankedShot])
         }
         let plays = Plays {
             aims: options.aims(&ranked.shot),
-            scatter: &options.scatter,
             arm_factor: ranked.stance.arm_factor(),
         };
         ranked.range = Some(ranged(&tables, &ranked.shot, &plays, ranked.chance));
@@ -363,7 +359,6 @@ fn detailed(
     let player = options.aims(&shot);
     let plays = Plays {
         aims: player,
-        scatter: &options.scatter,
         arm_factor: stance.arm_factor(),
     };
     let made = made(table, &shot, &plays);
@@ -380,9 +375,9 @@ fn detailed(
     RankedShot {
         stance,
         sigma_rad,
-        chance: made.chance,
+        chance: made,
         range: None,
-        chance_and_keep: made.chance * kept_share,
+        chance_and_keep: made * kept_share,
         scratch: chance(&scratches, sigma_rad, player.bias_rad),
         cue,
         misses,

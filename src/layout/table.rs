@@ -14,7 +14,7 @@ use crate::motion::{
 };
 use crate::pocket::{
     Acceptance, AcceptanceError, Component, Course as _, FullBed, How, NoAcceptance, PocketFrame,
-    PocketName, PocketShape, accepted_at_speed,
+    PocketName, PocketShape,
 };
 use crate::stop::Stop;
 
@@ -184,26 +184,6 @@ impl<'a> Table<'a> {
             Err(NoAcceptance::InTheJaws) => Ok(self.past_the_mouth(ball, pocket, &frame, pace_m_s)),
             Err(no) => Ok(Err(no)),
         }
-    }
-
-    /// The same for an object ball that starts at a speed, m/s; `None` where no direction drops.
-    #[must_use]
-    pub(super) fn drop_set_at(
-        &self,
-        ball: usize,
-        pocket: PocketName,
-        object_speed_m_s: f64,
-    ) -> Option<DropSet> {
-        let frame = pocket.frame(self.gear);
-        let object = frame.to_pocket(self.at(ball));
-        if object.x >= 0.0 {
-            let found = self.past_the_mouth(ball, pocket, &frame, object_speed_m_s);
-            return found.ok();
-        }
-        let (cloth, body) = (&self.gear.cloth, &self.object_bed.body);
-        let course = self.course(pocket);
-        let accepted = accepted_at_speed(course, cloth, body, object, object_speed_m_s).ok()?;
-        Some(self.opened((ball, pocket), &frame, accepted))
     }
 
     /// The same of what the pocket takes from the ball, known already and seen from the pocket.

@@ -15,6 +15,7 @@ use crate::directions::{Directions, Span};
 use crate::forwards::{Forwards, Lie, component};
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, Component, How, PocketName};
+use crate::stroke::Stick;
 
 /// Times the aim is taken anew: the stroke that goes with another aim throws a little otherwise.
 const ROUNDS: u32 = 2;
@@ -94,6 +95,13 @@ impl<'a> Placed<'a> {
         stroke: &Stroke,
     ) -> Option<Beside> {
         let mut window = *plain;
+        // What arrives stays what the plain window has.
+        let arriving = Stroke {
+            roll: plain.law.roll,
+            side: plain.cut_side.sign() * plain.law.side_right,
+            tip: None,
+            ..*stroke
+        };
         let base_rad = acceptance.approach_rad + self.turned_rad;
         let mut forwards = self
             .forwards(window.law, window.object_speed_m_s)
@@ -129,9 +137,14 @@ impl<'a> Placed<'a> {
             let set = Directions::from_spans(set.collect());
             let target = window.object_direction_rad(middle)?;
             let last = round + 1 == ROUNDS;
-            match solve_toward(self.gear, acceptance, (cue, stroke), target) {
+            match solve_toward(self.gear, acceptance, (cue, &arriving), target) {
                 Ok(next) if !last => {
                     window = next;
+                    let harder = window.cue_speed_m_s / plain.cue_speed_m_s;
+                    window.stick = plain.stick.map(|stick| Stick {
+                        speed_m_s: harder * stick.speed_m_s,
+                        ..stick
+                    });
                     forwards = forwards.struck(window.law, window.object_speed_m_s);
                 }
                 _ => return drawn(acceptance, &window, &set, middle),
@@ -275,14 +288,14 @@ fn part_of(window: &AimWindow, part: &Component, (from, to): (f64, f64)) -> Wind
 
 /// A window whose aim is held, at other strokes, where a cushion is near the object ball.
 #[derive(Debug)]
-pub struct Held<'a> {
+pub struct BesideRail<'a> {
     forwards: Forwards<'a>,
     about_rad: f64,
     range_rad: f64,
     turned_rad: f64,
 }
 
-impl<'a> Held<'a> {
+impl<'a> BesideRail<'a> {
     /// For a solved shot; `None` where no cushion plays a part.
     #[must_use]
     pub fn new(gear: &'a Gear, shot: &Shot, window: &AimWindow) -> Option<Self> {
@@ -318,13 +331,6 @@ impl<'a> Held<'a> {
         self
     }
 
-    /// The same where a single direction is asked for: the object ball is followed.
-    #[must_use]
-    pub fn struck_at(mut self, law: ThrowLaw, object_speed_m_s: f64) -> Self {
-        self.forwards = self.forwards.struck(law, object_speed_m_s);
-        self
-    }
-
     /// Directions of the cue ball that make it, relative to the held aim.
     #[must_use]
     pub fn directions(&self) -> Directions<How> {
@@ -337,10 +343,11 @@ impl<'a> Held<'a> {
         Directions::from_spans(spans.into_iter().map(plain).collect())
     }
 
-    /// Whether a cue ball sent so far off the held aim makes it.
+    /// Whether a cue ball sent so far off the held aim makes it with another stroke.
     #[must_use]
-    pub fn makes(&self, delta_rad: f64) -> bool {
-        let sent = self.forwards.sent(self.about_rad + delta_rad);
+    pub fn makes(self, law: ThrowLaw, object_speed_m_s: f64, delta_rad: f64) -> bool {
+        let forwards = self.forwards.struck(law, object_speed_m_s);
+        let sent = forwards.sent(self.about_rad + delta_rad);
         sent.is_some_and(|s| s.how.is_some())
     }
 }

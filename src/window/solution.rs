@@ -2,9 +2,9 @@
 
 use super::aim::{AimWindow, NoWindow};
 use super::beside::{Placed, near_cushion};
-use super::many::solve_with;
 use super::shot::{Shot, ShotError};
 use super::solve::accept_shot;
+use super::struck::solve_with;
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, NoAcceptance};
 

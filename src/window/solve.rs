@@ -279,6 +279,7 @@ impl<'a> Pull<'a> {
             direct,
             drop,
             flags,
+            stick: None,
         })
     }
 

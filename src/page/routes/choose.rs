@@ -13,7 +13,6 @@ use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::route::Route;
 use crate::page::state::{GearRequest, Setup};
-use crate::player::level::Scatter;
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
 use crate::units::Side;
@@ -71,7 +70,6 @@ fn chosen(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         combinations: roundabout,
         kicks: roundabout,
         prefer: Prefer::Make,
-        scatter: Scatter::nearest(&player.error),
     };
     answered(setup, &gear.gear, &layout, &options, &player.who)
 }

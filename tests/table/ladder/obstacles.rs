@@ -6,7 +6,6 @@ use rand_pcg::Pcg64;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderRequest, Wishes, ladder, left_open};
 use thincut::layout::{Ball, Candidate, Layout, Table, direct, risk};
-use thincut::player::level::Scatter;
 use thincut::player::{AimError, Level};
 use thincut::pocket::PocketName;
 use thincut::request::StrokeRequest;
@@ -69,13 +68,7 @@ fn every_rung_counts_the_ball_in_the_way() {
         let shot = direct_shot(&table, s.pocket);
         assert_relative_eq!(shot.chance(&player, 1.0), s.chance, epsilon = 1e-6);
         assert_relative_eq!(shot.blocked_share, s.blocked_share, epsilon = 1e-6);
-        let tried = risk(
-            &table,
-            &shot,
-            (&player, &Scatter::NONE, 1.0),
-            TRIES,
-            &mut rng,
-        );
+        let tried = risk(&table, &shot, (&player, 1.0), TRIES, &mut rng);
         let luck = (s.chance * (1.0 - s.chance) / f64::from(TRIES)).sqrt();
         assert!((tried.make - s.chance).abs() < 4.5 * luck, "{s:?}");
         near += u32::from(s.gap_m < 0.114);

@@ -21,8 +21,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use thincut::gear::Gear;
 use thincut::layout::*;
-use thincut::player::Level;
-use thincut::player::level::Scatter;
+use thincut::player::{AimError, Level};
 use thincut::pocket::PocketName;
 use thincut::units::Hand;
 use thincut::window::Stroke;
@@ -55,7 +54,6 @@ fn options(level: Level) -> ChooseOptions {
         combinations: true,
         kicks: true,
         prefer: Prefer::Make,
-        scatter: level.scatter(),
     }
 }
 
@@ -76,11 +74,17 @@ fn layout(gear: &Gear, cue: (f64, f64), balls: &[(&str, f64, f64)]) -> Layout {
     Layout::new(gear, at(cue.0, cue.1), balls).unwrap()
 }
 
+/// A player of a level whose speed does not scatter.
+fn steady(level: Level) -> AimError {
+    let mut player = level.aim_error();
+    player.scatter.speed_share = 0.0;
+    player
+}
+
 /// Share of makes by brute force: Normal aim errors at the intended speed, every ball followed forward.
 fn simulated(table: &Table<'_>, shot: &Candidate, level: Level) -> Risk {
     let mut rng = Pcg64Mcg::seed_from_u64(11);
-    let player = (&level.aim_error(), &Scatter::NONE, 1.0);
-    risk(table, shot, player, TRIES, &mut rng)
+    risk(table, shot, (&steady(level), 1.0), TRIES, &mut rng)
 }
 
 /// Width of the direct shot of the first ball into the foot-left pocket.

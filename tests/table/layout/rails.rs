@@ -3,8 +3,8 @@
 use super::*;
 use rand::Rng as _;
 use rayon::prelude::*;
+use thincut::player::AimError;
 use thincut::player::paced::Aimed;
-use thincut::player::{AimError, chance_of_solution};
 use thincut::window::{BedShot, Flags, NoWindow, Shot, solve};
 
 /// Arm (degrees) and picture (mm) of club player and expert in the first edition of the model, from
@@ -51,16 +51,8 @@ fn a_ball_frozen_to_the_rail_has_one_chance() {
             .find(|s| s.shot.family == Family::Direct && s.shot.pocket == PocketName::FootRight);
         let direct = direct.unwrap();
         assert!(direct.shot.blocked_share <= 0.0 && direct.shot.blockers.is_empty());
-        let plain = direct.shot.chance(&level.aim_error(), 1.0);
-        let said = chance_of_solution(&solution, &level.aim_error());
-        assert!((plain - said).abs() < 1e-3, "{level}: {plain} {said}");
-        let aimed = Aimed {
-            gear: &gear,
-            shot: &shot,
-            window: &window,
-            stick: None,
-        };
-        let paced = aimed.chance(&level.aim_error(), &level.scatter()).chance;
+        let aimed = Aimed::of(&gear, &shot, &solution).unwrap();
+        let paced = aimed.chance(&level.aim_error()).chance;
         let off = (direct.chance - paced).abs();
         assert!(off < 2e-3, "{level}: {} {paced}", direct.chance);
         assert!(
@@ -79,9 +71,11 @@ fn a_ball_frozen_to_the_rail_has_one_chance() {
 fn what_players_make_of_a_frozen_ball() {
     let gear = nine_foot();
     let layout = frozen(&gear);
-    let solution = solve(&gear, &played(&gear, &layout, PocketName::FootRight)).unwrap();
+    let shot = played(&gear, &layout, PocketName::FootRight);
+    let solution = solve(&gear, &shot).unwrap();
+    let aimed = Aimed::of(&gear, &shot, &solution).unwrap();
     for (player, made) in first_edition().iter().zip([0.46, 0.99]) {
-        let said = chance_of_solution(&solution, player);
+        let said = aimed.chance(player).chance;
         assert!((said - made).abs() < 0.01, "{said} {made}");
     }
 }
@@ -147,8 +141,8 @@ fn simulated_makes_are_the_chances_for_every_family() {
         .filter_map(|k| {
             let layout = strewn(&gear, k)?;
             let table = Table::new(&gear, &layout);
-            let (aims, scatter) = (level.aim_error(), level.scatter());
-            let player = (&aims, &scatter, 1.0);
+            let aims = level.aim_error();
+            let player = (&aims, 1.0);
             let shots = of_family(&table, k % 4);
             let rough = |s: &&Candidate| s.chance(&aims, 1.0) > 0.05 && s.cue_speed_m_s < 7.0;
             let best = shots.iter().find(rough)?;
@@ -191,13 +185,8 @@ fn rebounds_are_as_hard_as_assumed() {
     let gear = nine_foot();
     let made = |layout: &Layout, family: fn(&Family) -> bool, pocket: Option<PocketName>| {
         first_edition().map(|player| {
-            let level = Scatter::nearest(&player);
             let options = ChooseOptions {
                 player,
-                scatter: Scatter {
-                    speed_share: 0.0,
-                    ..level
-                },
                 ..options(Level::Club)
             };
             let table = Table::new(&gear, layout);

@@ -107,7 +107,7 @@ fn one_bank_one_combination_one_kick_by_monte_carlo() {
     let layout = read("crowded", &gear);
     let table = Table::new(&gear, &layout);
     let asked = ChooseOptions {
-        scatter: Scatter::NONE,
+        player: steady(Level::Expert),
         ..options(Level::Expert)
     };
     let choice = all(&table, &asked);
@@ -124,11 +124,7 @@ fn one_bank_one_combination_one_kick_by_monte_carlo() {
     } in shots
     {
         let mut rng = Pcg64Mcg::seed_from_u64(11);
-        let player = (
-            &Level::Expert.aim_error(),
-            &Scatter::NONE,
-            stance.arm_factor(),
-        );
+        let player = (&steady(Level::Expert), stance.arm_factor());
         let tried = risk(&table, shot, player, TRIES, &mut rng).make;
         println!("{:?} {exact} {tried}", shot.family);
         assert!(*exact > 0.1 && *exact < 0.999, "{exact}");
