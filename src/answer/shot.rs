@@ -95,7 +95,8 @@ pub struct BandAnswer {
     pub drop: Option<RangeAnswer>,
 }
 
-/// One shot, solved. Null where there is no number; `flags` says why.
+/// One shot, solved. Null where there is no number; `flags` says why. The order of the fields is that of
+/// the columns of tables.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotAnswer {
@@ -149,13 +150,13 @@ pub struct ShotAnswer {
     pub sigma_deg: Option<f64>,
     /// Chance to make it, times ten.
     pub makes_in_ten: Option<f64>,
-    /// As hard as a straight shot with this between the balls and this to the pocket; null when
-    /// nearer or farther than any on the table.
-    pub equal_straight_mm: Option<f64>,
     /// Direction that is best for this player, within the untouched part.
     pub best_aim_deg: Option<f64>,
     /// What that gains over `aim_deg`, times ten.
     pub best_aim_gain_in_ten: Option<f64>,
+    /// As hard as a straight shot with this between the balls and this to the pocket; null when
+    /// nearer or farther than any on the table.
+    pub equal_straight_mm: Option<f64>,
     /// What to know: truncated, too-fast, no-clean-part, out-of-reach, too-close, no-drop, in-the-jaws, blocked.
     pub flags: Vec<String>,
     /// Goes in untouched.
@@ -164,13 +165,13 @@ pub struct ShotAnswer {
     pub direct: Option<WindowAnswer>,
     /// At all.
     pub drop: Option<WindowAnswer>,
+    /// The factors.
+    pub why: Option<WhyAnswer>,
     /// Over the assumptions, when asked for.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub band: Option<BandAnswer>,
     /// All accepted directions.
     pub pieces: Vec<PieceAnswer>,
-    /// The factors.
-    pub why: Option<WhyAnswer>,
 }
 
 impl ShotAnswer {

@@ -4,8 +4,9 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Beside, ShotAnswer, band_text, chance_line, change_words, columns, easier, shot_lines, why_text,
+    Beside, ShotAnswer, band_text, chance_line, change_words, easier, shot_lines, why_text,
 };
+use thincut::columns::Columns;
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest, chance_of_solution};
 use thincut::request::ShotRequest;
@@ -135,7 +136,10 @@ fn easier_words(
 /// One record with all columns; pieces are for JSON.
 fn csv_row(answer: &ShotAnswer, out: &mut dyn Write) -> Result<(), Fault> {
     let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(columns().map(|(name, _)| name))?;
-    writer.write_record(columns().map(|(_, read)| read(answer).csv()))?;
+    let columns = Columns::of::<ShotAnswer>();
+    writer.write_record(columns.names())?;
+    let mut cells = Vec::new();
+    columns.cells(answer, |cell| cells.push(cell.csv()));
+    writer.write_record(cells)?;
     Ok(writer.flush()?)
 }
