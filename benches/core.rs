@@ -4,11 +4,12 @@
 
 use divan::{Bencher, black_box};
 use kurbo::Point;
+use thincut::bed::Bed;
 use thincut::gear::Gear;
 use thincut::motion::BallBody;
-use thincut::pocket::{Acceptance, PocketKind, PocketShape, accept};
+use thincut::pocket::{Acceptance, PocketKind, PocketName, PocketShape, accept};
 use thincut::survey::{Grid, survey};
-use thincut::window::{ShotError, Stroke, solve_with};
+use thincut::window::{ShotError, Stroke, solve_many, solve_one_by_one, solve_with};
 
 fn main() {
     divan::main();
@@ -52,6 +53,68 @@ fn aim_window(bencher: Bencher, cut_deg: i32) {
     let aim = (20.0 - f64::from(cut_deg)).to_radians();
     let cue = accepted.object - kurbo::Vec2::from_angle(aim) * 1.2;
     bencher.bench_local(|| solve_with(&gear, &accepted, black_box(cue), &stroke));
+}
+
+/// 200 cue balls of one acceptance, round it and from near to far.
+fn cues(accepted: &Acceptance) -> Vec<Point> {
+    (0..200)
+        .map(|k| {
+            let (i, j) = (f64::from(k % 20), f64::from(k / 20));
+            let aim = (20.0 - (-60.0 + 6.0 * i)).to_radians();
+            accepted.object - kurbo::Vec2::from_angle(aim) * (0.4 + 0.16 * j)
+        })
+        .collect()
+}
+
+/// Windows one contact after the other: what side by side is measured against. Roll in tenths.
+#[divan::bench(args = [(10, 0), (6, 3)])]
+fn windows_one_by_one(bencher: Bencher, stroke: (i32, i32)) {
+    let gear = gear();
+    let accepted = acceptance(&gear, PocketKind::Corner, 20.0, 1.0);
+    let (cues, stroke) = (cues(&accepted), spun(stroke));
+    bencher
+        .counter(divan::counter::ItemsCount::new(cues.len()))
+        .bench_local(|| {
+            let solve = |cue: &Point| solve_one_by_one(&gear, &accepted, *cue, &stroke);
+            cues.iter().map(solve).filter(Result::is_ok).count()
+        });
+}
+
+/// The same side by side (target 0.4 µs each).
+#[divan::bench(args = [(10, 0), (6, 3)])]
+fn windows_side_by_side(bencher: Bencher, stroke: (i32, i32)) {
+    let gear = gear();
+    let accepted = acceptance(&gear, PocketKind::Corner, 20.0, 1.0);
+    let (cues, stroke) = (cues(&accepted), spun(stroke));
+    bencher
+        .counter(divan::counter::ItemsCount::new(cues.len()))
+        .bench_local(|| solve_many(&gear, &accepted, black_box(&cues), &stroke));
+}
+
+/// Roll and outside in tenths.
+fn spun((roll, side): (i32, i32)) -> Stroke {
+    Stroke {
+        roll: f64::from(roll) / 10.0,
+        side: f64::from(side) / 10.0,
+        ..Stroke::default()
+    }
+}
+
+/// All accepted directions of a solved window pulled back.
+#[divan::bench]
+fn directions_pulled_back(bencher: Bencher) {
+    let gear = gear();
+    let accepted = acceptance(&gear, PocketKind::Corner, 20.0, 1.0);
+    let window = solve_with(&gear, &accepted, cues(&accepted)[57], &Stroke::default())
+        .expect("a cut that goes");
+    bencher.bench_local(|| black_box(&window).cue_directions(&accepted.pieces));
+}
+
+/// One acceptance on the whole bed.
+#[divan::bench(args = [PocketName::FootLeft, PocketName::SideLeft])]
+fn acceptance_on_bed(bencher: Bencher, pocket: PocketName) {
+    let bed = Bed::new(&gear());
+    bencher.bench_local(|| bed.accept(pocket, black_box(Point::new(1.6, 0.7)), 1.0));
 }
 
 /// The default survey, without writing (target 50 ms).

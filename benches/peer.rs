@@ -9,10 +9,12 @@ use rayon::prelude::*;
 use thincut::gear::Gear;
 use thincut::motion::BallBody;
 use thincut::pocket::{Acceptance, PocketKind, PocketShape, accept};
-use thincut::window::{AimWindow, Stroke, Window, solve_with};
+use thincut::window::{AimWindow, Stroke, Window, solve_many, solve_with};
 
 /// Best of this many rounds, as the scripts do.
 const ROUNDS: u32 = 5;
+/// Cue balls handed to the solver at once.
+const AT_ONCE: usize = 256;
 
 fn main() {
     let gear = Gear::preset("pool-9ft").expect("embedded");
@@ -22,8 +24,12 @@ fn main() {
     let stroke = Stroke::default();
     let solve = |cue: &Point| solve_with(&gear, &accepted, *cue, &stroke);
 
-    let one = best(|| cues.iter().filter(|c| solve(c).is_ok()).count());
-    let all = best(|| cues.par_iter().filter(|c| solve(c).is_ok()).count());
+    let solved = |cues: &[Point]| {
+        let windows = solve_many(&gear, &accepted, cues, &stroke);
+        windows.iter().filter(|w| w.is_ok()).count()
+    };
+    let one = best(|| cues.chunks(AT_ONCE).map(solved).sum());
+    let all = best(|| cues.par_chunks(AT_ONCE).map(solved).sum());
     let count = cues.len() as f64;
     println!("ours-one-core,{},{:.4}", cues.len(), one / count * 1e6);
     println!("ours-all-cores,{},{:.4}", cues.len(), all / count * 1e6);

@@ -39,10 +39,10 @@ pub(crate) fn answer() -> Result<f64, Box<dyn Error>> {
     let mut tries = Vec::new();
     for (cut, apart, to_pocket, made) in EVENING {
         let solution = solved(&gear, cut, apart, to_pocket)?;
-        let window = solution.window.map_err(|no| no.name())?;
-        let acceptance = solution.acceptance.ok_or("nothing drops")?;
+        let solved = solution.solved().map_err(|no| no.name())?;
+        let window = solved.window;
         tries.push(Observation {
-            intervals_rad: makes(&acceptance, &window),
+            intervals_rad: makes(solved),
             cue_travel_m: window.aim.travel_m,
             cue_speed_m_s: window.cue_speed_m_s,
             cut: Side::Left,

@@ -270,6 +270,12 @@ pub enum Hint<'a> {
     ShowKeys,
     /// See all charts.
     ListCharts,
+    /// See the tables that are built in.
+    ListTables,
+    /// Have a lesson drawn up.
+    DrawUpLesson,
+    /// Take the answer that marks a string.
+    TakeMarks,
     /// Print a kept sheet.
     PrintSheet {
         /// What it is.
@@ -323,59 +329,4 @@ pub fn spoken_by<T>(face: Face, speak: impl FnOnce() -> T) -> T {
     }
     let _before = Before(FACE.replace(face));
     speak()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    const DASHED: Face = Face {
-        field: |field, f| write!(f, "-{}", field.name()),
-        hint: |hint, f| write!(f, "; {hint:?}"),
-    };
-
-    #[test]
-    fn whoever_speaks_names_the_fields() {
-        let both = || format!("{} {}", Field::ToPocket, Hint::SeeBand);
-        assert_eq!(both(), "to-pocket ");
-        spoken_by(DASHED, || {
-            assert_eq!(both(), "-to-pocket ; SeeBand");
-            assert_eq!(spoken_by(Face::PLAIN, both), "to-pocket ");
-            assert_eq!(both(), "-to-pocket ; SeeBand");
-        });
-        assert_eq!(both(), "to-pocket ");
-    }
-
-    #[test]
-    fn a_face_that_panics_keeps_no_word() {
-        let caught = std::panic::catch_unwind(|| spoken_by(DASHED, || panic!("on purpose")));
-        assert!(caught.is_err());
-        assert_eq!(Field::Cue.to_string(), "cue");
-    }
-
-    #[test]
-    fn fields_are_listed_as_people_list() {
-        assert_eq!(Fields::ON_TABLE.to_string(), "cue, object and pocket");
-        assert_eq!(format!("{:#}", Fields::ON_TABLE), "cue object pocket");
-        assert_eq!(
-            Fields(&[Field::Arm, Field::Picture]).to_string(),
-            "arm and picture"
-        );
-    }
-
-    #[test]
-    fn every_name_is_plain_and_its_own() {
-        for (k, field) in Field::ALL.iter().enumerate() {
-            let name = field.name();
-            assert!(
-                name.chars().all(|c| c.is_ascii_lowercase() || c == '-'),
-                "{name}"
-            );
-            assert!(!name.starts_with('-'), "{name}");
-            assert!(
-                Field::ALL[..k].iter().all(|other| other.name() != name),
-                "{name}"
-            );
-        }
-    }
 }

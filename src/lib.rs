@@ -14,28 +14,38 @@
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
 //! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
-//! `draw`, `charts`, `sheets`,
-//! `page`.
+//! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
-//! One shot, solved:
+//! One shot, solved: a half-ball cut, 4 ft between the balls and 3 ft to the pocket.
 //!
 //! ```
-//! use thincut::gear::Gear;
-//! use thincut::request::ShotRequest;
-//! use thincut::window::solve;
+//! use thincut::{
+//!     AbstractShot, Angle, Gear, Length, Level, Preset, Shot, Speed, Stroke, chance_of, solve,
+//! };
 //!
-//! let gear = Gear::preset("pool-9ft")?;
-//! let mut request = ShotRequest::default();
-//! request.places.cut = Some("half-ball".into());
-//! request.places.apart = Some("4ft".into());
-//! request.places.to_pocket = Some("3ft".into());
-//! let solution = solve(&gear, &request.shot(&gear)?)?;
-//! let clean = solution.window.ok().and_then(|w| w.clean).expect("it goes in untouched");
-//! // about 0.06° to either side, more of it on the full side
-//! assert!((clean.thick_rad.to_degrees() - 0.0636).abs() < 1e-3);
-//! assert!(clean.thick_rad > clean.thin_rad);
+//! let gear = Gear::standard(Preset::Pool9Ft)?;
+//! let asked = AbstractShot::new(
+//!     Angle::from_ball_fraction(0.5),
+//!     Length::from_ft(4.0),
+//!     Length::from_ft(3.0),
+//! );
+//! let shot = Shot::from_angles(&gear, &asked, Stroke::at_pace(Speed::from_m_s(1.0)))?;
+//! let solution = solve(&gear, &shot)?;
+//! let solved = solution.solved().expect("it can be made");
+//!
+//! // Untouched within about 0.06° to either side, more of it on the full side.
+//! let clean = solved.window.clean.expect("it goes in untouched");
+//! assert!((clean.thick().deg() - 0.0636).abs() < 1e-3);
+//! assert!(clean.thick() > clean.thin());
+//!
+//! // A club player, assumed.
+//! let chance = chance_of(solved, &Level::Club.aim_error());
+//! assert!((0.2..0.6).contains(&chance), "{chance}");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
+//!
+//! Inside, angles are radians, lengths metres and speeds metres per second; a bare number carries its
+//! unit in its name (`cut_rad`), and what is met first has [`Angle`], [`Length`] and [`Speed`].
 
 #![warn(
     clippy::print_stdout,
@@ -62,6 +72,8 @@ pub mod field;
 pub mod files;
 pub mod forwards;
 pub mod gear;
+#[doc(hidden)]
+pub mod inside;
 pub mod ladder;
 pub mod layout;
 #[cfg(feature = "log")]
@@ -82,3 +94,16 @@ pub mod stroke;
 pub mod survey;
 pub mod units;
 pub mod window;
+
+pub use contact::ThrowLaw;
+pub use error::{GearError, UnitError};
+pub use gear::{Gear, Preset};
+pub use kurbo::{Point, Vec2};
+pub use player::{AimError, Level, Player, chance_of, chance_of_solution, in_ten};
+pub use pocket::{Acceptance, NoAcceptance, PocketKind, PocketName};
+pub use speech::{Speech, WordSet};
+pub use units::{Angle, Hand, Length, Position, Side, Speed, UnitSystem};
+pub use window::{
+    AbstractShot, AimWindow, BedShot, NoWindow, Shot, ShotError, Solution, Solved, Stroke, Window,
+    accept_shot, solve, solve_with,
+};

@@ -9,6 +9,7 @@
 //! 0.45359237 kg (published: International Yard and Pound Agreement, 1959); ounce = pound/16.
 
 mod cut;
+mod decimal;
 mod parse;
 mod position;
 mod quantity;
@@ -17,6 +18,7 @@ pub mod speak;
 mod system;
 
 pub use cut::parse_cut;
+pub use decimal::decimals;
 pub use parse::parse_number;
 pub use position::{Axis, Coordinate, Position, Rail, Spot};
 pub use quantity::{Angle, InverseSpeed, Length, Mass, Speed, SpinDecay, Time, hint_units};

@@ -7,42 +7,71 @@ use super::{
 };
 use crate::field::Field;
 use crate::gear::Gear;
-use crate::shown::{may_be_a_slip, quoted};
+use crate::shown::{nearest, quoted};
 
-/// Names on the command line, in the order of tables.
-pub const WAY_NAMES: [&str; 14] = [
-    "ghost-ball",
-    "ghost-ball-throw",
-    "ghost-ball-allowance",
-    "contact-point",
-    "contact-to-contact",
-    "eighths",
-    "quarters",
-    "thirds",
-    "fractions",
-    "shaft-centre",
-    "shaft-edge",
-    "shadow",
-    "reflection",
-    "paper-aid",
+/// Ways set up from options; one that can be misplaced either way gives two lines.
+type SetUp = fn(&WayOptions) -> Result<Vec<Box<dyn Way>>, AimsError>;
+
+/// When a way is tried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Tried {
+    /// Unless others are named.
+    Always,
+    /// When it is named: it means little without its option.
+    Named,
+    /// When it is named, or the user has a list of their own.
+    WithOwnList,
+}
+
+/// All ways, in the order of tables: a new one is a line here, and its file.
+const CATALOGUE: &[(&str, Tried, SetUp)] = &[
+    ("ghost-ball", Tried::Always, |_| ghost(Allowance::None)),
+    ("ghost-ball-throw", Tried::Always, |_| {
+        ghost(Allowance::Exact)
+    }),
+    ("ghost-ball-allowance", Tried::Named, |o| {
+        ghost(Allowance::Fixed(allowance(o.allowance_rad)?))
+    }),
+    ("contact-point", Tried::Always, |_| one(ContactPoint)),
+    ("contact-to-contact", Tried::Always, |_| {
+        one(ContactToContact)
+    }),
+    ("eighths", Tried::Always, |_| {
+        one(Fractions::even("eighths", 8)?)
+    }),
+    ("quarters", Tried::Always, |_| {
+        one(Fractions::even("quarters", 4)?)
+    }),
+    ("thirds", Tried::Always, |_| {
+        one(Fractions::even("thirds", 3)?)
+    }),
+    ("fractions", Tried::Named, |o| {
+        one(Fractions::new("fractions", o.fractions.clone())?)
+    }),
+    ("shaft-centre", Tried::Always, |o| shaft(o, From::Centre)),
+    ("shaft-edge", Tried::Always, |o| shaft(o, From::Edge)),
+    ("shadow", Tried::Always, |o| {
+        one(Shadow {
+            lamp: o.lamp,
+            eye: o.eye,
+        })
+    }),
+    ("reflection", Tried::Always, |o| {
+        one(Reflection {
+            lamp: o.lamp,
+            eye: o.eye,
+        })
+    }),
+    ("paper-aid", Tried::Always, |o| paper(o.paper_error_m)),
+    ("own", Tried::WithOwnList, |o| {
+        one(o.own.clone().ok_or(AimsError::NoOwnList)?)
+    }),
 ];
-/// The user's own list, when there is one.
-const OWN: &str = "own";
-/// Names tried when none are given: all that need no option.
-const USUAL: [&str; 12] = [
-    "ghost-ball",
-    "ghost-ball-throw",
-    "contact-point",
-    "contact-to-contact",
-    "eighths",
-    "quarters",
-    "thirds",
-    "shaft-centre",
-    "shaft-edge",
-    "shadow",
-    "reflection",
-    "paper-aid",
-];
+
+/// Names, in the order of tables.
+pub fn way_names() -> impl Iterator<Item = &'static str> + Clone {
+    CATALOGUE.iter().map(|(name, ..)| *name)
+}
 
 /// What the ways need to know.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,45 +126,39 @@ impl WayOptions {
 pub fn ways(names: &[String], options: &WayOptions) -> Result<Vec<Box<dyn Way>>, AimsError> {
     let mut out = Vec::new();
     if names.is_empty() {
-        for name in USUAL {
-            out.extend(named(name, options)?);
-        }
-        if options.own.is_some() {
-            out.extend(named(OWN, options)?);
+        for (_, tried, set_up) in CATALOGUE {
+            let wanted = match tried {
+                Tried::Always => true,
+                Tried::Named => false,
+                Tried::WithOwnList => options.own.is_some(),
+            };
+            if wanted {
+                out.extend(set_up(options)?);
+            }
         }
     }
-    for name in names {
-        out.extend(named(name.trim(), options)?);
+    for given in names {
+        let given = given.trim();
+        let (.., set_up) = CATALOGUE
+            .iter()
+            .find(|(name, ..)| *name == given)
+            .ok_or_else(|| unknown(given))?;
+        out.extend(set_up(options)?);
     }
     Ok(out)
 }
 
-fn named(name: &str, o: &WayOptions) -> Result<Vec<Box<dyn Way>>, AimsError> {
-    let ghost = |allowance| Box::new(GhostBall { allowance }) as Box<dyn Way>;
-    let shaft = |from| {
-        let eye = o.apparent.then_some(o.eye);
-        ShaftWidths::new(o.shaft_m, from, o.multiples.clone(), eye).map(|w| Box::new(w) as _)
-    };
-    let even = |parts| Fractions::even(name, parts).map(|w| Box::new(w) as Box<dyn Way>);
-    let (lamp, eye) = (o.lamp, o.eye);
-    Ok(vec![match name {
-        "ghost-ball" => ghost(Allowance::None),
-        "ghost-ball-throw" => ghost(Allowance::Exact),
-        "ghost-ball-allowance" => ghost(Allowance::Fixed(allowance(o.allowance_rad)?)),
-        "contact-point" => Box::new(ContactPoint),
-        "contact-to-contact" => Box::new(ContactToContact),
-        "eighths" => even(8)?,
-        "quarters" => even(4)?,
-        "thirds" => even(3)?,
-        "fractions" => Box::new(Fractions::new(name, o.fractions.clone())?),
-        "shaft-centre" => shaft(From::Centre)?,
-        "shaft-edge" => shaft(From::Edge)?,
-        "shadow" => Box::new(Shadow { lamp, eye }),
-        "reflection" => Box::new(Reflection { lamp, eye }),
-        "paper-aid" => return paper(o.paper_error_m),
-        OWN => Box::new(o.own.clone().ok_or(AimsError::NoOwnList)?),
-        other => return Err(unknown(other)),
-    }])
+fn one(way: impl Way + 'static) -> Result<Vec<Box<dyn Way>>, AimsError> {
+    Ok(vec![Box::new(way)])
+}
+
+fn ghost(allowance: Allowance) -> Result<Vec<Box<dyn Way>>, AimsError> {
+    one(GhostBall { allowance })
+}
+
+fn shaft(o: &WayOptions, from: From) -> Result<Vec<Box<dyn Way>>, AimsError> {
+    let eye = o.apparent.then_some(o.eye);
+    one(ShaftWidths::new(o.shaft_m, from, o.multiples.clone(), eye)?)
 }
 
 fn allowance(rad: f64) -> Result<f64, AimsError> {
@@ -157,20 +180,10 @@ fn paper(error_m: f64) -> Result<Vec<Box<dyn Way>>, AimsError> {
     Ok(out)
 }
 
-/// Farthest a name may be from the one meant (common practice).
-const NEAR: usize = 4;
-
 fn unknown(given: &str) -> AimsError {
-    let all = || WAY_NAMES.iter().chain(&[OWN]).copied();
-    let near = all()
-        .filter(|_| may_be_a_slip(given))
-        .map(|name| (strsim::damerau_levenshtein(name, given), name))
-        .min()
-        .filter(|(far, _)| *far <= NEAR)
-        .map(|(_, name)| name.to_owned());
     AimsError::UnknownWay {
         given: quoted(given),
-        near,
-        known: all().collect::<Vec<_>>().join(", "),
+        near: nearest(given, way_names()).map(str::to_owned),
+        known: way_names().collect::<Vec<_>>().join(", "),
     }
 }

@@ -3,6 +3,7 @@
 
 use super::{AimsError, CannotAim, Scene, Way};
 use crate::field::Field;
+use crate::units::decimals;
 
 /// The fraction of a list that comes nearest to the overlap wanted.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,9 +103,5 @@ fn spoken(fraction: f64) -> String {
         let count = fraction * f64::from(parts);
         ((count - count.round()).abs() < 1e-9).then(|| format!("{}/{parts}", count.round()))
     });
-    let decimal = || {
-        let text = format!("{fraction:.4}");
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    };
-    shared.unwrap_or_else(decimal)
+    shared.unwrap_or_else(|| decimals(fraction, 4))
 }

@@ -33,7 +33,7 @@ mod words;
 
 pub use answer::{ShotAims, WayAnswer, bench_shot, reach_rows};
 pub use bench::{Bench, BiasPoint, CutSpan, Reach, WorksCell, bias_by_cut, reach, works_map};
-pub use catalogue::{WAY_NAMES, WayOptions, ways};
+pub use catalogue::{WayOptions, way_names, ways};
 pub use contact_point::{ContactPoint, ContactToContact};
 pub use error::{AimsError, CannotAim};
 pub use fractions::{Fractions, parse_fraction};

@@ -14,7 +14,7 @@ use super::{Scene, Way};
 use crate::field::Field;
 use crate::gear::Gear;
 use crate::units::Speed;
-use crate::window::{Hit, Shot, ShotError, solve};
+use crate::window::{Hit, Shot, ShotError, Solved, solve};
 
 /// How a stick turns the cue ball off its line when hit with side.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -223,13 +223,12 @@ fn row(case: Case, base: Option<(f64, f64)>, way: &dyn Way, stick: Stick) -> Mov
             return row;
         }
     };
-    let (acceptance, window) = match (solution.acceptance, solution.window) {
-        (Some(a), Ok(w)) => (a, w),
-        (_, Err(no)) => {
+    let Solved { acceptance, window } = match solution.solved() {
+        Ok(solved) => solved,
+        Err(no) => {
             row.status = no.name();
             return row;
         }
-        (None, Ok(_)) => return row,
     };
     row.throw_deg = Some(window.throw_fuller_rad().to_degrees());
     row.cue_speed_m_s = Some(window.cue_speed_m_s);
@@ -246,9 +245,9 @@ fn row(case: Case, base: Option<(f64, f64)>, way: &dyn Way, stick: Stick) -> Mov
     let scene = Scene {
         gear: &case.gear,
         shot: &case.shot,
-        window: &window,
+        window,
     };
-    match judge(way, &scene, &acceptance, None) {
+    match judge(way, &scene, acceptance, None) {
         Ok(verdict) => {
             row.too_full_deg = Some(verdict.too_full_rad.to_degrees());
             row.too_full_mm = Some(verdict.too_full_m * 1e3);

@@ -12,16 +12,25 @@ use crate::request::{RequestError, number, quantity};
 use crate::units::{Angle, Length, Position};
 use crate::window::Shot;
 
+#[cfg(feature = "cli")]
+fn ways_help() -> String {
+    let names: Vec<&str> = super::way_names().collect();
+    format!(
+        "Ways, separated by commas: {} [default: all that need no option]",
+        names.join(", ")
+    )
+}
+
 /// Which ways, and what they need to know.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The ways"))]
 pub struct WaysRequest {
-    /// Ways, separated by commas: ghost-ball, ghost-ball-throw, ghost-ball-allowance, contact-point, contact-to-contact, eighths, quarters, thirds, fractions, shaft-centre, shaft-edge, shadow, reflection, paper-aid, own [default: all that need no option]
+    /// Ways, separated by commas [default: all that need no option]
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "NAMES", value_delimiter = ',')
+        arg(long, value_name = "NAMES", value_delimiter = ',', help = ways_help())
     )]
     pub ways: Vec<String>,
     /// For fractions: which, such as `1/2,1/4` [default: 1,3/4,1/2,1/4]

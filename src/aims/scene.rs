@@ -45,7 +45,7 @@ impl Scene<'_> {
     }
 
     /// +1 for a left cut, −1 for a right cut. A turn by this sign is a turn towards a fuller hit.
-    pub(crate) fn fuller_sign(&self) -> f64 {
+    pub fn fuller_sign(&self) -> f64 {
         self.window.cut_side.sign()
     }
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::{CannotAim, Scene, Way};
 use crate::player::{AimError, chance, makes};
 use crate::pocket::{Acceptance, How};
-use crate::window::{AimWindow, Window};
+use crate::window::{AimWindow, Solved, Window};
 
 /// What becomes of the object ball.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -116,7 +116,7 @@ pub fn judge(
     });
     let chance = player.map(|player| {
         let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-        let makes = makes(acceptance, window);
+        let makes = makes(Solved { acceptance, window });
         Chances {
             by_way: chance(&makes, sigma, player.bias_rad + bias_rad),
             right: chance(&makes, sigma, player.bias_rad),

@@ -8,8 +8,7 @@ use crate::gear::Gear;
 use crate::player::budget::{Budget, Disturbed, Source, budget};
 use crate::player::spreads::SpreadsRequest;
 use crate::player::{Level, Player, PlayerRequestError};
-use crate::pocket::Acceptance;
-use crate::window::AimWindow;
+use crate::window::Solved;
 
 /// A budget as data.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -54,13 +53,13 @@ impl BudgetAnswer {
     /// [`PlayerRequestError`] naming the option.
     pub fn new(
         gear: &Gear,
-        (acceptance, window): (&Acceptance, &AimWindow),
+        solved: Solved<'_>,
         player: &Player,
         wishes: &SpreadsRequest,
         trials: Trials,
     ) -> Result<Self, PlayerRequestError> {
         let spreads = wishes.spreads(player.error.arm_rad)?;
-        let disturbed = Disturbed::new(gear, acceptance, window, player.error.bias_rad);
+        let disturbed = Disturbed::new(gear, solved, player.error.bias_rad);
         let mut rng = Pcg64::seed_from_u64(trials.seed);
         let count = trials.count as usize;
         let budget = budget(&disturbed, &player.error, &spreads, count, &mut rng)?;

@@ -294,12 +294,13 @@ impl ShotAnswer {
         (player, arm_factor): (&Player, f64),
     ) -> Self {
         self.player = Some(player.who.clone());
-        let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
+        let Ok(solved) = solution.solved() else {
             self.makes_in_ten = chance_without(&solution.window);
             return self;
         };
+        let window = solved.window;
         let aimed = (&player.error, arm_factor);
-        let c = awkward_chance_by(straights, (acceptance, window), aimed);
+        let c = awkward_chance_by(straights, solved, aimed);
         self.sigma_deg = Some(c.sigma_rad.to_degrees());
         self.makes_in_ten = Some(10.0 * c.chance);
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);

@@ -18,7 +18,7 @@ use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
 use crate::player::{Player, chance_of};
 use crate::units::Side;
-use crate::window::{NoWindow, solve_with};
+use crate::window::{NoWindow, Solved, solve_with};
 
 /// Columns have plain names.
 const COLUMNS: Face = Face::PLAIN;
@@ -132,7 +132,7 @@ impl Solver {
             answer.player = Some(player.who.clone());
             answer.makes_in_ten = match (acceptance, &window) {
                 (Some(acceptance), Ok(window)) => {
-                    Some(10.0 * chance_of(acceptance, window, &player.error))
+                    Some(10.0 * chance_of(Solved { acceptance, window }, &player.error))
                 }
                 _ => chance_without(&window),
             };

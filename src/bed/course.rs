@@ -4,7 +4,8 @@ use kurbo::{Point, Vec2};
 
 use crate::gear::Gear;
 use crate::motion::{
-    BallBody, Feature, FeatureKind, Leg, Shape, Surroundings, is_straight, next_among, straight_hit,
+    BallBody, Feature, FeatureKind, Leg, Outline, Shape, Surroundings, Way, is_straight,
+    straight_hit,
 };
 use crate::pocket::{
     Acceptance, AcceptanceError, Course, FullBed, NoAcceptance, PocketFrame, PocketName,
@@ -125,9 +126,11 @@ impl Region {
 /// The bed in the frame of one pocket. Rails on other lines than the two that meet at it end a path:
 /// what follows is a bank. A long rail goes on past a side pocket.
 #[derive(Debug, Clone)]
-pub(crate) struct BedCourse {
+pub struct BedCourse {
     shape: PocketShape,
     features: Vec<Feature>,
+    /// The pocket's own, and the rest.
+    outlines: [Outline; 2],
     /// Between the noses: nothing is met but at its edge. `None` where a hole reaches in.
     between: Option<Region>,
     /// Along the pocket's own rails and into its mouth: nothing is met but what is its own.
@@ -135,7 +138,9 @@ pub(crate) struct BedCourse {
 }
 
 impl BedCourse {
-    pub(crate) fn new(gear: &Gear, plan: &FullBed, pocket: PocketName) -> Self {
+    /// The bed as a pocket sees it.
+    #[must_use]
+    pub fn new(gear: &Gear, plan: &FullBed, pocket: PocketName) -> Self {
         let frame = pocket.frame(gear);
         let mut shape = PocketShape::new(gear, pocket.kind(), &plan.body);
         let mut rest = Vec::with_capacity(plan.features().len());
@@ -162,8 +167,10 @@ impl BedCourse {
         let between = no_hole_between(gear, plan).then(|| between(&shape, &rest));
         let mut features = shape.features.to_vec();
         features.extend(rest);
+        let outlines = [0..OWN, OWN..features.len()].map(|some| Outline::new(&features, some));
         Self {
             shape,
+            outlines,
             features,
             between,
             home,
@@ -230,20 +237,36 @@ impl BedCourse {
         if between.holds(bend) && between.holds(to) {
             return true;
         }
-        // A straight way out from between the noses is at home from where it leaves them.
-        if !is_straight(leg) || !self.home.holds(to) {
+        is_straight(leg) && self.way_stays_home(from, to)
+    }
+
+    /// The same of a straight way.
+    fn way_stays_home(&self, from: Point, to: Point) -> bool {
+        if self.home.holds(from) && self.home.holds(to) {
+            return true;
+        }
+        let Some(between) = &self.between else {
+            return false;
+        };
+        if !between.holds(from) {
             return false;
         }
+        if between.holds(to) {
+            return true;
+        }
+        // A way out from between the noses is at home from where it leaves them.
         let share = between.leaves_at(from, to);
-        self.home.holds(from.lerp(to, share.min(1.0)))
+        self.home.holds(to) && self.home.holds(from.lerp(to, share.min(1.0)))
     }
 }
 
 impl Surroundings for BedCourse {
+    #[inline(always)]
     fn features(&self) -> &[Feature] {
         &self.features
     }
 
+    #[inline(always)]
     fn next_contact(
         &self,
         leg: &Leg,
@@ -251,11 +274,23 @@ impl Surroundings for BedCourse {
         hugged: Option<usize>,
     ) -> Option<(f64, usize)> {
         let held = (touched, hugged);
-        let own = next_among(&self.features, 0..OWN, leg, held, None);
+        let [own, rest] = &self.outlines;
+        let own = own.next(leg, held, None);
         if self.stays_home(leg, own.map_or(leg.duration_s, |(t, _)| t)) {
             return own;
         }
-        next_among(&self.features, OWN..self.features.len(), leg, held, own)
+        rest.next(leg, held, own)
+    }
+
+    #[inline(always)]
+    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
+        let [own, rest] = &self.outlines;
+        let own = own.on_way(way, (None, None), None);
+        let to = way.from + way.direction * own.map_or(way.reach_m, |(s, _)| s);
+        if self.way_stays_home(way.from, to) {
+            return own;
+        }
+        rest.on_way(way, (None, None), own)
     }
 }
 
@@ -426,183 +461,4 @@ fn no_hole_between(gear: &Gear, plan: &FullBed) -> bool {
         }
         _ => true,
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use kurbo::{Point, Vec2};
-    use rand::{Rng as _, SeedableRng as _};
-    use rand_pcg::Pcg64;
-    use rayon::prelude::*;
-
-    use super::BedCourse;
-    use crate::gear::Gear;
-    use crate::motion::{BallBody, Feature, Leg, Surroundings};
-    use crate::pocket::{
-        Acceptance, Course, FullBed, NoAcceptance, PocketName, PocketShape, accepted,
-    };
-
-    /// The same course, every feature asked on every leg.
-    struct Plain<'a>(&'a BedCourse);
-
-    impl Surroundings for Plain<'_> {
-        fn features(&self) -> &[Feature] {
-            &self.0.features
-        }
-
-        fn next_contact(
-            &self,
-            leg: &Leg,
-            touched: Option<usize>,
-            hugged: Option<usize>,
-        ) -> Option<(f64, usize)> {
-            self.0.features[..].next_contact(leg, touched, hugged)
-        }
-    }
-
-    impl Course for Plain<'_> {
-        fn shape(&self) -> &PocketShape {
-            &self.0.shape
-        }
-
-        fn more_candidates(
-            &self,
-            object: Point,
-            toward: &dyn Fn(Point) -> f64,
-            out: &mut Vec<f64>,
-        ) {
-            self.0.more_candidates(object, toward, out);
-        }
-
-        fn widest_step_rad(&self, object: Point, direction: Vec2, off_rad: f64) -> f64 {
-            self.0.widest_step_rad(object, direction, off_rad)
-        }
-
-        fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool {
-            self.0.out_of_sight(off_rad, distance_m)
-        }
-    }
-
-    /// Places of an object ball, some frozen to a rail, with a pocket and a pace each.
-    fn places(gear: &Gear, count: usize, seed: u64) -> Vec<(PocketName, Point, f64)> {
-        let mut rng = Pcg64::seed_from_u64(seed);
-        let edge = gear.object_contact_radius_m();
-        let along = |size: f64, rng: &mut Pcg64| match rng.random_range(0..16) {
-            0 => edge,
-            1 => size - edge,
-            _ => rng.random_range(edge..size - edge),
-        };
-        (0..count)
-            .map(|k| {
-                let at = Point::new(
-                    along(gear.bed.length_m, &mut rng),
-                    along(gear.bed.width_m, &mut rng),
-                );
-                let pace_m_s = [0.4, 1.0, 2.0][rng.random_range(0..3)];
-                (PocketName::ALL[k % 6], at, pace_m_s)
-            })
-            .collect()
-    }
-
-    /// Accuracy of an edge twice over: the span over which a root is sought changes its last bit.
-    const EDGE_RAD: f64 = 2e-10;
-    /// The same for a ball that touches a rail: sent along it to less than this it is held against
-    /// it, and rounding alone says whether it meets the jaw at the other end.
-    const ALONG_RAD: f64 = 1e-6;
-
-    /// The same pieces, edges within the accuracy they are found with.
-    fn same(
-        a: &Result<Acceptance, NoAcceptance>,
-        b: &Result<Acceptance, NoAcceptance>,
-        within_rad: f64,
-    ) -> bool {
-        let (Ok(a), Ok(b)) = (a, b) else {
-            return a == b;
-        };
-        let (a, b) = (a.pieces.spans(), b.pieces.spans());
-        let near = |x: f64, y: f64| (x - y).abs() <= within_rad;
-        a.len() == b.len()
-            && a.iter().zip(b).all(|(x, y)| {
-                x.tag == y.tag && near(x.from_rad, y.from_rad) && near(x.to_rad, y.to_rad)
-            })
-    }
-
-    /// Leaving out what a leg cannot reach changes nothing.
-    #[test]
-    fn short_cuts_change_nothing() {
-        let mut compared = 0;
-        for (name, count) in [
-            ("pool-9ft", 6000),
-            ("pool-7ft", 2000),
-            ("snooker-12ft", 2000),
-        ] {
-            let gear = Gear::preset(name).unwrap();
-            let body = BallBody::object(&gear);
-            let plan = FullBed::new(&gear, &body);
-            let courses = PocketName::ALL.map(|p| BedCourse::new(&gear, &plan, p));
-            compared += places(&gear, count, 12)
-                .par_iter()
-                .map(|&(pocket, at, pace_m_s)| {
-                    let index = PocketName::ALL.iter().position(|&p| p == pocket).unwrap();
-                    let course = &courses[index];
-                    let object = pocket.frame(&gear).to_pocket(at);
-                    if object.x >= 0.0 || course.check_place(object).is_err() {
-                        return 0;
-                    }
-                    let quick = accepted(course, &gear.cloth, &body, object, pace_m_s);
-                    let plain = accepted(&Plain(course), &gear.cloth, &body, object, pace_m_s);
-                    let frozen = plan.clearance_m(at) < 1e-9;
-                    let within_rad = if frozen { ALONG_RAD } else { EDGE_RAD };
-                    assert!(
-                        same(&quick, &plain, within_rad),
-                        "{name} {pocket} {at:?} {quick:?} {plain:?}"
-                    );
-                    1
-                })
-                .sum::<usize>();
-        }
-        assert!(compared > 9_500, "{compared}");
-    }
-
-    /// Where a whole path stays at home the bed is the pocket by itself.
-    #[test]
-    fn near_a_corner_the_bed_is_the_pocket_alone() {
-        let gear = Gear::preset("pool-9ft").unwrap();
-        let body = BallBody::object(&gear);
-        let plan = FullBed::new(&gear, &body);
-        let pocket = PocketName::FootLeft;
-        let course = BedCourse::new(&gear, &plan, pocket);
-        let mut alike = 0;
-        for (_, at, pace_m_s) in places(&gear, 300, 3) {
-            let object = pocket.frame(&gear).to_pocket(at);
-            if !course.home.holds(object) || object.x >= 0.0 {
-                continue;
-            }
-            let alone = accepted(
-                &course.shape_without_ends(),
-                &gear.cloth,
-                &body,
-                object,
-                pace_m_s,
-            );
-            let whole = accepted(&course, &gear.cloth, &body, object, pace_m_s);
-            let (Ok(alone), Ok(whole)) = (alone, whole) else {
-                continue;
-            };
-            assert_eq!(alone.clean, whole.clean, "{at:?}");
-            alike += 1;
-        }
-        assert!(alike > 50, "{alike}");
-    }
-
-    impl BedCourse {
-        /// The pocket's own features with endless rails, as [`PocketShape::new`] makes them.
-        fn shape_without_ends(&self) -> PocketShape {
-            PocketShape::new(
-                &Gear::preset("pool-9ft").unwrap(),
-                self.shape.kind,
-                &BallBody::object(&Gear::preset("pool-9ft").unwrap()),
-            )
-        }
-    }
 }

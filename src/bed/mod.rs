@@ -12,7 +12,7 @@
 //! pocket's jaws is looked into within ±atan(0.52 m/ℓ) of the centre-pocket line; farther off such a
 //! drop is nobody's aim and counts as a miss where it is narrower than a sample.
 
-mod course;
+pub(crate) mod course;
 mod fate;
 
 pub use course::Bed;

@@ -39,7 +39,7 @@ pub use predictions::PredictionsChart;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
 
 use crate::answer::SkillAnswer;
-use crate::shown::may_be_a_slip;
+use crate::shown::nearest;
 
 /// A chart and what it is drawn from.
 #[expect(
@@ -121,17 +121,6 @@ pub fn find(name: &str) -> Result<&'static dyn Chart, ChartError> {
         .find(|c| c.name() == name)
         .ok_or_else(|| ChartError::Unknown {
             name: name.to_owned(),
-            nearest: nearest(name),
+            nearest: nearest(name, asked().map(Chart::name)),
         })
-}
-
-/// The name most alike, when it is alike enough to be a slip of the keys.
-fn nearest(name: &str) -> Option<&'static str> {
-    // Jaro–Winkler 0.7 (assumption) keeps swapped and missing letters, not other words.
-    asked()
-        .filter(|_| may_be_a_slip(name))
-        .map(|c| (strsim::jaro_winkler(name, c.name()), c.name()))
-        .filter(|(likeness, _)| *likeness >= 0.7)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, n)| n)
 }

@@ -16,8 +16,8 @@ use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::player::{AimError, chance_of};
-use crate::pocket::{Acceptance, PocketFrame, PocketName};
-use crate::window::{AimWindow, NoWindow, Shot, accept_shot, roll_word, solve_many};
+use crate::pocket::{PocketFrame, PocketName};
+use crate::window::{NoWindow, Shot, Solved, accept_shot, roll_word, solve_many};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -38,8 +38,8 @@ pub struct PlacesChart;
 /// # Errors
 /// [`ChartError`] when the object ball cannot drop at all.
 pub fn rooms(gear: &Gear, frame: &PocketFrame, shot: &Shot) -> Result<Grid, ChartError> {
-    valued(gear, frame, shot, |_, w| {
-        let direct = w.direct?;
+    valued(gear, frame, shot, |solved| {
+        let direct = solved.window.direct?;
         Some(0.5 * direct.total_rad().to_degrees())
     })
 }
@@ -54,8 +54,8 @@ pub fn chances(
     shot: &Shot,
     player: &AimError,
 ) -> Result<Grid, ChartError> {
-    valued(gear, frame, shot, |acceptance, w| {
-        Some(10.0 * chance_of(acceptance, w, player))
+    valued(gear, frame, shot, |solved| {
+        Some(10.0 * chance_of(solved, player))
     })
 }
 
@@ -64,7 +64,7 @@ fn valued(
     gear: &Gear,
     frame: &PocketFrame,
     shot: &Shot,
-    value: impl Fn(&Acceptance, &AimWindow) -> Option<f64> + Sync,
+    value: impl Fn(Solved<'_>) -> Option<f64> + Sync,
 ) -> Result<Grid, ChartError> {
     let acceptance = accept_shot(gear, shot)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
@@ -76,7 +76,12 @@ fn valued(
             .into_iter()
             .map(|w| {
                 w.ok()
-                    .and_then(|w| value(&acceptance, &w))
+                    .and_then(|window| {
+                        value(Solved {
+                            acceptance: &acceptance,
+                            window: &window,
+                        })
+                    })
                     .unwrap_or(f64::NAN)
             })
             .collect()

@@ -75,16 +75,12 @@ impl BudgetCommand {
         let gear = self.gear.load(defaults)?.gear;
         let shot = self.request.shot(&gear)?;
         let solution = solve(&gear, &shot)?;
-        let (acceptance, window) = match (&solution.acceptance, &solution.window) {
-            (Some(acceptance), Ok(window)) => (acceptance, window),
-            (_, window) => return Err(no_budget(window.as_ref().err().copied())),
-        };
-        let player = or_club(self.student.player(&self.player, window.cut_side)?);
+        let solved = solution.solved().map_err(no_budget)?;
+        let player = or_club(self.student.player(&self.player, solved.window.cut_side)?);
         let trials = Trials {
             count: self.trials,
             seed: self.seed,
         };
-        let solved = (acceptance, window);
         let answer = BudgetAnswer::new(&gear, solved, &player, &self.spreads, trials)?;
         let units = self.units.pick(defaults);
         let written = self.files(&answer, &held_words(&gear, solved, units))?;
@@ -119,10 +115,10 @@ impl BudgetCommand {
     }
 }
 
-fn no_budget(no: Option<NoWindow>) -> Fault {
+fn no_budget(no: NoWindow) -> Fault {
     Fault::input(format!(
         "this shot has no window ({}), so no error to share out; `thincut shot` says why",
-        no.map_or("no-drop", NoWindow::name)
+        no.name()
     ))
 }
 

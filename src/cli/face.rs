@@ -28,6 +28,9 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::Undo => ", the last one with thincut log undo",
         Hint::ShowKeys => "; `thincut gear show pool-9ft` lists the keys",
         Hint::ListCharts => "; `chart list` shows all",
+        Hint::ListTables => ": `thincut gear list`",
+        Hint::DrawUpLesson => ", or draw up a lesson with thincut lesson new",
+        Hint::TakeMarks => "; give what thincut ladder marks wrote",
         Hint::OwnExport => "; an export of your own goes in with --own",
         Hint::RestoreLog => ", or if it was the log put a backup back with thincut log restore",
         Hint::MendLog => {

@@ -9,7 +9,7 @@ use thincut::ladder::{
     MarksAnswer, MarksWishes, Student, chance_of_makes, marks, marks_text, rotation, spot,
 };
 use thincut::log::{SheetKind, When};
-use thincut::player::{chance, in_ten as spoken, makes};
+use thincut::player::in_ten as spoken;
 use thincut::request::{ShotRequest, StrokeRequest, pocket_name};
 use thincut::units::Position;
 use thincut::window::{Solution, solve};
@@ -208,12 +208,8 @@ fn tally(answer: &MarksAnswer) -> String {
 
 /// A student's chance of a solved shot, 0 where there is no window.
 fn chance_of(solution: &Solution, student: &Student) -> f64 {
-    match (&solution.acceptance, &solution.window) {
-        (Some(acceptance), Ok(window)) => {
-            let aim = student.aims()[window.cut_side.index()];
-            let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-            chance(&makes(acceptance, window), sigma, aim.bias_rad)
-        }
-        _ => 0.0,
-    }
+    solution.solved().map_or(0.0, |solved| {
+        let aim = student.aims()[solved.window.cut_side.index()];
+        thincut::chance_of(solved, &aim)
+    })
 }

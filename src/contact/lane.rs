@@ -2,23 +2,23 @@
 //!
 //! Which instructions there are is found when the program runs; without any, a lane is one number.
 
-use std::ops::{Add, BitAnd, BitOr, Div, Mul, Neg, Sub};
+use std::ops::{Add, BitAnd, BitOr, Div, Mul, Neg, Not, Sub};
 
 use pulp::Simd;
 
 /// Most numbers side by side on any processor that is told apart.
-pub(crate) const MOST_LANES: usize = 8;
+pub const MOST_LANES: usize = 8;
 
 /// As many numbers as go side by side.
-#[derive(Clone, Copy)]
-pub(crate) struct Lane<S: Simd> {
+#[derive(Debug, Clone, Copy)]
+pub struct Lane<S: Simd> {
     simd: S,
     x: S::f64s,
 }
 
 /// Where something holds.
-#[derive(Clone, Copy)]
-pub(crate) struct Mask<S: Simd> {
+#[derive(Debug, Clone, Copy)]
+pub struct Mask<S: Simd> {
     simd: S,
     m: S::m64s,
 }
@@ -26,7 +26,7 @@ pub(crate) struct Mask<S: Simd> {
 impl<S: Simd> Lane<S> {
     /// One number in every place.
     #[inline(always)]
-    pub(crate) fn of(simd: S, x: f64) -> Self {
+    pub fn of(simd: S, x: f64) -> Self {
         Self {
             simd,
             x: simd.splat_f64s(x),
@@ -35,7 +35,7 @@ impl<S: Simd> Lane<S> {
 
     /// The first numbers of a buffer.
     #[inline(always)]
-    pub(crate) fn load(simd: S, from: &[f64; MOST_LANES]) -> Self {
+    pub fn load(simd: S, from: &[f64; MOST_LANES]) -> Self {
         Self {
             simd,
             x: S::as_simd_f64s(from).0[0],
@@ -44,13 +44,13 @@ impl<S: Simd> Lane<S> {
 
     /// Into the first places of a buffer.
     #[inline(always)]
-    pub(crate) fn store(self, to: &mut [f64; MOST_LANES]) {
+    pub fn store(self, to: &mut [f64; MOST_LANES]) {
         S::as_mut_simd_f64s(to).0[0] = self.x;
     }
 
     /// The number in the first place.
     #[inline(always)]
-    pub(crate) fn first(self) -> f64 {
+    pub fn first(self) -> f64 {
         let mut to = [0.0; MOST_LANES];
         self.store(&mut to);
         to[0]
@@ -58,31 +58,34 @@ impl<S: Simd> Lane<S> {
 
     /// The same number in every place, of the same kind.
     #[inline(always)]
-    pub(crate) fn like(self, x: f64) -> Self {
+    pub fn like(self, x: f64) -> Self {
         Self::of(self.simd, x)
     }
 
     /// `self · by + more`, rounded once where the processor can.
     #[inline(always)]
-    pub(crate) fn times_plus(self, by: Self, more: Self) -> Self {
+    pub fn times_plus(self, by: Self, more: Self) -> Self {
         let x = self.simd.mul_add_e_f64s(self.x, by.x, more.x);
         Self { x, ..self }
     }
 
+    /// Square roots.
     #[inline(always)]
-    pub(crate) fn sqrt(self) -> Self {
+    pub fn sqrt(self) -> Self {
         let x = self.simd.sqrt_f64s(self.x);
         Self { x, ..self }
     }
 
+    /// Sizes without their signs.
     #[inline(always)]
-    pub(crate) fn abs(self) -> Self {
+    pub fn abs(self) -> Self {
         let x = self.simd.abs_f64s(self.x);
         Self { x, ..self }
     }
 
+    /// Where these are below others.
     #[inline(always)]
-    pub(crate) fn below(self, other: Self) -> Mask<S> {
+    pub fn below(self, other: Self) -> Mask<S> {
         Mask {
             simd: self.simd,
             m: self.simd.less_than_f64s(self.x, other.x),
@@ -91,7 +94,7 @@ impl<S: Simd> Lane<S> {
 
     /// `exp(−self)` of numbers that are not negative, to a few 1e-16.
     #[inline(always)]
-    pub(crate) fn exp_of_minus(self) -> Self {
+    pub fn exp_of_minus(self) -> Self {
         // exp(−y) − 1 of a 256th, by its series, then squared eight times; what is left of the series
         // is below rounding where exp(−y) is above 1e-15.
         const FAR: f64 = 60.0;
@@ -122,7 +125,7 @@ impl<S: Simd> Lane<S> {
 
     /// Arc tangent of numbers up to [`ATAN_TO`] in size, to rounding.
     #[inline(always)]
-    pub(crate) fn small_atan(self) -> Self {
+    pub fn small_atan(self) -> Self {
         let q = self * self;
         let mut p = self.like(ATAN[0]);
         for c in &ATAN[1..] {
@@ -133,7 +136,7 @@ impl<S: Simd> Lane<S> {
 
     /// Sine and cosine of angles up to a right angle and a little more, by their series, to rounding.
     #[inline(always)]
-    pub(crate) fn sin_cos(self) -> (Self, Self) {
+    pub fn sin_cos(self) -> (Self, Self) {
         let q = self * self;
         let series = |terms: &[f64]| {
             let mut p = q.like(terms[0]);
@@ -147,7 +150,7 @@ impl<S: Simd> Lane<S> {
 
     /// Direction of `(x, y)`, in (−π, π].
     #[inline(always)]
-    pub(crate) fn atan2(y: Self, x: Self) -> Self {
+    pub fn atan2(y: Self, x: Self) -> Self {
         use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI};
         let zero = x.like(0.0);
         let (b, a) = (y.abs(), x.abs());
@@ -214,7 +217,7 @@ const COS: [f64; 12] = [
 impl<S: Simd> Mask<S> {
     /// `yes` where it holds, else `no`.
     #[inline(always)]
-    pub(crate) fn pick(self, yes: Lane<S>, no: Lane<S>) -> Lane<S> {
+    pub fn pick(self, yes: Lane<S>, no: Lane<S>) -> Lane<S> {
         Lane {
             simd: self.simd,
             x: self.simd.select_f64s(self.m, yes.x, no.x),
@@ -223,9 +226,8 @@ impl<S: Simd> Mask<S> {
 
     /// Whether it holds in every place.
     #[inline(always)]
-    pub(crate) fn all(self) -> bool {
-        let not = self.simd.not_m64s(self.m);
-        self.simd.first_true_m64s(not) == S::F64_LANES
+    pub fn all(self) -> bool {
+        self.simd.first_true_m64s((!self).m) == S::F64_LANES
     }
 }
 
@@ -234,6 +236,15 @@ impl<S: Simd> BitAnd for Mask<S> {
     #[inline(always)]
     fn bitand(self, other: Self) -> Self {
         let m = self.simd.and_m64s(self.m, other.m);
+        Self { m, ..self }
+    }
+}
+
+impl<S: Simd> Not for Mask<S> {
+    type Output = Self;
+    #[inline(always)]
+    fn not(self) -> Self {
+        let m = self.simd.not_m64s(self.m);
         Self { m, ..self }
     }
 }
@@ -289,49 +300,5 @@ impl<S: Simd> Neg for Lane<S> {
     fn neg(self) -> Self {
         let x = self.simd.neg_f64s(self.x);
         Self { x, ..self }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use pulp::{Arch, Simd, WithSimd};
-
-    use super::{Lane, MOST_LANES};
-
-    struct Check;
-
-    impl WithSimd for Check {
-        type Output = ();
-
-        #[inline(always)]
-        fn with_simd<S: Simd>(self, simd: S) {
-            let lane = |x: f64| Lane::of(simd, x);
-            for k in 0..=4000 {
-                let x = f64::from(k) * 1e-2;
-                let off = lane(x).exp_of_minus().first() - (-x).exp();
-                assert!(off.abs() < 1e-15, "exp(-{x}) off by {off:e}");
-                let turn = (f64::from(k) - 2000.0) * 1e-3 * std::f64::consts::FRAC_PI_2;
-                let (s, c) = turn.sin_cos();
-                let off = Lane::atan2(lane(2.5 * s), lane(2.5 * c)).first() - s.atan2(c);
-                assert!(off.abs() < 2e-15, "atan2 at {turn} off by {off:e}");
-            }
-            for k in -160..=160 {
-                let x = f64::from(k) * 1e-2;
-                let (sin, cos) = lane(x).sin_cos();
-                let off = (sin.first() - x.sin())
-                    .abs()
-                    .max((cos.first() - x.cos()).abs());
-                assert!(off < 1e-15, "sine or cosine of {x} off by {off:e}");
-            }
-            let mut all = [0.0; MOST_LANES];
-            lane(3.0).store(&mut all);
-            assert!(all[..S::F64_LANES].iter().all(|x| (x - 3.0).abs() < 1e-300));
-        }
-    }
-
-    #[test]
-    fn lanes_agree_with_the_library() {
-        Arch::new().dispatch(Check);
-        Check.with_simd(pulp::Scalar);
     }
 }

@@ -188,9 +188,5 @@ pub fn number(value: f64) -> String {
         reason = "clamped to 0..=12"
     )]
     let decimals = (5.0 - magnitude).clamp(0.0, 12.0) as usize;
-    let mut text = format!("{value:.decimals$}");
-    if text.contains('.') {
-        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-    }
-    text.replace('-', "\u{2212}")
+    crate::units::decimals(value, decimals).replace('-', "\u{2212}")
 }

@@ -1,15 +1,10 @@
 //! What a file of marks is written with: numbers and safe text.
 
+use crate::units::decimals;
+
 /// At most three decimals, no trailing zeros, no minus zero.
 pub(crate) fn num(value: f64) -> String {
-    let mut s = format!("{value:.3}");
-    if s.contains('.') {
-        s.truncate(s.trim_end_matches('0').trim_end_matches('.').len());
-    }
-    if s == "-0" {
-        s.remove(0);
-    }
-    s
+    decimals(value, 3)
 }
 
 /// Text or attribute content made safe; characters XML forbids are dropped.

@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, PocketSpec};
 use crate::error::UnitError;
 use crate::field::Hint;
-use crate::shown::may_be_a_slip;
+use crate::shown::{may_be_a_slip, nearest};
 use crate::units::{Angle, InverseSpeed, Length, Mass, SpinDecay, parse_number};
 
 /// Unit of a value.
@@ -361,23 +361,7 @@ pub(super) fn blank(name: String) -> Gear {
 
 /// ` (did you mean X?)` for the nearest of `known`, or nothing when none is near.
 pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> String {
-    // Jaro–Winkler below this reads as a different word (assumption, tried on the keys above).
-    const NEAR: f64 = 0.75;
-    if !may_be_a_slip(text) {
-        return String::new();
-    }
-    known
-        .map(|candidate| {
-            (
-                strsim::jaro_winkler(&text.to_lowercase(), candidate),
-                candidate,
-            )
-        })
-        .filter(|(likeness, _)| *likeness >= NEAR)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or_else(String::new, |(_, candidate)| {
-            format!(" (did you mean {candidate}?)")
-        })
+    nearest(text, known).map_or_else(String::new, |near| format!(" (did you mean {near}?)"))
 }
 
 /// [`suggestion`] for a dotted key: the last word counts more than the sections before it.

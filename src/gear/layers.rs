@@ -8,29 +8,12 @@ use toml::{Table, Value};
 
 use super::keys::{self, KEYS, Kind};
 use super::origin::{GearRow, LoadedGear, Origin};
+use super::presets::Preset;
 use super::text::{comments, syntax_message};
 use crate::error::{GearError, UnitError};
 use crate::files::{TABLE_BYTES, text};
 use crate::shown::quoted;
 use crate::units::hint_units;
-
-const PRESETS: &[(&str, &str)] = &[
-    ("pool-9ft", include_str!("presets/pool-9ft.toml")),
-    ("pool-8ft-pro", include_str!("presets/pool-8ft-pro.toml")),
-    ("pool-8ft", include_str!("presets/pool-8ft.toml")),
-    ("pool-7ft", include_str!("presets/pool-7ft.toml")),
-    ("snooker-12ft", include_str!("presets/snooker-12ft.toml")),
-    ("smallball-7ft", include_str!("presets/smallball-7ft.toml")),
-];
-
-pub(super) const PRESET_NAMES: &[&str] = &[
-    "pool-9ft",
-    "pool-8ft-pro",
-    "pool-8ft",
-    "pool-7ft",
-    "snooker-12ft",
-    "smallball-7ft",
-];
 
 #[derive(Debug, Clone)]
 struct Entry {
@@ -66,7 +49,7 @@ impl Layers {
     }
 
     pub(super) fn named(&mut self, name: &str, folder: &Path) -> Result<Origin, GearError> {
-        if PRESET_NAMES.contains(&name) {
+        if Preset::named(name).is_some() {
             self.preset(name)?;
             return Ok(Origin::Preset(name.to_owned()));
         }
@@ -83,9 +66,9 @@ impl Layers {
     }
 
     pub(super) fn preset(&mut self, name: &str) -> Result<(), GearError> {
-        let Some((_, text)) = PRESETS.iter().find(|(known, _)| *known == name) else {
-            return Err(unknown_gear(name));
-        };
+        let text = Preset::named(name)
+            .ok_or_else(|| unknown_gear(name))?
+            .text();
         self.enter(name.to_owned())?;
         self.text(text, &Origin::Preset(name.to_owned()), Path::new(""))?;
         self.open.pop();
@@ -339,8 +322,8 @@ fn is_unknown_section(path: &str, inner: &Table) -> bool {
 fn unknown_gear(name: &str) -> GearError {
     GearError::UnknownGear {
         name: quoted(name),
-        suggestion: keys::suggestion(name, PRESET_NAMES.iter().copied()),
-        known: PRESET_NAMES.join(", "),
+        suggestion: keys::suggestion(name, Preset::NAMES.iter().copied()),
+        known: Preset::NAMES.join(", "),
     }
 }
 

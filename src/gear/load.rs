@@ -4,8 +4,9 @@ use std::path::Path;
 
 use super::equipment::Gear;
 use super::keys::{KEYS, find};
-use super::layers::{Layers, PRESET_NAMES, good_name, is_bare_name};
+use super::layers::{Layers, good_name, is_bare_name};
 use super::origin::{LoadedGear, Origin};
+use super::presets::Preset;
 use super::text::{document, written};
 use crate::error::GearError;
 
@@ -16,10 +17,18 @@ impl Gear {
     /// Names of the built-in presets, the default first.
     #[must_use]
     pub const fn preset_names() -> &'static [&'static str] {
-        PRESET_NAMES
+        Preset::NAMES
     }
 
-    /// A built-in preset.
+    /// A built-in table.
+    ///
+    /// # Errors
+    /// None for those that are built in: each is read by a test.
+    pub fn standard(preset: Preset) -> Result<Self, GearError> {
+        Self::preset(preset.name())
+    }
+
+    /// A built-in table by its name.
     ///
     /// # Errors
     /// [`GearError::UnknownGear`], with the nearest name.

@@ -13,10 +13,12 @@ mod keys;
 mod layers;
 mod load;
 mod origin;
+mod presets;
 mod spoken;
 mod text;
 
 pub use equipment::{BallContact, Balls, Bed, Cloth, Cushion, GRAVITY_M_S2, Gear, PocketSpec};
 pub use load::{DEFAULT_PRESET, MeasuredValue};
 pub use origin::{GearRow, LoadedGear, Origin};
+pub use presets::Preset;
 pub use spoken::spoken_gear;

@@ -1,6 +1,7 @@
 //! Tables as people call them.
 
-use super::Gear;
+use super::equipment::Gear;
+use super::presets::Preset;
 
 /// Between a table's name and what was changed in it.
 const CHANGED: &str = ", ";
@@ -13,15 +14,7 @@ pub fn spoken_gear(name: &str) -> String {
         Some((table, changes)) => (table, Some(changes)),
         None => (name, None),
     };
-    let spoken = match table {
-        "pool-9ft" => "9-foot pool table",
-        "pool-8ft" => "8-foot pool table",
-        "pool-8ft-pro" => "large 8-foot pool table",
-        "pool-7ft" => "7-foot bar table",
-        "smallball-7ft" => "7-foot table with small balls",
-        "snooker-12ft" => "12-foot snooker table",
-        own => own,
-    };
+    let spoken = Preset::named(table).map_or(table, |preset| preset.spoken());
     match changes {
         Some(changes) => format!("{spoken}{CHANGED}{changes}"),
         None => spoken.to_owned(),

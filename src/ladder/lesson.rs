@@ -12,7 +12,7 @@ use super::wishes::Topic;
 use crate::error::UnitError;
 use crate::field::Hint;
 use crate::gear::Gear;
-use crate::player::{AimError, PlayerError, chance, makes};
+use crate::player::{AimError, PlayerError, chance_of};
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::shown::{bounded, quoted};
 use crate::units::{Length, Position};
@@ -404,14 +404,9 @@ impl LessonShot {
             .map_err(|e| fault(e.to_string()))?;
         shot.stroke = Stroke::default();
         let solved = solve(gear, &shot).map_err(|e| fault(e.to_string()))?;
-        let found = match (&solved.acceptance, &solved.window) {
-            (Some(acceptance), Ok(window)) => {
-                let aim = aims[window.cut_side.index()];
-                let sigma = aim.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-                10.0 * chance(&makes(acceptance, window), sigma, aim.bias_rad)
-            }
-            _ => 0.0,
-        };
+        let found = solved.solved().map_or(0.0, |solved| {
+            10.0 * chance_of(solved, &aims[solved.window.cut_side.index()])
+        });
         if (found - self.makes_in_ten).abs() > MAKES_OFF {
             return Err(fault(format!(
                 "makes_in_ten = {}; it is {found:.2} for this student: write that, or move a ball",

@@ -12,7 +12,7 @@ use crate::motion::BallBody;
 use crate::player::{AimError, chance, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
-use crate::window::{AimWindow, Flags, Stroke, solve_with, speed_for_lengths};
+use crate::window::{AimWindow, Flags, Solved, Stroke, solve_with, speed_for_lengths};
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
 /// and the picture part of the aim error means nothing).
@@ -309,7 +309,10 @@ impl<'a> Room<'a> {
         }
         let mut played = Played {
             aim_rad: window.aim_in_pocket_frame_rad() + lie.frame.axis_rad,
-            intervals: makes(acceptance, &window),
+            intervals: makes(Solved {
+                acceptance,
+                window: &window,
+            }),
             blocked_share: accepted.set.as_ref().map_or(0.0, |s| s.blocked_share),
             window,
         };

@@ -13,7 +13,7 @@
 
 mod answer;
 mod bank;
-mod candidates;
+pub(crate) mod candidates;
 mod combination;
 mod cueball;
 mod decide;
@@ -26,10 +26,10 @@ mod leave;
 mod obstruct;
 mod past;
 mod places;
-mod play;
+pub(crate) mod play;
 mod rank;
 mod reach;
-mod scratch;
+pub(crate) mod scratch;
 mod sectors;
 mod stance;
 mod table;

@@ -54,7 +54,8 @@ pub(crate) fn intervals<T: Copy + PartialEq>(set: &Directions<T>) -> Vec<(f64, f
 
 /// `count` aim errors, each as likely as the others, among those of a Normal that lie in a set.
 /// Empty where the set has no weight.
-pub(crate) fn evenly_likely(
+#[must_use]
+pub fn evenly_likely(
     set: &[(f64, f64)],
     (sigma_rad, bias_rad): (f64, f64),
     count: u32,
@@ -79,25 +80,4 @@ pub(crate) fn evenly_likely(
             None
         })
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::evenly_likely;
-
-    #[test]
-    fn evenly_likely_errors_halve_and_stay_inside() {
-        let set = [(-2.0, -1.0), (0.0, 3.0)];
-        let drawn = evenly_likely(&set, (1.0, 0.0), 101);
-        assert_eq!(drawn.len(), 101);
-        assert!(
-            drawn
-                .iter()
-                .all(|d| set.iter().any(|(a, b)| a <= d && d <= b))
-        );
-        // Φ(−1) − Φ(−2) = 0.1359, Φ(3) − Φ(0) = 0.4987 (tables of the Normal): 21 in 100 left
-        let left = drawn.iter().filter(|d| **d < 0.0).count();
-        assert_eq!(left, 22);
-        assert!(evenly_likely(&[(40.0, 41.0)], (1.0, 0.0), 5).is_empty());
-    }
 }

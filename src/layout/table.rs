@@ -117,7 +117,7 @@ impl<'a> Table<'a> {
     /// cue ball lies on the bed, and there is room for it all round the ball. Between two places
     /// of the rectangle inside the noses there is nothing but balls.
     #[must_use]
-    pub(crate) fn open_bed_to(&self, to: Point) -> bool {
+    pub fn open_bed_to(&self, to: Point) -> bool {
         let inside = |p: Point, edge: f64| {
             let room = between_noses(self.gear, edge);
             p.x >= room.x0 && p.y >= room.y0 && p.x <= room.x1 && p.y <= room.y1

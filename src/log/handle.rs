@@ -11,7 +11,7 @@ use super::error::LogError;
 /// The practice log.
 #[derive(Debug)]
 pub struct Log {
-    pub(super) connection: Connection,
+    pub(crate) connection: Connection,
     pub(super) path: PathBuf,
 }
 

@@ -10,12 +10,12 @@ use super::code::read_code;
 use super::error::{LineFault, LogError};
 use super::sheet::Sheet;
 use super::solver::Solver;
-use super::student::{Student, nearest, read_hand};
+use super::student::{Student, read_hand};
 use crate::error::GearError;
 use crate::field::{Face, Hint, spoken_by};
 use crate::files::{Rows, unguarded, with_decimal_point};
 use crate::gear::LoadedGear;
-use crate::shown::{bounded, quoted};
+use crate::shown::{bounded, nearest, quoted};
 use crate::units::Side;
 
 /// Columns beside those of attempts.

@@ -388,57 +388,8 @@ impl Sums {
 }
 
 /// Read from the index alone, in its order.
-fn counting_sql(condition: &str) -> String {
+pub(crate) fn counting_sql(condition: &str) -> String {
     format!(
         "SELECT day, shot, tries, made, \"full\", thin, counted, number FROM attempt WHERE {condition} ORDER BY day, shot"
     )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::log::Student;
-
-    fn plan(log: &Log, sql: &str, values: usize) -> String {
-        let mut query = log
-            .connection
-            .prepare(&format!("EXPLAIN QUERY PLAN {sql}"))
-            .unwrap();
-        let values = vec![rusqlite::types::Value::Integer(1); values];
-        query
-            .query_map(rusqlite::params_from_iter(values), |row| {
-                row.get::<_, String>(3)
-            })
-            .unwrap()
-            .collect::<rusqlite::Result<Vec<_>>>()
-            .unwrap()
-            .join("; ")
-    }
-
-    /// Neither the rows themselves nor a sort of them: what makes a long log cost what its index does.
-    #[test]
-    fn long_logs_are_read_in_the_order_of_an_index() {
-        let folder = tempfile::tempdir().unwrap();
-        let mut log = Log::open(&folder.path().join("plan.sqlite")).unwrap();
-        let when: When = "2025-11-25".parse().unwrap();
-        log.set_student(&Student::named("K"), &when).unwrap();
-        let filter = Filter {
-            student: Some("K".to_owned()),
-            since: Some(when),
-            ..Filter::default()
-        };
-        let (condition, values) = log.condition(&filter).unwrap();
-        let counting = plan(&log, &counting_sql(&condition), values.len());
-        assert!(
-            counting.contains("USING COVERING INDEX attempt_counts") && !counting.contains("SORT"),
-            "{counting}"
-        );
-        assert!(!counting.contains("TEMP B-TREE"), "{counting}");
-        let rows = "SELECT number FROM attempt CROSS JOIN student ON student.id = student_id WHERE";
-        for condition in ["1", "1 AND attempt.student_id = ?1"] {
-            let values = usize::from(condition != "1");
-            let listing = plan(&log, &format!("{rows} {condition} ORDER BY number"), values);
-            assert!(!listing.contains("TEMP B-TREE"), "{condition}: {listing}");
-        }
-    }
 }

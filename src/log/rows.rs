@@ -1,12 +1,12 @@
 //! Rows as the database has them.
 
 use rusqlite::Row;
-use rusqlite::types::{Value, ValueRef};
+use rusqlite::types::{ToSqlOutput, Value, ValueRef};
 
 use super::cells::{COLUMNS, Kind};
 use super::error::LogError;
-use super::student::{Student, nearest};
-use crate::shown::quoted;
+use super::student::Student;
+use crate::shown::{nearest, quoted};
 use crate::units::Hand;
 
 pub(super) fn unknown<'a>(label: &str, known: impl Iterator<Item = &'a str>) -> LogError {
@@ -41,16 +41,16 @@ pub(super) fn column_list(student: Option<&str>) -> String {
     names.join(", ")
 }
 
-pub(super) fn stored(kind: Kind, cell: &str) -> Value {
+pub(super) fn stored(kind: Kind, cell: &str) -> ToSqlOutput<'_> {
     if cell.is_empty() {
-        return Value::Null;
+        return ToSqlOutput::Owned(Value::Null);
     }
     let number = match kind {
         Kind::Text => None,
         Kind::Whole => cell.parse::<i64>().ok().map(Value::Integer),
         Kind::Real => cell.parse::<f64>().ok().map(Value::Real),
     };
-    number.unwrap_or_else(|| Value::Text(cell.to_owned()))
+    number.map_or_else(|| cell.into(), ToSqlOutput::Owned)
 }
 
 /// The cells of a row selected as [`column_list`] says, and its checksum.

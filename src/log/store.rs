@@ -131,7 +131,7 @@ impl Log {
     }
 
     /// A filter as an SQL condition on `attempt`.
-    pub(super) fn condition(&self, filter: &Filter) -> Result<(String, Vec<Value>), LogError> {
+    pub(crate) fn condition(&self, filter: &Filter) -> Result<(String, Vec<Value>), LogError> {
         let mut wanted = vec!["1".to_owned()];
         let mut values: Vec<Value> = Vec::new();
         if let Some(label) = &filter.student {
@@ -292,79 +292,5 @@ impl Log {
             writer.new_student(student)?;
         }
         writer.commit(0)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::log::ShotEntered;
-    use crate::units::Side;
-
-    fn entry(note: &str) -> NewEntry {
-        let when: When = "2025-11-25".parse().unwrap();
-        let mut shot = ShotEntered {
-            gear: "pool-9ft".to_owned(),
-            ..ShotEntered::default()
-        };
-        let places = &mut shot.request.places;
-        places.cut = Some("half-ball".to_owned());
-        places.apart = Some("4ft".to_owned());
-        places.to_pocket = Some("3ft".to_owned());
-        NewEntry {
-            kind: EntryKind::Add,
-            recorded: when.clone(),
-            attempts: vec![Attempt {
-                id: None,
-                student: "A".to_owned(),
-                when,
-                session: None,
-                sheet: None,
-                rung: None,
-                shot,
-                cut: Side::Left,
-                tries: 10,
-                made: 6,
-                misses: None,
-                windows: None,
-                note: Some(note.to_owned()),
-            }],
-        }
-    }
-
-    /// A limit on pages gives the same answer (SQLITE_FULL) as a disk without room, and needs
-    /// the connection, which only this module has.
-    #[test]
-    fn a_full_disk_loses_only_the_entry_that_did_not_fit() {
-        let folder = tempfile::tempdir().unwrap();
-        let mut log = Log::open(&folder.path().join("full.sqlite")).unwrap();
-        let when: When = "2025-11-25".parse().unwrap();
-        log.set_student(&Student::named("A"), &when).unwrap();
-        let limit = |log: &Log, more: i64| {
-            let pages: i64 = log
-                .connection
-                .pragma_query_value(None, "page_count", |r| r.get(0))
-                .unwrap();
-            log.connection
-                .pragma_update_and_check(None, "max_page_count", pages + more, |_| Ok(()))
-                .unwrap();
-        };
-        limit(&log, 2);
-        let note = "n".repeat(400);
-        let mut kept = 0;
-        let fault = loop {
-            match log.add(&entry(&note)) {
-                Ok(_) => kept += 1,
-                Err(fault) => break fault,
-            }
-        };
-        assert!(matches!(fault, LogError::Full { .. }), "{fault}");
-        assert!(fault.to_string().contains("is full"), "{fault}");
-        assert!(!fault.is_bad_input());
-        assert!(kept > 0);
-        assert_eq!(log.attempts(&Filter::default()).unwrap().len(), kept);
-        limit(&log, 1000);
-        log.add(&entry(&note)).unwrap();
-        assert_eq!(log.attempts(&Filter::default()).unwrap().len(), kept + 1);
     }
 }

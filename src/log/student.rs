@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 use crate::layout::Reach;
-use crate::shown::{may_be_a_slip, quoted};
+use crate::shown::quoted;
 use crate::units::Hand;
 
 /// Longest label, characters. Common practice: it has to fit on a score sheet.
@@ -109,20 +109,4 @@ pub fn read_hand(text: &str) -> Result<Hand, StudentError> {
     Hand::from_name(text).ok_or_else(|| StudentError::Hand {
         value: quoted(text),
     })
-}
-
-/// The known label most like `label`, for "did you mean".
-#[must_use]
-pub fn nearest<'a>(label: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    if !may_be_a_slip(label) {
-        return None;
-    }
-    let lower = label.to_lowercase();
-    known
-        .into_iter()
-        .map(|k| (strsim::damerau_levenshtein(&lower, &k.to_lowercase()), k))
-        .min_by_key(|(distance, _)| *distance)
-        // More than half of it wrong is another name, not a slip; one-letter labels are all alike.
-        .filter(|(distance, _)| *distance == 0 || 2 * *distance <= lower.chars().count())
-        .map(|(_, k)| k)
 }

@@ -11,9 +11,8 @@
 use std::fmt;
 
 use super::attempt::{MissSides, count_problem};
-use super::student::nearest;
 use crate::field::Hint;
-use crate::shown::{MOST_QUOTED, quoted};
+use crate::shown::{MOST_QUOTED, nearest, quoted};
 
 /// One student's part of a tally.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -291,7 +291,7 @@ impl Log {
         let once = |shot: &ShotEntered| match solver {
             None => Err(String::new()),
             Some(solver) => {
-                let key = format!("{shot:?}");
+                let key = key(shot);
                 if let Some(known) = solved.borrow().get(&key) {
                     return known.clone();
                 }
@@ -308,6 +308,7 @@ impl Log {
         let mut faults = Faults::default();
         let mut writer = self.begin(EntryKind::Import, recorded)?;
         let mut done = Imported::default();
+        let indexes = writer.without_indexes()?;
         let mut file_rows = FileRows::default();
         for pass in [Pass::Definitions, Pass::Attempts] {
             read_lines(file, (pass, tables), solver, &mut faults, |line| {
@@ -325,6 +326,8 @@ impl Log {
             return Err(LogError::Import(faults));
         }
         if done.added > 0 || !done.students.is_empty() || !done.sheets.is_empty() {
+            drop(file_rows);
+            writer.make_indexes(&indexes)?;
             done.entry = Some(writer.commit(done.added)?.entry);
         }
         Ok(done)
@@ -338,6 +341,23 @@ struct FileRows {
     ids: HashMap<u64, u32>,
     /// How often each content came without an id.
     contents: HashMap<u64, u32>,
+}
+
+/// What tells shots of a file apart: all that a row says of one. No cell holds a control character.
+fn key(shot: &ShotEntered) -> String {
+    let mut key = String::with_capacity(128);
+    let texts = shot
+        .texts()
+        .into_iter()
+        .map(|t| t.as_deref().unwrap_or("\u{1}"));
+    for text in texts
+        .chain([shot.gear.as_str()])
+        .chain(shot.set.iter().map(String::as_str))
+    {
+        key.push_str(text);
+        key.push('\0');
+    }
+    key
 }
 
 impl Writer<'_> {
@@ -421,12 +441,12 @@ impl Writer<'_> {
         }
         cells[0].clone_from(&id);
         attempt.id = Some(id.clone());
+        if self.attempt_if_new(&cells, &attempt)? {
+            done.added += 1;
+            return Ok(Ok(()));
+        }
         match self.row(&id)? {
-            None => {
-                self.attempt(&cells, &attempt)?;
-                done.added += 1;
-                Ok(Ok(()))
-            }
+            None => Err(self.nobodys(&id)),
             Some(known) => match difference(&known, &cells, !solved) {
                 None => {
                     done.known += 1;

@@ -3,8 +3,9 @@
 
 use std::collections::HashMap;
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
-use rusqlite::types::Value;
+use rusqlite::types::{ToSqlOutput, Value};
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params, params_from_iter};
 
 use super::attempt::Attempt;
@@ -17,6 +18,29 @@ use super::sheet::body_sum;
 use super::student::Student;
 use super::when::When;
 use crate::units::Hand;
+
+/// Values of a stored row beside its cells; the student's label is none of these.
+const OF_THE_ROW: usize = 7;
+
+/// Stores a row. Written once: an import asks a million times.
+static INSERT: LazyLock<String> = LazyLock::new(|| {
+    let marks: Vec<String> = (1..OF_THE_ROW + COLUMNS.len())
+        .map(|k| format!("?{k}"))
+        .collect();
+    format!(
+        "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, shot, counted, {}) VALUES ({}) ON CONFLICT (id) DO NOTHING",
+        column_list(None),
+        marks.join(", ")
+    )
+});
+
+/// The cells of a row.
+static SELECT: LazyLock<String> = LazyLock::new(|| {
+    format!(
+        "SELECT {}, checksum FROM attempt JOIN student ON student.id = student_id WHERE attempt.id = ?1",
+        column_list(Some("student.label"))
+    )
+});
 
 /// An open entry: the transaction that keeps it whole, and who is known.
 pub(super) struct Writer<'a> {
@@ -81,6 +105,36 @@ impl Writer<'_> {
         Ok(Recorded { entry, rows })
     }
 
+    /// Takes the indexes of the rows away where there are no rows yet, and says how to make them
+    /// again: many rows are sorted into an index at once in a part of the time of one by one.
+    pub(super) fn without_indexes(&self) -> Result<Vec<String>, LogError> {
+        let take = || {
+            let rows = "SELECT EXISTS (SELECT 1 FROM attempt)";
+            if self.change.query_row(rows, [], |row| row.get(0))? {
+                return Ok(Vec::new());
+            }
+            let made: Vec<(String, String)> = self
+                .change
+                .prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'index' AND tbl_name = 'attempt' AND sql IS NOT NULL ORDER BY rowid")?
+                .query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?
+                .collect::<rusqlite::Result<_>>()?;
+            for (name, _) in &made {
+                self.change
+                    .execute_batch(&format!("DROP INDEX \"{name}\""))?;
+            }
+            Ok(made.into_iter().map(|(_, sql)| sql).collect())
+        };
+        take().map_err(|e: rusqlite::Error| self.fault(&e))
+    }
+
+    /// Makes indexes.
+    pub(super) fn make_indexes(&self, indexes: &[String]) -> Result<(), LogError> {
+        indexes
+            .iter()
+            .try_for_each(|sql| self.change.execute_batch(sql))
+            .map_err(|e| self.fault(&e))
+    }
+
     pub(super) fn known(&self, label: &str) -> Result<i64, LogError> {
         self.students
             .get(label)
@@ -142,38 +196,59 @@ impl Writer<'_> {
         Ok(())
     }
 
-    /// Stores a row; its id is in the first cell.
+    /// Stores a row whose id, in the first cell, no student's row has.
     pub(super) fn attempt(&mut self, cells: &[String], attempt: &Attempt) -> Result<(), LogError> {
+        if self.attempt_if_new(cells, attempt)? {
+            Ok(())
+        } else {
+            Err(self.nobodys(&cells[0]))
+        }
+    }
+
+    /// A row is there, but its student is not.
+    pub(super) fn nobodys(&self, id: &str) -> LogError {
+        LogError::Damaged {
+            path: self.path.clone(),
+            reason: format!("row {id} is of a student it does not have"),
+        }
+    }
+
+    /// Stores a row; its id is in the first cell. `false` when a row of that id is there: it stays
+    /// as it is.
+    pub(super) fn attempt_if_new(
+        &mut self,
+        cells: &[String],
+        attempt: &Attempt,
+    ) -> Result<bool, LogError> {
         let student = self.known(&attempt.student)?;
         let sum = checksum(cells.iter().map(String::as_str)).cast_signed();
         let shot = shot_sum(cells);
-        let mut values: Vec<Value> = vec![
+        let counted = Counts::of(cells).sum(&attempt.student, attempt.when.day(), shot);
+        let mut values: Vec<ToSqlOutput<'_>> = Vec::with_capacity(OF_THE_ROW + COLUMNS.len());
+        values.extend([
             self.entry.into(),
             student.into(),
-            attempt.when.day().to_owned().into(),
-            attempt.when.instant_us().into(),
+            attempt.when.day().into(),
+            ToSqlOutput::Owned(
+                attempt
+                    .when
+                    .instant_us()
+                    .map_or(Value::Null, Value::Integer),
+            ),
             sum.into(),
             shot.into(),
-            Counts::of(cells)
-                .sum(&attempt.student, attempt.when.day(), shot)
-                .into(),
-        ];
+            counted.into(),
+        ]);
         let own = COLUMNS
             .iter()
             .zip(cells)
             .filter(|((name, _), _)| *name != "student");
         values.extend(own.map(|((_, kind), cell)| stored(*kind, cell)));
-        let marks: Vec<String> = (1..=values.len()).map(|k| format!("?{k}")).collect();
-        let sql = format!(
-            "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, shot, counted, {}) VALUES ({})",
-            column_list(None),
-            marks.join(", ")
-        );
         self.change
-            .prepare_cached(&sql)
+            .prepare_cached(&INSERT)
             .and_then(|mut q| q.execute(params_from_iter(values)))
-            .map_err(|e| self.fault(&e))?;
-        Ok(())
+            .map(|stored| stored == 1)
+            .map_err(|e| self.fault(&e))
     }
 
     /// The last entry before this one with the same tries at the same shot on the same day.
@@ -194,9 +269,9 @@ impl Writer<'_> {
             "SELECT entry_id FROM attempt WHERE student_id = ?1 AND day = ?2 AND shot = ?3 AND entry_id <> ?4 AND {} ORDER BY +number DESC LIMIT 1",
             same.join(" AND ")
         );
-        let mut values: Vec<Value> = vec![
+        let mut values: Vec<ToSqlOutput<'_>> = vec![
             self.known(&attempt.student)?.into(),
-            attempt.when.day().to_owned().into(),
+            attempt.when.day().into(),
             shot_sum(cells).into(),
             self.entry.into(),
         ];
@@ -206,7 +281,11 @@ impl Writer<'_> {
             .chain(MISSES)
         {
             let found = own.clone().find(|((column, _), _)| *column == name);
-            values.push(found.map_or(Value::Null, |((_, kind), cell)| stored(*kind, cell)));
+            values.push(
+                found.map_or(ToSqlOutput::Owned(Value::Null), |((_, kind), cell)| {
+                    stored(*kind, cell)
+                }),
+            );
         }
         self.change
             .prepare_cached(&sql)
@@ -232,12 +311,8 @@ impl Writer<'_> {
 
     /// The cells of a row that is there already.
     pub(super) fn row(&self, id: &str) -> Result<Option<Vec<String>>, LogError> {
-        let sql = format!(
-            "SELECT {}, checksum FROM attempt JOIN student ON student.id = student_id WHERE attempt.id = ?1",
-            column_list(Some("student.label"))
-        );
         self.change
-            .prepare_cached(&sql)
+            .prepare_cached(&SELECT)
             .and_then(|mut q| q.query_row([id], |row| Ok(read_cells(row)?.0)).optional())
             .map_err(|e| self.fault(&e))
     }

@@ -6,6 +6,7 @@ use toml::{Table, Value};
 use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading, readings, said};
 use crate::field::{Face, Field, Hint, spoken_by};
+use crate::gear::DEFAULT_PRESET;
 use crate::shown::{bounded, quoted};
 
 /// A filled-in form.
@@ -25,13 +26,12 @@ pub struct Form {
 
 /// Section of the instruments.
 const GOOD_TO: &str = "good-to";
+/// The key that names the standard table.
+const BASE: &str = "base";
 /// Words before the first section.
 const HEAD: [(&str, &str); 3] = [
     ("name", "of your table, such as \"hall-2\""),
-    (
-        "base",
-        "the standard table it is compared with: `thincut gear list`; empty: pool-9ft",
-    ),
+    (BASE, "the standard table it is compared with"),
     ("date", "such as 2025-11-25; empty: today"),
 ];
 
@@ -53,7 +53,11 @@ pub fn empty_form() -> String {
         out.push_str(&format!("{field:<20}# {about}\n"));
     };
     for (key, about) in HEAD {
-        line(&mut out, key, about);
+        let about = match key {
+            BASE => format!("{about}{}; empty: {DEFAULT_PRESET}", Hint::ListTables),
+            _ => about.to_owned(),
+        };
+        line(&mut out, key, &about);
     }
     let mut open = "";
     for quantity in Quantity::ALL {

@@ -101,7 +101,7 @@ pub struct Feature {
 
 /// How far beyond the end of its sector a jaw still counts, m. Rounding alone decides there;
 /// far below any edge that is reported (1e-9 rad over a metre is 1e-9 m).
-const SECTOR_SLACK_M: f64 = 1e-12;
+pub(super) const SECTOR_SLACK_M: f64 = 1e-12;
 
 impl Feature {
     /// Another ball, met at `contact_m` from its centre: a path ends there.

@@ -17,6 +17,7 @@ use super::phase::{BallBody, BallState};
 /// Taking the slip in the middle of the impact keeps the energy from growing for every e ≤ 1.
 /// A ball that is not approaching (`v·n̂ ≥ 0`) is returned unchanged.
 #[must_use]
+#[inline(always)]
 pub fn rebound(
     body: &BallBody,
     state: &BallState,

@@ -9,10 +9,12 @@ mod feature;
 mod impact;
 mod leg;
 mod meet;
+pub(crate) mod outline;
 mod phase;
 mod ray;
-mod roots;
-mod trace;
+pub(crate) mod roots;
+pub(crate) mod surroundings;
+pub(crate) mod trace;
 
 pub use feature::{Feature, FeatureKind, Shape};
 pub use impact::rebound;
@@ -23,5 +25,7 @@ pub use phase::{
 pub use ray::straight_hit;
 pub use trace::{End, MotionFault, Step, trace};
 
-pub(crate) use meet::{Surroundings, is_straight, next_among};
-pub(crate) use trace::trace_among;
+pub(crate) use meet::is_straight;
+pub(crate) use outline::{Outline, Way};
+pub(crate) use surroundings::Surroundings;
+pub(crate) use trace::trace_sent_off;

@@ -10,7 +10,8 @@ const MAX_DEPTH: u32 = 52;
 /// The polynomial is written in Bernstein form on the span: without a negative coefficient it
 /// has no negative value; with one change of sign it has one root, which Newton then finds
 /// inside its bracket; otherwise the span is halved.
-pub(crate) fn first_fall_below_zero(c: [f64; 5], span: f64) -> Option<f64> {
+#[must_use]
+pub fn first_fall_below_zero(c: [f64; 5], span: f64) -> Option<f64> {
     let [b0, mut b1, mut b2, mut b3, mut b4] = c;
     let mut power = span;
     b1 *= power;
@@ -93,33 +94,4 @@ fn refine(c: &[f64; 5], mut lo: f64, mut hi: f64) -> f64 {
         t = next;
     }
     t
-}
-
-#[cfg(test)]
-mod tests {
-    use super::first_fall_below_zero;
-
-    /// Roots of small polynomials in doubles, a few ulps.
-    const TOLERANCE: f64 = 1e-12;
-
-    #[test]
-    fn finds_the_first_of_four_roots() {
-        // (1−t)(2−t)(3−t)(4−t) = 24 − 50t + 35t² − 10t³ + t⁴
-        let t = first_fall_below_zero([24.0, -50.0, 35.0, -10.0, 1.0], 5.0).unwrap();
-        assert!((t - 1.0).abs() < TOLERANCE);
-    }
-
-    #[test]
-    fn starts_on_zero_and_rises() {
-        // t(1−t)
-        let t = first_fall_below_zero([0.0, 1.0, -1.0, 0.0, 0.0], 3.0).unwrap();
-        assert!((t - 1.0).abs() < TOLERANCE);
-    }
-
-    #[test]
-    fn a_touch_is_no_contact() {
-        // (t−1)² has no negative value
-        assert_eq!(first_fall_below_zero([1.0, -2.0, 1.0, 0.0, 0.0], 3.0), None);
-        assert_eq!(first_fall_below_zero([1.0, 0.0, 0.0, 0.0, 0.0], 3.0), None);
-    }
 }

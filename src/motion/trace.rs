@@ -1,13 +1,15 @@
 //! From a start to rest, a drop or another ball: exact events, never stepped.
 
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 use thiserror::Error;
 
 use super::feature::{Feature, FeatureKind};
 use super::impact::rebound;
 use super::leg::Leg;
-use super::meet::{STRAIGHT, Surroundings, runs_off};
+use super::meet::{SAME_TIME_S, STRAIGHT, runs_off};
+use super::outline::Way;
 use super::phase::{BallBody, BallState};
+use super::surroundings::{Outlined, Surroundings};
 use crate::gear::{Cloth, GRAVITY_M_S2};
 
 /// Rebounds slower than this with acceleration into the feature become contact, m/s.
@@ -69,75 +71,183 @@ pub fn trace(
     start: BallState,
     observe: impl FnMut(Step),
 ) -> Result<(End, BallState), MotionFault> {
-    trace_among(features, body, cloth, start, observe)
+    trace_among(&Outlined::new(features), body, cloth, start, observe)
 }
 
 /// The same among surroundings that know short cuts.
-pub(crate) fn trace_among<S: Surroundings + ?Sized>(
+///
+/// # Errors
+/// As [`trace`].
+pub fn trace_among<S: Surroundings + ?Sized>(
     surroundings: &S,
     body: &BallBody,
     cloth: &Cloth,
     start: BallState,
     mut observe: impl FnMut(Step),
 ) -> Result<(End, BallState), MotionFault> {
-    let features = surroundings.features();
-    let mut state = start;
-    let mut touched: Option<usize> = None;
-    let mut hugged: Option<usize> = None;
-    let mut impacts = 0;
-    for _ in 0..MAX_LEGS {
-        let phase = Phase::of(
-            cloth,
-            &state,
-            hugged.map(|i| features[i].normal_at(state.at)),
-        );
-        if !phase.pressed {
-            hugged = None;
+    Ball::at(start).run(surroundings, body, cloth, &mut observe)
+}
+
+/// The same for a ball sent off sliding, without spin: until it meets something it slides and rolls on
+/// one line, which is observed as one leg (its speed and duration are not those of the ball).
+///
+/// # Errors
+/// As [`trace`].
+#[inline(always)]
+pub fn trace_sent_off<S: Surroundings + ?Sized>(
+    surroundings: &S,
+    body: &BallBody,
+    cloth: &Cloth,
+    (at, v): (Point, Vec2),
+    mut observe: impl FnMut(Step),
+) -> Result<(End, BallState), MotionFault> {
+    let start = BallState::sliding(at, v);
+    let (slide, roll) = (
+        cloth.sliding_friction * GRAVITY_M_S2,
+        cloth.rolling_friction * GRAVITY_M_S2,
+    );
+    let speed = v.hypot2().sqrt();
+    if !(slide > 0.0 && roll > 0.0 && speed > 0.0) {
+        return trace_among(surroundings, body, cloth, start, observe);
+    }
+    let direction = v / speed;
+    // It rolls from 5v/7 on, after 12v²/(49 μ_s g).
+    let rolls_m = 12.0 * speed * speed / (49.0 * slide);
+    let rolling = 5.0 / 7.0 * speed;
+    let way = Way {
+        from: at,
+        direction,
+        reach_m: rolls_m + rolling * rolling / (2.0 * roll),
+        same_m: speed * SAME_TIME_S,
+    };
+    let hit = surroundings.first_on_way(&way);
+    let run_m = hit.map_or(way.reach_m, |(s, _)| s);
+    observe(Step::Leg(Leg {
+        start: BallState {
+            v: direction,
+            ..start
+        },
+        acceleration: Vec2::ZERO,
+        duration_s: run_m,
+    }));
+    let mut ball = Ball::at(BallState {
+        at: at + direction * run_m,
+        ..start
+    });
+    let Some((_, index)) = hit else {
+        ball.state.v = Vec2::ZERO;
+        return Ok((End::Rest, ball.state));
+    };
+    if run_m < rolls_m {
+        let v_now = (speed * speed - 2.0 * slide * run_m).max(0.0).sqrt();
+        ball.state.v = direction * v_now;
+        ball.state.q = direction * (2.5 * (speed - v_now));
+    } else {
+        let v2 = rolling * rolling - 2.0 * roll * (run_m - rolls_m);
+        ball.state.v = direction * v2.max(0.0).sqrt();
+        ball.state.q = ball.state.v;
+    }
+    match ball.meet(surroundings.features(), index, (body, cloth), &mut observe)? {
+        Some(end) => Ok((end, ball.state)),
+        None => ball.run(surroundings, body, cloth, &mut observe),
+    }
+}
+
+/// A ball on its way.
+struct Ball {
+    state: BallState,
+    /// Known to be at distance 0 from this feature.
+    touched: Option<usize>,
+    /// Held against this feature.
+    hugged: Option<usize>,
+    impacts: usize,
+}
+
+impl Ball {
+    fn at(state: BallState) -> Self {
+        Self {
+            state,
+            touched: None,
+            hugged: None,
+            impacts: 0,
         }
-        if phase.at_rest {
-            return Ok((End::Rest, state));
-        }
-        let leg = phase.leg;
-        let hit = surroundings.next_contact(&leg, touched, hugged);
-        let off = hugged.and_then(|i| runs_off(&features[i], &leg));
-        let until = hit.map_or(leg.duration_s, |(t, _)| t);
-        if let Some(t) = off.filter(|&t| t < until) {
+    }
+
+    #[inline(always)]
+    fn run<S: Surroundings + ?Sized>(
+        mut self,
+        surroundings: &S,
+        body: &BallBody,
+        cloth: &Cloth,
+        observe: &mut impl FnMut(Step),
+    ) -> Result<(End, BallState), MotionFault> {
+        let features = surroundings.features();
+        for _ in 0..MAX_LEGS {
+            let wall = self.hugged.map(|i| features[i].normal_at(self.state.at));
+            let phase = Phase::of(cloth, &self.state, wall);
+            if !phase.pressed {
+                self.hugged = None;
+            }
+            if phase.at_rest {
+                return Ok((End::Rest, self.state));
+            }
+            let leg = phase.leg;
+            let hit = surroundings.next_contact(&leg, self.touched, self.hugged);
+            let off = self.hugged.and_then(|i| runs_off(&features[i], &leg));
+            let until = hit.map_or(leg.duration_s, |(t, _)| t);
+            if let Some(t) = off.filter(|&t| t < until) {
+                observe(Step::Leg(Leg {
+                    duration_s: t,
+                    ..leg
+                }));
+                self.state = phase.after(cloth, t, false);
+                self.hugged = None;
+                continue;
+            }
+            if until.is_infinite() {
+                return Err(MotionFault::NeverRests);
+            }
             observe(Step::Leg(Leg {
-                duration_s: t,
+                duration_s: until,
                 ..leg
             }));
-            state = phase.after(cloth, t, false);
-            hugged = None;
-            continue;
+            self.state = phase.after(cloth, until, hit.is_none());
+            if self.hugged.is_none() && until > 0.0 {
+                // It has moved off; from now on the distance is measured, not known to be 0.
+                self.touched = None;
+            }
+            let Some((_, index)) = hit else { continue };
+            if let Some(end) = self.meet(features, index, (body, cloth), observe)? {
+                return Ok((end, self.state));
+            }
         }
-        if until.is_infinite() {
-            return Err(MotionFault::NeverRests);
-        }
-        observe(Step::Leg(Leg {
-            duration_s: until,
-            ..leg
-        }));
-        state = phase.after(cloth, until, hit.is_none());
-        if hugged.is_none() && until > 0.0 {
-            // It has moved off; from now on the distance is measured, not known to be 0.
-            touched = None;
-        }
-        let Some((_, index)) = hit else { continue };
+        Err(MotionFault::TooManyImpacts)
+    }
+
+    /// Meets a feature: the path ends there, or it goes on from a changed state.
+    #[inline(always)]
+    fn meet(
+        &mut self,
+        features: &[Feature],
+        index: usize,
+        (body, cloth): (&BallBody, &Cloth),
+        observe: &mut impl FnMut(Step),
+    ) -> Result<Option<End>, MotionFault> {
         let feature = &features[index];
         if let Some(end) = end_at(feature.kind, index) {
-            return Ok((end, state));
+            return Ok(Some(end));
         }
-        impacts += 1;
-        if impacts > MAX_IMPACTS {
+        self.impacts += 1;
+        if self.impacts > MAX_IMPACTS {
             return Err(MotionFault::TooManyImpacts);
         }
-        let stays;
-        (state, stays) = bounce(feature, body, cloth, &state);
-        touched = Some(index);
-        hugged = stays.then_some(index);
+        let (state, stays) = bounce(feature, body, cloth, &self.state);
+        self.state = state;
+        self.touched = Some(index);
+        self.hugged = stays.then_some(index);
         observe(Step::Impact(index, state));
+        Ok(None)
     }
-    Err(MotionFault::TooManyImpacts)
 }
 
 /// Whether the trace ends at a feature.
@@ -151,6 +261,7 @@ fn end_at(kind: FeatureKind, index: usize) -> Option<End> {
 
 /// State after an impact, and whether the ball stays at the feature: it leaves slower than
 /// [`CONTACT_SPEED_M_S`] while its acceleration points in.
+#[inline(always)]
 fn bounce(
     feature: &Feature,
     body: &BallBody,
@@ -165,6 +276,17 @@ fn bounce(
         state.v -= normal * away;
     }
     (state, stays)
+}
+
+/// A spin nearer to 0 by `less`, or 0.
+fn slowed(spin: f64, less: f64) -> f64 {
+    if spin > less {
+        spin - less
+    } else if spin < -less {
+        spin + less
+    } else {
+        0.0
+    }
 }
 
 /// The motion from a state on, until its phase ends.
@@ -182,13 +304,15 @@ struct Phase {
 
 impl Phase {
     /// `wall` is the normal of a feature the ball is held against, if any.
+    #[inline(always)]
     fn of(cloth: &Cloth, state: &BallState, wall: Option<Vec2>) -> Self {
         let slip = state.v - state.q;
-        let slipping = slip.hypot2().sqrt();
-        let speed = state.v.hypot2().sqrt();
+        let slipping2 = slip.hypot2();
+        let moving2 = state.v.hypot2() + state.q.hypot2();
         let mut start = *state;
         let brake = cloth.sliding_friction * GRAVITY_M_S2;
-        if slipping > ROLLING_SLIP * (speed + state.q.hypot2().sqrt()) && brake > 0.0 {
+        if slipping2 > ROLLING_SLIP * ROLLING_SLIP * moving2 && brake > 0.0 {
+            let slipping = slipping2.sqrt();
             // sliding: acceleration −μ_s g û, q changes by 5/2 of the opposite
             let direction = slip / slipping;
             let mut acceleration = direction * -brake;
@@ -216,6 +340,7 @@ impl Phase {
             };
         }
         let brake = cloth.rolling_friction * GRAVITY_M_S2;
+        let speed = state.v.hypot2().sqrt();
         let at_rest = speed <= f64::MIN_POSITIVE;
         let gripping = cloth.sliding_friction > 0.0;
         let (acceleration, duration_s) = if at_rest || brake <= 0.0 {
@@ -239,6 +364,7 @@ impl Phase {
     }
 
     /// State after `t_s`; `whole` when the phase ran to its end.
+    #[inline(always)]
     fn after(&self, cloth: &Cloth, t_s: f64, whole: bool) -> BallState {
         let start = &self.leg.start;
         let v = start.v + self.leg.acceleration * t_s;
@@ -246,8 +372,7 @@ impl Phase {
             at: self.leg.position(t_s),
             v,
             q: start.q + self.spin_rate * t_s,
-            spin_z_rad_s: start.spin_z_rad_s.signum()
-                * (start.spin_z_rad_s.abs() - cloth.spin_decay_rad_s2 * t_s).max(0.0),
+            spin_z_rad_s: slowed(start.spin_z_rad_s, cloth.spin_decay_rad_s2 * t_s),
         };
         if whole {
             if self.rolling {

@@ -14,11 +14,10 @@ use crate::gear::Gear;
 use crate::layout::{Layout, PastOthers, StanceAnswer, stance_words};
 use crate::player::Player;
 use crate::player::spreads::SpreadsRequest;
-use crate::pocket::Acceptance;
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::survey::Grid;
 use crate::units::UnitSystem;
-use crate::window::{AimWindow, NoWindow};
+use crate::window::Solved;
 
 /// Simulated shots of a budget while somebody waits (assumption: told apart to a hundredth).
 pub(super) const TRIALS: Trials = Trials {
@@ -256,19 +255,9 @@ fn closed_words(past: &PastOthers, layout: &Layout) -> Option<String> {
 }
 
 /// What the pocket takes and the window, or why there is no shot.
-pub(super) fn open_shot<'a>(
-    past: &'a PastOthers,
-    layout: &Layout,
-) -> Result<(&'a Acceptance, &'a AimWindow), ApiFault> {
-    let solution = &past.solution;
-    match (&solution.acceptance, &solution.window) {
-        (Some(acceptance), Ok(window)) => Ok((acceptance, window)),
-        (_, window) => {
-            let no = window.as_ref().err().copied().unwrap_or(NoWindow::NoDrop);
-            let why = closed_words(past, layout).unwrap_or_else(|| no.words().to_owned());
-            Err(ApiFault::value(format!(
-                "there is no shot here: {why}; move a ball"
-            )))
-        }
-    }
+pub(super) fn open_shot<'a>(past: &'a PastOthers, layout: &Layout) -> Result<Solved<'a>, ApiFault> {
+    past.solution.solved().map_err(|no| {
+        let why = closed_words(past, layout).unwrap_or_else(|| no.words().to_owned());
+        ApiFault::value(format!("there is no shot here: {why}; move a ball"))
+    })
 }

@@ -4,13 +4,15 @@
 //! meets the cut-out, to the ends of nose lines and facings, and to where a slow ball's reach meets
 //! the cut-out. Between them the directions are sampled; where two neighbours met different things
 //! the gap is halved down to half a millimetre at the mouth, and where they ended differently, on to
-//! the edge itself. A set that opens and closes again between two samples which met the same things
+//! the edge itself: by secants on how far the ball passes from the hole's edge once both came there
+//! by the same way, by halving until then and where secants do not close in. A set that opens and closes again between two samples which met the same things
 //! in the same order would be missed; the order of the features along the pocket's outline rules it
 //! out for the first contact and makes it narrower than a millimetre for later ones.
 
 use std::f64::consts::FRAC_PI_2;
 
 use kurbo::{Point, Vec2};
+use pulp::{Arch, NullaryFnOnce};
 use thiserror::Error;
 
 use super::parts::{Acceptance, EDGE_RAD, How, NoAcceptance, Parts, Piece};
@@ -19,8 +21,9 @@ use crate::directions::{Directions, Span};
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
-    BallBody, BallState, End, Feature, FeatureKind, Leg, Shape, Step, Surroundings,
-    pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m, trace_among,
+    BallBody, BallState, End, Feature, FeatureKind, Leg, MotionFault, Outline, Shape, Step,
+    Surroundings, Way, pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m,
+    trace_sent_off,
 };
 
 /// A request that makes no sense.
@@ -51,7 +54,7 @@ const HASH: u64 = 67;
 /// More samples than this between two candidates would be a mistake.
 const MOST_STATIONS: usize = 4096;
 /// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
-/// 1e-6 m/s across (see [`trace_among`]), and whether it meets the jaw at the end of the rail is then
+/// 1e-6 m/s across (see [`crate::motion::trace`]), and whether it meets the jaw at the end of the rail is then
 /// decided by the last bit.
 const HAIR_RAD: f64 = 1e-6;
 /// Samples stand this far to either side of a candidate edge, rad.
@@ -85,7 +88,8 @@ pub fn accept(
     if object.x >= 0.0 {
         return Ok(Err(NoAcceptance::InTheJaws));
     }
-    Ok(accepted(shape, cloth, body, object, pace_m_s))
+    let alone = Alone::new(shape.clone());
+    Ok(accepted(&alone, cloth, body, object, pace_m_s))
 }
 
 pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {
@@ -97,7 +101,10 @@ pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {
 }
 
 /// The directions of a ball that stands well, before the mouth, on a course.
-pub(crate) fn accepted<C: Course>(
+///
+/// # Errors
+/// Where none drops.
+pub fn accepted<C: Course>(
     course: &C,
     cloth: &Cloth,
     body: &BallBody,
@@ -133,9 +140,8 @@ pub(crate) fn drops_on<C: Course>(
     object: Point,
     velocity: Vec2,
 ) -> bool {
-    let start = BallState::sliding(object, velocity);
     matches!(
-        trace_among(course, body, cloth, start, |_| {}),
+        trace_sent_off(course, body, cloth, (object, velocity), |_| {}),
         Ok((End::Drop(PocketShape::DROP), _))
     )
 }
@@ -143,7 +149,7 @@ pub(crate) fn drops_on<C: Course>(
 /// What an object ball runs among on its way to a pocket, in the pocket's frame.
 ///
 /// The first seven of its features are those of [`PocketShape`], in that order.
-pub(crate) trait Course: Surroundings {
+pub trait Course: Surroundings {
     /// The pocket.
     fn shape(&self) -> &PocketShape;
 
@@ -160,24 +166,45 @@ pub(crate) trait Course: Surroundings {
     fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool;
 }
 
-impl Surroundings for PocketShape {
+/// A pocket by itself, its rails without end.
+#[derive(Debug)]
+pub(crate) struct Alone {
+    shape: PocketShape,
+    outline: Outline,
+}
+
+impl Alone {
+    pub(crate) fn new(shape: PocketShape) -> Self {
+        let outline = Outline::new(&shape.features, 0..shape.features.len());
+        Self { shape, outline }
+    }
+}
+
+impl Surroundings for Alone {
+    #[inline(always)]
     fn features(&self) -> &[Feature] {
-        &self.features
+        &self.shape.features
     }
 
+    #[inline(always)]
     fn next_contact(
         &self,
         leg: &Leg,
         touched: Option<usize>,
         hugged: Option<usize>,
     ) -> Option<(f64, usize)> {
-        self.features[..].next_contact(leg, touched, hugged)
+        self.outline.next(leg, (touched, hugged), None)
+    }
+
+    #[inline(always)]
+    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
+        self.outline.on_way(way, (None, None), None)
     }
 }
 
-impl Course for PocketShape {
+impl Course for Alone {
     fn shape(&self) -> &PocketShape {
-        self
+        &self.shape
     }
 
     fn more_candidates(&self, _: Point, _: &dyn Fn(Point) -> f64, _: &mut Vec<f64>) {}
@@ -231,15 +258,107 @@ struct Outcome {
     /// the cut-out (on the chords of its path); of one that dropped, how far inside the cut-out's
     /// edge its way led, or how far it could still have rolled.
     margin_m: f64,
+    /// The same with a sign, above 0 where it dropped, and on the path itself: at an edge between
+    /// dropping and not it goes through 0 without a jump, as a rule.
+    signed_m: f64,
+    /// What it had met in which order when it came so near.
+    so_far: u64,
 }
 
 impl Outcome {
+    /// Whether one dropped, the other did not, and both came there by the same way.
+    fn parts_at_the_hole(&self, other: &Self) -> bool {
+        self.how.is_some() != other.how.is_some() && self.so_far == other.so_far
+    }
+
     fn same_story(&self, other: &Self) -> bool {
         self.how == other.how && self.signature == other.signature
     }
 }
 
+/// What is seen on a ball's way.
+struct Seen {
+    signature: u64,
+    rail: bool,
+    touched: bool,
+    elsewhere: bool,
+    /// Feature met last.
+    last: usize,
+    /// Nearest to the hole on the chords of the way.
+    nearest_m2: f64,
+    /// The leg there, the time on it, and the signature before it.
+    nearest: Option<(Leg, f64, u64)>,
+    last_leg: Option<Leg>,
+}
+
+impl Seen {
+    const NOTHING: Self = Self {
+        signature: 0,
+        rail: false,
+        touched: false,
+        elsewhere: false,
+        last: usize::MAX,
+        nearest_m2: f64::INFINITY,
+        nearest: None,
+        last_leg: None,
+    };
+
+    #[inline(always)]
+    fn see(&mut self, step: Step, hole: Point, features: &[Feature]) {
+        match step {
+            Step::Leg(leg) => {
+                if let Some((m2, share)) = chord_nearer(&leg, hole, self.nearest_m2) {
+                    self.nearest_m2 = m2;
+                    self.nearest = Some((leg, share * leg.duration_s, self.signature));
+                }
+                self.last_leg = Some(leg);
+            }
+            Step::Impact(index, _) => {
+                self.touched = true;
+                self.elsewhere |= index > PocketShape::DROP;
+                self.rail |= features[index].kind == FeatureKind::Rail;
+                // Running along one rail in many small bounces is one meeting.
+                if index != self.last {
+                    self.signature = told(self.signature, index);
+                    self.last = index;
+                }
+            }
+        }
+    }
+}
+
+/// A story with one more feature in it.
+fn told(signature: u64, index: usize) -> u64 {
+    signature.wrapping_mul(HASH).wrapping_add(index as u64 + 1)
+}
+
+/// One ball followed.
+struct Traced<'a, C> {
+    solver: &'a Solver<'a, C>,
+    v: Vec2,
+}
+
+impl<C: Course> NullaryFnOnce for Traced<'_, C> {
+    type Output = (Result<(End, BallState), MotionFault>, Seen);
+
+    #[inline(always)]
+    fn call(self) -> Self::Output {
+        let solver = self.solver;
+        let (hole, features) = (solver.shape.cutout_centre, solver.course.features());
+        let mut seen = Seen::NOTHING;
+        let end = trace_sent_off(
+            solver.course,
+            solver.body,
+            solver.cloth,
+            (solver.object, self.v),
+            |step| seen.see(step, hole, features),
+        );
+        (end, seen)
+    }
+}
+
 struct Solver<'a, C> {
+    arch: Arch,
     course: &'a C,
     shape: &'a PocketShape,
     cloth: &'a Cloth,
@@ -260,6 +379,7 @@ impl<'a, C: Course> Solver<'a, C> {
     ) -> Self {
         let distance_m = object.to_vec2().hypot();
         Self {
+            arch: Arch::new(),
             course,
             shape: course.shape(),
             cloth,
@@ -275,30 +395,19 @@ impl<'a, C: Course> Solver<'a, C> {
     /// Traces one direction. A trace that cannot be followed does not drop.
     fn outcome(&self, theta_rad: f64) -> Outcome {
         let v = Vec2::from_angle(self.approach_rad + theta_rad) * self.object_speed_m_s;
-        let mut signature: u64 = 0;
-        let (mut rail, mut touched, mut elsewhere) = (false, false, false);
-        let mut last = usize::MAX;
+        // The same arithmetic in the processor's own instructions, which need fewer moves.
+        let (end, seen) = self.arch.dispatch(Traced { solver: self, v });
+        let Seen {
+            mut signature,
+            mut elsewhere,
+            rail,
+            touched,
+            nearest_m2,
+            nearest,
+            last_leg,
+            ..
+        } = seen;
         let hole = self.shape.cutout_centre;
-        let mut nearest_m2 = f64::INFINITY;
-        let end = trace_among(
-            self.course,
-            self.body,
-            self.cloth,
-            BallState::sliding(self.object, v),
-            |step| match step {
-                Step::Leg(leg) => nearest_m2 = nearest_m2.min(chord_distance_m2(&leg, hole)),
-                Step::Impact(index, _) => {
-                    touched = true;
-                    elsewhere |= index > PocketShape::DROP;
-                    rail |= self.course.features()[index].kind == FeatureKind::Rail;
-                    // Running along one rail in many small bounces is one meeting.
-                    if index != last {
-                        signature = signature.wrapping_mul(HASH).wrapping_add(index as u64 + 1);
-                        last = index;
-                    }
-                }
-            },
-        );
         let how = match end {
             Ok((End::Drop(PocketShape::DROP), _)) if rail => Some(How::Rail),
             Ok((End::Drop(PocketShape::DROP), _)) if touched => Some(How::Jaw),
@@ -307,24 +416,45 @@ impl<'a, C: Course> Solver<'a, C> {
         };
         // Where else it ended is part of the story.
         if let (None, Ok((End::Drop(index) | End::Ball(index), _))) = (how, end) {
-            signature = signature.wrapping_mul(HASH).wrapping_add(index as u64 + 1);
+            signature = told(signature, index);
             elsewhere = true;
         }
+        let so_far = match how {
+            Some(_) => signature,
+            None => nearest.map_or(0, |(_, _, before)| before),
+        };
         let radius_m = self.shape.cutout_radius_m;
-        let margin_m = match end {
+        let (margin_m, signed_m) = match end {
             Ok((End::Drop(PocketShape::DROP), last)) => {
                 let speed2 = last.v.hypot2();
                 let beside_m = (last.at - hole).cross(last.v).abs() / speed2.sqrt();
                 let roll_m = speed2 / (2.0 * self.cloth.rolling_friction * GRAVITY_M_S2);
-                (radius_m - beside_m).min(roll_m)
+                let inside_m = match last_leg {
+                    Some(leg) if radius_m - beside_m < CLOSE_M => {
+                        radius_m - passes_at_m(&leg, hole, (leg.duration_s, f64::INFINITY))
+                    }
+                    _ => radius_m - beside_m,
+                };
+                ((radius_m - beside_m).min(roll_m), inside_m.min(roll_m))
             }
-            _ => nearest_m2.sqrt() - radius_m,
+            _ => {
+                let margin_m = nearest_m2.sqrt() - radius_m;
+                let outside_m = match nearest {
+                    Some((leg, t, _)) if margin_m < CLOSE_M => {
+                        passes_at_m(&leg, hole, (t, leg.duration_s)) - radius_m
+                    }
+                    _ => margin_m,
+                };
+                (margin_m, -outside_m)
+            }
         };
         Outcome {
             how,
             signature,
             elsewhere,
             margin_m,
+            signed_m,
+            so_far,
         }
     }
 
@@ -497,10 +627,63 @@ impl<'a, C: Course> Solver<'a, C> {
             edges.reach(0.5 * (lo.0 + hi.0), hi.1.how);
             return;
         }
+        if width < LOOK_M / self.distance_m && lo.1.parts_at_the_hole(&hi.1) {
+            self.close_in(lo, hi, edges);
+            return;
+        }
         let middle = 0.5 * (lo.0 + hi.0);
         let found = (middle, self.outcome(middle));
         self.refine(lo, found, edges);
         self.refine(found, hi, edges);
+    }
+
+    /// Finds the edge between a direction that drops and one that does not: secants on the signed
+    /// margin, overshot so that they close in from both sides, and halving behind them.
+    fn close_in(&self, lo: (f64, Outcome), hi: (f64, Outcome), edges: &mut Edges) {
+        let (mut lo, mut hi) = (lo, hi);
+        // The two last looked at, the later one second.
+        let (mut before, mut now) = if lo.1.signed_m.abs() < hi.1.signed_m.abs() {
+            (hi, lo)
+        } else {
+            (lo, hi)
+        };
+        let mut halve_after = 2;
+        while hi.0 - lo.0 > EDGE_RAD {
+            let width = hi.0 - lo.0;
+            let middle = 0.5 * (lo.0 + hi.0);
+            let slope = (now.1.signed_m - before.1.signed_m) / (now.0 - before.0);
+            let step = -now.1.signed_m / slope;
+            let least = 0.45 * EDGE_RAD;
+            let step = if step.abs() < least {
+                step + least.copysign(middle - now.0)
+            } else {
+                OVERSHOT * step
+            };
+            let secant = now.0 + step;
+            let inside = secant > lo.0 + 0.1 * least && secant < hi.0 - 0.1 * least;
+            let at = if inside && halve_after > 0 {
+                secant
+            } else {
+                middle
+            };
+            let found = (at, self.outcome(at));
+            (before, now) = (now, found);
+            if found.1.how == lo.1.how {
+                lo = found;
+            } else if found.1.how == hi.1.how {
+                hi = found;
+            } else {
+                self.refine(lo, found, edges);
+                self.refine(found, hi, edges);
+                return;
+            }
+            halve_after = if hi.0 - lo.0 <= 0.5 * width {
+                2
+            } else {
+                halve_after - 1
+            };
+        }
+        edges.reach(0.5 * (lo.0 + hi.0), hi.1.how);
     }
 
     /// Whether balls that ended alike on both sides came so near the other end that one between may
@@ -550,19 +733,48 @@ fn circles_meet((a, r_a): (Point, f64), (b, r_b): (Point, f64)) -> Option<[Point
     })
 }
 
-/// Squared distance from a point to the chord of a leg.
-fn chord_distance_m2(leg: &Leg, point: Point) -> f64 {
+/// Squared distance from a point to the chord of a leg, and where along the chord it is, as a share;
+/// `None` where it is no less than one that is known.
+#[inline(always)]
+fn chord_nearer(leg: &Leg, point: Point, known_m2: f64) -> Option<(f64, f64)> {
     let from = leg.start.at;
     let chord = leg.position(leg.duration_s) - from;
     let to = point - from;
-    let length_m2 = chord.hypot2();
-    let share = if length_m2 > 0.0 {
-        (to.dot(chord) / length_m2).clamp(0.0, 1.0)
+    let (along, length_m2) = (to.dot(chord), chord.hypot2());
+    let (m2, share) = if along <= 0.0 {
+        (to.hypot2(), 0.0)
+    } else if along >= length_m2 {
+        ((to - chord).hypot2(), 1.0)
     } else {
-        0.0
+        let across = to.cross(chord);
+        if across * across >= known_m2 * length_m2 {
+            return None;
+        }
+        (across * across / length_m2, along / length_m2)
     };
-    (to - chord * share).hypot2()
+    (m2 < known_m2).then_some((m2, share))
 }
+
+/// How near a path comes to a point: of the leg's course, looked at round `from_s` and up to `to_s`.
+fn passes_at_m(leg: &Leg, point: Point, (from_s, to_s): (f64, f64)) -> f64 {
+    const STEPS: u32 = 3;
+    let a = leg.acceleration;
+    let mut t = from_s;
+    for _ in 0..STEPS {
+        let (d, v) = (leg.position(t) - point, leg.start.v + a * t);
+        let bend = v.hypot2() + d.dot(a);
+        if bend <= 0.0 {
+            break;
+        }
+        t = (t - d.dot(v) / bend).clamp(0.0, to_s);
+    }
+    (leg.position(t) - point).hypot2().sqrt()
+}
+
+/// Nearer than this to ending otherwise, chords are not good enough for a margin, m.
+const CLOSE_M: f64 = 0.005;
+/// Secants go so much farther than to their root, so that the edge comes to lie between.
+const OVERSHOT: f64 = 1.05;
 
 /// Collects pieces from left to right.
 #[derive(Default)]

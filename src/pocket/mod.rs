@@ -5,13 +5,13 @@
 //! spin (spin it takes from the contact with the cue ball is left out), other pockets and
 //! balls do not exist here.
 
-mod acceptance;
+pub(crate) mod acceptance;
 mod full_bed;
 mod parts;
 mod shape;
 
 pub use acceptance::{AcceptanceError, accept};
-pub(crate) use acceptance::{Course, accepted, accepted_at_speed, check_pace, drops_on};
+pub(crate) use acceptance::{Alone, Course, accepted, accepted_at_speed, check_pace, drops_on};
 pub use full_bed::FullBed;
 pub use parts::{Acceptance, Component, How, NoAcceptance, Piece};
 pub use shape::{PocketFrame, PocketKind, PocketName, PocketShape};

@@ -10,6 +10,7 @@ use crate::charts::view::{self as picture, BallLook, Lie, View};
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::ladder::{LessonShot, MarksAnswer, in_diamonds, string_end};
 #[cfg(feature = "log")]
@@ -84,7 +85,10 @@ impl Game {
             .collect();
         Self::new(gear, &shots, Some(marks.asked_in_ten))?.ok_or_else(|| BookletError::Shot {
             place: "marks".to_owned(),
-            problem: "they do not lie on one string from the object ball; give what thincut ladder marks wrote".to_owned(),
+            problem: format!(
+                "they do not lie on one string from the object ball{}",
+                Hint::TakeMarks
+            ),
         })
     }
 
@@ -381,7 +385,8 @@ fn write_labels(
 
 /// Places in order, `(middle, extent)`, moved as little as may be until `gap` is between them: groups
 /// that touch are spread about their common middle.
-fn apart(wanted: &[(f64, f64)], gap: f64) -> Vec<f64> {
+#[must_use]
+pub fn apart(wanted: &[(f64, f64)], gap: f64) -> Vec<f64> {
     /// A run of labels that touch: first of them, the middle it wants, its extent, how many.
     struct Run {
         first: usize,
@@ -423,20 +428,4 @@ fn apart(wanted: &[(f64, f64)], gap: f64) -> Vec<f64> {
         }
     }
     out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn labels_that_touch_move_apart_about_their_middle() {
-        let moved = apart(&[(0.0, 2.0), (1.0, 2.0), (2.0, 2.0), (20.0, 4.0)], 1.0);
-        assert_eq!(moved, [-2.0, 1.0, 4.0, 20.0]);
-        let all: Vec<(f64, f64)> = (0..8).map(|_| (5.0, 3.0)).collect();
-        let moved = apart(&all, 0.5);
-        assert!(moved.windows(2).all(|w| w[1] - w[0] > 3.4), "{moved:?}");
-        let middle: f64 = moved.iter().sum::<f64>() / 8.0;
-        assert!((middle - 5.0).abs() < 1e-9, "{middle}");
-    }
 }

@@ -14,15 +14,16 @@ use super::game::Game;
 use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
 use super::page::Sheet;
 use super::parts::{Style, Table, row_mm, table};
+use crate::field::Hint;
 use crate::gear::Gear;
 use crate::ladder::{Lesson, Part, PartKind};
 use crate::player::AimError;
 
-mod charts;
+pub(crate) mod charts;
 mod close_up;
 mod plain;
 mod shots;
-mod study;
+pub(crate) mod study;
 mod tens;
 mod words;
 
@@ -46,7 +47,10 @@ pub fn lesson_sheet(
     if lesson.parts.iter().all(|p| p.shots.is_empty()) {
         return Err(BookletError::shot(
             "part",
-            "no part has a shot; add [[part.shot]] tables, or draw up a lesson with thincut lesson new",
+            format!(
+                "no part has a shot; add [[part.shot]] tables{}",
+                Hint::DrawUpLesson
+            ),
         ));
     }
     if lesson.parts.len() > MOST_PARTS {

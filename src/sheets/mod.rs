@@ -17,13 +17,13 @@ pub mod card;
 mod diagram;
 pub mod drill;
 mod fault;
-mod game;
+pub(crate) mod game;
 #[cfg(feature = "log")]
 pub mod kept;
 pub mod lesson;
 pub mod marks;
 pub mod page;
-mod parts;
+pub(crate) mod parts;
 pub mod pocket;
 pub mod rose;
 pub mod scale;

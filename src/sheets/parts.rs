@@ -75,7 +75,7 @@ impl Style {
     /// A small width at true size, never said to be more than it is: `0.62 mm`, `0.024 in`; on plain
     /// sheets in whole millimetres or sixteenths of an inch, `less than 1 mm`, `not quite 2 mm`,
     /// `a little over 3 mm`.
-    pub(super) fn small(&self, m: f64) -> String {
+    pub(crate) fn small(&self, m: f64) -> String {
         if !self.plain {
             return glued(&speak::small_length(Length::from_m(m), self.units));
         }
@@ -96,7 +96,7 @@ impl Style {
     }
 
     /// A length along a string, as a tape shows it: to half a centimetre or a quarter of an inch.
-    pub(super) fn tape(&self, m: f64) -> String {
+    pub(crate) fn tape(&self, m: f64) -> String {
         let (cm, inches) = (100.0 * m, m / 0.0254);
         glued(&match (self.units, self.plain) {
             (UnitSystem::Metric, true) => format!("{cm:.0} cm"),
@@ -134,7 +134,8 @@ impl Style {
 
 /// Whole makes of ten. Rounded from the one decimal that is said elsewhere, half up, so that 6.5 is the
 /// same everywhere, whatever lies behind its decimal.
-pub(super) fn of_ten(chance: f64) -> f64 {
+#[must_use]
+pub fn of_ten(chance: f64) -> f64 {
     ((100.0 * chance).round() / 10.0).round()
 }
 
@@ -312,74 +313,4 @@ pub(super) fn fine_arc(centre: Point, radius: f64, from_rad: f64, to_rad: f64) -
             centre + Vec2::from_angle(a) * radius
         })
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn style(plain: bool, units: UnitSystem) -> Style {
-        Style {
-            plain,
-            units,
-            ..Style::default()
-        }
-    }
-
-    /// No width is said to be more than it is.
-    #[test]
-    fn small_widths_stay_true() {
-        let said = |plain, units, mm: f64| {
-            let words = style(plain, units).small(1e-3 * mm);
-            words.replace('\u{a0}', " ")
-        };
-        for (mm, words) in [
-            (0.6, "less than 1 mm"),
-            (0.97, "1 mm"),
-            (1.6, "not quite 2 mm"),
-            (2.02, "2 mm"),
-            (3.3, "a little over 3 mm"),
-        ] {
-            assert_eq!(said(true, UnitSystem::Metric, mm), words);
-        }
-        for (mm, words) in [
-            (0.6, "less than 1/16 in"),
-            (2.0, "a little over 1/16 in"),
-            (3.0, "not quite 1/8 in"),
-            (25.4, "1 in"),
-        ] {
-            assert_eq!(said(true, UnitSystem::Inches, mm), words);
-        }
-        assert_eq!(said(false, UnitSystem::Metric, 0.617), "0.62 mm");
-        assert_eq!(said(false, UnitSystem::Inches, 0.617), "0.024 in");
-    }
-
-    #[test]
-    fn makes_of_ten_round_what_is_said() {
-        for (chance, made) in [
-            (0.6499, 7.0),
-            (0.65, 7.0),
-            (0.6449, 6.0),
-            (0.0, 0.0),
-            (1.0, 10.0),
-        ] {
-            let off: f64 = of_ten(chance) - made;
-            assert!(off.abs() < 1e-9, "{chance}");
-        }
-        // An average of makes, whatever order it was summed in.
-        let mean = (7.1 + 5.9 + 6.5) / 3.0;
-        assert!((of_ten(0.1 * mean) - 7.0).abs() < 1e-9);
-    }
-
-    #[test]
-    fn a_tape_shows_quarters_of_an_inch() {
-        let tape = |units, cm: f64| {
-            let words = style(false, units).tape(0.01 * cm);
-            words.replace('\u{a0}', " ")
-        };
-        assert_eq!(tape(UnitSystem::Inches, 52.5), "20¾ in");
-        assert_eq!(tape(UnitSystem::Inches, 0.8), "¼ in");
-        assert_eq!(tape(UnitSystem::Inches, 50.8), "20 in");
-        assert_eq!(tape(UnitSystem::Metric, 52.5), "52.5 cm");
-    }
 }

@@ -1,6 +1,6 @@
 //! Where a ball lies, in words.
 
-use super::Speech;
+use super::listener::Speech;
 use crate::gear::Bed;
 use crate::units::{Coordinate, Position, Rail, Spot, speak};
 
@@ -112,44 +112,4 @@ fn counted(diamonds: f64, speech: Speech) -> String {
         speech.nouns().diamond
     };
     format!("{} {unit}", number(diamonds, speech))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn bed() -> Bed {
-        crate::gear::Gear::preset("pool-9ft").expect("a preset").bed
-    }
-
-    #[test]
-    fn plain_words_have_no_decimals_and_stay_true() {
-        let said = |text: &str| {
-            place_words(
-                text.parse().expect("a place"),
-                &bed(),
-                Speech::default().plainly(),
-            )
-        };
-        assert_eq!(
-            said("2.8,1.5"),
-            "a little over 2¾ diamonds down from the head rail, 1½ off the right long rail"
-        );
-        assert_eq!(
-            said("5.06,3.1"),
-            "nearly 3 diamonds up from the foot rail, nearly 1 off the left long rail"
-        );
-        assert_eq!(
-            said("7.95,0.9"),
-            "less than ¼ diamond up from the foot rail, nearly 1 off the right long rail"
-        );
-        assert_eq!(
-            said("893.3mm,1158.7mm"),
-            "a little over 2¾ diamonds down from the head rail, a little over ¼ off the left long rail"
-        );
-        assert_eq!(
-            said("4,2"),
-            "level with the side pockets, on the long middle line"
-        );
-    }
 }

@@ -1,6 +1,6 @@
 //! The words of American pool.
 
-use super::Nouns;
+use super::nouns::Nouns;
 
 pub(super) static NOUNS: Nouns = Nouns {
     pockets: [

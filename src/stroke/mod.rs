@@ -12,8 +12,6 @@
 mod arrival;
 mod inverse;
 mod stick;
-#[cfg(test)]
-mod tests;
 
 pub use arrival::{Arrival, FootMark, Roam, Struck, feet, reach, roam};
 pub use inverse::{CannotArrive, Needed, Wanted, stick_for, stick_to_object};

@@ -8,6 +8,7 @@ use super::{Grid, Row};
 use crate::columns::{Cell, Columns};
 use crate::gear::Gear;
 use crate::player::chance::EqualStraight;
+use crate::units::decimals;
 use crate::window::{AimWindow, Window};
 
 /// A row as data: the columns, in order. Empty where there is no number.
@@ -183,20 +184,5 @@ fn rounded(name: &str, cell: Cell<'_>) -> String {
     match cell {
         Cell::Number(x) => decimals(x, if name.ends_with("_mm") { 4 } else { 6 }),
         other => other.csv(),
-    }
-}
-
-/// At most so many decimals, without trailing zeros, and never `-0`.
-pub(crate) fn decimals(x: f64, places: usize) -> String {
-    let text = format!("{x:.places$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        text.as_str()
-    };
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.to_owned()
     }
 }

@@ -18,7 +18,7 @@ use crate::player::chance::EqualStraight;
 use crate::player::{AimError, Straights, chance_of};
 use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::window::{
-    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_many,
+    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Solved, Stroke, solve_many,
 };
 
 /// The shots of a survey.
@@ -193,7 +193,13 @@ fn column(
                 _ => None,
             };
             let chance = match (grid.player, accepted, &window) {
-                (Some(player), Ok(acceptance), Ok(w)) => Some(chance_of(acceptance, w, &player)),
+                (Some(player), Ok(acceptance), Ok(w)) => Some(chance_of(
+                    Solved {
+                        acceptance,
+                        window: w,
+                    },
+                    &player,
+                )),
                 _ => None,
             };
             Row {

@@ -205,6 +205,22 @@ pub enum Position {
 }
 
 impl Position {
+    /// So many diamonds from the head rail and from the right rail.
+    ///
+    /// ```
+    /// use thincut::Position;
+    ///
+    /// assert_eq!(Position::diamonds(6.0, 2.5), "6,2.5".parse()?);
+    /// # Ok::<(), thincut::UnitError>(())
+    /// ```
+    #[must_use]
+    pub const fn diamonds(from_head: f64, from_right: f64) -> Self {
+        Self::At(
+            Coordinate::Diamonds(from_head),
+            Coordinate::Diamonds(from_right),
+        )
+    }
+
     /// Both coordinates.
     pub(crate) const fn coordinates(self) -> (Coordinate, Coordinate) {
         let along = match self {

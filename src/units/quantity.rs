@@ -185,16 +185,38 @@ macro_rules! quantity {
 
 quantity!(
     /// A length: `57.15mm`, `12cm`, `1.2m`, `2.25in`, `4 9/16in`, `4ft`, `4' 6"`.
+    ///
+    /// ```
+    /// use thincut::Length;
+    ///
+    /// assert_eq!(Length::from_in(2.25), "57.15mm".parse()?);
+    /// assert_eq!(Length::from_ft(4.0).to_string(), "4ft");
+    /// # Ok::<(), thincut::UnitError>(())
+    /// ```
     Length,
     LENGTH
 );
 quantity!(
     /// An angle: `30deg`, `30°`, `0.5rad`.
+    ///
+    /// ```
+    /// use thincut::Angle;
+    ///
+    /// // Half a ball: sin φ = 1 − ½.
+    /// assert!((Angle::from_ball_fraction(0.5).deg() - 30.0).abs() < 1e-9);
+    /// ```
     Angle,
     ANGLE
 );
 quantity!(
     /// A speed: `1.5m/s`, `3mph`, `5km/h`, `4ft/s`.
+    ///
+    /// ```
+    /// use thincut::Speed;
+    ///
+    /// assert!(("1m/s".parse::<Speed>()?.mph() - 2.2369).abs() < 1e-4);
+    /// # Ok::<(), thincut::UnitError>(())
+    /// ```
     Speed,
     SPEED
 );

@@ -172,15 +172,5 @@ fn rounded(value: f64, steps: &[(f64, usize)]) -> String {
         .iter()
         .find(|(below, _)| value.abs() < *below)
         .map_or(0, |(_, decimals)| *decimals);
-    let text = format!("{value:.decimals$}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &text
-    };
-    if text == "-0" {
-        "0".to_owned()
-    } else {
-        text.replace('-', "−")
-    }
+    super::decimals(value, decimals).replace('-', "−")
 }

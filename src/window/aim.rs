@@ -7,7 +7,7 @@ use kurbo::{Point, Vec2};
 use crate::contact::{Approach, Geometry, Known, MOST_LANES, ThrowLaw};
 use crate::directions::{Directions, Span};
 use crate::pocket::{Component, NoAcceptance};
-use crate::units::Side;
+use crate::units::{Angle, Side};
 
 /// Faster than this a shot is marked too fast, m/s (assumption: a hard stroke, short of a break).
 pub const TOO_FAST_M_S: f64 = 7.0;
@@ -75,6 +75,24 @@ pub struct Window {
 }
 
 impl Window {
+    /// Room towards a fuller hit.
+    #[must_use]
+    pub fn thick(&self) -> Angle {
+        Angle::from_rad(self.thick_rad)
+    }
+
+    /// Room towards a thinner hit.
+    #[must_use]
+    pub fn thin(&self) -> Angle {
+        Angle::from_rad(self.thin_rad)
+    }
+
+    /// Both together.
+    #[must_use]
+    pub fn total(&self) -> Angle {
+        Angle::from_rad(self.total_rad())
+    }
+
     /// Both sides together.
     #[must_use]
     pub fn total_rad(&self) -> f64 {

@@ -22,7 +22,7 @@ pub use lengths::{
 };
 pub use many::{solve_many, solve_with};
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
-pub use solution::{Solution, solve};
+pub use solution::{Solution, Solved, solve};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{Strike, Tip, at, stick_of, strike};
 pub use why::{Why, why};

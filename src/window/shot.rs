@@ -7,7 +7,7 @@ use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
-use crate::units::Side;
+use crate::units::{Angle, Length, Side, Speed};
 
 /// How the cue ball is hit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +33,17 @@ impl Default for Stroke {
             side: 0.0,
             straight_side: Side::Left,
             bridge_m: 0.254,
+        }
+    }
+}
+
+impl Stroke {
+    /// The usual stroke at this pace: the object ball's speed at the middle of the mouth.
+    #[must_use]
+    pub fn at_pace(pace: Speed) -> Self {
+        Self {
+            pace_m_s: pace.m_s(),
+            ..Self::default()
         }
     }
 }
@@ -132,6 +143,53 @@ pub struct AbstractShot {
     pub approach_rad: f64,
 }
 
+impl AbstractShot {
+    /// Into a corner pocket taken straight on, cut to the left.
+    ///
+    /// ```
+    /// use thincut::{AbstractShot, Angle, Length, PocketKind, Side};
+    ///
+    /// let shot = AbstractShot::new(Angle::from_deg(30.0), Length::from_ft(4.0), Length::from_ft(3.0));
+    /// assert_eq!((shot.kind, shot.cut_side), (PocketKind::Corner, Side::Left));
+    /// assert_eq!(shot.to_pocket_m, 0.9144);
+    /// ```
+    #[must_use]
+    pub fn new(cut: Angle, between_balls: Length, to_pocket: Length) -> Self {
+        Self {
+            kind: PocketKind::Corner,
+            cut_rad: cut.rad(),
+            cut_side: Side::Left,
+            apart_m: between_balls.m(),
+            to_pocket_m: to_pocket.m(),
+            approach_rad: 0.0,
+        }
+    }
+
+    /// The same into a side pocket.
+    #[must_use]
+    pub fn into_side(self) -> Self {
+        Self {
+            kind: PocketKind::Side,
+            ..self
+        }
+    }
+
+    /// The same cut to this side.
+    #[must_use]
+    pub fn cut_to(self, cut_side: Side) -> Self {
+        Self { cut_side, ..self }
+    }
+
+    /// The same coming in at this angle to the pocket's axis, counter-clockwise positive.
+    #[must_use]
+    pub fn approached(self, approach: Angle) -> Self {
+        Self {
+            approach_rad: approach.rad(),
+            ..self
+        }
+    }
+}
+
 /// A shot that cannot stand on a table.
 #[derive(Debug, Clone, PartialEq, Error)]
 pub enum ShotError {
@@ -198,6 +256,19 @@ const PLACE_SLACK_M: f64 = 1e-9;
 
 impl Shot {
     /// A shot on the bed.
+    ///
+    /// ```
+    /// use thincut::{BedShot, Gear, PocketName, Position, Preset, Shot, Stroke, solve};
+    ///
+    /// let gear = Gear::standard(Preset::Pool9Ft)?;
+    /// // Diamonds from the head rail and from the right rail.
+    /// let object = gear.bed.locate(Position::diamonds(6.0, 2.5), gear.object_contact_radius_m())?;
+    /// let cue = gear.bed.locate(Position::diamonds(3.0, 1.0), gear.cue_contact_radius_m())?;
+    /// let asked = BedShot { cue, object, pocket: PocketName::FootLeft };
+    /// let solution = solve(&gear, &Shot::on_bed(&gear, &asked, Stroke::default())?)?;
+    /// assert!(solution.solved().is_ok());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`ShotError`] for balls that overlap each other or a cushion, or a stroke out of range.

@@ -5,11 +5,11 @@ use kurbo::{Point, Vec2};
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
 use super::shot::{Shot, Stroke};
 use crate::bed::{BedCourse, accept_on_bed};
-use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
+use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw, folds_between};
 use crate::gear::{Cloth, Gear};
 use crate::motion::BallBody;
 use crate::pocket::{
-    Acceptance, AcceptanceError, Component, FullBed, NoAcceptance, PocketShape, accept,
+    Acceptance, AcceptanceError, Alone, Component, FullBed, NoAcceptance, PocketShape, accept,
     accepted_at_speed, drops_on,
 };
 use crate::units::Side;
@@ -59,7 +59,7 @@ pub struct Mouth {
 #[derive(Debug)]
 enum Way {
     Bed(Box<BedCourse>),
-    Alone(Box<PocketShape>),
+    Alone(Box<Alone>),
 }
 
 impl Mouth {
@@ -72,7 +72,10 @@ impl Mouth {
                 let plan = FullBed::new(gear, &body);
                 Way::Bed(Box::new(BedCourse::new(gear, &plan, pocket)))
             }
-            None => Way::Alone(Box::new(PocketShape::new(gear, shot.frame.kind, &body))),
+            None => {
+                let shape = PocketShape::new(gear, shot.frame.kind, &body);
+                Way::Alone(Box::new(Alone::new(shape)))
+            }
         };
         Self {
             way,
@@ -346,10 +349,7 @@ impl Pull<'_> {
             (centres + law.throw(g.sin_cut, g.cos_cut).angle_rad).clamp(-reach, reach)
         };
         let (lo, hi) = (at(part.from_rad), at(part.to_rad));
-        (0..=FOLD_SAMPLES).any(|k| {
-            let centres = lo + (hi - lo) * f64::from(k) / f64::from(FOLD_SAMPLES);
-            centres.abs() < reach && !self.approach.unfolded_at(law, centres)
-        })
+        folds_between(&self.approach, law, (lo, hi), FOLD_SAMPLES)
     }
 }
 
@@ -401,16 +401,30 @@ pub(super) struct OneByOne<'a> {
 }
 
 impl OneByOne<'_> {
-    /// An edge, relative to the centre-pocket line.
-    pub(super) fn edge(&self, theta: f64) -> Option<Edge> {
-        let (approach, law) = (self.approach, &self.law);
-        let pull = Pull {
+    /// Whether the direction folds in what is accepted, so that there is no window; `straight_speed` is the
+    /// cue ball's without throw.
+    pub(super) fn folds(&self, straight_m_s: f64) -> bool {
+        let law = ThrowLaw {
+            speed_m_s: straight_m_s,
+            ..self.law
+        };
+        self.pull().folds(&law, &self.acceptance.drop)
+    }
+
+    fn pull(&self) -> Pull<'_> {
+        Pull {
             gear: self.gear,
             acceptance: self.acceptance,
             stroke: self.stroke,
-            approach,
+            approach: self.approach,
             centre: self.centre,
-        };
+        }
+    }
+
+    /// An edge, relative to the centre-pocket line.
+    pub(super) fn edge(&self, theta: f64) -> Option<Edge> {
+        let (approach, law) = (self.approach, &self.law);
+        let pull = self.pull();
         let direction = self.centre + self.target;
         let near = Near::new(&approach, law, approach.at(direction));
         let edges = Edges {

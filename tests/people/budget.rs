@@ -53,9 +53,8 @@ fn run(
     spreads: Spreads,
     trials: usize,
 ) -> Budget {
-    let acceptance = solution.acceptance.as_ref().expect("it drops");
-    let window = solution.window.as_ref().expect("a window");
-    let shot = Disturbed::new(gear, acceptance, window, player.bias_rad);
+    let solved = solution.solved().expect("a window");
+    let shot = Disturbed::new(gear, solved, player.bias_rad);
     let mut rng = Pcg64::seed_from_u64(7);
     budget(&shot, &player, &spreads, trials, &mut rng).expect("a budget")
 }
@@ -175,18 +174,17 @@ fn simulated_makes_are_the_chance() {
             result.makes,
             result.makes_by_aim_alone
         );
-        let acceptance = solution.acceptance.as_ref().expect("it drops");
-        let window = solution.window.as_ref().expect("a window");
+        let solved = solution.solved().expect("a window");
         let mut halved = player;
         halved.arm_rad *= 0.5;
-        let expected = chance_of(acceptance, window, &halved);
+        let expected = chance_of(solved, &halved);
         let row = &result.inputs[0];
         let error = result.makes_error.hypot(row.gain_error);
         assert!((row.makes_if_halved - expected).abs() <= ERRORS * error);
         if let Some(lean) = result.practise.filter(|p| p.source == Source::Lean) {
             halved = player;
             halved.bias_rad = 0.0;
-            let expected = chance_of(acceptance, window, &halved);
+            let expected = chance_of(solved, &halved);
             assert!((lean.makes - expected).abs() <= ERRORS * error.hypot(lean.gain_error));
         }
     }

@@ -234,8 +234,9 @@ fn what_draws_stands_apart() {
             let (from, to) = (room(file), room(needed));
             checked += usize::from(from == "draw");
             let shows = ["draw", "charts", "sheets"].contains(&to.as_str());
-            let may = ["draw", "charts", "sheets", "page", "bad_input"].contains(&from.as_str());
-            let plain = ["draw", "field"].contains(&to.as_str());
+            let may = ["draw", "charts", "sheets", "page", "bad_input", "inside"]
+                .contains(&from.as_str());
+            let plain = ["draw", "field", "units"].contains(&to.as_str());
             assert!(from != "draw" || plain, "{file:?} needs {needed:?}");
             assert!(!shows || may, "{file:?} needs {needed:?}");
         }

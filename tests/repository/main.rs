@@ -5,3 +5,4 @@ mod fresh;
 mod layers;
 mod notices;
 mod readme;
+mod strangers;

@@ -2,11 +2,18 @@
 
 mod aims;
 mod arriving;
+mod course;
+mod directions;
+mod edges;
 mod gear;
+mod lane;
 mod measure;
 mod model;
+mod near;
 mod properties;
 mod reference;
+mod roots;
 mod side_by_side;
+mod stroke;
 mod tracer;
 mod units;

@@ -3,10 +3,9 @@
 use crate::answer::budget::BudgetAnswer;
 use crate::gear::Gear;
 use crate::player::budget::{Budget, BudgetRow, Source, aside};
-use crate::pocket::Acceptance;
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
-use crate::window::AimWindow;
+use crate::window::Solved;
 
 /// The advice of a source: what to do, and the change that was simulated.
 fn advice(source: Source) -> (&'static str, &'static str) {
@@ -168,18 +167,14 @@ impl BudgetAnswer {
 
 /// The shot of a budget in a few words.
 #[must_use]
-pub fn held_words(
-    gear: &Gear,
-    (acceptance, window): (&Acceptance, &AimWindow),
-    speech: impl Into<Speech>,
-) -> String {
+pub fn held_words(gear: &Gear, solved: Solved<'_>, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
     let far = |m| speak::distance(Length::from_m(m), speech);
     format!(
         "{} cut, {} between the balls, {} to the pocket, {}",
-        speak::degrees(Angle::from_rad(window.cut_rad.abs())),
-        far(window.approach.apart_m),
-        far(acceptance.distance_m),
+        speak::degrees(Angle::from_rad(solved.window.cut_rad.abs())),
+        far(solved.window.approach.apart_m),
+        far(solved.acceptance.distance_m),
         gear.spoken()
     )
 }

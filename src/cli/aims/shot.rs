@@ -8,7 +8,7 @@ use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
 use thincut::units::{Angle, Length, UnitSystem, speak};
-use thincut::window::solve;
+use thincut::window::{Solved, solve};
 
 use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
@@ -28,10 +28,9 @@ impl AimsCommand {
         let shot = self.request.shot(gear)?;
         let ways = self.ways(&self.ways, gear, Some(&shot))?;
         let solution = solve(gear, &shot)?;
-        let (acceptance, window) = match (&solution.acceptance, &solution.window) {
-            (Some(acceptance), Ok(window)) => (acceptance, window),
-            (_, Err(no)) => return no_window(no.name(), self.format, out),
-            (None, Ok(_)) => return no_window("no-drop", self.format, out),
+        let Solved { acceptance, window } = match solution.solved() {
+            Ok(solved) => solved,
+            Err(no) => return no_window(no.name(), self.format, out),
         };
         let scene = Scene {
             gear,

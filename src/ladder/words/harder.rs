@@ -36,7 +36,7 @@ impl Harder {
 }
 
 /// How the cue is raised.
-pub(in crate::ladder) fn raised(over_ball: bool) -> &'static str {
+pub(crate) fn raised(over_ball: bool) -> &'static str {
     if over_ball {
         "cue raised over a ball"
     } else {

@@ -69,7 +69,7 @@ fn tape(mm: f64, speech: Speech) -> String {
     }
 }
 
-pub(in crate::ladder) fn turn_line(turn: &Turn) -> String {
+pub(crate) fn turn_line(turn: &Turn) -> String {
     let tables: Vec<String> = turn
         .shoots
         .iter()

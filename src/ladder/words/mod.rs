@@ -4,7 +4,7 @@ mod harder;
 mod ladder;
 mod marks;
 
-pub(super) use harder::raised;
+pub(crate) use harder::raised;
 pub use ladder::ladder_text;
 pub use marks::marks_text;
-pub(super) use marks::turn_line;
+pub(crate) use marks::turn_line;

@@ -11,6 +11,7 @@ use crate::page::lanes::Lane;
 use crate::page::picture::open_shot;
 use crate::page::route::Route;
 use crate::page::state::Setup;
+use crate::window::Solved;
 
 /// Most ways of aiming judged at once (assumption: twice as many as there are).
 const MOST_WAYS: usize = 40;
@@ -36,7 +37,7 @@ fn judged(setup: &Setup, ask: Ask) -> Result<ShotAims, ApiFault> {
     let (gear, shot) = (&asked.gear.gear, &asked.shot);
     let ways = ways.ways(gear, Some(shot).filter(|s| s.frame.name.is_some()), None)?;
     let past = asked.past()?;
-    let (acceptance, window) = open_shot(&past, &asked.layout)?;
+    let Solved { acceptance, window } = open_shot(&past, &asked.layout)?;
     let scene = Scene { gear, shot, window };
     let base = bench_shot(&scene, acceptance);
     let reaches = reach_rows(gear, &ways, base, &[base.apart_m], shot.stroke, setup.units)?;

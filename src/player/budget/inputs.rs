@@ -22,8 +22,7 @@ use crate::player::chance::aim_error::AimError;
 use crate::player::chance::normal::Z_95;
 use crate::player::chance::shot::chance_of;
 use crate::player::fault::PlayerError;
-use crate::pocket::Acceptance;
-use crate::window::AimWindow;
+use crate::window::Solved;
 
 /// Tip to the point about which the cue ball's line turns with an offset (pivot length), m.
 /// Assumption.
@@ -97,10 +96,8 @@ impl Source {
 /// One shot of one player, ready to be disturbed.
 #[derive(Debug, Clone, Copy)]
 pub struct Disturbed<'a> {
-    /// Directions that drop.
-    pub acceptance: &'a Acceptance,
-    /// The window.
-    pub window: &'a AimWindow,
+    /// The shot.
+    pub solved: Solved<'a>,
     /// The cue ball's radius, m.
     pub cue_radius_m: f64,
     /// The lean of the aim, rad.
@@ -120,15 +117,9 @@ pub struct Sent {
 impl<'a> Disturbed<'a> {
     /// From a solved shot.
     #[must_use]
-    pub fn new(
-        gear: &Gear,
-        acceptance: &'a Acceptance,
-        window: &'a AimWindow,
-        bias_rad: f64,
-    ) -> Self {
+    pub fn new(gear: &Gear, solved: Solved<'a>, bias_rad: f64) -> Self {
         Self {
-            acceptance,
-            window,
+            solved,
             cue_radius_m: gear.cue_radius_m(),
             bias_rad,
         }
@@ -139,7 +130,7 @@ impl<'a> Disturbed<'a> {
     #[must_use]
     pub fn sent(&self, errors: &[f64; 5]) -> Sent {
         let [arm_deg, picture_mm, tip_mm, speed, balls] = *errors;
-        let mut window = *self.window;
+        let mut window = *self.solved.window;
         let tip_m = 1e-3 * tip_mm;
         // A tip to the right turns the cue ball left by b/L_p and adds right english of 2.5 b/R.
         let turn_rad = self.bias_rad
@@ -173,12 +164,18 @@ impl<'a> Disturbed<'a> {
     /// Whether such a shot drops.
     #[must_use]
     pub fn made(&self, sent: Sent) -> bool {
-        sent.hit && self.acceptance.pieces.tag_at(sent.theta_rad).is_some()
+        sent.hit
+            && self
+                .solved
+                .acceptance
+                .pieces
+                .tag_at(sent.theta_rad)
+                .is_some()
     }
 
     /// Off the target, degrees.
     fn off_deg(&self, sent: Sent) -> f64 {
-        (sent.theta_rad - self.window.target_rad).to_degrees()
+        (sent.theta_rad - self.solved.window.target_rad).to_degrees()
     }
 
     /// ∂(direction in degrees)/∂(input) by central differences over one standard uncertainty,
@@ -304,7 +301,7 @@ pub fn budget<R: Rng + ?Sized>(
         practise: most(&inputs, &tally),
         makes,
         makes_error: (makes * (1.0 - makes) / f64::from(tally.trials.max(1))).sqrt(),
-        makes_by_aim_alone: chance_of(shot.acceptance, shot.window, &aim_alone),
+        makes_by_aim_alone: chance_of(shot.solved, &aim_alone),
         inputs,
         off_target_deg: linear.value,
         linear_deg: linear.standard_uncertainty,
@@ -321,7 +318,9 @@ fn inputs_of(
     spreads: &Spreads,
 ) -> Result<Inputs, PlayerError> {
     let spread = [
-        player.arm_at_rad(shot.window.cue_speed_m_s).to_degrees(),
+        player
+            .arm_at_rad(shot.solved.window.cue_speed_m_s)
+            .to_degrees(),
         1e3 * player.picture_m,
         1e3 * spreads.tip_m,
         spreads.speed_share,

@@ -13,13 +13,10 @@ use std::str::FromStr;
 use serde::Serialize;
 
 use crate::player::fault::{PlayerError, require};
-use crate::shown::{may_be_a_slip, quoted};
+use crate::shown::{nearest, quoted};
 
 /// How much the arm's spread grows per m/s of cue-ball speed. Assumption: nobody publishes it.
 pub const ARM_GROWTH_PER_M_S: f64 = 0.05;
-
-/// Furthest edit distance that still counts as a slip of the keyboard. Common practice.
-const NEAR_ENOUGH: usize = 4;
 
 /// The spread and the lean of somebody's aim.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -218,18 +215,7 @@ impl FromStr for Level {
             .into_iter()
             .find(|level| level.name() == plain)
             .ok_or_else(|| {
-                let near = Self::ALL
-                    .into_iter()
-                    .filter(|_| may_be_a_slip(&plain))
-                    .map(|level| {
-                        (
-                            strsim::damerau_levenshtein(level.name(), &plain),
-                            level.name(),
-                        )
-                    })
-                    .min()
-                    .filter(|(distance, name)| *distance <= NEAR_ENOUGH.min(name.len() / 2))
-                    .map(|(_, name)| name.to_owned());
+                let near = nearest(&plain, Self::ALL.map(Self::name)).map(str::to_owned);
                 PlayerError::UnknownLevel {
                     given: quoted(given),
                     near,

@@ -6,8 +6,8 @@ use super::aim_error::AimError;
 use super::caught::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
-use crate::window::{AimWindow, Solution, Stroke, solve_with};
+use crate::pocket::{PocketKind, PocketShape, accept};
+use crate::window::{Solution, Solved, Stroke, solve_with};
 
 /// What a player makes of a shot.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -25,7 +25,8 @@ pub struct ShotChance {
 /// Cue-ball directions that make the shot, relative to the aim, rad, sorted: one interval a
 /// connected set of accepted directions, cut where the object ball can no longer be hit.
 #[must_use]
-pub fn makes(acceptance: &Acceptance, window: &AimWindow) -> Vec<(f64, f64)> {
+pub fn makes(solved: Solved<'_>) -> Vec<(f64, f64)> {
+    let Solved { acceptance, window } = solved;
     let mut out: Vec<(f64, f64)> = Vec::with_capacity(1);
     let mut push = |a: f64, b: f64| out.push((a.min(b), a.max(b)));
     let spans = acceptance.pieces.spans();
@@ -63,12 +64,11 @@ const SHORTEST_STRAIGHT_M: f64 = 0.08;
 #[must_use]
 pub fn shot_chance(
     gear: &Gear,
-    acceptance: &Acceptance,
-    window: &AimWindow,
+    solved: Solved<'_>,
     player: &AimError,
     stroke: &Stroke,
 ) -> ShotChance {
-    awkward_chance(gear, (acceptance, window), (player, 1.0), stroke)
+    awkward_chance(gear, solved, (player, 1.0), stroke)
 }
 
 /// The same from a stance that widens the arm's part of the error by a factor; the straight shot
@@ -76,25 +76,26 @@ pub fn shot_chance(
 #[must_use]
 pub fn awkward_chance(
     gear: &Gear,
-    (acceptance, window): (&Acceptance, &AimWindow),
+    solved: Solved<'_>,
     (player, arm_factor): (&AimError, f64),
     stroke: &Stroke,
 ) -> ShotChance {
     let straights = Straights::new(gear, player, stroke);
-    awkward_chance_by(&straights, (acceptance, window), (player, arm_factor))
+    awkward_chance_by(&straights, solved, (player, arm_factor))
 }
 
 /// The same with the straight shots at hand, for many shots of one player and stroke.
 #[must_use]
 pub fn awkward_chance_by(
     straights: &Straights,
-    (acceptance, window): (&Acceptance, &AimWindow),
+    solved: Solved<'_>,
     (player, arm_factor): (&AimError, f64),
 ) -> ShotChance {
+    let window = solved.window;
     let sigma_rad = player
         .with_arm_times(arm_factor)
         .sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-    let intervals = makes(acceptance, window);
+    let intervals = makes(solved);
     let p = chance(&intervals, sigma_rad, player.bias_rad);
     let best = window
         .clean
@@ -110,18 +111,18 @@ pub fn awkward_chance_by(
 
 /// The chance alone, for inner loops.
 #[must_use]
-pub fn chance_of(acceptance: &Acceptance, window: &AimWindow, player: &AimError) -> f64 {
+pub fn chance_of(solved: Solved<'_>, player: &AimError) -> f64 {
+    let window = solved.window;
     let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-    chance(&makes(acceptance, window), sigma, player.bias_rad)
+    chance(&makes(solved), sigma, player.bias_rad)
 }
 
 /// The chance of a solved shot, 0 where there is no window.
 #[must_use]
 pub fn chance_of_solution(solution: &Solution, player: &AimError) -> f64 {
-    match (&solution.acceptance, &solution.window) {
-        (Some(acceptance), Ok(window)) => chance_of(acceptance, window, player),
-        _ => 0.0,
-    }
+    solution
+        .solved()
+        .map_or(0.0, |solved| chance_of(solved, player))
 }
 
 /// Straight shots square to a corner with X between the balls and X to the pocket: same gear,
@@ -198,8 +199,13 @@ impl Straights {
             return 1.0;
         };
         let cue = object - Vec2::new(x_m, 0.0);
-        solve_with(&self.gear, &acceptance, cue, &self.stroke)
-            .map_or(1.0, |window| chance_of(&acceptance, &window, &self.player))
+        solve_with(&self.gear, &acceptance, cue, &self.stroke).map_or(1.0, |window| {
+            let solved = Solved {
+                acceptance: &acceptance,
+                window: &window,
+            };
+            chance_of(solved, &self.player)
+        })
     }
 
     /// The distance at which such a shot is as hard.

@@ -223,7 +223,8 @@ pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Pi
 }
 
 /// From the easiest to the hardest shot: `7.0 to 5.1 in 10`, `6.0 in 10 each`.
-fn spread(low: f64, high: f64, shots: usize) -> String {
+#[must_use]
+pub fn spread(low: f64, high: f64, shots: usize) -> String {
     let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
     match shots {
         1 => format!("{high} in 10"),
@@ -251,16 +252,4 @@ pub(super) fn place_chart(sheet: &mut Sheet, chart: &Picture) -> Result<(), Shee
     let (canvas, strip) = sheet.figure("a chart", chart.desc.clone(), PX_MM * size.1)?;
     canvas.picture(&chart.svg, size, strip);
     Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::spread;
-
-    #[test]
-    fn equal_ends_are_said_once() {
-        assert_eq!(spread(5.13, 7.0, 3), "7.0 to 5.1 in 10");
-        assert_eq!(spread(5.98, 6.02, 4), "6.0 in 10 each");
-        assert_eq!(spread(6.0, 6.0, 1), "6.0 in 10");
-    }
 }

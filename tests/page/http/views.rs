@@ -62,16 +62,14 @@ fn budget_and_ways_are_the_librarys() {
     let gear = Gear::preset("pool-9ft").unwrap();
     let shot = asked().shot(&gear).unwrap();
     let solution = solve(&gear, &shot).unwrap();
-    let (acceptance, window) = (
-        solution.acceptance.as_ref().unwrap(),
-        solution.window.as_ref().unwrap(),
-    );
+    let solved = solution.solved().unwrap();
+    let (acceptance, window) = (solved.acceptance, solved.window);
     let trials = Trials {
         count: 20_000,
         seed: 1,
     };
     let spreads = SpreadsRequest::default();
-    let budget = BudgetAnswer::new(&gear, (acceptance, window), &club(), &spreads, trials).unwrap();
+    let budget = BudgetAnswer::new(&gear, solved, &club(), &spreads, trials).unwrap();
     let got = good(&post(&server, "/api/v1/budget", &as_club()));
     assert_eq!(got["budget"], read_back(&budget));
 

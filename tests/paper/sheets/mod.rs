@@ -8,13 +8,18 @@
 )]
 
 mod command;
+mod ends;
+mod labels;
 mod lessons;
 mod measured;
 mod page;
+mod parts;
 mod pdf;
 mod pieces;
 mod refused;
 mod rose;
 mod samples;
+mod scale;
+mod study;
 mod true_size;
 mod words;

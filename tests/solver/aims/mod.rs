@@ -6,6 +6,7 @@ mod command;
 mod judged;
 mod light;
 mod lines;
+mod stranger;
 
 use thincut::aims::*;
 use thincut::gear::{Gear, LoadedGear};

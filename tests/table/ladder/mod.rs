@@ -4,6 +4,7 @@ mod evening;
 mod kept;
 mod obstacles;
 mod passing;
+mod place;
 mod rungs;
 mod stance;
 mod weakness;

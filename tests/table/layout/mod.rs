@@ -3,11 +3,15 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at a broken promise")]
 
+mod candidates;
+mod combination;
 mod files;
 mod follows;
 mod paths;
 mod pictures;
 mod places;
+mod play;
+mod scratch;
 mod strokes;
 mod windows;
 

@@ -2,9 +2,10 @@
 
 use kurbo::{Point, Vec2};
 
-use super::{Stick, StickError, Wanted, reach, roam, stick_for, stick_to_object};
-use crate::gear::Gear;
-use crate::stroke::inverse::CannotArrive;
+use thincut::gear::Gear;
+use thincut::stroke::{
+    CannotArrive, Stick, StickError, Wanted, reach, roam, stick_for, stick_to_object,
+};
 
 /// Closed forms in doubles.
 const TIGHT: f64 = 1e-12;

@@ -1,0 +1,32 @@
+//! The steps of lessons.
+
+use thincut::gear::Gear;
+use thincut::inside::paper::steps;
+use thincut::ladder::Topic;
+use thincut::player::Level;
+use thincut::units::UnitSystem;
+
+/// What is said of a topic is what its pictures show: each step is harder, with less room.
+#[test]
+fn every_step_is_harder_than_the_one_before() {
+    for name in Gear::preset_names() {
+        let gear = Gear::preset(name).expect("a preset");
+        let both = [UnitSystem::Metric, UnitSystem::Inches];
+        let all = Topic::ALL.into_iter().flat_map(|t| both.map(|u| (t, u)));
+        for (topic, units) in all {
+            let player = Level::Starting.aim_error();
+            let steps = steps(&gear, player, topic, units);
+            let chances = steps.map(|(chance, _)| chance);
+            assert!(chances[0] > 0.1, "{name} {topic:?} {units:?}: {chances:?}");
+            assert!(
+                chances[0] > chances[1] && chances[1] > chances[2],
+                "{name} {topic:?} {units:?}: {chances:?}"
+            );
+            let rooms = steps.map(|(_, room)| room);
+            assert!(
+                rooms[0] > rooms[1] && rooms[1] > rooms[2],
+                "{name} {topic:?} {units:?}: {rooms:?}"
+            );
+        }
+    }
+}
