@@ -88,7 +88,7 @@ impl RowAnswer {
             kind: grid.kind.name().to_owned(),
             approach_deg: deg(grid.approach_rad),
             pace_m_s: grid.stroke.pace_m_s,
-            roll: grid.stroke.roll,
+            roll: window.map_or(grid.stroke.roll, |w| w.law.roll),
             cut_deg: deg(row.cut_rad),
             apart_mm: row.apart_m * 1e3,
             to_pocket_mm: row.to_pocket_m * 1e3,

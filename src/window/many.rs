@@ -31,7 +31,7 @@ const FARTHEST_RAD: f64 = 1.6;
 /// Several are solved at once where the processor can. Edges agree with [`solve_one_by_one`] to
 /// 1e-12 rad, refusals are the same. Memory is that of the answers, about 600 bytes each.
 #[must_use]
-pub fn solve_many(
+pub(super) fn many(
     gear: &Gear,
     acceptance: &Acceptance,
     cues: &[Point],
@@ -55,7 +55,7 @@ pub fn solve_many(
 ///
 /// # Errors
 /// [`NoWindow`] where there is none.
-pub fn solve_with(
+pub(super) fn one(
     gear: &Gear,
     acceptance: &Acceptance,
     cue: Point,
@@ -327,6 +327,7 @@ impl Aim {
             direct,
             drop,
             flags,
+            stick: None,
         })
     }
 }

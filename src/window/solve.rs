@@ -255,6 +255,7 @@ impl Pull<'_> {
             direct,
             drop,
             flags,
+            stick: None,
         })
     }
 
