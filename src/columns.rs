@@ -80,6 +80,24 @@ impl Columns {
         Self(columns)
     }
 
+    /// Without those of a field.
+    #[must_use]
+    pub fn without(mut self, field: &str) -> Self {
+        self.0.retain(|column| column.path[0] != field);
+        self
+    }
+
+    /// With those of a field under another name.
+    #[must_use]
+    pub fn called(mut self, field: &str, called: &'static str) -> Self {
+        for column in self.0.iter_mut().filter(|c| c.path[0] == field) {
+            let parts = column.path.iter().skip(1).copied();
+            let path: Vec<&'static str> = std::iter::once(called).chain(parts).collect();
+            column.name = name(&path);
+        }
+        self
+    }
+
     /// Their names.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.0.iter().map(|column| column.name.as_str())

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::held::StickShot;
+use crate::columns::Columns;
 use crate::gear::Gear;
 use crate::player::factors::{Asked, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
@@ -241,6 +242,15 @@ pub struct ShotAnswer {
 }
 
 impl ShotAnswer {
+    /// The columns of it in tables. The factors of the first order stand under the name they had before
+    /// there were reasons beside them, which are for JSON.
+    #[must_use]
+    pub fn columns() -> Columns {
+        Columns::of::<Self>()
+            .without("why")
+            .called("first_order", "why")
+    }
+
     /// The answer to a solved shot.
     #[must_use]
     pub fn new(gear: &Gear, shot: &Shot, solution: &Solution, band: Option<&Band>) -> Self {

@@ -6,7 +6,6 @@ use clap::Args;
 use thincut::answer::{
     Beside, ShotAnswer, band_text, chance_line, change_words, easier, shot_lines, why_text,
 };
-use thincut::columns::Columns;
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest};
 use thincut::request::ShotRequest;
@@ -129,7 +128,7 @@ fn easier_words(
 /// One record with all columns; pieces are for JSON.
 fn csv_row(answer: &ShotAnswer, out: &mut dyn Write) -> Result<(), Fault> {
     let mut writer = csv::Writer::from_writer(out);
-    let columns = Columns::of::<ShotAnswer>();
+    let columns = ShotAnswer::columns();
     writer.write_record(columns.names())?;
     let mut cells = Vec::new();
     columns.cells(answer, |cell| cells.push(cell.csv()));

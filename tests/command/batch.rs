@@ -61,7 +61,7 @@ fn rows_answer_as_shot_does() {
         "direct_thick_deg",
         "drop_to_deg",
         "chance",
-        "first_order_cut_factor",
+        "why_cut_factor",
     ] {
         assert_eq!(row[name], single[name], "{name}");
         assert!(!row[name].is_empty(), "{name}");

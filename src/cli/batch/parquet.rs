@@ -119,7 +119,7 @@ pub(super) struct Parquet<'a> {
 
 impl<'a> Parquet<'a> {
     pub(super) fn new(header: &Header, out: &'a mut dyn Write) -> Result<Self, Fault> {
-        let answers = Columns::of::<ShotAnswer>();
+        let answers = ShotAnswer::columns();
         let inputs = header.names().len();
         let columns: Vec<Column> = std::iter::repeat_n(false, inputs + 1)
             .chain(answers.are_numbers())

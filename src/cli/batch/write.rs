@@ -91,7 +91,7 @@ impl<'a> Writer<'a> {
             BatchFormat::Jsonl => Ok(Self::Jsonl(out, header.clone())),
             BatchFormat::Csv => {
                 let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(out);
-                let answers = Columns::of::<ShotAnswer>();
+                let answers = ShotAnswer::columns();
                 let inputs = header.names().iter().cloned();
                 for name in inputs.chain(answer_names(header, &answers)) {
                     writer.write_field(guarded(&name).as_bytes())?;
