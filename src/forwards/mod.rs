@@ -209,20 +209,23 @@ impl<'a> Forwards<'a> {
     /// The same lie with another stroke.
     #[must_use]
     pub fn struck(mut self, law: ThrowLaw, object_speed_m_s: f64) -> Self {
+        self.strike(law, object_speed_m_s);
+        self
+    }
+
+    /// From now on with another stroke.
+    pub fn strike(&mut self, law: ThrowLaw, object_speed_m_s: f64) {
         if object_speed_m_s.to_bits() != self.lie.object_speed_m_s.to_bits() {
             self.accepted = None;
         }
         self.lie.law = law;
         self.lie.object_speed_m_s = object_speed_m_s;
-        self
     }
 
-    /// The same where it is known which directions of an object ball that is met first drop, relative
+    /// From now on it is known which directions of an object ball that is met first drop, relative
     /// to `base_rad` on the plan: it is then not followed.
-    #[must_use]
-    pub fn accepting(mut self, directions: Directions<How>, base_rad: f64) -> Self {
+    pub fn accept(&mut self, directions: Directions<How>, base_rad: f64) {
         self.accepted = Some((directions, base_rad));
-        self
     }
 
     fn contact(&self, state: &BallState, cushions: u8) -> Sent {

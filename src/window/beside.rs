@@ -103,9 +103,8 @@ impl<'a> Placed<'a> {
             ..*stroke
         };
         let base_rad = acceptance.approach_rad + self.turned_rad;
-        let mut forwards = self
-            .forwards(window.law, window.object_speed_m_s)
-            .accepting(acceptance.pieces.clone(), base_rad);
+        let mut forwards = self.forwards(window.law, window.object_speed_m_s);
+        forwards.accept(acceptance.pieces.clone(), base_rad);
         for round in 0..ROUNDS {
             let about = window.aim_in_pocket_frame_rad() + self.turned_rad;
             let plain_set = window.cue_directions(&acceptance.pieces);
@@ -145,7 +144,7 @@ impl<'a> Placed<'a> {
                         speed_m_s: harder * stick.speed_m_s,
                         ..stick
                     });
-                    forwards = forwards.struck(window.law, window.object_speed_m_s);
+                    forwards.strike(window.law, window.object_speed_m_s);
                 }
                 _ => return drawn(acceptance, &window, &set, middle),
             }
@@ -319,16 +318,12 @@ impl<'a> BesideRail<'a> {
         })
     }
 
-    /// With another stroke: the cue ball as it arrives, and what the pocket takes of an object ball at
-    /// the speed it has when it is met first.
-    #[must_use]
-    pub fn struck(mut self, law: ThrowLaw, accepted: &Acceptance) -> Self {
+    /// From now on with another stroke: the cue ball as it arrives, and what the pocket takes of an object
+    /// ball at the speed it has when it is met first.
+    pub fn strike(&mut self, law: ThrowLaw, accepted: &Acceptance) {
         let base_rad = accepted.approach_rad + self.turned_rad;
-        self.forwards = self
-            .forwards
-            .struck(law, accepted.object_speed_m_s)
-            .accepting(accepted.pieces.clone(), base_rad);
-        self
+        self.forwards.strike(law, accepted.object_speed_m_s);
+        self.forwards.accept(accepted.pieces.clone(), base_rad);
     }
 
     /// Directions of the cue ball that make it, relative to the held aim.
@@ -345,9 +340,9 @@ impl<'a> BesideRail<'a> {
 
     /// Whether a cue ball sent so far off the held aim makes it with another stroke.
     #[must_use]
-    pub fn makes(self, law: ThrowLaw, object_speed_m_s: f64, delta_rad: f64) -> bool {
-        let forwards = self.forwards.struck(law, object_speed_m_s);
-        let sent = forwards.sent(self.about_rad + delta_rad);
+    pub fn makes(&mut self, law: ThrowLaw, object_speed_m_s: f64, delta_rad: f64) -> bool {
+        self.forwards.strike(law, object_speed_m_s);
+        let sent = self.forwards.sent(self.about_rad + delta_rad);
         sent.is_some_and(|s| s.how.is_some())
     }
 }

@@ -75,6 +75,8 @@ struct Asked<'a> {
     /// The object ball's speed over the share that is passed on.
     unit_m_s: f64,
     target_rad: f64,
+    /// Unit vector of the centre-pocket line.
+    line: (f64, f64),
     /// Edges without repetition, relative to the centre-pocket line; the target behind them.
     edges_rad: [f64; MOST_LANES],
     count: usize,
@@ -107,19 +109,23 @@ impl<'a> Asked<'a> {
             contact_m: gear.contact_distance_m(),
             unit_m_s: acceptance.object_speed_m_s / gear.passed_on(),
             target_rad,
+            line: {
+                let (sin, cos) = acceptance.approach_rad.sin_cos();
+                (cos, sin)
+            },
             edges_rad,
             count,
             parts,
         })
     }
 
-    /// Unit vectors of directions off the centre-pocket line, in the pocket's frame.
+    /// Unit vectors of directions off the centre-pocket line, in the frame of the acceptance: the pocket's
+    /// own, or the plan's where a layout asks.
     #[inline(always)]
     fn units<S: Simd>(&self, theta: Lane<S>) -> (Lane<S>, Lane<S>) {
         let (sin, cos) = theta.sin_cos();
-        let per = -1.0 / self.acceptance.distance_m;
-        let object = self.acceptance.object;
-        let (x, y) = (theta.like(object.x * per), theta.like(object.y * per));
+        let (along, across) = (self.line.0, self.line.1);
+        let (x, y) = (theta.like(along), theta.like(across));
         (x * cos - y * sin, y * cos + x * sin)
     }
 

@@ -78,6 +78,9 @@ pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
 /// than anybody plays a ball in.
 const ANY_PACE_M_S: [f64; 6] = [0.2, 0.5, 1.0, 1.7, 3.0, 5.0];
 
+/// What goes in off a jaw over less than this at the mouth is luck, m (assumption).
+const LUCK_M: f64 = 5e-3;
+
 /// Whether the pocket takes nothing straight or off its jaws from the object ball's place at any pace; what
 /// a hard stroke may bring in off a rail is luck.
 #[must_use]
@@ -85,7 +88,14 @@ pub fn too_steep(gear: &Gear, shot: &Shot) -> bool {
     !ANY_PACE_M_S.into_iter().any(|pace_m_s| {
         let mut paced = *shot;
         paced.stroke.pace_m_s = pace_m_s;
-        matches!(accept_shot(gear, &paced), Ok(Ok(found)) if found.direct.is_some())
+        let wide = |found: &Acceptance| {
+            let part = found.direct.filter(|_| found.clean.is_some());
+            part.is_some()
+                || found
+                    .direct
+                    .is_some_and(|d| found.distance_m * d.width_rad() > LUCK_M)
+        };
+        matches!(accept_shot(gear, &paced), Ok(Ok(found)) if wide(&found))
     })
 }
 

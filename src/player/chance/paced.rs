@@ -1,6 +1,8 @@
 //! A chance over the speeds that a player's stroke has: a ball that may die short pays, and one that
 //! is struck hard pays through the jaws.
 
+use std::cell::RefCell;
+
 use kurbo::Vec2;
 
 use super::aim_error::AimError;
@@ -114,6 +116,7 @@ struct Brought {
 struct Held<'a> {
     aimed: &'a Aimed<'a>,
     mouth: Mouth,
+    beside: Option<RefCell<BesideRail<'a>>>,
     /// Way to the contact as intended, off the stick's line.
     intended_rad: f64,
     /// Turn of the direction of travel for a radian more of elevation.
@@ -163,6 +166,7 @@ impl<'a> Aimed<'a> {
         let held = Held {
             aimed: self,
             mouth: Mouth::new(self.gear, self.shot),
+            beside: self.beside(),
             intended_rad: self.brought(1.0).map_or(0.0, |b| b.off_rad),
             tilted: self.tilted(),
             player,
@@ -264,10 +268,24 @@ impl<'a> Aimed<'a> {
     #[must_use]
     pub fn intervals_rad(&self, share: f64) -> Vec<(f64, f64)> {
         let intended = self.brought(1.0).map_or(0.0, |b| b.off_rad);
-        self.intervals_of(&Mouth::new(self.gear, self.shot), intended, share)
+        self.intervals_of(
+            (&Mouth::new(self.gear, self.shot), self.beside().as_ref()),
+            intended,
+            share,
+        )
     }
 
-    fn intervals_of(&self, mouth: &Mouth, intended_rad: f64, share: f64) -> Vec<(f64, f64)> {
+    /// Where a cushion plays a part: what is found forwards at each speed.
+    fn beside(&self) -> Option<RefCell<BesideRail<'_>>> {
+        BesideRail::new(self.gear, self.shot, self.window).map(RefCell::new)
+    }
+
+    fn intervals_of(
+        &self,
+        (mouth, beside): (&Mouth, Option<&RefCell<BesideRail<'_>>>),
+        intended_rad: f64,
+        share: f64,
+    ) -> Vec<(f64, f64)> {
         let Some(brought) = self.brought(share) else {
             return Vec::new();
         };
@@ -276,9 +294,10 @@ impl<'a> Aimed<'a> {
             return Vec::new();
         };
         let turn = brought.off_rad - intended_rad;
-        match BesideRail::new(self.gear, self.shot, self.window) {
+        match beside {
             Some(beside) => {
-                let beside = beside.struck(brought.law, &acceptance);
+                let mut beside = beside.borrow_mut();
+                beside.strike(brought.law, &acceptance);
                 self.as_seen(&beside.directions(), turn)
             }
             None => self.pulled_back(&window, &acceptance, turn),
@@ -404,9 +423,11 @@ impl Held<'_> {
         }
         let intervals = match self.aimed.acceptance {
             Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
-            _ => self
-                .aimed
-                .intervals_of(&self.mouth, self.intended_rad, share),
+            _ => self.aimed.intervals_of(
+                (&self.mouth, self.beside.as_ref()),
+                self.intended_rad,
+                share,
+            ),
         };
         let sigma_rad = self.spread(share).total_rad();
         chance(&intervals, sigma_rad, self.player.bias_rad)
@@ -420,8 +441,10 @@ impl Held<'_> {
         };
         let window = aimed.window_at(&brought);
         let turn = brought.off_rad - self.intended_rad + aimed.turn_rad;
-        if let Some(beside) = BesideRail::new(aimed.gear, aimed.shot, aimed.window) {
-            return beside.makes(brought.law, window.object_speed_m_s, turn);
+        if let Some(beside) = &self.beside {
+            return beside
+                .borrow_mut()
+                .makes(brought.law, window.object_speed_m_s, turn);
         }
         let Some(theta) = window.object_direction_rad(turn) else {
             return false;

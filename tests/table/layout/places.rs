@@ -172,7 +172,7 @@ fn fifteen_balls_give_the_same_answer_twice() {
     );
     assert_eq!(a, b);
     // By the mean over how jaws and rails may bounce, of those that keep the cue ball.
-    let worth = |s: &RankedShot| s.expected() * s.chance_and_keep / s.chance;
+    let worth = |s: &RankedShot| s.expected() * s.chance_and_keep / s.chance.max(1e-12);
     assert!(
         a.shots
             .windows(2)
