@@ -83,7 +83,7 @@ impl Topic {
 
     /// Whether a pocket can serve it.
     #[must_use]
-    pub(super) fn wants_pocket(self, kind: PocketKind) -> bool {
+    pub(crate) fn wants_pocket(self, kind: PocketKind) -> bool {
         match self {
             Self::SidePocket => kind == PocketKind::Side,
             Self::AlongTheRail | Self::LongStraight => kind == PocketKind::Corner,
