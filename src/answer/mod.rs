@@ -16,7 +16,7 @@ pub use compare::{
     COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
 };
 pub use easier::{Change, Easier, easier};
-pub use pocket::{PocketAnswer, PocketPart, PocketRow};
+pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};
 pub(crate) use shot::chance_without;
 pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
