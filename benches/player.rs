@@ -5,7 +5,7 @@ use std::hint::black_box;
 use divan::Bencher;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
-use thincut::player::aim_error::Level;
+use thincut::player::Level;
 use thincut::player::aim_fit::fit_aim;
 use thincut::player::chance::{best_aim, chance};
 use thincut::player::monte_carlo::draw;

@@ -9,7 +9,7 @@ use thincut::player::aim_fit::fit_aim;
 use thincut::player::{FitOutcome, Level, Observation, chance_of_solution, makes};
 use thincut::request::ShotRequest;
 use thincut::units::Side;
-use thincut::window::{Solution, solve};
+use thincut::window::{Shot, Solution, solve};
 
 /// Cut, distance between the balls, distance to the pocket; made of twenty tries.
 const EVENING: [(&str, &str, &str, u64); 4] = [
@@ -25,12 +25,13 @@ fn solved(
     cut: &str,
     apart: &str,
     to_pocket: &str,
-) -> Result<Solution, Box<dyn Error>> {
+) -> Result<(Shot, Solution), Box<dyn Error>> {
     let mut request = ShotRequest::default();
     request.places.cut = Some(cut.into());
     request.places.apart = Some(apart.into());
     request.places.to_pocket = Some(to_pocket.into());
-    Ok(solve(gear, &request.shot(gear)?)?)
+    let shot = request.shot(gear)?;
+    Ok((shot, solve(gear, &shot)?))
 }
 
 /// The chance at a thin cut, for the player those tallies show.
@@ -38,7 +39,7 @@ pub(crate) fn answer() -> Result<f64, Box<dyn Error>> {
     let gear = Gear::preset("pool-9ft")?;
     let mut tries = Vec::new();
     for (cut, apart, to_pocket, made) in EVENING {
-        let solution = solved(&gear, cut, apart, to_pocket)?;
+        let (_, solution) = solved(&gear, cut, apart, to_pocket)?;
         let solved = solution.solved().map_err(|no| no.name())?;
         let window = solved.window;
         tries.push(Observation {
@@ -54,8 +55,13 @@ pub(crate) fn answer() -> Result<f64, Box<dyn Error>> {
     // A club player's shares of arm and picture, scaled to fit.
     match fit_aim(&tries, Level::Club.aim_error())? {
         FitOutcome::Fitted(fit) => {
-            let thin = solved(&gear, "1/4-ball", "3ft", "2ft")?;
-            Ok(chance_of_solution(&thin, &fit.player(Side::Left)))
+            let (shot, thin) = solved(&gear, "1/4-ball", "3ft", "2ft")?;
+            Ok(chance_of_solution(
+                &gear,
+                &shot,
+                &thin,
+                &fit.player(Side::Left),
+            ))
         }
         other => Err(format!("{other:?}").into()),
     }

@@ -24,8 +24,9 @@ pub(crate) fn answer() -> Result<String, Box<dyn Error>> {
     request.places.cue = Some("3,1".into());
     request.places.object = Some("5,2.4".into());
     request.places.pocket = Some("foot-left".into());
-    let solution = solve(&gear, &request.shot(&gear)?)?;
-    let chance = chance_of_solution(&solution, &Level::Club.aim_error());
+    let shot = request.shot(&gear)?;
+    let solution = solve(&gear, &shot)?;
+    let chance = chance_of_solution(&gear, &shot, &solution, &Level::Club.aim_error());
     let window = solution.window.map_err(|no| no.name())?;
     let clean = window.clean.ok_or("never untouched")?;
     // Angles are radians inside; an edge's distance at the ghost ball is what a player sees.

@@ -64,6 +64,8 @@ fields! {
     Bias "bias"
     ArmGrowth "arm-growth"
     Tip "tip"
+    Arrives "arrives"
+    TipSpread "tip-spread"
     SpeedSpread "speed-spread"
     BallSpread "ball-spread"
     Hand "hand"

@@ -20,7 +20,7 @@
 //!
 //! ```
 //! use thincut::{
-//!     AbstractShot, Angle, Gear, Length, Level, Preset, Shot, Speed, Stroke, chance_of, solve,
+//!     AbstractShot, Angle, Gear, Length, Level, Preset, Shot, Speed, Stroke, chance_of_solution, solve,
 //! };
 //!
 //! let gear = Gear::standard(Preset::Pool9Ft)?;
@@ -39,7 +39,7 @@
 //! assert!(clean.thick() > clean.thin());
 //!
 //! // A club player, assumed.
-//! let chance = chance_of(solved, &Level::Club.aim_error());
+//! let chance = chance_of_solution(&gear, &shot, &solution, &Level::Club.aim_error());
 //! assert!((0.2..0.6).contains(&chance), "{chance}");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -99,7 +99,7 @@ pub use contact::ThrowLaw;
 pub use error::{GearError, UnitError};
 pub use gear::{Gear, Preset};
 pub use kurbo::{Point, Vec2};
-pub use player::{AimError, Level, Player, chance_of, chance_of_solution, in_ten};
+pub use player::{AimError, Aimed, Level, Player, chance_of_solution, in_ten};
 pub use pocket::{Acceptance, NoAcceptance, PocketKind, PocketName};
 pub use speech::{Speech, WordSet};
 pub use units::{Angle, Hand, Length, Position, Side, Speed, UnitSystem};

@@ -4,8 +4,10 @@
 //! request to the local page, so a value means the same everywhere.
 
 mod lists;
+mod tip;
 
 pub use lists::{angles, cuts, lengths};
+pub use tip::tip_place;
 
 use std::str::FromStr;
 
@@ -20,7 +22,8 @@ use crate::pocket::{PocketKind, PocketName};
 use crate::shown::quoted;
 use crate::units::{Angle, Length, Position, Side, Speed, hint_units, parse_cut, parse_number};
 use crate::window::{
-    AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, pace_for_stroke,
+    AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, Tip,
+    pace_for_stroke,
 };
 
 /// A request that cannot be turned into a shot.
@@ -197,25 +200,44 @@ pub struct StrokeRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pace: Option<String>,
-    /// Instead of pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2lengths
+    /// Instead of pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "LENGTHS", allow_hyphen_values = true)
+        arg(
+            long = "lengths",
+            alias = "stroke",
+            value_name = "LENGTHS",
+            allow_hyphen_values = true
+        )
+    )]
+    #[serde(alias = "lengths", skip_serializing_if = "Option::is_none")]
+    pub stroke: Option<String>,
+    /// Where the tip strikes the cue ball: centre, or such as "a tip high", "half a tip right", "6mm low" [default: centre]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "PLACE", allow_hyphen_values = true)
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub stroke: Option<String>,
-    /// Roll of the cue ball at contact: 1 rolling, 0 stun, negative draw [default: 1]
+    pub tip: Option<String>,
+    /// Instead of tip: what arrives at the object ball: roll, stun, follow, draw, or a ratio (1 rolling, 0 stun, negative draw)
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "RATIO", allow_hyphen_values = true)
+        arg(long, value_name = "WHAT", allow_hyphen_values = true)
+    )]
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub arrives: Option<String>,
+    /// Roll of the cue ball at contact, as the first edition said it
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "RATIO", allow_hyphen_values = true, hide = true)
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub roll: Option<String>,
-    /// The same as a word: stun, roll, draw or follow
-    #[cfg_attr(feature = "cli", arg(long, value_name = "HIT"))]
+    /// The same as a word
+    #[cfg_attr(feature = "cli", arg(long, value_name = "HIT", hide = true))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hit: Option<String>,
-    /// Side spin at contact, outside english positive, 0.5 is much [default: 0]
+    /// Side spin that arrives, outside english positive, 0.5 is much; the cue ball rolls unless arrives says otherwise
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "RATIO", allow_hyphen_values = true)
@@ -255,7 +277,7 @@ impl ShotRequest {
         let cut_side = side_of_cut(self.places.cut_side.as_deref())?;
         let stroke = Stroke {
             straight_side: cut_side,
-            ..self.stroke.paced()?
+            ..self.stroke.paced(gear)?
         };
         let mut shot = if self.places.on_bed()? {
             let shot = self.places.bed_shot(gear)?;
@@ -298,26 +320,59 @@ impl StrokeRequest {
     ///
     /// # Errors
     /// [`RequestError`] naming the option; [`RequestError::StrokeWithoutShot`] for one in lengths.
-    pub fn stroke(&self) -> Result<Stroke, RequestError> {
+    pub fn stroke(&self, gear: &Gear) -> Result<Stroke, RequestError> {
         if self.lengths()?.is_some() {
             return Err(RequestError::StrokeWithoutShot);
         }
-        self.paced()
+        self.paced(gear)
     }
 
     /// The stroke with the pace given, or the usual one.
-    fn paced(&self) -> Result<Stroke, RequestError> {
+    fn paced(&self, gear: &Gear) -> Result<Stroke, RequestError> {
         let default = Stroke::default();
-        let roll = match (&self.roll, &self.hit) {
-            (Some(_), Some(_)) => {
-                return Err(RequestError::Twice {
-                    one: Field::Roll,
-                    other: Fields(&[Field::Hit]),
-                });
+        let twice = |one, other| RequestError::Twice {
+            one,
+            other: Fields(other),
+        };
+        let said = [
+            (Field::Arrives, &self.arrives),
+            (Field::Roll, &self.roll),
+            (Field::Hit, &self.hit),
+        ];
+        let mut said = said
+            .iter()
+            .filter_map(|(f, t)| t.as_deref().map(|t| (*f, t)));
+        let first = said.next();
+        if let (Some((one, _)), Some((other, _))) = (first, said.next()) {
+            return Err(match (one, other) {
+                (Field::Roll, _) => twice(one, &[Field::Hit]),
+                (_, Field::Hit) => twice(one, &[Field::Hit]),
+                _ => twice(one, &[Field::Roll]),
+            });
+        }
+        let roll = match first {
+            Some((Field::Arrives, text)) => arriving(text)?,
+            Some((Field::Roll, text)) => number(Field::Roll, text)?,
+            Some((_, word)) => hit(word)?.roll(),
+            None => default.roll,
+        };
+        let arrives = first.map(|(field, _)| field);
+        let arrives = arrives.or(self.side.is_some().then_some(Field::Side));
+        let tip = match (&self.tip, arrives) {
+            (Some(_), Some(other)) => {
+                return Err(twice(
+                    Field::Tip,
+                    match other {
+                        Field::Arrives => &[Field::Arrives],
+                        Field::Roll => &[Field::Roll],
+                        Field::Hit => &[Field::Hit],
+                        _ => &[Field::Side],
+                    },
+                ));
             }
-            (Some(text), None) => number(Field::Roll, text)?,
-            (None, Some(word)) => hit(word)?.roll(),
-            (None, None) => default.roll,
+            (Some(text), None) => Some(tip_place(gear, text)?),
+            (None, Some(_)) => None,
+            (None, None) => Some(Tip::CENTRE),
         };
         Ok(Stroke {
             pace_m_s: self
@@ -332,6 +387,7 @@ impl StrokeRequest {
             bridge_m: quantity::<Length>(Field::Bridge, self.bridge.as_deref())?
                 .map_or(default.bridge_m, Length::m),
             straight_side: default.straight_side,
+            tip,
         })
     }
 }
@@ -432,14 +488,20 @@ pub fn pace_m_s(option: Field, text: &str) -> Result<f64, RequestError> {
 /// # Errors
 /// [`RequestError::NotLengths`] without the word, [`RequestError::Unit`] for the number.
 pub fn stroke_lengths(option: Field, text: &str) -> Result<f64, RequestError> {
-    let bare = text.trim().trim_end_matches('s').strip_suffix("length");
-    let Some(bare) = bare else {
-        return Err(RequestError::NotLengths {
-            option,
-            value: quoted(text),
-        });
+    let plain = text.trim();
+    let bare = plain.trim_end_matches('s').strip_suffix("length");
+    let bare = match bare {
+        Some(bare) => bare.trim(),
+        // A number by itself counts lengths too.
+        None if plain.parse::<f64>().is_ok() => plain,
+        None => {
+            return Err(RequestError::NotLengths {
+                option,
+                value: quoted(text),
+            });
+        }
     };
-    number(option, bare.trim())
+    number(option, bare)
 }
 
 /// Reads an optional quantity of an option.
@@ -518,6 +580,19 @@ pub fn side_of_cut(text: Option<&str>) -> Result<Side, RequestError> {
         value: quoted(text),
         choices: "left, right",
     })
+}
+
+/// Reads what arrives: a word or a ratio.
+fn arriving(text: &str) -> Result<f64, RequestError> {
+    let word = text.trim();
+    match Hit::ALL.into_iter().find(|hit| hit.name() == word) {
+        Some(hit) => Ok(hit.roll()),
+        None => number(Field::Arrives, text).map_err(|_| RequestError::Word {
+            option: Field::Arrives,
+            value: quoted(text),
+            choices: "roll, stun, follow, draw, or a ratio such as 0.5",
+        }),
+    }
 }
 
 fn hit(word: &str) -> Result<Hit, RequestError> {

@@ -58,7 +58,7 @@ impl BudgetAnswer {
         wishes: &SpreadsRequest,
         trials: Trials,
     ) -> Result<Self, PlayerRequestError> {
-        let spreads = wishes.spreads(player.error.arm_rad)?;
+        let spreads = wishes.spreads(&player.error)?;
         let disturbed = Disturbed::new(gear, solved, player.error.bias_rad);
         let mut rng = Pcg64::seed_from_u64(trials.seed);
         let count = trials.count as usize;

@@ -1,6 +1,6 @@
 //! A shot's answer as flat columns, for CSV and Parquet.
 
-use super::shot::{BandAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
+use super::shot::{BandAnswer, FirstOrderAnswer, RangeAnswer, ShotAnswer, WindowAnswer};
 
 /// One value of a column.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,8 +43,8 @@ fn window<'a>(part: &'a Option<WindowAnswer>, read: fn(&WindowAnswer) -> f64) ->
     Cell::Number(part.as_ref().map(read))
 }
 
-fn why(answer: &ShotAnswer, read: fn(&WhyAnswer) -> f64) -> Cell<'_> {
-    Cell::Number(answer.why.as_ref().map(read))
+fn why(answer: &ShotAnswer, read: fn(&FirstOrderAnswer) -> f64) -> Cell<'_> {
+    Cell::Number(answer.first_order.as_ref().map(read))
 }
 
 /// The columns of one window.
@@ -67,7 +67,7 @@ whole_window!(CLEAN, clean);
 whole_window!(DIRECT, direct);
 whole_window!(DROP, drop);
 
-const FRONT: [Column; 29] = [
+const FRONT: [Column; 31] = [
     ("gear", |a| Cell::Text(Some(&a.gear))),
     ("pocket", |a| Cell::Text(a.pocket.as_deref())),
     ("kind", |a| Cell::Text(Some(&a.kind))),
@@ -102,18 +102,18 @@ const FRONT: [Column; 29] = [
     }),
     ("player", |a| Cell::Text(a.player.as_deref())),
     ("sigma_deg", |a| Cell::Number(a.sigma_deg)),
-    ("makes_in_ten", |a| Cell::Number(a.makes_in_ten)),
+    ("chance", |a| Cell::Number(a.chance)),
+    ("chance_low", |a| Cell::Number(a.chance_low)),
+    ("chance_high", |a| Cell::Number(a.chance_high)),
     ("best_aim_deg", |a| Cell::Number(a.best_aim_deg)),
-    ("best_aim_gain_in_ten", |a| {
-        Cell::Number(a.best_aim_gain_in_ten)
-    }),
+    ("best_aim_gain", |a| Cell::Number(a.best_aim_gain)),
     ("equal_straight_mm", |a| Cell::Number(a.equal_straight_mm)),
     ("flags", |a| Cell::Words(&a.flags)),
 ];
 
 const WHY: [Column; 6] = [
     ("why_of", |a| {
-        Cell::Text(a.why.as_ref().map(|w| w.of.as_str()))
+        Cell::Text(a.first_order.as_ref().map(|w| w.of.as_str()))
     }),
     ("why_pocket_opening_deg", |a| {
         why(a, |w| w.pocket_opening_deg)

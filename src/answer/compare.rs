@@ -19,8 +19,8 @@ pub struct ComparedShot {
     pub direct_each_deg: Option<f64>,
     /// The same at the ghost ball.
     pub direct_each_mm: Option<f64>,
-    /// A player's chance, times ten, where one is named.
-    pub makes_in_ten: Option<f64>,
+    /// A player's chance, 0 to 1, where one is named.
+    pub chance: Option<f64>,
     /// Room (untouched or off the jaws) over that on the first gear.
     pub share_of_first: Option<f64>,
 }
@@ -107,7 +107,7 @@ pub fn compare_gears(
             let shot = request.shot(gear)?;
             kind = shot.frame.kind.name();
             let solution = solve(gear, &shot)?;
-            let makes = player.map(|(_, error)| 10.0 * chance_of_solution(&solution, error));
+            let makes = player.map(|(_, error)| chance_of_solution(gear, &shot, &solution, error));
             let mut found = compared(name, &solution, makes);
             let first = on
                 .first()
@@ -132,7 +132,7 @@ pub fn compare_gears(
     })
 }
 
-fn compared(name: &str, solution: &Solution, makes_in_ten: Option<f64>) -> ComparedShot {
+fn compared(name: &str, solution: &Solution, chance: Option<f64>) -> ComparedShot {
     let window = solution.window.as_ref().ok();
     let each = |pick: fn(&AimWindow) -> Option<Window>| {
         window.and_then(|w| pick(w).map(|p| 0.5 * p.total_rad()))
@@ -143,7 +143,7 @@ fn compared(name: &str, solution: &Solution, makes_in_ten: Option<f64>) -> Compa
         clean_each_deg: each(|w| w.clean).map(f64::to_degrees),
         direct_each_deg: direct.map(f64::to_degrees),
         direct_each_mm: window.zip(direct).map(|(w, d)| 1e3 * w.ghost_offset_m(d)),
-        makes_in_ten,
+        chance,
         share_of_first: None,
     }
 }
@@ -157,7 +157,7 @@ pub const COMPARE_HEADER: [&str; 8] = [
     "direct_each_deg",
     "direct_each_mm",
     "share_of_first",
-    "makes_in_ten",
+    "chance",
 ];
 
 impl CompareAnswer {
@@ -174,7 +174,7 @@ impl CompareAnswer {
                     number(s.direct_each_deg),
                     number(s.direct_each_mm),
                     number(s.share_of_first),
-                    number(s.makes_in_ten),
+                    number(s.chance),
                 ]
             })
         })

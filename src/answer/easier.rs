@@ -3,7 +3,8 @@
 use kurbo::Vec2;
 
 use crate::gear::Gear;
-use crate::window::{Shot, Solution, solve};
+use crate::player::{AimError, chance_of_solution};
+use crate::window::{Shot, Solution, Tip, solve};
 
 /// A small change of a shot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,6 +14,8 @@ pub enum Change {
     CueCloser,
     /// Half the speed at the pocket.
     Softer,
+    /// The same stroke without side.
+    NoSide,
 }
 
 /// One change that makes the shot easier.
@@ -24,36 +27,50 @@ pub struct Easier {
     pub shot: Shot,
     /// Its solution.
     pub solution: Solution,
+    /// A player's chance, or where nobody aims the width of what goes in (jaws counted, rad): before
+    /// and after the change.
+    pub worth: (f64, f64),
 }
 
-/// The easier of two small changes: cue ball one diamond closer on the same line, or half the speed.
-/// `None` when neither helps by a tenth.
+/// The change that helps most: cue ball one diamond closer on the same line, half the speed, no side.
+/// `None` when none helps by a tenth; what is said of a player's chance never lowers it.
 #[must_use]
-pub fn easier(gear: &Gear, shot: &Shot, solution: &Solution) -> Option<Easier> {
-    let room = |s: &Solution| {
-        let window = s.window.as_ref().ok()?;
-        window.direct.or(window.drop).map(|w| w.total_rad())
+pub fn easier(
+    gear: &Gear,
+    shot: &Shot,
+    solution: &Solution,
+    player: Option<&AimError>,
+) -> Option<Easier> {
+    let worth = |shot: &Shot, s: &Solution| match player {
+        Some(player) => Some(chance_of_solution(gear, shot, s, player)),
+        None => {
+            let window = s.window.as_ref().ok()?;
+            window.direct.or(window.drop).map(|w| w.total_rad())
+        }
     };
-    let now = room(solution).unwrap_or(0.0);
-    let mut best: Option<(f64, Easier)> = None;
+    let now = worth(shot, solution).unwrap_or(0.0);
+    let mut best: Option<Easier> = None;
     for (change, changed) in changes(gear, shot, solution) {
         let Ok(solved) = solve(gear, &changed) else {
             continue;
         };
-        let Some(then) = room(&solved) else { continue };
-        if then > 1.1 * now && best.as_ref().is_none_or(|(width, _)| then > *width) {
-            best = Some((
-                then,
-                Easier {
-                    change,
-                    shot: changed,
-                    solution: solved,
-                },
-            ));
+        let Some(then) = worth(&changed, &solved) else {
+            continue;
+        };
+        if then > LEAST_GAIN * now && best.as_ref().is_none_or(|b| then > b.worth.1) {
+            best = Some(Easier {
+                change,
+                shot: changed,
+                solution: solved,
+                worth: (now, then),
+            });
         }
     }
-    best.map(|(_, easier)| easier)
+    best
 }
+
+/// A change that helps by less than this is not worth a word (assumption).
+const LEAST_GAIN: f64 = 1.1;
 
 fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(Change, Shot)> {
     let mut out = Vec::new();
@@ -73,5 +90,14 @@ fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(Change, Shot)>
     let mut softer = *shot;
     softer.stroke.pace_m_s *= 0.5;
     out.push((Change::Softer, softer));
+    let mut plain = *shot;
+    plain.stroke.side = 0.0;
+    plain.stroke.tip = shot.stroke.tip.map(|tip| Tip {
+        across_m: 0.0,
+        ..tip
+    });
+    if plain.stroke != shot.stroke {
+        out.push((Change::NoSide, plain));
+    }
     out
 }

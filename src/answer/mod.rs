@@ -4,6 +4,7 @@ mod budget;
 pub(crate) mod columns;
 mod compare;
 mod easier;
+mod held;
 mod pocket;
 mod shot;
 mod skill;
@@ -16,13 +17,17 @@ pub use compare::{
     COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
 };
 pub use easier::{Change, Easier, easier};
+pub use held::StickShot;
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};
 pub(crate) use shot::chance_without;
-pub use shot::{BandAnswer, PieceAnswer, RangeAnswer, ShotAnswer, WhyAnswer, WindowAnswer};
+pub use shot::{
+    Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, StrokeBy, WhyAnswer,
+    WindowAnswer,
+};
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer};
 pub use words::{
     Beside, band_text, budget_headline, budget_label, budget_text, chance_line, change_words,
-    held_words, pace_words, pocket_text, shot_lines, shot_words, skill_text, skill_verdict,
-    strike_text, stroke_words, to_a_tenth, why_text,
+    held_words, in_ten_ranged, pace_words, pocket_text, shot_lines, shot_words, skill_text,
+    skill_verdict, strike_text, stroke_words, tip_words, to_a_tenth, why_text,
 };

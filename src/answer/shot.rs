@@ -2,11 +2,14 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::held::StickShot;
 use crate::gear::Gear;
-use crate::player::{Player, Straights, awkward_chance_by};
+use crate::player::factors::{Asked, Factors, Verdict, verdict};
+use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, NoWindow, Range, Shot, Solution, Window, stroke_lengths, why,
+    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Tip, Window, lengths_for_speed,
+    solve_with, why,
 };
 
 /// One of the three windows.
@@ -55,10 +58,36 @@ pub struct PieceAnswer {
     pub aim_to_deg: Option<f64>,
 }
 
-/// The factors of the first-order window.
+/// Why the shot is as hard as it is: its window over its spread against that of a plain shot (straight,
+/// straight in, 2 ft and 2 ft, 1 m/s).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WhyAnswer {
+    /// What multiplies to `product`; each is 1 for the plain shot.
+    pub factors: Factors,
+    /// All of them together.
+    pub product: f64,
+    /// The factors to name, the one that costs most first; none when nothing makes it hard.
+    pub main: Vec<String>,
+    /// Most of what drops does so off the jaws and the rail.
+    pub mostly_jaws: bool,
+}
+
+impl From<Verdict> for WhyAnswer {
+    fn from(verdict: Verdict) -> Self {
+        Self {
+            factors: verdict.factors,
+            product: verdict.product,
+            main: verdict.main.into_iter().map(str::to_owned).collect(),
+            mostly_jaws: verdict.mostly_jaws,
+        }
+    }
+}
+
+/// The factors of the first-order window.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct FirstOrderAnswer {
     /// Which window is explained.
     pub of: String,
     /// Opening of the pocket in object-ball directions.
@@ -95,6 +124,18 @@ pub struct BandAnswer {
     pub drop: Option<RangeAnswer>,
 }
 
+/// How a stroke was said.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum StrokeBy {
+    /// By what arrives at the object ball.
+    #[default]
+    Arrives,
+    /// By where the tip strikes the cue ball.
+    Tip,
+}
+
 /// One shot, solved. Null where there is no number; `flags` says why.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
@@ -111,10 +152,13 @@ pub struct ShotAnswer {
     /// the way; null without a window, and in tables of many shots.
     #[serde(default)]
     pub stroke_lengths: Option<f64>,
-    /// Roll ratio at contact.
+    /// Roll ratio at contact: as asked for, or what arrives of the stroke.
     pub roll: f64,
-    /// Side ratio, outside positive.
+    /// Side ratio there, outside positive.
     pub side: f64,
+    /// Whether these are what was asked to arrive or what comes of where the tip strikes.
+    #[serde(default)]
+    pub stroke_by: StrokeBy,
     /// Pocket axis to the centre-pocket line, counter-clockwise positive.
     pub approach_deg: f64,
     /// Throw-free cut at the target.
@@ -145,19 +189,38 @@ pub struct ShotAnswer {
     pub ghost_ball_mm: Option<[f64; 2]>,
     /// Who aims; null when nobody is named.
     pub player: Option<String>,
-    /// Spread of the player's aim on this shot.
+    /// Spread of the cue ball's direction on this shot: stroke, sighting, and what side adds.
     pub sigma_deg: Option<f64>,
-    /// Chance to make it, times ten.
-    pub makes_in_ten: Option<f64>,
+    /// Chance to make it, 0 to 1.
+    pub chance: Option<f64>,
+    /// The least it is over the assumed bounce of jaws and rails; null where that was not worked out.
+    #[serde(default)]
+    pub chance_low: Option<f64>,
+    /// The most it is.
+    #[serde(default)]
+    pub chance_high: Option<f64>,
+    /// The chance of the same stroke without side, where it has some; null in answers without a range.
+    #[serde(default)]
+    pub chance_without_side: Option<f64>,
+    /// How often the stroke is too soft to bring the ball in, 0 to 1.
+    #[serde(default)]
+    pub dies_short: Option<f64>,
     /// As hard as a straight shot with this between the balls and this to the pocket; null when
     /// nearer or farther than any on the table.
     pub equal_straight_mm: Option<f64>,
     /// Direction that is best for this player, within the untouched part.
     pub best_aim_deg: Option<f64>,
-    /// What that gains over `aim_deg`, times ten.
-    pub best_aim_gain_in_ten: Option<f64>,
-    /// What to know: truncated, too-fast, no-clean-part, out-of-reach, too-close, no-drop, in-the-jaws, blocked.
+    /// What that gains in chance over `aim_deg`, 0 to 1.
+    pub best_aim_gain: Option<f64>,
+    /// What to know: truncated, too-fast, no-clean-part, out-of-reach, cannot-arrive, too-close, no-drop, in-the-jaws, blocked.
     pub flags: Vec<String>,
+    /// The stick that does it; null without a window, in tables of many shots, and where none brings
+    /// the cue ball as asked.
+    #[serde(default)]
+    pub stick: Option<StickShot>,
+    /// Why no stick does, where none does.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cannot_arrive: Option<String>,
     /// Goes in untouched.
     pub clean: Option<WindowAnswer>,
     /// Untouched or off the jaws.
@@ -169,22 +232,40 @@ pub struct ShotAnswer {
     pub band: Option<BandAnswer>,
     /// All accepted directions.
     pub pieces: Vec<PieceAnswer>,
-    /// The factors.
+    /// Why it is hard; null in tables of many shots.
+    #[serde(default)]
     pub why: Option<WhyAnswer>,
+    /// Factors of the window to first order.
+    pub first_order: Option<FirstOrderAnswer>,
 }
 
 impl ShotAnswer {
     /// The answer to a solved shot.
     #[must_use]
     pub fn new(gear: &Gear, shot: &Shot, solution: &Solution, band: Option<&Band>) -> Self {
-        Self {
+        let mut answer = Self {
             band: band.map(band_answer),
             pieces: pieces(shot, solution),
-            stroke_lengths: solution.window.as_ref().ok().and_then(|w| {
-                stroke_lengths(gear, w.cue_speed_m_s, w.law.roll, w.aim.travel_m).ok()
-            }),
+            stroke_lengths: solution
+                .window
+                .as_ref()
+                .ok()
+                .and_then(|w| lengths_for_speed(gear, w.tip_speed_m_s(&gear.cloth)).ok()),
+            why: why_hard(gear, shot, solution, None),
             ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
+        };
+        if let Ok(window) = &solution.window {
+            match StickShot::new(gear, shot, window) {
+                Ok(stick) => answer.stick = Some(stick),
+                Err(why) => {
+                    if !window.flags.has(Flags::CANNOT_ARRIVE) {
+                        answer.flags.push(CANNOT_ARRIVE.to_owned());
+                    }
+                    answer.cannot_arrive = Some(why);
+                }
+            }
         }
+        answer
     }
 
     /// The answer without band and pieces, for many shots.
@@ -208,8 +289,14 @@ impl ShotAnswer {
             kind: shot.frame.kind.name().to_owned(),
             pace_m_s: shot.stroke.pace_m_s,
             stroke_lengths: None,
-            roll: shot.stroke.roll,
-            side: shot.stroke.side,
+            roll: found.map_or(shot.stroke.roll, |w| w.law.roll),
+            side: found.map_or(shot.stroke.side, |w| {
+                w.cut_side.sign() * w.law.side_right + 0.0
+            }),
+            stroke_by: match shot.stroke.tip {
+                Some(_) => StrokeBy::Tip,
+                None => StrokeBy::Arrives,
+            },
             // + 0.0 turns a negative zero into zero
             approach_deg: line.to_degrees() + 0.0,
             cut_deg: found.map(|w| w.cut_rad.abs().to_degrees()),
@@ -231,10 +318,16 @@ impl ShotAnswer {
             }),
             player: None,
             sigma_deg: None,
-            makes_in_ten: None,
+            chance: None,
+            chance_low: None,
+            chance_high: None,
+            chance_without_side: None,
+            dies_short: None,
             equal_straight_mm: None,
             best_aim_deg: None,
-            best_aim_gain_in_ten: None,
+            best_aim_gain: None,
+            stick: None,
+            cannot_arrive: None,
             flags: match window {
                 Ok(w) => w.flags.names().map(str::to_owned).collect(),
                 Err(no) => vec![no.name().to_owned()],
@@ -244,7 +337,8 @@ impl ShotAnswer {
             drop: part(|w| w.drop),
             band: None,
             pieces: Vec::new(),
-            why: found.and_then(why).map(|w| WhyAnswer {
+            why: None,
+            first_order: found.and_then(why).map(|w| FirstOrderAnswer {
                 of: w.of.to_owned(),
                 pocket_opening_deg: w.pocket_opening_rad.to_degrees(),
                 distance_factor: w.distance_factor,
@@ -257,8 +351,8 @@ impl ShotAnswer {
 }
 
 impl ShotAnswer {
-    /// Adds what a player makes of it. A shot without a window keeps its nulls but for the name,
-    /// and a chance of 0 where it cannot be made.
+    /// Adds what a player makes of it, with its range over the assumed bounce of jaws and rails. A shot
+    /// without a window keeps its nulls but for the name, and a chance of 0 where it cannot be made.
     #[must_use]
     pub fn with_player(
         self,
@@ -267,51 +361,124 @@ impl ShotAnswer {
         solution: &Solution,
         player: &Player,
     ) -> Self {
-        self.with_stance(gear, shot, solution, (player, 1.0))
-    }
-
-    /// The same from a stance that widens the arm's part of the player's error by a factor.
-    #[must_use]
-    pub fn with_stance(
-        self,
-        gear: &Gear,
-        shot: &Shot,
-        solution: &Solution,
-        (player, arm_factor): (&Player, f64),
-    ) -> Self {
         let straights = Straights::new(gear, &player.error, &shot.stroke);
-        self.with_stance_by(&straights, shot, solution, (player, arm_factor))
+        let aims = Aims {
+            player,
+            arm_times: 1.0,
+            with_range: true,
+        };
+        self.with_aims(gear, &straights, (shot, solution), &aims)
     }
 
-    /// The same with this player's straight shots with this stroke at hand.
+    /// Adds what a player makes of it from a stance, with this player's straight shots with this stroke
+    /// at hand.
     #[must_use]
-    pub fn with_stance_by(
+    pub fn with_aims(
         mut self,
+        gear: &Gear,
         straights: &Straights,
-        shot: &Shot,
-        solution: &Solution,
-        (player, arm_factor): (&Player, f64),
+        (shot, solution): (&Shot, &Solution),
+        aims: &Aims<'_>,
     ) -> Self {
+        let player = aims.player;
         self.player = Some(player.who.clone());
-        let Ok(solved) = solution.solved() else {
-            self.makes_in_ten = chance_without(&solution.window);
+        let Some(aimed) = Aimed::of(gear, shot, solution) else {
+            self.chance = chance_without(&solution.window);
+            self.chance_low = self.chance;
+            self.chance_high = self.chance;
             return self;
         };
-        let window = solved.window;
-        let aimed = (&player.error, arm_factor);
-        let c = awkward_chance_by(straights, solved, aimed);
-        self.sigma_deg = Some(c.sigma_rad.to_degrees());
-        self.makes_in_ten = Some(10.0 * c.chance);
+        let aimed = Aimed {
+            arm_times: aims.arm_times,
+            ..aimed
+        };
+        let c = shot_chance(&aimed, &player.error, straights, aims.with_range);
+        self.sigma_deg = Some(c.spread.total_rad().to_degrees());
+        self.chance = Some(c.chance);
+        self.chance_low = c.range.map(|r| r.low);
+        self.chance_high = c.range.map(|r| r.high);
+        self.dies_short = Some(c.dies_short);
+        if aims.with_range && self.side.abs() > NO_SIDE {
+            self.chance_without_side = without_side(gear, shot, solution, &aimed, player);
+        }
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);
         self.best_aim_deg = c.best.map(|b| {
-            degrees_0_360(shot.frame.axis_rad + window.aim_in_pocket_frame_rad() + b.shift_rad)
+            let aim = aimed.window.aim_in_pocket_frame_rad();
+            degrees_0_360(shot.frame.axis_rad + aim + b.shift_rad)
         });
-        self.best_aim_gain_in_ten = c.best.map(|b| 10.0 * b.gain);
+        self.best_aim_gain = c.best.map(|b| b.gain);
+        let sigma_rad = c.spread.total_rad();
+        if self.why.is_some() {
+            let by = (&player.error, sigma_rad, c.dies_short);
+            self.why = why_hard(gear, shot, solution, Some(by));
+        }
         self
     }
 }
 
-/// Makes in ten where there is no window: 0 when nothing drops, unknown when almost anything does
+/// Who aims, from which stance, and whether the range of the chance is wanted.
+#[derive(Debug, Clone, Copy)]
+pub struct Aims<'a> {
+    /// The player.
+    pub player: &'a Player,
+    /// What the stance widens the arm's part by; 1 at ease.
+    pub arm_times: f64,
+    /// Whether the chance is worked out over the assumed bounce of jaws and rails: nine times the work.
+    pub with_range: bool,
+}
+
+/// Less side than this is none (assumption: it turns no shot by a hundredth of a degree).
+pub(super) const NO_SIDE: f64 = 0.02;
+
+/// The chance of the same stroke without side.
+fn without_side(
+    gear: &Gear,
+    shot: &Shot,
+    solution: &Solution,
+    aimed: &Aimed<'_>,
+    player: &Player,
+) -> Option<f64> {
+    let mut plain = *shot;
+    plain.stroke.side = 0.0;
+    plain.stroke.tip = shot.stroke.tip.map(|tip| Tip {
+        across_m: 0.0,
+        ..tip
+    });
+    let acceptance = solution.acceptance.as_ref()?;
+    let window = solve_with(gear, acceptance, plain.cue, &plain.stroke).ok()?;
+    let without = Aimed {
+        acceptance: Some(acceptance),
+        arm_times: aimed.arm_times,
+        ..Aimed::new(gear, &plain, &window)
+    };
+    Some(without.chance(&player.error).chance)
+}
+
+/// Name of the flag of a stroke that no stick makes.
+const CANNOT_ARRIVE: &str = "cannot-arrive";
+
+/// Why a shot is hard, for a player with the whole spread (rad) and what dies short.
+fn why_hard(
+    gear: &Gear,
+    shot: &Shot,
+    solution: &Solution,
+    by: Option<(&AimError, f64, f64)>,
+) -> Option<WhyAnswer> {
+    let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
+        return None;
+    };
+    let asked = Asked {
+        shot,
+        acceptance,
+        window,
+        player: by.map(|(player, sigma_rad, _)| (player, sigma_rad)),
+        open_rad: None,
+        dies_short: by.map_or(0.0, |(_, _, short)| short),
+    };
+    verdict(gear, &asked).map(WhyAnswer::from)
+}
+
+/// Chance where there is no window: 0 when nothing drops, unknown when almost anything does
 /// or the balls are too close to tell.
 pub(crate) fn chance_without(window: &Result<AimWindow, NoWindow>) -> Option<f64> {
     match window {

@@ -22,7 +22,7 @@ pub struct ProbeAnswer {
     /// Which way it cuts.
     pub cut_side: String,
     /// Expected makes in ten.
-    pub makes_in_ten: f64,
+    pub chance: f64,
 }
 
 /// One day of practice.

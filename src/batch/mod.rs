@@ -16,9 +16,9 @@ use rayon::prelude::*;
 use crate::answer::{ShotAnswer, chance_without};
 use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
-use crate::player::{Player, chance_of};
+use crate::player::{Aimed, Player};
 use crate::units::Side;
-use crate::window::{NoWindow, Solved, solve_with};
+use crate::window::{NoWindow, solve_with};
 
 /// Columns have plain names.
 const COLUMNS: Face = Face::PLAIN;
@@ -130,9 +130,13 @@ impl Solver {
         };
         if let Some(player) = ask.player.as_ref().or(anybody.as_ref()) {
             answer.player = Some(player.who.clone());
-            answer.makes_in_ten = match (acceptance, &window) {
+            answer.chance = match (acceptance, &window) {
                 (Some(acceptance), Ok(window)) => {
-                    Some(10.0 * chance_of(Solved { acceptance, window }, &player.error))
+                    let aimed = Aimed {
+                        acceptance: Some(acceptance),
+                        ..Aimed::new(&ask.gear, &ask.shot, window)
+                    };
+                    Some(aimed.chance(&player.error).chance)
                 }
                 _ => chance_without(&window),
             };

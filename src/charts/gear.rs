@@ -26,7 +26,7 @@ impl Shown {
         let value = match self {
             Self::Room(RoomUnit::Degrees) => shot.direct_each_deg,
             Self::Room(RoomUnit::Mm) => shot.direct_each_mm,
-            Self::Chance => shot.makes_in_ten,
+            Self::Chance => shot.chance.map(|p| 10.0 * p),
         };
         value.unwrap_or(f64::NAN)
     }

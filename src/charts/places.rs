@@ -15,9 +15,9 @@ use crate::draw::theme::{Board, Caption, Theme};
 use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
-use crate::player::{AimError, chance_of};
+use crate::player::{AimError, Aimed};
 use crate::pocket::{PocketFrame, PocketName};
-use crate::window::{NoWindow, Shot, Solved, accept_shot, roll_word, solve_many};
+use crate::window::{NoWindow, Shot, Solved, accept_shot, solve_many, stroke_word};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -55,7 +55,11 @@ pub fn chances(
     player: &AimError,
 ) -> Result<Grid, ChartError> {
     valued(gear, frame, shot, |solved| {
-        Some(10.0 * chance_of(solved, player))
+        let aimed = Aimed {
+            acceptance: Some(solved.acceptance),
+            ..Aimed::new(gear, shot, solved.window)
+        };
+        Some(10.0 * aimed.quick(player))
     })
 }
 
@@ -212,7 +216,7 @@ impl Chart for PlacesChart {
                 "Blank: it cannot be hit from there.{} Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
                 request.dark_words(),
                 shot.stroke.pace_m_s,
-                roll_word(shot.stroke.roll)
+                stroke_word(&shot.stroke)
             ),
             desc: format!(
                 "The table from above, coloured by {} with the cue ball at each place, for the {pocket}.",

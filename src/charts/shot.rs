@@ -13,7 +13,7 @@ use crate::draw::canvas::Canvas;
 use crate::draw::lines::data;
 use crate::draw::theme::{Board, Caption, Theme};
 use crate::units::{Angle, Length, speak};
-use crate::window::{Shot, roll_word};
+use crate::window::{Shot, stroke_word};
 
 /// The shot from above.
 #[derive(Debug, Clone, Copy)]
@@ -104,7 +104,7 @@ fn caption(scene: &Scene<'_>, shot: &Shot, what: &str, seen: &Seen) -> Caption {
             seen.first,
             seen.outlines,
             shot.stroke.pace_m_s,
-            roll_word(shot.stroke.roll)
+            stroke_word(&shot.stroke)
         ),
         desc: format!(
             "The table {} with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",

@@ -5,7 +5,7 @@ use crate::draw::Size;
 use crate::field::Field;
 use crate::survey::{Grid, Row, survey};
 use crate::units::{Angle, Length, speak};
-use crate::window::{AimWindow, ShotError, Window, roll_word};
+use crate::window::{AimWindow, ShotError, Window, stroke_word};
 
 /// Cuts, the distance that varies and the one that is held.
 pub(super) struct Slice<'a> {
@@ -141,7 +141,7 @@ impl<'a> Slice<'a> {
         self.request.footer_without(format!(
             "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
             s.pace_m_s,
-            roll_word(s.roll)
+            stroke_word(&s)
         ))
     }
 

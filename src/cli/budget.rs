@@ -24,7 +24,7 @@ use crate::student::StudentArgs;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut budget --cut half-ball --apart 4ft --to-pocket 3ft --level club\n  \
-    thincut budget --cue 3,1 --object 5,2.4 --pocket foot-left --arm 0.3deg --picture 1mm --tip 1mm\n\n\
+    thincut budget --cue 3,1 --object 5,2.4 --pocket foot-left --arm 0.3deg --picture 1mm --tip-spread 1mm\n\n\
     Spreads are added up by JCGM 100:2008 and simulated by JCGM 101:2008. Without a player a club\n\
     player is assumed. Two shots in three lie within a spread.")]
 pub(crate) struct BudgetCommand {
@@ -81,7 +81,11 @@ impl BudgetCommand {
             count: self.trials,
             seed: self.seed,
         };
-        let answer = BudgetAnswer::new(&gear, solved, &player, &self.spreads, trials)?;
+        let spreads = SpreadsRequest {
+            speed_spread: self.player.speed_spread.clone(),
+            ..self.spreads.clone()
+        };
+        let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?;
         let units = self.units.pick(defaults);
         let written = self.files(&answer, &held_words(&gear, solved, units))?;
         match self.format {

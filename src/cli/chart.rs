@@ -215,7 +215,7 @@ impl ChartCommand {
             }
             Subject::Grid | Subject::Pocket => {
                 let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());
-                request.grid = self.grid.grid(kind, approach, &self.request.stroke)?;
+                request.grid = self.grid.grid(kind, approach, &self.request.stroke, gear)?;
             }
             Subject::Gears if gears.len() > 1 => {
                 let shots = if *places == PlacesRequest::default() {

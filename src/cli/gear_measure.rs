@@ -16,7 +16,7 @@ use thincut::measure::{
     DRAWS, Form, MeasuredTable, ReadingsRequest, ShotEffect, TableValue, Words, effects,
     empty_form, gear, read_form, usual_shots, values,
 };
-use thincut::player::aim_error::Level;
+use thincut::player::Level;
 use thincut::player::{Player, PlayerRequest};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::units::Side;

@@ -2,6 +2,7 @@
 
 use clap::Args;
 use thincut::field::Field;
+use thincut::gear::Gear;
 use thincut::request::{StrokeRequest, cuts, lengths, pocket_kind, quantity};
 use thincut::survey::Grid;
 use thincut::units::Angle;
@@ -29,6 +30,7 @@ impl GridArgs {
         kind: Option<&str>,
         approach: Option<&str>,
         stroke: &StrokeRequest,
+        gear: &Gear,
     ) -> Result<Grid, Fault> {
         let default = Grid::default();
         let m = |option, text: &Option<String>, default: Vec<f64>| -> Result<Vec<f64>, Fault> {
@@ -46,7 +48,7 @@ impl GridArgs {
             to_pockets_m: m(Field::ToPockets, &self.to_pockets, default.to_pockets_m)?,
             kind: pocket_kind(kind)?,
             approach_rad: quantity::<Angle>(Field::Approach, approach)?.map_or(0.0, Angle::rad),
-            stroke: stroke.stroke()?,
+            stroke: stroke.stroke(gear)?,
             player: None,
         })
     }

@@ -5,14 +5,15 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::field::Field;
+use thincut::gear::Gear;
 use thincut::ladder::{
     MarksAnswer, MarksWishes, Student, chance_of_makes, marks, marks_text, rotation, spot,
 };
 use thincut::log::{SheetKind, When};
-use thincut::player::in_ten as spoken;
+use thincut::player::{chance_of_solution, in_ten as spoken};
 use thincut::request::{ShotRequest, StrokeRequest, pocket_name};
 use thincut::units::Position;
-use thincut::window::{Solution, solve};
+use thincut::window::{Shot, Solution, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -97,7 +98,7 @@ impl MarksCommand {
                 Some(name) => Some(pocket_name(Field::Pocket, name)?),
                 None => None,
             },
-            stroke: self.stroke.stroke()?,
+            stroke: self.stroke.stroke(&gear)?,
         };
         let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
         let turns = match self.minutes {
@@ -162,8 +163,9 @@ impl SpotCommand {
                 group.len()
             )));
         };
-        let solution = solve(&gear, &self.shot.shot(&gear)?)?;
-        let of = |s: &Student| chance_of(&solution, s);
+        let shot = self.shot.shot(&gear)?;
+        let solution = solve(&gear, &shot)?;
+        let of = |s: &Student| chance_of((&gear, &shot), &solution, s);
         let ((weak, p), (strong, q)) = if of(a) <= of(b) {
             ((a, of(a)), (b, of(b)))
         } else {
@@ -207,9 +209,10 @@ fn tally(answer: &MarksAnswer) -> String {
 }
 
 /// A student's chance of a solved shot, 0 where there is no window.
-fn chance_of(solution: &Solution, student: &Student) -> f64 {
-    solution.solved().map_or(0.0, |solved| {
-        let aim = student.aims()[solved.window.cut_side.index()];
-        thincut::chance_of(solved, &aim)
-    })
+fn chance_of((gear, shot): (&Gear, &Shot), solution: &Solution, student: &Student) -> f64 {
+    let Ok(window) = &solution.window else {
+        return 0.0;
+    };
+    let aim = student.aims()[window.cut_side.index()];
+    chance_of_solution(gear, shot, solution, &aim)
 }

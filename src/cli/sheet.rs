@@ -8,6 +8,7 @@ use thincut::draw::Paper;
 use thincut::draw::pdf::Stamp;
 use thincut::field::Field;
 use thincut::files::{may_write, write_whole};
+use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
 use thincut::sheets::card::{Card, card_sheet};
@@ -130,7 +131,7 @@ pub(crate) struct RoseSheet {
 }
 
 impl RoseSheet {
-    fn rose(&self, units: UnitSystem) -> Result<Rose, Fault> {
+    fn rose(&self, gear: &Gear, units: UnitSystem) -> Result<Rose, Fault> {
         let usual = rounds(units, "40cm,80cm,160cm", "1.5ft,3ft,5ft");
         let to_pockets = self.to_pockets.as_deref().unwrap_or(usual);
         let to_pocket_m: [f64; 3] = exactly(Field::ToPockets, to_pockets, usual)?;
@@ -143,7 +144,7 @@ impl RoseSheet {
             kind: pocket_kind(Some(&self.kind))?,
             to_pocket_m,
             apart_m: one_length(Field::Apart, self.apart.as_deref(), units)?,
-            stroke: self.stroke.stroke()?,
+            stroke: self.stroke.stroke(gear)?,
         })
     }
 }
@@ -211,7 +212,7 @@ fn one_length(option: Field, text: Option<&str>, units: UnitSystem) -> Result<f6
 }
 
 impl CardSheet {
-    fn card(&self, units: UnitSystem) -> Result<Card, Fault> {
+    fn card(&self, gear: &Gear, units: UnitSystem) -> Result<Card, Fault> {
         let aparts = rounds(units, "50cm,100cm,150cm,200cm", "1.5ft,3ft,5ft,6.5ft");
         let to_pockets = rounds(units, "50cm,120cm", "1.5ft,4ft");
         let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
@@ -223,7 +224,7 @@ impl CardSheet {
                 &given(&self.to_pockets, to_pockets),
                 to_pockets,
             )?,
-            stroke: self.stroke.stroke()?,
+            stroke: self.stroke.stroke(gear)?,
         })
     }
 }
@@ -249,13 +250,13 @@ impl SheetCommand {
             Self::Card(c) => {
                 let gear = c.gear.load(defaults)?.gear;
                 let style = c.print.style(defaults);
-                let sheet = card_sheet(&gear, &c.card(style.units)?, &style)?;
+                let sheet = card_sheet(&gear, &c.card(&gear, style.units)?, &style)?;
                 c.print.write(sheet, out)
             }
             Self::Rose(c) => {
                 let gear = c.gear.load(defaults)?.gear;
                 let style = c.print.style(defaults);
-                let sheet = rose_sheet(&gear, &c.rose(style.units)?, &style)?;
+                let sheet = rose_sheet(&gear, &c.rose(&gear, style.units)?, &style)?;
                 c.print.write(sheet, out)
             }
         }

@@ -7,7 +7,7 @@ use thincut::answer::{
     Beside, ShotAnswer, band_text, chance_line, change_words, columns, easier, shot_lines, why_text,
 };
 use thincut::gear::Gear;
-use thincut::player::{Player, PlayerRequest, chance_of_solution};
+use thincut::player::{Player, PlayerRequest};
 use thincut::request::ShotRequest;
 use thincut::speech::Speech;
 use thincut::units::{Angle, speak};
@@ -106,19 +106,12 @@ fn easier_words(
     player: Option<&Player>,
     speech: Speech,
 ) -> Option<String> {
-    let easier = easier(gear, shot, solution)?;
-    let said = |s: &Solution| match player {
-        Some(player) => Some(format!(
-            "{:.1}",
-            10.0 * chance_of_solution(s, &player.error)
-        )),
-        None => {
-            let window = s.window.as_ref().ok()?;
-            let part = window.direct.or(window.drop)?;
-            Some(speak::degrees(Angle::from_rad(0.5 * part.total_rad())))
-        }
+    let easier = easier(gear, shot, solution, player.map(|p| &p.error))?;
+    let said = |worth: f64| match player {
+        Some(_) => format!("{:.1}", 10.0 * worth),
+        None => speak::degrees(Angle::from_rad(0.5 * worth)),
     };
-    let (now, then) = (said(solution)?, said(&easier.solution)?);
+    let (now, then) = (said(easier.worth.0), said(easier.worth.1));
     let unit = if player.is_some() {
         "in 10"
     } else {

@@ -246,7 +246,7 @@ fn probe_answer(worth: &Worth) -> ProbeAnswer {
             Side::Right => "right",
         }
         .to_owned(),
-        makes_in_ten: 10.0 * worth.probe.chance,
+        chance: worth.probe.chance,
     }
 }
 

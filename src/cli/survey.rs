@@ -66,7 +66,7 @@ impl SurveyCommand {
             return Ok(out.write_all(COLUMNS.as_bytes())?);
         }
         let gear = self.gear.load(defaults)?.gear;
-        let grid = self.grid()?;
+        let grid = self.grid(&gear)?;
         let charts = self.charts()?;
         thincut::survey::check(&gear, &grid)?;
         let mut files = Batch::new(&self.out, self.force)?;
@@ -139,9 +139,9 @@ impl SurveyCommand {
         Ok(reasons)
     }
 
-    fn grid(&self) -> Result<Grid, Fault> {
+    fn grid(&self, gear: &Gear) -> Result<Grid, Fault> {
         let (kind, approach) = (self.kind.as_deref(), self.approach.as_deref());
-        let grid = self.grid.grid(kind, approach, &self.stroke)?;
+        let grid = self.grid.grid(kind, approach, &self.stroke, gear)?;
         let side = grid.stroke.straight_side;
         Ok(Grid {
             player: self.student.player(&self.player, side)?.map(|p| p.error),

@@ -102,7 +102,7 @@ impl Approach {
     ///
     /// Newton inside the bracket `direction ± largest throw`, which the branches' kink cannot
     /// leave; converges to 1e-13 rad where θ grows with λ over the bracket (see
-    /// [`Approach::unfolded_at`]). `None` when the direction is out of reach.
+    /// [`super::side_by_side::folds_between`]). `None` when the direction is out of reach.
     pub(crate) fn contact_for(
         &self,
         law: &ThrowLaw,
@@ -143,14 +143,6 @@ impl Approach {
         let geometry = self.at(centres);
         let (theta, _) = self.object_direction(law, &geometry);
         ((theta - direction_rad).abs() <= REACHED_RAD).then_some(geometry)
-    }
-
-    /// Whether the object ball's direction still turns with the line of centres here:
-    /// `dθ/dλ = 1 − T′·dφ/dλ > 0`. Balls too close fold.
-    pub(crate) fn unfolded_at(&self, law: &ThrowLaw, centres_rad: f64) -> bool {
-        let geometry = self.at(centres_rad);
-        let throw = law.throw(geometry.sin_cut, geometry.cos_cut);
-        throw.slope * self.cut_slope(&geometry) < 1.0
     }
 }
 

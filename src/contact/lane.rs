@@ -2,7 +2,7 @@
 //!
 //! Which instructions there are is found when the program runs; without any, a lane is one number.
 
-use std::ops::{Add, BitAnd, BitOr, Div, Mul, Neg, Sub};
+use std::ops::{Add, BitAnd, BitOr, Div, Mul, Neg, Not, Sub};
 
 use pulp::Simd;
 
@@ -227,8 +227,7 @@ impl<S: Simd> Mask<S> {
     /// Whether it holds in every place.
     #[inline(always)]
     pub fn all(self) -> bool {
-        let not = self.simd.not_m64s(self.m);
-        self.simd.first_true_m64s(not) == S::F64_LANES
+        self.simd.first_true_m64s((!self).m) == S::F64_LANES
     }
 }
 
@@ -237,6 +236,15 @@ impl<S: Simd> BitAnd for Mask<S> {
     #[inline(always)]
     fn bitand(self, other: Self) -> Self {
         let m = self.simd.and_m64s(self.m, other.m);
+        Self { m, ..self }
+    }
+}
+
+impl<S: Simd> Not for Mask<S> {
+    type Output = Self;
+    #[inline(always)]
+    fn not(self) -> Self {
+        let m = self.simd.not_m64s(self.m);
         Self { m, ..self }
     }
 }

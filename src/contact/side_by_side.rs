@@ -359,6 +359,67 @@ impl Known<'_> {
     }
 }
 
+/// Whether the object ball's direction turns back anywhere between two directions of the line of centres
+/// (rad), looked at in so many steps; grazing hits and beyond do not count.
+pub(crate) fn folds_between(
+    approach: &Approach,
+    law: &ThrowLaw,
+    (low_rad, high_rad): (f64, f64),
+    steps: u32,
+) -> bool {
+    Arch::new().dispatch(Folds {
+        approach,
+        law,
+        low_rad,
+        step_rad: (high_rad - low_rad) / f64::from(steps),
+        steps,
+    })
+}
+
+struct Folds<'a> {
+    approach: &'a Approach,
+    law: &'a ThrowLaw,
+    low_rad: f64,
+    step_rad: f64,
+    steps: u32,
+}
+
+impl WithSimd for Folds<'_> {
+    type Output = bool;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> bool {
+        let of = |x| Lane::of(simd, x);
+        let (approach, law) = (self.approach, self.law);
+        let balls = Balls {
+            apart: of(approach.apart_m),
+            contact: of(approach.contact_m),
+        };
+        let rub = Rub::new(simd, &law.contact, law.roll, of(law.side_right));
+        let (speed, reach) = (of(law.speed_m_s), of(approach.reach_rad()));
+        let even = rub.even_at(speed);
+        let mut places = [0.0; MOST_LANES];
+        let mut next = 0..=self.steps;
+        while !next.is_empty() {
+            for place in &mut places[..S::F64_LANES] {
+                let k = next.next().unwrap_or(self.steps);
+                *place = self.low_rad + self.step_rad * f64::from(k);
+            }
+            let centres = Lane::load(simd, &places);
+            let (sin, cos) = centres.sin_cos();
+            let met = balls.met((cos, sin), of(0.0));
+            let thrown = rub.thrown((met.sin_cut, met.cos_cut), speed, even);
+            let turns = thrown.slope * met.turn;
+            let steady = turns.below(thrown.tan.times_plus(thrown.tan, of(1.0)));
+            let beyond = !centres.abs().below(reach);
+            if !(steady | beyond).all() {
+                return true;
+            }
+        }
+        false
+    }
+}
+
 struct Turns<'a> {
     known: &'a Known<'a>,
     directions_rad: &'a [f64],

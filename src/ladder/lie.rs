@@ -9,10 +9,12 @@ use crate::layout::{
     Around, Ball, Candidate, DropSet, Layout, Reach, Table, direct, sector, stance_among, turn_rad,
 };
 use crate::motion::BallBody;
-use crate::player::{AimError, chance, makes};
+use crate::player::{AimError, Aimed, chance, left_open, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
-use crate::window::{AimWindow, Flags, Solved, Stroke, solve_with, speed_for_lengths};
+use crate::window::{
+    AimWindow, BedShot, Flags, Shot, Solved, Stroke, solve, solve_with, speed_for_lengths,
+};
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
 /// and the picture part of the aim error means nothing).
@@ -61,6 +63,7 @@ pub(super) struct Tried {
     pace_m_s: f64,
     opening_m: f64,
     sigma_rad: f64,
+    arm_times: f64,
     stance_factor: f64,
     over_rail: bool,
     over_ball: bool,
@@ -107,6 +110,8 @@ pub struct Scored {
     pub throw_factor: f64,
     /// Object-ball speed at the pocket, m/s.
     pub pace_m_s: f64,
+    /// What the stance does to the arm's part of it, as a factor.
+    pub arm_times: f64,
     /// What the stance does to the spread, as a factor.
     pub stance_factor: f64,
     /// Whether the cue is raised over the rail behind the cue ball.
@@ -356,12 +361,14 @@ impl<'a> Room<'a> {
                 .with_arm_times(factor)
                 .sigma_rad(window.aim.travel_m, window.cue_speed_m_s)
         };
-        let sigma_rad = spread(stance.map_or(1.0, |s| s.arm_factor()));
+        let arm_times = stance.map_or(1.0, |s| s.arm_factor());
+        let sigma_rad = spread(arm_times);
         Tried {
             chance: chance(&played.intervals, sigma_rad, player.bias_rad),
             pace_m_s,
             opening_m,
             sigma_rad,
+            arm_times,
             stance_factor: sigma_rad / spread(1.0),
             over_rail: stance.is_some_and(|s| s.over_rail),
             over_ball: stance.is_some_and(|s| s.over_ball.is_some()),
@@ -411,6 +418,49 @@ impl<'a> Room<'a> {
         self.past_obstacles(accepted.set.as_ref()?, cue, at, &stroke)
     }
 
+    /// The chance of a shot as every other answer has it, over the speeds of the stroke; searches go by
+    /// the stroke as intended.
+    pub(super) fn exact(&self, shot: &Scored) -> Option<f64> {
+        let (cue, object) = (self.cue_point(shot.cue)?, self.object_point(shot.object)?);
+        let left = match self.obstacles.is_empty() {
+            true => None,
+            false => Some(self.left_open(shot)?.intervals_rad()),
+        };
+        let at = (cue, object, shot.pocket);
+        self.exact_at(at, (shot.pace_m_s, shot.arm_times), left.as_deref())
+    }
+
+    /// The same from a cue-ball point, with the directions that obstacles leave.
+    pub(super) fn exact_at(
+        &self,
+        (cue, object, pocket): (Point, Point, PocketName),
+        (pace_m_s, arm_times): (f64, f64),
+        left: Option<&[(f64, f64)]>,
+    ) -> Option<f64> {
+        let bed = BedShot {
+            cue,
+            object,
+            pocket,
+        };
+        let stroke = Stroke {
+            pace_m_s,
+            ..self.stroke
+        };
+        let shot = Shot::on_bed(self.gear, &bed, stroke).ok()?;
+        let solution = solve(self.gear, &shot).ok()?;
+        let aimed = Aimed {
+            arm_times,
+            ..Aimed::of(self.gear, &shot, &solution)?
+        };
+        let open = left.map(|left| left_open(&aimed.as_intended_rad(), left));
+        let aimed = Aimed {
+            open_rad: open.as_deref(),
+            ..aimed
+        };
+        let player = self.aims[aimed.window.cut_side.index()];
+        Some(aimed.chance(&player).chance)
+    }
+
     /// The player's chance from a cue-ball point, 0 where nothing is worth playing.
     pub(super) fn chance(&self, lie: &Lie, cue: Point) -> f64 {
         self.tried(lie, cue).map_or(0.0, |t| t.chance)
@@ -439,6 +489,7 @@ impl<'a> Room<'a> {
             cue_speed_m_s: window.cue_speed_m_s,
             throw_factor: crate::window::why(window).map_or(1.0, |w| w.throw_factor),
             pace_m_s: tried.pace_m_s,
+            arm_times: tried.arm_times,
             stance_factor: tried.stance_factor,
             over_rail: tried.over_rail,
             over_ball: tried.over_ball,

@@ -131,7 +131,7 @@ pub fn marks_until(
         .reduce_with(better);
     stop.check()?;
     match best {
-        Some(Try { marks: Ok(m), .. }) => Ok(m),
+        Some(Try { marks: Ok(m), .. }) => Ok(exact(&rooms, wishes, m)),
         Some(Try {
             marks: Err(problem),
             ..
@@ -141,6 +141,55 @@ pub fn marks_until(
             "the object ball does not drop from there".to_owned(),
         )),
     }
+}
+
+/// Steps to a mark by the whole chance; three are usual.
+const EXACT_STEPS: u32 = 8;
+/// A mark's chance is that asked for to this.
+const EXACT: f64 = 1e-4;
+
+/// The marks by the chance as every other answer has it, over the speeds of the stroke: the string was
+/// looked for by the stroke as intended.
+fn exact(rooms: &[Room<'_>], wishes: &MarksWishes, mut marks: Marks) -> Marks {
+    let (object, pocket) = (marks.object, marks.pocket);
+    let place = |room: &Room<'_>| room.object_point(object);
+    let all = marks.marks.iter_mut().zip(rooms);
+    for (mark, room) in all {
+        let Some(from) = place(room) else { continue };
+        let unit = (mark.at - from).normalize();
+        let pace_m_s = room.stroke.pace_m_s;
+        let at = |d: f64| room.exact_at((from + unit * d, from, pocket), (pace_m_s, 1.0), None);
+        let Some(mut now) = at(mark.exact_m) else {
+            continue;
+        };
+        let (mut d, mut before) = (mark.exact_m, None::<(f64, f64)>);
+        for _ in 0..EXACT_STEPS {
+            let off = now - wishes.chance;
+            if off.abs() < EXACT {
+                break;
+            }
+            // A secant; the first step as if makes fell as the distance grows.
+            let next = match before {
+                Some((e, miss)) if (off - miss).abs() > 0.0 => d - off * (d - e) / (off - miss),
+                _ => d * (1.0 + off),
+            };
+            let next = next.clamp(0.8 * d, 1.25 * d).max(NEAREST_M);
+            let Some(then) = at(next) else { break };
+            before = Some((d, off));
+            (d, now) = (next, then);
+        }
+        let tape = (d / TAPE_M).round() * TAPE_M;
+        let Some(on_tape) = at(tape) else { continue };
+        *mark = Mark {
+            label: mark.label.clone(),
+            distance_m: tape,
+            exact_m: d,
+            at: from + unit * tape,
+            chance: on_tape,
+            exact_chance: now,
+        };
+    }
+    marks
 }
 
 fn no_line(wishes: &MarksWishes, problem: String) -> LadderError {

@@ -83,6 +83,10 @@ pub fn ladder_until(gear: &Gear, wishes: &Wishes, stop: &Stop) -> Result<Ladder,
         let target = wishes.target(number);
         let (shot, set_off) =
             steadiest(&room, wishes, &ranked, target).ok_or_else(|| no_shot(wishes))?;
+        let shot = Scored {
+            chance: room.exact(&shot).unwrap_or(shot.chance),
+            ..shot
+        };
         let steady = stays(set_off, target, wishes.step());
         let last = rungs.last().map(|r| &r.shot);
         rungs.push(Rung {

@@ -102,7 +102,7 @@ impl LadderRequest {
             stroke: None,
             ..stroke.clone()
         };
-        wishes.stroke = paced.stroke()?;
+        wishes.stroke = paced.stroke(gear)?;
         if let Some(text) = &self.rungs {
             wishes.rungs = rungs(text)?;
         }

@@ -102,7 +102,7 @@ fn skilled(label: &str, text: &str) -> Result<Student, LadderError> {
     let picture: Length = picture
         .parse()
         .map_err(|e: crate::error::UnitError| unknown(e.to_string()))?;
-    let error = AimError::new(arm.rad(), picture.m())?;
+    let error = AimError::new(arm.rad(), picture.m())?.with_nearest_scatter();
     let who = format!("arm ±{:.2}°, picture ±{:.1} mm", arm.deg(), picture.mm());
     Ok(student(error, who, false))
 }

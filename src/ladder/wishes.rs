@@ -218,7 +218,7 @@ impl Wishes {
             object: None,
             mirrored: false,
             seed: 1,
-            stroke: Stroke::default(),
+            stroke: Stroke::centre_ball(),
             player,
             right: None,
             stroke_lengths: None,

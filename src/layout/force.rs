@@ -77,7 +77,7 @@ pub fn played(request: &StrokeRequest, gear: &Gear) -> Result<(Stroke, Option<Ti
         ..request.clone()
     };
     let tip = lengths.map(|lengths| Tip::new(gear, lengths)).transpose()?;
-    Ok((paced.stroke()?, tip))
+    Ok((paced.stroke(gear)?, tip))
 }
 
 /// The pace that a stroke gives a direct shot; `None` when it is too soft.

@@ -306,7 +306,7 @@ impl Plan<'_> {
                 chance,
                 object: None,
                 pocket: None,
-                stroke: Stroke::default(),
+                stroke: Stroke::centre_ball(),
             };
             marks(self.gear, &rounded, &wishes).ok()
         })

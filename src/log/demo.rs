@@ -15,7 +15,7 @@ use super::transfer::Imported;
 use super::when::{When, WhenError};
 use super::windows::Windows;
 use crate::gear::DEFAULT_PRESET;
-use crate::player::aim_error::{ARM_GROWTH_PER_M_S, AimError};
+use crate::player::aim_error::{ARM_GROWTH_PER_M_S, AimError, Scatter};
 use crate::player::normal::sample;
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::units::{Hand, Side};
@@ -132,6 +132,7 @@ impl Truth {
             picture_m: 1e-3 * picture * self.picture_mm,
             bias_rad: lean_deg.to_radians(),
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
+            scatter: Scatter::NONE,
         }
     }
 }

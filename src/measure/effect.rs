@@ -107,7 +107,7 @@ impl Held {
         let mut shot = self.request.shot(gear)?;
         shot.stroke.pace_m_s = self.pace_m_s;
         let solution = solve(gear, &shot).map_err(crate::request::RequestError::from)?;
-        Ok(chance_of_solution(&solution, player))
+        Ok(chance_of_solution(gear, &shot, &solution, player))
     }
 }
 

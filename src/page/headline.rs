@@ -39,11 +39,8 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
             line("Cannot be hit from here", NoWindow::OutOfReach.words())
         };
     };
-    if let (Some(who), Some(tenths)) = (&answer.player, answer.makes_in_ten) {
-        return line(
-            &in_ten(tenths / 10.0),
-            &format!("for {}", with_article(who)),
-        );
+    if let (Some(who), Some(chance)) = (&answer.player, answer.chance) {
+        return line(&in_ten(chance), &format!("for {}", with_article(who)));
     }
     let (part, how) = match &answer.clean {
         Some(clean) => (clean, "goes in untouched"),

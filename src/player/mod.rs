@@ -25,13 +25,13 @@ pub use chance::{aim_error, factors, level, normal, paced, range, shot};
 pub use fit::{aim_fit, aim_model, goodness, observation, profile, proportion, regression};
 pub use skill::{probe, split, stroke_test, verdict};
 
-pub use aim_error::{AimError, Level};
+pub use aim_error::{AimError, Scatter};
 pub use aim_fit::{AimFit, FitOutcome};
 pub use chance::{chance, in_ten};
 pub use fault::PlayerError;
+pub use level::Level;
 pub use observation::{Misses, Observation};
+pub use paced::{Aimed, Paced, left_open};
+pub use range::{Ranged, range_is_said, ranged};
 pub use request::{Player, PlayerRequest, PlayerRequestError};
-pub use shot::{
-    ShotChance, Straights, awkward_chance, awkward_chance_by, chance_of, chance_of_solution, makes,
-    shot_chance,
-};
+pub use shot::{ShotChance, Straights, chance_of_solution, makes, shot_chance};

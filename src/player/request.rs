@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::chance::aim_error::{AimError, Level};
+use super::chance::{aim_error::AimError, level::Level};
 use super::fault::PlayerError;
 use crate::field::{Field, Fields};
 use crate::request::{RequestError, number, quantity};
@@ -54,6 +54,13 @@ pub struct PlayerRequest {
     )]
     #[serde(alias = "arm_growth", skip_serializing_if = "Option::is_none")]
     pub arm_growth: Option<String>,
+    /// Spread of the stroke's speed, as a share of it [default: as the level's; 0 with sigma or arm alone]
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "SHARE", allow_hyphen_values = true)
+    )]
+    #[serde(alias = "speed_spread", skip_serializing_if = "Option::is_none")]
+    pub speed_spread: Option<String>,
 }
 
 /// A player with the words for who that is.
@@ -78,6 +85,10 @@ pub enum PlayerRequestError {
     #[error(transparent)]
     Player(#[from] PlayerError),
 }
+
+/// Largest spread of speed that makes sense: beyond it a Normal speed would often be negative.
+/// Assumption.
+const MOST_SPEED_SPREAD: f64 = 0.5;
 
 /// The two parts of the aim error.
 const PARTS: &[Field] = &[Field::Arm, Field::Picture];
@@ -137,7 +148,7 @@ impl PlayerRequest {
         }))
     }
 
-    /// With bias and growth of the arm's part, which go with every way of naming a player.
+    /// With bias, growth of the arm's part and spread of the speed, which go with every way of naming a player.
     ///
     /// # Errors
     /// [`PlayerRequestError`] naming the option.
@@ -148,6 +159,18 @@ impl PlayerRequest {
         }
         if let Some(text) = self.arm_growth.as_deref() {
             error = error.with_growth(number(Field::ArmGrowth, text)?)?;
+        }
+        if let Some(text) = self.speed_spread.as_deref() {
+            let share = number(Field::SpeedSpread, text)?;
+            if !(0.0..=MOST_SPEED_SPREAD).contains(&share) {
+                return Err(RequestError::OutOfRange {
+                    option: Field::SpeedSpread,
+                    value: share.to_string(),
+                    need: "from 0 to 0.5, a share",
+                }
+                .into());
+            }
+            error.scatter.speed_share = share;
         }
         Ok(error)
     }

@@ -24,7 +24,7 @@ use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
 use crate::units::{Angle, Side, UnitSystem};
-use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, roll_words, solve};
+use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve, stroke_said};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
 pub const CARD_MM: (f64, f64) = (85.6, 53.98);
@@ -62,7 +62,7 @@ impl Default for Card {
             player: None,
             apart_m: [0.5, 1.0, 1.5, 2.0],
             to_pocket_m: [0.5, 1.2],
-            stroke: Stroke::default(),
+            stroke: Stroke::centre_ball(),
         }
     }
 }
@@ -151,7 +151,7 @@ fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     let stroke = format!(
         "Square in to a corner pocket of {}, {}, {} at the pocket.",
         gear.name,
-        roll_words(card.stroke.roll),
+        stroke_said(&card.stroke),
         style.speed(card.stroke.pace_m_s)
     );
     match (&card.player, style.plain) {
@@ -280,8 +280,10 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
                         head(apart, style)
                     },
                     cell: Box::new(move |cut| {
-                        let solution = solved(cut, (apart, m))?;
-                        Ok(player.map_or_else(String::new, |p| chance_words(&solution, p, style)))
+                        let (shot, solution) = solved(cut, (apart, m))?;
+                        Ok(player.map_or_else(String::new, |p| {
+                            chance_words((gear, &shot), &solution, p, style)
+                        }))
                     }),
                 })
                 .collect()
@@ -300,7 +302,7 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
             let degrees = card.apart_m.into_iter().map(|apart| Column {
                 head: head(apart, style),
                 cell: Box::new(move |cut| {
-                    let room = solved(cut, (apart, m))?.window.ok().and_then(|w| w.clean);
+                    let room = solved(cut, (apart, m))?.1.window.ok().and_then(|w| w.clean);
                     Ok(room.map_or_else(
                         || "–".to_owned(),
                         |r| degrees(0.5 * r.total_rad().to_degrees()),
@@ -413,7 +415,7 @@ fn solution(
     card: &Card,
     cut_rad: f64,
     (apart_m, to_pocket_m): (f64, f64),
-) -> Result<Solution, ShotError> {
+) -> Result<(Shot, Solution), ShotError> {
     let shot = AbstractShot {
         kind: PocketKind::Corner,
         cut_rad,
@@ -422,12 +424,18 @@ fn solution(
         to_pocket_m,
         approach_rad: 0.0,
     };
-    solve(gear, &Shot::from_angles(gear, &shot, card.stroke)?)
+    let shot = Shot::from_angles(gear, &shot, card.stroke)?;
+    Ok((shot, solve(gear, &shot)?))
 }
 
 /// Makes in ten.
-fn chance_words(solution: &Solution, player: &Player, style: &Style) -> String {
-    match chance_of_solution(solution, &player.error) {
+fn chance_words(
+    (gear, shot): (&Gear, &Shot),
+    solution: &Solution,
+    player: &Player,
+    style: &Style,
+) -> String {
+    match chance_of_solution(gear, shot, solution, &player.error) {
         p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
         p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
         p if style.plain => format!("{:.0}", of_ten(p).clamp(1.0, 9.0)),
@@ -445,7 +453,9 @@ fn least_room_mm(
 ) -> Result<Option<f64>, ShotError> {
     let mut least: Option<f64> = Some(f64::INFINITY);
     for apart_m in card.apart_m {
-        let window = solution(gear, card, cut_rad, (apart_m, to_pocket_m))?.window;
+        let window = solution(gear, card, cut_rad, (apart_m, to_pocket_m))?
+            .1
+            .window;
         let room_mm = window.ok().and_then(|w| {
             let clean = w.clean?;
             Some(0.5e3 * clean.total_rad() * w.aim.travel_m)

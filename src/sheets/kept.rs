@@ -104,7 +104,7 @@ fn drill(
         .as_ref()
         .is_ok_and(|w| w.cut_side == Side::Right);
     let error = right.filter(|_| cut_right).unwrap_or(&player.error);
-    let chance = chance_of_solution(&solution, error);
+    let chance = chance_of_solution(gear, &shot, &solution, error);
     let pass = rule.pass(chance)?;
     Ok(Drill {
         cue_words: place_words(cue.parse::<Position>()?, &gear.bed, Speech::default()),

@@ -77,7 +77,8 @@ pub fn lesson_sheet(
         study: Study {
             gear,
             player: AimError::new(lesson.arm_deg.to_radians(), 1e-3 * lesson.picture_mm)
-                .map_err(|e| BookletError::shot("arm_deg and picture_mm", e))?,
+                .map_err(|e| BookletError::shot("arm_deg and picture_mm", e))?
+                .with_nearest_scatter(),
             topic: lesson.topic,
             units: style.units,
         },

@@ -21,7 +21,7 @@ use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::{Angle, Side};
-use crate::window::{AbstractShot, Shot, ShotError, Stroke, roll_words, solve};
+use crate::window::{AbstractShot, Shot, ShotError, Stroke, solve, stroke_said};
 
 /// Rings between which the pieces of the petals lie, mm from the ghost ball's middle (assumption:
 /// the largest that both papers take).
@@ -57,7 +57,7 @@ impl Default for Rose {
             kind: PocketKind::Corner,
             to_pocket_m: [0.4, 0.8, 1.6],
             apart_m: 1.0,
-            stroke: Stroke::default(),
+            stroke: Stroke::centre_ball(),
         }
     }
 }
@@ -221,7 +221,7 @@ fn piece_words(gear: &Gear, rose: &Rose, style: &Style) -> String {
         "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, {}, {} at the pocket. Throw is allowed for.",
         gear.name,
         style.distance(rose.apart_m),
-        roll_words(rose.stroke.roll),
+        stroke_said(&rose.stroke),
         style.speed(rose.stroke.pace_m_s)
     )
 }

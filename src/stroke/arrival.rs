@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 
 use super::stick::Stick;
 use crate::contact::{Aftermath, Pair, aftermath};
-use crate::gear::Gear;
+use crate::gear::{GRAVITY_M_S2, Gear};
 use crate::motion::{BallBody, BallState, End, Feature, Leg, Step, trace};
 
 /// A ball on its way, as a shot needs it.
@@ -200,6 +200,59 @@ pub fn feet(
             })
         })
         .collect()
+}
+
+/// The ball after so much way along the stick's line; `None` when it does not get there.
+#[must_use]
+pub fn arrives(gear: &Gear, stick: &Stick, travel_m: f64) -> Option<FootMark> {
+    if stick.across_m != 0.0 {
+        return feet(gear, stick, (Point::ORIGIN, 0.0), &[travel_m]).pop();
+    }
+    // Nothing turns a ball struck on its upright line, at any elevation.
+    let (speed_m_s, roll) = straight(gear, stick, travel_m)?;
+    Some(FootMark {
+        along_m: travel_m,
+        left_m: 0.0,
+        arrival: Arrival {
+            direction_rad: 0.0,
+            at: Point::new(travel_m, 0.0),
+            speed_m_s,
+            roll,
+            side_right: 0.0,
+        },
+    })
+}
+
+/// Speed and roll of a ball struck without side after `travel_m`.
+///
+/// Off the tip `q = Rω = (5/2) v b_z/(R cos ε)`. With slip `s = v − q` it slows at `μ_s g` (or is
+/// pushed on by its topspin) until it rolls, after `2|s|/(7 μ_s g)`; then it rolls on.
+fn straight(gear: &Gear, stick: &Stick, travel_m: f64) -> Option<(f64, f64)> {
+    let start = stick.speed_m_s;
+    let spin = 2.5 * start * stick.height_m / (gear.cue_radius_m() * stick.elevation_rad.cos());
+    let slip = start - spin;
+    let slide = (gear.cloth.sliding_friction * GRAVITY_M_S2).copysign(slip);
+    if slide == 0.0 {
+        return (start > 0.0).then_some((start, spin / start));
+    }
+    let slide_s = if slip == 0.0 {
+        0.0
+    } else {
+        2.0 * slip / (7.0 * slide)
+    };
+    let slides_m = start * slide_s - 0.5 * slide * slide_s * slide_s;
+    let rolling = start - slide * slide_s;
+    if rolling > 0.0 && travel_m >= slides_m {
+        let brake = 2.0 * gear.cloth.rolling_friction * GRAVITY_M_S2;
+        let squared = rolling * rolling - brake * (travel_m - slides_m);
+        return (squared > 0.0).then(|| (squared.sqrt(), 1.0));
+    }
+    let squared = start * start - 2.0 * slide * travel_m;
+    if squared <= 0.0 {
+        return None;
+    }
+    let speed = squared.sqrt();
+    Some((speed, (spin + 2.5 * (start - speed)) / speed))
 }
 
 /// First `t ≥ 0` with `v t + ½ a t² = s`, for `s ≥ 0`.

@@ -94,7 +94,14 @@ pub fn stick_for(
     let object = Point::new(travel_m + gear.contact_distance_m(), 0.0);
     let mut asked = *wanted;
     let mut stick = closed(gear, &asked, travel_m, (elevation_rad, pivot_m))?;
-    for _ in 0..ROUNDS {
+    // Without side the path is straight, and a raised stick spins the ball by 1/cos ε more.
+    let rounds = if wanted.side_right == 0.0 {
+        stick.height_m *= elevation_rad.cos();
+        0
+    } else {
+        ROUNDS
+    };
+    for _ in 0..rounds {
         // Turn the stick so that the path ends there.
         let Some(struck) = aimed_full(gear, &stick, object) else {
             break;

@@ -43,7 +43,9 @@ pub const PLAYER_HEADER: [&str; 2] = ["makes_in_ten", "equal_straight_mm"];
 #[derive(Debug)]
 pub struct SurveyCsv<W: Write> {
     out: csv::Writer<W>,
-    fixed: [String; 5],
+    fixed: [String; 4],
+    /// Of shots without a window.
+    roll: f64,
     with_player: bool,
 }
 
@@ -61,11 +63,11 @@ impl<W: Write> SurveyCsv<W> {
             grid.kind.name().to_owned(),
             decimals(grid.approach_rad.to_degrees(), 6),
             decimals(grid.stroke.pace_m_s, 6),
-            decimals(grid.stroke.roll, 6),
         ];
         Ok(Self {
             out,
             fixed,
+            roll: grid.stroke.roll,
             with_player: grid.player.is_some(),
         })
     }
@@ -89,6 +91,7 @@ impl<W: Write> SurveyCsv<W> {
             self.out.write_field(field)?;
         }
         let fields = [
+            decimals(window.map_or(self.roll, |w| w.law.roll), 6),
             deg(Some(row.cut_rad)),
             mm(Some(row.apart_m)),
             mm(Some(row.to_pocket_m)),

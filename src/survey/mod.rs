@@ -15,10 +15,10 @@ use rayon::prelude::*;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::player::chance::EqualStraight;
-use crate::player::{AimError, Straights, chance_of};
+use crate::player::{AimError, Aimed, Straights};
 use crate::pocket::{Acceptance, AcceptanceError, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::window::{
-    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Solved, Stroke, solve_many,
+    AbstractShot, AimWindow, Flags, NoWindow, Shot, ShotError, Stroke, solve_many,
 };
 
 /// The shots of a survey.
@@ -52,7 +52,7 @@ impl Default for Grid {
             to_pockets_m: [1.0, 2.0, 3.0, 4.0, 5.0].map(|f| f * FOOT_M).to_vec(),
             kind: PocketKind::Corner,
             approach_rad: 0.0,
-            stroke: Stroke::default(),
+            stroke: Stroke::centre_ball(),
             player: None,
         }
     }
@@ -193,13 +193,15 @@ fn column(
                 _ => None,
             };
             let chance = match (grid.player, accepted, &window) {
-                (Some(player), Ok(acceptance), Ok(w)) => Some(chance_of(
-                    Solved {
-                        acceptance,
-                        window: w,
-                    },
-                    &player,
-                )),
+                (Some(player), Ok(acceptance), Ok(w)) => {
+                    abstract_shot(gear, grid, cut_rad, p, a).ok().map(|shot| {
+                        let aimed = Aimed {
+                            acceptance: Some(acceptance),
+                            ..Aimed::new(gear, &shot, w)
+                        };
+                        aimed.chance(&player).chance
+                    })
+                }
                 _ => None,
             };
             Row {

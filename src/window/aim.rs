@@ -7,6 +7,7 @@ use kurbo::{Point, Vec2};
 use crate::contact::{Approach, Geometry, Known, MOST_LANES, ThrowLaw};
 use crate::directions::{Directions, Span};
 use crate::pocket::{Component, NoAcceptance};
+use crate::stroke::Stick;
 use crate::units::{Angle, Side};
 
 /// Faster than this a shot is marked too fast, m/s (assumption: a hard stroke, short of a break).
@@ -25,12 +26,15 @@ impl Flags {
     pub const NO_CLEAN_PART: Self = Self(4);
     /// The middle of the accepted directions cannot be hit; numbers are for the part that can.
     pub const OUT_OF_REACH: Self = Self(8);
+    /// The stroke cannot bring the cue ball there as asked.
+    pub const CANNOT_ARRIVE: Self = Self(16);
 
-    const NAMES: [(Self, &'static str); 4] = [
+    const NAMES: [(Self, &'static str); 5] = [
         (Self::TRUNCATED, "truncated"),
         (Self::TOO_FAST, "too-fast"),
         (Self::NO_CLEAN_PART, "no-clean-part"),
         (Self::OUT_OF_REACH, "out-of-reach"),
+        (Self::CANNOT_ARRIVE, "cannot-arrive"),
     ];
 
     /// Whether all of `other` is set.
@@ -142,6 +146,8 @@ pub struct AimWindow {
     pub drop: Option<Window>,
     /// What to know.
     pub flags: Flags,
+    /// The stick, where the stroke says where its tip strikes.
+    pub stick: Option<Stick>,
 }
 
 /// An answer without a window.

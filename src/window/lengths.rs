@@ -8,7 +8,7 @@
 use kurbo::{Point, Vec2};
 use thiserror::Error;
 
-use super::aim::NoWindow;
+use super::aim::{AimWindow, NoWindow};
 use super::shot::{Shot, ShotError};
 use super::solution::solve;
 use crate::field::Field;
@@ -226,6 +226,18 @@ pub fn start_speed_m_s(cloth: &Cloth, contact_m_s: f64, roll: f64, travel_m: f64
     start_speed_for_pace_m_s(cloth, contact_m_s, travel_m)
 }
 
+impl AimWindow {
+    /// Speed of the cue ball off the tip, m/s: the stick's where it is known, else that of
+    /// [`start_speed_m_s`].
+    #[must_use]
+    pub fn tip_speed_m_s(&self, cloth: &Cloth) -> f64 {
+        self.stick.map_or_else(
+            || start_speed_m_s(cloth, self.cue_speed_m_s, self.law.roll, self.aim.travel_m),
+            |stick| stick.speed_m_s,
+        )
+    }
+}
+
 /// The other way round: speed at contact of a cue ball sent off at `start_m_s`; `None` when it
 /// does not get there.
 #[must_use]
@@ -277,14 +289,9 @@ pub fn pace_for_tip_speed(
     let needed = |pace_m_s: f64| -> Result<Result<f64, NoWindow>, StrokeError> {
         let mut paced = *shot;
         paced.stroke.pace_m_s = pace_m_s;
-        Ok(solve(gear, &paced)?.window.map(|w| {
-            start_speed_m_s(
-                &gear.cloth,
-                w.cue_speed_m_s,
-                shot.stroke.roll,
-                w.aim.travel_m,
-            )
-        }))
+        Ok(solve(gear, &paced)?
+            .window
+            .map(|w| w.tip_speed_m_s(&gear.cloth)))
     };
     let (mut lo, mut hi) = (MIN_PACE_M_S, MAX_STROKE_M_S);
     while hi - lo > PACE_M_S {

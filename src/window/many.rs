@@ -19,6 +19,9 @@ use crate::units::Side;
 
 /// Edges of the three parts of a window.
 const MOST_EDGES: usize = 6;
+/// Ghost balls nearer than this many contact distances are left to the plain search: what goes by the
+/// square of a last step is divided by the distance.
+const NEAREST_DISTANCES: f64 = 0.3;
 /// Directions farther than this from the centre-pocket line are not accepted anyway, rad.
 const FARTHEST_RAD: f64 = 1.6;
 
@@ -28,7 +31,7 @@ const FARTHEST_RAD: f64 = 1.6;
 /// Several are solved at once where the processor can. Edges agree with [`solve_one_by_one`] to
 /// 1e-12 rad, refusals are the same. Memory is that of the answers, about 600 bytes each.
 #[must_use]
-pub fn solve_many(
+pub(super) fn many(
     gear: &Gear,
     acceptance: &Acceptance,
     cues: &[Point],
@@ -52,7 +55,7 @@ pub fn solve_many(
 ///
 /// # Errors
 /// [`NoWindow`] where there is none.
-pub fn solve_with(
+pub(super) fn one(
     gear: &Gear,
     acceptance: &Acceptance,
     cue: Point,
@@ -142,7 +145,7 @@ impl<'a> Asked<'a> {
         let cut = Lane::atan2(beside, ahead);
         let (gx, gy) = (apart - contact * c, contact * s);
         let travel = gx.times_plus(gx, gy * gy).sqrt();
-        let far = of(FOLD_CHECK_DISTANCES) * contact;
+        let (far, near) = (of(FOLD_CHECK_DISTANCES), of(NEAREST_DISTANCES));
         let straight = cut.abs().below(of(STRAIGHT_RAD));
         let side = self.stroke.side;
         let left = of(0.0).below(beside);
@@ -151,11 +154,13 @@ impl<'a> Asked<'a> {
         let rub = Rub::new(simd, &self.gear.contact, self.stroke.roll, sign * of(side));
         let target = balls.target(&rub, (c, s), of(self.unit_m_s));
         Aims {
-            good: target.good & far.below(travel),
+            good: target.good & (near * contact).below(travel),
+            far: (far * contact).below(travel),
             balls,
             along,
             base: Lane::atan2(y, x),
             cut,
+            straight_speed: of(self.unit_m_s) * travel / ahead,
             sign,
             rub,
             target,
@@ -175,11 +180,15 @@ fn within<S: Simd>(along: (Lane<S>, Lane<S>), of: (Lane<S>, Lane<S>)) -> (Lane<S
 /// Aims side by side.
 struct Aims<S: Simd> {
     good: Mask<S>,
+    /// The ghost ball is so far that the direction cannot fold.
+    far: Mask<S>,
     balls: Balls<S>,
     /// Unit vector cue → object in the pocket's frame.
     along: (Lane<S>, Lane<S>),
     base: Lane<S>,
     cut: Lane<S>,
+    /// The cue ball's speed without throw.
+    straight_speed: Lane<S>,
     /// Of the cut's side.
     sign: Lane<S>,
     rub: Rub<S>,
@@ -196,6 +205,8 @@ impl<S: Simd> Aims<S> {
         let throw = t.tan.small_atan();
         [
             self.good.pick(one, zero),
+            self.far.pick(one, zero),
+            self.straight_speed,
             self.balls.apart,
             self.base,
             self.cut,
@@ -215,7 +226,7 @@ impl<S: Simd> Aims<S> {
 struct Aim([f64; Self::NUMBERS]);
 
 impl Aim {
-    const NUMBERS: usize = 12;
+    const NUMBERS: usize = 14;
 
     fn is_good(&self) -> bool {
         self.0[0] > 0.0
@@ -223,9 +234,15 @@ impl Aim {
 
     /// The window, its edges being given by number: whether good, turn of the aim, throw.
     #[inline]
-    fn window(&self, asked: &Asked<'_>, edges: impl Fn(usize) -> (bool, f64, f64)) -> AimWindow {
+    fn window(
+        &self,
+        asked: &Asked<'_>,
+        edges: impl Fn(usize) -> (bool, f64, f64),
+    ) -> Result<AimWindow, NoWindow> {
         let [
             _,
+            far,
+            straight_m_s,
             apart_m,
             base_rad,
             cut_rad,
@@ -272,6 +289,9 @@ impl Aim {
             target,
             cut_side,
         };
+        if far <= 0.0 && one_by_one.folds(straight_m_s) {
+            return Err(NoWindow::TooClose);
+        }
         let edge = |index: usize| {
             let theta = asked.edges_rad[index];
             match edges(index) {
@@ -291,7 +311,7 @@ impl Aim {
             between((edge(from)?, edge(to)?), cut_side, radius, &mut flags)
         };
         let (clean, direct, drop) = (part(0), part(1), part(2));
-        AimWindow {
+        Ok(AimWindow {
             approach,
             law,
             centre_line_rad: centre,
@@ -307,7 +327,8 @@ impl Aim {
             direct,
             drop,
             flags,
-        }
+            stick: None,
+        })
     }
 }
 
@@ -381,7 +402,7 @@ impl WithSimd for Many<'_> {
             for (k, cue) in cues.iter().enumerate() {
                 let aim = Aim(numbers.map(|n| n[k]));
                 self.out.push(if aim.is_good() {
-                    Ok(aim.window(asked, |edge| turns[edge].at(k)))
+                    aim.window(asked, |edge| turns[edge].at(k))
                 } else {
                     solve_one_by_one(asked.gear, asked.acceptance, *cue, asked.stroke)
                 });
@@ -430,8 +451,8 @@ impl WithSimd for One<'_> {
             let off = theta - Lane::of(simd, asked.target_rad);
             turn.store(&balls.pulled((&rub, even), &t, direction, off));
         }
-        Some(Ok(aim.window(asked, |edge| {
+        Some(aim.window(asked, |edge| {
             turns[edge / S::F64_LANES].at(edge % S::F64_LANES)
-        })))
+        }))
     }
 }

@@ -12,6 +12,7 @@ mod shot;
 mod solution;
 mod solve;
 mod strike;
+mod struck;
 mod why;
 
 pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
@@ -20,9 +21,12 @@ pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
-pub use many::{solve_many, solve_with};
-pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, roll_word, roll_words};
+pub use shot::{
+    AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words, stroke_said,
+    stroke_word,
+};
 pub use solution::{Solution, Solved, solve};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
-pub use strike::{Strike, Tip, at, stick_of, strike};
+pub use strike::{at, stick_of};
+pub use struck::{solve_many, solve_with};
 pub use why::{Why, why};

@@ -7,6 +7,7 @@ use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
+use crate::stroke::{ELEVATION_RAD, PIVOT_M, Stick, StickError};
 use crate::units::{Angle, Length, Side, Speed};
 
 /// How the cue ball is hit.
@@ -22,6 +23,61 @@ pub struct Stroke {
     pub straight_side: Side,
     /// Length of the bridge, for the tip error.
     pub bridge_m: f64,
+    /// Where the tip strikes, where that is what is said: roll and side then are what arrives, found
+    /// with the window, and the two above are not looked at.
+    pub tip: Option<Tip>,
+}
+
+/// Where the tip strikes and how the stick is held; the speed follows from the shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tip {
+    /// Right of the middle, seen along the stick, m.
+    pub across_m: f64,
+    /// Above the middle, m.
+    pub height_m: f64,
+    /// Elevation of the stick, rad.
+    pub elevation_rad: f64,
+    /// Pivot length from the ball's middle, m.
+    pub pivot_m: f64,
+}
+
+impl Tip {
+    /// In the middle of the ball, the stick as it is usually held.
+    pub const CENTRE: Self = Self {
+        across_m: 0.0,
+        height_m: 0.0,
+        elevation_rad: ELEVATION_RAD,
+        pivot_m: PIVOT_M,
+    };
+
+    /// "6.5 mm high and 3 mm right".
+    fn off_centre(&self) -> String {
+        let part = |m: f64, plus: &str, minus: &str| {
+            let mm = (1e4 * m.abs()).round() / 10.0;
+            (mm > 0.0).then(|| format!("{mm} mm {}", if m > 0.0 { plus } else { minus }))
+        };
+        let parts = [
+            part(self.height_m, "high", "low"),
+            part(self.across_m, "right", "left"),
+        ];
+        parts
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+            .join(" and ")
+    }
+
+    /// The stick that strikes there and sends the ball off at a speed, m/s.
+    #[must_use]
+    pub fn stick(&self, speed_m_s: f64) -> Stick {
+        Stick {
+            speed_m_s,
+            across_m: self.across_m,
+            height_m: self.height_m,
+            elevation_rad: self.elevation_rad,
+            pivot_m: self.pivot_m,
+        }
+    }
 }
 
 impl Default for Stroke {
@@ -33,11 +89,21 @@ impl Default for Stroke {
             side: 0.0,
             straight_side: Side::Left,
             bridge_m: 0.254,
+            tip: None,
         }
     }
 }
 
 impl Stroke {
+    /// Struck in the middle of the cue ball: what arrives is found.
+    #[must_use]
+    pub fn centre_ball() -> Self {
+        Self {
+            tip: Some(Tip::CENTRE),
+            ..Self::default()
+        }
+    }
+
     /// The usual stroke at this pace: the object ball's speed at the middle of the mouth.
     #[must_use]
     pub fn at_pace(pace: Speed) -> Self {
@@ -45,6 +111,28 @@ impl Stroke {
             pace_m_s: pace.m_s(),
             ..Self::default()
         }
+    }
+}
+
+/// What a stroke is in a sentence: "a centre-ball stroke", "a rolling cue ball", "a stun shot".
+#[must_use]
+pub fn stroke_said(stroke: &Stroke) -> String {
+    match stroke.tip {
+        None => roll_words(stroke.roll),
+        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => {
+            "a centre-ball stroke".to_owned()
+        }
+        Some(tip) => format!("the tip {}", tip.off_centre()),
+    }
+}
+
+/// The same in a list: "centre ball", "rolling", "stun".
+#[must_use]
+pub fn stroke_word(stroke: &Stroke) -> String {
+    match stroke.tip {
+        None => roll_word(stroke.roll),
+        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => "centre ball".to_owned(),
+        Some(tip) => format!("tip {}", tip.off_centre()),
     }
 }
 
@@ -233,6 +321,12 @@ pub enum ShotError {
         /// Farthest y.
         max_y_mm: f64,
     },
+    /// The tip slips, or the stick cannot be held so.
+    #[error("{field}: {source}", field = Field::Tip)]
+    Tip {
+        /// What is wrong.
+        source: StickError,
+    },
     /// The object ball overlaps a cushion of the pocket.
     #[error(transparent)]
     Acceptance(#[from] crate::pocket::AcceptanceError),
@@ -273,7 +367,7 @@ impl Shot {
     /// # Errors
     /// [`ShotError`] for balls that overlap each other or a cushion, or a stroke out of range.
     pub fn on_bed(gear: &Gear, shot: &BedShot, stroke: Stroke) -> Result<Self, ShotError> {
-        check_stroke(&stroke)?;
+        check_stroke(gear, &stroke)?;
         check_on_bed(gear, "object ball", shot.object, &BallBody::object(gear))?;
         check_on_bed(gear, "cue ball", shot.cue, &BallBody::cue(gear))?;
         let frame = shot.pocket.frame(gear);
@@ -295,7 +389,7 @@ impl Shot {
         shot: &AbstractShot,
         stroke: Stroke,
     ) -> Result<Self, ShotError> {
-        check_stroke(&stroke)?;
+        check_stroke(gear, &stroke)?;
         check_angles(shot)?;
         let contact = gear.contact_distance_m();
         if shot.apart_m < contact {
@@ -401,7 +495,7 @@ fn check_angles(shot: &AbstractShot) -> Result<(), ShotError> {
     Ok(())
 }
 
-fn check_stroke(stroke: &Stroke) -> Result<(), ShotError> {
+fn check_stroke(gear: &Gear, stroke: &Stroke) -> Result<(), ShotError> {
     let range = |ok: bool, what, value: f64, unit: &str, need| {
         if ok {
             Ok(())
@@ -414,6 +508,12 @@ fn check_stroke(stroke: &Stroke) -> Result<(), ShotError> {
         }
     };
     let s = stroke;
+    if let Some(tip) = &s.tip {
+        let stick = tip.stick(1.0);
+        stick
+            .check(gear.cue_radius_m())
+            .map_err(|source| ShotError::Tip { source })?;
+    }
     range(
         s.pace_m_s > 0.0 && s.pace_m_s <= MAX_PACE_M_S,
         Field::Pace,

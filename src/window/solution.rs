@@ -1,9 +1,9 @@
 //! From a shot to its answer.
 
 use super::aim::{AimWindow, NoWindow};
-use super::many::solve_with;
 use super::shot::{Shot, ShotError};
 use super::solve::accept_shot;
+use super::struck::solve_with;
 use crate::gear::Gear;
 use crate::pocket::Acceptance;
 

@@ -5,7 +5,7 @@ use kurbo::{Point, Vec2};
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
 use super::shot::{Shot, Stroke};
 use crate::bed::{BedCourse, accept_on_bed};
-use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw};
+use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw, folds_between};
 use crate::gear::{Cloth, Gear};
 use crate::motion::BallBody;
 use crate::pocket::{
@@ -255,6 +255,7 @@ impl Pull<'_> {
             direct,
             drop,
             flags,
+            stick: None,
         })
     }
 
@@ -349,10 +350,7 @@ impl Pull<'_> {
             (centres + law.throw(g.sin_cut, g.cos_cut).angle_rad).clamp(-reach, reach)
         };
         let (lo, hi) = (at(part.from_rad), at(part.to_rad));
-        (0..=FOLD_SAMPLES).any(|k| {
-            let centres = lo + (hi - lo) * f64::from(k) / f64::from(FOLD_SAMPLES);
-            centres.abs() < reach && !self.approach.unfolded_at(law, centres)
-        })
+        folds_between(&self.approach, law, (lo, hi), FOLD_SAMPLES)
     }
 }
 
@@ -404,16 +402,30 @@ pub(super) struct OneByOne<'a> {
 }
 
 impl OneByOne<'_> {
-    /// An edge, relative to the centre-pocket line.
-    pub(super) fn edge(&self, theta: f64) -> Option<Edge> {
-        let (approach, law) = (self.approach, &self.law);
-        let pull = Pull {
+    /// Whether the direction folds in what is accepted, so that there is no window; `straight_speed` is the
+    /// cue ball's without throw.
+    pub(super) fn folds(&self, straight_m_s: f64) -> bool {
+        let law = ThrowLaw {
+            speed_m_s: straight_m_s,
+            ..self.law
+        };
+        self.pull().folds(&law, &self.acceptance.drop)
+    }
+
+    fn pull(&self) -> Pull<'_> {
+        Pull {
             gear: self.gear,
             acceptance: self.acceptance,
             stroke: self.stroke,
-            approach,
+            approach: self.approach,
             centre: self.centre,
-        };
+        }
+    }
+
+    /// An edge, relative to the centre-pocket line.
+    pub(super) fn edge(&self, theta: f64) -> Option<Edge> {
+        let (approach, law) = (self.approach, &self.law);
+        let pull = self.pull();
         let direction = self.centre + self.target;
         let near = Near::new(&approach, law, approach.at(direction));
         let edges = Edges {

@@ -60,7 +60,7 @@ fn rows_answer_as_shot_does() {
         "clean_total_deg",
         "direct_thick_deg",
         "drop_to_deg",
-        "makes_in_ten",
+        "chance",
         "why_cut_factor",
     ] {
         assert_eq!(row[name], single[name], "{name}");
@@ -288,12 +288,12 @@ fn strokes_and_students_are_those_of_shot() {
             ["--student", "F"]
         });
         let single = &rows(&run(&args))[0];
-        for name in ["player", "makes_in_ten", "cue_speed_m_s", "drop_total_deg"] {
+        for name in ["player", "chance", "cue_speed_m_s", "drop_total_deg"] {
             assert_eq!(row[name], single[name], "{name} on the {side}");
         }
     }
     assert_eq!(all[2]["player"], "club player, assumed");
-    assert_ne!(all[0]["makes_in_ten"], all[1]["makes_in_ten"]);
+    assert_ne!(all[0]["chance"], all[1]["chance"]);
 }
 
 /// Where there is no window, a chance is 0 or, when almost any hit drops the ball, not said.
@@ -303,7 +303,7 @@ fn no_window_has_no_chance_to_name() {
         "cue,object,pocket,apart\n\"7,3\",\"5,2\",foot-left,\n\"3,1\",\"7.98,3.96\",foot-left,\n";
     let out = batch(&["--level", "club"], table);
     let all = rows(&out);
-    let told = [0, 1].map(|k: usize| [all[k]["status"].as_str(), all[k]["makes_in_ten"].as_str()]);
+    let told = [0, 1].map(|k: usize| [all[k]["status"].as_str(), all[k]["chance"].as_str()]);
     assert_eq!(told, [["out-of-reach", "0"], ["in-the-jaws", ""]]);
     let shot = |cue: &str, object: &str| {
         let out = Command::new(env!("CARGO_BIN_EXE_thincut"))

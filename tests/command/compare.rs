@@ -42,7 +42,7 @@ fn a_tighter_corner_costs_room_there_only() {
         let share = second["share_of_first"].as_f64().expect("a share");
         assert!(share >= last, "largest loss first");
         last = share;
-        let makes = |s: &Value| s["makes_in_ten"].as_f64().expect("a chance");
+        let makes = |s: &Value| s["chance"].as_f64().expect("a chance");
         if row["kind"] == "corner" {
             assert!(share < 0.95 && makes(second) < makes(first), "{row}");
         } else {

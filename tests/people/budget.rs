@@ -7,10 +7,10 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::Value;
 use thincut::gear::Gear;
-use thincut::player::aim_error::{AimError, Level};
 use thincut::player::budget::{Budget, Disturbed, PIVOT_M, Source, budget};
-use thincut::player::chance_of;
 use thincut::player::spreads::{Spreads, TIP_M_PER_RAD};
+use thincut::player::{AimError, Level};
+use thincut::player::{chance, makes};
 use thincut::pocket::PocketKind;
 use thincut::units::Side;
 use thincut::window::{AbstractShot, Shot, Solution, Stroke, solve};
@@ -57,6 +57,14 @@ fn run(
     let shot = Disturbed::new(gear, solved, player.bias_rad);
     let mut rng = Pcg64::seed_from_u64(7);
     budget(&shot, &player, &spreads, trials, &mut rng).expect("a budget")
+}
+
+/// The chance by the window alone.
+fn by_window(solution: &Solution, player: &AimError) -> f64 {
+    let solved = solution.solved().expect("a window");
+    let window = solved.window;
+    let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+    chance(&makes(solved), sigma, player.bias_rad)
 }
 
 fn small() -> AimError {
@@ -122,8 +130,8 @@ fn tip_turns_the_aim_and_spins_the_ball_at_once() {
 fn shares_add_up_and_mirror() {
     let gear = gear(&[]);
     let club = Level::Club.aim_error();
-    let spreads = Spreads::assumed(club.arm_rad);
-    assert_relative_eq!(spreads.tip_m, 0.25_f64.to_radians() * TIP_M_PER_RAD);
+    let spreads = Spreads::assumed(&club);
+    assert_relative_eq!(spreads.tip_m, 0.20_f64.to_radians() * TIP_M_PER_RAD);
     let left = run(
         &gear,
         &solved(&gear, 30.0, Side::Left, Stroke::default()),
@@ -174,17 +182,16 @@ fn simulated_makes_are_the_chance() {
             result.makes,
             result.makes_by_aim_alone
         );
-        let solved = solution.solved().expect("a window");
         let mut halved = player;
         halved.arm_rad *= 0.5;
-        let expected = chance_of(solved, &halved);
+        let expected = by_window(&solution, &halved);
         let row = &result.inputs[0];
         let error = result.makes_error.hypot(row.gain_error);
         assert!((row.makes_if_halved - expected).abs() <= ERRORS * error);
         if let Some(lean) = result.practise.filter(|p| p.source == Source::Lean) {
             halved = player;
             halved.bias_rad = 0.0;
-            let expected = chance_of(solved, &halved);
+            let expected = by_window(&solution, &halved);
             assert!((lean.makes - expected).abs() <= ERRORS * error.hypot(lean.gain_error));
         }
     }
@@ -231,20 +238,14 @@ fn warns_where_adding_up_fails() {
     let gear = gear(&[]);
     let thin = solved(&gear, 78.0, Side::Left, Stroke::default());
     let club = Level::Club.aim_error();
-    let bad = run(&gear, &thin, club, Spreads::assumed(club.arm_rad), 20_000);
+    let bad = run(&gear, &thin, club, Spreads::assumed(&club), 20_000);
     assert!(!bad.agreement.agrees);
     let warning = bad.agreement.warning.expect("a warning");
     assert!(warning.contains("trust the simulation"), "{warning}");
     assert!(bad.missed_ball > 0.2);
     let expert = Level::Expert.aim_error();
     let straight = solved(&gear, 0.0, Side::Left, Stroke::default());
-    let good = run(
-        &gear,
-        &straight,
-        expert,
-        Spreads::assumed(expert.arm_rad),
-        20_000,
-    );
+    let good = run(&gear, &straight, expert, Spreads::assumed(&expert), 20_000);
     assert!(good.agreement.agrees, "{:?}", good.agreement);
     assert!(good.missed_ball <= 0.0);
 }

@@ -12,7 +12,6 @@
 use approx::assert_relative_eq;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
-use thincut::player::aim_error::{AimError, Level};
 use thincut::player::aim_fit::{AimFit, Bias, FitOutcome, GOOD_ENOUGH, fit_aim};
 use thincut::player::aim_model::{AimModel, BiasForm, Spread};
 use thincut::player::fault::PlayerError;
@@ -24,6 +23,7 @@ use thincut::player::profile::interval;
 use thincut::player::regression::{Count, Link, Putting, Regression};
 use thincut::player::skill::skill_report;
 use thincut::player::verdict::{Verdict, compare};
+use thincut::player::{AimError, Level};
 use thincut::units::Side;
 
 /// The reference values are printed to six or seven digits.

@@ -5,7 +5,6 @@ use std::str::FromStr;
 use approx::assert_relative_eq;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
-use thincut::player::aim_error::{AimError, Level};
 use thincut::player::chance::{EqualStraight, best_aim, chance, equal_straight, in_ten};
 use thincut::player::fault::PlayerError;
 use thincut::player::monte_carlo::{compare, draw, mean_sd, tolerance};
@@ -16,6 +15,7 @@ use thincut::player::propagate::{Input, Inputs, covariance, linear, linear_with}
 use thincut::player::proportion::{clopper_pearson, wilson};
 use thincut::player::split::{Growth, split_misses};
 use thincut::player::stroke_test::{StrokeTest, read_stroke_test};
+use thincut::player::{AimError, Level};
 use thincut::units::Side;
 
 /// What is asked of tails: ten digits.

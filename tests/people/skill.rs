@@ -462,7 +462,7 @@ fn student_is_a_player() {
     ];
     let by_hand: Vec<&str> = by_hand.iter().map(String::as_str).collect();
     let same = object(folder, &with("shot", &by_hand));
-    let (a, b) = (json["makes_in_ten"].as_f64(), same["makes_in_ten"].as_f64());
+    let (a, b) = (json["chance"].as_f64(), same["chance"].as_f64());
     assert!((a.expect("a chance") - b.expect("a chance")).abs() < 1e-9);
     let budget = good(
         folder,

@@ -129,6 +129,13 @@ pub fn budget_text(
         200.0 * budget.makes_error,
         to_a_tenth(budget.makes_by_aim_alone)
     ));
+    // Where a turning table costs little it is not worth a line.
+    if budget.makes_by_aim_alone - budget.makes_if_it_turns >= TURNS_SAID {
+        out.push_str(&format!(
+            "On a table that turns, or with such a ball, by up to a tenth of an inch at the object ball, that is {}.\n",
+            to_a_tenth(budget.makes_if_it_turns)
+        ));
+    }
     if budget.missed_ball > 0.0 {
         out.push_str(&format!(
             "{} of them miss the object ball.\n",
@@ -141,6 +148,8 @@ pub fn budget_text(
     out
 }
 
+/// Roll-off that costs less than this goes unsaid, chance (assumption).
+const TURNS_SAID: f64 = 0.02;
 /// Leans below this move the object ball by less than anyone sees, degrees (assumption).
 const LEAN_SAID_DEG: f64 = 0.1;
 

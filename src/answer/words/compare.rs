@@ -106,8 +106,8 @@ fn cell(shot: &ComparedShot, speech: Speech) -> String {
         return "no window".to_owned();
     };
     let made = shot
-        .makes_in_ten
-        .map_or(String::new(), |p| format!("{p:.1} in 10, "));
+        .chance
+        .map_or(String::new(), |p| format!("{:.1} in 10, ", 10.0 * p));
     let room = speak::small_length(Length::from_mm(shot.direct_each_mm.unwrap_or(0.0)), speech);
     format!(
         "{made}{room} ({})",

@@ -1,9 +1,8 @@
 //! One shot in words: at most six lines, untouched first.
 
 use crate::answer::easier::Change;
-use crate::answer::shot::{ShotAnswer, WindowAnswer};
-use crate::field::Hint;
-use crate::player::in_ten;
+use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
+use crate::player::{in_ten, range_is_said};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
 use crate::window::{Flags, NoWindow, roll_words};
@@ -12,9 +11,6 @@ use crate::window::{Flags, NoWindow, roll_words};
 const BANK_CARD_MM: f64 = 0.76;
 /// Sides that differ by less than this share count as even (assumption: nobody feels it).
 const EVEN_SHARE: f64 = 0.08;
-/// A cue ball's travel that counts as near when factors are compared, m (assumption: two diamonds
-/// of a nine-foot table).
-const NEAR_TRAVEL_M: f64 = 0.635;
 
 fn room(part: &WindowAnswer, speech: Speech) -> String {
     let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
@@ -52,6 +48,7 @@ pub fn change_words(change: Change, speech: impl Into<Speech>) -> String {
     match change {
         Change::CueCloser => format!("cue ball one {} closer", speech.into().nouns().diamond),
         Change::Softer => "half the speed at the pocket".to_owned(),
+        Change::NoSide => "no side".to_owned(),
     }
 }
 
@@ -116,13 +113,21 @@ pub fn shot_lines(
     lines.extend(still_goes(answer, speech));
     if answer.clean.is_some() || answer.drop.is_some() {
         lines.push(cut_line(answer));
-        lines.extend(factor_line(answer));
+        let stick = stick_line(answer, speech);
+        let with_stick = stick.is_some();
+        lines.extend(stick);
+        let easier = beside.easier.map(|e| format!("Easier: {e}."));
+        match (factor_line(answer), easier) {
+            (Some(why), Some(easier)) if with_stick => lines.push(format!("{why} {easier}")),
+            (why, easier) => lines.extend(why.into_iter().chain(easier)),
+        }
+    } else {
+        lines.extend(beside.easier.map(|e| format!("Easier: {e}.")));
     }
-    lines.extend(beside.easier.map(|e| format!("Easier: {e}.")));
     if lines.len() < 6 {
-        lines.push(assumed_line(answer));
+        lines.push(assumed_line(answer, speech));
     } else if let Some(last) = lines.last_mut() {
-        last.push_str(&format!(" {}", assumed_line(answer)));
+        last.push_str(&format!(" {}", assumed_line(answer, speech)));
     }
     lines
 }
@@ -222,39 +227,140 @@ fn cut_line(answer: &ShotAnswer) -> String {
     format!("The cut is {}{side}; {allowed}{reach}.", speak::cut(cut))
 }
 
-/// The factor that costs most, against a near, straight shot into a pocket taken square.
+/// Why it is as hard as it is: the verdict, with what the pocket's opening shrinks to.
 fn factor_line(answer: &ShotAnswer) -> Option<String> {
     let why = answer.why.as_ref()?;
-    let travel_mm = answer.cue_travel_mm?;
-    let near = NEAR_TRAVEL_M * 1e3 / travel_mm;
-    let balls = 1.0 / why.distance_factor;
-    let percent = |f: f64| format!("{:.0} %", 100.0 * (1.0 - f));
-    Some(if near <= why.cut_factor && near < 1.0 {
-        format!(
-            "Hard mostly for the distance: the cue ball runs {balls:.0} ball widths, so {} of pocket leave {} of aim in all.",
-            speak::degrees(Angle::from_deg(why.pocket_opening_deg)),
-            speak::degrees(Angle::from_deg(why.first_order_deg))
-        )
-    } else if why.cut_factor < 0.97 {
-        format!(
-            "Hard mostly for the cut: it takes {} of the room a straight shot has.",
-            percent(why.cut_factor)
-        )
+    let but = if why.mostly_jaws && why.product > 0.0 {
+        ", but most of it is off the jaws and rail"
     } else {
+        ""
+    };
+    if why.main.is_empty() {
+        return Some(format!("Nothing makes it hard{but}."));
+    }
+    let named: Vec<&str> = why.main.iter().map(|f| factor_words(f, answer)).collect();
+    let named = match named.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    };
+    let shrinks = answer.first_order.as_ref().map_or_else(String::new, |f| {
+        let part = match f.of.as_str() {
+            "clean" => "",
+            "direct" => ", jaws counted,",
+            _ => ", jaws and rail counted,",
+        };
         format!(
-            "Nothing weighs much: {} of pocket leave {} of aim in all.",
-            speak::degrees(Angle::from_deg(why.pocket_opening_deg)),
-            speak::degrees(Angle::from_deg(why.first_order_deg))
+            ": the pocket's {}{part} shrinks to {} of aim",
+            speak::degrees(Angle::from_deg(f.pocket_opening_deg)),
+            speak::degrees(Angle::from_deg(f.first_order_deg))
         )
-    })
+    });
+    Some(format!("Mainly {named}{shrinks}."))
 }
 
-fn assumed_line(answer: &ShotAnswer) -> String {
+/// What a factor is called.
+fn factor_words(name: &str, answer: &ShotAnswer) -> &'static str {
+    match name {
+        "object_distance" => "the object ball's distance from the pocket",
+        "pocket_angle" => "the angle into the pocket",
+        "pace" => "the pace",
+        "cue_distance" => "the cue ball's distance",
+        "cut" => "the cut",
+        "throw" if answer.side.abs() > NO_SIDE => "the side",
+        "throw" => "throw",
+        "others" => "what stands in the way",
+        _ => "that it may die short",
+    }
+}
+
+/// A tip less than this off the middle strikes the middle, mm (assumption: chalk leaves more).
+const MIDDLE_MM: f64 = 0.05;
+
+/// Where the stick points when that is not where the cue ball goes, or why no stick does it.
+fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
+    if let Some(why) = &answer.cannot_arrive {
+        return Some(format!("No stroke brings that: {why}."));
+    }
+    let stick = answer.stick.as_ref()?;
+    if stick.tip_across_mm.abs() < MIDDLE_MM {
+        return None;
+    }
+    let length = |mm: f64| speak::small_length(Length::from_mm(mm.abs()), speech);
+    let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg.abs()));
+    let side = |left: f64| if left > 0.0 { "left" } else { "right" };
+    let curve = match stick.swerve_deg {
+        s if s.abs() < 0.005 => String::new(),
+        s if s * stick.squirt_deg < 0.0 => format!(" and curves back {} by then", degrees(s)),
+        s => format!(" and curves {} on by then", degrees(s)),
+    };
+    let pays = match answer.chance.zip(answer.chance_without_side) {
+        Some((with, without)) if with > without => {
+            format!(
+                " The side pays: it takes throw off, and without it {:.1} in 10 go in.",
+                10.0 * without
+            )
+        }
+        _ => String::new(),
+    };
+    Some(format!(
+        "Point the stick {} {} of the ghost ball's middle: the cue ball squirts {} {}{curve}.{pays}",
+        length(stick.left_of_ghost_mm),
+        side(stick.left_of_ghost_mm),
+        degrees(stick.squirt_deg),
+        side(stick.squirt_deg)
+    ))
+}
+
+/// "struck in the middle, rolling by then", or what was asked to arrive.
+fn struck_words(answer: &ShotAnswer, speech: Speech) -> String {
+    let (true, Some(stick)) = (answer.stroke_by == StrokeBy::Tip, &answer.stick) else {
+        return roll_words(answer.roll);
+    };
+    let place = tip_words((stick.tip_across_mm, stick.tip_height_mm), speech);
+    let arrives = match answer.roll {
+        r if (r - 1.0).abs() < 0.005 => "rolling by then".to_owned(),
+        r if r.abs() < 0.05 => "stunned by then".to_owned(),
+        r if r < 0.0 => format!("still drawing by then ({r:.2})"),
+        r if r > 1.0 => format!("with topspin by then ({r:.2})"),
+        r => format!("still sliding by then (roll {r:.2})"),
+    };
+    format!("struck {place}, {arrives}")
+}
+
+/// "in the middle", "6 mm right and 3 mm low".
+#[must_use]
+pub fn tip_words((across_mm, height_mm): (f64, f64), speech: Speech) -> String {
+    let part = |mm: f64, plus: &str, minus: &str| {
+        (mm.abs() >= MIDDLE_MM).then(|| {
+            let length = speak::small_length(Length::from_mm(mm.abs()), speech);
+            format!("{length} {}", if mm > 0.0 { plus } else { minus })
+        })
+    };
+    let parts: Vec<String> = [
+        part(across_mm, "right", "left"),
+        part(height_mm, "high", "low"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if parts.is_empty() {
+        "in the middle".to_owned()
+    } else {
+        parts.join(" and ")
+    }
+}
+
+fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
+    let bounce = if answer.chance_low.is_some() {
+        "the usual bounce of jaws and rails"
+    } else {
+        "the usual bounce of jaws and rails (no published values)"
+    };
     format!(
-        "Assumed: {}, {}, standard bounce of jaws and rails (nobody publishes it{}).",
-        roll_words(answer.roll),
+        "Assumed: {}, {}, {bounce}.",
+        struck_words(answer, speech),
         pace_words(answer.pace_m_s, answer.stroke_lengths),
-        Hint::SeeBand
     )
 }
 
@@ -282,30 +388,69 @@ pub fn stroke_words(lengths: f64) -> String {
 #[must_use]
 pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<String> {
     let speech = speech.into();
-    let (who, tenths) = (answer.player.as_ref()?, answer.makes_in_ten?);
+    let (who, chance) = (answer.player.as_ref()?, answer.chance?);
     if answer.drop.is_none() {
         return Some("Never made, whoever aims.".to_owned());
     }
-    let made = in_ten(tenths / 10.0);
+    let range = answer.chance_low.zip(answer.chance_high);
+    let made = in_ten(chance);
+    let who = match range.and_then(range_words) {
+        Some(range) => format!("{range}; {who}"),
+        None => who.clone(),
+    };
     let equal = match answer.equal_straight_mm {
         Some(mm) => {
             let x = speak::distance(Length::from_mm(mm), speech);
             format!("as hard as a straight shot with {x} between the balls and {x} to the pocket")
         }
-        None if tenths > 5.0 => "easier than any straight shot".to_owned(),
+        None if chance > 0.5 => "easier than any straight shot".to_owned(),
         None => "harder than any straight shot on this table".to_owned(),
     };
-    let aim = match answer.best_aim_gain_in_ten {
-        Some(gain) if gain > WORTH_SAYING_IN_TEN => {
+    let aim = match answer.best_aim_gain {
+        Some(gain) if gain > WORTH_SAYING => {
+            let gain = 10.0 * gain;
             format!("; aiming {} gains {gain:.1} in 10", best_aim_words(answer))
         }
         _ => String::new(),
     };
-    Some(format!("Made {made} ({who}): {equal}{aim}."))
+    let short = match answer.dies_short {
+        Some(short) if short > SHORT_SAID => {
+            format!("; {} in 10 die short", (10.0 * short).round().max(1.0))
+        }
+        _ => String::new(),
+    };
+    Some(format!("Made {made} ({who}): {equal}{aim}{short}."))
 }
 
-/// Gains below this are not worth a word, makes in ten (assumption).
-const WORTH_SAYING_IN_TEN: f64 = 0.15;
+/// "7 in 10 (4 to 8, as the jaws and rails bounce)"; the range is left out where it is narrower than
+/// half a make in ten.
+#[must_use]
+pub fn in_ten_ranged(chance: f64, range: Option<(f64, f64)>) -> String {
+    let made = in_ten(chance);
+    match range.and_then(range_words) {
+        Some(range) => format!("{made} ({range})"),
+        None => made,
+    }
+}
+
+/// "4 to 8, as the jaws and rails bounce"; `None` where that is too narrow to say.
+fn range_words((low, high): (f64, f64)) -> Option<String> {
+    if !range_is_said(low, high) {
+        return None;
+    }
+    let end = |p: f64| match p {
+        p if p < 0.05 => "fewer than 1".to_owned(),
+        p if p > 0.95 => "nearly 10".to_owned(),
+        p => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
+    };
+    let (low, high) = (end(low), end(high));
+    (low != high).then(|| format!("{low} to {high}, as the jaws and rails bounce"))
+}
+
+/// Gains below this are not worth a word (assumption).
+const WORTH_SAYING: f64 = 0.015;
+/// Balls that die short less often than this go unsaid (assumption).
+const SHORT_SAID: f64 = 0.05;
 
 fn best_aim_words(answer: &ShotAnswer) -> String {
     let (Some(best), Some(aim)) = (answer.best_aim_deg, answer.aim_deg) else {
@@ -324,7 +469,7 @@ fn best_aim_words(answer: &ShotAnswer) -> String {
 /// The factors, one a line.
 #[must_use]
 pub fn why_text(answer: &ShotAnswer) -> String {
-    let Some(why) = &answer.why else {
+    let Some(why) = &answer.first_order else {
         return String::new();
     };
     let total = answer

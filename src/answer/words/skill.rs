@@ -340,7 +340,7 @@ fn probes(answer: &SkillAnswer) -> String {
             k + 1,
             p.cut_deg.round(),
             p.cut_side,
-            in_ten(0.1 * p.makes_in_ten),
+            in_ten(p.chance),
         ));
         text.push_str(&if record.is_empty() {
             format!("cue ball {}, object ball {}, {}", p.cue, p.object, p.pocket)

@@ -81,7 +81,7 @@ impl AimsCommand {
         let places = &self.request.places;
         // The stroke with the side of the cut, both checked.
         let cut_side = self.cut_side()?;
-        let stroke = self.request.stroke.stroke()?;
+        let stroke = self.request.stroke.stroke(gear)?;
         let approach_rad =
             quantity::<Angle>(Field::Approach, places.approach.as_deref())?.map_or(0.0, Angle::rad);
         let aparts_m = metres(

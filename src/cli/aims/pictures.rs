@@ -9,7 +9,7 @@ use thincut::draw::{Picture, Size};
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::units::{Length, UnitSystem, speak};
-use thincut::window::{AbstractShot, Stroke, roll_words};
+use thincut::window::{AbstractShot, Stroke, stroke_said};
 
 use crate::fault::Fault;
 use crate::output::keep_picture;
@@ -62,7 +62,7 @@ impl Drawn<'_> {
     }
 
     fn held(&self) -> String {
-        let roll = roll_words(self.stroke.roll);
+        let roll = stroke_said(&self.stroke);
         let side = match self.stroke.side {
             s if s.abs() < 1e-9 => String::new(),
             s => format!(", side {s}"),

@@ -17,10 +17,10 @@ const by = (difference, least, text, more, less) => (Math.abs(difference) < leas
 /** How the pocket's opening is said: by what moved. */
 function opening(was, is) {
   const nearer = is.object_to_mouth_mm - was.object_to_mouth_mm;
-  const [a, b] = [degrees(was.why.pocket_opening_deg), degrees(is.why.pocket_opening_deg)];
+  const [a, b] = [degrees(was.first_order.pocket_opening_deg), degrees(is.first_order.pocket_opening_deg)];
   if (was.pocket !== is.pocket) return `this pocket opens ${b} instead of ${a}`;
   // The distance where it explains half of it at least; else it is the angle or the speed.
-  const bySpace = Math.log(was.object_to_mouth_mm / is.object_to_mouth_mm) / Math.log(is.why.pocket_opening_deg / was.why.pocket_opening_deg);
+  const bySpace = Math.log(was.object_to_mouth_mm / is.object_to_mouth_mm) / Math.log(is.first_order.pocket_opening_deg / was.first_order.pocket_opening_deg);
   if (Math.abs(nearer) >= 20 && bySpace > 0.5) return `the object ball is ${cm(nearer)} ${nearer > 0 ? "farther from" : "nearer to"} the pocket`;
   return `the pocket opens ${b} from there instead of ${a}`;
 }
@@ -31,11 +31,11 @@ function opening(was, is) {
  */
 function parts(before, now, inMm) {
   const [was, is] = [before.shot, now.shot];
-  const ratio = (key) => Math.log(is.why[key] / was.why[key]);
+  const ratio = (key) => Math.log(is.first_order[key] / was.first_order[key]);
   const all = [
     { size: ratio("pocket_opening_deg"), words: () => opening(was, is) },
     { size: ratio("cut_factor"), words: () => by(was.cut_deg - is.cut_deg, 0.5, `the cut is ${Math.round(Math.abs(was.cut_deg - is.cut_deg))}°`, "fuller", "thinner") },
-    { size: ratio("throw_factor"), words: () => (spin(before) === spin(now) ? `throw takes ${is.why.throw_factor > was.why.throw_factor ? "less" : "more"} of the room` : "the spin changes the throw") },
+    { size: ratio("throw_factor"), words: () => (spin(before) === spin(now) ? `throw takes ${is.first_order.throw_factor > was.first_order.throw_factor ? "less" : "more"} of the room` : "the spin changes the throw") },
     { size: Math.log(open(now) / open(before)), words: () => `other balls close ${open(now) > open(before) ? "less" : "more"} of the way` },
   ];
   if (inMm) return all;
@@ -52,9 +52,9 @@ function parts(before, now, inMm) {
  * 12° fuller`; empty where nothing stands out.
  */
 export function because(before, now, way) {
-  if (!before?.shot.why || !now?.shot.why || (way !== "harder" && way !== "easier")) return "";
+  if (!before?.shot.first_order || !now?.shot.first_order || (way !== "harder" && way !== "easier")) return "";
   if (before.shot.player !== now.shot.player) return "somebody else plays it";
-  const inMm = now.shot.makes_in_ten == null;
+  const inMm = now.shot.chance == null;
   const sign = way === "easier" ? 1 : -1;
   const known = parts(before, now, inMm).filter(({ size }) => Number.isFinite(size) && Math.abs(size) >= LEAST);
   const most = (side) => known.filter(({ size }) => size * side > 0).sort((a, b) => Math.abs(b.size) - Math.abs(a.size));

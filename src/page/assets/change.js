@@ -52,7 +52,7 @@ export function change(before, now) {
     const way = is.drop ? "easier" : "harder";
     return { word: `was ${inSentence(numbers[0])}`, more: "", way };
   }
-  if (was.makes_in_ten != null && is.makes_in_ten != null) return byChance(was.makes_in_ten, is.makes_in_ten);
-  if (was.makes_in_ten == null && is.makes_in_ten == null) return byRoom(roomMm(was), roomMm(is), numbers);
+  if (was.chance != null && is.chance != null) return byChance(10 * was.chance, 10 * is.chance);
+  if (was.chance == null && is.chance == null) return byRoom(roomMm(was), roomMm(is), numbers);
   return { word: `was ${inSentence(numbers[0])}`, more: "", way: "same" };
 }

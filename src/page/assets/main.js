@@ -246,7 +246,7 @@ chosen("player", ({ value }) => {
   for (const key of ["arm", "picture", "student"]) delete state[key];
   option(...playerChosen(value));
 });
-chosen("hit", ({ value }) => option("hit", value === "roll" ? "" : value));
+chosen("hit", ({ value }) => option("hit", value === "centre" ? "" : value));
 chosen("pace", ({ value }) => option("pace", value === USUAL_PACE ? "" : value));
 chosen("pocket", ({ value }) => choosePocket(value));
 chosen("hand", ({ value }) => option("hand", value === "right" ? "" : value));

@@ -12,8 +12,8 @@ function fill(select, entries, value) {
 
 /** The pace the page opens with. */
 export const USUAL_PACE = "1m/s";
-/** Roll of the named hits where it is not the usual one. */
-const ROLLS = { stun: "0", draw: "-0.5", follow: "1.25" };
+/** Roll of the named hits; a centre-ball stroke brings what it brings. */
+const ROLLS = { roll: "1", stun: "0", draw: "-0.5", follow: "1.25" };
 
 /** Arm and picture of the student or the level chosen. */
 export const whoAims = (state, gear, people) => people.students.find((s) => s.label === state.student)
@@ -26,7 +26,7 @@ export function showPicks(state, gear, people) {
   const student = state.student ? `student:${state.student}` : null;
   fill(by("player"), [["nobody", "nobody: room only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
   fill(by("pace"), gear.paces.map((p) => [p.pace, p.words]), state.pace ?? USUAL_PACE);
-  by("hit").value = state.hit ?? "roll";
+  by("hit").value = state.hit || "centre";
   by("hit").disabled = Boolean(state.roll);
   fill(by("pocket"), gear.plan.pockets.map((p) => [p.name, pocketWords(p.name)]), state.pocket);
   fill(by("gear"), gear.names.map((name) => [name, inWords(gear, name)]), state.gear ?? gear.names[0]);
@@ -41,7 +41,7 @@ export function showPicks(state, gear, people) {
 export function usual(state, gear, people) {
   const player = whoAims(state, gear, people);
   return {
-    pace: USUAL_PACE, roll: ROLLS[state.hit] ?? "1", side: "0", bridge: "10in",
+    pace: USUAL_PACE, roll: ROLLS[state.hit] ?? "", side: "0", bridge: "10in",
     arm: player?.arm ?? "", picture: player?.picture ?? "", reach: state.seated ? "700mm" : "1m",
   };
 }

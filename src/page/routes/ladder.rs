@@ -120,7 +120,7 @@ fn mark_out(setup: &Setup, ask: MarksAsk) -> Result<MarksAnswer, ApiFault> {
             Some(name) => Some(pocket_name(Field::Pocket, name)?),
             None => None,
         },
-        stroke: ask.stroke.stroke()?,
+        stroke: ask.stroke.stroke(&gear.gear)?,
     };
     let sheet = marks_until(&gear.gear, &group, &wishes, &setup.stop)?;
     Ok(MarksAnswer::new(

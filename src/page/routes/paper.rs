@@ -166,7 +166,7 @@ fn left_open(
     (cue, object, pocket): (&str, &str, &str),
     obstacles: &[String],
 ) -> Result<(Side, Option<Windows>), ApiFault> {
-    let stroke = entered.request.stroke.stroke()?;
+    let stroke = entered.request.stroke.stroke(gear)?;
     let pocket = pocket_name(Field::Pocket, pocket)?;
     let at = |text: &str, body: BallBody| -> Result<Point, ApiFault> {
         let place: Position = text.parse()?;

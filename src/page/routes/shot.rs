@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use crate::answer::{Beside, ShotAnswer, chance_line, shot_lines};
+use crate::answer::{Aims, Beside, ShotAnswer, chance_line, shot_lines};
 use crate::layout::{
     EndAnswer, Forward, StanceAnswer, Table, blocked_words, cue_words, first_large, solve_past,
     stance_words,
@@ -82,7 +82,12 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     if let Some(player) = &asked.player {
         let arm_factor = stance.as_ref().map_or(1.0, |s| s.arm_factor);
         let straights = setup.straights(&asked.gear, &player.error, &shot.stroke);
-        answer = answer.with_stance_by(&straights, shot, &past.solution, (player, arm_factor));
+        let aims = Aims {
+            player,
+            arm_times: arm_factor,
+            with_range: false,
+        };
+        answer = answer.with_aims(gear, &straights, (shot, &past.solution), &aims);
     }
     let label = |i: &usize| asked.layout.balls[*i].label.clone();
     let others = Others {

@@ -19,8 +19,9 @@ use super::propagate::{Input, Inputs, Linear, linear_with};
 use super::spreads::Spreads;
 use crate::gear::Gear;
 use crate::player::chance::aim_error::AimError;
+use crate::player::chance::caught::chance;
 use crate::player::chance::normal::Z_95;
-use crate::player::chance::shot::chance_of;
+use crate::player::chance::shot::makes as catches;
 use crate::player::fault::PlayerError;
 use crate::window::Solved;
 
@@ -37,6 +38,11 @@ const TOLD_ERRORS: f64 = 3.0;
 const LEAST_SHARE: f64 = 0.02;
 /// Most halvings of a step that sends the cue ball past the object ball.
 const MAX_HALVINGS: u32 = 60;
+/// How far a cue ball rolls off by the object ball at most, m: a tenth of an inch (published: B. Jewett,
+/// "Thin Hits", Billiards Digest, 2004).
+const ROLL_OFF_M: f64 = 2.54e-3;
+/// Places of it looked at.
+const TURNS: u32 = 64;
 /// Step where an input does not scatter, in its unit (deg, mm, share).
 const SMALL_STEP: f64 = 1e-4;
 
@@ -252,6 +258,9 @@ pub struct Budget {
     pub makes_error: f64,
     /// Chance with arm, picture and lean alone, from the window.
     pub makes_by_aim_alone: f64,
+    /// The same on a table, or with a ball, that turns: by up to a tenth of an inch either way at the
+    /// object ball, every place as likely (B. Jewett, "Thin Hits", Billiards Digest, 2004).
+    pub makes_if_it_turns: f64,
     /// Each input.
     pub inputs: Vec<BudgetRow>,
     /// The object ball's direction off the target without errors (the lean's doing), degrees.
@@ -293,15 +302,25 @@ pub fn budget<R: Rng + ?Sized>(
     let inputs = rows(&inputs, &linear, &tally);
     let makes = tally.rate(tally.made);
     let reach = Z_95 * linear.standard_uncertainty;
-    let aim_alone = AimError {
-        bias_rad: shot.bias_rad,
-        ..*player
-    };
+    let catching = catches(shot.solved);
+    let (travel_m, speed_m_s) = (
+        shot.solved.window.aim.travel_m,
+        shot.solved.window.cue_speed_m_s,
+    );
+    let sigma_rad = player.sigma_rad(travel_m, speed_m_s);
     Ok(Budget {
         practise: most(&inputs, &tally),
         makes,
         makes_error: (makes * (1.0 - makes) / f64::from(tally.trials.max(1))).sqrt(),
-        makes_by_aim_alone: chance_of(shot.solved, &aim_alone),
+        makes_by_aim_alone: chance(&catching, sigma_rad, shot.bias_rad),
+        makes_if_it_turns: (0..TURNS)
+            .map(|k| {
+                let share = (f64::from(k) + 0.5) / f64::from(TURNS);
+                let turn_rad = (2.0 * share - 1.0) * ROLL_OFF_M / travel_m;
+                chance(&catching, sigma_rad, shot.bias_rad + turn_rad)
+            })
+            .sum::<f64>()
+            / f64::from(TURNS),
         inputs,
         off_target_deg: linear.value,
         linear_deg: linear.standard_uncertainty,

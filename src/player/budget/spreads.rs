@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::field::Field;
+use crate::player::chance::aim_error::AimError;
 use crate::player::request::PlayerRequestError;
 use crate::request::{RequestError, number, quantity};
 use crate::units::Length;
@@ -16,7 +17,7 @@ pub const SPEED_SHARE: f64 = 0.10;
 /// chalky balls. Assumption.
 pub const BALLS_SHARE: f64 = 0.25;
 /// Largest share that makes sense: beyond it a Normal value would often be negative. Assumption.
-const MOST_SHARE: f64 = 0.5;
+pub(crate) const MOST_SHARE: f64 = 0.5;
 /// Largest spread of the tip, m: beyond it the tip slips off. Assumption.
 const MOST_TIP_M: f64 = 5e-3;
 
@@ -32,12 +33,13 @@ pub struct Spreads {
 }
 
 impl Spreads {
-    /// What is assumed of a player with this arm (rad).
+    /// What is assumed of a player: the tip by the arm, the speed as the level has it.
     #[must_use]
-    pub fn assumed(arm_rad: f64) -> Self {
+    pub fn assumed(player: &AimError) -> Self {
+        let speed = player.scatter.speed_share;
         Self {
-            tip_m: (TIP_M_PER_RAD * arm_rad).min(MOST_TIP_M),
-            speed_share: SPEED_SHARE,
+            tip_m: (TIP_M_PER_RAD * player.arm_rad).min(MOST_TIP_M),
+            speed_share: if speed > 0.0 { speed } else { SPEED_SHARE },
             balls_share: BALLS_SHARE,
         }
     }
@@ -68,12 +70,10 @@ pub struct SpreadsRequest {
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub tip: Option<String>,
-    /// Speed of the stroke, as a share of it [default: 0.1, assumed]
-    #[cfg_attr(
-        feature = "cli",
-        arg(long, value_name = "SHARE", allow_hyphen_values = true)
-    )]
+    pub tip_spread: Option<String>,
+    /// Speed of the stroke, as a share of it: as the player's where it is not given here, 0.1 where
+    /// nothing is known of them
+    #[cfg_attr(feature = "cli", arg(skip))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_spread: Option<String>,
     /// Friction between the balls, clean or chalky, as a share of it [default: 0.25, assumed]
@@ -86,12 +86,12 @@ pub struct SpreadsRequest {
 }
 
 impl SpreadsRequest {
-    /// Reads and checks them; what is not given is assumed for an arm (rad).
+    /// Reads and checks them; what is not given is assumed for a player.
     ///
     /// # Errors
     /// [`PlayerRequestError`] naming the option and the range that works.
-    pub fn spreads(&self, arm_rad: f64) -> Result<Spreads, PlayerRequestError> {
-        let standard = Spreads::assumed(arm_rad);
+    pub fn spreads(&self, player: &AimError) -> Result<Spreads, PlayerRequestError> {
+        let standard = Spreads::assumed(player);
         let share = |option, text: &Option<String>, default| -> Result<f64, PlayerRequestError> {
             let Some(text) = text else { return Ok(default) };
             let value = number(option, text)?;
@@ -104,11 +104,11 @@ impl SpreadsRequest {
                 "from 0 to 0.5, a share",
             ))
         };
-        let tip_m =
-            quantity::<Length>(Field::Tip, self.tip.as_deref())?.map_or(standard.tip_m, Length::m);
+        let tip_m = quantity::<Length>(Field::TipSpread, self.tip_spread.as_deref())?
+            .map_or(standard.tip_m, Length::m);
         if !(0.0..=MOST_TIP_M).contains(&tip_m) {
             let value = format!("{}mm", 1e3 * tip_m);
-            return Err(out_of_range(Field::Tip, value, "from 0mm to 5mm"));
+            return Err(out_of_range(Field::TipSpread, value, "from 0mm to 5mm"));
         }
         Ok(Spreads {
             tip_m,
@@ -120,6 +120,6 @@ impl SpreadsRequest {
     /// Which of them are assumed rather than given: tip, speed, balls.
     #[must_use]
     pub fn assumed(&self) -> [bool; 3] {
-        [&self.tip, &self.speed_spread, &self.ball_spread].map(Option::is_none)
+        [&self.tip_spread, &self.speed_spread, &self.ball_spread].map(Option::is_none)
     }
 }

@@ -7,13 +7,9 @@
 //! with `v` the cue ball's speed (m/s) and `t_c` its travel to the ghost ball (m). `arm` is
 //! thus the spread of an unhurried stroke, in the limit of no speed. All levels are assumptions.
 
-use std::fmt;
-use std::str::FromStr;
-
 use serde::Serialize;
 
 use crate::player::fault::{PlayerError, require};
-use crate::shown::{nearest, quoted};
 
 /// How much the arm's spread grows per m/s of cue-ball speed. Assumption: nobody publishes it.
 pub const ARM_GROWTH_PER_M_S: f64 = 0.05;
@@ -30,10 +26,48 @@ pub struct AimError {
     pub bias_rad: f64,
     /// Growth of the arm's part per m/s of cue-ball speed; 0 switches it off.
     pub arm_growth_per_m_s: f64,
+    /// What scatters besides the aim.
+    #[serde(skip)]
+    pub scatter: Scatter,
+}
+
+/// Spreads of a player besides the aim. Every number is an assumption.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Scatter {
+    /// Share of squirt and swerve that is misjudged.
+    pub allow: f64,
+    /// Spread of the stick's elevation, rad.
+    pub elevation_rad: f64,
+    /// Spread of the stroke's speed, as a share of it.
+    pub speed_share: f64,
+    /// How far off a line is judged at the first cushion, for each cushion, m; a third of it for a
+    /// combination.
+    pub line_m: f64,
+}
+
+/// A judged line is not seen from nearer than this, m.
+pub const LINE_NEAREST_M: f64 = 0.3;
+/// Part of a cushion's doubt that a combination has.
+pub const COMBINATION_SHARE: f64 = 1.0 / 3.0;
+
+impl Scatter {
+    /// Nothing but the aim scatters.
+    pub const NONE: Self = Self {
+        allow: 0.0,
+        elevation_rad: 0.0,
+        speed_share: 0.0,
+        line_m: 0.0,
+    };
+
+    /// Error of a direction that is judged, rad: `line / max(way to the first cushion, 0.3 m)`.
+    #[must_use]
+    pub fn line_rad(&self, first_way_m: f64) -> f64 {
+        self.line_m / first_way_m.max(LINE_NEAREST_M)
+    }
 }
 
 impl AimError {
-    /// Arm and picture, no bias, the assumed growth.
+    /// Arm and picture, no bias, the assumed growth, and nothing else that scatters.
     ///
     /// # Errors
     /// [`PlayerError::OutOfRange`] when a part is negative or both are zero.
@@ -51,6 +85,7 @@ impl AimError {
             picture_m,
             bias_rad: 0.0,
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
+            scatter: Scatter::default(),
         })
     }
 
@@ -128,99 +163,5 @@ impl AimError {
             0.0
         };
         (arm * arm + picture * picture).sqrt()
-    }
-}
-
-/// The six levels; every number behind them is an assumption and is to be shown as one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Level {
-    /// Holds a cue for the first time.
-    FirstEvening,
-    /// A few weeks in.
-    Starting,
-    /// Plays at a club.
-    Club,
-    /// Plays in a league.
-    League,
-    /// Wins there.
-    Strong,
-    /// Among the best.
-    Expert,
-}
-
-impl Level {
-    /// All levels, widest spread first.
-    pub const ALL: [Self; 6] = [
-        Self::FirstEvening,
-        Self::Starting,
-        Self::Club,
-        Self::League,
-        Self::Strong,
-        Self::Expert,
-    ];
-
-    /// The name as typed.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::FirstEvening => "first-evening",
-            Self::Starting => "starting",
-            Self::Club => "club",
-            Self::League => "league",
-            Self::Strong => "strong",
-            Self::Expert => "expert",
-        }
-    }
-
-    /// How to name such a player to people, with the mark that it is assumed.
-    #[must_use]
-    pub fn spoken(self) -> String {
-        format!("{} player, assumed", self.name().replace('-', " "))
-    }
-
-    /// The spread assumed for the level: no bias, the assumed growth of the arm.
-    #[must_use]
-    pub fn aim_error(self) -> AimError {
-        // (arm in degrees, picture in mm at the ghost ball), all assumptions.
-        let (arm_deg, picture_mm): (f64, f64) = match self {
-            Self::FirstEvening => (1.0, 6.0),
-            Self::Starting => (0.5, 4.0),
-            Self::Club => (0.25, 2.0),
-            Self::League => (0.13, 1.0),
-            Self::Strong => (0.09, 0.6),
-            Self::Expert => (0.06, 0.4),
-        };
-        AimError {
-            arm_rad: arm_deg.to_radians(),
-            picture_m: picture_mm / 1000.0,
-            bias_rad: 0.0,
-            arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
-        }
-    }
-}
-
-impl fmt::Display for Level {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str(self.name())
-    }
-}
-
-impl FromStr for Level {
-    type Err = PlayerError;
-
-    fn from_str(given: &str) -> Result<Self, Self::Err> {
-        let plain = given.trim().to_lowercase().replace([' ', '_'], "-");
-        Self::ALL
-            .into_iter()
-            .find(|level| level.name() == plain)
-            .ok_or_else(|| {
-                let near = nearest(&plain, Self::ALL.map(Self::name)).map(str::to_owned);
-                PlayerError::UnknownLevel {
-                    given: quoted(given),
-                    near,
-                    known: Self::ALL.map(Self::name).join(", "),
-                }
-            })
     }
 }

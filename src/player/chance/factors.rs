@@ -1,7 +1,7 @@
 //! Why a shot is hard: its window over its spread against that of a plain shot, as factors.
 
 use kurbo::{Point, Vec2};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::aim_error::AimError;
 use crate::gear::Gear;
@@ -22,7 +22,8 @@ const HARD: f64 = 0.85;
 const MOSTLY_CLEAN: f64 = 1.0 / 3.0;
 
 /// Factors that multiply to `product`; each is 1 for the plain shot.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct Factors {
     /// How far the object ball is from the pocket.
     pub object_distance: f64,
@@ -239,7 +240,7 @@ struct Plain {
 fn plain(gear: &Gear, kind: PocketKind, pocket: &Pocket<'_>) -> Option<Plain> {
     let stroke = Stroke {
         pace_m_s: PLAIN_PACE_M_S,
-        ..Stroke::default()
+        ..Stroke::centre_ball()
     };
     let shot = AbstractShot {
         kind,

@@ -1,45 +1,108 @@
-//! What is assumed of each level besides arm and picture, in one table.
+//! The six levels, with all that is assumed of each in one table.
 
-use super::aim_error::{AimError, Level};
+use std::fmt;
+use std::str::FromStr;
 
-/// Spreads of a player besides the aim. Every number is an assumption.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scatter {
-    /// Share of squirt and swerve that is misjudged.
-    pub allow: f64,
-    /// Spread of the stick's elevation, rad.
-    pub elevation_rad: f64,
-    /// Spread of the stroke's speed, as a share of it.
-    pub speed_share: f64,
-    /// How far off a line is judged at the first cushion, for each cushion, m; a third of it for a
-    /// combination.
-    pub line_m: f64,
-}
+use serde::Serialize;
 
-/// A judged line is not seen from nearer than this, m.
-pub const LINE_NEAREST_M: f64 = 0.3;
-/// Part of a cushion's doubt that a combination has.
-pub const COMBINATION_SHARE: f64 = 1.0 / 3.0;
+use super::aim_error::{ARM_GROWTH_PER_M_S, AimError, Scatter};
+use crate::player::fault::PlayerError;
+use crate::shown::{nearest, quoted};
 
-impl Scatter {
-    /// Nothing but the aim scatters.
-    pub const NONE: Self = Self {
-        allow: 0.0,
-        elevation_rad: 0.0,
-        speed_share: 0.0,
-        line_m: 0.0,
-    };
-
-    /// Those of the level nearest to a player's arm and picture, by ratio.
+impl AimError {
+    /// The same player with what is assumed besides the aim of the level nearest to arm and picture.
     #[must_use]
-    pub fn nearest(player: &AimError) -> Self {
-        nearest_level(player).scatter()
+    pub fn with_nearest_scatter(self) -> Self {
+        Self {
+            scatter: self.nearest_level().scatter(),
+            ..self
+        }
     }
 
-    /// Error of a direction that is judged, rad: `line / max(way to the first cushion, 0.3 m)`.
+    /// The level whose arm and picture are nearest, by ratio; a part that is nought says nothing.
     #[must_use]
-    pub fn line_rad(&self, first_way_m: f64) -> f64 {
-        self.line_m / first_way_m.max(LINE_NEAREST_M)
+    pub fn nearest_level(&self) -> Level {
+        let off = |level: &Level| {
+            let own = level.aim_error();
+            let part = |a: f64, b: f64| if a > 0.0 { (a / b).ln().powi(2) } else { 0.0 };
+            part(self.arm_rad, own.arm_rad) + part(self.picture_m, own.picture_m)
+        };
+        Level::ALL
+            .into_iter()
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .unwrap_or(Level::Club)
+    }
+}
+
+/// The six levels; every number behind them is an assumption and is to be shown as one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Level {
+    /// Holds a cue for the first time.
+    FirstEvening,
+    /// A few weeks in.
+    Starting,
+    /// Plays at a club.
+    Club,
+    /// Plays in a league.
+    League,
+    /// Wins there.
+    Strong,
+    /// Among the best.
+    Expert,
+}
+
+impl Level {
+    /// All levels, widest spread first.
+    pub const ALL: [Self; 6] = [
+        Self::FirstEvening,
+        Self::Starting,
+        Self::Club,
+        Self::League,
+        Self::Strong,
+        Self::Expert,
+    ];
+
+    /// The name as typed.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::FirstEvening => "first-evening",
+            Self::Starting => "starting",
+            Self::Club => "club",
+            Self::League => "league",
+            Self::Strong => "strong",
+            Self::Expert => "expert",
+        }
+    }
+
+    /// How to name such a player to people, with the mark that it is assumed.
+    #[must_use]
+    pub fn spoken(self) -> String {
+        format!("{} player, assumed", self.name().replace('-', " "))
+    }
+
+    /// The spread assumed for the level: no bias, the assumed growth of the arm, and what is assumed
+    /// besides the aim. An expert so makes about 9 of 10 straight at 4 ft and 4 ft, and 98 of 100 cuts
+    /// of 30° at 3 ft and 3 ft.
+    #[must_use]
+    pub fn aim_error(self) -> AimError {
+        // (arm in degrees, picture in mm at the ghost ball), all assumptions.
+        let (arm_deg, picture_mm): (f64, f64) = match self {
+            Self::FirstEvening => (1.0, 6.0),
+            Self::Starting => (0.5, 4.0),
+            Self::Club => (0.20, 1.5),
+            Self::League => (0.12, 0.9),
+            Self::Strong => (0.08, 0.55),
+            Self::Expert => (0.05, 0.35),
+        };
+        AimError {
+            arm_rad: arm_deg.to_radians(),
+            picture_m: picture_mm / 1000.0,
+            bias_rad: 0.0,
+            arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
+            scatter: self.scatter(),
+        }
     }
 }
 
@@ -65,16 +128,27 @@ impl Level {
     }
 }
 
-/// The level whose arm and picture are nearest, by ratio; a part that is nought says nothing.
-#[must_use]
-pub fn nearest_level(player: &AimError) -> Level {
-    let off = |level: &Level| {
-        let own = level.aim_error();
-        let part = |a: f64, b: f64| if a > 0.0 { (a / b).ln().powi(2) } else { 0.0 };
-        part(player.arm_rad, own.arm_rad) + part(player.picture_m, own.picture_m)
-    };
-    Level::ALL
-        .into_iter()
-        .min_by(|a, b| off(a).total_cmp(&off(b)))
-        .unwrap_or(Level::Club)
+impl fmt::Display for Level {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(self.name())
+    }
+}
+
+impl FromStr for Level {
+    type Err = PlayerError;
+
+    fn from_str(given: &str) -> Result<Self, Self::Err> {
+        let plain = given.trim().to_lowercase().replace([' ', '_'], "-");
+        Self::ALL
+            .into_iter()
+            .find(|level| level.name() == plain)
+            .ok_or_else(|| {
+                let near = nearest(&plain, Self::ALL.map(Self::name)).map(str::to_owned);
+                PlayerError::UnknownLevel {
+                    given: quoted(given),
+                    near,
+                    known: Self::ALL.map(Self::name).join(", "),
+                }
+            })
+    }
 }

@@ -2,7 +2,7 @@
 //!
 //! | question | file |
 //! |---|---|
-//! | how far does this player's aim spread? | [`aim_error`], with what else is assumed in [`level`] |
+//! | how far does this player's aim spread? | [`aim_error`], and which are assumed: [`level`] |
 //! | how often does a window of directions catch it? | [`caught`] |
 //! | and over the speeds of the stroke? | [`paced`] |
 //! | over how jaws and rails may bounce? | [`range`] |

@@ -5,25 +5,33 @@ use kurbo::Vec2;
 
 use super::aim_error::AimError;
 use super::caught::{chance, joined};
-use super::level::Scatter;
 use super::normal::{cdf, quantile};
 use crate::contact::ThrowLaw;
 use crate::gear::Gear;
+use crate::pocket::Acceptance;
 use crate::stroke::Stick;
-use crate::window::{AimWindow, Mouth, Shot, at, contact_speed_m_s, start_speed_m_s};
+use crate::window::{
+    AimWindow, Mouth, Shot, Solution, Tip, at, contact_speed_m_s, start_speed_m_s, stick_of,
+};
 
 /// Quantiles of the speeds above the slowest that drops, at which the chance is worked out: within
 /// 0.05 in ten of 201 speeds.
 const QUANTILES: [f64; 3] = [1.0 / 6.0, 0.5, 5.0 / 6.0];
 /// More than this share dying short is never.
 const NEVER: f64 = 1.0 - 1e-9;
+/// Spreads of speed beyond which a stroke never is: Φ(−6) is 1e-9.
+const FAR: f64 = 6.0;
 /// Strokes looked at for the slowest that drops, as shares of the intended one.
 const SLOWEST: f64 = 0.05;
 const FASTEST: f64 = 3.0;
 /// Step of the look upwards, as a share.
 const STEP: f64 = 0.02;
-/// Halvings to the slowest stroke: 1e-6 of the intended one.
+/// Halvings to the slowest stroke, at most: 1e-6 of the intended one.
 const HALVINGS: u32 = 20;
+/// The share that dies short is found to this.
+const SHORT: f64 = 1e-7;
+/// Gaps narrower than this are rounding, rad.
+const TAKEN_RAD: f64 = 1e-9;
 /// Step for the effect of elevation, rad.
 const TILT_RAD: f64 = 1e-3;
 
@@ -34,11 +42,44 @@ pub struct Aimed<'a> {
     pub gear: &'a Gear,
     /// The shot, its pocket and places.
     pub shot: &'a Shot,
+    /// What the pocket takes as intended, where it is at hand.
+    pub acceptance: Option<&'a Acceptance>,
     /// The window as intended; its aim is held.
     pub window: &'a AimWindow,
     /// How the cue ball is struck; without a stick roll and side arrive as the window has them at
     /// every speed, and neither squirts nor swerves.
-    pub stick: Option<&'a Stick>,
+    pub stick: Option<Stick>,
+    /// How much a stance widens the arm's part of the error; 1 at ease.
+    pub arm_times: f64,
+    /// The aim is turned by so much off the window's, rad, counter-clockwise positive.
+    pub turn_rad: f64,
+    /// Cue-ball directions relative to the window's aim that other balls leave open, sorted, rad; all
+    /// where nothing stands in the way.
+    pub open_rad: Option<&'a [(f64, f64)]>,
+}
+
+/// Spread of the cue ball's direction and its parts, rad; they add as squares.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Spread {
+    /// The stroke.
+    pub arm_rad: f64,
+    /// The sighting.
+    pub picture_rad: f64,
+    /// Squirt and swerve that are misjudged.
+    pub allow_rad: f64,
+    /// Elevation of the stick, by the swerve that it makes.
+    pub elevation_rad: f64,
+}
+
+impl Spread {
+    /// All of them together.
+    #[must_use]
+    pub fn total_rad(&self) -> f64 {
+        self.arm_rad
+            .hypot(self.picture_rad)
+            .hypot(self.allow_rad)
+            .hypot(self.elevation_rad)
+    }
 }
 
 /// A player's chance and what it is made of.
@@ -51,10 +92,10 @@ pub struct Paced {
     /// How often the stroke is too soft for the ball to drop on the held aim.
     pub dies_short: f64,
     /// Slowest stroke that drops on the held aim, as a share of the intended one; infinite where none
-    /// does.
+    /// does. Looked for as far as it tells in `dies_short`.
     pub slowest: f64,
-    /// Spread of the cue ball's direction as intended, rad.
-    pub sigma_rad: f64,
+    /// Spread of the cue ball's direction as intended.
+    pub spread: Spread,
 }
 
 /// What a stroke of one speed brings to the contact.
@@ -67,19 +108,64 @@ struct Brought {
     travels_rad: f64,
 }
 
-impl Aimed<'_> {
+/// What all speeds of one shot share.
+struct Held<'a> {
+    aimed: &'a Aimed<'a>,
+    mouth: Mouth,
+    /// Way to the contact as intended, off the stick's line.
+    intended_rad: f64,
+    /// Turn of the direction of travel for a radian more of elevation.
+    tilted: f64,
+    player: AimError,
+}
+
+impl<'a> Aimed<'a> {
+    /// A solved shot, aimed at its window's target, the stick as its stroke has it: where the tip
+    /// strikes, or what brings that which shall arrive.
+    #[must_use]
+    pub fn new(gear: &'a Gear, shot: &'a Shot, window: &'a AimWindow) -> Self {
+        let held = (Tip::CENTRE.elevation_rad, Tip::CENTRE.pivot_m);
+        Self {
+            gear,
+            shot,
+            acceptance: None,
+            window,
+            stick: window.stick.or_else(|| stick_of(gear, window, held).ok()),
+            arm_times: 1.0,
+            turn_rad: 0.0,
+            open_rad: None,
+        }
+    }
+
+    /// The same of a solution; `None` where there is no window.
+    #[must_use]
+    pub fn of(gear: &'a Gear, shot: &'a Shot, solution: &'a Solution) -> Option<Self> {
+        let window = solution.window.as_ref().ok()?;
+        Some(Self {
+            acceptance: solution.acceptance.as_ref(),
+            ..Self::new(gear, shot, window)
+        })
+    }
+
     /// The chance of a player over the speeds of their stroke.
     ///
     /// With s the relative spread of speed, k the slowest stroke that drops and `F = Φ((k−1)/s)`:
     /// `P = (1 − F) × mean of P at the 1/6, 1/2 and 5/6 quantiles of the speeds above k`.
     #[must_use]
-    pub fn chance(&self, player: &AimError, scatter: &Scatter) -> Paced {
-        let mouth = Mouth::new(self.gear, self.shot);
-        let tilted = self.tilted();
-        let slowest = self.slowest(&mouth);
-        let sigma_rad = self.sigma_rad(1.0, player, scatter, tilted);
-        let as_intended = self.chance_at(&mouth, 1.0, player, sigma_rad);
-        let spread = scatter.speed_share;
+    pub fn chance(&self, player: &AimError) -> Paced {
+        let spread = player.scatter.speed_share;
+        let player = player.with_arm_times(self.arm_times);
+        if spread <= 0.0 && self.acceptance.is_some() {
+            return self.as_intended(&player);
+        }
+        let held = Held {
+            aimed: self,
+            mouth: Mouth::new(self.gear, self.shot),
+            intended_rad: self.brought(1.0).map_or(0.0, |b| b.off_rad),
+            tilted: self.tilted(),
+            player,
+        };
+        let slowest = held.slowest(spread);
         let dies_short = if spread > 0.0 {
             cdf((slowest - 1.0) / spread)
         } else if slowest <= 1.0 {
@@ -87,15 +173,14 @@ impl Aimed<'_> {
         } else {
             1.0
         };
+        let as_intended = held.chance_at(1.0);
         let chance = if dies_short > NEVER {
             0.0
         } else if spread <= 0.0 {
             as_intended
         } else {
             let node = |q: f64| {
-                let share = 1.0 + spread * quantile(dies_short + q * (1.0 - dies_short));
-                let sigma_rad = self.sigma_rad(share, player, scatter, tilted);
-                self.chance_at(&mouth, share, player, sigma_rad)
+                held.chance_at(1.0 + spread * quantile(dies_short + q * (1.0 - dies_short)))
             };
             (1.0 - dies_short) * QUANTILES.map(node).iter().sum::<f64>() / 3.0
         };
@@ -104,7 +189,43 @@ impl Aimed<'_> {
             as_intended,
             dies_short,
             slowest,
-            sigma_rad,
+            spread: held.spread(1.0),
+        }
+    }
+
+    /// The chance with the speed as intended: the same but for what speed does, at a tenth of the work,
+    /// for maps and searches.
+    #[must_use]
+    pub fn quick(&self, player: &AimError) -> f64 {
+        let player = player.with_arm_times(self.arm_times);
+        let sigma_rad = self
+            .spread_of(self.brought(1.0), self.tilted(), &player)
+            .total_rad();
+        chance(&self.as_intended_rad(), sigma_rad, player.bias_rad)
+    }
+
+    /// Without a spread of speed: what the window of the intended stroke catches, as far as the aim
+    /// lies in it.
+    fn as_intended(&self, player: &AimError) -> Paced {
+        let spread = self.spread_of(self.brought(1.0), self.tilted(), player);
+        let intervals = self.as_intended_rad();
+        let inside = intervals.iter().any(|(lo, hi)| (*lo..=*hi).contains(&0.0));
+        let caught = chance(&intervals, spread.total_rad(), player.bias_rad);
+        Paced {
+            chance: if inside { caught } else { 0.0 },
+            as_intended: caught,
+            dies_short: f64::from(u8::from(!inside)),
+            slowest: if inside { 1.0 } else { f64::INFINITY },
+            spread,
+        }
+    }
+
+    /// Directions that drop with the stroke as intended, relative to the held aim, rad.
+    #[must_use]
+    pub fn as_intended_rad(&self) -> Vec<(f64, f64)> {
+        match self.acceptance {
+            Some(acceptance) => self.pulled_back(self.window, acceptance, 0.0),
+            None => self.intervals_rad(1.0),
         }
     }
 
@@ -125,7 +246,7 @@ impl Aimed<'_> {
         };
         let struck = Stick {
             speed_m_s: share * stick.speed_m_s,
-            ..*stick
+            ..stick
         };
         let mark = at(self.gear, &struck, travel_m)?;
         Some(Brought {
@@ -138,12 +259,6 @@ impl Aimed<'_> {
             off_rad: mark.left_m.atan2(mark.along_m),
             travels_rad: mark.arrival.direction_rad,
         })
-    }
-
-    /// Turn of the cue ball's way against the intended, at one speed.
-    fn turn_rad(&self, brought: &Brought) -> f64 {
-        let intended = self.brought(1.0).map_or(0.0, |b| b.off_rad);
-        brought.off_rad - intended
     }
 
     /// The window at another speed, aim held.
@@ -162,10 +277,11 @@ impl Aimed<'_> {
     /// Intervals of cue-ball directions relative to the held aim that drop at one speed.
     #[must_use]
     pub fn intervals_rad(&self, share: f64) -> Vec<(f64, f64)> {
-        self.intervals_of(&Mouth::new(self.gear, self.shot), share)
+        let intended = self.brought(1.0).map_or(0.0, |b| b.off_rad);
+        self.intervals_of(&Mouth::new(self.gear, self.shot), intended, share)
     }
 
-    fn intervals_of(&self, mouth: &Mouth, share: f64) -> Vec<(f64, f64)> {
+    fn intervals_of(&self, mouth: &Mouth, intended_rad: f64, share: f64) -> Vec<(f64, f64)> {
         let Some(brought) = self.brought(share) else {
             return Vec::new();
         };
@@ -173,72 +289,48 @@ impl Aimed<'_> {
         let Some(acceptance) = mouth.takes(window.object_speed_m_s) else {
             return Vec::new();
         };
-        let turn = self.turn_rad(&brought);
-        let open = window.cue_directions(&acceptance.pieces);
-        let spans: Vec<(f64, f64)> = open
+        self.pulled_back(&window, &acceptance, brought.off_rad - intended_rad)
+    }
+
+    /// What a window takes, as seen from the held aim, `turn` being what the way turns at its speed.
+    fn pulled_back(
+        &self,
+        window: &AimWindow,
+        acceptance: &Acceptance,
+        turn_rad: f64,
+    ) -> Vec<(f64, f64)> {
+        let turn = turn_rad + self.turn_rad;
+        let spans: Vec<(f64, f64)> = window
+            .cue_directions(&acceptance.pieces)
             .spans()
             .iter()
             .map(|s| (s.from_rad - turn, s.to_rad - turn))
             .collect();
-        joined(&spans).collect()
-    }
-
-    fn chance_at(&self, mouth: &Mouth, share: f64, player: &AimError, sigma_rad: f64) -> f64 {
-        if share <= 0.0 {
-            return 0.0;
-        }
-        chance(&self.intervals_of(mouth, share), sigma_rad, player.bias_rad)
-    }
-
-    /// Whether the object ball drops on the held aim at a share of the stroke.
-    fn falls(&self, mouth: &Mouth, share: f64) -> bool {
-        let Some(brought) = self.brought(share) else {
-            return false;
+        let Some(open) = self.open_rad else {
+            return joined(&spans).collect();
         };
-        let window = self.window_at(&brought);
-        let Some(theta) = window.object_direction_rad(self.turn_rad(&brought)) else {
-            return false;
-        };
-        let approach_rad = (-self.shot.object.y).atan2(-self.shot.object.x);
-        let v = Vec2::from_angle(approach_rad + theta) * window.object_speed_m_s;
-        mouth.drops(v)
-    }
-
-    /// Slowest stroke that drops on the held aim.
-    fn slowest(&self, mouth: &Mouth) -> f64 {
-        let (mut fails, mut falls) = (SLOWEST, 1.0);
-        if self.falls(mouth, 1.0) {
-            if self.falls(mouth, SLOWEST) {
-                return SLOWEST;
-            }
-        } else {
-            let mut share = 1.0 + STEP;
-            while !self.falls(mouth, share) {
-                share += STEP;
-                if share > FASTEST {
-                    return f64::INFINITY;
+        let mut left = Vec::with_capacity(open.len());
+        for (lo, hi) in joined(&spans) {
+            for (from, to) in open {
+                let (a, b) = (lo.max(from - turn), hi.min(to - turn));
+                if a < b {
+                    left.push((a, b));
                 }
             }
-            (fails, falls) = (share - STEP, share);
         }
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (fails + falls);
-            if self.falls(mouth, middle) {
-                falls = middle;
-            } else {
-                fails = middle;
-            }
-        }
-        falls
+        left
     }
 
-    /// Turn of the direction of travel at the contact for a radian more of elevation; none without a stick.
+    /// Turn of the direction of travel at the contact for a radian more of elevation; none without a
+    /// stick, or where it strikes the ball's upright line.
     fn tilted(&self) -> f64 {
-        let Some(stick) = self.stick else { return 0.0 };
+        let Some(stick) = self.stick.filter(|s| s.across_m != 0.0) else {
+            return 0.0;
+        };
         let off = |by: f64| {
             let tilted = Stick {
                 elevation_rad: stick.elevation_rad + by,
-                ..*stick
+                ..stick
             };
             at(self.gear, &tilted, self.window.aim.travel_m)
                 .map_or(0.0, |m| m.arrival.direction_rad)
@@ -249,16 +341,136 @@ impl Aimed<'_> {
     /// Spread of the cue ball's direction:
     /// `σ² = arm² + (picture/t_c)² + allow²(q² + s²) + (dα/dε σ_ε)²`, q the squirt and s the swerve
     /// by contact, both as directions of travel.
-    fn sigma_rad(&self, share: f64, player: &AimError, scatter: &Scatter, tilted: f64) -> f64 {
-        let brought = self.brought(share);
+    fn spread_of(&self, brought: Option<Brought>, tilted: f64, player: &AimError) -> Spread {
         let speed = brought.map_or(self.window.cue_speed_m_s, |b| b.law.speed_m_s);
-        let seen = player.sigma_rad(self.window.aim.travel_m, speed);
-        let (Some(stick), Some(brought)) = (self.stick, brought) else {
-            return seen;
+        let (scatter, travel_m) = (&player.scatter, self.window.aim.travel_m);
+        let mut spread = Spread {
+            arm_rad: player.arm_at_rad(speed),
+            picture_rad: if player.picture_m > 0.0 {
+                player.picture_m / travel_m
+            } else {
+                0.0
+            },
+            ..Spread::default()
         };
-        let squirt = stick.squirt_rad(self.gear.cue_radius_m());
-        let swerve = brought.travels_rad - squirt;
-        seen.hypot(scatter.allow * squirt.hypot(swerve))
-            .hypot(tilted * scatter.elevation_rad)
+        if let (Some(stick), Some(brought)) = (self.stick, brought) {
+            let squirt = stick.squirt_rad(self.gear.cue_radius_m());
+            let swerve = brought.travels_rad - squirt;
+            spread.allow_rad = scatter.allow * squirt.hypot(swerve);
+            spread.elevation_rad = (tilted * scatter.elevation_rad).abs();
+        }
+        spread
+    }
+
+    /// Spread of the cue ball's direction for a player, the stroke as intended.
+    #[must_use]
+    pub fn spread(&self, player: &AimError) -> Spread {
+        let player = player.with_arm_times(self.arm_times);
+        self.spread_of(self.brought(1.0), self.tilted(), &player)
+    }
+}
+
+/// Directions that something leaves open, of `all` that would go it leaves `left`; both sorted.
+/// Beyond what would go nothing is known to stand, so it counts as open.
+#[must_use]
+pub fn left_open(all: &[(f64, f64)], left: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut open = Vec::with_capacity(left.len() + 1);
+    let mut from = -std::f64::consts::PI;
+    for &(lo, hi) in all {
+        // What is taken of this interval ends an open stretch and begins another.
+        let mut at = lo;
+        for &(a, b) in left.iter().filter(|(a, b)| *b > lo && *a < hi) {
+            if a - at > TAKEN_RAD {
+                open.push((from, at));
+                from = a;
+            }
+            at = b;
+        }
+        if hi - at > TAKEN_RAD {
+            open.push((from, at));
+            from = hi;
+        }
+    }
+    open.push((from, std::f64::consts::PI));
+    open
+}
+
+impl Held<'_> {
+    fn spread(&self, share: f64) -> Spread {
+        let brought = self.aimed.brought(share);
+        self.aimed.spread_of(brought, self.tilted, &self.player)
+    }
+
+    fn chance_at(&self, share: f64) -> f64 {
+        if share <= 0.0 {
+            return 0.0;
+        }
+        let intervals = match self.aimed.acceptance {
+            Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
+            _ => self
+                .aimed
+                .intervals_of(&self.mouth, self.intended_rad, share),
+        };
+        let sigma_rad = self.spread(share).total_rad();
+        chance(&intervals, sigma_rad, self.player.bias_rad)
+    }
+
+    /// Whether the object ball drops on the held aim at a share of the stroke.
+    fn falls(&self, share: f64) -> bool {
+        let aimed = self.aimed;
+        let Some(brought) = aimed.brought(share) else {
+            return false;
+        };
+        let window = aimed.window_at(&brought);
+        let turn = brought.off_rad - self.intended_rad + aimed.turn_rad;
+        let Some(theta) = window.object_direction_rad(turn) else {
+            return false;
+        };
+        let object = aimed.shot.object;
+        let approach_rad = (-object.y).atan2(-object.x);
+        let v = Vec2::from_angle(approach_rad + theta) * window.object_speed_m_s;
+        self.mouth.drops(v)
+    }
+
+    /// Slowest stroke that drops on the held aim, as far as a spread of speed can tell.
+    fn slowest(&self, spread: f64) -> f64 {
+        let (mut fails, mut falls) = (SLOWEST.max(1.0 - FAR * spread), 1.0);
+        if self.falls(1.0) {
+            if spread <= 0.0 {
+                return 1.0;
+            }
+            if self.falls(fails) {
+                return fails;
+            }
+        } else {
+            let most = FASTEST.min(1.0 + (FAR + 0.5) * spread);
+            let mut share = 1.0 + STEP;
+            while !self.falls(share) {
+                share += STEP;
+                if share > most {
+                    return f64::INFINITY;
+                }
+            }
+            (fails, falls) = (share - STEP, share);
+        }
+        let short = |share: f64| {
+            if spread > 0.0 {
+                cdf((share - 1.0) / spread)
+            } else {
+                share
+            }
+        };
+        for _ in 0..HALVINGS {
+            if short(falls) - short(fails) < SHORT {
+                break;
+            }
+            let middle = 0.5 * (fails + falls);
+            if self.falls(middle) {
+                falls = middle;
+            } else {
+                fails = middle;
+            }
+        }
+        falls
     }
 }

@@ -4,13 +4,14 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 use super::aim_error::AimError;
-use super::level::Scatter;
-use super::paced::Aimed;
+use super::paced::{Aimed, Paced};
 use crate::gear::Gear;
 use crate::window::assumed_gears;
 
-/// Below half a make in ten no range is said.
+/// A range narrower than half a make in ten is not said.
 const SAID_FROM: f64 = 0.05;
+/// Which of the nine cases is the table as assumed.
+const AS_ASSUMED: usize = 4;
 
 /// A chance with its range.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -29,28 +30,43 @@ impl Ranged {
     /// Whether the range is part of what is said.
     #[must_use]
     pub fn is_said(&self) -> bool {
-        self.chance >= SAID_FROM || self.high >= SAID_FROM
+        range_is_said(self.low, self.high)
     }
 }
 
-/// The chance over the nine cases of jaws and cushions (restitution ± 0.1, friction halved and
-/// doubled), the aim and the stroke held.
+/// Whether a range is wide enough to be said.
 #[must_use]
-pub fn ranged(aimed: &Aimed<'_>, player: &AimError, scatter: &Scatter) -> Ranged {
+pub fn range_is_said(low: f64, high: f64) -> bool {
+    high - low >= SAID_FROM
+}
+
+/// The chance over the nine cases of jaws and cushions (restitution ± 0.1, friction halved and
+/// doubled), the aim and the stroke held, and what is known of the case as assumed.
+#[must_use]
+pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
     let gears: Vec<Gear> = assumed_gears(aimed.gear).collect();
-    let all: Vec<f64> = gears
+    let all: Vec<Paced> = gears
         .par_iter()
-        .map(|gear| Aimed { gear, ..*aimed }.chance(player, scatter).chance)
+        .enumerate()
+        .map(|(k, gear)| match k {
+            AS_ASSUMED => aimed.chance(player),
+            _ => Aimed {
+                gear,
+                acceptance: None,
+                ..*aimed
+            }
+            .chance(player),
+        })
         .collect();
-    let low = all.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let chances = || all.iter().map(|p| p.chance);
     #[expect(clippy::cast_precision_loss, reason = "nine")]
-    let mean = all.iter().sum::<f64>() / all.len() as f64;
-    let chance = aimed.chance(player, scatter).chance;
-    Ranged {
-        chance,
-        low,
-        high,
+    let mean = chances().sum::<f64>() / all.len() as f64;
+    let as_assumed = all[AS_ASSUMED];
+    let ranged = Ranged {
+        chance: as_assumed.chance,
+        low: chances().fold(f64::INFINITY, f64::min),
+        high: chances().fold(f64::NEG_INFINITY, f64::max),
         mean,
-    }
+    };
+    (ranged, as_assumed)
 }

@@ -3,19 +3,25 @@
 use kurbo::{Point, Vec2};
 
 use super::aim_error::AimError;
-use super::caught::{BestAim, EqualStraight, best_aim, chance, equal_between, equal_straight};
+use super::caught::{BestAim, EqualStraight, best_aim, equal_between, equal_straight};
+use super::paced::{Aimed, Paced, Spread};
+use super::range::{Ranged, ranged};
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{PocketKind, PocketShape, accept};
-use crate::window::{Solution, Solved, Stroke, solve_with};
+use crate::pocket::{PocketFrame, PocketKind, PocketShape, accept};
+use crate::window::{Shot, Solution, Solved, Stroke, Tip, solve_with};
 
 /// What a player makes of a shot.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ShotChance {
-    /// Spread of the cue ball's direction on this shot, rad.
-    pub sigma_rad: f64,
+    /// Spread of the cue ball's direction on this shot.
+    pub spread: Spread,
     /// Chance to make it, aiming at the middle of the untouched part.
     pub chance: f64,
+    /// What it is over the assumed bounce of jaws and rails, where that was asked for.
+    pub range: Option<Ranged>,
+    /// How often the stroke is too soft, 0 to 1.
+    pub dies_short: f64,
     /// Best aim within the untouched part, and what it gains; `None` without an untouched part.
     pub best: Option<BestAim>,
     /// The straight shot that is as hard.
@@ -60,69 +66,65 @@ const TOUCHING_RAD: f64 = 2e-10;
 /// Nearest straight shot compared with, m (assumption: balls nearer than this are another game).
 const SHORTEST_STRAIGHT_M: f64 = 0.08;
 
-/// The chance and what goes with it.
+/// The chance and what goes with it, with its range where that is asked for.
 #[must_use]
 pub fn shot_chance(
-    gear: &Gear,
-    solved: Solved<'_>,
+    aimed: &Aimed<'_>,
     player: &AimError,
-    stroke: &Stroke,
-) -> ShotChance {
-    awkward_chance(gear, solved, (player, 1.0), stroke)
-}
-
-/// The same from a stance that widens the arm's part of the error by a factor; the straight shot
-/// compared with is played at ease.
-#[must_use]
-pub fn awkward_chance(
-    gear: &Gear,
-    solved: Solved<'_>,
-    (player, arm_factor): (&AimError, f64),
-    stroke: &Stroke,
-) -> ShotChance {
-    let straights = Straights::new(gear, player, stroke);
-    awkward_chance_by(&straights, solved, (player, arm_factor))
-}
-
-/// The same with the straight shots at hand, for many shots of one player and stroke.
-#[must_use]
-pub fn awkward_chance_by(
     straights: &Straights,
-    solved: Solved<'_>,
-    (player, arm_factor): (&AimError, f64),
+    with_range: bool,
 ) -> ShotChance {
-    let window = solved.window;
-    let sigma_rad = player
-        .with_arm_times(arm_factor)
-        .sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-    let intervals = makes(solved);
-    let p = chance(&intervals, sigma_rad, player.bias_rad);
-    let best = window
-        .clean
-        .map(|c| best_aim(c.interval_rad(), &intervals, sigma_rad, player.bias_rad));
-    let equal = straights.equal(p);
+    let (range, paced) = if with_range {
+        let (range, paced) = ranged(aimed, player);
+        (Some(range), paced)
+    } else {
+        (None, aimed.chance(player))
+    };
     ShotChance {
-        sigma_rad,
-        chance: p,
-        best,
-        equal,
+        spread: paced.spread,
+        chance: paced.chance,
+        range,
+        dies_short: paced.dies_short,
+        best: better_aim(aimed, player, &paced),
+        equal: straights.equal(paced.chance),
     }
 }
 
-/// The chance alone, for inner loops.
-#[must_use]
-pub fn chance_of(solved: Solved<'_>, player: &AimError) -> f64 {
-    let window = solved.window;
-    let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-    chance(&makes(solved), sigma, player.bias_rad)
+/// The best aim within the untouched part for the stroke as intended, as far as it holds over the
+/// speeds of the stroke: else the aim as it is.
+fn better_aim(aimed: &Aimed<'_>, player: &AimError, now: &Paced) -> Option<BestAim> {
+    let clean = aimed.window.clean?.interval_rad();
+    let clean = (clean.0 - aimed.turn_rad, clean.1 - aimed.turn_rad);
+    let intervals = aimed.as_intended_rad();
+    let best = best_aim(clean, &intervals, now.spread.total_rad(), player.bias_rad);
+    let stay = BestAim {
+        shift_rad: 0.0,
+        chance: now.chance,
+        gain: 0.0,
+    };
+    if best.gain <= 0.0 {
+        return Some(stay);
+    }
+    let turned = Aimed {
+        turn_rad: aimed.turn_rad + best.shift_rad,
+        ..*aimed
+    };
+    let then = turned.chance(player).chance;
+    Some(if then > now.chance {
+        BestAim {
+            shift_rad: best.shift_rad,
+            chance: then,
+            gain: then - now.chance,
+        }
+    } else {
+        stay
+    })
 }
 
 /// The chance of a solved shot, 0 where there is no window.
 #[must_use]
-pub fn chance_of_solution(solution: &Solution, player: &AimError) -> f64 {
-    solution
-        .solved()
-        .map_or(0.0, |solved| chance_of(solved, player))
+pub fn chance_of_solution(gear: &Gear, shot: &Shot, solution: &Solution, player: &AimError) -> f64 {
+    Aimed::of(gear, shot, solution).map_or(0.0, |aimed| aimed.chance(player).chance)
 }
 
 /// Straight shots square to a corner with X between the balls and X to the pocket: same gear,
@@ -154,6 +156,10 @@ impl Straights {
             },
             stroke: Stroke {
                 side: 0.0,
+                tip: stroke.tip.map(|tip| Tip {
+                    across_m: 0.0,
+                    ..tip
+                }),
                 ..*stroke
             },
             longest_m: 0.5 * gear.bed.length_m.hypot(gear.bed.width_m),
@@ -198,14 +204,20 @@ impl Straights {
         let Ok(Ok(acceptance)) = accepted else {
             return 1.0;
         };
-        let cue = object - Vec2::new(x_m, 0.0);
-        solve_with(&self.gear, &acceptance, cue, &self.stroke).map_or(1.0, |window| {
-            let solved = Solved {
-                acceptance: &acceptance,
-                window: &window,
-            };
-            chance_of(solved, &self.player)
-        })
+        let shot = Shot {
+            frame: PocketFrame::alone(PocketKind::Corner),
+            cue: object - Vec2::new(x_m, 0.0),
+            object,
+            stroke: self.stroke,
+        };
+        let Ok(window) = solve_with(&self.gear, &acceptance, shot.cue, &self.stroke) else {
+            return 1.0;
+        };
+        let aimed = Aimed {
+            acceptance: Some(&acceptance),
+            ..Aimed::new(&self.gear, &shot, &window)
+        };
+        aimed.chance(&self.player).chance
     }
 
     /// The distance at which such a shot is as hard.

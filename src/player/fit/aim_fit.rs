@@ -382,8 +382,8 @@ fn fit_with_bias(
         bias: bias_estimate(&model, &top, &chosen, bias.form)?,
         bias_test: bias.bias_test,
         cut_test: bias.cut_test,
-        on_left_cuts: model.player(&top.theta, Side::Left),
-        on_right_cuts: model.player(&top.theta, Side::Right),
+        on_left_cuts: model.player(&top.theta, Side::Left).with_nearest_scatter(),
+        on_right_cuts: model.player(&top.theta, Side::Right).with_nearest_scatter(),
         ln_likelihood: top.ln_likelihood,
         // Bias comes from the sides of misses, not from makes and misses, so it costs no degree of
         // freedom here.

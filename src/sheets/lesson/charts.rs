@@ -75,7 +75,10 @@ impl Study<'_> {
                     style.aim(&self.player),
                     match self.topic {
                         Topic::AlongTheRail => String::new(),
-                        _ => format!("{} at the pocket, ", style.speed(Hit::default().pace_m_s)),
+                        _ => format!(
+                            "{} at the pocket, ",
+                            style.speed(Hit::centre_ball().pace_m_s)
+                        ),
                     }
                 ),
                 desc: said("Makes in ten", self, style, |x, m| {

@@ -31,7 +31,7 @@ pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, Bookle
             let here = format!("shot {number}");
             let of = |e: &dyn std::fmt::Display| BookletError::shot(&here, e);
             let mut asked = shot.request().shot(gear).map_err(|e| of(&e))?;
-            asked.stroke = Stroke::default();
+            asked.stroke = Stroke::centre_ball();
             let solution = solve(gear, &asked).map_err(|e| of(&e))?;
             let drill = drill(gear, lesson, (kind, number, shot), &solution)?;
             Ok(Solved { drill, solution })

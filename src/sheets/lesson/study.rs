@@ -139,7 +139,7 @@ impl Study<'_> {
     /// change with the distance between the balls.
     pub(super) fn solved_for_room(&self, x: f64, line_m: f64) -> Option<Solution> {
         if !self.by_apart() {
-            return self.solved(x, line_m);
+            return self.solved(x, line_m).map(|(_, s)| s);
         }
         let shot = AbstractShot {
             kind: self.kind(),
@@ -149,15 +149,15 @@ impl Study<'_> {
             to_pocket_m: line_m,
             approach_rad: 0.0,
         };
-        self.solve(&shot, Hit::default())
+        self.solve(&shot, Hit::centre_ball()).map(|(_, s)| s)
     }
 
-    fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<Solution> {
+    fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<(Shot, Solution)> {
         let shot = Shot::from_angles(self.gear, shot, hit).ok()?;
-        solve(self.gear, &shot).ok()
+        Some((shot, solve(self.gear, &shot).ok()?))
     }
 
-    fn solved(&self, x: f64, line_m: f64) -> Option<Solution> {
+    fn solved(&self, x: f64, line_m: f64) -> Option<(Shot, Solution)> {
         let mut shot = AbstractShot {
             kind: self.kind(),
             cut_rad: 0.0,
@@ -176,29 +176,32 @@ impl Study<'_> {
                 &shot,
                 Hit {
                     pace_m_s: x,
-                    ..Hit::default()
+                    ..Hit::centre_ball()
                 },
             );
         } else {
             (shot.approach_rad, shot.to_pocket_m) = (x, line_m);
         }
-        self.solve(&shot, Hit::default())
+        self.solve(&shot, Hit::centre_ball())
     }
 
     /// Chance, 0 to 1; 0 where there is no such shot.
     pub(crate) fn chance(&self, x: f64, line_m: f64) -> f64 {
-        self.solved(x, line_m)
-            .map_or(0.0, |s| chance_of_solution(&s, &self.player))
+        self.solved(x, line_m).map_or(0.0, |(shot, s)| {
+            chance_of_solution(self.gear, &shot, &s, &self.player)
+        })
     }
 
     /// Room each side at the ghost ball, untouched, m; 0 where there is none.
     fn room_m(&self, x: f64, line_m: f64) -> f64 {
-        self.each(self.solved(x, line_m).as_ref(), |w| w.aim.travel_m)
+        self.each(self.solved(x, line_m).map(|(_, s)| s).as_ref(), |w| {
+            w.aim.travel_m
+        })
     }
 
     /// Room each side of the aim, untouched, rad.
     pub(crate) fn room_rad(&self, x: f64, line_m: f64) -> f64 {
-        self.each(self.solved(x, line_m).as_ref(), |_| 1.0)
+        self.each(self.solved(x, line_m).map(|(_, s)| s).as_ref(), |_| 1.0)
     }
 
     /// Half of the window times a length; 0 without one. Along the rail it is the window of all ways

@@ -17,9 +17,7 @@ async fn change(page: &Browser) -> String {
 }
 
 async fn tenths(page: &Browser) -> f64 {
-    page.answer().await["shot"]["makes_in_ten"]
-        .as_f64()
-        .unwrap()
+    10.0 * page.answer().await["shot"]["chance"].as_f64().unwrap()
 }
 
 async fn drag_cue(page: &Browser, from: (f64, f64), to: (f64, f64)) {

@@ -323,16 +323,12 @@ async fn hand_reach_and_snapping_count() {
         false,
     )
     .await;
-    let easy = page.answer().await["shot"]["makes_in_ten"]
-        .as_f64()
-        .unwrap();
+    let easy = page.answer().await["shot"]["chance"].as_f64().unwrap();
     page.click("open-drawer").await;
     page.run("const f = document.getElementById('field-reach'); f.focus(); f.value = '300mm'; f.dispatchEvent(new Event('change'));").await;
     page.settled().await;
     assert!(page.address().await.contains("reach=300mm"));
-    let far = page.answer().await["shot"]["makes_in_ten"]
-        .as_f64()
-        .unwrap();
+    let far = page.answer().await["shot"]["chance"].as_f64().unwrap();
     assert!(far < easy, "{far} {easy}");
     assert!(page.text("around").await.contains("Needs the rest"));
     page.run("document.querySelector('[aria-label=\"Reset Reach\"]').click();")

@@ -58,12 +58,10 @@ async fn views_show_what_the_program_answers_and_follow_the_balls() {
     let wanted = post(&page.server, "/api/v1/budget", &body).json()["headline"].clone();
     assert_eq!(json!(headline().await), wanted);
     // The number on top counts the aim alone, and that is said.
-    let alone = page.answer().await["shot"]["makes_in_ten"]
-        .as_f64()
-        .unwrap();
+    let alone = page.answer().await["shot"]["chance"].as_f64().unwrap();
     let told = page.text("budget-alone").await.replace(NO_BREAK, " ");
     assert!(
-        told.ends_with(&format!("it is {alone:.1} in 10.")),
+        told.ends_with(&format!("it is {:.1} in 10.", 10.0 * alone)),
         "{told} {alone}"
     );
     // The balls move, the view follows; and it is in the link.

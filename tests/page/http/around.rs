@@ -121,7 +121,7 @@ fn the_stance_counts_in_the_views() {
     let server = Server::start();
     let far = with(&json!({"cue": "4,2", "hand": "right", "reach": "300mm"}));
     let shot = post(&server, "/api/v1/shot", &far).json();
-    let wanted = shot["shot"]["makes_in_ten"].as_f64().unwrap() / 10.0;
+    let wanted = shot["shot"]["chance"].as_f64().unwrap();
     let aims = post(&server, "/api/v1/aims", &far).json();
     let mut told = aims["ways"].as_array().unwrap().iter();
     let right = told

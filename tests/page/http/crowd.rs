@@ -2,16 +2,20 @@
 
 use std::io::{Read as _, Write as _};
 use std::net::TcpStream;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
-
 use std::time::{Duration, Instant};
 
+use kurbo::Point;
 use serde_json::json;
 
 use thincut::gear::{DEFAULT_PRESET, LoadedGear};
 use thincut::ladder::{LadderError, MarksWishes, Wishes, ladder_until, marks_until, students};
+use thincut::layout::{Ball, ChooseOptions, Layout, Prefer, Progress, Reach, Table, choose};
 use thincut::player::Level;
 use thincut::stop::Stop;
+use thincut::units::Hand;
+use thincut::window::Stroke;
 
 use super::{refused, shot_json};
 use crate::explorer::{Server, over, post, raw, try_raw};
@@ -68,33 +72,64 @@ fn clients_that_never_read_shut_nobody_out() {
     drop(idle);
 }
 
-/// Work whose callers have gone stops: a hundred of them do not hold up the next one.
+/// Callers of long work that go at once, and go again: had any of it been done to its end, whoever asks
+/// next would wait longer than an answer may take.
 #[test]
 fn work_ends_with_its_caller() {
     let server = Server::start();
-    let body = json!({
-        "level": "club", "rungs": "40", "stroke": "2lengths", "obstacle": ["3,1.3", "5,2.2"]
-    })
-    .to_string();
-    let head = format!(
-        "POST /api/v1/ladder HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
-        server.host(),
-        body.len()
-    );
-    for last in 1..=2 {
-        for _ in 0..50 {
-            let mut stream = server.connect_from(last, None);
-            stream.write_all(head.as_bytes()).unwrap();
-            thread::sleep(Duration::from_millis(20));
-            drop(stream);
+    let crowded: Vec<String> = (0..21)
+        .map(|k| {
+            format!(
+                "{k},{},{}",
+                1.0 + 0.3 * f64::from(k),
+                0.4 + 0.8 * f64::from(k % 4)
+            )
+        })
+        .collect();
+    let layout: String = (1..16)
+        .map(|k| {
+            format!(
+                "{k},{},{}\n",
+                0.9 + 0.45 * f64::from(k),
+                0.7 + 0.6 * f64::from(k % 5)
+            )
+        })
+        .collect();
+    let layout = format!("ball,x,y\ncue,0.5,1.9\n{layout}");
+    let mut map = shot_json();
+    map["columns"] = json!(256);
+    map["rows"] = json!(256);
+    map["balls"] = json!(crowded);
+    for (path, long, short) in [
+        (
+            "/api/v1/ladder",
+            json!({"level": "club", "rungs": "40", "stroke": "2lengths", "obstacle": ["3,1.3", "5,2.2"]}),
+            json!({"level": "club", "rungs": "2", "from": "8", "to": "5"}),
+        ),
+        (
+            "/api/v1/choose",
+            json!({"level": "club", "layout": layout}),
+            json!({"level": "club", "layout": "ball,x,y\ncue,3.2,1.4\n2,6.1,2.9\n", "direct_only": true}),
+        ),
+        ("/api/v1/places", map, shot_json()),
+    ] {
+        let body = long.to_string();
+        let head = format!(
+            "POST {path} HTTP/1.1\r\nHost: {}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n{body}",
+            server.host(),
+            body.len()
+        );
+        for last in 1..=2 {
+            for _ in 0..50 {
+                let mut stream = server.connect_from(last, None);
+                stream.write_all(head.as_bytes()).unwrap();
+                thread::sleep(Duration::from_millis(20));
+                drop(stream);
+            }
         }
+        let reply = post(&server, path, &short);
+        assert_eq!(reply.status, 200, "{path}: {}", reply.text());
     }
-    let reply = post(
-        &server,
-        "/api/v1/ladder",
-        &json!({"level": "club", "rungs": "2", "from": "8", "to": "5"}),
-    );
-    assert_eq!(reply.status, 200, "{}", reply.text());
 }
 
 /// Long work looks whether it was asked to stop, and gives no half answer.
@@ -125,6 +160,55 @@ fn asked_work_gives_up() {
     };
     let marks = marks_until(&gear, &group, &marks_wishes, &stop);
     assert!(matches!(marks, Err(LadderError::Stopped(_))), "{marks:?}");
+}
+
+fn options() -> ChooseOptions {
+    ChooseOptions {
+        player: Level::Club.aim_error(),
+        on_right_cuts: None,
+        stroke: Stroke::default(),
+        tip: None,
+        reach: Reach::standing(Hand::Right),
+        targets: Vec::new(),
+        banks: true,
+        combinations: true,
+        kicks: true,
+        prefer: Prefer::Make,
+    }
+}
+
+/// A search of a layout that is asked to stop early on ranks nothing and looks into no shot.
+#[test]
+fn an_asked_search_of_a_layout_gives_up() {
+    let gear = LoadedGear::load(DEFAULT_PRESET, &[]).unwrap().gear;
+    let ball = |x: f64, y: f64| Ball {
+        label: String::new(),
+        at: Point::new(x, y),
+    };
+    let layout = Layout {
+        cue: Point::new(0.9, 0.5),
+        balls: vec![ball(1.6, 0.8), ball(1.9, 0.95), ball(2.2, 0.25)],
+    };
+    let search = |asked_at: &str| {
+        let stop = Stop::new();
+        let steps = AtomicUsize::new(0);
+        let table = Table::new(&gear, &layout).until(stop.clone());
+        let found = choose(&table, &options(), &|progress| match progress {
+            Progress::Begins(what, _) if what == asked_at => stop.ask(),
+            Progress::Begins(..) => {}
+            Progress::Step => {
+                steps.fetch_add(1, Ordering::Relaxed);
+            }
+        });
+        (found.unwrap().shots.len(), steps.into_inner())
+    };
+    let (shots, all) = search("nothing");
+    assert!(shots > 3, "{shots}");
+    for early in ["banks", "combinations", "kicks", "what follows"] {
+        let (shots, steps) = search(early);
+        assert_eq!(shots, 0, "{early}");
+        assert!(steps < all, "{early}: {steps} of {all}");
+    }
 }
 
 /// Two callers of what takes long leave the page to everybody else.

@@ -105,7 +105,7 @@ fn a_closed_way_is_said_with_what_closes_it() {
         );
         assert_eq!(got["shot"]["flags"], json!(["blocked"]));
         assert_eq!(got["drawing"]["wedges"], json!([]));
-        assert_eq!(got["shot"]["makes_in_ten"], 0.0);
+        assert_eq!(got["shot"]["chance"], 0.0);
         assert_eq!(got["cue"], Value::Null);
     }
     // Out of the way it changes nothing.
@@ -185,7 +185,7 @@ fn an_awkward_stance_costs_chance_and_is_said() {
         }
         post(&server, "/api/v1/shot", &body).json()
     };
-    let chance = |v: &Value| v["shot"]["makes_in_ten"].as_f64().unwrap();
+    let chance = |v: &Value| 10.0 * v["shot"]["chance"].as_f64().unwrap();
     let (plain, easy, far) = (
         ask(json!({})),
         ask(json!({"hand": "right", "reach": "2.5m"})),
@@ -240,7 +240,7 @@ fn the_map_counts_other_balls_and_stance() {
                 continue;
             }
             shots += 1;
-            let wanted = got["shot"]["makes_in_ten"].as_f64().unwrap() / 10.0;
+            let wanted = got["shot"]["chance"].as_f64().unwrap();
             assert!((cell.as_f64().unwrap() - wanted).abs() < 0.6e-4, "{x} {y}");
         }
     }
@@ -299,7 +299,7 @@ fn choosing_is_what_the_command_says() {
     });
     let alone = post(&server, "/api/v1/shot", &shot).json();
     let (one, other) = (
-        alone["shot"]["makes_in_ten"].as_f64().unwrap() / 10.0,
+        alone["shot"]["chance"].as_f64().unwrap(),
         direct["chance"].as_f64().unwrap(),
     );
     assert!((one - other).abs() < 1e-6, "{one} {other}");

@@ -268,7 +268,8 @@ fn students_play_as_the_log_says() {
         Practice::of(&log.attempts(&filter).unwrap())
     };
     let gear = Gear::preset("pool-9ft").unwrap();
-    let solution = solve(&gear, &asked().shot(&gear).unwrap()).unwrap();
+    let shot = asked().shot(&gear).unwrap();
+    let solution = solve(&gear, &shot).unwrap();
     let window = solution.window.as_ref().unwrap();
     let cut = window.cut_side;
     // F leans the other way on the other cut, so the side matters.
@@ -277,8 +278,8 @@ fn students_play_as_the_log_says() {
         let mut body = shot_json();
         body["student"] = json!(label);
         let got = good(&post(&server, "/api/v1/shot", &body));
-        let wanted = 10.0 * chance_of_solution(&solution, &fit.player(cut));
-        let tenths = got["shot"]["makes_in_ten"].as_f64().unwrap();
+        let wanted = 10.0 * chance_of_solution(&gear, &shot, &solution, &fit.player(cut));
+        let tenths = 10.0 * got["shot"]["chance"].as_f64().unwrap();
         assert!(
             (tenths - wanted).abs() < 1e-12,
             "{label}: {tenths}, {wanted}"

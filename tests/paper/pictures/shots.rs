@@ -4,7 +4,7 @@ use kurbo::Point;
 use thincut::charts::places::{chances, rooms};
 use thincut::charts::{self, ChartError, Request};
 use thincut::gear::Gear;
-use thincut::player::{Level, chance_of_solution};
+use thincut::player::{Aimed, Level};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::window::{Shot, solve, why};
 
@@ -124,7 +124,10 @@ fn places_by_chance_hold_the_chance_from_there() {
         let mut from_there = shot;
         from_there.cue = shot.frame.to_pocket(Point::new(grid.xs()[i], grid.ys()[j]));
         let solution = solve(&gear, &from_there).expect("solved");
-        let want = 10.0 * chance_of_solution(&solution, &player);
+        let want = 10.0
+            * Aimed::of(&gear, &from_there, &solution)
+                .unwrap()
+                .quick(&player);
         assert!(want > 0.0 && (grid.value(i, j) - want).abs() < SAME);
     }
 }

@@ -20,26 +20,37 @@ pub(crate) fn run(program: &str, args: &[&str], folder: &Path) -> String {
     String::from_utf8(output.stdout).unwrap()
 }
 
-/// One page in grey, as poppler draws it.
+/// One page, or a strip across it, in grey, as poppler draws it.
 pub(crate) struct Page {
     pub(crate) width: usize,
+    /// First row that was drawn.
+    top: usize,
     dots: Vec<u8>,
 }
 
 impl Page {
     pub(crate) fn new(pdf: &[u8], page: usize, folder: &Path) -> Self {
+        Self::drawn(pdf, page, folder, None)
+    }
+
+    /// Only what lies between two heights, mm.
+    pub(crate) fn strip(pdf: &[u8], page: usize, folder: &Path, from_to_mm: (f64, f64)) -> Self {
+        Self::drawn(pdf, page, folder, Some(from_to_mm))
+    }
+
+    fn drawn(pdf: &[u8], page: usize, folder: &Path, strip_mm: Option<(f64, f64)>) -> Self {
         std::fs::write(folder.join("sheet.pdf"), pdf).unwrap();
         let number = page.to_string();
-        let args = [
-            "-r",
-            "300",
-            "-gray",
-            "-singlefile",
-            "-f",
-            &number,
-            "sheet.pdf",
-            "page",
-        ];
+        let (top, rows) = strip_mm.map_or((0, 0), |(from, to)| {
+            let dots = |mm: f64| (mm * DOTS_MM) as usize;
+            (dots(from), dots(to) - dots(from) + 1)
+        });
+        let (y, height) = (top.to_string(), rows.to_string());
+        let mut args = vec!["-r", "300", "-gray", "-singlefile", "-f", &number];
+        if strip_mm.is_some() {
+            args.extend(["-y", &y, "-H", &height]);
+        }
+        args.extend(["sheet.pdf", "page"]);
         run("pdftoppm", &args, folder);
         let bytes = std::fs::read(folder.join("page.pgm")).unwrap();
         // P5, width and height, 255: three lines of text, then the dots.
@@ -48,6 +59,7 @@ impl Page {
         let width = size.split(' ').next().unwrap().parse().unwrap();
         Self {
             width,
+            top,
             dots: head[3].to_vec(),
         }
     }
@@ -57,7 +69,7 @@ impl Page {
         let (x, y) = (at.x * DOTS_MM - 0.5, at.y * DOTS_MM - 0.5);
         let (fx, fy) = (x - x.floor(), y - y.floor());
         let dot = |dx: usize, dy: usize| {
-            let (x, y) = (x.floor() as usize + dx, y.floor() as usize + dy);
+            let (x, y) = (x.floor() as usize + dx, y.floor() as usize + dy - self.top);
             1.0 - f64::from(self.dots[y * self.width + x]) / 255.0
         };
         let upper = (1.0 - fx) * dot(0, 0) + fx * dot(1, 0);
@@ -83,6 +95,7 @@ impl Page {
     pub(crate) fn longest_run_mm(&self, from_mm: f64, to_mm: f64) -> f64 {
         let rows = (from_mm * DOTS_MM) as usize..(to_mm * DOTS_MM) as usize;
         rows.map(|y| {
+            let y = y - self.top;
             let row = &self.dots[y * self.width..(y + 1) * self.width];
             let runs = row.split(|d| *d > 127);
             runs.map(<[u8]>::len).max().unwrap_or(0)

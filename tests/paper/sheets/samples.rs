@@ -95,9 +95,13 @@ pub(crate) fn ladder_answer() -> LadderAnswer {
 
 /// Makes in ten of a lesson's shot for an aim.
 pub(crate) fn chance_in_ten(shot: &LessonShot, arm_deg: f64, picture_mm: f64) -> f64 {
-    let solution = solve(&gear(), &shot.request().shot(&gear()).unwrap()).unwrap();
-    let aim = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm).unwrap();
-    10.0 * chance_of_solution(&solution, &aim)
+    let table = gear();
+    let played = shot.request().shot(&table).unwrap();
+    let solution = solve(&table, &played).unwrap();
+    let aim = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm)
+        .unwrap()
+        .with_nearest_scatter();
+    10.0 * chance_of_solution(&table, &played, &solution, &aim)
 }
 
 pub(crate) fn booklet() -> Booklet {
@@ -148,7 +152,7 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
                     pocket: (*pocket).to_owned(),
                     tries,
                     pass: (kind == PartKind::Test).then_some(if group.len() > 1 { 1 } else { 4 }),
-                    makes_in_ten: 10.0 * chance_of_solution(&solution, &player),
+                    makes_in_ten: 10.0 * chance_of_solution(&table, &shot, &solution, &player),
                     student: None,
                     along: None,
                 }

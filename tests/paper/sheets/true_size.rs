@@ -33,7 +33,8 @@ fn check_bars_are_true_on_every_page() {
         let height = style.paper.size_mm().1;
         for (name, sheet, count) in sheets(&style) {
             let pdf = sheet.pdf(Stamp::default()).unwrap();
-            let page = Page::new(&pdf, count, folder.path());
+            let bars = (height - 27.0, height - 18.0);
+            let page = Page::strip(&pdf, count, folder.path(), bars);
             // The bars lie 6.5 and 11.5 mm below the strip's top, 31.5 mm above the paper's end.
             let metric = page.longest_run_mm(height - 27.0, height - 23.5);
             let inches = page.longest_run_mm(height - 22.0, height - 18.0);

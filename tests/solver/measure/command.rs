@@ -92,7 +92,7 @@ fn the_numbers_hang_together() {
     }
     let (out, _) = output(&mut command, 0);
     let alone: Value = serde_json::from_str(&out).unwrap();
-    let chance = n(&alone["makes_in_ten"]) / 10.0;
+    let chance = n(&alone["chance"]);
     assert!((chance - n(&shots[0]["standard"])).abs() < 1e-12, "{alone}");
 }
 

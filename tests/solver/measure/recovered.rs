@@ -11,7 +11,7 @@ use thincut::measure::strokes::{rolling_time_s, run_time_s};
 use thincut::measure::{
     Instrument, Instruments, MeasuredTable, Quantity, Reading, drawn_chances, usual_shots, values,
 };
-use thincut::player::aim_error::Level;
+use thincut::player::Level;
 use thincut::player::monte_carlo::summarise;
 use thincut::player::normal::sample;
 use thincut::pocket::PocketKind::{Corner, Side};
@@ -139,8 +139,9 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
     let shots = usual_shots(&StrokeRequest::default());
     let player = Level::Club.aim_error();
     let chance = |gear: &Gear| {
-        let solved = thincut::window::solve(gear, &shots[0].shot(gear).unwrap()).unwrap();
-        thincut::player::chance_of_solution(&solved, &player)
+        let shot = shots[0].shot(gear).unwrap();
+        let solved = thincut::window::solve(gear, &shot).unwrap();
+        thincut::player::chance_of_solution(gear, &shot, &solved, &player)
     };
     let true_chance = chance(&gear);
     let true_values: Vec<(&str, f64)> = vec![

@@ -4,13 +4,10 @@
 use kurbo::Point;
 use thincut::forwards::{Forwards, Found, Lie, Miss};
 use thincut::player::factors::{Asked, Verdict, verdict};
-use thincut::player::level::Scatter;
-use thincut::player::paced::{Aimed, Paced};
-use thincut::player::range::ranged;
-use thincut::player::{AimError, Level, chance};
+use thincut::player::{AimError, Aimed, Level, Paced, Scatter, chance, ranged};
 use thincut::pocket::PocketKind;
 use thincut::units::Side;
-use thincut::window::{AbstractShot, BedShot, Shot, Solution, Stroke, Tip, solve, strike};
+use thincut::window::{AbstractShot, BedShot, Shot, Solution, Stroke, Tip, solve};
 
 use super::{near, pool};
 
@@ -18,18 +15,6 @@ const FT_M: f64 = 0.3048;
 
 fn aim(arm_deg: f64, picture_mm: f64) -> AimError {
     AimError::new(arm_deg.to_radians(), picture_mm / 1e3).unwrap()
-}
-
-/// Arm and picture of the levels, second edition (assumptions).
-fn second(level: Level) -> AimError {
-    match level {
-        Level::FirstEvening => aim(1.0, 6.0),
-        Level::Starting => aim(0.5, 4.0),
-        Level::Club => aim(0.20, 1.5),
-        Level::League => aim(0.12, 0.9),
-        Level::Strong => aim(0.08, 0.55),
-        Level::Expert => aim(0.05, 0.35),
-    }
 }
 
 /// By angles: cut to the left (degrees), between the balls and to the pocket (feet), off straight in
@@ -51,24 +36,15 @@ fn by_angles(kind: PocketKind, places: [f64; 4], pace_m_s: f64) -> Shot {
     Shot::from_angles(&pool(), &shot, stroke).unwrap()
 }
 
-fn struck(across_r: f64, level: Level, scatter: &Scatter) -> Paced {
+fn struck(across_r: f64, player: &AimError) -> Paced {
     let gear = pool();
-    let shot = by_angles(PocketKind::Corner, [30.0, 4.0, 3.0, 0.0], 1.0);
-    let tip = Tip {
+    let mut shot = by_angles(PocketKind::Corner, [30.0, 4.0, 3.0, 0.0], 1.0);
+    shot.stroke.tip = Some(Tip {
         across_m: across_r * gear.cue_radius_m(),
-        height_m: 0.0,
-        elevation_rad: 3.0_f64.to_radians(),
-        pivot_m: 0.3,
-    };
-    let found = strike(&gear, &shot, &tip).unwrap().unwrap();
-    let window = found.solution.window.as_ref().unwrap();
-    let aimed = Aimed {
-        gear: &gear,
-        shot: &found.shot,
-        window,
-        stick: Some(&found.stick),
-    };
-    aimed.chance(&second(level), scatter)
+        ..Tip::CENTRE
+    });
+    let found = solve(&gear, &shot).unwrap();
+    Aimed::of(&gear, &shot, &found).unwrap().chance(player)
 }
 
 /// Half-ball, 4 ft and 3 ft, tip 0.2 R right: 2.0, 4.6 and 6.6 in ten, 3.4, 7.3 and 9.2 without.
@@ -79,19 +55,9 @@ fn what_side_costs() {
         (Level::Strong, 0.46, 0.73),
         (Level::Expert, 0.66, 0.92),
     ] {
-        let scatter = level.scatter();
-        near(
-            struck(0.2, level, &scatter).chance,
-            with,
-            0.005,
-            level.name(),
-        );
-        near(
-            struck(0.0, level, &scatter).chance,
-            without,
-            0.005,
-            level.name(),
-        );
+        let player = level.aim_error();
+        near(struck(0.2, &player).chance, with, 0.005, level.name());
+        near(struck(0.0, &player).chance, without, 0.005, level.name());
     }
 }
 
@@ -104,14 +70,12 @@ fn what_an_expert_makes() {
         let shot = by_angles(PocketKind::Corner, places, 1.0);
         let window = solve(&gear, &shot).unwrap().window.unwrap();
         let aimed = Aimed {
-            gear: &gear,
-            shot: &shot,
-            window: &window,
             stick: None,
+            ..Aimed::new(&gear, &shot, &window)
         };
         let level = Level::Expert;
         near(
-            aimed.chance(&second(level), &level.scatter()).chance,
+            aimed.chance(&level.aim_error()).chance,
             made,
             0.005,
             "expert",
@@ -131,15 +95,12 @@ fn three_speeds_stand_for_all() {
         let shot = by_angles(PocketKind::Corner, places, pace_m_s);
         let window = solve(&gear, &shot).unwrap().window.unwrap();
         let aimed = Aimed {
-            gear: &gear,
-            shot: &shot,
-            window: &window,
             stick: None,
+            ..Aimed::new(&gear, &shot, &window)
         };
-        let level = Level::Club;
-        let player = second(level);
-        let got = aimed.chance(&player, &level.scatter());
-        let spread = level.scatter().speed_share;
+        let player = Level::Club.aim_error();
+        let got = aimed.chance(&player);
+        let spread = player.scatter.speed_share;
         let (mut sum, mut weights) = (0.0, 0.0);
         for k in -100..=100 {
             let z = 0.04 * f64::from(k);
@@ -161,7 +122,11 @@ fn three_speeds_stand_for_all() {
 /// No spread of speed: as intended.
 #[test]
 fn without_a_spread_of_speed_the_chance_is_as_intended() {
-    let got = struck(0.0, Level::Club, &Scatter::NONE);
+    let player = AimError {
+        scatter: Scatter::NONE,
+        ..Level::Club.aim_error()
+    };
+    let got = struck(0.0, &player);
     near(got.chance, got.as_intended, 0.0, "as intended");
     near(got.dies_short, 0.0, 0.0, "never short");
 }
@@ -174,13 +139,10 @@ fn a_chance_lies_in_its_range() {
         let shot = by_angles(PocketKind::Corner, [15.0, 2.0, 3.0, off_deg], 1.0);
         let window = solve(&gear, &shot).unwrap().window.unwrap();
         let aimed = Aimed {
-            gear: &gear,
-            shot: &shot,
-            window: &window,
             stick: None,
+            ..Aimed::new(&gear, &shot, &window)
         };
-        let level = Level::League;
-        let range = ranged(&aimed, &second(level), &level.scatter());
+        let (range, _) = ranged(&aimed, &Level::League.aim_error());
         assert!(
             range.low <= range.chance && range.chance <= range.high,
             "{range:?}"
@@ -269,7 +231,7 @@ fn a_frozen_ball_is_easier_for_every_better_player() {
     for (x, y) in [(0.5, 0.5), (0.45, 0.2), (0.6, 0.8), (0.7, 0.3)] {
         let mut last = 0.0;
         for level in Level::ALL {
-            let (_, made, _) = played(&second(level), Point::new(x * l, y * w));
+            let (_, made, _) = played(&level.aim_error(), Point::new(x * l, y * w));
             assert!(made > last, "{x} {y} {level}: {made} after {last}");
             last = made;
         }

@@ -12,6 +12,7 @@ mod aim;
 mod cloth;
 mod gate;
 mod hard;
+mod players;
 mod throw;
 
 use thincut::gear::Gear;

@@ -61,7 +61,7 @@ pub(crate) fn chance_by_request(
         ..ShotRequest::default()
     };
     let shot = request.shot(gear).expect("a shot");
-    chance_of_solution(&solve(gear, &shot).expect("it solves"), player)
+    chance_of_solution(gear, &shot, &solve(gear, &shot).expect("it solves"), player)
 }
 
 pub(crate) fn recomputed(gear: &Gear, ladder: &Ladder, player: &AimError) {

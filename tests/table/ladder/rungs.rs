@@ -75,7 +75,7 @@ fn setting_balls_off_stays_within_what_the_rung_says() {
                 pocket: s.pocket,
             };
             let shot = Shot::on_bed(&gear, &shot, Stroke::default()).unwrap();
-            let p = chance_of_solution(&solve(&gear, &shot).unwrap(), &player);
+            let p = chance_of_solution(&gear, &shot, &solve(&gear, &shot).unwrap(), &player);
             (low, high) = (low.min(p), high.max(p));
         }
         assert_relative_eq!(rung.set_off.0, low, epsilon = SAME);
@@ -294,7 +294,7 @@ fn a_stroke_in_lengths_gives_every_rung_its_own_pace() {
         let mut paced = shot;
         paced.stroke.pace_m_s = s.pace_m_s;
         let solution = solve(&gear, &paced).unwrap();
-        let again = chance_of_solution(&solution, &player);
+        let again = chance_of_solution(&gear, &paced, &solution, &player);
         assert_relative_eq!(again, s.chance, epsilon = SAME);
         assert!(rung.met);
     }

@@ -1,0 +1,113 @@
+//! Where the tip strikes, as people say it: `centre`, `a tip high`, `half a tip right`, `6mm low`.
+
+use super::RequestError;
+use crate::field::Field;
+use crate::gear::Gear;
+use crate::shown::quoted;
+use crate::units::Length;
+use crate::window::Tip;
+
+/// Width of a tip, m: 13 mm in pool, 9.5 mm in snooker and English pool (common practice).
+const POOL_TIP_M: f64 = 13e-3;
+const SNOOKER_TIP_M: f64 = 9.5e-3;
+/// Cue balls smaller than this are struck with the narrower tip, m (between 52.5 and 57.15 mm).
+const SMALLER_BALL_M: f64 = 55e-3;
+
+/// Reads where the tip strikes on a table's cue ball.
+///
+/// # Errors
+/// [`RequestError::Word`].
+pub fn tip_place(gear: &Gear, text: &str) -> Result<Tip, RequestError> {
+    let word = || RequestError::Word {
+        option: Field::Tip,
+        value: quoted(text),
+        choices: "centre, or how far off the middle and where: \"a tip high\", \"half a tip right\", \"6mm low\", or a height and a side with \"and\" between them",
+    };
+    let width_m = if gear.balls.cue_diameter_m < SMALLER_BALL_M {
+        SNOOKER_TIP_M
+    } else {
+        POOL_TIP_M
+    };
+    let plain = text.trim().to_lowercase().replace('-', " ");
+    let mut tip = Tip::CENTRE;
+    if matches!(
+        plain.as_str(),
+        "centre" | "center" | "middle" | "in the middle" | "centre ball" | "center ball"
+    ) {
+        return Ok(tip);
+    }
+    let (mut upright, mut across) = (false, false);
+    for part in plain.replace(',', " and ").split(" and ") {
+        let (amount, place) = part.trim().rsplit_once(' ').ok_or_else(word)?;
+        let off_m = off_m(amount.trim(), width_m).ok_or_else(word)?;
+        let (said, to, sign) = match place {
+            "high" | "above" => (&mut upright, &mut tip.height_m, 1.0),
+            "low" | "below" => (&mut upright, &mut tip.height_m, -1.0),
+            "right" => (&mut across, &mut tip.across_m, 1.0),
+            "left" => (&mut across, &mut tip.across_m, -1.0),
+            _ => return Err(word()),
+        };
+        // A height twice, or a side twice, is a slip.
+        if std::mem::replace(said, true) {
+            return Err(word());
+        }
+        *to = sign * off_m;
+    }
+    Ok(tip)
+}
+
+/// `a tip`, `half a tip`, `1.5 tips`, `6mm`.
+fn off_m(amount: &str, width_m: f64) -> Option<f64> {
+    let tips = amount
+        .strip_suffix("tips")
+        .or_else(|| amount.strip_suffix("tip"))
+        .map(|count| count.trim().trim_end_matches(" a").trim());
+    let off_m = match tips {
+        Some("a" | "one" | "") => width_m,
+        Some("half" | "1/2" | "½") => 0.5 * width_m,
+        Some("quarter" | "a quarter" | "1/4" | "¼") => 0.25 * width_m,
+        Some("three quarters" | "3/4" | "¾") => 0.75 * width_m,
+        Some(count) => width_m * count.parse::<f64>().ok()?,
+        None => amount.parse::<Length>().ok()?.m(),
+    };
+    (off_m.is_finite() && off_m >= 0.0).then_some(off_m)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::tip_place;
+    use crate::gear::Gear;
+
+    #[test]
+    fn places_of_the_tip_are_read_as_people_say_them() {
+        let pool = Gear::preset("pool-9ft").unwrap();
+        let snooker = Gear::preset("snooker-12ft").unwrap();
+        for (text, across_mm, height_mm) in [
+            ("centre", 0.0, 0.0),
+            ("Center", 0.0, 0.0),
+            ("a tip high", 0.0, 13.0),
+            ("half a tip right", 6.5, 0.0),
+            ("1/2 tip low and 6mm left", -6.0, -6.5),
+            ("1 tip low, a quarter tip right", 3.25, -13.0),
+            ("6 mm right", 6.0, 0.0),
+        ] {
+            let tip = tip_place(&pool, text).unwrap_or_else(|e| panic!("{text}: {e}"));
+            assert!((1e3 * tip.across_m - across_mm).abs() < 1e-9, "{text}");
+            assert!((1e3 * tip.height_m - height_mm).abs() < 1e-9, "{text}");
+        }
+        let tip = tip_place(&snooker, "a tip low").unwrap();
+        assert!((1e3 * tip.height_m + 9.5).abs() < 1e-9);
+        for bad in [
+            "",
+            "high",
+            "a tip",
+            "two high",
+            "a tip high and a tip low",
+            "-6mm left",
+            "nan tips left",
+        ] {
+            let fault = tip_place(&pool, bad).unwrap_err().to_string();
+            assert!(fault.contains("half a tip right"), "{bad}: {fault}");
+        }
+    }
+}
