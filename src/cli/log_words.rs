@@ -131,15 +131,30 @@ fn what_goes(found: &Forgetting) -> Vec<String> {
     let backups = many(found.backups.len(), "backup");
     let aside = many(found.replaced.len(), "log");
     let others = [
-        (shared, format!("notes that stand with others too stay there: {shared}")),
+        (
+            shared,
+            format!("notes that stand with others too stay there: {shared}"),
+        ),
         (found.taken_back, format!("{back} that had been taken back")),
-        (own.len(), format!("{owned} of their own: {}", own.join(", "))),
+        (
+            own.len(),
+            format!("{owned} of their own: {}", own.join(", ")),
+        ),
         (
             with.len(),
-            format!("their part of {shared_with} that others use: {}", with.join(", ")),
+            format!(
+                "their part of {shared_with} that others use: {}",
+                with.join(", ")
+            ),
         ),
-        (found.backups.len(), format!("{backups}, in whose place a new one is made")),
-        (found.replaced.len(), format!("{aside} put aside at a restore")),
+        (
+            found.backups.len(),
+            format!("{backups}, in whose place a new one is made"),
+        ),
+        (
+            found.replaced.len(),
+            format!("{aside} put aside at a restore"),
+        ),
     ];
     let there = others.into_iter().filter(|(count, _)| *count > 0);
     std::iter::once(format!("{rows}{days}, {notes}"))
