@@ -354,6 +354,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "shot SHOT --stroke 0.01lengths",
         "too soft for this shot",
     ),
+    ("ShotError::Tip", "shot SHOT --tip 15mm-low", ": "),
     (
         "ShotError::OutOfRange",
         "shot SHOT --pace 0m/s",
