@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 
 use crate::gear::Gear;
 use crate::motion::{
-    BallBody, Feature, FeatureKind, Leg, Outline, Shape, Surroundings, Way, is_straight,
+    BallBody, Feature, FeatureKind, Grouped, Leg, Outline, Shape, Surroundings, Way, is_straight,
     straight_hit,
 };
 use crate::pocket::{
@@ -96,14 +96,36 @@ struct Half {
     least_m: f64,
 }
 
+/// Whether two unit normals are one but for rounding.
+fn alike(a: Vec2, b: Vec2) -> bool {
+    const ROUNDING: f64 = 1e-12;
+    (a - b).hypot2() < ROUNDING * ROUNDING
+}
+
 /// A convex region.
 #[derive(Debug, Clone)]
 struct Region(Vec<Half>);
 
 impl Region {
+    /// Of half-planes: of those that face the same way the narrowest is enough.
+    fn new(halves: Vec<Half>) -> Self {
+        let mut kept: Vec<Half> = Vec::with_capacity(halves.len());
+        for half in halves {
+            match kept.iter_mut().find(|k| alike(k.normal, half.normal)) {
+                Some(k) => k.least_m = k.least_m.max(half.least_m),
+                None => kept.push(half),
+            }
+        }
+        Self(kept)
+    }
+
+    #[inline(always)]
     fn holds(&self, p: Point) -> bool {
-        let out = |h: &Half| p.to_vec2().dot(h.normal) < h.least_m;
-        !self.0.iter().any(out)
+        let mut all = true;
+        for h in &self.0 {
+            all &= p.x * h.normal.x + p.y * h.normal.y >= h.least_m;
+        }
+        all
     }
 
     /// Where a way from `from` (inside) to `to` leaves the region, as a share of it; 1 or more when
@@ -129,8 +151,10 @@ impl Region {
 pub struct BedCourse {
     shape: PocketShape,
     features: Vec<Feature>,
-    /// The pocket's own, and the rest.
-    outlines: [Outline; 2],
+    /// The pocket's own.
+    own: Outline,
+    /// The rest: rails, and the other pockets.
+    rest: Grouped,
     /// Between the noses: nothing is met but at its edge. `None` where a hole reaches in.
     between: Option<Region>,
     /// Along the pocket's own rails and into its mouth: nothing is met but what is its own.
@@ -167,10 +191,18 @@ impl BedCourse {
         let between = no_hole_between(gear, plan).then(|| between(&shape, &rest));
         let mut features = shape.features.to_vec();
         features.extend(rest);
-        let outlines = [0..OWN, OWN..features.len()].map(|some| Outline::new(&features, some));
+        let of_pockets = features.len() - (PocketName::ALL.len() - 1) * FullBed::PARTS;
+        let others = (of_pockets..features.len()).step_by(FullBed::PARTS);
+        let own = Outline::new(&features, 0..OWN);
+        let rest = Grouped::new(
+            &features,
+            OWN..of_pockets,
+            others.map(|first| first..first + FullBed::PARTS),
+        );
         Self {
             shape,
-            outlines,
+            own,
+            rest,
             features,
             between,
             home,
@@ -218,6 +250,7 @@ impl BedCourse {
     }
 
     /// Whether a leg, until `until_s`, cannot meet anything but the pocket's own features.
+    #[inline(always)]
     fn stays_home(&self, leg: &Leg, until_s: f64) -> bool {
         if !until_s.is_finite() {
             return false;
@@ -241,6 +274,7 @@ impl BedCourse {
     }
 
     /// The same of a straight way.
+    #[inline(always)]
     fn way_stays_home(&self, from: Point, to: Point) -> bool {
         if self.home.holds(from) && self.home.holds(to) {
             return true;
@@ -274,23 +308,21 @@ impl Surroundings for BedCourse {
         hugged: Option<usize>,
     ) -> Option<(f64, usize)> {
         let held = (touched, hugged);
-        let [own, rest] = &self.outlines;
-        let own = own.next(leg, held, None);
+        let own = self.own.next(leg, held, None);
         if self.stays_home(leg, own.map_or(leg.duration_s, |(t, _)| t)) {
             return own;
         }
-        rest.next(leg, held, own)
+        self.rest.next(leg, held, own)
     }
 
     #[inline(always)]
     fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
-        let [own, rest] = &self.outlines;
-        let own = own.on_way(way, (None, None), None);
+        let own = self.own.on_way(way, (None, None), None);
         let to = way.from + way.direction * own.map_or(way.reach_m, |(s, _)| s);
         if self.way_stays_home(way.from, to) {
             return own;
         }
-        rest.on_way(way, (None, None), own)
+        self.rest.on_way(way, (None, None), own)
     }
 }
 
@@ -413,7 +445,7 @@ fn home(shape: &PocketShape, rest: &[Feature]) -> Region {
         let line = nose(rail)?;
         (!beside(shape, rail)).then_some(line)
     }));
-    Region(halves)
+    Region::new(halves)
 }
 
 /// The rectangle between the noses.
@@ -429,7 +461,7 @@ fn between(shape: &PocketShape, rest: &[Feature]) -> Region {
             halves.push(line);
         }
     }
-    Region(halves)
+    Region::new(halves)
 }
 
 fn is_rail(feature: &Feature) -> bool {

@@ -26,6 +26,6 @@ pub use ray::straight_hit;
 pub use trace::{End, MotionFault, Step, trace};
 
 pub(crate) use meet::is_straight;
-pub(crate) use outline::{Outline, Way};
+pub(crate) use outline::{Grouped, Outline, Way};
 pub(crate) use surroundings::Surroundings;
-pub(crate) use trace::trace_sent_off;
+pub(crate) use trace::{Watch, trace_sent_off};

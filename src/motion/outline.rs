@@ -167,6 +167,27 @@ impl Outline {
         outline
     }
 
+    /// A circle round all that is round here.
+    fn circled(&self) -> Round {
+        let count = self.rounds.len().max(1) as f64;
+        let middle = self.rounds.iter().map(|r| r.centre.to_vec2()).sum::<Vec2>() / count;
+        let centre = middle.to_point();
+        let radius_m = self
+            .rounds
+            .iter()
+            .map(|r| (r.centre - centre).hypot() + r.radius_m)
+            .fold(0.0, f64::max);
+        Round {
+            centre,
+            radius_m,
+            radius_m2: radius_m * radius_m,
+            rail_along: Vec2::ZERO,
+            facing_along: Vec2::ZERO,
+            index: usize::MAX,
+            is_jaw: false,
+        }
+    }
+
     /// The first feature on a straight way and how far it is, or `so_far` where none comes before it.
     #[inline(always)]
     pub(crate) fn on_way(
@@ -229,35 +250,10 @@ impl Outline {
         held: (Option<usize>, Option<usize>),
         so_far: Option<(f64, usize)>,
     ) -> Option<(f64, usize)> {
-        let PathForm::Straight {
-            direction,
-            speed,
-            brake,
-            reach,
-        } = PathForm::of(leg)
-        else {
-            return self.on_bend(leg, held, so_far);
-        };
-        // s = v t − ½ k t²
-        let way_m = |t: f64| t * (speed - 0.5 * brake * t);
-        let whole = if leg.duration_s.is_finite() {
-            way_m(leg.duration_s)
-        } else {
-            f64::INFINITY
-        };
-        let way = Way {
-            from: leg.start.at,
-            direction,
-            reach_m: if whole < reach { whole } else { reach },
-            same_m: speed * SAME_TIME_S,
-        };
-        let known = so_far.map(|(t, index)| (way_m(t), index));
-        let (s, index) = self.on_way(&way, held, known)?;
-        if so_far.is_some_and(|(_, before)| before == index) {
-            return so_far;
+        match Run::of(leg, so_far) {
+            Some(run) => run.by_time(self.on_way(&run.way, held, run.known), so_far, leg),
+            None => self.on_bend(leg, held, so_far),
         }
-        let t = 2.0 * s / (speed + (speed * speed - 2.0 * brake * s).max(0.0).sqrt());
-        Some((t.min(leg.duration_s), index))
     }
 
     /// The same on a parabola, by time.
@@ -306,6 +302,139 @@ impl Outline {
             }
         }
         first.best
+    }
+}
+
+/// A leg that is a straight way.
+struct Run {
+    way: Way,
+    speed: f64,
+    brake: f64,
+    /// What is known to be met, by way.
+    known: Option<(f64, usize)>,
+}
+
+impl Run {
+    /// `None` where it bends.
+    #[inline(always)]
+    fn of(leg: &Leg, so_far: Option<(f64, usize)>) -> Option<Self> {
+        let PathForm::Straight {
+            direction,
+            speed,
+            brake,
+            reach,
+        } = PathForm::of(leg)
+        else {
+            return None;
+        };
+        // s = v t − ½ k t²
+        let way_m = |t: f64| t * (speed - 0.5 * brake * t);
+        let whole = if leg.duration_s.is_finite() {
+            way_m(leg.duration_s)
+        } else {
+            f64::INFINITY
+        };
+        Some(Self {
+            way: Way {
+                from: leg.start.at,
+                direction,
+                reach_m: if whole < reach { whole } else { reach },
+                same_m: speed * SAME_TIME_S,
+            },
+            speed,
+            brake,
+            known: so_far.map(|(t, index)| (way_m(t), index)),
+        })
+    }
+
+    /// What was found by way, by time; `so_far` itself where that is it.
+    #[inline(always)]
+    fn by_time(
+        &self,
+        found: Option<(f64, usize)>,
+        so_far: Option<(f64, usize)>,
+        leg: &Leg,
+    ) -> Option<(f64, usize)> {
+        let (s, index) = found?;
+        match so_far {
+            Some((_, before)) if before == index => so_far,
+            _ => {
+                let left = self.speed * self.speed - 2.0 * self.brake * s;
+                let t = 2.0 * s / (self.speed + left.max(0.0).sqrt());
+                Some((t.min(leg.duration_s), index))
+            }
+        }
+    }
+}
+
+/// Features of which some stand close together, so that a way past them all asks none: rails, and
+/// pockets that each lie within a circle.
+#[derive(Debug, Clone)]
+pub struct Grouped {
+    apart: Outline,
+    groups: Vec<(Round, Outline)>,
+}
+
+impl Grouped {
+    /// Of features that stand apart and groups of others; what a ball can reach of a group lies round
+    /// its jaws and hole.
+    #[must_use]
+    pub fn new(
+        features: &[Feature],
+        apart: std::ops::Range<usize>,
+        groups: impl Iterator<Item = std::ops::Range<usize>>,
+    ) -> Self {
+        let group = |some: std::ops::Range<usize>| {
+            let outline = Outline::new(features, some);
+            (outline.circled(), outline)
+        };
+        Self {
+            apart: Outline::new(features, apart),
+            groups: groups.map(group).collect(),
+        }
+    }
+
+    /// As [`Outline::on_way`].
+    #[inline(always)]
+    pub(crate) fn on_way(
+        &self,
+        way: &Way,
+        held: (Option<usize>, Option<usize>),
+        so_far: Option<(f64, usize)>,
+    ) -> Option<(f64, usize)> {
+        let mut best = self.apart.on_way(way, held, so_far);
+        for (circle, outline) in &self.groups {
+            let d = way.from - circle.centre;
+            let (b, c) = (d.dot(way.direction), d.hypot2() - circle.radius_m2);
+            let passes = c > 0.0 && (b >= 0.0 || b * b < c);
+            if !passes {
+                best = outline.on_way(way, held, best);
+            }
+        }
+        best
+    }
+
+    /// As [`Outline::next`].
+    #[inline(always)]
+    pub(crate) fn next(
+        &self,
+        leg: &Leg,
+        held: (Option<usize>, Option<usize>),
+        so_far: Option<(f64, usize)>,
+    ) -> Option<(f64, usize)> {
+        if let Some(run) = Run::of(leg, so_far) {
+            return run.by_time(self.on_way(&run.way, held, run.known), so_far, leg);
+        }
+        let mut best = self.apart.on_bend(leg, held, so_far);
+        let from = leg.start.at;
+        let bend = from + leg.start.v * (0.5 * leg.duration_s);
+        let triangle = [from, bend, leg.position(leg.duration_s)];
+        for (circle, outline) in &self.groups {
+            if !circle.clear_of(triangle) {
+                best = outline.on_bend(leg, held, best);
+            }
+        }
+        best
     }
 }
 

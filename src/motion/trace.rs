@@ -56,6 +56,18 @@ pub enum Step {
     Impact(usize, BallState),
 }
 
+/// Who sees what happens on the way, in order.
+pub trait Watch {
+    /// The next thing.
+    fn see(&mut self, step: Step);
+}
+
+impl<F: FnMut(Step)> Watch for F {
+    fn see(&mut self, step: Step) {
+        self(step);
+    }
+}
+
 /// Follows a ball until it rests, drops or meets another ball.
 ///
 /// `features` are what it can meet; `observe` sees each leg and impact in order. Returns how it
@@ -99,7 +111,7 @@ pub fn trace_sent_off<S: Surroundings + ?Sized>(
     body: &BallBody,
     cloth: &Cloth,
     (at, v): (Point, Vec2),
-    mut observe: impl FnMut(Step),
+    mut observe: impl Watch,
 ) -> Result<(End, BallState), MotionFault> {
     let start = BallState::sliding(at, v);
     let (slide, roll) = (
@@ -108,7 +120,7 @@ pub fn trace_sent_off<S: Surroundings + ?Sized>(
     );
     let speed = v.hypot2().sqrt();
     if !(slide > 0.0 && roll > 0.0 && speed > 0.0) {
-        return trace_among(surroundings, body, cloth, start, observe);
+        return Ball::at(start).run(surroundings, body, cloth, &mut observe);
     }
     let direction = v / speed;
     // It rolls from 5v/7 on, after 12v²/(49 μ_s g).
@@ -122,7 +134,7 @@ pub fn trace_sent_off<S: Surroundings + ?Sized>(
     };
     let hit = surroundings.first_on_way(&way);
     let run_m = hit.map_or(way.reach_m, |(s, _)| s);
-    observe(Step::Leg(Leg {
+    observe.see(Step::Leg(Leg {
         start: BallState {
             v: direction,
             ..start
@@ -179,7 +191,7 @@ impl Ball {
         surroundings: &S,
         body: &BallBody,
         cloth: &Cloth,
-        observe: &mut impl FnMut(Step),
+        observe: &mut impl Watch,
     ) -> Result<(End, BallState), MotionFault> {
         let features = surroundings.features();
         for _ in 0..MAX_LEGS {
@@ -196,7 +208,7 @@ impl Ball {
             let off = self.hugged.and_then(|i| runs_off(&features[i], &leg));
             let until = hit.map_or(leg.duration_s, |(t, _)| t);
             if let Some(t) = off.filter(|&t| t < until) {
-                observe(Step::Leg(Leg {
+                observe.see(Step::Leg(Leg {
                     duration_s: t,
                     ..leg
                 }));
@@ -207,7 +219,7 @@ impl Ball {
             if until.is_infinite() {
                 return Err(MotionFault::NeverRests);
             }
-            observe(Step::Leg(Leg {
+            observe.see(Step::Leg(Leg {
                 duration_s: until,
                 ..leg
             }));
@@ -231,7 +243,7 @@ impl Ball {
         features: &[Feature],
         index: usize,
         (body, cloth): (&BallBody, &Cloth),
-        observe: &mut impl FnMut(Step),
+        observe: &mut impl Watch,
     ) -> Result<Option<End>, MotionFault> {
         let feature = &features[index];
         if let Some(end) = end_at(feature.kind, index) {
@@ -245,7 +257,7 @@ impl Ball {
         self.state = state;
         self.touched = Some(index);
         self.hugged = stays.then_some(index);
-        observe(Step::Impact(index, state));
+        observe.see(Step::Impact(index, state));
         Ok(None)
     }
 }

@@ -22,8 +22,8 @@ use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
     BallBody, BallState, End, Feature, FeatureKind, Leg, MotionFault, Outline, Shape, Step,
-    Surroundings, Way, pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m,
-    trace_sent_off,
+    Surroundings, Watch, Way, pace_for_start_speed_m_s, start_speed_for_pace_m_s,
+    stopping_distance_m, trace_sent_off,
 };
 
 /// A request that makes no sense.
@@ -141,7 +141,7 @@ pub(crate) fn drops_on<C: Course>(
     velocity: Vec2,
 ) -> bool {
     matches!(
-        trace_sent_off(course, body, cloth, (object, velocity), |_| {}),
+        trace_sent_off(course, body, cloth, (object, velocity), |_: Step| {}),
         Ok((End::Drop(PocketShape::DROP), _))
     )
 }
@@ -302,25 +302,35 @@ impl Seen {
         nearest: None,
         last_leg: None,
     };
+}
 
+/// Who sees it.
+struct Seeing<'a> {
+    seen: &'a mut Seen,
+    hole: Point,
+    features: &'a [Feature],
+}
+
+impl Watch for Seeing<'_> {
     #[inline(always)]
-    fn see(&mut self, step: Step, hole: Point, features: &[Feature]) {
+    fn see(&mut self, step: Step) {
+        let seen = &mut *self.seen;
         match step {
             Step::Leg(leg) => {
-                if let Some((m2, share)) = chord_nearer(&leg, hole, self.nearest_m2) {
-                    self.nearest_m2 = m2;
-                    self.nearest = Some((leg, share * leg.duration_s, self.signature));
+                if let Some((m2, share)) = chord_nearer(&leg, self.hole, seen.nearest_m2) {
+                    seen.nearest_m2 = m2;
+                    seen.nearest = Some((leg, share * leg.duration_s, seen.signature));
                 }
-                self.last_leg = Some(leg);
+                seen.last_leg = Some(leg);
             }
             Step::Impact(index, _) => {
-                self.touched = true;
-                self.elsewhere |= index > PocketShape::DROP;
-                self.rail |= features[index].kind == FeatureKind::Rail;
+                seen.touched = true;
+                seen.elsewhere |= index > PocketShape::DROP;
+                seen.rail |= self.features[index].kind == FeatureKind::Rail;
                 // Running along one rail in many small bounces is one meeting.
-                if index != self.last {
-                    self.signature = told(self.signature, index);
-                    self.last = index;
+                if index != seen.last {
+                    seen.signature = told(seen.signature, index);
+                    seen.last = index;
                 }
             }
         }
@@ -351,7 +361,11 @@ impl<C: Course> NullaryFnOnce for Traced<'_, C> {
             solver.body,
             solver.cloth,
             (solver.object, self.v),
-            |step| seen.see(step, hole, features),
+            Seeing {
+                seen: &mut seen,
+                hole,
+                features,
+            },
         );
         (end, seen)
     }

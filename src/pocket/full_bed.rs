@@ -40,6 +40,8 @@ struct HalfRail {
 }
 
 impl FullBed {
+    /// Parts of each pocket, which follow each other.
+    pub const PARTS: usize = POCKET_PARTS.len();
     /// Number of rails between pockets.
     pub const RAILS: usize = 6;
 

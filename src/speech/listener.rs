@@ -76,20 +76,3 @@ impl From<Speech> for UnitSystem {
         speech.units
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn pockets_are_called_by_their_own_names() {
-        for (k, name) in PocketName::ALL.into_iter().enumerate() {
-            assert_eq!(name as usize, k);
-            let said = Speech::default().pocket(name);
-            // What is typed has the same words in another order.
-            let mut typed: Vec<&str> = name.name().split('-').collect();
-            typed.retain(|word| !said.contains(word));
-            assert!(typed.is_empty(), "{said} for {}", name.name());
-        }
-    }
-}

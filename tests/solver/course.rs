@@ -9,7 +9,7 @@ use thincut::gear::Gear;
 use thincut::inside::{
     BedCourse, Course, Surroundings, Way, accepted, trace_among, trace_sent_off,
 };
-use thincut::motion::{BallState, Feature, Leg, start_speed_for_pace_m_s};
+use thincut::motion::{BallState, Feature, Leg, Step, start_speed_for_pace_m_s};
 use thincut::pocket::{Acceptance, NoAcceptance, PocketName, PocketShape, accept};
 
 /// The same course, every feature asked on every leg.
@@ -137,7 +137,7 @@ fn short_cuts_change_no_path() {
                     let toward = (-object.to_vec2()).atan2() + rng.random_range(-1.5..1.5);
                     let sent_off = (object, speed_m_s * Vec2::from_angle(toward));
                     let start = BallState::sliding(sent_off.0, sent_off.1);
-                    let quick = trace_sent_off(course, &body, &gear.cloth, sent_off, |_| {});
+                    let quick = trace_sent_off(course, &body, &gear.cloth, sent_off, |_: Step| {});
                     let plain = trace_among(&Plain(course), &body, &gear.cloth, start, |_| {});
                     let (Ok((quick, there)), Ok((plain, same))) = (quick, plain) else {
                         assert_eq!(quick, plain, "{name} {pocket} {at:?} {toward}");

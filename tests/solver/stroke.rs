@@ -217,3 +217,39 @@ fn the_object_ball_goes_where_it_was_asked_to() {
         Err(CannotArrive::OutOfReach)
     );
 }
+
+#[test]
+fn places_of_the_tip_are_read_as_people_say_them() {
+    let pool = Gear::preset("pool-9ft").unwrap();
+    let snooker = Gear::preset("snooker-12ft").unwrap();
+    for (text, across_mm, height_mm) in [
+        ("centre", 0.0, 0.0),
+        ("Center", 0.0, 0.0),
+        ("a tip high", 0.0, 13.0),
+        ("half a tip right", 6.5, 0.0),
+        ("1/2 tip low and 6mm left", -6.0, -6.5),
+        ("1 tip low, a quarter tip right", 3.25, -13.0),
+        ("6 mm right", 6.0, 0.0),
+    ] {
+        let tip =
+            thincut::request::tip_place(&pool, text).unwrap_or_else(|e| panic!("{text}: {e}"));
+        assert!((1e3 * tip.across_m - across_mm).abs() < 1e-9, "{text}");
+        assert!((1e3 * tip.height_m - height_mm).abs() < 1e-9, "{text}");
+    }
+    let tip = thincut::request::tip_place(&snooker, "a tip low").unwrap();
+    assert!((1e3 * tip.height_m + 9.5).abs() < 1e-9);
+    for bad in [
+        "",
+        "high",
+        "a tip",
+        "two high",
+        "a tip high and a tip low",
+        "-6mm left",
+        "nan tips left",
+    ] {
+        let fault = thincut::request::tip_place(&pool, bad)
+            .unwrap_err()
+            .to_string();
+        assert!(fault.contains("half a tip right"), "{bad}: {fault}");
+    }
+}

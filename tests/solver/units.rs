@@ -360,3 +360,16 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn no_more_decimals_than_it_takes() {
+    for (value, most, said) in [
+        (1.5, 3, "1.5"),
+        (2.0, 3, "2"),
+        (100.0, 0, "100"),
+        (-0.0004, 3, "0"),
+        (-0.5, 1, "-0.5"),
+    ] {
+        assert_eq!(thincut::units::decimals(value, most), said);
+    }
+}
