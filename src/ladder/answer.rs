@@ -285,7 +285,10 @@ pub fn write_csv(
             String::new(),
             format!(
                 "{code} rung {}: {:.1} in 10; pass {} of {}",
-                rung.rung, rung.in_ten(), rung.pass.makes, rung.pass.tries
+                rung.rung,
+                rung.in_ten(),
+                rung.pass.makes,
+                rung.pass.tries
             )
             .trim_start()
             .to_owned(),

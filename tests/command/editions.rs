@@ -431,7 +431,11 @@ fn rows_of_a_batch_are_answered_as_they_were() {
                 if let Some((_, known)) = SAID_OTHERWISE.iter().find(|(was, _)| was == column) {
                     // Levels are others now, and speed counts: only that it is said where it was.
                     let found = &now[*known];
-                    assert_eq!(found.is_empty(), value.is_empty(), "{column} {found} {value}");
+                    assert_eq!(
+                        found.is_empty(),
+                        value.is_empty(),
+                        "{column} {found} {value}"
+                    );
                     assert!(found.is_empty() || (0.0..=1.0).contains(&found.parse().unwrap()));
                     continue;
                 }

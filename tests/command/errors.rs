@@ -321,7 +321,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ("RequestError::NoShot", "shot", "the shot is missing: give "),
     (
         "RequestError::OutOfRange",
-        "budget SHOT --level club --tip 9mm",
+        "budget SHOT --level club --tip-spread 9mm",
         "; it must be",
     ),
     (

@@ -19,7 +19,9 @@ fn direct_deg(mouth_in: f64, far_m: f64) -> f64 {
     let body = BallBody::object(&gear);
     let shape = PocketShape::new(&gear, PocketKind::Corner, &body);
     let object = Point::ORIGIN - Vec2::from_angle(22.5_f64.to_radians()) * far_m;
-    let found = accept(&shape, &gear.cloth, &body, object, 1.0).unwrap().unwrap();
+    let found = accept(&shape, &gear.cloth, &body, object, 1.0)
+        .unwrap()
+        .unwrap();
     found.direct.unwrap().width_rad().to_degrees()
 }
 
