@@ -1,7 +1,7 @@
 //! Parts that tests look at by themselves. Nothing else uses them, and they change without notice.
 
-pub use crate::answer::columns::shortest;
 pub use crate::bed::course::BedCourse;
+pub use crate::columns::{read, shortest};
 pub use crate::contact::lane::{Lane, MOST_LANES};
 pub use crate::contact::near::{small_atan, small_sin_cos};
 pub use crate::layout::candidates::balls_alone;

@@ -12,7 +12,7 @@
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
-//! `files`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
+//! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
 //! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
@@ -62,6 +62,7 @@ pub mod batch;
 pub mod bed;
 #[cfg(feature = "paper")]
 pub mod charts;
+pub mod columns;
 pub mod contact;
 pub mod directions;
 #[cfg(feature = "paper")]

@@ -1,7 +1,6 @@
 //! What the program says of a shot: as data (JSON, CSV) and in words.
 
 mod budget;
-pub(crate) mod columns;
 mod compare;
 mod easier;
 mod held;
@@ -12,7 +11,6 @@ mod strike;
 mod words;
 
 pub use budget::{BudgetAnswer, Trials, or_club};
-pub use columns::{Cell, Column, columns};
 pub use compare::{
     COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
 };

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::held::StickShot;
+use crate::columns::Columns;
 use crate::gear::Gear;
 use crate::player::factors::{Asked, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
@@ -136,7 +137,8 @@ pub enum StrokeBy {
     Tip,
 }
 
-/// One shot, solved. Null where there is no number; `flags` says why.
+/// One shot, solved. Null where there is no number; `flags` says why. The order of the fields is that of
+/// the columns of tables.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotAnswer {
@@ -205,15 +207,26 @@ pub struct ShotAnswer {
     /// How often the stroke is too soft to bring the ball in, 0 to 1.
     #[serde(default)]
     pub dies_short: Option<f64>,
-    /// As hard as a straight shot with this between the balls and this to the pocket; null when
-    /// nearer or farther than any on the table.
-    pub equal_straight_mm: Option<f64>,
     /// Direction that is best for this player, within the untouched part.
     pub best_aim_deg: Option<f64>,
     /// What that gains in chance over `aim_deg`, 0 to 1.
     pub best_aim_gain: Option<f64>,
+    /// As hard as a straight shot with this between the balls and this to the pocket; null when
+    /// nearer or farther than any on the table.
+    pub equal_straight_mm: Option<f64>,
     /// What to know: truncated, too-fast, no-clean-part, out-of-reach, cannot-arrive, too-close, no-drop, in-the-jaws, blocked.
     pub flags: Vec<String>,
+    /// Goes in untouched.
+    pub clean: Option<WindowAnswer>,
+    /// Untouched or off the jaws.
+    pub direct: Option<WindowAnswer>,
+    /// At all.
+    pub drop: Option<WindowAnswer>,
+    /// Factors of the window to first order.
+    pub first_order: Option<FirstOrderAnswer>,
+    /// Over the assumptions, when asked for.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub band: Option<BandAnswer>,
     /// The stick that does it; null without a window, in tables of many shots, and where none brings
     /// the cue ball as asked.
     #[serde(default)]
@@ -221,25 +234,23 @@ pub struct ShotAnswer {
     /// Why no stick does, where none does.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cannot_arrive: Option<String>,
-    /// Goes in untouched.
-    pub clean: Option<WindowAnswer>,
-    /// Untouched or off the jaws.
-    pub direct: Option<WindowAnswer>,
-    /// At all.
-    pub drop: Option<WindowAnswer>,
-    /// Over the assumptions, when asked for.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub band: Option<BandAnswer>,
-    /// All accepted directions.
-    pub pieces: Vec<PieceAnswer>,
     /// Why it is hard; null in tables of many shots.
     #[serde(default)]
     pub why: Option<WhyAnswer>,
-    /// Factors of the window to first order.
-    pub first_order: Option<FirstOrderAnswer>,
+    /// All accepted directions.
+    pub pieces: Vec<PieceAnswer>,
 }
 
 impl ShotAnswer {
+    /// The columns of it in tables. The factors of the first order stand under the name they had before
+    /// there were reasons beside them, which are for JSON.
+    #[must_use]
+    pub fn columns() -> Columns {
+        Columns::of::<Self>()
+            .without("why")
+            .called("first_order", "why")
+    }
+
     /// The answer to a solved shot.
     #[must_use]
     pub fn new(gear: &Gear, shot: &Shot, solution: &Solution, band: Option<&Band>) -> Self {

@@ -1,16 +1,19 @@
 //! A row of cells as a shot.
 
+use std::borrow::Cow;
 use std::collections::HashSet;
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::cache::Gears;
+use crate::columns::{Columns, read};
 use crate::field::Field;
 use crate::files::with_decimal_point;
 use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
-use crate::request::ShotRequest;
+use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use crate::shown::{may_be_a_slip, quoted};
 use crate::window::Shot;
 
@@ -41,47 +44,40 @@ pub enum BatchError {
     NoShot,
 }
 
-/// Where a cell goes.
-#[derive(Debug, Clone, Copy)]
-enum Slot {
-    Gear,
-    Set,
-    Place(fn(&mut ShotRequest) -> &mut Option<String>),
-    Shot(fn(&mut ShotRequest) -> &mut Option<String>),
-    Player(fn(&mut PlayerRequest) -> &mut Option<String>),
+/// What a row says beside shot and player.
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+struct Equipment {
+    gear: Option<String>,
+    set: Option<String>,
 }
 
-const COLUMNS: [(Field, Slot); 23] = [
-    (Field::Gear, Slot::Gear),
-    (Field::Set, Slot::Set),
-    (Field::Cue, Slot::Place(|r| &mut r.places.cue)),
-    (Field::Object, Slot::Place(|r| &mut r.places.object)),
-    (Field::Pocket, Slot::Shot(|r| &mut r.places.pocket)),
-    (Field::Cut, Slot::Shot(|r| &mut r.places.cut)),
-    (Field::Apart, Slot::Shot(|r| &mut r.places.apart)),
-    (Field::ToPocket, Slot::Shot(|r| &mut r.places.to_pocket)),
-    (Field::Approach, Slot::Shot(|r| &mut r.places.approach)),
-    (Field::Kind, Slot::Shot(|r| &mut r.places.kind)),
-    (Field::CutSide, Slot::Shot(|r| &mut r.places.cut_side)),
-    (Field::Pace, Slot::Shot(|r| &mut r.stroke.pace)),
-    (Field::Stroke, Slot::Shot(|r| &mut r.stroke.stroke)),
-    (Field::Roll, Slot::Shot(|r| &mut r.stroke.roll)),
-    (Field::Hit, Slot::Shot(|r| &mut r.stroke.hit)),
-    (Field::Side, Slot::Shot(|r| &mut r.stroke.side)),
-    (Field::Bridge, Slot::Shot(|r| &mut r.stroke.bridge)),
-    (Field::Level, Slot::Player(|p| &mut p.level)),
-    (Field::Arm, Slot::Player(|p| &mut p.arm)),
-    (Field::Picture, Slot::Player(|p| &mut p.picture)),
-    (Field::Sigma, Slot::Player(|p| &mut p.sigma)),
-    (Field::Bias, Slot::Player(|p| &mut p.bias)),
-    (Field::ArmGrowth, Slot::Player(|p| &mut p.arm_growth)),
-];
+/// Columns that a row is read from: the fields of what it asks for.
+static COLUMNS: LazyLock<Vec<String>> = LazyLock::new(|| {
+    let parts = [
+        Columns::of::<Equipment>(),
+        Columns::of::<PlacesRequest>(),
+        Columns::of::<StrokeRequest>(),
+        Columns::of::<PlayerRequest>(),
+    ];
+    let names = parts
+        .iter()
+        .flat_map(|part| part.names().map(str::to_owned));
+    names.collect()
+});
+
+/// Whether what a column takes has commas of its own, which are no decimal ones.
+fn has_commas(name: &str) -> bool {
+    let names = [Field::Cue, Field::Object, Field::Gear, Field::Set].map(Field::name);
+    names.contains(&name)
+}
 
 /// Column names of a table of shots.
 #[derive(Debug, Clone)]
 pub struct Header {
     names: Vec<String>,
-    slots: Vec<Option<Slot>>,
+    /// The column of [`COLUMNS`] that each is, if any.
+    known: Vec<Option<&'static str>>,
     decimal_commas: bool,
 }
 
@@ -91,7 +87,7 @@ impl Header {
     /// # Errors
     /// [`BatchError`]: a misspelt option, a column twice, or no shot at all.
     pub fn new(names: Vec<String>) -> Result<Self, BatchError> {
-        let mut slots: Vec<Option<Slot>> = Vec::with_capacity(names.len());
+        let mut known = Vec::with_capacity(names.len());
         let mut seen: HashSet<String> = HashSet::new();
         for name in &names {
             let plain = name
@@ -102,21 +98,16 @@ impl Header {
             if seen.contains(&plain) {
                 return Err(BatchError::Twice { name: quoted(name) });
             }
-            let slot = COLUMNS
-                .iter()
-                .find(|(n, _)| n.name() == plain)
-                .map(|(_, s)| *s);
-            if slot.is_none() {
-                let near = COLUMNS.iter().find(|(n, _)| is_slip(n.name(), &plain));
-                if let Some((near, _)) = near {
-                    return Err(BatchError::Misspelt {
-                        name: quoted(name),
-                        near: near.name(),
-                    });
-                }
+            let column = COLUMNS.iter().find(|column| **column == plain);
+            let near = || COLUMNS.iter().find(|column| is_slip(column, &plain));
+            if let (None, Some(near)) = (column, near()) {
+                return Err(BatchError::Misspelt {
+                    name: quoted(name),
+                    near,
+                });
             }
+            known.push(column.map(String::as_str));
             seen.insert(plain);
-            slots.push(slot);
         }
         let has = |option: &str| seen.contains(option);
         if !has("cue") && !has("cut") {
@@ -124,7 +115,7 @@ impl Header {
         }
         Ok(Self {
             names,
-            slots,
+            known,
             decimal_commas: false,
         })
     }
@@ -169,33 +160,27 @@ impl Ask {
                 header.names.len()
             ));
         }
-        let mut request = ShotRequest::default();
-        let mut own = PlayerRequest::default();
-        let (mut gear, mut set) = (None, None);
-        for (slot, cell) in header.slots.iter().zip(cells) {
-            let (Some(slot), cell) = (slot, cell.trim()) else {
-                continue;
-            };
-            if cell.is_empty() {
-                continue;
-            }
-            let text = |cell| {
-                if header.decimal_commas {
-                    with_decimal_point(cell).into_owned()
+        let told = header.known.iter().zip(cells);
+        let told = told.filter_map(|(name, cell)| Some(((*name)?, cell.trim())));
+        let told: Vec<(&str, Cow<'_, str>)> = told
+            .filter(|(_, cell)| !cell.is_empty())
+            .map(|(name, cell)| {
+                if header.decimal_commas && !has_commas(name) {
+                    (name, with_decimal_point(cell))
                 } else {
-                    str::to_owned(cell)
+                    (name, cell.into())
                 }
-            };
-            match slot {
-                Slot::Gear => gear = Some(cell),
-                Slot::Set => set = Some(cell),
-                // Two numbers, parted by a comma.
-                Slot::Place(slot) => *slot(&mut request) = Some(cell.to_owned()),
-                Slot::Shot(slot) => *slot(&mut request) = Some(text(cell)),
-                Slot::Player(slot) => *slot(&mut own) = Some(text(cell)),
-            }
-        }
-        let gear = gears.get(gear, set)?;
+            })
+            .collect();
+        let told = || told.iter().map(|(name, cell)| (*name, &**cell));
+        let fault = |e: serde::de::value::Error| e.to_string();
+        let equipment: Equipment = read(told()).map_err(fault)?;
+        let request = ShotRequest {
+            places: read(told()).map_err(fault)?,
+            stroke: read(told()).map_err(fault)?,
+        };
+        let own: PlayerRequest = read(told()).map_err(fault)?;
+        let gear = gears.get(equipment.gear.as_deref(), equipment.set.as_deref())?;
         let shot = request.shot(&gear).map_err(|e| e.to_string())?;
         let player = own.player().map_err(|e| e.to_string())?;
         Ok(Self { gear, shot, player })

@@ -4,7 +4,7 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Beside, ShotAnswer, band_text, chance_line, change_words, columns, easier, shot_lines, why_text,
+    Beside, ShotAnswer, band_text, chance_line, change_words, easier, shot_lines, why_text,
 };
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest};
@@ -128,7 +128,10 @@ fn easier_words(
 /// One record with all columns; pieces are for JSON.
 fn csv_row(answer: &ShotAnswer, out: &mut dyn Write) -> Result<(), Fault> {
     let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(columns().map(|(name, _)| name))?;
-    writer.write_record(columns().map(|(_, read)| read(answer).csv()))?;
+    let columns = ShotAnswer::columns();
+    writer.write_record(columns.names())?;
+    let mut cells = Vec::new();
+    columns.cells(answer, |cell| cells.push(cell.csv()));
+    writer.write_record(cells)?;
     Ok(writer.flush()?)
 }

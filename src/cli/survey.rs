@@ -4,6 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
+use serde_json::Value;
 use thincut::charts::by_cut::ByCutChart;
 use thincut::charts::grid::GridChart;
 use thincut::charts::{Chart, Request};
@@ -12,7 +13,7 @@ use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::StrokeRequest;
-use thincut::survey::{Grid, Row, SurveyCsv, story, survey};
+use thincut::survey::{Grid, PlayedAnswer, Row, RowAnswer, SurveyCsv, story, survey};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -63,7 +64,7 @@ pub(crate) struct SurveyCommand {
 impl SurveyCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         if self.columns {
-            return Ok(out.write_all(COLUMNS.as_bytes())?);
+            return Ok(out.write_all(explained().as_bytes())?);
         }
         let gear = self.gear.load(defaults)?.gear;
         let grid = self.grid(&gear)?;
@@ -163,31 +164,21 @@ fn file_name(name: &str) -> String {
     words.collect::<Vec<_>>().join("-")
 }
 
-const COLUMNS: &str = "\
-gear              name of the equipment
-kind              corner or side
-approach_deg      pocket axis to the object ball's way, counter-clockwise positive
-pace_m_s          speed of the object ball at the mouth
-roll              roll of the cue ball at contact: 1 rolling, 0 stun
-cut_deg           cut as asked for, before throw, for the middle of the pocket
-apart_mm          cue ball to object ball, centre to centre
-to_pocket_mm      object ball to the middle of the mouth
-cue_travel_mm     cue ball to ghost ball
-cue_speed_m_s     speed of the cue ball at contact that this pace needs
-throw_deg         throw at the aim, positive when it makes the cut fuller
-clean_thick_deg   room towards a fuller hit, untouched
-clean_thin_deg    room towards a thinner hit, untouched
-clean_total_deg   both
-clean_ghost_mm    both, at the ghost ball
-direct_total_deg  untouched or off the jaws
-direct_ghost_mm   the same at the ghost ball
-drop_thick_deg    untouched, off the jaws or off the rail, fuller side
-drop_thin_deg     the same, thinner side
-drop_total_deg    both
-drop_ghost_mm     both, at the ghost ball
-share_of_straight direct_total_deg over that of the straight shot at the same distances
-status            ok, too-fast, out-of-reach, too-close, no-drop or in-the-jaws
-makes_in_ten      with a player: chance to make it, times ten
-equal_straight_mm with a player: as hard as a straight shot this long twice
-Numbers are empty where there are none.
-";
+/// Each column and what it is.
+fn explained() -> String {
+    let mut all = String::new();
+    for (of, played) in [
+        (schemars::schema_for!(RowAnswer), ""),
+        (schemars::schema_for!(PlayedAnswer), "With a player. "),
+    ] {
+        let columns = of.get("properties").and_then(Value::as_object);
+        for (name, column) in columns.into_iter().flatten() {
+            let says = column["description"].as_str().unwrap_or_default();
+            all.push_str(&format!(
+                "{name:<17} {played}{}\n",
+                says.trim_end_matches('.')
+            ));
+        }
+    }
+    all + "Numbers are empty where there are none.\n"
+}

@@ -2,73 +2,142 @@
 
 use std::io::Write;
 
+use serde::{Deserialize, Serialize};
+
 use super::{Grid, Row};
+use crate::columns::{Cell, Columns};
 use crate::gear::Gear;
 use crate::player::chance::EqualStraight;
+use crate::units::decimals;
 use crate::window::{AimWindow, Window};
 
-/// The columns, in order. Lengths in mm, angles in degrees, speeds in m/s; empty where there is
-/// no number. `*_ghost_mm` is the whole window at the ghost ball (thick and thin side together).
-pub const HEADER: [&str; 23] = [
-    "gear",
-    "kind",
-    "approach_deg",
-    "pace_m_s",
-    "roll",
-    "cut_deg",
-    "apart_mm",
-    "to_pocket_mm",
-    "cue_travel_mm",
-    "cue_speed_m_s",
-    "throw_deg",
-    "clean_thick_deg",
-    "clean_thin_deg",
-    "clean_total_deg",
-    "clean_ghost_mm",
-    "direct_total_deg",
-    "direct_ghost_mm",
-    "drop_thick_deg",
-    "drop_thin_deg",
-    "drop_total_deg",
-    "drop_ghost_mm",
-    "share_of_straight",
-    "status",
-];
-
-/// Columns added where a player is named. The straight shot is empty where it is nearer than any
-/// sensible one or beyond the table.
-pub const PLAYER_HEADER: [&str; 2] = ["makes_in_ten", "equal_straight_mm"];
-
-/// Writes survey rows.
-#[derive(Debug)]
-pub struct SurveyCsv<W: Write> {
-    out: csv::Writer<W>,
-    fixed: [String; 4],
-    /// Of shots without a window.
-    roll: f64,
-    with_player: bool,
+/// A row as data: the columns, in order. Empty where there is no number.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct RowAnswer {
+    /// Name of the equipment.
+    pub gear: String,
+    /// corner or side.
+    pub kind: String,
+    /// Pocket axis to the object ball's way, counter-clockwise positive.
+    pub approach_deg: f64,
+    /// Speed of the object ball at the mouth.
+    pub pace_m_s: f64,
+    /// Roll of the cue ball at contact: 1 rolling, 0 stun.
+    pub roll: f64,
+    /// Cut as asked for, before throw, for the middle of the pocket.
+    pub cut_deg: f64,
+    /// Cue ball to object ball, centre to centre.
+    pub apart_mm: f64,
+    /// Object ball to the middle of the mouth.
+    pub to_pocket_mm: f64,
+    /// Cue ball to ghost ball.
+    pub cue_travel_mm: Option<f64>,
+    /// Speed of the cue ball at contact that this pace needs.
+    pub cue_speed_m_s: Option<f64>,
+    /// Throw at the aim, positive when it makes the cut fuller.
+    pub throw_deg: Option<f64>,
+    /// Room towards a fuller hit, untouched.
+    pub clean_thick_deg: Option<f64>,
+    /// Room towards a thinner hit, untouched.
+    pub clean_thin_deg: Option<f64>,
+    /// Both.
+    pub clean_total_deg: Option<f64>,
+    /// Both, at the ghost ball.
+    pub clean_ghost_mm: Option<f64>,
+    /// Untouched or off the jaws.
+    pub direct_total_deg: Option<f64>,
+    /// The same at the ghost ball.
+    pub direct_ghost_mm: Option<f64>,
+    /// Untouched, off the jaws or off the rail, fuller side.
+    pub drop_thick_deg: Option<f64>,
+    /// The same, thinner side.
+    pub drop_thin_deg: Option<f64>,
+    /// Both.
+    pub drop_total_deg: Option<f64>,
+    /// Both, at the ghost ball.
+    pub drop_ghost_mm: Option<f64>,
+    /// `direct_total_deg` over that of the straight shot at the same distances.
+    pub share_of_straight: Option<f64>,
+    /// ok, too-fast, out-of-reach, too-close, no-drop or in-the-jaws.
+    pub status: String,
 }
 
-impl<W: Write> SurveyCsv<W> {
+/// What a player makes of a row.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct PlayedAnswer {
+    /// Chance to make it, times ten.
+    pub makes_in_ten: Option<f64>,
+    /// As hard as a straight shot this long twice.
+    pub equal_straight_mm: Option<f64>,
+}
+
+impl RowAnswer {
+    fn new(gear: &Gear, grid: &Grid, row: &Row) -> Self {
+        let window = row.window.as_ref().ok();
+        let deg = |rad: f64| rad.to_degrees();
+        let part = |pick: fn(&AimWindow) -> Option<Window>| window.and_then(pick);
+        let (clean, direct, drop) = (part(|w| w.clean), part(|w| w.direct), part(|w| w.drop));
+        let ghost = |w: Option<Window>| {
+            let a = window?;
+            w.map(|w| 1e3 * (a.ghost_offset_m(w.thick_rad) + a.ghost_offset_m(w.thin_rad)))
+        };
+        Self {
+            gear: gear.name.clone(),
+            kind: grid.kind.name().to_owned(),
+            approach_deg: deg(grid.approach_rad),
+            pace_m_s: grid.stroke.pace_m_s,
+            roll: window.map_or(grid.stroke.roll, |w| w.law.roll),
+            cut_deg: deg(row.cut_rad),
+            apart_mm: row.apart_m * 1e3,
+            to_pocket_mm: row.to_pocket_m * 1e3,
+            cue_travel_mm: window.map(|w| w.aim.travel_m * 1e3),
+            cue_speed_m_s: window.map(|w| w.cue_speed_m_s),
+            throw_deg: window.map(|w| deg(w.throw_fuller_rad())),
+            clean_thick_deg: clean.map(|w| deg(w.thick_rad)),
+            clean_thin_deg: clean.map(|w| deg(w.thin_rad)),
+            clean_total_deg: clean.map(|w| deg(w.total_rad())),
+            clean_ghost_mm: ghost(clean),
+            direct_total_deg: direct.map(|w| deg(w.total_rad())),
+            direct_ghost_mm: ghost(direct),
+            drop_thick_deg: drop.map(|w| deg(w.thick_rad)),
+            drop_thin_deg: drop.map(|w| deg(w.thin_rad)),
+            drop_total_deg: drop.map(|w| deg(w.total_rad())),
+            drop_ghost_mm: ghost(drop),
+            share_of_straight: row.share_of_straight,
+            status: row.status().to_owned(),
+        }
+    }
+}
+
+/// Writes survey rows, those of a player where the grid has one.
+#[derive(Debug)]
+pub struct SurveyCsv<'a, W: Write> {
+    out: csv::Writer<W>,
+    gear: &'a Gear,
+    grid: &'a Grid,
+    columns: Columns,
+    played: Option<Columns>,
+}
+
+impl<'a, W: Write> SurveyCsv<'a, W> {
     /// Starts with the header.
     ///
     /// # Errors
     /// From `out`.
-    pub fn new(out: W, gear: &Gear, grid: &Grid) -> Result<Self, csv::Error> {
+    pub fn new(out: W, gear: &'a Gear, grid: &'a Grid) -> Result<Self, csv::Error> {
         let mut out = csv::Writer::from_writer(out);
-        let player = grid.player.map_or(&[][..], |_| &PLAYER_HEADER[..]);
-        out.write_record(HEADER.iter().chain(player))?;
-        let fixed = [
-            gear.name.clone(),
-            grid.kind.name().to_owned(),
-            decimals(grid.approach_rad.to_degrees(), 6),
-            decimals(grid.stroke.pace_m_s, 6),
-        ];
+        let columns = Columns::of::<RowAnswer>();
+        let played = grid.player.map(|_| Columns::of::<PlayedAnswer>());
+        let names = columns.names();
+        out.write_record(names.chain(played.iter().flat_map(Columns::names)))?;
         Ok(Self {
             out,
-            fixed,
-            roll: grid.stroke.roll,
-            with_player: grid.player.is_some(),
+            gear,
+            grid,
+            columns,
+            played,
         })
     }
 
@@ -77,48 +146,24 @@ impl<W: Write> SurveyCsv<W> {
     /// # Errors
     /// From the writer.
     pub fn write(&mut self, row: &Row) -> Result<(), csv::Error> {
-        let window = row.window.as_ref().ok();
-        let deg = |rad: Option<f64>| rad.map_or(String::new(), |r| decimals(r.to_degrees(), 6));
-        let mm = |m: Option<f64>| m.map_or(String::new(), |m| decimals(m * 1e3, 4));
-        let plain = |x: Option<f64>| x.map_or(String::new(), |x| decimals(x, 6));
-        let part = |pick: fn(&AimWindow) -> Option<Window>| window.and_then(pick);
-        let (clean, direct, drop) = (part(|w| w.clean), part(|w| w.direct), part(|w| w.drop));
-        let ghost = |w: Option<Window>| {
-            let a = window?;
-            w.map(|w| a.ghost_offset_m(w.thick_rad) + a.ghost_offset_m(w.thin_rad))
+        let mut written = Ok(());
+        let out = &mut self.out;
+        let mut write = |name: &str, cell: Cell<'_>| {
+            if written.is_ok() {
+                written = out.write_field(rounded(name, cell));
+            }
         };
-        for field in &self.fixed {
-            self.out.write_field(field)?;
+        self.columns
+            .named_cells(&RowAnswer::new(self.gear, self.grid, row), &mut write);
+        if let Some(columns) = &self.played {
+            let straight = row.equal_straight.and_then(EqualStraight::distance_m);
+            let played = PlayedAnswer {
+                makes_in_ten: row.chance.map(|p| 10.0 * p),
+                equal_straight_mm: straight.map(|m| m * 1e3),
+            };
+            columns.named_cells(&played, &mut write);
         }
-        let fields = [
-            decimals(window.map_or(self.roll, |w| w.law.roll), 6),
-            deg(Some(row.cut_rad)),
-            mm(Some(row.apart_m)),
-            mm(Some(row.to_pocket_m)),
-            mm(window.map(|w| w.aim.travel_m)),
-            plain(window.map(|w| w.cue_speed_m_s)),
-            deg(window.map(AimWindow::throw_fuller_rad)),
-            deg(clean.map(|w| w.thick_rad)),
-            deg(clean.map(|w| w.thin_rad)),
-            deg(clean.map(|w| w.total_rad())),
-            mm(ghost(clean)),
-            deg(direct.map(|w| w.total_rad())),
-            mm(ghost(direct)),
-            deg(drop.map(|w| w.thick_rad)),
-            deg(drop.map(|w| w.thin_rad)),
-            deg(drop.map(|w| w.total_rad())),
-            mm(ghost(drop)),
-            plain(row.share_of_straight),
-            row.status().to_owned(),
-        ];
-        for field in fields {
-            self.out.write_field(field)?;
-        }
-        if self.with_player {
-            self.out.write_field(plain(row.chance.map(|p| 10.0 * p)))?;
-            self.out
-                .write_field(mm(row.equal_straight.and_then(EqualStraight::distance_m)))?;
-        }
+        written?;
         self.out.write_record(None::<&[u8]>)
     }
 
@@ -134,4 +179,10 @@ impl<W: Write> SurveyCsv<W> {
     }
 }
 
-pub(crate) use crate::units::decimals;
+/// Six decimals, four of a length in mm.
+fn rounded(name: &str, cell: Cell<'_>) -> String {
+    match cell {
+        Cell::Number(x) => decimals(x, if name.ends_with("_mm") { 4 } else { 6 }),
+        other => other.csv(),
+    }
+}

@@ -6,7 +6,7 @@
 mod csv;
 mod story;
 
-pub use self::csv::{HEADER, PLAYER_HEADER, SurveyCsv};
+pub use self::csv::{PlayedAnswer, RowAnswer, SurveyCsv};
 pub use story::story;
 
 use kurbo::{Point, Vec2};

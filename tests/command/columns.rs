@@ -1,7 +1,9 @@
-//! Numbers as text.
+//! Structs as columns of a table, and numbers as text.
 
 use rand::{Rng, SeedableRng};
-use thincut::inside::shortest;
+use serde::{Deserialize, Serialize};
+use thincut::columns::{Cell, Columns};
+use thincut::inside::{read, shortest};
 
 #[test]
 fn numbers_are_written_as_the_standard_library_does() {
@@ -40,4 +42,85 @@ fn numbers_are_written_as_the_standard_library_does() {
             );
         }
     }
+}
+
+#[derive(Default, Serialize, Deserialize)]
+struct Room {
+    thick_deg: f64,
+    how: String,
+}
+
+#[derive(Default, Serialize, Deserialize)]
+#[serde(default)]
+struct Shot {
+    gear: String,
+    #[serde(rename = "cut-side", alias = "was")]
+    cut_side: Option<String>,
+    ball_mm: Option<[f64; 2]>,
+    flags: Vec<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    clean: Option<Room>,
+    rooms: Vec<Room>,
+    tries: u32,
+}
+
+fn cells(shot: &Shot) -> Vec<String> {
+    let mut all = Vec::new();
+    Columns::of::<Shot>().cells(shot, |cell| all.push(cell.csv()));
+    all
+}
+
+#[test]
+fn fields_are_columns() {
+    let columns = Columns::of::<Shot>();
+    let names: Vec<&str> = columns.names().collect();
+    let expected = [
+        "gear",
+        "cut-side",
+        "ball_x_mm",
+        "ball_y_mm",
+        "flags",
+        "clean_thick_deg",
+        "clean_how",
+        "tries",
+    ];
+    assert_eq!(names, expected);
+    let numbers: Vec<bool> = columns.are_numbers().collect();
+    assert_eq!(
+        numbers,
+        [false, false, true, true, false, true, false, true]
+    );
+}
+
+#[test]
+fn what_is_absent_is_an_empty_cell() {
+    let mut shot = Shot {
+        tries: 3,
+        ..Shot::default()
+    };
+    assert_eq!(cells(&shot), ["", "", "", "", "", "", "", "3"]);
+    shot.flags = vec!["too-fast".into(), "too-close".into()];
+    shot.ball_mm = Some([1.5, -2.0]);
+    shot.rooms = vec![Room::default()];
+    assert_eq!(
+        cells(&shot),
+        ["", "", "1.5", "-2", "too-fast too-close", "", "", "3"]
+    );
+    shot.clean = Some(Room {
+        thick_deg: 0.25,
+        how: "clean".into(),
+    });
+    assert_eq!(cells(&shot)[5..], ["0.25", "clean", "3"]);
+}
+
+#[test]
+fn cells_are_read_by_name() {
+    let pairs = [("cut-side", "left"), ("gear", "pool-9ft"), ("other", "1")];
+    let shot: Shot = read(pairs.into_iter()).unwrap();
+    assert_eq!(shot.cut_side.as_deref(), Some("left"));
+    assert_eq!(shot.gear, "pool-9ft");
+    let old: Shot = read([("was", "right")].into_iter()).unwrap();
+    assert_eq!(old.cut_side.as_deref(), Some("right"));
+    assert!(read::<Shot>([("tries", "3")].into_iter()).is_err());
+    assert_eq!(Cell::Absent.csv(), "");
 }

@@ -14,8 +14,9 @@ use parquet::errors::ParquetError;
 use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::Type;
-use thincut::answer::{Cell, ShotAnswer, columns};
+use thincut::answer::ShotAnswer;
 use thincut::batch::{Header, Outcome};
+use thincut::columns::{Cell, Columns};
 
 use super::write::answer_names;
 use crate::fault::Fault;
@@ -67,17 +68,16 @@ impl Column {
         }
     }
 
-    fn push(&mut self, cell: Option<Cell<'_>>) {
+    fn push(&mut self, cell: Cell<'_>) {
         match cell {
-            Some(Cell::Number(number)) => {
-                self.present.push(number.is_some().into());
+            Cell::Number(number) => {
+                self.present.push(1);
                 if let Values::Number(values) = &mut self.values {
-                    values.extend(number);
+                    values.push(number);
                 }
             }
-            Some(Cell::Text(text)) => self.push_text(text),
-            Some(Cell::Words(words)) => self.push_text(Some(&words.join(" "))),
-            None => self.present.push(0),
+            Cell::Text(text) => self.push_text(Some(text)),
+            Cell::Absent => self.present.push(0),
         }
     }
 
@@ -112,21 +112,24 @@ pub(super) struct Parquet<'a> {
     writer: SerializedFileWriter<Vec<u8>>,
     /// The input columns, status, the answer's columns.
     columns: Vec<Column>,
+    answers: Columns,
     inputs: usize,
     rows: usize,
 }
 
 impl<'a> Parquet<'a> {
     pub(super) fn new(header: &Header, out: &'a mut dyn Write) -> Result<Self, Fault> {
-        // Which kind a column is does not depend on the answer.
-        let sample = ShotAnswer::default();
-        let is_number = columns().map(|(_, read)| matches!(read(&sample), Cell::Number(_)));
+        let answers = ShotAnswer::columns();
         let inputs = header.names().len();
         let columns: Vec<Column> = std::iter::repeat_n(false, inputs + 1)
-            .chain(is_number)
+            .chain(answers.are_numbers())
             .map(Column::new)
             .collect();
-        let names = header.names().iter().cloned().chain(answer_names(header));
+        let names = header
+            .names()
+            .iter()
+            .cloned()
+            .chain(answer_names(header, &answers));
         let fields = names
             .zip(&columns)
             .map(|(name, column)| column.schema(&name).map(Arc::new))
@@ -143,6 +146,7 @@ impl<'a> Parquet<'a> {
             out,
             writer,
             columns,
+            answers,
             inputs,
             rows: 0,
         })
@@ -155,9 +159,14 @@ impl<'a> Parquet<'a> {
         }
         if let Some((status, answers)) = rest.split_first_mut() {
             status.push_text(Some(&outcome.status()));
-            let answer = outcome.answer.as_ref().ok();
-            for (column, (_, read)) in answers.iter_mut().zip(columns()) {
-                column.push(answer.map(|a| read(a)));
+            let mut columns = answers.iter_mut();
+            match &outcome.answer {
+                Ok(answer) => self.answers.cells(answer, |cell| {
+                    if let Some(column) = columns.next() {
+                        column.push(cell);
+                    }
+                }),
+                Err(_) => columns.for_each(|column| column.push(Cell::Absent)),
             }
         }
         self.rows += 1;

@@ -4,8 +4,9 @@ use std::io::Write;
 
 use clap::ValueEnum;
 use serde_json::{Map, Value};
-use thincut::answer::columns;
+use thincut::answer::ShotAnswer;
 use thincut::batch::{Header, Outcome};
+use thincut::columns::{Cell, Columns};
 use thincut::files::guarded;
 
 #[cfg(feature = "parquet")]
@@ -50,26 +51,30 @@ fn not_built() -> Fault {
 
 /// The names of `status` and of an answer's columns; one that an input column bears already gets
 /// `answer_` before it.
-pub(super) fn answer_names(header: &Header) -> impl Iterator<Item = String> {
-    ["status"]
-        .into_iter()
-        .chain(columns().map(|(name, _)| name))
-        .map(|name| {
-            let mut name = name.to_owned();
-            while header.names().contains(&name) {
-                name.insert_str(0, "answer_");
-            }
-            name
-        })
+pub(super) fn answer_names(header: &Header, answers: &Columns) -> impl Iterator<Item = String> {
+    ["status"].into_iter().chain(answers.names()).map(|name| {
+        let mut name = name.to_owned();
+        while header.names().contains(&name) {
+            name.insert_str(0, "answer_");
+        }
+        name
+    })
 }
 
 /// Writes answers in a format.
 pub(super) enum Writer<'a> {
-    /// With how many columns came in.
-    Csv(Box<csv::Writer<&'a mut dyn Write>>, usize),
+    Csv(Box<Csv<'a>>),
     Jsonl(&'a mut dyn Write, Header),
     #[cfg(feature = "parquet")]
     Parquet(Box<Parquet<'a>>),
+}
+
+/// Rows of CSV.
+pub(super) struct Csv<'a> {
+    writer: csv::Writer<&'a mut dyn Write>,
+    /// How many columns came in.
+    inputs: usize,
+    answers: Columns,
 }
 
 impl<'a> Writer<'a> {
@@ -86,19 +91,24 @@ impl<'a> Writer<'a> {
             BatchFormat::Jsonl => Ok(Self::Jsonl(out, header.clone())),
             BatchFormat::Csv => {
                 let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(out);
-                let names = header.names().iter().cloned().chain(answer_names(header));
-                for name in names {
+                let answers = ShotAnswer::columns();
+                let inputs = header.names().iter().cloned();
+                for name in inputs.chain(answer_names(header, &answers)) {
                     writer.write_field(guarded(&name).as_bytes())?;
                 }
                 writer.write_record(None::<&[u8]>)?;
-                Ok(Self::Csv(Box::new(writer), header.names().len()))
+                Ok(Self::Csv(Box::new(Csv {
+                    writer,
+                    inputs: header.names().len(),
+                    answers,
+                })))
             }
         }
     }
 
     pub(super) fn write(&mut self, outcome: &Outcome) -> Result<(), Fault> {
         match self {
-            Self::Csv(writer, columns) => csv_row(writer, *columns, outcome),
+            Self::Csv(csv) => csv.row(outcome),
             Self::Jsonl(out, header) => json_line(*out, header, outcome),
             #[cfg(feature = "parquet")]
             Self::Parquet(writer) => writer.write(outcome),
@@ -108,7 +118,7 @@ impl<'a> Writer<'a> {
     /// What is there so far goes out; Parquet waits for a whole group of rows.
     pub(super) fn flush(&mut self) -> Result<(), Fault> {
         match self {
-            Self::Csv(writer, _) => Ok(writer.flush()?),
+            Self::Csv(csv) => Ok(csv.writer.flush()?),
             Self::Jsonl(out, _) => Ok(out.flush()?),
             #[cfg(feature = "parquet")]
             Self::Parquet(_) => Ok(()),
@@ -126,26 +136,29 @@ impl<'a> Writer<'a> {
     }
 }
 
-fn csv_row(
-    writer: &mut csv::Writer<&mut dyn Write>,
-    names: usize,
-    outcome: &Outcome,
-) -> Result<(), Fault> {
-    // A row of another width keeps the status below its own name.
-    let none = String::new();
-    let cells = outcome.cells.iter().chain(std::iter::repeat(&none));
-    for cell in cells.take(names) {
-        writer.write_field(guarded(cell).as_bytes())?;
+impl Csv<'_> {
+    fn row(&mut self, outcome: &Outcome) -> Result<(), Fault> {
+        let writer = &mut self.writer;
+        // A row of another width keeps the status below its own name.
+        let none = String::new();
+        let cells = outcome.cells.iter().chain(std::iter::repeat(&none));
+        for cell in cells.take(self.inputs) {
+            writer.write_field(guarded(cell).as_bytes())?;
+        }
+        writer.write_field(outcome.status())?;
+        let mut written = Ok(());
+        let mut write = |cell: Cell<'_>| {
+            if written.is_ok() {
+                written = writer.write_field(cell.csv());
+            }
+        };
+        match &outcome.answer {
+            Ok(answer) => self.answers.cells(answer, write),
+            Err(_) => self.answers.names().for_each(|_| write(Cell::Absent)),
+        }
+        written?;
+        Ok(writer.write_record(None::<&[u8]>)?)
     }
-    writer.write_field(outcome.status())?;
-    for (_, read) in columns() {
-        let cell = outcome
-            .answer
-            .as_ref()
-            .map_or_else(|_| String::new(), |a| read(a).csv());
-        writer.write_field(cell)?;
-    }
-    Ok(writer.write_record(None::<&[u8]>)?)
 }
 
 fn json_line(out: &mut dyn Write, header: &Header, outcome: &Outcome) -> Result<(), Fault> {

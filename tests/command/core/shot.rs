@@ -71,7 +71,7 @@ fn json_of_a_shot_has_every_field_both_ways() {
             has_fields(&shot[part], &WINDOW_FIELDS);
             has_fields(&shot["band"][part], &["low_deg", "high_deg"]);
         }
-        has_fields(&shot["why"], &WHY_FIELDS);
+        has_fields(&shot["first_order"], &WHY_FIELDS);
         for piece in shot["pieces"].as_array().unwrap() {
             has_fields(piece, &PIECE_FIELDS);
             let how = piece["how"].as_str().unwrap();
@@ -107,7 +107,7 @@ fn numbers_of_a_shot_agree_with_each_other() {
         clean("effective_pocket_mm"),
         n("/object_to_mouth_mm") * span,
     );
-    let why = |field: &str| n(&format!("/why/{field}"));
+    let why = |field: &str| n(&format!("/first_order/{field}"));
     near(
         why("pocket_opening_deg")
             * why("distance_factor")

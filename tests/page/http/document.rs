@@ -1,6 +1,11 @@
 //! The OpenAPI document says what the handlers do.
 
+use std::process::Command;
+
 use serde_json::{Value, json};
+use thincut::columns::Columns;
+use thincut::player::PlayerRequest;
+use thincut::request::{PlacesRequest, StrokeRequest};
 
 use crate::explorer::{Server, conforms, demo_log, post, raw, with_log};
 
@@ -103,5 +108,54 @@ fn said_to_everybody(part: &Value, described: &mut usize) {
         }
         Value::Array(parts) => parts.iter().for_each(|p| said_to_everybody(p, described)),
         _ => {}
+    }
+}
+
+/// Options, columns of tables of shots and the interface's document are made from one struct.
+#[test]
+fn a_field_of_a_shot_is_known_everywhere() {
+    let program = env!("CARGO_BIN_EXE_thincut");
+    let help = Command::new(program)
+        .args(["shot", "--help"])
+        .output()
+        .unwrap();
+    let help = String::from_utf8(help.stdout).unwrap();
+    let server = Server::start();
+    let head = format!(
+        "GET /api/v1/openapi.json HTTP/1.1\r\nHost: {}\r\n\r\n",
+        server.host()
+    );
+    let document = raw(&server, &head).json();
+    let body = &document["paths"]["/api/v1/shot"]["post"]["requestBody"];
+    let asked = &body["content"]["application/json"]["schema"]["properties"];
+    let (places, stroke) = (
+        Columns::of::<PlacesRequest>(),
+        Columns::of::<StrokeRequest>(),
+    );
+    let player = Columns::of::<PlayerRequest>();
+    let names: Vec<&str> = places
+        .names()
+        .chain(stroke.names())
+        .chain(player.names())
+        .collect();
+    assert!(names.contains(&"to-pocket") && names.contains(&"arm-growth"));
+    let folder = tempfile::tempdir().unwrap();
+    for name in names {
+        assert!(help.contains(&format!("--{name} <")), "no option {name}");
+        assert!(asked[name]["description"].is_string(), "no property {name}");
+        // A column that is read has its own say about a cell that makes no sense.
+        let file = folder.path().join("shots.csv");
+        let whole = [("cut", "30deg"), ("apart", "1m"), ("to-pocket", "1m")];
+        let others = whole.iter().filter(|(other, _)| *other != name);
+        let (others, cells): (Vec<_>, Vec<_>) = others.copied().unzip();
+        let table = format!("{name},{}\n?!,{}\n", others.join(","), cells.join(","));
+        std::fs::write(&file, table).unwrap();
+        let answers = Command::new(program)
+            .arg("batch")
+            .arg(&file)
+            .output()
+            .unwrap();
+        let answers = String::from_utf8(answers.stderr).unwrap();
+        assert!(answers.contains(name), "no column {name}: {answers}");
     }
 }
