@@ -370,7 +370,7 @@ impl Run {
 /// Features of which some stand close together, so that a way past them all asks none: rails, and
 /// pockets that each lie within a circle.
 #[derive(Debug, Clone)]
-pub struct Grouped {
+pub(crate) struct Grouped {
     apart: Outline,
     groups: Vec<(Round, Outline)>,
 }
@@ -378,8 +378,7 @@ pub struct Grouped {
 impl Grouped {
     /// Of features that stand apart and groups of others; what a ball can reach of a group lies round
     /// its jaws and hole.
-    #[must_use]
-    pub fn new(
+    pub(crate) fn new(
         features: &[Feature],
         apart: std::ops::Range<usize>,
         groups: impl Iterator<Item = std::ops::Range<usize>>,
