@@ -13,7 +13,7 @@ use thincut::log::{Attempt, Periods, Practice};
 use thincut::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome, fit_aim};
 use thincut::player::skill::{comparing, skill_report};
 use thincut::player::verdict::{Verdict, compare};
-use thincut::player::{Level, Observation};
+use thincut::player::{AimError, Level, Observation};
 use thincut::units::Side;
 
 /// Simulated logs per question.
