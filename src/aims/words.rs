@@ -140,9 +140,10 @@ pub fn room_sentence(
     let room = verdict.room?;
     let say = |rad: f64| speak::small_length(Length::from_m(ghost_m(rad).abs()), speech);
     let of = match room.part {
-        "clean" => "untouched",
-        "direct" => "off the jaws",
-        _ => "off the rail",
+        Drops::Clean => "untouched",
+        Drops::Direct => "off the jaws",
+        Drops::Drop => "off the rail",
+        Drops::No => return None,
     };
     Some(match (room.full_rad < 0.0, room.thin_rad < 0.0) {
         (true, _) => format!("{} beyond what goes in {of}, too full", say(room.full_rad)),

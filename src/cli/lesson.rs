@@ -7,7 +7,8 @@ use clap::{Args, Subcommand};
 use thincut::field::Field;
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
-use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
+use thincut::ladder::{LadderError, Student, Topic};
+use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson};
 use thincut::log::{Practice, When, shortfalls};
 use thincut::player::Level;
 

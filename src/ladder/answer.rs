@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::pass::makes_in_ten;
 use super::pick::{Ladder, Rung};
+use super::wishes::Topic;
 use super::words::raised;
 use crate::gear::Gear;
 use crate::player::Player;
@@ -101,7 +102,7 @@ pub struct LadderAnswer {
     /// Whether that is an assumption.
     pub player_assumed: bool,
     /// What it practises.
-    pub practise: String,
+    pub practise: Topic,
     /// Whether it is mirrored about the long middle line.
     pub mirrored: bool,
     /// Seed.
@@ -145,7 +146,7 @@ impl LadderAnswer {
             gear: gear.name.clone(),
             player: player.who.clone(),
             player_assumed: player.assumed,
-            practise: wishes.topic.name().to_owned(),
+            practise: wishes.topic,
             mirrored: wishes.mirrored,
             seed: wishes.seed,
             pace_m_s: first_pace,

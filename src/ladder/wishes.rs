@@ -19,6 +19,7 @@ const THINNEST_RAD: f64 = 70.0 * std::f64::consts::PI / 180.0;
 
 /// What a ladder practises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Topic {
     /// Cuts of 40° and more (assumption: a little thinner than half ball).
@@ -83,7 +84,7 @@ impl Topic {
 
     /// Whether a pocket can serve it.
     #[must_use]
-    pub(super) fn wants_pocket(self, kind: PocketKind) -> bool {
+    pub(crate) fn wants_pocket(self, kind: PocketKind) -> bool {
         match self {
             Self::SidePocket => kind == PocketKind::Side,
             Self::AlongTheRail | Self::LongStraight => kind == PocketKind::Corner,

@@ -179,7 +179,7 @@ fn too_few_and_all_made_are_said() {
 #[test]
 fn stroke_test_in_readme_is_drawn_from_the_truth() {
     let mut rng = Pcg64::seed_from_u64(1);
-    let readings = demo::stroke_readings_mm(truth("A"), (12, 2.0, 2.0), &mut rng);
+    let readings = demo::stroke_readings_mm(truth("A"), 12, 2.0, 2.0, &mut rng);
     let text: Vec<String> = readings.iter().map(f64::to_string).collect();
     let command = format!(
         "thincut skill A --stroke {} --stroke-distance 2m",
@@ -356,7 +356,7 @@ fn stroke_test_parts_arm_from_eyes() {
     let folder = folder.path();
     let mut rng = Pcg64::seed_from_u64(3);
     for (label, mostly) in [("E", "Mostly the eyes"), ("D", "Mostly the arm")] {
-        let readings = demo::stroke_readings_mm(truth(label), (20, 2.0, 2.0), &mut rng);
+        let readings = demo::stroke_readings_mm(truth(label), 20, 2.0, 2.0, &mut rng);
         let text: Vec<String> = readings.iter().map(f64::to_string).collect();
         let arguments = [
             "skill",

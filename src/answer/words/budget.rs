@@ -74,16 +74,16 @@ pub fn budget_headline(budget: &Budget, who: &str) -> String {
 }
 
 fn spread(row: &BudgetRow, speech: Speech) -> String {
-    match row.unit {
-        "deg" => format!(
+    match row.source {
+        Source::Arm | Source::Lean => format!(
             "±{}",
             speak::degrees(Angle::from_deg(row.standard_uncertainty))
         ),
-        "mm" => format!(
+        Source::Picture | Source::Tip => format!(
             "±{}",
             speak::small_length(Length::from_mm(row.standard_uncertainty), speech)
         ),
-        _ => format!("±{:.0} %", 100.0 * row.standard_uncertainty),
+        Source::Speed | Source::Balls => format!("±{:.0} %", 100.0 * row.standard_uncertainty),
     }
 }
 

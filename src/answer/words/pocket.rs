@@ -1,6 +1,6 @@
 //! What a pocket takes, in words.
 
-use crate::answer::pocket::{PocketAnswer, PocketPart};
+use crate::answer::pocket::{PocketAnswer, PocketPart, PocketStatus};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
 
@@ -44,11 +44,12 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
                 )
             }
             (_, _, Some(drop)) => format!("only off the rail, {}", size(drop)),
-            _ if row.status == "no-drop" => "the ball does not drop".to_owned(),
-            _ if row.status == "in-the-rail" => {
-                "no ball can lie there: the rail is in the way".to_owned()
+            _ => match row.status {
+                PocketStatus::InTheRail => "no ball can lie there: the rail is in the way",
+                PocketStatus::InTheJaws => "the ball lies in the jaws",
+                PocketStatus::NoDrop | PocketStatus::Ok => "the ball does not drop",
             }
-            _ => "the ball lies in the jaws".to_owned(),
+            .to_owned(),
         };
         out.push_str(&format!("  {name:<28} {said}\n"));
     }

@@ -5,7 +5,7 @@ use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
 use crate::player::{in_ten, range_is_said};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
-use crate::window::{NoWindow, roll_words};
+use crate::window::{Flags, NoWindow, roll_words};
 
 /// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
 const BANK_CARD_MM: f64 = 0.76;
@@ -132,9 +132,14 @@ pub fn shot_lines(
     lines
 }
 
+fn flagged(answer: &ShotAnswer, flag: Flags) -> bool {
+    let named = |name: &str| answer.flags.iter().any(|f| f == name);
+    flag.names().all(named)
+}
+
 /// First of all where nobody can play it.
 fn too_fast_words(answer: &ShotAnswer) -> String {
-    if !answer.flags.iter().any(|f| f == "too-fast") {
+    if !flagged(answer, Flags::TOO_FAST) {
         return String::new();
     }
     format!(
@@ -212,9 +217,9 @@ fn cut_line(answer: &ShotAnswer) -> String {
             speak::degrees(Angle::from_deg(throw.abs()))
         )
     };
-    let reach = if answer.flags.iter().any(|f| f == "out-of-reach") {
+    let reach = if flagged(answer, Flags::OUT_OF_REACH) {
         "; the middle of the pocket is out of reach, this is the part that can be hit".to_owned()
-    } else if answer.flags.iter().any(|f| f == "truncated") {
+    } else if flagged(answer, Flags::TRUNCATED) {
         "; the thin side ends where the cue ball misses".to_owned()
     } else {
         String::new()

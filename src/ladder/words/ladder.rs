@@ -1,13 +1,12 @@
 //! A ladder in words: how to set it up and what passes, then a line a rung.
 
 use crate::ladder::answer::{LadderAnswer, RungAnswer};
-use crate::ladder::wishes::Topic;
 use crate::layout::with_article;
 
 /// The ladder as text.
 #[must_use]
 pub fn ladder_text(answer: &LadderAnswer) -> String {
-    let topic = answer.practise.parse::<Topic>().map_or("", Topic::spoken);
+    let topic = answer.practise.spoken();
     let tries = answer.rungs.first().map_or(0, |r| r.pass.tries);
     let (first, last) = match (answer.rungs.first(), answer.rungs.last()) {
         (Some(a), Some(b)) => (a.in_ten(), b.in_ten()),

@@ -141,7 +141,7 @@ impl Ask {
         let sheet = match self.subject()? {
             Subject::Ladder(l) => log::Sheet {
                 kind: SheetKind::Ladder,
-                title: format!("{} for {}", l.practise, l.player),
+                title: format!("{} for {}", l.practise.name(), l.player),
                 rungs: self.rungs(setup, l)?,
                 gone: Vec::new(),
             },

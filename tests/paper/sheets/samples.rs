@@ -6,9 +6,9 @@ use thincut::draw::Paper;
 use thincut::field::{Face, Hint, spoken_by};
 use thincut::gear::Gear;
 use thincut::ladder::{
-    CAUTION, LESSON_FORMAT, LadderAnswer, Lesson, LessonShot, MarksAnswer, MarksWishes, Part,
-    PartKind, Skill, Topic, Wishes, ladder, marks, rotation, students,
+    LadderAnswer, MarksAnswer, MarksWishes, Topic, Wishes, ladder, marks, rotation, students,
 };
+use thincut::lesson::{CAUTION, LESSON_FORMAT, Lesson, LessonShot, Part, PartKind, Skill};
 use thincut::player::{AimError, Level, Player, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
