@@ -5,7 +5,8 @@
 use divan::Bencher;
 use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
-use thincut::ladder::{LadderAnswer, LessonWishes, Topic, Wishes, ladder, lesson, students};
+use thincut::ladder::{LadderAnswer, Topic, Wishes, ladder, students};
+use thincut::lesson::{LessonWishes, lesson};
 use thincut::player::{Level, Player};
 use thincut::sheets::Style;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};

@@ -48,7 +48,7 @@ macro_rules! bad_inputs {
             $crate::layout::LayoutError => |_| true,
             $crate::layout::ReachError => |_| true,
             $crate::ladder::LadderError => |_| true,
-            $crate::ladder::LessonError => |_| true,
+            $crate::lesson::LessonError => |_| true,
             $crate::aims::AimsError => |_| true,
             $crate::log::LogError => $crate::log::LogError::is_bad_input,
             $crate::log::SolveError => |_| true,

@@ -5,48 +5,17 @@
 //! columns x and y (`ghost_ball_x_mm`), a list of words is one cell; lists of structs are no column.
 //! Limits: structs without `flatten` (its names are not known before there is a value).
 
+mod cell;
 mod cells;
 mod sample;
+
+pub use cell::{Cell, shortest};
 
 use serde::Serialize;
 use serde::de::value::MapDeserializer;
 use serde::de::{DeserializeOwned, Deserializer, IntoDeserializer, Visitor, value::Error};
 
 use cells::Walk;
-
-/// One value of a column.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Cell<'a> {
-    /// A number.
-    Number(f64),
-    /// A word, or several with spaces between.
-    Text(&'a str),
-    /// Nothing.
-    Absent,
-}
-
-impl Cell<'_> {
-    /// As written in CSV: shortest text that reads back, empty where absent.
-    #[must_use]
-    pub fn csv(&self) -> String {
-        match self {
-            Self::Number(x) => shortest(*x),
-            Self::Text(t) => (*t).to_owned(),
-            Self::Absent => String::new(),
-        }
-    }
-}
-
-/// The text of `f64::to_string`, several times as fast: half of a long table's time is spent here.
-#[must_use]
-pub fn shortest(x: f64) -> String {
-    let mut buffer = zmij::Buffer::new();
-    let text = buffer.format(x);
-    if text.contains(['e', 'N', 'i']) {
-        return x.to_string();
-    }
-    text.strip_suffix(".0").unwrap_or(text).to_owned()
-}
 
 /// A column of a struct.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -274,6 +274,8 @@ pub enum Hint<'a> {
     ListCharts,
     /// See the tables that are built in.
     ListTables,
+    /// Check a lesson's file.
+    CheckLesson,
     /// Have a lesson drawn up.
     DrawUpLesson,
     /// Take the answer that marks a string.

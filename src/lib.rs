@@ -13,7 +13,7 @@
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
-//! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `aims`, `log`, `survey`, `batch`,
+//! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `lesson`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
 //! One shot, solved: a half-ball cut, 4 ft between the balls and 3 ft to the pocket.
@@ -76,6 +76,7 @@ pub mod gear;
 pub mod inside;
 pub mod ladder;
 pub mod layout;
+pub mod lesson;
 #[cfg(feature = "log")]
 pub mod log;
 pub mod measure;

@@ -3,16 +3,17 @@
 //! The same structure is the command line's options, the columns of a batch file and the body of a
 //! request to the local page, so a value means the same everywhere.
 
+mod error;
 mod lists;
 mod tip;
 
+pub use error::RequestError;
 pub use lists::{angles, cuts, lengths};
 pub use tip::tip_place;
 
 use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
-use thiserror::Error;
 
 use crate::error::UnitError;
 use crate::field::{Field, Fields};
@@ -22,103 +23,8 @@ use crate::pocket::{PocketKind, PocketName};
 use crate::shown::quoted;
 use crate::units::{Angle, Length, Position, Side, Speed, hint_units, parse_cut, parse_number};
 use crate::window::{
-    AbstractShot, BedShot, Hit, PaceWord, Shot, ShotError, Stroke, StrokeError, Tip,
-    pace_for_stroke,
+    AbstractShot, BedShot, Hit, PaceWord, Shot, Stroke, StrokeError, Tip, pace_for_stroke,
 };
-
-/// A request that cannot be turned into a shot.
-#[derive(Debug, Clone, PartialEq, Error)]
-#[non_exhaustive]
-pub enum RequestError {
-    /// An option's value cannot be read.
-    #[error("{option}: {source}")]
-    Unit {
-        /// The option.
-        option: Field,
-        /// What is wrong with the value.
-        source: UnitError,
-    },
-    /// A word that is none of the choices.
-    #[error("{option}: `{value}` is not one of {choices}")]
-    Word {
-        /// The option.
-        option: Field,
-        /// As given.
-        value: String,
-        /// What would work.
-        choices: &'static str,
-    },
-    /// Not a stroke in table lengths.
-    #[error(
-        "{option}: `{value}` is no stroke: write table lengths, such as 2lengths or 1.5lengths"
-    )]
-    NotLengths {
-        /// The option.
-        option: Field,
-        /// As given.
-        value: String,
-    },
-    /// Neither kind of shot is complete.
-    #[error(
-        "{missing} is missing: give {} for a shot on the table, or {} for one without",
-        Fields::ON_TABLE,
-        Fields::BY_ANGLES
-    )]
-    Missing {
-        /// The first option missing.
-        missing: Field,
-    },
-    /// Nothing that begins either kind of shot.
-    #[error(
-        "the shot is missing: give {} for a shot on the table, or {} for one without",
-        Fields::ON_TABLE,
-        Fields::BY_ANGLES
-    )]
-    NoShot,
-    /// Options of both kinds of shot.
-    #[error(
-        "{one} and {other} do not go together: a shot is either on the table ({:#}) or by angles ({:#})",
-        Fields::ON_TABLE,
-        Fields::BY_ANGLES
-    )]
-    Mixed {
-        /// An option of one kind.
-        one: Field,
-        /// An option of the other.
-        other: Field,
-    },
-    /// Two options that say the same thing.
-    #[error("{one} and {other} say the same thing twice; give one of them")]
-    Twice {
-        /// One.
-        one: Field,
-        /// The other, or others that say it together.
-        other: Fields,
-    },
-    /// A number out of its range.
-    #[error("{option} is {value}; it must be {need}")]
-    OutOfRange {
-        /// The option.
-        option: Field,
-        /// As given.
-        value: String,
-        /// What would work.
-        need: &'static str,
-    },
-    /// The stroke cannot be had, or does not make the shot.
-    #[error(transparent)]
-    Stroke(#[from] StrokeError),
-    /// A stroke in lengths where there is no single shot it belongs to.
-    #[error(
-        "{}: a stroke in table lengths gives every shot its own pace, so it goes with one shot only; give {} here",
-        Field::Stroke,
-        Field::Pace
-    )]
-    StrokeWithoutShot,
-    /// The shot cannot stand.
-    #[error(transparent)]
-    Shot(#[from] ShotError),
-}
 
 /// Where the balls are, either way.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -492,8 +398,8 @@ pub fn stroke_lengths(option: Field, text: &str) -> Result<f64, RequestError> {
     let bare = plain.trim_end_matches('s').strip_suffix("length");
     let bare = match bare {
         Some(bare) => bare.trim(),
-        // A number by itself counts lengths too.
-        None if plain.parse::<f64>().is_ok() => plain,
+        // Where nothing but lengths is meant a number by itself will do.
+        None if option == Field::Stroke && plain.parse::<f64>().is_ok() => plain,
         None => {
             return Err(RequestError::NotLengths {
                 option,

@@ -39,6 +39,8 @@ else
 fi
 run --tests
 cargo test --quiet --doc
+# The library alone: whoever uses it so builds none of what draws, keeps or serves.
+CARGO_PROFILE_DEV_OPT_LEVEL=0 run --no-default-features --test library
 # Parquet is no part of the usual build. There is little to compute in its test, so little is spent on
-# building the library and the program once more.
+# building the library and the program once more, and so for the library alone.
 CARGO_PROFILE_DEV_OPT_LEVEL=0 run --features parquet --test parquet

@@ -87,7 +87,7 @@ impl AimRow {
         self.lean = Some(verdict.lean());
         self.drops = Some(verdict.drops.name());
         if let Some(room) = verdict.room {
-            self.room_part = Some(room.part);
+            self.room_part = Some(room.part.name());
             self.room_full_deg = Some(room.full_rad.to_degrees());
             self.room_thin_deg = Some(room.thin_rad.to_degrees());
             self.room_full_mm = Some(ghost(room.full_rad));

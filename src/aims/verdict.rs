@@ -53,7 +53,7 @@ impl Drops {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Room {
     /// `clean`; `direct` or `drop` where nothing goes in untouched.
-    pub part: &'static str,
+    pub part: Drops,
     /// Towards a fuller hit, rad.
     pub full_rad: f64,
     /// Towards a thinner hit, rad.
@@ -102,10 +102,10 @@ pub fn judge(
     let window = scene.window;
     let bias_rad = aim_rad - window.aim.aim_rad;
     let too_full_rad = scene.fuller_sign() * bias_rad;
-    let parts: [(&str, Option<Window>); 3] = [
-        ("clean", window.clean),
-        ("direct", window.direct),
-        ("drop", window.drop),
+    let parts: [(Drops, Option<Window>); 3] = [
+        (Drops::Clean, window.clean),
+        (Drops::Direct, window.direct),
+        (Drops::Drop, window.drop),
     ];
     let room = parts.into_iter().find_map(|(part, w)| {
         w.map(|w| Room {

@@ -16,7 +16,7 @@ pub use compare::{
 };
 pub use easier::{Change, Easier, easier};
 pub use held::StickShot;
-pub use pocket::{PocketAnswer, PocketPart, PocketRow};
+pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};
 pub(crate) use shot::chance_without;
 pub use shot::{
     Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, StrokeBy, WhyAnswer,

@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 use crate::field::Field;
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
+use crate::pocket::{Acceptance, Component, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::units::{Angle, Length, Speed};
-use crate::window::{NoWindow, ShotError};
+use crate::window::ShotError;
 
 /// A part of the accepted directions.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -24,6 +24,34 @@ pub struct PocketPart {
     pub effective_pocket_mm: f64,
 }
 
+/// What a pocket does with a ball from an approach.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum PocketStatus {
+    /// Takes it in some directions.
+    Ok,
+    /// Takes it in none.
+    NoDrop,
+    /// The ball hangs in the jaws.
+    InTheJaws,
+    /// No ball can lie there.
+    InTheRail,
+}
+
+impl PocketStatus {
+    /// As in tables of data.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Ok => "ok",
+            Self::NoDrop => "no-drop",
+            Self::InTheJaws => "in-the-jaws",
+            Self::InTheRail => "in-the-rail",
+        }
+    }
+}
+
 /// One approach.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
@@ -32,8 +60,8 @@ pub struct PocketRow {
     pub kind: String,
     /// Pocket axis to direction of travel, counter-clockwise positive.
     pub approach_deg: f64,
-    /// `ok`, `no-drop`, `in-the-jaws`, or `in-the-rail` where a ball cannot lie.
-    pub status: String,
+    /// Whether it can drop at all.
+    pub status: PocketStatus,
     /// Untouched.
     pub clean: Option<PocketPart>,
     /// Untouched or off the jaws.
@@ -105,8 +133,13 @@ impl PocketAnswer {
                 let accepted = accept(&shape, &gear.cloth, &body, object, pace.m_s());
                 rows.push(match accepted {
                     Ok(Ok(a)) => accepted_row(kind, approach, &a),
-                    Ok(Err(no)) => empty_row(kind, approach, NoWindow::from(no).name()),
-                    Err(_) => empty_row(kind, approach, "in-the-rail"),
+                    Ok(Err(NoAcceptance::NoDrop)) => {
+                        empty_row(kind, approach, PocketStatus::NoDrop)
+                    }
+                    Ok(Err(NoAcceptance::InTheJaws)) => {
+                        empty_row(kind, approach, PocketStatus::InTheJaws)
+                    }
+                    Err(_) => empty_row(kind, approach, PocketStatus::InTheRail),
                 });
             }
         }
@@ -140,15 +173,15 @@ fn accepted_row(kind: PocketKind, approach: Angle, acceptance: &Acceptance) -> P
         clean: acceptance.clean.map(|c| part(&c, "clean")),
         direct: acceptance.direct.map(|c| part(&c, "direct")),
         drop: Some(part(&acceptance.drop, "drop")),
-        ..empty_row(kind, approach, "ok")
+        ..empty_row(kind, approach, PocketStatus::Ok)
     }
 }
 
-fn empty_row(kind: PocketKind, approach: Angle, status: &str) -> PocketRow {
+fn empty_row(kind: PocketKind, approach: Angle, status: PocketStatus) -> PocketRow {
     PocketRow {
         kind: kind.name().to_owned(),
         approach_deg: approach.deg(),
-        status: status.to_owned(),
+        status,
         clean: None,
         direct: None,
         drop: None,
@@ -183,7 +216,7 @@ impl PocketRow {
                 answer.pace_m_s.to_string(),
                 answer.distance_mm.to_string(),
                 self.approach_deg.to_string(),
-                self.status.clone(),
+                self.status.name().to_owned(),
                 part.map_or(String::new(), |p| p.how.clone()),
                 text(|p| p.from_deg),
                 text(|p| p.to_deg),

@@ -7,7 +7,7 @@ use std::sync::{Arc, LazyLock};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::cache::Gears;
+use super::gears::Gears;
 use crate::columns::{Columns, read};
 use crate::field::Field;
 use crate::files::with_decimal_point;

@@ -6,6 +6,7 @@
 
 mod ask;
 mod cache;
+mod gears;
 
 pub use ask::{BatchError, Header};
 
@@ -24,7 +25,8 @@ use crate::window::{NoWindow, solve_with};
 const COLUMNS: Face = Face::PLAIN;
 
 use ask::Ask;
-use cache::{Acceptances, Gears};
+use cache::Acceptances;
+use gears::Gears;
 
 /// What became of one row.
 #[derive(Debug, Clone, PartialEq)]

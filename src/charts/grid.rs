@@ -89,14 +89,14 @@ impl Chart for GridChart {
                 mark: unit.mark(),
             },
             grid,
-            mark: this_shot(request, (near, far)),
+            mark: this_shot(request, near, far),
         };
         Ok(chart.draw(slice.size())?)
     }
 }
 
 /// This shot, when the map reaches it.
-fn this_shot(request: &Request, (near, far): (f64, f64)) -> Option<(f64, f64, String)> {
+fn this_shot(request: &Request, near: f64, far: f64) -> Option<(f64, f64, String)> {
     let (shot, window) = request.marked()?;
     let own_m = match request.options.over {
         Over::Apart => shot.apart_m(),

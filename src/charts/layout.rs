@@ -100,7 +100,7 @@ pub fn draw_layout(
         })
         .collect();
     let (closed, played) = (closed_by(table, shots), played(shots));
-    let caption = caption(table, shots, &scenes, (who, !closed.is_empty()));
+    let caption = caption(table, shots, &scenes, who, !closed.is_empty());
     let mut board = Board::new(size, &caption);
     board.need(240.0, 120.0)?;
     let (theme, body) = (board.theme, board.body);
@@ -191,7 +191,8 @@ fn caption(
     table: &Table<'_>,
     shots: &[Pictured<'_>],
     scenes: &[Scene<'_>],
-    (who, closed): (&str, bool),
+    who: &str,
+    closed: bool,
 ) -> Caption {
     let count = table.layout.balls.len();
     let balls = if count == 1 { "ball" } else { "balls" };
@@ -330,7 +331,7 @@ fn arrow_along(canvas: &mut Canvas, view: &View, way: &[Point], stroke: &Stroke)
 
 /// All balls with their labels, and the cue ball.
 fn balls(canvas: &mut Canvas, table: &Table<'_>, view: &View, played: &[usize]) {
-    played_and_labelled(canvas, table, view, (played, None));
+    played_and_labelled(canvas, table, view, played, None);
     ball(
         canvas,
         view,
@@ -345,7 +346,8 @@ pub(crate) fn played_and_labelled(
     canvas: &mut Canvas,
     table: &Table<'_>,
     view: &View,
-    (played, gone): (&[usize], Option<usize>),
+    played: &[usize],
+    gone: Option<usize>,
 ) {
     let radius = table.gear.object_radius_m();
     for (i, b) in table.layout.balls.iter().enumerate() {

@@ -105,12 +105,7 @@ fn grid(map: &LeaveMap) -> Result<Grid, ChartError> {
 
 fn over(canvas: &mut Canvas, view: &View, theme: &Theme, scene: &LeaveScene<'_>) {
     let (table, map) = (scene.table, scene.map);
-    played_and_labelled(
-        canvas,
-        table,
-        view,
-        (&[map.next_ball], Some(scene.shot.ball)),
-    );
+    played_and_labelled(canvas, table, view, &[map.next_ball], Some(scene.shot.ball));
     let cue = 0.5 * table.gear.balls.cue_diameter_m;
     ball(canvas, view, table.layout.cue, cue, BallLook::Cue);
     let ways: Vec<(&RestingArea, Marker)> = map.resting.iter().zip(MARKERS).collect();

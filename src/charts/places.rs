@@ -119,7 +119,8 @@ fn mapped(xs: Vec<f64>, ys: Vec<f64>, values: Vec<f64>) -> Result<Grid, ChartErr
 /// The map past other balls and as the player has to stand: chances times ten, or the room each
 /// side in degrees where nobody aims.
 fn past_others(
-    (gear, around): (&Gear, &Around),
+    gear: &Gear,
+    around: &Around,
     pocket: PocketName,
     shot: &Shot,
     player: Option<&AimError>,
@@ -161,7 +162,7 @@ fn content(
     let gear = &request.gear;
     let player = request.player.as_ref().map(|p| &p.error);
     let past = match (&request.around, shot.frame.name) {
-        (Some(around), Some(pocket)) => Some(past_others((gear, around), pocket, shot, player)?),
+        (Some(around), Some(pocket)) => Some(past_others(gear, around, pocket, shot, player)?),
         _ => None,
     };
     let own = |plain: &dyn Fn() -> Result<Grid, ChartError>| past.clone().map_or_else(plain, Ok);
@@ -204,7 +205,9 @@ impl Chart for PlacesChart {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
-        let pocket = frame.name.map_or("pocket", PocketName::spoken);
+        let pocket = frame.name.map_or("pocket", |name| {
+            crate::speech::Speech::default().pocket(name)
+        });
         let caption = Caption {
             title: "From where is this ball easy to pocket?".to_owned(),
             subtitle: format!(

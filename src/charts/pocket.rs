@@ -94,7 +94,7 @@ impl Chart for PocketChart {
             line("and off the jaws", 1),
             line("and off the rail", 2),
         ];
-        let bands = vec![assumed(request, kind, (&angles, distance_m), pace_m_s)];
+        let bands = vec![assumed(request, kind, &angles, distance_m, pace_m_s)];
         let most = lines.iter().flat_map(|l| &l.points).map(|p| p.1);
         let most = most
             .chain(bands[0].points.iter().map(|p| p.2))
@@ -131,7 +131,8 @@ impl Chart for PocketChart {
 fn assumed(
     request: &Request,
     kind: PocketKind,
-    (angles, distance_m): (&[f64], f64),
+    angles: &[f64],
+    distance_m: f64,
     pace_m_s: f64,
 ) -> Band {
     let gears: Vec<Gear> = assumed_gears(&request.gear).collect();

@@ -23,10 +23,6 @@ const LEAST_MM: f64 = 4.0;
 ///
 /// # Errors
 /// [`ChartError`] without room.
-#[expect(
-    clippy::too_many_lines,
-    reason = "one picture, drawn from top to bottom"
-)]
 pub fn stroke_chart(
     gear: &Gear,
     stick: &Stick,
@@ -70,28 +66,8 @@ pub fn stroke_chart(
             line: 0,
         });
     }
-    let squirt = Angle::from_rad(stick.squirt_rad(gear.cue_radius_m()).abs());
     let chart = LineChart {
-        caption: Caption {
-            title: "Where does the cue ball go when it is struck off its middle?".to_owned(),
-            subtitle: format!(
-                "{:.1} mm right and {:.1} mm high, {:.2} m/s off the tip, stick {} up: squirt {}, and {:.1} mm {} of the stick's line after {}",
-                1e3 * stick.across_m,
-                1e3 * stick.height_m,
-                stick.speed_m_s,
-                speak::degrees(Angle::from_rad(stick.elevation_rad)),
-                speak::degrees(squirt),
-                last.1.abs(),
-                if last.1 >= 0.0 { "left" } else { "right" },
-                speak::distance(Length::from_m(far_m), UnitSystem::Metric),
-            ),
-            footer: format!(
-                "Across is drawn much wider than along. Pivot {:.0} mm from the ball's middle; {}.",
-                1e3 * stick.pivot_m,
-                gear.spoken()
-            ),
-            desc: "Path of the cue ball's middle against the line of the stick, in millimetres left of it over centimetres along it.".to_owned(),
-        },
+        caption: caption(gear, stick, far_m, last.1),
         x: Axis::linear("along the stick's line (cm)", 0.0, 100.0 * far_m),
         y: Axis::linear("left of the stick's line (mm), right negative", least, most),
         lines: vec![
@@ -108,4 +84,29 @@ pub fn stroke_chart(
         marks: at,
     };
     Ok(chart.draw(size)?)
+}
+
+/// The question and its numbers: `left_mm` of the stick's line after `far_m` along it.
+fn caption(gear: &Gear, stick: &Stick, far_m: f64, left_mm: f64) -> Caption {
+    let squirt = Angle::from_rad(stick.squirt_rad(gear.cue_radius_m()).abs());
+    Caption {
+        title: "Where does the cue ball go when it is struck off its middle?".to_owned(),
+        subtitle: format!(
+            "{:.1} mm right and {:.1} mm high, {:.2} m/s off the tip, stick {} up: squirt {}, and {:.1} mm {} of the stick's line after {}",
+            1e3 * stick.across_m,
+            1e3 * stick.height_m,
+            stick.speed_m_s,
+            speak::degrees(Angle::from_rad(stick.elevation_rad)),
+            speak::degrees(squirt),
+            left_mm.abs(),
+            if left_mm >= 0.0 { "left" } else { "right" },
+            speak::distance(Length::from_m(far_m), UnitSystem::Metric),
+        ),
+        footer: format!(
+            "Across is drawn much wider than along. Pivot {:.0} mm from the ball's middle; {}.",
+            1e3 * stick.pivot_m,
+            gear.spoken()
+        ),
+        desc: "Path of the cue ball's middle against the line of the stick, in millimetres left of it over centimetres along it.".to_owned(),
+    }
 }

@@ -29,6 +29,7 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::ShowKeys => "; `thincut gear show pool-9ft` lists the keys",
         Hint::ListCharts => "; `chart list` shows all",
         Hint::ListTables => ": `thincut gear list`",
+        Hint::CheckLesson => " thincut lesson check FILE says whether it still adds up.",
         Hint::DrawUpLesson => ", or draw up a lesson with thincut lesson new",
         Hint::TakeMarks => "; give what thincut ladder marks wrote",
         Hint::OwnExport => "; an export of your own goes in with --own",

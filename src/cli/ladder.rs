@@ -177,7 +177,7 @@ impl LadderCommand {
                 rung_past(gear, &ladder.wishes, &rung.shot, shot)?
             });
         }
-        let title = format!("{} for {}", answer.practise, answer.player);
+        let title = format!("{} for {}", answer.practise.name(), answer.player);
         let log = self.keep.then_some(self.student.log());
         keep(SheetKind::Ladder, title, rungs, log)
     }

@@ -7,9 +7,11 @@ use clap::{Args, Subcommand};
 use thincut::field::Field;
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
-use thincut::ladder::{LadderError, Lesson, LessonWishes, PartKind, Student, Topic, lesson};
+use thincut::ladder::{LadderError, Student, Topic};
+use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson};
 use thincut::log::{Practice, When, shortfalls};
 use thincut::player::Level;
+use thincut::speech::Speech;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -195,7 +197,7 @@ fn weakest(who: &str, rows: &[Practice]) -> (Topic, Option<String>) {
             weak.topic,
             Some(format!(
                 "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",
-                weak.topic.spoken(),
+                thincut::ladder::topic_words(weak.topic, Speech::default()),
                 weak.made,
                 weak.tries,
                 weak.expected

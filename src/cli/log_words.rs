@@ -95,71 +95,13 @@ pub(crate) fn redone(done: Option<&Undone>) -> String {
 }
 
 /// What goes with a student, and what is out of reach.
-#[expect(clippy::too_many_lines, reason = "one list of what goes")]
 pub(crate) fn forgetting(found: &Forgetting, log: &Path) -> String {
-    let label = &found.label;
-    let days = found
-        .days
-        .as_ref()
-        .map_or_else(String::new, |(days, a, b)| {
-            let days = many(*days, "day");
-            if a == b {
-                format!(" of {days} ({a})")
-            } else {
-                format!(" of {days} ({a} to {b})")
-            }
-        });
-    let mut parts = vec![format!(
-        "{}{days}, {}",
-        many(found.rows, "row"),
-        many(found.notes, "note")
-    )];
-    let mut also = |count: usize, text: String| {
-        if count > 0 {
-            parts.push(text);
-        }
-    };
-    let shared = found.shared_notes;
-    also(
-        shared,
-        format!("notes that stand with others too stay there: {shared}"),
+    let mut text = format!(
+        "What goes for good with {}, from {}:\n",
+        found.label,
+        log.display()
     );
-    also(
-        found.taken_back,
-        format!("{} that had been taken back", many(found.taken_back, "row")),
-    );
-    let own = &found.own_sheets;
-    also(
-        own.len(),
-        format!(
-            "{} of their own: {}",
-            many(own.len(), "sheet"),
-            own.join(", ")
-        ),
-    );
-    let with = &found.shared_sheets;
-    also(
-        with.len(),
-        format!(
-            "their part of {} that others use: {}",
-            many(with.len(), "sheet"),
-            with.join(", ")
-        ),
-    );
-    also(
-        found.backups.len(),
-        format!(
-            "{}, in whose place a new one is made",
-            many(found.backups.len(), "backup")
-        ),
-    );
-    let aside = found.replaced.len();
-    also(
-        aside,
-        format!("{} put aside at a restore", many(aside, "log")),
-    );
-    let mut text = format!("What goes for good with {label}, from {}:\n", log.display());
-    for part in parts {
+    for part in what_goes(found) {
         text.push_str(&format!("  {part}\n"));
     }
     text.push_str(
@@ -172,6 +114,52 @@ pub(crate) fn forgetting(found: &Forgetting, log: &Path) -> String {
         ));
     }
     text
+}
+
+/// One line each of what there is.
+fn what_goes(found: &Forgetting) -> Vec<String> {
+    let days = match &found.days {
+        None => String::new(),
+        Some((days, a, b)) if a == b => format!(" of {} ({a})", many(*days, "day")),
+        Some((days, a, b)) => format!(" of {} ({a} to {b})", many(*days, "day")),
+    };
+    let (rows, notes) = (many(found.rows, "row"), many(found.notes, "note"));
+    let shared = found.shared_notes;
+    let back = many(found.taken_back, "row");
+    let (own, with) = (&found.own_sheets, &found.shared_sheets);
+    let (owned, shared_with) = (many(own.len(), "sheet"), many(with.len(), "sheet"));
+    let backups = many(found.backups.len(), "backup");
+    let aside = many(found.replaced.len(), "log");
+    let others = [
+        (
+            shared,
+            format!("notes that stand with others too stay there: {shared}"),
+        ),
+        (found.taken_back, format!("{back} that had been taken back")),
+        (
+            own.len(),
+            format!("{owned} of their own: {}", own.join(", ")),
+        ),
+        (
+            with.len(),
+            format!(
+                "their part of {shared_with} that others use: {}",
+                with.join(", ")
+            ),
+        ),
+        (
+            found.backups.len(),
+            format!("{backups}, in whose place a new one is made"),
+        ),
+        (
+            found.replaced.len(),
+            format!("{aside} put aside at a restore"),
+        ),
+    ];
+    let there = others.into_iter().filter(|(count, _)| *count > 0);
+    std::iter::once(format!("{rows}{days}, {notes}"))
+        .chain(there.map(|(_, line)| line))
+        .collect()
 }
 
 /// Nobody agreed.

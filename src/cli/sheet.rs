@@ -132,7 +132,7 @@ pub(crate) struct RoseSheet {
 
 impl RoseSheet {
     fn rose(&self, gear: &Gear, units: UnitSystem) -> Result<Rose, Fault> {
-        let usual = rounds(units, ("40cm,80cm,160cm", "1.5ft,3ft,5ft"));
+        let usual = rounds(units, "40cm,80cm,160cm", "1.5ft,3ft,5ft");
         let to_pockets = self.to_pockets.as_deref().unwrap_or(usual);
         let to_pocket_m: [f64; 3] = exactly(Field::ToPockets, to_pockets, usual)?;
         if !to_pocket_m.is_sorted() {
@@ -198,7 +198,7 @@ fn exactly<const N: usize>(option: Field, text: &str, example: &str) -> Result<[
 }
 
 /// Lengths that are round numbers in the units of the sheet.
-fn rounds(units: UnitSystem, (metric, inches): (&'static str, &'static str)) -> &'static str {
+fn rounds(units: UnitSystem, metric: &'static str, inches: &'static str) -> &'static str {
     match units {
         UnitSystem::Metric => metric,
         UnitSystem::Inches => inches,
@@ -207,14 +207,14 @@ fn rounds(units: UnitSystem, (metric, inches): (&'static str, &'static str)) -> 
 
 /// A length, or the usual one: 1 m, or 3 ft.
 fn one_length(option: Field, text: Option<&str>, units: UnitSystem) -> Result<f64, Fault> {
-    let text = text.unwrap_or(rounds(units, ("1m", "3ft")));
+    let text = text.unwrap_or(rounds(units, "1m", "3ft"));
     Ok(quantity::<Length>(option, Some(text))?.map_or(1.0, Length::m))
 }
 
 impl CardSheet {
     fn card(&self, gear: &Gear, units: UnitSystem) -> Result<Card, Fault> {
-        let aparts = rounds(units, ("50cm,100cm,150cm,200cm", "1.5ft,3ft,5ft,6.5ft"));
-        let to_pockets = rounds(units, ("50cm,120cm", "1.5ft,4ft"));
+        let aparts = rounds(units, "50cm,100cm,150cm,200cm", "1.5ft,3ft,5ft,6.5ft");
+        let to_pockets = rounds(units, "50cm,120cm", "1.5ft,4ft");
         let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
         Ok(Card {
             player: self.student.player(&self.player, Side::Left)?,

@@ -4,7 +4,7 @@ use serde::ser::{
     Impossible, Serialize, SerializeSeq, SerializeStruct, SerializeTuple, Serializer,
 };
 
-use super::Cell;
+use super::cell::Cell;
 
 /// What the parts of a pair are called.
 pub(super) const AXES: [&str; 2] = ["x", "y"];

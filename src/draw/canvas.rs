@@ -371,7 +371,7 @@ impl Canvas {
     }
 
     /// A finished SVG of its own, `width` by `height`, scaled into a place.
-    pub fn picture(&mut self, svg: &str, (width, height): (f64, f64), place: Rect) {
+    pub fn picture(&mut self, svg: &str, width: f64, height: f64, place: Rect) {
         let scale = (place.width() / width).min(place.height() / height);
         // Below title and description; names of clips are the page's own.
         let inner = svg

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::pass::makes_in_ten;
 use super::pick::{Ladder, Rung};
+use super::wishes::Topic;
 use super::words::raised;
 use crate::gear::Gear;
 use crate::player::Player;
@@ -44,8 +45,13 @@ pub struct RungAnswer {
     pub cue_words: String,
     /// The object ball's place in words.
     pub object_words: String,
-    /// Makes in ten.
-    pub makes_in_ten: f64,
+    /// Chance, 0 to 1.
+    #[serde(default)]
+    pub chance: f64,
+    /// The same times ten, as the first edition wrote it.
+    #[serde(default, skip_serializing)]
+    #[cfg_attr(feature = "page", schemars(skip))]
+    pub makes_in_ten: Option<f64>,
     /// Makes in ten asked for.
     pub asked_in_ten: f64,
     /// Whether the chance is near enough to what was asked for; else this is the nearest.
@@ -96,7 +102,7 @@ pub struct LadderAnswer {
     /// Whether that is an assumption.
     pub player_assumed: bool,
     /// What it practises.
-    pub practise: String,
+    pub practise: Topic,
     /// Whether it is mirrored about the long middle line.
     pub mirrored: bool,
     /// Seed.
@@ -140,7 +146,7 @@ impl LadderAnswer {
             gear: gear.name.clone(),
             player: player.who.clone(),
             player_assumed: player.assumed,
-            practise: wishes.topic.name().to_owned(),
+            practise: wishes.topic,
             mirrored: wishes.mirrored,
             seed: wishes.seed,
             pace_m_s: first_pace,
@@ -164,6 +170,14 @@ impl LadderAnswer {
     }
 }
 
+impl RungAnswer {
+    /// Makes in ten, whichever edition wrote it.
+    #[must_use]
+    pub fn in_ten(&self) -> f64 {
+        self.makes_in_ten.unwrap_or(10.0 * self.chance)
+    }
+}
+
 fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungAnswer {
     let (shot, pass) = (&rung.shot, &rung.pass);
     RungAnswer {
@@ -173,7 +187,8 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungA
         pocket: shot.pocket.name().to_owned(),
         cue_words: place_words(shot.cue, &gear.bed, speech),
         object_words: place_words(shot.object, &gear.bed, speech),
-        makes_in_ten: 10.0 * shot.chance,
+        chance: shot.chance,
+        makes_in_ten: None,
         asked_in_ten: makes_in_ten(rung.target),
         met: rung.met,
         cut_deg: shot.cut_rad.abs().to_degrees(),
@@ -201,7 +216,7 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungA
         blocked_share: shot.blocked_share,
         gap_mm: shot.gap_m.is_finite().then_some(1e3 * shot.gap_m),
         awkward: (shot.over_rail || shot.over_ball)
-            .then(|| raised(shot.over_ball).to_owned())
+            .then(|| raised(shot.over_ball, speech))
             .into_iter()
             .collect(),
     }
@@ -271,7 +286,10 @@ pub fn write_csv(
             String::new(),
             format!(
                 "{code} rung {}: {:.1} in 10; pass {} of {}",
-                rung.rung, rung.makes_in_ten, rung.pass.makes, rung.pass.tries
+                rung.rung,
+                rung.in_ten(),
+                rung.pass.makes,
+                rung.pass.tries
             )
             .trim_start()
             .to_owned(),

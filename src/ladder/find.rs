@@ -243,7 +243,7 @@ fn from_lie(
         {
             continue;
         }
-        let scored = || room.score(&lie, (cue, object), &tried);
+        let scored = || room.score(&lie, cue, object, &tried);
         for (number, rung) in out.iter_mut().enumerate() {
             rung.offer(tried.chance, wishes.target(number), most, &scored);
         }

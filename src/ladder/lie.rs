@@ -165,7 +165,7 @@ impl<'a> Room<'a> {
             return None;
         }
         let frame = pocket.frame(self.gear);
-        let usual = self.accepted((at, pocket), &frame, self.stroke.pace_m_s)?;
+        let usual = self.accepted(at, pocket, &frame, self.stroke.pace_m_s)?;
         Some(Lie {
             pocket,
             at,
@@ -177,7 +177,8 @@ impl<'a> Room<'a> {
     /// What the pocket accepts at a pace.
     pub(super) fn accepted(
         &self,
-        (at, pocket): (Point, PocketName),
+        at: Point,
+        pocket: PocketName,
         frame: &PocketFrame,
         pace_m_s: f64,
     ) -> Option<Accepted> {
@@ -325,7 +326,7 @@ impl<'a> Room<'a> {
             acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share);
         if self.meets_obstacle(cue, &played) {
             // the aim is then the middle of what is left
-            let shot = self.past_obstacles(accepted.set.as_ref()?, (cue, lie.at), &stroke)?;
+            let shot = self.past_obstacles(accepted.set.as_ref()?, cue, lie.at, &stroke)?;
             played = Played {
                 aim_rad: shot.aim_rad,
                 intervals: shot.intervals_rad(),
@@ -396,7 +397,8 @@ impl<'a> Room<'a> {
     fn past_obstacles(
         &self,
         set: &DropSet,
-        (cue, object): (Point, Point),
+        cue: Point,
+        object: Point,
         stroke: &Stroke,
     ) -> Option<Candidate> {
         let layout = self.layout(cue, object);
@@ -408,12 +410,12 @@ impl<'a> Room<'a> {
     pub(super) fn left_open(&self, shot: &Scored) -> Option<Candidate> {
         let (cue, at) = (self.cue_point(shot.cue)?, self.object_point(shot.object)?);
         let frame = shot.pocket.frame(self.gear);
-        let accepted = self.accepted((at, shot.pocket), &frame, shot.pace_m_s)?;
+        let accepted = self.accepted(at, shot.pocket, &frame, shot.pace_m_s)?;
         let stroke = Stroke {
             pace_m_s: shot.pace_m_s,
             ..self.stroke
         };
-        self.past_obstacles(accepted.set.as_ref()?, (cue, at), &stroke)
+        self.past_obstacles(accepted.set.as_ref()?, cue, at, &stroke)
     }
 
     /// The chance of a shot as every other answer has it, over the speeds of the stroke; searches go by
@@ -468,7 +470,8 @@ impl<'a> Room<'a> {
     pub(super) fn score(
         &self,
         lie: &Lie,
-        (cue, object): (Position, Position),
+        cue: Position,
+        object: Position,
         tried: &Tried,
     ) -> Scored {
         let window = &tried.window;

@@ -20,8 +20,21 @@ pub struct MarkAnswer {
     pub distance_mm: f64,
     /// The cue ball there, as `cue` takes it.
     pub cue: String,
-    /// Makes in ten from there.
-    pub makes_in_ten: f64,
+    /// Chance from there, 0 to 1.
+    #[serde(default)]
+    pub chance: f64,
+    /// The same times ten, as the first edition wrote it.
+    #[serde(default, skip_serializing)]
+    #[cfg_attr(feature = "page", schemars(skip))]
+    pub makes_in_ten: Option<f64>,
+}
+
+impl MarkAnswer {
+    /// Makes in ten, whichever edition wrote it.
+    #[must_use]
+    pub fn in_ten(&self) -> f64 {
+        self.makes_in_ten.unwrap_or(10.0 * self.chance)
+    }
 }
 
 /// A marks sheet.
@@ -73,7 +86,8 @@ impl MarksAnswer {
                 player: s.who.clone(),
                 distance_mm: 1e3 * m.distance_m,
                 cue: format!("{:.1}mm,{:.1}mm", 1e3 * m.at.x, 1e3 * m.at.y),
-                makes_in_ten: 10.0 * m.chance,
+                chance: m.chance,
+                makes_in_ten: None,
             })
             .collect();
         marks.sort_by(|a, b| a.distance_mm.total_cmp(&b.distance_mm));

@@ -1,5 +1,5 @@
 //! Graded drills: ladders that step up evenly in chance, marks that make one shot fair for a group,
-//! when a rung counts as climbed, and lessons built from them.
+//! and when a rung counts as climbed.
 //!
 //! | question | module |
 //! |---|---|
@@ -14,8 +14,6 @@
 mod answer;
 mod error;
 mod find;
-mod lesson;
-mod lesson_plan;
 mod lie;
 mod marks;
 mod marks_answer;
@@ -33,10 +31,6 @@ mod words;
 
 pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, ScoreSheet, write_csv};
 pub use error::LadderError;
-pub use lesson::{
-    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, Skill,
-};
-pub use lesson_plan::{LessonWishes, lesson};
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks, marks_until};
 pub use marks_answer::{MarkAnswer, MarksAnswer};
@@ -49,4 +43,5 @@ pub use spot::{Spot, spot, wins};
 pub use students::{Student, students};
 pub use why::{Harder, harder};
 pub use wishes::{Balance, Topic, Wishes};
-pub use words::{ladder_text, marks_text};
+pub(crate) use words::turn_line;
+pub use words::{ladder_text, marks_text, topic_words};

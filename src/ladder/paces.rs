@@ -64,7 +64,7 @@ impl Room<'_> {
         let mut pace = self.rough_pace_m_s(lie, self.geometry(lie, cue)?)?;
         let mut last = None;
         for _ in 0..PACE_TRIES {
-            let accepted = self.accepted((lie.at, lie.pocket), &lie.frame, pace)?;
+            let accepted = self.accepted(lie.at, lie.pocket, &lie.frame, pace)?;
             let tried = self.tried_with(lie, &accepted, cue)?;
             let window = &tried.window;
             let share = window.object_speed_m_s / window.cue_speed_m_s;
@@ -127,7 +127,7 @@ impl Paces {
     fn at(&mut self, room: &Room<'_>, lie: &Lie, step: f64) -> Option<&Accepted> {
         #[expect(clippy::cast_possible_truncation, reason = "a small whole number")]
         let number = step as i32;
-        let accepted = || room.accepted((lie.at, lie.pocket), &lie.frame, Self::RATIO.powf(step));
+        let accepted = || room.accepted(lie.at, lie.pocket, &lie.frame, Self::RATIO.powf(step));
         self.known.entry(number).or_insert_with(accepted).as_ref()
     }
 }

@@ -19,6 +19,7 @@ const THINNEST_RAD: f64 = 70.0 * std::f64::consts::PI / 180.0;
 
 /// What a ladder practises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Topic {
     /// Cuts of 40° and more (assumption: a little thinner than half ball).
@@ -55,18 +56,6 @@ impl Topic {
         }
     }
 
-    /// As said: "thin cuts", "long straight shots".
-    #[must_use]
-    pub fn spoken(self) -> &'static str {
-        match self {
-            Self::ThinCuts => "thin cuts",
-            Self::LongStraight => "long straight shots",
-            Self::SidePocket => "side pockets",
-            Self::AlongTheRail => "shots along the rail",
-            Self::Mixed => "mixed shots",
-        }
-    }
-
     /// Whether a shot belongs to it: kind of pocket, way off square (rad), cut (rad, unsigned) and
     /// the whole way of both balls (diamonds).
     #[must_use]
@@ -83,7 +72,7 @@ impl Topic {
 
     /// Whether a pocket can serve it.
     #[must_use]
-    pub(super) fn wants_pocket(self, kind: PocketKind) -> bool {
+    pub(crate) fn wants_pocket(self, kind: PocketKind) -> bool {
         match self {
             Self::SidePocket => kind == PocketKind::Side,
             Self::AlongTheRail | Self::LongStraight => kind == PocketKind::Corner,

@@ -133,6 +133,7 @@ impl Truth {
             bias_rad: lean_deg.to_radians(),
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: Scatter::NONE,
+            told_apart: true,
         }
     }
 }
@@ -246,7 +247,9 @@ fn play<R: Rng + ?Sized>(
 #[must_use]
 pub fn stroke_readings_mm<R: Rng + ?Sized>(
     truth: &Truth,
-    (readings, distance_m, speed_m_s): (usize, f64, f64),
+    readings: usize,
+    distance_m: f64,
+    speed_m_s: f64,
     rng: &mut R,
 ) -> Vec<f64> {
     let lift = 1.0 + ARM_GROWTH_PER_M_S * speed_m_s;

@@ -140,10 +140,6 @@ impl Log {
         Ok(self.at_one_moment(|log| log.forgetting(label))?.0)
     }
 
-    #[expect(
-        clippy::too_many_lines,
-        reason = "one look at all places a name stands in"
-    )]
     fn forgetting(&self, label: &str) -> Result<(Forgetting, Vec<Change>), LogError> {
         let changes = self.changes(label)?;
         let fault = |e: rusqlite::Error| self.fault(&e);
@@ -160,6 +156,23 @@ impl Log {
         if !known && changes.is_empty() {
             self.student(label)?;
         }
+        let mut found = self.rows_of(label)?;
+        for change in &changes {
+            let codes = match change.body {
+                None => &mut found.own_sheets,
+                Some(_) => &mut found.shared_sheets,
+            };
+            codes.push(change.code.clone());
+        }
+        found.backups = backups(&self.path)?;
+        found.replaced = replaced(&self.path)?;
+        found.left = left(&self.path, &[&found.backups, &found.replaced]);
+        Ok((found, changes))
+    }
+
+    /// What the student's own rows hold.
+    fn rows_of(&self, label: &str) -> Result<Forgetting, LogError> {
+        let fault = |e: rusqlite::Error| self.fault(&e);
         let count = |n: i64| usize::try_from(n).unwrap_or_default();
         let mut found = self
             .connection
@@ -202,17 +215,7 @@ impl Log {
              WHERE student.label <> ?1 COLLATE BINARY)",
         )?;
         found.taken_back = counted("SELECT count(*) FROM attempt_back WHERE label = ?1")?;
-        for change in &changes {
-            let codes = match change.body {
-                None => &mut found.own_sheets,
-                Some(_) => &mut found.shared_sheets,
-            };
-            codes.push(change.code.clone());
-        }
-        found.backups = backups(&self.path)?;
-        found.replaced = replaced(&self.path)?;
-        found.left = left(&self.path, &[&found.backups, &found.replaced]);
-        Ok((found, changes))
+        Ok(found)
     }
 
     /// The sheets that name the student, taken back or not.

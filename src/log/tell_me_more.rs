@@ -84,7 +84,7 @@ fn places((gear, name): (&Gear, &str)) -> Vec<(Worth, Candidate)> {
     for object in OBJECTS {
         for cue in CUES {
             for pocket in PocketName::ALL {
-                out.extend(place(gear, name, (cue, object, pocket)));
+                out.extend(place(gear, name, cue, object, pocket));
             }
         }
     }
@@ -94,7 +94,9 @@ fn places((gear, name): (&Gear, &str)) -> Vec<(Worth, Candidate)> {
 fn place(
     gear: &Gear,
     name: &str,
-    (cue, object, pocket): ((u8, u8), (u8, u8), PocketName),
+    cue: (u8, u8),
+    object: (u8, u8),
+    pocket: PocketName,
 ) -> Option<(Worth, Candidate)> {
     let spot = |(x, y): (u8, u8)| {
         Point::new(

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::fault::ApiFault;
-use super::state::Clock;
+use super::options::Clock;
 use crate::log::{Log, LogError, Unknown, known};
 use crate::player::aim_fit::AimFit;
 

@@ -8,10 +8,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::face::PAGE;
-use super::guard::LARGEST_BODY;
 use crate::field::spoken_by;
 use crate::stop::Stopped;
 
+/// Largest body, bytes (assumption: a shot needs 500, a table full of balls 2 000).
+pub(super) const LARGEST_BODY: usize = 64 * 1024;
 /// A refusal: a status and one sentence.
 #[derive(Debug)]
 pub(super) struct ApiFault {

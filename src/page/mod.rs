@@ -6,11 +6,12 @@
 //!
 //! Limits: one process, one set of equipment as the starting point, HTTP/1.1 without TLS: for the
 //! machine it runs on and, with a token, for a hall's own network. What is refused and why stands
-//! in `guard`. References: RFC 9110 (HTTP semantics), W3C Content Security Policy Level 3,
+//! in `callers`. References: RFC 9110 (HTTP semantics), W3C Content Security Policy Level 3,
 //! OpenAPI Specification 3.1.
 
 mod ask;
 mod assets;
+mod callers;
 mod desk;
 mod drawing;
 mod face;
@@ -20,6 +21,7 @@ mod guests;
 mod headline;
 mod lanes;
 mod openapi;
+mod options;
 mod picture;
 mod plan;
 mod route;
@@ -32,7 +34,7 @@ mod taps;
 
 pub use drawing::{Disc, Drawing, Fan, Ghosts, Wedge};
 pub use headline::{Headline, blocked_headline, headline};
+pub use options::{Clock, ExplorerError, Options};
 pub use plan::{Cushion, Plan, PlanPocket};
-pub use serve::{Explorer, ExplorerError, Options, qr_text};
+pub use serve::{Explorer, qr_text};
 pub use start::{Pace, paces, start_shot};
-pub use state::Clock;

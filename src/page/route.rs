@@ -12,9 +12,9 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
+use super::callers::caller;
 use super::face::PAGE;
 use super::fault::ApiFault;
-use super::guard::caller;
 use super::lanes::Lane;
 use super::state::{Setup, Shared};
 use crate::field::spoken_by;

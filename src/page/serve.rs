@@ -2,7 +2,6 @@
 
 use std::io;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
-use std::path::PathBuf;
 use std::pin::pin;
 use std::sync::Arc;
 use std::time::Duration;
@@ -12,19 +11,16 @@ use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::service::TowerToHyperService;
 use qrcode::render::unicode;
 use qrcode::{EcLevel, QrCode};
-use thiserror::Error;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{Semaphore, watch};
 use tokio::task::JoinSet;
 
-use super::guard::Allowed;
+use super::callers::Allowed;
 use super::guests::{FULL, Guest, Guests, Patient};
+use super::options::{ExplorerError, Options, SHORTEST_TOKEN, bracketed};
 use super::routes;
-use super::state::{Clock, Setup, Shared};
+use super::state::{Setup, Shared};
 use crate::field::Field;
-use crate::gear::LoadedGear;
-use crate::log::LogError;
-use crate::units::UnitSystem;
 
 /// A request's head must arrive within this, s (assumption: a slow phone needs one).
 const HEAD_TIME: Duration = Duration::from_secs(10);
@@ -35,101 +31,6 @@ const STOP_TIME: Duration = Duration::from_secs(5);
 const MOST_CONNECTIONS: usize = 512;
 /// A pause after a failed accept, so that a full file table does not spin.
 const ACCEPT_PAUSE: Duration = Duration::from_millis(50);
-/// Shortest token: 22 letters and digits can carry 128 bits.
-const SHORTEST_TOKEN: usize = 22;
-
-/// Everything `serve` needs to know.
-#[derive(Debug, Clone)]
-pub struct Options {
-    /// Equipment to start with.
-    pub gear: LoadedGear,
-    /// How that equipment is asked for: preset or file, and changes to it.
-    pub asked: (String, Vec<String>),
-    /// Units of texts.
-    pub units: UnitSystem,
-    /// The practice log, made when missing; without one there are no students and no tally.
-    pub log: Option<PathBuf>,
-    /// Tells the time.
-    pub clock: Clock,
-    /// Address to listen at.
-    pub bind: IpAddr,
-    /// Port, 0 for any free one.
-    pub port: u16,
-    /// Secret that every request to the interface must carry; needed beyond this machine. It is the
-    /// coach's and opens everything.
-    pub token: Option<String>,
-    /// Another secret that only counts tries and looks at shots, for the phones; only beside `token`.
-    pub phones: Option<String>,
-    /// More host names under which the page may be asked for, without port.
-    pub hosts: Vec<String>,
-}
-
-/// A server that cannot start.
-#[derive(Debug, Error)]
-#[non_exhaustive]
-pub enum ExplorerError {
-    /// An address others can reach, without a token.
-    #[error(
-        "{bind} {0} can be reached from other machines: add {token}, and the page opens only with the link it shows",
-        bind = Field::Bind,
-        token = Field::Token
-    )]
-    TokenNeeded(IpAddr),
-    /// A token anybody can guess.
-    #[error(
-        "{field}: a token of {length} characters; use at least {SHORTEST_TOKEN} letters, digits, - and _, or let the program make one"
-    )]
-    WeakToken {
-        /// The coach's or the phones'.
-        field: Field,
-        /// Its length; the token itself is not shown.
-        length: usize,
-    },
-    /// The phones' token without the coach's, or the same.
-    #[error(
-        "{}: give it beside {}, and another one than that",
-        Field::Phones,
-        Field::Token
-    )]
-    PhonesToken,
-    /// A host name that cannot stand in a link.
-    #[error(
-        "{host} {0}: give a plain host name or address without port, such as table-pc.local",
-        host = Field::Host
-    )]
-    BadHost(String),
-    /// The address cannot be listened at.
-    #[error(
-        "cannot listen at {address}: {fault}; choose another {} (0 takes a free one) or {}",
-        Field::Port,
-        Field::Bind
-    )]
-    Listen {
-        /// Address and port.
-        address: SocketAddr,
-        /// What the system says.
-        fault: io::Error,
-    },
-    /// The practice log cannot be used.
-    #[error(transparent)]
-    Log(#[from] LogError),
-    /// The system's word once it runs.
-    #[error("the page's server failed: {0}")]
-    Io(#[from] io::Error),
-}
-
-impl ExplorerError {
-    /// Whether different flags would help.
-    #[must_use]
-    pub fn is_bad_input(&self) -> bool {
-        match self {
-            Self::Io(_) => false,
-            Self::Log(e) => e.is_bad_input(),
-            _ => true,
-        }
-    }
-}
-
 /// A server that listens but does not answer yet.
 #[derive(Debug)]
 pub struct Explorer {
@@ -318,14 +219,6 @@ fn reached_at(bound: IpAddr) -> IpAddr {
         Some(socket.local_addr().ok()?.ip())
     };
     way_out().unwrap_or(IpAddr::V4(Ipv4Addr::LOCALHOST))
-}
-
-/// An address as it stands in a link.
-pub(super) fn bracketed(address: IpAddr) -> String {
-    match address {
-        IpAddr::V4(v4) => v4.to_string(),
-        IpAddr::V6(v6) => format!("[{v6}]"),
-    }
 }
 
 /// A QR code for a terminal; `None` when the text is too long for one.

@@ -8,14 +8,14 @@ use axum::http::StatusCode;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::callers::{Allowed, Caller};
 use super::desk::Desk;
 use super::fault::ApiFault;
-use super::guard::{Allowed, Caller};
 use super::lanes::Lanes;
-use super::serve::{ExplorerError, Options};
+use super::options::{Clock, ExplorerError, Options};
 use super::taps::Taps;
 use crate::gear::{Gear, LoadedGear};
-use crate::log::{ShotEntered, When, WhenError, as_player};
+use crate::log::{ShotEntered, as_player};
 use crate::player::{AimError, Player, Straights};
 use crate::request::ShotRequest;
 use crate::stop::Stop;
@@ -85,9 +85,6 @@ struct Known {
 fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
     lock.lock().unwrap_or_else(PoisonError::into_inner)
 }
-
-/// Tells the time here, with its offset.
-pub type Clock = fn() -> Result<When, WhenError>;
 
 /// Shared by all connections.
 pub(super) type Shared = Arc<Setup>;

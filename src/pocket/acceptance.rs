@@ -445,7 +445,7 @@ impl<'a, C: Course> Solver<'a, C> {
                 let roll_m = speed2 / (2.0 * self.cloth.rolling_friction * GRAVITY_M_S2);
                 let inside_m = match last_leg {
                     Some(leg) if radius_m - beside_m < CLOSE_M => {
-                        radius_m - passes_at_m(&leg, hole, (leg.duration_s, f64::INFINITY))
+                        radius_m - passes_at_m(&leg, hole, leg.duration_s, f64::INFINITY)
                     }
                     _ => radius_m - beside_m,
                 };
@@ -455,7 +455,7 @@ impl<'a, C: Course> Solver<'a, C> {
                 let margin_m = nearest_m2.sqrt() - radius_m;
                 let outside_m = match nearest {
                     Some((leg, t, _)) if margin_m < CLOSE_M => {
-                        passes_at_m(&leg, hole, (t, leg.duration_s)) - radius_m
+                        passes_at_m(&leg, hole, t, leg.duration_s) - radius_m
                     }
                     _ => margin_m,
                 };
@@ -499,7 +499,7 @@ impl<'a, C: Course> Solver<'a, C> {
                     // Past a jaw the ball goes on the side of the axis; behind it lies the rail.
                     out.push(self.tangent(centre, radius_m, -centre.y.signum()));
                     // With a short shelf the hole begins beside the jaw, before the tangent point.
-                    let meetings = circles_meet((hole, r_s), (centre, radius_m));
+                    let meetings = circles_meet(hole, r_s, centre, radius_m);
                     out.extend(meetings.into_iter().flatten().map(|p| self.toward(p)));
                 }
                 Shape::Line {
@@ -735,7 +735,7 @@ fn close_hairs(spans: &mut [Piece]) {
 }
 
 /// Where two circles (centre, radius) cross.
-fn circles_meet((a, r_a): (Point, f64), (b, r_b): (Point, f64)) -> Option<[Point; 2]> {
+fn circles_meet(a: Point, r_a: f64, b: Point, r_b: f64) -> Option<[Point; 2]> {
     let between = b - a;
     let far_m2 = between.hypot2();
     // a + between·x ± across·y, from |p − a| = r_a and |p − b| = r_b
@@ -770,7 +770,7 @@ fn chord_nearer(leg: &Leg, point: Point, known_m2: f64) -> Option<(f64, f64)> {
 }
 
 /// How near a path comes to a point: of the leg's course, looked at round `from_s` and up to `to_s`.
-fn passes_at_m(leg: &Leg, point: Point, (from_s, to_s): (f64, f64)) -> f64 {
+fn passes_at_m(leg: &Leg, point: Point, from_s: f64, to_s: f64) -> f64 {
     const STEPS: u32 = 3;
     let a = leg.acceleration;
     let mut t = from_s;

@@ -1,6 +1,6 @@
 //! Several values in one option: a list or a range.
 
-use super::RequestError;
+use super::error::RequestError;
 use crate::error::UnitError;
 use crate::field::Field;
 use crate::shown::quoted;

@@ -1,6 +1,6 @@
 //! Where the tip strikes, as people say it: `centre`, `a tip high`, `half a tip right`, `6mm low`.
 
-use super::RequestError;
+use super::error::RequestError;
 use crate::field::Field;
 use crate::gear::Gear;
 use crate::shown::quoted;

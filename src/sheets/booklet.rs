@@ -42,7 +42,7 @@ impl Booklet {
     pub fn new(ladder: &LadderAnswer) -> Self {
         Self {
             gear: ladder.gear.clone(),
-            topic: ladder.practise.replace('-', " "),
+            topic: ladder.practise.name().replace('-', " "),
             player: ladder.player.clone(),
             code: ladder.code.clone(),
             kept: false,

@@ -249,10 +249,7 @@ struct Column<'a> {
 }
 
 /// The columns of a side.
-fn columns<'a>(
-    (gear, card, style): (&'a Gear, &'a Card, &'a Style),
-    face: &Face,
-) -> Vec<Column<'a>> {
+fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) -> Vec<Column<'a>> {
     let solved = move |cut_rad: f64, at: (f64, f64)| solution(gear, card, cut_rad, at);
     match *face {
         Face::Meaning => Vec::new(),
@@ -292,16 +289,7 @@ fn columns<'a>(
                 .collect()
         }
         Face::Room(m) => {
-            let room = Column {
-                head: match style.units {
-                    UnitSystem::Metric => "mm",
-                    UnitSystem::Inches => "in",
-                }
-                .to_owned(),
-                cell: Box::new(move |cut| {
-                    Ok(room_words(least_room_mm(gear, card, cut, m)?, style))
-                }),
-            };
+            let room = room_column(gear, card, style, m);
             let degrees = card.apart_m.into_iter().map(|apart| Column {
                 head: head(apart, style),
                 cell: Box::new(move |cut| {
@@ -314,6 +302,18 @@ fn columns<'a>(
             });
             std::iter::once(room).chain(degrees).collect()
         }
+    }
+}
+
+/// The least room at a distance to the pocket.
+fn room_column<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, m: f64) -> Column<'a> {
+    Column {
+        head: match style.units {
+            UnitSystem::Metric => "mm",
+            UnitSystem::Inches => "in",
+        }
+        .to_owned(),
+        cell: Box::new(move |cut| Ok(room_words(least_room_mm(gear, card, cut, m)?, style))),
     }
 }
 
@@ -357,7 +357,7 @@ fn draw(
         return Ok(());
     }
     let top = block(canvas, &face_title(gear, card, style, face), size, side)?;
-    let (rows, columns) = (cuts(style), columns((gear, card, style), face));
+    let (rows, columns) = (cuts(style), columns(gear, card, style, face));
     #[expect(clippy::cast_precision_loss, reason = "a handful of rows")]
     let row_mm = (side.y1 - top) / (rows.len() + 1) as f64;
     let first = if style.plain { 24.0 } else { 9.0 };

@@ -58,7 +58,7 @@ impl From<&RungAnswer> for Drill {
             pocket: rung.pocket.clone(),
             cue_words: rung.cue_words.clone(),
             object_words: rung.object_words.clone(),
-            makes_in_ten: rung.makes_in_ten,
+            makes_in_ten: rung.in_ten(),
             cut: (rung.cut_deg, rung.cut_side.clone()),
             awkward: rung.awkward.clone(),
             pass: Some(format!("{} of {} pass", rung.pass.makes, rung.pass.tries)),
@@ -197,7 +197,8 @@ impl Drill {
         &self,
         sheet: &mut Sheet,
         gear: &Gear,
-        (style, obstacles): (&Style, &[&str]),
+        style: &Style,
+        obstacles: &[&str],
     ) -> Result<(), BookletError> {
         let size = style.body_mm();
         let layout = self.layout(sheet.room().width(), gear, style)?;
@@ -297,7 +298,7 @@ pub(super) fn print_all(
         let next = heights.get(k + 1).filter(|_| last && k + 2 == shots.len());
         sheet.keep(heights[k] + next.unwrap_or(&0.0));
         sheet.space(ABOVE_MM);
-        shot.print(sheet, gear, (style, obstacles))?;
+        shot.print(sheet, gear, style, obstacles)?;
     }
     Ok(())
 }
@@ -310,7 +311,8 @@ pub(super) fn print_all(
 pub(super) fn first_mm(
     sheet: &Sheet,
     gear: &Gear,
-    (shots, last): (&[&Drill], bool),
+    shots: &[&Drill],
+    last: bool,
     style: &Style,
 ) -> Result<f64, BookletError> {
     let first = if last && shots.len() == 2 { 2 } else { 1 };

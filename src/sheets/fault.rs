@@ -5,7 +5,8 @@ use thiserror::Error;
 use crate::draw::{DrawError, RenderError};
 use crate::error::UnitError;
 use crate::field::{Field, Hint};
-use crate::ladder::{LadderError, LessonError};
+use crate::ladder::LadderError;
+use crate::lesson::LessonError;
 
 /// A sheet that cannot be laid out.
 #[derive(Debug, Clone, PartialEq, Error)]

@@ -12,7 +12,8 @@ use crate::draw::colour;
 use crate::draw::text::{self, Weight};
 use crate::field::Hint;
 use crate::gear::Gear;
-use crate::ladder::{LessonShot, MarksAnswer, in_diamonds, string_end};
+use crate::ladder::{MarksAnswer, in_diamonds, string_end};
+use crate::lesson::LessonShot;
 #[cfg(feature = "log")]
 use crate::log::Rung;
 use crate::pocket::PocketName;
@@ -250,7 +251,7 @@ impl Game {
             rail_words(self.string_to, style.units)
         );
         let (canvas, strip) = sheet.figure("the diagram", shows, high_mm)?;
-        self.diagram(canvas, gear, (strip, style));
+        self.diagram(canvas, gear, strip, style);
         Ok(())
     }
 
@@ -260,7 +261,7 @@ impl Game {
         share * sheet.room().width()
     }
 
-    fn diagram(&self, canvas: &mut Canvas, gear: &Gear, (room, style): (Rect, &Style)) {
+    fn diagram(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, style: &Style) {
         let view = View::whole(gear, room, Lie::Wide);
         picture::furniture(canvas, gear, &view, 0.2);
         let hair = Line::new(colour::SOFT_INK, 0.25);

@@ -57,7 +57,8 @@ pub fn kept_ladder(
 /// [`BookletError`]: a ladder, or marks that are not those of one shot.
 pub fn kept_marks(
     gear: &Gear,
-    (code, kept): (&str, &Kept),
+    code: &str,
+    kept: &Kept,
     style: &Style,
 ) -> Result<Sheet, BookletError> {
     if kept.kind != SheetKind::Marks {
@@ -73,7 +74,7 @@ pub fn kept_marks(
         code: code.to_owned(),
         problem: "its marks do not lie on one string from one object ball".to_owned(),
     })?;
-    game_sheet(gear, &game, (Some(Code::kept(code)), &[]), style)
+    game_sheet(gear, &game, Some(Code::kept(code)), &[], style)
 }
 
 fn drill(

@@ -6,7 +6,6 @@ use self::close_up::CloseUp;
 pub use self::shots::shots;
 use self::shots::{Solved, drills};
 use self::study::Study;
-use self::words::{CAUTION_PLAIN, Words};
 use super::booklet::{Code, code_words};
 use super::drill::{Drill, first_mm, print_all};
 use super::fault::BookletError;
@@ -16,7 +15,9 @@ use super::page::Sheet;
 use super::parts::{Style, Table, row_mm, table};
 use crate::field::Hint;
 use crate::gear::Gear;
-use crate::ladder::{Lesson, Part, PartKind};
+use crate::lesson::{
+    CAUTION_PLAIN, Lesson, Part, PartKind, TopicWords, part_name, part_plain, topic_words,
+};
 use crate::player::AimError;
 
 pub(crate) mod charts;
@@ -25,7 +26,6 @@ mod plain;
 mod shots;
 pub(crate) mod study;
 mod tens;
-mod words;
 
 /// Largest height of a chart, mm (for the eye).
 const CHART_MM: f64 = 72.0;
@@ -73,7 +73,7 @@ pub fn lesson_sheet(
         lesson,
         code,
         style,
-        words: words::of(lesson.topic),
+        words: topic_words(lesson.topic),
         study: Study {
             gear,
             player: AimError::new(lesson.arm_deg.to_radians(), 1e-3 * lesson.picture_mm)
@@ -114,7 +114,7 @@ struct Pack<'a> {
     lesson: &'a Lesson,
     code: Option<&'a str>,
     style: &'a Style,
-    words: &'static Words,
+    words: &'static TopicWords,
     study: Study<'a>,
     drills: Vec<Solved>,
 }
@@ -236,7 +236,7 @@ impl Pack<'_> {
     fn plan_table(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let row = |p: &Part| {
             vec![
-                words::part(p.kind).to_owned(),
+                part_name(p.kind).to_owned(),
                 match p.kind {
                     PartKind::Homework => format!("{} min, later", p.minutes),
                     _ => format!("{} min", p.minutes),
@@ -315,7 +315,7 @@ impl Pack<'_> {
         with_shots
             .map(|p| {
                 let makes = p.shots.iter().map(|s| s.makes_in_ten).collect();
-                (words::part(p.kind).to_owned(), makes)
+                (part_name(p.kind).to_owned(), makes)
             })
             .collect()
     }
@@ -338,7 +338,7 @@ impl Pack<'_> {
         let Some(close) = shown.solution.window.as_ref().ok().and_then(CloseUp::new) else {
             return Ok(());
         };
-        close.print(sheet, &shown.drill, (self.gear, self.style))
+        close.print(sheet, &shown.drill, self.gear, self.style)
     }
 
     /// The last shot of the topic part that has a window, else the last of any part.
@@ -362,7 +362,7 @@ impl Pack<'_> {
         last: bool,
     ) -> Result<(), BookletError> {
         let (gear, style) = (self.gear, self.style);
-        let heading = format!("{}: {} minutes", words::part(part.kind), part.minutes);
+        let heading = format!("{}: {} minutes", part_name(part.kind), part.minutes);
         let drills: Vec<&Drill> = shots.iter().map(|s| &s.drill).collect();
         let game = match part.kind {
             PartKind::Marks => Game::of_part(gear, &part.shots, first)?,
@@ -392,7 +392,7 @@ impl Pack<'_> {
                     6.0 + scores_mm(sheet, game, style)
                 }
             }
-            None => first_mm(sheet, gear, (&drills, last), style)?,
+            None => first_mm(sheet, gear, &drills, last, style)?,
         };
         sheet.space(5.0);
         // A heading stays with the first thing to set up.
@@ -420,7 +420,7 @@ impl Pack<'_> {
     fn intro(&self, part: &Part, game: Option<&Game>) -> Vec<String> {
         let plain = self.style.plain;
         let mut out = vec![if plain {
-            words::part_plain(part).to_owned()
+            part_plain(part).to_owned()
         } else {
             part.say.clone()
         }];

@@ -53,14 +53,15 @@ fn answered(
     }
     let game = Game::of_answer(gear, marks)?;
     let code = marks.code.as_deref().map(|text| Code { text, kept });
-    game_sheet(gear, &game, (code, &marks.rotation), style)
+    game_sheet(gear, &game, code, &marks.rotation, style)
 }
 
 /// The sheet of a game, with its code in the practice log and the turns.
 pub(super) fn game_sheet(
     gear: &Gear,
     game: &Game,
-    (code, turns): (Option<Code<'_>>, &[Turn]),
+    code: Option<Code<'_>>,
+    turns: &[Turn],
     style: &Style,
 ) -> Result<Sheet, BookletError> {
     let title = "Marks: one shot, equally hard for all";

@@ -315,7 +315,7 @@ impl Sheet {
             .enumerate()
             .map(|(i, mut canvas)| {
                 canvas.part(Tag::Artifact);
-                strip(&mut canvas, room, &self.title, (i + 1, count));
+                strip(&mut canvas, room, &self.title, i + 1, count);
                 let parts = canvas.take_parts();
                 (canvas.finish(&self.title, &self.desc), parts)
             })
@@ -343,7 +343,7 @@ impl Sheet {
 }
 
 /// The strip below: how to print, two bars to check it, title and page number.
-fn strip(canvas: &mut Canvas, room: Rect, title: &str, (page, of): (usize, usize)) {
+fn strip(canvas: &mut Canvas, room: Rect, title: &str, page: usize, of: usize) {
     let small = 7.5 * MM_PER_PT;
     let top = room.y1 + 2.5;
     let say = |canvas: &mut Canvas, words: &str, at: Point, anchor: Anchor| {

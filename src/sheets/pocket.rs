@@ -107,7 +107,7 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     sheet.space(1.0);
     // On both: the pages may be handed to two people.
     sheet.paragraph(style.scissors())?;
-    measured(sheet, (gear, kind), &asked, style)
+    measured(sheet, gear, kind, &asked, style)
 }
 
 /// The piece, mm: mouth's middle at the origin, x into the pocket, y to the left.
@@ -282,7 +282,8 @@ fn round_depth_mm(mm: f64, units: UnitSystem) -> f64 {
 /// Room to write, and how the numbers become a gear file.
 fn measured(
     sheet: &mut Sheet,
-    (gear, kind): (&Gear, PocketKind),
+    gear: &Gear,
+    kind: PocketKind,
     asked: &Asked,
     style: &Style,
 ) -> Result<(), SheetError> {

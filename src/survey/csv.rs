@@ -4,7 +4,7 @@ use std::io::Write;
 
 use serde::{Deserialize, Serialize};
 
-use super::{Grid, Row};
+use super::grid::{Grid, Row};
 use crate::columns::{Cell, Columns};
 use crate::gear::Gear;
 use crate::player::chance::EqualStraight;

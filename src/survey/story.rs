@@ -1,6 +1,6 @@
 //! What a survey says, in a few lines with numbers from its rows.
 
-use super::Row;
+use super::grid::Row;
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
 

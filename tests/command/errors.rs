@@ -321,7 +321,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ("RequestError::NoShot", "shot", "the shot is missing: give "),
     (
         "RequestError::OutOfRange",
-        "budget SHOT --level club --tip 9mm",
+        "budget SHOT --level club --tip-spread 9mm",
         "; it must be",
     ),
     (
@@ -354,6 +354,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "shot SHOT --stroke 0.01lengths",
         "too soft for this shot",
     ),
+    ("ShotError::Tip", "shot SHOT --tip 15mm-low", ": "),
     (
         "ShotError::OutOfRange",
         "shot SHOT --pace 0m/s",

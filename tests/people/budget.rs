@@ -307,7 +307,14 @@ fn command_gives_text_json_and_csv_alike() {
         let share: f64 = row.get(6).and_then(|t| t.parse().ok()).expect("a number");
         assert_relative_eq!(share, input["share"].as_f64().expect("a share"));
     }
-    let given = with(&["--arm", "0.1deg", "--picture", "1mm", "--tip", "0.2mm"]);
+    let given = with(&[
+        "--arm",
+        "0.1deg",
+        "--picture",
+        "1mm",
+        "--tip-spread",
+        "0.2mm",
+    ]);
     assert_eq!(given.matches("spread assumed").count(), 2, "{given}");
 }
 
@@ -330,8 +337,8 @@ fn seed_decides_the_simulation() {
 #[test]
 fn bad_input_is_named() {
     for (more, wanted) in [
-        (&["--tip", "9mm"][..], "--tip"),
-        (&["--tip", "0.5"], "--tip"),
+        (&["--tip-spread", "9mm"][..], "--tip-spread"),
+        (&["--tip-spread", "0.5"], "--tip-spread"),
         (&["--speed-spread", "0.9"], "--speed-spread"),
         (&["--ball-spread", "-0.1"], "--ball-spread"),
         (&["--trials", "10"], "--trials"),

@@ -13,7 +13,7 @@ use thincut::log::{Attempt, Periods, Practice};
 use thincut::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome, fit_aim};
 use thincut::player::skill::{comparing, skill_report};
 use thincut::player::verdict::{Verdict, compare};
-use thincut::player::{Level, Observation};
+use thincut::player::{AimError, Level, Observation};
 use thincut::units::Side;
 
 /// Simulated logs per question.
@@ -179,7 +179,7 @@ fn too_few_and_all_made_are_said() {
 #[test]
 fn stroke_test_in_readme_is_drawn_from_the_truth() {
     let mut rng = Pcg64::seed_from_u64(1);
-    let readings = demo::stroke_readings_mm(truth("A"), (12, 2.0, 2.0), &mut rng);
+    let readings = demo::stroke_readings_mm(truth("A"), 12, 2.0, 2.0, &mut rng);
     let text: Vec<String> = readings.iter().map(f64::to_string).collect();
     let command = format!(
         "thincut skill A --stroke {} --stroke-distance 2m",
@@ -356,7 +356,7 @@ fn stroke_test_parts_arm_from_eyes() {
     let folder = folder.path();
     let mut rng = Pcg64::seed_from_u64(3);
     for (label, mostly) in [("E", "Mostly the eyes"), ("D", "Mostly the arm")] {
-        let readings = demo::stroke_readings_mm(truth(label), (20, 2.0, 2.0), &mut rng);
+        let readings = demo::stroke_readings_mm(truth(label), 20, 2.0, 2.0, &mut rng);
         let text: Vec<String> = readings.iter().map(f64::to_string).collect();
         let arguments = [
             "skill",
@@ -458,6 +458,15 @@ fn student_is_a_player() {
         format!("--arm={}deg", number("arm_rad").to_degrees()),
         format!("--picture={}mm", 1e3 * number("picture_m")),
         format!("--bias={}deg", number("bias_rad").to_degrees()),
+        // A student's speed scatters as that of the level nearest to them.
+        format!(
+            "--speed-spread={}",
+            AimError::new(number("arm_rad"), number("picture_m"))
+                .expect("a player")
+                .with_nearest_scatter()
+                .scatter
+                .speed_share
+        ),
         "--format=json".to_owned(),
     ];
     let by_hand: Vec<&str> = by_hand.iter().map(String::as_str).collect();

@@ -156,7 +156,7 @@ impl MarksSheet {
             Some(code) => {
                 let (code, kept) = open_reading(self.log.as_ref())?.find_sheet(code)?;
                 let gear = gear_of(&kept, defaults)?;
-                kept_marks(&gear, (&code, &kept), &style)?
+                kept_marks(&gear, &code, &kept, &style)?
             }
             None => {
                 let marks: MarksAnswer = answer(&self.marks, "thincut ladder marks")?;

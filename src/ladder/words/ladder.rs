@@ -1,16 +1,17 @@
 //! A ladder in words: how to set it up and what passes, then a line a rung.
 
+use super::topic::topic_words;
 use crate::ladder::answer::{LadderAnswer, RungAnswer};
-use crate::ladder::wishes::Topic;
 use crate::layout::with_article;
+use crate::speech::Speech;
 
 /// The ladder as text.
 #[must_use]
 pub fn ladder_text(answer: &LadderAnswer) -> String {
-    let topic = answer.practise.parse::<Topic>().map_or("", Topic::spoken);
+    let topic = topic_words(answer.practise, Speech::default());
     let tries = answer.rungs.first().map_or(0, |r| r.pass.tries);
     let (first, last) = match (answer.rungs.first(), answer.rungs.last()) {
-        (Some(a), Some(b)) => (a.makes_in_ten, b.makes_in_ten),
+        (Some(a), Some(b)) => (a.in_ten(), b.in_ten()),
         _ => return String::new(),
     };
     let mut text = format!(
@@ -82,7 +83,7 @@ fn line(rung: &RungAnswer) -> String {
     let mut line = format!(
         "{:>2}. {:.1} in 10, pass {} of {}: object ball {} ({}); cue ball {} ({}); {}, {cut}.",
         rung.rung,
-        rung.makes_in_ten,
+        rung.in_ten(),
         rung.pass.makes,
         rung.pass.tries,
         rung.object_words,

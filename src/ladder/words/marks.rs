@@ -1,6 +1,6 @@
 //! A marks sheet in words.
 
-use crate::ladder::marks_answer::MarksAnswer;
+use crate::ladder::marks_answer::{MarkAnswer, MarksAnswer};
 use crate::ladder::rotation::Turn;
 use crate::speech::Speech;
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -12,12 +12,12 @@ pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
     let low = answer
         .marks
         .iter()
-        .map(|m| m.makes_in_ten)
+        .map(MarkAnswer::in_ten)
         .fold(f64::INFINITY, f64::min);
     let high = answer
         .marks
         .iter()
-        .map(|m| m.makes_in_ten)
+        .map(MarkAnswer::in_ten)
         .fold(0.0, f64::max);
     let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
     let range = if low == high {
@@ -45,7 +45,7 @@ pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
             "  {:<12} {:>9}  {:.1} in 10  ({})\n",
             mark.student,
             tape(mark.distance_mm, speech),
-            mark.makes_in_ten,
+            mark.in_ten(),
             mark.player
         ));
     }

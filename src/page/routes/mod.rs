@@ -24,8 +24,8 @@ use axum::routing::get;
 use axum::{Json, Router};
 use serde_json::Value;
 
-use super::fault::ApiFault;
-use super::guard::{LARGEST_BODY, guard};
+use super::fault::{ApiFault, LARGEST_BODY};
+use super::guard::guard;
 use super::openapi;
 use super::route::Route;
 use super::state::Shared;

@@ -141,7 +141,7 @@ impl Ask {
         let sheet = match self.subject()? {
             Subject::Ladder(l) => log::Sheet {
                 kind: SheetKind::Ladder,
-                title: format!("{} for {}", l.practise, l.player),
+                title: format!("{} for {}", l.practise.name(), l.player),
                 rungs: self.rungs(setup, l)?,
                 gone: Vec::new(),
             },
@@ -234,7 +234,7 @@ fn example() -> Value {
         "gear": "pool-9ft", "asked_in_ten": 7.0, "object": "6,2", "object_words": "on the foot spot",
         "pocket": "foot-left", "string_to": "0,1", "string_words": "on the head rail", "cut_deg": 20.0,
         "marks": [{"student": "A", "player": "club player, assumed", "distance_mm": 600.0,
-            "cue": "1300mm,500mm", "makes_in_ten": 7.0}],
+            "cue": "1300mm,500mm", "chance": 0.7}],
         "rotation": []
     }})
 }

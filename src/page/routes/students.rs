@@ -6,8 +6,8 @@ use serde_json::json;
 
 use crate::log::Student;
 use crate::page::ask::Nothing;
+use crate::page::callers::Caller;
 use crate::page::fault::ApiFault;
-use crate::page::guard::Caller;
 use crate::page::route::Route;
 use crate::page::state::Setup;
 

@@ -12,8 +12,8 @@ use serde_json::json;
 
 use crate::log::{Attempt, EntryKind, Kept, Outcome, Undoing, Undone, When};
 use crate::page::ask::{Nothing, ShotAsk};
+use crate::page::callers::Caller;
 use crate::page::fault::ApiFault;
-use crate::page::guard::Caller;
 use crate::page::route::Route;
 use crate::page::state::Setup;
 use crate::page::tally::{Counted, Subject};

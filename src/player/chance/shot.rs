@@ -3,7 +3,7 @@
 use kurbo::{Point, Vec2};
 
 use super::aim_error::AimError;
-use super::caught::{BestAim, EqualStraight, best_aim, equal_between, equal_straight};
+use super::caught::{BestAim, EqualStraight, best_aim, equal_between};
 use super::paced::{Aimed, Paced, Spread};
 use super::range::{Ranged, ranged};
 use crate::gear::Gear;
@@ -236,6 +236,10 @@ impl Straights {
         } else {
             (self.known[harder - 1].0, self.known[harder].0)
         };
-        equal_straight(chance, lo, hi, |x| self.chance(x))
+        let ends = [lo, hi].map(|x| (x, self.chance(x)));
+        equal_between(chance, (ends[0], ends[1]), LN_X, |x| self.chance(x))
     }
 }
+
+/// Accuracy of the equal straight shot in ln X: a thousandth of a millimetre in a metre. Assumption.
+const LN_X: f64 = 1e-6;

@@ -253,6 +253,6 @@ pub(super) fn chart_size(width_mm: f64, height_mm: f64) -> Size {
 pub(super) fn place_chart(sheet: &mut Sheet, chart: &Picture) -> Result<(), SheetError> {
     let size = (f64::from(chart.width_px), f64::from(chart.height_px));
     let (canvas, strip) = sheet.figure("a chart", chart.desc.clone(), PX_MM * size.1)?;
-    canvas.picture(&chart.svg, size, strip);
+    canvas.picture(&chart.svg, size.0, size.1, strip);
     Ok(())
 }

@@ -106,7 +106,8 @@ impl CloseUp {
         &self,
         sheet: &mut Sheet,
         drill: &Drill,
-        (gear, style): (&Gear, &Style),
+        gear: &Gear,
+        style: &Style,
     ) -> Result<(), BookletError> {
         let width = style.small(1e-3 * (self.room_mm.0 + self.room_mm.1));
         let (title, words) = if style.plain {

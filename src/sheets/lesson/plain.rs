@@ -1,9 +1,9 @@
 //! The pages of a lesson in plain words: how many of ten go in, and the page to take home.
 
 use super::tens::tens;
-use super::words::CAUTION_PLAIN;
 use super::{BookletError, Pack};
-use crate::ladder::{PartKind, Topic};
+use crate::ladder::Topic;
+use crate::lesson::{CAUTION_PLAIN, PartKind};
 use crate::sheets::page::{PLAIN_PT, Sheet};
 use crate::sheets::parts::{Style, blanks, of_ten};
 

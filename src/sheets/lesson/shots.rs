@@ -1,7 +1,7 @@
 //! The shots of a lesson as they are printed: numbered through, with what passes and boxes for all.
 
 use crate::gear::Gear;
-use crate::ladder::{Lesson, LessonShot, PartKind};
+use crate::lesson::{Lesson, LessonShot, PartKind};
 use crate::sheets::drill::Drill;
 use crate::sheets::fault::BookletError;
 use crate::speech::{Speech, place_words};

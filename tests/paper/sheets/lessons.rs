@@ -3,7 +3,8 @@
 use thincut::draw::Paper;
 use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
-use thincut::ladder::{CAUTION, PartKind, Topic};
+use thincut::ladder::Topic;
+use thincut::lesson::{CAUTION, PartKind};
 use thincut::sheets::Style;
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::lesson::lesson_sheet;
@@ -195,7 +196,7 @@ fn marks_of_a_lesson_say_string_and_distances() {
 }
 
 /// What a page says: its texts in order.
-fn pages(lesson: &thincut::ladder::Lesson, style: &Style) -> Vec<Vec<String>> {
+fn pages(lesson: &thincut::lesson::Lesson, style: &Style) -> Vec<Vec<String>> {
     let sheet = lesson_sheet(&gear(), lesson, Some("M9U"), style).unwrap();
     sheet.svgs().unwrap().iter().map(|svg| texts(svg)).collect()
 }
@@ -314,7 +315,7 @@ fn plain_lessons_say_how_far_and_what_to_do() {
         ),
     ] {
         let mut lesson = lesson_for("pool-9ft", &["A"], topic);
-        let drill = |p: &&mut thincut::ladder::Part| p.kind == PartKind::Drill;
+        let drill = |p: &&mut thincut::lesson::Part| p.kind == PartKind::Drill;
         let drill = lesson.parts.iter_mut().find(drill).unwrap();
         drill.shots.iter_mut().for_each(|s| s.pass = Some(4));
         let style = Style {

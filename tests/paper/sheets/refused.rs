@@ -58,7 +58,7 @@ fn what_cannot_be_printed_is_said() {
 #[test]
 fn lessons_with_nothing_to_print_or_too_much_are_said() {
     let (gear, style) = (gear(), Style::default());
-    let error = |change: &dyn Fn(&mut thincut::ladder::Lesson)| {
+    let error = |change: &dyn Fn(&mut thincut::lesson::Lesson)| {
         let mut lesson = thin_cuts().clone();
         change(&mut lesson);
         let refused = lesson_sheet(&gear, &lesson, None, &style);
@@ -122,7 +122,7 @@ fn kept_marks_off_their_string_are_said() {
             (Some("B".to_owned()), shot(second, object)),
         ];
         let kept = Kept::of_shots(SheetKind::Marks, "marks at 7.0 in 10".to_owned(), shots);
-        let error = kept_marks(&gear(), ("M4T9", &kept.unwrap()), &Style::default()).unwrap_err();
+        let error = kept_marks(&gear(), "M4T9", &kept.unwrap(), &Style::default()).unwrap_err();
         assert!(matches!(error, BookletError::Marks { .. }), "{error}");
     }
 }

@@ -6,9 +6,9 @@ use thincut::draw::Paper;
 use thincut::field::{Face, Hint, spoken_by};
 use thincut::gear::Gear;
 use thincut::ladder::{
-    CAUTION, LESSON_FORMAT, LadderAnswer, Lesson, LessonShot, MarksAnswer, MarksWishes, Part,
-    PartKind, Skill, Topic, Wishes, ladder, marks, rotation, students,
+    LadderAnswer, MarksAnswer, MarksWishes, Topic, Wishes, ladder, marks, rotation, students,
 };
+use thincut::lesson::{CAUTION, LESSON_FORMAT, Lesson, LessonShot, Part, PartKind, Skill};
 use thincut::player::{AimError, Level, Player, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
@@ -19,6 +19,7 @@ use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, Style};
+use thincut::speech::Speech;
 use thincut::units::UnitSystem;
 use thincut::window::{Stroke, solve};
 
@@ -168,7 +169,11 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
     ];
     Lesson {
         format: LESSON_FORMAT.to_owned(),
-        title: format!("{} for {}", topic.spoken(), group.join(", ")),
+        title: format!(
+            "{} for {}",
+            thincut::ladder::topic_words(topic, Speech::default()),
+            group.join(", ")
+        ),
         students: group.iter().map(|s| (*s).to_owned()).collect(),
         topic,
         minutes: 60,
@@ -245,7 +250,7 @@ pub(crate) fn group_lesson() -> Lesson {
         pocket: answer.pocket.clone(),
         tries: 5,
         pass: None,
-        makes_in_ten: mark.makes_in_ten,
+        makes_in_ten: mark.in_ten(),
         student: Some(mark.student.clone()),
         along: None,
     });

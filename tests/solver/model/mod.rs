@@ -13,6 +13,7 @@ mod cloth;
 mod gate;
 mod hard;
 mod players;
+mod published;
 mod throw;
 
 use thincut::gear::Gear;

@@ -1,10 +1,8 @@
 //! A group: marks, turns, races, lessons.
 
 use approx::assert_relative_eq;
-use thincut::ladder::{
-    LadderError, Lesson, LessonWishes, MarksWishes, PartKind, Student, Topic, lesson, marks,
-    rotation, spot, wins,
-};
+use thincut::ladder::{LadderError, MarksWishes, Student, Topic, marks, rotation, spot, wins};
+use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson};
 use thincut::units::UnitSystem;
 use thincut::window::Stroke;
 

@@ -280,7 +280,7 @@ fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
             ];
             let shot = evening.json(&with(&[&shot, &who]));
             let said = shot["chance"].as_f64().map(|p| 10.0 * p);
-            let own = rung["makes_in_ten"].as_f64().expect("a chance");
+            let own = 10.0 * rung["chance"].as_f64().expect("a chance");
             assert!(
                 (said.expect("a chance") - own).abs() < 1e-6,
                 "{said:?} {own}"

@@ -11,7 +11,8 @@ mod weakness;
 
 use approx::assert_relative_eq;
 use thincut::gear::Gear;
-use thincut::ladder::{Ladder, LadderError, LessonWishes, Student, Topic, students};
+use thincut::ladder::{Ladder, LadderError, Student, Topic, students};
+use thincut::lesson::LessonWishes;
 use thincut::player::{AimError, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::units::UnitSystem;

@@ -59,7 +59,7 @@ export const ladder = {
       // A row of a file cannot say that a ball stands in the way; the sheet's code can.
       scores.hidden = Boolean(answer.obstacles?.length);
       list.replaceChildren(...answer.rungs.map((r) => make("li", {},
-        make("p", {}, make("b", {}, said(`${r.makes_in_ten.toFixed(1)} in 10`)), `, pass ${r.pass.makes} of ${r.pass.tries}`),
+        make("p", {}, make("b", {}, said(`${(10 * r.chance).toFixed(1)} in 10`)), `, pass ${r.pass.makes} of ${r.pass.tries}`),
         make("p", {}, said(`Object ball ${r.object_words}. Cue ball ${r.cue_words}. Into the ${pocketWords(r.pocket)}, ${cut(r)}.`)),
         r.harder.length ? make("p", { class: "quiet" }, said(`Harder: ${r.harder.join("; ")}.`)) : "",
         r.awkward?.length ? make("p", { class: "quiet" }, said(`Awkward: ${r.awkward.join("; ")}.`)) : "",

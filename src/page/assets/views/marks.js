@@ -41,7 +41,7 @@ export const marks = {
       head.textContent = said(`Object ball ${answer.object_words}, into the ${pocketWords(answer.pocket)}. Lay a string from it to the rail: ${answer.string_words}. Each plays from a mark along it.`);
       rows.hidden = false;
       rows.replaceChildren(table("The marks", ["Student", "From the object ball", "Makes", "Taken to be"],
-        answer.marks.map((m) => [m.student, said(`${Math.round(m.distance_mm / 10)} cm`), said(`${m.makes_in_ten.toFixed(1)} in 10`), m.player])));
+        answer.marks.map((m) => [m.student, said(`${Math.round(m.distance_mm / 10)} cm`), said(`${(10 * m.chance).toFixed(1)} in 10`), m.player])));
       await paper.show(answer);
     }
     return async () => {};

@@ -1,25 +1,27 @@
 //! What a lesson asks and what is said to a student, topic by topic.
 
-use crate::ladder::{Part, PartKind, Topic};
+use crate::ladder::Topic;
+use crate::lesson::file::Part;
+use crate::lesson::part::PartKind;
 
 /// The words of a topic.
 #[derive(Debug)]
-pub(super) struct Words {
+pub(crate) struct TopicWords {
     /// The lesson's question.
-    pub(super) ask: &'static str,
+    pub(crate) ask: &'static str,
     /// The same for children and beginners.
-    pub(super) ask_plain: &'static str,
+    pub(crate) ask_plain: &'static str,
     /// What changes along the pictures.
-    pub(super) axis: &'static str,
+    pub(crate) axis: &'static str,
     /// Three steps of it in plain words, easy to hard.
-    pub(super) steps: [&'static str; 3],
+    pub(crate) steps: [&'static str; 3],
     /// The answer in plain words.
-    pub(super) answer: &'static str,
+    pub(crate) answer: &'static str,
     /// To take home.
-    pub(super) remember: [&'static str; 3],
+    pub(crate) remember: [&'static str; 3],
 }
 
-const THIN_CUTS: Words = Words {
+const THIN_CUTS: TopicWords = TopicWords {
     ask: "Why do thin cuts miss?",
     ask_plain: "Why is thin hard?",
     axis: "cut",
@@ -32,7 +34,7 @@ const THIN_CUTS: Words = Words {
     ],
 };
 
-const LONG_STRAIGHT: Words = Words {
+const LONG_STRAIGHT: TopicWords = TopicWords {
     ask: "Why do long straight shots miss?",
     ask_plain: "Why is far away hard?",
     axis: "between the balls",
@@ -45,7 +47,7 @@ const LONG_STRAIGHT: Words = Words {
     ],
 };
 
-const SIDE_POCKET: Words = Words {
+const SIDE_POCKET: TopicWords = TopicWords {
     ask: "When does a side pocket take the ball?",
     ask_plain: "When is the side pocket open?",
     axis: "off square",
@@ -58,7 +60,7 @@ const SIDE_POCKET: Words = Words {
     ],
 };
 
-const ALONG_THE_RAIL: Words = Words {
+const ALONG_THE_RAIL: TopicWords = TopicWords {
     ask: "Why do balls along the rail stay out?",
     ask_plain: "Why is the rail hard?",
     axis: "speed at the pocket",
@@ -71,7 +73,7 @@ const ALONG_THE_RAIL: Words = Words {
     ],
 };
 
-const MIXED: Words = Words {
+const MIXED: TopicWords = TopicWords {
     ask: "What makes a shot hard?",
     ask_plain: "What makes a shot hard?",
     axis: "cut",
@@ -85,7 +87,7 @@ const MIXED: Words = Words {
 };
 
 /// The words of a topic.
-pub(super) fn of(topic: Topic) -> &'static Words {
+pub(crate) fn topic_words(topic: Topic) -> &'static TopicWords {
     match topic {
         Topic::ThinCuts => &THIN_CUTS,
         Topic::LongStraight => &LONG_STRAIGHT,
@@ -96,7 +98,7 @@ pub(super) fn of(topic: Topic) -> &'static Words {
 }
 
 /// How a part is headed.
-pub(super) fn part(kind: PartKind) -> &'static str {
+pub(crate) fn part_name(kind: PartKind) -> &'static str {
     match kind {
         PartKind::WarmUp => "Warm-up",
         PartKind::Test => "Test",
@@ -108,7 +110,7 @@ pub(super) fn part(kind: PartKind) -> &'static str {
 }
 
 /// What a student does in a part, in plain words.
-pub(super) fn part_plain(part: &Part) -> &'static str {
+pub(crate) fn part_plain(part: &Part) -> &'static str {
     match part.kind {
         PartKind::WarmUp => "Easy shots. Nobody counts. Stroke slowly.",
         PartKind::Test => "Tick what goes in. Do not change anything yet.",
@@ -124,6 +126,6 @@ pub(super) fn part_plain(part: &Part) -> &'static str {
     }
 }
 
-/// Plain words for [`crate::ladder::CAUTION`].
-pub(super) const CAUTION_PLAIN: &str =
+/// Plain words for [`super::CAUTION`].
+pub(crate) const CAUTION_PLAIN: &str =
     "Change the shot often and stand up between tries. If something hurts, stop.";

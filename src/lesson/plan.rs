@@ -3,20 +3,16 @@
 //! Shares are common practice of a one-hour lesson, not measured; chances are assumptions. Shots are
 //! for the student in the middle of a group, marks for each student.
 
-use super::error::LadderError;
-use super::lesson::{
-    CAUTION, LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, PartKind, Skill,
-    aims,
+use super::file::{
+    LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, Skill, aims,
 };
-use super::marks::{Marks, MarksWishes, marks};
-use super::pick::{Ladder, ladder};
-use super::rotation::{Turn, rotation};
-use super::students::Student;
-use super::wishes::{Topic, Wishes};
-use super::words::turn_line;
+use super::part::PartKind;
+use super::words::{CAUTION, game_words, part_words, title, tries_each, turn_words};
 use crate::field::Field;
 use crate::gear::Gear;
-use crate::speech::{place_words, rail_words};
+use crate::ladder::{
+    Ladder, LadderError, Marks, MarksWishes, Student, Topic, Wishes, ladder, marks, rotation,
+};
 use crate::units::{Length, UnitSystem};
 use crate::window::Stroke;
 
@@ -96,7 +92,7 @@ pub fn lesson(
     let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
     Ok(Lesson {
         format: LESSON_FORMAT.to_owned(),
-        title: format!("{} for {}", capital(topic.spoken()), labels.join(", ")),
+        title: title(topic, &labels),
         students: labels,
         topic,
         minutes,
@@ -198,14 +194,15 @@ impl Plan<'_> {
             let rungs = rungs.min(self.most_shots(minutes));
             parts.push(self.part(
                 kind,
-                (minutes, topic),
+                minutes,
+                topic,
                 &self.ladder(topic, seed, (rungs, from, to))?,
             ));
         }
         let (minutes, rungs, from, to) = HOMEWORK;
         let topic = self.wishes.topic;
         let ladder = self.ladder(topic, 9, (rungs, from, to))?;
-        parts.push(self.part(PartKind::Homework, (minutes, topic), &ladder));
+        parts.push(self.part(PartKind::Homework, minutes, topic, &ladder));
         Ok(parts)
     }
 
@@ -242,7 +239,7 @@ impl Plan<'_> {
         usize::try_from(rounded(each.floor())).unwrap_or(1).max(1)
     }
 
-    fn part(&self, kind: PartKind, (minutes, topic): (u32, Topic), ladder: &Ladder) -> Part {
+    fn part(&self, kind: PartKind, minutes: u32, topic: Topic, ladder: &Ladder) -> Part {
         let shots = f64::from(u32::try_from(ladder.rungs.len()).unwrap_or(1));
         let home = kind == PartKind::Homework;
         // homework is done alone
@@ -268,7 +265,7 @@ impl Plan<'_> {
             kind,
             minutes,
             balls: 2 * tables,
-            say: say((kind, passed), topic, (each, people)),
+            say: part_words(kind, topic, passed, &tries_each(each, people)),
             turns: Vec::new(),
             shots: ladder
                 .rungs
@@ -328,16 +325,8 @@ impl Plan<'_> {
             kind: PartKind::Marks,
             minutes,
             balls: 2 * tables,
-            say: format!(
-                "A fair game, {}: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and chalk a mark on it for everybody. From their own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
-                tries_each(each, 2),
-                place_words(sheet.object, bed, self.wishes.units),
-                sheet.object,
-                sheet.pocket.name(),
-                rail_words(sheet.towards, self.wishes.units),
-                10.0 * sheet.chance,
-            ),
-            turns: turns.iter().map(turn).collect(),
+            say: game_words(sheet, bed, each, self.wishes.units),
+            turns: turns.iter().map(turn_words).collect(),
             shots: order
                 .iter()
                 .map(|m| LessonShot {
@@ -367,13 +356,6 @@ impl Plan<'_> {
     }
 }
 
-/// "5 tries each", "1 try".
-fn tries_each(each: u32, people: u32) -> String {
-    let many = if people > 1 { " each" } else { "" };
-    let tries = if each == 1 { "try" } else { "tries" };
-    format!("{each} {tries}{many}")
-}
-
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
@@ -381,63 +363,4 @@ fn tries_each(each: u32, people: u32) -> String {
 )]
 fn rounded(x: f64) -> u32 {
     x.round() as u32
-}
-
-/// A turn in one line, single blanks.
-fn turn(turn: &Turn) -> String {
-    let line = turn_line(turn);
-    let words: Vec<&str> = line.split_whitespace().collect();
-    words.join(" ")
-}
-
-/// With a capital letter.
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(chars).collect()
-    })
-}
-
-/// What the coach says; `passed` where every shot has a pass score.
-fn say((kind, passed): (PartKind, bool), topic: Topic, (each, people): (u32, u32)) -> String {
-    let count = format!("{} at every shot", tries_each(each, people));
-    match kind {
-        PartKind::WarmUp => format!("Easy shots, a smooth stroke; nobody counts. {count}."),
-        PartKind::Test => format!(
-            "Test, {}: {count}. Write down makes, and of every miss whether it was too full or too thin.",
-            topic.spoken()
-        ),
-        PartKind::Topic => format!("{} {count}.", advice(topic)),
-        PartKind::Drill if !passed => format!(
-            "Climb: each shot is a little harder than the one before; play them in turn and see how far your makes go. {count}."
-        ),
-        PartKind::Drill => format!(
-            "Climb: on to the next shot once this one is passed, back to the last one when it is not. {count}."
-        ),
-        PartKind::Homework => {
-            "On two or three days, not all at once; write down makes and tries.".to_owned()
-        }
-        PartKind::Marks => String::new(),
-    }
-}
-
-/// What to look at in a topic (common practice of the trade).
-fn advice(topic: Topic) -> &'static str {
-    match topic {
-        Topic::ThinCuts => {
-            "Thin cuts: see the whole ghost ball, stand behind its line, and look where a miss went. Too full is the usual one."
-        }
-        Topic::LongStraight => {
-            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. Note on which side each miss was."
-        }
-        Topic::SidePocket => {
-            "Side pockets: play softly enough to use the whole opening, and aim at the middle of what is open from where the ball lies, not at the middle of the hole."
-        }
-        Topic::AlongTheRail => {
-            "Along the rail: hit ball and rail together or the ball a hair first, and softly; a firm one rattles in the jaws."
-        }
-        Topic::Mixed => {
-            "Mixed shots: for every one the same order, see the ghost ball, stand behind its line, then stroke."
-        }
-    }
 }

@@ -7,11 +7,11 @@
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
-use super::error::LadderError;
-use super::wishes::Topic;
+use super::part::PartKind;
+use super::words::how_to_edit;
 use crate::error::UnitError;
-use crate::field::Hint;
 use crate::gear::Gear;
+use crate::ladder::{LadderError, Topic};
 use crate::player::{AimError, PlayerError, chance, chance_of_solution, makes};
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::shown::{bounded, quoted};
@@ -25,48 +25,9 @@ pub const MINUTES_A_TRY: f64 = 2.0 / 3.0;
 /// Makes in ten may be this much off when a lesson is checked, for editing and rounding.
 const MAKES_OFF: f64 = 0.1;
 
-/// What stands at the head of a lesson file.
-fn how_to_edit() -> String {
-    format!(
-        "\
-# A lesson to edit. thincut lesson check FILE says whether it still adds up.
-# minutes are at the table; homework is outside them.
-# arm_deg and picture_mm: how well the student aims it is drawn up for; in [[skill]], each student.
-# lean_deg: the aim's lean on left and on right cuts, left positive.
-# [[part]]: kind is warm-up, test, topic, drill, marks or homework; say is what the coach says;
-# balls counts the cue ball.
-# [[part.shot]]: cue, object and pocket as thincut shot takes them; tries are everybody's together;
-# pass is the makes that pass it; makes_in_ten is what the student's aim gives. To change a shot,
-# ask for its chance{} and write it here.
-",
-        Hint::AskChance
-    )
-}
-
 /// A mark may be this far from where its tape length says, m: half a centimetre or a quarter of an
 /// inch of rounding.
 const ALONG_OFF_M: f64 = 0.0075;
-
-/// The plain caution every lesson carries.
-pub const CAUTION: &str = "The same shot many times over trains little and strains wrist, elbow and back: change the shot every few tries, stand up straight between tries, and stop when something hurts.";
-
-/// What a part is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum PartKind {
-    /// Easy shots to start with.
-    WarmUp,
-    /// Shots whose makes are counted before the work.
-    Test,
-    /// What the lesson is about.
-    Topic,
-    /// Rungs to climb.
-    Drill,
-    /// One shot, each student of a group from a mark of their own.
-    Marks,
-    /// For the days after.
-    Homework,
-}
 
 /// One shot of a lesson.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -1,0 +1,110 @@
+//! What a lesson's parts say to the coach.
+
+use crate::field::Hint;
+use crate::gear::Bed;
+use crate::ladder::{Marks, Topic, Turn, topic_words, turn_line};
+use crate::lesson::part::PartKind;
+use crate::speech::{Speech, first_large, place_words, rail_words};
+
+/// The plain caution every lesson carries.
+pub const CAUTION: &str = "The same shot many times over trains little and strains wrist, elbow and back: change the shot every few tries, stand up straight between tries, and stop when something hurts.";
+
+/// What stands at the head of a lesson file.
+pub(crate) fn how_to_edit() -> String {
+    format!(
+        "\
+# A lesson to edit.{}
+# minutes are at the table; homework is outside them.
+# arm_deg and picture_mm: how well the student aims it is drawn up for; in [[skill]], each student.
+# lean_deg: the aim's lean on left and on right cuts, left positive.
+# [[part]]: kind is warm-up, test, topic, drill, marks or homework; say is what the coach says;
+# balls counts the cue ball.
+# [[part.shot]]: cue, object and pocket as a shot takes them; tries are everybody's together;
+# pass is the makes that pass it; makes_in_ten is what the student's aim gives. To change a shot,
+# ask for its chance{} and write it here.
+",
+        Hint::CheckLesson,
+        Hint::AskChance
+    )
+}
+
+/// "Thin cuts for K, L".
+pub(crate) fn title(topic: Topic, students: &[String]) -> String {
+    format!(
+        "{} for {}",
+        first_large(&topic_words(topic, Speech::default())),
+        students.join(", ")
+    )
+}
+
+/// A fair game on one shot, `each` tries from every mark.
+pub(crate) fn game_words(sheet: &Marks, bed: &Bed, each: u32, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
+    format!(
+        "A fair game, {}: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and chalk a mark on it for everybody. From their own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
+        tries_each(each, 2),
+        place_words(sheet.object, bed, speech),
+        sheet.object,
+        sheet.pocket.name(),
+        rail_words(sheet.towards, speech),
+        10.0 * sheet.chance,
+    )
+}
+
+/// "5 tries each", "1 try".
+pub(crate) fn tries_each(each: u32, people: u32) -> String {
+    let many = if people > 1 { " each" } else { "" };
+    let tries = if each == 1 { "try" } else { "tries" };
+    format!("{each} {tries}{many}")
+}
+
+/// A turn in one line, single blanks.
+pub(crate) fn turn_words(turn: &Turn) -> String {
+    let line = turn_line(turn);
+    let words: Vec<&str> = line.split_whitespace().collect();
+    words.join(" ")
+}
+
+/// What the coach says; `passed` where every shot has a pass score, `tries` as said.
+pub(crate) fn part_words(kind: PartKind, topic: Topic, passed: bool, tries: &str) -> String {
+    let count = format!("{tries} at every shot");
+    match kind {
+        PartKind::WarmUp => format!("Easy shots, a smooth stroke; nobody counts. {count}."),
+        PartKind::Test => format!(
+            "Test, {}: {count}. Write down makes, and of every miss whether it was too full or too thin.",
+            topic_words(topic, Speech::default())
+        ),
+        PartKind::Topic => format!("{} {count}.", advice(topic)),
+        PartKind::Drill if !passed => format!(
+            "Climb: each shot is a little harder than the one before; play them in turn and see how far your makes go. {count}."
+        ),
+        PartKind::Drill => format!(
+            "Climb: on to the next shot once this one is passed, back to the last one when it is not. {count}."
+        ),
+        PartKind::Homework => {
+            "On two or three days, not all at once; write down makes and tries.".to_owned()
+        }
+        PartKind::Marks => String::new(),
+    }
+}
+
+/// What to look at in a topic (common practice of the trade).
+fn advice(topic: Topic) -> &'static str {
+    match topic {
+        Topic::ThinCuts => {
+            "Thin cuts: see the whole ghost ball, stand behind its line, and look where a miss went. Too full is the usual one."
+        }
+        Topic::LongStraight => {
+            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. Note on which side each miss was."
+        }
+        Topic::SidePocket => {
+            "Side pockets: play softly enough to use the whole opening, and aim at the middle of what is open from where the ball lies, not at the middle of the hole."
+        }
+        Topic::AlongTheRail => {
+            "Along the rail: hit ball and rail together or the ball a hair first, and softly; a firm one rattles in the jaws."
+        }
+        Topic::Mixed => {
+            "Mixed shots: for every one the same order, see the ghost ball, stand behind its line, then stroke."
+        }
+    }
+}
