@@ -7,7 +7,7 @@
 use kurbo::Point;
 use pulp::{Arch, Simd, WithSimd};
 
-use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, wrap_once};
+use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, wrap};
 use super::shot::Stroke;
 use super::solve::{Edge, FOLD_CHECK_DISTANCES, OneByOne, STRAIGHT_RAD, between, solve_one_by_one};
 use crate::contact::{
@@ -74,6 +74,8 @@ struct Asked<'a> {
     contact_m: f64,
     /// The object ball's speed over the share that is passed on.
     unit_m_s: f64,
+    /// Unit vector of the centre-pocket line.
+    line: (f64, f64),
     target_rad: f64,
     /// Edges without repetition, relative to the centre-pocket line; the target behind them.
     edges_rad: [f64; MOST_LANES],
@@ -106,6 +108,7 @@ impl<'a> Asked<'a> {
             stroke,
             contact_m: gear.contact_distance_m(),
             unit_m_s: acceptance.object_speed_m_s / gear.passed_on(),
+            line: (acceptance.approach_rad.cos(), acceptance.approach_rad.sin()),
             target_rad,
             edges_rad,
             count,
@@ -113,13 +116,12 @@ impl<'a> Asked<'a> {
         })
     }
 
-    /// Unit vectors of directions off the centre-pocket line, in the pocket's frame.
+    /// Unit vectors of directions off the centre-pocket line, in the frame of the acceptance: the
+    /// pocket's own, or the plan's.
     #[inline(always)]
     fn units<S: Simd>(&self, theta: Lane<S>) -> (Lane<S>, Lane<S>) {
         let (sin, cos) = theta.sin_cos();
-        let per = -1.0 / self.acceptance.distance_m;
-        let object = self.acceptance.object;
-        let (x, y) = (theta.like(object.x * per), theta.like(object.y * per));
+        let (x, y) = (theta.like(self.line.0), theta.like(self.line.1));
         (x * cos - y * sin, y * cos + x * sin)
     }
 
@@ -266,7 +268,7 @@ impl Aim {
             roll: asked.stroke.roll,
             side_right: sign * asked.stroke.side,
         };
-        let centre = wrap_once(asked.acceptance.approach_rad - base_rad);
+        let centre = wrap(asked.acceptance.approach_rad - base_rad);
         let target = asked.target_rad;
         let aim = Geometry {
             centres_rad: centre + target + throw_rad,
