@@ -398,8 +398,8 @@ pub fn stroke_lengths(option: Field, text: &str) -> Result<f64, RequestError> {
     let bare = plain.trim_end_matches('s').strip_suffix("length");
     let bare = match bare {
         Some(bare) => bare.trim(),
-        // A number by itself counts lengths too.
-        None if plain.parse::<f64>().is_ok() => plain,
+        // Where nothing but lengths is meant a number by itself will do.
+        None if option == Field::Stroke && plain.parse::<f64>().is_ok() => plain,
         None => {
             return Err(RequestError::NotLengths {
                 option,

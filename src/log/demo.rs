@@ -133,6 +133,7 @@ impl Truth {
             bias_rad: lean_deg.to_radians(),
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: Scatter::NONE,
+            told_apart: true,
         }
     }
 }

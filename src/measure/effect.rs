@@ -12,7 +12,7 @@ use super::table::{Input, MeasuredTable, Uncertain};
 use crate::gear::Gear;
 use crate::player::monte_carlo::summarise;
 use crate::player::normal::{cdf, sample};
-use crate::player::{AimError, chance_of_solution};
+use crate::player::{AimError, Aimed, chance_of_solution};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use crate::window::solve;
 
@@ -109,9 +109,19 @@ impl Held {
         let solution = solve(gear, &shot).map_err(crate::request::RequestError::from)?;
         Ok(chance_of_solution(gear, &shot, &solution, player))
     }
+
+    /// The same with the speed as intended, for the many tables that are drawn: what a table does to a
+    /// chance hardly depends on what the speed of the stroke does.
+    fn as_intended(&self, gear: &Gear, player: &AimError) -> Result<f64, MeasureError> {
+        let mut shot = self.request.shot(gear)?;
+        shot.stroke.pace_m_s = self.pace_m_s;
+        let solution = solve(gear, &shot).map_err(crate::request::RequestError::from)?;
+        let aimed = Aimed::of(gear, &shot, &solution);
+        Ok(aimed.map_or(0.0, |aimed| aimed.quick(player)))
+    }
 }
 
-/// Chances on tables drawn from the readings, one list a shot; each table sees all the shots.
+/// Chances, the speed as intended, on tables drawn from the readings, one list a shot; each table sees all the shots.
 ///
 /// The same generator gives the same tables. A table that no ball could be played on, or on which
 /// a shot cannot stand, is drawn again.
@@ -137,7 +147,7 @@ pub fn drawn_chances<R: Rng + ?Sized>(
         .map(|shot| {
             gears
                 .par_iter()
-                .map(|gear| shot.chance(gear, player))
+                .map(|gear| shot.as_intended(gear, player))
                 .collect()
         })
         .collect()
@@ -195,14 +205,17 @@ pub fn effects<R: Rng + ?Sized>(
     for (request, drawn) in shots.iter().zip(chances) {
         let held = Held::new(request, &table.base.gear)?;
         let (low, high) = summarise(drawn).symmetric_95;
-        let chance = held.chance(&table.gear_at(&table.means()), player)?;
+        let mean = table.gear_at(&table.means());
+        let chance = held.chance(&mean, player)?;
+        let as_intended = held.as_intended(&mean, player)?;
+        let [low, high] = [low, high].map(|p| (p + chance - as_intended).clamp(0.0, 1.0));
         // A table a little beyond what can be played on moves nothing.
         let found = table.uncertain(|gear| {
             let playable = gear.check().is_ok();
             playable
-                .then(|| held.chance(gear, player).ok())
+                .then(|| held.as_intended(gear, player).ok())
                 .flatten()
-                .unwrap_or(chance)
+                .unwrap_or(as_intended)
         });
         let mut shares: Vec<Share> = table
             .inputs

@@ -369,14 +369,3 @@ pub(super) fn wrap(angle_rad: f64) -> f64 {
     let a = angle_rad.rem_euclid(TAU);
     if a > PI { a - TAU } else { a }
 }
-
-/// The same for angles that are less than one turn off.
-pub(super) fn wrap_once(angle_rad: f64) -> f64 {
-    if angle_rad > PI {
-        angle_rad - TAU
-    } else if angle_rad <= -PI {
-        angle_rad + TAU
-    } else {
-        angle_rad
-    }
-}

@@ -7,7 +7,7 @@
 use kurbo::Point;
 use pulp::{Arch, Simd, WithSimd};
 
-use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, wrap_once};
+use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, wrap};
 use super::shot::Stroke;
 use super::solve::{Edge, FOLD_CHECK_DISTANCES, OneByOne, STRAIGHT_RAD, between, solve_one_by_one};
 use crate::contact::{
@@ -74,9 +74,9 @@ struct Asked<'a> {
     contact_m: f64,
     /// The object ball's speed over the share that is passed on.
     unit_m_s: f64,
-    target_rad: f64,
     /// Unit vector of the centre-pocket line.
     line: (f64, f64),
+    target_rad: f64,
     /// Edges without repetition, relative to the centre-pocket line; the target behind them.
     edges_rad: [f64; MOST_LANES],
     count: usize,
@@ -108,24 +108,20 @@ impl<'a> Asked<'a> {
             stroke,
             contact_m: gear.contact_distance_m(),
             unit_m_s: acceptance.object_speed_m_s / gear.passed_on(),
+            line: (acceptance.approach_rad.cos(), acceptance.approach_rad.sin()),
             target_rad,
-            line: {
-                let (sin, cos) = acceptance.approach_rad.sin_cos();
-                (cos, sin)
-            },
             edges_rad,
             count,
             parts,
         })
     }
 
-    /// Unit vectors of directions off the centre-pocket line, in the frame of the acceptance: the pocket's
-    /// own, or the plan's where a layout asks.
+    /// Unit vectors of directions off the centre-pocket line, in the frame of the acceptance: the
+    /// pocket's own, or the plan's.
     #[inline(always)]
     fn units<S: Simd>(&self, theta: Lane<S>) -> (Lane<S>, Lane<S>) {
         let (sin, cos) = theta.sin_cos();
-        let (along, across) = (self.line.0, self.line.1);
-        let (x, y) = (theta.like(along), theta.like(across));
+        let (x, y) = (theta.like(self.line.0), theta.like(self.line.1));
         (x * cos - y * sin, y * cos + x * sin)
     }
 
@@ -272,7 +268,7 @@ impl Aim {
             roll: asked.stroke.roll,
             side_right: sign * asked.stroke.side,
         };
-        let centre = wrap_once(asked.acceptance.approach_rad - base_rad);
+        let centre = wrap(asked.acceptance.approach_rad - base_rad);
         let target = asked.target_rad;
         let aim = Geometry {
             centres_rad: centre + target + throw_rad,

@@ -149,13 +149,13 @@ fn levels_are_found_by_name_and_near_misses_suggested() {
 #[test]
 fn sigma_adds_arm_and_picture_in_squares() {
     let club = Level::Club.aim_error();
-    // σ² = (0.25° · (1 + 0.05·2))² + (2 mm / 0.5 m)²
-    let expected = ((0.25_f64.to_radians() * 1.1).powi(2) + 0.004_f64.powi(2)).sqrt();
+    // σ² = (0.20° · (1 + 0.05·2))² + (1.5 mm / 0.5 m)²
+    let expected = ((0.20_f64.to_radians() * 1.1).powi(2) + 0.003_f64.powi(2)).sqrt();
     assert_relative_eq!(club.sigma_rad(0.5, 2.0), expected, max_relative = EXACT);
     let still = club.with_growth(0.0).unwrap();
     assert_relative_eq!(
         still.sigma_rad(1e12, 5.0),
-        0.25_f64.to_radians(),
+        0.20_f64.to_radians(),
         max_relative = EXACT
     );
     let plain = AimError::plain(0.01).unwrap();

@@ -13,7 +13,7 @@ use thincut::log::{Attempt, Periods, Practice};
 use thincut::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome, fit_aim};
 use thincut::player::skill::{comparing, skill_report};
 use thincut::player::verdict::{Verdict, compare};
-use thincut::player::{Level, Observation};
+use thincut::player::{AimError, Level, Observation};
 use thincut::units::Side;
 
 /// Simulated logs per question.
@@ -458,6 +458,15 @@ fn student_is_a_player() {
         format!("--arm={}deg", number("arm_rad").to_degrees()),
         format!("--picture={}mm", 1e3 * number("picture_m")),
         format!("--bias={}deg", number("bias_rad").to_degrees()),
+        // A student's speed scatters as that of the level nearest to them.
+        format!(
+            "--speed-spread={}",
+            AimError::new(number("arm_rad"), number("picture_m"))
+                .expect("a player")
+                .with_nearest_scatter()
+                .scatter
+                .speed_share
+        ),
         "--format=json".to_owned(),
     ];
     let by_hand: Vec<&str> = by_hand.iter().map(String::as_str).collect();

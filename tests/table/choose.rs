@@ -416,7 +416,7 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
             "the hardest stroke on this table runs",
         ),
         (
-            ["--stroke", "2"],
+            ["--stroke", "2m"],
             "is no stroke: write table lengths, such as 2lengths",
         ),
     ] {

@@ -50,7 +50,12 @@ pub fn to_a_tenth(rate: f64) -> String {
 #[must_use]
 pub fn budget_headline(budget: &Budget, who: &str) -> String {
     let makes = budget.makes;
-    match &budget.practise {
+    let untold = if budget.told_apart {
+        ""
+    } else {
+        " The log cannot tell stroke from sighting yet: tries with the balls near and far apart would."
+    };
+    let headline = match &budget.practise {
         Some(p) => {
             let (what, change) = advice(p.source);
             format!(
@@ -59,11 +64,13 @@ pub fn budget_headline(budget: &Budget, who: &str) -> String {
                 to_a_tenth(p.makes)
             )
         }
+        None if !budget.told_apart => format!("Made {} ({who}).", to_a_tenth(makes)),
         None => format!(
             "Made {} ({who}), and nothing here gains more than the simulation can tell.",
             to_a_tenth(makes)
         ),
-    }
+    };
+    headline + untold
 }
 
 fn spread(row: &BudgetRow, speech: Speech) -> String {

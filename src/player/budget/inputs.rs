@@ -252,6 +252,9 @@ pub struct Practise {
 pub struct Budget {
     /// The change that gains most; `None` when none gains more than drawing explains.
     pub practise: Option<Practise>,
+    /// Whether the player's stroke and sighting are known apart; where not, neither is named as what to
+    /// practise.
+    pub told_apart: bool,
     /// Rate of makes, simulated with all inputs.
     pub makes: f64,
     /// Its standard error.
@@ -309,7 +312,8 @@ pub fn budget<R: Rng + ?Sized>(
     );
     let sigma_rad = player.sigma_rad(travel_m, speed_m_s);
     Ok(Budget {
-        practise: most(&inputs, &tally),
+        practise: most(&inputs, &tally, player.told_apart),
+        told_apart: player.told_apart,
         makes,
         makes_error: (makes * (1.0 - makes) / f64::from(tally.trials.max(1))).sqrt(),
         makes_by_aim_alone: chance(&catching, sigma_rad, shot.bias_rad),
@@ -429,9 +433,12 @@ fn rows(inputs: &Inputs, linear: &Linear, tally: &Tally) -> Vec<BudgetRow> {
 }
 
 /// The change that gains most, if drawing does not explain it.
-fn most(rows: &[BudgetRow], tally: &Tally) -> Option<Practise> {
+fn most(rows: &[BudgetRow], tally: &Tally, told_apart: bool) -> Option<Practise> {
     let (lean_gain, lean_error) = tally.gain(Source::SCATTERING.len());
+    // Which of stroke and sighting it is would rest on a ratio that nobody knows.
+    let known = |source: Source| told_apart || !matches!(source, Source::Arm | Source::Picture);
     rows.iter()
+        .filter(|row| known(row.source))
         .map(|row| (row.source, row.gain, row.gain_error))
         .chain([(Source::Lean, lean_gain, lean_error)])
         .max_by(|a, b| a.1.total_cmp(&b.1))

@@ -29,6 +29,10 @@ pub struct AimError {
     /// What scatters besides the aim.
     #[serde(skip)]
     pub scatter: Scatter,
+    /// Whether arm and picture are known apart. Where tries do not tell, their ratio is a guess, and no
+    /// advice rests on it.
+    #[serde(skip)]
+    pub told_apart: bool,
 }
 
 /// Spreads of a player besides the aim. Every number is an assumption.
@@ -86,6 +90,7 @@ impl AimError {
             bias_rad: 0.0,
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: Scatter::default(),
+            told_apart: true,
         })
     }
 

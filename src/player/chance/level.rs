@@ -102,6 +102,7 @@ impl Level {
             bias_rad: 0.0,
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: self.scatter(),
+            told_apart: true,
         }
     }
 }

@@ -373,6 +373,10 @@ fn fit_with_bias(
     } else {
         None
     };
+    let player = |cut| AimError {
+        told_apart: split,
+        ..model.player(&top.theta, cut).with_nearest_scatter()
+    };
     Ok(AimFit {
         tries,
         made,
@@ -382,8 +386,8 @@ fn fit_with_bias(
         bias: bias_estimate(&model, &top, &chosen, bias.form)?,
         bias_test: bias.bias_test,
         cut_test: bias.cut_test,
-        on_left_cuts: model.player(&top.theta, Side::Left).with_nearest_scatter(),
-        on_right_cuts: model.player(&top.theta, Side::Right).with_nearest_scatter(),
+        on_left_cuts: player(Side::Left),
+        on_right_cuts: player(Side::Right),
         ln_likelihood: top.ln_likelihood,
         // Bias comes from the sides of misses, not from makes and misses, so it costs no degree of
         // freedom here.

@@ -156,7 +156,7 @@ impl AimModel {
                 picture_m: theta[1].exp(),
                 bias_rad,
                 arm_growth_per_m_s: theta[2],
-                scatter: self.reference.scatter,
+                ..self.reference
             },
         }
     }

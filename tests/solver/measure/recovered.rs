@@ -141,7 +141,8 @@ fn intervals_hold_the_truth_as_often_as_they_say() {
     let chance = |gear: &Gear| {
         let shot = shots[0].shot(gear).unwrap();
         let solved = thincut::window::solve(gear, &shot).unwrap();
-        thincut::player::chance_of_solution(gear, &shot, &solved, &player)
+        let aimed = thincut::Aimed::of(gear, &shot, &solved).unwrap();
+        aimed.quick(&player)
     };
     let true_chance = chance(&gear);
     let true_values: Vec<(&str, f64)> = vec![
