@@ -24,8 +24,11 @@ use crate::window::{AimWindow, BedShot, Shot, Stroke, assumed_gears};
 
 /// How far to both sides directions are followed, σ: beyond 5 lie 6 in ten million.
 const SIGMAS: f64 = 5.0;
-/// Directions followed over them.
-const STATIONS: u32 = 160;
+/// Directions followed over them, an eighth of σ apart; the window itself is looked at closely.
+const STATIONS: u32 = 80;
+/// Shots off cushions and other balls that are rarer than this are counted at the intended speed, over the
+/// window alone.
+const RARE: f64 = 0.03;
 /// Accuracy of an edge there, rad: a millionth of a chance.
 const EDGE_RAD: f64 = 1e-6;
 /// Samples stand this far beside an edge that is known, rad.
@@ -55,6 +58,10 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f6
         && let Some(chance) = direct(table, shot, window, plays)
     {
         return chance;
+    }
+    let rough = shot.chance(plays.aims, plays.arm_factor);
+    if rough < RARE {
+        return rough;
     }
     let spread = plays.aims.scatter.speed_share;
     let falls = |share: f64| {
@@ -167,10 +174,25 @@ pub(crate) fn ranged(
     plays: &Plays<'_>,
     chance: f64,
 ) -> Ranged {
-    let all: Vec<f64> = tables
-        .par_iter()
-        .map(|table| made(table, shot, plays))
-        .collect();
+    let all: Vec<f64> = if shot.family == Family::Direct {
+        let on = |table| made(table, shot, plays);
+        tables.par_iter().map(on).collect()
+    } else if chance < RARE {
+        vec![chance]
+    } else {
+        // Off cushions and other balls the intended speed stands for all.
+        let on = |table| made_at(table, shot, plays, 1.0);
+        let all: Vec<f64> = tables.par_iter().map(on).collect();
+        let usual = all.get(all.len() / 2).copied().unwrap_or(0.0);
+        let part = |at: &f64| {
+            if usual > 0.0 {
+                (chance * at / usual).min(1.0)
+            } else {
+                chance
+            }
+        };
+        all.iter().map(part).collect()
+    };
     #[expect(clippy::cast_precision_loss, reason = "nine")]
     let mean = all.iter().sum::<f64>() / all.len() as f64;
     Ranged {
