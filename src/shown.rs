@@ -48,6 +48,13 @@ const ALIKE: f64 = 0.75;
 
 /// The known name most like what was given, for "did you mean"; none where it reads as another word.
 /// Large and small letters are alike. Measure: Jaro–Winkler.
+///
+/// ```
+/// use thincut::shown::nearest;
+///
+/// assert_eq!(nearest("gost-ball", ["ghost-ball", "shadow"]), Some("ghost-ball"));
+/// assert_eq!(nearest("zzz", ["ghost-ball", "shadow"]), None);
+/// ```
 #[must_use]
 pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     if !may_be_a_slip(given) {

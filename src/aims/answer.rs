@@ -52,6 +52,17 @@ pub fn bench_shot(scene: &Scene<'_>, acceptance: &Acceptance) -> AbstractShot {
     }
 }
 
+/// Shots that differ in the distance between the balls alone.
+#[derive(Debug, Clone, Copy)]
+pub struct Shots<'a> {
+    /// What they have in common.
+    pub base: AbstractShot,
+    /// Centre to centre of the balls.
+    pub aparts_m: &'a [f64],
+    /// The stroke.
+    pub stroke: Stroke,
+}
+
 /// How far each way reaches at each distance between the balls.
 ///
 /// # Errors
@@ -59,18 +70,16 @@ pub fn bench_shot(scene: &Scene<'_>, acceptance: &Acceptance) -> AbstractShot {
 pub fn reach_rows(
     gear: &Gear,
     ways: &[Box<dyn Way>],
-    base: AbstractShot,
-    aparts_m: &[f64],
-    stroke: Stroke,
+    shots: &Shots<'_>,
     speech: impl Into<Speech>,
 ) -> Result<Vec<ReachRow>, ShotError> {
     let speech = speech.into();
     let mut out = Vec::new();
-    let Ok(bench) = Bench::new(gear, base, stroke)? else {
+    let Ok(bench) = Bench::new(gear, shots.base, shots.stroke)? else {
         return Ok(out);
     };
     for way in ways {
-        for &apart_m in aparts_m {
+        for &apart_m in shots.aparts_m {
             let bench = bench.at_distance(apart_m)?;
             out.push(ReachRow::new(&**way, reach(&bench, &**way), speech));
         }
@@ -79,13 +88,12 @@ pub fn reach_rows(
 }
 
 impl ShotAims {
-    /// Judges the ways on a shot; `reaches` are theirs, or empty.
+    /// Judges the ways on a shot.
     #[must_use]
     pub fn new(
         ways: &[Box<dyn Way>],
         scene: &Scene<'_>,
         acceptance: &Acceptance,
-        reaches: &[ReachRow],
         player: Option<&Player>,
         speech: impl Into<Speech>,
     ) -> Self {
@@ -103,11 +111,7 @@ impl ShotAims {
             WayAnswer {
                 rule: way.rule(),
                 assumes: way.assumes(),
-                reach: reaches
-                    .iter()
-                    .filter(|r| r.way == row.way)
-                    .cloned()
-                    .collect(),
+                reach: Vec::new(),
                 row,
                 says,
             }
@@ -117,5 +121,15 @@ impl ShotAims {
             player: player.map(|p| p.who.clone()),
             ways: ways.collect(),
         }
+    }
+
+    /// With how far each way reaches.
+    #[must_use]
+    pub fn with_reaches(mut self, reaches: &[ReachRow]) -> Self {
+        for way in &mut self.ways {
+            let own = reaches.iter().filter(|r| r.way == way.row.way);
+            way.reach = own.cloned().collect();
+        }
+        self
     }
 }

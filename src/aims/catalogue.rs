@@ -121,6 +121,16 @@ impl WayOptions {
 
 /// The ways of these names; all usual ones (and the own list) when `names` is empty.
 ///
+/// ```
+/// use thincut::aims::{WayOptions, ways};
+/// use thincut::{Gear, Preset};
+///
+/// let gear = Gear::standard(Preset::Pool9Ft)?;
+/// let usual = ways(&[], &WayOptions::usual(&gear)?)?;
+/// assert!(usual.iter().any(|way| way.name() == "ghost-ball"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`AimsError`] for an unknown name or an option out of range.
 pub fn ways(names: &[String], options: &WayOptions) -> Result<Vec<Box<dyn Way>>, AimsError> {

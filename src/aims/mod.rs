@@ -31,7 +31,7 @@ mod verdict;
 mod way;
 mod words;
 
-pub use answer::{ShotAims, WayAnswer, bench_shot, reach_rows};
+pub use answer::{ShotAims, Shots, WayAnswer, bench_shot, reach_rows};
 pub use bench::{Bench, BiasPoint, CutSpan, Reach, WorksCell, bias_by_cut, reach, works_map};
 pub use catalogue::{WayOptions, way_names, ways};
 pub use contact_point::{ContactPoint, ContactToContact};

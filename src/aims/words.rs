@@ -30,7 +30,7 @@ pub fn verdict_sentence(verdict: &Verdict, speech: impl Into<Speech>) -> String 
     let fate = match verdict.drops {
         Drops::Clean => "goes in untouched",
         Drops::Direct => "still goes in off the jaws",
-        Drops::Drop => "still goes in off the rail",
+        Drops::Drop => &format!("still goes in off the {}", speech.nouns().rail),
         Drops::No => "misses when played just so",
     };
     if mm.abs() < NOT_WORTH_MM {
@@ -142,7 +142,7 @@ pub fn room_sentence(
     let of = match room.part {
         Drops::Clean => "untouched",
         Drops::Direct => "off the jaws",
-        Drops::Drop => "off the rail",
+        Drops::Drop => &format!("off the {}", speech.nouns().rail),
         Drops::No => return None,
     };
     Some(match (room.full_rad < 0.0, room.thin_rad < 0.0) {

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::held::StickShot;
 use crate::columns::Columns;
 use crate::gear::Gear;
-use crate::player::factors::{Asked, Factors, Verdict, verdict};
+use crate::player::factors::{Asked, Factor, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
@@ -69,7 +69,7 @@ pub struct WhyAnswer {
     /// All of them together.
     pub product: f64,
     /// The factors to name, the one that costs most first; none when nothing makes it hard.
-    pub main: Vec<String>,
+    pub main: Vec<Factor>,
     /// Most of what drops does so off the jaws and the rail.
     pub mostly_jaws: bool,
 }
@@ -79,7 +79,7 @@ impl From<Verdict> for WhyAnswer {
         Self {
             factors: verdict.factors,
             product: verdict.product,
-            main: verdict.main.into_iter().map(str::to_owned).collect(),
+            main: verdict.main,
             mostly_jaws: verdict.mostly_jaws,
         }
     }

@@ -5,6 +5,7 @@ use kurbo::{Point, Vec2};
 use super::course::Bed;
 use crate::motion::{BallState, End, FeatureKind, Step, trace};
 use crate::pocket::{How, PocketName};
+use crate::speech::Speech;
 
 /// How the path of an object ball ends on the whole bed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,7 +33,9 @@ impl Fate {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
-            Self::Drops { pocket, .. } => format!("goes into the {}", pocket.spoken()),
+            Self::Drops { pocket, .. } => {
+                format!("goes into the {}", Speech::default().pocket(*pocket))
+            }
             Self::Rests { .. } | Self::Endless => "stays on the table".to_owned(),
         }
     }

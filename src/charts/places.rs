@@ -205,7 +205,9 @@ impl Chart for PlacesChart {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
-        let pocket = frame.name.map_or("pocket", PocketName::spoken);
+        let pocket = frame.name.map_or("pocket", |name| {
+            crate::speech::Speech::default().pocket(name)
+        });
         let caption = Caption {
             title: "From where is this ball easy to pocket?".to_owned(),
             subtitle: format!(

@@ -141,7 +141,7 @@ impl<'a> Slice<'a> {
         self.request.footer_without(format!(
             "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
             s.pace_m_s,
-            stroke_word(&s)
+            stroke_word(s)
         ))
     }
 

@@ -10,7 +10,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use thincut::aims::{AimRow, OwnOffsets, ReachRow, Way, WaysRequest, reach_csv, reach_rows};
+use thincut::aims::{AimRow, OwnOffsets, ReachRow, Shots, Way, WaysRequest, reach_csv, reach_rows};
 use thincut::field::Field;
 use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::gear::Gear;
@@ -193,7 +193,16 @@ fn reaches(
 ) -> Result<Vec<ReachRow>, Fault> {
     let mut out = Vec::new();
     for base in bases {
-        out.extend(reach_rows(gear, ways, *base, aparts_m, stroke, units)?);
+        out.extend(reach_rows(
+            gear,
+            ways,
+            &Shots {
+                base: *base,
+                aparts_m,
+                stroke,
+            },
+            units,
+        )?);
     }
     Ok(out)
 }

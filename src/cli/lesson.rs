@@ -11,6 +11,7 @@ use thincut::ladder::{LadderError, Student, Topic};
 use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson};
 use thincut::log::{Practice, When, shortfalls};
 use thincut::player::Level;
+use thincut::speech::Speech;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -196,7 +197,7 @@ fn weakest(who: &str, rows: &[Practice]) -> (Topic, Option<String>) {
             weak.topic,
             Some(format!(
                 "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",
-                weak.topic.spoken(),
+                thincut::ladder::topic_words(weak.topic, Speech::default()),
                 weak.made,
                 weak.tries,
                 weak.expected

@@ -35,10 +35,11 @@ mod stroke;
 mod student;
 mod survey;
 
+use std::ffi::{OsStr, OsString};
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
-use clap::{CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
+use clap::{Args as _, CommandFactory as _, FromArgMatches as _, Parser, Subcommand};
 use thincut::field::spoken_by;
 use thincut::shown::Plain;
 
@@ -177,9 +178,37 @@ fn parsed() -> Result<Cli, clap::Error> {
             })
             .mut_subcommands(without_empty)
     }
+    let typed: Vec<OsString> = std::env::args_os().collect();
+    // Drawing up the arguments of every command takes longer than most answers. What one command alone
+    // does not take (help, a slip) goes to all of them, who know what to say.
+    if let Some(command) = typed.get(1).and_then(|name| one_command(name)) {
+        let program = clap::Command::new("thincut").subcommand(without_empty(command));
+        if let Ok(matches) = program.try_get_matches_from(&typed)
+            && let Ok(cli) = Cli::from_arg_matches(&matches)
+        {
+            return Ok(cli);
+        }
+    }
     let mut command = without_empty(Cli::command());
-    let matches = command.try_get_matches_from_mut(std::env::args_os())?;
+    let matches = command.try_get_matches_from_mut(typed)?;
     Cli::from_arg_matches(&matches).map_err(|e| e.format(&mut command))
+}
+
+/// One command by itself, where it is one that answers at once.
+fn one_command(name: &OsStr) -> Option<clap::Command> {
+    let name = name.to_str()?;
+    let arguments: fn(clap::Command) -> clap::Command = match name {
+        "shot" => shot::ShotCommand::augment_args,
+        "choose" => choose::ChooseCommand::augment_args,
+        "pocket" => pocket::PocketCommand::augment_args,
+        "stroke" => stroke::StrokeCommand::augment_args,
+        "survey" => survey::SurveyCommand::augment_args,
+        "batch" => batch::BatchCommand::augment_args,
+        "budget" => budget::BudgetCommand::augment_args,
+        "skill" => skill::SkillCommand::augment_args,
+        _ => return None,
+    };
+    Some(arguments(clap::Command::new(name.to_owned())))
 }
 
 fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {

@@ -22,6 +22,14 @@ impl Gear {
 
     /// A built-in table.
     ///
+    /// ```
+    /// use thincut::{Gear, Preset};
+    ///
+    /// let gear = Gear::standard(Preset::Pool9Ft)?;
+    /// assert!((gear.bed.length_m - 2.54).abs() < 1e-9);
+    /// # Ok::<(), thincut::GearError>(())
+    /// ```
+    ///
     /// # Errors
     /// None for those that are built in: each is read by a test.
     pub fn standard(preset: Preset) -> Result<Self, GearError> {
@@ -57,6 +65,15 @@ impl Gear {
     }
 
     /// This gear with `KEY=VALUE` laid over it, checked again.
+    ///
+    /// ```
+    /// use thincut::{Gear, Preset};
+    ///
+    /// let gear = Gear::standard(Preset::Pool9Ft)?;
+    /// let tight = gear.with_overrides(&["pocket.corner.mouth=4.25in".to_owned()])?;
+    /// assert!(tight.corner.mouth_m < gear.corner.mouth_m);
+    /// # Ok::<(), thincut::GearError>(())
+    /// ```
     ///
     /// # Errors
     /// As [`Gear::load`], and [`GearError::BadOverride`].

@@ -54,6 +54,13 @@ presets! {
 
 impl Preset {
     /// The one of that name.
+    ///
+    /// ```
+    /// use thincut::Preset;
+    ///
+    /// let table = Preset::named("snooker-12ft").expect("a built-in table");
+    /// assert_eq!(table.spoken(), "12-foot snooker table");
+    /// ```
     #[must_use]
     pub fn named(name: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|p| p.name() == name)

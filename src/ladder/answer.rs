@@ -216,7 +216,7 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungA
         blocked_share: shot.blocked_share,
         gap_mm: shot.gap_m.is_finite().then_some(1e3 * shot.gap_m),
         awkward: (shot.over_rail || shot.over_ball)
-            .then(|| raised(shot.over_ball).to_owned())
+            .then(|| raised(shot.over_ball, speech))
             .into_iter()
             .collect(),
     }

@@ -44,4 +44,4 @@ pub use students::{Student, students};
 pub use why::{Harder, harder};
 pub use wishes::{Balance, Topic, Wishes};
 pub(crate) use words::turn_line;
-pub use words::{ladder_text, marks_text};
+pub use words::{ladder_text, marks_text, topic_words};

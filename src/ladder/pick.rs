@@ -12,10 +12,12 @@ use super::pass::Pass;
 use super::place::mirrored;
 use super::why::{Harder, harder};
 use super::wishes::{Balance, Wishes};
+use super::words::topic_words;
 use crate::gear::Gear;
 use crate::layout::{Candidate, Reach};
 use crate::player::AimError;
 use crate::pocket::PocketName;
+use crate::speech::Speech;
 use crate::stop::Stop;
 use crate::units::{Length, Side};
 
@@ -119,7 +121,7 @@ fn no_shot(wishes: &Wishes) -> LadderError {
     let pockets: Vec<&str> = wishes.pockets.iter().map(|p| p.name()).collect();
     let mut words = format!(
         "{}, cuts {:.0}° to {:.0}°, into {}",
-        wishes.topic.spoken(),
+        topic_words(wishes.topic, Speech::default()),
         from.to_degrees(),
         to.to_degrees(),
         pockets.join(", ")

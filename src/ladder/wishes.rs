@@ -56,18 +56,6 @@ impl Topic {
         }
     }
 
-    /// As said: "thin cuts", "long straight shots".
-    #[must_use]
-    pub fn spoken(self) -> &'static str {
-        match self {
-            Self::ThinCuts => "thin cuts",
-            Self::LongStraight => "long straight shots",
-            Self::SidePocket => "side pockets",
-            Self::AlongTheRail => "shots along the rail",
-            Self::Mixed => "mixed shots",
-        }
-    }
-
     /// Whether a shot belongs to it: kind of pocket, way off square (rad), cut (rad, unsigned) and
     /// the whole way of both balls (diamonds).
     #[must_use]

@@ -88,19 +88,6 @@ impl PocketName {
         }
     }
 
-    /// As people say it: "left foot corner", "left side pocket".
-    #[must_use]
-    pub fn spoken(self) -> &'static str {
-        match self {
-            Self::HeadLeft => "left head corner",
-            Self::HeadRight => "right head corner",
-            Self::SideLeft => "left side pocket",
-            Self::SideRight => "right side pocket",
-            Self::FootLeft => "left foot corner",
-            Self::FootRight => "right foot corner",
-        }
-    }
-
     /// Corner or side.
     #[must_use]
     pub fn kind(self) -> PocketKind {

@@ -289,16 +289,7 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
                 .collect()
         }
         Face::Room(m) => {
-            let room = Column {
-                head: match style.units {
-                    UnitSystem::Metric => "mm",
-                    UnitSystem::Inches => "in",
-                }
-                .to_owned(),
-                cell: Box::new(move |cut| {
-                    Ok(room_words(least_room_mm(gear, card, cut, m)?, style))
-                }),
-            };
+            let room = room_column(gear, card, style, m);
             let degrees = card.apart_m.into_iter().map(|apart| Column {
                 head: head(apart, style),
                 cell: Box::new(move |cut| {
@@ -311,6 +302,18 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
             });
             std::iter::once(room).chain(degrees).collect()
         }
+    }
+}
+
+/// The least room at a distance to the pocket.
+fn room_column<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, m: f64) -> Column<'a> {
+    Column {
+        head: match style.units {
+            UnitSystem::Metric => "mm",
+            UnitSystem::Inches => "in",
+        }
+        .to_owned(),
+        cell: Box::new(move |cut| Ok(room_words(least_room_mm(gear, card, cut, m)?, style))),
     }
 }
 

@@ -55,6 +55,12 @@ impl Speech {
     }
 
     /// A pocket: "left foot corner", "left side pocket".
+    ///
+    /// ```
+    /// use thincut::{PocketName, Speech};
+    ///
+    /// assert_eq!(Speech::default().pocket(PocketName::FootLeft), "left foot corner");
+    /// ```
     #[must_use]
     pub fn pocket(self, pocket: PocketName) -> &'static str {
         self.nouns().pockets[pocket as usize]

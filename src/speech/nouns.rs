@@ -41,6 +41,8 @@ pub struct Nouns {
     pub scratches: &'static str,
     /// Doing so.
     pub scratching: &'static str,
+    /// The same as what is said of a shot: "the side".
+    pub the_side: &'static str,
     /// Spin about the vertical.
     pub side: &'static str,
     /// Backspin at contact.

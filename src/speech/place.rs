@@ -9,6 +9,18 @@ const LEVEL_DIAMONDS: f64 = 0.02;
 
 /// A place: "1 diamond up from the foot rail, 1½ off the left long rail". Said plainly, what is no
 /// quarter of a diamond is "nearly" one, or "a little over" one.
+///
+/// ```
+/// use thincut::speech::place_words;
+/// use thincut::{Gear, Position, Preset, Speech};
+///
+/// let bed = Gear::standard(Preset::Pool9Ft)?.bed;
+/// assert_eq!(
+///     place_words(Position::diamonds(6.0, 2.5), &bed, Speech::default()),
+///     "2 diamonds up from the foot rail, 1½ off the left long rail"
+/// );
+/// # Ok::<(), thincut::GearError>(())
+/// ```
 #[must_use]
 pub fn place_words(place: Position, bed: &Bed, speech: impl Into<Speech>) -> String {
     let speech = speech.into();

@@ -29,6 +29,7 @@ pub(super) static NOUNS: Nouns = Nouns {
     scratch: "scratch",
     scratches: "scratches",
     scratching: "scratching",
+    the_side: "the side",
     side: "side",
     draw: "draw",
     card: "bank card",

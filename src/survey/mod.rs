@@ -5,8 +5,8 @@
 
 mod csv;
 mod grid;
-mod story;
+mod words;
 
 pub use self::csv::{PlayedAnswer, RowAnswer, SurveyCsv};
 pub use grid::{Grid, Row, check, survey};
-pub use story::story;
+pub use words::story;

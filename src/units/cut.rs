@@ -8,6 +8,14 @@ use crate::shown::quoted;
 /// Reads a cut: an angle, or a fraction of a ball such as `half-ball`, `3/4-ball`, `quarter-ball`
 /// (sin φ = 1 − fraction). The sign of an angle is kept; a fraction gives 0° to 90°.
 ///
+/// ```
+/// use thincut::units::parse_cut;
+///
+/// assert_eq!(parse_cut("half-ball")?, parse_cut("1/2-ball")?);
+/// assert!(parse_cut("2-ball").is_err());
+/// # Ok::<(), thincut::UnitError>(())
+/// ```
+///
 /// # Errors
 /// [`UnitError::NotACut`] for a fraction outside (0, 1] or unknown words, else the angle's error.
 pub fn parse_cut(text: &str) -> Result<Angle, UnitError> {

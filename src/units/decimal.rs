@@ -1,6 +1,13 @@
 //! A number with no more decimals than it needs.
 
 /// At most so many decimals, without trailing zeros, and never `-0`.
+///
+/// ```
+/// use thincut::units::decimals;
+///
+/// assert_eq!(decimals(1.50, 3), "1.5");
+/// assert_eq!(decimals(-0.0004, 3), "0");
+/// ```
 #[must_use]
 pub fn decimals(value: f64, most: usize) -> String {
     let mut text = format!("{value:.most$}");

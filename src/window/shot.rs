@@ -239,7 +239,7 @@ impl AbstractShot {
     ///
     /// let shot = AbstractShot::new(Angle::from_deg(30.0), Length::from_ft(4.0), Length::from_ft(3.0));
     /// assert_eq!((shot.kind, shot.cut_side), (PocketKind::Corner, Side::Left));
-    /// assert_eq!(shot.to_pocket_m, 0.9144);
+    /// assert_eq!(shot.to_pocket_m, Length::from_ft(3.0).m());
     /// ```
     #[must_use]
     pub fn new(cut: Angle, between_balls: Length, to_pocket: Length) -> Self {

@@ -8,6 +8,7 @@ use crate::units::{Angle, Length, speak};
 #[must_use]
 pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
+    let rail = speech.nouns().rail;
     let size =
         |part: &PocketPart| speak::small_length(Length::from_mm(part.effective_pocket_mm), speech);
     let mut out = format!(
@@ -38,21 +39,25 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
                     format!("{} untouched", size(c))
                 });
                 format!(
-                    "{clean}, {} with the jaws, {} with the rail",
+                    "{clean}, {} with the jaws, {} with the {rail}",
                     size(direct),
                     size(drop)
                 )
             }
-            (_, _, Some(drop)) => format!("only off the rail, {}", size(drop)),
+            (_, _, Some(drop)) => format!("only off the {rail}, {}", size(drop)),
             _ => match row.status {
-                PocketStatus::InTheRail => "no ball can lie there: the rail is in the way",
-                PocketStatus::InTheJaws => "the ball lies in the jaws",
-                PocketStatus::NoDrop | PocketStatus::Ok => "the ball does not drop",
-            }
-            .to_owned(),
+                PocketStatus::InTheRail => {
+                    format!("no ball can lie there: the {rail} is in the way")
+                }
+                PocketStatus::InTheJaws => "the ball lies in the jaws".to_owned(),
+                PocketStatus::NoDrop | PocketStatus::Ok => "the ball does not drop".to_owned(),
+            },
         };
         out.push_str(&format!("  {name:<28} {said}\n"));
     }
-    out.push_str("Jaws and rails bounce as assumed; nobody publishes it. The untouched part does not depend on it.\n");
+    out.push_str(&format!(
+        "Jaws and {} bounce as assumed; nobody publishes it. The untouched part does not depend on it.\n",
+        speech.nouns().rails
+    ));
     out
 }

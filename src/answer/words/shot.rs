@@ -2,8 +2,9 @@
 
 use crate::answer::easier::Change;
 use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
+use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
-use crate::speech::Speech;
+use crate::speech::{Speech, first_large};
 use crate::units::{Angle, Length, speak};
 use crate::window::{Flags, NoWindow, roll_words};
 
@@ -100,12 +101,13 @@ pub fn shot_lines(
             lines.push(format!(
                 "{too_fast}{goes} in untouched with {}, {}.",
                 room(clean, speech),
-                in_cards(cards)
+                in_cards(cards, speech)
             ));
         }
         (None, Some(part)) => {
             lines.push(format!(
-                "{too_fast}Never untouched; off the jaws or a rail it goes in with {}.",
+                "{too_fast}Never untouched; off the jaws or a {} it goes in with {}.",
+                speech.nouns().rail,
                 room(part, speech)
             ));
         }
@@ -117,7 +119,7 @@ pub fn shot_lines(
         let with_stick = stick.is_some();
         lines.extend(stick);
         let easier = beside.easier.map(|e| format!("Easier: {e}."));
-        match (factor_line(answer), easier) {
+        match (factor_line(answer, speech), easier) {
             (Some(why), Some(easier)) if with_stick => lines.push(format!("{why} {easier}")),
             (why, easier) => lines.extend(why.into_iter().chain(easier)),
         }
@@ -148,14 +150,12 @@ fn too_fast_words(answer: &ShotAnswer) -> String {
     )
 }
 
-fn in_cards(cards: f64) -> String {
+fn in_cards(cards: f64, speech: Speech) -> String {
+    let card = speech.nouns().card;
     match cards {
-        c if c < 0.35 => "in all a fraction of a bank card's thickness".to_owned(),
-        c if c < 1.3 => "in all about a bank card's thickness".to_owned(),
-        c => format!(
-            "in all about {c:.0} bank cards thick",
-            c = c.round().max(2.0)
-        ),
+        c if c < 0.35 => format!("in all a fraction of a {card}'s thickness"),
+        c if c < 1.3 => format!("in all about a {card}'s thickness"),
+        c => format!("in all about {c:.0} {card}s thick", c = c.round().max(2.0)),
     }
 }
 
@@ -187,7 +187,8 @@ fn still_goes(answer: &ShotAnswer, speech: Speech) -> Option<String> {
             .filter(|d| d.total_deg > 1.001 * direct.total_deg)
             .map_or(String::new(), |d| {
                 format!(
-                    "; off the rail as well, {} in all",
+                    "; off the {} as well, {} in all",
+                    speech.nouns().rail,
                     speak::degrees(Angle::from_deg(d.total_deg))
                 )
             });
@@ -228,17 +229,22 @@ fn cut_line(answer: &ShotAnswer) -> String {
 }
 
 /// Why it is as hard as it is: the verdict, with what the pocket's opening shrinks to.
-fn factor_line(answer: &ShotAnswer) -> Option<String> {
+fn factor_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
+    let rail = speech.nouns().rail;
     let why = answer.why.as_ref()?;
     let but = if why.mostly_jaws && why.product > 0.0 {
-        ", but most of it is off the jaws and rail"
+        format!(", but most of it is off the jaws and {rail}")
     } else {
-        ""
+        String::new()
     };
     if why.main.is_empty() {
         return Some(format!("Nothing makes it hard{but}."));
     }
-    let named: Vec<&str> = why.main.iter().map(|f| factor_words(f, answer)).collect();
+    let named: Vec<&str> = why
+        .main
+        .iter()
+        .map(|factor| factor_words(*factor, answer, speech))
+        .collect();
     let named = match named.as_slice() {
         [] => String::new(),
         [one] => (*one).to_owned(),
@@ -246,9 +252,9 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
     };
     let shrinks = answer.first_order.as_ref().map_or_else(String::new, |f| {
         let part = match f.of.as_str() {
-            "clean" => "",
-            "direct" => ", jaws counted,",
-            _ => ", jaws and rail counted,",
+            "clean" => String::new(),
+            "direct" => ", jaws counted,".to_owned(),
+            _ => format!(", jaws and {rail} counted,"),
         };
         format!(
             ": the pocket's {}{part} shrinks to {} of aim",
@@ -260,17 +266,17 @@ fn factor_line(answer: &ShotAnswer) -> Option<String> {
 }
 
 /// What a factor is called.
-fn factor_words(name: &str, answer: &ShotAnswer) -> &'static str {
-    match name {
-        "object_distance" => "the object ball's distance from the pocket",
-        "pocket_angle" => "the angle into the pocket",
-        "pace" => "the pace",
-        "cue_distance" => "the cue ball's distance",
-        "cut" => "the cut",
-        "throw" if answer.side.abs() > NO_SIDE => "the side",
-        "throw" => "throw",
-        "others" => "what stands in the way",
-        _ => "that it may die short",
+fn factor_words(factor: Factor, answer: &ShotAnswer, speech: Speech) -> &'static str {
+    match factor {
+        Factor::ObjectDistance => "the object ball's distance from the pocket",
+        Factor::PocketAngle => "the angle into the pocket",
+        Factor::Pace => "the pace",
+        Factor::CueDistance => "the cue ball's distance",
+        Factor::Cut => "the cut",
+        Factor::Throw if answer.side.abs() > NO_SIDE => speech.nouns().the_side,
+        Factor::Throw => "throw",
+        Factor::Others => "what stands in the way",
+        Factor::DiesShort => "that it may die short",
     }
 }
 
@@ -352,10 +358,11 @@ pub fn tip_words((across_mm, height_mm): (f64, f64), speech: Speech) -> String {
 }
 
 fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
+    let rails = speech.nouns().rails;
     let bounce = if answer.chance_low.is_some() {
-        "the usual bounce of jaws and rails"
+        format!("the usual bounce of jaws and {rails}")
     } else {
-        "the usual bounce of jaws and rails (no published values)"
+        format!("the usual bounce of jaws and {rails} (no published values)")
     };
     format!(
         "Assumed: {}, {}, {bounce}.",
@@ -390,7 +397,7 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
     let speech = speech.into();
     let (who, chance) = (answer.player.as_ref()?, answer.chance?);
     if answer.drop.is_none() {
-        return Some("Never made, whoever aims.".to_owned());
+        return Some(format!("Never {}, whoever aims.", speech.nouns().made));
     }
     let range = answer.chance_low.zip(answer.chance_high);
     let made = in_ten(chance);
@@ -419,7 +426,8 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
         }
         _ => String::new(),
     };
-    Some(format!("Made {made} ({who}): {equal}{aim}{short}."))
+    let verb = first_large(speech.nouns().made);
+    Some(format!("{verb} {made} ({who}): {equal}{aim}{short}."))
 }
 
 /// "7 in 10 (4 to 8, as the jaws and rails bounce)"; the range is left out where it is narrower than

@@ -43,7 +43,7 @@ impl AimsCommand {
             None => vec![base.apart_m],
         };
         let reaches = reaches(gear, &ways, &[base], &aparts, (shot.stroke, units))?;
-        let told = ShotAims::new(&ways, &scene, acceptance, &reaches, player, units);
+        let told = ShotAims::new(&ways, &scene, acceptance, player, units).with_reaches(&reaches);
         if !self.ways.ways.is_empty() {
             usable(&told)?;
         }

@@ -21,10 +21,13 @@ impl Harder {
                 format!("the pocket less square ({} → {} off)", deg(a), deg(b))
             }
             Self::LessSquare(..) => "the pocket takes less".to_owned(),
-            Self::AlongTheRail => "along the rail".to_owned(),
-            Self::SidePocket => "a side pocket, which takes less from there".to_owned(),
+            Self::AlongTheRail => format!("along the {}", speech.nouns().rail),
+            Self::SidePocket => format!(
+                "a {}, which takes less from there",
+                speech.nouns().side_pocket
+            ),
             Self::Throw => "more throw".to_owned(),
-            Self::Awkward { over_ball } => raised(over_ball).to_owned(),
+            Self::Awkward { over_ball } => raised(over_ball, speech),
             Self::InTheWay(a, b) => format!(
                 "the ball in the way takes more of the room ({:.0} → {:.0} %)",
                 100.0 * a,
@@ -36,10 +39,10 @@ impl Harder {
 }
 
 /// How the cue is raised.
-pub(crate) fn raised(over_ball: bool) -> &'static str {
+pub(crate) fn raised(over_ball: bool, speech: Speech) -> String {
     if over_ball {
-        "cue raised over a ball"
+        "cue raised over a ball".to_owned()
     } else {
-        "cue raised over the rail"
+        format!("cue raised over the {}", speech.nouns().rail)
     }
 }

@@ -1,12 +1,14 @@
 //! A ladder in words: how to set it up and what passes, then a line a rung.
 
+use super::topic::topic_words;
 use crate::ladder::answer::{LadderAnswer, RungAnswer};
 use crate::layout::with_article;
+use crate::speech::Speech;
 
 /// The ladder as text.
 #[must_use]
 pub fn ladder_text(answer: &LadderAnswer) -> String {
-    let topic = answer.practise.spoken();
+    let topic = topic_words(answer.practise, Speech::default());
     let tries = answer.rungs.first().map_or(0, |r| r.pass.tries);
     let (first, last) = match (answer.rungs.first(), answer.rungs.last()) {
         (Some(a), Some(b)) => (a.in_ten(), b.in_ten()),

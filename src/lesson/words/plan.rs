@@ -2,7 +2,7 @@
 
 use crate::field::Hint;
 use crate::gear::Bed;
-use crate::ladder::{Marks, Topic, Turn, turn_line};
+use crate::ladder::{Marks, Topic, Turn, topic_words, turn_line};
 use crate::lesson::part::PartKind;
 use crate::speech::{Speech, first_large, place_words, rail_words};
 
@@ -32,7 +32,7 @@ pub(crate) fn how_to_edit() -> String {
 pub(crate) fn title(topic: Topic, students: &[String]) -> String {
     format!(
         "{} for {}",
-        first_large(topic.spoken()),
+        first_large(&topic_words(topic, Speech::default())),
         students.join(", ")
     )
 }
@@ -72,7 +72,7 @@ pub(crate) fn part_words(kind: PartKind, topic: Topic, passed: bool, tries: &str
         PartKind::WarmUp => format!("Easy shots, a smooth stroke; nobody counts. {count}."),
         PartKind::Test => format!(
             "Test, {}: {count}. Write down makes, and of every miss whether it was too full or too thin.",
-            topic.spoken()
+            topic_words(topic, Speech::default())
         ),
         PartKind::Topic => format!("{} {count}.", advice(topic)),
         PartKind::Drill if !passed => format!(

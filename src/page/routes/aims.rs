@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 use serde_json::json;
 
-use crate::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
+use crate::aims::{Scene, ShotAims, Shots, WaysRequest, bench_shot, reach_rows};
 use crate::page::ask::{ShotAsk, at_most};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
@@ -40,17 +40,20 @@ fn judged(setup: &Setup, ask: Ask) -> Result<ShotAims, ApiFault> {
     let Solved { acceptance, window } = open_shot(&past, &asked.layout)?;
     let scene = Scene { gear, shot, window };
     let base = bench_shot(&scene, acceptance);
-    let reaches = reach_rows(gear, &ways, base, &[base.apart_m], shot.stroke, setup.units)?;
+    let reaches = reach_rows(
+        gear,
+        &ways,
+        &Shots {
+            base,
+            aparts_m: &[base.apart_m],
+            stroke: shot.stroke,
+        },
+        setup.units,
+    )?;
     let player = asked.player_there(&past);
     let player = player.as_ref();
-    Ok(ShotAims::new(
-        &ways,
-        &scene,
-        acceptance,
-        &reaches,
-        player,
-        setup.units,
-    ))
+    let aims = ShotAims::new(&ways, &scene, acceptance, player, setup.units);
+    Ok(aims.with_reaches(&reaches))
 }
 
 pub(super) fn route() -> Route {

@@ -80,11 +80,10 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let stance = asked.stance(&past);
     let mut answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
     if let Some(player) = &asked.player {
-        let arm_factor = stance.as_ref().map_or(1.0, |s| s.arm_factor);
         let straights = setup.straights(&asked.gear, &player.error, &shot.stroke);
         let aims = Aims {
             player,
-            arm_times: arm_factor,
+            arm_times: stance.as_ref().map_or(1.0, |s| s.arm_factor),
             with_range: false,
         };
         answer = answer.with_aims(gear, &straights, (shot, &past.solution), &aims);
@@ -94,10 +93,10 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         blocked_share: past.blocked_share,
         blockers: past.blockers.iter().map(label).collect(),
     };
-    let run = past
-        .played
-        .as_ref()
-        .map(|played| Forward::new(&table, played).outcome(0.0, true).cue);
+    let run = past.played.as_ref().map(|played| {
+        let run = Forward::new(&table, played).outcome(0.0, true).cue;
+        (EndAnswer::new(&table, run.end, run.at), run.path)
+    });
     // The page has a field for the arm's reach.
     let beside = Beside {
         out_of_reach: "Cannot be hit from here",
@@ -110,9 +109,8 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let mut around = Vec::new();
     around.extend(blocked_words(others.blocked_share, &others.blockers));
     around.extend(stance.as_ref().and_then(stance_words));
-    if let Some(run) = &run {
-        let end = EndAnswer::new(&table, run.end, run.at);
-        around.push(format!("{}.", first_large(&cue_words(&end, gear))));
+    if let Some((end, _)) = &run {
+        around.push(format!("{}.", first_large(&cue_words(end, gear))));
     }
     Ok(Answer {
         headline,
@@ -123,13 +121,10 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         drawing: Drawing::new(gear, shot, &past.solution),
         shot: answer,
         others,
-        cue: run.map(|run| {
-            let end = EndAnswer::new(&table, run.end, run.at);
-            CueWay {
-                end: end.end,
-                at: end.at,
-                path: run.path.into_iter().map(place_mm).collect(),
-            }
+        cue: run.map(|(end, path)| CueWay {
+            end: end.end,
+            at: end.at,
+            path: path.into_iter().map(place_mm).collect(),
         }),
         stance,
     })

@@ -21,6 +21,29 @@ const HARD: f64 = 0.85;
 /// A smaller share that goes in clean is worth a word.
 const MOSTLY_CLEAN: f64 = 1.0 / 3.0;
 
+/// One of the factors.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Factor {
+    /// How far the object ball is from the pocket.
+    ObjectDistance,
+    /// The angle at which it comes into the pocket.
+    PocketAngle,
+    /// How fast it comes, and how fast the stroke is.
+    Pace,
+    /// How far the cue ball is from the object ball.
+    CueDistance,
+    /// The cut.
+    Cut,
+    /// Throw and side.
+    Throw,
+    /// Other balls and the ends of the rails.
+    Others,
+    /// The stroke may be too soft.
+    DiesShort,
+}
+
 /// Factors that multiply to `product`; each is 1 for the plain shot.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
@@ -53,7 +76,7 @@ pub struct Verdict {
     /// All of them together.
     pub product: f64,
     /// The ones to name, smallest first; empty when nothing makes the shot hard.
-    pub main: Vec<&'static str>,
+    pub main: Vec<Factor>,
     /// Most of what drops does so off the jaws and the rail.
     pub mostly_jaws: bool,
 }
@@ -149,7 +172,7 @@ fn closed(object_distance: f64) -> Verdict {
             rest: 1.0,
         },
         product: 0.0,
-        main: vec!["pocket_angle"],
+        main: vec![Factor::PocketAngle],
         mostly_jaws: false,
     }
 }
@@ -157,23 +180,23 @@ fn closed(object_distance: f64) -> Verdict {
 impl Factors {
     /// All that may be named, in order.
     #[must_use]
-    pub fn named(&self) -> [(&'static str, f64); 8] {
+    pub fn named(&self) -> [(Factor, f64); 8] {
         [
-            ("object_distance", self.object_distance),
-            ("pocket_angle", self.pocket_angle),
-            ("pace", self.pace),
-            ("cue_distance", self.cue_distance),
-            ("cut", self.cut),
-            ("throw", self.throw),
-            ("others", self.others),
-            ("dies_short", self.dies_short),
+            (Factor::ObjectDistance, self.object_distance),
+            (Factor::PocketAngle, self.pocket_angle),
+            (Factor::Pace, self.pace),
+            (Factor::CueDistance, self.cue_distance),
+            (Factor::Cut, self.cut),
+            (Factor::Throw, self.throw),
+            (Factor::Others, self.others),
+            (Factor::DiesShort, self.dies_short),
         ]
     }
 }
 
 /// The factors to name: all that are at most 0.85 and at most the root of the smallest, or else the
 /// smallest.
-fn main(factors: &Factors, product: f64) -> Vec<&'static str> {
+fn main(factors: &Factors, product: f64) -> Vec<Factor> {
     if product >= HARD {
         return Vec::new();
     }

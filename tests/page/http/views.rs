@@ -4,7 +4,7 @@ use std::io::Write as _;
 use std::process::{Command, Stdio};
 
 use serde_json::{Value, json};
-use thincut::aims::{Scene, ShotAims, WaysRequest, bench_shot, reach_rows};
+use thincut::aims::{Scene, ShotAims, Shots, WaysRequest, bench_shot, reach_rows};
 use thincut::answer::{BudgetAnswer, Trials};
 use thincut::charts::{self, Choice, Request, Subject};
 use thincut::draw::Size;
@@ -83,9 +83,20 @@ fn budget_and_ways_are_the_librarys() {
         .unwrap();
     let base = bench_shot(&scene, acceptance);
     let units = UnitSystem::Metric;
-    let reaches = reach_rows(&gear, &ways, base, &[base.apart_m], shot.stroke, units).unwrap();
+    let reaches = reach_rows(
+        &gear,
+        &ways,
+        &Shots {
+            base,
+            aparts_m: &[base.apart_m],
+            stroke: shot.stroke,
+        },
+        units,
+    )
+    .unwrap();
     let player = club();
-    let aims = ShotAims::new(&ways, &scene, acceptance, &reaches, Some(&player), units);
+    let aims =
+        ShotAims::new(&ways, &scene, acceptance, Some(&player), units).with_reaches(&reaches);
     let got = good(&post(&server, "/api/v1/aims", &as_club()));
     assert_eq!(got, read_back(&aims));
     assert!(aims.ways.len() > 5);

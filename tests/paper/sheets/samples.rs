@@ -19,6 +19,7 @@ use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, Style};
+use thincut::speech::Speech;
 use thincut::units::UnitSystem;
 use thincut::window::{Stroke, solve};
 
@@ -168,7 +169,11 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
     ];
     Lesson {
         format: LESSON_FORMAT.to_owned(),
-        title: format!("{} for {}", topic.spoken(), group.join(", ")),
+        title: format!(
+            "{} for {}",
+            thincut::ladder::topic_words(topic, Speech::default()),
+            group.join(", ")
+        ),
         students: group.iter().map(|s| (*s).to_owned()).collect(),
         topic,
         minutes: 60,

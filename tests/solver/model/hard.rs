@@ -3,7 +3,7 @@
 
 use kurbo::Point;
 use thincut::forwards::{Forwards, Found, Lie, Miss};
-use thincut::player::factors::{Asked, Verdict, verdict};
+use thincut::player::factors::{Asked, Factor, Verdict, verdict};
 use thincut::player::{AimError, Aimed, Level, Paced, Scatter, chance, ranged};
 use thincut::pocket::PocketKind;
 use thincut::units::Side;
@@ -276,18 +276,29 @@ fn what_makes_a_shot_hard() {
     for (shot, main) in [
         (
             by_angles(corner, [0.0, 2.0 / 3.0, 8.0, 0.0], 1.0),
-            "object_distance",
+            Factor::ObjectDistance,
         ),
-        (by_angles(side, [30.0, 2.0, 1.0, 55.0], 1.0), "pocket_angle"),
-        (by_angles(corner, [0.0, 8.0, 2.0, 0.0], 1.0), "cue_distance"),
-        (by_angles(corner, [75.0, 2.0, 2.0, 0.0], 1.0), "cut"),
-        (by_angles(corner, [0.0, 2.0, 3.0, 40.0], 3.0), "pace"),
+        (
+            by_angles(side, [30.0, 2.0, 1.0, 55.0], 1.0),
+            Factor::PocketAngle,
+        ),
+        (
+            by_angles(corner, [0.0, 8.0, 2.0, 0.0], 1.0),
+            Factor::CueDistance,
+        ),
+        (by_angles(corner, [75.0, 2.0, 2.0, 0.0], 1.0), Factor::Cut),
+        (by_angles(corner, [0.0, 2.0, 3.0, 40.0], 3.0), Factor::Pace),
     ] {
         let verdict = why(&shot);
         assert_eq!(verdict.main, [main], "{verdict:?}");
         assert!((0.95..1.06).contains(&verdict.factors.rest), "{verdict:?}");
         let factors = verdict.factors.named().iter().map(|f| f.1).product::<f64>();
-        near(factors * verdict.factors.rest, verdict.product, 1e-9, main);
+        near(
+            factors * verdict.factors.rest,
+            verdict.product,
+            1e-9,
+            &format!("{main:?}"),
+        );
     }
     let gear = pool();
     let at = |x: f64, y: f64| Point::new(x * gear.bed.length_m / 8.0, y * gear.bed.width_m / 4.0);
@@ -297,7 +308,7 @@ fn what_makes_a_shot_hard() {
         pocket: "side-right".parse().unwrap(),
     };
     let shot = Shot::on_bed(&gear, &bed, Stroke::default()).unwrap();
-    assert_eq!(why(&shot).main, ["pocket_angle"]);
+    assert_eq!(why(&shot).main, [Factor::PocketAngle]);
 }
 
 /// Off straight in, a corner at 1 m/s takes more (7.1° to 12.1° at 40°), most of it off jaw and rail.
