@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::words::shot_words;
+use crate::columns::Columns;
 use crate::gear::Gear;
 use crate::player::{AimError, chance_of_solution};
 use crate::request::{PlacesRequest, RequestError, ShotRequest, StrokeRequest};
@@ -19,10 +20,10 @@ pub struct ComparedShot {
     pub direct_each_deg: Option<f64>,
     /// The same at the ghost ball.
     pub direct_each_mm: Option<f64>,
-    /// A player's chance, 0 to 1, where one is named.
-    pub chance: Option<f64>,
     /// Room (untouched or off the jaws) over that on the first gear.
     pub share_of_first: Option<f64>,
+    /// A player's chance, 0 to 1, where one is named.
+    pub chance: Option<f64>,
 }
 
 /// One shot on all gears.
@@ -148,35 +149,20 @@ fn compared(name: &str, solution: &Solution, chance: Option<f64>) -> ComparedSho
     }
 }
 
-/// Columns of the CSV: one record a shot and gear.
-pub const COMPARE_HEADER: [&str; 8] = [
-    "shot",
-    "kind",
-    "gear",
-    "clean_each_deg",
-    "direct_each_deg",
-    "direct_each_mm",
-    "share_of_first",
-    "chance",
-];
-
 impl CompareAnswer {
-    /// Records of the CSV.
-    pub fn records(&self) -> impl Iterator<Item = [String; 8]> + '_ {
-        let number = |x: Option<f64>| x.map_or_else(String::new, |x| x.to_string());
-        self.rows.iter().flat_map(move |row| {
-            row.on.iter().map(move |s| {
-                [
-                    row.shot.clone(),
-                    row.kind.clone(),
-                    s.gear.clone(),
-                    number(s.clean_each_deg),
-                    number(s.direct_each_deg),
-                    number(s.direct_each_mm),
-                    number(s.share_of_first),
-                    number(s.chance),
-                ]
-            })
-        })
+    /// The CSV: one record for each shot on each gear, below the names of the columns.
+    pub fn records(&self) -> impl Iterator<Item = Vec<String>> + '_ {
+        let (shots, gears) = (Columns::of::<ComparedRow>(), Columns::of::<ComparedShot>());
+        let names = shots.names().chain(gears.names()).map(str::to_owned);
+        let names: Vec<String> = names.collect();
+        let record = move |row: &ComparedRow, on: &ComparedShot| {
+            let mut record = Vec::new();
+            shots.cells(row, |cell| record.push(cell.csv()));
+            gears.cells(on, |cell| record.push(cell.csv()));
+            record
+        };
+        let each = self.rows.iter();
+        let each = each.flat_map(|row| row.on.iter().map(move |on| (row, on)));
+        std::iter::once(names).chain(each.map(move |(row, on)| record(row, on)))
     }
 }

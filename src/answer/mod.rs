@@ -11,9 +11,7 @@ mod strike;
 mod words;
 
 pub use budget::{BudgetAnswer, Trials, or_club};
-pub use compare::{
-    COMPARE_HEADER, CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots,
-};
+pub use compare::{CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots};
 pub use easier::{Change, Easier, easier};
 pub use held::StickShot;
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{COMPARE_HEADER, CompareAnswer, compare_gears, usual_shots};
+use thincut::answer::{CompareAnswer, compare_gears, usual_shots};
 use thincut::charts::Request;
 use thincut::charts::gear::GearChart;
 use thincut::player::PlayerRequest;
@@ -97,7 +97,6 @@ impl CompareCommand {
             Format::Json => json(out, answer),
             Format::Csv => {
                 let mut writer = csv::Writer::from_writer(out);
-                writer.write_record(COMPARE_HEADER)?;
                 for record in answer.records() {
                     writer.write_record(record)?;
                 }

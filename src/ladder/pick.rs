@@ -85,10 +85,6 @@ pub fn ladder_until(gear: &Gear, wishes: &Wishes, stop: &Stop) -> Result<Ladder,
         let target = wishes.target(number);
         let (shot, set_off) =
             steadiest(&room, wishes, &ranked, target).ok_or_else(|| no_shot(wishes))?;
-        let shot = Scored {
-            chance: room.exact(&shot).unwrap_or(shot.chance),
-            ..shot
-        };
         let steady = stays(set_off, target, wishes.step());
         let last = rungs.last().map(|r| &r.shot);
         rungs.push(Rung {
@@ -234,17 +230,33 @@ fn steadiest(
     target: f64,
 ) -> Option<(Scored, (f64, f64))> {
     let worst = |(low, high): (f64, f64)| (low - target).abs().max((high - target).abs());
+    let off = |shot: &Scored| (shot.chance - target).abs();
     let mut best: Option<(Scored, (f64, f64))> = None;
+    // Where none is near enough once the speeds of the stroke count.
+    let mut nearest: Option<(Scored, (f64, f64))> = None;
     for shot in ranked {
-        let range = set_off(room, shot);
+        let exact = room.exact(shot).unwrap_or(shot.chance);
+        let by = exact - shot.chance;
+        let (low, high) = set_off(room, shot);
+        let range = ((low + by).max(0.0), (high + by).min(1.0));
+        let shot = Scored {
+            chance: exact,
+            ..*shot
+        };
+        if off(&shot) > NEAR_ENOUGH {
+            if nearest.is_none_or(|(known, _)| off(&shot) < off(&known)) {
+                nearest = Some((shot, range));
+            }
+            continue;
+        }
         if stays(range, target, wishes.step()) {
-            return Some((*shot, range));
+            return Some((shot, range));
         }
         if best.is_none_or(|(_, least)| worst(range) < worst(least)) {
-            best = Some((*shot, range));
+            best = Some((shot, range));
         }
     }
-    best
+    best.or(nearest)
 }
 
 /// Whether chances in this range are nearer to this rung than to any other.

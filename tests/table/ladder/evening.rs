@@ -16,7 +16,7 @@ fn marks_are_equally_hard_for_everybody() {
         chance: 0.7,
         object: None,
         pocket: None,
-        stroke: Stroke::default(),
+        stroke: Stroke::centre_ball(),
     };
     let sheet = marks(&gear, &students, &wishes).unwrap();
     assert_eq!(sheet.marks.len(), 8);

@@ -35,7 +35,7 @@ fn layout(gear: &Gear, cue: &str, object: &str, obstacle: &str) -> Layout {
 
 fn direct_shot(table: &Table<'_>, pocket: PocketName) -> Candidate {
     let set = table.drop_set(0, pocket, 1.0).unwrap().unwrap();
-    direct(table, Ok(&set), &Stroke::default()).unwrap()
+    direct(table, Ok(&set), &Stroke::centre_ball()).unwrap()
 }
 
 fn request(obstacle: &str) -> LadderRequest {

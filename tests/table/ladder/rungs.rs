@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use thincut::ladder::{
     Balance, LadderError, LadderRequest, SET_OFF_M, Topic, Wishes, ladder, mirrored,
 };
-use thincut::player::{AimError, Level, chance_of_solution};
+use thincut::player::{AimError, Aimed, Level, chance_of_solution};
 use thincut::pocket::PocketName;
 use thincut::request::StrokeRequest;
 use thincut::units::Position;
@@ -67,17 +67,23 @@ fn setting_balls_off_stays_within_what_the_rung_says() {
         let at = |place, rho| gear.bed.locate(place, rho).unwrap();
         let cue = at(s.cue, gear.cue_contact_radius_m());
         let object = at(s.object, gear.object_contact_radius_m());
-        let (mut low, mut high) = (1.0_f64, 0.0_f64);
+        let (mut low, mut high, mut by) = (1.0_f64, 0.0_f64, 0.0);
         for k in 0..81 {
             let shot = BedShot {
                 cue: cue + shove(k % 9),
                 object: object + shove(k / 9),
                 pocket: s.pocket,
             };
-            let shot = Shot::on_bed(&gear, &shot, Stroke::default()).unwrap();
-            let p = chance_of_solution(&gear, &shot, &solve(&gear, &shot).unwrap(), &player);
+            let shot = Shot::on_bed(&gear, &shot, Stroke::centre_ball()).unwrap();
+            // Set off they are looked at with the speed as intended, from the whole chance on.
+            let solution = solve(&gear, &shot).unwrap();
+            let p = Aimed::of(&gear, &shot, &solution).map_or(0.0, |aimed| aimed.quick(&player));
+            if k == 0 {
+                by = s.chance - p;
+            }
             (low, high) = (low.min(p), high.max(p));
         }
+        (low, high) = ((low + by).max(0.0), (high + by).min(1.0));
         assert_relative_eq!(rung.set_off.0, low, epsilon = SAME);
         assert_relative_eq!(rung.set_off.1, high, epsilon = SAME);
         let half = 0.5 * wishes.step();
@@ -287,7 +293,7 @@ fn a_stroke_in_lengths_gives_every_rung_its_own_pace() {
             object: at(s.object, gear.object_contact_radius_m()),
             pocket: s.pocket,
         };
-        let shot = Shot::on_bed(&gear, &shot, Stroke::default()).unwrap();
+        let shot = Shot::on_bed(&gear, &shot, Stroke::centre_ball()).unwrap();
         let pace = pace_for_stroke(&gear, &shot, 2.0).unwrap();
         // pace_for_stroke promises 1e-4 m/s
         assert_relative_eq!(pace, s.pace_m_s, epsilon = 2e-4);

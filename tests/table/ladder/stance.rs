@@ -22,7 +22,7 @@ fn by_layout(gear: &Gear, shot: &Scored, reach: Reach, player: &AimError) -> (St
     };
     let table = Table::new(gear, &layout);
     let set = table.drop_set(0, shot.pocket, 1.0).unwrap().unwrap();
-    let played = direct(&table, Ok(&set), &Stroke::default()).unwrap();
+    let played = direct(&table, Ok(&set), &Stroke::centre_ball()).unwrap();
     let stands = stance(&table, played.aim_rad, reach);
     (stands, played.chance(player, stands.arm_factor()))
 }
