@@ -43,7 +43,7 @@ fn a_ball_frozen_to_the_rail_has_one_chance() {
     let window = *solution.window.as_ref().unwrap();
     assert!(window.flags.has(Flags::CUSHION_NEAR));
     let mut before = 0.0;
-    for level in Level::ALL {
+    for level in [Level::Starting, Level::Expert] {
         let straight = ChooseOptions {
             banks: level == Level::Expert,
             combinations: false,
@@ -139,6 +139,7 @@ fn strewn(gear: &Gear, k: usize) -> Option<Layout> {
 const STREWN_TRIES: u32 = 600;
 
 #[test]
+#[ignore = "takes minutes without optimisation"]
 fn simulated_makes_are_the_chances_for_every_family() {
     let gear = nine_foot();
     let level = Level::Club;
