@@ -12,8 +12,8 @@
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
-//! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `stroke`, `window`,
-//! `forwards`, `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `lesson`, `aims`, `log`, `survey`, `batch`,
+//! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `forwards`, `stroke`, `window`,
+//! `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `lesson`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
 //! One shot, solved: a half-ball cut, 4 ft between the balls and 3 ft to the pocket.

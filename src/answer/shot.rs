@@ -493,7 +493,9 @@ fn why_hard(
 /// or the balls are too close to tell.
 pub(crate) fn chance_without(window: &Result<AimWindow, NoWindow>) -> Option<f64> {
     match window {
-        Err(NoWindow::NoDrop | NoWindow::OutOfReach | NoWindow::Blocked) => Some(0.0),
+        Err(NoWindow::NoDrop | NoWindow::TooSteep | NoWindow::OutOfReach | NoWindow::Blocked) => {
+            Some(0.0)
+        }
         Err(NoWindow::InTheJaws | NoWindow::TooClose) | Ok(_) => None,
     }
 }

@@ -19,7 +19,7 @@ use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
 use crate::player::{Aimed, Player};
 use crate::units::Side;
-use crate::window::{NoWindow, solve_with};
+use crate::window::{NoWindow, Solution, solve_accepted};
 
 /// Columns have plain names.
 const COLUMNS: Face = Face::PLAIN;
@@ -117,11 +117,14 @@ impl Solver {
 
     fn answer(&self, ask: &Ask) -> Result<Box<ShotAnswer>, String> {
         let accepted = self.acceptances.of(ask)?;
-        let window = match &*accepted {
-            Ok(acceptance) => solve_with(&ask.gear, acceptance, ask.shot.cue, &ask.shot.stroke),
-            Err(no) => Err((*no).into()),
+        let Solution { acceptance, window } = match &*accepted {
+            Ok(acceptance) => solve_accepted(&ask.gear, &ask.shot, acceptance.clone()),
+            Err(no) => Solution {
+                acceptance: None,
+                window: Err((*no).into()),
+            },
         };
-        let acceptance = accepted.as_ref().as_ref().ok();
+        let acceptance = acceptance.as_ref();
         let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, &window);
         let cut = window
             .as_ref()

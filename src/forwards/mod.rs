@@ -11,6 +11,10 @@
 //! Limits: a second contact of the two balls is left out. Edges are halved to 1e-10 rad; a piece
 //! narrower than a four-hundredth of the range looked at may be missed.
 
+mod way;
+
+pub use way::{CueWay, Met};
+
 use kurbo::{Point, Vec2};
 
 use crate::bed::BedCourse;
@@ -19,6 +23,7 @@ use crate::directions::{Directions, Span, spans_of};
 use crate::gear::Gear;
 use crate::motion::{
     BallBody, BallState, End, Feature, FeatureKind, Step, Surroundings as _, straight_hit, trace,
+    trace_sent_off,
 };
 use crate::pocket::{Component, FullBed, How, PocketFrame, PocketName, PocketShape};
 
@@ -132,10 +137,16 @@ pub struct Forwards<'a> {
     lie: Lie<'a>,
     cue_body: BallBody,
     object_body: BallBody,
-    cue_features: Vec<Feature>,
+    way: CueWay,
     object_ball: usize,
     frame: PocketFrame,
-    object_features: Vec<Feature>,
+    course: BedCourse,
+    /// Everything the object ball can meet where other balls lie about; without them the course
+    /// knows short cuts.
+    object_features: Option<Vec<Feature>>,
+    /// Directions that drop at the speed of an object ball met first, where they are known, and what
+    /// they are relative to (rad on the plan).
+    accepted: Option<(Directions<How>, f64)>,
     pair: Pair,
 }
 
@@ -149,24 +160,25 @@ impl<'a> Forwards<'a> {
         let cue_bed = FullBed::new(gear, &cue_body);
         let object_ball = cue_bed.first_ball();
         let balls = std::iter::once(lie.object).chain(lie.others.iter().copied());
-        let cue_features = cue_bed.with_balls(balls, gear.contact_distance_m());
+        let way = CueWay::new(cue_bed.with_balls(balls, gear.contact_distance_m()));
         let frame = lie.pocket.frame(gear);
         let course = BedCourse::new(gear, &FullBed::new(gear, &object_body), lie.pocket);
-        let mut object_features = course.features().to_vec();
         let contact_m = gear.balls.object_diameter_m;
-        object_features.extend(
-            lie.others
-                .iter()
-                .map(|&at| Feature::ball(frame.to_pocket(at), contact_m)),
-        );
+        let object_features = (!lie.others.is_empty()).then(|| {
+            let balls = lie.others.iter();
+            let stops = balls.map(|&at| Feature::ball(frame.to_pocket(at), contact_m));
+            course.features().iter().copied().chain(stops).collect()
+        });
         Self {
             lie,
             cue_body,
             object_body,
-            cue_features,
+            way,
             object_ball,
             frame,
+            course,
             object_features,
+            accepted: None,
             pair: Pair {
                 first_mass_kg: gear.balls.cue_mass_kg,
                 second_mass_kg: gear.balls.object_mass_kg,
@@ -179,36 +191,41 @@ impl<'a> Forwards<'a> {
     /// not meet the object ball first, or only off more than one cushion or off a jaw.
     #[must_use]
     pub fn sent(&self, direction_rad: f64) -> Option<Sent> {
+        let moving = (&self.cue_body, &self.lie.gear.cloth);
+        let (cue, law) = (self.lie.cue, &self.lie.law);
+        let met = self.way.first_met(moving, cue, direction_rad, law)?;
+        (met.feature == self.object_ball).then(|| self.contact(&met.state, met.cushions))
+    }
+
+    /// Whether a straight way in a direction comes to a cushion, jaw or hole before any ball.
+    #[must_use]
+    pub fn cushion_first(&self, direction_rad: f64) -> bool {
         let direction = Vec2::from_angle(direction_rad);
-        let (s, first) = straight_hit(&self.cue_features, self.lie.cue, direction)?;
-        let law = &self.lie.law;
-        let v = direction * law.speed_m_s;
-        let state = BallState {
-            at: self.lie.cue + direction * s,
-            v,
-            q: v * law.roll,
-            spin_z_rad_s: law.side_right * law.speed_m_s / self.cue_body.radius_m,
-        };
-        if first == self.object_ball {
-            return Some(self.contact(&state, 0));
+        let features = self.way.features();
+        straight_hit(features, self.lie.cue, direction)
+            .is_some_and(|(_, first)| features[first].kind != FeatureKind::Ball)
+    }
+
+    /// The same lie with another stroke.
+    #[must_use]
+    pub fn struck(mut self, law: ThrowLaw, object_speed_m_s: f64) -> Self {
+        self.strike(law, object_speed_m_s);
+        self
+    }
+
+    /// From now on with another stroke.
+    pub fn strike(&mut self, law: ThrowLaw, object_speed_m_s: f64) {
+        if object_speed_m_s.to_bits() != self.lie.object_speed_m_s.to_bits() {
+            self.accepted = None;
         }
-        if self.cue_features[first].kind != FeatureKind::Rail {
-            return None;
-        }
-        let (mut last, mut cushions, mut spoiled) = (usize::MAX, 0_u8, false);
-        let cloth = &self.lie.gear.cloth;
-        let (end, state) = trace(&self.cue_features, &self.cue_body, cloth, state, |step| {
-            if let Step::Impact(index, _) = step {
-                spoiled |= self.cue_features[index].kind != FeatureKind::Rail;
-                if index != last {
-                    cushions = cushions.saturating_add(1);
-                    last = index;
-                }
-            }
-        })
-        .ok()?;
-        let met = end == End::Ball(self.object_ball);
-        (met && !spoiled && cushions <= 1).then(|| self.contact(&state, cushions))
+        self.lie.law = law;
+        self.lie.object_speed_m_s = object_speed_m_s;
+    }
+
+    /// From now on it is known which directions of an object ball that is met first drop, relative
+    /// to `base_rad` on the plan: it is then not followed.
+    pub fn accept(&mut self, directions: Directions<How>, base_rad: f64) {
+        self.accepted = Some((directions, base_rad));
     }
 
     fn contact(&self, state: &BallState, cushions: u8) -> Sent {
@@ -220,8 +237,15 @@ impl<'a> Forwards<'a> {
         } else {
             leaves
         };
+        let known = self.accepted.as_ref().filter(|_| cushions == 0);
+        let how = match known {
+            Some((directions, base_rad)) => {
+                directions.tag_at(Vec2::from_angle(velocity.atan2() - base_rad).atan2())
+            }
+            None => self.drops(velocity),
+        };
         Sent {
-            how: self.drops(velocity),
+            how,
             cushions,
             cut_rad: state.v.cross(centres).atan2(state.v.dot(centres)),
             object_rad: velocity.atan2(),
@@ -238,28 +262,28 @@ impl<'a> Forwards<'a> {
         );
         let start = BallState::sliding(self.frame.to_pocket(self.lie.object), v);
         let mut how = How::Clean;
-        let cloth = &self.lie.gear.cloth;
-        let end = trace(
-            &self.object_features,
-            &self.object_body,
-            cloth,
-            start,
-            |step| {
-                if let Step::Impact(index, _) = step {
-                    how = match (self.object_features[index].kind, how) {
-                        (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
-                        _ => How::Jaw,
-                    };
-                }
-            },
-        );
+        let (cloth, body) = (&self.lie.gear.cloth, &self.object_body);
+        let features = self.object_features.as_deref();
+        let met = features.unwrap_or(self.course.features());
+        let mut observe = |step: Step| {
+            if let Step::Impact(index, _) = step {
+                how = match (met[index].kind, how) {
+                    (FeatureKind::Rail, _) | (_, How::Rail) => How::Rail,
+                    _ => How::Jaw,
+                };
+            }
+        };
+        let end = match features {
+            Some(features) => trace(features, body, cloth, start, &mut observe),
+            None => trace_sent_off(&self.course, body, cloth, (start.at, v), &mut observe),
+        };
         matches!(end, Ok((End::Drop(PocketShape::DROP), _))).then_some(how)
     }
 
-    /// Everything that drops within `half_rad` of `about_rad` (directions on the plan); `edges` are
-    /// directions to look to both sides of. `None` when nothing does.
+    /// Everything that drops within `half_rad` of `about_rad` (directions on the plan), relative to
+    /// it, with the cushions the cue ball met before; `edges` are directions to look to both sides of.
     #[must_use]
-    pub fn find(&self, about_rad: f64, half_rad: f64, edges: &[f64]) -> Option<Found> {
+    pub fn spans(&self, about_rad: f64, half_rad: f64, edges: &[f64]) -> Vec<Span<(How, u8)>> {
         let mut stations: Vec<f64> = (0..=STATIONS)
             .map(|k| half_rad * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
             .collect();
@@ -273,8 +297,20 @@ impl<'a> Forwards<'a> {
             let sent = self.sent(about_rad + off)?;
             sent.how.map(|how| (how, sent.cushions))
         };
-        let spans = spans_of(&stations, EDGE_RAD, &look);
-        let (from, to) = component(&spans)?;
+        spans_of(&stations, EDGE_RAD, &look)
+    }
+
+    /// Everything that drops within `half_rad` of `about_rad` (directions on the plan); `edges` are
+    /// directions to look to both sides of. `None` when nothing does.
+    #[must_use]
+    pub fn find(&self, about_rad: f64, half_rad: f64, edges: &[f64]) -> Option<Found> {
+        self.of_spans(about_rad, &self.spans(about_rad, half_rad, edges))
+    }
+
+    /// The same from what [`Forwards::spans`] gave.
+    #[must_use]
+    pub fn of_spans(&self, about_rad: f64, spans: &[Span<(How, u8)>]) -> Option<Found> {
+        let (from, to) = component(spans)?;
         let middle = 0.5 * (from + to);
         let aim_rad = about_rad + middle;
         let at_aim = self.sent(aim_rad)?;
@@ -308,7 +344,7 @@ impl<'a> Forwards<'a> {
 }
 
 /// Ends of the connected part with the widest clean piece, or else the widest.
-fn component(spans: &[Span<(How, u8)>]) -> Option<(f64, f64)> {
+pub(crate) fn component(spans: &[Span<(How, u8)>]) -> Option<(f64, f64)> {
     let mut parts: Vec<(f64, f64, f64)> = Vec::new();
     for span in spans {
         let clean = if span.tag.0 == How::Clean {

@@ -116,8 +116,12 @@ pub struct ShotChoice {
     pub first: String,
     /// The pocket.
     pub pocket: &'static str,
-    /// Chance to make it.
+    /// Chance to make it, over the speeds of the stroke.
     pub chance: f64,
+    /// The least it is over how jaws and rails may bounce; null for shots far from the best.
+    pub chance_low: Option<f64>,
+    /// The most.
+    pub chance_high: Option<f64>,
     /// Chance to make it and keep the cue ball on the table.
     pub chance_and_keep: f64,
     /// Chance to scratch, made or not.
@@ -164,7 +168,7 @@ pub struct RefusedAnswer {
     pub ball: String,
     /// Pocket.
     pub pocket: &'static str,
-    /// `no-drop`, `object-ball-blocked`, `cue-ball-blocked`, `out-of-reach`, `too-close`.
+    /// `no-drop`, `too-steep`, `object-ball-blocked`, `cue-ball-blocked`, `out-of-reach`, `too-close`.
     pub reason: &'static str,
     /// Balls in the way.
     pub blockers: Vec<String>,
@@ -240,6 +244,7 @@ fn degrees_0_360(rad: f64) -> f64 {
 fn refused(table: &Table<'_>, ball: usize, pocket: &'static str, why: &Refusal) -> RefusedAnswer {
     let (reason, blockers): (_, &[usize]) = match why {
         Refusal::NoDrop => ("no-drop", &[]),
+        Refusal::TooSteep => ("too-steep", &[]),
         Refusal::ObjectBlocked(by) => ("object-ball-blocked", by),
         Refusal::CueBlocked(by) => ("cue-ball-blocked", by),
         Refusal::OutOfReach => ("out-of-reach", &[]),
@@ -318,6 +323,8 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         first: label(shot.first),
         pocket: shot.pocket.name(),
         chance: ranked.chance,
+        chance_low: ranked.range.map(|r| r.low),
+        chance_high: ranked.range.map(|r| r.high),
         chance_and_keep: ranked.chance_and_keep,
         scratch_chance: ranked.scratch,
         aim_deg: degrees_0_360(shot.aim_rad),

@@ -4,14 +4,16 @@
 //! and cushions included, and edges bisected. Assumed: two speeds of the object ball, soft for one
 //! cushion and harder for two.
 
+use kurbo::Vec2;
 use rayon::prelude::*;
 
-use super::candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, pull_back};
+use super::candidates::{Candidate, Family, Refusal, Unseen, pull_back};
+use super::cueball::followed;
 use super::force::Tip;
 use super::obstruct::{EDGE_RAD, circle, spans_of};
 use super::table::{Table, set_as_acceptance};
 use crate::directions::{Directions, Span};
-use crate::motion::{BallState, End, FeatureKind, Step, trace};
+use crate::motion::{BallState, End, FeatureKind, Step, straight_hit, trace};
 use crate::pocket::{How, PocketName};
 use crate::window::Stroke;
 
@@ -200,15 +202,20 @@ fn from_span(
     let family = Family::Bank {
         cushions: span.tag.cushions,
     };
-    let arms = ARMS_PER_CUSHION * f64::from(span.tag.cushions) * found.lever();
-    let unseen = Unseen {
-        arms,
-        pictures_per_m: 0.0,
-    };
-    Ok(Candidate {
+    let cushions = f64::from(span.tag.cushions);
+    let features = table.object_features(ball);
+    let way_m = straight_hit(&features, table.at(ball), Vec2::from_angle(middle))
+        .map_or(0.0, |(way_m, _)| way_m);
+    let unseen = Unseen::judged(cushions, way_m, found.lever());
+    let shot = Candidate {
         family,
         pocket: span.tag.pocket,
         unseen,
         ..found
-    })
+    };
+    let directions = followed(table, &shot);
+    if directions.is_empty() {
+        return Err(Refusal::OutOfReach);
+    }
+    Ok(Candidate { directions, ..shot })
 }

@@ -1,18 +1,24 @@
 //! One way of playing a ball into a pocket, and the direct shots.
 
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 
 use super::force::{Tip, pace_for};
 use super::obstruct::{restrict, sector, turn_rad};
 use super::scratch::intervals;
-use super::table::{DropSet, Table, with_open};
+use super::table::{DropSet, Table};
+use crate::contact::ThrowLaw;
 use crate::directions::{Directions, Span};
 use crate::gear::Gear;
 use crate::motion::{Feature, straight_hit};
+use crate::player::aim_error::LINE_NEAREST_M;
 use crate::player::{AimError, chance};
 use crate::pocket::{Acceptance, AcceptanceError, How, NoAcceptance, PocketName};
+use crate::stroke::Stick;
 use crate::units::Side;
-use crate::window::{AimWindow, NoWindow, Stroke, lengths_for_speed, solve_with, stroke_lengths};
+use crate::window::{
+    AimWindow, NoWindow, Placed, Stroke, at, contact_speed_m_s, lengths_for_speed, near_cushion,
+    solve_with, start_speed_m_s, stroke_lengths,
+};
 
 /// Looks per span when something may stand in the cue ball's way.
 const STATIONS: u32 = 12;
@@ -99,18 +105,32 @@ pub struct Candidate {
     pub(crate) way: Way,
 }
 
-/// What a cushion or a second contact adds to the aim error, as cue-ball direction.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Unseen {
-    /// Times the player's arm.
-    pub arms: f64,
-    /// Times the player's picture, per m.
-    pub pictures_per_m: f64,
+/// How far off a player judges a line; where a spread alone was given it is that of the nearest level.
+fn line_m(player: &AimError) -> f64 {
+    if player.scatter.line_m > 0.0 {
+        player.scatter.line_m
+    } else {
+        player.nearest_level().scatter().line_m
+    }
 }
 
-/// How uncertain the way off a cushion is to a player, in arms for each cushion (assumption: a
-/// club player, 0.25°, is sure of a rebound to 1°; nobody publishes it).
-pub const ARMS_PER_CUSHION: f64 = 4.0;
+/// What makes a shot harder than a straight one: a line is judged, not seen ("doubt about a rebound" in
+/// DEVELOPERS.md).
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Unseen {
+    /// Cue-ball direction for each metre that a line is misjudged at the first cushion or ball, rad/m.
+    pub per_line_m: f64,
+}
+
+impl Unseen {
+    /// A ball that is judged over `cushions` cushions, the first (or the next ball) `way_m` away;
+    /// `lever` turns its direction into the cue ball's.
+    pub(super) fn judged(cushions: f64, way_m: f64, lever: f64) -> Self {
+        Self {
+            per_line_m: cushions * lever / way_m.max(LINE_NEAREST_M),
+        }
+    }
+}
 
 impl Candidate {
     /// The solved window, where the cue ball goes straight to the first ball.
@@ -127,6 +147,51 @@ impl Candidate {
     pub fn cut_side(&self) -> Side {
         self.window()
             .map_or(Side::left_if(self.cut_rad >= 0.0), |w| w.cut_side)
+    }
+
+    /// The cue ball's way with a stroke `share` times as fast, the aim of the stick held, and by how much
+    /// that turns it, rad; `None` when it stops short.
+    pub(super) fn way_at(&self, gear: &Gear, share: f64) -> Option<(Way, f64)> {
+        let w = match &self.way {
+            Way::Straight(w) => w,
+            Way::Cushions { speed_m_s } => {
+                let speed_m_s = share * speed_m_s;
+                return Some((Way::Cushions { speed_m_s }, 0.0));
+            }
+        };
+        let (law, travel_m) = (w.law, w.aim.travel_m);
+        let (law, turn_rad) = match w.stick {
+            None => {
+                let start = start_speed_m_s(&gear.cloth, law.speed_m_s, law.roll, travel_m);
+                let speed_m_s = contact_speed_m_s(&gear.cloth, share * start, law.roll, travel_m)?;
+                (ThrowLaw { speed_m_s, ..law }, 0.0)
+            }
+            Some(stick) => {
+                let meant = at(gear, &stick, travel_m)?;
+                let struck = Stick {
+                    speed_m_s: share * stick.speed_m_s,
+                    ..stick
+                };
+                let mark = at(gear, &struck, travel_m)?;
+                let law = ThrowLaw {
+                    speed_m_s: mark.arrival.speed_m_s,
+                    roll: mark.arrival.roll,
+                    side_right: mark.arrival.side_right,
+                    ..law
+                };
+                let turn = mark.left_m.atan2(mark.along_m) - meant.left_m.atan2(meant.along_m);
+                (law, turn)
+            }
+        };
+        let throw = law.throw(w.aim.sin_cut, w.aim.cos_cut);
+        let along_m_s = law.speed_m_s * w.aim.cos_cut / throw.angle_rad.cos();
+        let window = AimWindow {
+            law,
+            cue_speed_m_s: law.speed_m_s,
+            object_speed_m_s: gear.passed_on() * along_m_s,
+            ..**w
+        };
+        Some((Way::Straight(Box::new(window)), turn_rad))
     }
 
     /// The stroke in table lengths; `None` where it cannot be followed.
@@ -167,11 +232,21 @@ impl Candidate {
     /// Spread of this player's direction on this shot, rad.
     #[must_use]
     pub fn sigma_rad(&self, player: &AimError, arm_factor: f64) -> f64 {
+        self.sigma_at_rad(player, arm_factor, self.cue_speed_m_s)
+    }
+
+    /// The same with another speed of the cue ball.
+    #[must_use]
+    pub(super) fn sigma_at_rad(
+        &self,
+        player: &AimError,
+        arm_factor: f64,
+        cue_speed_m_s: f64,
+    ) -> f64 {
         let widened = player.with_arm_times(arm_factor);
-        let seen = widened.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
+        let seen = widened.sigma_rad(self.cue_travel_m, cue_speed_m_s);
         // independent parts add as squares
-        seen.hypot(player.arm_rad * self.unseen.arms)
-            .hypot(player.picture_m * self.unseen.pictures_per_m)
+        seen.hypot(line_m(player) * self.unseen.per_line_m)
     }
 }
 
@@ -180,6 +255,8 @@ impl Candidate {
 pub enum Refusal {
     /// It does not drop, or hangs where no direction drops it.
     NoDrop,
+    /// From there the pocket takes nothing at any pace.
+    TooSteep,
     /// Other balls close the way of the object ball.
     ObjectBlocked(Vec<usize>),
     /// Other balls (or a cushion, when empty) close the way of the cue ball.
@@ -212,7 +289,10 @@ pub(crate) fn direct_played(
     if set.open.is_empty() {
         return Err(Refusal::ObjectBlocked(set.blockers.clone()));
     }
-    let (mut found, played) = pulled(table, set.ball, &set.acceptance, &set.open, stroke)?;
+    let (mut found, played) = match beside_cushion(table, set, stroke) {
+        Some(found) => found,
+        None => pulled(table, set.ball, &set.acceptance, &set.open, stroke)?,
+    };
     found.pocket = set.pocket;
     found.pace_m_s = Some(set.acceptance.pace_m_s);
     found.blocked_share = 1.0 - (1.0 - found.blocked_share) * (1.0 - set.blocked_share);
@@ -249,6 +329,80 @@ pub(crate) fn drop_sets(
                 .map_err(|no| (ball, pocket, no)))
         })
         .collect()
+}
+
+/// A shot whose ball lies so near a cushion that the cue ball may meet it first: found forwards, with
+/// the acceptance that the aim goes by. `None` where no cushion plays a part, or nothing is left.
+fn beside_cushion(
+    table: &Table<'_>,
+    set: &DropSet,
+    stroke: &Stroke,
+) -> Option<(Candidate, Option<Acceptance>)> {
+    let (gear, object, cue) = (table.gear, table.at(set.ball), table.layout.cue);
+    if !near_cushion(gear, object) {
+        return None;
+    }
+    let acceptance = Acceptance {
+        pieces: set.open.clone(),
+        ..set.acceptance.clone()
+    };
+    let window = solve_with(gear, &acceptance, cue, stroke).ok()?;
+    let others: Vec<Point> = table.others(Some(set.ball)).map(|(_, at)| at).collect();
+    let among = |others| {
+        let placed = Placed {
+            gear,
+            pocket: set.pocket,
+            cue,
+            object,
+            others,
+            turned_rad: 0.0,
+        };
+        placed.beside((&acceptance, &window), cue, stroke)
+    };
+    let found = among(&others)?;
+    let (_, blockers) = past_others(
+        table,
+        set.ball,
+        &found.window,
+        &found.window.cue_directions(&found.acceptance.pieces),
+    );
+    let blocked_share = if blockers.is_empty() {
+        0.0
+    } else {
+        let all = among(&[])?.directions.measure_rad();
+        (1.0 - found.directions.measure_rad() / all).max(0.0)
+    };
+    let candidate = Candidate {
+        blocked_share,
+        directions: found.directions,
+        blockers: if blocked_share > 0.0 {
+            blockers
+        } else {
+            Vec::new()
+        },
+        ..straight(set.ball, found.window)
+    };
+    Some((candidate, Some(found.acceptance)))
+}
+
+/// A cue ball sent straight at a ball, without directions. The pocket is a placeholder.
+fn straight(first: usize, window: AimWindow) -> Candidate {
+    Candidate {
+        family: Family::Direct,
+        ball: first,
+        first,
+        pocket: PocketName::FootLeft,
+        aim_rad: window.aim_in_pocket_frame_rad(),
+        blocked_share: 0.0,
+        directions: Directions::new(),
+        cue_travel_m: window.aim.travel_m,
+        cue_speed_m_s: window.cue_speed_m_s,
+        cut_rad: window.cut_rad,
+        blockers: Vec::new(),
+        unseen: Unseen::default(),
+        pace_m_s: None,
+        way: Way::Straight(Box::new(window)),
+    }
 }
 
 /// Pulls a set of directions of the ball `first` back to the cue ball, and takes out what blocks
@@ -302,26 +456,16 @@ pub(crate) fn pulled(
         }
         let part = Acceptance {
             pieces: left.clone(),
-            ..with_open(acceptance.clone(), &left)
+            ..acceptance.with_open(&left)
         };
         (window, all, directions, blockers) = aimed(&part)?;
         played = Some(part);
     }
     let found = Candidate {
-        family: Family::Direct,
-        ball: first,
-        first,
-        pocket: PocketName::FootLeft,
-        aim_rad: window.aim_in_pocket_frame_rad(),
         blocked_share: 1.0 - directions.measure_rad() / all.measure_rad(),
         directions,
-        cue_travel_m: window.aim.travel_m,
-        cue_speed_m_s: window.cue_speed_m_s,
-        cut_rad: window.cut_rad,
         blockers,
-        unseen: Unseen::default(),
-        pace_m_s: None,
-        way: Way::Straight(Box::new(window)),
+        ..straight(first, window)
     };
     Ok((found, played))
 }
@@ -331,6 +475,7 @@ fn refusal(no: NoWindow) -> Refusal {
         NoWindow::OutOfReach => Refusal::OutOfReach,
         NoWindow::TooClose => Refusal::TooClose,
         // One ball's own window knows of no others.
+        NoWindow::TooSteep => Refusal::TooSteep,
         NoWindow::NoDrop | NoWindow::InTheJaws | NoWindow::Blocked => Refusal::NoDrop,
     }
 }

@@ -1,7 +1,7 @@
 //! Combinations: the cue ball sends one ball into another, which drops. The pull-back twice.
 
 use super::candidates::{Candidate, Family, Refusal, Unseen, pull_back};
-use super::cueball::{Forward, arrives};
+use super::cueball::{arrives, followed};
 use super::force::{Tip, agreed};
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
 use super::table::{DropSet, Table, ends, set_as_acceptance};
@@ -9,6 +9,7 @@ use crate::contact::ThrowLaw;
 use crate::directions::Directions;
 use crate::gear::Gear;
 use crate::motion::{start_speed_for_pace_m_s, straight_hit};
+use crate::player::aim_error::COMBINATION_SHARE;
 use crate::pocket::How;
 use crate::window::{AimWindow, Flags, Stroke, solve_with};
 
@@ -29,9 +30,6 @@ const FROZEN_M: f64 = 1e-5;
 const FROZEN_THINNEST_RAD: f64 = std::f64::consts::FRAC_PI_3;
 /// Looks over them: single degrees.
 const FROZEN_STEPS: u32 = 120;
-/// Directions followed over a combination's window, and how far beyond it, as a share of its width.
-const FOLLOWED: u32 = 48;
-const PADDING: f64 = 0.2;
 /// Narrower combinations are not offered, rad (assumption: nobody hits a hundredth of a degree).
 const NARROWEST_RAD: f64 = 1e-4;
 
@@ -119,7 +117,7 @@ fn one(
             middle_ball.clone(),
         );
         let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
-        return offered(table, set, found, 0.0);
+        return offered(table, set, found, f64::INFINITY);
     }
     let (window, start_m_s) = second_contact(table, alike, set, through)?;
     let middle_ball = past_others(table, set.ball, through, &window, &set.open);
@@ -134,17 +132,17 @@ fn one(
         middle_ball.clone(),
     );
     let found = pull_back(table, through, &acceptance, &middle_ball, stroke)?;
-    // The second ghost ball is seen as well as the first, from the middle ball's place.
-    let pictures_per_m = found.lever() / window.aim.travel_m;
-    offered(table, set, found, pictures_per_m)
+    let way_m = window.aim.travel_m;
+    offered(table, set, found, way_m)
 }
 
-/// The middle ball's shot as a combination, if anyone would try it.
+/// The middle ball's shot as a combination, if anyone would try it; `way_m` from the middle ball to the
+/// next, infinite where they touch and their line is plain to see.
 fn offered(
     table: &Table<'_>,
     set: &DropSet,
     found: Candidate,
-    pictures_per_m: f64,
+    way_m: f64,
 ) -> Result<Candidate, Refusal> {
     let too_fast = found.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST));
     if too_fast || found.directions.measure_rad() < NARROWEST_RAD {
@@ -157,10 +155,7 @@ fn offered(
         ball: set.ball,
         pocket: set.pocket,
         pace_m_s: Some(set.acceptance.pace_m_s),
-        unseen: Unseen {
-            arms: 0.0,
-            pictures_per_m,
-        },
+        unseen: Unseen::judged(COMBINATION_SHARE, way_m, found.lever()),
         ..found
     };
     let directions = followed(table, &shot);
@@ -168,25 +163,6 @@ fn offered(
         return Err(Refusal::OutOfReach);
     }
     Ok(Candidate { directions, ..shot })
-}
-
-/// The directions of a combination followed forwards: the pull-back gives the second contact one
-/// speed and the middle ball one roll, which differ a little from one direction to the next.
-fn followed(table: &Table<'_>, shot: &Candidate) -> Directions<How> {
-    let forward = Forward::new(table, shot);
-    let (from, to) = ends(&shot.directions);
-    let beyond = PADDING * (to - from);
-    let (lo, hi) = (from - beyond, to + beyond);
-    let mut stations: Vec<f64> = (0..=FOLLOWED)
-        .map(|k| lo + (hi - lo) * f64::from(k) / f64::from(FOLLOWED))
-        .collect();
-    for span in shot.directions.spans() {
-        stations.extend([span.from_rad, span.to_rad]);
-    }
-    stations.sort_by(f64::total_cmp);
-    Directions::from_spans(spans_of(&stations, EDGE_RAD, &|delta: f64| {
-        forward.makes(delta)
-    }))
 }
 
 /// Two frozen balls: the second leaves along the line of centres, turned by throw, however the first

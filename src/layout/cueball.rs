@@ -6,14 +6,20 @@ use std::cell::OnceCell;
 use kurbo::{Point, Vec2};
 
 use super::candidates::{Candidate, Family, Way};
-use super::table::Table;
+use super::obstruct::{EDGE_RAD, spans_of};
+use super::table::{Table, ends};
 use crate::contact::{Pair, aftermath};
-use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, straight_hit, trace};
+use crate::directions::Directions;
+use crate::forwards::CueWay;
+use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, trace};
 use crate::pocket::{How, PocketName};
-use crate::window::{contact_speed_m_s, start_speed_m_s};
+use crate::window::{contact_speed_m_s, near_cushion, start_speed_m_s};
 
 /// Balls in one chain of contacts at most (assumption: what comes later is luck).
 const CHAIN: u32 = 4;
+/// Directions followed over a window, and how far beyond it, as a share of its width.
+const FOLLOWED: u32 = 48;
+const PADDING: f64 = 0.2;
 /// Points along a curved leg of a path.
 const CURVE_POINTS: u32 = 8;
 /// Whether a path of the cue ball scratched, and what it met in which order.
@@ -61,7 +67,8 @@ pub struct Outcome {
     pub cue: CueRun,
     /// The ball the cue ball met first.
     pub met: Option<usize>,
-    /// The cut there, rad, positive when that ball lay left of the way.
+    /// The cut there, rad, positive when that ball lay left of the way; off a cushion that a straight
+    /// shot met first, as the way before it has it.
     pub cut_rad: Option<f64>,
 }
 
@@ -90,8 +97,14 @@ pub struct Paths {
 pub struct Forward<'a> {
     table: &'a Table<'a>,
     candidate: &'a Candidate,
+    /// How the cue ball gets to the first one, at the speed of this stroke.
+    now: Way,
+    /// By how much that turns its way, the aim held, rad.
+    turn_rad: f64,
     /// All balls.
-    all: Vec<Feature>,
+    way: CueWay,
+    /// A cushion is near the ball played, and the cue ball may come off it.
+    rail_first: bool,
     /// For each ball, once the cue ball met it: the others.
     after: Vec<OnceCell<Vec<Feature>>>,
     /// For each ball, once it moved: what it can meet.
@@ -109,7 +122,10 @@ impl<'a> Forward<'a> {
         Self {
             table,
             candidate,
-            all: table.cue_features(None),
+            now: candidate.way.clone(),
+            turn_rad: 0.0,
+            way: CueWay::new(table.cue_features(None)),
+            rail_first: near_cushion(table.gear, table.at(candidate.first)),
             after: unmet(),
             object: unmet(),
             cue_pair: Pair {
@@ -125,6 +141,37 @@ impl<'a> Forward<'a> {
         }
     }
 
+    /// The same with a stroke `share` times as fast as intended; `None` when the cue ball stops short.
+    #[must_use]
+    pub fn struck(table: &'a Table<'a>, candidate: &'a Candidate, share: f64) -> Option<Self> {
+        let mut forward = Self::new(table, candidate);
+        forward.strike(share).then_some(forward)
+    }
+
+    /// From now on with a stroke `share` times as fast as intended; `false` when the cue ball stops
+    /// short.
+    pub fn strike(&mut self, share: f64) -> bool {
+        if share <= 0.0 {
+            return false;
+        }
+        match self.candidate.way_at(self.table.gear, share) {
+            Some((now, turn_rad)) => {
+                (self.now, self.turn_rad) = (now, turn_rad);
+                true
+            }
+            None => false,
+        }
+    }
+
+    /// Speed of the cue ball, at the contact of a straight shot, else off the tip.
+    #[must_use]
+    pub fn cue_speed_m_s(&self) -> f64 {
+        match &self.now {
+            Way::Straight(window) => window.cue_speed_m_s,
+            Way::Cushions { speed_m_s } => *speed_m_s,
+        }
+    }
+
     /// The shot that is followed.
     pub(super) fn candidate(&self) -> &Candidate {
         self.candidate
@@ -135,7 +182,7 @@ impl<'a> Forward<'a> {
     #[must_use]
     pub fn outcome(&self, delta_rad: f64, with_path: bool) -> Outcome {
         let still = self.table.at(self.candidate.ball);
-        let Some((met, state)) = self.first_contact(delta_rad, |_| {}) else {
+        let Some((met, state, off_rail)) = self.first_contact(delta_rad, |_| {}) else {
             let cue = self.missing_run(delta_rad, with_path, &mut 0);
             return Outcome {
                 dropped: None,
@@ -147,8 +194,10 @@ impl<'a> Forward<'a> {
             };
         };
         let centres = self.table.at(met) - state.at;
+        let cut = state.v.cross(centres).atan2(state.v.dot(centres));
+        let mirrored = off_rail && self.candidate.window().is_some();
         let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
-        let velocity = self.object_velocity(met, sent);
+        let velocity = self.object_velocity((met, off_rail), sent);
         let ObjectRun {
             dropped,
             banked,
@@ -161,19 +210,19 @@ impl<'a> Forward<'a> {
             object_at,
             cue,
             met: Some(met),
-            cut_rad: Some(state.v.cross(centres).atan2(state.v.dot(centres))),
+            cut_rad: Some(if mirrored { -cut } else { cut }),
         }
     }
 
     /// How the shot is made with an aim `delta_rad` off, if it is; the cue ball is not followed.
     pub(super) fn makes(&self, delta_rad: f64) -> Option<How> {
-        let (met, state) = self.first_contact(delta_rad, |_| {})?;
+        let (met, state, off_rail) = self.first_contact(delta_rad, |_| {})?;
         if met != self.candidate.first {
             return None;
         }
         let centres = (self.table.at(met) - state.at).normalize();
         let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
-        let velocity = self.object_velocity(met, after.second_velocity);
+        let velocity = self.object_velocity((met, off_rail), after.second_velocity);
         let run = self.object_run(met, velocity, |_, _| {});
         let called = (self.candidate.ball, self.candidate.pocket);
         (run.dropped == Some(called) && self.may_bank(run.banked)).then_some(run.how)
@@ -204,7 +253,7 @@ impl<'a> Forward<'a> {
         let mut signature = 0_u64;
         let run = match self.first_contact(delta_rad, |_| {}) {
             None => self.missing_run(delta_rad, false, &mut signature),
-            Some((met, state)) => self.cue_after(met, &state, false, &mut signature).0,
+            Some((met, state, _)) => self.cue_after(met, &state, false, &mut signature).0,
         };
         Ending {
             scratch: matches!(run.end, CueEnd::Scratch(_)),
@@ -212,34 +261,36 @@ impl<'a> Forward<'a> {
         }
     }
 
-    /// The cue ball just before it meets a ball; `None` when it meets none.
+    /// The cue ball just before it meets a ball, and whether that is off a cushion; `None` when it meets
+    /// none.
     fn first_contact(
         &self,
         delta_rad: f64,
         mut passes: impl FnMut(&Leg),
-    ) -> Option<(usize, BallState)> {
-        let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
+    ) -> Option<(usize, BallState, bool)> {
         let cue = self.table.layout.cue;
         let bed = &self.table.cue_bed;
-        match &self.candidate.way {
+        match &self.now {
             Way::Straight(window) => {
-                let (travel_m, index) = straight_hit(&self.all, cue, direction)?;
-                let met = Table::ball_of(bed, index, None)?;
-                let (v, law) = (direction * window.law.speed_m_s, &window.law);
+                let moving = (&bed.body, &self.table.gear.cloth);
+                let way = self.candidate.aim_rad + self.turn_rad + delta_rad;
+                let found = self.way.first_met(moving, cue, way, &window.law)?;
+                let off_rail = found.cushions > 0;
+                if off_rail && !self.rail_first {
+                    return None;
+                }
                 Some((
-                    met,
-                    BallState {
-                        at: cue + direction * travel_m,
-                        v,
-                        q: v * law.roll,
-                        spin_z_rad_s: law.side_right * law.speed_m_s / bed.body.radius_m,
-                    },
+                    Table::ball_of(bed, found.feature, None)?,
+                    found.state,
+                    off_rail,
                 ))
             }
             Way::Cushions { speed_m_s } => {
+                let direction =
+                    Vec2::from_angle(self.candidate.aim_rad + self.turn_rad + delta_rad);
                 let start = BallState::sliding(cue, direction * *speed_m_s);
                 let (end, state) = trace(
-                    &self.all,
+                    self.way.features(),
                     &bed.body,
                     &self.table.gear.cloth,
                     start,
@@ -251,7 +302,7 @@ impl<'a> Forward<'a> {
                 )
                 .ok()?;
                 match end {
-                    End::Ball(index) => Some((Table::ball_of(bed, index, None)?, state)),
+                    End::Ball(index) => Some((Table::ball_of(bed, index, None)?, state, true)),
                     _ => None,
                 }
             }
@@ -260,8 +311,8 @@ impl<'a> Forward<'a> {
 
     /// The cue ball's run when it meets no ball on the way it was sent.
     fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
-        let direction = Vec2::from_angle(self.candidate.aim_rad + delta_rad);
-        let speed_m_s = match &self.candidate.way {
+        let direction = Vec2::from_angle(self.candidate.aim_rad + self.turn_rad + delta_rad);
+        let speed_m_s = match &self.now {
             Way::Straight(w) => start_speed_m_s(
                 &self.table.gear.cloth,
                 w.law.speed_m_s,
@@ -271,14 +322,15 @@ impl<'a> Forward<'a> {
             Way::Cushions { speed_m_s } => *speed_m_s,
         };
         let start = BallState::sliding(self.table.layout.cue, direction * speed_m_s);
-        self.run((&self.all, None), start, with_path, signature)
+        self.run((self.way.features(), None), start, with_path, signature)
     }
 
     /// In the windows an object ball leaves with one speed in all directions; so it does here, for
     /// the ball the shot is about.
-    fn object_velocity(&self, met: usize, velocity: Vec2) -> Vec2 {
-        match &self.candidate.way {
-            Way::Straight(window) if met == self.candidate.first => {
+    /// Off a cushion it follows from the contact.
+    fn object_velocity(&self, (met, off_rail): (usize, bool), velocity: Vec2) -> Vec2 {
+        match &self.now {
+            Way::Straight(window) if met == self.candidate.first && !off_rail => {
                 velocity.normalize() * window.object_speed_m_s
             }
             _ => velocity,
@@ -393,7 +445,8 @@ impl<'a> Forward<'a> {
     #[must_use]
     pub fn paths(&self, delta_rad: f64) -> Paths {
         let mut before = vec![self.table.layout.cue];
-        let Some((met, state)) = self.first_contact(delta_rad, |leg| extend(&mut before, leg))
+        let Some((met, state, off_rail)) =
+            self.first_contact(delta_rad, |leg| extend(&mut before, leg))
         else {
             let cue_after = self.missing_run(delta_rad, true, &mut 0);
             return Paths {
@@ -405,14 +458,18 @@ impl<'a> Forward<'a> {
         before.push(state.at);
         let (cue_after, sent) = self.cue_after(met, &state, true, &mut 0);
         let mut objects: Vec<(usize, Vec<Point>)> = Vec::new();
-        self.object_run(met, self.object_velocity(met, sent), |ball, leg| {
-            if objects.last().is_none_or(|(b, _)| *b != ball) {
-                objects.push((ball, vec![leg.start.at]));
-            }
-            if let Some((_, path)) = objects.last_mut() {
-                extend(path, leg);
-            }
-        });
+        self.object_run(
+            met,
+            self.object_velocity((met, off_rail), sent),
+            |ball, leg| {
+                if objects.last().is_none_or(|(b, _)| *b != ball) {
+                    objects.push((ball, vec![leg.start.at]));
+                }
+                if let Some((_, path)) = objects.last_mut() {
+                    extend(path, leg);
+                }
+            },
+        );
         Paths {
             cue_before: before,
             cue_after,
@@ -427,6 +484,26 @@ impl<'a> Forward<'a> {
             && outcome.dropped == Some((self.candidate.ball, self.candidate.pocket))
             && self.may_bank(outcome.banked)
     }
+}
+
+/// The directions of a shot followed forwards, over what a pull-back found and a little beyond: that
+/// gives a bank or the second contact of a combination one speed, which differs from one direction to
+/// the next, and knows nothing of a cushion that the cue ball may meet first.
+pub(super) fn followed(table: &Table<'_>, shot: &Candidate) -> Directions<How> {
+    let forward = Forward::new(table, shot);
+    let (from, to) = ends(&shot.directions);
+    let beyond = PADDING * (to - from);
+    let (lo, hi) = (from - beyond, to + beyond);
+    let mut stations: Vec<f64> = (0..=FOLLOWED)
+        .map(|k| lo + (hi - lo) * f64::from(k) / f64::from(FOLLOWED))
+        .collect();
+    for span in shot.directions.spans() {
+        stations.extend([span.from_rad, span.to_rad]);
+    }
+    stations.sort_by(f64::total_cmp);
+    Directions::from_spans(spans_of(&stations, EDGE_RAD, &|delta: f64| {
+        forward.makes(delta)
+    }))
 }
 
 /// Adds a leg to a polyline: its end, with points between when it bends.

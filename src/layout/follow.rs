@@ -6,7 +6,7 @@
 
 use kurbo::Point;
 
-use super::candidates::pull_back;
+use super::candidates::direct;
 use super::cueball::{CueEnd, Forward};
 use super::file::Layout;
 use super::leave::without;
@@ -125,14 +125,7 @@ impl<'a> After<'a> {
         };
         let table = Table::new(self.table.gear, &layout);
         let shots = self.sets.iter().filter_map(|(pocket, set)| {
-            let shot = pull_back(
-                &table,
-                set.ball,
-                &set.acceptance,
-                &set.open,
-                &options.stroke,
-            );
-            let shot = shot.ok()?;
+            let shot = direct(&table, Ok(set), &options.stroke).ok()?;
             let arm_factor = stance(&table, shot.aim_rad, options.reach).arm_factor();
             let ball = set.ball + usize::from(set.ball >= self.gone);
             Some((ball, *pocket, shot.chance(options.aims(&shot), arm_factor)))

@@ -8,12 +8,12 @@
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::candidates::{ARMS_PER_CUSHION, Candidate, Family, Unseen, Way};
+use super::candidates::{Candidate, Family, Unseen, Way};
 use super::obstruct::{EDGE_RAD, circle, spans_of, turn_rad};
 use super::table::{DropSet, Table};
 use crate::contact::{Pair, aftermath};
 use crate::directions::{Directions, Span};
-use crate::motion::{BallState, End, Feature, FeatureKind, Step, trace};
+use crate::motion::{BallState, End, Feature, FeatureKind, Step, straight_hit, trace};
 use crate::pocket::How;
 
 /// Speed of the cue ball off the tip for a kick, m/s (assumption: about two lengths on a nine-foot
@@ -107,6 +107,12 @@ impl<'a> Kicker<'a> {
             cue: table.layout.cue,
             speed_m_s,
         }
+    }
+
+    /// From the cue ball to the first cushion, m.
+    fn first_way_m(&self, direction_rad: f64) -> f64 {
+        let direction = Vec2::from_angle(direction_rad);
+        straight_hit(&self.features, self.cue, direction).map_or(0.0, |(way_m, _)| way_m)
     }
 
     fn look(&self, direction_rad: f64) -> Option<Look> {
@@ -302,10 +308,7 @@ impl<'a> Kicker<'a> {
             cut_rad: turn_rad(look.contact.v.atan2(), centres.atan2()),
             blockers: set.blockers.clone(),
             blocked_share: set.blocked_share,
-            unseen: Unseen {
-                arms: ARMS_PER_CUSHION * f64::from(look.met.cushions),
-                pictures_per_m: 0.0,
-            },
+            unseen: Unseen::judged(f64::from(look.met.cushions), self.first_way_m(aim_rad), 1.0),
             pace_m_s: None,
             way: Way::Cushions {
                 speed_m_s: self.speed_m_s,

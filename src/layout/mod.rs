@@ -14,6 +14,7 @@
 mod answer;
 mod bank;
 pub(crate) mod candidates;
+mod chance;
 mod combination;
 mod cueball;
 mod decide;
@@ -37,7 +38,8 @@ mod words;
 
 pub use answer::{ChoiceAnswer, EndAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
-pub use candidates::{ARMS_PER_CUSHION, Candidate, Family, Refusal, Unseen, direct};
+pub use candidates::{Candidate, Family, Refusal, Unseen, direct};
+pub use chance::chance_over_speeds;
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
 pub use decide::{

@@ -2,10 +2,10 @@
 //! window hold what is still open.
 
 use super::candidates::{Candidate, Refusal, direct_played};
+use super::chance::seen_from;
 use super::table::Table;
-use crate::contact::Approach;
 use crate::pocket::Acceptance;
-use crate::window::{AimWindow, NoWindow, Shot, ShotError, Solution, solve};
+use crate::window::{Flags, NoWindow, Shot, ShotError, Solution, solve};
 
 /// A shot among other balls.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,11 +52,11 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
     };
     let set = table.drop_set_of(ball, pocket, accepted.clone());
     let refused = match direct_played(table, &set, &shot.stroke) {
-        Ok((played, _)) if alone || played.blockers.is_empty() => {
+        Ok((played, _)) if alone || untouched_by_others(&played) => {
             return Ok(untouched(plain, Some(played)));
         }
         Ok((played, acceptance)) => {
-            let window = played.window().map(|w| in_pocket_frame(shot, w));
+            let window = played.window().map(|w| seen_from(shot, w));
             let acceptance = acceptance.unwrap_or_else(|| Acceptance {
                 pieces: set.open.clone(),
                 ..set.acceptance.clone()
@@ -78,7 +78,7 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
         Refusal::ObjectBlocked(by) => (Closed::Object, by),
         Refusal::CueBlocked(by) => (Closed::Cue, by),
         // The plain solution says so too.
-        Refusal::NoDrop | Refusal::OutOfReach | Refusal::TooClose => {
+        Refusal::NoDrop | Refusal::TooSteep | Refusal::OutOfReach | Refusal::TooClose => {
             return Ok(untouched(plain, None));
         }
     };
@@ -98,20 +98,19 @@ pub fn solve_past(table: &Table<'_>, shot: &Shot, ball: usize) -> Result<PastOth
     })
 }
 
+/// Whether the shot is as it would be alone. Where a cushion is near, others may stand in ways off it
+/// that are not looked at one by one.
+fn untouched_by_others(played: &Candidate) -> bool {
+    let beside = played
+        .window()
+        .is_some_and(|w| w.flags.has(Flags::CUSHION_NEAR));
+    played.blockers.is_empty() && !beside
+}
+
 fn seen_from_pocket(shot: &Shot, acceptance: Acceptance) -> Acceptance {
     Acceptance {
         object: shot.object,
         approach_rad: acceptance.approach_rad - shot.frame.axis_rad,
         ..acceptance
-    }
-}
-
-fn in_pocket_frame(shot: &Shot, window: &AimWindow) -> AimWindow {
-    AimWindow {
-        approach: Approach {
-            base_rad: window.approach.base_rad - shot.frame.axis_rad,
-            ..window.approach
-        },
-        ..*window
     }
 }

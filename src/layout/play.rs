@@ -227,7 +227,8 @@ pub struct Risk {
     pub cue_stops: Vec<Point>,
 }
 
-/// Simulates a player's errors on a shot; the factor is the stance's on the arm.
+/// Simulates a player's errors on a shot, of direction and of the stroke's speed; the factor is the
+/// stance's on the arm.
 #[must_use]
 pub fn risk<R: Rng + ?Sized>(
     table: &Table<'_>,
@@ -236,12 +237,20 @@ pub fn risk<R: Rng + ?Sized>(
     tries: u32,
     rng: &mut R,
 ) -> Risk {
-    let forward = Forward::new(table, candidate);
-    let sigma_rad = candidate.sigma_rad(player, arm_factor);
     let (mut make, mut scratch, mut both) = (0_u32, 0_u32, 0_u32);
     let (mut object_stops, mut cue_stops) = (Vec::new(), Vec::new());
+    let mut forward = Forward::new(table, candidate);
     for _ in 0..tries {
-        let delta = player.bias_rad + sigma_rad * normal::sample(rng);
+        let (faster, aside) = (normal::sample(rng), normal::sample(rng));
+        let share = 1.0 + player.scatter.speed_share * faster;
+        // A stroke so soft that the cue ball stops short leaves everything where it is.
+        if !forward.strike(share) {
+            object_stops.push(table.at(candidate.ball));
+            cue_stops.push(table.layout.cue);
+            continue;
+        }
+        let sigma_rad = candidate.sigma_at_rad(player, arm_factor, forward.cue_speed_m_s());
+        let delta = player.bias_rad + sigma_rad * aside;
         let outcome = forward.outcome(delta, false);
         let made = forward.made(&outcome);
         let scratched = matches!(outcome.cue.end, CueEnd::Scratch(_));

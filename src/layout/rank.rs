@@ -5,6 +5,7 @@ use rayon::prelude::*;
 
 use super::bank::{banks, searches};
 use super::candidates::{Candidate, Family, Refusal, direct, drop_sets};
+use super::chance::{Doubt, Plays, made, ranged};
 use super::combination::combinations;
 use super::cueball::{CueEnd, CueRun, Forward, Outcome};
 use super::follow::{FollowUp, follow_up};
@@ -16,15 +17,20 @@ use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table, ends};
 use crate::forwards::Miss;
 use crate::motion::straight_hit;
+use crate::player::range::Ranged;
 use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
 use crate::units::Side;
-use crate::window::{Flags, Stroke};
+use crate::window::{BedShot, Flags, Shot, Stroke, too_steep};
 
 /// Shots whose paths are followed (the rest are ranked by chance alone).
 const DETAILED: usize = 120;
 /// Shots for which the next shot is looked at.
 const LOOKED_AHEAD: usize = 8;
+/// Shots whose range is worked out.
+const DOUBTED: usize = 12;
+/// Chances below this are never, and not looked into.
+const NOTHING: f64 = 1e-4;
 /// Chances are compared in steps of this; within one, what follows decides (assumption: nobody can
 /// tell 50 from 51 in 100).
 const CHANCE_STEP: f64 = 0.02;
@@ -102,8 +108,10 @@ pub struct RankedShot {
     pub stance: Stance,
     /// Spread of the direction, rad.
     pub sigma_rad: f64,
-    /// Chance to make it.
+    /// Chance to make it, over the speeds of the stroke.
     pub chance: f64,
+    /// The same over how jaws and rails may bounce; `None` for shots far from the best.
+    pub range: Option<Ranged>,
     /// Chance to make it and keep the cue ball on the table.
     pub chance_and_keep: f64,
     /// Chance to scratch, made or not.
@@ -114,6 +122,23 @@ pub struct RankedShot {
     pub misses: Vec<MissLeave>,
     /// The best next shot after a make.
     pub next: Option<FollowUp>,
+}
+
+impl RankedShot {
+    /// The chance as jaws and rails may bounce, on average; what shots are ranked by.
+    #[must_use]
+    pub fn expected(&self) -> f64 {
+        self.range.map_or(self.chance, |r| r.mean)
+    }
+
+    /// The share of the makes that keep the cue ball on the table.
+    fn kept_share(&self) -> f64 {
+        if self.chance > 0.0 {
+            self.chance_and_keep / self.chance
+        } else {
+            0.0
+        }
+    }
 }
 
 /// A legal hit when there is no shot.
@@ -180,7 +205,7 @@ pub fn choose(
             Ok(set) => {
                 direct(table, Ok(set), &options.stroke).map_err(|why| (set.ball, set.pocket, why))
             }
-            Err((ball, pocket, _)) => Err((*ball, *pocket, Refusal::NoDrop)),
+            Err((ball, pocket, _)) => Err((*ball, *pocket, no_drop(table, *ball, *pocket))),
         })
         .collect();
     let (mut found, mut refused) = (Vec::new(), Vec::new());
@@ -194,6 +219,7 @@ pub fn choose(
     found.extend(roundabout(table, options, targets, &usable, progress)?);
     found.retain(|shot| !shot.window().is_some_and(|w| w.flags.has(Flags::TOO_FAST)));
     let mut shots = ranked(table, options, found, progress);
+    doubted(table, options, &mut shots);
     look_ahead(table, options, &usable, &mut shots);
     shots.sort_by(|a, b| order(options.prefer, a, b));
     let no_shot = shots.first().is_none_or(|s| s.chance < NO_SHOT);
@@ -208,6 +234,19 @@ pub fn choose(
         no_shot,
         least_bad,
     })
+}
+
+/// Why a ball does not drop into a pocket at the pace it was given.
+fn no_drop(table: &Table<'_>, ball: usize, pocket: PocketName) -> Refusal {
+    let places = BedShot {
+        cue: table.layout.cue,
+        object: table.at(ball),
+        pocket,
+    };
+    match Shot::on_bed(table.gear, &places, Stroke::default()) {
+        Ok(shot) if too_steep(table.gear, &shot) => Refusal::TooSteep,
+        _ => Refusal::NoDrop,
+    }
 }
 
 /// Banks, combinations and kicks whose first ball is a target.
@@ -274,6 +313,7 @@ fn ranked(
                 shot,
             )
         })
+        .filter(|(chance, ..)| *chance > NOTHING)
         .collect();
     with_chance.sort_by(|a, b| b.0.total_cmp(&a.0));
     with_chance.truncate(DETAILED);
@@ -284,33 +324,60 @@ fn ranked(
     with_chance
         .into_par_iter()
         .filter(|_| !table.stop.asked())
-        .map(|(chance, stance, shot)| {
-            let aims = *options.aims(&shot);
-            let shot = detailed(table, &aims, chance, stance, shot);
+        .map(|(_, stance, shot)| {
+            let shot = detailed(table, options, stance, shot);
             progress(Progress::Step);
             shot
         })
         .collect()
 }
 
+/// Works out what the chances of the best rest on: their mean over how jaws and rails may bounce is
+/// what they are ranked by.
+fn doubted(table: &Table<'_>, options: &ChooseOptions, shots: &mut [RankedShot]) {
+    let doubt = Doubt::new(table.gear);
+    let tables = doubt.tables(table);
+    shots.sort_by(|a, b| b.chance_and_keep.total_cmp(&a.chance_and_keep));
+    shots.par_iter_mut().take(DOUBTED).for_each(|ranked| {
+        if table.stop.asked() {
+            return;
+        }
+        let plays = Plays {
+            aims: options.aims(&ranked.shot),
+            arm_factor: ranked.stance.arm_factor(),
+        };
+        ranked.range = Some(ranged(&tables, &ranked.shot, &plays, ranked.chance));
+    });
+}
+
 fn detailed(
     table: &Table<'_>,
-    player: &AimError,
-    made: f64,
+    options: &ChooseOptions,
     stance: Stance,
     shot: Candidate,
 ) -> RankedShot {
+    let player = options.aims(&shot);
+    let plays = Plays {
+        aims: player,
+        arm_factor: stance.arm_factor(),
+    };
+    let made = made(table, &shot, &plays);
     let sigma_rad = shot.sigma_rad(player, stance.arm_factor());
     let forward = Forward::new(table, &shot);
     let scratches = intervals(&forward.scratch_set(sigma_rad, player.bias_rad));
     let kept = intervals(&shot.directions.subtract(&scratches));
     let cue = forward.outcome(player.bias_rad, true).cue;
     let misses = misses(&forward, &shot, sigma_rad, player.bias_rad);
+    // The share of the makes that keep the cue ball is that of the intended speed.
+    let window = chance(&intervals(&shot.directions), sigma_rad, player.bias_rad);
+    let kept = chance(&kept, sigma_rad, player.bias_rad);
+    let kept_share = if window > 0.0 { kept / window } else { 0.0 };
     RankedShot {
         stance,
         sigma_rad,
         chance: made,
-        chance_and_keep: chance(&kept, sigma_rad, player.bias_rad),
+        range: None,
+        chance_and_keep: made * kept_share,
         scratch: chance(&scratches, sigma_rad, player.bias_rad),
         cue,
         misses,
@@ -381,8 +448,8 @@ fn order(prefer: Prefer, a: &RankedShot, b: &RankedShot) -> std::cmp::Ordering {
     // Nothing is promised of makes that run into another ball.
     let follows = |s: &RankedShot| s.next.map_or(0.0, |n| n.chance * n.free);
     let worth = |s: &RankedShot| match prefer {
-        Prefer::Make => s.chance_and_keep,
-        Prefer::Control => s.chance_and_keep * follows(s),
+        Prefer::Make => s.expected() * s.kept_share(),
+        Prefer::Control => s.expected() * s.kept_share() * follows(s),
     };
     let step = |s: &RankedShot| (worth(s) / CHANCE_STEP).round();
     let plain = |s: &RankedShot| u8::from(s.shot.family != Family::Direct);

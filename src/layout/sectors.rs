@@ -55,7 +55,7 @@ pub fn sectors_of_refusal(table: &Table<'_>, ball: usize, why: &Refusal) -> Vec<
     match why {
         Refusal::ObjectBlocked(by) => by.iter().map(|&b| closed(table, b, Some(ball))).collect(),
         Refusal::CueBlocked(by) => by.iter().map(|&b| closed(table, b, None)).collect(),
-        Refusal::NoDrop | Refusal::OutOfReach | Refusal::TooClose => Vec::new(),
+        Refusal::NoDrop | Refusal::TooSteep | Refusal::OutOfReach | Refusal::TooClose => Vec::new(),
     }
 }
 

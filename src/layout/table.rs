@@ -23,8 +23,6 @@ const STATIONS: u32 = 24;
 /// A ball farther beyond the mouth than this cannot stand in the way, m (assumption: deeper than
 /// any shelf).
 const BEHIND_MOUTH_M: f64 = 0.3;
-/// Pieces touch within this, rad: twice the accuracy of an edge.
-const TOUCHING_RAD: f64 = 2e-9;
 /// Half-width and step of the look round a ball in the jaws, rad: a quarter turn by single degrees.
 const JAWS_STEPS: u32 = 180;
 
@@ -247,7 +245,7 @@ impl<'a> Table<'a> {
             approach_rad: acceptance.approach_rad + frame.axis_rad,
             ..acceptance
         };
-        let acceptance = with_open(placed, &open);
+        let acceptance = placed.with_open(&open);
         if blocked_share <= 0.0 {
             blockers.clear();
         }
@@ -375,48 +373,5 @@ pub(crate) fn set_as_acceptance(
         direct: None,
         drop: Component { from_rad, to_rad },
     };
-    with_open(whole, &open)
-}
-
-/// The acceptance with its parts taken from what is open: the widest clean span and what is
-/// connected with it, or the widest connected part.
-pub(crate) fn with_open(acceptance: Acceptance, open: &Directions<How>) -> Acceptance {
-    let spans = open.spans();
-    let widest = |fits: &dyn Fn(How) -> bool| {
-        spans
-            .iter()
-            .enumerate()
-            .filter(|(_, s)| fits(s.tag))
-            .max_by(|a, b| a.1.width_rad().total_cmp(&b.1.width_rad()))
-            .map(|(i, _)| i)
-    };
-    let grown = |anchor: usize, fits: &dyn Fn(How) -> bool| {
-        let touching = |i: usize, j: usize| spans[j].from_rad - spans[i].to_rad <= TOUCHING_RAD;
-        let (mut a, mut b) = (anchor, anchor);
-        while a > 0 && touching(a - 1, a) && fits(spans[a - 1].tag) {
-            a -= 1;
-        }
-        while b + 1 < spans.len() && touching(b, b + 1) && fits(spans[b + 1].tag) {
-            b += 1;
-        }
-        Component {
-            from_rad: spans[a].from_rad,
-            to_rad: spans[b].to_rad,
-        }
-    };
-    let not_rail = |how: How| how != How::Rail;
-    let clean = widest(&|how| how == How::Clean);
-    let direct = clean.or_else(|| widest(&not_rail));
-    let Some(anchor) = direct.or_else(|| widest(&|_| true)) else {
-        return acceptance;
-    };
-    Acceptance {
-        clean: clean.map(|i| Component {
-            from_rad: spans[i].from_rad,
-            to_rad: spans[i].to_rad,
-        }),
-        direct: direct.map(|i| grown(i, &not_rail)),
-        drop: grown(anchor, &|_| true),
-        ..acceptance
-    }
+    whole.with_open(&open)
 }

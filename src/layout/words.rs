@@ -6,6 +6,7 @@ use super::answer::{
     ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer,
 };
 use crate::answer::{pace_words, stroke_words};
+use crate::forwards::Miss;
 use crate::gear::Gear;
 use crate::player::in_ten;
 use crate::units::{Angle, Length, UnitSystem, speak};
@@ -78,7 +79,7 @@ pub(crate) fn with_article(player: &str) -> String {
 pub struct SpokenShot {
     /// `Play the 7 into the foot-right pocket`.
     pub called: String,
-    /// `6 in 10`.
+    /// `6 in 10 (4 to 8, as the jaws and rails bounce)`.
     pub chance: String,
     /// What makes it that hard.
     pub why: String,
@@ -92,15 +93,13 @@ impl SpokenShot {
     /// A shot in words.
     #[must_use]
     pub fn new(shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> Self {
-        let misses: Vec<String> = shot
-            .misses
+        let misses: Vec<String> = told(&shot.misses)
             .iter()
-            .filter(|m| m.chance > WORTH_SAYING)
             .map(|m| miss_words(m, (&shot.ball, shot.pocket), gear))
             .collect();
         Self {
             called: called(shot),
-            chance: in_ten(shot.chance),
+            chance: ranged(shot),
             why: why(shot, system),
             then: format!(
                 "{}{}{}",
@@ -113,10 +112,24 @@ impl SpokenShot {
     }
 }
 
+/// The chance with its range, where the tenths differ and it is worth half a make in ten.
+fn ranged(shot: &ShotChoice) -> String {
+    let said = in_ten(shot.chance);
+    let tenths = |chance: f64| format!("{:.0}", 10.0 * chance);
+    match (shot.chance_low, shot.chance_high) {
+        (Some(low), Some(high)) if high >= WORTH_TRYING && tenths(low) != tenths(high) => format!(
+            "{said} ({} to {}, as the jaws and rails bounce)",
+            tenths(low),
+            tenths(high)
+        ),
+        _ => said,
+    }
+}
+
 fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
     let said = SpokenShot::new(shot, gear, system);
     let kept = in_ten(shot.chance_and_keep);
-    let kept = if kept == said.chance {
+    let kept = if kept == in_ten(shot.chance) {
         String::new()
     } else {
         format!(", {kept} without a scratch")
@@ -300,12 +313,34 @@ fn next(shot: &ShotChoice) -> String {
     })
 }
 
+/// The misses worth a sentence; where both sides miss the ball it is said once.
+fn told(misses: &[MissAnswer]) -> Vec<MissAnswer> {
+    let foul = Miss::NoBall.words();
+    let mut out: Vec<MissAnswer> = Vec::with_capacity(misses.len());
+    for miss in misses.iter().filter(|m| m.chance > WORTH_SAYING) {
+        match out.iter_mut().find(|m| m.side == foul && miss.side == foul) {
+            Some(same) => same.chance += miss.chance,
+            None => out.push(miss.clone()),
+        }
+    }
+    out
+}
+
 fn miss_words(miss: &MissAnswer, (ball, aimed): (&str, &str), gear: &Gear) -> String {
     let lies = match miss.dropped {
         Some(pocket) if pocket == aimed => {
             format!("the {ball} may still drop in the {pocket} pocket, by another way")
         }
         Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
+        // The ball stays where it is; the cue ball's end is all there is to say.
+        None if miss.side == Miss::NoBall.words() => {
+            return format!(
+                "{} ({}){}",
+                miss.side,
+                in_ten(miss.chance),
+                foul_end(&miss.cue)
+            );
+        }
         None => format!("the {ball} stops {}", place_words(gear, miss.object)),
     };
     let cue = match (miss.cue.end, &miss.cue.at) {
@@ -313,6 +348,14 @@ fn miss_words(miss: &MissAnswer, (ball, aimed): (&str, &str), gear: &Gear) -> St
         _ => String::new(),
     };
     format!("{} ({}): {lies}{cue}", miss.side, in_ten(miss.chance))
+}
+
+/// Where a cue ball ends that met no ball: said where it scratches.
+fn foul_end(cue: &EndAnswer) -> String {
+    match (cue.end, &cue.at) {
+        ("scratch", Some(pocket)) => format!(", and the cue ball drops in the {pocket} pocket"),
+        _ => String::new(),
+    }
 }
 
 fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer) -> String {
@@ -342,6 +385,9 @@ pub fn refusal_words(refused: &RefusedAnswer) -> String {
         "cue-ball-blocked" => format!("the cue ball's way is closed by {by}"),
         "out-of-reach" => "no hit is thin enough".to_owned(),
         "too-close" => "the balls are too close to say".to_owned(),
+        "too-steep" => {
+            "from there the pocket takes no ball straight, however hard or soft".to_owned()
+        }
         _ => "it does not drop with this stroke".to_owned(),
     };
     format!(

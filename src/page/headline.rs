@@ -29,7 +29,9 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     let has = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     let widest = answer.direct.as_ref().or(answer.drop.as_ref());
     let Some(widest) = widest else {
-        return if has(NoWindow::NoDrop) {
+        return if has(NoWindow::TooSteep) {
+            line("Does not drop", NoWindow::TooSteep.words())
+        } else if has(NoWindow::NoDrop) {
             line("Does not drop", NoWindow::NoDrop.words())
         } else if has(NoWindow::InTheJaws) {
             line("Hangs in the jaws", "almost any hit drops it")

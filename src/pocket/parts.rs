@@ -4,6 +4,9 @@ use kurbo::Point;
 
 use crate::directions::{Directions, Span};
 
+/// Pieces of what others leave open touch within this, rad: twice the accuracy of their edges.
+const OPEN_TOUCHING_RAD: f64 = 2e-9;
+
 /// Accuracy of an edge, rad.
 pub(super) const EDGE_RAD: f64 = 1e-10;
 
@@ -84,6 +87,51 @@ impl Acceptance {
     #[must_use]
     pub fn effective_size_m(&self, part: &Component) -> f64 {
         self.distance_m * (part.to_rad.tan() - part.from_rad.tan())
+    }
+
+    /// The acceptance with its parts taken from what is open: the widest clean span and what is
+    /// connected with it, or the widest connected part.
+    #[must_use]
+    pub(crate) fn with_open(&self, open: &Directions<How>) -> Self {
+        let spans = open.spans();
+        let widest = |fits: &dyn Fn(How) -> bool| {
+            spans
+                .iter()
+                .enumerate()
+                .filter(|(_, s)| fits(s.tag))
+                .max_by(|a, b| a.1.width_rad().total_cmp(&b.1.width_rad()))
+                .map(|(i, _)| i)
+        };
+        let grown = |anchor: usize, fits: &dyn Fn(How) -> bool| {
+            let touching =
+                |i: usize, j: usize| spans[j].from_rad - spans[i].to_rad <= OPEN_TOUCHING_RAD;
+            let (mut a, mut b) = (anchor, anchor);
+            while a > 0 && touching(a - 1, a) && fits(spans[a - 1].tag) {
+                a -= 1;
+            }
+            while b + 1 < spans.len() && touching(b, b + 1) && fits(spans[b + 1].tag) {
+                b += 1;
+            }
+            Component {
+                from_rad: spans[a].from_rad,
+                to_rad: spans[b].to_rad,
+            }
+        };
+        let not_rail = |how: How| how != How::Rail;
+        let clean = widest(&|how| how == How::Clean);
+        let direct = clean.or_else(|| widest(&not_rail));
+        let Some(anchor) = direct.or_else(|| widest(&|_| true)) else {
+            return self.clone();
+        };
+        Self {
+            clean: clean.map(|i| Component {
+                from_rad: spans[i].from_rad,
+                to_rad: spans[i].to_rad,
+            }),
+            direct: direct.map(|i| grown(i, &not_rail)),
+            drop: grown(anchor, &|_| true),
+            ..self.clone()
+        }
     }
 }
 

@@ -29,11 +29,16 @@ impl Flags {
     /// The stroke cannot bring the cue ball there as asked.
     pub const CANNOT_ARRIVE: Self = Self(16);
 
-    const NAMES: [(Self, &'static str); 5] = [
+    /// A cushion is in reach of the cue ball before it meets the object ball, and the set was found
+    /// forwards.
+    pub const CUSHION_NEAR: Self = Self(32);
+
+    const NAMES: [(Self, &'static str); 6] = [
         (Self::TRUNCATED, "truncated"),
         (Self::TOO_FAST, "too-fast"),
         (Self::NO_CLEAN_PART, "no-clean-part"),
         (Self::OUT_OF_REACH, "out-of-reach"),
+        (Self::CUSHION_NEAR, "cushion-near"),
         (Self::CANNOT_ARRIVE, "cannot-arrive"),
     ];
 
@@ -48,6 +53,12 @@ impl Flags {
         if on {
             self.0 |= other.0;
         }
+    }
+
+    /// The same without `other`.
+    #[must_use]
+    pub(crate) fn without(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
     }
 
     /// Names of what is set, as in JSON and CSV.
@@ -155,6 +166,8 @@ pub struct AimWindow {
 pub enum NoWindow {
     /// The object ball does not drop at this pace.
     NoDrop,
+    /// From there the pocket takes nothing straight at any pace.
+    TooSteep,
     /// The object ball lies on or past the mouth line.
     InTheJaws,
     /// No accepted direction can be hit from here.
@@ -171,6 +184,7 @@ impl NoWindow {
     pub fn name(self) -> &'static str {
         match self {
             Self::NoDrop => "no-drop",
+            Self::TooSteep => "too-steep",
             Self::InTheJaws => "in-the-jaws",
             Self::OutOfReach => "out-of-reach",
             Self::TooClose => "too-close",
@@ -183,6 +197,9 @@ impl NoWindow {
     pub fn words(self) -> &'static str {
         match self {
             Self::NoDrop => "the ball dies before the hole: hit it harder",
+            Self::TooSteep => {
+                "from that angle the pocket takes no ball straight, however hard or soft"
+            }
             Self::InTheJaws => "the ball hangs in the jaws, and almost any hit drops it",
             Self::OutOfReach => "even the thinnest hit sends the ball past the pocket",
             Self::TooClose => "the balls are so near that aiming means little",

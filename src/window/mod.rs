@@ -6,6 +6,7 @@
 
 mod aim;
 mod band;
+mod beside;
 mod lengths;
 mod many;
 mod shot;
@@ -17,6 +18,8 @@ mod why;
 
 pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
 pub use band::{Band, Range, assumed_gears, band};
+pub use beside::BesideRail;
+pub(crate) use beside::{Placed, near_cushion};
 pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
@@ -25,7 +28,7 @@ pub use shot::{
     AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words, stroke_said,
     stroke_word,
 };
-pub use solution::{Solution, Solved, solve};
+pub use solution::{Solution, Solved, solve, solve_accepted, too_steep};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};
 pub use struck::{solve_many, solve_with};

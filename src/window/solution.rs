@@ -1,11 +1,12 @@
 //! From a shot to its answer.
 
 use super::aim::{AimWindow, NoWindow};
+use super::beside::{Placed, near_cushion};
 use super::shot::{Shot, ShotError};
 use super::solve::accept_shot;
 use super::struck::solve_with;
 use crate::gear::Gear;
-use crate::pocket::Acceptance;
+use crate::pocket::{Acceptance, NoAcceptance};
 
 /// Acceptance and window of a shot.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,7 +53,7 @@ impl Solution {
 /// // Across the face of a middle pocket nothing goes in.
 /// let across = straight.into_side().approached(Angle::from_deg(80.0));
 /// let shot = Shot::from_angles(&gear, &across, Stroke::default())?;
-/// assert_eq!(solve(&gear, &shot)?.window, Err(NoWindow::NoDrop));
+/// assert_eq!(solve(&gear, &shot)?.window, Err(NoWindow::TooSteep));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 ///
@@ -61,16 +62,69 @@ impl Solution {
 /// answers, in [`Solution::window`].
 pub fn solve(gear: &Gear, shot: &Shot) -> Result<Solution, ShotError> {
     Ok(match accept_shot(gear, shot)? {
-        Ok(acceptance) => {
-            let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
-            Solution {
-                acceptance: Some(acceptance),
-                window,
-            }
-        }
+        Ok(acceptance) => solve_accepted(gear, shot, acceptance),
         Err(no) => Solution {
             acceptance: None,
-            window: Err(no.into()),
+            window: Err(if no == NoAcceptance::NoDrop && too_steep(gear, shot) {
+                NoWindow::TooSteep
+            } else {
+                no.into()
+            }),
         },
     })
+}
+
+/// Paces tried before a pocket is said to take nothing, m/s: from one that dies on the shelf to harder
+/// than anybody plays a ball in.
+const ANY_PACE_M_S: [f64; 6] = [0.2, 0.5, 1.0, 1.7, 3.0, 5.0];
+
+/// What goes in off a jaw over less than this at the mouth is luck, m (assumption).
+const LUCK_M: f64 = 5e-3;
+
+/// Whether the pocket takes nothing straight or off its jaws from the object ball's place at any pace; what
+/// a hard stroke may bring in off a rail is luck.
+#[must_use]
+pub fn too_steep(gear: &Gear, shot: &Shot) -> bool {
+    !ANY_PACE_M_S.into_iter().any(|pace_m_s| {
+        let mut paced = *shot;
+        paced.stroke.pace_m_s = pace_m_s;
+        let wide = |found: &Acceptance| {
+            let part = found.direct.filter(|_| found.clean.is_some());
+            part.is_some()
+                || found
+                    .direct
+                    .is_some_and(|d| found.distance_m * d.width_rad() > LUCK_M)
+        };
+        matches!(accept_shot(gear, &paced), Ok(Ok(found)) if wide(&found))
+    })
+}
+
+/// Solves a shot whose acceptance is known. Where a cushion is in reach of the cue ball the set is found
+/// forwards, ball first or off one cushion first.
+#[must_use]
+pub fn solve_accepted(gear: &Gear, shot: &Shot, acceptance: Acceptance) -> Solution {
+    let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
+    if let (Ok(plain), Some(pocket)) = (&window, shot.frame.name) {
+        let object = shot.frame.to_plan(shot.object);
+        if near_cushion(gear, object) {
+            let placed = Placed {
+                gear,
+                pocket,
+                cue: shot.frame.to_plan(shot.cue),
+                object,
+                others: &[],
+                turned_rad: shot.frame.axis_rad,
+            };
+            if let Some(found) = placed.beside((&acceptance, plain), shot.cue, &shot.stroke) {
+                return Solution {
+                    acceptance: Some(found.acceptance),
+                    window: Ok(found.window),
+                };
+            }
+        }
+    }
+    Solution {
+        acceptance: Some(acceptance),
+        window,
+    }
 }

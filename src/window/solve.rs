@@ -124,24 +124,31 @@ pub fn solve_one_by_one(
     cue: Point,
     stroke: &Stroke,
 ) -> Result<AimWindow, NoWindow> {
-    let contact = gear.contact_distance_m();
-    let approach = Approach::new(cue, acceptance.object, contact).ok_or(NoWindow::TooClose)?;
-    let pull = Pull {
-        gear,
-        acceptance,
-        stroke,
-        approach,
-        centre: centre_line(acceptance, &approach),
-    };
+    let pull = Pull::new(gear, acceptance, cue, stroke)?;
     let target = acceptance
         .clean
         .or(acceptance.direct)
         .unwrap_or(acceptance.drop)
         .middle_rad();
-    if (pull.centre + target).abs() < approach.reach_rad() {
+    if (pull.centre + target).abs() < pull.approach.reach_rad() {
         return pull.window(target, false);
     }
     pull.reachable_window()
+}
+
+/// The same aimed at a direction of the object ball (relative to the centre-pocket line) instead of
+/// the middle of a part.
+pub(super) fn solve_toward(
+    gear: &Gear,
+    acceptance: &Acceptance,
+    (cue, stroke): (Point, &Stroke),
+    target_rad: f64,
+) -> Result<AimWindow, NoWindow> {
+    let pull = Pull::new(gear, acceptance, cue, stroke)?;
+    if (pull.centre + target_rad).abs() < pull.approach.reach_rad() {
+        return pull.window(target_rad, true);
+    }
+    Err(NoWindow::OutOfReach)
 }
 
 fn centre_line(acceptance: &Acceptance, approach: &Approach) -> f64 {
@@ -158,7 +165,24 @@ struct Pull<'a> {
     centre: f64,
 }
 
-impl Pull<'_> {
+impl<'a> Pull<'a> {
+    fn new(
+        gear: &'a Gear,
+        acceptance: &'a Acceptance,
+        cue: Point,
+        stroke: &'a Stroke,
+    ) -> Result<Self, NoWindow> {
+        let contact = gear.contact_distance_m();
+        let approach = Approach::new(cue, acceptance.object, contact).ok_or(NoWindow::TooClose)?;
+        Ok(Self {
+            gear,
+            acceptance,
+            stroke,
+            approach,
+            centre: centre_line(acceptance, &approach),
+        })
+    }
+
     /// The window of what can be hit where the target itself cannot: the clean part, else the
     /// direct, else the drop.
     fn reachable_window(&self) -> Result<AimWindow, NoWindow> {

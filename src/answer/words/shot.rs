@@ -161,7 +161,12 @@ fn in_cards(cards: f64, speech: Speech) -> String {
 
 fn no_window_line(answer: &ShotAnswer, out_of_reach: &str) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
-    if is(NoWindow::NoDrop) {
+    if is(NoWindow::TooSteep) {
+        format!(
+            "Does not drop, however hard or soft: coming {} off square, the jaws turn everything straight away.",
+            speak::degrees(Angle::from_deg(answer.approach_deg.abs()))
+        )
+    } else if is(NoWindow::NoDrop) {
         format!(
             "Does not drop in any direction: coming {} off square at {} m/s, the jaws turn it away or it dies before the hole.",
             speak::degrees(Angle::from_deg(answer.approach_deg.abs())),

@@ -1,17 +1,21 @@
 //! A chance over the speeds that a player's stroke has: a ball that may die short pays, and one that
 //! is struck hard pays through the jaws.
 
+use std::cell::RefCell;
+
 use kurbo::Vec2;
 
 use super::aim_error::AimError;
 use super::caught::{chance, joined};
 use super::normal::{cdf, quantile};
 use crate::contact::ThrowLaw;
+use crate::directions::Directions;
 use crate::gear::Gear;
-use crate::pocket::Acceptance;
+use crate::pocket::{Acceptance, How};
 use crate::stroke::Stick;
 use crate::window::{
-    AimWindow, Mouth, Shot, Solution, Tip, at, contact_speed_m_s, start_speed_m_s, stick_of,
+    AimWindow, BesideRail, Mouth, Shot, Solution, Tip, at, contact_speed_m_s, start_speed_m_s,
+    stick_of,
 };
 
 /// Quantiles of the speeds above the slowest that drops, at which the chance is worked out: within
@@ -112,6 +116,7 @@ struct Brought {
 struct Held<'a> {
     aimed: &'a Aimed<'a>,
     mouth: Mouth,
+    beside: Option<RefCell<BesideRail<'a>>>,
     /// Way to the contact as intended, off the stick's line.
     intended_rad: f64,
     /// Turn of the direction of travel for a radian more of elevation.
@@ -161,29 +166,14 @@ impl<'a> Aimed<'a> {
         let held = Held {
             aimed: self,
             mouth: Mouth::new(self.gear, self.shot),
+            beside: self.beside(),
             intended_rad: self.brought(1.0).map_or(0.0, |b| b.off_rad),
             tilted: self.tilted(),
             player,
         };
-        let slowest = held.slowest(spread);
-        let dies_short = if spread > 0.0 {
-            cdf((slowest - 1.0) / spread)
-        } else if slowest <= 1.0 {
-            0.0
-        } else {
-            1.0
-        };
+        let slowest = slowest_that_drops(spread, |share| held.falls(share));
         let as_intended = held.chance_at(1.0);
-        let chance = if dies_short > NEVER {
-            0.0
-        } else if spread <= 0.0 {
-            as_intended
-        } else {
-            let node = |q: f64| {
-                held.chance_at(1.0 + spread * quantile(dies_short + q * (1.0 - dies_short)))
-            };
-            (1.0 - dies_short) * QUANTILES.map(node).iter().sum::<f64>() / 3.0
-        };
+        let (chance, dies_short) = over_speeds(spread, slowest, |share| held.chance_at(share));
         Paced {
             chance,
             as_intended,
@@ -278,10 +268,24 @@ impl<'a> Aimed<'a> {
     #[must_use]
     pub fn intervals_rad(&self, share: f64) -> Vec<(f64, f64)> {
         let intended = self.brought(1.0).map_or(0.0, |b| b.off_rad);
-        self.intervals_of(&Mouth::new(self.gear, self.shot), intended, share)
+        self.intervals_of(
+            (&Mouth::new(self.gear, self.shot), self.beside().as_ref()),
+            intended,
+            share,
+        )
     }
 
-    fn intervals_of(&self, mouth: &Mouth, intended_rad: f64, share: f64) -> Vec<(f64, f64)> {
+    /// Where a cushion plays a part: what is found forwards at each speed.
+    fn beside(&self) -> Option<RefCell<BesideRail<'_>>> {
+        BesideRail::new(self.gear, self.shot, self.window).map(RefCell::new)
+    }
+
+    fn intervals_of(
+        &self,
+        (mouth, beside): (&Mouth, Option<&RefCell<BesideRail<'_>>>),
+        intended_rad: f64,
+        share: f64,
+    ) -> Vec<(f64, f64)> {
         let Some(brought) = self.brought(share) else {
             return Vec::new();
         };
@@ -289,7 +293,15 @@ impl<'a> Aimed<'a> {
         let Some(acceptance) = mouth.takes(window.object_speed_m_s) else {
             return Vec::new();
         };
-        self.pulled_back(&window, &acceptance, brought.off_rad - intended_rad)
+        let turn = brought.off_rad - intended_rad;
+        match beside {
+            Some(beside) => {
+                let mut beside = beside.borrow_mut();
+                beside.strike(brought.law, &acceptance);
+                self.as_seen(&beside.directions(), turn)
+            }
+            None => self.pulled_back(&window, &acceptance, turn),
+        }
     }
 
     /// What a window takes, as seen from the held aim, `turn` being what the way turns at its speed.
@@ -299,9 +311,13 @@ impl<'a> Aimed<'a> {
         acceptance: &Acceptance,
         turn_rad: f64,
     ) -> Vec<(f64, f64)> {
+        self.as_seen(&window.cue_directions(&acceptance.pieces), turn_rad)
+    }
+
+    /// Directions of the cue ball relative to the window's aim, as seen from the held aim.
+    fn as_seen(&self, directions: &Directions<How>, turn_rad: f64) -> Vec<(f64, f64)> {
         let turn = turn_rad + self.turn_rad;
-        let spans: Vec<(f64, f64)> = window
-            .cue_directions(&acceptance.pieces)
+        let spans: Vec<(f64, f64)> = directions
             .spans()
             .iter()
             .map(|s| (s.from_rad - turn, s.to_rad - turn))
@@ -407,9 +423,11 @@ impl Held<'_> {
         }
         let intervals = match self.aimed.acceptance {
             Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
-            _ => self
-                .aimed
-                .intervals_of(&self.mouth, self.intended_rad, share),
+            _ => self.aimed.intervals_of(
+                (&self.mouth, self.beside.as_ref()),
+                self.intended_rad,
+                share,
+            ),
         };
         let sigma_rad = self.spread(share).total_rad();
         chance(&intervals, sigma_rad, self.player.bias_rad)
@@ -423,6 +441,11 @@ impl Held<'_> {
         };
         let window = aimed.window_at(&brought);
         let turn = brought.off_rad - self.intended_rad + aimed.turn_rad;
+        if let Some(beside) = &self.beside {
+            return beside
+                .borrow_mut()
+                .makes(brought.law, window.object_speed_m_s, turn);
+        }
         let Some(theta) = window.object_direction_rad(turn) else {
             return false;
         };
@@ -431,46 +454,71 @@ impl Held<'_> {
         let v = Vec2::from_angle(approach_rad + theta) * window.object_speed_m_s;
         self.mouth.drops(v)
     }
+}
 
-    /// Slowest stroke that drops on the held aim, as far as a spread of speed can tell.
-    fn slowest(&self, spread: f64) -> f64 {
-        let (mut fails, mut falls) = (SLOWEST.max(1.0 - FAR * spread), 1.0);
-        if self.falls(1.0) {
-            if spread <= 0.0 {
-                return 1.0;
-            }
-            if self.falls(fails) {
-                return fails;
-            }
-        } else {
-            let most = FASTEST.min(1.0 + (FAR + 0.5) * spread);
-            let mut share = 1.0 + STEP;
-            while !self.falls(share) {
-                share += STEP;
-                if share > most {
-                    return f64::INFINITY;
-                }
-            }
-            (fails, falls) = (share - STEP, share);
+/// Slowest stroke that drops on the held aim, as a share of the intended one and as far as a spread of
+/// speed can tell; `drops` says whether one does. Infinite where none does.
+#[must_use]
+pub fn slowest_that_drops(spread: f64, drops: impl Fn(f64) -> bool) -> f64 {
+    let (mut fails, mut falls) = (SLOWEST.max(1.0 - FAR * spread), 1.0);
+    if drops(1.0) {
+        if spread <= 0.0 {
+            return 1.0;
         }
-        let short = |share: f64| {
-            if spread > 0.0 {
-                cdf((share - 1.0) / spread)
-            } else {
-                share
-            }
-        };
-        for _ in 0..HALVINGS {
-            if short(falls) - short(fails) < SHORT {
-                break;
-            }
-            let middle = 0.5 * (fails + falls);
-            if self.falls(middle) {
-                falls = middle;
-            } else {
-                fails = middle;
+        if drops(fails) {
+            return fails;
+        }
+    } else {
+        let most = FASTEST.min(1.0 + (FAR + 0.5) * spread);
+        let mut share = 1.0 + STEP;
+        while !drops(share) {
+            share += STEP;
+            if share > most {
+                return f64::INFINITY;
             }
         }
-        falls
+        (fails, falls) = (share - STEP, share);
     }
+    let short = |share: f64| {
+        if spread > 0.0 {
+            cdf((share - 1.0) / spread)
+        } else {
+            share
+        }
+    };
+    for _ in 0..HALVINGS {
+        if short(falls) - short(fails) < SHORT {
+            break;
+        }
+        let middle = 0.5 * (fails + falls);
+        if drops(middle) {
+            falls = middle;
+        } else {
+            fails = middle;
+        }
+    }
+    falls
+}
+
+/// The chance over speeds that spread by a share round the intended one, with the share of strokes that
+/// die short: `at` gives the chance at a share of the intended speed. See [`Aimed::chance`] for the
+/// rule.
+#[must_use]
+pub fn over_speeds(spread: f64, slowest: f64, at: impl Fn(f64) -> f64) -> (f64, f64) {
+    let dies_short = if spread > 0.0 {
+        cdf((slowest - 1.0) / spread)
+    } else if slowest <= 1.0 {
+        0.0
+    } else {
+        1.0
+    };
+    if dies_short > NEVER {
+        return (0.0, dies_short);
+    }
+    if spread <= 0.0 {
+        return (at(1.0), dies_short);
+    }
+    let node = |q: f64| at(1.0 + spread * quantile(dies_short + q * (1.0 - dies_short)));
+    let mean = QUANTILES.map(node).iter().sum::<f64>() / 3.0;
+    ((1.0 - dies_short) * mean, dies_short)
 }

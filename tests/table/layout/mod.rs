@@ -11,6 +11,7 @@ mod paths;
 mod pictures;
 mod places;
 mod play;
+mod rails;
 mod scratch;
 mod strokes;
 mod windows;
@@ -20,7 +21,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use thincut::gear::Gear;
 use thincut::layout::*;
-use thincut::player::Level;
+use thincut::player::{AimError, Level};
 use thincut::pocket::PocketName;
 use thincut::units::Hand;
 use thincut::window::Stroke;
@@ -73,10 +74,17 @@ fn layout(gear: &Gear, cue: (f64, f64), balls: &[(&str, f64, f64)]) -> Layout {
     Layout::new(gear, at(cue.0, cue.1), balls).unwrap()
 }
 
-/// Share of makes by brute force: Normal aim errors, every ball followed forward.
+/// A player of a level whose speed does not scatter.
+fn steady(level: Level) -> AimError {
+    let mut player = level.aim_error();
+    player.scatter.speed_share = 0.0;
+    player
+}
+
+/// Share of makes by brute force: Normal aim errors at the intended speed, every ball followed forward.
 fn simulated(table: &Table<'_>, shot: &Candidate, level: Level) -> Risk {
     let mut rng = Pcg64Mcg::seed_from_u64(11);
-    risk(table, shot, (&level.aim_error(), 1.0), TRIES, &mut rng)
+    risk(table, shot, (&steady(level), 1.0), TRIES, &mut rng)
 }
 
 /// Width of the direct shot of the first ball into the foot-left pocket.

@@ -92,16 +92,13 @@ fn roundabout_windows_are_those_of_brute_force() {
 }
 
 /// The best of a family for an expert, whose errors stay near the window.
-fn best_of(choice: &Choice, fits: impl Fn(Family) -> bool) -> &Candidate {
+fn best_of(choice: &Choice, fits: impl Fn(Family) -> bool) -> &RankedShot {
     // neither hopeless nor sure, so that the edges matter
     let found = choice
         .shots
         .iter()
         .filter(|s| fits(s.shot.family) && s.chance > 0.15 && s.chance < 0.9);
-    &found
-        .max_by(|a, b| a.chance.total_cmp(&b.chance))
-        .unwrap()
-        .shot
+    found.max_by(|a, b| a.chance.total_cmp(&b.chance)).unwrap()
 }
 
 #[test]
@@ -109,17 +106,28 @@ fn one_bank_one_combination_one_kick_by_monte_carlo() {
     let gear = nine_foot();
     let layout = read("crowded", &gear);
     let table = Table::new(&gear, &layout);
-    let choice = all(&table, &options(Level::Expert));
+    let asked = ChooseOptions {
+        player: steady(Level::Expert),
+        ..options(Level::Expert)
+    };
+    let choice = all(&table, &asked);
     let shots = [
         best_of(&choice, |f| matches!(f, Family::Bank { .. })),
         best_of(&choice, |f| matches!(f, Family::Combination { .. })),
         best_of(&choice, |f| matches!(f, Family::Kick { .. })),
     ];
-    for shot in shots {
-        let exact = shot.chance(&Level::Expert.aim_error(), 1.0);
-        let tried = simulated(&table, shot, Level::Expert).make;
+    for RankedShot {
+        shot,
+        chance: exact,
+        stance,
+        ..
+    } in shots
+    {
+        let mut rng = Pcg64Mcg::seed_from_u64(11);
+        let player = (&steady(Level::Expert), stance.arm_factor());
+        let tried = risk(&table, shot, player, TRIES, &mut rng).make;
         println!("{:?} {exact} {tried}", shot.family);
-        assert!(exact > 0.1 && exact < 0.999, "{exact}");
+        assert!(*exact > 0.1 && *exact < 0.999, "{exact}");
         assert!(
             (exact - tried).abs() < 2.0 * SHARE,
             "{:?} {exact} {tried}",

@@ -1,0 +1,204 @@
+//! What a player makes of a shot among other balls: over the speeds of the stroke, and over how jaws
+//! and rails may bounce.
+//!
+//! The rule is that of [`crate::player::paced`], and a direct shot is handed to it. Where a cushion or
+//! another ball stands between, directions are followed. The aim is held: what drops beside the window
+//! that was aimed at counts as well, as it would on a table.
+
+use rayon::prelude::*;
+
+use super::candidates::{Candidate, Family};
+use super::cueball::Forward;
+use super::obstruct::spans_of;
+use super::scratch::intervals;
+use super::table::Table;
+use crate::contact::Approach;
+use crate::directions::Directions;
+use crate::gear::Gear;
+use crate::player::AimError;
+use crate::player::chance;
+use crate::player::paced::{Aimed, left_open, over_speeds, slowest_that_drops};
+use crate::player::range::Ranged;
+use crate::pocket::How;
+use crate::window::{AimWindow, BedShot, Shot, Stroke, assumed_gears};
+
+/// How far to both sides directions are followed, σ: beyond 5 lie 6 in ten million.
+const SIGMAS: f64 = 5.0;
+/// Directions followed over them, an eighth of σ apart; the window itself is looked at closely.
+const STATIONS: u32 = 80;
+/// Shots off cushions and other balls that are rarer than this are counted at the intended speed, over the
+/// window alone.
+const RARE: f64 = 0.03;
+/// Accuracy of an edge there, rad: a millionth of a chance.
+const EDGE_RAD: f64 = 1e-6;
+/// Samples stand this far beside an edge that is known, rad.
+const BESIDE_RAD: f64 = 2e-6;
+
+/// Who plays, and how awkwardly they stand.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Plays<'a> {
+    pub(crate) aims: &'a AimError,
+    pub(crate) arm_factor: f64,
+}
+
+/// The chance of a shot over the speeds of a player's stroke; the factor is the stance's on the arm. What
+/// drops beside the window that was aimed at counts as well.
+#[must_use]
+pub fn chance_over_speeds(
+    table: &Table<'_>,
+    shot: &Candidate,
+    (aims, arm_factor): (&AimError, f64),
+) -> f64 {
+    made(table, shot, &Plays { aims, arm_factor })
+}
+
+/// The chance of a shot over the speeds of the player's stroke.
+pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f64 {
+    if let (Family::Direct, Some(window)) = (shot.family, shot.window())
+        && let Some(chance) = direct(table, shot, window, plays)
+    {
+        return chance;
+    }
+    let rough = shot.chance(plays.aims, plays.arm_factor);
+    if rough < RARE {
+        return rough;
+    }
+    let spread = plays.aims.scatter.speed_share;
+    let falls = |share: f64| {
+        Forward::struck(table, shot, share).is_some_and(|forward| forward.makes(0.0).is_some())
+    };
+    let at = |share: f64| made_at(table, shot, plays, share);
+    if spread <= 0.0 {
+        return at(1.0);
+    }
+    over_speeds(spread, slowest_that_drops(spread, falls), at).0
+}
+
+/// A direct shot has the chance that it has alone, less what other balls take; `None` where it hangs
+/// in the jaws, past what a window of the pocket knows.
+fn direct(
+    table: &Table<'_>,
+    candidate: &Candidate,
+    window: &AimWindow,
+    plays: &Plays<'_>,
+) -> Option<f64> {
+    let places = BedShot {
+        cue: table.layout.cue,
+        object: table.at(candidate.ball),
+        pocket: candidate.pocket,
+    };
+    let shot = Shot::on_bed(table.gear, &places, Stroke::default()).ok()?;
+    if shot.object.x >= 0.0 {
+        return None;
+    }
+    let window = seen_from(&shot, window);
+    let aimed = Aimed {
+        arm_times: plays.arm_factor,
+        ..Aimed::new(table.gear, &shot, &window)
+    };
+    if candidate.blockers.is_empty() {
+        return Some(aimed.chance(plays.aims).chance);
+    }
+    let open = left_open(&aimed.as_intended_rad(), &candidate.intervals_rad());
+    let aimed = Aimed {
+        open_rad: Some(&open),
+        ..aimed
+    };
+    Some(aimed.chance(plays.aims).chance)
+}
+
+/// A window on the plan as the pocket's frame has it.
+pub(super) fn seen_from(shot: &Shot, window: &AimWindow) -> AimWindow {
+    AimWindow {
+        approach: Approach {
+            base_rad: window.approach.base_rad - shot.frame.axis_rad,
+            ..window.approach
+        },
+        ..*window
+    }
+}
+
+/// The chance where the stroke comes out `share` times as fast as intended, every direction followed.
+fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -> f64 {
+    let Some(forward) = Forward::struck(table, shot, share) else {
+        return 0.0;
+    };
+    let speed_m_s = forward.cue_speed_m_s();
+    let sigma_rad = shot.sigma_at_rad(plays.aims, plays.arm_factor, speed_m_s);
+    let makes = followed(&forward, (sigma_rad, plays.aims.bias_rad));
+    chance(&intervals(&makes), sigma_rad, plays.aims.bias_rad)
+}
+
+/// Directions that make a shot, found by following them, within 5 σ of where the player aims.
+fn followed(forward: &Forward<'_>, spread: (f64, f64)) -> Directions<How> {
+    let shot = forward.candidate();
+    let half = SIGMAS * spread.0;
+    let mut stations: Vec<f64> = (0..=STATIONS)
+        .map(|k| spread.1 + half * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
+        .collect();
+    for span in shot.directions.spans() {
+        let beside = [span.from_rad, span.to_rad]
+            .into_iter()
+            .flat_map(|edge| [edge - BESIDE_RAD, edge + BESIDE_RAD]);
+        stations.extend(beside.filter(|a| (a - spread.1).abs() < half));
+    }
+    stations.sort_by(f64::total_cmp);
+    let makes = |delta: f64| forward.makes(delta);
+    Directions::from_spans(spans_of(&stations, EDGE_RAD, &makes))
+}
+
+/// The layout on tables whose cushions and facings bounce and rub as they may.
+#[derive(Debug)]
+pub(crate) struct Doubt {
+    gears: Vec<Gear>,
+}
+
+impl Doubt {
+    pub(crate) fn new(gear: &Gear) -> Self {
+        Self {
+            gears: assumed_gears(gear).collect(),
+        }
+    }
+
+    /// The tables, to be asked about many shots.
+    pub(crate) fn tables<'a>(&'a self, table: &Table<'a>) -> Vec<Table<'a>> {
+        let on = |gear| Table::new(gear, table.layout).until(table.stop.clone());
+        self.gears.iter().map(on).collect()
+    }
+}
+
+/// The chance over the tables of [`Doubt`], the aim and the stroke held.
+pub(crate) fn ranged(
+    tables: &[Table<'_>],
+    shot: &Candidate,
+    plays: &Plays<'_>,
+    chance: f64,
+) -> Ranged {
+    let all: Vec<f64> = if shot.family == Family::Direct {
+        let on = |table| made(table, shot, plays);
+        tables.par_iter().map(on).collect()
+    } else if chance < RARE {
+        vec![chance]
+    } else {
+        // Off cushions and other balls the intended speed stands for all.
+        let on = |table| made_at(table, shot, plays, 1.0);
+        let all: Vec<f64> = tables.par_iter().map(on).collect();
+        let usual = all.get(all.len() / 2).copied().unwrap_or(0.0);
+        let part = |at: &f64| {
+            if usual > 0.0 {
+                (chance * at / usual).min(1.0)
+            } else {
+                chance
+            }
+        };
+        all.iter().map(part).collect()
+    };
+    #[expect(clippy::cast_precision_loss, reason = "nine")]
+    let mean = all.iter().sum::<f64>() / all.len() as f64;
+    Ranged {
+        chance,
+        low: all.iter().copied().fold(chance, f64::min),
+        high: all.iter().copied().fold(chance, f64::max),
+        mean,
+    }
+}
