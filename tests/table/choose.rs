@@ -79,6 +79,9 @@ fn three_layouts_give_their_best_three_with_reasons() {
     }
 }
 
+/// Chances this near count as alike, and what follows decides: two hundredths.
+const ALIKE: f64 = 0.02;
+
 #[test]
 fn json_ranks_by_the_chance_to_make_it_and_keep_the_cue_ball() {
     for (name, _) in LAYOUTS {
@@ -90,9 +93,10 @@ fn json_ranks_by_the_chance_to_make_it_and_keep_the_cue_ball() {
             let (make, keep) = (value(shot, "chance"), value(shot, "chance_and_keep"));
             assert!(0.0 <= keep && keep <= make && make <= 1.0, "{name}: {shot}");
         }
-        let ranked = shots
-            .windows(2)
-            .all(|pair| value(&pair[0], "chance_and_keep") >= value(&pair[1], "chance_and_keep"));
+        let ranked = shots.windows(2).all(|pair| {
+            let worth = |shot| value(shot, "chance_and_keep");
+            worth(&pair[0]) >= worth(&pair[1]) - ALIKE
+        });
         assert!(ranked, "{name}: {answer}");
         assert_eq!(answer["no_shot"], false, "{name}");
     }

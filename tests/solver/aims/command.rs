@@ -42,7 +42,7 @@ fn command_judges_a_shot_for_a_player() {
         to_pocket_m: 0.9144,
         ..at(40.0, 0.9144)
     };
-    let verdict = Solved::new(&gear, &shot, Stroke::default()).judge(&ContactPoint);
+    let verdict = Solved::new(&gear, &shot, Stroke::centre_ball()).judge(&ContactPoint);
     let row = &ways
         .iter()
         .find(|w| w["row"]["way"] == "contact-point")

@@ -78,7 +78,8 @@ fn setting_balls_off_stays_within_what_the_rung_says() {
             // Set off they are looked at with the speed as intended, from the whole chance on.
             let solution = solve(&gear, &shot).unwrap();
             let p = Aimed::of(&gear, &shot, &solution).map_or(0.0, |aimed| aimed.quick(&player));
-            if k == 0 {
+            // Neither ball is off.
+            if k == 80 {
                 by = s.chance - p;
             }
             (low, high) = (low.min(p), high.max(p));
