@@ -299,7 +299,6 @@ impl ShotAnswer {
             pocket: shot.frame.name.map(|n| n.name().to_owned()),
             kind: shot.frame.kind.name().to_owned(),
             pace_m_s: shot.stroke.pace_m_s,
-            stroke_lengths: None,
             roll: found.map_or(shot.stroke.roll, |w| w.law.roll),
             side: found.map_or(shot.stroke.side, |w| {
                 w.cut_side.sign() * w.law.side_right + 0.0
@@ -327,18 +326,6 @@ impl ShotAnswer {
                 let p = shot.frame.to_plan(w.ghost(shot.object, &w.aim));
                 [p.x * 1e3, p.y * 1e3]
             }),
-            player: None,
-            sigma_deg: None,
-            chance: None,
-            chance_low: None,
-            chance_high: None,
-            chance_without_side: None,
-            dies_short: None,
-            equal_straight_mm: None,
-            best_aim_deg: None,
-            best_aim_gain: None,
-            stick: None,
-            cannot_arrive: None,
             flags: match window {
                 Ok(w) => w.flags.names().map(str::to_owned).collect(),
                 Err(no) => vec![no.name().to_owned()],
@@ -346,9 +333,6 @@ impl ShotAnswer {
             clean: part(|w| w.clean),
             direct: part(|w| w.direct),
             drop: part(|w| w.drop),
-            band: None,
-            pieces: Vec::new(),
-            why: None,
             first_order: found.and_then(why).map(|w| FirstOrderAnswer {
                 of: w.of.to_owned(),
                 pocket_opening_deg: w.pocket_opening_rad.to_degrees(),
@@ -357,6 +341,8 @@ impl ShotAnswer {
                 throw_factor: w.throw_factor,
                 first_order_deg: w.first_order_rad().to_degrees(),
             }),
+            // what asks for more than a window
+            ..Self::default()
         }
     }
 }

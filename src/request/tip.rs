@@ -28,6 +28,10 @@ pub fn tip_place(gear: &Gear, text: &str) -> Result<Tip, RequestError> {
     } else {
         POOL_TIP_M
     };
+    // A hyphen joins words; in front of a number it is a sign, and the other side has a word of its own.
+    if text.split([' ', ',']).any(|word| word.starts_with('-')) {
+        return Err(word());
+    }
     let plain = text.trim().to_lowercase().replace('-', " ");
     let mut tip = Tip::CENTRE;
     if matches!(

@@ -234,6 +234,54 @@ impl Aim {
         self.0[0] > 0.0
     }
 
+    /// What its edges are pulled back with.
+    #[inline]
+    fn one_by_one<'a>(&self, asked: &Asked<'a>) -> OneByOne<'a> {
+        let [
+            _,
+            _,
+            _,
+            apart_m,
+            base_rad,
+            _,
+            sign,
+            aim_rad,
+            travel_m,
+            sin_cut,
+            cos_cut,
+            throw_rad,
+            _,
+            speed_m_s,
+        ] = self.0;
+        let centre = wrap(asked.acceptance.approach_rad - base_rad);
+        OneByOne {
+            gear: asked.gear,
+            acceptance: asked.acceptance,
+            stroke: asked.stroke,
+            approach: Approach {
+                apart_m,
+                contact_m: asked.contact_m,
+                base_rad,
+            },
+            law: ThrowLaw {
+                contact: asked.gear.contact,
+                speed_m_s,
+                roll: asked.stroke.roll,
+                side_right: sign * asked.stroke.side,
+            },
+            aim: Geometry {
+                centres_rad: centre + asked.target_rad + throw_rad,
+                aim_rad,
+                travel_m,
+                sin_cut,
+                cos_cut,
+            },
+            centre,
+            target: asked.target_rad,
+            cut_side: Side::left_if(sign * Side::Left.sign() > 0.0),
+        }
+    }
+
     /// The window, its edges being given by number: whether good, turn of the aim, throw.
     #[inline]
     fn window(
@@ -241,56 +289,13 @@ impl Aim {
         asked: &Asked<'_>,
         edges: impl Fn(usize) -> (bool, f64, f64),
     ) -> Result<AimWindow, NoWindow> {
-        let [
-            _,
-            far,
-            straight_m_s,
-            apart_m,
-            base_rad,
-            cut_rad,
-            sign,
-            aim_rad,
-            travel_m,
-            sin_cut,
-            cos_cut,
-            ..,
-        ] = self.0;
+        let [_, far, straight_m_s, _, _, cut_rad, ..] = self.0;
         let [.., throw_rad, throw_slope, speed_m_s] = self.0;
-        let approach = Approach {
-            apart_m,
-            contact_m: asked.contact_m,
-            base_rad,
-        };
-        let cut_side = Side::left_if(sign * Side::Left.sign() > 0.0);
-        let law = ThrowLaw {
-            contact: asked.gear.contact,
-            speed_m_s,
-            roll: asked.stroke.roll,
-            side_right: sign * asked.stroke.side,
-        };
-        let centre = wrap(asked.acceptance.approach_rad - base_rad);
-        let target = asked.target_rad;
-        let aim = Geometry {
-            centres_rad: centre + target + throw_rad,
-            aim_rad,
-            travel_m,
-            sin_cut,
-            cos_cut,
-        };
+        let one_by_one = self.one_by_one(asked);
+        let (target, cut_side) = (one_by_one.target, one_by_one.cut_side);
         let mut flags = Flags::default();
         flags.set(Flags::NO_CLEAN_PART, asked.acceptance.clean.is_none());
         flags.set(Flags::TOO_FAST, speed_m_s > TOO_FAST_M_S);
-        let one_by_one = OneByOne {
-            gear: asked.gear,
-            acceptance: asked.acceptance,
-            stroke: asked.stroke,
-            approach,
-            law,
-            aim,
-            centre,
-            target,
-            cut_side,
-        };
         if far <= 0.0 && one_by_one.folds(straight_m_s) {
             return Err(NoWindow::TooClose);
         }
@@ -314,10 +319,10 @@ impl Aim {
         };
         let (clean, direct, drop) = (part(0), part(1), part(2));
         Ok(AimWindow {
-            approach,
-            law,
-            centre_line_rad: centre,
-            aim,
+            approach: one_by_one.approach,
+            law: one_by_one.law,
+            centre_line_rad: one_by_one.centre,
+            aim: one_by_one.aim,
             throw_rad,
             throw_slope,
             target_rad: target,

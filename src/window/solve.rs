@@ -243,7 +243,6 @@ impl<'a> Pull<'a> {
         let near = Near::new(approach, &law, straight_through);
         let aim = sent.contact;
         let throw = law.throw(aim.sin_cut, aim.cos_cut);
-        let cut_rad = straight_through.cut_rad();
         let cut_side = self.cut_side(&straight_through);
         let edges = Edges {
             pull: self,
@@ -271,7 +270,7 @@ impl<'a> Pull<'a> {
             throw_rad: throw.angle_rad,
             throw_slope: throw.slope,
             target_rad: target,
-            cut_rad,
+            cut_rad: straight_through.cut_rad(),
             cut_side,
             cue_speed_m_s: law.speed_m_s,
             object_speed_m_s: acceptance.object_speed_m_s,

@@ -313,7 +313,8 @@ fn a_shot_takes_a_stroke_in_lengths_or_a_pace_in_words() {
     assert!((said - 2.0).abs() < 1e-3, "{said}");
     assert!((ask(Some("firm"), None).unwrap().stroke.pace_m_s - 2.0).abs() < TIGHT);
     assert!(ask(Some("1m/s"), Some("2lengths")).is_err());
-    assert!(ask(None, Some("2")).is_err());
+    assert_eq!(ask(None, Some("2")).unwrap(), shot);
+    assert!(ask(None, Some("2 lots")).is_err());
     let soft = ask(None, Some("0.2 lengths")).unwrap_err().to_string();
     assert!(soft.contains("too soft"), "{soft}");
 }
