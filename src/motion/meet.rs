@@ -37,7 +37,8 @@ pub(super) fn runs_off(feature: &Feature, leg: &Leg) -> Option<f64> {
     first.filter(|&t| t <= leg.duration_s)
 }
 
-/// First `t ≥ 0` at which `g + b t + ½ a t²` falls through zero, starting at `g ≥ 0`.
+/// First `t ≥ 0` at which `g + b t + ½ a t²` falls through zero, starting at `g ≥ 0`, or below
+/// zero on the way up (`b > 0`, `a < 0`).
 pub(super) fn falls_to_zero(g: f64, b: f64, a: f64) -> Option<f64> {
     let disc = b * b - 2.0 * a * g;
     if disc < 0.0 {

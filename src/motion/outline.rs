@@ -280,12 +280,17 @@ impl Outline {
             } else {
                 line.gap_m(from)
             };
-            if gap >= 0.0 && line.gap_m(bend) >= 0.0 && line.gap_m(to) >= 0.0 || gap < -GAP_SLACK_M
-            {
+            if gap >= 0.0 && line.gap_m(bend) >= 0.0 && line.gap_m(to) >= 0.0 {
                 continue;
             }
-            let gap = if gap > 0.0 { gap } else { 0.0 };
-            if let Some(t) = falls_to_zero(gap, v.dot(line.normal), a.dot(line.normal))
+            let (closing, pull) = (v.dot(line.normal), a.dot(line.normal));
+            // From behind the line, out of a pocket's mouth, it must come out before it can meet it.
+            let behind = gap < -GAP_SLACK_M;
+            if behind && (closing <= 0.0 || pull >= 0.0) {
+                continue;
+            }
+            let gap = if gap > 0.0 || behind { gap } else { 0.0 };
+            if let Some(t) = falls_to_zero(gap, closing, pull)
                 && t <= first.limit
                 && line.covers(leg.position(t))
             {

@@ -197,7 +197,7 @@ fn marks_of(text: &str, chance: f64, (tables, minutes): (u32, u32)) -> MarksAnsw
         chance,
         object: None,
         pocket: None,
-        stroke: Stroke::default(),
+        stroke: Stroke::centre_ball(),
     };
     let turns = rotation(&labels, tables, minutes).unwrap();
     let marks = marks(&gear(), &group, &wishes).unwrap();
