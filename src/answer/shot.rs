@@ -201,7 +201,8 @@ pub struct ShotAnswer {
     /// The most it is.
     #[serde(default)]
     pub chance_high: Option<f64>,
-    /// The chance of the same stroke without side, where it has some; null in answers without a range.
+    /// The chance of the same stroke without side, where it has some; null in answers without a range,
+    /// and where other balls stand in the way.
     #[serde(default)]
     pub chance_without_side: Option<f64>,
     /// How often the stroke is too soft to bring the ball in, 0 to 1.
@@ -362,6 +363,7 @@ impl ShotAnswer {
         let aims = Aims {
             player,
             arm_times: 1.0,
+            open_rad: None,
             with_range: true,
         };
         self.with_aims(gear, &straights, (shot, solution), &aims)
@@ -387,6 +389,7 @@ impl ShotAnswer {
         };
         let aimed = Aimed {
             arm_times: aims.arm_times,
+            open_rad: aims.open_rad,
             ..aimed
         };
         let c = shot_chance(&aimed, &player.error, straights, aims.with_range);
@@ -395,7 +398,8 @@ impl ShotAnswer {
         self.chance_low = c.range.map(|r| r.low);
         self.chance_high = c.range.map(|r| r.high);
         self.dies_short = Some(c.dies_short);
-        if aims.with_range && self.side.abs() > NO_SIDE {
+        // What stands in the way is known for the aim with side alone.
+        if aims.with_range && aims.open_rad.is_none() && self.side.abs() > NO_SIDE {
             self.chance_without_side = without_side(gear, shot, solution, &aimed, player);
         }
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);
@@ -420,6 +424,8 @@ pub struct Aims<'a> {
     pub player: &'a Player,
     /// What the stance widens the arm's part by; 1 at ease.
     pub arm_times: f64,
+    /// What other balls leave open, see [`Aimed::open_rad`].
+    pub open_rad: Option<&'a [(f64, f64)]>,
     /// Whether the chance is worked out over the assumed bounce of jaws and rails: nine times the work.
     pub with_range: bool,
 }

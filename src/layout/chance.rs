@@ -96,15 +96,19 @@ fn direct(
         arm_times: plays.arm_factor,
         ..Aimed::new(table.gear, &shot, &window)
     };
-    if candidate.blockers.is_empty() {
-        return Some(aimed.chance(plays.aims).chance);
-    }
-    let open = left_open(&aimed.as_intended_rad(), &candidate.intervals_rad());
+    let open = open_past(&aimed, candidate);
     let aimed = Aimed {
-        open_rad: Some(&open),
+        open_rad: open.as_deref(),
         ..aimed
     };
     Some(aimed.chance(plays.aims).chance)
+}
+
+/// Cue-ball directions relative to the aim that other balls leave open; `None` where none stands in
+/// the way.
+pub(super) fn open_past(aimed: &Aimed<'_>, candidate: &Candidate) -> Option<Vec<(f64, f64)>> {
+    let blocked = !candidate.blockers.is_empty();
+    blocked.then(|| left_open(&aimed.as_intended_rad(), &candidate.intervals_rad()))
 }
 
 /// A window on the plan as the pocket's frame has it.

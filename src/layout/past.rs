@@ -2,8 +2,10 @@
 //! window hold what is still open.
 
 use super::candidates::{Candidate, Refusal, direct_played};
-use super::chance::seen_from;
+use super::chance::{open_past, seen_from};
 use super::table::Table;
+use crate::gear::Gear;
+use crate::player::Aimed;
 use crate::pocket::Acceptance;
 use crate::window::{Flags, NoWindow, Shot, ShotError, Solution, solve};
 
@@ -20,6 +22,16 @@ pub struct PastOthers {
     pub closed: Option<Closed>,
     /// The shot on the plan, to be followed; `None` where there is no window.
     pub played: Option<Candidate>,
+}
+
+impl PastOthers {
+    /// Cue-ball directions relative to the aim that other balls leave open, rad, for
+    /// [`Aimed::open_rad`]; `None` where none stands in the way.
+    #[must_use]
+    pub fn open_rad(&self, gear: &Gear, shot: &Shot) -> Option<Vec<(f64, f64)>> {
+        let window = self.solution.window.as_ref().ok()?;
+        open_past(&Aimed::new(gear, shot, window), self.played.as_ref()?)
+    }
 }
 
 /// Which way is closed.

@@ -60,6 +60,7 @@ function settle() {
     history.pushState({ depth }, "", address);
     by("undo").disabled = false;
   }
+  askRange();
   answer.tellSoon();
 }
 
@@ -85,6 +86,20 @@ const askShot = latest(async () => {
   }
   if (state.map) mapSoon();
   views.changed();
+});
+
+/** How far the chance rests on the bounce of jaws and rails: nine times the work, so once the hand
+ * is still. */
+const askRange = latest(async () => {
+  const asked = solved;
+  await asked;
+  const { now } = answer;
+  if (moving || asked !== solved || now?.shot.chance == null || now.shot.chance_low != null) return;
+  const ranged = await ask("shot", { ...shotBody(state), range: true }).catch(() => null);
+  // A newer answer has a range of its own to come.
+  if (!ranged || moving || asked !== solved) return;
+  Object.assign(now, ranged);
+  answer.show();
 });
 
 /** Done when the newest shot has been answered. */
@@ -139,7 +154,9 @@ function refresh() {
   showBalls();
   if (!state.map) drawMap(table.mapLayer, legend, null);
   answer.show();
-  return solve();
+  solve();
+  askRange();
+  return solved;
 }
 
 // ── changing ──────────────────────────────────────────────────────────────────────────────────

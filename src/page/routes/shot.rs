@@ -6,10 +6,10 @@ use serde_json::json;
 
 use crate::answer::{Aims, Beside, ShotAnswer, chance_line, shot_lines};
 use crate::layout::{
-    EndAnswer, Forward, StanceAnswer, Table, blocked_words, cue_words, first_large, solve_past,
-    stance_words,
+    EndAnswer, Forward, PastOthers, StanceAnswer, Table, blocked_words, cue_words, first_large,
+    solve_past, stance_words,
 };
-use crate::page::ask::{OBJECT, ShotAsk};
+use crate::page::ask::{Asked, OBJECT, ShotAsk};
 use crate::page::drawing::Drawing;
 use crate::page::fault::ApiFault;
 use crate::page::headline::{Headline, blocked_headline, headline};
@@ -28,6 +28,9 @@ struct Ask {
     /// Solve again over the assumed bounce of jaws and rails.
     #[serde(default)]
     band: bool,
+    /// Work out the player's chance over the assumed bounce too, at nine times the work.
+    #[serde(default)]
+    range: bool,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -78,16 +81,9 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         None
     };
     let stance = asked.stance(&past);
-    let mut answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
-    if let Some(player) = &asked.player {
-        let straights = setup.straights(&asked.gear, &player.error, &shot.stroke);
-        let aims = Aims {
-            player,
-            arm_times: stance.as_ref().map_or(1.0, |s| s.arm_factor),
-            with_range: false,
-        };
-        answer = answer.with_aims(gear, &straights, (shot, &past.solution), &aims);
-    }
+    let answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
+    let arm_times = stance.as_ref().map_or(1.0, |s| s.arm_factor);
+    let answer = with_aims(setup, answer, (&asked, &past), (arm_times, ask.range));
     let label = |i: &usize| asked.layout.balls[*i].label.clone();
     let others = Others {
         blocked_share: past.blocked_share,
@@ -128,6 +124,34 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         }),
         stance,
     })
+}
+
+/// Adds what the player makes of it past the other balls, where one is asked for.
+fn with_aims(
+    setup: &Setup,
+    answer: ShotAnswer,
+    (asked, past): (&Asked, &PastOthers),
+    (arm_times, with_range): (f64, bool),
+) -> ShotAnswer {
+    let Some(player) = &asked.player else {
+        return answer;
+    };
+    let (gear, shot) = (&asked.gear.gear, &asked.shot);
+    let straights = setup.straights(&asked.gear, &player.error, &shot.stroke);
+    let open = past.open_rad(gear, shot);
+    let aims = Aims {
+        player,
+        arm_times,
+        open_rad: open.as_deref(),
+        with_range,
+    };
+    let add = || answer.with_aims(gear, &straights, (shot, &past.solution), &aims);
+    if with_range {
+        // In the common pool it would wait for long work.
+        setup.lanes.pool().install(add)
+    } else {
+        add()
+    }
 }
 
 pub(super) fn route() -> Route {

@@ -157,10 +157,16 @@ async fn ranked_shots_are_put_on_with_the_same_chance() {
     page.idle().await;
     let title =
         "const b = document.querySelector('.ranked button.shot-title:not([aria-current=true])');";
-    let said = page.run(&format!("{title} return [b.textContent, b.closest('li').querySelector('.shot-chance').textContent];")).await;
+    let said = page.run(&format!("{title} return [b.textContent, b.closest('li').querySelector('.shot-chance').textContent, b.closest('li').querySelector('.shot-range').textContent];")).await;
     page.run(&format!("{title} b.click();")).await;
     let shown = page.settled().await;
     assert_eq!(json!(shown.0), said[1], "{said}");
+    // Its range follows once the hand is still.
+    let range = said[2].as_str().unwrap();
+    assert!(range.contains(" to "), "{range}");
+    let line = "return document.querySelector('#lines li').textContent";
+    page.until(&format!("{line}.includes({});", json!(range)), json!(true))
+        .await;
     let address = page.address().await;
     let ball = address
         .split("called=")

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 use thincut::answer::{PocketAnswer, ShotAnswer};
 use thincut::gear::Gear;
-use thincut::player::{PlayerRequest, chance_of_solution};
+use thincut::player::{Aimed, PlayerRequest};
 use thincut::pocket::PocketKind;
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use thincut::units::{Angle, Length, Speed};
@@ -62,9 +62,25 @@ fn shot_is_the_librarys() {
     );
     let mut got = reply.json();
     // The range follows on request: it takes nine times the work.
-    let (mut got_low, mut answer) = (got["shot"]["chance_low"].take(), answer);
-    assert_eq!(got_low.take(), Value::Null);
-    (answer.chance_low, answer.chance_high) = (None, None);
+    let mut answer = answer;
+    body["range"] = json!(true);
+    let ranged = post(&server, "/api/v1/shot", &body).json();
+    let (low, high) = (answer.chance_low.take(), answer.chance_high.take());
+    assert!(
+        low < answer.chance && answer.chance < high,
+        "{low:?} {high:?}"
+    );
+    for (name, wanted) in [
+        ("chance", answer.chance),
+        ("chance_low", low),
+        ("chance_high", high),
+    ] {
+        assert_eq!(ranged["shot"][name], read_back(&wanted), "{name}");
+    }
+    assert_eq!(ranged["headline"], got["headline"]);
+    let said = ranged["chance"].as_str().unwrap();
+    assert!(said.contains("as the jaws and rails bounce"), "{said}");
+    assert_eq!(got["shot"]["chance_low"], Value::Null);
     let own = got["shot"]["equal_straight_mm"].as_f64().unwrap();
     let straight = answer.equal_straight_mm.unwrap();
     assert!(
@@ -157,12 +173,10 @@ fn map_of_places_is_the_librarys() {
                 (cell("direct_deg").unwrap() - wide).abs() < MAP_ROUNDING,
                 "{r} {c}"
             );
-            let chance = chance_of_solution(
-                &gear,
-                &shot.unwrap(),
-                solution.as_ref().unwrap(),
-                &club().error,
-            );
+            // A map has the speed as intended at every place: what speed does takes ten times the work.
+            let shot = shot.unwrap();
+            let aimed = Aimed::of(&gear, &shot, solution.as_ref().unwrap()).unwrap();
+            let chance = aimed.quick(&club().error);
             assert!(
                 (cell("chance").unwrap() - chance).abs() < MAP_ROUNDING,
                 "{r} {c}"

@@ -117,11 +117,49 @@ fn charts_show_what_other_balls_leave_and_where_they_stand() {
 }
 
 #[test]
+fn a_partly_blocked_shot_has_the_chance_that_choosing_gives_it() {
+    let server = Server::start();
+    let body = with(&json!({"balls": [PARTLY], "called": "1", "hand": "right", "range": true}));
+    let shot = post(&server, "/api/v1/shot", &body).json();
+    assert_eq!(shot["others"]["blockers"], json!(["7"]));
+    let layout = format!("ball,x,y\ncue,3,2.3\n1,6,2.6\n{PARTLY}\n");
+    let body = json!({"layout": layout, "level": "club", "hand": "right", "direct_only": true});
+    let chosen = post(&server, "/api/v1/choose", &body).json();
+    let mut listed = chosen["choice"]["shots"].as_array().unwrap().iter();
+    let same = listed
+        .find(|s| s["ball"] == "1" && s["pocket"] == "foot-left")
+        .unwrap();
+    let (one, other) = (
+        shot["shot"]["chance"].as_f64().unwrap(),
+        same["chance"].as_f64().unwrap(),
+    );
+    assert!((one - other).abs() < 1e-6, "{one} {other}");
+    // And it costs something.
+    let alone = post(&server, "/api/v1/shot", &with(&json!({"hand": "right"}))).json();
+    let chance = |v: &Value| v["shot"]["chance"].as_f64().unwrap();
+    assert!(chance(&shot) < chance(&alone) - 0.01);
+}
+
+#[test]
 fn the_stance_counts_in_the_views() {
     let server = Server::start();
-    let far = with(&json!({"cue": "4,2", "hand": "right", "reach": "300mm"}));
-    let shot = post(&server, "/api/v1/shot", &far).json();
-    let wanted = shot["shot"]["chance"].as_f64().unwrap();
+    // Ways of aiming and the budget's part of the aim have the speed as intended; a shot's chance is over
+    // the speeds of the stroke. For a player whose speed does not spread they are the same.
+    let far = with(&json!({
+        "cue": "4,2", "hand": "right", "reach": "300mm", "speed-spread": "0"
+    }));
+    let chance = |body: &Value| {
+        let shot = post(&server, "/api/v1/shot", body).json();
+        shot["shot"]["chance"].as_f64().unwrap()
+    };
+    let wanted = chance(&far);
+    let spread = chance(&with(
+        &json!({"cue": "4,2", "hand": "right", "reach": "300mm"}),
+    ));
+    assert!(
+        (1e-5..0.01).contains(&(spread - wanted).abs()),
+        "{spread} {wanted}"
+    );
     let aims = post(&server, "/api/v1/aims", &far).json();
     let mut told = aims["ways"].as_array().unwrap().iter();
     let right = told

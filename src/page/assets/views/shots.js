@@ -41,8 +41,11 @@ export const shots = {
         : make("b", { class: "shot-title" }, inWords(said.called));
       const line = (label, text) => (text ? make("p", {}, make("span", { class: "quiet" }, `${label}: `), inWords(`${text}.`)) : "");
       const direct = shot.family === "direct";
+      // The range on a line of its own: beside the title there is no room for it on a phone.
+      const [chance, range] = said.chance.split(/ \((.*)\)$/);
       const card = make("li", { class: [direct && "puts-on", chosen && "chosen-shot"].filter(Boolean).join(" ") },
-        make("p", { class: "shot-top" }, make("b", { class: "shot-chance" }, said.chance), title),
+        make("p", { class: "shot-top" }, make("b", { class: "shot-chance" }, chance), title),
+        range ? make("p", { class: "shot-range quiet" }, inWords(range)) : "",
         line("Why", said.why), line("Then", said.then), line("A miss", said.miss),
         direct ? make("p", { class: "put-on" }, chosen ? "This one is on the table" : "Tap to put it on the table") : "");
       // The whole card, for a finger; its title is the button for the keys.
