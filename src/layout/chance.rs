@@ -55,7 +55,7 @@ pub fn chance_over_speeds(
 /// The chance of a shot over the speeds of the player's stroke.
 pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f64 {
     if let (Family::Direct, Some(window)) = (shot.family, shot.window())
-        && let Some(chance) = direct(table, shot, window, plays)
+        && let Some(chance) = direct((table, table), shot, window, plays)
     {
         return chance;
     }
@@ -75,9 +75,11 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f6
 }
 
 /// A direct shot has the chance that it has alone, less what other balls take; `None` where it hangs
-/// in the jaws, past what a window of the pocket knows.
+/// in the jaws, past what a window of the pocket knows. Of the two tables the first is played on and
+/// the second is as assumed: what others take is known of the directions that drop there, and where the
+/// first takes more, nothing is known to stand.
 fn direct(
-    table: &Table<'_>,
+    (table, assumed): (&Table<'_>, &Table<'_>),
     candidate: &Candidate,
     window: &AimWindow,
     plays: &Plays<'_>,
@@ -96,7 +98,13 @@ fn direct(
         arm_times: plays.arm_factor,
         ..Aimed::new(table.gear, &shot, &window)
     };
-    let open = open_past(&aimed, candidate);
+    let open = open_past(
+        &Aimed {
+            gear: assumed.gear,
+            ..aimed
+        },
+        candidate,
+    );
     let aimed = Aimed {
         open_rad: open.as_deref(),
         ..aimed
@@ -179,7 +187,12 @@ pub(crate) fn ranged(
     chance: f64,
 ) -> Ranged {
     let all: Vec<f64> = if shot.family == Family::Direct {
-        let on = |table| made(table, shot, plays);
+        let assumed = tables.get(tables.len() / 2);
+        let on = |table| {
+            let window = shot.window()?;
+            direct((table, assumed?), shot, window, plays)
+        };
+        let on = |table| on(table).unwrap_or_else(|| made(table, shot, plays));
         tables.par_iter().map(on).collect()
     } else if chance < RARE {
         vec![chance]

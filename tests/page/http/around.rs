@@ -129,11 +129,13 @@ fn a_partly_blocked_shot_has_the_chance_that_choosing_gives_it() {
     let same = listed
         .find(|s| s["ball"] == "1" && s["pocket"] == "foot-left")
         .unwrap();
-    let (one, other) = (
-        shot["shot"]["chance"].as_f64().unwrap(),
-        same["chance"].as_f64().unwrap(),
-    );
-    assert!((one - other).abs() < 1e-6, "{one} {other}");
+    for name in ["chance", "chance_low", "chance_high"] {
+        let (one, other) = (
+            shot["shot"][name].as_f64().unwrap(),
+            same[name].as_f64().unwrap(),
+        );
+        assert!((one - other).abs() < 1e-6, "{name}: {one} {other}");
+    }
     // And it costs something.
     let alone = post(&server, "/api/v1/shot", &with(&json!({"hand": "right"}))).json();
     let chance = |v: &Value| v["shot"]["chance"].as_f64().unwrap();
