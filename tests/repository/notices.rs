@@ -24,6 +24,8 @@ struct Package {
     name: String,
     version: String,
     licence: String,
+    /// Where it is kept; empty where it does not say.
+    repository: String,
     folder: PathBuf,
 }
 
@@ -69,6 +71,7 @@ fn linked() -> Vec<Package> {
             name: text(&p["name"]),
             version: text(&p["version"]),
             licence: p["license"].as_str().unwrap_or("its own").to_owned(),
+            repository: p["repository"].as_str().unwrap_or_default().to_owned(),
             folder: Path::new(&text(&p["manifest_path"]))
                 .parent()
                 .expect("a folder")
@@ -99,11 +102,19 @@ fn licence_files(folder: &Path, also_copying: bool) -> Vec<PathBuf> {
 }
 
 /// Texts a package must come with: what is not covered by Apache-2.0, and the fonts' own.
-fn texts(package: &Package) -> Vec<String> {
+fn texts(package: &Package, all: &[Package]) -> Vec<String> {
     let mut files = Vec::new();
     let licence = &package.licence;
     if !licence.contains("Apache-2.0") || licence.contains("AND") {
-        files = licence_files(&package.folder, licence == "BSD-3-Clause");
+        // A package without a text has the one of the repository that it is part of.
+        files = std::iter::once(package)
+            .chain(
+                all.iter()
+                    .filter(|p| !p.repository.is_empty() && p.repository == package.repository),
+            )
+            .map(|p| licence_files(&p.folder, licence == "BSD-3-Clause"))
+            .find(|files| !files.is_empty())
+            .unwrap_or_default();
         assert!(
             !files.is_empty(),
             "{} ({licence}) brings no text",
@@ -135,7 +146,7 @@ fn notices() -> String {
     for p in &packages {
         let name = format!("{} {}", p.name, p.version);
         writeln!(out, "| {} | {} | {} |", p.name, p.version, p.licence).expect("a text");
-        for text in texts(p) {
+        for text in texts(p, &packages) {
             by_text.entry(text).or_default().push(name.clone());
         }
     }
