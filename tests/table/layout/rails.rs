@@ -130,7 +130,7 @@ fn strewn(gear: &Gear, k: usize) -> Option<Layout> {
     let cue = place(false);
     let balls = (0..2).map(|i| Ball {
         label: (i + 1).to_string(),
-        at: place(i == 0 && k % 2 == 0),
+        at: place(i == 0 && k.is_multiple_of(2)),
     });
     Layout::new(gear, cue, balls.collect()).ok()
 }
