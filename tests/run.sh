@@ -32,11 +32,9 @@ fi
 
 # Built once and thrown away or kept whole: nothing here is for a debugger or for the next small edit.
 export CARGO_INCREMENTAL=0 CARGO_PROFILE_DEV_DEBUG=0
-if cargo nextest --version >/dev/null 2>&1; then
-  run() { cargo nextest run --cargo-quiet --no-fail-fast "$@"; }
-else
-  run() { cargo test --quiet --no-fail-fast "$@"; }
-fi
+# One process for each group of tests: what they look at together (a ladder, a drawn sheet, the letters of
+# a font) is worked out once, not once for each.
+run() { cargo test --quiet --no-fail-fast "$@"; }
 run --tests
 cargo test --quiet --doc
 # The library alone: whoever uses it so builds none of what draws, keeps or serves.

@@ -1,7 +1,7 @@
 //! Values from an event tracer written independently of this crate (`tests/data/acceptance.csv` and
 //! `shots.csv`, each headed by how it was made), for three gears.
 //!
-//! Prints the largest error seen: `cargo nextest run --test solver reference --no-capture`.
+//! Prints the largest error seen: `cargo test --test solver reference -- --nocapture`.
 
 #![expect(
     clippy::unwrap_used,

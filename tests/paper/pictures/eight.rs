@@ -189,7 +189,7 @@ fn every_pdf_opens_and_shows_the_picture() {
     });
 }
 
-/// For a person to look at: `PICTURES_OUT=DIR cargo nextest run --test paper eight`.
+/// For a person to look at: `PICTURES_OUT=DIR cargo test --test paper eight`.
 fn keep(name: &str, ending: &str, bytes: &[u8]) {
     if let Some(folder) = std::env::var_os("PICTURES_OUT") {
         let path = std::path::Path::new(&folder).join(format!("{name}.{ending}"));
