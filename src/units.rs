@@ -1,7 +1,7 @@
 //! Quantities with units: what "57.15mm", "4' 6\"", "half-ball" and "6,2" mean, in SI.
 //!
 //! Each quantity is a newtype over a private `f64` in SI. Its [`Display`](std::fmt::Display) is the
-//! shortest text that [`FromStr`] turns back into the very same number, so files
+//! shortest text that [`FromStr`](std::str::FromStr) turns back into the very same number, so files
 //! written from values lose nothing. Sign and size are not checked here (a length may be negative,
 //! as a difference); whoever takes a quantity in checks its range.
 //!
