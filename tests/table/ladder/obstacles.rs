@@ -3,22 +3,25 @@
 use approx::assert_relative_eq;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
+use statrs::distribution::{ContinuousCDF as _, Normal};
 use thincut::gear::Gear;
 use thincut::ladder::{LadderRequest, Wishes, ladder, left_open};
-use thincut::layout::{Ball, Candidate, Layout, Table, chance_over_speeds, direct, risk};
-use thincut::player::{AimError, Level};
+use thincut::layout::{Ball, Candidate, Forward, Layout, Table, chance_over_speeds, direct, risk};
+use thincut::player::{AimError, Aimed, Level, chance as caught};
 use thincut::pocket::PocketName;
 use thincut::request::StrokeRequest;
 use thincut::units::Position;
-use thincut::window::Stroke;
+use thincut::window::{BedShot, Shot, Stroke, solve};
 
 use super::gear;
 
 /// Simulated tries of a rung.
 const TRIES: u32 = 20_000;
-/// What three speeds may differ from all of them where a ball arrives sliding, from close by: seen up to 0.016,
-/// three times what the model expects of them.
-const SPEEDS: f64 = 0.01;
+/// Speeds that stand for all, in the middles of as many equally likely parts.
+const ALL_SPEEDS: u32 = 41;
+/// What three speeds may differ from all of them where a ball arrives sliding, from close by: seen up to 0.013.
+/// The model's own checks, where most balls roll, are within 0.005.
+const THREE_SPEEDS: f64 = 0.015;
 
 /// The layout as a player finds it, from the places a rung prints.
 fn layout(gear: &Gear, cue: &str, object: &str, obstacle: &str) -> Layout {
@@ -54,6 +57,79 @@ fn wishes(gear: &Gear, obstacle: &str, player: AimError) -> Wishes {
     request(obstacle).wishes(gear, player, &stroke).unwrap()
 }
 
+/// The chance of an open shot over so many speeds, each with what arrives then: speed, roll, way.
+fn over_all_speeds(
+    gear: &Gear,
+    (table, shot): (&Table<'_>, &Candidate),
+    player: &AimError,
+    count: u32,
+) -> f64 {
+    let places = BedShot {
+        cue: table.layout.cue,
+        object: table.layout.balls[0].at,
+        pocket: shot.pocket,
+    };
+    let placed = Shot::on_bed(gear, &places, Stroke::centre_ball()).unwrap();
+    let solution = solve(gear, &placed).unwrap();
+    let aimed = Aimed::of(gear, &placed, &solution).unwrap();
+    let one = |share: f64| {
+        let arrives = Forward::struck(table, shot, share)?;
+        let sigma_rad = player.sigma_rad(shot.cue_travel_m, arrives.cue_speed_m_s());
+        Some(caught(&aimed.intervals_rad(share), sigma_rad, 0.0))
+    };
+    let speeds = shares(player, count).filter_map(one);
+    speeds.sum::<f64>() / f64::from(count)
+}
+
+/// Shares of the intended speed in the middles of so many equally likely parts.
+fn shares(player: &AimError, count: u32) -> impl Iterator<Item = f64> {
+    let spread = Normal::new(1.0, player.scatter.speed_share).unwrap();
+    (0..count).map(move |k| spread.inverse_cdf((f64::from(k) + 0.5) / f64::from(count)))
+}
+
+/// The cue ball 29 cm from the object ball arrives with 0.42 of natural roll. Three speeds make 0.891 of it; 201 make
+/// 0.879, whether directions are pulled back or balls followed, and so do tries: what differs is the rule
+/// of three speeds, not what arrives.
+#[test]
+fn what_three_speeds_leave_out_from_close_by() {
+    let gear = gear();
+    let player = Level::Club.aim_error();
+    let layout = layout(&gear, "4.75,2.25", "5.5,3", "4.5,2.25");
+    let table = Table::new(&gear, &layout);
+    let shot = direct_shot(&table, PocketName::FootLeft);
+    let three = chance_over_speeds(&table, &shot, (&player, 1.0));
+    let all = over_all_speeds(&gear, (&table, &shot), &player, 201);
+    // Directions in the middles of 99 equally likely parts, each followed.
+    let aside = Normal::new(0.0, 1.0).unwrap();
+    let errors: Vec<f64> = (0..99)
+        .map(|k| aside.inverse_cdf((f64::from(k) + 0.5) / 99.0))
+        .collect();
+    let followed = |share: f64| {
+        let forward = Forward::struck(&table, &shot, share)?;
+        let sigma_rad = player.sigma_rad(shot.cue_travel_m, forward.cue_speed_m_s());
+        let made = errors
+            .iter()
+            .filter(|e| forward.made(&forward.outcome(*e * sigma_rad, false)));
+        u32::try_from(made.count()).ok()
+    };
+    let made: u32 = shares(&player, 201).filter_map(followed).sum();
+    let followed = f64::from(made) / (201.0 * 99.0);
+    // A fifth of one direction's part.
+    assert!((all - followed).abs() < 2e-3, "{all} {followed}");
+    assert!(
+        (0.010..THREE_SPEEDS).contains(&(three - all)),
+        "{three} {all}"
+    );
+    let mut rng = Pcg64::seed_from_u64(4);
+    let tried = risk(&table, &shot, (&player, 1.0), TRIES, &mut rng);
+    let luck = (all * (1.0 - all) / f64::from(TRIES)).sqrt();
+    assert!(
+        (tried.make - all).abs() < 4.5 * luck,
+        "{} {all}",
+        tried.make
+    );
+}
+
 /// Chances are those of the layout solver on the whole table, and those of balls followed forward.
 #[test]
 fn every_rung_counts_the_ball_in_the_way() {
@@ -74,8 +150,13 @@ fn every_rung_counts_the_ball_in_the_way() {
         assert_relative_eq!(shot.blocked_share, s.blocked_share, epsilon = 1e-6);
         let tried = risk(&table, &shot, (&player, 1.0), TRIES, &mut rng);
         let luck = (s.chance * (1.0 - s.chance) / f64::from(TRIES)).sqrt();
-        let off = (tried.make - s.chance).abs();
-        assert!(off < 4.5 * luck + SPEEDS, "{} {s:?}", tried.make);
+        let all = over_all_speeds(&gear, (&table, &shot), &player, ALL_SPEEDS);
+        assert!(
+            (tried.make - all).abs() < 4.5 * luck,
+            "{} {all} {s:?}",
+            tried.make
+        );
+        assert!((s.chance - all).abs() < THREE_SPEEDS, "{all} {s:?}");
         near += u32::from(s.gap_m < 0.114);
         let open = left_open(&gear, &wishes, s).unwrap().unwrap();
         let chance = chance_over_speeds(&table, &open, (&player, 1.0));
