@@ -19,6 +19,20 @@ pub struct Aftermath {
     pub second_velocity: Vec2,
 }
 
+impl Aftermath {
+    /// Velocity of the ball that was met if it leaves at another speed, m/s; at rest where it does not
+    /// move, as after a graze that only rounding made a contact.
+    #[must_use]
+    pub fn second_at(&self, speed_m_s: f64) -> Vec2 {
+        let own_m_s = self.second_velocity.hypot();
+        if own_m_s > 0.0 {
+            self.second_velocity * (speed_m_s / own_m_s)
+        } else {
+            Vec2::ZERO
+        }
+    }
+}
+
 /// Masses and radius of the coming ball.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pair {

@@ -231,11 +231,10 @@ impl<'a> Forwards<'a> {
     fn contact(&self, state: &BallState, cushions: u8) -> Sent {
         let centres = (self.lie.object - state.at).normalize();
         let after = aftermath(&self.lie.gear.contact, &self.pair, state, centres);
-        let leaves = after.second_velocity;
         let velocity = if cushions == 0 {
-            leaves.normalize() * self.lie.object_speed_m_s
+            after.second_at(self.lie.object_speed_m_s)
         } else {
-            leaves
+            after.second_velocity
         };
         let known = self.accepted.as_ref().filter(|_| cushions == 0);
         let how = match known {

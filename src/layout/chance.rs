@@ -19,7 +19,6 @@ use crate::player::AimError;
 use crate::player::chance;
 use crate::player::paced::{Aimed, left_open, over_speeds, slowest_that_drops};
 use crate::player::range::Ranged;
-use crate::pocket::How;
 use crate::window::{AimWindow, BedShot, Shot, Stroke, assumed_gears};
 
 /// How far to both sides directions are followed, σ: beyond 5 lie 6 in ten million.
@@ -142,7 +141,7 @@ fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -
 }
 
 /// Directions that make a shot, found by following them, within 5 σ of where the player aims.
-fn followed(forward: &Forward<'_>, spread: (f64, f64)) -> Directions<How> {
+fn followed(forward: &Forward<'_>, spread: (f64, f64)) -> Directions<()> {
     let shot = forward.candidate();
     let half = SIGMAS * spread.0;
     let mut stations: Vec<f64> = (0..=STATIONS)
@@ -155,7 +154,7 @@ fn followed(forward: &Forward<'_>, spread: (f64, f64)) -> Directions<How> {
         stations.extend(beside.filter(|a| (a - spread.1).abs() < half));
     }
     stations.sort_by(f64::total_cmp);
-    let makes = |delta: f64| forward.makes(delta);
+    let makes = |delta: f64| forward.makes(delta).map(|_| ());
     Directions::from_spans(spans_of(&stations, EDGE_RAD, &makes))
 }
 

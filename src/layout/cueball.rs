@@ -8,7 +8,7 @@ use kurbo::{Point, Vec2};
 use super::candidates::{Candidate, Family, Way};
 use super::obstruct::{EDGE_RAD, spans_of};
 use super::table::{Table, ends};
-use crate::contact::{Pair, aftermath};
+use crate::contact::{Aftermath, Pair, aftermath};
 use crate::directions::Directions;
 use crate::forwards::CueWay;
 use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, trace};
@@ -196,8 +196,8 @@ impl<'a> Forward<'a> {
         let centres = self.table.at(met) - state.at;
         let cut = state.v.cross(centres).atan2(state.v.dot(centres));
         let mirrored = off_rail && self.candidate.window().is_some();
-        let (cue, sent) = self.cue_after(met, &state, with_path, &mut 0);
-        let velocity = self.object_velocity((met, off_rail), sent);
+        let (cue, after) = self.cue_after(met, &state, with_path, &mut 0);
+        let velocity = self.object_velocity(met, off_rail, &after);
         let ObjectRun {
             dropped,
             banked,
@@ -222,7 +222,7 @@ impl<'a> Forward<'a> {
         }
         let centres = (self.table.at(met) - state.at).normalize();
         let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
-        let velocity = self.object_velocity((met, off_rail), after.second_velocity);
+        let velocity = self.object_velocity(met, off_rail, &after);
         let run = self.object_run(met, velocity, |_, _| {});
         let called = (self.candidate.ball, self.candidate.pocket);
         (run.dropped == Some(called) && self.may_bank(run.banked)).then_some(run.how)
@@ -233,19 +233,19 @@ impl<'a> Forward<'a> {
         !banked || matches!(self.candidate.family, Family::Bank { .. })
     }
 
-    /// The cue ball after it met a ball, and the velocity it gave that ball.
+    /// The cue ball's run after it met a ball, and what the contact did.
     fn cue_after(
         &self,
         met: usize,
         state: &BallState,
         with_path: bool,
         signature: &mut u64,
-    ) -> (CueRun, Vec2) {
+    ) -> (CueRun, Aftermath) {
         let centres = (self.table.at(met) - state.at).normalize();
         let after = aftermath(&self.table.gear.contact, &self.cue_pair, state, centres);
         let others = self.after[met].get_or_init(|| self.table.cue_features(Some(met)));
         let run = self.run((others, Some(met)), after.first, with_path, signature);
-        (run, after.second_velocity)
+        (run, after)
     }
 
     /// How the cue ball's path ends for one aim error.
@@ -328,12 +328,12 @@ impl<'a> Forward<'a> {
     /// In the windows an object ball leaves with one speed in all directions; so it does here, for
     /// the ball the shot is about.
     /// Off a cushion it follows from the contact.
-    fn object_velocity(&self, (met, off_rail): (usize, bool), velocity: Vec2) -> Vec2 {
+    fn object_velocity(&self, met: usize, off_rail: bool, after: &Aftermath) -> Vec2 {
         match &self.now {
             Way::Straight(window) if met == self.candidate.first && !off_rail => {
-                velocity.normalize() * window.object_speed_m_s
+                after.second_at(window.object_speed_m_s)
             }
-            _ => velocity,
+            _ => after.second_velocity,
         }
     }
 
@@ -456,11 +456,11 @@ impl<'a> Forward<'a> {
             };
         };
         before.push(state.at);
-        let (cue_after, sent) = self.cue_after(met, &state, true, &mut 0);
+        let (cue_after, after) = self.cue_after(met, &state, true, &mut 0);
         let mut objects: Vec<(usize, Vec<Point>)> = Vec::new();
         self.object_run(
             met,
-            self.object_velocity((met, off_rail), sent),
+            self.object_velocity(met, off_rail, &after),
             |ball, leg| {
                 if objects.last().is_none_or(|(b, _)| *b != ball) {
                     objects.push((ball, vec![leg.start.at]));

@@ -5,7 +5,7 @@ const MAX_DEPTH: u32 = 52;
 
 /// First `t` in `(0, span]` at which `c0 + c1 t + … + c4 t⁴` falls below zero, the polynomial
 /// being non-negative just after 0. `None` if it never does; a touch without crossing (a double
-/// root) counts as none. Accurate to a few ulps of `span`.
+/// root) counts as none. Accurate to a few ulps of `span`. Coefficients that are no numbers have none.
 ///
 /// The polynomial is written in Bernstein form on the span: without a negative coefficient it
 /// has no negative value; with one change of sign it has one root, which Newton then finds
@@ -32,7 +32,8 @@ pub fn first_fall_below_zero(c: [f64; 5], span: f64) -> Option<f64> {
 }
 
 fn search(c: &[f64; 5], b: [f64; 5], lo: f64, hi: f64, depth: u32) -> Option<f64> {
-    if b.iter().all(|&x| x >= 0.0) {
+    // So asked, a coefficient that is no number ends the search as well.
+    if !b.iter().any(|&x| x < 0.0) {
         return None;
     }
     if b[0] >= 0.0 && b[4] < 0.0 {

@@ -25,3 +25,13 @@ fn a_touch_is_no_contact() {
     assert_eq!(first_fall_below_zero([1.0, -2.0, 1.0, 0.0, 0.0], 3.0), None);
     assert_eq!(first_fall_below_zero([1.0, 0.0, 0.0, 0.0, 0.0], 3.0), None);
 }
+
+#[test]
+fn what_is_no_number_has_no_root() {
+    // Halved on and on it would take 2⁵² steps.
+    for bad in [f64::NAN, f64::INFINITY] {
+        let c = [1.0, bad, -bad, bad, bad];
+        assert_eq!(first_fall_below_zero(c, 1.0), None);
+        assert_eq!(first_fall_below_zero([1.0, 0.0, 0.0, 0.0, -2.0], bad), None);
+    }
+}

@@ -9,12 +9,7 @@ fn a_mirror_and_the_other_hand_give_the_mirror_answer() {
     for name in ["five-left", "last-three"] {
         let one = read(name, &gear);
         let other = one.mirrored(&gear);
-        // Without rebounds: all that a layout has take minutes with little optimization.
-        let mut choose_one = ChooseOptions {
-            banks: false,
-            kicks: false,
-            ..options(Level::Club)
-        };
+        let mut choose_one = options(Level::Club);
         // straight shots count as left cuts by default, which a mirror turns round
         let a = all(&Table::new(&gear, &one), &choose_one);
         choose_one.reach.hand = Hand::Left;

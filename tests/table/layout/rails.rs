@@ -45,9 +45,9 @@ fn a_ball_frozen_to_the_rail_has_one_chance() {
     let mut before = 0.0;
     for level in [Level::Starting, Level::Expert] {
         let straight = ChooseOptions {
-            banks: false,
+            banks: level == Level::Expert,
             combinations: false,
-            kicks: false,
+            kicks: level == Level::Expert,
             ..options(level)
         };
         let choice = all(&table, &straight);
