@@ -299,6 +299,14 @@ impl StrokeRequest {
 }
 
 impl PlacesRequest {
+    /// Whether a field of a shot is a place: a text of two numbers, whose comma is no decimal one.
+    #[must_use]
+    pub fn is_place(field: &str) -> bool {
+        [Field::Cue, Field::Object]
+            .map(Field::name)
+            .contains(&field)
+    }
+
     /// Whether the shot is on the bed, refusing a mixture of both ways.
     fn on_bed(&self) -> Result<bool, RequestError> {
         let bed = [

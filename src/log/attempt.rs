@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::student::{StudentError, check_label};
+use super::texts;
 use super::when::When;
 use super::windows::Windows;
 use crate::player::{self, Observation};
@@ -93,83 +94,11 @@ impl MissSides {
 }
 
 impl ShotEntered {
-    /// Names of the texts of a shot, as in files; `gear` and `set` apart.
-    pub(super) const TEXTS: [&'static str; 14] = [
-        "cue",
-        "object",
-        "pocket",
-        "cut",
-        "apart",
-        "to_pocket",
-        "approach",
-        "kind",
-        "cut_side",
-        "pace",
-        "roll",
-        "hit",
-        "side",
-        "bridge",
-    ];
-
-    /// Those that are one quantity: not places, which are two, nor words.
-    pub(super) const QUANTITIES: [&'static str; 8] = [
-        "cut",
-        "apart",
-        "to_pocket",
-        "approach",
-        "pace",
-        "roll",
-        "side",
-        "bridge",
-    ];
-
-    /// The texts, in the order of [`Self::TEXTS`].
-    pub(super) fn texts(&self) -> [&Option<String>; 14] {
-        let (p, s) = (&self.request.places, &self.request.stroke);
-        [
-            &p.cue,
-            &p.object,
-            &p.pocket,
-            &p.cut,
-            &p.apart,
-            &p.to_pocket,
-            &p.approach,
-            &p.kind,
-            &p.cut_side,
-            &s.pace,
-            &s.roll,
-            &s.hit,
-            &s.side,
-            &s.bridge,
-        ]
-    }
-
-    /// The same, to fill.
-    pub(super) fn texts_mut(&mut self) -> [&mut Option<String>; 14] {
-        let (p, s) = (&mut self.request.places, &mut self.request.stroke);
-        [
-            &mut p.cue,
-            &mut p.object,
-            &mut p.pocket,
-            &mut p.cut,
-            &mut p.apart,
-            &mut p.to_pocket,
-            &mut p.approach,
-            &mut p.kind,
-            &mut p.cut_side,
-            &mut s.pace,
-            &mut s.roll,
-            &mut s.hit,
-            &mut s.side,
-            &mut s.bridge,
-        ]
-    }
-
     /// What is wrong with the texts, if anything. Whether the shot can stand is the solver's to say.
     pub(super) fn problem(&self) -> Option<String> {
-        for (name, text) in Self::TEXTS.iter().zip(self.texts()) {
+        for (name, text) in texts::names().zip(texts::of(&self.request)) {
             if let Some(text) = text
-                && let Some(problem) = text_problem(name, text, TEXT_CHARS.0)
+                && let Some(problem) = text_problem(name, &text, TEXT_CHARS.0)
             {
                 return Some(problem);
             }

@@ -3,15 +3,18 @@
 //! Numbers are written as the shortest decimal that reads back as the same number, so nothing is
 //! lost on the way.
 
+use std::collections::BTreeMap;
 use std::fmt::Display;
 use std::hash::Hasher;
 use std::str::FromStr;
+use std::sync::LazyLock;
 
 use serde::ser::SerializeMap as _;
 use serde::{Serialize, Serializer};
 use siphasher::sip::SipHasher24;
 
 use super::attempt::{Attempt, MissSides, ShotEntered};
+use super::texts;
 use super::windows::{Allowed, Room, Windows, allowed_text};
 use crate::shown::quoted;
 use crate::units::Side;
@@ -24,57 +27,104 @@ pub(super) enum Kind {
     Real,
 }
 
-/// Columns of an attempt, in order.
-pub(super) const COLUMNS: [(&str, Kind); 41] = [
-    ("id", Kind::Text),
-    ("student", Kind::Text),
-    ("when", Kind::Text),
-    ("session", Kind::Text),
-    ("sheet", Kind::Text),
-    ("rung", Kind::Whole),
-    ("cue", Kind::Text),
-    ("object", Kind::Text),
-    ("pocket", Kind::Text),
-    ("cut", Kind::Text),
-    ("apart", Kind::Text),
-    ("to_pocket", Kind::Text),
-    ("approach", Kind::Text),
-    ("kind", Kind::Text),
-    ("cut_side", Kind::Text),
-    ("pace", Kind::Text),
-    ("roll", Kind::Text),
-    ("hit", Kind::Text),
-    ("side", Kind::Text),
-    ("bridge", Kind::Text),
-    ("gear", Kind::Text),
-    ("set", Kind::Text),
-    ("cut_direction", Kind::Text),
-    ("tries", Kind::Whole),
-    ("made", Kind::Whole),
-    ("full", Kind::Whole),
-    ("thin", Kind::Whole),
-    ("short", Kind::Whole),
-    ("scratch", Kind::Whole),
-    ("not_seen", Kind::Whole),
-    ("clean_thick_deg", Kind::Real),
-    ("clean_thin_deg", Kind::Real),
-    ("direct_thick_deg", Kind::Real),
-    ("direct_thin_deg", Kind::Real),
-    ("drop_thick_deg", Kind::Real),
-    ("drop_thin_deg", Kind::Real),
-    ("cue_travel_mm", Kind::Real),
-    ("cut_deg", Kind::Real),
-    ("cue_speed_m_s", Kind::Real),
-    ("allowed", Kind::Text),
-    ("note", Kind::Text),
+/// How many columns an attempt has had from the first.
+pub(super) const FIRST_COLUMNS: usize = 41;
+
+/// Columns that an attempt has had from the first, each one of the table too: name, kind, and what the
+/// table asks of it besides. Their order is that of checksums, which stays.
+const FIRST: [(&str, Kind, &str); FIRST_COLUMNS] = [
+    ("id", Kind::Text, "NOT NULL UNIQUE"),
+    ("student", Kind::Text, ""),
+    ("when", Kind::Text, "NOT NULL"),
+    ("session", Kind::Text, ""),
+    ("sheet", Kind::Text, ""),
+    ("rung", Kind::Whole, ""),
+    ("cue", Kind::Text, ""),
+    ("object", Kind::Text, ""),
+    ("pocket", Kind::Text, ""),
+    ("cut", Kind::Text, ""),
+    ("apart", Kind::Text, ""),
+    ("to_pocket", Kind::Text, ""),
+    ("approach", Kind::Text, ""),
+    ("kind", Kind::Text, ""),
+    ("cut_side", Kind::Text, ""),
+    ("pace", Kind::Text, ""),
+    ("roll", Kind::Text, ""),
+    ("hit", Kind::Text, ""),
+    ("side", Kind::Text, ""),
+    ("bridge", Kind::Text, ""),
+    ("gear", Kind::Text, "NOT NULL"),
+    ("set", Kind::Text, ""),
+    (
+        "cut_direction",
+        Kind::Text,
+        "NOT NULL CHECK (cut_direction IN ('left', 'right'))",
+    ),
+    ("tries", Kind::Whole, "NOT NULL"),
+    ("made", Kind::Whole, "NOT NULL"),
+    ("full", Kind::Whole, ""),
+    ("thin", Kind::Whole, ""),
+    ("short", Kind::Whole, ""),
+    ("scratch", Kind::Whole, ""),
+    ("not_seen", Kind::Whole, ""),
+    ("clean_thick_deg", Kind::Real, ""),
+    ("clean_thin_deg", Kind::Real, ""),
+    ("direct_thick_deg", Kind::Real, ""),
+    ("direct_thin_deg", Kind::Real, ""),
+    ("drop_thick_deg", Kind::Real, ""),
+    ("drop_thin_deg", Kind::Real, ""),
+    ("cue_travel_mm", Kind::Real, ""),
+    ("cut_deg", Kind::Real, ""),
+    ("cue_speed_m_s", Kind::Real, ""),
+    ("allowed", Kind::Text, ""),
+    ("note", Kind::Text, ""),
 ];
+
+/// Columns of an attempt: the first ones, and behind them, by name, the texts of a shot that its
+/// request has been given since. Those stand together in one column of the table, as JSON.
+pub(super) fn columns() -> &'static [(&'static str, Kind)] {
+    static COLUMNS: LazyLock<Vec<(&str, Kind)>> = LazyLock::new(|| {
+        let first = FIRST.map(|(name, kind, _)| (name, kind));
+        let mut since: Vec<(&str, Kind)> = texts::names()
+            .filter(|name| first.iter().all(|(column, _)| column != name))
+            .map(|name| (name, Kind::Text))
+            .collect();
+        since.sort_unstable_by_key(|(name, _)| *name);
+        [&first[..], &since].concat()
+    });
+    &COLUMNS
+}
+
+/// The first ones.
+pub(super) fn first_columns() -> &'static [(&'static str, Kind)] {
+    &columns()[..FIRST_COLUMNS]
+}
+
+/// The texts of a shot that came since.
+pub(super) fn later_texts() -> impl Iterator<Item = &'static str> {
+    columns()[FIRST_COLUMNS..].iter().map(|(name, _)| *name)
+}
+
+/// The first ones as a table defines them; the student is another table's.
+pub(super) fn definitions() -> String {
+    let own = FIRST.iter().filter(|(name, ..)| *name != "student");
+    let lines = own.map(|(name, kind, besides)| {
+        let kind = match kind {
+            Kind::Text => "TEXT",
+            Kind::Whole => "INTEGER",
+            Kind::Real => "REAL",
+        };
+        format!("\"{name}\" {kind} {besides}").trim_end().to_owned()
+    });
+    lines.collect::<Vec<_>>().join(",\n    ")
+}
 
 /// Columns that a solver fills: the rest is what somebody saw and wrote.
 const SOLVED: std::ops::Range<usize> = 30..40;
 
 /// The columns that a solver fills.
 pub(super) fn solved_cells() -> &'static [(&'static str, Kind)] {
-    &COLUMNS[SOLVED]
+    &columns()[SOLVED]
 }
 
 /// Columns of the misses.
@@ -84,7 +134,7 @@ fn optional(value: Option<impl Display>) -> String {
     value.map(|v| v.to_string()).unwrap_or_default()
 }
 
-/// The cells, in the order of [`COLUMNS`]; an absent value is an empty cell.
+/// The cells, in the order of [`columns`]; an absent value is an empty cell.
 pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
     let mut cells = vec![
         optional(attempt.id.as_deref()),
@@ -94,12 +144,11 @@ pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
         optional(attempt.sheet.as_deref()),
         optional(attempt.rung),
     ];
+    let mut texts = texts::of(&attempt.shot.request);
     cells.extend(
-        attempt
-            .shot
-            .texts()
-            .into_iter()
-            .map(|t| optional(t.as_deref())),
+        FIRST_TEXTS
+            .iter()
+            .map(|k| texts[*k].take().unwrap_or_default()),
     );
     cells.push(attempt.shot.gear.clone());
     cells.push(attempt.shot.set.join(";"));
@@ -129,8 +178,51 @@ pub(super) fn to_cells(attempt: &Attempt) -> Vec<String> {
     cells.push(optional(w.map(|w| w.cue_speed_m_s)));
     cells.push(w.map(|w| allowed_text(&w.allowed)).unwrap_or_default());
     cells.push(optional(attempt.note.as_deref()));
+    cells.extend(
+        LATER_TEXTS
+            .iter()
+            .map(|k| texts[*k].take().unwrap_or_default()),
+    );
     cells
 }
+
+/// Where the texts of these columns stand among those of a request.
+fn among_texts(columns: &[(&str, Kind)]) -> Vec<usize> {
+    let at = |(name, _): &(&str, Kind)| texts::names().position(|text| text == *name);
+    columns.iter().filter_map(at).collect()
+}
+
+/// Of those that have a column of their own from the first.
+static FIRST_TEXTS: LazyLock<Vec<usize>> = LazyLock::new(|| among_texts(first_columns()));
+
+/// Of those that came since.
+static LATER_TEXTS: LazyLock<Vec<usize>> =
+    LazyLock::new(|| among_texts(&columns()[FIRST_COLUMNS..]));
+
+/// The texts that came since as the table has them: JSON of those that are there, if any are.
+pub(super) fn later_json(cells: &[String]) -> Option<String> {
+    let filled = later_texts().zip(cells.iter().skip(FIRST_COLUMNS));
+    let filled: BTreeMap<&str, &String> = filled.filter(|(_, cell)| !cell.is_empty()).collect();
+    // Texts by name are always JSON.
+    (!filled.is_empty()).then(|| serde_json::to_string(&filled).unwrap_or_default())
+}
+
+/// Reads them; one of another name is a later version's.
+pub(super) fn read_later(json: &str) -> Result<Vec<String>, LaterText> {
+    let mut filled: BTreeMap<String, String> = serde_json::from_str(json).unwrap_or_default();
+    let cells = later_texts()
+        .map(|name| filled.remove(name).unwrap_or_default())
+        .collect();
+    match filled.into_keys().next() {
+        None => Ok(cells),
+        Some(name) => Err(LaterText(name)),
+    }
+}
+
+/// A text of a shot that a later version knows.
+#[derive(Debug, thiserror::Error)]
+#[error("a row says \"{}\" of its shot", quoted(.0))]
+pub(super) struct LaterText(pub(super) String);
 
 /// Reads `left` or `right`.
 pub(super) fn read_cut(text: &str) -> Result<Side, String> {
@@ -143,18 +235,15 @@ pub(super) fn read_cut(text: &str) -> Result<Side, String> {
 /// An error names the column and the value.
 pub(super) fn from_cells<'a>(cell: &dyn Fn(&str) -> &'a str) -> Result<Attempt, String> {
     let text = |name: &str| Some(cell(name).to_owned()).filter(|t| !t.is_empty());
-    let mut shot = ShotEntered {
+    let shot = ShotEntered {
+        request: texts::request(cell)?,
         gear: cell("gear").to_owned(),
         set: cell("set")
             .split(';')
             .filter(|t| !t.is_empty())
             .map(str::to_owned)
             .collect(),
-        ..ShotEntered::default()
     };
-    for (name, slot) in ShotEntered::TEXTS.into_iter().zip(shot.texts_mut()) {
-        *slot = text(name);
-    }
     let noted = MISSES.iter().any(|name| !cell(name).is_empty());
     let count = |name| whole(name, cell(name)).map(Option::unwrap_or_default);
     let attempt = Attempt {
@@ -188,7 +277,7 @@ pub(super) fn from_cells<'a>(cell: &dyn Fn(&str) -> &'a str) -> Result<Attempt, 
 }
 
 fn windows<'a>(cell: &dyn Fn(&str) -> &'a str) -> Result<Option<Windows>, String> {
-    let mut names = COLUMNS[SOLVED].iter().map(|(name, _)| *name);
+    let mut names = solved_cells().iter().map(|(name, _)| *name);
     let Some(given) = names.find(|name| !cell(name).is_empty()) else {
         return Ok(None);
     };
@@ -254,13 +343,27 @@ pub(super) fn checksum<'a>(cells: impl IntoIterator<Item = &'a str>) -> u64 {
     hasher.finish()
 }
 
+/// What checksums take of the texts that came since: those that are there, with their names, so that a
+/// row without any has the sum it always had.
+fn later(cells: &[String]) -> impl Iterator<Item = &str> {
+    let filled = later_texts().zip(cells.iter().skip(FIRST_COLUMNS));
+    let filled = filled.filter(|(_, cell)| !cell.is_empty());
+    filled.flat_map(|(name, cell)| [name, cell.as_str()])
+}
+
+/// Checksum of a row.
+pub(super) fn row_sum(cells: &[String]) -> i64 {
+    let first = cells.iter().take(FIRST_COLUMNS).map(String::as_str);
+    checksum(first.chain(later(cells))).cast_signed()
+}
+
 /// Columns of the shot as it was entered, with its gear and the side it cuts to.
 const SHOT: std::ops::Range<usize> = 6..23;
 
 /// Checksum of a shot and its windows: rows that share it are tries at the same shot.
 pub(super) fn shot_sum(cells: &[String]) -> i64 {
     let kept = cells[SHOT].iter().chain(&cells[SOLVED]);
-    checksum(kept.map(String::as_str)).cast_signed()
+    checksum(kept.map(String::as_str).chain(later(cells))).cast_signed()
 }
 
 /// What a fit counts of a row.
@@ -303,9 +406,10 @@ impl Counts {
 pub(super) fn content(cells: &[String]) -> u64 {
     let kept = cells
         .iter()
+        .take(FIRST_COLUMNS)
         .enumerate()
         .filter(|(k, _)| *k != 0 && !SOLVED.contains(k));
-    checksum(kept.map(|(_, cell)| cell.as_str()))
+    checksum(kept.map(|(_, cell)| cell.as_str()).chain(later(cells)))
 }
 
 /// The `n`-th (from 1) row with this content.
@@ -326,7 +430,7 @@ pub(super) fn difference(
 ) -> Option<(&'static str, String, String)> {
     let solved = |cells: &[String]| cells[SOLVED].iter().any(|c| !c.is_empty());
     let compare_solved = given && solved(old) && solved(new);
-    COLUMNS
+    columns()
         .iter()
         .zip(old.iter().zip(new))
         .enumerate()
@@ -337,15 +441,15 @@ pub(super) fn difference(
 
 /// The cell of a column, `""` when there is no such column.
 pub(super) fn cell<'a>(cells: &'a [String], name: &str) -> &'a str {
-    let at = COLUMNS.iter().position(|(column, _)| *column == name);
+    let at = columns().iter().position(|(column, _)| *column == name);
     at.and_then(|k| cells.get(k)).map_or("", String::as_str)
 }
 
 /// By column, absent values as null: the same names as in CSV.
 impl Serialize for Attempt {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let mut map = to.serialize_map(Some(COLUMNS.len()))?;
-        for ((name, kind), cell) in COLUMNS.iter().zip(to_cells(self)) {
+        let mut map = to.serialize_map(Some(columns().len()))?;
+        for ((name, kind), cell) in columns().iter().zip(to_cells(self)) {
             let text = Some(cell.as_str()).filter(|c| !c.is_empty());
             match kind {
                 Kind::Text => map.serialize_entry(name, &text)?,

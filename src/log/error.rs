@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use rusqlite::ErrorCode;
 use thiserror::Error;
 
+use super::cells::LaterText;
 use super::code::CodeError;
 use super::student::StudentError;
 use crate::field::{Field, Hint};
@@ -72,6 +73,16 @@ pub enum LogError {
         found: i64,
         /// Ours.
         known: i64,
+    },
+    /// A row of a later version.
+    #[error(
+        "the log {path} has rows made by a newer thincut, which say \"{text}\" of their shot: update thincut"
+    )]
+    NewerRow {
+        /// The log.
+        path: PathBuf,
+        /// What they say.
+        text: String,
     },
     /// Broken.
     #[error(
@@ -321,6 +332,12 @@ impl LogError {
     pub(super) fn from_sqlite(path: &Path, error: &rusqlite::Error) -> Self {
         let path = path.to_owned();
         let reason = error.to_string();
+        if let rusqlite::Error::FromSqlConversionFailure(_, _, why) = error
+            && let Some(LaterText(text)) = why.downcast_ref()
+        {
+            let text = text.clone();
+            return Self::NewerRow { path, text };
+        }
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full { path },
             Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied) => Self::ReadOnly { path },

@@ -4,13 +4,14 @@ use std::io::{Read, Seek};
 
 use csv::{ByteRecord, StringRecord};
 
-use super::attempt::{Attempt, ShotEntered};
-use super::cells::{COLUMNS, Kind, from_cells, solved_cells};
+use super::attempt::Attempt;
+use super::cells::{Kind, columns, first_columns, from_cells, later_texts, solved_cells};
 use super::code::read_code;
 use super::error::{LineFault, LogError};
 use super::sheet::Sheet;
 use super::solver::Solver;
 use super::student::{Student, read_hand};
+use super::texts;
 use crate::error::GearError;
 use crate::field::{Face, Hint, spoken_by};
 use crate::files::{Rows, unguarded, with_decimal_point};
@@ -24,15 +25,16 @@ const EXTRA: [&str; 4] = ["record", "hand", "reach_mm", "sheet_body"];
 /// How many of an attempt's columns are written before those of a student.
 pub(super) const OWN_BEFORE: usize = 2;
 
-/// All columns, in the order they are written.
-pub(super) fn header() -> Vec<&'static str> {
-    let names = COLUMNS.map(|(name, _)| name);
+/// Columns in the order they are written, of the later texts these.
+pub(super) fn header(later: &[&'static str]) -> Vec<&'static str> {
+    let names: Vec<&str> = first_columns().iter().map(|(name, _)| *name).collect();
     let (before, after) = names.split_at(OWN_BEFORE);
     [
         &["record"],
         before,
         &["hand", "reach_mm"],
         after,
+        later,
         &["sheet_body"],
     ]
     .concat()
@@ -209,7 +211,7 @@ fn next<R: Read>(rows: &mut Rows<R>, record: &mut ByteRecord) -> Result<Option<u
 fn as_written(names: &[String], fields: &StringRecord, commas: bool) -> StringRecord {
     let is_number = |name: &str| {
         let is = |(n, kind): &(&str, Kind)| *n == name && *kind == Kind::Real;
-        COLUMNS.iter().any(is) || name == "reach_mm" || ShotEntered::QUANTITIES.contains(&name)
+        columns().iter().any(is) || name == "reach_mm" || texts::is_quantity(name)
     };
     let mut cells = StringRecord::new();
     for (k, cell) in fields.iter().enumerate() {
@@ -228,12 +230,15 @@ fn text(record: &ByteRecord) -> Result<StringRecord, String> {
 }
 
 fn check_header(fields: &StringRecord) -> Result<Vec<String>, String> {
-    let known = || COLUMNS.iter().map(|(name, _)| *name).chain(EXTRA);
+    let known = || columns().iter().map(|(name, _)| *name).chain(EXTRA);
     let names: Vec<String> = fields.iter().map(|f| f.trim().to_owned()).collect();
     for (k, name) in names.iter().enumerate() {
         if !known().any(|n| n == name) {
             let hint = nearest(name, known()).map_or_else(
-                || format!("columns are {}", header().join(", ")),
+                || {
+                    let all: Vec<&str> = later_texts().collect();
+                    format!("columns are {}", header(&all).join(", "))
+                },
                 |n| format!("did you mean {n}?"),
             );
             return Err(format!("unknown column \"{}\": {hint}", quoted(name)));

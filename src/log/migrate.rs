@@ -3,14 +3,17 @@
 //! Schema 2: what was taken back is kept beside the log until it is put back or forgotten, and what
 //! a fit counts stands in an index of its own, with a checksum, so that a long log is added up
 //! without reading its rows.
+//!
+//! Schema 3: texts that a shot's request has been given since schema 1 stand in one column, as JSON by
+//! name, so that the next one needs no schema of its own.
 
 use rusqlite::{Connection, params};
 
-use super::cells::{COLUMNS, Counts, checksum, shot_sum};
-use super::rows::{column_list, read_cells};
+use super::cells::{Counts, row_sum, shot_sum};
+use super::rows::{LATER, first_column_list, read_cells, width};
 
 /// The schema this version reads and writes.
-pub(super) const SCHEMA: i64 = 2;
+pub(super) const SCHEMA: i64 = 3;
 
 /// Rows read before they are written, so that no row is changed under the reader's eyes.
 const BATCH: i64 = 1000;
@@ -64,6 +67,11 @@ pub(super) fn to_newest(change: &Connection, from: i64) -> rusqlite::Result<()> 
         fill(change)?;
         change.execute_batch(TABLES_2)?;
     }
+    if from < 3 {
+        for table in ["attempt", "attempt_back"] {
+            change.execute_batch(&format!("ALTER TABLE {table} ADD COLUMN {LATER} TEXT"))?;
+        }
+    }
     change.pragma_update(None, "user_version", SCHEMA)
 }
 
@@ -71,7 +79,7 @@ fn fill(change: &Connection) -> rusqlite::Result<()> {
     let sql = format!(
         "SELECT {}, checksum, number, day FROM attempt JOIN student ON student.id = student_id \
          WHERE number > ?1 ORDER BY number LIMIT {BATCH}",
-        column_list(Some("student.label"))
+        first_column_list("student.label")
     );
     let mut read = change.prepare(&sql)?;
     let mut write =
@@ -81,11 +89,11 @@ fn fill(change: &Connection) -> rusqlite::Result<()> {
         let batch = read
             .query_map([last], |row| {
                 let (cells, sum) = read_cells(row)?;
-                let number: i64 = row.get(COLUMNS.len() + 1)?;
-                let day: String = row.get(COLUMNS.len() + 2)?;
+                let number: i64 = row.get(width() + 1)?;
+                let day: String = row.get(width() + 2)?;
                 let shot = shot_sum(&cells);
                 let counted = Counts::of(&cells).sum(&cells[1], &day, shot);
-                let sound = checksum(cells.iter().map(String::as_str)).cast_signed() == sum;
+                let sound = row_sum(&cells) == sum;
                 // A row that was damaged before stays known as damaged.
                 Ok((number, shot, if sound { counted } else { !counted }))
             })?

@@ -19,6 +19,7 @@ use std::time::Duration;
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 
+use super::cells::definitions;
 use super::disk::{
     alone, cannot, damaged, faults, has_journal, is_there, keep_private, private_folder,
     room_beside, sync_folder, unchanging,
@@ -38,8 +39,7 @@ const BUSY: Duration = Duration::from_secs(20);
 /// File name in the platform's data folder.
 const FILE: &str = "practice.sqlite";
 
-/// Tables of schema 1, which `migrate` brings to the newest. Columns of `attempt` bear the names of
-/// the CSV's.
+/// Tables of schema 1, which `migrate` brings to the newest. Columns of `attempt` are those of the CSV.
 const TABLES: &str = include_str!("schema.sql");
 
 /// How a log that is only read can be opened, from the best way to the last resort.
@@ -329,8 +329,9 @@ fn make(path: &Path) -> Result<(), LogError> {
 
 /// The tables, the mark and the schema's number.
 pub(super) fn tables(connection: &Connection) -> rusqlite::Result<()> {
+    let tables = TABLES.replace("COLUMNS", &definitions());
     connection.execute_batch(&format!(
-        "BEGIN; {TABLES} PRAGMA application_id = {APPLICATION_ID};"
+        "BEGIN; {tables} PRAGMA application_id = {APPLICATION_ID};"
     ))?;
     migrate::to_newest(connection, 1)?;
     connection.execute_batch("COMMIT;")?;

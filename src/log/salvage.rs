@@ -12,7 +12,7 @@ use rusqlite::types::Value;
 use rusqlite::{Connection, params, params_from_iter};
 
 use super::backup::copy;
-use super::cells::{COLUMNS, Counts, checksum, shot_sum};
+use super::cells::{Counts, FIRST_COLUMNS, first_columns, read_later, row_sum, shot_sum};
 use super::disk::{beside, room_beside, sync_folder};
 use super::entry::EntryKind;
 use super::error::LogError;
@@ -28,10 +28,13 @@ use super::when::When;
 const PAGE: usize = 4096;
 /// Columns of `attempt` before those of a row: number, entry, student, day, instant, checksum.
 const OWN: usize = 6;
-/// Where those of a row end; schema 2 has what follows from them behind.
-const END: usize = OWN + COLUMNS.len() - 1;
-/// Columns of `attempt` in schemas 1 and 2.
-const WIDTHS: [usize; 2] = [END, END + 2];
+/// Where the first ones of those of a row end; schema 2 has what follows from them behind, schema 3 the
+/// texts that came later behind that.
+const END: usize = OWN + FIRST_COLUMNS - 1;
+/// Columns of `attempt` in schemas 1, 2 and 3.
+const WIDTHS: [usize; 3] = [END, END + 2, LATER + 1];
+/// Where the later texts are.
+const LATER: usize = END + 2;
 
 /// What was saved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -373,7 +376,7 @@ impl Target<'_> {
     }
 
     fn rows(&mut self, rows: &[Certain<'_>]) -> rusqlite::Result<usize> {
-        let marks: Vec<String> = (1..=END + 2).map(|k| format!("?{k}")).collect();
+        let marks: Vec<String> = (1..=END + 3).map(|k| format!("?{k}")).collect();
         let sql = format!(
             "INSERT OR IGNORE INTO attempt (number, entry_id, student_id, day, instant_us, shot, counted, checksum, {}) VALUES ({})",
             column_list(None),
@@ -401,6 +404,7 @@ impl Target<'_> {
             let counted = Counts::of(&texts).sum(&row.student.label, when.day(), shot);
             values.push(counted.into());
             values.extend(row.cells[OWN - 1..END].iter().map(value));
+            values.push(row.cells.get(LATER).map_or(Value::Null, value));
             saved += insert.execute(params_from_iter(values))?;
         }
         Ok(saved)
@@ -410,20 +414,21 @@ impl Target<'_> {
 /// A row of this student as the checksums count it.
 fn texts(cells: &[Cell], label: &str) -> Vec<String> {
     let mut own = cells[OWN..END].iter().map(cell_text);
-    COLUMNS
-        .iter()
-        .map(|(name, _)| match *name {
-            "student" => label.to_owned(),
-            _ => own.next().unwrap_or_default(),
-        })
+    let first = first_columns().iter().map(|(name, _)| match *name {
+        "student" => label.to_owned(),
+        _ => own.next().unwrap_or_default(),
+    });
+    let later = cells.get(LATER).map(cell_text).unwrap_or_default();
+    // With a text that is not known here it is not as it was recorded.
+    first
+        .chain(read_later(&later).unwrap_or_default())
         .collect()
 }
 
 /// Whether a row of this student matches its checksum.
 fn is_as_recorded(cells: &[Cell], label: &str) -> bool {
     let row = texts(cells, label);
-    let sum = checksum(row.iter().map(String::as_str)).cast_signed();
-    whole(&cells[OWN - 1]) == Some(sum)
+    whole(&cells[OWN - 1]) == Some(row_sum(&row))
 }
 
 /// A value as the checksum counts it.

@@ -4,11 +4,11 @@ use rusqlite::types::Value;
 use rusqlite::{OptionalExtension as _, params_from_iter};
 
 use super::attempt::Attempt;
-use super::cells::{COLUMNS, cell, checksum, from_cells, to_cells};
+use super::cells::{cell, from_cells, row_sum, to_cells};
 use super::entry::{EntryKind, NewEntry, Recorded};
 use super::error::LogError;
 use super::handle::Log;
-use super::rows::{column_list, read_cells, student_row, unknown};
+use super::rows::{column_list, read_cells, student_row, unknown, width};
 use super::student::Student;
 use super::when::When;
 
@@ -191,7 +191,7 @@ impl Log {
         let mut rows = query.query(params_from_iter(values)).map_err(fault)?;
         while let Some(row) = rows.next().map_err(fault)? {
             let (cells, sum) = read_cells(row).map_err(fault)?;
-            let day: String = row.get(COLUMNS.len() + 1).map_err(fault)?;
+            let day: String = row.get(width() + 1).map_err(fault)?;
             take(self.check_row(&cells, sum, &day)?)?;
         }
         Ok(())
@@ -200,7 +200,7 @@ impl Log {
     /// What nobody wrote is not handed on.
     fn check_row(&self, cells: &[String], sum: i64, day: &str) -> Result<Attempt, LogError> {
         let what = || format!("row {}", cells[0]);
-        if checksum(cells.iter().map(String::as_str)).cast_signed() != sum {
+        if row_sum(cells) != sum {
             return Err(self.damaged(format!("{} does not match its checksum", what())));
         }
         let attempt = from_cells(&|name| cell(cells, name))

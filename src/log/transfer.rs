@@ -13,15 +13,19 @@ use csv::WriterBuilder;
 use rusqlite::params_from_iter;
 
 use super::attempt::{Attempt, ShotEntered};
-use super::cells::{checksum, content, difference, id_for, to_cells};
+use super::cells::{
+    FIRST_COLUMNS, cell, checksum, content, difference, id_for, later_texts, read_later, to_cells,
+};
 use super::entry::EntryKind;
 use super::error::LogError;
 use super::handle::Log;
 use super::lines::{Faults, Line, OWN_BEFORE, Pass, Record, Tables, header, read_lines};
+use super::rows::LATER;
 use super::sheet::Sheet;
 use super::solver::{Solved, Solver};
 use super::store::Filter;
 use super::student::Student;
+use super::texts;
 use super::when::When;
 use super::writer::Writer;
 use crate::field::Hint;
@@ -59,6 +63,21 @@ pub struct Imported {
 /// Rows of CSV on their way out.
 pub struct CsvRows<'a> {
     writer: csv::Writer<&'a mut dyn Write>,
+    header: Vec<&'static str>,
+    later: Later,
+}
+
+/// Columns that some rows need and others do not: texts of a shot that its request has been given since
+/// the first edition, as far as any row has one.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Later(Vec<&'static str>);
+
+impl Later {
+    /// Those that any of these cells fill.
+    fn of<'c>(rows: impl Iterator<Item = &'c [String]> + Clone) -> Self {
+        let is_filled = |name: &&str| rows.clone().any(|cells| !cell(cells, name).is_empty());
+        Self(later_texts().filter(is_filled).collect())
+    }
 }
 
 impl std::fmt::Debug for CsvRows<'_> {
@@ -68,15 +87,18 @@ impl std::fmt::Debug for CsvRows<'_> {
 }
 
 impl<'a> CsvRows<'a> {
-    /// Writes the names of the columns.
+    /// Writes the names of the columns, those that the rows need among them.
     ///
     /// # Errors
     /// [`LogError::Export`], here and below.
-    pub fn new(out: &'a mut dyn Write) -> Result<Self, LogError> {
+    pub fn new(later: Later, out: &'a mut dyn Write) -> Result<Self, LogError> {
+        let header = header(&later.0);
         let mut rows = Self {
             writer: WriterBuilder::new().from_writer(out),
+            header: header.clone(),
+            later,
         };
-        rows.put(header())?;
+        rows.put(header)?;
         Ok(rows)
     }
 
@@ -94,7 +116,7 @@ impl<'a> CsvRows<'a> {
     /// # Errors
     /// [`LogError::Export`].
     pub fn student(&mut self, s: &Student) -> Result<(), LogError> {
-        self.put(header().into_iter().map(|name| match name {
+        self.put(self.header.clone().into_iter().map(|name| match name {
             "record" => "student".to_owned(),
             "student" => s.label.clone(),
             "hand" => s.hand.map(|h| h.to_string()).unwrap_or_default(),
@@ -108,7 +130,7 @@ impl<'a> CsvRows<'a> {
     /// # Errors
     /// [`LogError::Export`].
     pub fn sheet(&mut self, code: &str, body: &str) -> Result<(), LogError> {
-        self.put(header().into_iter().map(|name| match name {
+        self.put(self.header.clone().into_iter().map(|name| match name {
             "record" => "sheet",
             "sheet" => code,
             "sheet_body" => body,
@@ -122,13 +144,15 @@ impl<'a> CsvRows<'a> {
     /// [`LogError::Export`].
     pub fn attempt(&mut self, attempt: &Attempt) -> Result<(), LogError> {
         let cells = to_cells(attempt);
-        let (before, after) = cells.split_at(OWN_BEFORE);
+        let (before, after) = cells[..FIRST_COLUMNS].split_at(OWN_BEFORE);
+        let later = self.later.0.clone();
         self.put(
             ["attempt"]
                 .into_iter()
                 .chain(before.iter().map(String::as_str))
                 .chain(["", ""])
                 .chain(after.iter().map(String::as_str))
+                .chain(later.iter().map(|name| cell(&cells, name)))
                 .chain([""]),
         )
     }
@@ -171,7 +195,7 @@ impl Log {
                 students.retain(|s| labels.contains(&s.label));
                 sheets.retain(|(code, _)| codes.contains(code));
             }
-            let mut rows = CsvRows::new(out)?;
+            let mut rows = CsvRows::new(log.later(filter)?, out)?;
             for student in &students {
                 rows.student(student)?;
             }
@@ -181,6 +205,22 @@ impl Log {
             log.each_attempt(filter, None, |attempt| rows.attempt(&attempt))?;
             rows.finish()
         })
+    }
+
+    /// Columns that rows of a filter need beside those that all have.
+    ///
+    /// # Errors
+    /// [`LogError::UnknownStudent`] and the faults of reading.
+    pub fn later(&self, filter: &Filter) -> Result<Later, LogError> {
+        let filled = self.named_in(
+            filter,
+            &format!("SELECT DISTINCT {LATER} FROM attempt WHERE {LATER} IS NOT NULL AND ROWS"),
+        )?;
+        let read = |json: &String| read_later(json).ok();
+        let filled: Vec<Vec<String>> = filled.iter().filter_map(read).collect();
+        let is_filled = |k: usize| filled.iter().any(|texts| !texts[k].is_empty());
+        let names = later_texts().enumerate().filter(|(k, _)| is_filled(*k));
+        Ok(Later(names.map(|(_, name)| name).collect()))
     }
 
     /// Texts that a query finds among the rows of a filter.
@@ -205,7 +245,9 @@ impl Log {
         attempts: &[Attempt],
         out: &mut dyn Write,
     ) -> Result<(), LogError> {
-        let mut rows = CsvRows::new(out)?;
+        let cells: Vec<Vec<String>> = attempts.iter().map(to_cells).collect();
+        let later = Later::of(cells.iter().map(Vec::as_slice));
+        let mut rows = CsvRows::new(later, out)?;
         for student in students {
             rows.student(student)?;
         }
@@ -346,11 +388,10 @@ struct FileRows {
 /// What tells shots of a file apart: all that a row says of one. No cell holds a control character.
 fn key(shot: &ShotEntered) -> String {
     let mut key = String::with_capacity(128);
-    let texts = shot
-        .texts()
-        .into_iter()
-        .map(|t| t.as_deref().unwrap_or("\u{1}"));
+    let texts = texts::of(&shot.request);
     for text in texts
+        .iter()
+        .map(|t| t.as_deref().unwrap_or("\u{1}"))
         .chain([shot.gear.as_str()])
         .chain(shot.set.iter().map(String::as_str))
     {

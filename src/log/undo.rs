@@ -249,10 +249,15 @@ fn take_back(lock: &Connection, number: i64, before: Option<&Before>) -> rusqlit
          SELECT id, kind, recorded, before, ?2 FROM entry WHERE id = ?1",
         params![number, after.and_then(|a| serde_json::to_string(&a).ok())],
     )?;
+    let columns = row_columns();
+    let rows = format!(
+        "INSERT INTO attempt_back (student_id, {columns}, label)
+         SELECT student_id, {columns},
+             (SELECT student.label FROM student WHERE student.id = student_id)
+         FROM attempt WHERE entry_id = ?1 ORDER BY number"
+    );
     for sql in [
-        "INSERT INTO attempt_back SELECT attempt.*, student.label
-         FROM attempt JOIN student ON student.id = student_id
-         WHERE attempt.entry_id = ?1 ORDER BY number",
+        rows.as_str(),
         "INSERT INTO student_back SELECT label, hand, reach_mm, entry_id
          FROM student WHERE entry_id = ?1",
         "INSERT INTO sheet_back (code, kind, body, checksum, entry_id)
@@ -330,14 +335,19 @@ fn in_the_way(
     )
 }
 
+/// Columns of a row but whose it is.
+fn row_columns() -> String {
+    format!(
+        "number, entry_id, day, instant_us, checksum, shot, counted, {}",
+        column_list(None)
+    )
+}
+
 fn put_back(lock: &Connection, number: i64, after: Option<&Before>) -> rusqlite::Result<()> {
     if let Some(after) = after {
         set_student(lock, after)?;
     }
-    let columns = format!(
-        "number, entry_id, day, instant_us, checksum, shot, counted, {}",
-        column_list(None)
-    );
+    let columns = row_columns();
     let rows = format!(
         "INSERT INTO attempt (student_id, {columns})
          SELECT (SELECT student.id FROM student

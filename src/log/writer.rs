@@ -9,11 +9,11 @@ use rusqlite::types::{ToSqlOutput, Value};
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params, params_from_iter};
 
 use super::attempt::Attempt;
-use super::cells::{COLUMNS, Counts, MISSES, checksum, content, id_for, shot_sum};
+use super::cells::{Counts, MISSES, columns, content, id_for, row_sum, shot_sum};
 use super::entry::{EntryKind, Recorded};
 use super::error::LogError;
 use super::handle::Log;
-use super::rows::{column_list, read_cells, stored, student_row, unknown};
+use super::rows::{column_list, own_values, read_cells, stored, student_row, unknown, width};
 use super::sheet::body_sum;
 use super::student::Student;
 use super::when::When;
@@ -24,9 +24,7 @@ const OF_THE_ROW: usize = 7;
 
 /// Stores a row. Written once: an import asks a million times.
 static INSERT: LazyLock<String> = LazyLock::new(|| {
-    let marks: Vec<String> = (1..OF_THE_ROW + COLUMNS.len())
-        .map(|k| format!("?{k}"))
-        .collect();
+    let marks: Vec<String> = (1..OF_THE_ROW + width()).map(|k| format!("?{k}")).collect();
     format!(
         "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, shot, counted, {}) VALUES ({}) ON CONFLICT (id) DO NOTHING",
         column_list(None),
@@ -221,10 +219,10 @@ impl Writer<'_> {
         attempt: &Attempt,
     ) -> Result<bool, LogError> {
         let student = self.known(&attempt.student)?;
-        let sum = checksum(cells.iter().map(String::as_str)).cast_signed();
+        let sum = row_sum(cells);
         let shot = shot_sum(cells);
         let counted = Counts::of(cells).sum(&attempt.student, attempt.when.day(), shot);
-        let mut values: Vec<ToSqlOutput<'_>> = Vec::with_capacity(OF_THE_ROW + COLUMNS.len());
+        let mut values: Vec<ToSqlOutput<'_>> = Vec::with_capacity(OF_THE_ROW + width());
         values.extend([
             self.entry.into(),
             student.into(),
@@ -239,11 +237,7 @@ impl Writer<'_> {
             shot.into(),
             counted.into(),
         ]);
-        let own = COLUMNS
-            .iter()
-            .zip(cells)
-            .filter(|((name, _), _)| *name != "student");
-        values.extend(own.map(|((_, kind), cell)| stored(*kind, cell)));
+        values.extend(own_values(cells));
         self.change
             .prepare_cached(&INSERT)
             .and_then(|mut q| q.execute(params_from_iter(values)))
@@ -275,7 +269,7 @@ impl Writer<'_> {
             shot_sum(cells).into(),
             self.entry.into(),
         ];
-        let own = COLUMNS.iter().zip(cells);
+        let own = columns().iter().zip(cells);
         for name in ["session", "sheet", "rung", "tries", "made"]
             .into_iter()
             .chain(MISSES)

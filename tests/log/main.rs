@@ -13,6 +13,7 @@ mod processes;
 mod rows;
 mod strangers;
 mod tally;
+mod texts;
 mod transfer;
 
 use tempfile::TempDir;

@@ -98,9 +98,11 @@ impl ListArgs {
         match self.format {
             Format::Json => list_json(log, &filter, self.last, &mut out)?,
             Format::Csv => {
-                let mut rows = CsvRows::new(&mut out)?;
-                log.each_attempt(&filter, self.last, |attempt| rows.attempt(&attempt))?;
-                rows.finish()?;
+                log.at_one_moment(|log| {
+                    let mut rows = CsvRows::new(log.later(&filter)?, &mut out)?;
+                    log.each_attempt(&filter, self.last, |attempt| rows.attempt(&attempt))?;
+                    rows.finish()
+                })?;
             }
             Format::Text => log.at_one_moment(|log| {
                 let mut columns = Columns::default();
