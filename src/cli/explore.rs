@@ -7,12 +7,14 @@ use std::path::PathBuf;
 use clap::Args;
 use rand::TryRngCore as _;
 use rand::rngs::OsRng;
+use thincut::log::Log;
 use thincut::page::{Explorer, ExplorerError, Options, qr_text};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::log::here_and_now;
+use crate::student::open_for_fits;
 
 /// Drag the balls in a browser and see the room
 #[derive(Debug, Args)]
@@ -76,6 +78,11 @@ impl ExploreCommand {
             log: self.log.clone(),
             clock: here_and_now,
         };
+        // Before anybody waits for an answer; a log that is not there yet is made by the page.
+        let log = self.log.clone().map_or_else(Log::default_path, Ok);
+        if log.is_ok_and(|path| path.exists()) {
+            open_for_fits(self.log.as_ref())?;
+        }
         let runtime = tokio::runtime::Builder::new_multi_thread()
             .enable_all()
             .build()?;

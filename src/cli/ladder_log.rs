@@ -16,7 +16,7 @@ use thincut::units::Side;
 
 use crate::fault::Fault;
 use crate::ladder::PassArgs;
-use crate::student::open_reading;
+use crate::student::open_for_fits;
 
 /// A sheet's code, and whether the log knows it.
 #[derive(Debug, Clone)]
@@ -116,7 +116,7 @@ pub(crate) struct NextCommand {
 
 impl NextCommand {
     pub(crate) fn run(&self, out: &mut dyn Write) -> Result<(), Fault> {
-        let log = open_reading(self.log.as_ref())?;
+        let log = open_for_fits(self.log.as_ref())?;
         log.student(&self.student)?;
         let practice = log.practice(&self.student, None)?;
         let (code, sheet) = match &self.code {

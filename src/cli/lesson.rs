@@ -17,7 +17,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::input;
-use crate::student::{self, open_reading};
+use crate::student::{self, open_for_fits};
 
 /// What to do with lessons.
 #[derive(Debug, Subcommand)]
@@ -142,7 +142,7 @@ impl NewLesson {
             return Ok((topic, None));
         }
         // whoever was named with a skill may be in no log at all
-        let Ok(log) = open_reading(self.log.as_ref()) else {
+        let Ok(log) = open_for_fits(self.log.as_ref()) else {
             return Ok((Topic::Mixed, None));
         };
         let known = log.students()?;

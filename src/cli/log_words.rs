@@ -5,7 +5,8 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use thincut::log::{
-    Attempt, EntryKind, Forgetting, Imported, MissSides, SHOWN_ROWS, Student, Undone,
+    Attempt, EntryKind, FitMoved, Forgetting, Imported, MissSides, SHOWN_ROWS, SolvedAgain,
+    Student, Undone,
 };
 use unicode_width::UnicodeWidthStr as _;
 
@@ -62,6 +63,66 @@ fn rows(attempts: &[Attempt], all: usize) -> String {
         String::new()
     };
     format!("{}{more}", told.join("; "))
+}
+
+/// What came of windows of an earlier edition; nothing where nobody needs to know.
+pub(crate) fn solved_again(done: &SolvedAgain) -> Option<String> {
+    let mut said = Vec::new();
+    if done.moved > 0 {
+        said.push(format!(
+            "{} of the log had windows of an earlier edition and {} solved again; {} moved.",
+            many(done.shots, "shot"),
+            if done.shots == 1 { "was" } else { "were" },
+            match done.moved {
+                n if n == done.shots && n > 1 => "all".to_owned(),
+                n => format!("{n}"),
+            },
+        ));
+        let mut fits: Vec<String> = done.fits.iter().filter_map(fit_moved).collect();
+        let more = fits.len().saturating_sub(SHOWN_ROWS);
+        if more > 0 {
+            fits.truncate(SHOWN_ROWS);
+            fits.push(format!("and {more} more"));
+        }
+        if fits.is_empty() {
+            said.push("No fit rests on them.".to_owned());
+        } else {
+            said.push(format!(
+                "Spreads, as so many times a club player's (assumed): {}.",
+                fits.join("; ")
+            ));
+        }
+        said.push(match &done.backup {
+            Some(path) => format!("The log as it was: {}", path.display()),
+            None => "The log cannot be written to and stays as it is.".to_owned(),
+        });
+    }
+    if done.past_balls > 0 {
+        said.push(format!(
+            "{} of sheets with balls in the way keep the windows of the sheet.",
+            many(done.past_balls, "shot")
+        ));
+    }
+    if let Some(why) = &done.why {
+        said.push(format!(
+            "{} could not be solved again and keep the windows they had: {why}",
+            many(done.unsolved, "shot"),
+        ));
+    }
+    (!said.is_empty()).then(|| format!("note: {}", said.join(" ")))
+}
+
+/// `K 1.21, was 1.32`.
+fn fit_moved(fit: &FitMoved) -> Option<String> {
+    let say = |x: Option<f64>| x.map_or("none".to_owned(), |x| format!("{x:.2}"));
+    (fit.before.is_some() || fit.after.is_some()).then(|| {
+        format!(
+            "{} {}, was {}",
+            fit.student,
+            say(fit.after),
+            say(fit.before)
+        )
+    })
 }
 
 pub(crate) fn recorded(entry: i64, attempts: &[Attempt]) -> String {

@@ -23,7 +23,7 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::log::not_to_come;
 use crate::output::{Format, OutArgs, json, keep_picture};
-use crate::student::open_reading;
+use crate::student::open_for_fits;
 
 /// Speed of a stroke test when nobody says, m/s. Assumption: a stroke over two table lengths.
 const STROKE_SPEED_M_S: f64 = 2.0;
@@ -106,7 +106,7 @@ impl SkillCommand {
         let level = self.level.unwrap_or(Level::Club);
         let reference = level.aim_error();
         let stroke = self.stroke_report(&reference)?;
-        let practice = open_reading(self.log.as_ref())?.practice(&self.student, None)?;
+        let practice = open_for_fits(self.log.as_ref())?.practice(&self.student, None)?;
         let wishes = SkillWishes {
             student: &self.student,
             since: self.since.as_ref(),

@@ -1,6 +1,8 @@
 //! `--student`: who aims, from the practice log.
 
+use std::io::Write as _;
 use std::path::PathBuf;
+use std::sync::Once;
 
 use clap::Args;
 use thincut::answer::or_club;
@@ -12,6 +14,8 @@ use thincut::player::{AimError, Player, PlayerRequest};
 use thincut::units::Side;
 
 use crate::fault::Fault;
+use crate::log_words;
+use crate::output::progress;
 
 /// Who aims, from the practice log.
 #[derive(Debug, Clone, Default, Args)]
@@ -36,6 +40,31 @@ pub(crate) fn open_reading(log: Option<&PathBuf>) -> Result<Log, LogError> {
     }
 }
 
+/// Opens a log that must be there, to read what fits rest on: windows of an earlier edition are solved
+/// again first, and it is said how the fits moved.
+pub(crate) fn open_for_fits(log: Option<&PathBuf>) -> Result<Log, LogError> {
+    static SAID: Once = Once::new();
+    let path = log.map_or_else(Log::default_path, |path| Ok(path.clone()))?;
+    let mut bar = None;
+    let (log, done) = Log::open_solved(&path, &mut |gone, all| {
+        bar.get_or_insert_with(|| {
+            progress(
+                Some(all),
+                "solving the log's shots again {bar:30} {pos}/{len} rows",
+            )
+        })
+        .set_position(gone);
+    })?;
+    if let Some(bar) = bar {
+        bar.finish_and_clear();
+    }
+    if let Some(text) = log_words::solved_again(&done) {
+        // Nobody who hears of it is no reason to stop.
+        SAID.call_once(|| drop(writeln!(std::io::stderr(), "{text}")));
+    }
+    Ok(log)
+}
+
 impl StudentArgs {
     /// The player named by either kind of option; on this cut, since a lean may change with it.
     pub(crate) fn player(
@@ -58,7 +87,7 @@ impl StudentArgs {
                 )));
             }
         }
-        let log = open_reading(self.log.as_ref())?;
+        let log = open_for_fits(self.log.as_ref())?;
         let practice = log.practice(label, self.since.as_ref())?;
         let fit = known(label, &practice).map_err(|e| match e {
             Unknown::Fit(e) => e.into(),
@@ -133,7 +162,7 @@ pub(crate) fn group(
 ) -> Result<Vec<ladder::Student>, Fault> {
     let opened = std::cell::OnceCell::new();
     let from_log = |label: &str| -> Result<ladder::Student, String> {
-        let log = opened.get_or_init(|| open_reading(log).map_err(|e| e.to_string()));
+        let log = opened.get_or_init(|| open_for_fits(log).map_err(|e| e.to_string()));
         let practice = log.as_ref().map_err(Clone::clone)?.practice(label, since);
         let fit = known(label, &practice.map_err(|e| e.to_string())?).map_err(|e| match e {
             Unknown::NotTold { why, .. } => why,

@@ -103,6 +103,34 @@ impl Log {
     /// # Errors
     /// As [`Log::back_up_daily`]; a log without a backup is not to be changed then.
     pub fn back_up_before_migration(&self, schema: i64) -> Result<PathBuf, LogError> {
+        let place = self.place_of(&format!("schema-{schema}"))?;
+        self.back_up(&place)?;
+        Ok(place)
+    }
+
+    /// Makes the backup of a log whose windows, of this edition of the solver, are about to be solved
+    /// again. Earlier ones of the same name stay.
+    ///
+    /// # Errors
+    /// As [`Log::back_up_daily`]; a log without a backup is not to be changed then.
+    pub(super) fn back_up_before_solving(&self, edition: i64) -> Result<PathBuf, LogError> {
+        let mut place = self.place_of(&format!("solver-{edition}"))?;
+        let mut number = 2;
+        while place.exists() {
+            place = self.place_of(&format!("solver-{edition}-{number}"))?;
+            number += 1;
+        }
+        self.back_up(&place)?;
+        Ok(place)
+    }
+
+    fn place_of(&self, what: &str) -> Result<PathBuf, LogError> {
+        let day = self.last_day()?;
+        Ok(backup_folder(&self.path).join(format!("{day}-{what}{ENDING}")))
+    }
+
+    /// The day of the last entry.
+    fn last_day(&self) -> Result<String, LogError> {
         let recorded: Option<String> = self
             .connection
             .query_row(
@@ -113,10 +141,7 @@ impl Log {
             .optional()
             .map_err(|e| self.fault(&e))?;
         let last = recorded.and_then(|text| text.parse::<When>().ok());
-        let day = last.as_ref().map_or("0000-00-00", When::day);
-        let place = backup_folder(&self.path).join(format!("{day}-schema-{schema}{ENDING}"));
-        self.back_up(&place)?;
-        Ok(place)
+        Ok(last.map_or_else(|| "0000-00-00".to_owned(), |when| when.day().to_owned()))
     }
 
     fn is_empty(&self) -> Result<bool, LogError> {

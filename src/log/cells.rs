@@ -120,7 +120,7 @@ pub(super) fn definitions() -> String {
 }
 
 /// Columns that a solver fills: the rest is what somebody saw and wrote.
-const SOLVED: std::ops::Range<usize> = 30..40;
+pub(super) const SOLVED: std::ops::Range<usize> = 30..40;
 
 /// The columns that a solver fills.
 pub(super) fn solved_cells() -> &'static [(&'static str, Kind)] {
@@ -358,7 +358,7 @@ pub(super) fn row_sum(cells: &[String]) -> i64 {
 }
 
 /// Columns of the shot as it was entered, with its gear and the side it cuts to.
-const SHOT: std::ops::Range<usize> = 6..23;
+pub(super) const SHOT: std::ops::Range<usize> = 6..23;
 
 /// Checksum of a shot and its windows: rows that share it are tries at the same shot.
 pub(super) fn shot_sum(cells: &[String]) -> i64 {

@@ -6,6 +6,9 @@
 //!
 //! Schema 3: texts that a shot's request has been given since schema 1 stand in one column, as JSON by
 //! name, so that the next one needs no schema of its own.
+//!
+//! Schema 4: a row and a sheet say which edition of the solver their windows are of (see `again`); those
+//! of earlier schemas are of an earlier one.
 
 use rusqlite::{Connection, params};
 
@@ -13,7 +16,7 @@ use super::cells::{Counts, row_sum, shot_sum};
 use super::rows::{LATER, first_column_list, read_cells, width};
 
 /// The schema this version reads and writes.
-pub(super) const SCHEMA: i64 = 3;
+pub(super) const SCHEMA: i64 = 4;
 
 /// Rows read before they are written, so that no row is changed under the reader's eyes.
 const BATCH: i64 = 1000;
@@ -59,6 +62,21 @@ const TABLES_2: &str = "
     CREATE INDEX attempt_back_entry ON attempt_back (entry_id);
 ";
 
+/// `edition`: see `again`. Rows that wait to be solved again stand in an index of their own, which is
+/// empty as soon as none does. `windows_before`: windows that rows had, each shot once, with the shot
+/// (as JSON, by the columns' names), under the checksum they had and the one they have.
+const TABLES_4: &str = "
+    ALTER TABLE attempt ADD COLUMN edition INTEGER NOT NULL DEFAULT 1;
+    ALTER TABLE attempt_back ADD COLUMN edition INTEGER NOT NULL DEFAULT 1;
+    ALTER TABLE sheet ADD COLUMN edition INTEGER NOT NULL DEFAULT 1;
+    ALTER TABLE sheet_back ADD COLUMN edition INTEGER NOT NULL DEFAULT 1;
+    CREATE INDEX attempt_earlier ON attempt (shot) WHERE edition = 1;
+    CREATE TABLE windows_before (
+        was INTEGER PRIMARY KEY, edition INTEGER NOT NULL, now INTEGER NOT NULL,
+        solved INTEGER NOT NULL, shot TEXT NOT NULL, windows TEXT NOT NULL
+    ) STRICT;
+";
+
 /// Brings the tables of a log from schema `from` to the newest; the caller's transaction keeps all
 /// of it or nothing.
 pub(super) fn to_newest(change: &Connection, from: i64) -> rusqlite::Result<()> {
@@ -71,6 +89,9 @@ pub(super) fn to_newest(change: &Connection, from: i64) -> rusqlite::Result<()> 
         for table in ["attempt", "attempt_back"] {
             change.execute_batch(&format!("ALTER TABLE {table} ADD COLUMN {LATER} TEXT"))?;
         }
+    }
+    if from < 4 {
+        change.execute_batch(TABLES_4)?;
     }
     change.pragma_update(None, "user_version", SCHEMA)
 }

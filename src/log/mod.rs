@@ -3,14 +3,14 @@
 //! One SQLite file. Each entry (a row typed in, a tally, an imported file, a student) is one
 //! transaction, written through to the disk before it is reported, and can be undone whole.
 //! Several programs may write at once. A row keeps the shot as it was entered *and* the windows it
-//! had, so that what a log says does not change with the solver.
+//! had, so that what a log says changes with the solver once, and says so.
 //!
 //! | question | module |
 //! |---|---|
 //! | where is it, is it ours, is it whole? | [`open`] |
 //! | from an older schema to the newest | `migrate` |
 //! | what is in a row? | [`attempt`], [`windows`], [`student`], [`when`] |
-//! | what room did a shot leave? | [`solver`] |
+//! | what room did a shot leave, and what does a later solver say? | [`solver`], [`again`] |
 //! | is it sound, and what if not? | [`check`], [`backup`], [`restore()`], [`mod@salvage`] |
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | all of a student gone for good | [`mod@forget`] |
@@ -26,6 +26,7 @@
 //! RFC 4180 (CSV); ISO 2108:1992 (the check character's scheme); J.-P. Aumasson and
 //! D. J. Bernstein, "SipHash: a fast short-input PRF", INDOCRYPT 2012 (checksums).
 
+pub mod again;
 pub mod attempt;
 pub mod backup;
 mod cells;
@@ -62,6 +63,7 @@ pub mod when;
 pub mod windows;
 mod writer;
 
+pub use again::{FitMoved, SolvedAgain};
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use backup::{backups, replaced};
 pub use check::Health;

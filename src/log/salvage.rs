@@ -11,6 +11,7 @@ use std::path::Path;
 use rusqlite::types::Value;
 use rusqlite::{Connection, params, params_from_iter};
 
+use super::again::EARLIER;
 use super::backup::copy;
 use super::cells::{Counts, FIRST_COLUMNS, first_columns, read_later, row_sum, shot_sum};
 use super::disk::{beside, room_beside, sync_folder};
@@ -29,12 +30,16 @@ const PAGE: usize = 4096;
 /// Columns of `attempt` before those of a row: number, entry, student, day, instant, checksum.
 const OWN: usize = 6;
 /// Where the first ones of those of a row end; schema 2 has what follows from them behind, schema 3 the
-/// texts that came later behind that.
+/// texts that came later behind that, schema 4 the edition of the solver.
 const END: usize = OWN + FIRST_COLUMNS - 1;
-/// Columns of `attempt` in schemas 1, 2 and 3.
-const WIDTHS: [usize; 3] = [END, END + 2, LATER + 1];
+/// Columns of `attempt` in schemas 1 to 4.
+const WIDTHS: [usize; 4] = [END, END + 2, LATER + 1, EDITION + 1];
 /// Where the later texts are.
 const LATER: usize = END + 2;
+/// Where the edition is.
+const EDITION: usize = LATER + 1;
+/// Columns of `sheet` in schemas 1 and 4.
+const SHEET_WIDTHS: [usize; 2] = [5, 6];
 
 /// What was saved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -250,8 +255,8 @@ impl Found {
                     self.students.entry(*number).or_default().push(student);
                 }
             }
-            (Some(_), [Cell::Text(code), _, Cell::Text(body), Cell::Whole(sum), _])
-                if body_sum(code, body) == *sum =>
+            (Some(_), [Cell::Text(code), _, Cell::Text(body), Cell::Whole(sum), ..])
+                if SHEET_WIDTHS.contains(&cells.len()) && body_sum(code, body) == *sum =>
             {
                 self.sheets.insert(code.clone(), cells);
             }
@@ -369,16 +374,17 @@ impl Target<'_> {
         let by = whole(&cells[4]).map(|id| self.entry(id)).transpose()?;
         let mut values: Vec<Value> = cells[..4].iter().map(value).collect();
         values.push(by.into());
+        values.push(edition(cells.get(5)));
         self.change.execute(
-            "INSERT OR IGNORE INTO sheet (code, kind, body, checksum, entry_id) VALUES (?1, ?2, ?3, ?4, ?5)",
+            "INSERT OR IGNORE INTO sheet (code, kind, body, checksum, entry_id, edition) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
             params_from_iter(values),
         )
     }
 
     fn rows(&mut self, rows: &[Certain<'_>]) -> rusqlite::Result<usize> {
-        let marks: Vec<String> = (1..=END + 3).map(|k| format!("?{k}")).collect();
+        let marks: Vec<String> = (1..=END + 4).map(|k| format!("?{k}")).collect();
         let sql = format!(
-            "INSERT OR IGNORE INTO attempt (number, entry_id, student_id, day, instant_us, shot, counted, checksum, {}) VALUES ({})",
+            "INSERT OR IGNORE INTO attempt (number, entry_id, student_id, day, instant_us, shot, counted, edition, checksum, {}) VALUES ({})",
             column_list(None),
             marks.join(", ")
         );
@@ -403,11 +409,20 @@ impl Target<'_> {
             values.push(shot.into());
             let counted = Counts::of(&texts).sum(&row.student.label, when.day(), shot);
             values.push(counted.into());
+            values.push(edition(row.cells.get(EDITION)));
             values.extend(row.cells[OWN - 1..END].iter().map(value));
             values.push(row.cells.get(LATER).map_or(Value::Null, value));
             saved += insert.execute(params_from_iter(values))?;
         }
         Ok(saved)
+    }
+}
+
+/// Which edition of the solver windows are of, as far as the page says.
+fn edition(cell: Option<&Cell>) -> Value {
+    match cell {
+        Some(Cell::Whole(edition)) => (*edition).into(),
+        _ => EARLIER.into(),
     }
 }
 

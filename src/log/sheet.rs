@@ -4,6 +4,7 @@
 use rusqlite::{OptionalExtension, TransactionBehavior, params};
 use serde::{Deserialize, Serialize};
 
+use super::again::EDITION;
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::checksum;
 use super::code::{CODE_CHARS, make_code, read_code};
@@ -348,8 +349,8 @@ impl Log {
                 None => {
                     change
                         .execute(
-                            "INSERT INTO sheet (code, kind, body, checksum) VALUES (?1, ?2, ?3, ?4)",
-                            params![code, sheet.kind.name(), body, body_sum(&code, &body)],
+                            "INSERT INTO sheet (code, kind, body, checksum, edition) VALUES (?1, ?2, ?3, ?4, ?5)",
+                            params![code, sheet.kind.name(), body, body_sum(&code, &body), EDITION],
                         )
                         .map_err(fault)?;
                     change.commit().map_err(fault)?;

@@ -12,6 +12,7 @@ use std::io::{Cursor, Read, Seek, Write};
 use csv::WriterBuilder;
 use rusqlite::params_from_iter;
 
+use super::again::{EARLIER, EDITION};
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::{
     FIRST_COLUMNS, cell, checksum, content, difference, id_for, later_texts, read_later, to_cells,
@@ -482,7 +483,9 @@ impl Writer<'_> {
         }
         cells[0].clone_from(&id);
         attempt.id = Some(id.clone());
-        if self.attempt_if_new(&cells, &attempt)? {
+        // Whose windows a file gives it does not say.
+        let edition = if solved { EDITION } else { EARLIER };
+        if self.attempt_if_new(&cells, &attempt, edition)? {
             done.added += 1;
             return Ok(Ok(()));
         }

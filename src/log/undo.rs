@@ -260,8 +260,8 @@ fn take_back(lock: &Connection, number: i64, before: Option<&Before>) -> rusqlit
         rows.as_str(),
         "INSERT INTO student_back SELECT label, hand, reach_mm, entry_id
          FROM student WHERE entry_id = ?1",
-        "INSERT INTO sheet_back (code, kind, body, checksum, entry_id)
-         SELECT code, kind, body, checksum, entry_id FROM sheet WHERE entry_id = ?1",
+        "INSERT INTO sheet_back (code, kind, body, checksum, entry_id, edition)
+         SELECT code, kind, body, checksum, entry_id, edition FROM sheet WHERE entry_id = ?1",
         "DELETE FROM attempt WHERE entry_id = ?1",
         "DELETE FROM student WHERE entry_id = ?1",
         "DELETE FROM sheet WHERE entry_id = ?1",
@@ -338,7 +338,7 @@ fn in_the_way(
 /// Columns of a row but whose it is.
 fn row_columns() -> String {
     format!(
-        "number, entry_id, day, instant_us, checksum, shot, counted, {}",
+        "number, entry_id, day, instant_us, checksum, shot, counted, edition, {}",
         column_list(None)
     )
 }
@@ -361,8 +361,8 @@ fn put_back(lock: &Connection, number: i64, after: Option<&Before>) -> rusqlite:
         "INSERT INTO student (label, hand, reach_mm, entry_id)
          SELECT label, hand, reach_mm, entry_id FROM student_back WHERE entry_id = ?1
          AND NOT EXISTS (SELECT 1 FROM student WHERE student.label = student_back.label)",
-        "INSERT INTO sheet (code, kind, body, checksum, entry_id)
-         SELECT code, kind, body, checksum, entry_id FROM sheet_back WHERE entry_id = ?1
+        "INSERT INTO sheet (code, kind, body, checksum, entry_id, edition)
+         SELECT code, kind, body, checksum, entry_id, edition FROM sheet_back WHERE entry_id = ?1
          AND NOT EXISTS (SELECT 1 FROM sheet WHERE sheet.code = sheet_back.code)",
         &rows,
         "DELETE FROM attempt_back WHERE entry_id = ?1",

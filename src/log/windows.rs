@@ -1,5 +1,5 @@
-//! The windows a shot had when it was tried, kept with the try: a fit never solves again, so an
-//! old log means the same after the gear file, or the solver, has changed.
+//! The windows a shot had when it was tried, kept with the try: a fit never solves, so an old log
+//! means the same after the gear file has changed. A new edition of the solver solves them once again.
 
 use std::fmt;
 use std::str::FromStr;

@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 use rusqlite::types::{ToSqlOutput, Value};
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params, params_from_iter};
 
+use super::again::EDITION;
 use super::attempt::Attempt;
 use super::cells::{Counts, MISSES, columns, content, id_for, row_sum, shot_sum};
 use super::entry::{EntryKind, Recorded};
@@ -20,13 +21,13 @@ use super::when::When;
 use crate::units::Hand;
 
 /// Values of a stored row beside its cells; the student's label is none of these.
-const OF_THE_ROW: usize = 7;
+const OF_THE_ROW: usize = 8;
 
 /// Stores a row. Written once: an import asks a million times.
 static INSERT: LazyLock<String> = LazyLock::new(|| {
     let marks: Vec<String> = (1..OF_THE_ROW + width()).map(|k| format!("?{k}")).collect();
     format!(
-        "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, shot, counted, {}) VALUES ({}) ON CONFLICT (id) DO NOTHING",
+        "INSERT INTO attempt (entry_id, student_id, day, instant_us, checksum, shot, counted, edition, {}) VALUES ({}) ON CONFLICT (id) DO NOTHING",
         column_list(None),
         marks.join(", ")
     )
@@ -196,7 +197,8 @@ impl Writer<'_> {
 
     /// Stores a row whose id, in the first cell, no student's row has.
     pub(super) fn attempt(&mut self, cells: &[String], attempt: &Attempt) -> Result<(), LogError> {
-        if self.attempt_if_new(cells, attempt)? {
+        let edition = self.solved_by(attempt)?;
+        if self.attempt_if_new(cells, attempt, edition)? {
             Ok(())
         } else {
             Err(self.nobodys(&cells[0]))
@@ -211,12 +213,26 @@ impl Writer<'_> {
         }
     }
 
-    /// Stores a row; its id is in the first cell. `false` when a row of that id is there: it stays
+    /// Which edition of the solver the windows of a new row are of: those of a try at a kept sheet are
+    /// the sheet's, all others were found just now.
+    fn solved_by(&self, attempt: &Attempt) -> Result<i64, LogError> {
+        let Some(code) = &attempt.sheet else {
+            return Ok(EDITION);
+        };
+        self.change
+            .prepare_cached("SELECT edition FROM sheet WHERE code = ?1")
+            .and_then(|mut q| q.query_row([code], |row| row.get(0)).optional())
+            .map(|edition| edition.unwrap_or(EDITION))
+            .map_err(|e| self.fault(&e))
+    }
+
+    /// Stores a row, its windows by an edition of the solver; its id is in the first cell. `false` when a row of that id is there: it stays
     /// as it is.
     pub(super) fn attempt_if_new(
         &mut self,
         cells: &[String],
         attempt: &Attempt,
+        edition: i64,
     ) -> Result<bool, LogError> {
         let student = self.known(&attempt.student)?;
         let sum = row_sum(cells);
@@ -236,6 +252,7 @@ impl Writer<'_> {
             sum.into(),
             shot.into(),
             counted.into(),
+            edition.into(),
         ]);
         values.extend(own_values(cells));
         self.change

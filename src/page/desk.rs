@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::fault::ApiFault;
 use super::options::Clock;
-use crate::log::{Log, LogError, Unknown, known};
+use crate::log::{Log, LogError, Practice, Unknown, known};
 use crate::player::aim_fit::AimFit;
 
 /// What is known of a student, or why nothing is.
@@ -61,6 +61,18 @@ impl Desk {
         }
     }
 
+    /// What a student tried, with windows of this edition of the solver where no other write is under
+    /// way: tries at a sheet of an earlier one come with those printed then.
+    pub(super) fn practice(&self, label: &str) -> Result<Practice, ApiFault> {
+        if self.read(Log::has_earlier)?
+            && let Ok(mut log) = self.writing.try_lock()
+        {
+            // Where there is no room for a copy the windows stay as they are.
+            drop(log.solve_again(&mut |_, _| {}));
+        }
+        self.read(|log| log.practice(label, None))
+    }
+
     /// What the log says of a student now.
     pub(super) fn known(&self, label: &str) -> Result<Known, ApiFault> {
         let version = self.read(Log::version)?;
@@ -73,7 +85,7 @@ impl Desk {
                 return Ok(Arc::clone(fit));
             }
         }
-        let practice = self.read(|log| log.practice(label, None))?;
+        let practice = self.practice(label)?;
         let fit: Known = Arc::new(known(label, &practice));
         let mut fits = held(&self.fits);
         if fits.0 == version {

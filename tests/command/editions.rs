@@ -145,6 +145,148 @@ fn an_export_is_taken_in_and_known_to_its_log() {
     }
 }
 
+/// What a solver adds to a row.
+const SOLVED: [&str; 10] = [
+    "clean_thick_deg",
+    "clean_thin_deg",
+    "direct_thick_deg",
+    "direct_thin_deg",
+    "drop_thick_deg",
+    "drop_thin_deg",
+    "cue_travel_mm",
+    "cut_deg",
+    "cue_speed_m_s",
+    "allowed",
+];
+
+/// The options of a shot as a row has them.
+const ASKED: [(&str, &str); 16] = [
+    ("cue", "--cue"),
+    ("object", "--object"),
+    ("pocket", "--pocket"),
+    ("cut", "--cut"),
+    ("apart", "--apart"),
+    ("to_pocket", "--to-pocket"),
+    ("approach", "--approach"),
+    ("kind", "--kind"),
+    ("cut_side", "--cut-side"),
+    ("pace", "--pace"),
+    ("roll", "--roll"),
+    ("hit", "--hit"),
+    ("side", "--side"),
+    ("bridge", "--bridge"),
+    ("gear", "--gear"),
+    ("set", "--set"),
+];
+
+/// `shot` of the entry that a row is.
+fn shot_of(folder: &Path, row: &Value) -> Value {
+    let mut words = vec!["shot".to_owned()];
+    for (column, option) in ASKED {
+        for text in row[column].as_str().unwrap_or_default().split(';') {
+            if !text.is_empty() {
+                words.push(format!("{option}={text}"));
+            }
+        }
+    }
+    words.push("--format=json".to_owned());
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    say_json(folder, &words)
+}
+
+/// All rows of a log.
+fn rows_of(folder: &Path, log: &str) -> Vec<Value> {
+    let list = say_json(folder, &["log", "list", "--format", "json", "--log", log]);
+    list["attempts"].as_array().unwrap().clone()
+}
+
+fn backups(log: &Path) -> usize {
+    let folder = PathBuf::from(format!("{}.backups", log.display()));
+    fs::read_dir(folder).map_or(0, Iterator::count)
+}
+
+#[test]
+fn windows_of_an_earlier_edition_are_solved_again_once() {
+    for edition in editions() {
+        let here = edition.path();
+        for log in ["practice.sqlite", "ended/practice.sqlite"] {
+            let before = rows_of(here, log);
+            let (_, said) = output(thincut(here).args(["skill", "K", "--log", log]), 0);
+            let after = rows_of(here, log);
+            assert_eq!(before.len(), after.len());
+
+            // Nothing but what a solver adds is another, and that is what the shot is said to be.
+            let mut moved = HashMap::new();
+            let mut known: HashMap<String, Value> = HashMap::new();
+            for (was, is) in before.iter().zip(&after) {
+                let keys = was.as_object().unwrap().keys();
+                for key in keys.filter(|key| !SOLVED.contains(&key.as_str())) {
+                    assert_eq!(was[key], is[key], "{key}");
+                }
+                let shot: String = ASKED
+                    .iter()
+                    .map(|(key, _)| format!("{} ", was[key]))
+                    .collect();
+                let now = known
+                    .entry(shot.clone())
+                    .or_insert_with(|| shot_of(here, is));
+                for (part, edge) in ["clean", "direct", "drop"]
+                    .into_iter()
+                    .flat_map(|part| [(part, "thick_deg"), (part, "thin_deg")])
+                {
+                    let kept = is[format!("{part}_{edge}")].as_f64();
+                    let said = now[part][edge].as_f64();
+                    let same = match (kept, said) {
+                        (Some(kept), Some(said)) => (kept - said).abs() < 1e-6,
+                        (None, None) => true,
+                        _ => false,
+                    };
+                    assert!(same, "{shot}: {part} {edge} {kept:?}, not {said:?}");
+                }
+                // Told from rounding, which is not counted.
+                let far = |key: &&str| match (was[*key].as_f64(), is[*key].as_f64()) {
+                    (Some(a), Some(b)) => (a - b).abs() > 1e-5,
+                    (a, b) => a != b,
+                };
+                if SOLVED[..9].iter().any(|key| far(&key)) {
+                    moved.insert(shot, ());
+                }
+            }
+            assert!(moved.len() >= 10, "{}", moved.len());
+            let told = format!("; {} moved. Spreads,", moved.len());
+            assert!(said.contains(&told), "{told} is not in: {said}");
+            assert!(said.contains("K 2.") && said.contains(", was 2."), "{said}");
+
+            // What it was lies in the backup that is named.
+            let (_, copy) = said.trim_end().rsplit_once("The log as it was: ").unwrap();
+            assert_eq!(rows_of(here, copy), before);
+            let kept = backups(&here.join(log));
+            let (_, again) = output(thincut(here).args(["skill", "K", "--log", log]), 0);
+            assert_eq!(again, "");
+            assert_eq!(backups(&here.join(log)), kept);
+            assert_eq!(rows_of(here, log), after);
+            say(here, &["log", "check", "--log", log], 0);
+        }
+        // The export of that day comes in with the windows of that day, and is solved again too.
+        let log = "taken-in.sqlite";
+        say(here, &["log", "import", "export.csv", "--log", log], 0);
+        let (_, said) = output(thincut(here).args(["skill", "K", "--log", log]), 0);
+        assert!(said.contains("solved again"), "{said}");
+        let solved = |rows: Vec<Value>| -> HashMap<String, Vec<Value>> {
+            let id = |row: &Value| row["id"].as_str().unwrap().to_owned();
+            let cells = |row: &Value| SOLVED.iter().map(|key| row[*key].clone()).collect();
+            rows.iter().map(|row| (id(row), cells(row))).collect()
+        };
+        let (own, taken) = (
+            solved(rows_of(here, "practice.sqlite")),
+            solved(rows_of(here, log)),
+        );
+        for (id, cells) in taken {
+            assert_eq!(cells, own[&id], "{id}");
+        }
+    }
+}
+
 #[test]
 fn a_log_goes_on() {
     for edition in editions() {

@@ -1,5 +1,6 @@
 //! The practice log: nothing lost, nothing twice, nothing overwritten.
 
+mod again;
 mod back;
 mod broken;
 mod care;

@@ -36,7 +36,7 @@ pub(super) fn answer_of(
     since: Option<&When>,
 ) -> Result<(SkillAnswer, Vec<Observation>), ApiFault> {
     setup.of_students()?;
-    let practice = setup.desk()?.read(|log| log.practice(student, None))?;
+    let practice = setup.desk()?.practice(student)?;
     let wishes = SkillWishes {
         student,
         since,
