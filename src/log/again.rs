@@ -27,14 +27,7 @@ use super::handle::Log;
 use super::known::known;
 use super::rows::{column_list, read_cells, stored};
 use super::solver::solve_entered;
-use super::windows::{Allowed, Room, Windows};
-
-/// Edition of the solver whose windows this version stores: 1 had rails without end and a cue ball
-/// that rolls, 2 has the whole bed and the stick.
-pub(super) const EDITION: i64 = 2;
-
-/// Windows of an earlier edition, or of nobody knows which.
-pub(super) const EARLIER: i64 = 1;
+use super::windows::{Allowed, EARLIER, EDITION, Room, Windows};
 
 /// Windows that no solver can find from the row alone.
 const AS_ENTERED: i64 = 0;

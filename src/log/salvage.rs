@@ -11,7 +11,6 @@ use std::path::Path;
 use rusqlite::types::Value;
 use rusqlite::{Connection, params, params_from_iter};
 
-use super::again::EARLIER;
 use super::backup::copy;
 use super::cells::{Counts, FIRST_COLUMNS, first_columns, read_later, row_sum, shot_sum};
 use super::disk::{beside, room_beside, sync_folder};
@@ -24,6 +23,7 @@ use super::rows::column_list;
 use super::sheet::body_sum;
 use super::student::check_label;
 use super::when::When;
+use super::windows::EARLIER;
 
 /// Page size of every log: SQLite's own default, which nothing here changes.
 const PAGE: usize = 4096;

@@ -4,7 +4,6 @@
 use rusqlite::{OptionalExtension, TransactionBehavior, params};
 use serde::{Deserialize, Serialize};
 
-use super::again::EDITION;
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::checksum;
 use super::code::{CODE_CHARS, make_code, read_code};
@@ -14,7 +13,7 @@ use super::solver::{SolveError, solve_entered};
 use super::student::check_label;
 use super::tally::TallyRow;
 use super::when::When;
-use super::windows::Windows;
+use super::windows::{EDITION, Windows};
 use crate::shown::quoted;
 use crate::units::Side;
 

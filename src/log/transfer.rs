@@ -12,7 +12,6 @@ use std::io::{Cursor, Read, Seek, Write};
 use csv::WriterBuilder;
 use rusqlite::params_from_iter;
 
-use super::again::{EARLIER, EDITION};
 use super::attempt::{Attempt, ShotEntered};
 use super::cells::{
     FIRST_COLUMNS, cell, checksum, content, difference, id_for, later_texts, read_later, to_cells,
@@ -28,6 +27,7 @@ use super::store::Filter;
 use super::student::Student;
 use super::texts;
 use super::when::When;
+use super::windows::{EARLIER, EDITION};
 use super::writer::Writer;
 use crate::field::Hint;
 use crate::files::guarded;

@@ -13,6 +13,13 @@ use crate::shown::quoted;
 use crate::units::Side;
 use crate::window::{AimWindow, Window};
 
+/// Edition of the solver whose windows this version stores: 1 had rails without end and a cue ball
+/// that rolls, 2 has the whole bed and the stick.
+pub(super) const EDITION: i64 = 2;
+
+/// Windows of an earlier edition, or of nobody knows which.
+pub(super) const EARLIER: i64 = 1;
+
 /// Room on both sides of the aim, degrees of cue-ball direction.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Room {

@@ -8,7 +8,6 @@ use std::sync::LazyLock;
 use rusqlite::types::{ToSqlOutput, Value};
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params, params_from_iter};
 
-use super::again::EDITION;
 use super::attempt::Attempt;
 use super::cells::{Counts, MISSES, columns, content, id_for, row_sum, shot_sum};
 use super::entry::{EntryKind, Recorded};
@@ -18,6 +17,7 @@ use super::rows::{column_list, own_values, read_cells, stored, student_row, unkn
 use super::sheet::body_sum;
 use super::student::Student;
 use super::when::When;
+use super::windows::EDITION;
 use crate::units::Hand;
 
 /// Values of a stored row beside its cells; the student's label is none of these.

@@ -244,11 +244,11 @@ fn windows_of_an_earlier_edition_are_solved_again_once() {
                     assert!(same, "{shot}: {part} {edge} {kept:?}, not {said:?}");
                 }
                 // Told from rounding, which is not counted.
-                let far = |key: &&str| match (was[*key].as_f64(), is[*key].as_f64()) {
+                let far = |key: &str| match (was[key].as_f64(), is[key].as_f64()) {
                     (Some(a), Some(b)) => (a - b).abs() > 1e-5,
                     (a, b) => a != b,
                 };
-                if SOLVED[..9].iter().any(|key| far(&key)) {
+                if SOLVED[..9].iter().any(|key| far(key)) {
                     moved.insert(shot, ());
                 }
             }
