@@ -19,13 +19,11 @@ use rusqlite::{Transaction, TransactionBehavior, params, params_from_iter};
 
 use super::attempt::Attempt;
 use super::backup;
-use super::cells::{
-    COLUMNS, Counts, SHOT, SOLVED, cell, checksum, shot_sum, solved_cells, to_cells,
-};
+use super::cells::{Counts, SOLVED, cell, row_sum, shot_sum, solved_cells, to_cells};
 use super::error::LogError;
 use super::handle::Log;
 use super::known::known;
-use super::rows::{column_list, read_cells, stored};
+use super::rows::{column_list, read_cells, stored, width};
 use super::solver::solve_entered;
 use super::windows::{Allowed, EARLIER, EDITION, Room, Windows};
 
@@ -404,15 +402,12 @@ fn keep_windows(
         .iter()
         .map(|(name, _)| (*name, cell(&cells, name)))
         .collect();
-    let shot: BTreeMap<&str, &str> = COLUMNS[SHOT]
-        .iter()
-        .map(|(name, _)| (*name, cell(&cells, name)))
-        .filter(|(_, text)| !text.is_empty())
-        .collect();
-    let json = |map: &BTreeMap<&str, &str>| serde_json::to_string(map).unwrap_or_default();
+    // Texts by name are always JSON.
+    let windows = serde_json::to_string(&windows).unwrap_or_default();
+    let shot = serde_json::to_string(&attempt.shot).unwrap_or_default();
     change.execute(
         "INSERT OR IGNORE INTO windows_before (was, edition, now, solved, shot, windows) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
-        params![was, EARLIER, now, EDITION, json(&shot), json(&windows)],
+        params![was, EARLIER, now, EDITION, shot, windows],
     )?;
     Ok(())
 }
@@ -428,8 +423,8 @@ fn rewrite_some(change: &Transaction<'_>, sum: i64, solved: &[String]) -> rusqli
         .prepare_cached(&sql)?
         .query_map([sum], |row| {
             let (cells, sum) = read_cells(row)?;
-            let number: i64 = row.get(COLUMNS.len() + 1)?;
-            let day: String = row.get(COLUMNS.len() + 2)?;
+            let number: i64 = row.get(width() + 1)?;
+            let day: String = row.get(width() + 2)?;
             Ok((cells, sum, number, day))
         })?
         .collect::<rusqlite::Result<Vec<_>>>()?;
@@ -447,7 +442,7 @@ fn rewrite_some(change: &Transaction<'_>, sum: i64, solved: &[String]) -> rusqli
     let count = rows.len();
     for (mut cells, known, number, day) in rows {
         // A row that was damaged before stays known as damaged.
-        if checksum(cells.iter().map(String::as_str)).cast_signed() != known {
+        if row_sum(&cells) != known {
             leave.execute([number, AS_ENTERED])?;
             continue;
         }
@@ -456,9 +451,7 @@ fn rewrite_some(change: &Transaction<'_>, sum: i64, solved: &[String]) -> rusqli
         let counted = Counts::of(&cells).sum(&cells[1], &day, shot);
         let mut values: Vec<ToSqlOutput<'_>> = vec![
             number.into(),
-            checksum(cells.iter().map(String::as_str))
-                .cast_signed()
-                .into(),
+            row_sum(&cells).into(),
             shot.into(),
             counted.into(),
         ];

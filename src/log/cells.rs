@@ -358,7 +358,7 @@ pub(super) fn row_sum(cells: &[String]) -> i64 {
 }
 
 /// Columns of the shot as it was entered, with its gear and the side it cuts to.
-pub(super) const SHOT: std::ops::Range<usize> = 6..23;
+const SHOT: std::ops::Range<usize> = 6..23;
 
 /// Checksum of a shot and its windows: rows that share it are tries at the same shot.
 pub(super) fn shot_sum(cells: &[String]) -> i64 {
