@@ -69,6 +69,13 @@ impl<T: Copy + PartialEq> Directions<T> {
         &self.spans
     }
 
+    /// The intervals without their tags, from and to, rad.
+    #[must_use]
+    pub fn intervals_rad(&self) -> Vec<(f64, f64)> {
+        let both = self.spans.iter().map(|s| (s.from_rad, s.to_rad));
+        both.collect()
+    }
+
     /// Whether the set is empty.
     #[must_use]
     pub fn is_empty(&self) -> bool {

@@ -4,7 +4,7 @@ pub use crate::bed::course::BedCourse;
 pub use crate::columns::{read, shortest};
 pub use crate::contact::lane::{Lane, MOST_LANES};
 pub use crate::contact::near::{small_atan, small_sin_cos};
-pub use crate::layout::candidates::balls_alone;
+pub use crate::layout::direct::balls_alone;
 pub use crate::layout::play::FRICTIONS;
 pub use crate::layout::scratch::evenly_likely;
 pub use crate::motion::outline::Way;

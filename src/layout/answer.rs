@@ -3,9 +3,11 @@
 use kurbo::Point;
 use serde::Serialize;
 
-use super::candidates::{Candidate, Family, Refusal};
+use super::candidate::{Candidate, Family, Refusal};
 use super::cueball::CueEnd;
-use super::rank::{Choice, ChooseOptions, MissLeave, RankedShot};
+use super::miss::MissLeave;
+use super::rank::{Choice, RankedShot};
+use super::request::ChooseOptions;
 use super::stance::Stance;
 use super::table::Table;
 

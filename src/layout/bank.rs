@@ -7,8 +7,9 @@
 use kurbo::Vec2;
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, Family, Refusal, Unseen, pull_back};
+use super::candidate::{Candidate, Family, Refusal, Unseen};
 use super::cueball::followed;
+use super::direct::pull_back;
 use super::force::Tip;
 use super::obstruct::{EDGE_RAD, circle, spans_of};
 use super::table::{Table, set_as_acceptance};

@@ -7,10 +7,9 @@
 
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, Family};
+use super::candidate::{Candidate, Family};
 use super::cueball::Forward;
 use super::obstruct::spans_of;
-use super::scratch::intervals;
 use super::table::Table;
 use crate::contact::Approach;
 use crate::directions::Directions;
@@ -137,7 +136,7 @@ fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -
     let speed_m_s = forward.cue_speed_m_s();
     let sigma_rad = shot.sigma_at_rad(plays.aims, plays.arm_factor, speed_m_s);
     let makes = followed(&forward, (sigma_rad, plays.aims.bias_rad));
-    chance(&intervals(&makes), sigma_rad, plays.aims.bias_rad)
+    chance(&makes.intervals_rad(), sigma_rad, plays.aims.bias_rad)
 }
 
 /// Directions that make a shot, found by following them, within 5 σ of where the player aims.

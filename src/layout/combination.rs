@@ -1,7 +1,8 @@
 //! Combinations: the cue ball sends one ball into another, which drops. The pull-back twice.
 
-use super::candidates::{Candidate, Family, Refusal, Unseen, pull_back};
+use super::candidate::{Candidate, Family, Refusal, Unseen};
 use super::cueball::{arrives, followed};
+use super::direct::pull_back;
 use super::force::{Tip, agreed};
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
 use super::table::{DropSet, Table, ends, set_as_acceptance};

@@ -5,7 +5,7 @@ use std::cell::OnceCell;
 
 use kurbo::{Point, Vec2};
 
-use super::candidates::{Candidate, Family, Way};
+use super::candidate::{Candidate, Family, Way};
 use super::obstruct::{EDGE_RAD, spans_of};
 use super::table::{Table, ends};
 use crate::contact::{Aftermath, Pair, aftermath};

@@ -6,11 +6,12 @@
 
 use kurbo::Point;
 
-use super::candidates::direct;
+use super::candidate::Candidate;
 use super::cueball::{CueEnd, Forward};
+use super::direct::direct;
 use super::file::Layout;
 use super::leave::without;
-use super::rank::{ChooseOptions, RankedShot};
+use super::request::ChooseOptions;
 use super::scratch::evenly_likely;
 use super::stance::stance;
 use super::table::{DropSet, Table};
@@ -32,16 +33,16 @@ pub struct FollowUp {
     pub free: f64,
 }
 
-/// Follows the makes of a shot.
+/// Follows the makes of a shot whose direction spreads by `sigma_rad`.
 pub(crate) fn follow_up(
     table: &Table<'_>,
     options: &ChooseOptions,
     sets: &[&DropSet],
-    ranked: &RankedShot,
+    shot: &Candidate,
+    sigma_rad: f64,
 ) -> Option<FollowUp> {
-    let shot = &ranked.shot;
     let forward = Forward::new(table, shot);
-    let spread = (ranked.sigma_rad, options.aims(shot).bias_rad);
+    let spread = (sigma_rad, options.aims(shot).bias_rad);
     let errors = evenly_likely(&forward.kept(spread), spread, MAKES);
     let stops: Vec<Option<Point>> = errors
         .iter()

@@ -6,11 +6,12 @@
 //! and with it the cut, by so little that the pace is not solved again.
 
 use kurbo::Vec2;
+use rayon::prelude::*;
 
-use super::candidates::direct;
-use super::table::Table;
+use super::direct::direct;
+use super::table::{DropSet, Table};
 use crate::gear::Gear;
-use crate::pocket::{AcceptanceError, PocketName};
+use crate::pocket::{AcceptanceError, NoAcceptance, PocketName};
 use crate::request::{RequestError, StrokeRequest};
 use crate::window::{
     BedShot, Shot, Stroke, StrokeError, contact_speed_m_s, pace_for_tip_speed, speed_for_lengths,
@@ -78,6 +79,34 @@ pub fn played(request: &StrokeRequest, gear: &Gear) -> Result<(Stroke, Option<Ti
     };
     let tip = lengths.map(|lengths| Tip::new(gear, lengths)).transpose()?;
     Ok((paced.stroke(gear)?, tip))
+}
+
+/// A drop set, or why there is none.
+pub(crate) type MaybeSet = Result<DropSet, (usize, PocketName, NoAcceptance)>;
+
+/// All drop sets of the balls wanted, six for each in the order of [`PocketName::ALL`]: at the
+/// stroke's pace, or at the pace that a stroke off the tip gives each.
+pub(crate) fn drop_sets(
+    table: &Table<'_>,
+    balls: &[usize],
+    (stroke, tip): (&Stroke, Option<&Tip>),
+) -> Result<Vec<MaybeSet>, AcceptanceError> {
+    balls
+        .par_iter()
+        .flat_map_iter(|&ball| PocketName::ALL.map(|pocket| (ball, pocket)))
+        .map(|(ball, pocket)| {
+            let pace_m_s = match tip {
+                None => stroke.pace_m_s,
+                Some(tip) => match pace_for(table, (ball, pocket), stroke, tip)? {
+                    Some(pace_m_s) => pace_m_s,
+                    None => return Ok(Err((ball, pocket, NoAcceptance::NoDrop))),
+                },
+            };
+            Ok(table
+                .drop_set(ball, pocket, pace_m_s)?
+                .map_err(|no| (ball, pocket, no)))
+        })
+        .collect()
 }
 
 /// The pace that a stroke gives a direct shot; `None` when it is too soft.

@@ -8,7 +8,7 @@
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, Family, Unseen, Way};
+use super::candidate::{Candidate, Family, Unseen, Way};
 use super::obstruct::{EDGE_RAD, circle, spans_of, turn_rad};
 use super::table::{DropSet, Table};
 use crate::contact::{Pair, aftermath};

@@ -5,10 +5,11 @@ use kurbo::Point;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidates::{Candidate, direct};
+use super::candidate::Candidate;
 use super::cueball::Forward;
+use super::direct::direct;
 use super::file::Layout;
-use super::rank::ChooseOptions;
+use super::request::ChooseOptions;
 use super::scratch::evenly_likely;
 use super::stance::stance;
 use super::table::{DropSet, Table};

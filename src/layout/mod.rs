@@ -13,23 +13,27 @@
 
 mod answer;
 mod bank;
-pub(crate) mod candidates;
+mod candidate;
 mod chance;
 mod combination;
 mod cueball;
 mod decide;
+pub(crate) mod direct;
 mod fault;
 mod file;
 mod follow;
 mod force;
 mod kick;
 mod leave;
+mod legal;
+mod miss;
 mod obstruct;
 mod past;
 mod places;
 pub(crate) mod play;
 mod rank;
 mod reach;
+mod request;
 pub(crate) mod scratch;
 mod sectors;
 mod stance;
@@ -38,27 +42,29 @@ mod words;
 
 pub use answer::{ChoiceAnswer, EndAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer};
 pub use bank::{BANK_SPEEDS_M_S, banks};
-pub use candidates::{Candidate, Family, Refusal, Unseen, direct};
+pub use candidate::{Candidate, Family, Refusal, Unseen};
 pub use chance::chance_over_speeds;
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
 pub use decide::{
     Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, decision_text, leave_words,
 };
+pub use direct::direct;
 pub use fault::{LayoutError, LayoutFault, Problem};
 pub use file::{Ball, Layout};
 pub use follow::FollowUp;
 pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub use legal::LeastBad;
+pub use miss::MissLeave;
 pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
 pub use places::{FromPlace, FromPlaces};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
-pub use rank::{
-    Choice, ChooseOptions, LeastBad, Listener, MissLeave, Prefer, Progress, RankedShot, choose,
-};
+pub use rank::{Choice, Listener, Progress, RankedShot, choose};
 pub use reach::{ReachError, ReachRequest};
+pub use request::{ChooseOptions, Prefer};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, OVER_BALL, stance_among};
 pub use stance::{Reach, Stance, stance};

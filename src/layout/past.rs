@@ -1,8 +1,9 @@
 //! One shot past the other balls on the table, as a solution like any other: its acceptance and its
 //! window hold what is still open.
 
-use super::candidates::{Candidate, Refusal, direct_played};
+use super::candidate::{Candidate, Refusal};
 use super::chance::{open_past, seen_from};
+use super::direct::direct_played;
 use super::table::Table;
 use crate::gear::Gear;
 use crate::player::Aimed;

@@ -3,7 +3,8 @@
 
 use kurbo::Point;
 
-use super::candidates::{Candidate, direct};
+use super::candidate::Candidate;
+use super::direct::direct;
 use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table};
 use crate::player::AimError;

@@ -5,9 +5,9 @@ use rand::Rng;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidates::{Candidate, direct, past_others};
+use super::candidate::Candidate;
 use super::cueball::{CueEnd, Forward};
-use super::scratch::intervals;
+use super::direct::{direct, past_others};
 use super::table::{DropSet, Table};
 use crate::motion::start_speed_for_pace_m_s;
 use crate::player::spreads::{BALLS_SHARE, SPEED_SHARE};
@@ -192,7 +192,7 @@ fn made_at(
             sent.law.contact.friction_scale *= 1.0 + BALLS_SHARE * z;
             let all = sent.cue_directions(&now.open);
             let (free, _) = past_others(table, set.ball, &sent, &all);
-            weight * chance(&intervals(&free), sigma_rad, bias_rad)
+            weight * chance(&free.intervals_rad(), sigma_rad, bias_rad)
         })
         .sum())
 }

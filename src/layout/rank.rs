@@ -1,26 +1,24 @@
 //! Which shot to play: all of them, by chance, then by what follows.
 
-use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
 use super::bank::{banks, searches};
-use super::candidates::{Candidate, Family, Refusal, direct, drop_sets};
+use super::candidate::{Candidate, Family, Refusal};
 use super::chance::{Doubt, Plays, made, ranged};
 use super::combination::combinations;
-use super::cueball::{CueEnd, CueRun, Forward, Outcome};
+use super::cueball::{CueRun, Forward};
+use super::direct::direct;
 use super::follow::{FollowUp, follow_up};
-use super::force::Tip;
+use super::force::drop_sets;
 use super::kick::{KICK_SPEED_M_S, kicks};
-use super::obstruct::{EDGE_RAD, circle, spans_of};
-use super::scratch::intervals;
-use super::stance::{Reach, Stance, stance};
-use super::table::{DropSet, Table, ends};
-use crate::forwards::Miss;
-use crate::motion::straight_hit;
+use super::legal::{LeastBad, least_bad};
+use super::miss::{MissLeave, misses};
+use super::request::{ChooseOptions, Prefer};
+use super::stance::{Stance, stance};
+use super::table::{DropSet, Table};
+use crate::player::chance;
 use crate::player::range::Ranged;
-use crate::player::{AimError, chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
-use crate::units::Side;
 use crate::window::{BedShot, Flags, Shot, Stroke, too_steep};
 
 /// Shots whose paths are followed (the rest are ranked by chance alone).
@@ -36,68 +34,6 @@ const NOTHING: f64 = 1e-4;
 const CHANCE_STEP: f64 = 0.02;
 /// Below this a shot is no shot, and the least bad option is given as well (assumption).
 const NO_SHOT: f64 = 0.05;
-
-/// What to look for, and for whom.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ChooseOptions {
-    /// The player's aim.
-    pub player: AimError,
-    /// The player's aim on cuts to the right, where it is another (a lean that changes with the cut).
-    pub on_right_cuts: Option<AimError>,
-    /// The stroke; its pace where no stroke off the tip is given.
-    pub stroke: Stroke,
-    /// The stroke off the tip, the same for all shots, instead of the pace.
-    pub tip: Option<Tip>,
-    /// How far the player gets.
-    pub reach: Reach,
-    /// Balls that may be played first; all when empty.
-    pub targets: Vec<usize>,
-    /// Whether to look at banks.
-    pub banks: bool,
-    /// Whether to look at combinations.
-    pub combinations: bool,
-    /// Whether to look at kicks.
-    pub kicks: bool,
-    /// What counts.
-    pub prefer: Prefer,
-}
-
-impl ChooseOptions {
-    /// The player's aim on a shot.
-    #[must_use]
-    pub fn aims(&self, shot: &Candidate) -> &AimError {
-        match &self.on_right_cuts {
-            Some(right) if shot.cut_side() == Side::Right => right,
-            _ => &self.player,
-        }
-    }
-}
-
-/// What counts in the ranking.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Prefer {
-    /// The chance of this shot.
-    Make,
-    /// The chance of this shot and the next.
-    Control,
-}
-
-/// What a miss on one side leaves.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MissLeave {
-    /// Too full, too thin, or past the ball.
-    pub side: Miss,
-    /// How often.
-    pub chance: f64,
-    /// Where the object ball stops after the middle of such misses, m.
-    pub object_at: Point,
-    /// The pocket it drops into by luck.
-    pub dropped: Option<PocketName>,
-    /// How the cue ball ends.
-    pub cue_end: CueEnd,
-    /// Where the cue ball ends, m.
-    pub cue_at: Point,
-}
 
 /// A shot with all that is said of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -139,17 +75,6 @@ impl RankedShot {
             0.0
         }
     }
-}
-
-/// A legal hit when there is no shot.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LeastBad {
-    /// The ball that is easiest to hit.
-    pub ball: usize,
-    /// Direction for the middle of what can be seen of it, rad on the plan.
-    pub aim_rad: f64,
-    /// Chance to hit it first.
-    pub chance: f64,
 }
 
 /// The answer.
@@ -364,12 +289,14 @@ fn detailed(
     let made = made(table, &shot, &plays);
     let sigma_rad = shot.sigma_rad(player, stance.arm_factor());
     let forward = Forward::new(table, &shot);
-    let scratches = intervals(&forward.scratch_set(sigma_rad, player.bias_rad));
-    let kept = intervals(&shot.directions.subtract(&scratches));
+    let scratches = forward
+        .scratch_set(sigma_rad, player.bias_rad)
+        .intervals_rad();
+    let kept = shot.directions.subtract(&scratches).intervals_rad();
     let cue = forward.outcome(player.bias_rad, true).cue;
     let misses = misses(&forward, &shot, sigma_rad, player.bias_rad);
     // The share of the makes that keep the cue ball is that of the intended speed.
-    let window = chance(&intervals(&shot.directions), sigma_rad, player.bias_rad);
+    let window = chance(&shot.intervals_rad(), sigma_rad, player.bias_rad);
     let kept = chance(&kept, sigma_rad, player.bias_rad);
     let kept_share = if window > 0.0 { kept / window } else { 0.0 };
     RankedShot {
@@ -386,49 +313,6 @@ fn detailed(
     }
 }
 
-/// The middle of the misses on each side, followed.
-fn misses(
-    forward: &Forward<'_>,
-    shot: &Candidate,
-    sigma_rad: f64,
-    bias_rad: f64,
-) -> Vec<MissLeave> {
-    let (low, high) = ends(&shot.directions);
-    let aimed = forward.outcome(0.0, false).cut_rad;
-    let left_cut = shot.cut_side().is_left();
-    [(low, -1.0), (high, 1.0)]
-        .into_iter()
-        .map(|(edge, side)| {
-            // tail beyond the edge, and the place that halves it
-            let tail = normal::upper_tail(side * (edge - bias_rad) / sigma_rad);
-            let delta = bias_rad + side * sigma_rad * normal::upper_quantile(0.5 * tail.max(1e-12));
-            let outcome = forward.outcome(delta, false);
-            MissLeave {
-                side: side_of(aimed, &outcome, shot, (side > 0.0) == left_cut),
-                chance: tail,
-                object_at: outcome.object_at,
-                dropped: outcome.dropped.map(|(_, p)| p),
-                cue_end: outcome.cue.end,
-                cue_at: outcome.cue.at,
-            }
-        })
-        .collect()
-}
-
-/// Which side a miss lies on, by the cut at the contact against that of the aim: a cushion on the way
-/// turns the sides round. `fuller` is what a straight way would say where the aim itself is not known
-/// to meet the ball.
-fn side_of(aimed: Option<f64>, outcome: &Outcome, shot: &Candidate, fuller: bool) -> Miss {
-    if outcome.met != Some(shot.first) {
-        return Miss::NoBall;
-    }
-    match (aimed, outcome.cut_rad) {
-        (Some(aimed), Some(cut)) => Miss::of_cut(aimed, cut),
-        _ if fuller => Miss::TooFull,
-        _ => Miss::TooThin,
-    }
-}
-
 fn look_ahead(
     table: &Table<'_>,
     options: &ChooseOptions,
@@ -438,7 +322,7 @@ fn look_ahead(
     shots.sort_by(|a, b| order(Prefer::Make, a, b));
     shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
         if !table.stop.asked() {
-            shot.next = follow_up(table, options, sets, shot);
+            shot.next = follow_up(table, options, sets, &shot.shot, shot.sigma_rad);
         }
     });
 }
@@ -460,33 +344,4 @@ fn order(prefer: Prefer, a: &RankedShot, b: &RankedShot) -> std::cmp::Ordering {
         .then_with(|| worth(b).total_cmp(&worth(a)))
         .then_with(|| (a.shot.ball, a.shot.first).cmp(&(b.shot.ball, b.shot.first)))
         .then_with(|| a.shot.aim_rad.total_cmp(&b.shot.aim_rad))
-}
-
-/// Directions looked at round the circle for a legal hit: every half degree.
-const CIRCLE: u32 = 720;
-
-/// The ball with the widest free view from the cue ball.
-fn least_bad(table: &Table<'_>, targets: &[usize], player: &AimError) -> Option<LeastBad> {
-    let features = table.cue_features(None);
-    let cue = table.layout.cue;
-    let look = |a: f64| {
-        let (s, i) = straight_hit(&features, cue, Vec2::from_angle(a))?;
-        let ball = Table::ball_of(&table.cue_bed, i, None)?;
-        (targets.contains(&ball) && s >= 0.0).then_some(ball)
-    };
-    spans_of(&circle(CIRCLE, &look), EDGE_RAD, &look)
-        .into_iter()
-        .map(|span| {
-            let aim_rad = 0.5 * (span.from_rad + span.to_rad);
-            let half = 0.5 * span.width_rad();
-            let far_m = ((table.at(span.tag) - cue).hypot() - table.cue_object_m).max(1e-3);
-            // at a gentle stroke: 1 m/s
-            let sigma = player.sigma_rad(far_m, 1.0);
-            LeastBad {
-                ball: span.tag,
-                aim_rad,
-                chance: chance(&[(-half, half)], sigma, player.bias_rad),
-            }
-        })
-        .max_by(|a, b| a.chance.total_cmp(&b.chance))
 }

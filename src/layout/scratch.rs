@@ -42,14 +42,10 @@ impl Forward<'_> {
 
     /// Aim errors that make the shot and keep the cue ball on the table, for a spread and a bias.
     pub(super) fn kept(&self, (sigma_rad, bias_rad): (f64, f64)) -> Vec<(f64, f64)> {
-        let scratches = intervals(&self.scratch_set(sigma_rad, bias_rad));
-        intervals(&self.candidate().directions.subtract(&scratches))
+        let scratches = self.scratch_set(sigma_rad, bias_rad).intervals_rad();
+        let kept = self.candidate().directions.subtract(&scratches);
+        kept.intervals_rad()
     }
-}
-
-/// A set as intervals.
-pub(crate) fn intervals<T: Copy + PartialEq>(set: &Directions<T>) -> Vec<(f64, f64)> {
-    set.spans().iter().map(|s| (s.from_rad, s.to_rad)).collect()
 }
 
 /// `count` aim errors, each as likely as the others, among those of a Normal that lie in a set.

@@ -2,7 +2,7 @@
 
 use kurbo::Point;
 
-use super::candidates::{Candidate, Refusal};
+use super::candidate::{Candidate, Refusal};
 use super::obstruct::{sector, turn_rad};
 use super::table::{Table, ends};
 

@@ -244,27 +244,14 @@ fn what_draws_stands_apart() {
     assert!(checked > 40, "only {checked} needs were found in draw");
 }
 
-/// Rooms in which files still need each other in circles. None goes from one room to another; a
-/// room that has lost its last circle leaves this list.
-const CIRCLES_IN: &[&str] = &["layout"];
-
-/// No two files or more need each other, but in the rooms of [`CIRCLES_IN`].
 #[test]
 fn no_files_need_each_other_in_a_circle() {
     let library = Library::read();
-    let mut rooms = BTreeSet::new();
-    for circle in library.circles() {
-        let of: BTreeSet<&str> = circle.iter().filter_map(|f| f.split("::").next()).collect();
-        let old = of.len() == 1 && of.iter().all(|room| CIRCLES_IN.contains(room));
-        assert!(old, "these files need each other in a circle: {circle:?}");
-        rooms.extend(of.into_iter().map(str::to_owned));
-    }
-    for room in CIRCLES_IN {
-        assert!(
-            rooms.contains(*room),
-            "no circle is left in {room}: take it off the list"
-        );
-    }
+    let circles = library.circles();
+    assert!(
+        circles.is_empty(),
+        "these files need each other in a circle: {circles:?}"
+    );
     // What the reading finds: a need written out, one through a name handed on, none where there
     // is none.
     let needs = |from: &str, to: &str| library.needs[&module(from)].contains(&module(to));
