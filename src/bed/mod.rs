@@ -2,7 +2,7 @@
 //!
 //! Every nose line runs from jaw to jaw, and all six pockets take balls. A direction counts while the
 //! ball touches only the two rails that meet at its pocket (a long one with its half past the side
-//! pocket; a side pocket: the long rail it lies in) and jaws and facings, whichever pocket they belong to; what drops elsewhere is a miss that says where.
+//! pocket; a side pocket: the long rail it lies in) and jaws and facings, whichever pocket they belong to; what drops elsewhere is a miss.
 //!
 //! The order of work: each leg of a path is first held against the pocket's own seven features; only a
 //! leg that may leave what they enclose is held against the rest. Results are those of asking every
@@ -13,8 +13,6 @@
 //! drop is nobody's aim and counts as a miss where it is narrower than a sample.
 
 pub(crate) mod course;
-mod fate;
 
 pub use course::Bed;
 pub(crate) use course::{BedCourse, accept_on_bed};
-pub use fate::Fate;

@@ -15,6 +15,7 @@ use crate::draw::heat::Levels;
 use crate::draw::theme::{Caption, MARKERS, Marker, Theme};
 use crate::draw::{DrawError, Picture, Size};
 use crate::layout::{Candidate, LeaveMap, RestingArea, Table, leave_words};
+use crate::speech::Speech;
 
 /// As listed.
 pub const CHART: Found = Found {
@@ -52,7 +53,7 @@ pub fn draw_leave(scene: &LeaveScene<'_>, size: Size) -> Result<Picture, ChartEr
         map.next_pocket.name()
     );
     let caption = Caption {
-        title: leave_words(&map.resting),
+        title: leave_words(&map.resting, Speech::default()),
         subtitle: format!(
             "Chance of {next} from each place of the cue ball, once the {} is in the {} pocket; {}",
             label(scene.shot.ball),
@@ -62,7 +63,7 @@ pub fn draw_leave(scene: &LeaveScene<'_>, size: Size) -> Result<Picture, ChartEr
         footer: "Marks: where the cue ball comes to lie, each as likely as the others of its kind. Blank: no place for the cue ball. Dashed: the ball pocketed first.".to_owned(),
         desc: format!(
             "The table from above, coloured by the chance of {next}; {}.",
-            leave_words(&map.resting)
+            leave_words(&map.resting, Speech::default())
         ),
     };
     let levels = Levels {

@@ -6,6 +6,7 @@ use crate::draw::Picture;
 use crate::draw::lines::{Line, LineChart, Mark};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
+use crate::speech::Speech;
 use crate::units::{Angle, Length, UnitSystem, speak};
 use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window, stroke_word};
 
@@ -104,7 +105,7 @@ fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
             super::scene::kind_word(shot.frame.kind),
             speak::degrees(Angle::from_rad(cut_rad(request, shot))),
             speak::distance(Length::from_m(shot.apart_m()), UnitSystem::Metric),
-            stroke_word(&shot.stroke),
+            stroke_word(&shot.stroke, Speech::default()),
             request.gear.spoken()
         ),
         footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),

@@ -17,7 +17,10 @@ use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::player::{AimError, Aimed};
 use crate::pocket::{PocketFrame, PocketName};
-use crate::window::{NoWindow, Shot, Solved, accept_shot, solve_many, stroke_word};
+use crate::speech::Speech;
+use crate::window::{
+    NoWindow, Shot, Solved, accept_shot, no_window_words, solve_many, stroke_word,
+};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -72,7 +75,7 @@ fn valued(
 ) -> Result<Grid, ChartError> {
     let acceptance = accept_shot(gear, shot)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
-        .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
+        .map_err(|no| ChartError::NoRoom(no_window_words(NoWindow::from(no)).to_owned()))?;
     let (xs, ys) = steps(gear);
     let row = |y: f64| -> Vec<f64> {
         let places = xs.iter().map(|x| frame.to_pocket(Point::new(*x, y)));
@@ -129,9 +132,11 @@ fn past_others(
     let set = table
         .drop_set(around.played(), pocket, shot.stroke.pace_m_s)
         .map_err(|e| ChartError::NoRoom(e.to_string()))?
-        .map_err(|no| ChartError::NoRoom(NoWindow::from(no).words().to_owned()))?;
+        .map_err(|no| ChartError::NoRoom(no_window_words(NoWindow::from(no)).to_owned()))?;
     if set.open.is_empty() {
-        return Err(ChartError::NoRoom(NoWindow::Blocked.words().to_owned()));
+        return Err(ChartError::NoRoom(
+            no_window_words(NoWindow::Blocked).to_owned(),
+        ));
     }
     let from = FromPlaces {
         table: &table,
@@ -218,7 +223,7 @@ impl Chart for PlacesChart {
                 "Blank: it cannot be hit from there.{} Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
                 request.dark_words(),
                 shot.stroke.pace_m_s,
-                stroke_word(&shot.stroke)
+                stroke_word(&shot.stroke, Speech::default())
             ),
             desc: format!(
                 "The table from above, coloured by {} with the cue ball at each place, for the {pocket}.",

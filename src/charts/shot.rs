@@ -12,8 +12,9 @@ use crate::draw::Picture;
 use crate::draw::canvas::Canvas;
 use crate::draw::lines::data;
 use crate::draw::theme::{Board, Caption, Theme};
+use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
-use crate::window::{Shot, stroke_word};
+use crate::window::{Shot, no_window_words, stroke_word};
 
 /// The shot from above.
 #[derive(Debug, Clone, Copy)]
@@ -38,7 +39,7 @@ impl Chart for ShotChart {
         let solution = request.solved(shot)?;
         let window = solution
             .window
-            .map_err(|no| ChartError::NoRoom(no.words().to_owned()))?;
+            .map_err(|no| ChartError::NoRoom(no_window_words(no).to_owned()))?;
         let (what, part) = [
             ("untouched", window.clean),
             ("off the jaws", window.direct),
@@ -104,7 +105,7 @@ fn caption(scene: &Scene<'_>, shot: &Shot, what: &str, seen: &Seen) -> Caption {
             seen.first,
             seen.outlines,
             shot.stroke.pace_m_s,
-            stroke_word(&shot.stroke)
+            stroke_word(&shot.stroke, Speech::default())
         ),
         desc: format!(
             "The table {} with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",

@@ -3,6 +3,7 @@
 use super::{ChartError, Over, Request, RoomUnit};
 use crate::draw::Size;
 use crate::field::Field;
+use crate::speech::Speech;
 use crate::survey::{Grid, Row, survey};
 use crate::units::{Angle, Length, speak};
 use crate::window::{AimWindow, ShotError, Window, stroke_word};
@@ -141,7 +142,7 @@ impl<'a> Slice<'a> {
         self.request.footer_without(format!(
             "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
             s.pace_m_s,
-            stroke_word(s)
+            stroke_word(s, Speech::default())
         ))
     }
 

@@ -7,7 +7,7 @@ use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::units::{Length, Side, UnitSystem, speak};
-use crate::window::{AbstractShot, Shot, Solution, Why, solve, why};
+use crate::window::{AbstractShot, Shot, Solution, Why, no_window_words, solve, why};
 
 /// Why the window is as narrow as it is.
 #[derive(Debug, Clone, Copy)]
@@ -15,7 +15,9 @@ pub struct WhyChart;
 
 fn factors(solution: Solution) -> Result<(Why, f64), ChartError> {
     let fault = |text: String| ChartError::NoRoom(text);
-    let window = solution.window.map_err(|no| fault(no.words().to_owned()))?;
+    let window = solution
+        .window
+        .map_err(|no| fault(no_window_words(no).to_owned()))?;
     let none = || fault("no part can be hit".to_owned());
     let factors = why(&window).ok_or_else(none)?;
     let part = match factors.of {

@@ -20,6 +20,7 @@ use thincut::layout::{
 };
 use thincut::pocket::PocketName;
 use thincut::request::{number, pocket_name};
+use thincut::speech::Speech;
 use thincut::window::Stroke;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -130,8 +131,9 @@ impl ChooseCommand {
         if self.format == Format::Json {
             return json(out, &Whole { answer, decision });
         }
-        out.write_all(choice_text(&answer, &gear, self.units.pick(defaults), self.all).as_bytes())?;
-        out.write_all(decision_text(&decision).as_bytes())?;
+        let units = self.units.pick(defaults);
+        out.write_all(choice_text(&answer, &gear, units, self.all).as_bytes())?;
+        out.write_all(decision_text(&decision, units).as_bytes())?;
         for path in pictures
             .iter()
             .filter(|p| p.extension().is_some_and(|e| e == "svg"))
@@ -167,7 +169,7 @@ impl ChooseCommand {
         let mut files = Batch::new(folder, self.force)?;
         let count = if self.all { choice.shots.len() } else { BEST };
         for (k, shot) in choice.shots.iter().take(count).enumerate() {
-            let title = shot_title(&answer.shots[k]);
+            let title = shot_title(&answer.shots[k], Speech::default());
             let pictured = Pictured::on(shot, title);
             let picture = draw_layout(table, &[pictured], &answer.player, Size::default())?;
             keep_picture(&mut files, &format!("shot-{}", k + 1), &picture)?;

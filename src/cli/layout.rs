@@ -12,10 +12,11 @@ use thincut::field::Field;
 use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::gear::Gear;
 use thincut::layout::{
-    Choice, ChoiceAnswer, Layout, RankedShot, Table, place_words, refusal_words, shot_title,
+    Choice, ChoiceAnswer, Layout, RankedShot, Table, refusal_words, shot_title, stop_words,
 };
 use thincut::pocket::PocketName;
 use thincut::request::pocket_name;
+use thincut::speech::Speech;
 
 use crate::choose::search;
 use crate::defaults::Defaults;
@@ -160,7 +161,8 @@ fn pictured<'a>(
         }
     };
     if let Some(i) = found {
-        return Ok(Pictured::on(&choice.shots[i], shot_title(&answer.shots[i])));
+        let title = shot_title(&answer.shots[i], Speech::default());
+        return Ok(Pictured::on(&choice.shots[i], title));
     }
     let Wanted::Named(ball, pocket) = wanted else {
         return Err(Fault::input(
@@ -194,8 +196,13 @@ impl LayoutCommand {
         if *format == Format::Json {
             return json(out, &layout);
         }
-        let mut line =
-            |label: &str, at: Point| writeln!(out, "{label:>4}  {}", place_words(&gear, at.into()));
+        let mut line = |label: &str, at: Point| {
+            writeln!(
+                out,
+                "{label:>4}  {}",
+                stop_words(at.into(), &gear.bed, Speech::default())
+            )
+        };
         line("cue", layout.cue)?;
         for ball in &layout.balls {
             line(&ball.label, ball.at)?;

@@ -16,6 +16,7 @@ mod way;
 pub use way::{CueWay, Met};
 
 use kurbo::{Point, Vec2};
+use serde::Serialize;
 
 use crate::bed::BedCourse;
 use crate::contact::{Pair, ThrowLaw, aftermath};
@@ -82,13 +83,17 @@ impl Sent {
 }
 
 /// Which way a direction misses.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub enum Miss {
     /// The contact is fuller than those that make it.
+    #[serde(rename = "too full")]
     TooFull,
     /// It is thinner.
+    #[serde(rename = "too thin")]
     TooThin,
     /// The cue ball does not meet the object ball first: a foul.
+    #[serde(rename = "misses the ball: a foul")]
     NoBall,
 }
 
@@ -102,16 +107,6 @@ impl Miss {
             Self::TooThin
         } else {
             Self::TooFull
-        }
-    }
-
-    /// For a sentence.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::TooFull => "too full",
-            Self::TooThin => "too thin",
-            Self::NoBall => "misses the ball: a foul",
         }
     }
 }

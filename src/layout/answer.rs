@@ -1,7 +1,7 @@
 //! A choice of shots as data, for JSON, the page and charts.
 
 use kurbo::Point;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::candidate::{Candidate, Family, Refusal};
 use super::cueball::CueEnd;
@@ -10,6 +10,9 @@ use super::rank::{Choice, RankedShot};
 use super::request::ChooseOptions;
 use super::stance::Stance;
 use super::table::Table;
+use crate::forwards::Miss;
+use crate::pocket::{How, PocketName};
+use crate::units::Side;
 
 /// A place, mm from the head and the right rail.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -38,16 +41,29 @@ pub struct DirectionsAnswer {
     pub from_deg: f64,
     /// Relative to the aim, counter-clockwise, degrees.
     pub to_deg: f64,
-    /// `clean`, `jaw` or `rail`.
-    pub how: &'static str,
+    /// How the ball drops.
+    pub how: How,
 }
 
 /// How a ball's path ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum End {
+    /// It comes to rest.
+    Rest,
+    /// It drops into a pocket.
+    Scratch,
+    /// It runs into another ball.
+    Ball,
+}
+
+/// How a ball's path ends, and where.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct EndAnswer {
-    /// `rest`, `scratch` or `ball`.
-    pub end: &'static str,
+    /// How.
+    pub end: End,
     /// The pocket or the ball.
     pub at: Option<String>,
     /// Where.
@@ -58,14 +74,14 @@ pub struct EndAnswer {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct MissAnswer {
-    /// `too full`, `too thin` or `misses the ball: a foul`.
-    pub side: &'static str,
+    /// Which side.
+    pub side: Miss,
     /// How often.
     pub chance: f64,
     /// Where the object ball stops after the middle of such misses.
     pub object: Place,
     /// The pocket it drops into by luck.
-    pub dropped: Option<&'static str>,
+    pub dropped: Option<PocketName>,
     /// The cue ball.
     pub cue: EndAnswer,
 }
@@ -77,7 +93,7 @@ pub struct NextAnswer {
     /// Ball.
     pub ball: String,
     /// Pocket.
-    pub pocket: &'static str,
+    pub pocket: PocketName,
     /// Chance, on average over the makes after which the cue ball touches no other ball.
     pub chance: f64,
     /// Share of the makes after which it touches no other ball; nothing is said of the rest.
@@ -109,7 +125,9 @@ pub struct StanceAnswer {
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct ShotChoice {
     /// `direct`, `bank`, `combination` or `kick`.
-    pub family: &'static str,
+    #[serde(serialize_with = "by_name")]
+    #[cfg_attr(feature = "page", schemars(with = "String"))]
+    pub family: Family,
     /// Cushions of a bank or kick, else 0.
     pub cushions: u8,
     /// The ball to be pocketed.
@@ -117,7 +135,7 @@ pub struct ShotChoice {
     /// The ball that the cue ball meets first.
     pub first: String,
     /// The pocket.
-    pub pocket: &'static str,
+    pub pocket: PocketName,
     /// Chance to make it, over the speeds of the stroke.
     pub chance: f64,
     /// The least it is over how jaws and rails may bounce; null for shots far from the best.
@@ -134,8 +152,8 @@ pub struct ShotChoice {
     pub sigma_deg: f64,
     /// Cut of the first ball.
     pub cut_deg: f64,
-    /// `left` or `right`.
-    pub cut_side: &'static str,
+    /// The side it is cut to.
+    pub cut_side: Side,
     /// Travel of the cue ball.
     pub cue_travel_mm: f64,
     /// Its speed at contact.
@@ -162,6 +180,25 @@ pub struct ShotChoice {
     pub next: Option<NextAnswer>,
 }
 
+/// Why a direct shot is not on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum NotOn {
+    /// It does not drop with this stroke.
+    NoDrop,
+    /// From there the pocket takes nothing at any pace.
+    TooSteep,
+    /// The object ball's path is closed.
+    ObjectBallBlocked,
+    /// The cue ball's path is closed.
+    CueBallBlocked,
+    /// No cue-ball direction sends it there.
+    OutOfReach,
+    /// The balls are too close to say.
+    TooClose,
+}
+
 /// A direct shot that is not on.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
@@ -169,9 +206,9 @@ pub struct RefusedAnswer {
     /// Ball.
     pub ball: String,
     /// Pocket.
-    pub pocket: &'static str,
-    /// `no-drop`, `too-steep`, `object-ball-blocked`, `cue-ball-blocked`, `out-of-reach`, `too-close`.
-    pub reason: &'static str,
+    pub pocket: PocketName,
+    /// Why.
+    pub reason: NotOn,
     /// Balls in the way.
     pub blockers: Vec<String>,
 }
@@ -225,7 +262,7 @@ impl ChoiceAnswer {
             refused: choice
                 .refused
                 .iter()
-                .map(|(b, p, why)| refused(table, *b, p.name(), why))
+                .map(|(b, p, why)| refused(table, *b, *p, why))
                 .collect(),
             no_shot: choice.no_shot,
             least_bad: choice.least_bad.map(|l| LeastBadAnswer {
@@ -237,20 +274,26 @@ impl ChoiceAnswer {
     }
 }
 
+/// How many cushions stands beside it.
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
+fn by_name<S: Serializer>(family: &Family, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(family.name())
+}
+
 fn degrees_0_360(rad: f64) -> f64 {
     let deg = rad.to_degrees().rem_euclid(360.0);
     // rem_euclid of a tiny negative number rounds to 360 itself
     if deg >= 360.0 { 0.0 } else { deg }
 }
 
-fn refused(table: &Table<'_>, ball: usize, pocket: &'static str, why: &Refusal) -> RefusedAnswer {
+fn refused(table: &Table<'_>, ball: usize, pocket: PocketName, why: &Refusal) -> RefusedAnswer {
     let (reason, blockers): (_, &[usize]) = match why {
-        Refusal::NoDrop => ("no-drop", &[]),
-        Refusal::TooSteep => ("too-steep", &[]),
-        Refusal::ObjectBlocked(by) => ("object-ball-blocked", by),
-        Refusal::CueBlocked(by) => ("cue-ball-blocked", by),
-        Refusal::OutOfReach => ("out-of-reach", &[]),
-        Refusal::TooClose => ("too-close", &[]),
+        Refusal::NoDrop => (NotOn::NoDrop, &[]),
+        Refusal::TooSteep => (NotOn::TooSteep, &[]),
+        Refusal::ObjectBlocked(by) => (NotOn::ObjectBallBlocked, by),
+        Refusal::CueBlocked(by) => (NotOn::CueBallBlocked, by),
+        Refusal::OutOfReach => (NotOn::OutOfReach, &[]),
+        Refusal::TooClose => (NotOn::TooClose, &[]),
     };
     let label = |i: usize| table.layout.balls[i].label.clone();
     RefusedAnswer {
@@ -266,9 +309,9 @@ impl EndAnswer {
     #[must_use]
     pub fn new(table: &Table<'_>, end: CueEnd, at: Point) -> Self {
         let (end, name) = match end {
-            CueEnd::Rest => ("rest", None),
-            CueEnd::Scratch(pocket) => ("scratch", Some(pocket.name().to_owned())),
-            CueEnd::Ball(i) => ("ball", Some(table.layout.balls[i].label.clone())),
+            CueEnd::Rest => (End::Rest, None),
+            CueEnd::Scratch(pocket) => (End::Scratch, Some(pocket.name().to_owned())),
+            CueEnd::Ball(i) => (End::Ball, Some(table.layout.balls[i].label.clone())),
         };
         Self {
             end,
@@ -298,10 +341,10 @@ impl StanceAnswer {
 
 fn miss(table: &Table<'_>, miss: &MissLeave) -> MissAnswer {
     MissAnswer {
-        side: miss.side.words(),
+        side: miss.side,
         chance: miss.chance,
         object: miss.object_at.into(),
-        dropped: miss.dropped.map(|p| p.name()),
+        dropped: miss.dropped,
         cue: EndAnswer::new(table, miss.cue_end, miss.cue_at),
     }
 }
@@ -316,14 +359,14 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
     let directions = shot.directions.spans().iter().map(|s| DirectionsAnswer {
         from_deg: s.from_rad.to_degrees(),
         to_deg: s.to_rad.to_degrees(),
-        how: s.tag.name(),
+        how: s.tag,
     });
     ShotChoice {
-        family: shot.family.name(),
+        family: shot.family,
         cushions,
         ball: label(shot.ball),
         first: label(shot.first),
-        pocket: shot.pocket.name(),
+        pocket: shot.pocket,
         chance: ranked.chance,
         chance_low: ranked.range.map(|r| r.low),
         chance_high: ranked.range.map(|r| r.high),
@@ -332,7 +375,7 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         aim_deg: degrees_0_360(shot.aim_rad),
         sigma_deg: ranked.sigma_rad.to_degrees(),
         cut_deg: shot.cut_rad.abs().to_degrees(),
-        cut_side: shot.cut_side().name(),
+        cut_side: shot.cut_side(),
         cue_travel_mm: shot.cue_travel_m * 1e3,
         cue_speed_m_s: shot.cue_speed_m_s,
         pace_m_s: shot.pace_m_s,
@@ -346,7 +389,7 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
         misses: ranked.misses.iter().map(|m| miss(table, m)).collect(),
         next: ranked.next.map(|next| NextAnswer {
             ball: label(next.ball),
-            pocket: next.pocket.name(),
+            pocket: next.pocket,
             chance: next.chance,
             free_share: next.free,
         }),

@@ -40,15 +40,15 @@ mod stance;
 mod table;
 mod words;
 
-pub use answer::{ChoiceAnswer, EndAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer};
+pub use answer::{
+    ChoiceAnswer, End, EndAnswer, NotOn, Place, RefusedAnswer, ShotChoice, StanceAnswer,
+};
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidate::{Candidate, Family, Refusal, Unseen};
 pub use chance::chance_over_speeds;
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
-pub use decide::{
-    Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer, decision_text, leave_words,
-};
+pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer};
 pub use direct::direct;
 pub use fault::{LayoutError, LayoutFault, Problem};
 pub use file::{Ball, Layout};
@@ -71,6 +71,6 @@ pub use stance::{Reach, Stance, stance};
 pub use table::{DropSet, Table};
 pub(crate) use words::with_article;
 pub use words::{
-    SpokenShot, blocked_words, choice_text, cue_words, first_large, place_words, refusal_words,
-    shot_title, stance_words,
+    SpokenShot, blocked_words, choice_text, cue_words, decision_text, leave_words, refusal_words,
+    shot_title, stance_words, stop_words,
 };

@@ -8,7 +8,7 @@ use crate::layout::Closed;
 use crate::layout::with_article;
 use crate::player::in_ten;
 use crate::units::{Length, UnitSystem, speak};
-use crate::window::NoWindow;
+use crate::window::{NoWindow, no_window_words};
 
 /// A number and the words round it; read one after the other they are a sentence.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -30,15 +30,18 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     let widest = answer.direct.as_ref().or(answer.drop.as_ref());
     let Some(widest) = widest else {
         return if has(NoWindow::TooSteep) {
-            line("Does not drop", NoWindow::TooSteep.words())
+            line("Does not drop", no_window_words(NoWindow::TooSteep))
         } else if has(NoWindow::NoDrop) {
-            line("Does not drop", NoWindow::NoDrop.words())
+            line("Does not drop", no_window_words(NoWindow::NoDrop))
         } else if has(NoWindow::InTheJaws) {
             line("Hangs in the jaws", "almost any hit drops it")
         } else if has(NoWindow::TooClose) {
-            line("Too close", NoWindow::TooClose.words())
+            line("Too close", no_window_words(NoWindow::TooClose))
         } else {
-            line("Cannot be hit from here", NoWindow::OutOfReach.words())
+            line(
+                "Cannot be hit from here",
+                no_window_words(NoWindow::OutOfReach),
+            )
         };
     };
     if let (Some(who), Some(chance)) = (&answer.player, answer.chance) {

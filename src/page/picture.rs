@@ -15,9 +15,10 @@ use crate::layout::{Layout, PastOthers, StanceAnswer, stance_words};
 use crate::player::Player;
 use crate::player::spreads::SpreadsRequest;
 use crate::request::{PlacesRequest, ShotRequest};
+use crate::speech::Speech;
 use crate::survey::Grid;
 use crate::units::UnitSystem;
-use crate::window::Solved;
+use crate::window::{Solved, no_window_words};
 
 /// Simulated shots of a budget while somebody waits (assumption: told apart to a hundredth).
 pub(super) const TRIALS: Trials = Trials {
@@ -82,7 +83,9 @@ impl<'a> Subject<'a> {
 
     /// What is awkward about the stance, if anything.
     pub(super) fn stance_words(&self) -> Option<String> {
-        self.stance.as_ref().and_then(stance_words)
+        self.stance
+            .as_ref()
+            .and_then(|s| stance_words(s, Speech::default()))
     }
 
     /// The budget of this shot, as the player has to stand.
@@ -257,7 +260,7 @@ fn closed_words(past: &PastOthers, layout: &Layout) -> Option<String> {
 /// What the pocket takes and the window, or why there is no shot.
 pub(super) fn open_shot<'a>(past: &'a PastOthers, layout: &Layout) -> Result<Solved<'a>, ApiFault> {
     past.solution.solved().map_err(|no| {
-        let why = closed_words(past, layout).unwrap_or_else(|| no.words().to_owned());
+        let why = closed_words(past, layout).unwrap_or_else(|| no_window_words(no).to_owned());
         ApiFault::value(format!("there is no shot here: {why}; move a ball"))
     })
 }

@@ -1,6 +1,7 @@
 //! The accepted directions: pieces, and the clean, direct and drop parts they make.
 
 use kurbo::Point;
+use serde::Serialize;
 
 use crate::directions::{Directions, Span};
 
@@ -11,7 +12,9 @@ const OPEN_TOUCHING_RAD: f64 = 2e-9;
 pub(super) const EDGE_RAD: f64 = 1e-10;
 
 /// How a ball drops.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
 pub enum How {
     /// Touched nothing.
     Clean,

@@ -5,6 +5,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use kurbo::{Point, Vec2};
+use serde::Serialize;
 
 use crate::gear::{Gear, PocketSpec};
 use crate::motion::{BallBody, Feature, FeatureKind, Shape};
@@ -53,7 +54,9 @@ impl fmt::Display for PocketKind {
 }
 
 /// One of the six pockets, seen by a player at the head looking to the foot.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
 #[expect(missing_docs, reason = "the names say it")]
 pub enum PocketName {
     HeadLeft,

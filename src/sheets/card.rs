@@ -151,7 +151,7 @@ fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
     let stroke = format!(
         "Square in to a corner pocket of {}, {}, {} at the pocket.",
         gear.name,
-        stroke_said(&card.stroke),
+        stroke_said(&card.stroke, style.units),
         style.speed(card.stroke.pace_m_s)
     );
     match (&card.player, style.plain) {

@@ -221,7 +221,7 @@ fn piece_words(gear: &Gear, rose: &Rose, style: &Style) -> String {
         "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, {}, {} at the pocket. Throw is allowed for.",
         gear.name,
         style.distance(rose.apart_m),
-        stroke_said(&rose.stroke),
+        stroke_said(&rose.stroke, style.units),
         style.speed(rose.stroke.pace_m_s)
     )
 }

@@ -32,7 +32,7 @@ pub struct Needed {
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum CannotArrive {
     /// The tip would slip off where it had to strike.
-    #[error("{}: it would slip off beyond half the ball's radius", place_words(.0))]
+    #[error("{}: it would slip off beyond half the ball's radius", tip_needed(.0))]
     Miscue(Needed),
     /// No place on the ball does, slip or no slip: what is wanted has died on the way.
     #[error("no place of the tip brings that much {0} over this distance at this speed")]
@@ -49,7 +49,7 @@ pub enum CannotArrive {
 }
 
 /// "the tip must be 0.70 R low and 0.20 R right".
-fn place_words(needed: &Needed) -> String {
+fn tip_needed(needed: &Needed) -> String {
     let part = |share: f64, plus: &str, minus: &str| {
         (share.abs() >= 0.005).then(|| {
             let word = if share > 0.0 { plus } else { minus };

@@ -191,21 +191,6 @@ impl NoWindow {
             Self::Blocked => "blocked",
         }
     }
-
-    /// Why there is no room, in words.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::NoDrop => "the ball dies before the hole: hit it harder",
-            Self::TooSteep => {
-                "from that angle the pocket takes no ball straight, however hard or soft"
-            }
-            Self::InTheJaws => "the ball hangs in the jaws, and almost any hit drops it",
-            Self::OutOfReach => "even the thinnest hit sends the ball past the pocket",
-            Self::TooClose => "the balls are so near that aiming means little",
-            Self::Blocked => "other balls close the way",
-        }
-    }
 }
 
 impl From<NoAcceptance> for NoWindow {

@@ -11,6 +11,7 @@ use thiserror::Error;
 use super::aim::{AimWindow, NoWindow};
 use super::shot::{Shot, ShotError};
 use super::solution::solve;
+use super::words::no_window_words;
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2, Gear};
 use crate::motion::{
@@ -55,7 +56,7 @@ pub enum StrokeError {
         least: f64,
     },
     /// The shot cannot be made at any pace.
-    #[error("no stroke makes this shot: {}", .0.words())]
+    #[error("no stroke makes this shot: {}", no_window_words(*.0))]
     NoWindow(NoWindow),
     /// The path cannot be followed.
     #[error(transparent)]

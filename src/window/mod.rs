@@ -15,6 +15,7 @@ mod solve;
 mod strike;
 mod struck;
 mod why;
+mod words;
 
 pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
 pub use band::{Band, Range, assumed_gears, band};
@@ -24,12 +25,10 @@ pub use lengths::{
     PaceWord, Run, StrokeError, contact_speed_m_s, lengths_for_speed, pace_for_stroke,
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
-pub use shot::{
-    AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip, roll_word, roll_words, stroke_said,
-    stroke_word,
-};
+pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip};
 pub use solution::{Solution, Solved, solve, solve_accepted, too_steep};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};
 pub use struck::{solve_many, solve_with};
 pub use why::{Why, why};
+pub use words::{hit_word, no_window_words, roll_word, roll_words, stroke_said, stroke_word};

@@ -1,6 +1,7 @@
 //! A shot, checked once.
 
 use kurbo::{Point, Vec2};
+use serde::Serialize;
 use thiserror::Error;
 
 use crate::field::{Field, Fields};
@@ -50,23 +51,6 @@ impl Tip {
         pivot_m: PIVOT_M,
     };
 
-    /// "6.5 mm high and 3 mm right".
-    fn off_centre(&self) -> String {
-        let part = |m: f64, plus: &str, minus: &str| {
-            let mm = (1e4 * m.abs()).round() / 10.0;
-            (mm > 0.0).then(|| format!("{mm} mm {}", if m > 0.0 { plus } else { minus }))
-        };
-        let parts = [
-            part(self.height_m, "high", "low"),
-            part(self.across_m, "right", "left"),
-        ];
-        parts
-            .into_iter()
-            .flatten()
-            .collect::<Vec<_>>()
-            .join(" and ")
-    }
-
     /// The stick that strikes there and sends the ball off at a speed, m/s.
     #[must_use]
     pub fn stick(&self, speed_m_s: f64) -> Stick {
@@ -114,30 +98,9 @@ impl Stroke {
     }
 }
 
-/// What a stroke is in a sentence: "a centre-ball stroke", "a rolling cue ball", "a stun shot".
-#[must_use]
-pub fn stroke_said(stroke: &Stroke) -> String {
-    match stroke.tip {
-        None => roll_words(stroke.roll),
-        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => {
-            "a centre-ball stroke".to_owned()
-        }
-        Some(tip) => format!("the tip {}", tip.off_centre()),
-    }
-}
-
-/// The same in a list: "centre ball", "rolling", "stun".
-#[must_use]
-pub fn stroke_word(stroke: &Stroke) -> String {
-    match stroke.tip {
-        None => roll_word(stroke.roll),
-        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => "centre ball".to_owned(),
-        Some(tip) => format!("tip {}", tip.off_centre()),
-    }
-}
-
 /// Words for the roll at contact.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Hit {
     /// No roll at contact.
     Stun,
@@ -180,26 +143,6 @@ impl Hit {
             Self::Draw => -0.5,
             Self::Follow => 1.25,
         }
-    }
-}
-
-/// A roll ratio in a sentence: "a rolling cue ball", "a stun shot"; others by their number.
-#[must_use]
-pub fn roll_words(ratio: f64) -> String {
-    match Hit::of_roll(ratio) {
-        Some(Hit::Roll) => "a rolling cue ball".to_owned(),
-        Some(hit) => format!("a {} shot", hit.name()),
-        None => format!("roll {ratio}"),
-    }
-}
-
-/// The same in a list: "rolling", "stun".
-#[must_use]
-pub fn roll_word(ratio: f64) -> String {
-    match Hit::of_roll(ratio) {
-        Some(Hit::Roll) => "rolling".to_owned(),
-        Some(hit) => hit.name().to_owned(),
-        None => format!("roll {ratio}"),
     }
 }
 

@@ -326,7 +326,7 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
 /// "struck in the middle, rolling by then", or what was asked to arrive.
 fn struck_words(answer: &ShotAnswer, speech: Speech) -> String {
     let (true, Some(stick)) = (answer.stroke_by == StrokeBy::Tip, &answer.stick) else {
-        return roll_words(answer.roll);
+        return roll_words(answer.roll, speech);
     };
     let place = tip_words((stick.tip_across_mm, stick.tip_height_mm), speech);
     let arrives = match answer.roll {

@@ -21,7 +21,7 @@ fn turned(deg: f64) -> String {
 }
 
 /// "rolling", "sliding with half its roll (0.45)".
-fn roll_words(roll: f64) -> String {
+fn rolling_words(roll: f64) -> String {
     match roll {
         r if (r - 1.0).abs() < ROLLING => "rolling".to_owned(),
         r if r.abs() < 0.05 => "sliding, stunned".to_owned(),
@@ -88,7 +88,7 @@ pub fn strike_text(answer: &StrikeAnswer, speech: impl Into<Speech>) -> String {
             "  after {} ft: {off}, {}, {}, {}\n",
             k + 1,
             speak::speed(Speed::from_m_s(foot.speed_m_s), speech),
-            roll_words(foot.roll),
+            rolling_words(foot.roll),
             side_words(foot.side_w)
         ));
     }
@@ -119,7 +119,7 @@ fn object_text(answer: &StrikeAnswer, speech: Speech) -> String {
          The object ball leaves {} at {}; throw turned it {}.\n",
         turned(arrive),
         speed(answer.speed_m_s),
-        roll_words(answer.roll.unwrap_or_default()),
+        rolling_words(answer.roll.unwrap_or_default()),
         side_words(answer.side_w.unwrap_or_default()),
         speak::cut(Angle::from_deg(cut.abs())),
         turned(object),

@@ -13,6 +13,7 @@ use thincut::window::{AbstractShot, Stroke, stroke_said};
 
 use crate::fault::Fault;
 use crate::output::keep_picture;
+use thincut::speech::Speech;
 
 /// Step of the cuts in the charts of bias, degrees.
 const BIAS_STEP_DEG: f64 = 0.25;
@@ -62,7 +63,7 @@ impl Drawn<'_> {
     }
 
     fn held(&self) -> String {
-        let roll = stroke_said(&self.stroke);
+        let roll = stroke_said(&self.stroke, Speech::default());
         let side = match self.stroke.side {
             s if s.abs() < 1e-9 => String::new(),
             s => format!(", side {s}"),

@@ -6,8 +6,8 @@ use serde_json::json;
 
 use crate::answer::{Aims, Beside, ShotAnswer, chance_line, shot_lines};
 use crate::layout::{
-    EndAnswer, Forward, PastOthers, StanceAnswer, Table, blocked_words, cue_words, first_large,
-    solve_past, stance_words,
+    End, EndAnswer, Forward, PastOthers, StanceAnswer, Table, blocked_words, cue_words, solve_past,
+    stance_words,
 };
 use crate::page::ask::{Asked, OBJECT, ShotAsk};
 use crate::page::drawing::Drawing;
@@ -17,6 +17,7 @@ use crate::page::lanes::Lane;
 use crate::page::plan::{PlaceMm, place_mm};
 use crate::page::route::Route;
 use crate::page::state::Setup;
+use crate::speech::first_large;
 use crate::window::band;
 
 /// A shot, and how much of it to solve.
@@ -61,8 +62,8 @@ struct Others {
 /// Where the cue ball goes when aimed right.
 #[derive(Debug, Serialize, JsonSchema)]
 struct CueWay {
-    /// `rest`, `scratch` or `ball`.
-    end: &'static str,
+    /// How it ends.
+    end: End,
     /// The pocket or the ball.
     at: Option<String>,
     /// From the ghost ball on, mm.
@@ -104,9 +105,9 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     };
     let mut around = Vec::new();
     around.extend(blocked_words(others.blocked_share, &others.blockers));
-    around.extend(stance.as_ref().and_then(stance_words));
+    around.extend(stance.as_ref().and_then(|s| stance_words(s, units)));
     if let Some((end, _)) = &run {
-        around.push(format!("{}.", first_large(&cue_words(end, gear))));
+        around.push(format!("{}.", first_large(&cue_words(end, gear, units))));
     }
     Ok(Answer {
         headline,

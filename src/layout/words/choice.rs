@@ -2,14 +2,17 @@
 
 use serde::Serialize;
 
-use super::answer::{
-    ChoiceAnswer, EndAnswer, MissAnswer, Place, RefusedAnswer, ShotChoice, StanceAnswer,
-};
+use super::place::stop_words;
 use crate::answer::{pace_words, stroke_words};
 use crate::forwards::Miss;
 use crate::gear::Gear;
+use crate::layout::answer::{
+    ChoiceAnswer, End, EndAnswer, MissAnswer, NotOn, RefusedAnswer, ShotChoice, StanceAnswer,
+};
+use crate::layout::candidate::Family;
 use crate::player::in_ten;
-use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::speech::{Speech, first_large};
+use crate::units::{Angle, Length, speak};
 
 /// Shots said unless all are asked for.
 const BEST: usize = 3;
@@ -19,12 +22,16 @@ const WORTH_SAYING: f64 = 0.02;
 const WORTH_TRYING: f64 = 0.05;
 /// Above this share of makes nothing is said of other balls (assumption).
 const ALWAYS_FREE: f64 = 0.95;
-/// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
-const BY_THE_RAIL: f64 = 0.2;
 
 /// The answer as text; `all` says every shot and why the others are not on.
 #[must_use]
-pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: bool) -> String {
+pub fn choice_text(
+    answer: &ChoiceAnswer,
+    gear: &Gear,
+    speech: impl Into<Speech>,
+    all: bool,
+) -> String {
+    let speech = speech.into();
     let mut out = String::new();
     if answer.no_shot {
         out.push_str("No shot worth trying here.");
@@ -42,11 +49,11 @@ pub fn choice_text(answer: &ChoiceAnswer, gear: &Gear, system: UnitSystem, all: 
     }
     let count = if all { answer.shots.len() } else { BEST };
     for (i, shot) in answer.shots.iter().take(count).enumerate() {
-        out.push_str(&shot_lines(i + 1, shot, gear, system));
+        out.push_str(&shot_lines(i + 1, shot, gear, speech));
     }
     if all {
         for refused in &answer.refused {
-            out.push_str(&refused_line(refused, answer));
+            out.push_str(&refused_line(refused, answer, speech));
         }
     }
     let how_hard = match (answer.stroke_lengths, answer.pace_m_s) {
@@ -92,19 +99,20 @@ pub struct SpokenShot {
 impl SpokenShot {
     /// A shot in words.
     #[must_use]
-    pub fn new(shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> Self {
+    pub fn new(shot: &ShotChoice, gear: &Gear, speech: impl Into<Speech>) -> Self {
+        let speech = speech.into();
         let misses: Vec<String> = told(&shot.misses)
             .iter()
-            .map(|m| miss_words(m, (&shot.ball, shot.pocket), gear))
+            .map(|m| miss_words(m, shot, gear, speech))
             .collect();
         Self {
-            called: called(shot),
+            called: called(shot, speech),
             chance: ranged(shot),
-            why: why(shot, system),
+            why: why(shot, speech),
             then: format!(
                 "{}{}{}",
-                cue_words(&shot.cue, gear),
-                scratch(shot),
+                cue_words(&shot.cue, gear, speech),
+                scratch(shot, speech),
                 next(shot)
             ),
             miss: misses.join("; "),
@@ -126,13 +134,13 @@ fn ranged(shot: &ShotChoice) -> String {
     }
 }
 
-fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -> String {
-    let said = SpokenShot::new(shot, gear, system);
+fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, speech: Speech) -> String {
+    let said = SpokenShot::new(shot, gear, speech);
     let kept = in_ten(shot.chance_and_keep);
     let kept = if kept == in_ten(shot.chance) {
         String::new()
     } else {
-        format!(", {kept} without a scratch")
+        format!(", {kept} without a {}", speech.nouns().scratch)
     };
     let mut out = format!("{rank}. {}: {}{kept}.\n", said.called, said.chance);
     out.push_str(&format!("   Why: {}.\n", said.why));
@@ -145,38 +153,54 @@ fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, system: UnitSystem) -
 
 /// "Play the 7 into the foot-right pocket: 6 in 10", as over a picture.
 #[must_use]
-pub fn shot_title(shot: &ShotChoice) -> String {
-    format!("{}: {}", called(shot), in_ten(shot.chance))
+pub fn shot_title(shot: &ShotChoice, speech: impl Into<Speech>) -> String {
+    format!("{}: {}", called(shot, speech.into()), in_ten(shot.chance))
 }
 
 /// "the 7 into the foot-right pocket, off one cushion".
-fn called(shot: &ShotChoice) -> String {
+fn called(shot: &ShotChoice, speech: Speech) -> String {
     let into = format!("the {} into the {} pocket", shot.ball, shot.pocket);
-    let cushions = if shot.cushions == 1 {
-        "one cushion"
-    } else {
-        "two cushions"
+    let nouns = speech.nouns();
+    let off = |cushions: u8| match cushions {
+        1 => "off one cushion",
+        _ => "off two cushions",
     };
     match shot.family {
-        "bank" => format!("Bank {into} off {cushions}"),
-        "kick" => format!("Kick {into}, the cue ball off {cushions} first"),
-        "combination" => format!("Combination: the {} sends {into}", shot.first),
-        _ => format!("Play {into}"),
+        Family::Bank { cushions } => {
+            format!("{} {into} {}", first_large(nouns.bank), off(cushions))
+        }
+        Family::Kick { cushions } => format!(
+            "{} {into}, the cue ball {} first",
+            first_large(nouns.kick),
+            off(cushions)
+        ),
+        Family::Combination { .. } => format!(
+            "{}: the {} sends {into}",
+            first_large(nouns.combination),
+            shot.first
+        ),
+        Family::Direct => format!("Play {into}"),
     }
 }
 
-fn why(shot: &ShotChoice, system: UnitSystem) -> String {
+/// "the 7 and the 5".
+fn the_balls(labels: &[String]) -> String {
+    let balls: Vec<String> = labels.iter().map(|b| format!("the {b}")).collect();
+    balls.join(" and ")
+}
+
+fn why(shot: &ShotChoice, speech: Speech) -> String {
     let width: f64 = shot.directions.iter().map(|d| d.to_deg - d.from_deg).sum();
     let at_ghost_mm = width.to_radians() * shot.cue_travel_mm;
     let mut parts = vec![
         format!(
             "{} of room in all at the ghost ball ({})",
-            speak::small_length(Length::from_mm(at_ghost_mm), system),
+            speak::small_length(Length::from_mm(at_ghost_mm), speech),
             speak::degrees(Angle::from_deg(width))
         ),
         format!(
             "cue ball {} away",
-            speak::distance(Length::from_mm(shot.cue_travel_mm), system)
+            speak::distance(Length::from_mm(shot.cue_travel_mm), speech)
         ),
     ];
     parts.push(if shot.cut_deg < 0.5 {
@@ -184,7 +208,7 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
     } else {
         format!(
             "cut to the {} {}",
-            shot.cut_side,
+            shot.cut_side.name(),
             speak::degrees(Angle::from_deg(shot.cut_deg))
         )
     });
@@ -199,19 +223,18 @@ fn why(shot: &ShotChoice, system: UnitSystem) -> String {
         (None, _) => {}
     }
     if shot.blocked_share > WORTH_SAYING {
-        let balls: Vec<String> = shot.blockers.iter().map(|b| format!("the {b}")).collect();
         parts.push(format!(
             "{:.0} % of it blocked by {}",
             100.0 * shot.blocked_share,
-            balls.join(" and ")
+            the_balls(&shot.blockers)
         ));
     }
-    parts.extend(awkward(&shot.stance));
+    parts.extend(awkward(&shot.stance, speech));
     parts.join(", ")
 }
 
 /// What is awkward about a stance.
-fn awkward(stance: &StanceAnswer) -> Vec<String> {
+fn awkward(stance: &StanceAnswer, speech: Speech) -> Vec<String> {
     let mut parts = Vec::new();
     if stance.needs_rest {
         let or = if stance.other_hand_reaches {
@@ -224,7 +247,7 @@ fn awkward(stance: &StanceAnswer) -> Vec<String> {
     if let Some(ball) = &stance.over_ball {
         parts.push(format!("raised cue over the {ball}"));
     } else if stance.over_rail {
-        parts.push("raised cue over the rail".to_owned());
+        parts.push(format!("raised cue over the {}", speech.nouns().rail));
     }
     parts
 }
@@ -232,8 +255,8 @@ fn awkward(stance: &StanceAnswer) -> Vec<String> {
 /// `Needs the rest: the arm scatters 1.4 times as much (assumed).`; nothing where the player
 /// stands at ease.
 #[must_use]
-pub fn stance_words(stance: &StanceAnswer) -> Option<String> {
-    let parts = awkward(stance);
+pub fn stance_words(stance: &StanceAnswer, speech: impl Into<Speech>) -> Option<String> {
+    let parts = awkward(stance, speech.into());
     (!parts.is_empty()).then(|| {
         format!(
             "{}: the arm scatters {:.1} times as much (assumed).",
@@ -246,44 +269,39 @@ pub fn stance_words(stance: &StanceAnswer) -> Option<String> {
 /// `38 % of the room is blocked by the 7.`; nothing where that is not worth a word.
 #[must_use]
 pub fn blocked_words(share: f64, blockers: &[String]) -> Option<String> {
-    let balls: Vec<String> = blockers.iter().map(|b| format!("the {b}")).collect();
     (share > WORTH_SAYING && share < 1.0).then(|| {
         format!(
             "{:.0} % of the room is blocked by {}.",
             100.0 * share,
-            balls.join(" and ")
+            the_balls(blockers)
         )
-    })
-}
-
-/// With a large first letter.
-#[must_use]
-pub fn first_large(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
     })
 }
 
 /// Where the cue ball goes: `the cue ball stops 1.3 diamonds from the foot rail`.
 #[must_use]
-pub fn cue_words(end: &EndAnswer, gear: &Gear) -> String {
+pub fn cue_words(end: &EndAnswer, gear: &Gear, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
+    let scratches = speech.nouns().scratches;
     match (end.end, &end.at) {
-        ("scratch", Some(pocket)) => {
-            format!("aimed right the cue ball scratches in the {pocket} pocket")
+        (End::Scratch, Some(pocket)) => {
+            format!("aimed right the cue ball {scratches} in the {pocket} pocket")
         }
-        ("ball", Some(ball)) => format!("the cue ball runs into the {ball}"),
-        _ => format!("the cue ball stops {}", place_words(gear, end.place)),
+        (End::Ball, Some(ball)) => format!("the cue ball runs into the {ball}"),
+        _ => format!(
+            "the cue ball stops {}",
+            stop_words(end.place, &gear.bed, speech)
+        ),
     }
 }
 
-fn scratch(shot: &ShotChoice) -> String {
+fn scratch(shot: &ShotChoice, speech: Speech) -> String {
     if shot.scratch_chance > WORTH_SAYING {
         let how_often = in_ten(shot.scratch_chance);
-        if shot.cue.end == "scratch" {
+        if shot.cue.end == End::Scratch {
             return format!(", {how_often} with the aim's scatter");
         }
-        format!(", scratching {how_often}")
+        format!(", {} {how_often}", speech.nouns().scratching)
     } else {
         String::new()
     }
@@ -299,7 +317,7 @@ fn next(shot: &ShotChoice) -> String {
         } else {
             String::new()
         };
-        let where_not = if shot.cue.end == "scratch" {
+        let where_not = if shot.cue.end == End::Scratch {
             "where it does not, "
         } else {
             ""
@@ -315,10 +333,10 @@ fn next(shot: &ShotChoice) -> String {
 
 /// The misses worth a sentence; where both sides miss the ball it is said once.
 fn told(misses: &[MissAnswer]) -> Vec<MissAnswer> {
-    let foul = Miss::NoBall.words();
     let mut out: Vec<MissAnswer> = Vec::with_capacity(misses.len());
     for miss in misses.iter().filter(|m| m.chance > WORTH_SAYING) {
-        match out.iter_mut().find(|m| m.side == foul && miss.side == foul) {
+        let foul = |m: &MissAnswer| m.side == Miss::NoBall;
+        match out.iter_mut().find(|m| foul(m) && foul(miss)) {
             Some(same) => same.chance += miss.chance,
             None => out.push(miss.clone()),
         }
@@ -326,41 +344,48 @@ fn told(misses: &[MissAnswer]) -> Vec<MissAnswer> {
     out
 }
 
-fn miss_words(miss: &MissAnswer, (ball, aimed): (&str, &str), gear: &Gear) -> String {
+/// Which way a shot misses.
+fn side_words(side: Miss) -> &'static str {
+    match side {
+        Miss::TooFull => "too full",
+        Miss::TooThin => "too thin",
+        Miss::NoBall => "misses the ball: a foul",
+    }
+}
+
+fn miss_words(miss: &MissAnswer, shot: &ShotChoice, gear: &Gear, speech: Speech) -> String {
+    let ball = &shot.ball;
+    let head = format!("{} ({})", side_words(miss.side), in_ten(miss.chance));
     let lies = match miss.dropped {
-        Some(pocket) if pocket == aimed => {
+        Some(pocket) if pocket == shot.pocket => {
             format!("the {ball} may still drop in the {pocket} pocket, by another way")
         }
         Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
         // The ball stays where it is; the cue ball's end is all there is to say.
-        None if miss.side == Miss::NoBall.words() => {
-            return format!(
-                "{} ({}){}",
-                miss.side,
-                in_ten(miss.chance),
-                foul_end(&miss.cue)
-            );
-        }
-        None => format!("the {ball} stops {}", place_words(gear, miss.object)),
+        None if miss.side == Miss::NoBall => return format!("{head}{}", foul_end(&miss.cue)),
+        None => format!(
+            "the {ball} stops {}",
+            stop_words(miss.object, &gear.bed, speech)
+        ),
     };
     let cue = match (miss.cue.end, &miss.cue.at) {
-        ("scratch", Some(pocket)) => format!(" and the cue ball in the {pocket} pocket"),
+        (End::Scratch, Some(pocket)) => format!(" and the cue ball in the {pocket} pocket"),
         _ => String::new(),
     };
-    format!("{} ({}): {lies}{cue}", miss.side, in_ten(miss.chance))
+    format!("{head}: {lies}{cue}")
 }
 
 /// Where a cue ball ends that met no ball: said where it scratches.
 fn foul_end(cue: &EndAnswer) -> String {
     match (cue.end, &cue.at) {
-        ("scratch", Some(pocket)) => format!(", and the cue ball drops in the {pocket} pocket"),
+        (End::Scratch, Some(pocket)) => format!(", and the cue ball drops in the {pocket} pocket"),
         _ => String::new(),
     }
 }
 
-fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer) -> String {
-    let instead = if refused.reason == "out-of-reach" {
-        instead(&refused.ball, answer)
+fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer, speech: Speech) -> String {
+    let instead = if refused.reason == NotOn::OutOfReach {
+        instead(&refused.ball, answer, speech)
     } else {
         String::new()
     };
@@ -370,25 +395,20 @@ fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer) -> String {
 /// "Not on: the 5 into the side-left pocket: its way is closed by the 7".
 #[must_use]
 pub fn refusal_words(refused: &RefusedAnswer) -> String {
-    let balls: Vec<String> = refused
-        .blockers
-        .iter()
-        .map(|b| format!("the {b}"))
-        .collect();
-    let by = if balls.is_empty() {
+    let by = if refused.blockers.is_empty() {
         "a cushion".to_owned()
     } else {
-        balls.join(" and ")
+        the_balls(&refused.blockers)
     };
     let why = match refused.reason {
-        "object-ball-blocked" => format!("its way is closed by {by}"),
-        "cue-ball-blocked" => format!("the cue ball's way is closed by {by}"),
-        "out-of-reach" => "no hit is thin enough".to_owned(),
-        "too-close" => "the balls are too close to say".to_owned(),
-        "too-steep" => {
+        NotOn::ObjectBallBlocked => format!("its way is closed by {by}"),
+        NotOn::CueBallBlocked => format!("the cue ball's way is closed by {by}"),
+        NotOn::OutOfReach => "no hit is thin enough".to_owned(),
+        NotOn::TooClose => "the balls are too close to say".to_owned(),
+        NotOn::TooSteep => {
             "from there the pocket takes no ball straight, however hard or soft".to_owned()
         }
-        _ => "it does not drop with this stroke".to_owned(),
+        NotOn::NoDrop => "it does not drop with this stroke".to_owned(),
     };
     format!(
         "Not on: the {} into the {} pocket: {why}",
@@ -397,47 +417,16 @@ pub fn refusal_words(refused: &RefusedAnswer) -> String {
 }
 
 /// What to do with a ball that cannot be cut into a pocket.
-fn instead(ball: &str, answer: &ChoiceAnswer) -> String {
+fn instead(ball: &str, answer: &ChoiceAnswer, speech: Speech) -> String {
     let worth = |shot: &&ShotChoice| shot.ball == ball && shot.chance > WORTH_TRYING;
     match answer.shots.iter().find(worth) {
         Some(shot) => {
-            let mut called = called(shot);
+            let mut called = called(shot, speech);
             if let Some(first) = called.get_mut(..1) {
                 first.make_ascii_lowercase();
             }
             format!("; {called} instead, {}", in_ten(shot.chance))
         }
         None => "; it would have to be played from the other side".to_owned(),
-    }
-}
-
-/// "1 diamond up from the foot rail, 1½ off the left long rail".
-#[must_use]
-pub fn place_words(gear: &Gear, place: Place) -> String {
-    let (diamond_x, diamond_y) = (gear.bed.length_m / 8.0, gear.bed.width_m / 4.0);
-    let (x, y) = (place.x_mm / 1e3 / diamond_x, place.y_mm / 1e3 / diamond_y);
-    let (along, end) = if x > 4.0 {
-        (8.0 - x, "foot")
-    } else {
-        (x, "head")
-    };
-    let (across, side) = if y > 2.0 {
-        (4.0 - y, "left")
-    } else {
-        (y, "right")
-    };
-    let along = if along < BY_THE_RAIL {
-        format!("by the {end} rail")
-    } else {
-        let unit = if along > 1.02 { "diamonds" } else { "diamond" };
-        format!("{} {unit} from the {end} rail", speak::diamonds(along))
-    };
-    if across < BY_THE_RAIL {
-        format!("{along}, by the {side} long rail")
-    } else {
-        format!(
-            "{along}, {} off the {side} long rail",
-            speak::diamonds(across)
-        )
     }
 }

@@ -1,0 +1,12 @@
+//! What is said of a table with balls: the choice of shots, what was asked about one, where balls stop.
+
+mod choice;
+mod decision;
+mod place;
+
+pub(crate) use choice::with_article;
+pub use choice::{
+    SpokenShot, blocked_words, choice_text, cue_words, refusal_words, shot_title, stance_words,
+};
+pub use decision::{decision_text, leave_words};
+pub use place::stop_words;

@@ -1,0 +1,47 @@
+//! Where a ball comes to rest, in words.
+
+use crate::gear::Bed;
+use crate::layout::answer::Place;
+use crate::speech::Speech;
+use crate::units::speak;
+
+/// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
+const BY_THE_RAIL: f64 = 0.2;
+
+/// Where a ball stops: "1 diamond from the foot rail, 1½ off the left long rail", "by the head rail, by
+/// the left long rail".
+#[must_use]
+pub fn stop_words(place: Place, bed: &Bed, speech: impl Into<Speech>) -> String {
+    let nouns = speech.into().nouns();
+    let (rail, long_rail) = (nouns.rail, nouns.long_rail);
+    let (diamond_x, diamond_y) = (bed.length_m / 8.0, bed.width_m / 4.0);
+    let (x, y) = (place.x_mm / 1e3 / diamond_x, place.y_mm / 1e3 / diamond_y);
+    let (along, end) = if x > 4.0 {
+        (8.0 - x, nouns.foot)
+    } else {
+        (x, nouns.head)
+    };
+    let (across, side) = if y > 2.0 {
+        (4.0 - y, "left")
+    } else {
+        (y, "right")
+    };
+    let along = if along < BY_THE_RAIL {
+        format!("by the {end} {rail}")
+    } else {
+        let unit = if along > 1.02 {
+            nouns.diamonds
+        } else {
+            nouns.diamond
+        };
+        format!("{} {unit} from the {end} {rail}", speak::diamonds(along))
+    };
+    if across < BY_THE_RAIL {
+        format!("{along}, by the {side} {long_rail}")
+    } else {
+        format!(
+            "{along}, {} off the {side} {long_rail}",
+            speak::diamonds(across)
+        )
+    }
+}
