@@ -11,6 +11,8 @@ mod sample;
 
 pub use cell::{Cell, shortest};
 
+use std::io::Write;
+
 use serde::Serialize;
 use serde::de::value::MapDeserializer;
 use serde::de::{DeserializeOwned, Deserializer, IntoDeserializer, Visitor, value::Error};
@@ -53,6 +55,13 @@ impl Columns {
     #[must_use]
     pub fn without(mut self, field: &str) -> Self {
         self.0.retain(|column| column.path[0] != field);
+        self
+    }
+
+    /// Only those whose name passes.
+    #[must_use]
+    pub fn only(mut self, passes: impl Fn(&str) -> bool) -> Self {
+        self.0.retain(|column| passes(&column.name));
         self
     }
 
@@ -103,6 +112,25 @@ impl Columns {
             each(&column.name, Cell::Absent);
         }
     }
+
+    /// Writes values of that struct as CSV, the names first.
+    ///
+    /// # Errors
+    /// From the writer.
+    pub fn write_rows<T: Serialize>(
+        &self,
+        rows: impl IntoIterator<Item = T>,
+        out: impl Write,
+    ) -> Result<(), csv::Error> {
+        let mut writer = csv::Writer::from_writer(out);
+        writer.write_record(self.names())?;
+        for row in rows {
+            let mut cells = Vec::with_capacity(self.0.len());
+            self.cells(&row, |cell| cells.push(cell.csv()));
+            writer.write_record(&cells)?;
+        }
+        Ok(writer.flush()?)
+    }
 }
 
 /// `clean_thick_deg`; of a pair `ghost_ball_x_mm`, its axis before the unit.
@@ -114,6 +142,17 @@ fn name(path: &[&'static str]) -> String {
         }
         _ => path.join("_"),
     }
+}
+
+/// Writes rows as CSV, the names of their columns first.
+///
+/// # Errors
+/// From the writer.
+pub fn write_rows<T: Serialize + DeserializeOwned>(
+    rows: impl IntoIterator<Item = T>,
+    out: impl Write,
+) -> Result<(), csv::Error> {
+    Columns::of::<T>().write_rows(rows, out)
 }
 
 /// Reads a struct whose fields are texts, each there or not, from cells by name.

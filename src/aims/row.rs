@@ -1,11 +1,12 @@
 //! Rows for tables of data: a way on a shot, a way over all cuts at one pair of distances.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::bench::{Bench, CutSpan, Reach};
 use super::verdict::{Verdict, judge};
 use super::words::reach_sentence;
 use super::{CannotAim, Scene, Way};
+use crate::columns::write_rows;
 use crate::player::AimError;
 use crate::pocket::Acceptance;
 use crate::speech::Speech;
@@ -203,29 +204,31 @@ impl ReachRow {
     }
 }
 
+/// A record of the CSV of [`ReachRow`]s: numbers to four places, runs of cuts as `0-9.6 12.1-17.2`.
+#[derive(Serialize, Deserialize)]
+struct ReachRecord {
+    way: String,
+    apart_mm: String,
+    to_pocket_mm: String,
+    good_to_deg: Option<String>,
+    clean_to_deg: Option<String>,
+    past_end_mm: Option<String>,
+    worst_mm: Option<String>,
+    worst_at_deg: Option<String>,
+    misses_full_mm: Option<String>,
+    misses_thin_mm: Option<String>,
+    looked_to_deg: String,
+    drops_deg: String,
+    clean_deg: String,
+    says: String,
+}
+
 /// Rows of [`ReachRow`] as CSV; runs of cuts as `0-9.6 12.1-17.2`.
 ///
 /// # Errors
 /// From the writer.
 pub fn reach_csv(rows: &[ReachRow], out: impl std::io::Write) -> Result<(), csv::Error> {
-    let mut csv = csv::Writer::from_writer(out);
-    csv.write_record([
-        "way",
-        "apart_mm",
-        "to_pocket_mm",
-        "good_to_deg",
-        "clean_to_deg",
-        "past_end_mm",
-        "worst_mm",
-        "worst_at_deg",
-        "misses_full_mm",
-        "misses_thin_mm",
-        "looked_to_deg",
-        "drops_deg",
-        "clean_deg",
-        "says",
-    ])?;
-    let number = |x: Option<f64>| x.map_or(String::new(), |x| format!("{x:.4}"));
+    let number = |x: f64| format!("{x:.4}");
     let runs = |runs: &[CutSpan]| {
         let runs: Vec<String> = runs
             .iter()
@@ -233,23 +236,21 @@ pub fn reach_csv(rows: &[ReachRow], out: impl std::io::Write) -> Result<(), csv:
             .collect();
         runs.join(" ")
     };
-    for row in rows {
-        csv.write_record([
-            row.way.clone(),
-            number(Some(row.apart_mm)),
-            number(Some(row.to_pocket_mm)),
-            number(row.good_to_deg),
-            number(row.clean_to_deg),
-            number(row.past_end_mm),
-            number(row.worst_mm),
-            number(row.worst_at_deg),
-            number(row.misses_full_mm),
-            number(row.misses_thin_mm),
-            number(Some(row.looked_to_deg)),
-            runs(&row.drops),
-            runs(&row.clean),
-            row.says.clone(),
-        ])?;
-    }
-    Ok(csv.flush()?)
+    let records = rows.iter().map(|row| ReachRecord {
+        way: row.way.to_owned(),
+        apart_mm: number(row.apart_mm),
+        to_pocket_mm: number(row.to_pocket_mm),
+        good_to_deg: row.good_to_deg.map(number),
+        clean_to_deg: row.clean_to_deg.map(number),
+        past_end_mm: row.past_end_mm.map(number),
+        worst_mm: row.worst_mm.map(number),
+        worst_at_deg: row.worst_at_deg.map(number),
+        misses_full_mm: row.misses_full_mm.map(number),
+        misses_thin_mm: row.misses_thin_mm.map(number),
+        looked_to_deg: number(row.looked_to_deg),
+        drops_deg: runs(&row.drops),
+        clean_deg: runs(&row.clean),
+        says: row.says.clone(),
+    });
+    write_rows(records, out)
 }

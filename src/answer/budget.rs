@@ -4,8 +4,9 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde::Serialize;
 
+use crate::columns::Columns;
 use crate::gear::Gear;
-use crate::player::budget::{Budget, Disturbed, Source, budget};
+use crate::player::budget::{Budget, BudgetRow, Disturbed, Source, budget};
 use crate::player::spreads::SpreadsRequest;
 use crate::player::{Level, Player, PlayerRequestError};
 use crate::window::Solved;
@@ -47,6 +48,12 @@ pub fn or_club(player: Option<Player>) -> Player {
 }
 
 impl BudgetAnswer {
+    /// Columns of its table: those of an input.
+    #[must_use]
+    pub fn columns() -> Columns {
+        Columns::of::<BudgetRow>().called("source", "input")
+    }
+
     /// Solves it.
     ///
     /// # Errors
@@ -62,14 +69,17 @@ impl BudgetAnswer {
         let disturbed = Disturbed::new(gear, solved, player.error.bias_rad);
         let mut rng = Pcg64::seed_from_u64(trials.seed);
         let count = trials.count as usize;
-        let budget = budget(&disturbed, &player.error, &spreads, count, &mut rng)?;
+        let mut budget = budget(&disturbed, &player.error, &spreads, count, &mut rng)?;
         let aim = player.assumed;
         let [tip, speed, balls] = wishes.assumed();
         let assumed = Source::SCATTERING
             .into_iter()
             .zip([aim, aim, tip, speed, balls])
             .filter_map(|(source, assumed)| assumed.then_some(source))
-            .collect();
+            .collect::<Vec<_>>();
+        for row in &mut budget.inputs {
+            row.assumed = assumed.contains(&row.source);
+        }
         Ok(Self {
             player: player.who.clone(),
             assumed,

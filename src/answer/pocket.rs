@@ -189,43 +189,57 @@ fn empty_row(kind: PocketKind, approach: Angle, status: PocketStatus) -> PocketR
     }
 }
 
-impl PocketRow {
-    /// Columns of the CSV: one record a piece, and one for an approach without any.
-    pub const HEADER: [&str; 10] = [
-        "gear",
-        "kind",
-        "pace_m_s",
-        "distance_mm",
-        "approach_deg",
-        "status",
-        "how",
-        "from_deg",
-        "to_deg",
-        "effective_pocket_mm",
-    ];
+/// A record of the CSV: a piece of what is taken from an approach, or an approach without any.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PocketRecord {
+    /// Name of the gear.
+    pub gear: String,
+    /// `corner` or `side`.
+    pub kind: String,
+    /// Speed at the mouth.
+    pub pace_m_s: f64,
+    /// Object ball to the middle of the mouth.
+    pub distance_mm: f64,
+    /// Pocket axis to direction of travel.
+    pub approach_deg: f64,
+    /// Whether it can drop at all.
+    pub status: PocketStatus,
+    /// `clean`, `jaw` or `rail`.
+    pub how: Option<String>,
+    /// Relative to the centre-pocket line, to six places.
+    pub from_deg: Option<String>,
+    /// Likewise.
+    pub to_deg: Option<String>,
+    /// Effective pocket size of the piece, to six places.
+    pub effective_pocket_mm: Option<String>,
+}
 
-    /// The row's records.
+impl PocketAnswer {
+    /// The records of its CSV.
     #[must_use]
-    pub fn records(&self, answer: &PocketAnswer) -> Vec<[String; 10]> {
-        let record = |part: Option<&PocketPart>| {
-            let text =
-                |f: fn(&PocketPart) -> f64| part.map_or(String::new(), |p| format!("{:.6}", f(p)));
-            [
-                answer.gear.clone(),
-                self.kind.clone(),
-                answer.pace_m_s.to_string(),
-                answer.distance_mm.to_string(),
-                self.approach_deg.to_string(),
-                self.status.name().to_owned(),
-                part.map_or(String::new(), |p| p.how.clone()),
-                text(|p| p.from_deg),
-                text(|p| p.to_deg),
-                text(|p| p.effective_pocket_mm),
-            ]
+    pub fn records(&self) -> Vec<PocketRecord> {
+        let record = |row: &PocketRow, part: Option<&PocketPart>| {
+            let text = |f: fn(&PocketPart) -> f64| part.map(|p| format!("{:.6}", f(p)));
+            PocketRecord {
+                gear: self.gear.clone(),
+                kind: row.kind.clone(),
+                pace_m_s: self.pace_m_s,
+                distance_mm: self.distance_mm,
+                approach_deg: row.approach_deg,
+                status: row.status,
+                how: part.map(|p| p.how.clone()),
+                from_deg: text(|p| p.from_deg),
+                to_deg: text(|p| p.to_deg),
+                effective_pocket_mm: text(|p| p.effective_pocket_mm),
+            }
         };
-        if self.pieces.is_empty() {
-            return vec![record(None)];
+        let mut records = Vec::new();
+        for row in &self.rows {
+            if row.pieces.is_empty() {
+                records.push(record(row, None));
+            }
+            records.extend(row.pieces.iter().map(|part| record(row, Some(part))));
         }
-        self.pieces.iter().map(|p| record(Some(p))).collect()
+        records
     }
 }

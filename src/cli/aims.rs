@@ -21,8 +21,8 @@ use thincut::window::{AbstractShot, Shot, Stroke};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
-use crate::output::Format;
 use pictures::Drawn;
 
 /// Where does each way of aiming still work, and what mends it?
@@ -97,15 +97,8 @@ pub(crate) struct AimsCommand {
     /// Replace files that exist
     #[arg(long, help_heading = "What to show")]
     force: bool,
-    /// text, json or csv
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_possible_values = true,
-        help_heading = "What to show"
-    )]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     units: UnitArgs,
 }

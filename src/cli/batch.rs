@@ -21,6 +21,7 @@ use thincut::units::Side;
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
+use crate::format::FormatArgs;
 use crate::gear::GearArgs;
 use crate::input;
 use crate::output::progress;
@@ -37,14 +38,14 @@ use write::{BatchFormat, Writer};
     to-pocket …), with units in the cells; gear, set, level, arm, picture may differ per row.\n\
     Other columns are carried through, one called student too. `status` says ok, a typed answer, or what is wrong with the\n\
     row; the other rows go on, and the exit code is 1 when any failed. Memory stays flat, rows are\n\
-    answered as they come, so it works as a worker behind any program that pipes rows.")]
+    answered as they come, so it works as a worker behind any program that pipes rows. Parquet is\n\
+    written where the program was built with it.")]
 pub(crate) struct BatchCommand {
     /// The table; - or nothing for standard input
     #[arg(value_name = "FILE")]
     file: Option<PathBuf>,
-    /// csv, jsonl or parquet (where the program was built with it)
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: BatchFormat,
+    #[command(flatten)]
+    format: FormatArgs<BatchFormat>,
     #[command(flatten)]
     player: PlayerRequest,
     #[command(flatten)]
@@ -60,7 +61,7 @@ const PATIENCE: Duration = Duration::from_millis(2);
 
 impl BatchCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        self.format.is_there()?;
+        self.format.asked.is_there()?;
         let gear = self.gear.load(defaults)?.gear;
         let players = Players {
             on_left_cuts: self.student.player(&self.player, Side::Left)?,
@@ -77,7 +78,7 @@ impl BatchCommand {
         let header = Header::new(names.unwrap_or_default())
             .map_err(|e| wrong(&e))?
             .with_decimal_commas(rows.has_decimal_commas());
-        let mut writer = Writer::new(self.format, &header, out)?;
+        let mut writer = Writer::new(self.format.asked, &header, out)?;
         let folder = self.path().map(input::folder).unwrap_or_default();
         let mut solver = Solver::beside(folder, header, gear, players);
         let mut tally = Tally::default();

@@ -16,8 +16,9 @@ use thincut::window::{NoWindow, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
-use crate::output::{Format, OutArgs, json, keep_picture};
+use crate::output::{OutArgs, json, keep_picture};
 use crate::student::StudentArgs;
 
 /// What should this player practise for this shot? Errors one by one, and together.
@@ -55,15 +56,8 @@ pub(crate) struct BudgetCommand {
         help_heading = "The simulation"
     )]
     seed: u64,
-    /// text, json or csv
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_possible_values = true,
-        help_heading = "What to show"
-    )]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     files: OutArgs,
     #[command(flatten)]
@@ -88,7 +82,7 @@ impl BudgetCommand {
         let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?;
         let units = self.units.pick(defaults);
         let written = self.files(&answer, &held_words(&gear, solved, units))?;
-        match self.format {
+        match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
@@ -127,36 +121,5 @@ fn no_budget(no: NoWindow) -> Fault {
 }
 
 fn csv_rows(answer: &BudgetAnswer, out: &mut dyn Write) -> Result<(), Fault> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record([
-        "input",
-        "unit",
-        "standard_uncertainty",
-        "assumed",
-        "sensitivity_deg",
-        "contribution_deg",
-        "share",
-        "makes_if_halved",
-        "gain",
-        "gain_error",
-    ])?;
-    for row in &answer.budget.inputs {
-        let numbers = [
-            row.sensitivity_deg,
-            row.contribution_deg,
-            row.share,
-            row.makes_if_halved,
-            row.gain,
-            row.gain_error,
-        ];
-        writer.write_field(row.source.name())?;
-        writer.write_field(row.unit)?;
-        writer.write_field(row.standard_uncertainty.to_string())?;
-        writer.write_field(answer.assumed.contains(&row.source).to_string())?;
-        for number in numbers {
-            writer.write_field(number.to_string())?;
-        }
-        writer.write_record(None::<&[u8]>)?;
-    }
-    Ok(writer.flush()?)
+    Ok(BudgetAnswer::columns().write_rows(&answer.budget.inputs, out)?)
 }

@@ -25,9 +25,10 @@ use thincut::window::Stroke;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{FormatArgs, TextOrJson};
 use crate::gear::GearArgs;
 use crate::layout::read;
-use crate::output::{Format, json, keep_picture, progress};
+use crate::output::{json, keep_picture, progress};
 use crate::play::{PlayArgs, ball_index};
 
 /// Tries simulated for --risk, from seed 1 so that the answer repeats.
@@ -67,15 +68,8 @@ pub(crate) struct ChooseCommand {
     /// Replace pictures that exist
     #[arg(long, requires = "charts", help_heading = "What to show")]
     force: bool,
-    /// text or json
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_possible_values = true,
-        help_heading = "What to show"
-    )]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<TextOrJson>,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -112,9 +106,6 @@ struct DecideArgs {
 
 impl ChooseCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        if self.format == Format::Csv {
-            return Err(Fault::input("--format csv: choose writes text or json"));
-        }
         let gear = self.gear.load(defaults)?.gear;
         let layout = read(&self.file, &gear)?;
         let (options, who) = self.options(&gear, &layout)?;
@@ -128,7 +119,7 @@ impl ChooseCommand {
             Some(folder) => self.draw(folder, &table, (&choice, &answer), map.as_ref())?,
             None => Vec::new(),
         };
-        if self.format == Format::Json {
+        if self.format.asked == TextOrJson::Json {
             return json(out, &Whole { answer, decision });
         }
         let units = self.units.pick(defaults);

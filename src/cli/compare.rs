@@ -12,8 +12,9 @@ use thincut::units::Side;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearsArgs;
-use crate::output::{Format, PictureArgs, json};
+use crate::output::{PictureArgs, json};
 use crate::student::StudentArgs;
 
 /// How much harder is another table, or a dirty ball? The same shots on two or more gears
@@ -36,15 +37,8 @@ pub(crate) struct CompareCommand {
     /// Show every shot
     #[arg(long, help_heading = "What to show")]
     all: bool,
-    /// text, json or csv
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_possible_values = true,
-        help_heading = "What to show"
-    )]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     units: UnitArgs,
     #[command(flatten)]
@@ -78,7 +72,7 @@ impl CompareCommand {
             request.player = player;
             // Data on standard output stay data.
             let mut nowhere = std::io::sink();
-            let told: &mut dyn Write = match self.format {
+            let told: &mut dyn Write = match self.format.asked {
                 Format::Text => out,
                 Format::Json | Format::Csv => &mut nowhere,
             };
@@ -93,7 +87,7 @@ impl CompareCommand {
         defaults: &Defaults,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
-        match self.format {
+        match self.format.asked {
             Format::Json => json(out, answer),
             Format::Csv => {
                 let mut writer = csv::Writer::from_writer(out);

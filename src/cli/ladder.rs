@@ -15,10 +15,11 @@ use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
 use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
 use crate::marks::{MarksCommand, SpotCommand};
-use crate::output::{Format, json};
+use crate::output::json;
 use crate::student::StudentArgs;
 
 /// Which shots lead a player up evenly, from easy to hard?
@@ -53,9 +54,8 @@ pub(crate) struct LadderCommand {
     keep: bool,
     #[command(flatten)]
     gear: GearArgs,
-    /// text, json or csv
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -116,7 +116,7 @@ impl LadderCommand {
         wishes.right = climber.right;
         wishes.reach = self.reach.reach_or(climber.reach).map_err(Fault::input)?;
         wishes.pass = self.pass.rule()?;
-        if self.format == Format::Csv && !wishes.obstacles.is_empty() {
+        if self.format.asked == Format::Csv && !wishes.obstacles.is_empty() {
             return Err(Fault::input(
                 "--format csv: a row of a file cannot say that a ball stands in the way; leave --obstacle out, or use --keep and enter tallies by the code",
             ));
@@ -126,7 +126,7 @@ impl LadderCommand {
             LadderAnswer::new(&gear, &ladder, &climber.player, self.units.pick(defaults));
         let kept = self.kept(defaults, &gear, &ladder, &answer)?;
         answer.code = Some(kept.code.clone());
-        match self.format {
+        match self.format.asked {
             Format::Text => {
                 out.write_all(ladder_text(&answer).as_bytes())?;
                 let who = self.student.label().unwrap_or("A");

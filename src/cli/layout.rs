@@ -21,9 +21,10 @@ use thincut::speech::Speech;
 use crate::choose::search;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
+use crate::format::{FormatArgs, TextOrJson};
 use crate::gear::GearArgs;
 use crate::input;
-use crate::output::{Format, json};
+use crate::output::json;
 use crate::play::{PlayArgs, ball_index};
 
 /// What to do with a layout.
@@ -39,9 +40,8 @@ pub(crate) enum LayoutCommand {
         file: PathBuf,
         #[command(flatten)]
         gear: GearArgs,
-        /// text or json
-        #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-        format: Format,
+        #[command(flatten)]
+        format: FormatArgs<TextOrJson>,
     },
     /// Draw a layout to scale, with up to three shots on it
     Draw(Box<DrawArgs>),
@@ -193,7 +193,7 @@ impl LayoutCommand {
         };
         let gear = gear.load(defaults)?.gear;
         let layout = read(file, &gear)?;
-        if *format == Format::Json {
+        if format.asked == TextOrJson::Json {
             return json(out, &layout);
         }
         let mut line = |label: &str, at: Point| {

@@ -12,6 +12,7 @@ mod defaults;
 mod explore;
 mod face;
 mod fault;
+mod format;
 mod gear;
 mod gear_measure;
 mod grid;
@@ -46,7 +47,7 @@ use thincut::shown::Plain;
 use defaults::Defaults;
 use face::COMMAND_LINE;
 use fault::Fault;
-use output::Format;
+use format::{FormatArgs, TextOrJson, json_asked_for};
 
 const FIRST_STEPS: &str = "\
 thincut says how far off an aim may be and the shot still go. Three commands to start with:
@@ -114,20 +115,14 @@ enum Command {
     #[command(
         after_help = "Examples:\n  thincut gear list\n  thincut gear show pool-9ft\n  \
         thincut gear measure --form\n\n\
-        Every command takes --gear NAME|FILE and --set KEY=VALUE; `gear show` lists the keys with their values, units and sources. What --set changes stands in the name of the gear wherever it is shown."
+        Every command takes --gear NAME|FILE and --set KEY=VALUE; `gear show` lists the keys with their values, units and sources. What --set changes stands in the name of the gear wherever it is shown.",
+        mut_arg("format", |arg| arg.global(true))
     )]
     Gear {
         #[command(subcommand)]
         command: gear::GearCommand,
-        /// text or json
-        #[arg(
-            long,
-            value_enum,
-            default_value_t,
-            hide_possible_values = true,
-            global = true
-        )]
-        format: Format,
+        #[command(flatten)]
+        format: FormatArgs<TextOrJson>,
     },
 }
 
@@ -143,7 +138,7 @@ fn main() -> ExitCode {
 }
 
 fn ran() -> ExitCode {
-    let wants_json = Format::json_asked_for(std::env::args());
+    let wants_json = json_asked_for(std::env::args());
     let cli = match parsed() {
         Ok(cli) => cli,
         Err(error) => return fault::usage(&error, wants_json),
@@ -236,6 +231,8 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Ladder(c) => c.run(&defaults, out),
         Command::Lesson { command } => command.run(&defaults, out),
         Command::Sheet { command } => command.run(&defaults, out),
-        Command::Gear { command, format } => command.run(&defaults, format == Format::Json, out),
+        Command::Gear { command, format } => {
+            command.run(&defaults, format.asked == TextOrJson::Json, out)
+        }
     }
 }

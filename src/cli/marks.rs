@@ -17,10 +17,11 @@ use thincut::window::{Shot, Solution, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{FormatArgs, TextOrJson};
 use crate::gear::GearArgs;
 use crate::ladder::entered;
 use crate::ladder_log::{keep, rung_of};
-use crate::output::{Format, json};
+use crate::output::json;
 use crate::student;
 
 /// `--students`.
@@ -77,9 +78,8 @@ pub(crate) struct MarksCommand {
     /// Keep it in the practice log, so that `thincut log enter` knows its code
     #[arg(long)]
     keep: bool,
-    /// text or json
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<TextOrJson>,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -121,15 +121,12 @@ impl MarksCommand {
         let log = self.keep.then_some(self.group.log.as_ref());
         let kept = keep(SheetKind::Marks, title, rungs, log)?;
         answer.code = Some(kept.code.clone());
-        match self.format {
-            Format::Json => json(out, &answer),
-            Format::Text => {
+        match self.format.asked {
+            TextOrJson::Json => json(out, &answer),
+            TextOrJson::Text => {
                 out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?;
                 Ok(writeln!(out, "{}", kept.words(&tally(&answer)))?)
             }
-            Format::Csv => Err(Fault::input(
-                "--format csv: a marks sheet comes as text or json",
-            )),
         }
     }
 }
@@ -148,9 +145,8 @@ pub(crate) struct SpotCommand {
     shot: ShotRequest,
     #[command(flatten)]
     gear: GearArgs,
-    /// text or json
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<TextOrJson>,
 }
 
 impl SpotCommand {
@@ -172,7 +168,7 @@ impl SpotCommand {
             ((b, of(b)), (a, of(a)))
         };
         let fair = spot(p, q, self.race)?;
-        if self.format == Format::Json {
+        if self.format.asked == TextOrJson::Json {
             return json(out, &fair);
         }
         writeln!(

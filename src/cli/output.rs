@@ -1,4 +1,4 @@
-//! Formats, and writing whole files or none.
+//! Writing whole files or none.
 
 use std::io::{IsTerminal, Write};
 use std::path::PathBuf;
@@ -12,29 +12,6 @@ use thincut::draw::{Paper, Picture, Size, png};
 use thincut::files::{Batch, may_write, write_whole};
 
 use crate::fault::Fault;
-
-/// How results are printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, clap::ValueEnum)]
-pub(crate) enum Format {
-    /// Sentences for people
-    #[default]
-    Text,
-    /// Stable, documented, for programs
-    Json,
-    /// For spreadsheets
-    Csv,
-}
-
-impl Format {
-    /// Whether the raw arguments ask for JSON, so that even usage errors come as JSON.
-    pub(crate) fn json_asked_for(args: impl Iterator<Item = String>) -> bool {
-        let args: Vec<String> = args.collect();
-        args.iter().any(|a| a == "--format=json")
-            || args
-                .windows(2)
-                .any(|w| w[0] == "--format" && w[1] == "json")
-    }
-}
 
 /// Pretty JSON with a line end.
 pub(crate) fn json<W: Write + ?Sized>(out: &mut W, value: &impl Serialize) -> Result<(), Fault> {

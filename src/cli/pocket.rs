@@ -3,7 +3,8 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{PocketAnswer, PocketRow, pocket_text};
+use thincut::answer::{PocketAnswer, pocket_text};
+use thincut::columns::write_rows;
 use thincut::field::Field;
 use thincut::pocket::PocketKind;
 use thincut::request::{angles, pace_m_s, pocket_kind, quantity};
@@ -11,8 +12,9 @@ use thincut::units::{Length, Speed};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
-use crate::output::{Format, json};
+use crate::output::json;
 
 /// Which directions do the pockets take, and how big are they from there?
 #[derive(Debug, Args)]
@@ -51,9 +53,8 @@ pub(crate) struct PocketCommand {
     approaches: String,
     #[command(flatten)]
     gear: GearArgs,
-    /// text, json or csv
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -70,18 +71,9 @@ impl PocketCommand {
             quantity::<Length>(Field::Distance, Some(&self.distance))?.unwrap_or(Length::ZERO);
         let approaches = angles(Field::Approaches, &self.approaches)?;
         let answer = PocketAnswer::solve(&gear, &kinds, pace, distance, &approaches)?;
-        match self.format {
+        match self.format.asked {
             Format::Json => json(out, &answer),
-            Format::Csv => {
-                let mut writer = csv::Writer::from_writer(out);
-                writer.write_record(PocketRow::HEADER)?;
-                for row in &answer.rows {
-                    for record in row.records(&answer) {
-                        writer.write_record(record)?;
-                    }
-                }
-                Ok(writer.flush()?)
-            }
+            Format::Csv => Ok(write_rows(answer.records(), out)?),
             Format::Text => {
                 let text = pocket_text(&answer, self.units.pick(defaults));
                 Ok(out.write_all(text.as_bytes())?)

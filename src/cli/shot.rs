@@ -15,8 +15,9 @@ use thincut::window::{Shot, Solution, band, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
-use crate::output::{Format, json};
+use crate::output::json;
 use crate::student::StudentArgs;
 
 /// How much may this shot's aim be off and still go?
@@ -42,15 +43,8 @@ pub(crate) struct ShotCommand {
     /// Solve again over the assumed bounce and friction of jaws and rails
     #[arg(long, help_heading = "What to show")]
     band: bool,
-    /// text, json or csv
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_possible_values = true,
-        help_heading = "What to show"
-    )]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -74,7 +68,7 @@ impl ShotCommand {
         if let Some(player) = &player {
             answer = answer.with_player(&gear, &shot, &solution, player);
         }
-        match self.format {
+        match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
             Format::Text => {

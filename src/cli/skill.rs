@@ -4,8 +4,10 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use serde::{Deserialize, Serialize};
 use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
 use thincut::charts::{AnswerChart, EveningsChart, PredictionsChart};
+use thincut::columns::write_rows;
 use thincut::draw::Size;
 use thincut::field::Field;
 use thincut::files::{Batch, TABLE_BYTES, text};
@@ -20,9 +22,10 @@ use thincut::units::{Length, Side, Speed, parse_number};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
 use crate::log::not_to_come;
-use crate::output::{Format, OutArgs, json, keep_picture};
+use crate::output::{OutArgs, json, keep_picture};
 use crate::student::open_for_fits;
 
 /// Speed of a stroke test when nobody says, m/s. Assumption: a stroke over two table lengths.
@@ -72,21 +75,14 @@ pub(crate) struct SkillCommand {
         help_heading = "The stroke test"
     )]
     stroke_speed: Option<String>,
-    /// Also list so many shots whose outcome would tell most, 1 to 40
+    /// Also list so many shots whose outcome would tell most, 1 to 40; with --format csv as rows to fill in and import
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=40), help_heading = "What to show")]
     tell_me_more: Option<u8>,
     /// Add the fit's statistics: deviance, tests, predictions by band
     #[arg(long, help_heading = "What to show")]
     stats: bool,
-    /// text, json or csv (with --tell-me-more: rows to fill in and import)
-    #[arg(
-        long,
-        value_enum,
-        default_value_t,
-        hide_possible_values = true,
-        help_heading = "What to show"
-    )]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
     #[command(flatten)]
     files: OutArgs,
     #[command(flatten)]
@@ -115,12 +111,12 @@ impl SkillCommand {
         };
         let (mut answer, tries) = skill(wishes, &practice)?;
         let worth = self.worth(defaults, &tries, &answer.report, reference)?;
-        if self.format == Format::Csv && self.tell_me_more.is_some() {
+        if self.format.asked == Format::Csv && self.tell_me_more.is_some() {
             return self.rows_to_fill(&worth, out);
         }
         answer.tell_me_more = worth.iter().map(probe_answer).collect();
         let written = self.pictures(&answer)?;
-        match self.format {
+        match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
@@ -211,26 +207,34 @@ impl SkillCommand {
 
     /// Rows for `thincut log import`, with the makes left to fill in.
     fn rows_to_fill(&self, worth: &[Worth], out: &mut dyn Write) -> Result<(), Fault> {
-        let mut writer = csv::Writer::from_writer(out);
-        writer.write_record([
-            "student", "when", "gear", "cue", "object", "pocket", "tries", "made",
-        ])?;
-        for w in worth {
-            let places = &w.shot.request.places;
-            let text = |t: &Option<String>| t.clone().unwrap_or_default();
-            writer.write_record([
-                &self.student,
-                "",
-                &w.shot.gear,
-                &text(&places.cue),
-                &text(&places.object),
-                &text(&places.pocket),
-                "10",
-                "",
-            ])?;
-        }
-        Ok(writer.flush()?)
+        let rows = worth.iter().map(|w| {
+            let places = w.shot.request.places.clone();
+            RowToFill {
+                student: self.student.clone(),
+                when: None,
+                gear: w.shot.gear.clone(),
+                cue: places.cue,
+                object: places.object,
+                pocket: places.pocket,
+                tries: 10,
+                made: None,
+            }
+        });
+        Ok(write_rows(rows, out)?)
     }
+}
+
+/// Tries to come: when they were played and what was made is for the coach to write.
+#[derive(Serialize, Deserialize)]
+struct RowToFill {
+    student: String,
+    when: Option<String>,
+    gear: String,
+    cue: Option<String>,
+    object: Option<String>,
+    pocket: Option<String>,
+    tries: u32,
+    made: Option<u32>,
 }
 
 fn probe_answer(worth: &Worth) -> ProbeAnswer {
@@ -278,49 +282,51 @@ fn readings_mm(given: &str) -> Result<Vec<f64>, Fault> {
 }
 
 /// One estimate a row.
+/// An estimate in a table.
+#[derive(Serialize, Deserialize)]
+struct EstimateRow {
+    quantity: String,
+    unit: String,
+    value: f64,
+    standard_error: Option<f64>,
+    low_95: Option<f64>,
+    high_95: Option<f64>,
+}
+
 fn csv_rows(answer: &SkillAnswer, out: &mut dyn Write) -> Result<(), Fault> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record([
-        "quantity",
-        "unit",
-        "value",
-        "standard_error",
-        "low_95",
-        "high_95",
-    ])?;
     let deg = 1f64.to_degrees();
+    let mut rows = Vec::new();
     let mut put = |name: &str, unit: &str, per: f64, e: &Estimate| {
-        let text = |x: Option<f64>| x.map_or(String::new(), |x| (per * x).to_string());
-        writer.write_record([
-            name,
-            unit,
-            &text(Some(e.value)),
-            &text(e.standard_error),
-            &text(e.low),
-            &text(e.high),
-        ])
+        rows.push(EstimateRow {
+            quantity: name.to_owned(),
+            unit: unit.to_owned(),
+            value: per * e.value,
+            standard_error: e.standard_error.map(|x| per * x),
+            low_95: e.low.map(|x| per * x),
+            high_95: e.high.map(|x| per * x),
+        });
     };
     if let FitOutcome::Fitted(fit) = &answer.report.outcome {
-        put("scale", "1", 1.0, &fit.scale)?;
+        put("scale", "1", 1.0, &fit.scale);
         if let Some(parts) = &fit.parts {
-            put("arm", "deg", deg, &parts.arm_rad)?;
-            put("picture", "mm", 1e3, &parts.picture_m)?;
+            put("arm", "deg", deg, &parts.arm_rad);
+            put("picture", "mm", 1e3, &parts.picture_m);
         }
         match &fit.bias {
-            Bias::Common(e) => put("lean", "deg", deg, e)?,
+            Bias::Common(e) => put("lean", "deg", deg, e),
             Bias::ByCut { left, right } => {
-                put("lean_left_cuts", "deg", deg, left)?;
-                put("lean_right_cuts", "deg", deg, right)?;
+                put("lean_left_cuts", "deg", deg, left);
+                put("lean_right_cuts", "deg", deg, right);
             }
             Bias::Unknown | Bias::NotTold => {}
         }
     }
     if let Some(ratio) = answer.report.trend.as_ref().and_then(|t| t.ratio.as_ref()) {
-        put("later_over_earlier", "1", 1.0, ratio)?;
+        put("later_over_earlier", "1", 1.0, ratio);
     }
     if let Some(stroke) = &answer.stroke {
-        put("stroke_spread", "deg", deg, &stroke.spread_rad)?;
-        put("stroke_alignment", "deg", deg, &stroke.alignment_rad)?;
+        put("stroke_spread", "deg", deg, &stroke.spread_rad);
+        put("stroke_alignment", "deg", deg, &stroke.alignment_rad);
     }
-    Ok(writer.flush()?)
+    Ok(write_rows(rows, out)?)
 }

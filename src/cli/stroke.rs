@@ -13,8 +13,9 @@ use thincut::units::{Angle, Length, Speed};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
+use crate::format::{FormatArgs, TextOrJson};
 use crate::gear::GearArgs;
-use crate::output::{Format, PictureArgs, json};
+use crate::output::{PictureArgs, json};
 
 /// Where does the cue ball go when it is struck off its middle?
 #[derive(Debug, Args)]
@@ -54,9 +55,8 @@ pub(crate) struct StrokeCommand {
     object: Option<String>,
     #[command(flatten)]
     gear: GearArgs,
-    /// text or json
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<TextOrJson>,
     #[command(flatten)]
     picture: PictureArgs,
     #[command(flatten)]
@@ -90,11 +90,6 @@ impl StrokeCommand {
                 )));
             }
         }
-        if self.format == Format::Csv {
-            return Err(Fault::input(
-                "--format csv: a stroke is told as text or json",
-            ));
-        }
         let plan = self.picture.plan()?;
         let answer = StrikeAnswer::new(&gear, &stick, object).ok_or_else(|| {
             Fault::input(
@@ -102,14 +97,14 @@ impl StrokeCommand {
             )
         })?;
         let units = self.units.pick(defaults);
-        match self.format {
-            Format::Json => json(out, &answer)?,
-            _ => out.write_all(strike_text(&answer, units).as_bytes())?,
+        match self.format.asked {
+            TextOrJson::Json => json(out, &answer)?,
+            TextOrJson::Text => out.write_all(strike_text(&answer, units).as_bytes())?,
         }
         if let Some(plan) = plan {
             let picture = stroke_chart(&gear, &stick, object, plan.size)?;
             let path = plan.keep(&picture)?;
-            if self.format == Format::Text {
+            if self.format.asked == TextOrJson::Text {
                 writeln!(out, "{path}")?;
             }
         }

@@ -8,6 +8,8 @@ use super::pass::makes_in_ten;
 use super::pick::{Ladder, Rung};
 use super::wishes::Topic;
 use super::words::raised;
+use crate::columns::{Cell, Columns};
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::player::Player;
 use crate::request::StrokeRequest;
@@ -222,11 +224,31 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungA
     }
 }
 
-/// Columns of the score sheet. `student`, `when` and `made` are for the coach to fill in.
-pub const CSV_HEADER: [&str; 17] = [
-    "student", "when", "sheet", "rung", "cue", "object", "pocket", "pace", "roll", "hit", "side",
-    "bridge", "gear", "set", "tries", "made", "note",
-];
+/// A rung on the score sheet; the columns of the stroke stand behind it.
+#[derive(Debug, Serialize, Deserialize)]
+struct ScoreRung {
+    /// For the coach to fill in, as `when` and `made`.
+    student: Option<String>,
+    when: Option<String>,
+    sheet: Option<String>,
+    rung: Option<usize>,
+    cue: String,
+    object: String,
+    pocket: String,
+}
+
+/// What stands behind the stroke.
+#[derive(Debug, Serialize, Deserialize)]
+struct ScoreTries {
+    gear: String,
+    set: String,
+    tries: u32,
+    made: Option<u32>,
+    note: String,
+}
+
+/// Columns of a stroke that a score sheet has filled or not; any other it has where it is filled.
+const ALWAYS: [&str; 5] = ["pace", "roll", "hit", "side", "bridge"];
 
 /// What a score sheet says of every rung alike.
 #[derive(Debug, Clone, Copy)]
@@ -251,49 +273,56 @@ pub fn write_csv(
     answer: &LadderAnswer,
     sheet: &ScoreSheet<'_>,
 ) -> Result<(), csv::Error> {
+    let has_cell = |name: &str| {
+        let mut filled = false;
+        Columns::of::<StrokeRequest>().named_cells(sheet.stroke, |column, cell| {
+            filled |= column == name && cell != Cell::Absent;
+        });
+        filled
+    };
+    let in_lengths = answer.stroke_lengths.is_some();
+    let strokes = Columns::of::<StrokeRequest>().only(|name| {
+        ALWAYS.contains(&name) || has_cell(name) && !(in_lengths && name == Field::Stroke.name())
+    });
+    let (rungs, tries) = (Columns::of::<ScoreRung>(), Columns::of::<ScoreTries>());
     let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(CSV_HEADER)?;
-    let text = |o: &Option<String>| o.clone().unwrap_or_default();
-    let (stroke, code) = (sheet.stroke, answer.code.clone().unwrap_or_default());
+    let names = rungs.names().chain(strokes.names()).chain(tries.names());
+    writer.write_record(names.map(|name| name.replace('-', "_")))?;
+    let code = answer.code.clone().unwrap_or_default();
     for rung in &answer.rungs {
-        let own_pace = format!("{}m/s", rung.pace_m_s);
-        writer.write_record([
-            String::new(),
-            String::new(),
-            if sheet.kept {
-                code.clone()
-            } else {
-                String::new()
-            },
-            if sheet.kept {
-                rung.rung.to_string()
-            } else {
-                String::new()
-            },
-            rung.cue.clone(),
-            rung.object.clone(),
-            rung.pocket.clone(),
-            answer
-                .stroke_lengths
-                .map_or_else(|| text(&stroke.pace), |_| own_pace),
-            text(&stroke.roll),
-            text(&stroke.hit),
-            text(&stroke.side),
-            text(&stroke.bridge),
-            sheet.gear.to_owned(),
-            sheet.set.join(";"),
-            rung.pass.tries.to_string(),
-            String::new(),
-            format!(
-                "{code} rung {}: {:.1} in 10; pass {} of {}",
-                rung.rung,
-                rung.in_ten(),
-                rung.pass.makes,
-                rung.pass.tries
-            )
-            .trim_start()
-            .to_owned(),
-        ])?;
+        let mut stroke = sheet.stroke.clone();
+        if in_lengths {
+            stroke.pace = Some(format!("{}m/s", rung.pace_m_s));
+        }
+        let note = format!(
+            "{code} rung {}: {:.1} in 10; pass {} of {}",
+            rung.rung,
+            rung.in_ten(),
+            rung.pass.makes,
+            rung.pass.tries
+        );
+        let place = ScoreRung {
+            student: None,
+            when: None,
+            sheet: sheet.kept.then(|| code.clone()),
+            rung: sheet.kept.then_some(rung.rung),
+            cue: rung.cue.clone(),
+            object: rung.object.clone(),
+            pocket: rung.pocket.clone(),
+        };
+        let tried = ScoreTries {
+            gear: sheet.gear.to_owned(),
+            set: sheet.set.join(";"),
+            tries: rung.pass.tries,
+            made: None,
+            note: note.trim_start().to_owned(),
+        };
+        let mut record = Vec::new();
+        let mut push = |cell: Cell<'_>| record.push(cell.csv());
+        rungs.cells(&place, &mut push);
+        strokes.cells(&stroke, &mut push);
+        tries.cells(&tried, &mut push);
+        writer.write_record(&record)?;
     }
     Ok(writer.flush()?)
 }

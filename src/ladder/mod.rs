@@ -29,7 +29,7 @@ mod why;
 mod wishes;
 mod words;
 
-pub use answer::{CSV_HEADER, LadderAnswer, PassAnswer, RungAnswer, ScoreSheet, write_csv};
+pub use answer::{LadderAnswer, PassAnswer, RungAnswer, ScoreSheet, write_csv};
 pub use error::LadderError;
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks, marks_until};

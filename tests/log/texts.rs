@@ -7,6 +7,8 @@ use thincut::inside::log::connection;
 use thincut::log::{Attempt, Log, LogError, ShotEntered, salvage};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 
+use crate::care::said;
+use crate::processes::program;
 use crate::{all, attempt, entry, export, folder, half_ball, new_log, when};
 
 fn with(student: &str, ask: impl FnOnce(&mut StrokeRequest)) -> Attempt {
@@ -175,4 +177,44 @@ fn a_text_of_a_later_version_is_said() {
         .unwrap();
     let fault = log.attempts(&thincut::log::Filter::default()).unwrap_err();
     assert!(matches!(fault, LogError::Damaged { .. }), "{fault}");
+}
+
+/// A score sheet of rungs with a stroke says it, so that what is filled in is of those shots.
+#[test]
+fn a_score_sheet_says_where_the_tip_strikes() {
+    let folder = folder();
+    let path = folder.path().join("practice.sqlite");
+    let run = |args: &[&str]| said(program(&path).args(args), 0);
+    let sheet = run(&[
+        "ladder",
+        "--level",
+        "club",
+        "--rungs",
+        "2",
+        "--tip",
+        "half a tip right",
+        "--format",
+        "csv",
+    ]);
+    let mut rows = csv::Reader::from_reader(sheet.as_bytes());
+    let names = rows.headers().unwrap().clone();
+    let mut filled = csv::Writer::from_path(folder.path().join("filled.csv")).unwrap();
+    filled.write_record(&names).unwrap();
+    for row in rows.records() {
+        let row = row.unwrap();
+        let cells = names.iter().zip(&row).map(|(name, cell)| match name {
+            "student" => "A",
+            "when" => "2025-11-25",
+            "made" => "6",
+            _ => cell,
+        });
+        filled.write_record(cells).unwrap();
+    }
+    filled.flush().unwrap();
+    run(&["log", "import", "filled.csv"]);
+    let asked = asked(&Log::open_existing(&path).unwrap());
+    assert_eq!(asked.len(), 2);
+    for shot in asked {
+        assert_eq!(shot.stroke.tip.as_deref(), Some("half a tip right"));
+    }
 }

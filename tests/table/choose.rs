@@ -207,7 +207,7 @@ fn bad_options_name_themselves() {
             "--prefer: `luck` is not one of make, control",
         ),
         (["--reach", "0mm"], "--reach: "),
-        (["--format", "csv"], "choose writes text or json"),
+        (["--format", "csv"], "possible values: text, json]"),
     ] {
         let (out, err) = choose(&file("five-left"), &options, 2);
         assert!(out.is_empty() && err.contains(part), "{options:?}: {err}");

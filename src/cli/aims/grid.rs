@@ -15,7 +15,8 @@ use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
 use super::{AimsCommand, csv_rows, metres, reaches};
 use crate::fault::Fault;
-use crate::output::{Format, json};
+use crate::format::Format;
+use crate::output::json;
 
 /// What a grid covers.
 struct Grid {
@@ -56,7 +57,7 @@ impl AimsCommand {
             })
             .collect();
         let files = self.keep_files(&rows, &reaches, &drawn)?;
-        match self.format {
+        match self.format.asked {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => {
                 let list: Vec<_> = ways

@@ -15,7 +15,8 @@ use super::pictures::moved_picture;
 use super::words::paths;
 use super::{AimsCommand, csv_rows};
 use crate::fault::Fault;
-use crate::output::{Format, json, keep_picture};
+use crate::format::Format;
+use crate::output::{json, keep_picture};
 
 impl AimsCommand {
     pub(super) fn what_moves(
@@ -53,7 +54,7 @@ impl AimsCommand {
             speak::distance(Length::from_m(shot.apart_m()), units)
         );
         let files = self.keep_moves((gear, &**way, &rows), &held, &assumed)?;
-        match self.format {
+        match self.format.asked {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => json(
                 out,

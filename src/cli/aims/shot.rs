@@ -14,7 +14,8 @@ use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
 use super::{AimsCommand, csv_rows, metres, reaches};
 use crate::fault::Fault;
-use crate::output::{Format, json};
+use crate::format::Format;
+use crate::output::json;
 
 impl AimsCommand {
     pub(super) fn one_shot(
@@ -30,7 +31,7 @@ impl AimsCommand {
         let solution = solve(gear, &shot)?;
         let Solved { acceptance, window } = match solution.solved() {
             Ok(solved) => solved,
-            Err(no) => return no_window(no.name(), self.format, out),
+            Err(no) => return no_window(no.name(), self.format.asked, out),
         };
         let scene = Scene {
             gear,
@@ -57,7 +58,7 @@ impl AimsCommand {
             units,
         };
         let files = self.keep_files(&rows, &reaches, &[drawn])?;
-        match self.format {
+        match self.format.asked {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => json(out, &told),
             Format::Text => {

@@ -10,8 +10,9 @@ use thincut::units::{Hand, Length};
 
 use super::{LogCommand, now};
 use crate::fault::Fault;
+use crate::format::{FormatArgs, TextOrJson};
 use crate::log_words::{self, json_students};
-use crate::output::{Format, json};
+use crate::output::json;
 
 /// List the students, or add and change one
 #[derive(Debug, Args)]
@@ -21,9 +22,8 @@ use crate::output::{Format, json};
 pub(super) struct StudentsArgs {
     #[command(subcommand)]
     what: Option<StudentsWhat>,
-    /// text or json
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<TextOrJson>,
 }
 
 #[derive(Debug, Subcommand)]
@@ -47,11 +47,9 @@ impl StudentsArgs {
     pub(super) fn run(&self, command: &LogCommand, out: &mut dyn Write) -> Result<(), Fault> {
         let Some(StudentsWhat::Set { label, hand, reach }) = &self.what else {
             let students = command.open_reading()?.students()?;
-            return match self.format {
-                Format::Json => json(out, &json_students(&students)),
-                Format::Text | Format::Csv => {
-                    Ok(out.write_all(log_words::students(&students).as_bytes())?)
-                }
+            return match self.format.asked {
+                TextOrJson::Json => json(out, &json_students(&students)),
+                TextOrJson::Text => Ok(out.write_all(log_words::students(&students).as_bytes())?),
             };
         };
         let reach_mm = quantity::<Length>(Field::Reach, reach.as_deref())?.map(Length::mm);

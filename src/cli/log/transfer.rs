@@ -16,9 +16,10 @@ use thincut::log::{
 
 use super::{now, tell};
 use crate::fault::Fault;
+use crate::format::{Format, FormatArgs};
 use crate::input;
 use crate::log_words::{self, Columns};
-use crate::output::{Format, json};
+use crate::output::json;
 
 /// Which rows.
 #[derive(Debug, Args)]
@@ -51,16 +52,17 @@ impl Which {
 
 /// List what was recorded
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  thincut log list --student A --last 10")]
+#[command(
+    after_help = "Example:\n  thincut log list --student A --last 10\n\nCSV comes as in an export."
+)]
 pub(super) struct ListArgs {
     #[command(flatten)]
     which: Which,
     /// Only the last so many rows
     #[arg(long, value_name = "N")]
     last: Option<usize>,
-    /// text, json or csv (as export)
-    #[arg(long, value_enum, default_value_t, hide_possible_values = true)]
-    format: Format,
+    #[command(flatten)]
+    format: FormatArgs<Format>,
 }
 
 /// Take in a CSV file, all of it or nothing; rows already there are left alone
@@ -95,7 +97,7 @@ impl ListArgs {
     pub(super) fn run(&self, log: &Log, out: &mut dyn Write) -> Result<(), Fault> {
         let filter = self.which.filter();
         let mut out = BufWriter::new(out);
-        match self.format {
+        match self.format.asked {
             Format::Json => list_json(log, &filter, self.last, &mut out)?,
             Format::Csv => {
                 log.at_one_moment(|log| {

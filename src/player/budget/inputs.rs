@@ -11,8 +11,10 @@
 //! growth with speed is taken at the intended speed, and the tip acts sideways only. The arm of
 //! a player fitted from results already holds what the tip does: there the tip counts twice.
 
+use std::borrow::Cow;
+
 use rand::Rng;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::monte_carlo::{Agreement, Drawn, compare, draw};
 use super::propagate::{Input, Inputs, Linear, linear_with};
@@ -47,7 +49,7 @@ const TURNS: u32 = 64;
 const SMALL_STEP: f64 = 1e-4;
 
 /// The inputs in their order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Source {
@@ -209,15 +211,17 @@ impl<'a> Disturbed<'a> {
 }
 
 /// What one input does.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct BudgetRow {
     /// The input.
     pub source: Source,
     /// Unit of its spread: `deg`, `mm` or `1` (a share).
-    pub unit: &'static str,
+    pub unit: Cow<'static, str>,
     /// Standard uncertainty in that unit.
     pub standard_uncertainty: f64,
+    /// Whether nobody gave that spread; whoever asks says so.
+    pub assumed: bool,
     /// Degrees of object-ball direction per unit.
     pub sensitivity_deg: f64,
     /// |sensitivity| times spread, degrees of object-ball direction.
@@ -419,8 +423,9 @@ fn rows(inputs: &Inputs, linear: &Linear, tally: &Tally) -> Vec<BudgetRow> {
             let (gain, gain_error) = tally.gain(i);
             BudgetRow {
                 source,
-                unit: source.unit(),
+                unit: source.unit().into(),
                 standard_uncertainty: input.standard_uncertainty,
+                assumed: false,
                 sensitivity_deg: part.sensitivity,
                 contribution_deg: part.contribution,
                 share: part.share,
