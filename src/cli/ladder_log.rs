@@ -11,7 +11,7 @@ use thincut::log::{
     Filter, Log, LogError, Practice, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows,
     as_player, known, solve_entered,
 };
-use thincut::player::{AimError, Level, Player, PlayerRequest, chance};
+use thincut::player::{AimError, Level, Player, PlayerRequest};
 use thincut::units::Side;
 
 use crate::fault::Fault;
@@ -200,8 +200,11 @@ fn chance_in(windows: &Windows, player: &AimError) -> f64 {
         .iter()
         .map(|a| (a.from_deg.to_radians(), a.to_deg.to_radians()))
         .collect();
-    let sigma = player.sigma_rad(1e-3 * windows.cue_travel_mm, windows.cue_speed_m_s);
-    chance(&intervals, sigma, player.bias_rad)
+    player.caught(
+        &intervals,
+        1e-3 * windows.cue_travel_mm,
+        windows.cue_speed_m_s,
+    )
 }
 
 fn words(student: &str, rule: &PassRule, results: &[RungResult]) -> String {

@@ -15,7 +15,8 @@ use super::transfer::Imported;
 use super::when::{When, WhenError};
 use super::windows::Windows;
 use crate::gear::DEFAULT_PRESET;
-use crate::player::aim_error::{ARM_GROWTH_PER_M_S, AimError, Scatter};
+use crate::player::aim_error::{ARM_GROWTH_PER_M_S, AimError, Balance, Scatter};
+use crate::player::chance::ratios::Ratios;
 use crate::player::normal::sample;
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::units::{Hand, Side};
@@ -134,6 +135,9 @@ impl Truth {
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: Scatter::NONE,
             told_apart: true,
+            ratios: Ratios::KNOWN,
+            balance: Balance::Given,
+            wild_share: 0.0,
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::skill_stats::stats_text;
 use crate::answer::skill::SkillAnswer;
 use crate::field::Hint;
+use crate::player::aim_error::Larger;
 use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
 use crate::player::in_ten;
 use crate::player::split::{Growth, Share, Split};
@@ -152,27 +153,33 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, speech: Speech) -> String {
     if let Some(split) = &answer.split {
         return split_line(split, speech);
     }
-    match &fit.parts {
-        Some(parts) => {
-            // At a metre a picture of 1 mm is 1 mrad of aim.
-            let eyes = parts.picture_m.value > parts.arm_rad.value;
-            format!(
-                "More the {}: arm {}, picture {} at the ghost ball.",
-                if eyes {
-                    "eyes than the arm, a metre away"
-                } else {
-                    "arm than the eyes, a metre away"
-                },
-                arm(&parts.arm_rad),
-                picture(&parts.picture_m, speech)
-            )
-        }
-        None => format!(
-            "Arm and eyes together {:.2} of a {} player's spread{}, level assumed; these tries cannot tell one from the other, a stroke test can{}.",
+    let larger = fit.larger_a_metre_away().map(|larger| match larger {
+        Larger::Arm => "the arm than the eyes",
+        Larger::Picture => "the eyes than the arm",
+    });
+    match (&fit.parts, larger) {
+        (Some(parts), larger) => format!(
+            "{}: arm {}, picture {} at the ghost ball.",
+            larger.map_or_else(
+                || "Which of arm and eyes is more, a metre away, these tries cannot tell"
+                    .to_owned(),
+                |larger| format!("More {larger}, a metre away")
+            ),
+            arm(&parts.arm_rad),
+            picture(&parts.picture_m, speech)
+        ),
+        (None, larger) => format!(
+            "Arm and eyes together {:.2} of a {} player's spread{}, level assumed; {}",
             fit.scale.value,
             answer.level,
             ends(&fit.scale, 1.0, 2, ""),
-            Hint::TestStroke
+            larger.map_or_else(
+                || format!(
+                    "these tries cannot tell one from the other, a stroke test can{}.",
+                    Hint::TestStroke
+                ),
+                |larger| format!("more {larger}, a metre away.")
+            ),
         ),
     }
 }

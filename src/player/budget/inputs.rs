@@ -20,9 +20,9 @@ use super::monte_carlo::{Agreement, Drawn, compare, draw};
 use super::propagate::{Input, Inputs, Linear, linear_with};
 use super::spreads::Spreads;
 use crate::gear::Gear;
-use crate::player::chance::aim_error::AimError;
-use crate::player::chance::caught::chance;
+use crate::player::chance::aim_error::{AimError, Balance, Larger};
 use crate::player::chance::normal::Z_95;
+use crate::player::chance::ratios::Parts;
 use crate::player::chance::shot::makes as catches;
 use crate::player::fault::PlayerError;
 use crate::window::Solved;
@@ -304,8 +304,15 @@ pub fn budget<R: Rng + ?Sized>(
         .map(|(i, input)| shot.slope(i, input.standard_uncertainty))
         .collect();
     let linear = linear_with(&inputs, shot.off_deg(shot.sent(&[0.0; 5])), &sensitivities);
-    let mut tally = Tally::default();
-    let drawn = draw(&inputs, trials, rng, |point| tally.one(shot, point))?;
+    let mut tally = Tally {
+        aimed: 1.0 - player.wild_share,
+        ..Tally::default()
+    };
+    let ratios = Drawing::new(player);
+    let drawn = draw(&inputs, trials, rng, |point| {
+        let errors = ratios.errors(tally.trials, point);
+        tally.one(shot, &errors)
+    })?;
     let inputs = rows(&inputs, &linear, &tally);
     let makes = tally.rate(tally.made);
     let reach = Z_95 * linear.standard_uncertainty;
@@ -314,18 +321,30 @@ pub fn budget<R: Rng + ?Sized>(
         shot.solved.window.aim.travel_m,
         shot.solved.window.cue_speed_m_s,
     );
-    let sigma_rad = player.sigma_rad(travel_m, speed_m_s);
+    let caught = |turn_rad: f64| {
+        AimError {
+            bias_rad: shot.bias_rad + turn_rad,
+            ..*player
+        }
+        .caught(&catching, travel_m, speed_m_s)
+    };
+    let larger = match player.balance {
+        Balance::Given => Named::Both,
+        Balance::Between { .. } => player
+            .larger(travel_m, speed_m_s)
+            .map_or(Named::Neither, Named::One),
+    };
     Ok(Budget {
-        practise: most(&inputs, &tally, player.told_apart),
-        told_apart: player.told_apart,
+        practise: most(&inputs, &tally, larger),
+        told_apart: larger != Named::Neither,
         makes,
         makes_error: (makes * (1.0 - makes) / f64::from(tally.trials.max(1))).sqrt(),
-        makes_by_aim_alone: chance(&catching, sigma_rad, shot.bias_rad),
+        makes_by_aim_alone: caught(0.0),
         makes_if_it_turns: (0..TURNS)
             .map(|k| {
                 let share = (f64::from(k) + 0.5) / f64::from(TURNS);
                 let turn_rad = (2.0 * share - 1.0) * ROLL_OFF_M / travel_m;
-                chance(&catching, sigma_rad, shot.bias_rad + turn_rad)
+                caught(turn_rad)
             })
             .sum::<f64>()
             / f64::from(TURNS),
@@ -335,7 +354,7 @@ pub fn budget<R: Rng + ?Sized>(
         linear_95_deg: (linear.value - reach, linear.value + reach),
         agreement: agreement(&linear, &drawn),
         drawn_deg: drawn,
-        missed_ball: tally.rate(tally.missed_ball),
+        missed_ball: tally.share(tally.missed_ball),
     })
 }
 
@@ -344,11 +363,12 @@ fn inputs_of(
     player: &AimError,
     spreads: &Spreads,
 ) -> Result<Inputs, PlayerError> {
+    let (arm, picture) = Drawing::new(player).spread();
     let spread = [
-        player
+        arm * player
             .arm_at_rad(shot.solved.window.cue_speed_m_s)
             .to_degrees(),
-        1e3 * player.picture_m,
+        1e3 * picture * player.picture_m,
         1e3 * spreads.tip_m,
         spreads.speed_share,
         spreads.balls_share,
@@ -362,21 +382,80 @@ fn inputs_of(
     )
 }
 
+/// Which of stroke and sighting may be named as what to practise.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Named {
+    /// The player is given or assumed: whichever gains more.
+    Both,
+    /// The one that the tries show to be the larger.
+    One(Larger),
+    /// The tries do not tell.
+    Neither,
+}
+
+/// Errors drawn over the ratios of picture to arm that the tries allow.
+struct Drawing {
+    ratios: Vec<Parts>,
+}
+
+/// Step between draws that spreads them evenly over shares, however many there are: the golden ratio's
+/// fraction.
+const EVENLY: f64 = 0.618_033_988_749_894_9;
+
+impl Drawing {
+    fn new(player: &AimError) -> Self {
+        Self {
+            ratios: if player.told_apart {
+                vec![Parts::AS_THEY_ARE]
+            } else {
+                player.ratios.iter().copied().collect()
+            },
+        }
+    }
+
+    /// Factors on arm and picture whose squares are the means of the squares.
+    fn spread(&self) -> (f64, f64) {
+        let mean = |part: fn(&Parts) -> f64| {
+            let squares = self.ratios.iter().map(|p| p.weight * part(p).powi(2));
+            squares.sum::<f64>().sqrt()
+        };
+        (mean(|p| p.arm), mean(|p| p.picture))
+    }
+
+    /// The errors of a draw: with a ratio of its own.
+    fn errors(&self, trial: u32, point: &[f64]) -> [f64; 5] {
+        let mut errors: [f64; 5] = std::array::from_fn(|i| point.get(i).copied().unwrap_or(0.0));
+        if let [_, _, ..] = self.ratios[..] {
+            let mut left = (f64::from(trial) * EVENLY).fract();
+            let found = self.ratios.iter().find(|p| {
+                left -= p.weight;
+                left < 0.0
+            });
+            let (arm, picture) = self.spread();
+            let at = found.or(self.ratios.last()).unwrap_or(&Parts::AS_THEY_ARE);
+            errors[0] *= at.arm / arm;
+            errors[1] *= at.picture / picture;
+        }
+        errors
+    }
+}
+
 /// Makes of the drawn shots: as they are, with each input halved, and without the lean.
 #[derive(Debug, Default)]
 struct Tally {
     trials: u32,
     made: u32,
     missed_ball: u32,
+    /// Share of strokes that do not go wild.
+    aimed: f64,
     /// Makes gained and lost by each change.
     gained: [u32; 6],
     lost: [u32; 6],
 }
 
 impl Tally {
-    fn one(&mut self, shot: &Disturbed<'_>, point: &[f64]) -> f64 {
-        let errors: [f64; 5] = std::array::from_fn(|i| point.get(i).copied().unwrap_or(0.0));
-        let sent = shot.sent(&errors);
+    fn one(&mut self, shot: &Disturbed<'_>, errors: &[f64; 5]) -> f64 {
+        let sent = shot.sent(errors);
         let made = shot.made(sent);
         self.trials += 1;
         self.made += u32::from(made);
@@ -388,11 +467,11 @@ impl Tally {
         for change in 0..6 {
             let then = match errors.get(change) {
                 Some(_) => {
-                    let mut halved = errors;
+                    let mut halved = *errors;
                     halved[change] *= 0.5;
                     shot.made(shot.sent(&halved))
                 }
-                None => straight.made(straight.sent(&errors)),
+                None => straight.made(straight.sent(errors)),
             };
             self.gained[change] += u32::from(then && !made);
             self.lost[change] += u32::from(made && !then);
@@ -400,8 +479,13 @@ impl Tally {
         shot.off_deg(sent)
     }
 
-    fn rate(&self, count: u32) -> f64 {
+    fn share(&self, count: u32) -> f64 {
         f64::from(count) / f64::from(self.trials.max(1))
+    }
+
+    /// As a share of all strokes, the wild ones too.
+    fn rate(&self, count: u32) -> f64 {
+        self.aimed * self.share(count)
     }
 
     /// Gain of a change and its standard error; shots are the same, so only changes count.
@@ -438,16 +522,21 @@ fn rows(inputs: &Inputs, linear: &Linear, tally: &Tally) -> Vec<BudgetRow> {
 }
 
 /// The change that gains most, if drawing does not explain it.
-fn most(rows: &[BudgetRow], tally: &Tally, told_apart: bool) -> Option<Practise> {
+fn most(rows: &[BudgetRow], tally: &Tally, named: Named) -> Option<Practise> {
     let (lean_gain, lean_error) = tally.gain(Source::SCATTERING.len());
-    // Which of stroke and sighting it is would rest on a ratio that nobody knows.
-    let known = |source: Source| told_apart || !matches!(source, Source::Arm | Source::Picture);
+    // Which of stroke and sighting it is may rest on a ratio that nobody knows.
+    let known = |source: Source| match (source, named) {
+        (Source::Arm, Named::One(Larger::Picture)) | (Source::Picture, Named::One(Larger::Arm)) => {
+            false
+        }
+        (Source::Arm | Source::Picture, Named::Neither) => false,
+        _ => true,
+    };
     rows.iter()
-        .filter(|row| known(row.source))
         .map(|row| (row.source, row.gain, row.gain_error))
         .chain([(Source::Lean, lean_gain, lean_error)])
         .max_by(|a, b| a.1.total_cmp(&b.1))
-        .filter(|(_, gain, error)| *gain > TOLD_ERRORS * error)
+        .filter(|(source, gain, error)| known(*source) && *gain > TOLD_ERRORS * error)
         .map(|(source, gain, gain_error)| Practise {
             source,
             makes: tally.rate(tally.made) + gain,

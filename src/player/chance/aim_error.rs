@@ -9,6 +9,8 @@
 
 use serde::Serialize;
 
+use super::caught::chance;
+use super::ratios::{Parts, Ratios};
 use crate::player::fault::{PlayerError, require};
 
 /// How much the arm's spread grows per m/s of cue-ball speed. Assumption: nobody publishes it.
@@ -29,10 +31,43 @@ pub struct AimError {
     /// What scatters besides the aim.
     #[serde(skip)]
     pub scatter: Scatter,
-    /// Whether arm and picture are known apart. Where tries do not tell, their ratio is a guess, and no
-    /// advice rests on it.
+    /// Whether arm and picture are known apart. Where tries do not tell, their ratio is a guess: chances
+    /// are means over [`Self::ratios`].
     #[serde(skip)]
     pub told_apart: bool,
+    /// Ratios of picture to arm that the tries allow, as factors on both.
+    #[serde(skip)]
+    pub ratios: Ratios,
+    /// Which of arm and picture is the larger part of the aim's error, as far as it is known.
+    #[serde(skip)]
+    pub balance: Balance,
+    /// Share of strokes that go wild (a miscue, somebody calls): they miss whatever the window.
+    #[serde(skip)]
+    pub wild_share: f64,
+}
+
+/// What is known of the larger part of an aim's error.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Balance {
+    /// Arm and picture are given, or assumed.
+    #[default]
+    Given,
+    /// The ratio of picture to arm lies between these, m, 95 in 100; beyond both either may be the larger.
+    Between {
+        /// Smallest, m.
+        low_m: f64,
+        /// Largest, m.
+        high_m: f64,
+    },
+}
+
+/// The larger part of an aim's error on one shot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Larger {
+    /// The stroke.
+    Arm,
+    /// The sighting.
+    Picture,
 }
 
 /// Spreads of a player besides the aim. Every number is an assumption.
@@ -91,6 +126,9 @@ impl AimError {
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: Scatter::default(),
             told_apart: true,
+            ratios: Ratios::KNOWN,
+            balance: Balance::Given,
+            wild_share: 0.0,
         })
     }
 
@@ -145,6 +183,64 @@ impl AimError {
         Self {
             arm_rad: self.arm_rad * factor,
             ..self
+        }
+    }
+
+    /// A mean over the ratios of picture to arm that are not told apart, less the strokes that go wild.
+    /// One ratio where they are.
+    pub fn over_ratios(&self, mut chance_at: impl FnMut(&Parts) -> f64) -> f64 {
+        let aimed = if self.told_apart {
+            chance_at(&Parts::AS_THEY_ARE)
+        } else {
+            self.ratios.iter().map(|p| p.weight * chance_at(p)).sum()
+        };
+        (1.0 - self.wild_share) * aimed
+    }
+
+    /// The same player at one ratio.
+    #[must_use]
+    pub fn at_ratio(&self, parts: &Parts) -> Self {
+        Self {
+            arm_rad: self.arm_rad * parts.arm,
+            picture_m: self.picture_m * parts.picture,
+            ..*self
+        }
+    }
+
+    /// Chance that a window catches the cue ball: directions relative to the aim, sorted and disjoint,
+    /// rad; a travel to the ghost ball (m) and a speed (m/s).
+    #[must_use]
+    pub fn caught(
+        &self,
+        intervals_rad: &[(f64, f64)],
+        cue_travel_m: f64,
+        cue_speed_m_s: f64,
+    ) -> f64 {
+        self.over_ratios(|parts| {
+            let sigma_rad = self.at_ratio(parts).sigma_rad(cue_travel_m, cue_speed_m_s);
+            chance(intervals_rad, sigma_rad, self.bias_rad)
+        })
+    }
+
+    /// Which part of the error is the larger at a travel and a speed; `None` where the tries leave it
+    /// open, by less than 95 in 100.
+    #[must_use]
+    pub fn larger(&self, cue_travel_m: f64, cue_speed_m_s: f64) -> Option<Larger> {
+        // The picture is the larger where picture / t_c > arm · (1 + growth · v).
+        let even_m = cue_travel_m * (1.0 + self.arm_growth_per_m_s * cue_speed_m_s);
+        let (low_m, high_m) = match self.balance {
+            Balance::Given => {
+                let ratio_m = self.picture_m / self.arm_rad;
+                (ratio_m, ratio_m)
+            }
+            Balance::Between { low_m, high_m } => (low_m, high_m),
+        };
+        if low_m > even_m {
+            Some(Larger::Picture)
+        } else if high_m <= even_m {
+            Some(Larger::Arm)
+        } else {
+            None
         }
     }
 

@@ -5,7 +5,8 @@ use std::str::FromStr;
 
 use serde::Serialize;
 
-use super::aim_error::{ARM_GROWTH_PER_M_S, AimError, Scatter};
+use super::aim_error::{ARM_GROWTH_PER_M_S, AimError, Balance, Scatter};
+use super::ratios::Ratios;
 use crate::player::fault::PlayerError;
 use crate::shown::{nearest, quoted};
 
@@ -103,6 +104,9 @@ impl Level {
             arm_growth_per_m_s: ARM_GROWTH_PER_M_S,
             scatter: self.scatter(),
             told_apart: true,
+            ratios: Ratios::KNOWN,
+            balance: Balance::Given,
+            wild_share: 0.0,
         }
     }
 }

@@ -8,6 +8,7 @@ use kurbo::Vec2;
 use super::aim_error::AimError;
 use super::caught::{chance, joined};
 use super::normal::{cdf, quantile};
+use super::ratios::Parts;
 use crate::contact::ThrowLaw;
 use crate::directions::Directions;
 use crate::gear::Gear;
@@ -76,6 +77,25 @@ pub struct Spread {
 }
 
 impl Spread {
+    /// The same where arm and picture stand to each other in another way.
+    #[must_use]
+    pub fn at_ratio(&self, parts: &Parts) -> Self {
+        Self {
+            arm_rad: self.arm_rad * parts.arm,
+            picture_rad: self.picture_rad * parts.picture,
+            ..*self
+        }
+    }
+
+    /// Chance of a player with this spread, over the ratios of arm and picture that the tries allow,
+    /// that a window catches the cue ball; directions relative to the aim, rad.
+    fn caught(&self, intervals_rad: &[(f64, f64)], player: &AimError) -> f64 {
+        player.over_ratios(|parts| {
+            let sigma_rad = self.at_ratio(parts).total_rad();
+            chance(intervals_rad, sigma_rad, player.bias_rad)
+        })
+    }
+
     /// All of them together.
     #[must_use]
     pub fn total_rad(&self) -> f64 {
@@ -188,10 +208,8 @@ impl<'a> Aimed<'a> {
     #[must_use]
     pub fn quick(&self, player: &AimError) -> f64 {
         let player = player.with_arm_times(self.arm_times);
-        let sigma_rad = self
-            .spread_of(self.brought(1.0), self.tilted(), &player)
-            .total_rad();
-        chance(&self.as_intended_rad(), sigma_rad, player.bias_rad)
+        self.spread_of(self.brought(1.0), self.tilted(), &player)
+            .caught(&self.as_intended_rad(), &player)
     }
 
     /// Without a spread of speed: what the window of the intended stroke catches, as far as the aim
@@ -200,7 +218,7 @@ impl<'a> Aimed<'a> {
         let spread = self.spread_of(self.brought(1.0), self.tilted(), player);
         let intervals = self.as_intended_rad();
         let inside = intervals.iter().any(|(lo, hi)| (*lo..=*hi).contains(&0.0));
-        let caught = chance(&intervals, spread.total_rad(), player.bias_rad);
+        let caught = spread.caught(&intervals, player);
         Paced {
             chance: if inside { caught } else { 0.0 },
             as_intended: caught,
@@ -429,8 +447,7 @@ impl Held<'_> {
                 share,
             ),
         };
-        let sigma_rad = self.spread(share).total_rad();
-        chance(&intervals, sigma_rad, self.player.bias_rad)
+        self.spread(share).caught(&intervals, &self.player)
     }
 
     /// Whether the object ball drops on the held aim at a share of the stroke.

@@ -5,6 +5,13 @@
 //! which takes shots with short and with long cue-ball travel. Bias is fitted when sides of
 //! misses were noted, apart for left and right cuts when the same kind of test asks for it.
 //!
+//! A few strokes may go wild (a miscue, somebody calls) and miss what hardly can be missed. Where a
+//! likelihood-ratio test (1 in 100, since it costs a parameter that most logs can do without) says that
+//! the misses have a heavier tail than a Normal, a share of such strokes is fitted beside all else, so
+//! that they do not widen the spread.
+//!
+//! Where arm and picture are not told apart, the fitted player carries the posterior of their ratio.
+//!
 //! All makes, all misses and too few tries are outcomes of their own.
 
 use serde::Serialize;
@@ -12,13 +19,15 @@ use serde::Serialize;
 use super::aim_model::{AimModel, BiasForm, Spread};
 use super::goodness::{Goodness, goodness};
 use super::likelihood::{
-    Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance,
+    Likelihood, Matrix, Maximum, SETTLED, Theta, climb, maximise, observed_covariance,
 };
 use super::observation::Observation;
 use super::profile::{ProfileInterval, RatioTest, interval};
-use crate::player::chance::aim_error::AimError;
+use super::ratio::Posterior;
+use crate::player::chance::aim_error::{AimError, Balance, Larger};
 use crate::player::chance::caught::find_root;
 use crate::player::chance::normal::Z_95;
+use crate::player::chance::ratios::Ratios;
 use crate::player::fault::PlayerError;
 use crate::units::Side;
 
@@ -31,6 +40,15 @@ pub const GOOD_ENOUGH: f64 = 0.2;
 
 /// Most tries ever asked for: past it the answer is "these shots will not tell". Assumption.
 const TRIES_CAP: f64 = 1e9;
+
+/// How often luck alone may be taken for a heavy tail. Assumption.
+const TAIL_LUCK: f64 = 0.01;
+
+/// Nothing is known of which part of the error is the larger.
+const UNKNOWN: Balance = Balance::Between {
+    low_m: 0.0,
+    high_m: f64::INFINITY,
+};
 
 /// An estimate with its 95 % interval; an end is `None` where the data set no limit.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -113,6 +131,10 @@ pub struct AimFit {
     /// The test of that: arm and picture apart against one factor. `None` when the shots
     /// cannot tell at all (all with the same cue-ball travel).
     pub parts_test: Option<RatioTest>,
+    /// Share of strokes that go wild, where the misses have a heavier tail than a Normal.
+    pub wild_share: Option<Estimate>,
+    /// The test of that: some wild strokes against none.
+    pub tail_test: Option<RatioTest>,
     /// The lean of the aim.
     pub bias: Bias,
     /// One bias against none.
@@ -139,6 +161,13 @@ impl AimFit {
             Side::Left => self.on_left_cuts,
             Side::Right => self.on_right_cuts,
         }
+    }
+
+    /// The larger part of the aim's error a metre away; `None` where the tries do not tell.
+    #[must_use]
+    pub fn larger_a_metre_away(&self) -> Option<Larger> {
+        // Of a slow stroke: at a metre a picture of 1 mm is 1 mrad of aim.
+        self.on_left_cuts.larger(1.0, 0.0)
     }
 
     /// How many more tries like these bring the spread's 95 % half-width down to `share` of
@@ -232,20 +261,52 @@ pub fn fit_aim(
             .filter_map(|o| o.sides)
             .any(|s| s.full + s.thin > 0)
     };
-    let choices = bias_choices(
-        &base,
-        sided(None),
-        sided(Some(Side::Left)) && sided(Some(Side::Right)),
-    )?;
-    // The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale.
+    let noted = Noted {
+        sides: sided(None),
+        both_cuts: sided(Some(Side::Left)) && sided(Some(Side::Right)),
+        tries,
+        made,
+    };
+    let (mut fit, form) = fit_to(&base, &noted)?;
+    fit.tail_test = tail_test(&base, form)?;
+    if fit.tail_test.is_some_and(|test| test.p_value < TAIL_LUCK) {
+        match fit_to(&base.with_wild_strokes(), &noted) {
+            Ok((steadier, _)) => {
+                fit = AimFit {
+                    tail_test: fit.tail_test,
+                    ..steadier
+                }
+            }
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    Ok(FitOutcome::Fitted(Box::new(fit)))
+}
+
+/// What a log has to fit.
+#[derive(Debug, Clone, Copy)]
+struct Noted {
+    /// Sides of misses.
+    sides: bool,
+    /// On left and on right cuts.
+    both_cuts: bool,
+    tries: u64,
+    made: u64,
+}
+
+/// The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale. With the
+/// form of bias it carries.
+fn fit_to(base: &AimModel, noted: &Noted) -> Result<(AimFit, BiasForm), PlayerError> {
+    let choices = bias_choices(base, noted.sides, noted.both_cuts)?;
     let mut fault = None;
     for (choice, apart) in choices.iter().flat_map(|c| [(c, true), (c, false)]) {
-        match fit_with_bias(&base, choice, (tries, made), apart) {
+        match fit_with_bias(base, choice, (noted.tries, noted.made), apart) {
             Ok(mut fit) => {
-                if sided(None) && fit.bias == Bias::Unknown {
+                if noted.sides && fit.bias == Bias::Unknown {
                     fit.bias = Bias::NotTold;
                 }
-                return Ok(FitOutcome::Fitted(Box::new(fit)));
+                return Ok((fit, choice.form));
             }
             Err(e) if unsettled(&e) => fault = Some(e),
             Err(e) => return Err(e),
@@ -255,6 +316,40 @@ pub fn fit_aim(
         iterations: 0,
         ln_likelihood: f64::NAN,
     }))
+}
+
+/// Whether the misses have a heavier tail than a Normal: some wild strokes against none, arm and
+/// picture apart where that settles, so that a ratio that is not the reference's is no tail.
+///
+/// The share of none lies on its bound, so luck alone gives as much half as often as chi-square says.
+fn tail_test(base: &AimModel, form: BiasForm) -> Result<Option<RatioTest>, PlayerError> {
+    let spreads: &[Spread] = if base.has_both_parts() {
+        &[Spread::ArmPicture, Spread::Scale]
+    } else {
+        &[Spread::Scale]
+    };
+    for spread in spreads {
+        let plain = base.with(*spread, form);
+        let wild = plain.with_wild_strokes();
+        let tops = maximise(&plain).and_then(|top| {
+            let start = wild.from_answer(&plain, &top.theta);
+            Ok((top, climb(&wild, start, None, SETTLED)?))
+        });
+        match tops {
+            Ok((plain, wild)) => {
+                let mut test = RatioTest::new(wild.ln_likelihood, plain.ln_likelihood, 1);
+                test.p_value = if test.statistic > 0.0 {
+                    0.5 * test.p_value
+                } else {
+                    1.0
+                };
+                return Ok(Some(test));
+            }
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    Ok(None)
 }
 
 /// A fit that has no answer, rather than an input that is wrong.
@@ -268,7 +363,7 @@ pub(crate) fn unsettled(fault: &PlayerError) -> bool {
 /// The scale at which all made (rising = −1) or all missed (rising = 1) has a chance of 1 in 20.
 fn one_sided(base: &AimModel, rising: f64) -> Option<f64> {
     let excess = |ln_scale: f64| {
-        let ln_likelihood = base.evaluate(&[ln_scale, 0.0, 0.0, 0.0]).ln_likelihood;
+        let ln_likelihood = base.evaluate(&base.at_scale(ln_scale)).ln_likelihood;
         rising * (ln_likelihood - 0.05_f64.ln())
     };
     let (lo, hi) = base.bounds(0);
@@ -300,8 +395,10 @@ fn bias_choices(
     let mut choices = vec![plain(BiasForm::Given, none)];
     // Each wider model starts from the narrower one's answer. One that ends without a spread
     // (all misses on one side, say) cannot tell bias from spread.
-    let wider = |form, start| -> Result<Option<Maximum>, PlayerError> {
-        match climb(&base.with(Spread::Scale, form), start, None, SETTLED) {
+    let wider = |form, from: BiasForm, theta: &Theta| -> Result<Option<Maximum>, PlayerError> {
+        let model = base.with(Spread::Scale, form);
+        let start = model.from_answer(&base.with(Spread::Scale, from), theta);
+        match climb(&model, start, None, SETTLED) {
             Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
             Err(fault) if unsettled(&fault) => Ok(None),
             Err(fault) => Err(fault),
@@ -310,14 +407,13 @@ fn bias_choices(
     if !sided {
         return Ok(choices);
     }
-    let Some(common) = wider(BiasForm::Common, none.theta)? else {
+    let Some(common) = wider(BiasForm::Common, BiasForm::Given, &none.theta)? else {
         return Ok(choices);
     };
     let mut one = plain(BiasForm::Common, common);
     one.bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
     if both_cuts {
-        let [scale, lean, ..] = common.theta;
-        if let Some(by_cut) = wider(BiasForm::ByCut, [scale, lean, lean, 0.0])? {
+        if let Some(by_cut) = wider(BiasForm::ByCut, BiasForm::Common, &common.theta)? {
             let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
             one.cut_test = Some(test);
             if test.more_than_luck() {
@@ -352,12 +448,19 @@ fn fit_with_bias(
         None
     };
     let parts_test = apart.as_ref().map(|(_, _, test)| *test);
-    let (model, top) = match apart {
-        Some((wide, top, test)) if test.more_than_luck() => (wide, top),
-        _ => (narrow, bias.scale_top),
+    let posterior = Posterior::new(base, bias.form, &bias.scale_top);
+    let (model, top, split) = match apart {
+        Some((wide, top, test)) if test.more_than_luck() => (wide, top, true),
+        _ => (narrow, bias.scale_top, false),
     };
     let chosen = observed_covariance(&model, &top)?;
-    let split = model.parameters() - bias.form.parameters() == 2;
+    let wild_share = model
+        .wild_at()
+        .map(|at| -> Result<Estimate, PlayerError> {
+            let ends = interval(&model, &top, &chosen, at)?;
+            Ok(Estimate::plain(top.theta[at], chosen[at][at], ends))
+        })
+        .transpose()?;
     let parts = if split {
         let part = |i: usize| -> Result<Estimate, PlayerError> {
             Ok(Estimate::exponential(
@@ -373,9 +476,16 @@ fn fit_with_bias(
     } else {
         None
     };
-    let player = |cut| AimError {
-        told_apart: split,
-        ..model.player(&top.theta, cut).with_nearest_scatter()
+    let player = |cut| {
+        let player = model.player(&top.theta, cut).with_nearest_scatter();
+        AimError {
+            told_apart: split,
+            ratios: posterior
+                .as_ref()
+                .map_or(Ratios::KNOWN, |p| p.ratios(&player)),
+            balance: posterior.as_ref().map_or(UNKNOWN, Posterior::balance),
+            ..player
+        }
     };
     Ok(AimFit {
         tries,
@@ -383,6 +493,8 @@ fn fit_with_bias(
         scale,
         parts,
         parts_test,
+        wild_share,
+        tail_test: None,
         bias: bias_estimate(&model, &top, &chosen, bias.form)?,
         bias_test: bias.bias_test,
         cut_test: bias.cut_test,
@@ -407,9 +519,9 @@ fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerEr
     if !wide.has_both_parts() {
         return Ok(None);
     }
-    let [ln_scale, first, second, _] = bias.scale_top.theta;
-    let [ln_arm, ln_picture, ..] = wide.at_scale(ln_scale);
-    match climb(&wide, [ln_arm, ln_picture, first, second], None, SETTLED) {
+    let narrow = base.with(Spread::Scale, bias.form);
+    let start = wide.from_answer(&narrow, &bias.scale_top.theta);
+    match climb(&wide, start, None, SETTLED) {
         Ok(top) => {
             let test = RatioTest::new(top.ln_likelihood, bias.scale_top.ln_likelihood, 1);
             Ok(Some((wide, top, test)))
@@ -425,7 +537,7 @@ fn bias_estimate(
     covariance: &Matrix,
     form: BiasForm,
 ) -> Result<Bias, PlayerError> {
-    let first = model.parameters() - form.parameters();
+    let first = model.lean_at();
     let at = |i: usize| -> Result<Estimate, PlayerError> {
         Ok(Estimate::plain(
             top.theta[i],

@@ -26,6 +26,13 @@ const LN_RANGE: f64 = 7.0;
 /// second. Assumption.
 const GROWTH_MAX_PER_M_S: f64 = 2.0;
 
+/// Largest share of wild strokes that is believed: a player with more is no longer a steady one with a
+/// few misses. Assumption.
+const WILD_MAX: f64 = 0.3;
+
+/// Where the search for it starts: at none at all a wild miss of an easy shot could not have been.
+const WILD_START: f64 = 0.02;
+
 /// Shots per piece of work when a long log is spread over the cores: about 0.1 ms. Assumption.
 const CHUNK: usize = 1024;
 
@@ -95,6 +102,8 @@ pub struct AimModel {
     spread: Spread,
     bias: BiasForm,
     arm_evidence: Option<ArmEvidence>,
+    /// Whether some strokes may go wild; their share is the last parameter.
+    wild: bool,
 }
 
 impl AimModel {
@@ -110,6 +119,7 @@ impl AimModel {
             spread: Spread::Scale,
             bias: BiasForm::Given,
             arm_evidence: None,
+            wild: false,
         })
     }
 
@@ -121,6 +131,40 @@ impl AimModel {
             bias,
             ..self.clone()
         }
+    }
+
+    /// The same tries where some strokes may go wild: a miscue, somebody calls.
+    #[must_use]
+    pub fn with_wild_strokes(&self) -> Self {
+        Self {
+            wild: true,
+            ..self.clone()
+        }
+    }
+
+    /// The same tries on a reference player whose ratio of picture to arm is e^`ln_times` of this one's,
+    /// at about the same spread.
+    pub(super) fn at_ratio(&self, ln_times: f64) -> Self {
+        let half = (0.5 * ln_times).exp();
+        Self {
+            reference: AimError {
+                arm_rad: self.reference.arm_rad / half,
+                picture_m: self.reference.picture_m * half,
+                ..self.reference
+            },
+            ..self.clone()
+        }
+    }
+
+    /// The reference player's picture over its arm, m.
+    pub(super) fn ratio_m(&self) -> f64 {
+        self.reference.picture_m / self.reference.arm_rad
+    }
+
+    /// Which parameter is the share of wild strokes.
+    pub(super) fn wild_at(&self) -> Option<usize> {
+        self.wild
+            .then(|| self.spread.parameters() + self.bias.parameters())
     }
 
     /// The same tries together with a stroke test (only arm and picture models use it).
@@ -140,21 +184,25 @@ impl AimModel {
             (BiasForm::Common, _) | (BiasForm::ByCut, Side::Left) => theta[k],
             (BiasForm::ByCut, Side::Right) => theta[k + 1],
         };
+        let wild_share = self.wild_at().map_or(0.0, |at| theta[at]);
         match self.spread {
             Spread::Scale => AimError {
                 bias_rad,
+                wild_share,
                 ..self.reference.scaled(theta[0].exp())
             },
             Spread::ArmPicture => AimError {
                 arm_rad: theta[0].exp(),
                 picture_m: theta[1].exp(),
                 bias_rad,
+                wild_share,
                 ..self.reference
             },
             Spread::ArmPictureGrowth => AimError {
                 arm_rad: theta[0].exp(),
                 picture_m: theta[1].exp(),
                 bias_rad,
+                wild_share,
                 arm_growth_per_m_s: theta[2],
                 ..self.reference
             },
@@ -177,11 +225,12 @@ impl AimModel {
                     player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s),
                     player.bias_rad,
                 );
+                let aimed = 1.0 - player.wild_share;
                 FittedRow {
                     tries: row.tries() as u64,
                     made: row.counts.made as u64,
-                    chance: cells.made,
-                    miss_chance: cells.below + cells.above,
+                    chance: aimed * cells.made,
+                    miss_chance: aimed * (cells.below + cells.above) + player.wild_share,
                 }
             })
             .collect()
@@ -221,26 +270,33 @@ impl AimModel {
     /// Adds a row played by `player`; `weight_tries` tries' worth of information.
     fn add_row(&self, sum: &mut Evaluation, row: &Row, player: &AimError, weight_tries: f64) {
         let sigma_rad = player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s);
-        let score = row.score(sigma_rad, player.bias_rad, weight_tries);
+        let score = row.score(sigma_rad, player.bias_rad, player.wild_share, weight_tries);
         sum.ln_likelihood += score.ln_likelihood;
-        // From (ln σ, bias) to the parameters: the spread's share in ln σ by their slopes, the
-        // bias goes straight to its own place.
+        // From (ln σ, bias, wild) to the parameters: the spread's share in ln σ by their slopes, the
+        // others go straight to their own place.
         let k = self.spread.parameters();
         let slopes = self.ln_sigma_slope(player, row, sigma_rad);
         for i in 0..k {
             sum.gradient[i] += slopes[i] * score.gradient[0];
             for j in 0..k {
-                sum.information[i][j] += slopes[i] * slopes[j] * score.information[0];
+                sum.information[i][j] += slopes[i] * slopes[j] * score.information[0][0];
             }
         }
-        let Some(at) = self.bias_at(row.cut) else {
-            return;
-        };
-        sum.gradient[at] += score.gradient[1];
-        sum.information[at][at] += score.information[2];
-        for (i, slope) in slopes.iter().enumerate().take(k) {
-            sum.information[i][at] += slope * score.information[1];
-            sum.information[at][i] += slope * score.information[1];
+        let own = [self.bias_at(row.cut), self.wild_at()];
+        for (along, at) in (1..).zip(own) {
+            let Some(at) = at else {
+                continue;
+            };
+            sum.gradient[at] += score.gradient[along];
+            sum.information[at][at] += score.information[along][along];
+            for (i, slope) in slopes.iter().enumerate().take(k) {
+                sum.information[i][at] += slope * score.information[0][along];
+                sum.information[at][i] += slope * score.information[0][along];
+            }
+        }
+        if let [Some(bias), Some(wild)] = own {
+            sum.information[bias][wild] += score.information[1][2];
+            sum.information[wild][bias] += score.information[1][2];
         }
     }
 
@@ -289,7 +345,8 @@ impl AimModel {
         let ratio = (evidence.sd_rad / (player.arm_rad * lift)).powi(2);
         // ln L = −df (ln a + s²/2a²), in ln a: slope df (s²/a² − 1), information 2 df.
         sum.ln_likelihood -= evidence.df * ((player.arm_rad * lift).ln() + 0.5 * ratio);
-        let mut slope = [1.0, 0.0, 0.0, 0.0];
+        let mut slope = [0.0; MAX_PARAMETERS];
+        slope[0] = 1.0;
         if self.spread == Spread::ArmPictureGrowth {
             slope[2] = evidence.cue_speed_m_s / lift;
         }
@@ -319,13 +376,44 @@ impl AimModel {
                 }
             }
         }
+        if let Some(at) = self.wild_at() {
+            theta[at] = WILD_START;
+        }
         theta
+    }
+
+    /// Parameters for this model from the answer of one with the same spread, or with a factor where this
+    /// one has arm and picture: what it had not starts at nothing.
+    pub(super) fn from_answer(&self, other: &Self, theta: &Theta) -> Theta {
+        let mut start = if self.spread == other.spread {
+            *theta
+        } else {
+            self.at_scale(theta[0])
+        };
+        let (first, had) = (self.spread.parameters(), other.spread.parameters());
+        let lean = match other.bias {
+            BiasForm::Given => [0.0; 2],
+            BiasForm::Common => [theta[had]; 2],
+            BiasForm::ByCut => [theta[had], theta[had + 1]],
+        };
+        for (k, lean) in lean.iter().enumerate().take(self.bias.parameters()) {
+            start[first + k] = *lean;
+        }
+        if let Some(at) = self.wild_at() {
+            start[at] = other.wild_at().map_or(WILD_START, |at| theta[at]);
+        }
+        start
+    }
+
+    /// Which parameter is the first of the lean.
+    pub(super) fn lean_at(&self) -> usize {
+        self.spread.parameters()
     }
 }
 
 impl Likelihood for AimModel {
     fn parameters(&self) -> usize {
-        self.spread.parameters() + self.bias.parameters()
+        self.spread.parameters() + self.bias.parameters() + usize::from(self.wild)
     }
 
     fn name(&self, parameter: usize) -> String {
@@ -335,6 +423,9 @@ impl Likelihood for AimModel {
                 &["the arm", "the picture", "the arm's growth with speed"]
             }
         };
+        if Some(parameter) == self.wild_at() {
+            return "the share of wild strokes".to_owned();
+        }
         if parameter < self.spread.parameters() {
             spread
                 .get(parameter)
@@ -368,6 +459,7 @@ impl Likelihood for AimModel {
     fn bounds(&self, parameter: usize) -> (f64, f64) {
         let centre = self.at_scale(0.0);
         match self.spread {
+            _ if Some(parameter) == self.wild_at() => (0.0, WILD_MAX),
             _ if parameter >= self.spread.parameters() => (f64::NEG_INFINITY, f64::INFINITY),
             Spread::ArmPictureGrowth if parameter == 2 => (0.0, GROWTH_MAX_PER_M_S),
             _ => (centre[parameter] - LN_RANGE, centre[parameter] + LN_RANGE),

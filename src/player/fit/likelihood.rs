@@ -1,4 +1,4 @@
-//! Maximum likelihood for models with one to four parameters.
+//! Maximum likelihood for models with one to five parameters.
 //!
 //! A model gives ln L, its gradient and the expected (Fisher) information; the maximum is found
 //! by Fisher scoring with step halving, which only ever climbs, inside box bounds. Standard
@@ -8,7 +8,7 @@
 use crate::player::fault::PlayerError;
 
 /// Most parameters a model may have.
-pub const MAX_PARAMETERS: usize = 4;
+pub const MAX_PARAMETERS: usize = 5;
 
 /// Parameter values; entries past the model's count are unused.
 pub type Theta = [f64; MAX_PARAMETERS];

@@ -12,6 +12,7 @@ pub mod observation;
 mod outcomes;
 pub mod profile;
 pub mod proportion;
+mod ratio;
 pub mod regression;
 
 pub use likelihood::{

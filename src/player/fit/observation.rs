@@ -98,7 +98,6 @@ impl Observation {
     /// Chance of a make for a given player.
     #[must_use]
     pub fn chance(&self, player: &AimError) -> f64 {
-        let sigma_rad = player.sigma_rad(self.cue_travel_m, self.cue_speed_m_s);
-        crate::player::chance::caught::chance(&self.intervals_rad, sigma_rad, player.bias_rad)
+        player.caught(&self.intervals_rad, self.cue_travel_m, self.cue_speed_m_s)
     }
 }

@@ -40,49 +40,68 @@ pub(super) struct Cells {
     pub(super) above_slope: [f64; 2],
 }
 
-/// ln L of a row with its derivatives along (ln σ, bias).
+/// Along what a row's ln L is known: ln σ, bias, share of wild strokes.
+pub(super) const ALONG: usize = 3;
+
+/// ln L of a row with its derivatives along (ln σ, bias, share of wild strokes).
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Score {
     pub(super) ln_likelihood: f64,
-    pub(super) gradient: [f64; 2],
-    /// Expected information: ln σ twice, ln σ with bias, bias twice.
-    pub(super) information: [f64; 3],
+    pub(super) gradient: [f64; ALONG],
+    /// Expected information, each with each.
+    pub(super) information: [[f64; ALONG]; ALONG],
 }
 
 impl Score {
     /// Adds an outcome seen `count` times, and `tries` tries' expectation of it if it is told
     /// apart from the others.
-    fn add(&mut self, count: f64, tries: f64, chance: f64, slope: [f64; 2]) {
+    fn add(&mut self, count: f64, tries: f64, chance: f64, slope: [f64; ALONG]) {
         let safe = chance.max(SMALLEST_CHANCE);
-        let [a, b] = slope.map(|s| s / safe);
+        let shares = slope.map(|s| s / safe);
         if count > 0.0 {
             self.ln_likelihood += count * safe.ln();
-            self.gradient[0] += count * a;
-            self.gradient[1] += count * b;
+            for (sum, share) in self.gradient.iter_mut().zip(shares) {
+                *sum += count * share;
+            }
         }
-        self.information[0] += tries * a * slope[0];
-        self.information[1] += tries * a * slope[1];
-        self.information[2] += tries * b * slope[1];
+        for (row, share) in self.information.iter_mut().zip(shares) {
+            for (sum, slope) in row.iter_mut().zip(slope) {
+                *sum += tries * share * slope;
+            }
+        }
     }
 }
 
 impl Row {
-    /// ln L at a spread and a bias, with the information of `weight_tries` tries.
-    pub(super) fn score(&self, sigma_rad: f64, bias_rad: f64, weight_tries: f64) -> Score {
+    /// ln L at a spread, a bias and a share of wild strokes, with the information of `weight_tries` tries.
+    ///
+    /// A wild stroke misses, as often on the one side as on the other:
+    /// `P(made) = (1 − w) p`, `P(below) = (1 − w) p₋ + w/2`, `P(above) = (1 − w) p₊ + w/2`.
+    pub(super) fn score(
+        &self,
+        sigma_rad: f64,
+        bias_rad: f64,
+        wild_share: f64,
+        weight_tries: f64,
+    ) -> Score {
         let cells = self.cells(sigma_rad, bias_rad);
-        let (below, above) = (cells.below_slope, cells.above_slope);
-        let missed = [below[0] + above[0], below[1] + above[1]];
+        let aimed = 1.0 - wild_share;
+        let side = |[s, b]: [f64; 2], chance: f64| [aimed * s, aimed * b, 0.5 - chance];
+        let below = side(cells.below_slope, cells.below);
+        let above = side(cells.above_slope, cells.above);
+        let missed: [f64; ALONG] = std::array::from_fn(|i| below[i] + above[i]);
         let mut score = Score {
             ln_likelihood: 0.0,
-            gradient: [0.0; 2],
-            information: [0.0; 3],
+            gradient: [0.0; ALONG],
+            information: [[0.0; ALONG]; ALONG],
         };
         score.add(
             self.counts.made,
             weight_tries,
-            cells.made,
+            aimed * cells.made,
             missed.map(|s| -s),
         );
+        let wild = 0.5 * wild_share;
         // Which outcomes are told apart depends on whether sides were noted.
         let (sided, unsided) = if self.sided {
             (weight_tries, 0.0)
@@ -90,14 +109,14 @@ impl Row {
             (0.0, weight_tries)
         };
         if self.sided {
-            score.add(self.counts.below, sided, cells.below, below);
-            score.add(self.counts.above, sided, cells.above, above);
+            score.add(self.counts.below, sided, aimed * cells.below + wild, below);
+            score.add(self.counts.above, sided, aimed * cells.above + wild, above);
         }
         if self.counts.unsided > 0.0 || !self.sided {
             score.add(
                 self.counts.unsided,
                 unsided,
-                cells.below + cells.above,
+                aimed * (cells.below + cells.above) + wild_share,
                 missed,
             );
         }

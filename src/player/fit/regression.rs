@@ -209,7 +209,9 @@ impl Likelihood for Putting {
     fn start(&self) -> Theta {
         // A spread as wide as the middle putt's window: about two in three.
         let half = self.rows.get(self.rows.len() / 2).map_or(1.0, |row| row.0);
-        [half.ln(), 0.0, 0.0, 0.0]
+        let mut theta = [0.0; MAX_PARAMETERS];
+        theta[0] = half.ln();
+        theta
     }
 
     #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
@@ -220,7 +222,8 @@ impl Likelihood for Putting {
             let z = half / sigma_rad;
             let miss = 2.0 * upper_tail(z);
             // dp/d ln σ = −2 z φ(z)
-            let slope = [-2.0 * z * density(z), 0.0, 0.0, 0.0];
+            let mut slope = [0.0; MAX_PARAMETERS];
+            slope[0] = -2.0 * z * density(z);
             sum.add_binomial(
                 count.made as f64,
                 count.tries as f64,

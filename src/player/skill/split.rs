@@ -32,6 +32,9 @@ use crate::player::fit::proportion::Range;
 /// Draws behind the intervals: the ends are then good to about 0.01. Assumption.
 const DRAWS: usize = 4000;
 
+/// Parameters that are drawn: arm, picture, the arm's growth and one lean.
+const DRAWN: usize = 4;
+
 /// A share of the misses' variance, 0 to 1, with its 95 % interval.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
@@ -235,7 +238,7 @@ fn drawn_ranges<R: Rng + ?Sized>(
     let lower = semi_cholesky(covariance);
     let mut draws: [Vec<f64>; 3] = std::array::from_fn(|_| Vec::with_capacity(DRAWS));
     for _ in 0..DRAWS {
-        let normal: Theta = std::array::from_fn(|_| sample(rng));
+        let normal: Theta = std::array::from_fn(|i| if i < DRAWN { sample(rng) } else { 0.0 });
         let theta: Theta = std::array::from_fn(|i| {
             let moved = top.theta[i] + (0..=i).map(|k| lower[i][k] * normal[k]).sum::<f64>();
             if i < model.parameters() {

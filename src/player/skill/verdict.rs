@@ -66,10 +66,17 @@ struct Pair {
 impl Pair {
     fn parts(&self, theta: &Theta) -> (Theta, Theta) {
         (
-            [theta[0], theta[2], 0.0, 0.0],
-            [theta[0] + theta[1], theta[3], 0.0, 0.0],
+            first_of([theta[0], theta[2]]),
+            first_of([theta[0] + theta[1], theta[3]]),
         )
     }
+}
+
+/// The first parameters; the others are none.
+fn first_of<const N: usize>(values: [f64; N]) -> Theta {
+    let mut theta = [0.0; MAX_PARAMETERS];
+    theta[..N].copy_from_slice(&values);
+    theta
 }
 
 impl Likelihood for Pair {
@@ -89,7 +96,7 @@ impl Likelihood for Pair {
 
     fn start(&self) -> Theta {
         let (first, second) = (self.first.start(), self.second.start());
-        [first[0], second[0] - first[0], first[1], second[1]]
+        first_of([first[0], second[0] - first[0], first[1], second[1]])
     }
 
     fn evaluate(&self, theta: &Theta) -> Evaluation {
@@ -97,8 +104,8 @@ impl Likelihood for Pair {
         let mut sum = Evaluation::empty();
         // Each row of the map says where a model's parameter comes from: (ln s [+ ln r], bias).
         let maps: [[Theta; 2]; 2] = [
-            [[1.0, 0.0, 0.0, 0.0], [0.0, 0.0, 1.0, 0.0]],
-            [[1.0, 1.0, 0.0, 0.0], [0.0, 0.0, 0.0, 1.0]],
+            [first_of([1.0]), first_of([0.0, 0.0, 1.0])],
+            [first_of([1.0, 1.0]), first_of([0.0, 0.0, 0.0, 1.0])],
         ];
         for (one, map) in [
             self.first.evaluate(&at_first),
@@ -253,7 +260,7 @@ fn fill(pair: &Pair, result: &mut Comparison) -> Result<(), PlayerError> {
     };
     let held = climb(
         pair,
-        [top.theta[0], 0.0, top.theta[2], top.theta[3]],
+        first_of([top.theta[0], 0.0, top.theta[2], top.theta[3]]),
         Some(1),
         SETTLED,
     )?;
