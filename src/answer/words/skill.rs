@@ -19,6 +19,7 @@ pub fn skill_text(answer: &SkillAnswer, stats: bool, speech: impl Into<Speech>) 
     let mut lines = vec![skill_verdict(answer)];
     if let FitOutcome::Fitted(fit) = &answer.report.outcome {
         lines.push(cause(answer, fit, speech));
+        lines.extend(fit.wild_share.as_ref().map(wild));
         lines.extend(lean(&fit.bias));
         lines.extend(answer.report.left_right.as_ref().and_then(sides));
         lines.push(trust(answer));
@@ -182,6 +183,15 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, speech: Speech) -> String {
             ),
         ),
     }
+}
+
+/// Misses that no steady player makes.
+fn wild(share: &Estimate) -> String {
+    format!(
+        "Some strokes go wild, about {} in 100{}: the misses have a heavier tail than one spread explains, and the spread is said without them.",
+        (100.0 * share.value).round().max(1.0),
+        ends(share, 100.0, 0, " in 100")
+    )
 }
 
 fn split_line(split: &Split, speech: Speech) -> String {

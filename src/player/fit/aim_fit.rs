@@ -6,9 +6,9 @@
 //! misses were noted, apart for left and right cuts when the same kind of test asks for it.
 //!
 //! A few strokes may go wild (a miscue, somebody calls) and miss what hardly can be missed. Where a
-//! likelihood-ratio test (1 in 100, since it costs a parameter that most logs can do without) says that
-//! the misses have a heavier tail than a Normal, a share of such strokes is fitted beside all else, so
-//! that they do not widen the spread.
+//! likelihood-ratio test (1 in 20) says that the misses have a heavier tail than a Normal, a share of
+//! such strokes is fitted beside all else, so that they do not widen the spread; unless arm and picture
+//! apart, which they then may hide, explain the tries as well.
 //!
 //! Where arm and picture are not told apart, the fitted player carries the posterior of their ratio.
 //!
@@ -40,9 +40,6 @@ pub const GOOD_ENOUGH: f64 = 0.2;
 
 /// Most tries ever asked for: past it the answer is "these shots will not tell". Assumption.
 const TRIES_CAP: f64 = 1e9;
-
-/// How often luck alone may be taken for a heavy tail. Assumption.
-const TAIL_LUCK: f64 = 0.01;
 
 /// Nothing is known of which part of the error is the larger.
 const UNKNOWN: Balance = Balance::Between {
@@ -269,8 +266,13 @@ pub fn fit_aim(
     };
     let (mut fit, form) = fit_to(&base, &noted)?;
     fit.tail_test = tail_test(&base, form)?;
-    if fit.tail_test.is_some_and(|test| test.p_value < TAIL_LUCK) {
+    if fit.tail_test.is_some_and(|test| test.more_than_luck()) {
         match fit_to(&base.with_wild_strokes(), &noted) {
+            // As many parameters each: what explains more stands.
+            Ok((steadier, _))
+                if fit.parts.is_some()
+                    && steadier.parts.is_none()
+                    && fit.ln_likelihood >= steadier.ln_likelihood => {}
             Ok((steadier, _)) => {
                 fit = AimFit {
                     tail_test: fit.tail_test,
