@@ -369,8 +369,13 @@ fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
     } else {
         format!("the usual bounce of jaws and {rails} (no published values)")
     };
+    let ends = if answer.pocket.is_none() {
+        format!("; given by angles it stands on no table, so its {rails} have no ends")
+    } else {
+        String::new()
+    };
     format!(
-        "Assumed: {}, {}, {bounce}.",
+        "Assumed: {}, {}, {bounce}{ends}.",
         struck_words(answer, speech),
         pace_words(answer.pace_m_s, answer.stroke_lengths),
     )
