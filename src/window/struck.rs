@@ -9,8 +9,8 @@ use super::strike::stick_at;
 use crate::gear::Gear;
 use crate::pocket::Acceptance;
 
-/// Rounds that bring the stick's speed and what arrives into agreement; each shrinks the difference
-/// tenfold or more.
+/// Rounds that bring the stick's speed and what arrives into agreement: each plain one shrinks the
+/// difference tenfold or more, and secants need about half as many.
 const ROUNDS: u32 = 30;
 /// Agreement of roll and side.
 const AGREED: f64 = 1e-9;
@@ -73,7 +73,7 @@ fn settled(
     (stroke, tip): (&Stroke, &Tip),
     first: AimWindow,
 ) -> Result<AimWindow, NoWindow> {
-    let (mut roll, mut side) = (1.0, 0.0);
+    let (mut roll, mut side) = (Agreeing::new(1.0), Agreeing::new(0.0));
     let mut found = first;
     for _ in 0..ROUNDS {
         let travel_m = found.aim.travel_m;
@@ -83,18 +83,53 @@ fn settled(
         };
         found.stick = Some(stick);
         let came = found.cut_side.sign() * arrival.side_right;
-        let off = (arrival.roll - roll).abs().max((came - side).abs());
+        let off = roll.off(arrival.roll).abs().max(side.off(came).abs());
         if off < AGREED {
             break;
         }
-        (roll, side) = (arrival.roll, came);
         let asked = Stroke {
-            roll,
-            side,
+            roll: roll.next(arrival.roll),
+            side: side.next(came),
             tip: None,
             ..*stroke
         };
         found = many::one(gear, acceptance, cue, &asked)?;
     }
     Ok(found)
+}
+
+/// A number that goes into a window and comes out of it nearly the same.
+#[derive(Debug, Clone, Copy)]
+struct Agreeing {
+    into: f64,
+    /// What went in the round before, and how far off it came out.
+    before: Option<(f64, f64)>,
+}
+
+impl Agreeing {
+    fn new(into: f64) -> Self {
+        Self { into, before: None }
+    }
+
+    fn off(&self, came: f64) -> f64 {
+        came - self.into
+    }
+
+    /// What goes in next: by the secant of the last two rounds where that is a step of the size of the
+    /// difference, else what came.
+    fn next(&mut self, came: f64) -> f64 {
+        let off = self.off(came);
+        let step = match self.before {
+            Some((into, was)) => off * (self.into - into) / (was - off),
+            None => off,
+        };
+        let step = if (0.5..2.0).contains(&(step / off)) {
+            step
+        } else {
+            off
+        };
+        self.before = Some((self.into, off));
+        self.into += step;
+        self.into
+    }
 }
