@@ -57,18 +57,37 @@ const ALIKE: f64 = 0.75;
 /// ```
 #[must_use]
 pub fn nearest<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let given = given.to_lowercase();
+    nearest_by(&given, known, |name| {
+        strsim::jaro_winkler(&given, &name.to_lowercase())
+    })
+}
+
+/// The same by another measure of how much a known name is like what was given, 0 to 1; of equals the
+/// first.
+#[must_use]
+pub fn nearest_by<'a>(
+    given: &str,
+    known: impl IntoIterator<Item = &'a str>,
+    alike: impl Fn(&str) -> f64,
+) -> Option<&'a str> {
     if !may_be_a_slip(given) {
         return None;
     }
-    let given = given.to_lowercase();
     let mut best: Option<(f64, &str)> = None;
     for name in known {
-        let alike = strsim::jaro_winkler(&given, &name.to_lowercase());
+        let alike = alike(name);
         if alike >= ALIKE && best.is_none_or(|(most, _)| alike > most) {
             best = Some((alike, name));
         }
     }
     best.map(|(_, name)| name)
+}
+
+/// ` (did you mean X?)` for the nearest of `known`, or nothing where none is near.
+#[must_use]
+pub fn suggestion<'a>(given: &str, known: impl IntoIterator<Item = &'a str>) -> String {
+    nearest(given, known).map_or_else(String::new, |near| format!(" (did you mean {near}?)"))
 }
 
 /// Most characters of a line in a library's message about a file, beside what it quotes (assumption:

@@ -9,7 +9,6 @@ use thiserror::Error;
 
 use super::gears::Gears;
 use crate::columns::{Columns, read};
-use crate::field::Field;
 use crate::files::with_decimal_point;
 use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
@@ -52,10 +51,18 @@ struct Equipment {
     set: Option<String>,
 }
 
+/// Columns of the equipment.
+static EQUIPMENT: LazyLock<Columns> = LazyLock::new(Columns::of::<Equipment>);
+
+/// Whether a column takes one quantity, whose comma is a decimal one: neither a place nor equipment.
+fn is_quantity(name: &str) -> bool {
+    !PlacesRequest::is_place(name) && EQUIPMENT.names().all(|column| column != name)
+}
+
 /// Columns that a row is read from: the fields of what it asks for.
 static COLUMNS: LazyLock<Vec<String>> = LazyLock::new(|| {
     let parts = [
-        Columns::of::<Equipment>(),
+        EQUIPMENT.clone(),
         Columns::of::<PlacesRequest>(),
         Columns::of::<StrokeRequest>(),
         Columns::of::<PlayerRequest>(),
@@ -65,12 +72,6 @@ static COLUMNS: LazyLock<Vec<String>> = LazyLock::new(|| {
         .flat_map(|part| part.names().map(str::to_owned));
     names.collect()
 });
-
-/// Whether what a column takes has commas of its own, which are no decimal ones.
-fn has_commas(name: &str) -> bool {
-    let names = [Field::Cue, Field::Object, Field::Gear, Field::Set].map(Field::name);
-    names.contains(&name)
-}
 
 /// Column names of a table of shots.
 #[derive(Debug, Clone)]
@@ -165,7 +166,7 @@ impl Ask {
         let told: Vec<(&str, Cow<'_, str>)> = told
             .filter(|(_, cell)| !cell.is_empty())
             .map(|(name, cell)| {
-                if header.decimal_commas && !has_commas(name) {
+                if header.decimal_commas && is_quantity(name) {
                     (name, with_decimal_point(cell))
                 } else {
                     (name, cell.into())

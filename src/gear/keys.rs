@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, PocketSpec};
 use crate::error::UnitError;
 use crate::field::Hint;
-use crate::shown::{may_be_a_slip, nearest};
+use crate::shown::nearest_by;
 use crate::units::{Angle, InverseSpeed, Length, Mass, SpinDecay, parse_number};
 
 /// Unit of a value.
@@ -359,32 +359,16 @@ pub(super) fn blank(name: String) -> Gear {
     }
 }
 
-/// ` (did you mean X?)` for the nearest of `known`, or nothing when none is near.
-pub(super) fn suggestion<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> String {
-    nearest(text, known).map_or_else(String::new, |near| format!(" (did you mean {near}?)"))
-}
-
-/// [`suggestion`] for a dotted key: the last word counts more than the sections before it.
+/// `: did you mean X?` for a dotted key: its last word counts more than the sections before it.
 pub(super) fn key_suggestion(path: &str) -> String {
     let last = |p: &str| p.rsplit('.').next().unwrap_or_default().to_owned();
-    let likeness = |candidate: &str| {
-        if !may_be_a_slip(path) {
-            return 0.0;
-        }
-        0.7 * strsim::jaro_winkler(&last(path), &last(candidate))
-            + 0.3 * strsim::jaro_winkler(path, candidate)
-    };
-    const NEAR: f64 = 0.75;
-    KEYS.iter()
-        .map(|key| key.path)
-        .chain(["name", "base", "note"])
-        .map(|candidate| (likeness(candidate), candidate))
-        .filter(|(like, _)| *like >= NEAR)
-        // The first of equals, so that corner pockets come before side pockets.
-        .rev()
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map_or_else(
-            || Hint::ShowKeys.to_string(),
-            |(_, candidate)| format!(": did you mean {candidate}?"),
-        )
+    // Corner pockets come before side pockets where they are equally like it.
+    let known = KEYS.iter().map(|key| key.path);
+    let near = nearest_by(path, known.chain(["name", "base", "note"]), |key| {
+        0.7 * strsim::jaro_winkler(&last(path), &last(key)) + 0.3 * strsim::jaro_winkler(path, key)
+    });
+    near.map_or_else(
+        || Hint::ShowKeys.to_string(),
+        |key| format!(": did you mean {key}?"),
+    )
 }

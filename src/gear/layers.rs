@@ -12,7 +12,7 @@ use super::presets::Preset;
 use super::text::{comments, syntax_message};
 use crate::error::{GearError, UnitError};
 use crate::files::{TABLE_BYTES, text};
-use crate::shown::quoted;
+use crate::shown::{quoted, suggestion};
 use crate::units::hint_units;
 
 #[derive(Debug, Clone)]
@@ -322,7 +322,7 @@ fn is_unknown_section(path: &str, inner: &Table) -> bool {
 fn unknown_gear(name: &str) -> GearError {
     GearError::UnknownGear {
         name: quoted(name),
-        suggestion: keys::suggestion(name, Preset::NAMES.iter().copied()),
+        suggestion: suggestion(name, Preset::NAMES.iter().copied()),
         known: Preset::NAMES.join(", "),
     }
 }

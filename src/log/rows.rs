@@ -6,15 +6,13 @@ use rusqlite::types::{ToSqlOutput, Type, Value, ValueRef};
 use super::cells::{Kind, first_columns, later_json, read_later};
 use super::error::LogError;
 use super::student::Student;
-use crate::shown::{nearest, quoted};
+use crate::shown::{quoted, suggestion};
 use crate::units::Hand;
 
 pub(super) fn unknown<'a>(label: &str, known: impl Iterator<Item = &'a str>) -> LogError {
     LogError::UnknownStudent {
         label: quoted(label),
-        suggestion: nearest(label, known)
-            .map(|near| format!(" (did you mean {near}?)"))
-            .unwrap_or_default(),
+        suggestion: suggestion(label, known),
     }
 }
 

@@ -5,7 +5,7 @@ use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
 use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
 use crate::speech::{Speech, first_large};
-use crate::units::{Angle, Length, speak};
+use crate::units::{Angle, Length, decimals, speak};
 use crate::window::{Flags, NoWindow, roll_words};
 
 /// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
@@ -395,9 +395,9 @@ pub fn pace_words(pace_m_s: f64, lengths: Option<f64>) -> String {
 /// `a stroke of 1.3 table lengths`.
 #[must_use]
 pub fn stroke_words(lengths: f64) -> String {
-    let said = format!("{lengths:.1}");
-    let unit = if said == "1.0" { "length" } else { "lengths" };
-    format!("a stroke of {} table {unit}", said.trim_end_matches(".0"))
+    let said = decimals(lengths, 1);
+    let unit = if said == "1" { "length" } else { "lengths" };
+    format!("a stroke of {said} table {unit}")
 }
 
 /// First line about a player: chance and the straight shot that is as hard; none where there is no
