@@ -16,7 +16,6 @@ use csv::{ByteRecord, Position, StringRecord};
 use indicatif::{HumanCount, ProgressBar};
 use thincut::batch::{Header, Outcome, Players, Solver};
 use thincut::files::{ReadError, Rows, open, unguarded};
-use thincut::player::PlayerRequest;
 use thincut::units::Side;
 
 use crate::defaults::Defaults;
@@ -25,7 +24,7 @@ use crate::format::FormatArgs;
 use crate::gear::GearArgs;
 use crate::input;
 use crate::output::progress;
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 use write::{BatchFormat, Writer};
 
 /// Solve a table of shots: one row out per row in, in order.
@@ -47,9 +46,7 @@ pub(crate) struct BatchCommand {
     #[command(flatten)]
     format: FormatArgs<BatchFormat>,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     gear: GearArgs,
 }
@@ -64,8 +61,8 @@ impl BatchCommand {
         self.format.asked.is_there()?;
         let gear = self.gear.load(defaults)?.gear;
         let players = Players {
-            on_left_cuts: self.student.player(&self.player, Side::Left)?,
-            on_right_cuts: self.student.player(&self.player, Side::Right)?,
+            on_left_cuts: self.who.player(Side::Left)?,
+            on_right_cuts: self.who.player(Side::Right)?,
         };
         let (input, size) = self.open()?;
         let bar = progress(

@@ -9,7 +9,6 @@ use thincut::charts::AnswerChart;
 use thincut::charts::budget::{BudgetChart, Budgeted};
 use thincut::draw::Size;
 use thincut::files::Batch;
-use thincut::player::PlayerRequest;
 use thincut::player::spreads::SpreadsRequest;
 use thincut::request::ShotRequest;
 use thincut::window::{NoWindow, solve};
@@ -19,7 +18,8 @@ use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
 use crate::output::{OutArgs, json, keep_picture};
-use crate::student::StudentArgs;
+use crate::simulation::SeedArgs;
+use crate::student::WhoArgs;
 
 /// What should this player practise for this shot? Errors one by one, and together.
 #[derive(Debug, Args)]
@@ -32,9 +32,7 @@ pub(crate) struct BudgetCommand {
     #[command(flatten)]
     request: ShotRequest,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     spreads: SpreadsRequest,
     #[command(flatten)]
@@ -48,14 +46,8 @@ pub(crate) struct BudgetCommand {
         help_heading = "The simulation"
     )]
     trials: u32,
-    /// Start of the random numbers: the same number gives the same answer
-    #[arg(
-        long,
-        value_name = "NUMBER",
-        default_value_t = 1,
-        help_heading = "The simulation"
-    )]
-    seed: u64,
+    #[command(flatten)]
+    seed: SeedArgs,
     #[command(flatten)]
     format: FormatArgs<Format>,
     #[command(flatten)]
@@ -70,13 +62,13 @@ impl BudgetCommand {
         let shot = self.request.shot(&gear)?;
         let solution = solve(&gear, &shot)?;
         let solved = solution.solved().map_err(no_budget)?;
-        let player = or_club(self.student.player(&self.player, solved.window.cut_side)?);
+        let player = or_club(self.who.player(solved.window.cut_side)?);
         let trials = Trials {
             count: self.trials,
-            seed: self.seed,
+            seed: self.seed.seed,
         };
         let spreads = SpreadsRequest {
-            speed_spread: self.player.speed_spread.clone(),
+            speed_spread: self.who.request.speed_spread.clone(),
             ..self.spreads.clone()
         };
         let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?;

@@ -9,7 +9,7 @@ use thincut::charts::behind::{EYE_HEIGHTS_M, USUAL_EYE_M};
 use thincut::charts::{self, Chart, Choice, Options, Over, Request, RoomUnit, Subject};
 use thincut::field::Field;
 use thincut::gear::Gear;
-use thincut::player::{Player, PlayerRequest};
+use thincut::player::Player;
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
 use thincut::units::{Length, Side};
 
@@ -18,7 +18,7 @@ use crate::fault::Fault;
 use crate::gear::GearsArgs;
 use crate::grid::GridArgs;
 use crate::output::PictureArgs;
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 /// Draw one chart into a file; `thincut chart list` shows all and what each answers
 #[derive(Debug, Args)]
@@ -43,9 +43,7 @@ pub(crate) struct ChartCommand {
     #[command(flatten)]
     drawing: DrawingArgs,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     gears: GearsArgs,
     #[command(flatten)]
@@ -144,7 +142,7 @@ impl ChartCommand {
         })?;
         self.check(chart)?;
         let gears = self.gears.load(defaults)?;
-        let player = self.student.player(&self.player, Side::Left)?;
+        let player = self.who.player(Side::Left)?;
         if player.is_some() {
             offers(chart, Choice::Player, "a player")?;
         }

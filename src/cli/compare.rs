@@ -6,7 +6,6 @@ use clap::Args;
 use thincut::answer::{CompareAnswer, compare_gears, usual_shots};
 use thincut::charts::Request;
 use thincut::charts::gear::GearChart;
-use thincut::player::PlayerRequest;
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::units::Side;
 
@@ -15,7 +14,7 @@ use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
 use crate::gear::GearsArgs;
 use crate::output::{PictureArgs, json};
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 /// How much harder is another table, or a dirty ball? The same shots on two or more gears
 #[derive(Debug, Args)]
@@ -31,9 +30,7 @@ pub(crate) struct CompareCommand {
     #[command(flatten)]
     request: ShotRequest,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     /// Show every shot
     #[arg(long, help_heading = "What to show")]
     all: bool,
@@ -62,7 +59,7 @@ impl CompareCommand {
         } else {
             vec![self.request.clone()]
         };
-        let player = self.student.player(&self.player, Side::Left)?;
+        let player = self.who.player(Side::Left)?;
         let who = player.as_ref().map(|p| (p.who.as_str(), &p.error));
         let answer = compare_gears(&gears, &shots, who)?;
         self.print(&answer, defaults, out)?;

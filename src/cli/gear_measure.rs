@@ -10,14 +10,14 @@ use jiff::civil::Date;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::json;
+use thincut::answer::or_club;
 use thincut::files::{TABLE_BYTES, may_write, write_whole};
 use thincut::gear::LoadedGear;
 use thincut::measure::{
     DRAWS, Form, MeasuredTable, ReadingsRequest, ShotEffect, TableValue, Words, effects,
     empty_form, gear, read_form, usual_shots, values,
 };
-use thincut::player::Level;
-use thincut::player::{Player, PlayerRequest};
+use thincut::player::Player;
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::units::Side;
 
@@ -26,7 +26,8 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::input;
 use crate::output::json as write_json;
-use crate::student::StudentArgs;
+use crate::simulation::SeedArgs;
+use crate::student::WhoArgs;
 
 /// Measure your own table: a gear file from rule and watch, and what it does to a shot
 #[derive(Debug, Clone, Args)]
@@ -64,17 +65,9 @@ pub(crate) struct MeasureCommand {
     #[command(flatten)]
     request: ShotRequest,
     #[command(flatten)]
-    player: PlayerRequest,
+    who: WhoArgs,
     #[command(flatten)]
-    student: StudentArgs,
-    /// Start of the random numbers: the same number gives the same answer
-    #[arg(
-        long,
-        value_name = "NUMBER",
-        default_value_t = 1,
-        help_heading = "The simulation"
-    )]
-    seed: u64,
+    seed: SeedArgs,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -115,7 +108,7 @@ impl MeasureCommand {
         } else {
             vec![self.request.clone()]
         };
-        let mut rng = Pcg64::seed_from_u64(self.seed);
+        let mut rng = Pcg64::seed_from_u64(self.seed.seed);
         let effects = effects(&table, &shots, &player.error, DRAWS, &mut rng)?;
         if let Some(path) = &self.out {
             write_whole(path, measured.to_toml().as_bytes(), self.force)?;
@@ -199,12 +192,7 @@ impl MeasureCommand {
     }
 
     fn player(&self) -> Result<Player, Fault> {
-        let named = self.student.player(&self.player, Side::Left)?;
-        Ok(named.unwrap_or_else(|| Player {
-            error: Level::Club.aim_error(),
-            who: Level::Club.spoken(),
-            assumed: true,
-        }))
+        Ok(or_club(self.who.player(Side::Left)?))
     }
 
     fn json(
@@ -220,7 +208,7 @@ impl MeasureCommand {
                 "standard": table.base.gear.name,
                 "date": answer.day,
                 "player": answer.player.who,
-                "seed": self.seed,
+                "seed": self.seed.seed,
                 "draws": DRAWS,
                 "values": answer.values,
                 "shots": answer.effects,

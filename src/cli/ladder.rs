@@ -10,7 +10,6 @@ use thincut::ladder::{
 };
 use thincut::layout::ReachRequest;
 use thincut::log::{SheetKind, ShotEntered};
-use thincut::player::PlayerRequest;
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -20,7 +19,7 @@ use crate::gear::GearArgs;
 use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
 use crate::marks::{MarksCommand, SpotCommand};
 use crate::output::json;
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 /// Which shots lead a player up evenly, from easy to hard?
 #[derive(Debug, Args)]
@@ -46,9 +45,7 @@ pub(crate) struct LadderCommand {
     #[command(flatten)]
     reach: ReachRequest,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     /// Keep it in the practice log, so that `thincut log enter` knows its code
     #[arg(long)]
     keep: bool,
@@ -109,7 +106,7 @@ impl LadderCommand {
             None => {}
         }
         let gear = self.gear.load(defaults)?.gear;
-        let climber = self.student.climber(&self.player)?;
+        let climber = self.who.climber()?;
         let mut wishes = self
             .request
             .wishes(&gear, climber.player.error, &self.stroke)?;
@@ -129,7 +126,7 @@ impl LadderCommand {
         match self.format.asked {
             Format::Text => {
                 out.write_all(ladder_text(&answer).as_bytes())?;
-                let who = self.student.label().unwrap_or("A");
+                let who = self.who.student.label().unwrap_or("A");
                 let tally = format!("\"3: {who} 6/10\"");
                 Ok(writeln!(out, "{}", kept.words(&tally))?)
             }
@@ -178,7 +175,7 @@ impl LadderCommand {
             });
         }
         let title = format!("{} for {}", answer.practise.name(), answer.player);
-        let log = self.keep.then_some(self.student.log());
+        let log = self.keep.then_some(self.who.student.log());
         keep(SheetKind::Ladder, title, rungs, log)
     }
 }

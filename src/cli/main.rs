@@ -31,6 +31,7 @@ mod play;
 mod pocket;
 mod sheet;
 mod shot;
+mod simulation;
 mod skill;
 mod stroke;
 mod student;

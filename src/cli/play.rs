@@ -1,15 +1,16 @@
 //! How a layout is played: stroke, player, hand and reach; shared by choose and layout draw.
 
 use clap::Args;
+use thincut::answer::or_club;
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
-use thincut::player::{Level, Player, PlayerRequest};
+use thincut::player::Player;
 use thincut::request::StrokeRequest;
 use thincut::units::Side;
 
 use crate::fault::Fault;
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 /// Stroke, player, hand and reach.
 #[derive(Debug, Args)]
@@ -17,9 +18,7 @@ pub(crate) struct PlayArgs {
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     reach: ReachRequest,
 }
@@ -47,12 +46,8 @@ impl PlayArgs {
     /// Who aims, on cuts to the left and to the right; a club player where nobody is named.
     fn players(&self) -> Result<(Player, Player), Fault> {
         let on = |cut| {
-            let named = self.student.player(&self.player, cut)?;
-            Ok::<_, Fault>(named.unwrap_or_else(|| Player {
-                error: Level::Club.aim_error(),
-                who: Level::Club.spoken(),
-                assumed: true,
-            }))
+            let named = self.who.player(cut)?;
+            Ok::<_, Fault>(or_club(named))
         };
         Ok((on(Side::Left)?, on(Side::Right)?))
     }

@@ -9,7 +9,6 @@ use thincut::draw::pdf::Stamp;
 use thincut::field::Field;
 use thincut::files::{may_write, write_whole};
 use thincut::gear::Gear;
-use thincut::player::PlayerRequest;
 use thincut::request::{StrokeRequest, lengths, pocket_kind, quantity};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::pocket::pocket_sheet;
@@ -21,7 +20,7 @@ use thincut::units::{Length, Side, UnitSystem};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearArgs;
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 mod booklets;
 
@@ -175,9 +174,7 @@ pub(crate) struct CardSheet {
     #[arg(long, value_name = "LENGTHS")]
     aparts: Option<String>,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
@@ -217,7 +214,7 @@ impl CardSheet {
         let to_pockets = rounds(units, "50cm,120cm", "1.5ft,4ft");
         let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
         Ok(Card {
-            player: self.student.player(&self.player, Side::Left)?,
+            player: self.who.player(Side::Left)?,
             apart_m: exactly(Field::Aparts, &given(&self.aparts, aparts), aparts)?,
             to_pocket_m: exactly(
                 Field::ToPockets,

@@ -7,7 +7,7 @@ use thincut::answer::{
     Beside, ShotAnswer, band_text, chance_line, change_words, easier, shot_lines, why_text,
 };
 use thincut::gear::Gear;
-use thincut::player::{Player, PlayerRequest};
+use thincut::player::Player;
 use thincut::request::ShotRequest;
 use thincut::speech::Speech;
 use thincut::units::{Angle, speak};
@@ -18,7 +18,7 @@ use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
 use crate::gear::GearArgs;
 use crate::output::json;
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 /// How much may this shot's aim be off and still go?
 #[derive(Debug, Args)]
@@ -32,9 +32,7 @@ pub(crate) struct ShotCommand {
     #[command(flatten)]
     request: ShotRequest,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     gear: GearArgs,
     /// Show the factors that make the window
@@ -63,7 +61,7 @@ impl ShotCommand {
             .window
             .as_ref()
             .map_or(shot.stroke.straight_side, |w| w.cut_side);
-        let player = self.student.player(&self.player, cut)?;
+        let player = self.who.player(cut)?;
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
         if let Some(player) = &player {
             answer = answer.with_player(&gear, &shot, &solution, player);

@@ -1,4 +1,4 @@
-//! `--student`: who aims, from the practice log.
+//! Who aims: by a level or numbers, or a student of the practice log.
 
 use std::io::Write as _;
 use std::path::PathBuf;
@@ -16,6 +16,15 @@ use thincut::units::Side;
 use crate::fault::Fault;
 use crate::log_words;
 use crate::output::progress;
+
+/// Who aims, said either way.
+#[derive(Debug, Clone, Default, Args)]
+pub(crate) struct WhoArgs {
+    #[command(flatten)]
+    pub(crate) request: PlayerRequest,
+    #[command(flatten)]
+    pub(crate) student: StudentArgs,
+}
 
 /// Who aims, from the practice log.
 #[derive(Debug, Clone, Default, Args)]
@@ -65,14 +74,11 @@ pub(crate) fn open_for_fits(log: Option<&PathBuf>) -> Result<Log, LogError> {
     Ok(log)
 }
 
-impl StudentArgs {
+impl WhoArgs {
     /// The player named by either kind of option; on this cut, since a lean may change with it.
-    pub(crate) fn player(
-        &self,
-        request: &PlayerRequest,
-        cut: Side,
-    ) -> Result<Option<Player>, Fault> {
-        let Some(label) = &self.student else {
+    pub(crate) fn player(&self, cut: Side) -> Result<Option<Player>, Fault> {
+        let Self { request, student } = self;
+        let Some(label) = &student.student else {
             return Ok(request.player()?);
         };
         for (option, value) in [
@@ -87,13 +93,13 @@ impl StudentArgs {
                 )));
             }
         }
-        let log = open_for_fits(self.log.as_ref())?;
-        let practice = log.practice(label, self.since.as_ref())?;
+        let log = open_for_fits(student.log.as_ref())?;
+        let practice = log.practice(label, student.since.as_ref())?;
         let fit = known(label, &practice).map_err(|e| match e {
             Unknown::Fit(e) => e.into(),
             untold => Fault::input(untold),
         })?;
-        let player = as_player(label, &fit, cut, self.since.as_ref());
+        let player = as_player(label, &fit, cut, student.since.as_ref());
         Ok(Some(Player {
             error: request.adjusted(player.error)?,
             ..player
@@ -102,23 +108,25 @@ impl StudentArgs {
 
     /// The same with the aim on right cuts and how the student stands, where the log knows; nobody
     /// named is a club player, marked as assumed.
-    pub(crate) fn climber(&self, request: &PlayerRequest) -> Result<Climber, Fault> {
-        let player = or_club(self.player(request, Side::Left)?);
-        let Some(label) = &self.student else {
+    pub(crate) fn climber(&self) -> Result<Climber, Fault> {
+        let player = or_club(self.player(Side::Left)?);
+        let Some(label) = self.student.label() else {
             return Ok(Climber {
                 player,
                 right: None,
                 reach: None,
             });
         };
-        let right = self.player(request, Side::Right)?.map(|p| p.error);
+        let right = self.player(Side::Right)?.map(|p| p.error);
         Ok(Climber {
             right: right.filter(|r| *r != player.error),
             player,
-            reach: open_reading(self.log.as_ref())?.student(label)?.reach(),
+            reach: open_reading(self.student.log())?.student(label)?.reach(),
         })
     }
+}
 
+impl StudentArgs {
     /// The same log, for a student.
     pub(crate) fn of(&self, label: &str) -> Self {
         Self {

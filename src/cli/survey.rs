@@ -11,7 +11,6 @@ use thincut::charts::{Chart, Request};
 use thincut::draw::Size;
 use thincut::files::Batch;
 use thincut::gear::Gear;
-use thincut::player::PlayerRequest;
 use thincut::request::StrokeRequest;
 use thincut::survey::{Grid, PlayedAnswer, Row, RowAnswer, SurveyCsv, story, survey};
 
@@ -20,7 +19,7 @@ use crate::fault::Fault;
 use crate::gear::GearArgs;
 use crate::grid::GridArgs;
 use crate::output::{keep_picture, progress};
-use crate::student::StudentArgs;
+use crate::student::WhoArgs;
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
@@ -40,9 +39,7 @@ pub(crate) struct SurveyCommand {
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     gear: GearArgs,
     /// Folder for the files
@@ -145,7 +142,7 @@ impl SurveyCommand {
         let grid = self.grid.grid(kind, approach, &self.stroke, gear)?;
         let side = grid.stroke.straight_side;
         Ok(Grid {
-            player: self.student.player(&self.player, side)?.map(|p| p.error),
+            player: self.who.player(side)?.map(|p| p.error),
             ..grid
         })
     }

@@ -25,7 +25,7 @@ use crate::input;
 use crate::ladder::PassArgs;
 use crate::ladder_log::{keep, rung_of};
 use crate::lesson::read;
-use crate::student::{StudentArgs, open_reading};
+use crate::student::{WhoArgs, open_reading};
 
 /// What `--format json` wrote.
 fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {
@@ -52,9 +52,7 @@ pub(crate) struct LadderSheet {
     #[command(flatten)]
     pass: PassArgs,
     #[command(flatten)]
-    player: PlayerRequest,
-    #[command(flatten)]
-    student: StudentArgs,
+    who: WhoArgs,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -92,14 +90,18 @@ impl LadderSheet {
     }
 
     /// Who plays a kept ladder: whoever is named, else whom it was drawn up for.
-    fn who(&self, code: &str, kept: &Kept) -> Result<(StudentArgs, PlayerRequest), Fault> {
-        let named = self.student.named() || self.player != PlayerRequest::default();
+    fn who(&self, code: &str, kept: &Kept) -> Result<WhoArgs, Fault> {
+        let WhoArgs { request, student } = &self.who;
+        let named = student.named() || *request != PlayerRequest::default();
         // Marks need no player: their own error comes first.
         if named || kept.kind != SheetKind::Ladder {
-            return Ok((self.student.clone(), self.player.clone()));
+            return Ok(self.who.clone());
         }
         if let Some(label) = kept.drawn_for() {
-            return Ok((self.student.of(label), self.player.clone()));
+            return Ok(WhoArgs {
+                student: student.of(label),
+                ..self.who.clone()
+            });
         }
         let is = |level: &Level| {
             let who = format!(" for {}", level.spoken());
@@ -111,18 +113,20 @@ impl LadderSheet {
                 kept.title
             ))
         })?;
-        let player = PlayerRequest {
-            level: Some(level.name().to_owned()),
-            ..PlayerRequest::default()
-        };
-        Ok((self.student.clone(), player))
+        Ok(WhoArgs {
+            request: PlayerRequest {
+                level: Some(level.name().to_owned()),
+                ..PlayerRequest::default()
+            },
+            student: student.clone(),
+        })
     }
 
     fn kept(&self, code: &str, defaults: &Defaults) -> Result<Sheet, Fault> {
-        let (code, kept) = open_reading(self.student.log())?.find_sheet(code)?;
-        let (student, player) = self.who(&code, &kept)?;
+        let (code, kept) = open_reading(self.who.student.log())?.find_sheet(code)?;
+        let who = self.who(&code, &kept)?;
         let gear = gear_of(&kept, defaults)?;
-        let climber = student.climber(&player)?;
+        let climber = who.climber()?;
         let who = (&climber.player, climber.right.as_ref());
         let booklet = kept_ladder(&gear, (&code, &kept), who, &self.pass.rule()?)?;
         Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
