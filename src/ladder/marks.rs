@@ -4,6 +4,9 @@
 //! The string runs from the object ball to a quarter-diamond place of a rail. Along it the cut stays
 //! nearly the same and the chance falls with the distance; the distance of equal chance is found
 //! to a hundredth of a millimetre, then rounded to what a tape shows.
+//!
+//! Strings are looked for by the chance of the stroke as intended and held against the whole chance, over
+//! the speeds of the stroke: the best string whose marks all hold is taken.
 
 use kurbo::Point;
 use rayon::prelude::*;
@@ -125,71 +128,113 @@ pub fn marks_until(
         .flat_map(|o| pockets.iter().map(move |p| (*o, *p)))
         .collect();
     let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.aims())).collect();
-    let best = pairs
+    let mut tries: Vec<Try> = pairs
         .par_iter()
         .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, (wishes, stop), object, pocket))
-        .reduce_with(better);
+        .collect();
     stop.check()?;
-    match best {
-        Some(Try { marks: Ok(m), .. }) => Ok(exact(&rooms, wishes, m)),
-        Some(Try {
-            marks: Err(problem),
-            ..
-        }) => Err(no_line(wishes, problem)),
-        None => Err(no_line(
-            wishes,
-            "the object ball does not drop from there".to_owned(),
-        )),
+    tries.sort_by(|a, b| b.worth.total_cmp(&a.worth));
+    let mut problem = None;
+    for tried in tries.into_iter().take(STRINGS) {
+        stop.check()?;
+        match tried.marks.and_then(|marks| exact(&rooms, wishes, marks)) {
+            Ok(marks) => return Ok(marks),
+            Err(new) => problem = problem.or(Some(new)),
+        }
     }
+    let nowhere = || "the object ball does not drop from there".to_owned();
+    Err(no_line(wishes, problem.unwrap_or_else(nowhere)))
 }
 
+/// Strings held against the whole chance, best first, before it is said that there is none (assumption:
+/// the first is usual).
+const STRINGS: usize = 64;
 /// Steps to a mark by the whole chance; three are usual.
 const EXACT_STEPS: u32 = 8;
 /// A mark's chance is that asked for to this.
 const EXACT: f64 = 1e-4;
+/// What the speeds of a stroke may take of the chance of the stroke as intended: strings on which the
+/// nearest place leaves so much to spare come first (assumption).
+const TO_SPARE: f64 = 0.04;
+/// More than how far apart marks lie can be worth.
+const SPARE_FIRST: f64 = 10.0;
 
-/// The marks by the chance as every other answer has it, over the speeds of the stroke: the string was
-/// looked for by the stroke as intended.
-fn exact(rooms: &[Room<'_>], wishes: &MarksWishes, mut marks: Marks) -> Marks {
+/// The marks by the chance as every other answer has it, over the speeds of the stroke; or whose mark
+/// would lie off the string.
+fn exact(rooms: &[Room<'_>], wishes: &MarksWishes, mut marks: Marks) -> Result<Marks, String> {
     let (object, pocket) = (marks.object, marks.pocket);
-    let place = |room: &Room<'_>| room.object_point(object);
-    let all = marks.marks.iter_mut().zip(rooms);
-    for (mark, room) in all {
-        let Some(from) = place(room) else { continue };
-        let unit = (mark.at - from).normalize();
-        let pace_m_s = room.stroke.pace_m_s;
-        let at = |d: f64| room.exact_at((from + unit * d, from, pocket), (pace_m_s, 1.0), None);
-        let Some(mut now) = at(mark.exact_m) else {
+    // Whoever stands nearest first: that mark is the one that may not hold.
+    let mut order: Vec<usize> = (0..marks.marks.len()).collect();
+    order.sort_by(|a, b| {
+        let at = |k: &usize| marks.marks[*k].exact_m;
+        at(a).total_cmp(&at(b))
+    });
+    for k in order {
+        let (room, mark) = (&rooms[k], &mut marks.marks[k]);
+        let Some(from) = room.object_point(object) else {
             continue;
         };
-        let (mut d, mut before) = (mark.exact_m, None::<(f64, f64)>);
-        for _ in 0..EXACT_STEPS {
-            let off = now - wishes.chance;
-            if off.abs() < EXACT {
-                break;
-            }
-            // A secant; the first step as if makes fell as the distance grows.
-            let next = match before {
-                Some((e, miss)) if (off - miss).abs() > 0.0 => d - off * (d - e) / (off - miss),
-                _ => d * (1.0 + off),
+        let unit = (mark.at - from).normalize();
+        let stroke = (room.stroke.pace_m_s, 1.0);
+        let whole = |d: f64| room.exact_at((from + unit * d, from, pocket), stroke, None);
+        let longest_m = longest_m(room, from, unit);
+        let (exact_m, exact_chance) = settled(&whole, wishes.chance, (mark.exact_m, longest_m));
+        if (exact_chance - wishes.chance).abs() > EXACT {
+            let what = if exact_m <= NEAREST_M {
+                "even the nearest mark is"
+            } else if exact_m >= longest_m {
+                "even the farthest mark is"
+            } else {
+                "the best mark is"
             };
-            let next = next.clamp(0.8 * d, 1.25 * d).max(NEAREST_M);
-            let Some(then) = at(next) else { break };
-            before = Some((d, off));
-            (d, now) = (next, then);
+            return Err(cannot(&mark.label, exact_chance, what));
         }
-        let tape = (d / TAPE_M).round() * TAPE_M;
-        let Some(on_tape) = at(tape) else { continue };
+        let distance_m = on_tape(exact_m, longest_m);
         *mark = Mark {
             label: mark.label.clone(),
-            distance_m: tape,
-            exact_m: d,
-            at: from + unit * tape,
-            chance: on_tape,
-            exact_chance: now,
+            distance_m,
+            exact_m,
+            at: from + unit * distance_m,
+            chance: whole(distance_m).unwrap_or(exact_chance),
+            exact_chance,
         };
     }
-    marks
+    Ok(marks)
+}
+
+/// The distance at which a chance is this, from a first guess on, and the chance there: nearest to it on
+/// the string where it is nowhere so.
+fn settled(
+    whole: &impl Fn(f64) -> Option<f64>,
+    chance: f64,
+    (guess_m, longest_m): (f64, f64),
+) -> (f64, f64) {
+    let at = |d: f64| whole(d).unwrap_or(0.0);
+    let (mut d, mut now) = (guess_m, at(guess_m));
+    let mut before = None::<(f64, f64)>;
+    for _ in 0..EXACT_STEPS {
+        let off = now - chance;
+        if off.abs() < EXACT {
+            break;
+        }
+        // A secant; the first step as if makes fell as the distance grows.
+        let next = match before {
+            Some((e, miss)) if (off - miss).abs() > 0.0 => d - off * (d - e) / (off - miss),
+            _ => d * (1.0 + off),
+        };
+        let next = next.clamp(0.8 * d, 1.25 * d).clamp(NEAREST_M, longest_m);
+        if (next - d).abs() < f64::EPSILON {
+            break;
+        }
+        before = Some((d, off));
+        (d, now) = (next, at(next));
+    }
+    (d, now)
+}
+
+/// To the nearest that a tape shows, on the string.
+fn on_tape(exact_m: f64, longest_m: f64) -> f64 {
+    ((exact_m / TAPE_M).round() * TAPE_M).min(longest_m)
 }
 
 fn no_line(wishes: &MarksWishes, problem: String) -> LadderError {
@@ -209,15 +254,12 @@ fn half_diamonds() -> Vec<Position> {
         .collect()
 }
 
-/// A string tried: better when everybody has a mark, then when the marks are farther apart.
+/// A string tried: better when everybody has a mark, then when the nearest place leaves something to
+/// spare, then when the marks are farther apart.
 #[derive(Debug)]
 struct Try {
     worth: f64,
     marks: Result<Marks, String>,
-}
-
-fn better(a: Try, b: Try) -> Try {
-    if b.worth > a.worth { b } else { a }
 }
 
 /// All strings from one object ball.
@@ -256,9 +298,17 @@ fn rail_places() -> impl Iterator<Item = Position> {
 fn line<'a>(room: &Room<'_>, lie: &'a Lie, towards: Position) -> Option<Line<'a>> {
     let end = locate(towards, &room.gear.bed, 0.0)?;
     let way = end - lie.at;
-    let (l, w) = (room.gear.bed.length_m, room.gear.bed.width_m);
     let unit = way / way.hypot();
-    // as far as the cue ball stays off every rail
+    let longest_m = longest_m(room, lie.at, unit);
+    (longest_m > NEAREST_M).then_some(Line {
+        lie,
+        unit,
+        longest_m,
+    })
+}
+
+/// As far as the cue ball stays off every rail.
+fn longest_m(room: &Room<'_>, from: Point, unit: kurbo::Vec2) -> f64 {
     let to = |at: f64, size: f64, v: f64| {
         if v > 0.0 {
             (size - OFF_RAIL_M - at) / v
@@ -268,12 +318,8 @@ fn line<'a>(room: &Room<'_>, lie: &'a Lie, towards: Position) -> Option<Line<'a>
             f64::INFINITY
         }
     };
-    let longest_m = to(lie.at.x, l, unit.x).min(to(lie.at.y, w, unit.y));
-    (longest_m > NEAREST_M).then_some(Line {
-        lie,
-        unit,
-        longest_m,
-    })
+    let bed = &room.gear.bed;
+    to(from.x, bed.length_m, unit.x).min(to(from.y, bed.width_m, unit.y))
 }
 
 fn on_line(
@@ -285,6 +331,7 @@ fn on_line(
 ) -> Try {
     let mut marks: Vec<Mark> = Vec::with_capacity(students.len());
     let mut short = 0.0;
+    let mut spare = f64::INFINITY;
     let mut problem = None;
     for (room, student) in rooms.iter().zip(students) {
         let at = |d: f64| room.chance(line.lie, line.at(d));
@@ -297,8 +344,8 @@ fn on_line(
             problem.get_or_insert_with(|| cannot(&student.label, far, "even the farthest mark is"));
         } else if problem.is_none() {
             let exact_m = equal(&at, wishes.chance, line.longest_m);
-            let tape = (exact_m / TAPE_M).round() * TAPE_M;
-            let distance_m = tape.min(line.longest_m);
+            let distance_m = on_tape(exact_m, line.longest_m);
+            spare = spare.min(near - wishes.chance);
             marks.push(Mark {
                 label: student.label.clone(),
                 distance_m,
@@ -320,7 +367,7 @@ fn on_line(
         .tried(line.lie, line.at(first))
         .map_or(0.0, |t| t.window.cut_rad);
     Try {
-        worth: 1.0 + spread(&marks),
+        worth: f64::from(u8::from(spare >= TO_SPARE)) * SPARE_FIRST + 1.0 + spread(&marks),
         marks: Ok(Marks {
             chance: wishes.chance,
             object,

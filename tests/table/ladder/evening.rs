@@ -22,22 +22,12 @@ fn marks_are_equally_hard_for_everybody() {
     assert_eq!(sheet.marks.len(), 8);
     for (mark, student) in sheet.marks.iter().zip(&students) {
         assert_eq!(mark.label, student.label);
-        // The string is looked for by the stroke as intended; its speed may take a little of the chance of
-        // who stands at the nearest mark there is, and the mark says so.
-        if mark.exact_m > 0.25 + 1e-9 {
-            assert_relative_eq!(mark.exact_chance, 0.7, epsilon = 1e-4);
-        } else {
-            assert!((0.68..0.7).contains(&mark.exact_chance), "{}", mark.label);
-        }
+        assert_relative_eq!(mark.exact_chance, 0.7, epsilon = 1e-4);
         let cue = format!("{:.6}m,{:.6}m", mark.at.x, mark.at.y);
         let object = sheet.object.to_string();
         let again = chance_by_request(&gear, &cue, &object, sheet.pocket.name(), &student.error);
         // what 5 mm of tape make is far below a tenth of a make
-        assert!(
-            (again - mark.exact_chance).abs() < 0.01,
-            "{} {again}",
-            mark.label
-        );
+        assert!((again - 0.7).abs() < 0.01, "{} {again}", mark.label);
         assert_relative_eq!(again, mark.chance, epsilon = 1e-5);
     }
     assert!(matches!(
