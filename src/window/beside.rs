@@ -9,13 +9,14 @@ use kurbo::{Point, Vec2};
 
 use super::aim::{AimWindow, Flags, Window};
 use super::shot::{Shot, Stroke};
-use super::solve::solve_toward;
+use super::solve::{STRAIGHT_RAD, solve_toward};
+use super::strike::stick_at;
 use crate::contact::{Geometry, ThrowLaw};
 use crate::directions::{Directions, Span};
 use crate::forwards::{Forwards, Lie, component};
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, Component, How, PocketName};
-use crate::stroke::Stick;
+use crate::units::Side;
 
 /// Times the aim is taken anew: the stroke that goes with another aim throws a little otherwise.
 const ROUNDS: u32 = 2;
@@ -86,6 +87,26 @@ impl<'a> Placed<'a> {
         })
     }
 
+    /// A window with the stick that strikes where the stroke says, and what that brings.
+    fn with_stick(&self, window: AimWindow, stroke: &Stroke) -> AimWindow {
+        let travel_m = window.aim.travel_m;
+        let struck = stroke
+            .tip
+            .and_then(|tip| stick_at(self.gear, &tip, window.cue_speed_m_s, travel_m));
+        let Some((stick, arrival)) = struck else {
+            return window;
+        };
+        AimWindow {
+            law: ThrowLaw {
+                roll: arrival.roll,
+                side_right: arrival.side_right,
+                ..window.law
+            },
+            stick: Some(stick),
+            ..window
+        }
+    }
+
     /// Finds the set where a cushion plays a part; `None` where it plays none. `cue` is the cue ball
     /// in the frame of the acceptance.
     pub(crate) fn beside(
@@ -95,13 +116,6 @@ impl<'a> Placed<'a> {
         stroke: &Stroke,
     ) -> Option<Beside> {
         let mut window = *plain;
-        // What arrives stays what the plain window has.
-        let arriving = Stroke {
-            roll: plain.law.roll,
-            side: plain.cut_side.sign() * plain.law.side_right,
-            tip: None,
-            ..*stroke
-        };
         let base_rad = acceptance.approach_rad + self.turned_rad;
         let mut forwards = self.forwards(window.law, window.object_speed_m_s);
         forwards.accept(acceptance.pieces.clone(), base_rad);
@@ -136,20 +150,33 @@ impl<'a> Placed<'a> {
             let set = Directions::from_spans(set.collect());
             let target = window.object_direction_rad(middle)?;
             let last = round + 1 == ROUNDS;
+            let arriving = arriving(stroke, plain, target);
             match solve_toward(self.gear, acceptance, (cue, &arriving), target) {
                 Ok(next) if !last => {
-                    window = next;
-                    let harder = window.cue_speed_m_s / plain.cue_speed_m_s;
-                    window.stick = plain.stick.map(|stick| Stick {
-                        speed_m_s: harder * stick.speed_m_s,
-                        ..stick
-                    });
+                    window = self.with_stick(next, stroke);
                     forwards.strike(window.law, window.object_speed_m_s);
                 }
                 _ => return drawn(acceptance, &window, &set, middle),
             }
         }
         None
+    }
+}
+
+/// The stroke that brings what the plain window has when it is aimed at another target: the same side of
+/// the cue ball, whichever way that cuts.
+fn arriving(stroke: &Stroke, plain: &AimWindow, target_rad: f64) -> Stroke {
+    let toward = plain.approach.at(plain.centre_line_rad + target_rad);
+    let cut_side = if toward.cut_rad().abs() > STRAIGHT_RAD {
+        Side::left_if(toward.sin_cut > 0.0)
+    } else {
+        stroke.straight_side
+    };
+    Stroke {
+        roll: plain.law.roll,
+        side: cut_side.sign() * plain.law.side_right,
+        tip: None,
+        ..*stroke
     }
 }
 

@@ -15,8 +15,8 @@ use crate::gear::Gear;
 use crate::pocket::{Acceptance, How};
 use crate::stroke::Stick;
 use crate::window::{
-    AimWindow, BesideRail, Mouth, Shot, Solution, Tip, at, contact_speed_m_s, start_speed_m_s,
-    stick_of,
+    AimWindow, BesideRail, Flags, Mouth, Shot, Solution, Tip, at, contact_speed_m_s,
+    start_speed_m_s, stick_of,
 };
 
 /// Quantiles of the speeds above the slowest that drops, at which the chance is worked out: within
@@ -37,6 +37,8 @@ const HALVINGS: u32 = 20;
 const SHORT: f64 = 1e-7;
 /// Gaps narrower than this are rounding, rad.
 const TAKEN_RAD: f64 = 1e-9;
+/// Edges this near to each other are one, rad.
+const SAME_RAD: f64 = 1e-7;
 /// Step for the effect of elevation, rad.
 const TILT_RAD: f64 = 1e-3;
 
@@ -231,9 +233,22 @@ impl<'a> Aimed<'a> {
     /// Directions that drop with the stroke as intended, relative to the held aim, rad.
     #[must_use]
     pub fn as_intended_rad(&self) -> Vec<(f64, f64)> {
-        match self.acceptance {
-            Some(acceptance) => self.pulled_back(self.window, acceptance, 0.0),
-            None => self.intervals_rad(1.0),
+        let Some(acceptance) = self.acceptance else {
+            return self.intervals_rad(1.0);
+        };
+        let pulled = self.pulled_back(self.window, acceptance, 0.0);
+        if !self.window.flags.has(Flags::CUSHION_NEAR) {
+            return pulled;
+        }
+        // What drops beyond a grazing hit, off a cushion first, has no direction of the object ball, so it is
+        // found forwards. Where there is none of it, edges that are pulled back are the finer ones.
+        let found = self.intervals_rad(1.0);
+        let near = |a: f64, b: f64| (a - b).abs() < SAME_RAD;
+        let same = |(p, f): (&(f64, f64), &(f64, f64))| near(p.0, f.0) && near(p.1, f.1);
+        if pulled.len() == found.len() && pulled.iter().zip(&found).all(same) {
+            pulled
+        } else {
+            found
         }
     }
 
@@ -304,10 +319,15 @@ impl<'a> Aimed<'a> {
         intended_rad: f64,
         share: f64,
     ) -> Vec<(f64, f64)> {
+        let as_intended = (share - 1.0).abs() < f64::EPSILON;
         let Some(brought) = self.brought(share) else {
             return Vec::new();
         };
-        let window = self.window_at(&brought);
+        let window = if as_intended {
+            *self.window
+        } else {
+            self.window_at(&brought)
+        };
         let Some(acceptance) = mouth.takes(window.object_speed_m_s) else {
             return Vec::new();
         };
@@ -315,7 +335,7 @@ impl<'a> Aimed<'a> {
         match beside {
             Some(beside) => {
                 let mut beside = beside.borrow_mut();
-                beside.strike(brought.law, &acceptance);
+                beside.strike(window.law, &acceptance);
                 self.as_seen(&beside.directions(), turn)
             }
             None => self.pulled_back(&window, &acceptance, turn),
@@ -439,7 +459,7 @@ impl Held<'_> {
         if share <= 0.0 {
             return 0.0;
         }
-        let intervals = match self.aimed.acceptance {
+        let intervals = match self.aimed.acceptance.filter(|_| self.beside.is_none()) {
             Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
             _ => self.aimed.intervals_of(
                 (&self.mouth, self.beside.as_ref()),
