@@ -62,14 +62,45 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f6
         return rough;
     }
     let spread = plays.aims.scatter.speed_share;
-    let falls = |share: f64| {
-        Forward::struck(table, shot, share).is_some_and(|forward| forward.makes(0.0).is_some())
-    };
     let at = |share: f64| made_at(table, shot, plays, share);
     if spread <= 0.0 {
         return at(1.0);
     }
-    over_speeds(spread, slowest_that_drops(spread, falls), at).0
+    let falls = |share: f64| {
+        Forward::struck(table, shot, share).is_some_and(|forward| forward.makes(0.0).is_some())
+    };
+    let slowest = match shot.family {
+        Family::Direct | Family::Combination { .. } => slowest_that_drops(spread, falls),
+        // A cushion sends a softer ball elsewhere: it does not die short, and with another error of the aim
+        // it still drops. All speeds count.
+        Family::Bank { .. } | Family::Kick { .. } => 0.0,
+    };
+    over_speeds(spread, slowest, at).0
+}
+
+/// The chance with the speed as intended, what side costs counted: for maps.
+pub(super) fn as_intended(table: &Table<'_>, candidate: &Candidate, plays: &Plays<'_>) -> f64 {
+    let sided =
+        |w: &&AimWindow| w.stick.is_some_and(|s| s.across_m != 0.0) || w.law.side_right != 0.0;
+    let places = BedShot {
+        cue: table.layout.cue,
+        object: table.at(candidate.ball),
+        pocket: candidate.pocket,
+    };
+    let Some((window, shot)) = candidate
+        .window()
+        .filter(sided)
+        .zip(Shot::on_bed(table.gear, &places, Stroke::default()).ok())
+    else {
+        return candidate.chance(plays.aims, plays.arm_factor);
+    };
+    let window = seen_from(&shot, window);
+    let aimed = Aimed {
+        arm_times: plays.arm_factor,
+        ..Aimed::new(table.gear, &shot, &window)
+    };
+    let sigma_rad = aimed.spread(plays.aims).total_rad();
+    chance(&candidate.intervals_rad(), sigma_rad, plays.aims.bias_rad)
 }
 
 /// A direct shot has the chance that it has alone, less what other balls take; `None` where it hangs

@@ -4,6 +4,7 @@
 use kurbo::Point;
 
 use super::candidate::Candidate;
+use super::chance::{Plays, as_intended};
 use super::direct::direct;
 use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table};
@@ -57,7 +58,14 @@ impl FromPlaces<'_> {
         let stance = self.reach.map(|reach| stance(table, played.aim_rad, reach));
         let chance = self.player.map(|player| {
             let arm_factor = stance.as_ref().map_or(1.0, Stance::arm_factor);
-            played.chance(player, arm_factor)
+            as_intended(
+                table,
+                &played,
+                &Plays {
+                    aims: player,
+                    arm_factor,
+                },
+            )
         });
         Some(FromPlace {
             played,

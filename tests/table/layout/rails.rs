@@ -1,8 +1,10 @@
 //! Balls near a cushion, and shots that rest on a rebound.
 
 use super::*;
+use kurbo::Vec2;
 use rand::Rng as _;
 use rayon::prelude::*;
+use statrs::distribution::{ContinuousCDF as _, Normal};
 use thincut::player::AimError;
 use thincut::player::paced::Aimed;
 use thincut::window::{BedShot, Flags, NoWindow, Shot, solve};
@@ -86,23 +88,21 @@ fn what_players_make_of_a_frozen_ball() {
     }
 }
 
-/// All shots of one family, for the pace usual with it.
-fn of_family<'a>(table: &Table<'a>, family: usize) -> Vec<Candidate> {
+/// All shots of one family at the first ball, for the pace usual with it.
+fn of_family<'a>(table: &Table<'a>, family: &str) -> Vec<Candidate> {
     let stroke = Stroke::default();
-    let balls: Vec<usize> = (0..table.layout.balls.len()).collect();
-    let sets: Vec<DropSet> = balls
-        .iter()
-        .flat_map(|&ball| PocketName::ALL.map(|pocket| (ball, pocket)))
-        .filter_map(|(ball, pocket)| table.drop_set(ball, pocket, 1.0).unwrap().ok())
+    let sets: Vec<DropSet> = PocketName::ALL
+        .into_iter()
+        .filter_map(|pocket| table.drop_set(0, pocket, 1.0).unwrap().ok())
         .collect();
     let all: Vec<&DropSet> = sets.iter().collect();
     match family {
-        0 => sets
+        "direct" => sets
             .iter()
             .filter_map(|s| direct(table, Ok(s), &stroke).ok())
             .collect(),
-        1 => banks(table, &balls, (&stroke, None), &|| {}),
-        2 => combinations(table, &all, (&stroke, None), &|| {}),
+        "bank" => banks(table, &[0], (&stroke, None), &|| {}),
+        "combination" => combinations(table, &all, (&stroke, None), &|| {}),
         _ => kicks(table, &all, KICK_SPEED_M_S, &|| {}),
     }
 }
@@ -128,53 +128,71 @@ fn strewn(gear: &Gear, k: usize) -> Option<Layout> {
         }
     };
     let cue = place(false);
-    let balls = (0..2).map(|i| Ball {
-        label: (i + 1).to_string(),
-        at: place(i == 0 && k.is_multiple_of(2)),
+    let first = place(k.is_multiple_of(2));
+    let mut second = place(false);
+    if k % 4 == 1 {
+        // Half in the way of the first ball to a pocket.
+        let pocket = PocketName::ALL[k / 4 % 6].frame(gear).mouth_middle;
+        let way = pocket - first;
+        let aside = rng.random_range(0.7..1.15) * gear.balls.object_diameter_m;
+        let across = Vec2::new(-way.y, way.x).normalize() * aside;
+        second = first.lerp(pocket, rng.random_range(0.3..0.7)) + across;
+    }
+    let balls = [("1", first), ("2", second)].map(|(label, at)| Ball {
+        label: label.into(),
+        at,
     });
-    Layout::new(gear, cue, balls.collect()).ok()
+    Layout::new(gear, cue, balls.to_vec()).ok()
 }
 
-/// Tries for each of two hundred layouts.
-const STREWN_TRIES: u32 = 600;
+/// Layouts looked at for each family: two hundred in all, and those of which nothing comes. Banks and
+/// kicks are dear to find.
+const LAYOUTS: [(&str, usize, usize); 4] = [
+    ("direct", 100, 180),
+    ("combination", 30, 400),
+    ("bank", 35, 50),
+    ("kick", 35, 60),
+];
+/// Tries for each.
+const STREWN_TRIES: u32 = 300;
 
 #[test]
-#[ignore = "takes minutes without optimisation"]
 fn simulated_makes_are_the_chances_for_every_family() {
     let gear = nine_foot();
-    let level = Level::Club;
-    let compared: Vec<(&str, f64)> = (0..260)
-        .into_par_iter()
-        .filter_map(|k| {
-            let layout = strewn(&gear, k)?;
-            let table = Table::new(&gear, &layout);
-            let aims = level.aim_error();
-            let player = (&aims, 1.0);
-            let shots = of_family(&table, k % 4);
-            let rough = |s: &&Candidate| s.chance(&aims, 1.0) > 0.05 && s.cue_speed_m_s < 7.0;
-            let best = shots.iter().find(rough)?;
-            let chance = chance_over_speeds(&table, best, player);
-            let mut rng = Pcg64Mcg::seed_from_u64(3);
-            let tried = risk(&table, best, player, STREWN_TRIES, &mut rng);
-            let error = (chance * (1.0 - chance) / f64::from(STREWN_TRIES)).sqrt();
-            // three speeds stand for all to 0.005
-            let off = ((tried.make - chance).abs() - 0.005).max(0.0) / error;
-            Some((best.family.name(), off))
-        })
-        .collect();
-    for family in ["direct", "bank", "combination", "kick"] {
-        let of: Vec<f64> = compared
-            .iter()
-            .filter(|c| c.0 == family)
-            .map(|c| c.1)
+    let aims = Level::Club.aim_error();
+    let player = (&aims, 1.0);
+    let mut all = 0;
+    for (family, wanted, looked) in LAYOUTS {
+        let compared: Vec<(f64, f64, f64)> = (0..looked)
+            .into_par_iter()
+            .filter_map(|k| {
+                let layout = strewn(&gear, k)?;
+                let table = Table::new(&gear, &layout);
+                let shots = of_family(&table, family);
+                let rough = |s: &&Candidate| s.chance(&aims, 1.0) > 0.05 && s.cue_speed_m_s < 7.0;
+                let best = shots.iter().find(rough)?;
+                let chance = chance_over_speeds(&table, best, player);
+                let mut rng = Pcg64Mcg::seed_from_u64(1000 + k as u64);
+                let tried = risk(&table, best, player, STREWN_TRIES, &mut rng);
+                let error = (chance * (1.0 - chance) / f64::from(STREWN_TRIES)).sqrt();
+                // three speeds stand for all to 0.005
+                let off = ((tried.make - chance).abs() - 0.005).max(0.0) / error;
+                Some((off, chance, tried.make))
+            })
             .collect();
-        let far = of.iter().filter(|off| **off > 3.0).count();
-        let worst = of.iter().copied().fold(0.0, f64::max);
+        let of = &compared[..compared.len().min(wanted)];
+        let far = of.iter().filter(|c| c.0 > 3.0).count();
+        let worst = of.iter().map(|c| c.0).fold(0.0, f64::max);
+        #[expect(clippy::cast_precision_loss, reason = "two hundred")]
+        let mean = of.iter().map(|c| c.2 - c.1).sum::<f64>() / of.len() as f64;
         println!(
-            "{family}: {} layouts, {far} beyond three, worst {worst:.1}",
-            of.len()
+            "{family}: {} of {} layouts, {far} beyond three, worst {worst:.1}, mean {mean:.4}",
+            of.len(),
+            compared.len()
         );
-        assert!(of.len() > 10, "{family}: {} layouts", of.len());
+        all += of.len();
+        // Luck leaves the mean of so many 0.003.
+        assert!(mean.abs() < 0.01, "{family}: {mean}");
         // of two hundred one in two is expected beyond three
         assert!(
             far <= 1 && worst < 4.0,
@@ -182,39 +200,110 @@ fn simulated_makes_are_the_chances_for_every_family() {
             of.len()
         );
     }
+    assert!(all >= 200, "{all}");
 }
 
-/// Cross-side and cross-corner banks are made about 7 times in ten by an expert and 2 by a club
-/// player; a one-cushion kick at a hanging ball 7.5 and 2.2 (first edition's arm and picture, the
-/// lines assumed for each).
+/// What club player and expert of the first edition make of a shot with the speed as meant, the best
+/// found of one family into one pocket; and how often the cue ball meets the ball.
+fn makes_and_hits(
+    gear: &Gear,
+    layout: &Layout,
+    (family, pocket): (Family, PocketName),
+) -> [(f64, f64); 2] {
+    let table = Table::new(gear, layout);
+    let shots = of_family(&table, family.name());
+    let wanted = |s: &&Candidate| s.family == family && s.pocket == pocket;
+    first_edition().map(|player| {
+        let chance = |s: &Candidate| chance_over_speeds(&table, s, (&player, 1.0));
+        let Some(best) = shots
+            .iter()
+            .filter(wanted)
+            .max_by(|a, b| a.chance(&player, 1.0).total_cmp(&b.chance(&player, 1.0)))
+        else {
+            return (0.0, 0.0);
+        };
+        let forward = Forward::new(&table, best);
+        let spread = Normal::new(0.0, best.sigma_rad(&player, 1.0)).unwrap();
+        let hits = (0..DIRECTIONS).filter(|k| {
+            let delta = spread.inverse_cdf((f64::from(*k) + 0.5) / f64::from(DIRECTIONS));
+            forward.outcome(delta, false).met == Some(0)
+        });
+        let hits = u32::try_from(hits.count()).unwrap();
+        (chance(best), f64::from(hits) / f64::from(DIRECTIONS))
+    })
+}
+
+/// Equally likely directions over which hits are counted.
+const DIRECTIONS: u32 = 200;
+
+/// Mean over layouts of what each of two players makes, and how often they hit.
+fn over(all: &[[(f64, f64); 2]]) -> [(f64, f64); 2] {
+    [0, 1].map(|who| {
+        #[expect(clippy::cast_precision_loss, reason = "a handful")]
+        let mean = |of: fn(&(f64, f64)) -> f64| {
+            all.iter().map(|pair| of(&pair[who])).sum::<f64>() / all.len() as f64
+        };
+        (mean(|p| p.0), mean(|p| p.1))
+    })
+}
+
+/// The model's own figures (first edition's arm and picture, the lines assumed for each; nobody publishes
+/// any): cross-side and cross-corner banks about 2 in ten for a club player and 7 for an expert.
 #[test]
-fn rebounds_are_as_hard_as_assumed() {
+fn banks_are_as_hard_as_assumed() {
     let gear = nine_foot();
-    let made = |layout: &Layout, family: fn(&Family) -> bool, pocket: Option<PocketName>| {
-        first_edition().map(|player| {
-            let options = ChooseOptions {
-                player,
-                ..options(Level::Club)
-            };
-            let table = Table::new(&gear, layout);
-            let choice = all(&table, &options);
-            let found = choice
-                .shots
-                .iter()
-                .find(|s| family(&s.shot.family) && pocket.is_none_or(|p| s.shot.pocket == p));
-            found.map_or(0.0, |s| s.chance)
-        })
-    };
-    let one_bank: fn(&Family) -> bool = |f| *f == Family::Bank { cushions: 1 };
-    let one_kick: fn(&Family) -> bool = |f| *f == Family::Kick { cushions: 1 };
-    let cross_side = layout(&gear, (4.6, 2.6), &[("1", 4.6, 1.2)]);
-    let [club, expert] = made(&cross_side, one_bank, Some(PocketName::SideLeft));
-    println!("cross-side bank: club {club:.2}, expert {expert:.2}");
-    assert!((0.1..0.4).contains(&club) && (0.5..0.9).contains(&expert));
-    let hanging = layout(&gear, (4.0, 2.0), &[("1", 7.75, 0.25)]);
-    let [club, expert] = made(&hanging, one_kick, Some(PocketName::FootRight));
-    println!("kick at a hanging ball: club {club:.2}, expert {expert:.2}");
-    assert!((0.1..0.4).contains(&club) && (0.5..0.95).contains(&expert));
+    let one = Family::Bank { cushions: 1 };
+    let cross_side = [
+        (4.6, 2.6, 4.6, 1.2),
+        (4.9, 2.9, 4.5, 1.5),
+        (3.2, 2.8, 3.6, 1.3),
+    ]
+    .map(|(x, y, bx, by)| {
+        let layout = layout(&gear, (x, y), &[("1", bx, by)]);
+        makes_and_hits(&gear, &layout, (one, PocketName::SideLeft))
+    });
+    let cross_corner = [
+        (5.0, 2.6, 5.6, 1.2),
+        (5.6, 3.0, 5.9, 1.4),
+        (4.6, 2.4, 5.4, 1.0),
+    ]
+    .map(|(x, y, bx, by)| {
+        let layout = layout(&gear, (x, y), &[("1", bx, by)]);
+        makes_and_hits(&gear, &layout, (one, PocketName::FootLeft))
+    });
+    for (name, banks) in [("cross-side", cross_side), ("cross-corner", cross_corner)] {
+        let [club, expert] = over(&banks);
+        println!("{name}: {banks:?} club {club:?} expert {expert:?}");
+        assert!((0.12..0.30).contains(&club.0), "{name}: club {}", club.0);
+        assert!(
+            (0.60..0.82).contains(&expert.0),
+            "{name}: expert {}",
+            expert.0
+        );
+    }
+}
+
+/// The model's own figures, as above: a one-cushion kick at a hanging ball hits 4.9 and 9.9 in ten and makes 2.2
+/// and 7.5; off two cushions 0.1 to 0.2 and 0.3 to 0.8 of all go in. Its places are not kept; from these a
+/// club player hits more often.
+#[test]
+fn kicks_are_as_hard_as_assumed() {
+    let gear = nine_foot();
+    for cushions in [1, 2] {
+        let kick = Family::Kick { cushions };
+        let kicks = [(4.0, 2.0), (6.0, 2.5), (5.0, 3.0)].map(|cue| {
+            let hanging = layout(&gear, cue, &[("1", 7.75, 0.25)]);
+            makes_and_hits(&gear, &hanging, (kick, PocketName::FootRight))
+        });
+        let [club, expert] = over(&kicks);
+        println!("{cushions}: {kicks:?} club {club:?} expert {expert:?}");
+        if cushions == 1 {
+            assert!((0.17..0.35).contains(&club.0) && (0.68..0.84).contains(&expert.0));
+            assert!((0.45..0.78).contains(&club.1) && (0.93..=1.0).contains(&expert.1));
+        } else {
+            assert!((0.10..0.28).contains(&club.0) && (0.3..0.8).contains(&expert.0));
+        }
+    }
 }
 
 #[test]
