@@ -25,6 +25,9 @@ use crate::units::Position;
 pub(super) const NEAR_ENOUGH: f64 = 0.02;
 /// A shot guessed near a rung may prove off it: so many more are looked at than are kept.
 const MORE_LOOKS: usize = 2;
+/// How far the chance of a frozen ball may be from that of the same shot with no cushion near (assumption:
+/// seen up to 0.3), less in proportion to how far off the cushion it lies.
+const CUSHION_OFF: f64 = 0.3;
 /// Cuts below this count as straight, neither left nor right, rad: 2° (assumption).
 pub(super) const STRAIGHT_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
@@ -38,6 +41,8 @@ struct Depth {
     /// Most shots kept for each rung from one object-ball place, so that no place crowds out
     /// others; and the same where there is only one place.
     most: (usize, usize),
+    /// The same beside a cushion, where each look is dear.
+    most_beside: (usize, usize),
 }
 
 impl Depth {
@@ -45,12 +50,14 @@ impl Depth {
         at_once: 96,
         enough: 60,
         most: (4, usize::MAX),
+        most_beside: (1, 12),
     };
     /// Where every shot has a pace of its own, it costs some acceptances rather than none.
     const OWN_PACES: Self = Self {
         at_once: 24,
         enough: 4,
         most: (2, 40),
+        most_beside: (1, 8),
     };
 
     fn of(room: &Room<'_>) -> Self {
@@ -61,8 +68,13 @@ impl Depth {
         }
     }
 
-    fn with_one_lie(self, only_one: bool) -> usize {
-        if only_one { self.most.1 } else { self.most.0 }
+    fn with_one_lie(self, only_one: bool, beside_cushion: bool) -> usize {
+        let most = if beside_cushion {
+            self.most_beside
+        } else {
+            self.most
+        };
+        if only_one { most.1 } else { most.0 }
     }
 }
 
@@ -209,22 +221,37 @@ fn from_lie(
     let Some(lie) = lie(room, wishes, object, pocket) else {
         return out;
     };
-    let most = Depth::of(room).with_one_lie(wishes.object.is_some());
+    let most = Depth::of(room).with_one_lie(wishes.object.is_some(), lie.is_beside_cushion());
+    // Few are kept of such a lie: not always the first on the grid.
+    let mut mixed = Vec::new();
+    let cues = if lie.is_beside_cushion() && !room.has_own_paces() {
+        mixed.extend_from_slice(cues);
+        mixed.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
+        &mixed
+    } else {
+        cues
+    };
     let mut paces = Paces::default();
     let mut looks = vec![0_usize; wishes.rungs];
     for (cue, point) in in_order(room, &lie, cues) {
         let Some(rough) = worth_a_look(room, wishes, &lie, point) else {
             continue;
         };
-        // where each shot has a pace of its own, a guess says whether the exact one is wanted
-        if room.has_own_paces() {
+        // where each shot has a pace of its own, and beside a cushion, a guess says whether the exact one
+        // is wanted
+        if room.has_own_paces() || lie.is_beside_cushion() {
             let wanted = |low: f64, high: f64| -> Vec<usize> {
                 (0..wishes.rungs)
                     .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
                     .filter(|&k| needs[k].wants(&out[k], wishes.target(k), (low, high), most))
                     .collect()
             };
-            let wanted = paces.wanted(room, &lie, (point, rough), &wanted);
+            let wanted = if lie.is_beside_cushion() {
+                let (guess, off) = (room.guess(&lie, point), CUSHION_OFF * lie.cushion_share);
+                wanted(guess - off, guess + off)
+            } else {
+                paces.wanted(room, &lie, (point, rough), &wanted)
+            };
             if wanted.is_empty() {
                 continue;
             }

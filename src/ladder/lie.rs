@@ -13,7 +13,8 @@ use crate::player::{AimError, Aimed, chance, left_open, makes};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
 use crate::window::{
-    AimWindow, BedShot, Flags, Shot, Solved, Stroke, solve, solve_with, speed_for_lengths,
+    AimWindow, BedShot, Flags, Placed, Shot, Solved, Stroke, near_cushion, solve, solve_with,
+    speed_for_lengths,
 };
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
@@ -53,6 +54,15 @@ pub(super) struct Lie {
     pub(super) frame: PocketFrame,
     /// At the pace asked for, or at the usual one where the stroke gives each shot its own.
     pub(super) usual: Accepted,
+    /// How near a cushion it is: 1 frozen, 0 where none is in reach of the cue ball.
+    pub(super) cushion_share: f64,
+}
+
+impl Lie {
+    /// A cushion is in reach of the cue ball: a look then costs hundreds of times as much.
+    pub(super) fn is_beside_cushion(&self) -> bool {
+        self.cushion_share > 0.0
+    }
 }
 
 /// A cue-ball place tried.
@@ -72,8 +82,9 @@ pub(super) struct Tried {
 }
 
 /// A shot as it is played past the obstacles.
-struct Played {
-    window: AimWindow,
+#[derive(Debug, Clone)]
+pub(super) struct Played {
+    pub(super) window: AimWindow,
     /// On the plan.
     aim_rad: f64,
     /// Directions of the cue ball that make it, relative to the aim, rad.
@@ -171,7 +182,17 @@ impl<'a> Room<'a> {
             at,
             frame,
             usual,
+            cushion_share: self.cushion_share(at),
         })
+    }
+
+    fn cushion_share(&self, at: Point) -> f64 {
+        if !near_cushion(self.gear, at) {
+            return 0.0;
+        }
+        let (l, w) = (self.gear.bed.length_m, self.gear.bed.width_m);
+        let off_m = at.x.min(l - at.x).min(at.y).min(w - at.y) - self.object.plan_radius_m;
+        (1.0 - off_m / self.gear.balls.object_diameter_m).clamp(f64::MIN_POSITIVE, 1.0)
     }
 
     /// What the pocket accepts at a pace.
@@ -253,7 +274,9 @@ impl<'a> Room<'a> {
         let ghost = self.ghost(lie);
         let contact_m = self.gear.contact_distance_m();
         let clear = |b: &Point| (*b - cue).hypot() >= contact_m;
-        if !self.on_table(cue, &self.cue) || !self.on_table(ghost, &self.cue) {
+        // Beside a cushion the cue ball may come off it first.
+        let room = lie.is_beside_cushion() || self.on_table(ghost, &self.cue);
+        if !self.on_table(cue, &self.cue) || !room {
             return None;
         }
         if !self.obstacles.iter().all(clear) {
@@ -302,18 +325,27 @@ impl<'a> Room<'a> {
     /// playing.
     pub(super) fn tried_with(&self, lie: &Lie, accepted: &Accepted, cue: Point) -> Option<Tried> {
         let acceptance = &accepted.acceptance;
+        let played = self.played(lie, accepted, cue)?;
+        let opening_m =
+            acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share);
+        Some(self.counted(lie, (cue, opening_m, acceptance.pace_m_s), played))
+    }
+
+    /// The shot from a cue-ball point past the obstacles; `None` where there is nothing worth playing.
+    pub(super) fn played(&self, lie: &Lie, accepted: &Accepted, cue: Point) -> Option<Played> {
+        let acceptance = &accepted.acceptance;
         let stroke = Stroke {
             pace_m_s: acceptance.pace_m_s,
             ..self.stroke
         };
+        if lie.is_beside_cushion() {
+            return self.played_beside(lie, accepted, (cue, stroke));
+        }
         let window = solve_with(self.gear, acceptance, lie.frame.to_pocket(cue), &stroke).ok()?;
-        let spoilt = [Flags::TOO_FAST, Flags::OUT_OF_REACH, Flags::TRUNCATED]
-            .into_iter()
-            .any(|f| window.flags.has(f));
-        if spoilt {
+        if spoilt(&window) {
             return None;
         }
-        let mut played = Played {
+        let played = Played {
             aim_rad: window.aim_in_pocket_frame_rad() + lie.frame.axis_rad,
             intervals: makes(Solved {
                 acceptance,
@@ -322,19 +354,75 @@ impl<'a> Room<'a> {
             blocked_share: accepted.set.as_ref().map_or(0.0, |s| s.blocked_share),
             window,
         };
-        let opening_m =
-            acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share);
         if self.meets_obstacle(cue, &played) {
             // the aim is then the middle of what is left
-            let shot = self.past_obstacles(accepted.set.as_ref()?, cue, lie.at, &stroke)?;
-            played = Played {
-                aim_rad: shot.aim_rad,
-                intervals: shot.intervals_rad(),
-                blocked_share: shot.blocked_share,
-                window: *shot.window()?,
-            };
+            let set = accepted.set.as_ref()?;
+            return as_played(&self.past_obstacles(set, cue, lie.at, &stroke)?);
         }
-        Some(self.counted(lie, (cue, opening_m, acceptance.pace_m_s), played))
+        Some(played)
+    }
+
+    /// The same where a cushion is in reach of the cue ball: rail and ball together, as a single shot is
+    /// solved.
+    fn played_beside(
+        &self,
+        lie: &Lie,
+        accepted: &Accepted,
+        (cue, stroke): (Point, Stroke),
+    ) -> Option<Played> {
+        if let Some(set) = &accepted.set {
+            let shot = self.past_obstacles(set, cue, lie.at, &stroke)?;
+            return as_played(&shot).filter(|p| !spoilt(&p.window));
+        }
+        let acceptance = &accepted.acceptance;
+        let local = lie.frame.to_pocket(cue);
+        let plain = solve_with(self.gear, acceptance, local, &stroke).ok()?;
+        let placed = Placed {
+            gear: self.gear,
+            pocket: lie.pocket,
+            cue,
+            object: lie.at,
+            others: &[],
+            turned_rad: lie.frame.axis_rad,
+        };
+        let (window, intervals) = match placed.beside((acceptance, &plain), local, &stroke) {
+            Some(found) => {
+                let spans = found.directions.spans();
+                let ends = spans.iter().map(|s| (s.from_rad, s.to_rad));
+                (found.window, ends.collect())
+            }
+            None => (
+                plain,
+                makes(Solved {
+                    acceptance,
+                    window: &plain,
+                }),
+            ),
+        };
+        (!spoilt(&window)).then(|| Played {
+            aim_rad: window.aim_in_pocket_frame_rad() + lie.frame.axis_rad,
+            intervals,
+            blocked_share: 0.0,
+            window,
+        })
+    }
+
+    /// What a player makes of it as if no cushion were near, for guesses; 0 where nothing is left so.
+    pub(super) fn guess(&self, lie: &Lie, cue: Point) -> f64 {
+        let open = Lie {
+            cushion_share: 0.0,
+            ..lie.clone()
+        };
+        self.tried_with(&open, &lie.usual, cue)
+            .map_or(0.0, |t| t.chance)
+    }
+
+    /// What the first player makes of a shot standing at ease.
+    pub(super) fn chance_of(&self, played: &Played) -> f64 {
+        let window = &played.window;
+        let player = self.aims[window.cut_side.index()];
+        let sigma_rad = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
+        chance(&played.intervals, sigma_rad, player.bias_rad)
     }
 
     /// What a player makes of a shot from a stance.
@@ -520,6 +608,23 @@ impl<'a> Room<'a> {
     pub(super) fn shoves(length_m: f64) -> impl Iterator<Item = Vec2> {
         (0..8).map(move |k| Vec2::from_angle(std::f64::consts::FRAC_PI_4 * f64::from(k)) * length_m)
     }
+}
+
+/// Too fast, or partly out of reach: no shot to practise.
+fn spoilt(window: &AimWindow) -> bool {
+    [Flags::TOO_FAST, Flags::OUT_OF_REACH, Flags::TRUNCATED]
+        .into_iter()
+        .any(|f| window.flags.has(f))
+}
+
+/// A shot of the layout solver.
+fn as_played(shot: &Candidate) -> Option<Played> {
+    Some(Played {
+        aim_rad: shot.aim_rad,
+        intervals: shot.intervals_rad(),
+        blocked_share: shot.blocked_share,
+        window: *shot.window()?,
+    })
 }
 
 /// Distance of a point from a straight way.

@@ -12,7 +12,7 @@ use kurbo::Point;
 use rayon::prelude::*;
 
 use super::error::LadderError;
-use super::lie::{Lie, Room};
+use super::lie::{Lie, Played, Room};
 use super::place::{locate, quarter};
 use super::students::Student;
 use crate::gear::Gear;
@@ -275,10 +275,16 @@ fn on_lie(
         .object_point(object)
         .and_then(|at| room.lie(at, pocket));
     let Some(lie) = lie else { return Vec::new() };
-    rail_places()
-        // What is found after that is thrown away.
-        .take_while(|_| !stop.asked())
+    // Beside a cushion a look is dear: strings to every other place, and looks that all students share.
+    let every = if lie.is_beside_cushion() { 2 } else { 1 };
+    let places: Vec<Position> = rail_places(every).collect();
+    places
+        .into_par_iter()
         .filter_map(|towards| {
+            // What is found after that is thrown away.
+            if stop.asked() {
+                return None;
+            }
             let line = line(room, &lie, towards)?;
             let cut = room.geometry(&lie, line.at(0.5 * line.longest_m))?.0;
             (cut <= THINNEST_RAD)
@@ -287,11 +293,46 @@ fn on_lie(
         .collect()
 }
 
-/// Quarter-diamond places of all four rails, where the string can be held.
-fn rail_places() -> impl Iterator<Item = Position> {
+/// Looks along a string beside a cushion, between which chances are taken in proportion.
+const LOOKS: u32 = 9;
+
+/// What a string leaves at some distances.
+#[derive(Debug)]
+struct Looks {
+    at: Vec<(f64, Option<Played>)>,
+}
+
+impl Looks {
+    fn along(room: &Room<'_>, line: &Line<'_>) -> Self {
+        let ratio = line.longest_m / NEAREST_M;
+        let at = (0..LOOKS).map(|k| {
+            let d = NEAREST_M * ratio.powf(f64::from(k) / f64::from(LOOKS - 1));
+            (d, room.played(line.lie, &line.lie.usual, line.at(d)))
+        });
+        Self { at: at.collect() }
+    }
+
+    fn chance(&self, room: &Room<'_>, d: f64) -> f64 {
+        let of = |k: usize| self.at[k].1.as_ref().map_or(0.0, |p| room.chance_of(p));
+        let next = self.at.partition_point(|(e, _)| *e < d);
+        match next {
+            0 => of(0),
+            k if k >= self.at.len() => of(self.at.len() - 1),
+            k => {
+                let share = (d / self.at[k - 1].0).ln() / (self.at[k].0 / self.at[k - 1].0).ln();
+                of(k - 1) + share * (of(k) - of(k - 1))
+            }
+        }
+    }
+}
+
+/// Quarter-diamond places of all four rails, where the string can be held, or one of so many of them.
+fn rail_places(every: u8) -> impl Iterator<Item = Position> {
     let d = |q: u8| Coordinate::Diamonds(0.25 * f64::from(q));
-    let long = (0..=32).flat_map(move |x| [Position::At(d(x), d(0)), Position::At(d(x), d(16))]);
-    let short = (1..16).flat_map(move |y| [Position::At(d(0), d(y)), Position::At(d(32), d(y))]);
+    let step = usize::from(every);
+    let (x, y) = ((0..=32).step_by(step), (every..16).step_by(step));
+    let long = x.flat_map(move |x| [Position::At(d(x), d(0)), Position::At(d(x), d(16))]);
+    let short = y.flat_map(move |y| [Position::At(d(0), d(y)), Position::At(d(32), d(y))]);
     long.chain(short)
 }
 
@@ -333,8 +374,15 @@ fn on_line(
     let mut short = 0.0;
     let mut spare = f64::INFINITY;
     let mut problem = None;
+    let looks = line
+        .lie
+        .is_beside_cushion()
+        .then(|| Looks::along(&rooms[0], line));
     for (room, student) in rooms.iter().zip(students) {
-        let at = |d: f64| room.chance(line.lie, line.at(d));
+        let at = |d: f64| match &looks {
+            Some(looks) => looks.chance(room, d),
+            None => room.chance(line.lie, line.at(d)),
+        };
         let (near, far) = (at(NEAREST_M), at(line.longest_m));
         if near < wishes.chance {
             short += wishes.chance - near;

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 use super::error::LadderError;
 use super::find::{Found, NEAR_ENOUGH, find, side};
-use super::lie::{Room, Scored};
+use super::lie::{Lie, Room, Scored};
 use super::pass::Pass;
 use super::place::mirrored;
 use super::why::{Harder, harder};
@@ -275,6 +275,12 @@ fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
     let still = std::iter::once(kurbo::Vec2::ZERO);
     let pushes: Vec<kurbo::Vec2> = still.chain(Room::shoves(SET_OFF_M)).collect();
     let wider = |a: (f64, f64), b: (f64, f64)| (a.0.min(b.0), a.1.max(b.1));
+    if room
+        .lie(object, shot.pocket)
+        .is_some_and(|lie| lie.is_beside_cushion())
+    {
+        return set_off_beside(room, shot, (object, cue), &pushes);
+    }
     pushes
         .par_iter()
         .filter_map(|push| {
@@ -285,6 +291,36 @@ fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
             Some(chances.into_iter().fold(range, |r, p| wider(r, (p, p))))
         })
         .reduce(|| (shot.chance, shot.chance), wider)
+}
+
+/// The same beside a cushion, where each look is dear: a guess says at which places the chance is lowest
+/// and highest, and those are looked at.
+fn set_off_beside(
+    room: &Room<'_>,
+    shot: &Scored,
+    (object, cue): (kurbo::Point, kurbo::Point),
+    pushes: &[kurbo::Vec2],
+) -> (f64, f64) {
+    let mut ends: [Option<(f64, Lie, kurbo::Point)>; 2] = [None, None];
+    for lie in pushes
+        .iter()
+        .filter_map(|p| room.lie(object + *p, shot.pocket))
+    {
+        for at in pushes.iter().map(|push| cue + *push) {
+            if room.geometry(&lie, at).is_none() {
+                continue;
+            }
+            let guess = room.guess(&lie, at);
+            for (end, sign) in ends.iter_mut().zip([1.0, -1.0]) {
+                if end.as_ref().is_none_or(|e| sign * guess < sign * e.0) {
+                    *end = Some((guess, lie.clone(), at));
+                }
+            }
+        }
+    }
+    let looked = ends.into_iter().flatten();
+    let chances = looked.map(|(_, lie, at)| room.chance(&lie, at));
+    chances.fold((shot.chance, shot.chance), |r, p| (r.0.min(p), r.1.max(p)))
 }
 
 /// The other side of the long middle line.

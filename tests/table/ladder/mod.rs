@@ -1,5 +1,6 @@
 //! Ladders, marks, the pass rule, turns, races, lessons and their codes.
 
+mod cushion;
 mod evening;
 mod kept;
 mod obstacles;
