@@ -9,8 +9,8 @@ use crate::player::factors::{Asked, Factor, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Tip, Window, lengths_for_speed,
-    solve_with, why,
+    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Tip, Window, lengths_for_speed, solve,
+    why,
 };
 
 /// One of the three windows.
@@ -205,6 +205,9 @@ pub struct ShotAnswer {
     /// and where other balls stand in the way.
     #[serde(default)]
     pub chance_without_side: Option<f64>,
+    /// The side makes the throw larger, where there is a chance without it.
+    #[serde(skip)]
+    pub side_adds_throw: bool,
     /// How often the stroke is too soft to bring the ball in, 0 to 1.
     #[serde(default)]
     pub dies_short: Option<f64>,
@@ -400,7 +403,10 @@ impl ShotAnswer {
         self.dies_short = Some(c.dies_short);
         // What stands in the way is known for the aim with side alone.
         if aims.with_range && aims.open_rad.is_none() && self.side.abs() > NO_SIDE {
-            self.chance_without_side = without_side(gear, shot, solution, &aimed, player);
+            let without = without_side(gear, shot, &aimed, player);
+            self.chance_without_side = without.map(|w| w.chance);
+            self.side_adds_throw =
+                without.is_some_and(|w| aimed.window.throw_rad.abs() > w.throw_rad.abs());
         }
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);
         self.best_aim_deg = c.best.map(|b| {
@@ -433,28 +439,34 @@ pub struct Aims<'a> {
 /// Less side than this is none (assumption: it turns no shot by a hundredth of a degree).
 pub(super) const NO_SIDE: f64 = 0.02;
 
-/// The chance of the same stroke without side.
+/// The same stroke without side.
+#[derive(Debug, Clone, Copy)]
+struct WithoutSide {
+    chance: f64,
+    throw_rad: f64,
+}
+
 fn without_side(
     gear: &Gear,
     shot: &Shot,
-    solution: &Solution,
     aimed: &Aimed<'_>,
     player: &Player,
-) -> Option<f64> {
+) -> Option<WithoutSide> {
     let mut plain = *shot;
     plain.stroke.side = 0.0;
     plain.stroke.tip = shot.stroke.tip.map(|tip| Tip {
         across_m: 0.0,
         ..tip
     });
-    let acceptance = solution.acceptance.as_ref()?;
-    let window = solve_with(gear, acceptance, plain.cue, &plain.stroke).ok()?;
+    let solution = solve(gear, &plain).ok()?;
     let without = Aimed {
-        acceptance: Some(acceptance),
         arm_times: aimed.arm_times,
-        ..Aimed::new(gear, &plain, &window)
+        ..Aimed::of(gear, &plain, &solution)?
     };
-    Some(without.chance(&player.error).chance)
+    Some(WithoutSide {
+        chance: without.chance(&player.error).chance,
+        throw_rad: without.window.throw_rad,
+    })
 }
 
 /// Name of the flag of a stroke that no stick makes.

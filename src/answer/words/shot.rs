@@ -307,8 +307,13 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     };
     let pays = match answer.chance.zip(answer.chance_without_side) {
         Some((with, without)) if with > without => {
+            let throw = if answer.side_adds_throw {
+                "more throw leaves more room here"
+            } else {
+                "it takes throw off"
+            };
             format!(
-                " The side pays: it takes throw off, and without it {:.1} in 10 go in.",
+                " The side pays: {throw}, and without it {:.1} in 10 go in.",
                 10.0 * without
             )
         }
