@@ -241,15 +241,13 @@ impl<'a> Aimed<'a> {
             return pulled;
         }
         // What drops beyond a grazing hit, off a cushion first, has no direction of the object ball, so it is
-        // found forwards. Where there is none of it, edges that are pulled back are the finer ones.
-        let found = self.intervals_rad(1.0);
-        let near = |a: f64, b: f64| (a - b).abs() < SAME_RAD;
-        let same = |(p, f): (&(f64, f64), &(f64, f64))| near(p.0, f.0) && near(p.1, f.1);
-        if pulled.len() == found.len() && pulled.iter().zip(&found).all(same) {
-            pulled
-        } else {
-            found
-        }
+        // found forwards. Edges that can be pulled back are the finer ones.
+        let finer = |edge: f64| {
+            let mut known = pulled.iter().flat_map(|(a, b)| [*a, *b]);
+            known.find(|p| (p - edge).abs() < SAME_RAD).unwrap_or(edge)
+        };
+        let found = self.intervals_rad(1.0).into_iter();
+        found.map(|(a, b)| (finer(a), finer(b))).collect()
     }
 
     /// The cue ball at the contact for a stroke `share` of the intended; `None` when it stops short.
