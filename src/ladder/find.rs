@@ -156,6 +156,8 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<
         .flat_map(|o| pockets().map(move |p| (*o, p)))
         .collect();
     pairs.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
+    // Looks are dear beside a cushion: those places only where the others have not enough.
+    pairs.sort_by_key(|(object, _)| room.is_beside_cushion(*object));
     let mut cues: Vec<Position> = grid().collect();
     if room.has_own_paces() {
         // few are kept of each lie: not always the first on the grid

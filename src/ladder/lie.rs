@@ -186,6 +186,12 @@ impl<'a> Room<'a> {
         })
     }
 
+    /// Whether an object ball lies so near a cushion that the cue ball may meet that first.
+    pub(super) fn is_beside_cushion(&self, object: Position) -> bool {
+        self.object_point(object)
+            .is_some_and(|at| near_cushion(self.gear, at))
+    }
+
     fn cushion_share(&self, at: Point) -> f64 {
         if !near_cushion(self.gear, at) {
             return 0.0;
