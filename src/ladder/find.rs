@@ -156,7 +156,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<
         .flat_map(|o| pockets().map(move |p| (*o, p)))
         .collect();
     pairs.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
-    // Looks are dear beside a cushion: those places only where the others have not enough.
+    // Looks are dear beside a cushion: those places last, and only for rungs that have none.
     pairs.sort_by_key(|(object, _)| room.is_beside_cushion(*object));
     let mut cues: Vec<Position> = grid().collect();
     if room.has_own_paces() {
@@ -165,12 +165,25 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<
     }
     let mut found = vec![Found::default(); wishes.rungs];
     let depth = Depth::of(room);
-    for batch in pairs.chunks(depth.at_once) {
+    let first_beside = pairs.partition_point(|(object, _)| !room.is_beside_cushion(*object));
+    let (open, beside) = pairs.split_at(first_beside);
+    // Of one place asked for there is nothing else to choose from.
+    let few = if wishes.object.is_some() {
+        depth.enough
+    } else {
+        1
+    };
+    let open = open.chunks(depth.at_once).map(|b| (b, depth.enough));
+    let beside = beside.chunks(depth.at_once).map(|b| (b, few));
+    for (batch, enough) in open.chain(beside) {
+        if found.iter().all(|f| rich(f, wishes.balance, enough)) {
+            break;
+        }
         // a rung that has enough is not looked for where every look costs acceptances
         let needs: Vec<Need> = (0..)
             .zip(&found)
             .map(|(number, f)| Need {
-                open: !rich(f, wishes.balance, depth.enough),
+                open: !rich(f, wishes.balance, enough),
                 off: f.off(wishes.target(number)),
             })
             .collect();
@@ -189,9 +202,6 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<
                 }
                 rung.near.extend(more.near);
             }
-        }
-        if found.iter().all(|f| rich(f, wishes.balance, depth.enough)) {
-            break;
         }
     }
     Ok(found)
