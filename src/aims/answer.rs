@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::chances::Aiming;
 use super::row::{AimRow, ReachRow, shot_row};
 use super::words::{room_sentence, verdict_sentence};
 use super::{Bench, Scene, Way, reach};
@@ -98,8 +99,9 @@ impl ShotAims {
         speech: impl Into<Speech>,
     ) -> Self {
         let speech = speech.into();
+        let aiming = player.map(|player| Aiming::new(scene, acceptance, &player.error));
         let ways = ways.iter().map(|way| {
-            let (row, verdict) = shot_row(&**way, scene, acceptance, player.map(|p| &p.error));
+            let (row, verdict) = shot_row(&**way, scene, acceptance, aiming.as_ref());
             let says = match verdict {
                 Ok(v) => {
                     let room = room_sentence(&v, |rad| scene.window.ghost_offset_m(rad), speech);

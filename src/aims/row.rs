@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::bench::{Bench, CutSpan, Reach};
-use super::verdict::{Verdict, judge};
+use super::chances::Aiming;
+use super::verdict::{Verdict, judge_for};
 use super::words::reach_sentence;
 use super::{CannotAim, Scene, Way};
 use crate::columns::write_rows;
@@ -101,13 +102,13 @@ impl AimRow {
 }
 
 /// A way on one shot: the row, and the verdict or why there is none.
-pub fn shot_row(
+pub(super) fn shot_row(
     way: &dyn Way,
     scene: &Scene<'_>,
     acceptance: &Acceptance,
-    player: Option<&AimError>,
+    aiming: Option<&Aiming<'_>>,
 ) -> (AimRow, Result<Verdict, CannotAim>) {
-    let judged = judge(way, scene, acceptance, player);
+    let judged = judge_for(way, scene, acceptance, aiming);
     let status = judged.as_ref().map_or_else(CannotAim::name, |_| "ok");
     let mut row = AimRow::without(way, scene.window.cut_rad.abs(), status);
     row.cut_side = Some(scene.window.cut_side.name());
@@ -132,7 +133,8 @@ pub fn aim_rows(
         .iter()
         .map(|&cut_rad| {
             let solved = bench.on_cut(cut_rad, |scene| {
-                shot_row(way, scene, bench.acceptance(), player).0
+                let aiming = player.map(|p| Aiming::new(scene, bench.acceptance(), p));
+                shot_row(way, scene, bench.acceptance(), aiming.as_ref()).0
             });
             let row = solved.unwrap_or_else(|status| AimRow::without(way, cut_rad, status));
             // as asked for, not as solved for the middle of the untouched part

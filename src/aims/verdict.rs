@@ -2,10 +2,11 @@
 
 use serde::Serialize;
 
+use super::chances::{Aiming, Chances};
 use super::{CannotAim, Scene, Way};
-use crate::player::{AimError, chance, makes};
+use crate::player::AimError;
 use crate::pocket::{Acceptance, How};
-use crate::window::{AimWindow, Solved, Window};
+use crate::window::{AimWindow, Window};
 
 /// What becomes of the object ball.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -75,17 +76,8 @@ pub struct Verdict {
     pub drops: Drops,
     /// Room left.
     pub room: Option<Room>,
-    /// For a player: the chance by this way and with the right aim.
+    /// For a player: the whole chance by this way, and aimed at the middle.
     pub chance: Option<Chances>,
-}
-
-/// A player's chances, 0 to 1; the player's own bias is in both.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Chances {
-    /// Following the way.
-    pub by_way: f64,
-    /// With the right aim.
-    pub right: f64,
 }
 
 /// Judges a way on a shot, for a player if there is one.
@@ -97,6 +89,17 @@ pub fn judge(
     scene: &Scene<'_>,
     acceptance: &Acceptance,
     player: Option<&AimError>,
+) -> Result<Verdict, CannotAim> {
+    let aiming = player.map(|player| Aiming::new(scene, acceptance, player));
+    judge_for(way, scene, acceptance, aiming.as_ref())
+}
+
+/// The same for a player whose chance on the shot is worked out.
+pub(super) fn judge_for(
+    way: &dyn Way,
+    scene: &Scene<'_>,
+    acceptance: &Acceptance,
+    aiming: Option<&Aiming<'_>>,
 ) -> Result<Verdict, CannotAim> {
     let aim_rad = way.aim_rad(scene)?;
     let window = scene.window;
@@ -114,14 +117,7 @@ pub fn judge(
             thin_rad: w.thin_rad + too_full_rad,
         })
     });
-    let chance = player.map(|player| {
-        let sigma = player.sigma_rad(window.aim.travel_m, window.cue_speed_m_s);
-        let makes = makes(Solved { acceptance, window });
-        Chances {
-            by_way: chance(&makes, sigma, player.bias_rad + bias_rad),
-            right: chance(&makes, sigma, player.bias_rad),
-        }
-    });
+    let chance = aiming.map(|aiming| aiming.chances(bias_rad));
     Ok(Verdict {
         aim_rad,
         bias_rad,
@@ -137,6 +133,12 @@ pub fn judge(
 const RIGHT_RAD: f64 = 1e-6;
 
 impl Verdict {
+    /// Whether aiming at the middle mends it: for a player, where that makes no less.
+    #[must_use]
+    pub fn is_mended(&self) -> bool {
+        self.chance.is_none_or(|chance| chance.mends())
+    }
+
     /// `too full`, `too thin` or `right`.
     #[must_use]
     pub fn lean(&self) -> &'static str {

@@ -39,10 +39,13 @@ pub fn verdict_sentence(verdict: &Verdict, speech: impl Into<Speech>) -> String 
     let off = speak::small_length(Length::from_mm(mm.abs()), speech);
     let degrees = speak::degrees(Angle::from_rad(verdict.too_full_rad.abs()));
     let lean = verdict.lean();
-    format!(
-        "{off} {lean} at the ghost ball ({degrees}): {fate}; {}",
+    // A correction never costs the player who is spoken of.
+    let then = if verdict.is_mended() {
         correction(mm, speech)
-    )
+    } else {
+        "leave it so: aimed at the middle it goes in less often".to_owned()
+    };
+    format!("{off} {lean} at the ghost ball ({degrees}): {fate}; {then}")
 }
 
 /// One pair of distances: `good to 40° (untouched to 35°), then aim 2 mm thinner`.

@@ -109,8 +109,15 @@ fn shot_text(
 ) -> Result<(), Fault> {
     writeln!(out, "\n{}: {}.", row.way, says.join("; "))?;
     if let (Some(by), Some(right), Some(p)) = (row.chance_by_way, row.chance_right, player) {
+        let more = right >= by;
         let (by, right) = (in_ten(by), in_ten(right));
-        if by == right {
+        if !more {
+            writeln!(
+                out,
+                "  {by} by it, {right} aimed at the middle ({}).",
+                p.who
+            )?;
+        } else if by == right {
             writeln!(out, "  {by} by it, and no more aimed right ({}).", p.who)?;
         } else {
             writeln!(out, "  {by} by it, {right} aimed right ({}).", p.who)?;

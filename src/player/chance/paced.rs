@@ -185,23 +185,29 @@ impl<'a> Aimed<'a> {
         if spread <= 0.0 && self.acceptance.is_some() {
             return self.as_intended(&player);
         }
-        let held = Held {
+        let held = self.held(player);
+        let slowest = slowest_that_drops(spread, |share| held.falls(share));
+        held.over_speeds(spread, slowest)
+    }
+
+    /// The same where the slowest stroke that drops is known from the right aim: of an aim that lies
+    /// beside the pocket none drops, and what it makes it makes by its scatter.
+    #[must_use]
+    pub fn chance_with(&self, player: &AimError, slowest: f64) -> Paced {
+        let spread = player.scatter.speed_share;
+        self.held(player.with_arm_times(self.arm_times))
+            .over_speeds(spread, slowest)
+    }
+
+    /// What all speeds share.
+    fn held(&self, player: AimError) -> Held<'_> {
+        Held {
             aimed: self,
             mouth: Mouth::new(self.gear, self.shot),
             beside: self.beside(),
             intended_rad: self.brought(1.0).map_or(0.0, |b| b.off_rad),
             tilted: self.tilted(),
             player,
-        };
-        let slowest = slowest_that_drops(spread, |share| held.falls(share));
-        let as_intended = held.chance_at(1.0);
-        let (chance, dies_short) = over_speeds(spread, slowest, |share| held.chance_at(share));
-        Paced {
-            chance,
-            as_intended,
-            dies_short,
-            slowest,
-            spread: held.spread(1.0),
         }
     }
 
@@ -448,6 +454,18 @@ pub fn left_open(all: &[(f64, f64)], left: &[(f64, f64)]) -> Vec<(f64, f64)> {
 }
 
 impl Held<'_> {
+    fn over_speeds(&self, spread: f64, slowest: f64) -> Paced {
+        let as_intended = self.chance_at(1.0);
+        let (chance, dies_short) = over_speeds(spread, slowest, |share| self.chance_at(share));
+        Paced {
+            chance,
+            as_intended,
+            dies_short,
+            slowest,
+            spread: self.spread(1.0),
+        }
+    }
+
     fn spread(&self, share: f64) -> Spread {
         let brought = self.aimed.brought(share);
         self.aimed.spread_of(brought, self.tilted, &self.player)

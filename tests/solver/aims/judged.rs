@@ -190,3 +190,85 @@ fn the_stick_points_against_the_squirt() {
     }
     assert!(Stick::with_pivot(0.0).is_err());
 }
+
+/// No way is mended to one that makes less, and the chance aimed at the middle is the one that `shot`
+/// speaks of: over random shots, for every level.
+#[test]
+fn what_is_suggested_never_makes_less_than_what_is_said() {
+    use rand::{Rng, SeedableRng};
+    use thincut::player::{Aimed, Level, Straights, chance_of_solution, shot_chance};
+    use thincut::window::solve;
+
+    const SHOTS: u32 = 40;
+    let gear = gear(&[]);
+    let mut rng = rand_pcg::Pcg64::seed_from_u64(11);
+    let (mut mended, mut left, mut better) = (0, 0, 0);
+    for k in 0..SHOTS {
+        let mut shot = at(75.0 * rng.random::<f64>(), 0.3 + 1.5 * rng.random::<f64>());
+        shot.to_pocket_m = 0.3 + 1.2 * rng.random::<f64>();
+        shot.approach_rad = 0.6 * (rng.random::<f64>() - 0.5);
+        shot.cut_side = if k % 2 == 0 { Side::Left } else { Side::Right };
+        let level = Level::ALL[rng.random_range(0..Level::ALL.len())];
+        let lean_rad = 0.004 * (rng.random::<f64>() - 0.5);
+        let player = level.aim_error().with_bias(lean_rad).unwrap();
+        let placed = Shot::from_angles(&gear, &shot, Stroke::centre_ball()).unwrap();
+        let solution = solve(&gear, &placed).unwrap();
+        let Ok(found) = solution.solved() else {
+            continue;
+        };
+        let whole = chance_of_solution(&gear, &placed, &solution, &player);
+        let aimed = Aimed::of(&gear, &placed, &solution).unwrap();
+        let straights = Straights::new(&gear, &player, &placed.stroke);
+        let said = shot_chance(&aimed, &player, &straights, false);
+        assert!((said.chance - whole).abs() < 1e-12);
+        if let Some(best) = said.best {
+            assert!(best.chance >= said.chance && best.gain >= 0.0, "{best:?}");
+            better += u32::from(best.gain > 0.0);
+        }
+        let scene = Scene {
+            gear: &gear,
+            shot: &placed,
+            window: found.window,
+        };
+        let ways = WaysRequest::default().ways(&gear, None, None).unwrap();
+        for way in &ways {
+            let Ok(verdict) = judge(&**way, &scene, found.acceptance, Some(&player)) else {
+                continue;
+            };
+            let chances = verdict.chance.unwrap();
+            assert!(
+                (chances.right - whole).abs() < 1e-9,
+                "{} {whole}",
+                chances.right
+            );
+            // Aimed so, it is the same shot turned.
+            if verdict.drops != Drops::No {
+                let turned = Aimed {
+                    turn_rad: verdict.bias_rad,
+                    ..aimed
+                };
+                let by = turned.chance(&player);
+                let less_short = (by.dies_short - said.dies_short).abs();
+                assert!((by.chance - chances.by_way).abs() <= less_short + 1e-9);
+            }
+            let sentence = verdict_sentence(&verdict, UnitSystem::Metric);
+            let corrects = sentence.contains("; aim ");
+            assert!(
+                !corrects || chances.right >= chances.by_way,
+                "{sentence}: {chances:?}"
+            );
+            assert_eq!(
+                sentence.contains("leave it so"),
+                chances.by_way > chances.right && !sentence.starts_with("right"),
+                "{sentence}: {chances:?}"
+            );
+            mended += u32::from(corrects);
+            left += u32::from(sentence.contains("leave it so"));
+        }
+    }
+    // All three happen.
+    assert!(
+        mended > 50 && left > 5 && better > 5,
+        "{mended} {left} {better}"
+    );
+}

@@ -70,7 +70,7 @@ export const aims = {
       const far = told.map((w) => reach(w.row)).sort((a, b) => a - b);
       const most = far.length ? far[Math.floor(0.75 * (far.length - 1))] : 1;
       const best = told.find((w) => w.row.chance_right != null)?.row;
-      right.textContent = best ? `Aimed right: ${inTen(best.chance_right)} for ${withArticle(answer.player)}. By each way of aiming:` : "What each way of aiming does with this shot:";
+      right.textContent = best ? `Aimed at the middle of what goes in untouched: ${inTen(best.chance_right)} for ${withArticle(answer.player)}. By each way of aiming:` : "What each way of aiming does with this shot:";
       list.replaceChildren(...answer.ways.map((way) => card(way, most)));
     };
   },
