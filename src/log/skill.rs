@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::practice::{Periods, Practice};
 use super::when::When;
 use crate::answer::{DayAnswer, SkillAnswer};
-use crate::player::aim_fit::{FitOutcome, fit_aim};
+use crate::player::aim_fit::{FitOutcome, fit_spread};
 use crate::player::fault::PlayerError;
 use crate::player::skill::{SkillReport, comparing, skill_report};
 use crate::player::split::{Split, split_misses};
@@ -106,7 +106,7 @@ fn by_days(practice: &Practice, report: &SkillReport) -> Result<Vec<DayAnswer>, 
         .by_day()
         .into_par_iter()
         .map(|(day, tries)| {
-            let spread = match fit_aim(&tries, all.on_left_cuts) {
+            let spread = match fit_spread(&tries, all.on_left_cuts) {
                 Ok(FitOutcome::Fitted(fit)) => Some(fit.scale),
                 // A day that cannot tell leaves a gap in the picture, no more.
                 Ok(_) | Err(PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }) => None,

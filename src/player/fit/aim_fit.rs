@@ -230,6 +230,33 @@ pub fn fit_aim(
     observations: &[Observation],
     reference: AimError,
 ) -> Result<FitOutcome, PlayerError> {
+    fit(observations, reference, Depth::Whole)
+}
+
+/// The same for its spread alone: without the posterior of the ratio and without a look at wild strokes,
+/// in a part of the time.
+///
+/// # Errors
+/// As [`fit_aim`].
+pub(crate) fn fit_spread(
+    observations: &[Observation],
+    reference: AimError,
+) -> Result<FitOutcome, PlayerError> {
+    fit(observations, reference, Depth::Spread)
+}
+
+/// What of a fit is wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Depth {
+    Whole,
+    Spread,
+}
+
+fn fit(
+    observations: &[Observation],
+    reference: AimError,
+    depth: Depth,
+) -> Result<FitOutcome, PlayerError> {
     let base = AimModel::new(observations, reference)?;
     let tries: u64 = observations.iter().map(|o| o.tries).sum();
     let made: u64 = observations.iter().map(|o| o.made).sum();
@@ -263,9 +290,12 @@ pub fn fit_aim(
         both_cuts: sided(Some(Side::Left)) && sided(Some(Side::Right)),
         tries,
         made,
+        depth,
     };
     let (mut fit, form) = fit_to(&base, &noted)?;
-    fit.tail_test = tail_test(&base, form)?;
+    if depth == Depth::Whole {
+        fit.tail_test = tail_test(&base, form)?;
+    }
     if fit.tail_test.is_some_and(|test| test.more_than_luck()) {
         match fit_to(&base.with_wild_strokes(), &noted) {
             // As many parameters each: what explains more stands.
@@ -295,6 +325,7 @@ struct Noted {
     both_cuts: bool,
     tries: u64,
     made: u64,
+    depth: Depth,
 }
 
 /// The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale. With the
@@ -303,7 +334,7 @@ fn fit_to(base: &AimModel, noted: &Noted) -> Result<(AimFit, BiasForm), PlayerEr
     let choices = bias_choices(base, noted.sides, noted.both_cuts)?;
     let mut fault = None;
     for (choice, apart) in choices.iter().flat_map(|c| [(c, true), (c, false)]) {
-        match fit_with_bias(base, choice, (noted.tries, noted.made), apart) {
+        match fit_with_bias(base, choice, noted, apart) {
             Ok(mut fit) => {
                 if noted.sides && fit.bias == Bias::Unknown {
                     fit.bias = Bias::NotTold;
@@ -338,6 +369,14 @@ fn tail_test(base: &AimModel, form: BiasForm) -> Result<Option<RatioTest>, Playe
             Ok((top, climb(&wild, start, None, SETTLED)?))
         });
         match tops {
+            // Too many to be a few misses of a steady player: that is no tail, and needs another model.
+            Ok((_, top))
+                if wild
+                    .wild_at()
+                    .is_some_and(|at| top.on_bound[at] && top.theta[at] > 0.0) =>
+            {
+                return Ok(None);
+            }
             Ok((plain, wild)) => {
                 let mut test = RatioTest::new(wild.ln_likelihood, plain.ln_likelihood, 1);
                 test.p_value = if test.statistic > 0.0 {
@@ -437,7 +476,7 @@ fn bias_choices(
 fn fit_with_bias(
     base: &AimModel,
     bias: &BiasChoice,
-    (tries, made): (u64, u64),
+    noted: &Noted,
     apart: bool,
 ) -> Result<AimFit, PlayerError> {
     let narrow = base.with(Spread::Scale, bias.form);
@@ -450,7 +489,10 @@ fn fit_with_bias(
         None
     };
     let parts_test = apart.as_ref().map(|(_, _, test)| *test);
-    let posterior = Posterior::new(base, bias.form, &bias.scale_top);
+    let posterior = match noted.depth {
+        Depth::Whole => Posterior::new(base, bias.form, &bias.scale_top),
+        Depth::Spread => None,
+    };
     let (model, top, split) = match apart {
         Some((wide, top, test)) if test.more_than_luck() => (wide, top, true),
         _ => (narrow, bias.scale_top, false),
@@ -490,8 +532,8 @@ fn fit_with_bias(
         }
     };
     Ok(AimFit {
-        tries,
-        made,
+        tries: noted.tries,
+        made: noted.made,
         scale,
         parts,
         parts_test,
