@@ -19,13 +19,14 @@ pub mod paper {
     use crate::gear::Gear;
     use crate::ladder::Topic;
     use crate::player::AimError;
+    use crate::sheets::Style;
     use crate::sheets::lesson::study::Study;
-    use crate::sheets::{Style, scale};
+    use crate::sheets::words::scale;
     use crate::units::UnitSystem;
 
     pub use crate::sheets::game::apart;
-    pub use crate::sheets::lesson::charts::spread;
     pub use crate::sheets::parts::of_ten;
+    pub use crate::sheets::words::lesson::spread;
 
     /// A width on a sheet.
     #[must_use]

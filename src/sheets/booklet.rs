@@ -8,10 +8,9 @@ use super::drill::{Drill, print_all};
 use super::fault::{BookletError, SheetError};
 use super::page::Sheet;
 use super::parts::Style;
-use crate::field::Hint;
+use super::words::ladder as words;
 use crate::gear::Gear;
 use crate::ladder::LadderAnswer;
-use crate::layout::with_article;
 
 /// A ladder to print.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,51 +62,28 @@ impl Booklet {
 pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Sheet, BookletError> {
     same_gear(gear, &ladder.gear)?;
     let topic = &ladder.topic;
-    let known = coded(&format!("Ladder: {topic}"), ladder.code.as_deref());
-    let mut sheet = style.sheet(
-        known.clone(),
-        "A ladder of shots, each with a diagram, places in words and boxes for the tries.",
-    );
+    let known = words::coded(&words::title(topic), ladder.code.as_deref());
+    let mut sheet = style.sheet(known.clone(), words::ABOUT);
     sheet.run_head(known);
     if ladder.rungs.is_empty() {
         return Err(SheetError::Empty("ladder".to_owned()).into());
     }
-    sheet.heading(&format!("A ladder: {topic}"))?;
-    sheet.paragraph(&if style.plain {
-        "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball.".to_owned()
-    } else {
-        format!(
-            "For {}, on {}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail.",
-            with_article(&ladder.player),
-            ladder.gear
-        )
-    })?;
+    sheet.heading(&words::heading(topic))?;
+    sheet.paragraph(&words::how_to_play(&ladder.player, &ladder.gear, style))?;
     let code = ladder.code.as_deref().map(|text| Code {
         text,
         kept: ladder.kept,
     });
-    code_line(&mut sheet, code, "\"3: A 6/10\"", style)?;
+    code_line(&mut sheet, code, words::TALLY, style)?;
     if let Some(lengths) = ladder.stroke_lengths {
-        sheet.paragraph(&format!(
-            "The same stroke on every rung: it would send the cue ball {lengths} table lengths up and down with nothing in the way."
-        ))?;
+        sheet.paragraph(&words::same_stroke(lengths))?;
     }
     if let Some((hand, reach_m)) = &ladder.stands {
-        sheet.paragraph(&if style.plain {
-            format!("For a {hand}-handed player.")
-        } else {
-            format!(
-                "For a {hand}-handed player who reaches {} over the table: shots that would need the rest are left out.",
-                style.distance(*reach_m)
-            )
-        })?;
+        sheet.paragraph(&words::stands(hand, *reach_m, style))?;
     }
     if !ladder.obstacles.is_empty() {
-        let words: Vec<&str> = ladder.obstacles.iter().map(|(_, w)| w.as_str()).collect();
-        sheet.paragraph(&format!(
-            "In the way on every rung, dark in the diagrams: a ball {}.",
-            words.join("; a ball ")
-        ))?;
+        let places: Vec<&str> = ladder.obstacles.iter().map(|(_, w)| w.as_str()).collect();
+        sheet.paragraph(&words::in_the_way(&places))?;
     }
     let obstacles: Vec<&str> = ladder.obstacles.iter().map(|(p, _)| p.as_str()).collect();
     let rungs: Vec<&Drill> = ladder.rungs.iter().collect();
@@ -129,11 +105,6 @@ impl<'a> Code<'a> {
     }
 }
 
-/// Words to know a sheet by, with its code.
-pub(super) fn coded(words: &str, code: Option<&str>) -> String {
-    code.map_or_else(|| words.to_owned(), |code| format!("{words}, code {code}"))
-}
-
 pub(super) fn same_gear(gear: &Gear, was: &str) -> Result<(), BookletError> {
     if gear.name == was {
         return Ok(());
@@ -150,21 +121,8 @@ pub(super) fn code_line(
     tally: &str,
     style: &Style,
 ) -> Result<(), SheetError> {
-    match code_words(code, tally, style) {
-        Some(words) => sheet.paragraph(&words),
+    match code {
+        Some(Code { text, kept }) => sheet.paragraph(&words::code(text, kept, tally, style)),
         None => Ok(()),
     }
-}
-
-/// How tallies of a sheet with a code go into the practice log.
-pub(super) fn code_words(code: Option<Code<'_>>, tally: &str, style: &Style) -> Option<String> {
-    let Code { text: code, kept } = code?;
-    Some(if style.plain {
-        format!("Code: {code}")
-    } else {
-        format!(
-            "Code of this sheet: {code}.{}",
-            Hint::EnterTally { code, tally, kept }
-        )
-    })
 }

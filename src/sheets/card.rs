@@ -14,8 +14,10 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::fault::SheetError;
 use super::page::{Sheet, shortened};
-use super::parts::{AROUND_MM, Style, block, of_ten, piece};
+use super::parts::{AROUND_MM, Style, block, piece};
 use super::rose::RoseError;
+use super::words::card as words;
+use super::words::cut::scissors;
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::tags::Tag;
@@ -24,12 +26,10 @@ use crate::gear::Gear;
 use crate::player::{Player, chance_of_solution};
 use crate::pocket::PocketKind;
 use crate::units::{Angle, Side, UnitSystem};
-use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve, stroke_said};
+use crate::window::{AbstractShot, Shot, ShotError, Solution, Stroke, solve};
 
 /// Width and height of one side, mm (published: ISO/IEC 7810, ID-1).
 pub const CARD_MM: (f64, f64) = (85.6, 53.98);
-/// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1).
-const BANK_CARD_MM: f64 = 0.76;
 /// Cuts of the rows, degrees.
 const CUTS_DEG: [f64; 6] = [0.0, 15.0, 30.0, 45.0, 60.0, 70.0];
 /// The rows of plain cards: how much of the ball is hit.
@@ -104,21 +104,10 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
         }
         .into());
     }
-    let what = if card.player.is_some() {
-        "Chances"
-    } else {
-        "Room"
-    };
-    let mut sheet = style.sheet(
-        format!("{what} by cut and distance: {}", gear.name),
-        "A card of numbers by cut and distance, to fold to the size of a bank card.",
-    );
-    sheet.heading(if card.player.is_some() {
-        "How often does it go in?"
-    } else {
-        "How much room is there?"
-    })?;
-    sheet.paragraph(&reading(gear, card, style))?;
+    let player = card.player.as_ref();
+    let mut sheet = style.sheet(words::title(gear, player.is_some()), words::ABOUT);
+    sheet.heading(words::question(player.is_some()))?;
+    sheet.paragraph(&words::reading(gear, player, &card.stroke, style))?;
     sheet.space(AROUND_MM);
     let (wide, high) = CARD_MM;
     let faces = faces(card, style);
@@ -136,37 +125,15 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
             canvas.part(Tag::Artifact);
             canvas.line(Point::new(edge.x0, top), Point::new(edge.x1, top), &fold);
             let beside = Point::new(edge.x1 + 3.0, top + 1.0);
-            canvas.text(&Text::new("fold", beside, style.label_mm()));
+            canvas.text(&Text::new(words::FOLD, beside, style.label_mm()));
         }
         let side = Rect::new(edge.x0, top, edge.x1, top + high).inset(-3.5);
         draw(canvas, side, (gear, card, style), face)?;
         top += high;
     }
     sheet.space(AROUND_MM);
-    sheet.paragraph(style.scissors())?;
+    sheet.paragraph(scissors(style))?;
     Ok(sheet)
-}
-
-fn reading(gear: &Gear, card: &Card, style: &Style) -> String {
-    let stroke = format!(
-        "Square in to a corner pocket of {}, {}, {} at the pocket.",
-        gear.name,
-        stroke_said(&card.stroke, style.units),
-        style.speed(card.stroke.pace_m_s)
-    );
-    match (&card.player, style.plain) {
-        (Some(_), true) => "A card for your pocket. Cut along the outer line and fold it twice. Play a shot ten times: so many go in.".to_owned(),
-        (None, true) => format!("A card for your pocket. Cut along the outer line and fold it. So many {} you may be off.", room_unit(style)),
-        (Some(player), false) => format!(
-            "Makes in ten of a {}{}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
-            player.who,
-            if player.assumed || player.who.contains("player") { "" } else { " player" },
-        ),
-        (None, false) => format!(
-            "Room each side for a ball that goes in untouched. Rows: the cut. First column: at the ghost ball, in {}, whatever the distance between the balls. The others: degrees the aim may be off, by the distance between the balls, centre to centre. One side of the card for each distance to the pocket. {stroke}",
-            room_unit(style)
-        ),
-    }
 }
 
 /// Lines of the large letters of plain cards that fit a side.
@@ -175,27 +142,12 @@ const MOST_LINES: usize = 6;
 /// The side of plain cards that says what the numbers are; it fits whatever the names.
 fn meaning(gear: &Gear, card: &Card, style: &Style, width_mm: f64) -> String {
     let size = style.label_mm();
-    let named = |words: String| shortened(&words, size, width_mm, 2).join("\n");
-    let table = named(format!("Table: {}.", gear.name));
-    let unit = match style.units {
-        UnitSystem::Metric => "cm",
-        UnitSystem::Inches => "inches",
-    };
-    let most = match &card.player {
-        Some(player) => format!(
-            "Of ten, so many go in.\nTop: balls apart, {unit}.\n{}\n{table}",
-            named(format!("For {}.", player.who)),
-        ),
-        None => format!(
-            "You may be off so many {}, left or right.\nTop: to the pocket.\n{table}",
-            match style.units {
-                UnitSystem::Metric => "mm",
-                UnitSystem::Inches => "bank cards",
-            }
-        ),
-    };
+    let named = |said: String| shortened(&said, size, width_mm, 2).join("\n");
+    let table = named(words::on_table(gear));
+    let who = card.player.as_ref().map(|p| named(words::for_whom(p)));
+    let most = words::meaning(who.as_deref(), &table, style);
     // Left out where long names take its place: the rows say it by themselves.
-    let all = format!("{most}\nSide: how much you hit.");
+    let all = format!("{most}\n{}", words::SIDE);
     if text::wrap(&all, size, Weight::Regular, width_mm).len() <= MOST_LINES {
         all
     } else {
@@ -204,29 +156,11 @@ fn meaning(gear: &Gear, card: &Card, style: &Style, width_mm: f64) -> String {
 }
 
 fn face_title(gear: &Gear, card: &Card, style: &Style, face: &Face) -> String {
-    let name = &gear.name;
     let who = card.player.as_ref().map_or("", |p| p.who.as_str());
     match face {
-        Face::Chances(m) if style.plain => {
-            format!("Pocket {} away", style.distance(*m))
-        }
-        Face::Chances(m) => format!(
-            "Makes in ten by cut and distance between the balls, {} to the pocket; {who}; {name}",
-            style.distance(*m)
-        ),
-        Face::Room(m) => format!(
-            "Untouched, {} to the pocket; {name}. Room each side: {} at the ghost ball, then degrees of aim by the distance between the balls",
-            style.distance(*m),
-            match style.units {
-                UnitSystem::Metric => "mm",
-                UnitSystem::Inches => "inches",
-            }
-        ),
-        Face::PlainRoom => match style.units {
-            UnitSystem::Metric => "Off by how many mm?",
-            UnitSystem::Inches => "Off by how many cards?",
-        }
-        .to_owned(),
+        Face::Chances(m) => words::chances_title(gear, who, *m, style),
+        Face::Room(m) => words::room_title(gear, *m, style),
+        Face::PlainRoom => words::plain_room_title(style).to_owned(),
         Face::Meaning => String::new(),
     }
 }
@@ -260,10 +194,10 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
                 // With its unit: the cells have another.
                 head: match style.units {
                     UnitSystem::Metric => style.distance(m),
-                    UnitSystem::Inches => head(m, style),
+                    UnitSystem::Inches => words::head(m, style),
                 },
                 cell: Box::new(move |cut| {
-                    Ok(room_words(least_room_mm(gear, card, cut, m)?, style))
+                    Ok(words::room(least_room_mm(gear, card, cut, m)?, style))
                 }),
             })
             .collect(),
@@ -275,14 +209,17 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
                 .take(most)
                 .map(|apart| Column {
                     head: if style.plain {
-                        plain_head(apart, style)
+                        words::plain_head(apart, style)
                     } else {
-                        head(apart, style)
+                        words::head(apart, style)
                     },
                     cell: Box::new(move |cut| {
                         let (shot, solution) = solved(cut, (apart, m))?;
                         Ok(player.map_or_else(String::new, |p| {
-                            chance_words((gear, &shot), &solution, p, style)
+                            words::makes(
+                                chance_of_solution(gear, &shot, &solution, &p.error),
+                                style,
+                            )
                         }))
                     }),
                 })
@@ -291,12 +228,12 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
         Face::Room(m) => {
             let room = room_column(gear, card, style, m);
             let degrees = card.apart_m.into_iter().map(|apart| Column {
-                head: head(apart, style),
+                head: words::head(apart, style),
                 cell: Box::new(move |cut| {
                     let room = solved(cut, (apart, m))?.1.window.ok().and_then(|w| w.clean);
                     Ok(room.map_or_else(
-                        || "–".to_owned(),
-                        |r| degrees(0.5 * r.total_rad().to_degrees()),
+                        || words::NOTHING.to_owned(),
+                        |r| words::degrees(0.5 * r.total_rad().to_degrees()),
                     ))
                 }),
             });
@@ -308,39 +245,8 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
 /// The least room at a distance to the pocket.
 fn room_column<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, m: f64) -> Column<'a> {
     Column {
-        head: match style.units {
-            UnitSystem::Metric => "mm",
-            UnitSystem::Inches => "in",
-        }
-        .to_owned(),
-        cell: Box::new(move |cut| Ok(room_words(least_room_mm(gear, card, cut, m)?, style))),
-    }
-}
-
-/// Two figures of a small angle.
-fn degrees(deg: f64) -> String {
-    if deg < 0.0995 {
-        format!("{deg:.3}°")
-    } else {
-        format!("{deg:.2}°")
-    }
-}
-
-/// A distance over a column, on plain cards without its unit.
-fn plain_head(m: f64, style: &Style) -> String {
-    match style.units {
-        UnitSystem::Metric => format!("{:.0}", 100.0 * m),
-        UnitSystem::Inches => format!("{:.0}", m / 0.0254),
-    }
-}
-
-/// The same with it: half feet as feet, anything else in inches, which are shorter.
-fn head(m: f64, style: &Style) -> String {
-    let inches = (m / 0.0254).round();
-    match style.units {
-        UnitSystem::Metric => style.distance(m),
-        UnitSystem::Inches if inches % 6.0 == 0.0 => style.distance(m),
-        UnitSystem::Inches => format!("{inches:.0}\u{a0}in"),
+        head: words::room_head(style).to_owned(),
+        cell: Box::new(move |cut| Ok(words::room(least_room_mm(gear, card, cut, m)?, style))),
     }
 }
 
@@ -352,8 +258,8 @@ fn draw(
 ) -> Result<(), RoseError> {
     let size = if style.plain { style.label_mm() } else { 2.9 };
     if matches!(face, Face::Meaning) {
-        let words = meaning(gear, card, style, side.width());
-        block(canvas, &words, size, side)?;
+        let meaning = meaning(gear, card, style, side.width());
+        block(canvas, &meaning, size, side)?;
         return Ok(());
     }
     let top = block(canvas, &face_title(gear, card, style, face), size, side)?;
@@ -371,7 +277,7 @@ fn draw(
     let y = top + 1.02 * row_mm;
     let rule = Line::new(colour::SOFT_INK, 0.2);
     canvas.line(Point::new(side.x0, y), Point::new(side.x1, y), &rule);
-    let mut write = |words: &str, (row, column): (u8, i8), bold: bool| {
+    let mut write = |said: &str, (row, column): (u8, i8), bold: bool| {
         let inwards = if column < 0 {
             Vec2::new(1.0, 0.0)
         } else {
@@ -382,13 +288,13 @@ fn draw(
             row: u32::from(row),
             head: row == 0,
         });
-        let t = Text::new(words, place, size).anchor(Anchor::End);
+        let t = Text::new(said, place, size).anchor(Anchor::End);
         canvas.text(&if bold { t.bold() } else { t });
     };
     let corner = match face {
         Face::PlainRoom => "",
-        _ if style.plain => top_unit(style),
-        _ => "cut",
+        _ if style.plain => words::top_unit(style),
+        _ => words::ROWS,
     };
     if !corner.is_empty() {
         write(corner, (0, -1), true);
@@ -403,14 +309,6 @@ fn draw(
         }
     }
     Ok(())
-}
-
-/// The unit over the columns of plain cards.
-fn top_unit(style: &Style) -> &'static str {
-    match style.units {
-        UnitSystem::Metric => "cm",
-        UnitSystem::Inches => "in",
-    }
 }
 
 fn solution(
@@ -429,21 +327,6 @@ fn solution(
     };
     let shot = Shot::from_angles(gear, &shot, card.stroke)?;
     Ok((shot, solve(gear, &shot)?))
-}
-
-/// Makes in ten.
-fn chance_words(
-    (gear, shot): (&Gear, &Shot),
-    solution: &Solution,
-    player: &Player,
-    style: &Style,
-) -> String {
-    match chance_of_solution(gear, shot, solution, &player.error) {
-        p if p < 0.05 => if style.plain { "<1" } else { "<0.5" }.to_owned(),
-        p if p > 0.95 => if style.plain { ">9" } else { ">9.5" }.to_owned(),
-        p if style.plain => format!("{:.0}", of_ten(p).clamp(1.0, 9.0)),
-        p => format!("{:.1}", 10.0 * p),
-    }
 }
 
 /// Room each side at the ghost ball, mm: the least of the distances between the balls, which differ by
@@ -466,30 +349,4 @@ fn least_room_mm(
         least = least.zip(room_mm).map(|(a, b)| a.min(b));
     }
     Ok(least)
-}
-
-/// Room without its unit; whole millimetres or bank cards on plain cards, never more than there is.
-fn room_words(mm: Option<f64>, style: &Style) -> String {
-    let Some(mm) = mm else {
-        return "–".to_owned();
-    };
-    let cards = (mm / BANK_CARD_MM).floor();
-    match (style.plain, style.units) {
-        (false, UnitSystem::Metric) => format!("{mm:.1}"),
-        (false, UnitSystem::Inches) if mm < 2.5 => format!("{:.3}", mm / 25.4),
-        (false, UnitSystem::Inches) => format!("{:.2}", mm / 25.4),
-        (true, UnitSystem::Metric) if mm < 1.0 => "<1".to_owned(),
-        (true, UnitSystem::Metric) => format!("{:.0}", mm.floor()),
-        (true, UnitSystem::Inches) if cards < 1.0 => "<1".to_owned(),
-        (true, UnitSystem::Inches) => format!("{cards:.0}"),
-    }
-}
-
-/// The unit of the room, spelled out.
-fn room_unit(style: &Style) -> &'static str {
-    match (style.plain, style.units) {
-        (_, UnitSystem::Metric) => "millimetres",
-        (false, UnitSystem::Inches) => "inches",
-        (true, UnitSystem::Inches) => "bank cards, one on the other,",
-    }
 }

@@ -6,13 +6,13 @@ use super::diagram::Placed;
 use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::{Style, block, block_height};
+use super::words::drill as words;
 use crate::draw::canvas::{Canvas, Paint, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::tags::Tag;
 use crate::draw::text;
 use crate::gear::Gear;
-use crate::ladder::{RungAnswer, in_diamonds};
-use crate::speech::place_words;
+use crate::ladder::RungAnswer;
 use crate::units::Position;
 use crate::window::Solution;
 
@@ -52,7 +52,7 @@ pub struct Drill {
 impl From<&RungAnswer> for Drill {
     fn from(rung: &RungAnswer) -> Self {
         Self {
-            name: format!("Rung {}", rung.rung),
+            name: words::rung(rung.rung),
             cue: rung.cue.clone(),
             object: rung.object.clone(),
             pocket: rung.pocket.clone(),
@@ -61,7 +61,7 @@ impl From<&RungAnswer> for Drill {
             makes_in_ten: rung.in_ten(),
             cut: (rung.cut_deg, rung.cut_side.clone()),
             awkward: rung.awkward.clone(),
-            pass: Some(format!("{} of {} pass", rung.pass.makes, rung.pass.tries)),
+            pass: Some(words::passes(rung.pass.makes, rung.pass.tries)),
             boxes: vec![(String::new(), rung.pass.tries)],
         }
     }
@@ -83,26 +83,19 @@ impl Drill {
         (cut_deg.abs(), side.to_owned())
     }
 
-    fn words(&self, gear: &Gear, style: &Style) -> Result<String, BookletError> {
+    /// What stands beside its diagram.
+    fn beside(&self, gear: &Gear, style: &Style) -> Result<String, BookletError> {
         let place = |text: &str| text.parse::<Position>();
         let (cue, object) = (place(&self.cue)?, place(&self.object)?);
         let bed = &gear.bed;
         let mut lines = if style.plain {
-            vec![
-                format!("Grey ball: {}.", place_words(object, bed, style.speech())),
-                format!("White ball: {}.", place_words(cue, bed, style.speech())),
-                format!("Pocket: {}.", self.pocket),
-            ]
+            words::plain_lines(object, cue, &self.pocket, bed, style)
         } else {
-            let cut = match self.cut.1.as_str() {
-                "straight" => "straight".to_owned(),
-                side => format!("{:.0}° to the {side}", self.cut.0),
-            };
-            let code = |place: Position| in_diamonds(place, bed);
+            let cut = words::cut(self.cut.0, &self.cut.1);
             vec![
-                format!("Object ball {}: {}.", code(object), self.object_words),
-                format!("Cue ball {}: {}.", code(cue), self.cue_words),
-                format!("{}, {cut}; {:.1} in 10.", self.pocket, self.makes_in_ten),
+                words::ball(words::OBJECT_BALL, object, &self.object_words, bed),
+                words::ball(words::CUE_BALL, cue, &self.cue_words, bed),
+                words::pocket(&self.pocket, &cut, self.makes_in_ten),
             ]
         };
         if !style.plain && !self.awkward.is_empty() {
@@ -114,10 +107,7 @@ impl Drill {
 
     /// What the diagram shows.
     pub(super) fn alt(&self) -> String {
-        format!(
-            "The table from above, head left: cue ball {}, object ball {}, into the {} pocket.",
-            self.cue_words, self.object_words, self.pocket
-        )
+        words::shows(&self.cue_words, &self.object_words, &self.pocket)
     }
 
     /// How the boxes lie on a width.
@@ -160,7 +150,7 @@ impl Drill {
 
     /// Where its words and boxes go on a strip so wide.
     fn layout(&self, width_mm: f64, gear: &Gear, style: &Style) -> Result<Layout, BookletError> {
-        let words = self.words(gear, style)?;
+        let words = self.beside(gear, style)?;
         let size = style.body_mm();
         let column_mm = width_mm - DIAGRAM_MM.0 - 5.0;
         let head_mm = 1.5 * text::LINE_EM * size;
@@ -236,12 +226,7 @@ impl Drill {
             if k > 0 && k % grid.down == 0 {
                 at = Point::new(at.x + grid.cell_mm, room.y0);
             }
-            let shows = if name.is_empty() {
-                format!("{tries} boxes to tick.")
-            } else {
-                format!("{tries} boxes to tick for {name}.")
-            };
-            canvas.part(Tag::Figure(shows));
+            canvas.part(Tag::Figure(words::boxes(*tries, name)));
             let base = at + Vec2::new(0.0, 0.5 * BOX_MM + 0.36 * size);
             canvas.text(&Text::new(name, base, size));
             score_boxes(canvas, at + Vec2::new(grid.name_mm, 0.0), *tries, grid.row);

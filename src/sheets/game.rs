@@ -6,18 +6,18 @@ use super::diagram::Placed;
 use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::Style;
+use super::words::game::{self as words, SetUp};
 use crate::charts::view::{self as picture, BallLook, Lie, View};
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
 use crate::field::Hint;
 use crate::gear::Gear;
-use crate::ladder::{MarksAnswer, in_diamonds, string_end};
+use crate::ladder::{MarksAnswer, string_end};
 use crate::lesson::LessonShot;
 #[cfg(feature = "log")]
 use crate::log::Rung;
 use crate::pocket::PocketName;
-use crate::speech::{place_words, rail_words};
 use crate::units::Position;
 
 /// Tries of each student on a sheet of its own.
@@ -47,15 +47,7 @@ impl Mark {
     /// What stands beside the boxes: `Shot 9, A: 52.5 cm`.
     pub(super) fn line(&self, game: &Game, style: &Style) -> String {
         let key = game.key(self);
-        let name = if key == self.student {
-            key
-        } else {
-            format!("{key}: {}", self.student)
-        };
-        let shot = self
-            .shot
-            .map_or_else(String::new, |n| format!("Shot {n}, "));
-        format!("{shot}{name}: {}", style.tape(self.distance_m))
+        words::line(self.shot, &key, &self.student, self.distance_m, style)
     }
 }
 
@@ -183,24 +175,16 @@ impl Game {
 
     /// How to set it up.
     pub(super) fn set_up(&self, gear: &Gear, style: &Style) -> String {
-        let (bed, pocket) = (&gear.bed, self.pocket.name());
-        if style.plain {
-            return format!(
-                "Grey ball: {}. Pocket: {pocket}. Stretch a string from its middle to {}. White ball on your mark.",
-                place_words(self.object, bed, style.speech()),
-                rail_words(self.string_to, style.speech()),
-            );
+        words::set_up(&self.said(), &gear.bed, style)
+    }
+
+    fn said(&self) -> SetUp {
+        SetUp {
+            object: self.object,
+            pocket: self.pocket,
+            string_to: self.string_to,
+            makes_in_ten: self.makes_in_ten,
         }
-        let chance = self.makes_in_ten.map_or_else(String::new, |m| {
-            format!(": about {m:.1} in 10 for everybody")
-        });
-        format!(
-            "Object ball {}: {}. Into the pocket {pocket}. Stretch a string from the object ball's middle to {} ({}), and set the cue ball on it at your own mark, so far from the middle of the object ball{chance}.",
-            in_diamonds(self.object, bed),
-            place_words(self.object, bed, style.speech()),
-            rail_words(self.string_to, style.speech()),
-            self.string_to,
-        )
     }
 
     /// How its tally is typed, for its first two students.
@@ -213,15 +197,9 @@ impl Game {
 
     /// What it takes, in plain words.
     pub(super) fn needs(&self) -> String {
-        let things = "You need a string, a tape and chalk.";
         let tries = self.marks.first().map_or(0, |m| m.tries);
-        match tries {
-            1.. if self.marks.iter().all(|m| m.tries == tries) => {
-                let s = if tries == 1 { "try" } else { "tries" };
-                format!("{things} {tries} {s} each.")
-            }
-            _ => things.to_owned(),
-        }
+        let alike = tries > 0 && self.marks.iter().all(|m| m.tries == tries);
+        words::needs(alike.then_some(tries))
     }
 
     /// What stands for a mark in the diagram: a short label itself, else a number.
@@ -245,11 +223,7 @@ impl Game {
         style: &Style,
         high_mm: f64,
     ) -> Result<(), BookletError> {
-        let shows = format!(
-            "The table from above, head left: the object ball {}, and on the string to {} a mark for each student.",
-            place_words(self.object, &gear.bed, style.units),
-            rail_words(self.string_to, style.units)
-        );
+        let shows = words::shows(&self.said(), &gear.bed, style);
         let (canvas, strip) = sheet.figure("the diagram", shows, high_mm)?;
         self.diagram(canvas, gear, strip, style);
         Ok(())

@@ -8,6 +8,7 @@ use super::drill::Drill;
 use super::fault::BookletError;
 use super::game::Game;
 use super::marks::game_sheet;
+use super::words::drill as words;
 use super::{Sheet, Style};
 use crate::gear::Gear;
 use crate::ladder::PassRule;
@@ -83,7 +84,7 @@ fn drill(
     (player, right): (&Player, Option<&AimError>),
     rule: &PassRule,
 ) -> Result<Drill, BookletError> {
-    let name = format!("Rung {number}");
+    let name = words::rung(number);
     let fault = |problem: String| BookletError::Shot {
         place: name.clone(),
         problem,
@@ -115,7 +116,7 @@ fn drill(
         object,
         pocket,
         makes_in_ten: 10.0 * chance,
-        pass: Some(format!("{} of {} pass", pass.makes, pass.tries)),
+        pass: Some(words::passes(pass.makes, pass.tries)),
         awkward: Vec::new(),
         boxes: vec![(String::new(), pass.tries)],
     })

@@ -6,19 +6,21 @@ use self::close_up::CloseUp;
 pub use self::shots::shots;
 use self::shots::{Solved, drills};
 use self::study::Study;
-use super::booklet::{Code, code_words};
 use super::drill::{Drill, first_mm, print_all};
 use super::fault::BookletError;
 use super::game::Game;
 use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
 use super::page::Sheet;
 use super::parts::{Style, Table, row_mm, table};
+use super::words::ladder::code;
+use super::words::lesson as words;
 use crate::field::Hint;
 use crate::gear::Gear;
 use crate::lesson::{
     CAUTION_PLAIN, Lesson, Part, PartKind, TopicWords, part_name, part_plain, topic_words,
 };
 use crate::player::AimError;
+use crate::speech::first_large;
 
 pub(crate) mod charts;
 mod close_up;
@@ -87,28 +89,6 @@ pub fn lesson_sheet(
     pack.sheet()
 }
 
-/// "A, B and C".
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
-
-/// The first letter as a capital.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
-/// With a full stop at its end.
-fn ended(words: &str) -> String {
-    format!("{}.", words.trim_end().trim_end_matches('.'))
-}
-
 struct Pack<'a> {
     gear: &'a Gear,
     lesson: &'a Lesson,
@@ -122,11 +102,10 @@ struct Pack<'a> {
 impl Pack<'_> {
     fn sheet(&self) -> Result<Sheet, BookletError> {
         let title = &self.lesson.title;
-        let mut sheet = self.style.sheet(
-            self.known(&format!("Lesson: {title}")),
-            "A lesson: its question, pictures that answer it, shots with diagrams and boxes, homework, a page to take home.",
-        );
-        sheet.run_head(self.known(&capital(title)));
+        let mut sheet = self
+            .style
+            .sheet(words::known(self.code, &words::title(title)), words::ABOUT);
+        sheet.run_head(words::known(self.code, &first_large(title)));
         self.plan(&mut sheet)?;
         sheet.break_page();
         if self.style.plain {
@@ -155,12 +134,6 @@ impl Pack<'_> {
         Ok(sheet)
     }
 
-    /// With the code first: a long title may be cut.
-    fn known(&self, title: &str) -> String {
-        self.code
-            .map_or_else(|| title.to_owned(), |code| format!("{code}. {title}"))
-    }
-
     fn ask(&self) -> &'static str {
         if self.style.plain {
             self.words.ask_plain
@@ -172,7 +145,7 @@ impl Pack<'_> {
     /// Question, answer in numbers, what is needed, the plan, the caution.
     fn plan(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let (lesson, plain) = (self.lesson, self.style.plain);
-        sheet.heading(&capital(&lesson.title))?;
+        sheet.heading(&first_large(&lesson.title))?;
         sheet.space(3.0);
         sheet.heading(self.ask())?;
         if plain {
@@ -181,30 +154,18 @@ impl Pack<'_> {
             sheet.paragraph(&self.answer())?;
         }
         if let Some(why) = lesson.because.as_ref().filter(|_| !plain) {
-            sheet.paragraph(&format!("This topic because: {}", ended(why)))?;
+            sheet.paragraph(&words::because(why))?;
         }
         let balls = lesson.parts.iter().map(|p| p.balls).max().unwrap_or(2);
-        let who = listed(&lesson.students);
-        sheet.paragraph(&if plain {
-            let home = self.homework_minutes();
-            let home = home.map_or_else(String::new, |m| format!(", and {m} minutes of homework"));
-            format!("For {who}. {} minutes{home}. {balls} balls.", lesson.minutes)
-        } else {
-            let home = self.homework_minutes().map_or_else(String::new, |m| {
-                format!(" and {m} minutes of homework on other days")
-            });
-            format!(
-                "For {who}: {} minutes at the table{home}, {balls} balls, {}. Chances are for {}{}.",
-                lesson.minutes,
-                self.gear.name,
-                self.style.aim(&self.study.player),
-                if lesson.students.len() > 1 {
-                    ", the student in the middle of the group"
-                } else {
-                    ""
-                }
-            )
-        })?;
+        let takes = words::Takes {
+            students: &lesson.students,
+            minutes: lesson.minutes,
+            homework: self.homework_minutes(),
+            balls,
+            gear: &self.gear.name,
+            player: &self.study.player,
+        };
+        sheet.paragraph(&words::takes(&takes, self.style))?;
         self.plan_table(sheet)?;
         sheet.space(4.0);
         let caution = if plain {
@@ -213,14 +174,10 @@ impl Pack<'_> {
             &lesson.caution
         };
         sheet.paragraph(caution)?;
-        if let Some(words) = self.code_words() {
-            sheet.paragraph(&words)?;
+        if let Some(code) = self.code_line() {
+            sheet.paragraph(&code)?;
         }
-        sheet.paragraph(if plain {
-            "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball."
-        } else {
-            "In the diagrams the head of the table is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail."
-        })?;
+        sheet.paragraph(words::diagrams(self.style))?;
         Ok(())
     }
 
@@ -237,18 +194,12 @@ impl Pack<'_> {
         let row = |p: &Part| {
             vec![
                 part_name(p.kind).to_owned(),
-                match p.kind {
-                    PartKind::Homework => format!("{} min, later", p.minutes),
-                    _ => format!("{} min", p.minutes),
-                },
-                match p.shots.len() {
-                    1 => "1 shot".to_owned(),
-                    n => format!("{n} shots"),
-                },
+                words::time(p.kind, p.minutes),
+                words::shots(p.shots.len()),
             ]
         };
         let rows: Vec<Vec<String>> = self.lesson.parts.iter().map(row).collect();
-        let head = ["Part", "Time", "Shots"].map(str::to_owned);
+        let head = words::PLAN.map(str::to_owned);
         table(
             sheet,
             self.style,
@@ -266,26 +217,20 @@ impl Pack<'_> {
         let (style, study) = (self.style, &self.study);
         let line = study.lines()[1];
         let steps = study.steps().map(|x| {
-            format!(
-                "{} {}: {} each side, {:.1}\u{a0}in\u{a0}10",
+            words::step(
                 self.words.axis,
-                study.step_words(x, style),
-                study.room_words(x, line, style),
-                10.0 * study.chance(x, line)
+                &study.step_words(x, style),
+                &study.room_words(x, line, style),
+                study.chance(x, line),
             )
         });
-        format!(
-            "{} {}, {}: {}.",
-            self.words.answer,
-            study.room_part(),
-            study.places(line, style),
-            steps.join("; ")
-        )
+        let places = study.places(line, style);
+        words::answer(self.words.answer, study.topic, &places, &steps)
     }
 
     fn charts(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let axis = self.words.axis;
-        sheet.heading("Three pictures")?;
+        sheet.heading(words::PICTURES)?;
         // All three on this page, whatever the paper.
         let high = (0.5 * (sheet.left_mm() - self.parts_mm())).min(CHART_MM);
         let size = chart_size(sheet.room().width(), high - 0.2);
@@ -320,11 +265,10 @@ impl Pack<'_> {
             .collect()
     }
 
-    fn code_words(&self) -> Option<String> {
-        // It has one only when its shots are kept.
-        let who = self.lesson.students.first().map_or("A", String::as_str);
-        let code = self.code.map(Code::kept);
-        code_words(code, &format!("\"3: {who} 6/10\""), self.style)
+    /// It has a code only when its shots are kept.
+    fn code_line(&self) -> Option<String> {
+        let tally = words::tally(self.lesson.students.first().map(String::as_str));
+        Some(code(self.code?, true, &tally, self.style))
     }
 
     /// The hardest shot of the topic: on the table, and its room at true size.
@@ -362,7 +306,7 @@ impl Pack<'_> {
         last: bool,
     ) -> Result<(), BookletError> {
         let (gear, style) = (self.gear, self.style);
-        let heading = format!("{}: {} minutes", part_name(part.kind), part.minutes);
+        let heading = words::part(part_name(part.kind), part.minutes);
         let drills: Vec<&Drill> = shots.iter().map(|s| &s.drill).collect();
         let game = match part.kind {
             PartKind::Marks => Game::of_part(gear, &part.shots, first)?,
@@ -373,7 +317,7 @@ impl Pack<'_> {
         // A game has them below its boxes.
         let turns: &[String] = if game.is_some() { &[] } else { &part.turns };
         let lines = intro.iter().chain(turns);
-        let mut above: f64 = lines.map(|words| sheet.paragraph_mm(words)).sum();
+        let mut above: f64 = lines.map(|line| sheet.paragraph_mm(line)).sum();
         #[expect(clippy::cast_precision_loss, reason = "a few students")]
         if let Some(days) = &days {
             above += (days.len() + 1) as f64 * row_mm(style);
@@ -397,8 +341,8 @@ impl Pack<'_> {
         sheet.space(5.0);
         // A heading stays with the first thing to set up.
         sheet.heading_with(&heading, above + block)?;
-        for words in &intro {
-            sheet.paragraph(words)?;
+        for line in &intro {
+            sheet.paragraph(line)?;
         }
         let Some(game) = game else {
             for turn in turns {
@@ -429,18 +373,11 @@ impl Pack<'_> {
             out.push(game.needs());
         }
         if part.kind == PartKind::Test && !plain {
-            out.push("In each box: a tick when it went in, F when it was too full, T when it was too thin.".to_owned());
+            out.push(words::TEST_BOXES.to_owned());
         }
         if part.kind == PartKind::Homework {
-            out.push(
-                if plain {
-                    "A column for a day: the date, then how many went in."
-                } else {
-                    "A column for each day: its date, and below it makes and tries of that day, such as 12/15."
-                }
-                .to_owned(),
-            );
-            out.extend(self.code_words());
+            out.push(words::days(self.style).to_owned());
+            out.extend(self.code_line());
         }
         out
     }
@@ -456,7 +393,7 @@ impl Pack<'_> {
 fn print_days(sheet: &mut Sheet, style: &Style, rows: &[Vec<String>]) -> Result<(), BookletError> {
     let days = Table {
         columns: &[0.0, 0.4, 0.6, 0.8],
-        head: &["Date", "1.", "2.", "3."].map(str::to_owned),
+        head: &words::DAYS.map(str::to_owned),
         rows,
     };
     Ok(table(sheet, style, &days)?)

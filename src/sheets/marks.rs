@@ -1,21 +1,20 @@
 //! One shot, a mark on a string for each student: a diagram, a line and boxes each, the turns.
 
-use super::booklet::{Code, code_line, coded, same_gear};
+use super::booklet::{Code, code_line, same_gear};
 use super::drill::{BOX_MM, score_boxes};
 use super::fault::{BookletError, SheetError};
 use super::game::Game;
 use super::page::Sheet;
 use super::parts::Style;
+use super::words::drill::boxes;
+use super::words::ladder::coded;
+use super::words::marks as words;
 use crate::draw::canvas::Text;
 use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::ladder::{MarksAnswer, Turn};
 use kurbo::Point;
-
-/// What a child must know to find a place in a picture.
-const HEAD_LEFT: &str =
-    "In the pictures the head of the table is on the left. Diamonds are the marks on the rails.";
 
 /// Most letters of a student's label in a table.
 pub(super) const LONGEST_LABEL: usize = 24;
@@ -64,23 +63,15 @@ pub(super) fn game_sheet(
     turns: &[Turn],
     style: &Style,
 ) -> Result<Sheet, BookletError> {
-    let title = "Marks: one shot, equally hard for all";
-    let known = coded(title, code.map(|c| c.text));
-    let mut sheet = style.sheet(
-        known.clone(),
-        "One shot with a mark for each student, and boxes for the tries.",
-    );
+    let known = coded(words::TITLE, code.map(|c| c.text));
+    let mut sheet = style.sheet(known.clone(), words::ABOUT);
     sheet.run_head(known);
-    sheet.heading("One shot, equally hard for all")?;
+    sheet.heading(words::HEADING)?;
     sheet.paragraph(&game.set_up(gear, style))?;
     code_line(&mut sheet, code, &game.tally(), style)?;
-    sheet.paragraph(if style.plain {
-        HEAD_LEFT
-    } else {
-        "In the diagram the head of the table is left; places count diamonds from the head rail, then from the right rail."
-    })?;
+    sheet.paragraph(words::how_to_find(style))?;
     sheet.space(2.0);
-    let turns = turn_lines(turns);
+    let turns: Vec<String> = turns.iter().map(words::turn).collect();
     let usual = game.high_mm(&sheet, style);
     // A little smaller where that keeps all of it on one page, or the lines at least.
     let lines = sheet.left_mm() - 4.0 - lines_mm(&sheet, game, style) - 0.1;
@@ -99,23 +90,18 @@ pub(super) fn game_sheet(
 /// The diagram is made no smaller than this share of its usual height.
 pub(super) const SMALLEST: f64 = 0.6;
 
-const ALONG: [&str; 2] = [
-    "On the string, from the middle of the object ball:",
-    "On the string, from the middle of the grey ball:",
-];
-
 /// Height of the students' lines with the words above them, mm; at most that of three, since more may
 /// go on over the page.
 pub(super) fn scores_mm(sheet: &Sheet, game: &Game, style: &Style) -> f64 {
     #[expect(clippy::cast_precision_loss, reason = "three at most")]
     let lines = game.marks.len().min(3) as f64;
-    4.0 + sheet.paragraph_mm(ALONG[usize::from(style.plain)]) + lines * line_mm(1, 10)
+    4.0 + sheet.paragraph_mm(words::along(style)) + lines * line_mm(1, 10)
 }
 
 /// The words beside the boxes, and how many boxes fit a row beside the longest of them.
 fn lines(sheet: &Sheet, game: &Game, style: &Style) -> (Vec<String>, u32) {
-    let words: Vec<String> = game.marks.iter().map(|m| m.line(game, style)).collect();
-    let widest = words
+    let lines: Vec<String> = game.marks.iter().map(|m| m.line(game, style)).collect();
+    let widest = lines
         .iter()
         .map(|w| text::width(w, style.body_mm(), Weight::Regular))
         .fold(0.0, f64::max);
@@ -128,7 +114,7 @@ fn lines(sheet: &Sheet, game: &Game, style: &Style) -> (Vec<String>, u32) {
         _ if fits(10) => 10,
         _ => 5,
     };
-    (words, row)
+    (lines, row)
 }
 
 /// Height of a line with so many boxes in such rows, mm.
@@ -140,7 +126,7 @@ fn line_mm(tries: u32, row: u32) -> f64 {
 pub(super) fn lines_mm(sheet: &Sheet, game: &Game, style: &Style) -> f64 {
     let (_, row) = lines(sheet, game, style);
     let all: f64 = game.marks.iter().map(|m| line_mm(m.tries, row)).sum();
-    sheet.paragraph_mm(ALONG[usize::from(style.plain)]) + all
+    sheet.paragraph_mm(words::along(style)) + all
 }
 
 /// A line for each student: how far along the string, and boxes.
@@ -148,14 +134,14 @@ pub(super) fn scores(sheet: &mut Sheet, game: &Game, style: &Style) -> Result<()
     let size = style.body_mm();
     let (lines, row) = lines(sheet, game, style);
     sheet.keep(scores_mm(sheet, game, style) - 4.0);
-    sheet.paragraph(ALONG[usize::from(style.plain)])?;
-    for (mark, words) in game.marks.iter().zip(&lines) {
+    sheet.paragraph(words::along(style))?;
+    for (mark, line) in game.marks.iter().zip(&lines) {
         fits(&mark.student)?;
         let (canvas, strip) = sheet.reserve("a student's line", line_mm(mark.tries, row))?;
         canvas.part(Tag::Paragraph);
         let base = strip.y0 + 0.5 * BOX_MM + 0.36 * size;
-        canvas.text(&Text::new(words, Point::new(strip.x0, base), size));
-        canvas.part(Tag::Figure(format!("{} boxes to tick.", mark.tries)));
+        canvas.text(&Text::new(line, Point::new(strip.x0, base), size));
+        canvas.part(Tag::Figure(boxes(mark.tries, "")));
         let wide = f64::from(row) * (BOX_MM + 1.0);
         let at = Point::new(strip.x1 - wide, strip.y0);
         score_boxes(canvas, at, mark.tries, row);
@@ -175,34 +161,13 @@ pub(super) fn fits(label: &str) -> Result<(), SheetError> {
     })
 }
 
-fn turn_lines(turns: &[Turn]) -> Vec<String> {
-    turns
-        .iter()
-        .map(|turn| {
-            let shoots = turn.shoots.iter().enumerate().map(|(k, who)| {
-                let sets = turn.sets.get(k).map(|s| format!(" ({s} sets)"));
-                format!("table {}: {who}{}", k + 1, sets.unwrap_or_default())
-            });
-            let mut parts: Vec<String> = shoots.collect();
-            if !turn.rests.is_empty() {
-                parts.push(format!("rest: {}", turn.rests.join(", ")));
-            }
-            let (from, to) = (turn.from_min.round(), turn.to_min.round());
-            format!("{from}–{to} min: {}", parts.join("; "))
-        })
-        .collect()
-}
-
-/// Turns may stand on a page without their game.
-const TURNS: &str = "Turns: who sets the balls also counts";
-
 /// Height of the turns, mm.
 fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
     if lines.is_empty() {
         return 0.0;
     }
     let all: f64 = lines.iter().map(|l| sheet.paragraph_mm(l)).sum();
-    3.0 + sheet.heading_mm(TURNS) + all
+    3.0 + sheet.heading_mm(words::TURNS) + all
 }
 
 /// The turns, on one page where they fit one.
@@ -212,7 +177,7 @@ pub(super) fn print_turns(sheet: &mut Sheet, lines: &[String]) -> Result<(), She
     }
     sheet.keep(turns_mm(sheet, lines));
     sheet.space(3.0);
-    sheet.heading(TURNS)?;
+    sheet.heading(words::TURNS)?;
     for line in lines {
         sheet.keep(sheet.paragraph_mm(line));
         sheet.paragraph(line)?;

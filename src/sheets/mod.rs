@@ -27,6 +27,7 @@ pub(crate) mod parts;
 pub mod pocket;
 pub mod rose;
 pub mod scale;
+pub(crate) mod words;
 
 pub use fault::{BookletError, SheetError};
 pub use page::Sheet;

@@ -13,12 +13,6 @@ use crate::player::AimError;
 use crate::speech::Speech;
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 
-/// One caution, on every sheet that is to be cut.
-const SCISSORS: &str = "Scissors cut fingers too: cut on a firm surface, away from the hand that holds the paper; for a child, let a grown-up cut.";
-
-/// The same in plain words.
-const SCISSORS_PLAIN: &str = "Careful: scissors cut fingers. Let a grown-up help.";
-
 /// How a sheet is set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Style {
@@ -44,11 +38,6 @@ impl Style {
     pub(super) fn sheet(&self, title: impl Into<String>, desc: impl Into<String>) -> Sheet {
         let size = if self.plain { PLAIN_PT } else { BODY_PT };
         Sheet::new(title, desc, self.paper, size)
-    }
-
-    /// The caution of sheets that are to be cut.
-    pub(super) fn scissors(&self) -> &'static str {
-        if self.plain { SCISSORS_PLAIN } else { SCISSORS }
     }
 
     /// Height of body letters, mm.

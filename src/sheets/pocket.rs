@@ -10,11 +10,13 @@ use kurbo::{Point, Rect, Vec2};
 use super::fault::SheetError;
 use super::page::Sheet;
 use super::parts::{Style, Table, dimension, fine_arc, label, table};
+use super::words::cut::scissors;
+use super::words::pocket as words;
+pub use super::words::pocket::Asked;
 use crate::charts::view::PocketOutline;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke};
 use crate::draw::colour;
 use crate::draw::text;
-use crate::field::Hint;
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::UnitSystem;
@@ -26,20 +28,6 @@ const HALF_MM: f64 = 84.0;
 /// Behind a shorter shelf the throat is measured where the facings end, mm (assumption: nearer to the
 /// mouth a millimetre of it is more than two degrees of the facings).
 const SHALLOW_MM: f64 = 15.0;
-
-/// What the sheet asks to measure, as it prints it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Asked {
-    /// Jaw point to jaw point.
-    pub mouth: String,
-    /// Facing to facing.
-    pub throat: String,
-    /// How far behind the mouth the throat is, as an option takes it; none where it is as deep as the
-    /// shelf.
-    pub throat_depth: Option<String>,
-    /// Middle of the mouth to the slate's cut.
-    pub shelf: String,
-}
 
 /// What the sheet asks to measure of a kind of pocket.
 #[must_use]
@@ -64,10 +52,7 @@ pub fn asked(gear: &Gear, kind: PocketKind, style: &Style) -> Asked {
 /// # Errors
 /// [`SheetError::TooLarge`] for a pocket larger than the paper.
 pub fn pocket_sheet(gear: &Gear, style: &Style) -> Result<Sheet, SheetError> {
-    let mut sheet = style.sheet(
-        format!("Pockets of {} at true size", gear.name),
-        "Outlines of the corner and the side pocket at true size, to cut out, with a ball.",
-    );
+    let mut sheet = style.sheet(words::title(gear), words::ABOUT);
     for kind in [PocketKind::Corner, PocketKind::Side] {
         page(&mut sheet, gear, kind, style)?;
     }
@@ -76,22 +61,11 @@ pub fn pocket_sheet(gear: &Gear, style: &Style) -> Result<Sheet, SheetError> {
 
 fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Result<(), SheetError> {
     sheet.break_page();
-    let name = match kind {
-        PocketKind::Corner => "Corner",
-        PocketKind::Side => "Side",
-    };
-    sheet.heading(&format!("{name} pocket of {}", gear.name))?;
-    sheet.paragraph(if style.plain {
-        "Cut along the thick line. Lay the paper into the pocket, flat on the table. Does it fit?"
-    } else {
-        "Cut along the thick line and lay the piece flat on the table, its point in the pocket: the noses, facings and slate of this gear end at its edges. Where it does not fit, your pocket differs; measure, and write it below."
-    })?;
+    sheet.heading(&words::heading(gear, kind))?;
+    sheet.paragraph(words::how_to_lay(style))?;
     let outline = Outline::new(gear, kind, style.units);
     let asked = asked(gear, kind, style);
-    let shows = format!(
-        "Outline of the {kind} pocket at true size, with a ball: mouth {}, throat {}, shelf {}.",
-        asked.mouth, asked.throat, asked.shelf
-    );
+    let shows = words::shows(kind, &asked);
     let (canvas, strip) = sheet.figure("the pocket", shows, outline.height_mm())?;
     let half = outline.half_width_mm();
     if 2.0 * half > strip.width() {
@@ -106,7 +80,7 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     outline.draw(canvas, strip, gear, style);
     sheet.space(1.0);
     // On both: the pages may be handed to two people.
-    sheet.paragraph(style.scissors())?;
+    sheet.paragraph(scissors(style))?;
     measured(sheet, gear, kind, &asked, style)
 }
 
@@ -197,9 +171,8 @@ impl Outline {
             radius,
             &Paint::line(Stroke::new(colour::INK, 0.3)),
         );
-        let words = if style.plain { "ball" } else { "a ball" };
         let middle = map(ball) + Vec2::new(0.0, 0.3 * style.label_mm());
-        label(canvas, style, words, middle, Anchor::Middle);
+        label(canvas, style, words::ball(style), middle, Anchor::Middle);
         self.dimensions(canvas, map, style);
     }
 
@@ -211,23 +184,32 @@ impl Outline {
             map(Point::new(0.0, half)),
             map(Point::new(0.0, -half)),
         );
-        let words = format!("mouth {}", style.measure(1e-3 * self.mouth_mm));
+        let mouth = words::mouth(self.mouth_mm, style);
         // Below the line, beside the ball, where every pocket has room.
         let at = map(Point::new(0.0, half - 1.0)) + Vec2::new(0.0, 1.15 * style.label_mm());
-        label(canvas, style, &words, at, Anchor::Start);
+        label(canvas, style, &mouth, at, Anchor::Start);
         dimension(canvas, map(self.throat.0), map(self.throat.1));
         let free = 0.5 * self.throat_mm() - 6.0;
-        let throat = ("throat", style.measure(1e-3 * self.throat_mm()));
+        let throat = [words::THROAT, &style.measure(1e-3 * self.throat_mm())];
         if self.own_depth_mm.is_some() {
             let at = map(Point::new(self.throat.0.x, 0.0)) + up;
-            label_within(canvas, style, throat, (at, Anchor::Middle, f64::INFINITY));
+            label_within(canvas, style, throat, &Beside::wide(at, Anchor::Middle));
         } else {
             // On the piece, left of the shelf's arrow: beyond the line the slate's edge is near.
             let below = Vec2::new(0.0, 1.15 * style.label_mm());
             let at = map(Point::new(self.throat.0.x, 2.0)) + below;
-            label_within(canvas, style, throat, (at, Anchor::End, free));
+            label_within(
+                canvas,
+                style,
+                throat,
+                &Beside {
+                    at,
+                    anchor: Anchor::End,
+                    free_mm: free,
+                },
+            );
         }
-        let shelf = ("shelf", style.measure(1e-3 * self.shelf_mm));
+        let shelf = [words::SHELF, &style.measure(1e-3 * self.shelf_mm)];
         dimension(
             canvas,
             map(Point::ORIGIN),
@@ -242,7 +224,16 @@ impl Outline {
             (above, 0.0, Anchor::Middle, f64::INFINITY)
         };
         let at = map(Point::new(depth, across));
-        label_within(canvas, style, shelf, (at, anchor, free));
+        label_within(
+            canvas,
+            style,
+            shelf,
+            &Beside {
+                at,
+                anchor,
+                free_mm: free,
+            },
+        );
     }
 
     fn throat_mm(&self) -> f64 {
@@ -250,20 +241,33 @@ impl Outline {
     }
 }
 
+/// Where words stand, and how wide they may be.
+struct Beside {
+    at: Point,
+    anchor: Anchor,
+    free_mm: f64,
+}
+
+impl Beside {
+    /// However wide.
+    fn wide(at: Point, anchor: Anchor) -> Self {
+        Self {
+            at,
+            anchor,
+            free_mm: f64::INFINITY,
+        }
+    }
+}
+
 /// What is measured and its size, on two lines where one is too narrow for them.
-fn label_within(
-    canvas: &mut Canvas,
-    style: &Style,
-    (name, size): (&str, String),
-    (at, anchor, free_mm): (Point, Anchor, f64),
-) {
-    let words = format!("{name} {size}");
-    if text::width(&words, style.label_mm(), text::Weight::Regular) <= free_mm {
-        return label(canvas, style, &words, at, anchor);
+fn label_within(canvas: &mut Canvas, style: &Style, [name, size]: [&str; 2], place: &Beside) {
+    let both = format!("{name} {size}");
+    if text::width(&both, style.label_mm(), text::Weight::Regular) <= place.free_mm {
+        return label(canvas, style, &both, place.at, place.anchor);
     }
     let down = Vec2::new(0.0, text::LINE_EM * style.label_mm());
-    label(canvas, style, name, at, anchor);
-    label(canvas, style, &size, at + down, anchor);
+    label(canvas, style, name, place.at, place.anchor);
+    label(canvas, style, size, place.at + down, place.anchor);
 }
 
 /// The deepest whole millimetre or quarter of an inch that is not beyond this; the depth itself where
@@ -288,41 +292,13 @@ fn measured(
     style: &Style,
 ) -> Result<(), SheetError> {
     let deep = Outline::new(gear, kind, style.units).own_depth_mm;
-    // Depths are round, so plain words lose nothing.
-    let deep = deep.map(|mm| {
-        let plain = Style {
-            plain: true,
-            ..*style
-        };
-        plain.measure(1e-3 * mm)
-    });
-    let [mouth, throat, shelf] = match (style.plain, deep) {
-        (true, None) => ["mouth", "throat, at the slate", "shelf"].map(str::to_owned),
-        (true, Some(deep)) => [
-            "mouth".to_owned(),
-            format!("throat, {deep} deep"),
-            "shelf".to_owned(),
-        ],
-        (false, deep) => [
-            "mouth, jaw point to jaw point".to_owned(),
-            deep.map_or_else(
-                || "throat, at the depth of the shelf".to_owned(),
-                |deep| format!("throat, {deep} behind the mouth"),
-            ),
-            "shelf, mouth line to the slate's edge".to_owned(),
-        ],
-    };
+    let [mouth, throat, shelf] = words::measured(deep, style);
     let rows = [
         vec![mouth, asked.mouth.clone()],
         vec![throat, asked.throat.clone()],
         vec![shelf, asked.shelf.clone()],
     ];
-    let head = if style.plain {
-        ["", "this sheet", "my table"]
-    } else {
-        ["", "on this sheet", "measured here"]
-    }
-    .map(str::to_owned);
+    let head = words::columns(style).map(str::to_owned);
     table(
         sheet,
         style,
@@ -335,12 +311,7 @@ fn measured(
     if style.plain {
         return Ok(());
     }
-    let own = Hint::MeasureGear {
-        gear: &gear.name,
-        kind: kind.name(),
-        throat_depth: asked.throat_depth.as_deref(),
-    }
-    .to_string();
+    let own = words::own_table(gear, kind, asked);
     if own.is_empty() {
         return Ok(());
     }

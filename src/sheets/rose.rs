@@ -15,13 +15,15 @@ use kurbo::{Point, Rect, Vec2};
 use super::fault::SheetError;
 use super::page::Sheet;
 use super::parts::{AROUND_MM, Style, block, label, piece};
+use super::words::cut::scissors;
+use super::words::rose::{self as words, Crowd};
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke as Line};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::pocket::PocketKind;
 use crate::units::{Angle, Side};
-use crate::window::{AbstractShot, Shot, ShotError, Stroke, solve, stroke_said};
+use crate::window::{AbstractShot, Shot, ShotError, Stroke, solve};
 
 /// Rings between which the pieces of the petals lie, mm from the ghost ball's middle (assumption:
 /// the largest that both papers take).
@@ -133,15 +135,8 @@ impl Rose {
 /// [`RoseError`].
 pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, RoseError> {
     let (petals, crowd) = apart(rose.petals(gear, style.plain)?);
-    let mut sheet = style.sheet(
-        format!("Room: {}, {} pocket", gear.name, rose.kind),
-        "Petals around the ghost ball, each as wide as the cue ball may be off at true size.",
-    );
-    sheet.heading(if style.plain {
-        "How much room is there?"
-    } else {
-        "How much room is there around the ghost ball?"
-    })?;
+    let mut sheet = style.sheet(words::title(gear, rose.kind), words::ABOUT);
+    sheet.heading(words::question(style))?;
     sheet.space(AROUND_MM - 1.0);
     let (radius, gap) = (
         1e3 * gear.object_radius_m(),
@@ -149,8 +144,7 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
     );
     let above = gap + radius + if style.plain { 21.5 } else { 19.0 };
     let below = RINGS_MM[3] + 4.0 + 1.6 * style.label_mm();
-    let shows = "Petals around the ghost ball, one for each direction the cue ball may come from, as wide as it may be off. The text beside it says how to use it.";
-    let (canvas, strip) = sheet.figure("the rose", shows, above + below)?;
+    let (canvas, strip) = sheet.figure("the rose", words::SHOWS, above + below)?;
     let edge = strip;
     piece(canvas, edge);
     let ghost = Point::new(strip.center().x, strip.y0 + above);
@@ -169,12 +163,19 @@ pub fn rose_sheet(gear: &Gear, rose: &Rose, style: &Style) -> Result<Sheet, Rose
     let bottom = ghost.y - 0.3 * RINGS_MM[3];
     let column = |x: f64| Rect::new(x, strip.y0 + 2.0, x + width, bottom);
     let size = style.label_mm();
-    let left = format!("{}{}", use_words(style), crowd.words(style));
+    let left = words::how_to_use(crowd, style);
     block(canvas, &left, size, column(edge.x0 + 3.0))?;
-    let right = piece_words(gear, rose, style);
+    let drawn = words::Drawn {
+        gear,
+        kind: rose.kind,
+        to_pocket_m: rose.to_pocket_m,
+        apart_m: rose.apart_m,
+        stroke: &rose.stroke,
+    };
+    let right = words::pieces(&drawn, style);
     block(canvas, &right, size, column(edge.x1 - 3.0 - width))?;
     sheet.space(AROUND_MM);
-    sheet.paragraph(style.scissors())?;
+    sheet.paragraph(scissors(style))?;
     Ok(sheet)
 }
 
@@ -197,59 +198,6 @@ impl RoseError {
         match self {
             Self::Sheet(e) => e.is_bad_input(),
             _ => true,
-        }
-    }
-}
-
-fn use_words(style: &Style) -> &'static str {
-    if style.plain {
-        "Put a ball on the grey ball. Turn the paper: the arrow looks at the pocket. Stand behind the cue ball. How wide is your petal?"
-    } else {
-        "Lay the paper on the table with the object ball on the grey ball and the arrow to the middle of the pocket.\n \nLook from behind the cue ball along the petal that points at it. The cue ball's middle must come through the petal, towards the cross, the middle of the ghost ball.\n \nTake the paper away and play."
-    }
-}
-
-fn piece_words(gear: &Gear, rose: &Rose, style: &Style) -> String {
-    let [near, middle, far] = rose.to_pocket_m.map(|m| style.distance(m));
-    let kind = rose.kind;
-    if style.plain {
-        return format!(
-            "Pocket {near} away: the piece next to the ball. {middle}: the middle piece. {far}: the outer piece. Far away is narrow!"
-        );
-    }
-    format!(
-        "Object ball {near} from the {kind} pocket: the inner piece of a petal; {middle}: the middle piece; {far}: the outer piece.\n \nA piece is as wide as the cue ball's middle may be off, at true size, and the ball goes in untouched.\n \n{}, {} between the balls, square in, {}, {} at the pocket. Throw is allowed for.",
-        gear.name,
-        style.distance(rose.apart_m),
-        stroke_said(&rose.stroke, style.units),
-        style.speed(rose.stroke.pace_m_s)
-    )
-}
-
-/// How petals lie to each other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Crowd {
-    /// All of them apart.
-    None,
-    /// Some were left out so that the others are.
-    Thinned,
-    /// So wide that even the few left overlap.
-    Overlapping,
-}
-
-impl Crowd {
-    /// What to say of it.
-    fn words(self, style: &Style) -> &'static str {
-        match (self, style.plain) {
-            (Self::None, _) => "",
-            (Self::Thinned, true) => " Between two petals? Guess!",
-            (Self::Thinned, false) => {
-                "\n \nSo near to the pocket petals are wide: those in between are left out, since they would lie on each other."
-            }
-            (Self::Overlapping, true) => " The middle petal lies on top.",
-            (Self::Overlapping, false) => {
-                "\n \nSo near to the pocket petals are wide: those in between are left out, and the others still overlap; each has its outline, the middle one lies on top."
-            }
         }
     }
 }
@@ -325,12 +273,17 @@ impl Picture {
         let tip = top - Vec2::new(0.0, 12.0);
         canvas.arrow(top - Vec2::new(0.0, 1.0), tip, &way);
         let above = tip - Vec2::new(0.0, 1.5);
-        label(canvas, style, "to the pocket", above, Anchor::Middle);
+        label(canvas, style, words::TO_POCKET, above, Anchor::Middle);
         let drop = Vec2::new(0.0, 0.35 * style.label_mm());
-        label(canvas, style, "object ball", object + drop, Anchor::Middle);
-        let words = "ghost ball";
+        label(
+            canvas,
+            style,
+            words::OBJECT_BALL,
+            object + drop,
+            Anchor::Middle,
+        );
         let at = self.ghost + Vec2::new(0.0, -0.45 * self.cue_radius_mm);
-        label(canvas, style, words, at, Anchor::Middle);
+        label(canvas, style, words::GHOST_BALL, at, Anchor::Middle);
     }
 
     fn rings(&self, canvas: &mut Canvas) {
@@ -381,8 +334,8 @@ impl Picture {
         );
         let wide = text::width(&petal.name, style.label_mm(), Weight::Regular);
         let clear = 0.6 * style.label_mm() + 0.5 * wide * out.x.abs();
-        let words = at(RINGS_MM[3] + 2.0 + clear, 0.0);
+        let beyond = at(RINGS_MM[3] + 2.0 + clear, 0.0);
         let drop = Vec2::new(0.0, 0.35 * style.label_mm());
-        label(canvas, style, &petal.name, words + drop, Anchor::Middle);
+        label(canvas, style, &petal.name, beyond + drop, Anchor::Middle);
     }
 }

@@ -11,12 +11,14 @@ use kurbo::{Point, Rect, Vec2};
 use super::fault::SheetError;
 use super::page::Sheet;
 use super::parts::{AROUND_MM, Style, Table, label, piece, row_mm, table};
+use super::words::cut::scissors;
+use super::words::scale as words;
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line};
 use crate::draw::colour;
 use crate::draw::text;
-use crate::field::{Field, Hint};
+use crate::field::Field;
 use crate::gear::Gear;
-use crate::units::{Angle, UnitSystem, speak};
+use crate::units::UnitSystem;
 
 /// Each half of the scale, mm (fits both papers).
 pub const HALF_SCALE_MM: i32 = 80;
@@ -41,54 +43,36 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
             need: "from 20cm to 5m",
         });
     }
-    let mut sheet = style.sheet(
-        format!("Stroke test over {}", style.distance(distance_m)),
-        "A scale in millimetres, four spacers for gates, and room for ten readings.",
-    );
-    sheet.heading("How straight is the stroke?")?;
-    let far = style.distance(distance_m);
-    sheet.paragraph(&if style.plain {
-        format!("Tape the scale onto a rail, flat, its marks at the nose: the edge the balls touch. Front of the cue ball {far} from the nose. Roll it at 0, ten times. Look from above: which mark does it touch? L is left, R is right.")
-    } else {
-        format!("Cut the scale out and tape it flat on top of a rail: the edge with the marks along the nose, which is the edge the ball touches, and + on the left as you shoot. Set the cue ball in front of 0, its front {far} from the nose, and play it at 0, always with the same stroke. Read from above, to the millimetre, at which mark it touches the nose; left is plus, right is minus. No object ball, nothing to picture: what scatters is the arm.")
-    })?;
+    let mut sheet = style.sheet(words::title(distance_m, style), words::ABOUT);
+    sheet.heading(words::QUESTION)?;
+    sheet.paragraph(&words::how_to_read(distance_m, style))?;
     sheet.space(AROUND_MM);
-    let (canvas, strip) = sheet.figure(
-        "the scale",
-        "A scale of 80 mm to the left and to the right of 0, one line a millimetre, all from its lower edge, which goes to the nose of the rail.",
-        SCALE_MM,
-    )?;
+    let (canvas, strip) = sheet.figure("the scale", words::SCALE_SHOWS, SCALE_MM)?;
     scale(canvas, strip, style);
     sheet.space(AROUND_MM);
-    if !style.plain {
-        sheet.paragraph(&format!("Spacers for gates: {far} in front of the cue ball, middle to middle, set two balls side by side across its way, so far apart that, seen from above, the strip just fills the gap between them. Take it away and play the cue ball through. The angle is how far off the line may be."))?;
-    } else {
-        sheet.paragraph(&format!(
-            "Gates: {far} away set two balls, one strip between. Take it away. Roll the cue ball through!"
-        ))?;
-    }
+    sheet.paragraph(&words::gates(distance_m, style))?;
     let rooms = match style.units {
         UnitSystem::Metric => ROOM_MM,
         UnitSystem::Inches => ROOM_OF_INCHES_MM,
     };
     for room_mm in rooms {
         sheet.space(1.5);
-        let shows = format!(
-            "A strip as long as the ball and {} on each side.",
-            room_words(room_mm, style)
-        );
         let high = if style.plain { 11.0 } else { 10.0 };
-        let (canvas, strip) = sheet.figure("a spacer", shows, high)?;
+        let (canvas, strip) =
+            sheet.figure("a spacer", words::spacer_shows(room_mm, style), high)?;
         spacer(
             canvas,
             strip,
-            (1e3 * gear.balls.cue_diameter_m, room_mm),
-            distance_m,
+            1e3 * gear.balls.cue_diameter_m,
+            Gate {
+                room_mm,
+                distance_m,
+            },
             style,
         );
     }
     sheet.space(3.0);
-    sheet.paragraph(style.scissors())?;
+    sheet.paragraph(scissors(style))?;
     readings(&mut sheet, distance_m, style)?;
     Ok(sheet)
 }
@@ -122,14 +106,9 @@ fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
             mm % 10 == 0
         };
         if said {
-            let words = match mm {
-                0 => "0".to_owned(),
-                m if style.plain => format!("{}{}", if m > 0 { "L" } else { "R" }, m.abs()),
-                m if m > 0 => format!("+{m}"),
-                m => format!("−{}", m.abs()),
-            };
+            let said = words::mark(mm, style);
             let up = Vec2::new(0.0, if mm == 0 { 14.0 } else { 10.0 });
-            label(canvas, style, &words, at - up, Anchor::Middle);
+            label(canvas, style, &said, at - up, Anchor::Middle);
         }
     }
     canvas.close_group();
@@ -138,17 +117,21 @@ fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
         Point::new(edge.x0 + 3.0, base),
         Point::new(edge.x1 - 3.0, base),
     );
-    label(canvas, style, "left, in mm", left, Anchor::Start);
-    label(canvas, style, "right", right, Anchor::End);
+    label(canvas, style, words::LEFT, left, Anchor::Start);
+    label(canvas, style, words::RIGHT, right, Anchor::End);
 }
 
-fn spacer(
-    canvas: &mut Canvas,
-    strip: Rect,
-    (ball_mm, room_mm): (f64, f64),
+/// Room on each side of the ball, and how far away.
+struct Gate {
+    room_mm: f64,
     distance_m: f64,
-    style: &Style,
-) {
+}
+
+fn spacer(canvas: &mut Canvas, strip: Rect, ball_mm: f64, gate: Gate, style: &Style) {
+    let Gate {
+        room_mm,
+        distance_m,
+    } = gate;
     let long = ball_mm + 2.0 * room_mm;
     let edge = Rect::new(strip.x0, strip.y0, strip.x0 + long, strip.y1);
     canvas.open_group(&[("class", "spacer")]);
@@ -156,38 +139,24 @@ fn spacer(
     canvas.rect(edge, &crate::draw::canvas::Paint::line(stroke));
     canvas.close_group();
     let base = edge.center().y + 0.36 * style.label_mm();
-    let words = format!("{} each side", room_words(room_mm, style));
+    let beside = words::each_side(room_mm, style);
     label(
         canvas,
         style,
-        &words,
+        &beside,
         Point::new(edge.x0 + 2.0, base),
         Anchor::Start,
     );
     if !style.plain {
-        let angle = Angle::from_rad((1e-3 * room_mm / distance_m).atan());
-        let words = format!(
-            "within {} over {}",
-            speak::degrees(angle),
-            style.distance(distance_m)
-        );
+        let within = words::within(room_mm, distance_m, style);
         label(
             canvas,
             style,
-            &words,
+            &within,
             Point::new(edge.x1 + 3.0, base),
             Anchor::Start,
         );
     }
-}
-
-/// The room of a gate: whole millimetres, or a fraction of an inch.
-fn room_words(room_mm: f64, style: &Style) -> String {
-    let exact = Style {
-        plain: true,
-        ..*style
-    };
-    exact.measure(1e-3 * room_mm)
 }
 
 fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), SheetError> {
@@ -195,21 +164,8 @@ fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), She
     let columns: Vec<f64> = (0_u8..10).map(|i| f64::from(i) / 10.0).collect();
     let empty = vec![vec![String::new(); READINGS]];
     sheet.space(3.0);
-    let heading = if style.plain {
-        "Write the ten numbers here"
-    } else {
-        "The ten readings, in mm"
-    };
-    let how = if style.plain {
-        "L or R first. For the coach: L is plus, R is minus.".to_owned()
-    } else {
-        format!(
-            "Under the number of each try its sign and its millimetres.{}",
-            Hint::ReadStroke {
-                distance: &typed(distance_m, style.units)
-            }
-        )
-    };
+    let heading = words::readings(style);
+    let how = words::how_to_write(distance_m, style);
     sheet.heading_with(heading, sheet.paragraph_mm(&how) + 2.0 * row_mm(style))?;
     sheet.paragraph(&how)?;
     table(
@@ -221,16 +177,4 @@ fn readings(sheet: &mut Sheet, distance_m: f64, style: &Style) -> Result<(), She
             rows: &empty,
         },
     )
-}
-
-/// A distance as an option takes it, in the sheet's own units: `1.5m`, `3ft`, `39.37in`.
-pub(crate) fn typed(m: f64, units: UnitSystem) -> String {
-    let rounded = |x: f64, digits: f64| (digits * x).round() / digits;
-    let feet = rounded(m / 0.3048, 1e3);
-    match units {
-        UnitSystem::Metric => format!("{}m", rounded(m, 1e3)),
-        // Halves are what a person measures.
-        UnitSystem::Inches if (2.0 * feet).fract().abs() < 1e-9 => format!("{feet}ft"),
-        UnitSystem::Inches => format!("{}in", rounded(m / 0.0254, 1e2)),
-    }
 }

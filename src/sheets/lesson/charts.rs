@@ -10,6 +10,7 @@ use crate::ladder::Topic;
 use crate::sheets::fault::SheetError;
 use crate::sheets::page::Sheet;
 use crate::sheets::parts::Style;
+use crate::sheets::words::lesson as words;
 use crate::units::UnitSystem;
 use crate::window::{AimWindow, Stroke as Hit};
 
@@ -66,27 +67,22 @@ impl Study<'_> {
         size: Size,
     ) -> Result<Picture, DrawError> {
         let lines = self.curves(style, |x, m| 10.0 * self.chance(x, m));
+        // Along the rail the pace is what changes.
+        let pace_m_s = match self.topic {
+            Topic::AlongTheRail => None,
+            _ => Some(Hit::centre_ball().pace_m_s),
+        };
         LineChart {
             caption: Caption {
-                title: "How often does it go in?".to_owned(),
+                title: words::CHANCES.to_owned(),
                 subtitle: self.held(style),
-                footer: format!(
-                    "For {}; a rolling cue ball, {}standard bounce: assumed.",
-                    style.aim(&self.player),
-                    match self.topic {
-                        Topic::AlongTheRail => String::new(),
-                        _ => format!(
-                            "{} at the pocket, ",
-                            style.speed(Hit::centre_ball().pace_m_s)
-                        ),
-                    }
-                ),
-                desc: said("Makes in ten", self, style, |x, m| {
+                footer: words::chances_for(&self.player, pace_m_s, style),
+                desc: said(words::CHANCES_SHOW, self, style, |x, m| {
                     format!("{:.1}", 10.0 * self.chance(x, m))
                 }),
             },
             x: self.axis(name, style),
-            y: Axis::linear("makes in 10", 0.0, 10.0),
+            y: Axis::linear(words::MAKES, 0.0, 10.0),
             lines,
             bands: Vec::new(),
             marks: Vec::new(),
@@ -96,25 +92,10 @@ impl Study<'_> {
 
     fn room_caption(&self, style: &Style) -> Caption {
         Caption {
-            title: if self.by_angle() {
-                "How far off may the aim be?".to_owned()
-            } else {
-                "How much room does the ghost ball have?".to_owned()
-            },
-            subtitle: if self.by_apart() {
-                format!(
-                    "Square in to a {} pocket; each side, untouched",
-                    self.kind()
-                )
-            } else {
-                let part = match self.topic {
-                    Topic::AlongTheRail => "off jaws and rail too",
-                    _ => "untouched",
-                };
-                format!("{}; each side, {part}", self.held(style))
-            },
-            footer: format!("{}; the same for everybody.", self.gear.name),
-            desc: said("Room each side", self, style, |x, m| {
+            title: words::room_title(self.topic).to_owned(),
+            subtitle: words::room_subtitle(self.topic, self.kind(), &self.held(style)),
+            footer: words::room_footer(&self.gear.name),
+            desc: said(words::ROOM_SHOWS, self, style, |x, m| {
                 self.room_words(x, m, style)
             }),
         }
@@ -139,9 +120,7 @@ impl Study<'_> {
         };
         let mut lines = self.curves(style, value);
         if self.by_apart() {
-            let far = self
-                .room_lines()
-                .map(|m| format!("{} to the pocket", style.distance(m)));
+            let far = self.room_lines().map(|m| words::to_pocket(m, style));
             let points = self.room_lines().map(|m| self.points(style, m, &value));
             lines = far
                 .into_iter()
@@ -156,11 +135,7 @@ impl Study<'_> {
         LineChart {
             caption: self.room_caption(style),
             x: self.axis(name, style),
-            y: Axis::linear(
-                format!("room each side ({unit})"),
-                0.0,
-                1.1 * most.max(1e-3),
-            ),
+            y: Axis::linear(words::room_axis(unit), 0.0, 1.1 * most.max(1e-3)),
             lines,
             bands: Vec::new(),
             marks: Vec::new(),
@@ -179,12 +154,8 @@ fn said(
     let middle = study.lines()[1];
     let steps = study
         .steps()
-        .map(|x| format!("{} at {}", value(x, middle), study.step_words(x, style)));
-    format!(
-        "{what}, {}: {}.",
-        study.line_name(middle, style),
-        steps.join(", ")
-    )
+        .map(|x| words::value_at(&value(x, middle), &study.step_words(x, style)));
+    words::chart(what, &study.line_name(middle, style), &steps)
 }
 
 /// How hard is each part: fewest, most and middle makes in ten.
@@ -199,7 +170,7 @@ pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Pi
             Row {
                 // Equal ends would be a stroke of no length in the way of the words.
                 interval: (high - low > 0.05).then_some((low, high)),
-                note: spread(low, high, makes.len()),
+                note: words::spread(low, high, makes.len()),
                 ..Row::new(name, middle)
             }
         })
@@ -210,30 +181,17 @@ pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Pi
         .collect();
     BarChart {
         caption: Caption {
-            title: "How hard are the parts of this lesson?".to_owned(),
-            subtitle:
-                "Makes in ten on average; the stroke runs from the hardest to the easiest shot"
-                    .to_owned(),
+            title: words::PARTS.to_owned(),
+            subtitle: words::PARTS_SUBTITLE.to_owned(),
             footer: String::new(),
             desc: desc.join(" "),
         },
-        axis: Axis::linear("makes in 10", 0.0, 10.0),
+        axis: Axis::linear(words::MAKES, 0.0, 10.0),
         rows,
         parts: Vec::new(),
         compare: String::new(),
     }
     .draw(size)
-}
-
-/// From the easiest to the hardest shot: `7.0 to 5.1 in 10`, `6.0 in 10 each`.
-#[must_use]
-pub fn spread(low: f64, high: f64, shots: usize) -> String {
-    let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
-    match shots {
-        1 => format!("{high} in 10"),
-        _ if low == high => format!("{high} in 10 each"),
-        _ => format!("{high} to {low} in 10"),
-    }
 }
 
 /// The pixels of a chart so wide and high on paper.

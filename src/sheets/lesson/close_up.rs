@@ -13,6 +13,8 @@ use crate::sheets::drill::Drill;
 use crate::sheets::fault::BookletError;
 use crate::sheets::page::Sheet;
 use crate::sheets::parts::{Style, block, block_height, fine_arc, label};
+use crate::sheets::words::lesson::{self as words, GoesIn};
+use crate::sheets::words::rose::{GHOST_BALL, OBJECT_BALL, TO_POCKET};
 use crate::window::AimWindow;
 
 /// The room of one shot at true size: the balls at contact, the strip the cue ball's middle comes
@@ -22,20 +24,19 @@ pub(super) struct CloseUp {
     /// Room to the left and to the right of the shooter, mm.
     room_mm: (f64, f64),
     /// How the ball goes in within it.
-    how: &'static str,
+    how: GoesIn,
 }
 
 /// Length of the strip, mm.
 const STRIP_MM: f64 = 42.0;
-const TO_POCKET: &str = "to the pocket";
 
 impl CloseUp {
     /// The untouched part, or the widest that there is.
     pub(super) fn new(window: &AimWindow) -> Option<Self> {
         let (how, part) = [
-            ("untouched", window.clean),
-            ("off the jaws", window.direct),
-            ("off the rail", window.drop),
+            (GoesIn::Untouched, window.clean),
+            (GoesIn::OffTheJaws, window.direct),
+            (GoesIn::OffTheRail, window.drop),
         ]
         .into_iter()
         .find_map(|(how, part)| part.map(|p| (how, p)))?;
@@ -64,14 +65,14 @@ impl CloseUp {
         let (way, left) = self.axes();
         // The object ball lies on the fuller side.
         let fuller = if self.cut_rad >= 0.0 { 1.0 } else { -1.0 };
-        [("too full", fuller), ("too thin", -fuller)].map(|(words, side)| {
+        [(words::TOO_FULL, fuller), (words::TOO_THIN, -fuller)].map(|(said, side)| {
             let room = if side > 0.0 {
                 self.room_mm.0
             } else {
                 self.room_mm.1
             };
             let place = left * (side * (room + 3.0)) - way * (STRIP_MM - 4.0);
-            (words, side, place)
+            (said, side, place)
         })
     }
 
@@ -84,18 +85,18 @@ impl CloseUp {
 
     /// How far it reaches to the left and to the right of the ghost ball's middle, mm.
     fn reach_mm(&self, gear: &Gear, style: &Style) -> (f64, f64) {
-        let wide = |words: &str| text::width(words, style.label_mm(), Weight::Regular);
+        let wide = |said: &str| text::width(said, style.label_mm(), Weight::Regular);
         let ball = 1e3 * gear.object_radius_m().max(gear.cue_radius_m())
             + self.room_mm.0.max(self.room_mm.1);
         let mut reach = (ball, ball.max(3.0 + wide(TO_POCKET)));
         let (_, left) = self.axes();
-        for (words, side, place) in self.sides() {
+        for (said, side, place) in self.sides() {
             if (left * side).x < 0.0 {
-                reach.0 = reach.0.max(wide(words) - place.x);
+                reach.0 = reach.0.max(wide(said) - place.x);
                 reach.1 = reach.1.max(place.x);
             } else {
                 reach.0 = reach.0.max(-place.x);
-                reach.1 = reach.1.max(place.x + wide(words));
+                reach.1 = reach.1.max(place.x + wide(said));
             }
         }
         reach
@@ -110,27 +111,13 @@ impl CloseUp {
         style: &Style,
     ) -> Result<(), BookletError> {
         let width = style.small(1e-3 * (self.room_mm.0 + self.room_mm.1));
-        let (title, words) = if style.plain {
-            (
-                format!("{}: how exact must it be?", drill.name),
-                format!(
-                    "The middle of the white ball must come along the blue strip. It is {width} wide!"
-                ),
-            )
-        } else {
-            (
-                format!("{}: its room at true size", drill.name),
-                format!(
-                    "Left, the shot on the table. Right, its balls at true size when they touch: the cue ball's middle must come along the blue strip, {width} wide, and the ball goes in {}. The two blue outlines are the fullest and the thinnest hit.",
-                    self.how
-                ),
-            )
-        };
+        let title = words::true_size(&drill.name, style);
+        let strip_words = words::strip(&width, self.how, style);
         let reach = self.reach_mm(gear, style);
         let column_mm = sheet.room().width() - reach.0 - reach.1 - 5.0;
         let size = style.body_mm();
         let table_mm = 0.56 * column_mm;
-        let text_mm = block_height(&words, size, column_mm);
+        let text_mm = block_height(&strip_words, size, column_mm);
         let high = self.height_mm(gear, style).max(table_mm + 4.0 + text_mm);
         sheet.heading_with(&title, high)?;
         let (canvas, strip) = sheet.figure("the room at true size", drill.alt(), high)?;
@@ -142,16 +129,14 @@ impl CloseUp {
         );
         Placed::new(gear, places)?.draw(canvas, gear, table, &[]);
         let place = Rect::new(strip.x0, table.y1 + 4.0, table.x1, strip.y1);
-        block(canvas, &words, size, place)?;
-        canvas.part(Tag::Figure(format!(
-            "Object ball and ghost ball at true size; the strip for the cue ball's middle is {width} wide."
-        )));
+        block(canvas, &strip_words, size, place)?;
+        canvas.part(Tag::Figure(words::strip_shows(&width)));
         let ghost = Point::new(strip.x1 - reach.1, strip.y0 + Self::above_mm(gear, style));
-        self.draw(canvas, ghost, (gear, style));
+        self.draw(canvas, ghost, gear, style);
         Ok(())
     }
 
-    fn draw(&self, canvas: &mut Canvas, ghost: Point, (gear, style): (&Gear, &Style)) {
+    fn draw(&self, canvas: &mut Canvas, ghost: Point, gear: &Gear, style: &Style) {
         let gap = 1e3 * gear.contact_distance_m();
         let (object_r, cue_r) = (1e3 * gear.object_radius_m(), 1e3 * gear.cue_radius_m());
         let object = ghost - Vec2::new(0.0, gap);
@@ -179,24 +164,24 @@ impl CloseUp {
         let top = object - Vec2::new(0.0, object_r + 1.0);
         let tip = top - Vec2::new(0.0, 9.0);
         canvas.arrow(top, tip, &Stroke::new(colour::INK, 0.8));
-        let mut say = |words: &str, at: Point, anchor| label(canvas, style, words, at, anchor);
+        let mut say = |said: &str, at: Point, anchor| label(canvas, style, said, at, anchor);
         let beside = tip + Vec2::new(3.0, 0.8 * style.label_mm());
         say(TO_POCKET, beside, Anchor::Start);
         let down = Vec2::new(0.0, 0.35 * style.label_mm());
-        say("object ball", object + down, Anchor::Middle);
+        say(OBJECT_BALL, object + down, Anchor::Middle);
         say(
-            "ghost ball",
+            GHOST_BALL,
             ghost - Vec2::new(0.0, 0.3 * cue_r) + down,
             Anchor::Middle,
         );
-        for (words, side, place) in self.sides() {
+        for (said, side, place) in self.sides() {
             let outwards = (left * side).x;
             let anchor = if outwards < 0.0 {
                 Anchor::End
             } else {
                 Anchor::Start
             };
-            say(words, ghost + place + down, anchor);
+            say(said, ghost + place + down, anchor);
         }
     }
 }

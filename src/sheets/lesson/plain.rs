@@ -2,10 +2,10 @@
 
 use super::tens::tens;
 use super::{BookletError, Pack};
-use crate::ladder::Topic;
 use crate::lesson::{CAUTION_PLAIN, PartKind};
 use crate::sheets::page::{PLAIN_PT, Sheet};
 use crate::sheets::parts::{Style, blanks, of_ten};
+use crate::sheets::words::lesson as words;
 
 impl Pack<'_> {
     /// The style of these pages, whatever the rest is set in.
@@ -20,10 +20,8 @@ impl Pack<'_> {
     fn step_names(&self) -> [String; 3] {
         let steps =
             std::array::from_fn::<_, 3, _>(|k| (self.words.steps[k], self.study.steps()[k]));
-        steps.map(|(words, x)| match self.lesson.topic {
-            Topic::LongStraight => format!("{words}: {}", self.plain_style().distance(x)),
-            _ => words.to_owned(),
-        })
+        let style = self.plain_style();
+        steps.map(|(said, x)| words::plain_step(self.lesson.topic, said, x, &style))
     }
 
     /// A row of ten for each step, all on the middle line.
@@ -37,27 +35,17 @@ impl Pack<'_> {
     /// Where the balls lie in those rows.
     fn step_places(&self) -> String {
         let (study, style) = (&self.study, self.plain_style());
-        let (line, held) = (
-            style.distance(study.lines()[1]),
-            style.distance(study.held_m()),
-        );
-        match self.lesson.topic {
-            Topic::ThinCuts | Topic::Mixed => format!("Balls {line} apart. Pocket {held} away."),
-            Topic::LongStraight => format!("Pocket {line} away."),
-            Topic::SidePocket | Topic::AlongTheRail => {
-                format!("Balls {held} apart. Pocket {line} away.")
-            }
-        }
+        words::plain_places(self.lesson.topic, study.lines()[1], study.held_m(), &style)
     }
 
     pub(super) fn plain_pictures(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        sheet.heading("How many of ten go in?")?;
+        sheet.heading(words::OF_TEN)?;
         sheet.paragraph(&self.step_places())?;
         tens(sheet, self.style, &self.by_step())?;
         sheet.space(4.0);
         self.farther(sheet)?;
         sheet.space(4.0);
-        sheet.heading("Today's shots")?;
+        sheet.heading(words::TODAY)?;
         let parts: Vec<(String, f64)> = self
             .makes()
             .into_iter()
@@ -82,31 +70,14 @@ impl Pack<'_> {
         // The middle one belongs to the topic more than the easiest.
         let k = usize::from(fall(0) <= fall(1));
         let step = &self.step_names()[k];
-        let held = style.distance(study.held_m());
-        let (heading, place) = if study.by_apart() {
-            let heading = "And with the cue ball farther away?";
-            (heading, format!("{step}. Pocket {held} away."))
-        } else {
-            let heading = "And with the pocket farther away?";
-            match self.lesson.topic {
-                Topic::LongStraight => (heading, format!("{step}.")),
-                _ => (heading, format!("{step}. Balls {held} apart.")),
-            }
-        };
-        sheet.heading(heading)?;
-        sheet.paragraph(&place)?;
-        let names = study.far_lines().map(|m| {
-            let far = style.distance(m);
-            if study.by_apart() {
-                format!("Balls {far} apart")
-            } else {
-                format!("Pocket {far} away")
-            }
-        });
+        let topic = self.lesson.topic;
+        sheet.heading(words::farther(topic))?;
+        sheet.paragraph(&words::farther_at(topic, step, study.held_m(), &style))?;
+        let names = study.far_lines().map(|m| words::far(topic, m, &style));
         let rows: Vec<(String, f64)> = names.into_iter().zip(chances(k)).collect();
         tens(sheet, self.style, &rows)?;
         if fall(k) < 0.5 {
-            sheet.paragraph("Farther away is hardly harder here.")?;
+            sheet.paragraph(words::HARDLY_HARDER)?;
         }
         Ok(())
     }
@@ -115,26 +86,23 @@ impl Pack<'_> {
     pub(super) fn take_home(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
         let style = self.plain_style();
         sheet.set_body(PLAIN_PT);
-        sheet.heading("To take home")?;
-        blanks(sheet, &style, ["Name", "Date"])?;
+        sheet.heading(words::TAKE_HOME)?;
+        blanks(sheet, &style, words::NAME_AND_DATE)?;
         sheet.space(5.0);
         sheet.heading(self.words.ask_plain)?;
         sheet.paragraph(self.words.answer)?;
-        sheet.paragraph(&format!(
-            "So many of ten go in, most likely. {}",
-            self.step_places()
-        ))?;
+        sheet.paragraph(&words::most_likely(&self.step_places()))?;
         tens(sheet, &style, &self.by_step())?;
         sheet.space(5.0);
-        sheet.heading("Remember")?;
-        for (k, words) in (1..).zip(self.words.remember) {
-            sheet.paragraph(&format!("{k}. {words}"))?;
+        sheet.heading(words::REMEMBER)?;
+        for (k, said) in (1..).zip(self.words.remember) {
+            sheet.paragraph(&format!("{k}. {said}"))?;
         }
         let parts = &self.lesson.parts;
         if parts.iter().any(|p| p.kind == PartKind::Homework) {
             sheet.space(3.0);
-            sheet.heading("Homework")?;
-            sheet.paragraph("Play the shots of the homework page on two or three days. Tick what goes in. Bring the page back.")?;
+            sheet.heading(words::HOMEWORK)?;
+            sheet.paragraph(words::DO_HOMEWORK)?;
         }
         sheet.paragraph(CAUTION_PLAIN)?;
         Ok(())

@@ -4,6 +4,8 @@ use crate::gear::Gear;
 use crate::lesson::{Lesson, LessonShot, PartKind};
 use crate::sheets::drill::Drill;
 use crate::sheets::fault::BookletError;
+use crate::sheets::words::drill::passes;
+use crate::sheets::words::lesson as words;
 use crate::speech::{Speech, place_words};
 use crate::units::Position;
 use crate::window::{Solution, Stroke, solve};
@@ -33,18 +35,26 @@ pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, Bookle
             let mut asked = shot.request().shot(gear).map_err(|e| of(&e))?;
             asked.stroke = Stroke::centre_ball();
             let solution = solve(gear, &asked).map_err(|e| of(&e))?;
-            let drill = drill(gear, lesson, (kind, number, shot), &solution)?;
+            let drill = drill(gear, lesson, &Numbered { kind, number, shot }, &solution)?;
             Ok(Solved { drill, solution })
         })
         .collect()
 }
 
+/// A shot with its number in the lesson and the kind of its part.
+struct Numbered<'a> {
+    kind: PartKind,
+    number: usize,
+    shot: &'a LessonShot,
+}
+
 fn drill(
     gear: &Gear,
     lesson: &Lesson,
-    (kind, number, shot): (PartKind, usize, &LessonShot),
+    here: &Numbered<'_>,
     solution: &Solution,
 ) -> Result<Drill, BookletError> {
+    let Numbered { kind, number, shot } = *here;
     let said = |text: &str| -> Result<String, BookletError> {
         Ok(place_words(
             text.parse::<Position>()?,
@@ -60,10 +70,7 @@ fn drill(
     let alone = own.is_some() || lesson.students.len() == 1;
     let count = u32::try_from(lesson.students.len()).unwrap_or(u32::MAX);
     Ok(Drill {
-        name: match &shot.student {
-            Some(student) => format!("Shot {number}, {student}'s mark"),
-            None => format!("Shot {number}"),
-        },
+        name: words::shot(number, shot.student.as_deref()),
         cue: shot.cue.clone(),
         object: shot.object.clone(),
         pocket: shot.pocket.clone(),
@@ -72,10 +79,12 @@ fn drill(
         makes_in_ten: shot.makes_in_ten,
         cut: Drill::cut_of(solution),
         pass: match (kind, shot.pass) {
-            (PartKind::WarmUp, _) => Some(uncounted(shot.tries, if alone { 1 } else { count })),
+            (PartKind::WarmUp, _) => {
+                Some(words::uncounted(shot.tries, if alone { 1 } else { count }))
+            }
             (_, None) => None,
-            (_, Some(pass)) if alone || count < 2 => Some(format!("{pass} of {} pass", shot.tries)),
-            (_, Some(pass)) => Some(format!("{pass} of {} each pass", shot.tries / count)),
+            (_, Some(pass)) if alone || count < 2 => Some(passes(pass, shot.tries)),
+            (_, Some(pass)) => Some(words::each_passes(pass, shot.tries / count)),
         },
         awkward: Vec::new(),
         boxes: match kind {
@@ -84,18 +93,6 @@ fn drill(
             _ => boxes(own.unwrap_or(&lesson.students), shot.tries),
         },
     })
-}
-
-/// How often to play a shot that nobody counts.
-fn uncounted(tries: u32, people: u32) -> String {
-    let said = |n: u32| format!("{n} {}", if n == 1 { "try" } else { "tries" });
-    if people < 2 {
-        said(tries)
-    } else if tries.is_multiple_of(people) {
-        format!("{} each", said(tries / people))
-    } else {
-        format!("{} together", said(tries))
-    }
 }
 
 /// The tries of all, in turns: who comes first has one more when they do not come out even.

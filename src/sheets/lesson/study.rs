@@ -9,6 +9,7 @@ use crate::ladder::Topic;
 use crate::player::{AimError, chance_of_solution};
 use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
+use crate::sheets::words::lesson as words;
 use crate::units::{Angle, Side, UnitSystem, speak};
 use crate::window::{AbstractShot, AimWindow, Shot, Solution, Stroke as Hit, solve};
 
@@ -104,22 +105,12 @@ impl Study<'_> {
 
     /// What the lines are, with the last one's distance in words.
     pub(super) fn line_name(&self, m: f64, style: &Style) -> String {
-        let far = style.distance(m);
-        if self.by_apart() {
-            format!("{far} apart")
-        } else {
-            format!("{far} to the pocket")
-        }
+        words::line(self.topic, m, style)
     }
 
     /// All distances of the steps on a line: `1 m apart, 60 cm to the pocket`.
     pub(super) fn places(&self, line_m: f64, style: &Style) -> String {
-        let (line, held) = (self.line_name(line_m, style), style.distance(self.held_m()));
-        match self.topic {
-            Topic::ThinCuts | Topic::Mixed => format!("{line}, {held} to the pocket"),
-            Topic::LongStraight => line,
-            Topic::SidePocket | Topic::AlongTheRail => format!("{line}, {held} between the balls"),
-        }
+        words::places(self.topic, line_m, self.held_m(), style)
     }
 
     /// Whether room is an angle here: in millimetres it is the same from near and far.
@@ -222,42 +213,13 @@ impl Study<'_> {
         })
     }
 
-    /// Which part of the room is measured, and where.
-    pub(super) fn room_part(&self) -> &'static str {
-        match self.topic {
-            Topic::AlongTheRail => "Off jaws and rail too, at the ghost ball",
-            Topic::LongStraight => "Untouched the aim may be off",
-            _ => "Untouched, at the ghost ball",
-        }
-    }
-
     /// A step in words: `30°`, `1 m`.
     pub(super) fn step_words(&self, x: f64, style: &Style) -> String {
-        match self.topic {
-            Topic::LongStraight => style.distance(x),
-            Topic::AlongTheRail => style.speed(x),
-            _ => format!("{:.0}°", x.to_degrees()),
-        }
+        words::step_at(self.topic, x, style)
     }
 
     /// What is held fixed.
     pub(super) fn held(&self, style: &Style) -> String {
-        let kind = self.kind();
-        match self.topic {
-            Topic::ThinCuts | Topic::Mixed => format!(
-                "Square in to a {kind} pocket, {} away",
-                style.distance(self.held_m())
-            ),
-            Topic::LongStraight => format!("Straight, square in to a {kind} pocket"),
-            Topic::AlongTheRail => format!(
-                "Straight shots, {:.0}° off square to a {kind} pocket, {} between the balls",
-                ALONG_RAD.to_degrees(),
-                style.distance(self.held_m())
-            ),
-            Topic::SidePocket => format!(
-                "Straight shots into a {kind} pocket, {} between the balls",
-                style.distance(self.held_m())
-            ),
-        }
+        words::held(self.topic, self.kind(), self.held_m(), ALONG_RAD, style)
     }
 }

@@ -7,6 +7,7 @@ use crate::draw::colour::{self, Rgb};
 use crate::sheets::fault::SheetError;
 use crate::sheets::page::Sheet;
 use crate::sheets::parts::{Style, of_ten};
+use crate::sheets::words::lesson::ten_balls;
 
 /// Height of a row, mm.
 const ROW_MM: f64 = 10.0;
@@ -21,7 +22,7 @@ pub(super) fn tens(
     let size = style.body_mm();
     for (name, chance) in rows {
         let made = of_ten(*chance);
-        let shows = format!("{name}: {made:.0} of ten go in.");
+        let shows = ten_balls(name, made);
         let (canvas, strip) = sheet.figure("a row of balls", shows, ROW_MM)?;
         let middle = strip.center().y;
         canvas.text(&Text::new(name, Point::new(strip.x0, middle), size).centred());

@@ -1,0 +1,423 @@
+//! What the pack of a lesson says beside its topic's own words.
+
+use crate::ladder::Topic;
+use crate::lesson::PartKind;
+use crate::player::AimError;
+use crate::pocket::PocketKind;
+use crate::sheets::parts::Style;
+
+/// What the pack is.
+pub(crate) const ABOUT: &str = "A lesson: its question, pictures that answer it, shots with diagrams and boxes, homework, a page to take home.";
+/// Over the charts.
+pub(crate) const PICTURES: &str = "Three pictures";
+/// How a test's boxes are ticked.
+pub(crate) const TEST_BOXES: &str =
+    "In each box: a tick when it went in, F when it was too full, T when it was too thin.";
+/// Over the columns of the plan.
+pub(crate) const PLAN: [&str; 3] = ["Part", "Time", "Shots"];
+/// Over the columns of homework.
+pub(crate) const DAYS: [&str; 4] = ["Date", "1.", "2.", "3."];
+
+/// The pack's title.
+pub(crate) fn title(lesson: &str) -> String {
+    format!("Lesson: {lesson}")
+}
+
+/// With the code first: a long title may be cut.
+pub(crate) fn known(code: Option<&str>, title: &str) -> String {
+    code.map_or_else(|| title.to_owned(), |code| format!("{code}. {title}"))
+}
+
+/// Why this topic.
+pub(crate) fn because(why: &str) -> String {
+    format!(
+        "This topic because: {}.",
+        why.trim_end().trim_end_matches('.')
+    )
+}
+
+/// "A, B and C".
+fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// For whom a lesson is, and what it takes.
+pub(crate) struct Takes<'a> {
+    pub(crate) students: &'a [String],
+    pub(crate) minutes: u32,
+    /// Minutes that are not spent in the lesson.
+    pub(crate) homework: Option<u32>,
+    pub(crate) balls: u32,
+    pub(crate) gear: &'a str,
+    pub(crate) player: &'a AimError,
+}
+
+/// For whom it is, and what it takes.
+pub(crate) fn takes(lesson: &Takes<'_>, style: &Style) -> String {
+    let (who, minutes, balls) = (listed(lesson.students), lesson.minutes, lesson.balls);
+    if style.plain {
+        let home = lesson
+            .homework
+            .map_or_else(String::new, |m| format!(", and {m} minutes of homework"));
+        return format!("For {who}. {minutes} minutes{home}. {balls} balls.");
+    }
+    let home = lesson.homework.map_or_else(String::new, |m| {
+        format!(" and {m} minutes of homework on other days")
+    });
+    format!(
+        "For {who}: {minutes} minutes at the table{home}, {balls} balls, {}. Chances are for {}{}.",
+        lesson.gear,
+        style.aim(lesson.player),
+        if lesson.students.len() > 1 {
+            ", the student in the middle of the group"
+        } else {
+            ""
+        }
+    )
+}
+
+/// How to read the diagrams.
+pub(crate) fn diagrams(style: &Style) -> &'static str {
+    if style.plain {
+        "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball."
+    } else {
+        "In the diagrams the head of the table is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail."
+    }
+}
+
+/// A part's time in the plan.
+pub(crate) fn time(kind: PartKind, minutes: u32) -> String {
+    match kind {
+        PartKind::Homework => format!("{minutes} min, later"),
+        _ => format!("{minutes} min"),
+    }
+}
+
+/// How many shots a part has.
+pub(crate) fn shots(count: usize) -> String {
+    match count {
+        1 => "1 shot".to_owned(),
+        n => format!("{n} shots"),
+    }
+}
+
+/// Over a part.
+pub(crate) fn part(name: &str, minutes: u32) -> String {
+    format!("{name}: {minutes} minutes")
+}
+
+/// How homework is written down.
+pub(crate) fn days(style: &Style) -> &'static str {
+    if style.plain {
+        "A column for a day: the date, then how many went in."
+    } else {
+        "A column for each day: its date, and below it makes and tries of that day, such as 12/15."
+    }
+}
+
+/// How a pack's tally is typed, for its first student.
+pub(crate) fn tally(student: Option<&str>) -> String {
+    format!("\"3: {} 6/10\"", student.unwrap_or("A"))
+}
+
+/// A shot's heading: "Shot 3", "Shot 3, A's mark".
+pub(crate) fn shot(number: usize, mark_of: Option<&str>) -> String {
+    match mark_of {
+        Some(student) => format!("Shot {number}, {student}'s mark"),
+        None => format!("Shot {number}"),
+    }
+}
+
+/// What each of several has to make.
+pub(crate) fn each_passes(makes: u32, tries: u32) -> String {
+    format!("{makes} of {tries} each pass")
+}
+
+/// How often to play a shot that nobody counts.
+pub(crate) fn uncounted(tries: u32, people: u32) -> String {
+    let said = |n: u32| format!("{n} {}", if n == 1 { "try" } else { "tries" });
+    if people < 2 {
+        said(tries)
+    } else if tries.is_multiple_of(people) {
+        format!("{} each", said(tries / people))
+    } else {
+        format!("{} together", said(tries))
+    }
+}
+
+/// A step of the answer: where, its room, its chance.
+pub(crate) fn step(axis: &str, step: &str, room: &str, chance: f64) -> String {
+    format!(
+        "{axis} {step}: {room} each side, {:.1}\u{a0}in\u{a0}10",
+        10.0 * chance
+    )
+}
+
+/// The answer with its steps.
+pub(crate) fn answer(answer: &str, topic: Topic, places: &str, steps: &[String]) -> String {
+    let part = match topic {
+        Topic::AlongTheRail => "Off jaws and rail too, at the ghost ball",
+        Topic::LongStraight => "Untouched the aim may be off",
+        _ => "Untouched, at the ghost ball",
+    };
+    format!("{answer} {part}, {places}: {}.", steps.join("; "))
+}
+
+/// What the lines of a topic are, with their distance.
+pub(crate) fn line(topic: Topic, m: f64, style: &Style) -> String {
+    let far = style.distance(m);
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => format!("{far} apart"),
+        Topic::LongStraight | Topic::SidePocket | Topic::AlongTheRail => to_pocket(m, style),
+    }
+}
+
+/// So far to the pocket.
+pub(crate) fn to_pocket(m: f64, style: &Style) -> String {
+    format!("{} to the pocket", style.distance(m))
+}
+
+/// All distances on a line: `1 m apart, 60 cm to the pocket`.
+pub(crate) fn places(topic: Topic, line_m: f64, held_m: f64, style: &Style) -> String {
+    let (line, held) = (line(topic, line_m, style), style.distance(held_m));
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => format!("{line}, {held} to the pocket"),
+        Topic::LongStraight => line,
+        Topic::SidePocket | Topic::AlongTheRail => format!("{line}, {held} between the balls"),
+    }
+}
+
+/// A step of a topic: `30°`, `1 m`.
+pub(crate) fn step_at(topic: Topic, x: f64, style: &Style) -> String {
+    match topic {
+        Topic::LongStraight => style.distance(x),
+        Topic::AlongTheRail => style.speed(x),
+        _ => format!("{:.0}°", x.to_degrees()),
+    }
+}
+
+/// What is held fixed; along the rail so far off square.
+pub(crate) fn held(
+    topic: Topic,
+    kind: PocketKind,
+    held_m: f64,
+    off_square_rad: f64,
+    style: &Style,
+) -> String {
+    let far = style.distance(held_m);
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => format!("Square in to a {kind} pocket, {far} away"),
+        Topic::LongStraight => format!("Straight, square in to a {kind} pocket"),
+        Topic::AlongTheRail => format!(
+            "Straight shots, {:.0}° off square to a {kind} pocket, {far} between the balls",
+            off_square_rad.to_degrees(),
+        ),
+        Topic::SidePocket => {
+            format!("Straight shots into a {kind} pocket, {far} between the balls")
+        }
+    }
+}
+
+/// The title of the chart of chances.
+pub(crate) const CHANCES: &str = "How often does it go in?";
+
+/// Below it: for whom; the pace where it is the same along the chart.
+pub(crate) fn chances_for(player: &AimError, pace_m_s: Option<f64>, style: &Style) -> String {
+    format!(
+        "For {}; a rolling cue ball, {}standard bounce: assumed.",
+        style.aim(player),
+        pace_m_s.map_or_else(String::new, |pace| format!(
+            "{} at the pocket, ",
+            style.speed(pace)
+        ))
+    )
+}
+
+/// The title of the chart of room.
+pub(crate) fn room_title(topic: Topic) -> &'static str {
+    match topic {
+        Topic::LongStraight => "How far off may the aim be?",
+        _ => "How much room does the ghost ball have?",
+    }
+}
+
+/// Below it: what is held fixed, and which part is measured.
+pub(crate) fn room_subtitle(topic: Topic, kind: PocketKind, held: &str) -> String {
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => {
+            format!("Square in to a {kind} pocket; each side, untouched")
+        }
+        Topic::AlongTheRail => format!("{held}; each side, off jaws and rail too"),
+        Topic::LongStraight | Topic::SidePocket => format!("{held}; each side, untouched"),
+    }
+}
+
+/// Below the chart of room.
+pub(crate) fn room_footer(gear: &str) -> String {
+    format!("{gear}; the same for everybody.")
+}
+
+/// Along a chart's side.
+pub(crate) const MAKES: &str = "makes in 10";
+
+/// The same for room, with its unit.
+pub(crate) fn room_axis(unit: &str) -> String {
+    format!("room each side ({unit})")
+}
+
+/// A chart in words: its steps, each as [`value_at`] says it, on one line.
+pub(crate) fn chart(what: &str, line: &str, steps: &[String]) -> String {
+    format!("{what}, {line}: {}.", steps.join(", "))
+}
+
+/// What a chart has at a step.
+pub(crate) fn value_at(value: &str, step: &str) -> String {
+    format!("{value} at {step}")
+}
+
+/// The chart of chances in words.
+pub(crate) const CHANCES_SHOW: &str = "Makes in ten";
+/// The chart of room in words.
+pub(crate) const ROOM_SHOWS: &str = "Room each side";
+
+/// The title of the chart of parts.
+pub(crate) const PARTS: &str = "How hard are the parts of this lesson?";
+/// Below it.
+pub(crate) const PARTS_SUBTITLE: &str =
+    "Makes in ten on average; the stroke runs from the hardest to the easiest shot";
+
+/// From the easiest to the hardest shot: `7.0 to 5.1 in 10`, `6.0 in 10 each`.
+#[must_use]
+pub fn spread(low: f64, high: f64, shots: usize) -> String {
+    let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
+    match shots {
+        1 => format!("{high} in 10"),
+        _ if low == high => format!("{high} in 10 each"),
+        _ => format!("{high} to {low} in 10"),
+    }
+}
+
+/// How a ball goes in within the room drawn at true size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum GoesIn {
+    Untouched,
+    OffTheJaws,
+    OffTheRail,
+}
+
+/// Beside the strip.
+pub(crate) const TOO_FULL: &str = "too full";
+/// On its other side.
+pub(crate) const TOO_THIN: &str = "too thin";
+
+/// Over the room at true size.
+pub(crate) fn true_size(shot: &str, style: &Style) -> String {
+    if style.plain {
+        format!("{shot}: how exact must it be?")
+    } else {
+        format!("{shot}: its room at true size")
+    }
+}
+
+/// What to look at there.
+pub(crate) fn strip(width: &str, how: GoesIn, style: &Style) -> String {
+    if style.plain {
+        return format!(
+            "The middle of the white ball must come along the blue strip. It is {width} wide!"
+        );
+    }
+    let how = match how {
+        GoesIn::Untouched => "untouched",
+        GoesIn::OffTheJaws => "off the jaws",
+        GoesIn::OffTheRail => "off the rail",
+    };
+    format!(
+        "Left, the shot on the table. Right, its balls at true size when they touch: the cue ball's middle must come along the blue strip, {width} wide, and the ball goes in {how}. The two blue outlines are the fullest and the thinnest hit."
+    )
+}
+
+/// What the picture of the strip shows.
+pub(crate) fn strip_shows(width: &str) -> String {
+    format!(
+        "Object ball and ghost ball at true size; the strip for the cue ball's middle is {width} wide."
+    )
+}
+
+/// Over rows of ten balls.
+pub(crate) const OF_TEN: &str = "How many of ten go in?";
+/// Over those of the lesson's parts.
+pub(crate) const TODAY: &str = "Today's shots";
+/// Where distance changes little.
+pub(crate) const HARDLY_HARDER: &str = "Farther away is hardly harder here.";
+
+/// What a row of ten balls shows.
+pub(crate) fn ten_balls(name: &str, made: f64) -> String {
+    format!("{name}: {made:.0} of ten go in.")
+}
+
+/// Where the balls lie along the steps, in plain words.
+pub(crate) fn plain_places(topic: Topic, line_m: f64, held_m: f64, style: &Style) -> String {
+    let (line, held) = (style.distance(line_m), style.distance(held_m));
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => format!("Balls {line} apart. Pocket {held} away."),
+        Topic::LongStraight => format!("Pocket {line} away."),
+        Topic::SidePocket | Topic::AlongTheRail => {
+            format!("Balls {held} apart. Pocket {line} away.")
+        }
+    }
+}
+
+/// A step in plain words, with what is measured along it.
+pub(crate) fn plain_step(topic: Topic, words: &str, x: f64, style: &Style) -> String {
+    match topic {
+        Topic::LongStraight => format!("{words}: {}", style.distance(x)),
+        _ => words.to_owned(),
+    }
+}
+
+/// Over the same from farther away.
+pub(crate) fn farther(topic: Topic) -> &'static str {
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => "And with the cue ball farther away?",
+        _ => "And with the pocket farther away?",
+    }
+}
+
+/// At which step that is.
+pub(crate) fn farther_at(topic: Topic, step: &str, held_m: f64, style: &Style) -> String {
+    let held = style.distance(held_m);
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => format!("{step}. Pocket {held} away."),
+        Topic::LongStraight => format!("{step}."),
+        Topic::SidePocket | Topic::AlongTheRail => format!("{step}. Balls {held} apart."),
+    }
+}
+
+/// A distance there.
+pub(crate) fn far(topic: Topic, m: f64, style: &Style) -> String {
+    let far = style.distance(m);
+    match topic {
+        Topic::ThinCuts | Topic::Mixed => format!("Balls {far} apart"),
+        _ => format!("Pocket {far} away"),
+    }
+}
+
+/// Over the page to take home.
+pub(crate) const TAKE_HOME: &str = "To take home";
+/// To fill in there.
+pub(crate) const NAME_AND_DATE: [&str; 2] = ["Name", "Date"];
+/// Over what to remember.
+pub(crate) const REMEMBER: &str = "Remember";
+/// Over homework there.
+pub(crate) const HOMEWORK: &str = "Homework";
+/// How homework is done.
+pub(crate) const DO_HOMEWORK: &str = "Play the shots of the homework page on two or three days. Tick what goes in. Bring the page back.";
+
+/// What the rows of ten are.
+pub(crate) fn most_likely(places: &str) -> String {
+    format!("So many of ten go in, most likely. {places}")
+}
