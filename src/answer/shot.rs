@@ -9,8 +9,8 @@ use crate::player::factors::{Asked, Factor, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, Flags, NoWindow, Range, Shot, Solution, Tip, Window, lengths_for_speed, solve,
-    why,
+    AimWindow, Band, Flags, NoWindow, Part, Range, Shot, Solution, Tip, Window, lengths_for_speed,
+    solve, why,
 };
 
 /// One of the three windows.
@@ -89,8 +89,8 @@ impl From<Verdict> for WhyAnswer {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct FirstOrderAnswer {
-    /// Which window is explained.
-    pub of: String,
+    /// Which part of the window is explained.
+    pub of: Part,
     /// Opening of the pocket in object-ball directions.
     pub pocket_opening_deg: f64,
     /// `D/t_c`.
@@ -338,7 +338,7 @@ impl ShotAnswer {
             direct: part(|w| w.direct),
             drop: part(|w| w.drop),
             first_order: found.and_then(why).map(|w| FirstOrderAnswer {
-                of: w.of.to_owned(),
+                of: w.of,
                 pocket_opening_deg: w.pocket_opening_rad.to_degrees(),
                 distance_factor: w.distance_factor,
                 cut_factor: w.cut_factor,

@@ -3,6 +3,7 @@
 
 use kurbo::Point;
 
+use super::words::around::left_out;
 use crate::layout::{Layout, Reach};
 
 /// The shot's object ball among the balls of [`Around::layout`].
@@ -32,14 +33,6 @@ impl Around {
 
     /// What a chart leaves out that cannot count it.
     pub(super) fn left_out(&self) -> Option<&'static str> {
-        let others = self.layout.balls.len() > 1;
-        match (others, self.awkward) {
-            (true, true) => {
-                Some("Not counted here: the other balls on the table, and the awkward stance.")
-            }
-            (true, false) => Some("Not counted here: the other balls on the table."),
-            (false, true) => Some("Not counted here: the awkward stance."),
-            (false, false) => None,
-        }
+        left_out(self.layout.balls.len() > 1, self.awkward)
     }
 }

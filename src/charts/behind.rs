@@ -5,8 +5,9 @@
 
 use kurbo::{Point, Rect};
 
-use super::scene::{Scene, Seen, fill, key};
+use super::scene::{Scene, fill, key};
 use super::view::{CLOTH, CUSHION, HOLE, Lens, OUTLINE, PocketOutline, RAIL_M, WOOD, lens};
+use super::words::shot::{self as words, Seen};
 use super::{ChartError, Request};
 use crate::draw::Picture;
 use crate::draw::canvas::{Canvas, Clip, Paint, Stroke, Text, arc_points};
@@ -16,7 +17,6 @@ use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Caption, Theme};
 use crate::gear::Gear;
 use crate::pocket::PocketName;
-use crate::units::{Length, UnitSystem, speak};
 
 /// The eye's way behind the cue ball, m (assumption: chin over the cue, an arm's length back).
 const BACK_M: f64 = 0.6;
@@ -49,17 +49,11 @@ struct Look<'a> {
     hair: f64,
 }
 
-/// What the words say of this view; the outlines have a key of their own.
+/// What the words say of this view.
 pub(super) fn seen(eye_m: f64) -> Seen {
-    let distance = |m: f64| speak::distance(Length::from_m(m), UnitSystem::Metric);
-    Seen {
-        first: format!(
-            "Seen along the aim from {} behind the cue ball, eyes {} above the cloth (assumed), in true perspective. ",
-            distance(BACK_M),
-            distance(eye_m),
-        ),
-        outlines: "",
-        from: "from behind the cue ball",
+    Seen::Behind {
+        back_m: BACK_M,
+        eye_m,
     }
 }
 
@@ -121,14 +115,14 @@ fn ghost_key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
     let y = body.y0 + 0.5 * theme.label;
     let mut x = body.x0;
     for (dash, name) in [
-        (&[][..], "ghost ball at the fullest hit"),
-        (&DASH[..], "at the thinnest hit"),
+        (&[][..], words::OUTLINES[0]),
+        (&DASH[..], words::OUTLINES[1]),
     ] {
         let (from, to) = (Point::new(x, y), Point::new(x + 2.2 * theme.label, y));
         canvas.line(from, to, &rim(theme.hair, dash));
-        let words = Point::new(to.x + 0.4 * theme.label, y);
-        canvas.text(&Text::new(name, words, theme.label).centred());
-        x = words.x + text::width(name, theme.label, Weight::Regular) + 1.2 * theme.label;
+        let beside = Point::new(to.x + 0.4 * theme.label, y);
+        canvas.text(&Text::new(name, beside, theme.label).centred());
+        x = beside.x + text::width(name, theme.label, Weight::Regular) + 1.2 * theme.label;
     }
     Rect::new(body.x0, y + theme.label, body.x1, body.y1)
 }

@@ -3,6 +3,7 @@
 use super::chart::Found;
 use super::fault::ChartError;
 use super::panels::{Panels, empty, steps};
+use super::words::ways as words;
 use crate::aims::BiasPoint;
 use crate::draw::canvas::{Canvas, Stroke};
 use crate::draw::colour::{self, BLUE, Rgb};
@@ -43,7 +44,7 @@ pub fn bias(caption: &Caption, panels: &[BiasPanel], size: Size) -> Result<Pictu
         .fold(0.0, f64::max);
     let (from, to) = range(all().map(|p| p.cut_deg));
     if !(edge > 0.0 && to > from) {
-        return Err(empty(caption, "no cut of the list drops").into());
+        return Err(empty(caption, words::NO_CUT).into());
     }
     let reach = (TIMES_WINDOW * edge).ceil();
     let mut board = Board::new(size, caption);
@@ -78,10 +79,10 @@ pub fn bias(caption: &Caption, panels: &[BiasPanel], size: Size) -> Result<Pictu
         &mut board.canvas,
         &theme,
         &[
-            (BLUE.mix(Rgb::WHITE, SHADES[1]), "goes in untouched"),
-            (BLUE.mix(Rgb::WHITE, SHADES[0]), "still goes in"),
+            (BLUE.mix(Rgb::WHITE, SHADES[1]), words::UNTOUCHED),
+            (BLUE.mix(Rgb::WHITE, SHADES[0]), words::STILL_IN),
         ],
-        "across: cut (°); up: too full, down: too thin at the ghost ball (mm)",
+        words::BIAS_AXES,
     );
     Ok(board.finish(caption)?)
 }

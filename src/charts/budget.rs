@@ -2,10 +2,10 @@
 
 use super::chart::AnswerChart;
 use super::fault::ChartError;
-use crate::answer::{BudgetAnswer, budget_headline, budget_label, to_a_tenth};
+use super::words::skill as words;
+use crate::answer::BudgetAnswer;
 use crate::draw::bars::{BarChart, Row};
 use crate::draw::plot::Axis;
-use crate::draw::theme::Caption;
 use crate::draw::{Picture, Size};
 
 /// Room right of the longest bar, as a share of it.
@@ -39,12 +39,8 @@ impl AnswerChart<Budgeted<'_>> for BudgetChart {
             .inputs
             .iter()
             .map(|row| Row {
-                note: format!(
-                    "{:.0} %; if halved {}",
-                    100.0 * row.share,
-                    to_a_tenth(row.makes_if_halved)
-                ),
-                ..Row::new(budget_label(row.source), row.contribution_deg)
+                note: words::share(row.share, row.makes_if_halved),
+                ..Row::new(words::input(row.source), row.contribution_deg)
             })
             .collect();
         let most = budget
@@ -52,37 +48,14 @@ impl AnswerChart<Budgeted<'_>> for BudgetChart {
             .iter()
             .map(|row| row.contribution_deg)
             .fold(f64::MIN_POSITIVE, f64::max);
-        let spoken: Vec<String> = budget
-            .inputs
-            .iter()
-            .map(|row| {
-                format!(
-                    "{} {:.2} degrees",
-                    budget_label(row.source),
-                    row.contribution_deg
-                )
-            })
-            .collect();
         let picture = BarChart {
-        caption: Caption {
-            title: budget_headline(budget, &of.answer.player),
-            subtitle: of.held.to_owned(),
-            footer: of.answer.assumed_words(),
-            desc: format!(
-                "How far each input sends the object ball off: {}.",
-                spoken.join(", ")
-            ),
-        },
-        axis: Axis::linear(
-            "object ball's direction, spread due to each (degrees; share of the whole beside it)",
-            0.0,
-            HEADROOM * most,
-        ),
-        rows,
-        parts: Vec::new(),
-        compare: String::new(),
-    }
-    .draw(size)?;
+            caption: words::budget(of.answer, of.held),
+            axis: Axis::linear(words::DUE, 0.0, HEADROOM * most),
+            rows,
+            parts: Vec::new(),
+            compare: String::new(),
+        }
+        .draw(size)?;
         Ok(Some(picture))
     }
 }

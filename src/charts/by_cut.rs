@@ -1,16 +1,15 @@
 //! Room each side against the cut, one line a distance: the line is untouched, the shade above it
 //! what still goes in off the jaws.
 
-use super::request::THIS_SHOT;
 use super::slice::Slice;
+use super::words::by_cut::{self as words, End};
+use super::words::room;
 use super::{Chart, ChartError, Choice, Over, Request, RoomUnit, Subject};
 use crate::draw::Picture;
 use crate::draw::lines::{Band, Line, LineChart, Mark};
 use crate::draw::plot::Axis;
-use crate::draw::text;
 use crate::draw::theme::Caption;
 use crate::survey::Row;
-use crate::units::{Length, speak};
 
 /// Lines that can be told apart.
 const MOST_LINES: usize = 5;
@@ -52,35 +51,18 @@ impl Chart for ByCutChart {
         };
         let rows = slice.rows(&slice.cuts_rad, &distances_m)?;
         let columns: Vec<&[Row]> = rows.chunks(slice.cuts_rad.len()).collect();
-        let suffix = match options.over {
-            Over::Apart => "apart",
-            Over::ToPocket => "to go",
-        };
-        let names = distances_m
-            .iter()
-            .map(|d| format!("{} {suffix}", speak::feet(Length::from_m(*d))));
+        let names = distances_m.iter().map(|d| words::line(*d, options.over));
         let (lines, bands) = series(names.collect(), &columns, unit);
         let (low, high) = slice.cut_ends_deg();
+        let named: Vec<&str> = lines.iter().map(|l| l.name.as_str()).collect();
         let chart = LineChart {
             caption: Caption {
-                title: title(&lines, unit, (low, high), suffix),
-                subtitle: format!(
-                    "{}. Line: untouched. Shade: still in off the jaws",
-                    slice.subtitle()
-                ),
+                title: words::title(ends(&lines, low, high), unit, options.over),
+                subtitle: words::subtitle(&slice.subtitle()),
                 footer: slice.footer(),
-                desc: format!(
-                    "{} against the cut angle from {low:.0} to {high:.0} degrees, one line for each of {} distances: {}.",
-                    unit.title(),
-                    lines.len(),
-                    lines
-                        .iter()
-                        .map(|l| l.name.as_str())
-                        .collect::<Vec<_>>()
-                        .join(", "),
-                ),
+                desc: words::desc(unit, low, high, &named),
             },
-            x: Axis::linear("cut angle (degrees)", low, high),
+            x: Axis::linear(room::CUT, low, high),
             y: room_axis(&lines, &bands, unit, options.linear)?,
             marks: this_shot(request, unit, &distances_m).into_iter().collect(),
             lines,
@@ -108,7 +90,7 @@ fn this_shot(request: &Request, unit: RoomUnit, distances_m: &[f64]) -> Option<M
             window.cut_rad.abs().to_degrees(),
             unit.of(&window, each_rad),
         ),
-        text: THIS_SHOT.to_owned(),
+        text: room::THIS_SHOT.to_owned(),
         line,
     })
 }
@@ -158,7 +140,7 @@ fn series(names: Vec<String>, columns: &[&[Row]], unit: RoomUnit) -> (Vec<Line>,
         .iter()
         .enumerate()
         .map(|(line, column)| Band {
-            name: format!("off the jaws, {}", lines[line].name),
+            name: words::shade(&lines[line].name),
             points: column
                 .iter()
                 .map(|r| (r.cut_rad.to_degrees(), clean(r), direct(r)))
@@ -185,54 +167,36 @@ fn room_axis(
     let top = bands.iter().flat_map(|b| &b.points).map(|p| p.2);
     let most = top.chain(known).fold(0.0, f64::max);
     if most <= 0.0 {
-        return Err(ChartError::NoRoom(
-            "no shot of the grid goes in untouched".to_owned(),
-        ));
+        return Err(ChartError::NoRoom(words::NOTHING.to_owned()));
     }
     if linear {
-        return Ok(Axis::linear(unit.title(), 0.0, 1.08 * most));
+        return Ok(Axis::linear(room::each_side(unit), 0.0, 1.08 * most));
     }
     Ok(Axis::log(
-        unit.log_title(),
+        room::each_side_log(unit),
         floor_125(least),
         ceil_125(most),
     ))
 }
 
-/// The finding, in numbers of the chart.
-fn title(lines: &[Line], unit: RoomUnit, (low, high): (f64, f64), suffix: &str) -> String {
-    let value = |line: Option<&Line>, first: bool| {
-        let points = &line?.points;
-        let at = if first { points.first() } else { points.last() };
-        at.map(|p| p.1).filter(|v| v.is_finite() && *v > 0.0)
-    };
-    match (value(lines.first(), true), value(lines.last(), false)) {
-        (Some(easy), Some(hard)) if lines.len() > 1 => {
-            let end = |line: Option<&Line>| {
-                line.map_or("", |l| l.name.trim_end_matches(suffix).trim_end())
-                    .to_owned()
-            };
-            let (near, far) = (end(lines.first()), end(lines.last()));
-            let cut = if low.abs() < 0.5 {
-                "straight".to_owned()
-            } else {
-                format!("at {low:.0}°")
-            };
-            let said = |v: f64| format!("{}{}", text::number(two_digits(v)), unit.mark());
-            format!(
-                "Untouched room each side: {} {cut} at {near}, {} at {high:.0}° and {far}",
-                said(easy),
-                said(hard)
-            )
-        }
-        _ => "How much room does a cut leave?".to_owned(),
-    }
-}
-
-/// Rounded to two digits.
-fn two_digits(value: f64) -> f64 {
-    let step = 10_f64.powf(value.abs().log10().floor() - 1.0);
-    (value / step).round() * step
+/// The easiest and the hardest end of the lines, from cut to cut, degrees.
+fn ends(lines: &[Line], low: f64, high: f64) -> Option<[End<'_>; 2]> {
+    let room =
+        |point: Option<&(f64, f64)>| point.map(|p| p.1).filter(|v| v.is_finite() && *v > 0.0);
+    let (near, far) = (lines.first()?, lines.last()?);
+    let (easy, hard) = (room(near.points.first())?, room(far.points.last())?);
+    (lines.len() > 1).then_some([
+        End {
+            room: easy,
+            cut_deg: low,
+            line: &near.name,
+        },
+        End {
+            room: hard,
+            cut_deg: high,
+            line: &far.name,
+        },
+    ])
 }
 
 /// The next 1, 2 or 5 times a power of ten at or below, and at or above.

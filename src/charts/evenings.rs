@@ -2,11 +2,10 @@
 
 use super::chart::AnswerChart;
 use super::fault::ChartError;
-use super::predictions::days;
-use crate::answer::{SkillAnswer, skill_verdict};
+use super::words::skill as words;
+use crate::answer::SkillAnswer;
 use crate::draw::lines::{Band, Line, LineChart};
 use crate::draw::plot::Axis;
-use crate::draw::theme::Caption;
 use crate::draw::{Picture, Size};
 
 /// Top of the axis when every interval ends below it, in spreads of the whole period. Assumption.
@@ -60,32 +59,20 @@ impl AnswerChart<SkillAnswer> for EveningsChart {
             .map(|(k, day)| (k as f64, day.day.get(5..).unwrap_or_default().to_owned()))
             .collect();
         let chart = LineChart {
-        caption: Caption {
-            title: skill_verdict(answer),
-            subtitle: format!("Spread of the aim evening by evening, {}", days(answer)),
-            footer:
-                "1 is the spread of all evenings together; below it is steadier. Shaded: 95 in 100."
-                    .to_owned(),
-            desc: answer
-                .by_day
-                .iter()
-                .filter_map(|d| Some(format!("{}: {:.2}.", d.day, d.spread?.value)))
-                .collect::<Vec<_>>()
-                .join(" "),
-        },
-        x: Axis::linear("day (month-day)", -0.2, last + 0.2).with_ticks(ticks),
-        y: Axis::linear("spread, all evenings = 1", 0.0, top),
-        lines: vec![Line {
-            name: "spread".to_owned(),
-            points: told.iter().map(|t| (t.0, t.1.min(top))).collect(),
-        }],
-        bands: vec![Band {
-            name: "95 in 100".to_owned(),
-            points: told.iter().map(|t| (t.0, t.2, t.3.min(top))).collect(),
-            line: 0,
-        }],
-        marks: Vec::new(),
-    };
+            caption: words::evenings(answer),
+            x: Axis::linear(words::DAY, -0.2, last + 0.2).with_ticks(ticks),
+            y: Axis::linear(words::SPREAD_AXIS, 0.0, top),
+            lines: vec![Line {
+                name: words::SPREAD.to_owned(),
+                points: told.iter().map(|t| (t.0, t.1.min(top))).collect(),
+            }],
+            bands: vec![Band {
+                name: words::SHADE.to_owned(),
+                points: told.iter().map(|t| (t.0, t.2, t.3.min(top))).collect(),
+                line: 0,
+            }],
+            marks: Vec::new(),
+        };
         Ok(Some(chart.draw(size)?))
     }
 }

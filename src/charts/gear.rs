@@ -1,5 +1,6 @@
 //! The same shots on several gears, the largest loss first.
 
+use super::words::{gear as words, room};
 use super::{Chart, ChartError, Choice, Request, RoomUnit, Subject};
 use crate::answer::{CompareAnswer, ComparedRow, ComparedShot};
 use crate::draw::Picture;
@@ -33,8 +34,8 @@ impl Shown {
 
     fn axis(self, most: f64) -> Axis {
         match self {
-            Self::Room(unit) => Axis::linear(unit.title(), 0.0, 1.05 * most),
-            Self::Chance => Axis::linear("makes in ten", 0.0, 10.0),
+            Self::Room(unit) => Axis::linear(room::each_side(unit), 0.0, 1.05 * most),
+            Self::Chance => Axis::linear(room::MAKES, 0.0, 10.0),
         }
     }
 }
@@ -80,7 +81,7 @@ impl Chart for GearChart {
         let values = rows.iter().flat_map(|r| &r.values).copied();
         let most = values.filter(|v| v.is_finite()).fold(0.0, f64::max);
         if most <= 0.0 {
-            return Err(ChartError::NoRoom("none goes on any table".to_owned()));
+            return Err(ChartError::NoRoom(words::NOTHING.to_owned()));
         }
         let chart = DotChart {
             caption: caption(request, compared, shown, rows.len()),
@@ -99,66 +100,34 @@ fn note(row: &ComparedRow, shown: Shown) -> String {
     if shown == Shown::Chance {
         let changes = others.map(|v| v - first).filter(|c| c.is_finite());
         let least = changes.reduce(f64::min);
-        return least.map_or_else(String::new, |c| format!("{} in 10", signed(c, 1)));
+        return least.map_or_else(String::new, words::makes);
     }
     if row.on.iter().skip(1).any(|s| s.direct_each_deg.is_none()) {
-        return "no room".to_owned();
+        return words::NO_ROOM.to_owned();
     }
     // In directions, as the title has it, however the room is shown.
     let least = (!row.on.is_empty()).then(|| 100.0 * (row.least_share() - 1.0));
-    least.map_or_else(String::new, |c| format!("{} %", signed(c, 0)))
-}
-
-/// With its sign, a true minus; zero has none.
-fn signed(value: f64, decimals: usize) -> String {
-    let size = format!("{:.decimals$}", value.abs());
-    if size.chars().all(|c| c == '0' || c == '.') {
-        "±0".to_owned()
-    } else if value < 0.0 {
-        format!("\u{2212}{size}")
-    } else {
-        format!("+{size}")
-    }
+    least.map_or_else(String::new, words::percent)
 }
 
 fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usize) -> Caption {
-    let first = &compared.gears[0];
     let title = if compared.gears.len() == 2 {
         compared.verdict(1)
     } else {
         None
     };
-    let all = compared.rows.len();
-    let count = if drawn < all {
-        format!("{drawn} of {all} shots")
-    } else if all == 1 {
-        "One shot".to_owned()
-    } else {
-        format!("{all} shots")
-    };
-    let what = match (shown, &compared.player) {
-        (Shown::Chance, Some(who)) => format!("chances of: {who}"),
-        _ => "untouched or off the jaws".to_owned(),
-    };
-    let loses = compared.rows.iter().any(|row| row.least_share() < NO_LOSS);
-    let order = if loses {
-        "largest loss"
-    } else {
-        "smallest gain"
-    };
-    let of = match (shown, compared.gears.len()) {
-        (_, 2) if loses => "of the table that loses most",
-        (_, 2) => "on the other table",
-        (Shown::Chance, _) => "on the table where the shot is hardest",
-        (Shown::Room(_), _) => "on the table that leaves least room",
+    let chances = shown == Shown::Chance;
+    let of = words::Compared {
+        tables: &compared.gears,
+        drawn,
+        all: compared.rows.len(),
+        chances_of: compared.player.as_deref().filter(|_| chances),
+        loses: compared.rows.iter().any(|row| row.least_share() < NO_LOSS),
     };
     Caption {
-        title: title.unwrap_or_else(|| "How much harder are the same shots?".to_owned()),
-        subtitle: format!("{count}, {order} of room against {first} first; {what}"),
-        footer: request.footer_without(format!("Right: the change against the first table, {of}. Assumed: standard bounce of jaws and rails, unless a table changes it.")),
-        desc: format!(
-            "One row a shot, one dot a table ({}), largest loss of room first.",
-            compared.gears.join(", ")
-        ),
+        title: title.unwrap_or_else(|| words::QUESTION.to_owned()),
+        subtitle: words::subtitle(&of),
+        footer: request.footer_without(words::footer(&of)),
+        desc: words::desc(&compared.gears),
     }
 }

@@ -1,14 +1,14 @@
 //! The map of the room over cut and distance, with contour lines that carry their value.
 
-use super::request::THIS_SHOT;
 use super::slice::Slice;
+use super::words::grid::{self as words, Takes};
+use super::words::room;
 use super::{Chart, ChartError, Choice, Over, Request, RoomUnit, Subject};
 use crate::draw::contour::Grid as MapGrid;
 use crate::draw::heat::{HeatMap, Levels};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
 use crate::draw::{DrawError, Picture};
-use crate::units::{Angle, Length, speak};
 
 /// Cuts and distances solved.
 const CUTS: u32 = 81;
@@ -49,22 +49,19 @@ impl Chart for GridChart {
         let (low, high) = slice.cut_ends_deg();
         let (near_m, far_m) = slice.distance_ends_m()?;
         let (near, far) = (near_m / FOOT_M, far_m / FOOT_M);
-        let (what, words) = match options.over {
-            Over::Apart => ("cue ball to object ball", "between the balls"),
-            Over::ToPocket => ("object ball to pocket", "to the pocket"),
-        };
+        let distance = words::distance(options.over, options.log_distance);
         let distance = if options.log_distance {
-            Axis::log(format!("{what} (ft, log scale)"), near, far)
+            Axis::log(distance, near, far)
         } else {
-            Axis::linear(format!("{what} (ft)"), near, far)
+            Axis::linear(distance, near, far)
         };
         let cuts_deg = Axis::linear("", low, high).steps(CUTS);
         let feet = distance.steps(DISTANCES);
         let values = values(&slice, unit, &cuts_deg, &feet)?;
-        let title = title(&values, (near_m, far_m), high);
+        let takes = takes(&values, near_m, far_m, high);
         let empty = |_| DrawError::Empty {
-            what: "the map".to_owned(),
-            why: "its grid has no values",
+            what: words::MAP.to_owned(),
+            why: words::EMPTY,
         };
         let grid = MapGrid::new(cuts_deg, feet, values).map_err(empty)?;
         let levels = match unit {
@@ -73,20 +70,17 @@ impl Chart for GridChart {
         };
         let chart = HeatMap {
             caption: Caption {
-                title,
-                subtitle: format!("{}. Untouched or off the jaws", slice.subtitle()),
+                title: words::title(takes.as_ref()),
+                subtitle: words::subtitle(&slice.subtitle()),
                 footer: slice.footer(),
-                desc: format!(
-                    "Map of the {} over cut angles from {low:.0} to {high:.0} degrees and {near:.1} to {far:.1} feet {words}.",
-                    unit.title()
-                ),
+                desc: words::desc(unit, options.over, [low, high], [near, far]),
             },
-            x: Axis::linear("cut angle (degrees)", low, high),
+            x: Axis::linear(room::CUT, low, high),
             y: distance,
             levels: Levels {
                 at: within(levels, grid.range()),
-                title: unit.title().to_owned(),
-                mark: unit.mark(),
+                title: room::each_side(unit).to_owned(),
+                mark: room::mark(unit),
             },
             grid,
             mark: this_shot(request, near, far),
@@ -106,7 +100,7 @@ fn this_shot(request: &Request, near: f64, far: f64) -> Option<(f64, f64, String
     let cut_deg = window.cut_rad.abs().to_degrees();
     (near..=far)
         .contains(&feet)
-        .then(|| (cut_deg, feet, THIS_SHOT.to_owned()))
+        .then(|| (cut_deg, feet, room::THIS_SHOT.to_owned()))
 }
 
 /// Row by row: all cuts at the first distance first.
@@ -143,31 +137,17 @@ fn within(levels: &[f64], range: Option<(f64, f64)>) -> Vec<f64> {
 
 /// What distance takes of the fullest cut's room, and what the thinnest cut takes of the nearest
 /// shot's.
-fn title(values: &[f64], (near_m, far_m): (f64, f64), high_deg: f64) -> String {
+fn takes(values: &[f64], near_m: f64, far_m: f64, cut_deg: f64) -> Option<Takes> {
     let columns = CUTS as usize;
     let (easy, thin) = (values[0], values[columns - 1]);
     let far = values[values.len() - columns];
     let (distance, cut) = (easy / far, easy / thin);
-    if !(distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0) {
-        return "Which takes the room, the cut or the distance?".to_owned();
-    }
-    let left = |ratio: f64| format!("{} %", crate::draw::text::number(percent(100.0 / ratio)));
-    let feet = |m: f64| speak::feet(Length::from_m(m));
-    format!(
-        "{} instead of {} keeps {} of the room, cutting {} keeps {}",
-        feet(far_m),
-        feet(near_m),
-        left(distance),
-        speak::degrees(Angle::from_deg(high_deg)),
-        left(cut)
-    )
-}
-
-/// Whole percents, tenths below one.
-fn percent(value: f64) -> f64 {
-    if value < 1.0 {
-        (10.0 * value).round() / 10.0
-    } else {
-        value.round()
-    }
+    let known = distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0;
+    known.then_some(Takes {
+        near_m,
+        far_m,
+        distance,
+        cut_deg,
+        cut,
+    })
 }

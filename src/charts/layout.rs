@@ -6,6 +6,7 @@ use kurbo::{Point, Rect};
 use super::chart::Found;
 use super::fault::ChartError;
 use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for, path};
+use super::words::layout as words;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::draw::colour::{self, LINE_COLOURS, Rgb};
 use crate::draw::text::{self, Weight};
@@ -194,42 +195,15 @@ fn caption(
     who: &str,
     closed: bool,
 ) -> Caption {
-    let count = table.layout.balls.len();
-    let balls = if count == 1 { "ball" } else { "balls" };
-    let (title, subtitle) = match shots {
-        [] => (
-            format!("{count} {balls} and the cue ball"),
-            table.gear.name.clone(),
-        ),
-        [one] => (
-            one.title.clone(),
-            format!("{count} {balls} on the table; {who}; {}", table.gear.name),
-        ),
-        several => (
-            format!("{} shots on this table", several.len()),
-            several
-                .iter()
-                .enumerate()
-                .map(|(k, s)| format!("{}: {}", k + 1, s.title))
-                .collect::<Vec<_>>()
-                .join("; "),
-        ),
-    };
-    let mut key = Vec::new();
-    if !scenes.is_empty() {
-        key.push("Wedge: where the cue ball may go; dashed: its way after the hit, aimed right; thin line: the object ball's.");
-    }
-    if closed {
-        key.push("Grey: directions closed by a ball.");
-    }
-    Caption {
-        desc: format!(
-            "The table from above, to scale, with {count} {balls} and the cue ball. {title}."
-        ),
-        title,
-        subtitle,
-        footer: key.join(" "),
-    }
+    let titles: Vec<&str> = shots.iter().map(|s| s.title.as_str()).collect();
+    words::caption(&words::Drawn {
+        gear: &table.gear.name,
+        who,
+        balls: table.layout.balls.len(),
+        titles: &titles,
+        followed: !scenes.is_empty(),
+        closed,
+    })
 }
 
 /// Room for the table and for the glass: a fifth of the longer side (for the eye).
@@ -410,12 +384,8 @@ fn ending(
     (scene, number): (&Scene<'_>, Option<usize>),
 ) {
     let run = &scene.paths.cue_after;
-    let words = match run.end {
-        CueEnd::Rest => "stops".to_owned(),
-        CueEnd::Scratch(_) => "scratches".to_owned(),
-        CueEnd::Ball(i) => format!("meets the {}", table.layout.balls[i].label),
-    };
-    let words = number.map_or(words.clone(), |n| format!("{n} {words}"));
+    let label = |i: usize| table.layout.balls[i].label.clone();
+    let said = words::ending(run.end, label, number);
     if !matches!(run.end, CueEnd::Scratch(_)) {
         ball(canvas, view, run.at, cue_radius(table), BallLook::Ghost);
     }
@@ -428,7 +398,7 @@ fn ending(
         (Point::new(at.x, at.y - off - 0.4 * size), Anchor::Middle),
         (Point::new(at.x, at.y + off + 0.4 * size), Anchor::Middle),
     ];
-    let text = |(at, anchor): (Point, Anchor)| Text::new(&words, at, size).anchor(anchor).centred();
+    let text = |(at, anchor): (Point, Anchor)| Text::new(&said, at, size).anchor(anchor).centred();
     let inside = canvas.area();
     let clear = |t: &Text<'_>| {
         let b = t.bounds();

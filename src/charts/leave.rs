@@ -8,14 +8,15 @@ use super::fault::ChartError;
 use super::layout::played_and_labelled;
 use super::places::{LEVELS_IN_TEN, draw_map};
 use super::view::{BallLook, View, ball, path};
+use super::words::leave::{self as words, Into};
+use super::words::room::MAKES;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::draw::colour::{self, Rgb};
 use crate::draw::contour::Grid;
 use crate::draw::heat::Levels;
-use crate::draw::theme::{Caption, MARKERS, Marker, Theme};
+use crate::draw::theme::{MARKERS, Marker, Theme};
 use crate::draw::{DrawError, Picture, Size};
-use crate::layout::{Candidate, LeaveMap, RestingArea, Table, leave_words};
-use crate::speech::Speech;
+use crate::layout::{Candidate, LeaveMap, RestingArea, Table};
 
 /// As listed.
 pub const CHART: Found = Found {
@@ -47,28 +48,18 @@ pub struct LeaveScene<'a> {
 pub fn draw_leave(scene: &LeaveScene<'_>, size: Size) -> Result<Picture, ChartError> {
     let (table, map) = (scene.table, scene.map);
     let label = |i: usize| &table.layout.balls[i].label;
-    let next = format!(
-        "the {} into the {} pocket",
-        label(map.next_ball),
-        map.next_pocket.name()
-    );
-    let caption = Caption {
-        title: leave_words(&map.resting, Speech::default()),
-        subtitle: format!(
-            "Chance of {next} from each place of the cue ball, once the {} is in the {} pocket; {}",
-            label(scene.shot.ball),
-            scene.shot.pocket.name(),
-            scene.who
-        ),
-        footer: "Marks: where the cue ball comes to lie, each as likely as the others of its kind. Blank: no place for the cue ball. Dashed: the ball pocketed first.".to_owned(),
-        desc: format!(
-            "The table from above, coloured by the chance of {next}; {}.",
-            leave_words(&map.resting, Speech::default())
-        ),
+    let shot = Into {
+        ball: label(scene.shot.ball),
+        pocket: scene.shot.pocket,
     };
+    let next = Into {
+        ball: label(map.next_ball),
+        pocket: map.next_pocket,
+    };
+    let caption = words::caption(&shot, &next, &map.resting, scene.who);
     let levels = Levels {
         at: LEVELS_IN_TEN.to_vec(),
-        title: "makes in ten".to_owned(),
+        title: MAKES.to_owned(),
         mark: "",
     };
     let grid = grid(map)?;
@@ -98,8 +89,8 @@ fn grid(map: &LeaveMap) -> Result<Grid, ChartError> {
         .map(|c| c.chance.map_or(f64::NAN, |p| 10.0 * p))
         .collect();
     let empty = |_| DrawError::Empty {
-        what: "the leave".to_owned(),
-        why: "the table has no room for the cue ball",
+        what: words::MAP.to_owned(),
+        why: words::EMPTY,
     };
     Ok(Grid::new(xs, ys, values).map_err(empty)?)
 }

@@ -29,6 +29,7 @@ pub mod stroke;
 pub mod table;
 pub mod view;
 pub mod why;
+mod words;
 pub mod works;
 
 pub use around::Around;

@@ -6,6 +6,7 @@ use kurbo::{Point, Rect};
 use super::ChartError;
 use super::chart::Found;
 use super::panels::{empty, middle, steps};
+use super::words::ways as words;
 use crate::aims::MoveRow;
 use crate::draw::canvas::{Stroke, Text};
 use crate::draw::colour::{self, BLUE, Rgb, VERMILLION};
@@ -31,14 +32,14 @@ struct Side {
 
 const SIDES: [Side; 2] = [
     Side {
-        name: "The cue ball's line",
+        name: words::CUE_BALL,
         value: |r| r.ball_thinner_mm,
         ink: BLUE,
         marker: Marker::Disc,
         named: true,
     },
     Side {
-        name: "The stick's line",
+        name: words::STICK,
         value: |r| r.stick_thinner_mm,
         ink: VERMILLION,
         marker: Marker::Square,
@@ -60,7 +61,7 @@ pub fn moved(caption: &Caption, rows: &[MoveRow], size: Size) -> Result<Picture,
         .filter(|r| r.ball_thinner_mm.is_some())
         .collect();
     if known.is_empty() {
-        return Err(empty(caption, "no setting makes the shot").into());
+        return Err(empty(caption, words::NO_SETTING).into());
     }
     let mut board = Board::new(size, caption);
     board.need(320.0, 240.0)?;
@@ -105,7 +106,7 @@ impl Side {
         let count = middle(rows.len()) - middle(0);
         let far = rows.iter().filter_map(|r| (self.value)(r)).map(f64::abs);
         let reach = (1.15 * far.fold(0.0, f64::max)).max(0.1);
-        let words = |r: &MoveRow| match (self.named, r.what) {
+        let named = |r: &MoveRow| match (self.named, r.what) {
             (false, _) => String::new(),
             (true, "as asked") => r.setting.clone(),
             (true, what) => format!("{what}: {}", r.setting),
@@ -113,14 +114,13 @@ impl Side {
         let names = rows
             .iter()
             .enumerate()
-            .map(|(k, r)| (count - middle(k), words(r)))
+            .map(|(k, r)| (count - middle(k), named(r)))
             .collect();
         let tick = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0]
             .into_iter()
             .find(|step| 3.0 * step >= reach)
             .unwrap_or(reach);
-        let x = Axis::linear("← fuller, thinner → (mm)", -reach, reach)
-            .with_ticks(steps(tick, -reach, reach));
+        let x = Axis::linear(words::THINNER, -reach, reach).with_ticks(steps(tick, -reach, reach));
         let y = Axis::linear("", 0.0, count).with_ticks(names);
         let room = Room {
             top: 1.6 * theme.label,

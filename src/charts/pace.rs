@@ -1,14 +1,12 @@
 //! One shot against pace: how wide the window stays, and what the stroke must do.
 
-use super::request::THIS_SHOT;
-use super::{Chart, ChartError, Request};
+use super::words::{pace as words, room as room_words};
+use super::{Chart, ChartError, Request, RoomUnit};
 use crate::draw::Picture;
 use crate::draw::lines::{Line, LineChart, Mark};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
-use crate::speech::Speech;
-use crate::units::{Angle, Length, UnitSystem, speak};
-use crate::window::{AimWindow, Shot, TOO_FAST_M_S, Window, stroke_word};
+use crate::window::{AimWindow, Shot, Window};
 
 /// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
 /// just drops to a hard stroke).
@@ -59,7 +57,7 @@ impl Chart for PaceChart {
             .map(|p| p.1)
             .fold(0.0, f64::max);
         if most <= 0.0 {
-            return Err(ChartError::NoRoom("it goes in at no pace".to_owned()));
+            return Err(ChartError::NoRoom(words::NOTHING.to_owned()));
         }
         let ticks = ticks(request, shot)?;
         let widest = widest(&lines[1], &windows);
@@ -68,48 +66,27 @@ impl Chart for PaceChart {
         let without = ticks.iter().map(|(v, _)| (*v, String::new())).collect();
         let pace = |title: &str| Axis::log(title, SLOWEST_M_S, FASTEST_M_S);
         let room = LineChart {
-            caption: caption(request, shot, widest.as_ref()),
+            caption: words::caption(
+                &request.gear,
+                shot,
+                cut_rad(request, shot),
+                widest.as_ref().map(|m| m.at),
+            ),
             x: pace("").with_ticks(without),
-            y: Axis::linear("room each side (degrees)", 0.0, 1.12 * most),
+            y: Axis::linear(room_words::each_side(RoomUnit::Degrees), 0.0, 1.12 * most),
             lines,
             bands: Vec::new(),
             marks: widest.into_iter().chain(this_shot(request)).collect(),
         };
         let below = LineChart {
             caption: Caption::default(),
-            x: pace("pace at the pocket, in brackets the cue ball's speed (m/s)").with_ticks(ticks),
-            y: Axis::linear("throw (degrees)", least, top),
+            x: pace(words::PACE).with_ticks(ticks),
+            y: Axis::linear(words::THROW, least, top),
             lines: vec![throw],
             bands: Vec::new(),
             marks: Vec::new(),
         };
         Ok(room.draw_above(&below, ROOM_SHARE, request.size)?)
-    }
-}
-
-/// The words around it.
-fn caption(request: &Request, shot: &Shot, widest: Option<&Mark>) -> Caption {
-    let title = widest.map_or_else(
-        || "How does the room change with pace?".to_owned(),
-        |m| {
-            format!(
-                "Most room at {:.1} m/s at the pocket: {:.2}° each side, jaws counted",
-                m.at.0, m.at.1
-            )
-        },
-    );
-    Caption {
-        title,
-        subtitle: format!(
-            "{} pocket, cut {}, {} between the balls, {}; {}",
-            super::scene::kind_word(shot.frame.kind),
-            speak::degrees(Angle::from_rad(cut_rad(request, shot))),
-            speak::distance(Length::from_m(shot.apart_m()), UnitSystem::Metric),
-            stroke_word(&shot.stroke, Speech::default()),
-            request.gear.spoken()
-        ),
-        footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),
-        desc: "Above, room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail. Below, throw in degrees.".to_owned(),
     }
 }
 
@@ -126,7 +103,7 @@ fn throw(paces: &[f64], windows: &[Option<AimWindow>]) -> Line {
             .map_or(f64::NAN, |w| w.throw_fuller_rad().to_degrees())
     };
     Line {
-        name: "throw, fuller".to_owned(),
+        name: words::THROW_LINE.to_owned(),
         points: paces
             .iter()
             .zip(windows)
@@ -159,9 +136,9 @@ fn lines(paces: &[f64], windows: &[Option<AimWindow>]) -> Vec<Line> {
             .collect(),
     };
     vec![
-        line("untouched", |w| w.clean),
-        line("and off the jaws", |w| w.direct),
-        line("and off the rail", |w| w.drop),
+        line(room_words::LINES[0], |w| w.clean),
+        line(room_words::LINES[1], |w| w.direct),
+        line(room_words::LINES[2], |w| w.drop),
     ]
 }
 
@@ -173,8 +150,7 @@ fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartErro
     let named = if narrow { &FEW_M_S[..] } else { &NAMED_M_S[..] };
     for pace in named.iter().copied() {
         let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
-        let name = cue.map_or(format!("{pace}"), |c| format!("{pace} ({c:.1})"));
-        out.push((pace, name));
+        out.push((pace, words::tick(pace, cue)));
     }
     Ok(out)
 }
@@ -190,7 +166,7 @@ fn this_shot(request: &Request) -> Option<Mark> {
     let pace = shot.stroke.pace_m_s;
     (SLOWEST_M_S..=FASTEST_M_S).contains(&pace).then(|| Mark {
         at: (pace, 0.5 * part.total_rad().to_degrees()),
-        text: THIS_SHOT.to_owned(),
+        text: room_words::THIS_SHOT.to_owned(),
         line,
     })
 }
@@ -202,7 +178,7 @@ fn widest(line: &Line, windows: &[Option<AimWindow>]) -> Option<Mark> {
     let (at, window) = known.max_by(|a, b| a.0.1.total_cmp(&b.0.1))?;
     Some(Mark {
         at: *at,
-        text: format!("widest; cue ball {:.1} m/s", window.as_ref()?.cue_speed_m_s),
+        text: words::widest(window.as_ref()?.cue_speed_m_s),
         line: 1,
     })
 }

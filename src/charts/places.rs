@@ -7,7 +7,8 @@ use rayon::prelude::*;
 
 use super::scene::laid;
 use super::view::{BallLook, View, ball, furniture, lie_for};
-use super::{Around, Chart, ChartError, Choice, Request};
+use super::words::{places as words, room};
+use super::{Around, Chart, ChartError, Choice, Request, RoomUnit};
 use crate::draw::canvas::Canvas;
 use crate::draw::contour::Grid;
 use crate::draw::heat::{Levels, legend, legend_width, paint};
@@ -17,10 +18,7 @@ use crate::gear::Gear;
 use crate::layout::{FromPlace, FromPlaces, Table};
 use crate::player::{AimError, Aimed};
 use crate::pocket::{PocketFrame, PocketName};
-use crate::speech::Speech;
-use crate::window::{
-    NoWindow, Shot, Solved, accept_shot, no_window_words, solve_many, stroke_word,
-};
+use crate::window::{NoWindow, Shot, Solved, accept_shot, no_window_words, solve_many};
 
 /// Places along and across the table.
 const ALONG: u32 = 200;
@@ -113,8 +111,8 @@ fn steps(gear: &Gear) -> (Vec<f64>, Vec<f64>) {
 
 fn mapped(xs: Vec<f64>, ys: Vec<f64>, values: Vec<f64>) -> Result<Grid, ChartError> {
     let empty = |_| DrawError::Empty {
-        what: "the map of places".to_owned(),
-        why: "the table has no room for the cue ball",
+        what: words::MAP.to_owned(),
+        why: words::EMPTY,
     };
     Ok(Grid::new(xs, ys, values).map_err(empty)?)
 }
@@ -176,16 +174,16 @@ fn content(
             own(&|| rooms(gear, frame, shot))?,
             Levels {
                 at: LEVELS_DEG.to_vec(),
-                title: "room each side (degrees)".to_owned(),
+                title: room::each_side(RoomUnit::Degrees).to_owned(),
                 mark: "°",
             },
-            "untouched or off the jaws".to_owned(),
+            room::JAWS_COUNTED.to_owned(),
         ),
         Some(player) => (
             own(&|| chances(gear, frame, shot, &player.error))?,
             Levels {
                 at: LEVELS_IN_TEN.to_vec(),
-                title: "makes in ten".to_owned(),
+                title: room::MAKES.to_owned(),
                 mark: "",
             },
             player.who.clone(),
@@ -210,26 +208,14 @@ impl Chart for PlacesChart {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
         let (frame, cue, object) = laid(gear, shot)?;
         let (grid, levels, meaning) = content(request, &frame, shot)?;
-        let pocket = frame.name.map_or("pocket", |name| {
-            crate::speech::Speech::default().pocket(name)
+        let caption = words::caption(&words::Mapped {
+            gear,
+            stroke: &shot.stroke,
+            pocket: frame.name,
+            meaning: &meaning,
+            legend: &levels.title,
+            stance: request.counts_stance(),
         });
-        let caption = Caption {
-            title: "From where is this ball easy to pocket?".to_owned(),
-            subtitle: format!(
-                "Cue ball anywhere, object ball as drawn, into the {pocket}; {meaning}; {}",
-                gear.spoken()
-            ),
-            footer: format!(
-                "Blank: it cannot be hit from there.{} Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
-                request.dark_words(),
-                shot.stroke.pace_m_s,
-                stroke_word(&shot.stroke, Speech::default())
-            ),
-            desc: format!(
-                "The table from above, coloured by {} with the cue ball at each place, for the {pocket}.",
-                levels.title
-            ),
-        };
         let radius = gear.object_radius_m();
         let mark = request.options.mark_shot;
         draw_map(

@@ -2,7 +2,8 @@
 
 use kurbo::{Point, Vec2};
 
-use super::request::THIS_SHOT;
+use super::words::pocket as words;
+use super::words::room::{LINES, THIS_SHOT};
 use super::{Chart, ChartError, Request, Subject};
 use crate::draw::Picture;
 use crate::draw::lines::{Band, Line, LineChart, Mark};
@@ -11,7 +12,6 @@ use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
-use crate::units::{Length, UnitSystem, speak};
 use crate::window::assumed_gears;
 
 /// Approaches drawn, degrees to each side of square.
@@ -89,36 +89,22 @@ impl Chart for PocketChart {
                 .map(|(a, s)| (*a, s[k]))
                 .collect(),
         };
-        let lines = vec![
-            line("untouched", 0),
-            line("and off the jaws", 1),
-            line("and off the rail", 2),
-        ];
+        let lines = vec![line(LINES[0], 0), line(LINES[1], 1), line(LINES[2], 2)];
         let bands = vec![assumed(request, kind, &angles, distance_m, pace_m_s)];
         let most = lines.iter().flat_map(|l| &l.points).map(|p| p.1);
         let most = most
             .chain(bands[0].points.iter().map(|p| p.2))
             .fold(0.0, f64::max);
         if most <= 0.0 {
-            return Err(ChartError::NoRoom("no ball drops at this pace".to_owned()));
+            return Err(ChartError::NoRoom(words::NOTHING.to_owned()));
         }
         let chart = LineChart {
             caption: Caption {
-                title: format!("How much does the {} pocket take, from which angle?", kind.name()),
-                subtitle: format!(
-                    "Object ball {} away, {pace_m_s} m/s at the pocket; {}",
-                    speak::distance(Length::from_m(distance_m), UnitSystem::Metric),
-                    request.gear.spoken()
-                ),
-                footer: request.footer_without("Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.".to_owned()),
-                desc: "Effective pocket size in millimetres against the approach angle: untouched, with the jaws, with the rail.".to_owned(),
+                footer: request.footer_without(words::FOOTER.to_owned()),
+                ..words::caption(&request.gear, kind, distance_m, pace_m_s)
             },
-            x: Axis::linear(
-                "approach angle, 0 square in, positive heading left (degrees)",
-                f64::from(-MOST_DEG),
-                f64::from(MOST_DEG),
-            ),
-            y: Axis::linear("effective pocket size (mm)", 0.0, 1.08 * most),
+            x: Axis::linear(words::APPROACH, f64::from(-MOST_DEG), f64::from(MOST_DEG)),
+            y: Axis::linear(words::SIZE, 0.0, 1.08 * most),
             lines,
             bands,
             marks: this_shot(request).into_iter().collect(),
@@ -147,7 +133,7 @@ fn assumed(
         (*a, low, high)
     });
     Band {
-        name: "with the jaws, over the assumptions".to_owned(),
+        name: words::ASSUMED.to_owned(),
         points: points.filter(|p| p.1.is_finite()).collect(),
         line: 1,
     }

@@ -12,9 +12,6 @@ use crate::player::Player;
 use crate::survey::Grid;
 use crate::window::{AimWindow, Shot, Solution, solve};
 
-/// Beside the mark of the shot.
-pub(super) const THIS_SHOT: &str = "this shot";
-
 /// What every chart is given.
 #[derive(Debug, Clone)]
 pub struct Request {
@@ -156,15 +153,9 @@ impl Request {
         self.around.iter().flat_map(Around::others).collect()
     }
 
-    /// What makes strips of a map dark, where a stance counts.
-    pub(super) fn dark_words(&self) -> &'static str {
-        let counted =
-            self.player.is_some() && self.around.as_ref().is_some_and(|a| a.reach.is_some());
-        if counted {
-            " Darker strips: the cue is raised over a rail, or it takes the rest."
-        } else {
-            ""
-        }
+    /// Whether a stance counts in a map.
+    pub(super) fn counts_stance(&self) -> bool {
+        self.player.is_some() && self.around.as_ref().is_some_and(|a| a.reach.is_some())
     }
 
     /// The line below a chart that counts neither other balls nor a stance.

@@ -4,21 +4,14 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::fault::ChartError;
 use super::view::{BallLook, Fan, View, ball, fan};
+use super::words::shot as words;
 use crate::draw::canvas::{Canvas, Paint, Stroke, Text};
 use crate::draw::colour::{self, LINE_COLOURS};
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::Theme;
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, How, PocketFrame, PocketKind, PocketName};
-use crate::window::{AimWindow, Shot, Window};
-
-/// `Corner` or `Side`, to begin a line with.
-pub(crate) fn kind_word(kind: PocketKind) -> &'static str {
-    match kind {
-        PocketKind::Corner => "Corner",
-        PocketKind::Side => "Side",
-    }
-}
+use crate::window::{AimWindow, Part, Shot, Window, part_words};
 
 /// Where a shot lies on a gear's bed: the pocket's frame, cue ball, object ball.
 ///
@@ -40,16 +33,16 @@ pub(crate) fn laid(gear: &Gear, shot: &Shot) -> Result<(PocketFrame, Point, Poin
             .ok_or(ChartError::OffTheTable { ball: name })
     };
     let radius = gear.object_radius_m();
-    let object = place(shot.object, "object ball", radius)?;
-    let cue = place(shot.cue, "cue ball", 0.5 * gear.balls.cue_diameter_m)?;
+    let object = place(shot.object, words::OBJECT_BALL, radius)?;
+    let cue = place(shot.cue, words::CUE_BALL, 0.5 * gear.balls.cue_diameter_m)?;
     Ok((frame, cue, object))
 }
 
-/// Words of the ways a ball drops, in the order of their fills.
-const HOWS: [(How, &str); 3] = [
-    (How::Clean, "untouched"),
-    (How::Jaw, "off the jaws"),
-    (How::Rail, "off the rail"),
+/// The ways a ball drops, in the order of their fills, and the parts of a window that they make.
+const HOWS: [(How, Part); 3] = [
+    (How::Clean, Part::Clean),
+    (How::Jaw, Part::Direct),
+    (How::Rail, Part::Drop),
 ];
 
 pub(super) fn fill(how: How) -> usize {
@@ -135,21 +128,12 @@ impl Scene<'_> {
     }
 }
 
-/// From where the scene is seen, for the words around it.
-pub(super) struct Seen {
-    /// The footer's first sentence.
-    pub(super) first: String,
-    /// What the footer says of the ghost ball's outlines.
-    pub(super) outlines: &'static str,
-    /// "from above".
-    pub(super) from: &'static str,
-}
-
 /// The ways of dropping above the table; gives the room below.
 pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
     let y = body.y0 + 0.6 * theme.label;
     let mut x = body.x0;
-    for (k, (_, name)) in HOWS.iter().enumerate() {
+    for (k, (_, part)) in HOWS.iter().enumerate() {
+        let name = part_words(*part);
         let f = colour::part_fill(k);
         let at = Point::new(x + 0.5 * theme.label, y);
         let side = Rect::from_center_size(at, (theme.label, 0.9 * theme.label));

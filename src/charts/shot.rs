@@ -5,16 +5,16 @@
 
 use kurbo::{Point, Rect};
 
-use super::scene::{Scene, Seen, key, laid};
+use super::scene::{Scene, key, laid};
 use super::view::{Inset, View, furniture, inset, lie_for};
+use super::words::room::NO_PART;
+use super::words::shot::{self as words, Seen};
 use super::{Chart, ChartError, Choice, Request, behind};
 use crate::draw::Picture;
 use crate::draw::canvas::Canvas;
 use crate::draw::lines::data;
-use crate::draw::theme::{Board, Caption, Theme};
-use crate::speech::Speech;
-use crate::units::{Angle, Length, speak};
-use crate::window::{Shot, no_window_words, stroke_word};
+use crate::draw::theme::{Board, Theme};
+use crate::window::no_window_words;
 
 /// The shot from above.
 #[derive(Debug, Clone, Copy)]
@@ -40,18 +40,13 @@ impl Chart for ShotChart {
         let window = solution
             .window
             .map_err(|no| ChartError::NoRoom(no_window_words(no).to_owned()))?;
-        let (what, part) = [
-            ("untouched", window.clean),
-            ("off the jaws", window.direct),
-            ("off the rail", window.drop),
-        ]
-        .into_iter()
-        .find_map(|(n, w)| w.map(|w| (n, w)))
-        .ok_or_else(|| ChartError::NoRoom("no part can be hit".to_owned()))?;
+        let (how, part) = window
+            .best_part()
+            .ok_or_else(|| ChartError::NoRoom(NO_PART.to_owned()))?;
         let acceptance = solution
             .acceptance
             .as_ref()
-            .ok_or_else(|| ChartError::NoRoom("the ball does not drop".to_owned()))?;
+            .ok_or_else(|| ChartError::NoRoom(words::NO_DROP.to_owned()))?;
         let scene = Scene {
             gear,
             frame,
@@ -62,56 +57,26 @@ impl Chart for ShotChart {
             part,
             others: request.others(),
         };
+        let said = |seen: Seen| {
+            words::caption(&words::Drawn {
+                gear,
+                shot,
+                window: &window,
+                how,
+                part: &part,
+                seen,
+            })
+        };
         if let Some(eye_m) = request.options.eye_height_m {
-            let caption = caption(&scene, shot, what, &behind::seen(eye_m));
-            return behind::draw(request, &scene, &caption, eye_m);
+            return behind::draw(request, &scene, &said(behind::seen(eye_m)), eye_m);
         }
-        let caption = caption(&scene, shot, what, &ABOVE);
+        let caption = said(Seen::Above);
         let mut board = Board::new(request.size, &caption);
         board.need(240.0, 120.0)?;
         let theme = board.theme;
         let body = key(&mut board.canvas, &theme, board.body);
         draw_scene(&mut board.canvas, &theme, request, body, &scene);
         Ok(board.finish(&caption)?)
-    }
-}
-
-const ABOVE: Seen = Seen {
-    first: String::new(),
-    outlines: " Dashed: ghost ball at the fullest and thinnest hit.",
-    from: "from above",
-};
-
-fn caption(scene: &Scene<'_>, shot: &Shot, what: &str, seen: &Seen) -> Caption {
-    let (gear, window, part) = (scene.gear, scene.window, &scene.part);
-    let length = |m: f64| speak::distance(Length::from_m(m), crate::units::UnitSystem::Metric);
-    let each = 0.5 * part.total_rad();
-    Caption {
-        title: format!(
-            "{} each side {what}: {:.1} mm at the ghost ball",
-            speak::degrees(Angle::from_rad(each)),
-            500.0 * (window.ghost_offset_m(part.thick_rad) + window.ghost_offset_m(part.thin_rad))
-        ),
-        subtitle: format!(
-            "Cut {}, {} between the balls, {} to the {} pocket; {}",
-            speak::degrees(Angle::from_rad(window.cut_rad.abs())),
-            length(shot.apart_m()),
-            length(shot.object.to_vec2().hypot()),
-            shot.frame.kind.name(),
-            gear.spoken()
-        ),
-        footer: format!(
-            "{}Wedge: the cue ball's directions {what}, about the aim.{} Assumed: {} m/s at the pocket, {}, standard bounce.",
-            seen.first,
-            seen.outlines,
-            shot.stroke.pace_m_s,
-            stroke_word(&shot.stroke, Speech::default())
-        ),
-        desc: format!(
-            "The table {} with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",
-            seen.from,
-            part.total_rad().to_degrees()
-        ),
     }
 }
 

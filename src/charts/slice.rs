@@ -1,12 +1,11 @@
 //! What the charts over many shots share: a grid with one of its two distances held.
 
+use super::words::room as words;
 use super::{ChartError, Over, Request, RoomUnit};
 use crate::draw::Size;
 use crate::field::Field;
-use crate::speech::Speech;
 use crate::survey::{Grid, Row, survey};
-use crate::units::{Angle, Length, speak};
-use crate::window::{AimWindow, ShotError, Window, stroke_word};
+use crate::window::{AimWindow, ShotError, Window};
 
 /// Cuts, the distance that varies and the one that is held.
 pub(super) struct Slice<'a> {
@@ -118,32 +117,15 @@ impl<'a> Slice<'a> {
     /// What is held fixed, for the line below the title.
     pub(super) fn subtitle(&self) -> String {
         let grid = &self.request.grid;
-        let square = if grid.approach_rad.abs() < 1e-9 {
-            "square in".to_owned()
-        } else {
-            let off = Angle::from_rad(grid.approach_rad.abs());
-            format!("{} off square", speak::degrees(off))
-        };
-        let held = speak::feet(Length::from_m(self.held_m));
-        let held = match self.request.options.over {
-            Over::Apart => format!("{held} to the pocket"),
-            Over::ToPocket => format!("{held} between the balls"),
-        };
-        let kind = super::scene::kind_word(grid.kind);
-        format!(
-            "{kind} pocket, {square}, {held}; {}",
-            self.request.gear.spoken()
-        )
+        let gear = self.request.gear.spoken();
+        let over = self.request.options.over;
+        words::held(grid.kind, grid.approach_rad, over, self.held_m, &gear)
     }
 
     /// What is assumed.
     pub(super) fn footer(&self) -> String {
-        let s = &self.request.grid.stroke;
-        self.request.footer_without(format!(
-            "Half the window of cue-ball directions. Assumed: {} m/s at the pocket, {}, standard bounce of jaws and rails.",
-            s.pace_m_s,
-            stroke_word(s, Speech::default())
-        ))
+        self.request
+            .footer_without(words::assumed(&self.request.grid.stroke))
     }
 
     /// Size of the picture.
@@ -172,30 +154,6 @@ impl RoomUnit {
         match self {
             Self::Degrees => each_rad.to_degrees(),
             Self::Mm => 1e3 * window.ghost_offset_m(each_rad),
-        }
-    }
-
-    /// For axes and legends.
-    pub(super) fn title(self) -> &'static str {
-        match self {
-            Self::Degrees => "room each side (degrees)",
-            Self::Mm => "room each side at the ghost ball (mm)",
-        }
-    }
-
-    /// For a logarithmic axis.
-    pub(super) fn log_title(self) -> &'static str {
-        match self {
-            Self::Degrees => "room each side (degrees, log scale)",
-            Self::Mm => "room each side at the ghost ball (mm, log scale)",
-        }
-    }
-
-    /// Behind a number.
-    pub(super) fn mark(self) -> &'static str {
-        match self {
-            Self::Degrees => "°",
-            Self::Mm => " mm",
         }
     }
 }

@@ -3,13 +3,12 @@
 use kurbo::Point;
 
 use super::ChartError;
+use super::words::stroke as words;
 use crate::draw::lines::{Line, LineChart, Mark};
 use crate::draw::plot::Axis;
-use crate::draw::theme::Caption;
 use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
 use crate::stroke::{Stick, feet, reach, roam};
-use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// Points along the path.
 const POINTS: u32 = 120;
@@ -30,8 +29,8 @@ pub fn stroke_chart(
     size: Size,
 ) -> Result<Picture, ChartError> {
     let nothing = || DrawError::Empty {
-        what: "stroke".to_owned(),
-        why: "the ball never stops on this cloth",
+        what: words::CHART.to_owned(),
+        why: words::EMPTY,
     };
     let run = roam(gear, stick, Point::ORIGIN, 0.0).ok_or_else(nothing)?;
     let struck = object.and_then(|at| reach(gear, stick, (Point::ORIGIN, at), 0.0));
@@ -55,28 +54,28 @@ pub fn stroke_chart(
     if let Some(p) = run.rolls_from.filter(|p| p.x < far_m) {
         at.push(Mark {
             at: (100.0 * p.x, 1e3 * p.y),
-            text: "rolls from here".to_owned(),
+            text: words::ROLLS.to_owned(),
             line: 0,
         });
     }
     if struck.is_some() {
         at.push(Mark {
             at: last,
-            text: "meets the object ball".to_owned(),
+            text: words::MEETS.to_owned(),
             line: 0,
         });
     }
     let chart = LineChart {
-        caption: caption(gear, stick, far_m, last.1),
-        x: Axis::linear("along the stick's line (cm)", 0.0, 100.0 * far_m),
-        y: Axis::linear("left of the stick's line (mm), right negative", least, most),
+        caption: words::caption(gear, stick, far_m, last.1),
+        x: Axis::linear(words::ALONG, 0.0, 100.0 * far_m),
+        y: Axis::linear(words::ACROSS, least, most),
         lines: vec![
             Line {
-                name: "cue ball".to_owned(),
+                name: words::CUE_BALL.to_owned(),
                 points: path,
             },
             Line {
-                name: "stick's line".to_owned(),
+                name: words::STICK.to_owned(),
                 points: vec![(0.0, 0.0), (100.0 * far_m, 0.0)],
             },
         ],
@@ -84,29 +83,4 @@ pub fn stroke_chart(
         marks: at,
     };
     Ok(chart.draw(size)?)
-}
-
-/// The question and its numbers: `left_mm` of the stick's line after `far_m` along it.
-fn caption(gear: &Gear, stick: &Stick, far_m: f64, left_mm: f64) -> Caption {
-    let squirt = Angle::from_rad(stick.squirt_rad(gear.cue_radius_m()).abs());
-    Caption {
-        title: "Where does the cue ball go when it is struck off its middle?".to_owned(),
-        subtitle: format!(
-            "{:.1} mm right and {:.1} mm high, {:.2} m/s off the tip, stick {} up: squirt {}, and {:.1} mm {} of the stick's line after {}",
-            1e3 * stick.across_m,
-            1e3 * stick.height_m,
-            stick.speed_m_s,
-            speak::degrees(Angle::from_rad(stick.elevation_rad)),
-            speak::degrees(squirt),
-            left_mm.abs(),
-            if left_mm >= 0.0 { "left" } else { "right" },
-            speak::distance(Length::from_m(far_m), UnitSystem::Metric),
-        ),
-        footer: format!(
-            "Across is drawn much wider than along. Pivot {:.0} mm from the ball's middle; {}.",
-            1e3 * stick.pivot_m,
-            gear.spoken()
-        ),
-        desc: "Path of the cue ball's middle against the line of the stick, in millimetres left of it over centimetres along it.".to_owned(),
-    }
 }

@@ -1,13 +1,14 @@
 //! The factors of a window as steps from the pocket's opening down to the room left.
 
+use super::words::room::NO_PART;
+use super::words::why as words;
 use super::{Chart, ChartError, Request};
 use crate::draw::Picture;
 use crate::draw::bars::{BarChart, Row};
 use crate::draw::plot::Axis;
-use crate::draw::theme::Caption;
 use crate::gear::Gear;
-use crate::units::{Length, Side, UnitSystem, speak};
-use crate::window::{AbstractShot, Shot, Solution, Why, no_window_words, solve, why};
+use crate::units::Side;
+use crate::window::{AbstractShot, Shot, Solution, Why, no_window_words, part_words, solve, why};
 
 /// Why the window is as narrow as it is.
 #[derive(Debug, Clone, Copy)]
@@ -18,14 +19,10 @@ fn factors(solution: Solution) -> Result<(Why, f64), ChartError> {
     let window = solution
         .window
         .map_err(|no| fault(no_window_words(no).to_owned()))?;
-    let none = || fault("no part can be hit".to_owned());
+    let none = || fault(NO_PART.to_owned());
     let factors = why(&window).ok_or_else(none)?;
-    let part = match factors.of {
-        "clean" => window.clean,
-        "direct" => window.direct,
-        _ => window.drop,
-    };
-    Ok((factors, part.ok_or_else(none)?.total_rad()))
+    let (_, part) = window.best_part().ok_or_else(none)?;
+    Ok((factors, part.total_rad()))
 }
 
 /// The same distances, straight and square in.
@@ -49,13 +46,6 @@ fn steps(why: &Why) -> [f64; 4] {
     [opening, distance, cut, cut * why.throw_factor]
 }
 
-const NAMES: [&str; 4] = [
-    "the pocket opens",
-    "after the distance",
-    "after the cut",
-    "after throw",
-];
-
 impl Chart for WhyChart {
     fn name(&self) -> &'static str {
         "why"
@@ -77,48 +67,24 @@ impl Chart for WhyChart {
             factors.cut_factor,
             factors.throw_factor,
         ];
-        let rows: Vec<Row> = (0..NAMES.len())
+        let rows: Vec<Row> = (0..words::STEPS.len())
             .map(|k| Row {
                 before: k.checked_sub(1).map(|j| own[j]),
                 compare: other.map(|o| o[k]),
-                note: if k == 0 {
-                    format!("{:.2}°", own[k])
-                } else {
-                    format!("× {:.3} = {:.3}°", by[k], own[k])
-                },
-                ..Row::new(NAMES[k], own[k])
+                note: words::left((k > 0).then_some(by[k]), own[k]),
+                ..Row::new(words::STEPS[k], own[k])
             })
             .collect();
         let all = own.into_iter().chain(other.into_iter().flatten());
         let (least, most) = all.fold((f64::INFINITY, 0.0_f64), |(l, m), v| (l.min(v), m.max(v)));
-        let distance = |m: f64| speak::distance(Length::from_m(m), UnitSystem::Metric);
-        let what = match factors.of {
-            "clean" => "untouched",
-            "direct" => "off the jaws",
-            _ => "off the rail",
-        };
+        let what = part_words(factors.of);
         let chart = BarChart {
-            caption: Caption {
-                title: format!(
-                    "Why {:.2}° in all: what each step leaves of the pocket",
-                    exact_rad.to_degrees()
-                ),
-                subtitle: format!(
-                    "{} pocket, {} between the balls, {} to it; {what}; {}",
-                    super::scene::kind_word(shot.frame.kind),
-                    distance(shot.apart_m()),
-                    distance(shot.object.to_vec2().hypot()),
-                    gear.spoken()
-                ),
-                footer: "The factors multiply to the first order; the title has the exact window."
-                    .to_owned(),
-                desc: "Bars from the pocket's opening through distance, cut and throw to the window, in degrees on a logarithmic axis.".to_owned(),
-            },
-            axis: Axis::log("degrees in all (log scale)", 0.6 * least, 1.3 * most),
+            caption: words::caption(gear, shot, what, exact_rad),
+            axis: Axis::log(words::AXIS, 0.6 * least, 1.3 * most),
             rows,
             parts: Vec::new(),
             compare: if other.is_some() {
-                "straight and square in at the same distances".to_owned()
+                words::STRAIGHT.to_owned()
             } else {
                 String::new()
             },

@@ -3,6 +3,7 @@
 use super::chart::Found;
 use super::fault::ChartError;
 use super::panels::{Panels, empty, middle, steps};
+use super::words::ways as words;
 use crate::aims::WorksCell;
 use crate::draw::canvas::Paint;
 use crate::draw::colour::{BLUE, Rgb, VERMILLION};
@@ -40,7 +41,7 @@ pub fn works(
     let cuts = distinct(cells().map(|c| c.cut_deg));
     let aparts = distinct(cells().map(|c| c.apart_mm));
     let (Some(step), false) = (cuts.get(1).map(|c| c - cuts[0]), aparts.is_empty()) else {
-        return Err(empty(caption, "it needs at least two cuts and one distance").into());
+        return Err(empty(caption, words::TOO_FEW).into());
     };
     let count = f64::from(u32::try_from(aparts.len()).unwrap_or(1));
     let row_of = |mm: f64| aparts.partition_point(|a| *a < mm);
@@ -78,12 +79,7 @@ pub fn works(
         }
         canvas.close_group();
     }
-    places.key(
-        &mut board.canvas,
-        &theme,
-        &fates(),
-        "across: cut (°); up: distance between the balls",
-    );
+    places.key(&mut board.canvas, &theme, &fates(), words::WORKS_AXES);
     Ok(board.finish(caption)?)
 }
 
@@ -114,6 +110,6 @@ fn fates() -> Vec<(Rgb, &'static str)> {
         ("no", "misses"),
     ]
     .into_iter()
-    .filter_map(|(status, words)| fill_of(status).map(|f| (f, words)))
+    .filter_map(|(status, said)| fill_of(status).map(|f| (f, said)))
     .collect()
 }

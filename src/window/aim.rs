@@ -4,6 +4,8 @@ use std::f64::consts::{PI, TAU};
 
 use kurbo::{Point, Vec2};
 
+use serde::{Deserialize, Serialize};
+
 use crate::contact::{Approach, Geometry, Known, MOST_LANES, ThrowLaw};
 use crate::directions::{Directions, Span};
 use crate::pocket::{Component, NoAcceptance};
@@ -202,7 +204,33 @@ impl From<NoAcceptance> for NoWindow {
     }
 }
 
+/// A part of a window, by how the ball goes in; each holds the one before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Part {
+    /// It goes in untouched.
+    Clean,
+    /// The same, and off jaws and facings.
+    Direct,
+    /// The same, and off a rail.
+    Drop,
+}
+
 impl AimWindow {
+    /// The part of which most is said: what goes in untouched, else off the jaws, else off a rail.
+    #[must_use]
+    pub fn best_part(&self) -> Option<(Part, Window)> {
+        let parts = [
+            (Part::Clean, self.clean),
+            (Part::Direct, self.direct),
+            (Part::Drop, self.drop),
+        ];
+        parts
+            .into_iter()
+            .find_map(|(part, window)| window.map(|w| (part, w)))
+    }
+
     /// Cue-ball direction, relative to the aim and counter-clockwise, that sends the object ball
     /// along `theta_rad` (relative to the centre-pocket line). `None` when out of reach.
     #[must_use]

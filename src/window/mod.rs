@@ -17,7 +17,7 @@ mod struck;
 mod why;
 mod words;
 
-pub use aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window};
+pub use aim::{AimWindow, Flags, NoWindow, Part, TOO_FAST_M_S, Window};
 pub use band::{Band, Range, assumed_gears, band};
 pub use beside::BesideRail;
 pub(crate) use beside::{Placed, near_cushion};
@@ -31,4 +31,6 @@ pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};
 pub use struck::{solve_many, solve_with};
 pub use why::{Why, why};
-pub use words::{hit_word, no_window_words, roll_word, roll_words, stroke_said, stroke_word};
+pub use words::{
+    hit_word, no_window_words, part_words, roll_word, roll_words, stroke_said, stroke_word,
+};

@@ -1,12 +1,12 @@
 //! Why the window is as wide as it is.
 
-use super::aim::{AimWindow, Window};
+use super::aim::{AimWindow, Part, Window};
 
 /// Factors that multiply to the first-order window.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Why {
-    /// Which window they explain: `clean`, or `direct` or `drop` where there is no clean part.
-    pub of: &'static str,
+    /// Which part of the window they explain.
+    pub of: Part,
     /// Width of the object ball's accepted directions, rad.
     pub pocket_opening_rad: f64,
     /// `D/t_c`: ball size over the cue ball's travel.
@@ -31,12 +31,7 @@ impl Why {
 /// difference quotient over the window.
 #[must_use]
 pub fn why(window: &AimWindow) -> Option<Why> {
-    let parts = [
-        ("clean", window.clean),
-        ("direct", window.direct),
-        ("drop", window.drop),
-    ];
-    let (of, part): (_, Window) = parts.into_iter().find_map(|(n, w)| w.map(|w| (n, w)))?;
+    let (of, part) = window.best_part()?;
     let (approach, aim) = (&window.approach, &window.aim);
     // d cos a/t_c = 1 + D cos φ/t_c, a the angle between aim line and cue → object
     let lever = approach.cut_slope(aim);

@@ -1,6 +1,6 @@
 //! What is said of strokes, and of a shot without a window.
 
-use super::aim::NoWindow;
+use super::aim::{NoWindow, Part};
 use super::shot::{Hit, Stroke, Tip};
 use crate::speech::Speech;
 
@@ -16,6 +16,16 @@ pub fn no_window_words(no: NoWindow) -> &'static str {
         NoWindow::OutOfReach => "even the thinnest hit sends the ball past the pocket",
         NoWindow::TooClose => "the balls are so near that aiming means little",
         NoWindow::Blocked => "other balls close the way",
+    }
+}
+
+/// How the ball goes in, in the part that is meant.
+#[must_use]
+pub fn part_words(part: Part) -> &'static str {
+    match part {
+        Part::Clean => "untouched",
+        Part::Direct => "off the jaws",
+        Part::Drop => "off the rail",
     }
 }
 

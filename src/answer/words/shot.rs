@@ -6,7 +6,7 @@ use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
 use crate::speech::{Speech, first_large};
 use crate::units::{Angle, Length, decimals, speak};
-use crate::window::{Flags, NoWindow, roll_words};
+use crate::window::{Flags, NoWindow, Part, part_words, roll_words};
 
 /// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
 const BANK_CARD_MM: f64 = 0.76;
@@ -256,10 +256,10 @@ fn factor_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
     };
     let shrinks = answer.first_order.as_ref().map_or_else(String::new, |f| {
-        let part = match f.of.as_str() {
-            "clean" => String::new(),
-            "direct" => ", jaws counted,".to_owned(),
-            _ => format!(", jaws and {rail} counted,"),
+        let part = match f.of {
+            Part::Clean => String::new(),
+            Part::Direct => ", jaws counted,".to_owned(),
+            Part::Drop => format!(", jaws and {rail} counted,"),
         };
         format!(
             ": the pocket's {}{part} shrinks to {} of aim",
@@ -502,10 +502,10 @@ pub fn why_text(answer: &ShotAnswer) -> String {
         .or(answer.drop.as_ref());
     format!(
         "Why ({} window):\n  pocket opening      {:>8.4}°   directions of the object ball\n  distance            x{:>8.5}   ball width over the cue ball's travel\n  cut                 x{:>8.5}   cosine of the cut\n  throw               x{:>8.5}\n  first order         {:>8.4}°   exact {:.4}°\n",
-        if why.of == "clean" {
-            "untouched"
-        } else {
-            why.of.as_str()
+        match why.of {
+            Part::Clean => "untouched",
+            Part::Direct => "direct",
+            Part::Drop => "drop",
         },
         why.pocket_opening_deg,
         why.distance_factor,
@@ -526,10 +526,11 @@ pub fn band_text(answer: &ShotAnswer) -> String {
         "If jaws and rails bounce 0.1 more or less and rub half or twice as much (assumed range):\n",
     );
     for (name, range) in [
-        ("untouched", &band.clean),
-        ("off the jaws", &band.direct),
-        ("off the rail", &band.drop),
+        (Part::Clean, &band.clean),
+        (Part::Direct, &band.direct),
+        (Part::Drop, &band.drop),
     ] {
+        let name = part_words(name);
         match range {
             Some(r) => out.push_str(&format!(
                 "  {name:<13} {:.4}° to {:.4}°\n",

@@ -13,9 +13,9 @@ use crate::sheets::drill::Drill;
 use crate::sheets::fault::BookletError;
 use crate::sheets::page::Sheet;
 use crate::sheets::parts::{Style, block, block_height, fine_arc, label};
-use crate::sheets::words::lesson::{self as words, GoesIn};
+use crate::sheets::words::lesson as words;
 use crate::sheets::words::rose::{GHOST_BALL, OBJECT_BALL, TO_POCKET};
-use crate::window::AimWindow;
+use crate::window::{AimWindow, Part};
 
 /// The room of one shot at true size: the balls at contact, the strip the cue ball's middle comes
 /// along, the fullest and the thinnest hit.
@@ -24,7 +24,7 @@ pub(super) struct CloseUp {
     /// Room to the left and to the right of the shooter, mm.
     room_mm: (f64, f64),
     /// How the ball goes in within it.
-    how: GoesIn,
+    how: Part,
 }
 
 /// Length of the strip, mm.
@@ -33,13 +33,7 @@ const STRIP_MM: f64 = 42.0;
 impl CloseUp {
     /// The untouched part, or the widest that there is.
     pub(super) fn new(window: &AimWindow) -> Option<Self> {
-        let (how, part) = [
-            (GoesIn::Untouched, window.clean),
-            (GoesIn::OffTheJaws, window.direct),
-            (GoesIn::OffTheRail, window.drop),
-        ]
-        .into_iter()
-        .find_map(|(how, part)| part.map(|p| (how, p)))?;
+        let (how, part) = window.best_part()?;
         let (low, high) = part.interval_rad();
         let at = |angle: f64| 1e3 * window.aim.travel_m * angle.tan();
         Some(Self {

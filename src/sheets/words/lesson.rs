@@ -5,6 +5,7 @@ use crate::lesson::PartKind;
 use crate::player::AimError;
 use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
+use crate::window::{Part, part_words};
 
 /// What the pack is.
 pub(crate) const ABOUT: &str = "A lesson: its question, pictures that answer it, shots with diagrams and boxes, homework, a page to take home.";
@@ -301,14 +302,6 @@ pub fn spread(low: f64, high: f64, shots: usize) -> String {
     }
 }
 
-/// How a ball goes in within the room drawn at true size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum GoesIn {
-    Untouched,
-    OffTheJaws,
-    OffTheRail,
-}
-
 /// Beside the strip.
 pub(crate) const TOO_FULL: &str = "too full";
 /// On its other side.
@@ -324,17 +317,13 @@ pub(crate) fn true_size(shot: &str, style: &Style) -> String {
 }
 
 /// What to look at there.
-pub(crate) fn strip(width: &str, how: GoesIn, style: &Style) -> String {
+pub(crate) fn strip(width: &str, how: Part, style: &Style) -> String {
     if style.plain {
         return format!(
             "The middle of the white ball must come along the blue strip. It is {width} wide!"
         );
     }
-    let how = match how {
-        GoesIn::Untouched => "untouched",
-        GoesIn::OffTheJaws => "off the jaws",
-        GoesIn::OffTheRail => "off the rail",
-    };
+    let how = part_words(how);
     format!(
         "Left, the shot on the table. Right, its balls at true size when they touch: the cue ball's middle must come along the blue strip, {width} wide, and the ball goes in {how}. The two blue outlines are the fullest and the thinnest hit."
     )

@@ -1,0 +1,18 @@
+//! What charts say: titles, what is held and assumed, axes and keys, a file for each chart that needs one.
+
+pub(super) mod around;
+pub(super) mod by_cut;
+pub(super) mod gear;
+pub(super) mod grid;
+pub(super) mod layout;
+pub(super) mod leave;
+pub(super) mod pace;
+pub(super) mod places;
+pub(super) mod pocket;
+pub(super) mod room;
+pub(super) mod shot;
+pub(super) mod skill;
+pub(super) mod stroke;
+pub(super) mod table;
+pub(super) mod ways;
+pub(super) mod why;

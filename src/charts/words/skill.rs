@@ -1,0 +1,111 @@
+//! What the charts of a student and of a budget say.
+
+use crate::answer::{
+    BudgetAnswer, SkillAnswer, budget_headline, budget_label, skill_verdict, to_a_tenth,
+};
+use crate::draw::theme::Caption;
+use crate::player::budget::Source;
+
+/// Along the days.
+pub(crate) const DAY: &str = "day (month-day)";
+/// Along the spread.
+pub(crate) const SPREAD_AXIS: &str = "spread, all evenings = 1";
+/// Its line.
+pub(crate) const SPREAD: &str = "spread";
+/// Its shade.
+pub(crate) const SHADE: &str = "95 in 100";
+/// Along predictions.
+pub(crate) const PREDICTED: &str = "predicted makes in 10";
+/// Along what was made.
+pub(crate) const MADE: &str = "made in 10";
+/// The line on which they agree.
+pub(crate) const AGREE: &str = "as predicted";
+/// Along the bars of a budget.
+pub(crate) const DUE: &str =
+    "object ball's direction, spread due to each (degrees; share of the whole beside it)";
+
+/// The tries and the days they come from.
+fn days(answer: &SkillAnswer) -> String {
+    answer.days.as_ref().map_or_else(String::new, |(from, to)| {
+        format!("{} tries, {from} to {to}", answer.tries)
+    })
+}
+
+/// Round the chart of evenings.
+pub(crate) fn evenings(answer: &SkillAnswer) -> Caption {
+    let told = answer
+        .by_day
+        .iter()
+        .filter_map(|d| Some(format!("{}: {:.2}.", d.day, d.spread?.value)));
+    Caption {
+        title: skill_verdict(answer),
+        subtitle: format!("Spread of the aim evening by evening, {}", days(answer)),
+        footer:
+            "1 is the spread of all evenings together; below it is steadier. Shaded: 95 in 100."
+                .to_owned(),
+        desc: told.collect::<Vec<_>>().join(" "),
+    }
+}
+
+/// Round the chart of predictions.
+pub(crate) fn predictions(answer: &SkillAnswer) -> Caption {
+    let bands = &answer.report.bands;
+    let hold = bands.iter().filter(|b| b.holds()).count();
+    let told = bands.iter().map(|b| {
+        format!(
+            "Predicted {:.1} in 10, made {:.1} in 10.",
+            10.0 * b.predicted,
+            10.0 * b.observed
+        )
+    });
+    Caption {
+        title: format!(
+            "Do the predictions for {} hold? In {hold} of {} bands of difficulty",
+            answer.student,
+            bands.len()
+        ),
+        subtitle: days(answer),
+        footer: "Upright lines: 95 in 100 (Wilson). Fitted to the same tries it is held against."
+            .to_owned(),
+        desc: told.collect::<Vec<_>>().join(" "),
+    }
+}
+
+/// Beside a band of predictions.
+pub(crate) fn tries(count: u64) -> String {
+    format!("{count} tries")
+}
+
+/// Round the chart of a budget; the shot in words.
+pub(crate) fn budget(answer: &BudgetAnswer, held: &str) -> Caption {
+    let each = answer.budget.inputs.iter().map(|row| {
+        format!(
+            "{} {:.2} degrees",
+            budget_label(row.source),
+            row.contribution_deg
+        )
+    });
+    Caption {
+        title: budget_headline(&answer.budget, &answer.player),
+        subtitle: held.to_owned(),
+        footer: answer.assumed_words(),
+        desc: format!(
+            "How far each input sends the object ball off: {}.",
+            each.collect::<Vec<_>>().join(", ")
+        ),
+    }
+}
+
+/// An input's share, and what halving it gives.
+pub(crate) fn share(share: f64, makes_if_halved: f64) -> String {
+    format!(
+        "{:.0} %; if halved {}",
+        100.0 * share,
+        to_a_tenth(makes_if_halved)
+    )
+}
+
+/// An input.
+pub(crate) fn input(source: Source) -> &'static str {
+    budget_label(source)
+}
