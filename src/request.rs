@@ -26,6 +26,28 @@ use crate::window::{
     AbstractShot, BedShot, Hit, PaceWord, Shot, Stroke, StrokeError, Tip, pace_for_stroke,
 };
 
+/// The places of a shot as they are typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Places<'a> {
+    /// The cue ball.
+    pub cue: &'a str,
+    /// The object ball.
+    pub object: &'a str,
+    /// The pocket.
+    pub pocket: &'a str,
+}
+
+impl From<Places<'_>> for PlacesRequest {
+    fn from(places: Places<'_>) -> Self {
+        Self {
+            cue: Some(places.cue.to_owned()),
+            object: Some(places.object.to_owned()),
+            pocket: Some(places.pocket.to_owned()),
+            ..Self::default()
+        }
+    }
+}
+
 /// Where the balls are, either way.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]

@@ -1,6 +1,5 @@
 //! The stick of a shot: where it points, where its tip strikes and what the cue ball does on its way.
 
-use kurbo::Point;
 use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
@@ -37,13 +36,13 @@ impl StickShot {
     /// # Errors
     /// Why none brings the cue ball as asked, in words.
     pub fn new(gear: &Gear, shot: &Shot, window: &AimWindow) -> Result<Self, String> {
-        let held = (Tip::CENTRE.elevation_rad, Tip::CENTRE.pivot_m);
+        let hold = Tip::CENTRE.hold();
         let stick = match window.stick {
             Some(stick) => stick,
             None if window.flags.has(Flags::CANNOT_ARRIVE) => {
                 return Err("struck there, the cue ball does not get to the object ball".to_owned());
             }
-            None => stick_of(gear, window, held).map_err(|e| e.to_string())?,
+            None => stick_of(gear, window, hold).map_err(|e| e.to_string())?,
         };
         let travel_m = window.aim.travel_m;
         let mark = at(gear, &stick, travel_m)
@@ -76,9 +75,8 @@ fn points(gear: &Gear, shot: &Shot, window: &AimWindow, stick: &Stick) -> Option
     if stick.across_m == 0.0 {
         return None;
     }
-    let places: (Point, Point) = (shot.cue, shot.object);
     let target_rad = window.approach.base_rad + window.centre_line_rad + window.target_rad;
-    let (points_rad, _) = stick_to_object(gear, stick, places, target_rad).ok()?;
+    let (points_rad, _) = stick_to_object(gear, stick, shot.cue, shot.object, target_rad).ok()?;
     let aim_rad = window.aim_in_pocket_frame_rad();
     let turned = (points_rad - aim_rad).rem_euclid(std::f64::consts::TAU);
     let turned = if turned > std::f64::consts::PI {

@@ -17,8 +17,8 @@ pub use held::StickShot;
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};
 pub(crate) use shot::chance_without;
 pub use shot::{
-    Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, StrokeBy, WhyAnswer,
-    WindowAnswer,
+    Aims, BandAnswer, FirstOrderAnswer, PieceAnswer, RangeAnswer, ShotAnswer, Solving, StrokeBy,
+    WhyAnswer, WindowAnswer,
 };
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer};

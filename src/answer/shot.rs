@@ -351,6 +351,15 @@ impl ShotAnswer {
     }
 }
 
+/// A shot and its solution.
+#[derive(Debug, Clone, Copy)]
+pub struct Solving<'a> {
+    /// What was asked.
+    pub shot: &'a Shot,
+    /// What was found.
+    pub solution: &'a Solution,
+}
+
 impl ShotAnswer {
     /// Adds what a player makes of it, with its range over the assumed bounce of jaws and rails. A shot
     /// without a window keeps its nulls but for the name, and a chance of 0 where it cannot be made.
@@ -369,7 +378,7 @@ impl ShotAnswer {
             open_rad: None,
             with_range: true,
         };
-        self.with_aims(gear, &straights, (shot, solution), &aims)
+        self.with_aims(gear, &straights, &Solving { shot, solution }, &aims)
     }
 
     /// Adds what a player makes of it from a stance, with this player's straight shots with this stroke
@@ -379,9 +388,10 @@ impl ShotAnswer {
         mut self,
         gear: &Gear,
         straights: &Straights,
-        (shot, solution): (&Shot, &Solution),
+        of: &Solving<'_>,
         aims: &Aims<'_>,
     ) -> Self {
+        let Solving { shot, solution } = *of;
         let player = aims.player;
         self.player = Some(player.who.clone());
         let Some(aimed) = Aimed::of(gear, shot, solution) else {

@@ -89,11 +89,11 @@ impl StrikeAnswer {
         let last = run.legs.last()?.start.v;
         let (start_rad, final_rad) = (leaves.atan(), last.y.atan2(last.x));
         let marks: Vec<f64> = (1..=MOST_FEET).map(|k| f64::from(k) * FOOT_M).collect();
-        let struck = object.map(|at| reach(gear, stick, (Point::ORIGIN, at), 0.0));
+        let struck = object.map(|at| reach(gear, stick, Point::ORIGIN, at, 0.0));
         let met = struck.as_ref().map(Option::is_some);
         let struck: Option<Struck> = struck.flatten();
         let until_m = struck.map_or(f64::INFINITY, |s| s.arrival.at.x);
-        let feet = feet(gear, stick, (Point::ORIGIN, 0.0), &marks)
+        let feet = feet(gear, stick, Point::ORIGIN, 0.0, &marks)
             .iter()
             .filter(|m| m.along_m < until_m)
             .map(foot)

@@ -2,7 +2,7 @@
 
 use super::chart::Found;
 use super::fault::ChartError;
-use super::panels::{Panels, empty, steps};
+use super::panels::{Panel, Panels, empty, steps};
 use super::words::ways as words;
 use crate::aims::BiasPoint;
 use crate::draw::canvas::{Canvas, Stroke};
@@ -52,12 +52,14 @@ pub fn bias(caption: &Caption, panels: &[BiasPanel], size: Size) -> Result<Pictu
     let places = Panels::new(board.body, &board.theme, panels.len());
     let theme = places.theme(&board.theme);
     for (k, panel) in panels.iter().enumerate() {
-        let axes = (
-            Axis::linear("", from, to).with_ticks(steps(20.0, from, to)),
-            Axis::linear("", -reach, reach),
-        );
+        let own = Panel {
+            number: k,
+            name: &panel.name,
+            x: Axis::linear("", from, to).with_ticks(steps(20.0, from, to)),
+            y: Axis::linear("", -reach, reach),
+        };
         let canvas = &mut board.canvas;
-        let frame = places.frame(canvas, &theme, (k, &panel.name), axes)?;
+        let frame = places.frame(canvas, &theme, &own)?;
         window(canvas, &frame, &panel.points, SHADES[0], |p| {
             (p.drop_full_mm, p.drop_thin_mm)
         })?;

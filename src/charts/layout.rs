@@ -1,7 +1,7 @@
 //! A layout from above, to scale: every ball with its label, and for shots on it where the cue ball
 //! may go, what stands in the way, the balls' ways and where the cue ball stops.
 
-use kurbo::{Point, Rect};
+use kurbo::{Circle, Point, Rect};
 
 use super::chart::Found;
 use super::fault::ChartError;
@@ -73,8 +73,8 @@ struct Scene<'a> {
     paths: Paths,
     /// Ghost balls of the first and the last direction that make it.
     ghosts: Vec<Point>,
-    /// Its place among the shots asked for, from 1.
-    number: usize,
+    /// Where the cue ball ends, in words.
+    said: String,
     ink: Rgb,
     dashes: &'static [f64],
 }
@@ -96,7 +96,7 @@ pub fn draw_layout(
         .iter()
         .enumerate()
         .filter_map(|(k, s)| match s.what {
-            What::On(ranked) => Some(scene(table, ranked, k)),
+            What::On(ranked) => Some(scene(table, ranked, k, shots.len() > 1)),
             What::NotOn(..) => None,
         })
         .collect();
@@ -136,8 +136,7 @@ pub fn draw_layout(
         });
     }
     for scene in &scenes {
-        let number = (shots.len() > 1).then_some(scene.number);
-        ending(canvas, table, &view, &theme, (scene, number));
+        ending(canvas, table, &view, &theme, scene);
     }
     Ok(board.finish(&caption)?)
 }
@@ -168,7 +167,8 @@ fn cue_radius(table: &Table<'_>) -> f64 {
     0.5 * table.gear.balls.cue_diameter_m
 }
 
-fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize) -> Scene<'a> {
+/// The `k`-th shot, numbered where there are several.
+fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize, several: bool) -> Scene<'a> {
     let shot = &ranked.shot;
     let forward = Forward::new(table, shot);
     let spans = shot.intervals_rad();
@@ -178,11 +178,14 @@ fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize) -> Scene<'a> {
         .flatten()
         .filter_map(|delta| forward.paths(delta).cue_before.last().copied())
         .collect();
+    let paths = forward.paths(0.0);
+    let label = |i: usize| table.layout.balls[i].label.clone();
+    let number = several.then_some(k + 1);
     Scene {
         shot,
-        paths: forward.paths(0.0),
         ghosts,
-        number: k + 1,
+        said: words::ending(paths.cue_after.end, label, number),
+        paths,
         ink: LINE_COLOURS[2 * k % LINE_COLOURS.len()],
         dashes: crate::draw::theme::DASHES[1 + k % 3],
     }
@@ -333,19 +336,13 @@ pub(crate) fn played_and_labelled(
             BallLook::Other
         };
         ball(canvas, view, b.at, radius, look);
-        label(canvas, view, (b.at, radius), &b.label, look);
+        label(canvas, view, Circle::new(b.at, radius), &b.label, look);
     }
 }
 
 /// A ball's label, on it where it fits, else beside it.
-fn label(
-    canvas: &mut Canvas,
-    view: &View,
-    (at_m, radius_m): (Point, f64),
-    words: &str,
-    look: BallLook,
-) {
-    let (at, across) = (view.map(at_m), 2.0 * radius_m * view.scale);
+fn label(canvas: &mut Canvas, view: &View, ball_m: Circle, words: &str, look: BallLook) {
+    let (at, across) = (view.map(ball_m.center), 2.0 * ball_m.radius * view.scale);
     let high = (LABEL_HIGH * across).max(9.0);
     // two figures are set a little smaller
     let shrunk = LABEL_WIDE * across / text::width(words, 1.0, Weight::Bold).max(1e-9);
@@ -376,16 +373,8 @@ fn plate(canvas: &mut Canvas, t: &Text<'_>) {
 }
 
 /// Where the cue ball ends, in words beside the place.
-fn ending(
-    canvas: &mut Canvas,
-    table: &Table<'_>,
-    view: &View,
-    theme: &Theme,
-    (scene, number): (&Scene<'_>, Option<usize>),
-) {
+fn ending(canvas: &mut Canvas, table: &Table<'_>, view: &View, theme: &Theme, scene: &Scene<'_>) {
     let run = &scene.paths.cue_after;
-    let label = |i: usize| table.layout.balls[i].label.clone();
-    let said = words::ending(run.end, label, number);
     if !matches!(run.end, CueEnd::Scratch(_)) {
         ball(canvas, view, run.at, cue_radius(table), BallLook::Ghost);
     }
@@ -398,7 +387,8 @@ fn ending(
         (Point::new(at.x, at.y - off - 0.4 * size), Anchor::Middle),
         (Point::new(at.x, at.y + off + 0.4 * size), Anchor::Middle),
     ];
-    let text = |(at, anchor): (Point, Anchor)| Text::new(&said, at, size).anchor(anchor).centred();
+    let text =
+        |(at, anchor): (Point, Anchor)| Text::new(&scene.said, at, size).anchor(anchor).centred();
     let inside = canvas.area();
     let clear = |t: &Text<'_>| {
         let b = t.bounds();

@@ -13,7 +13,7 @@ use super::words::room::MAKES;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::draw::colour::{self, Rgb};
 use crate::draw::contour::Grid;
-use crate::draw::heat::Levels;
+use crate::draw::heat::{Levels, Shown};
 use crate::draw::theme::{MARKERS, Marker, Theme};
 use crate::draw::{DrawError, Picture, Size};
 use crate::layout::{Candidate, LeaveMap, RestingArea, Table};
@@ -64,9 +64,13 @@ pub fn draw_leave(scene: &LeaveScene<'_>, size: Size) -> Result<Picture, ChartEr
     };
     let grid = grid(map)?;
     draw_map(
-        (table.gear, size),
+        table.gear,
+        size,
         &caption,
-        (&grid, &levels),
+        Shown {
+            grid: &grid,
+            levels: &levels,
+        },
         |canvas, view, theme| {
             over(canvas, view, theme, scene);
         },

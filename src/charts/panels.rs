@@ -16,6 +16,14 @@ pub(super) struct Panels {
     columns: usize,
 }
 
+/// One panel: which, its name and its axes.
+pub(super) struct Panel<'a> {
+    pub(super) number: usize,
+    pub(super) name: &'a str,
+    pub(super) x: Axis,
+    pub(super) y: Axis,
+}
+
 impl Panels {
     pub(super) fn new(body: Rect, theme: &Theme, count: usize) -> Self {
         let key_height = 2.2 * theme.label;
@@ -62,14 +70,19 @@ impl Panels {
         &self,
         canvas: &mut Canvas,
         theme: &Theme,
-        (k, name): (usize, &str),
-        (x, y): (Axis, Axis),
+        panel: &Panel<'_>,
     ) -> Result<Frame, DrawError> {
-        let cell = self.cells.get(k).copied().unwrap_or(self.key);
+        let cell = self.cells.get(panel.number).copied().unwrap_or(self.key);
         let at = Point::new(cell.x0, cell.y0 + theme.label);
-        canvas.text(&Text::new(name, at, theme.label).bold());
+        canvas.text(&Text::new(panel.name, at, theme.label).bold());
         let body = Rect::new(cell.x0, cell.y0 + 1.3 * theme.label, cell.x1, cell.y1);
-        let frame = Frame::fit(theme, body, x, y, Room::default())?;
+        let frame = Frame::fit(
+            theme,
+            body,
+            panel.x.clone(),
+            panel.y.clone(),
+            Room::default(),
+        )?;
         frame.draw(canvas, theme)?;
         Ok(frame)
     }

@@ -11,7 +11,7 @@ use super::words::{places as words, room};
 use super::{Around, Chart, ChartError, Choice, Request, RoomUnit};
 use crate::draw::canvas::Canvas;
 use crate::draw::contour::Grid;
-use crate::draw::heat::{Levels, legend, legend_width, paint};
+use crate::draw::heat::{Levels, Shown, legend, legend_width, paint};
 use crate::draw::theme::{Board, Caption, Theme};
 use crate::draw::{DrawError, Picture, Size};
 use crate::gear::Gear;
@@ -219,9 +219,13 @@ impl Chart for PlacesChart {
         let radius = gear.object_radius_m();
         let mark = request.options.mark_shot;
         draw_map(
-            (gear, request.size),
+            gear,
+            request.size,
             &caption,
-            (&grid, &levels),
+            Shown {
+                grid: &grid,
+                levels: &levels,
+            },
             |canvas, view, _| {
                 for other in request.others() {
                     ball(canvas, view, other, radius, BallLook::Other);
@@ -237,11 +241,13 @@ impl Chart for PlacesChart {
 
 /// A map over the whole table with its legend; `over` draws what lies on it.
 pub(crate) fn draw_map(
-    (gear, size): (&Gear, Size),
+    gear: &Gear,
+    size: Size,
     caption: &Caption,
-    (grid, levels): (&Grid, &Levels),
+    shown: Shown<'_>,
     over: impl FnOnce(&mut Canvas, &View, &Theme),
 ) -> Result<Picture, ChartError> {
+    let levels = shown.levels;
     let mut board = Board::new(size, caption);
     board.need(240.0, 120.0)?;
     let (theme, body) = (board.theme, board.body);
@@ -253,7 +259,7 @@ pub(crate) fn draw_map(
     let map = |p: Point| view.map(p);
     let corner = Point::new(gear.bed.length_m, gear.bed.width_m);
     let keep = Rect::from_points(view.map(Point::ORIGIN), view.map(corner));
-    paint(canvas, &theme, (grid, levels), &map, keep)?;
+    paint(canvas, &theme, shown, &map, keep)?;
     over(canvas, &view, &theme);
     let tall = 0.8 * body.height();
     let place = Rect::new(

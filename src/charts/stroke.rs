@@ -33,12 +33,12 @@ pub fn stroke_chart(
         why: words::EMPTY,
     };
     let run = roam(gear, stick, Point::ORIGIN, 0.0).ok_or_else(nothing)?;
-    let struck = object.and_then(|at| reach(gear, stick, (Point::ORIGIN, at), 0.0));
+    let struck = object.and_then(|at| reach(gear, stick, Point::ORIGIN, at, 0.0));
     let far_m = struck.map_or(run.rest.x, |s| s.arrival.at.x).min(LONGEST_M);
     let along: Vec<f64> = (0..=POINTS)
         .map(|k| far_m * 0.999 * f64::from(k) / f64::from(POINTS))
         .collect();
-    let marks = feet(gear, stick, (Point::ORIGIN, 0.0), &along);
+    let marks = feet(gear, stick, Point::ORIGIN, 0.0, &along);
     let path: Vec<(f64, f64)> = marks
         .iter()
         .map(|m| (100.0 * m.along_m, 1e3 * m.left_m))

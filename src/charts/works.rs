@@ -2,7 +2,7 @@
 
 use super::chart::Found;
 use super::fault::ChartError;
-use super::panels::{Panels, empty, middle, steps};
+use super::panels::{Panel, Panels, empty, middle, steps};
 use super::words::ways as words;
 use crate::aims::WorksCell;
 use crate::draw::canvas::Paint;
@@ -55,13 +55,15 @@ pub fn works(
         .collect();
     for (k, panel) in panels.iter().enumerate() {
         let last = cuts.last().copied().unwrap_or(0.0);
-        let axes = (
-            Axis::linear("", cuts[0] - 0.5 * step, last + 0.5 * step)
+        let own = Panel {
+            number: k,
+            name: &panel.name,
+            x: Axis::linear("", cuts[0] - 0.5 * step, last + 0.5 * step)
                 .with_ticks(steps(20.0, cuts[0], last)),
-            Axis::linear("", 0.0, count).with_ticks(ticks.clone()),
-        );
+            y: Axis::linear("", 0.0, count).with_ticks(ticks.clone()),
+        };
         let canvas = &mut board.canvas;
-        let frame = places.frame(canvas, &theme, (k, &panel.name), axes)?;
+        let frame = places.frame(canvas, &theme, &own)?;
         for run in panel
             .cells
             .chunk_by(|a, b| a.status == b.status && a.apart_mm.to_bits() == b.apart_mm.to_bits())

@@ -15,8 +15,8 @@ use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout, LeaveAnswer, LeaveMap,
-    Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, choice_text, choose, decision_text,
-    leave_map, risk, shot_title,
+    Plays, Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, choice_text, choose,
+    decision_text, leave_map, risk, shot_title,
 };
 use thincut::pocket::PocketName;
 use thincut::request::{number, pocket_name};
@@ -195,10 +195,13 @@ impl ChooseCommand {
         let Some(best) = choice.shots.first() else {
             return Ok((Decision::default(), None));
         };
-        let player = (options.aims(&best.shot), best.stance.arm_factor());
+        let plays = Plays {
+            aims: options.aims(&best.shot),
+            arm_factor: best.stance.arm_factor(),
+        };
         let simulated = self.decide.risk.then(|| {
             let mut rng = Pcg64Mcg::seed_from_u64(1);
-            risk(table, &best.shot, player, RISK_TRIES, &mut rng)
+            risk(table, &best.shot, &plays, RISK_TRIES, &mut rng)
         });
         let paced = if self.decide.best_pace && best.shot.family == Family::Direct {
             let (ball, pocket) = (best.shot.ball, best.shot.pocket);
@@ -206,7 +209,7 @@ impl ChooseCommand {
                 pace_m_s: best.shot.pace_m_s.unwrap_or(options.stroke.pace_m_s),
                 ..options.stroke
             };
-            best_pace(table, ball, pocket, &stroke, player)?
+            best_pace(table, ball, pocket, &stroke, &plays)?
         } else {
             None
         };

@@ -10,7 +10,7 @@ use thincut::ladder::{
 };
 use thincut::layout::ReachRequest;
 use thincut::log::{SheetKind, ShotEntered};
-use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest, number};
+use thincut::request::{Places, ShotRequest, StrokeRequest, number};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -162,11 +162,11 @@ impl LadderCommand {
                 },
                 None => self.stroke.clone(),
             };
-            let places = (
-                said.cue.as_str(),
-                said.object.as_str(),
-                said.pocket.as_str(),
-            );
+            let places = Places {
+                cue: &said.cue,
+                object: &said.object,
+                pocket: &said.pocket,
+            };
             let shot = entered(&self.gear, defaults, &stroke, places);
             rungs.push(if answer.obstacles.is_empty() {
                 rung_of(None, shot)?
@@ -191,16 +191,11 @@ pub(crate) fn entered(
     gear: &GearArgs,
     defaults: &Defaults,
     stroke: &StrokeRequest,
-    (cue, object, pocket): (&str, &str, &str),
+    places: Places<'_>,
 ) -> ShotEntered {
     ShotEntered {
         request: ShotRequest {
-            places: PlacesRequest {
-                cue: Some(cue.to_owned()),
-                object: Some(object.to_owned()),
-                pocket: Some(pocket.to_owned()),
-                ..PlacesRequest::default()
-            },
+            places: places.into(),
             stroke: stroke.clone(),
         },
         gear: gear_name(gear, defaults).to_owned(),

@@ -11,7 +11,7 @@ use thincut::ladder::{
 };
 use thincut::log::{SheetKind, When};
 use thincut::player::{chance_of_solution, in_ten as spoken};
-use thincut::request::{ShotRequest, StrokeRequest, pocket_name};
+use thincut::request::{Places, ShotRequest, StrokeRequest, pocket_name};
 use thincut::units::Position;
 use thincut::window::{Shot, Solution, solve};
 
@@ -108,11 +108,11 @@ impl MarksCommand {
         let sheet = marks(&gear, &group, &wishes)?;
         let mut answer = MarksAnswer::new(&gear, &sheet, &group, turns, self.units.pick(defaults));
         let rungs = answer.marks.iter().map(|m| {
-            let places = (
-                m.cue.as_str(),
-                answer.object.as_str(),
-                answer.pocket.as_str(),
-            );
+            let places = Places {
+                cue: &m.cue,
+                object: &answer.object,
+                pocket: &answer.pocket,
+            };
             let shot = entered(&self.gear, defaults, &self.stroke, places);
             rung_of(Some(m.student.clone()), shot)
         });

@@ -49,6 +49,15 @@ impl Levels {
     }
 }
 
+/// A grid and the steps at which its colour changes.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown<'a> {
+    /// The values.
+    pub grid: &'a Grid,
+    /// The steps.
+    pub levels: &'a Levels,
+}
+
 /// Paints a grid's bands and labelled contour lines through `map` (grid units to canvas), keeping
 /// labels inside `keep`.
 ///
@@ -57,10 +66,11 @@ impl Levels {
 pub fn paint(
     canvas: &mut Canvas,
     theme: &Theme,
-    (grid, levels): (&Grid, &Levels),
+    shown: Shown<'_>,
     map: &dyn Fn(Point) -> Point,
     keep: Rect,
 ) -> Result<(), DrawError> {
+    let Shown { grid, levels } = shown;
     levels.check()?;
     if grid.range().is_none() {
         return Err(DrawError::Empty {
@@ -232,7 +242,11 @@ impl HeatMap {
         let canvas = &mut board.canvas;
         frame.draw(canvas, &theme)?;
         let map = |p: Point| frame.at(p.x, p.y);
-        paint(canvas, &theme, (&self.grid, &self.levels), &map, frame.plot)?;
+        let shown = Shown {
+            grid: &self.grid,
+            levels: &self.levels,
+        };
+        paint(canvas, &theme, shown, &map, frame.plot)?;
         if let Some((x, y, words)) = &self.mark {
             draw_mark(canvas, &theme, frame.at(*x, *y), words);
         }

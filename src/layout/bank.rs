@@ -76,7 +76,8 @@ impl Rails {
 pub fn banks(
     table: &Table<'_>,
     balls: &[usize],
-    (stroke, tip): (&Stroke, Option<&Tip>),
+    stroke: &Stroke,
+    tip: Option<&Tip>,
     done: &(dyn Fn() + Sync),
 ) -> Vec<Candidate> {
     let jobs: Vec<(usize, Option<u8>)> = match tip {
@@ -95,7 +96,7 @@ pub fn banks(
                     banks_of(table, ball, cushions, stroke, &|_| Some(speed_m_s))
                 }
                 (None, Some(tip)) => banks_of(table, ball, None, stroke, &|direction_rad| {
-                    tip.sends_m_s(table, (ball, stroke.roll), direction_rad)
+                    tip.sends_m_s(table, ball, stroke.roll, direction_rad)
                 }),
                 (None, None) => Vec::new(),
             };

@@ -100,6 +100,15 @@ fn line_m(player: &AimError) -> f64 {
     }
 }
 
+/// How a player's direction spreads on a shot, and where its middle lies.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AimSpread {
+    /// Its spread.
+    pub sigma_rad: f64,
+    /// Its middle against the aim, counter-clockwise positive.
+    pub bias_rad: f64,
+}
+
 /// What makes a shot harder than a straight one: a line is judged, not seen ("doubt about a rebound" in
 /// DEVELOPERS.md).
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

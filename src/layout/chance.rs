@@ -34,20 +34,29 @@ const BESIDE_RAD: f64 = 2e-6;
 
 /// Who plays, and how awkwardly they stand.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Plays<'a> {
-    pub(crate) aims: &'a AimError,
-    pub(crate) arm_factor: f64,
+pub struct Plays<'a> {
+    /// How well they aim.
+    pub aims: &'a AimError,
+    /// The stance's factor on the arm.
+    pub arm_factor: f64,
 }
 
-/// The chance of a shot over the speeds of a player's stroke; the factor is the stance's on the arm. What
-/// drops beside the window that was aimed at counts as well.
+impl<'a> Plays<'a> {
+    /// A player who stands at ease.
+    #[must_use]
+    pub fn at_ease(aims: &'a AimError) -> Self {
+        Self {
+            aims,
+            arm_factor: 1.0,
+        }
+    }
+}
+
+/// The chance of a shot over the speeds of a player's stroke. What drops beside the window that was aimed
+/// at counts as well.
 #[must_use]
-pub fn chance_over_speeds(
-    table: &Table<'_>,
-    shot: &Candidate,
-    (aims, arm_factor): (&AimError, f64),
-) -> f64 {
-    made(table, shot, &Plays { aims, arm_factor })
+pub fn chance_over_speeds(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f64 {
+    made(table, shot, plays)
 }
 
 /// The chance of a shot over the speeds of the player's stroke.

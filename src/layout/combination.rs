@@ -40,7 +40,8 @@ const NARROWEST_RAD: f64 = 1e-4;
 pub fn combinations(
     table: &Table<'_>,
     sets: &[&DropSet],
-    (stroke, tip): (&Stroke, Option<&Tip>),
+    stroke: &Stroke,
+    tip: Option<&Tip>,
     done: &(dyn Fn() + Sync),
 ) -> Vec<Candidate> {
     use rayon::prelude::*;

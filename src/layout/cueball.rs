@@ -72,6 +72,20 @@ pub struct Outcome {
     pub cut_rad: Option<f64>,
 }
 
+/// The cue ball just before it meets a ball.
+struct Contact {
+    met: usize,
+    state: BallState,
+    /// It came off a cushion.
+    off_rail: bool,
+}
+
+/// What a cue ball can meet: features made without one ball, and which.
+struct Past<'a> {
+    features: &'a [Feature],
+    without: Option<usize>,
+}
+
 /// How the path of the object balls ends.
 struct ObjectRun {
     dropped: Option<(usize, PocketName)>,
@@ -182,7 +196,7 @@ impl<'a> Forward<'a> {
     #[must_use]
     pub fn outcome(&self, delta_rad: f64, with_path: bool) -> Outcome {
         let still = self.table.at(self.candidate.ball);
-        let Some((met, state, off_rail)) = self.first_contact(delta_rad, |_| {}) else {
+        let Some(contact) = self.first_contact(delta_rad, |_| {}) else {
             let cue = self.missing_run(delta_rad, with_path, &mut 0);
             return Outcome {
                 dropped: None,
@@ -193,11 +207,12 @@ impl<'a> Forward<'a> {
                 cut_rad: None,
             };
         };
+        let Contact { met, state, .. } = contact;
         let centres = self.table.at(met) - state.at;
         let cut = state.v.cross(centres).atan2(state.v.dot(centres));
-        let mirrored = off_rail && self.candidate.window().is_some();
+        let mirrored = contact.off_rail && self.candidate.window().is_some();
         let (cue, after) = self.cue_after(met, &state, with_path, &mut 0);
-        let velocity = self.object_velocity(met, off_rail, &after);
+        let velocity = self.object_velocity(&contact, &after);
         let ObjectRun {
             dropped,
             banked,
@@ -216,13 +231,14 @@ impl<'a> Forward<'a> {
 
     /// How the shot is made with an aim `delta_rad` off, if it is; the cue ball is not followed.
     pub(super) fn makes(&self, delta_rad: f64) -> Option<How> {
-        let (met, state, off_rail) = self.first_contact(delta_rad, |_| {})?;
+        let contact = self.first_contact(delta_rad, |_| {})?;
+        let Contact { met, state, .. } = contact;
         if met != self.candidate.first {
             return None;
         }
         let centres = (self.table.at(met) - state.at).normalize();
         let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
-        let velocity = self.object_velocity(met, off_rail, &after);
+        let velocity = self.object_velocity(&contact, &after);
         let run = self.object_run(met, velocity, |_, _| {});
         let called = (self.candidate.ball, self.candidate.pocket);
         (run.dropped == Some(called) && self.may_bank(run.banked)).then_some(run.how)
@@ -244,7 +260,11 @@ impl<'a> Forward<'a> {
         let centres = (self.table.at(met) - state.at).normalize();
         let after = aftermath(&self.table.gear.contact, &self.cue_pair, state, centres);
         let others = self.after[met].get_or_init(|| self.table.cue_features(Some(met)));
-        let run = self.run((others, Some(met)), after.first, with_path, signature);
+        let past = Past {
+            features: others,
+            without: Some(met),
+        };
+        let run = self.run(past, after.first, with_path, signature);
         (run, after)
     }
 
@@ -253,7 +273,10 @@ impl<'a> Forward<'a> {
         let mut signature = 0_u64;
         let run = match self.first_contact(delta_rad, |_| {}) {
             None => self.missing_run(delta_rad, false, &mut signature),
-            Some((met, state, _)) => self.cue_after(met, &state, false, &mut signature).0,
+            Some(contact) => {
+                let (met, state) = (contact.met, &contact.state);
+                self.cue_after(met, state, false, &mut signature).0
+            }
         };
         Ending {
             scratch: matches!(run.end, CueEnd::Scratch(_)),
@@ -261,13 +284,8 @@ impl<'a> Forward<'a> {
         }
     }
 
-    /// The cue ball just before it meets a ball, and whether that is off a cushion; `None` when it meets
-    /// none.
-    fn first_contact(
-        &self,
-        delta_rad: f64,
-        mut passes: impl FnMut(&Leg),
-    ) -> Option<(usize, BallState, bool)> {
+    /// The cue ball just before it meets a ball; `None` when it meets none.
+    fn first_contact(&self, delta_rad: f64, mut passes: impl FnMut(&Leg)) -> Option<Contact> {
         let cue = self.table.layout.cue;
         let bed = &self.table.cue_bed;
         match &self.now {
@@ -279,11 +297,11 @@ impl<'a> Forward<'a> {
                 if off_rail && !self.rail_first {
                     return None;
                 }
-                Some((
-                    Table::ball_of(bed, found.feature, None)?,
-                    found.state,
+                Some(Contact {
+                    met: Table::ball_of(bed, found.feature, None)?,
+                    state: found.state,
                     off_rail,
-                ))
+                })
             }
             Way::Cushions { speed_m_s } => {
                 let direction =
@@ -302,7 +320,11 @@ impl<'a> Forward<'a> {
                 )
                 .ok()?;
                 match end {
-                    End::Ball(index) => Some((Table::ball_of(bed, index, None)?, state, true)),
+                    End::Ball(index) => Some(Contact {
+                        met: Table::ball_of(bed, index, None)?,
+                        state,
+                        off_rail: true,
+                    }),
                     _ => None,
                 }
             }
@@ -322,29 +344,34 @@ impl<'a> Forward<'a> {
             Way::Cushions { speed_m_s } => *speed_m_s,
         };
         let start = BallState::sliding(self.table.layout.cue, direction * speed_m_s);
-        self.run((self.way.features(), None), start, with_path, signature)
+        let past = Past {
+            features: self.way.features(),
+            without: None,
+        };
+        self.run(past, start, with_path, signature)
     }
 
     /// In the windows an object ball leaves with one speed in all directions; so it does here, for
     /// the ball the shot is about.
     /// Off a cushion it follows from the contact.
-    fn object_velocity(&self, met: usize, off_rail: bool, after: &Aftermath) -> Vec2 {
+    fn object_velocity(&self, contact: &Contact, after: &Aftermath) -> Vec2 {
         match &self.now {
-            Way::Straight(window) if met == self.candidate.first && !off_rail => {
+            Way::Straight(window) if contact.met == self.candidate.first && !contact.off_rail => {
                 after.second_at(window.object_speed_m_s)
             }
             _ => after.second_velocity,
         }
     }
 
-    /// Follows the cue ball past `features` made without one ball; `signature` takes what it meets.
+    /// Follows the cue ball; `signature` takes what it meets.
     fn run(
         &self,
-        (features, without): (&[Feature], Option<usize>),
+        past: Past<'_>,
         start: BallState,
         with_path: bool,
         signature: &mut u64,
     ) -> CueRun {
+        let Past { features, without } = past;
         let bed = &self.table.cue_bed;
         let mut path = Vec::new();
         if with_path {
@@ -445,9 +472,7 @@ impl<'a> Forward<'a> {
     #[must_use]
     pub fn paths(&self, delta_rad: f64) -> Paths {
         let mut before = vec![self.table.layout.cue];
-        let Some((met, state, off_rail)) =
-            self.first_contact(delta_rad, |leg| extend(&mut before, leg))
-        else {
+        let Some(contact) = self.first_contact(delta_rad, |leg| extend(&mut before, leg)) else {
             let cue_after = self.missing_run(delta_rad, true, &mut 0);
             return Paths {
                 cue_before: before,
@@ -455,21 +480,18 @@ impl<'a> Forward<'a> {
                 objects: Vec::new(),
             };
         };
+        let Contact { met, state, .. } = contact;
         before.push(state.at);
         let (cue_after, after) = self.cue_after(met, &state, true, &mut 0);
         let mut objects: Vec<(usize, Vec<Point>)> = Vec::new();
-        self.object_run(
-            met,
-            self.object_velocity(met, off_rail, &after),
-            |ball, leg| {
-                if objects.last().is_none_or(|(b, _)| *b != ball) {
-                    objects.push((ball, vec![leg.start.at]));
-                }
-                if let Some((_, path)) = objects.last_mut() {
-                    extend(path, leg);
-                }
-            },
-        );
+        self.object_run(met, self.object_velocity(&contact, &after), |ball, leg| {
+            if objects.last().is_none_or(|(b, _)| *b != ball) {
+                objects.push((ball, vec![leg.start.at]));
+            }
+            if let Some((_, path)) = objects.last_mut() {
+                extend(path, leg);
+            }
+        });
         Paths {
             cue_before: before,
             cue_after,

@@ -6,7 +6,7 @@
 
 use kurbo::Point;
 
-use super::candidate::Candidate;
+use super::candidate::{AimSpread, Candidate};
 use super::cueball::{CueEnd, Forward};
 use super::direct::direct;
 use super::file::Layout;
@@ -42,7 +42,10 @@ pub(crate) fn follow_up(
     sigma_rad: f64,
 ) -> Option<FollowUp> {
     let forward = Forward::new(table, shot);
-    let spread = (sigma_rad, options.aims(shot).bias_rad);
+    let spread = AimSpread {
+        sigma_rad,
+        bias_rad: options.aims(shot).bias_rad,
+    };
     let errors = evenly_likely(&forward.kept(spread), spread, MAKES);
     let stops: Vec<Option<Point>> = errors
         .iter()

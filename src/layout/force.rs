@@ -52,7 +52,8 @@ impl Tip {
     pub(super) fn sends_m_s(
         &self,
         table: &Table<'_>,
-        (ball, roll): (usize, f64),
+        ball: usize,
+        roll: f64,
         direction_rad: f64,
     ) -> Option<f64> {
         let along = Vec2::from_angle(direction_rad);
@@ -89,7 +90,8 @@ pub(crate) type MaybeSet = Result<DropSet, (usize, PocketName, NoAcceptance)>;
 pub(crate) fn drop_sets(
     table: &Table<'_>,
     balls: &[usize],
-    (stroke, tip): (&Stroke, Option<&Tip>),
+    stroke: &Stroke,
+    tip: Option<&Tip>,
 ) -> Result<Vec<MaybeSet>, AcceptanceError> {
     balls
         .par_iter()
@@ -97,7 +99,7 @@ pub(crate) fn drop_sets(
         .map(|(ball, pocket)| {
             let pace_m_s = match tip {
                 None => stroke.pace_m_s,
-                Some(tip) => match pace_for(table, (ball, pocket), stroke, tip)? {
+                Some(tip) => match pace_for(table, ball, pocket, stroke, tip)? {
                     Some(pace_m_s) => pace_m_s,
                     None => return Ok(Err((ball, pocket, NoAcceptance::NoDrop))),
                 },
@@ -112,7 +114,8 @@ pub(crate) fn drop_sets(
 /// The pace that a stroke gives a direct shot; `None` when it is too soft.
 pub(crate) fn pace_for(
     table: &Table<'_>,
-    (ball, pocket): (usize, PocketName),
+    ball: usize,
+    pocket: PocketName,
     stroke: &Stroke,
     tip: &Tip,
 ) -> Result<Option<f64>, AcceptanceError> {
@@ -123,7 +126,7 @@ pub(crate) fn pace_for(
     };
     let found = Shot::on_bed(table.gear, &shot, *stroke)
         .map_err(StrokeError::from)
-        .and_then(|shot| pace_for_tip_speed(table.gear, &shot, (tip.lengths, tip.speed_m_s)));
+        .and_then(|shot| pace_for_tip_speed(table.gear, &shot, tip.lengths, tip.speed_m_s));
     match found {
         Ok(pace_m_s) => Ok(Some(pace_m_s)),
         Err(StrokeError::TooSoft { .. }) => Ok(None),

@@ -5,7 +5,7 @@ use kurbo::Point;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidate::Candidate;
+use super::candidate::{AimSpread, Candidate};
 use super::cueball::Forward;
 use super::direct::direct;
 use super::file::Layout;
@@ -192,7 +192,10 @@ fn resting_area(
     let forward = Forward::new(table, &shot);
     let arm_factor = stance(table, shot.aim_rad, after.options.reach).arm_factor();
     let aims = after.options.aims(&shot);
-    let spread = (shot.sigma_rad(aims, arm_factor), aims.bias_rad);
+    let spread = AimSpread {
+        sigma_rad: shot.sigma_rad(aims, arm_factor),
+        bias_rad: aims.bias_rad,
+    };
     let kept = forward.kept(spread);
     let stops: Vec<Point> = evenly_likely(&kept, spread, STOPS)
         .into_iter()
@@ -203,7 +206,7 @@ fn resting_area(
     let next = (!chances.is_empty()).then(|| chances.iter().sum::<f64>() / count);
     Some(RestingArea {
         hit,
-        make: chance(&kept, spread.0, spread.1),
+        make: chance(&kept, spread.sigma_rad, spread.bias_rad),
         next,
         stops,
     })

@@ -44,8 +44,8 @@ pub use answer::{
     ChoiceAnswer, End, EndAnswer, NotOn, Place, RefusedAnswer, ShotChoice, StanceAnswer,
 };
 pub use bank::{BANK_SPEEDS_M_S, banks};
-pub use candidate::{Candidate, Family, Refusal, Unseen};
-pub use chance::chance_over_speeds;
+pub use candidate::{AimSpread, Candidate, Family, Refusal, Unseen};
+pub use chance::{Plays, chance_over_speeds};
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
 pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer};

@@ -5,13 +5,14 @@ use rand::Rng;
 use rayon::prelude::*;
 use serde::Serialize;
 
-use super::candidate::Candidate;
+use super::candidate::{AimSpread, Candidate};
+use super::chance::Plays;
 use super::cueball::{CueEnd, Forward};
 use super::direct::{direct, past_others};
 use super::table::{DropSet, Table};
 use crate::motion::start_speed_for_pace_m_s;
 use crate::player::spreads::{BALLS_SHARE, SPEED_SHARE};
-use crate::player::{AimError, chance, normal};
+use crate::player::{chance, normal};
 use crate::pocket::{AcceptanceError, PocketName};
 use crate::window::{AimWindow, Flags, PaceWord, Stroke, contact_speed_m_s};
 
@@ -62,7 +63,7 @@ pub struct BestPace {
     pub tried: Vec<PaceTry>,
 }
 
-/// Tries paces for a direct shot of a player whose stance widens the arm by a factor; `None` when it is not on at any of them.
+/// Tries paces for a direct shot; `None` when it is not on at any of them.
 ///
 /// Besides the aim, the stroke's speed (±10 %) and the friction between the balls (±25 %) scatter,
 /// both as the error budget assumes: a soft stroke may die before the pocket and throws more, by
@@ -76,17 +77,15 @@ pub fn best_pace(
     ball: usize,
     pocket: PocketName,
     stroke: &Stroke,
-    (player, arm_factor): (&AimError, f64),
+    plays: &Plays<'_>,
 ) -> Result<Option<BestPace>, AcceptanceError> {
     let slowest = PaceWord::JustDrops.pace_m_s();
     let attempt = |pace_m_s| {
-        pace_try(
-            table,
-            (ball, pocket),
-            stroke,
+        let stroke = Stroke {
             pace_m_s,
-            (player, arm_factor),
-        )
+            ..*stroke
+        };
+        pace_try(table, ball, pocket, &stroke, plays)
     };
     let asked = attempt(stroke.pace_m_s)?;
     let tried: Vec<Option<PaceTry>> = (0..PACES)
@@ -110,32 +109,32 @@ pub fn best_pace(
 /// One pace of a direct shot; `None` when it is not on at it.
 fn pace_try(
     table: &Table<'_>,
-    (ball, pocket): (usize, PocketName),
+    ball: usize,
+    pocket: PocketName,
     stroke: &Stroke,
-    pace_m_s: f64,
-    (player, arm_factor): (&AimError, f64),
+    plays: &Plays<'_>,
 ) -> Result<Option<PaceTry>, AcceptanceError> {
-    let stroke = Stroke {
-        pace_m_s,
-        ..*stroke
-    };
+    let pace_m_s = stroke.pace_m_s;
     let Ok(set) = table.drop_set(ball, pocket, pace_m_s)? else {
         return Ok(None);
     };
-    let Ok(shot) = direct(table, Ok(&set), &stroke) else {
+    let Ok(shot) = direct(table, Ok(&set), stroke) else {
         return Ok(None);
     };
     let Some(window) = shot.window().filter(|w| !w.flags.has(Flags::TOO_FAST)) else {
         return Ok(None);
     };
     let short_share = short_share(table, &set);
-    let sigma_rad = shot.sigma_rad(player, arm_factor);
+    let spread = AimSpread {
+        sigma_rad: shot.sigma_rad(plays.aims, plays.arm_factor),
+        bias_rad: plays.aims.bias_rad,
+    };
     let mut made = 0.0;
     for k in 0..SPEEDS {
         let share = (f64::from(k) + 0.5) / f64::from(SPEEDS);
         let faster =
             1.0 + SPEED_SHARE * normal::quantile(short_share + (1.0 - short_share) * share);
-        made += made_at(table, (&set, window), faster, (sigma_rad, player.bias_rad))?;
+        made += made_at(table, &set, window, faster, &spread)?;
     }
     let lengths = shot.stroke_lengths(table.gear).unwrap_or(f64::NAN);
     Ok(Some(PaceTry {
@@ -161,9 +160,10 @@ fn short_share(table: &Table<'_>, set: &DropSet) -> f64 {
 /// condition of the balls.
 fn made_at(
     table: &Table<'_>,
-    (set, window): (&DropSet, &AimWindow),
+    set: &DropSet,
+    window: &AimWindow,
     faster: f64,
-    (sigma_rad, bias_rad): (f64, f64),
+    spread: &AimSpread,
 ) -> Result<f64, AcceptanceError> {
     let meant = &set.acceptance;
     let arrives = contact_speed_m_s(
@@ -192,7 +192,7 @@ fn made_at(
             sent.law.contact.friction_scale *= 1.0 + BALLS_SHARE * z;
             let all = sent.cue_directions(&now.open);
             let (free, _) = past_others(table, set.ball, &sent, &all);
-            weight * chance(&free.intervals_rad(), sigma_rad, bias_rad)
+            weight * chance(&free.intervals_rad(), spread.sigma_rad, spread.bias_rad)
         })
         .sum())
 }
@@ -227,18 +227,18 @@ pub struct Risk {
     pub cue_stops: Vec<Point>,
 }
 
-/// Simulates a player's errors on a shot, of direction and of the stroke's speed; the factor is the
-/// stance's on the arm.
+/// Simulates a player's errors on a shot, of direction and of the stroke's speed.
 #[must_use]
 pub fn risk<R: Rng + ?Sized>(
     table: &Table<'_>,
     candidate: &Candidate,
-    (player, arm_factor): (&AimError, f64),
+    plays: &Plays<'_>,
     tries: u32,
     rng: &mut R,
 ) -> Risk {
     let (mut make, mut scratch, mut both) = (0_u32, 0_u32, 0_u32);
     let (mut object_stops, mut cue_stops) = (Vec::new(), Vec::new());
+    let player = plays.aims;
     let mut forward = Forward::new(table, candidate);
     for _ in 0..tries {
         let (faster, aside) = (normal::sample(rng), normal::sample(rng));
@@ -249,7 +249,7 @@ pub fn risk<R: Rng + ?Sized>(
             cue_stops.push(table.layout.cue);
             continue;
         }
-        let sigma_rad = candidate.sigma_at_rad(player, arm_factor, forward.cue_speed_m_s());
+        let sigma_rad = candidate.sigma_at_rad(player, plays.arm_factor, forward.cue_speed_m_s());
         let delta = player.bias_rad + sigma_rad * aside;
         let outcome = forward.outcome(delta, false);
         let made = forward.made(&outcome);

@@ -118,7 +118,7 @@ pub fn choose(
         &options.targets
     };
     progress(Progress::Begins("direct shots", 1));
-    let sets = drop_sets(table, &all, (&options.stroke, options.tip.as_ref()))?;
+    let sets = drop_sets(table, &all, &options.stroke, options.tip.as_ref())?;
     progress(Progress::Step);
     let wanted: Vec<&Result<DropSet, _>> = sets
         .iter()
@@ -183,27 +183,27 @@ fn roundabout(
     progress: Listener<'_>,
 ) -> Result<Vec<Candidate>, AcceptanceError> {
     let mut found = Vec::new();
-    let how = (&options.stroke, options.tip.as_ref());
+    let (stroke, tip) = (&options.stroke, options.tip.as_ref());
     let step = || progress(Progress::Step);
     // A stroke that does not bring a ball straight in may still do it another way.
     let usual = match options.tip {
         Some(_) if options.combinations || options.kicks => {
             let all: Vec<usize> = (0..table.layout.balls.len()).collect();
-            drop_sets(table, &all, (&options.stroke, None))?
+            drop_sets(table, &all, &options.stroke, None)?
         }
         _ => Vec::new(),
     };
     let usual: Vec<&DropSet> = usual.iter().filter_map(|s| s.as_ref().ok()).collect();
     let sets = if options.tip.is_some() { &usual } else { sets };
     if options.banks {
-        progress(Progress::Begins("banks", searches(targets.len(), how.1)));
-        found.extend(banks(table, targets, how, &step));
+        progress(Progress::Begins("banks", searches(targets.len(), tip)));
+        found.extend(banks(table, targets, stroke, tip, &step));
     }
     if options.combinations {
         progress(Progress::Begins("combinations", sets.len()));
         let through_target = |c: &Candidate| targets.contains(&c.first);
         found.extend(
-            combinations(table, sets, how, &step)
+            combinations(table, sets, stroke, tip, &step)
                 .into_iter()
                 .filter(through_target),
         );

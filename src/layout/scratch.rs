@@ -1,6 +1,7 @@
 //! What the aim errors do to the cue ball: with which of them it scratches, and which makes keep it
 //! on the table.
 
+use super::candidate::AimSpread;
 use super::cueball::Forward;
 use super::obstruct::spans_of;
 use crate::directions::{Directions, Span};
@@ -41,8 +42,10 @@ impl Forward<'_> {
     }
 
     /// Aim errors that make the shot and keep the cue ball on the table, for a spread and a bias.
-    pub(super) fn kept(&self, (sigma_rad, bias_rad): (f64, f64)) -> Vec<(f64, f64)> {
-        let scratches = self.scratch_set(sigma_rad, bias_rad).intervals_rad();
+    pub(super) fn kept(&self, spread: AimSpread) -> Vec<(f64, f64)> {
+        let scratches = self
+            .scratch_set(spread.sigma_rad, spread.bias_rad)
+            .intervals_rad();
         let kept = self.candidate().directions.subtract(&scratches);
         kept.intervals_rad()
     }
@@ -51,11 +54,11 @@ impl Forward<'_> {
 /// `count` aim errors, each as likely as the others, among those of a Normal that lie in a set.
 /// Empty where the set has no weight.
 #[must_use]
-pub fn evenly_likely(
-    set: &[(f64, f64)],
-    (sigma_rad, bias_rad): (f64, f64),
-    count: u32,
-) -> Vec<f64> {
+pub fn evenly_likely(set: &[(f64, f64)], spread: AimSpread, count: u32) -> Vec<f64> {
+    let AimSpread {
+        sigma_rad,
+        bias_rad,
+    } = spread;
     let z = |rad: f64| (rad - bias_rad) / sigma_rad;
     let weight = |&(lo, hi): &(f64, f64)| normal::between(z(lo), z(hi));
     let whole: f64 = set.iter().map(weight).sum();

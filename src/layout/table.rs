@@ -180,7 +180,7 @@ impl<'a> Table<'a> {
         let frame = pocket.frame(self.gear);
         let object = frame.to_pocket(self.at(ball));
         match self.course(pocket).accept(self.gear, object, pace_m_s)? {
-            Ok(acceptance) => Ok(Ok(self.opened((ball, pocket), &frame, acceptance))),
+            Ok(acceptance) => Ok(Ok(self.opened(ball, pocket, &frame, acceptance))),
             Err(NoAcceptance::InTheJaws) => Ok(self.past_the_mouth(ball, pocket, &frame, pace_m_s)),
             Err(no) => Ok(Err(no)),
         }
@@ -190,7 +190,7 @@ impl<'a> Table<'a> {
     #[must_use]
     pub fn drop_set_of(&self, ball: usize, pocket: PocketName, acceptance: Acceptance) -> DropSet {
         let frame = pocket.frame(self.gear);
-        self.opened((ball, pocket), &frame, acceptance)
+        self.opened(ball, pocket, &frame, acceptance)
     }
 
     /// The bed as one pocket sees it.
@@ -201,7 +201,8 @@ impl<'a> Table<'a> {
     /// Takes out what other balls block, and turns the acceptance to the plan.
     fn opened(
         &self,
-        (ball, pocket): (usize, PocketName),
+        ball: usize,
+        pocket: PocketName,
         frame: &PocketFrame,
         acceptance: Acceptance,
     ) -> DropSet {

@@ -4,7 +4,7 @@
 //! boxes for the tries. Shots are read from the answers of [`crate::ladder`] or from a ladder kept in
 //! the practice log, so a booklet prints what was computed, or an edited file of it.
 
-use super::drill::{Drill, print_all};
+use super::drill::{Drill, Drills, print_all};
 use super::fault::{BookletError, SheetError};
 use super::page::Sheet;
 use super::parts::Style;
@@ -87,7 +87,12 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
     }
     let obstacles: Vec<&str> = ladder.obstacles.iter().map(|(p, _)| p.as_str()).collect();
     let rungs: Vec<&Drill> = ladder.rungs.iter().collect();
-    print_all(&mut sheet, gear, (&rungs, true), (style, &obstacles))?;
+    let all = Drills {
+        shots: &rungs,
+        last: true,
+        obstacles: &obstacles,
+    };
+    print_all(&mut sheet, gear, &all, style)?;
     Ok(sheet)
 }
 

@@ -119,6 +119,7 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
     let edge = Rect::new(left, strip.y0, left + wide, strip.y1);
     piece(canvas, edge);
     let fold = Line::new(colour::SOFT_INK, 0.2).dashed(&[2.0, 8.0]);
+    let printed = Printed { gear, card, style };
     let mut top = edge.y0;
     for (k, face) in faces.iter().enumerate() {
         if k > 0 {
@@ -128,7 +129,7 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Rose
             canvas.text(&Text::new(words::FOLD, beside, style.label_mm()));
         }
         let side = Rect::new(edge.x0, top, edge.x1, top + high).inset(-3.5);
-        draw(canvas, side, (gear, card, style), face)?;
+        draw(canvas, side, &printed, face)?;
         top += high;
     }
     sheet.space(AROUND_MM);
@@ -184,7 +185,9 @@ struct Column<'a> {
 
 /// The columns of a side.
 fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) -> Vec<Column<'a>> {
-    let solved = move |cut_rad: f64, at: (f64, f64)| solution(gear, card, cut_rad, at);
+    let solved = move |cut_rad: f64, apart_m: f64, to_pocket_m: f64| {
+        solution(gear, card, cut_rad, apart_m, to_pocket_m)
+    };
     match *face {
         Face::Meaning => Vec::new(),
         Face::PlainRoom => card
@@ -214,7 +217,7 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
                         words::head(apart, style)
                     },
                     cell: Box::new(move |cut| {
-                        let (shot, solution) = solved(cut, (apart, m))?;
+                        let (shot, solution) = solved(cut, apart, m)?;
                         Ok(player.map_or_else(String::new, |p| {
                             words::makes(
                                 chance_of_solution(gear, &shot, &solution, &p.error),
@@ -230,7 +233,7 @@ fn columns<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, face: &Face) ->
             let degrees = card.apart_m.into_iter().map(|apart| Column {
                 head: words::head(apart, style),
                 cell: Box::new(move |cut| {
-                    let room = solved(cut, (apart, m))?.1.window.ok().and_then(|w| w.clean);
+                    let room = solved(cut, apart, m)?.1.window.ok().and_then(|w| w.clean);
                     Ok(room.map_or_else(
                         || words::NOTHING.to_owned(),
                         |r| words::degrees(0.5 * r.total_rad().to_degrees()),
@@ -250,12 +253,21 @@ fn room_column<'a>(gear: &'a Gear, card: &'a Card, style: &'a Style, m: f64) -> 
     }
 }
 
+/// A card and how it is printed.
+#[derive(Clone, Copy)]
+struct Printed<'a> {
+    gear: &'a Gear,
+    card: &'a Card,
+    style: &'a Style,
+}
+
 fn draw(
     canvas: &mut Canvas,
     side: Rect,
-    (gear, card, style): (&Gear, &Card, &Style),
+    printed: &Printed<'_>,
     face: &Face,
 ) -> Result<(), RoseError> {
+    let Printed { gear, card, style } = *printed;
     let size = if style.plain { style.label_mm() } else { 2.9 };
     if matches!(face, Face::Meaning) {
         let meaning = meaning(gear, card, style, side.width());
@@ -315,7 +327,8 @@ fn solution(
     gear: &Gear,
     card: &Card,
     cut_rad: f64,
-    (apart_m, to_pocket_m): (f64, f64),
+    apart_m: f64,
+    to_pocket_m: f64,
 ) -> Result<(Shot, Solution), ShotError> {
     let shot = AbstractShot {
         kind: PocketKind::Corner,
@@ -339,7 +352,7 @@ fn least_room_mm(
 ) -> Result<Option<f64>, ShotError> {
     let mut least: Option<f64> = Some(f64::INFINITY);
     for apart_m in card.apart_m {
-        let window = solution(gear, card, cut_rad, (apart_m, to_pocket_m))?
+        let window = solution(gear, card, cut_rad, apart_m, to_pocket_m)?
             .1
             .window;
         let room_mm = window.ok().and_then(|w| {

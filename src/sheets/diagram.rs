@@ -9,6 +9,7 @@ use crate::draw::colour;
 use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::pocket::PocketName;
+use crate::request::Places;
 use crate::units::Position;
 
 /// A shot on the bed, m.
@@ -19,17 +20,14 @@ pub(super) struct Placed {
 }
 
 impl Placed {
-    pub(super) fn new(
-        gear: &Gear,
-        (cue, object, pocket): (&str, &str, &str),
-    ) -> Result<Self, BookletError> {
+    pub(super) fn new(gear: &Gear, places: Places<'_>) -> Result<Self, BookletError> {
         let place = |text: &str, rho: f64| -> Result<Point, UnitError> {
             gear.bed.locate(text.parse::<Position>()?, rho)
         };
         Ok(Self {
-            cue: place(cue, gear.cue_contact_radius_m())?,
-            object: place(object, gear.object_contact_radius_m())?,
-            pocket: pocket.parse().map_err(BookletError::Pocket)?,
+            cue: place(places.cue, gear.cue_contact_radius_m())?,
+            object: place(places.object, gear.object_contact_radius_m())?,
+            pocket: places.pocket.parse().map_err(BookletError::Pocket)?,
         })
     }
 

@@ -13,6 +13,7 @@ use crate::draw::tags::Tag;
 use crate::draw::text;
 use crate::gear::Gear;
 use crate::ladder::RungAnswer;
+use crate::request::Places;
 use crate::units::Position;
 use crate::window::Solution;
 
@@ -103,6 +104,15 @@ impl Drill {
         }
         lines.extend(self.pass.as_ref().map(|p| format!("{p}.")));
         Ok(lines.join("\n"))
+    }
+
+    /// Its places as typed.
+    pub(super) fn places(&self) -> Places<'_> {
+        Places {
+            cue: &self.cue,
+            object: &self.object,
+            pocket: &self.pocket,
+        }
     }
 
     /// What the diagram shows.
@@ -199,11 +209,7 @@ impl Drill {
         canvas.text(&Text::new(&self.name, base, 1.2 * size).bold());
         canvas.part(Tag::Figure(self.alt()));
         let diagram = Rect::from_origin_size(strip.origin(), DIAGRAM_MM);
-        let places = (
-            self.cue.as_str(),
-            self.object.as_str(),
-            self.pocket.as_str(),
-        );
+        let places = self.places();
         let placed = Placed::new(gear, places)?;
         placed.draw(canvas, gear, diagram, &Placed::others(gear, obstacles)?);
         let place = Rect::new(across, strip.y0 + layout.head_mm, strip.x1, strip.y1);
@@ -264,6 +270,15 @@ struct Layout {
 /// Space above a shot, mm.
 const ABOVE_MM: f64 = 4.0;
 
+/// Shots to print one below the other, and the balls in the way of each.
+#[derive(Clone, Copy)]
+pub(super) struct Drills<'a> {
+    pub(super) shots: &'a [&'a Drill],
+    /// Nothing follows them on their page.
+    pub(super) last: bool,
+    pub(super) obstacles: &'a [&'a str],
+}
+
 /// Prints shots one below the other. Where `last` and nothing follows them on their page, the last
 /// two stay together, so that no page has one shot only.
 ///
@@ -272,9 +287,14 @@ const ABOVE_MM: f64 = 4.0;
 pub(super) fn print_all(
     sheet: &mut Sheet,
     gear: &Gear,
-    (shots, last): (&[&Drill], bool),
-    (style, obstacles): (&Style, &[&str]),
+    all: &Drills<'_>,
+    style: &Style,
 ) -> Result<(), BookletError> {
+    let Drills {
+        shots,
+        last,
+        obstacles,
+    } = *all;
     let heights = shots
         .iter()
         .map(|shot| Ok(ABOVE_MM + shot.height_mm(sheet, gear, style)?))

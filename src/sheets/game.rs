@@ -18,6 +18,7 @@ use crate::lesson::LessonShot;
 #[cfg(feature = "log")]
 use crate::log::Rung;
 use crate::pocket::PocketName;
+use crate::request::Places;
 use crate::units::Position;
 
 /// Tries of each student on a sheet of its own.
@@ -62,8 +63,14 @@ pub(super) struct Game {
     pub(super) marks: Vec<Mark>,
 }
 
-/// A shot of the game as it is kept: whose, the three places, how often.
-type Kept<'a> = (&'a str, (&'a str, &'a str, &'a str), Option<usize>, u32);
+/// A shot of the game as it is kept.
+struct Kept<'a> {
+    student: &'a str,
+    places: Places<'a>,
+    /// Its number in a lesson.
+    shot: Option<usize>,
+    tries: u32,
+}
 
 impl Game {
     /// Of an answer.
@@ -71,9 +78,15 @@ impl Game {
         let shots: Vec<Kept<'_>> = marks
             .marks
             .iter()
-            .map(|m| {
-                let places = (m.cue.as_str(), marks.object.as_str(), marks.pocket.as_str());
-                (m.student.as_str(), places, None, TRIES)
+            .map(|m| Kept {
+                student: &m.student,
+                places: Places {
+                    cue: &m.cue,
+                    object: &marks.object,
+                    pocket: &marks.pocket,
+                },
+                shot: None,
+                tries: TRIES,
             })
             .collect();
         Self::new(gear, &shots, Some(marks.asked_in_ten))?.ok_or_else(|| BookletError::Shot {
@@ -96,12 +109,16 @@ impl Game {
             .iter()
             .map(|rung| {
                 let at = &rung.shot.request.places;
-                let places = (
-                    at.cue.as_deref()?,
-                    at.object.as_deref()?,
-                    at.pocket.as_deref()?,
-                );
-                Some((rung.student.as_deref()?, places, None, TRIES))
+                Some(Kept {
+                    student: rung.student.as_deref()?,
+                    places: Places {
+                        cue: at.cue.as_deref()?,
+                        object: at.object.as_deref()?,
+                        pocket: at.pocket.as_deref()?,
+                    },
+                    shot: None,
+                    tries: TRIES,
+                })
             })
             .collect();
         shots.map_or(Ok(None), |shots| Self::new(gear, &shots, makes_in_ten))
@@ -117,8 +134,16 @@ impl Game {
         let all: Option<Vec<Kept<'_>>> = (first..)
             .zip(shots)
             .map(|(number, s)| {
-                let places = (s.cue.as_str(), s.object.as_str(), s.pocket.as_str());
-                Some((s.student.as_deref()?, places, Some(number), s.tries))
+                Some(Kept {
+                    student: s.student.as_deref()?,
+                    places: Places {
+                        cue: &s.cue,
+                        object: &s.object,
+                        pocket: &s.pocket,
+                    },
+                    shot: Some(number),
+                    tries: s.tries,
+                })
             })
             .collect();
         #[expect(clippy::cast_precision_loss, reason = "a few shots")]
@@ -131,27 +156,27 @@ impl Game {
         shots: &[Kept<'_>],
         makes_in_ten: Option<f64>,
     ) -> Result<Option<Self>, BookletError> {
-        let Some((_, (_, object, pocket), ..)) = shots.first() else {
+        let Some(Places { object, pocket, .. }) = shots.first().map(|s| s.places) else {
             return Ok(None);
         };
         let mut object_m = Point::ORIGIN;
         let mut marks = Vec::with_capacity(shots.len());
-        for (student, places, shot, tries) in shots {
-            let lie = Placed::new(gear, *places)?;
+        for kept in shots {
+            let lie = Placed::new(gear, kept.places)?;
             object_m = lie.object;
             marks.push(Mark {
-                student: (*student).to_owned(),
-                shot: *shot,
+                student: kept.student.to_owned(),
+                shot: kept.shot,
                 at: lie.cue,
                 distance_m: lie.cue.distance(lie.object),
-                tries: *tries,
+                tries: kept.tries,
             });
         }
         marks.sort_by(|a, b| a.distance_m.total_cmp(&b.distance_m));
         let far = marks.last().map_or(object_m, |m| m.at);
         let same = shots
             .iter()
-            .all(|(_, (_, o, p), ..)| o == object && p == pocket);
+            .all(|s| s.places.object == object && s.places.pocket == pocket);
         let Some(string_to) = string_end(&gear.bed, object_m, far).filter(|_| same) else {
             return Ok(None);
         };
@@ -275,7 +300,13 @@ impl Game {
         let corners = [Point::ORIGIN, Point::new(bed.length_m, bed.width_m)];
         let [a, b] = corners.map(|p| view.map(p));
         let cloth = Rect::from_points(a, b).inset(-2.0);
-        write_labels(canvas, &labels, (way, clear), (style.body_mm(), cloth));
+        let lettering = Lettering {
+            along: way,
+            clear_mm: clear,
+            size_mm: style.body_mm(),
+            cloth,
+        };
+        write_labels(canvas, &labels, &lettering);
     }
 
     /// Where marks lie, with the keys of all that share the place.
@@ -295,14 +326,27 @@ impl Game {
     }
 }
 
+/// How labels are set along a string.
+struct Lettering {
+    /// The string's direction.
+    along: Vec2,
+    /// What a mark takes to each side of it.
+    clear_mm: f64,
+    /// Height of the letters.
+    size_mm: f64,
+    /// Where labels may stand.
+    cloth: Rect,
+}
+
 /// Labels on both sides of a string in turn, or on the side where they stay on the cloth, moved along
 /// it until they are apart, with a line to their mark where they had to move.
-fn write_labels(
-    canvas: &mut Canvas,
-    labels: &[(Point, String)],
-    (way, clear_mm): (Vec2, f64),
-    (size, cloth): (f64, Rect),
-) {
+fn write_labels(canvas: &mut Canvas, labels: &[(Point, String)], lettering: &Lettering) {
+    let Lettering {
+        along: way,
+        clear_mm,
+        size_mm: size,
+        cloth,
+    } = *lettering;
     let across = Vec2::new(-way.y, way.x);
     let extent = |label: &str, along: Vec2| {
         let wide = text::width(label, size, Weight::Bold);

@@ -18,15 +18,25 @@ use crate::speech::{Speech, place_words};
 use crate::units::{Position, Side};
 use crate::window::solve;
 
-/// The booklet of a kept ladder for a player, whose aim on right cuts may be another, with this rule
+/// Who climbs a ladder.
+#[derive(Debug, Clone, Copy)]
+pub struct Climbs<'a> {
+    /// The player, with the aim on left cuts.
+    pub player: &'a Player,
+    /// The aim on right cuts, where it is another.
+    pub right: Option<&'a AimError>,
+}
+
+/// The booklet of a kept ladder for a player, with this rule
 /// for passing.
 ///
 /// # Errors
 /// [`BookletError`]: a marks sheet, a shot without places, a chance nobody can be ruled out at.
 pub fn kept_ladder(
     gear: &Gear,
-    (code, kept): (&str, &Kept),
-    (player, right): (&Player, Option<&AimError>),
+    code: &str,
+    kept: &Kept,
+    climbs: &Climbs<'_>,
     rule: &PassRule,
 ) -> Result<Booklet, BookletError> {
     if kept.kind != SheetKind::Ladder {
@@ -40,14 +50,14 @@ pub fn kept_ladder(
     Ok(Booklet {
         gear: gear.name.clone(),
         topic: topic.replace('-', " "),
-        player: player.who.clone(),
+        player: climbs.player.who.clone(),
         code: Some(code.to_owned()),
         kept: true,
         stands: None,
         stroke_lengths: None,
         obstacles: Vec::new(),
         rungs: rungs
-            .map(|(number, rung)| drill(gear, (number, rung), (player, right), rule))
+            .map(|(number, rung)| drill(gear, number, rung, climbs, rule))
             .collect::<Result<_, _>>()?,
     })
 }
@@ -80,8 +90,9 @@ pub fn kept_marks(
 
 fn drill(
     gear: &Gear,
-    (number, rung): (usize, &Rung),
-    (player, right): (&Player, Option<&AimError>),
+    number: usize,
+    rung: &Rung,
+    climbs: &Climbs<'_>,
     rule: &PassRule,
 ) -> Result<Drill, BookletError> {
     let name = words::rung(number);
@@ -104,7 +115,8 @@ fn drill(
         .window
         .as_ref()
         .is_ok_and(|w| w.cut_side == Side::Right);
-    let error = right.filter(|_| cut_right).unwrap_or(&player.error);
+    let error = climbs.right.filter(|_| cut_right);
+    let error = error.unwrap_or(&climbs.player.error);
     let chance = chance_of_solution(gear, &shot, &solution, error);
     let pass = rule.pass(chance)?;
     Ok(Drill {

@@ -6,7 +6,7 @@ use self::close_up::CloseUp;
 pub use self::shots::shots;
 use self::shots::{Solved, drills};
 use self::study::Study;
-use super::drill::{Drill, first_mm, print_all};
+use super::drill::{Drill, Drills, first_mm, print_all};
 use super::fault::BookletError;
 use super::game::Game;
 use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
@@ -126,7 +126,7 @@ impl Pack<'_> {
             let next = parts.get(k + 1);
             let alone = |p: &Part| matches!(p.kind, PartKind::Homework | PartKind::Marks);
             let last = next.is_none_or(alone);
-            self.part(&mut sheet, part, (own, first + 1), last)?;
+            self.part(&mut sheet, part, own, first + 1, last)?;
             first += part.shots.len();
         }
         sheet.break_page();
@@ -302,7 +302,8 @@ impl Pack<'_> {
         &self,
         sheet: &mut Sheet,
         part: &Part,
-        (shots, first): (&[Solved], usize),
+        shots: &[Solved],
+        first: usize,
         last: bool,
     ) -> Result<(), BookletError> {
         let (gear, style) = (self.gear, self.style);
@@ -351,7 +352,12 @@ impl Pack<'_> {
             if let Some(rows) = days {
                 print_days(sheet, style, &rows)?;
             }
-            return print_all(sheet, gear, (&drills, last), (style, &[]));
+            let all = Drills {
+                shots: &drills,
+                last,
+                obstacles: &[],
+            };
+            return print_all(sheet, gear, &all, style);
         };
         sheet.space(2.0);
         game.draw(sheet, gear, style, high)?;

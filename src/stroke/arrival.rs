@@ -87,7 +87,8 @@ fn leg_length_m(leg: &Leg) -> f64 {
 pub fn reach(
     gear: &Gear,
     stick: &Stick,
-    (cue, object): (Point, Point),
+    cue: Point,
+    object: Point,
     stick_rad: f64,
 ) -> Option<Struck> {
     let body = BallBody::cue(gear);
@@ -172,7 +173,8 @@ pub struct FootMark {
 pub fn feet(
     gear: &Gear,
     stick: &Stick,
-    (cue, stick_rad): (Point, f64),
+    cue: Point,
+    stick_rad: f64,
     along_m: &[f64],
 ) -> Vec<FootMark> {
     let body = BallBody::cue(gear);
@@ -206,7 +208,7 @@ pub fn feet(
 #[must_use]
 pub fn arrives(gear: &Gear, stick: &Stick, travel_m: f64) -> Option<FootMark> {
     if stick.across_m != 0.0 {
-        return feet(gear, stick, (Point::ORIGIN, 0.0), &[travel_m]).pop();
+        return feet(gear, stick, Point::ORIGIN, 0.0, &[travel_m]).pop();
     }
     // Nothing turns a ball struck on its upright line, at any elevation.
     let (speed_m_s, roll) = straight(gear, stick, travel_m)?;

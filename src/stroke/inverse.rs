@@ -19,6 +19,15 @@ pub struct Wanted {
     pub side_right: f64,
 }
 
+/// How the stick is held.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hold {
+    /// Rise of its butt, rad.
+    pub elevation_rad: f64,
+    /// Pivot length from the ball's middle, m.
+    pub pivot_m: f64,
+}
+
 /// Where the tip would have to strike, in ball radii.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Needed {
@@ -88,15 +97,15 @@ pub fn stick_for(
     gear: &Gear,
     wanted: &Wanted,
     travel_m: f64,
-    (elevation_rad, pivot_m): (f64, f64),
+    hold: Hold,
 ) -> Result<Stick, CannotArrive> {
     // Straight ahead of a ball far from everything: the contact is a full one at that distance.
     let object = Point::new(travel_m + gear.contact_distance_m(), 0.0);
     let mut asked = *wanted;
-    let mut stick = closed(gear, &asked, travel_m, (elevation_rad, pivot_m))?;
+    let mut stick = closed(gear, &asked, travel_m, hold)?;
     // Without side the path is straight, and a raised stick spins the ball by 1/cos ε more.
     let rounds = if wanted.side_right == 0.0 {
-        stick.height_m *= elevation_rad.cos();
+        stick.height_m *= hold.elevation_rad.cos();
         0
     } else {
         ROUNDS
@@ -121,7 +130,7 @@ pub fn stick_for(
             asked.roll += off.1;
         }
         asked.side_right += off.2;
-        stick = closed(gear, &asked, travel_m, (elevation_rad, pivot_m))?;
+        stick = closed(gear, &asked, travel_m, hold)?;
     }
     let needed = Needed {
         across_r: stick.across_m / gear.cue_radius_m(),
@@ -136,7 +145,7 @@ pub fn stick_for(
 /// The stroke that meets the object ball full, from the origin.
 fn aimed_full(gear: &Gear, stick: &Stick, object: Point) -> Option<Struck> {
     let mut stick_rad = -stick.squirt_rad(gear.cue_radius_m());
-    let mut struck = reach(gear, stick, (Point::ORIGIN, object), stick_rad)?;
+    let mut struck = reach(gear, stick, Point::ORIGIN, object, stick_rad)?;
     for _ in 0..8 {
         // Turn by what the ball is off the middle at the contact.
         let off = struck.arrival.at.y.atan2(struck.arrival.at.x);
@@ -144,7 +153,7 @@ fn aimed_full(gear: &Gear, stick: &Stick, object: Point) -> Option<Struck> {
             break;
         }
         stick_rad -= off;
-        struck = reach(gear, stick, (Point::ORIGIN, object), stick_rad)?;
+        struck = reach(gear, stick, Point::ORIGIN, object, stick_rad)?;
     }
     Some(struck)
 }
@@ -154,12 +163,7 @@ fn aimed_full(gear: &Gear, stick: &Stick, object: Point) -> Option<Struck> {
 /// Back in time from the contact a ball that still slides was faster by `2 μ_s g t` (in squares) and
 /// had less topspin, 5/2 of the speed lost; one that rolls started from the middle if it has had the
 /// way to roll. Off the tip `q = (5/2) v b_z/R`, `R ω_z = (5/2) v b_e/R`.
-fn closed(
-    gear: &Gear,
-    wanted: &Wanted,
-    travel_m: f64,
-    (elevation_rad, pivot_m): (f64, f64),
-) -> Result<Stick, CannotArrive> {
+fn closed(gear: &Gear, wanted: &Wanted, travel_m: f64, hold: Hold) -> Result<Stick, CannotArrive> {
     let radius_m = gear.cue_radius_m();
     let brake = gear.cloth.sliding_friction * GRAVITY_M_S2;
     let (v, roll) = (wanted.speed_m_s, wanted.roll);
@@ -208,8 +212,8 @@ fn closed(
         speed_m_s: start,
         across_m: 0.0,
         height_m: height_r * radius_m,
-        elevation_rad,
-        pivot_m,
+        elevation_rad: hold.elevation_rad,
+        pivot_m: hold.pivot_m,
     };
     if rim > 0.0 {
         stick.across_m = across_for(&stick, radius_m, rim).ok_or(CannotArrive::Died("side"))?
@@ -257,7 +261,8 @@ fn across_for(stick: &Stick, radius_m: f64, rim: f64) -> Option<f64> {
 pub fn stick_to_object(
     gear: &Gear,
     stick: &Stick,
-    (cue, object): (Point, Point),
+    cue: Point,
+    object: Point,
     object_rad: f64,
 ) -> Result<(f64, Struck), CannotArrive> {
     let contact_m = gear.contact_distance_m();
@@ -273,7 +278,7 @@ pub fn stick_to_object(
     // The ghost ball of that direction without throw; squirt taken off.
     let ghost = object - kurbo::Vec2::from_angle(object_rad) * contact_m;
     let first = (ghost - cue).atan2() - stick.squirt_rad(gear.cue_radius_m());
-    let shot = |stick_rad: f64| reach(gear, stick, (cue, object), stick_rad);
+    let shot = |stick_rad: f64| reach(gear, stick, cue, object, stick_rad);
     // Turning the stick left sends the object ball right: the sign of the miss falls.
     let half = (contact_m / (object - cue).hypot()).min(1.0).asin();
     let (mut lo, mut hi) = (None, None);

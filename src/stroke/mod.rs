@@ -14,5 +14,5 @@ mod inverse;
 mod stick;
 
 pub use arrival::{Arrival, FootMark, Roam, Struck, arrives, feet, reach, roam};
-pub use inverse::{CannotArrive, Needed, Wanted, stick_for, stick_to_object};
+pub use inverse::{CannotArrive, Hold, Needed, Wanted, stick_for, stick_to_object};
 pub use stick::{ELEVATION_RAD, MISCUE_SHARE, PIVOT_M, Stick, StickError};

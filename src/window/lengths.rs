@@ -274,7 +274,7 @@ pub fn stroke_lengths(
 /// # Errors
 /// [`StrokeError`]: no such stroke, too soft for the shot, or a shot that cannot be made.
 pub fn pace_for_stroke(gear: &Gear, shot: &Shot, lengths: f64) -> Result<f64, StrokeError> {
-    pace_for_tip_speed(gear, shot, (lengths, speed_for_lengths(gear, lengths)?))
+    pace_for_tip_speed(gear, shot, lengths, speed_for_lengths(gear, lengths)?)
 }
 
 /// As [`pace_for_stroke`], with the stroke in lengths and as its speed off the tip, m/s, so that many
@@ -285,7 +285,8 @@ pub fn pace_for_stroke(gear: &Gear, shot: &Shot, lengths: f64) -> Result<f64, St
 pub fn pace_for_tip_speed(
     gear: &Gear,
     shot: &Shot,
-    (lengths, speed): (f64, f64),
+    lengths: f64,
+    speed_m_s: f64,
 ) -> Result<f64, StrokeError> {
     let needed = |pace_m_s: f64| -> Result<Result<f64, NoWindow>, StrokeError> {
         let mut paced = *shot;
@@ -301,13 +302,13 @@ pub fn pace_for_tip_speed(
             // Too slow to drop: the answer is faster.
             Err(NoWindow::NoDrop) => lo = middle,
             Err(no) => return Err(StrokeError::NoWindow(no)),
-            Ok(v) if v < speed => lo = middle,
+            Ok(v) if v < speed_m_s => lo = middle,
             Ok(_) => hi = middle,
         }
     }
     let pace_m_s = 0.5 * (lo + hi);
     match needed(hi)? {
-        Ok(v) if v <= speed + 0.01 => Ok(pace_m_s),
+        Ok(v) if v <= speed_m_s + 0.01 => Ok(pace_m_s),
         Ok(v) => Err(StrokeError::TooSoft {
             lengths,
             least: lengths_for_speed(gear, v)?,

@@ -8,7 +8,7 @@ use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
-use crate::stroke::{ELEVATION_RAD, PIVOT_M, Stick, StickError};
+use crate::stroke::{ELEVATION_RAD, Hold, PIVOT_M, Stick, StickError};
 use crate::units::{Angle, Length, Side, Speed};
 
 /// How the cue ball is hit.
@@ -50,6 +50,15 @@ impl Tip {
         elevation_rad: ELEVATION_RAD,
         pivot_m: PIVOT_M,
     };
+
+    /// How the stick is held.
+    #[must_use]
+    pub fn hold(&self) -> Hold {
+        Hold {
+            elevation_rad: self.elevation_rad,
+            pivot_m: self.pivot_m,
+        }
+    }
 
     /// The stick that strikes there and sends the ball off at a speed, m/s.
     #[must_use]

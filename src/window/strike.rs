@@ -3,7 +3,7 @@
 use super::aim::AimWindow;
 use super::shot::Tip;
 use crate::gear::Gear;
-use crate::stroke::{Arrival, CannotArrive, FootMark, Stick, Wanted, arrives, stick_for};
+use crate::stroke::{Arrival, CannotArrive, FootMark, Hold, Stick, Wanted, arrives, stick_for};
 
 /// Agreement of the speed as a share.
 const AGREED: f64 = 1e-9;
@@ -58,15 +58,15 @@ pub fn at(gear: &Gear, stick: &Stick, travel_m: f64) -> Option<FootMark> {
     arrives(gear, stick, travel_m)
 }
 
-/// The stick that brings what a solved window's law asks for, at an elevation (rad) and pivot (m).
+/// The stick that brings what a solved window's law asks for, held so.
 ///
 /// # Errors
 /// [`CannotArrive`]: what it would take.
-pub fn stick_of(gear: &Gear, window: &AimWindow, held: (f64, f64)) -> Result<Stick, CannotArrive> {
+pub fn stick_of(gear: &Gear, window: &AimWindow, hold: Hold) -> Result<Stick, CannotArrive> {
     let wanted = Wanted {
         speed_m_s: window.law.speed_m_s,
         roll: window.law.roll,
         side_right: window.law.side_right,
     };
-    stick_for(gear, &wanted, window.aim.travel_m, held)
+    stick_for(gear, &wanted, window.aim.travel_m, hold)
 }

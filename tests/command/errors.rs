@@ -30,7 +30,7 @@ use thincut::player::{Level, Player, PlayerError};
 use thincut::pocket::{AcceptanceError, PocketKind, PocketName, PocketShape, accept};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::BookletError;
-use thincut::sheets::kept::kept_ladder;
+use thincut::sheets::kept::{Climbs, kept_ladder};
 use thincut::window::{BedShot, NoWindow, Shot, Stroke, StrokeError, pace_for_stroke};
 
 /// `Enum::Variant` and the text of its message before anything is put in; `transparent` for one that
@@ -834,8 +834,12 @@ fn the_library_says_its_errors() {
     };
     let unprinted = kept_ladder(
         &gear,
-        ("K7QXX", &kept),
-        (&player, None),
+        "K7QXX",
+        &kept,
+        &Climbs {
+            player: &player,
+            right: None,
+        },
         &PassRule::default(),
     )
     .expect_err("no places");

@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Vec2};
 use thincut::gear::Gear;
-use thincut::stroke::{CannotArrive, Stick, Wanted, stick_for, stick_to_object};
+use thincut::stroke::{CannotArrive, Hold, Stick, Wanted, stick_for, stick_to_object};
 
 /// Speed (m/s), roll and distance (m), on the pool table; the stick raised by 3°, pivot 300 mm.
 fn asked(speed_m_s: f64, roll: f64, travel_m: f64) -> CannotArrive {
@@ -12,7 +12,11 @@ fn asked(speed_m_s: f64, roll: f64, travel_m: f64) -> CannotArrive {
         roll,
         side_right: 0.0,
     };
-    stick_for(&gear, &wanted, travel_m, (3.0_f64.to_radians(), 0.3)).expect_err("it cannot")
+    let hold = Hold {
+        elevation_rad: 3.0_f64.to_radians(),
+        pivot_m: 0.3,
+    };
+    stick_for(&gear, &wanted, travel_m, hold).expect_err("it cannot")
 }
 
 #[test]
@@ -37,7 +41,7 @@ fn no_stick_sends_the_object_ball_back() {
     let (cue, object) = (Point::new(0.4, 0.3), Point::new(1.3, 0.7));
     let behind = Vec2::atan2(object - cue) + 2.0;
     assert_eq!(
-        stick_to_object(&gear, &Stick::centre(2.0), (cue, object), behind).map(|found| found.0),
+        stick_to_object(&gear, &Stick::centre(2.0), cue, object, behind).map(|found| found.0),
         Err(CannotArrive::OutOfReach)
     );
 }

@@ -329,7 +329,7 @@ fn every_number_of_the_stroke_table() {
             pivot_m: n("pivot_m"),
         };
         let object = Point::new(n("object_x_m"), n("object_y_m"));
-        let struck = reach(gear, &stick, (Point::ORIGIN, object), 0.0).unwrap();
+        let struck = reach(gear, &stick, Point::ORIGIN, object, 0.0).unwrap();
         let at = |column: &str| format!("case {} {column}", row["case"]);
         let arrival = struck.arrival;
         let arrive = arrival.direction_rad.to_degrees() - n("arrive_deg");

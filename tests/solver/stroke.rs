@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 
 use thincut::gear::Gear;
 use thincut::stroke::{
-    CannotArrive, Stick, StickError, Wanted, reach, roam, stick_for, stick_to_object,
+    CannotArrive, Hold, Stick, StickError, Wanted, reach, roam, stick_for, stick_to_object,
 };
 
 /// Closed forms in doubles.
@@ -125,7 +125,7 @@ fn a_centre_ball_stroke_slides_at_first() {
     let rolls = |travel_m: f64, v0: f64| {
         let object = Point::new(travel_m + gear.contact_distance_m(), 0.0);
         let stick = Stick::centre(v0);
-        reach(&gear, &stick, (Point::ORIGIN, object), 0.0)
+        reach(&gear, &stick, Point::ORIGIN, object, 0.0)
             .unwrap()
             .arrival
     };
@@ -151,14 +151,17 @@ fn forwards_and_backwards_agree() {
                         roll,
                         side_right,
                     };
-                    let hold = (3.0_f64.to_radians(), 0.3);
+                    let hold = Hold {
+                        elevation_rad: 3.0_f64.to_radians(),
+                        pivot_m: 0.3,
+                    };
                     let Ok(stick) = stick_for(&gear, &wanted, travel_m, hold) else {
                         continue;
                     };
                     let object = Point::new(travel_m + gear.contact_distance_m(), 0.0);
                     // Full on the object ball.
                     let (_, struck) =
-                        stick_to_object(&gear, &stick, (Point::ORIGIN, object), 0.0).unwrap();
+                        stick_to_object(&gear, &stick, Point::ORIGIN, object, 0.0).unwrap();
                     let got = struck.arrival;
                     // Throw turns the aim off the middle a little where there is side.
                     let near = |a: f64, b: f64| (a - b).abs() < 0.01;
@@ -182,7 +185,10 @@ fn what_cannot_arrive_says_what_it_would_take() {
         roll: 0.0,
         side_right: 0.0,
     };
-    let hold = (3.0_f64.to_radians(), 0.3);
+    let hold = Hold {
+        elevation_rad: 3.0_f64.to_radians(),
+        pivot_m: 0.3,
+    };
     match stick_for(&gear, &wanted, 2.4, hold) {
         Err(CannotArrive::Miscue(needed)) => {
             assert!((-1.0..-0.5).contains(&needed.height_r), "{needed:?}");
@@ -207,13 +213,13 @@ fn the_object_ball_goes_where_it_was_asked_to() {
             ..level(across_r, 0.0)
         };
         let wanted = (object - cue).atan2() + off_deg.to_radians();
-        let (_, struck) = stick_to_object(&gear, &stick, (cue, object), wanted).unwrap();
+        let (_, struck) = stick_to_object(&gear, &stick, cue, object, wanted).unwrap();
         let off = Vec2::from_angle(struck.object_rad - wanted).atan2();
         assert!(off.abs() < 1e-9, "{across_r} {off_deg}");
     }
     let behind = (object - cue).atan2() + 2.0;
     assert_eq!(
-        stick_to_object(&gear, &level(0.0, 0.0), (cue, object), behind).map(|f| f.0),
+        stick_to_object(&gear, &level(0.0, 0.0), cue, object, behind).map(|f| f.0),
         Err(CannotArrive::OutOfReach)
     );
 }

@@ -333,7 +333,7 @@ fn struck_words(answer: &ShotAnswer, speech: Speech) -> String {
     let (true, Some(stick)) = (answer.stroke_by == StrokeBy::Tip, &answer.stick) else {
         return roll_words(answer.roll, speech);
     };
-    let place = tip_words((stick.tip_across_mm, stick.tip_height_mm), speech);
+    let place = tip_words(stick.tip_across_mm, stick.tip_height_mm, speech);
     let arrives = match answer.roll {
         r if (r - 1.0).abs() < 0.005 => "rolling by then".to_owned(),
         r if r.abs() < 0.05 => "stunned by then".to_owned(),
@@ -346,7 +346,7 @@ fn struck_words(answer: &ShotAnswer, speech: Speech) -> String {
 
 /// "in the middle", "6 mm right and 3 mm low".
 #[must_use]
-pub fn tip_words((across_mm, height_mm): (f64, f64), speech: Speech) -> String {
+pub fn tip_words(across_mm: f64, height_mm: f64, speech: Speech) -> String {
     let part = |mm: f64, plus: &str, minus: &str| {
         (mm.abs() >= MIDDLE_MM).then(|| {
             let length = speak::small_length(Length::from_mm(mm.abs()), speech);

@@ -12,7 +12,7 @@ use thincut::log::{Sheet as Kept, SheetKind, ShotEntered};
 use thincut::player::{Level, PlayerRequest};
 use thincut::sheets::Sheet;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
-use thincut::sheets::kept::{kept_ladder, kept_marks};
+use thincut::sheets::kept::{Climbs, kept_ladder, kept_marks};
 use thincut::sheets::lesson::{lesson_sheet, shots};
 use thincut::sheets::marks::marks_sheet;
 use thincut::shown::bounded;
@@ -127,8 +127,11 @@ impl LadderSheet {
         let who = self.who(&code, &kept)?;
         let gear = gear_of(&kept, defaults)?;
         let climber = who.climber()?;
-        let who = (&climber.player, climber.right.as_ref());
-        let booklet = kept_ladder(&gear, (&code, &kept), who, &self.pass.rule()?)?;
+        let climbs = Climbs {
+            player: &climber.player,
+            right: climber.right.as_ref(),
+        };
+        let booklet = kept_ladder(&gear, &code, &kept, &climbs, &self.pass.rule()?)?;
         Ok(ladder_sheet(&gear, &booklet, &self.print.style(defaults))?)
     }
 }

@@ -18,7 +18,7 @@ use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::route::{File, Route};
 use crate::page::state::{GearRequest, Setup};
-use crate::request::{PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
+use crate::request::{Places, PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
 use crate::sheets::marks::{kept_marks_sheet, marks_sheet};
 use crate::sheets::{Sheet, Style};
@@ -90,18 +90,8 @@ impl Ask {
     }
 
     /// A shot as the log keeps it; a stroke in lengths gives each shot its own pace.
-    fn entered(
-        &self,
-        setup: &Setup,
-        (cue, object, pocket): (&str, &str, &str),
-        own_pace: Option<f64>,
-    ) -> ShotEntered {
-        let places = PlacesRequest {
-            cue: Some(cue.to_owned()),
-            object: Some(object.to_owned()),
-            pocket: Some(pocket.to_owned()),
-            ..PlacesRequest::default()
-        };
+    fn entered(&self, setup: &Setup, typed: Places<'_>, own_pace: Option<f64>) -> ShotEntered {
+        let places = PlacesRequest::from(typed);
         let stroke = match own_pace {
             Some(pace) => StrokeRequest {
                 stroke: None,
@@ -117,7 +107,11 @@ impl Ask {
     fn rungs(&self, setup: &Setup, ladder: &LadderAnswer) -> Result<Vec<Rung>, ApiFault> {
         let gear = setup.gear(&self.gear)?;
         let rungs = ladder.rungs.iter().map(|r| {
-            let places = (r.cue.as_str(), r.object.as_str(), r.pocket.as_str());
+            let places = Places {
+                cue: &r.cue,
+                object: &r.object,
+                pocket: &r.pocket,
+            };
             let own_pace = ladder.stroke_lengths.map(|_| r.pace_m_s);
             let shot = self.entered(setup, places, own_pace);
             let (cut, windows) = if ladder.obstacles.is_empty() {
@@ -147,7 +141,11 @@ impl Ask {
             },
             Subject::Marks(m) => {
                 let shots = m.marks.iter().map(|mark| {
-                    let places = (mark.cue.as_str(), m.object.as_str(), m.pocket.as_str());
+                    let places = Places {
+                        cue: &mark.cue,
+                        object: &m.object,
+                        pocket: &m.pocket,
+                    };
                     let shot = self.entered(setup, places, None);
                     (Some(mark.student.clone()), shot)
                 });
@@ -163,16 +161,16 @@ impl Ask {
 fn left_open(
     gear: &Gear,
     entered: &ShotEntered,
-    (cue, object, pocket): (&str, &str, &str),
+    typed: Places<'_>,
     obstacles: &[String],
 ) -> Result<(Side, Option<Windows>), ApiFault> {
     let stroke = entered.request.stroke.stroke(gear)?;
-    let pocket = pocket_name(Field::Pocket, pocket)?;
+    let pocket = pocket_name(Field::Pocket, typed.pocket)?;
     let at = |text: &str, body: BallBody| -> Result<Point, ApiFault> {
         let place: Position = text.parse()?;
         Ok(gear.bed.locate(place, body.plan_radius_m)?)
     };
-    let objects = std::iter::once(object).chain(obstacles.iter().map(String::as_str));
+    let objects = std::iter::once(typed.object).chain(obstacles.iter().map(String::as_str));
     let balls = objects.enumerate().map(|(k, text)| {
         Ok(Ball {
             label: k.to_string(),
@@ -180,7 +178,7 @@ fn left_open(
         })
     });
     let layout = Layout {
-        cue: at(cue, BallBody::cue(gear))?,
+        cue: at(typed.cue, BallBody::cue(gear))?,
         balls: balls.collect::<Result<_, ApiFault>>()?,
     };
     let table = Table::new(gear, &layout);

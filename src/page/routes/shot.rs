@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use crate::answer::{Aims, Beside, ShotAnswer, chance_line, shot_lines};
+use crate::answer::{Aims, Beside, ShotAnswer, Solving, chance_line, shot_lines};
 use crate::layout::{
     End, EndAnswer, Forward, PastOthers, StanceAnswer, Table, blocked_words, cue_words, solve_past,
     stance_words,
@@ -83,8 +83,7 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     };
     let stance = asked.stance(&past);
     let answer = ShotAnswer::new(gear, shot, &past.solution, band.as_ref());
-    let arm_times = stance.as_ref().map_or(1.0, |s| s.arm_factor);
-    let answer = with_aims(setup, answer, (&asked, &past), (arm_times, ask.range));
+    let answer = with_aims(setup, answer, &asked, &past, ask.range);
     let label = |i: &usize| asked.layout.balls[*i].label.clone();
     let others = Others {
         blocked_share: past.blocked_share,
@@ -131,9 +130,11 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 fn with_aims(
     setup: &Setup,
     answer: ShotAnswer,
-    (asked, past): (&Asked, &PastOthers),
-    (arm_times, with_range): (f64, bool),
+    asked: &Asked,
+    past: &PastOthers,
+    with_range: bool,
 ) -> ShotAnswer {
+    let arm_times = asked.stance(past).map_or(1.0, |s| s.arm_factor);
     let Some(player) = &asked.player else {
         return answer;
     };
@@ -146,7 +147,11 @@ fn with_aims(
         open_rad: open.as_deref(),
         with_range,
     };
-    let add = || answer.with_aims(gear, &straights, (shot, &past.solution), &aims);
+    let solving = Solving {
+        shot,
+        solution: &past.solution,
+    };
+    let add = || answer.with_aims(gear, &straights, &solving, &aims);
     if with_range {
         // In the common pool it would wait for long work.
         setup.lanes.pool().install(add)

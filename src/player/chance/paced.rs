@@ -151,13 +151,13 @@ impl<'a> Aimed<'a> {
     /// strikes, or what brings that which shall arrive.
     #[must_use]
     pub fn new(gear: &'a Gear, shot: &'a Shot, window: &'a AimWindow) -> Self {
-        let held = (Tip::CENTRE.elevation_rad, Tip::CENTRE.pivot_m);
+        let hold = Tip::CENTRE.hold();
         Self {
             gear,
             shot,
             acceptance: None,
             window,
-            stick: window.stick.or_else(|| stick_of(gear, window, held).ok()),
+            stick: window.stick.or_else(|| stick_of(gear, window, hold).ok()),
             arm_times: 1.0,
             turn_rad: 0.0,
             open_rad: None,

@@ -116,11 +116,7 @@ impl CloseUp {
         sheet.heading_with(&title, high)?;
         let (canvas, strip) = sheet.figure("the room at true size", drill.alt(), high)?;
         let table = Rect::from_origin_size(strip.origin(), (column_mm, table_mm));
-        let places = (
-            drill.cue.as_str(),
-            drill.object.as_str(),
-            drill.pocket.as_str(),
-        );
+        let places = drill.places();
         Placed::new(gear, places)?.draw(canvas, gear, table, &[]);
         let place = Rect::new(strip.x0, table.y1 + 4.0, table.x1, strip.y1);
         block(canvas, &strip_words, size, place)?;

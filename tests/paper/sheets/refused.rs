@@ -8,7 +8,7 @@ use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::BookletError;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
-use thincut::sheets::kept::{kept_ladder, kept_marks};
+use thincut::sheets::kept::{Climbs, kept_ladder, kept_marks};
 use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::rose::RoseError;
@@ -93,7 +93,12 @@ fn a_marks_sheet_is_no_ladder() {
         gone: Vec::new(),
     };
     let rule = PassRule::new(10, 0.8, 0.2).unwrap();
-    let error = kept_ladder(&gear(), ("M4T9", &kept), (&club(), None), &rule).unwrap_err();
+    let player = club();
+    let climbs = Climbs {
+        player: &player,
+        right: None,
+    };
+    let error = kept_ladder(&gear(), "M4T9", &kept, &climbs, &rule).unwrap_err();
     assert!(
         error.to_string().contains("M4T9 is a marks sheet"),
         "{error}"

@@ -6,7 +6,9 @@ use rand_pcg::Pcg64;
 use statrs::distribution::{ContinuousCDF as _, Normal};
 use thincut::gear::Gear;
 use thincut::ladder::{LadderRequest, Wishes, ladder, left_open};
-use thincut::layout::{Ball, Candidate, Forward, Layout, Table, chance_over_speeds, direct, risk};
+use thincut::layout::{
+    Ball, Candidate, Forward, Layout, Plays, Table, chance_over_speeds, direct, risk,
+};
 use thincut::player::{AimError, Aimed, Level, chance as caught};
 use thincut::pocket::PocketName;
 use thincut::request::StrokeRequest;
@@ -97,7 +99,7 @@ fn what_three_speeds_leave_out_from_close_by() {
     let layout = layout(&gear, "4.75,2.25", "5.5,3", "4.5,2.25");
     let table = Table::new(&gear, &layout);
     let shot = direct_shot(&table, PocketName::FootLeft);
-    let three = chance_over_speeds(&table, &shot, (&player, 1.0));
+    let three = chance_over_speeds(&table, &shot, &Plays::at_ease(&player));
     let all = over_all_speeds(&gear, (&table, &shot), &player, 201);
     // Directions in the middles of 99 equally likely parts, each followed.
     let aside = Normal::new(0.0, 1.0).unwrap();
@@ -121,7 +123,7 @@ fn what_three_speeds_leave_out_from_close_by() {
         "{three} {all}"
     );
     let mut rng = Pcg64::seed_from_u64(4);
-    let tried = risk(&table, &shot, (&player, 1.0), TRIES, &mut rng);
+    let tried = risk(&table, &shot, &Plays::at_ease(&player), TRIES, &mut rng);
     let luck = (all * (1.0 - all) / f64::from(TRIES)).sqrt();
     assert!(
         (tried.make - all).abs() < 4.5 * luck,
@@ -145,10 +147,10 @@ fn every_rung_counts_the_ball_in_the_way() {
         let layout = layout(&gear, &cue, &object, "4.5,2.25");
         let table = Table::new(&gear, &layout);
         let shot = direct_shot(&table, s.pocket);
-        let chance = chance_over_speeds(&table, &shot, (&player, 1.0));
+        let chance = chance_over_speeds(&table, &shot, &Plays::at_ease(&player));
         assert_relative_eq!(chance, s.chance, epsilon = 1e-6);
         assert_relative_eq!(shot.blocked_share, s.blocked_share, epsilon = 1e-6);
-        let tried = risk(&table, &shot, (&player, 1.0), TRIES, &mut rng);
+        let tried = risk(&table, &shot, &Plays::at_ease(&player), TRIES, &mut rng);
         let luck = (s.chance * (1.0 - s.chance) / f64::from(TRIES)).sqrt();
         let all = over_all_speeds(&gear, (&table, &shot), &player, ALL_SPEEDS);
         assert!(
@@ -159,7 +161,7 @@ fn every_rung_counts_the_ball_in_the_way() {
         assert!((s.chance - all).abs() < THREE_SPEEDS, "{all} {s:?}");
         near += u32::from(s.gap_m < 0.114);
         let open = left_open(&gear, &wishes, s).unwrap().unwrap();
-        let chance = chance_over_speeds(&table, &open, (&player, 1.0));
+        let chance = chance_over_speeds(&table, &open, &Plays::at_ease(&player));
         assert_relative_eq!(chance, s.chance, epsilon = 1e-6);
         assert!(rung.met);
     }

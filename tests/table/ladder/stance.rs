@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderError, Scored, Wishes, ladder, mirrored};
 use thincut::layout::{
-    Ball, Layout, Reach, ReachRequest, Stance, Table, chance_over_speeds, direct, stance,
+    Ball, Layout, Plays, Reach, ReachRequest, Stance, Table, chance_over_speeds, direct, stance,
 };
 use thincut::player::{AimError, Level};
 use thincut::units::Hand;
@@ -26,7 +26,14 @@ fn by_layout(gear: &Gear, shot: &Scored, reach: Reach, player: &AimError) -> (St
     let set = table.drop_set(0, shot.pocket, 1.0).unwrap().unwrap();
     let played = direct(&table, Ok(&set), &Stroke::centre_ball()).unwrap();
     let stands = stance(&table, played.aim_rad, reach);
-    let chance = chance_over_speeds(&table, &played, (player, stands.arm_factor()));
+    let chance = chance_over_speeds(
+        &table,
+        &played,
+        &Plays {
+            aims: player,
+            arm_factor: stands.arm_factor(),
+        },
+    );
     (stands, chance)
 }
 

@@ -32,7 +32,7 @@ fn edges_of_combinations_are_those_of_paths() {
             .filter_map(|pocket| table.drop_set(1, pocket, 1.0).ok()?.ok())
             .collect();
         let sets: Vec<_> = sets.iter().collect();
-        for shot in combinations(&table, &sets, (&Stroke::default(), None), &|| {}) {
+        for shot in combinations(&table, &sets, &Stroke::default(), None, &|| {}) {
             let forward = Forward::new(&table, &shot);
             let made = |delta: f64| forward.made(&forward.outcome(delta, false));
             for (lo, hi) in shot.intervals_rad() {

@@ -48,7 +48,7 @@ fn pace_break_even_and_leave() {
         nine,
         PocketName::FootRight,
         &Stroke::default(),
-        (&player, 1.0),
+        &Plays::at_ease(&player),
     )
     .unwrap()
     .unwrap();
@@ -102,7 +102,7 @@ fn far_from_the_pocket_the_best_pace_is_not_the_softest() {
         0,
         PocketName::HeadRight,
         &Stroke::default(),
-        (&Level::Strong.aim_error(), 1.0),
+        &Plays::at_ease(&Level::Strong.aim_error()),
     )
     .unwrap()
     .unwrap();

@@ -84,7 +84,13 @@ fn steady(level: Level) -> AimError {
 /// Share of makes by brute force: Normal aim errors at the intended speed, every ball followed forward.
 fn simulated(table: &Table<'_>, shot: &Candidate, level: Level) -> Risk {
     let mut rng = Pcg64Mcg::seed_from_u64(11);
-    risk(table, shot, (&steady(level), 1.0), TRIES, &mut rng)
+    risk(
+        table,
+        shot,
+        &Plays::at_ease(&steady(level)),
+        TRIES,
+        &mut rng,
+    )
 }
 
 /// Width of the direct shot of the first ball into the foot-left pocket.

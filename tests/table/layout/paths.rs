@@ -97,7 +97,7 @@ fn kicks_and_banks_follow_the_mirror_law() {
     let sets: Vec<&DropSet> = sets.iter().collect();
     let found = kicks(&table, &sets, KICK_SPEED_M_S, &|| {})
         .into_iter()
-        .chain(banks(&table, &[0], (&stroke, None), &|| {}));
+        .chain(banks(&table, &[0], &stroke, None, &|| {}));
     let mut seen = (0, 0);
     for shot in found {
         let paths = Forward::new(&table, &shot).paths(0.0);

@@ -101,8 +101,8 @@ fn of_family<'a>(table: &Table<'a>, family: &str) -> Vec<Candidate> {
             .iter()
             .filter_map(|s| direct(table, Ok(s), &stroke).ok())
             .collect(),
-        "bank" => banks(table, &[0], (&stroke, None), &|| {}),
-        "combination" => combinations(table, &all, (&stroke, None), &|| {}),
+        "bank" => banks(table, &[0], &stroke, None, &|| {}),
+        "combination" => combinations(table, &all, &stroke, None, &|| {}),
         _ => kicks(table, &all, KICK_SPEED_M_S, &|| {}),
     }
 }
@@ -160,7 +160,7 @@ const STREWN_TRIES: u32 = 300;
 fn simulated_makes_are_the_chances_for_every_family() {
     let gear = nine_foot();
     let aims = Level::Club.aim_error();
-    let player = (&aims, 1.0);
+    let player = Plays::at_ease(&aims);
     let mut all = 0;
     for (family, wanted, looked) in LAYOUTS {
         let compared: Vec<(f64, f64, f64)> = (0..looked)
@@ -171,9 +171,9 @@ fn simulated_makes_are_the_chances_for_every_family() {
                 let shots = of_family(&table, family);
                 let rough = |s: &&Candidate| s.chance(&aims, 1.0) > 0.05 && s.cue_speed_m_s < 7.0;
                 let best = shots.iter().find(rough)?;
-                let chance = chance_over_speeds(&table, best, player);
+                let chance = chance_over_speeds(&table, best, &player);
                 let mut rng = Pcg64Mcg::seed_from_u64(1000 + k as u64);
-                let tried = risk(&table, best, player, STREWN_TRIES, &mut rng);
+                let tried = risk(&table, best, &player, STREWN_TRIES, &mut rng);
                 let error = (chance * (1.0 - chance) / f64::from(STREWN_TRIES)).sqrt();
                 // three speeds stand for all to 0.005
                 let off = ((tried.make - chance).abs() - 0.005).max(0.0) / error;
@@ -214,7 +214,7 @@ fn makes_and_hits(
     let shots = of_family(&table, family.name());
     let wanted = |s: &&Candidate| s.family == family && s.pocket == pocket;
     first_edition().map(|player| {
-        let chance = |s: &Candidate| chance_over_speeds(&table, s, (&player, 1.0));
+        let chance = |s: &Candidate| chance_over_speeds(&table, s, &Plays::at_ease(&player));
         let Some(best) = shots
             .iter()
             .filter(wanted)

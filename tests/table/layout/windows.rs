@@ -124,8 +124,11 @@ fn one_bank_one_combination_one_kick_by_monte_carlo() {
     } in shots
     {
         let mut rng = Pcg64Mcg::seed_from_u64(11);
-        let player = (&steady(Level::Expert), stance.arm_factor());
-        let tried = risk(&table, shot, player, TRIES, &mut rng).make;
+        let player = Plays {
+            aims: &steady(Level::Expert),
+            arm_factor: stance.arm_factor(),
+        };
+        let tried = risk(&table, shot, &player, TRIES, &mut rng).make;
         println!("{:?} {exact} {tried}", shot.family);
         assert!(*exact > 0.1 && *exact < 0.999, "{exact}");
         assert!(
