@@ -1,4 +1,5 @@
-//! Speed of the player's part: a chance, a fit of ten thousand tries, a comparison, a simulation.
+//! Speed of the player's part: a chance, a whole shot with its speeds and its range, a fit of ten thousand
+//! tries, a comparison, a simulation.
 
 use std::hint::black_box;
 
@@ -13,7 +14,9 @@ use thincut::player::normal::sample;
 use thincut::player::observation::{Misses, Observation};
 use thincut::player::propagate::{Input, Inputs};
 use thincut::player::verdict::compare;
+use thincut::player::{Aimed, ranged};
 use thincut::units::Side;
+use thincut::{BedShot, Gear, PocketName, Point, Preset, Shot, Stroke, solve};
 
 fn main() {
     divan::main();
@@ -45,6 +48,27 @@ fn chance_of_three_intervals_apart() -> f64 {
 #[divan::bench]
 fn best_aim_of_three_intervals() -> f64 {
     best_aim(black_box(APART[1]), black_box(&APART), 0.006, 0.001).shift_rad
+}
+
+/// A shot on a table for a club player: solved, and its chance over the speeds of the stroke and the nine
+/// cases of jaws and cushions. `object` is in diamonds; the second lies 4 mm off the long rail, the third a ball off it.
+#[divan::bench(args = [(5.0, 2.4), (5.0, 3.9), (5.0, 3.7)])]
+fn shot_with_its_range(bencher: Bencher, object: (f64, f64)) {
+    let gear = Gear::standard(Preset::Pool9Ft).expect("a preset");
+    let place =
+        |(x, y): (f64, f64)| Point::new(x * gear.bed.length_m / 8.0, y * gear.bed.width_m / 4.0);
+    let bed = BedShot {
+        cue: place((3.0, 1.0)),
+        object: place(object),
+        pocket: PocketName::FootLeft,
+    };
+    let player = Level::Club.aim_error();
+    bencher.bench(|| {
+        let shot = Shot::on_bed(&gear, &bed, Stroke::default()).expect("a shot");
+        let solution = solve(&gear, &shot).expect("an answer");
+        let aimed = Aimed::of(&gear, &shot, &solution).expect("a window");
+        ranged(&aimed, &player).0.mean
+    });
 }
 
 /// Ten thousand tries spread over `shots` different shots.
