@@ -133,7 +133,8 @@ pub fn moves(
     way: &dyn Way,
     stick: Stick,
 ) -> Result<Vec<MoveRow>, ShotError> {
-    solve(gear, shot)?;
+    let window = solve(gear, shot)?.window;
+    let arrived = window.map(|w| (w.law.roll, w.cut_side.sign() * w.law.side_right));
     let asked = Case {
         what: "as asked",
         setting: "the shot as asked".into(),
@@ -142,7 +143,7 @@ pub fn moves(
     };
     let base = right_line(&asked);
     Ok(std::iter::once(asked)
-        .chain(cases(gear, shot))
+        .chain(cases(gear, shot, arrived.ok()))
         .map(|case| row(case, base, way, stick))
         .collect())
 }
@@ -154,7 +155,7 @@ fn right_line(case: &Case) -> Option<(f64, f64)> {
     Some((window.aim.aim_rad, fuller))
 }
 
-fn cases(gear: &Gear, shot: &Shot) -> Vec<Case> {
+fn cases(gear: &Gear, shot: &Shot, arrived: Option<(f64, f64)>) -> Vec<Case> {
     let mut out = Vec::new();
     let mut push = |what, setting: String, change: &dyn Fn(&mut Gear, &mut Shot)| {
         let (mut gear, mut shot) = (gear.clone(), *shot);
@@ -174,10 +175,13 @@ fn cases(gear: &Gear, shot: &Shot) -> Vec<Case> {
         (Hit::Draw, "draw"),
         (Hit::Stun, "stun"),
         (Hit::Roll, "natural roll"),
-        (Hit::Follow, "follow"),
     ];
+    // What arrives of the stroke as asked, where that is said by its tip.
+    let (roll, side) = arrived.unwrap_or((shot.stroke.roll, shot.stroke.side));
     for (hit, name) in hits {
-        push("hit", name.into(), &|_, s| s.stroke.roll = hit.roll());
+        push("hit", name.into(), &|_, s| {
+            s.stroke = s.stroke.arriving(hit.roll(), side);
+        });
     }
     for side in SIDES {
         let text = match side {
@@ -185,7 +189,9 @@ fn cases(gear: &Gear, shot: &Shot) -> Vec<Case> {
             s if s < 0.0 => format!("{} inside", -s),
             _ => "none".into(),
         };
-        push("side", text, &|_, s| s.stroke.side = side);
+        push("side", text, &|_, s| {
+            s.stroke = s.stroke.arriving(roll, side);
+        });
     }
     for (scale, name) in CONDITIONS {
         let text = format!("{name} (friction × {scale})");

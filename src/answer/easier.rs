@@ -4,7 +4,7 @@ use kurbo::Vec2;
 
 use crate::gear::Gear;
 use crate::player::{AimError, chance_of_solution};
-use crate::window::{Shot, Solution, Tip, solve};
+use crate::window::{Shot, Solution, solve};
 
 /// A small change of a shot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -91,11 +91,7 @@ fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(Change, Shot)>
     softer.stroke.pace_m_s *= 0.5;
     out.push((Change::Softer, softer));
     let mut plain = *shot;
-    plain.stroke.side = 0.0;
-    plain.stroke.tip = shot.stroke.tip.map(|tip| Tip {
-        across_m: 0.0,
-        ..tip
-    });
+    plain.stroke = plain.stroke.without_side();
     if plain.stroke != shot.stroke {
         out.push((Change::NoSide, plain));
     }

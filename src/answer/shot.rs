@@ -5,12 +5,12 @@ use serde::{Deserialize, Serialize};
 use super::held::StickShot;
 use crate::columns::Columns;
 use crate::gear::Gear;
+use crate::player::chance::EqualStraight;
 use crate::player::factors::{Asked, Factor, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, Flags, NoWindow, Part, Range, Shot, Solution, Tip, Window, lengths_for_speed,
-    solve, why,
+    AimWindow, Band, Flags, NoWindow, Part, Range, Shot, Solution, Window, lengths_for_speed, solve, why,
 };
 
 /// One of the three windows.
@@ -218,6 +218,9 @@ pub struct ShotAnswer {
     /// As hard as a straight shot with this between the balls and this to the pocket; null when
     /// nearer or farther than any on the table.
     pub equal_straight_mm: Option<f64>,
+    /// The same with which it is where it is null.
+    #[serde(skip)]
+    pub equal_straight: Option<EqualStraight>,
     /// What to know: truncated, too-fast, no-clean-part, out-of-reach, cannot-arrive, too-close, no-drop, in-the-jaws, blocked.
     pub flags: Vec<String>,
     /// Goes in untouched.
@@ -419,6 +422,7 @@ impl ShotAnswer {
                 without.is_some_and(|w| aimed.window.throw_rad.abs() > w.throw_rad.abs());
         }
         self.equal_straight_mm = c.equal.distance_m().map(|m| m * 1e3);
+        self.equal_straight = Some(c.equal);
         self.best_aim_deg = c.best.map(|b| {
             let aim = aimed.window.aim_in_pocket_frame_rad();
             degrees_0_360(shot.frame.axis_rad + aim + b.shift_rad)
@@ -463,11 +467,7 @@ fn without_side(
     player: &Player,
 ) -> Option<WithoutSide> {
     let mut plain = *shot;
-    plain.stroke.side = 0.0;
-    plain.stroke.tip = shot.stroke.tip.map(|tip| Tip {
-        across_m: 0.0,
-        ..tip
-    });
+    plain.stroke = plain.stroke.without_side();
     let solution = solve(gear, &plain).ok()?;
     let without = Aimed {
         arm_times: aimed.arm_times,

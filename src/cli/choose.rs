@@ -44,8 +44,8 @@ const LEAVE_COLUMNS: u32 = 65;
     thincut choose five-left.csv --level club\n  \
     thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
     thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n  \
-    thincut choose five-left.csv --stroke 2lengths --leave 7,foot-right --charts pictures\n\n\
-    Ranked by makes without a scratch; with --prefer control by those times what is next, where a cue ball\n\
+    thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n\n\
+    Ranked by makes without a scratch, as jaws and rails may bounce on average; with --prefer control by those times what is next, where a cue ball\n\
     that runs into another ball counts as nothing. Without a player it answers for a club player (assumed).")]
 pub(crate) struct ChooseCommand {
     /// The layout file (see `thincut layout check --help`); - for standard input

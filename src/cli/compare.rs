@@ -20,7 +20,7 @@ use crate::student::WhoArgs;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut compare --gear pool-9ft --gear pool-9ft+pocket.corner.mouth=4.125in --level club\n  \
-    thincut compare --gear pool-9ft --gear pool-9ft+ball.contact.friction_scale=1.3 --hit stun\n  \
+    thincut compare --gear pool-9ft --gear pool-9ft+ball.contact.friction_scale=1.3 --arrives stun\n  \
     thincut compare --gear pool-9ft --gear pool-7ft --out seven-foot.svg\n\n\
     A gear may carry changes after plus signs; --set changes all of them. Without a shot, 24 usual\n\
     ones are compared, from straight to 60°, corner and side; the largest loss of room comes first.")]

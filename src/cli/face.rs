@@ -8,7 +8,12 @@ use thincut::field::{Face, Field, Hint};
 pub(crate) const COMMAND_LINE: Face = Face { field, hint };
 
 fn field(field: Field, f: &mut Formatter<'_>) -> Result {
-    write!(f, "--{}", field.name())
+    let name = match field {
+        // Its column and its name for programs are those of the first edition.
+        Field::Stroke => "lengths",
+        _ => field.name(),
+    };
+    write!(f, "--{name}")
 }
 
 fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {

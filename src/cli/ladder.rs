@@ -29,7 +29,7 @@ use crate::student::WhoArgs;
         thincut ladder --level club\n  \
         thincut ladder --level starting --practise thin-cuts --rungs 6 --from 8 --to 3\n  \
         thincut ladder --student A --keep    for a student of the practice log, with a code for tallies\n  \
-        thincut ladder --level club --obstacle 4,2 --hand left --reach 700mm --stroke 2lengths\n  \
+        thincut ladder --level club --obstacle 4,2 --hand left --reach 700mm --lengths 2\n  \
         thincut ladder --level club --format csv > scores.csv    a score sheet to fill in\n  \
         thincut ladder marks --students A=starting,B=club,C=league --chance 7"
 )]

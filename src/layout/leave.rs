@@ -15,7 +15,7 @@ use super::stance::stance;
 use super::table::{DropSet, Table};
 use crate::player::chance;
 use crate::pocket::{AcceptanceError, PocketName};
-use crate::window::{Hit, Stroke};
+use crate::window::Hit;
 
 /// Makes followed for a resting area, each as likely as the others.
 const STOPS: u32 = 60;
@@ -184,10 +184,8 @@ fn resting_area(
     hit: Hit,
     after: &Next<'_>,
 ) -> Option<RestingArea> {
-    let stroke = Stroke {
-        roll: hit.roll(),
-        ..after.options.stroke
-    };
+    let asked = after.options.stroke;
+    let stroke = asked.arriving(hit.roll(), asked.side);
     let shot = direct(table, Ok(set), &stroke).ok()?;
     let forward = Forward::new(table, &shot);
     let arm_factor = stance(table, shot.aim_rad, after.options.reach).arm_factor();

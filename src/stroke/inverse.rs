@@ -35,13 +35,15 @@ pub struct Needed {
     pub across_r: f64,
     /// Above the middle.
     pub height_r: f64,
+    /// The radius these are shares of, m.
+    pub radius_m: f64,
 }
 
 /// No place of the tip brings what is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum CannotArrive {
     /// The tip would slip off where it had to strike.
-    #[error("{}: it would slip off beyond half the ball's radius", tip_needed(.0))]
+    #[error("{}", tip_needed(.0))]
     Miscue(Needed),
     /// No place on the ball does, slip or no slip: what is wanted has died on the way.
     #[error("no place of the tip brings that much {0} over this distance at this speed")]
@@ -57,12 +59,12 @@ pub enum CannotArrive {
     OutOfReach,
 }
 
-/// "the tip must be 0.70 R low and 0.20 R right".
+/// "it needs the tip 20 mm low and 6 mm right, and it slips off beyond 14 mm".
 fn tip_needed(needed: &Needed) -> String {
     let part = |share: f64, plus: &str, minus: &str| {
         (share.abs() >= 0.005).then(|| {
             let word = if share > 0.0 { plus } else { minus };
-            format!("{:.2} R {word}", share.abs())
+            format!("{:.0} mm {word}", 1e3 * needed.radius_m * share.abs())
         })
     };
     let parts: Vec<String> = [
@@ -72,7 +74,16 @@ fn tip_needed(needed: &Needed) -> String {
     .into_iter()
     .flatten()
     .collect();
-    format!("it needs the tip {}", parts.join(" and "))
+    let softer = if needed.height_r < 0.0 {
+        "; struck harder it needs less"
+    } else {
+        ""
+    };
+    format!(
+        "it needs the tip {}, and it slips off beyond {:.0} mm{softer}",
+        parts.join(" and "),
+        1e3 * MISCUE_SHARE * needed.radius_m
+    )
 }
 
 /// Corrections of the closed form; each shrinks what elevation and squirt leave tenfold.
@@ -135,6 +146,7 @@ pub fn stick_for(
     let needed = Needed {
         across_r: stick.across_m / gear.cue_radius_m(),
         height_r: stick.height_m / gear.cue_radius_m(),
+        radius_m: gear.cue_radius_m(),
     };
     if needed.across_r.hypot(needed.height_r) > MISCUE_SHARE {
         return Err(CannotArrive::Miscue(needed));

@@ -97,6 +97,30 @@ impl Stroke {
         }
     }
 
+    /// The same stroke where this roll and side arrive, wherever the tip has to strike for it.
+    #[must_use]
+    pub fn arriving(self, roll: f64, side: f64) -> Self {
+        Self {
+            roll,
+            side,
+            tip: None,
+            ..self
+        }
+    }
+
+    /// The same stroke on the upright line of the ball.
+    #[must_use]
+    pub fn without_side(self) -> Self {
+        Self {
+            side: 0.0,
+            tip: self.tip.map(|tip| Tip {
+                across_m: 0.0,
+                ..tip
+            }),
+            ..self
+        }
+    }
+
     /// The usual stroke at this pace: the object ball's speed at the middle of the mouth.
     #[must_use]
     pub fn at_pace(pace: Speed) -> Self {
@@ -117,7 +141,7 @@ pub enum Hit {
     Roll,
     /// Backspin.
     Draw,
-    /// More than natural roll.
+    /// The natural roll that a high ball arrives with: what it has more is gone within a hand's width.
     Follow,
 }
 
@@ -143,14 +167,14 @@ impl Hit {
         }
     }
 
-    /// Roll ratio: stun 0 and roll 1 by definition; draw −0.5 and follow 1.25 are assumptions.
+    /// Roll ratio: stun 0 and roll 1 by definition; draw −0.5 is an
+    /// assumption; follow is roll, since the most a tip gives is 1.25 as the ball leaves it.
     #[must_use]
     pub fn roll(self) -> f64 {
         match self {
             Self::Stun => 0.0,
-            Self::Roll => 1.0,
+            Self::Roll | Self::Follow => 1.0,
             Self::Draw => -0.5,
-            Self::Follow => 1.25,
         }
     }
 }

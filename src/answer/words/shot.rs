@@ -2,6 +2,7 @@
 
 use crate::answer::easier::Change;
 use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
+use crate::player::chance::EqualStraight;
 use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
 use crate::speech::{Speech, first_large};
@@ -406,11 +407,15 @@ pub fn stroke_words(lengths: f64) -> String {
 }
 
 /// First line about a player: chance and the straight shot that is as hard; none where there is no
-/// window to take it from.
+/// window to take it from, or nobody strikes so hard.
 #[must_use]
 pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<String> {
     let speech = speech.into();
     let (who, chance) = (answer.player.as_ref()?, answer.chance?);
+    if flagged(answer, Flags::TOO_FAST) {
+        // What nobody can play has no makes in ten.
+        return None;
+    }
     if answer.drop.is_none() {
         return Some(format!("Never {}, whoever aims.", speech.nouns().made));
     }
@@ -420,13 +425,15 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
         Some(range) => format!("{range}; {who}"),
         None => who.clone(),
     };
-    let equal = match answer.equal_straight_mm {
-        Some(mm) => {
-            let x = speak::distance(Length::from_mm(mm), speech);
+    let equal = match answer.equal_straight {
+        Some(EqualStraight::At { distance_m }) => {
+            let x = speak::distance(Length::from_m(distance_m), speech);
             format!("as hard as a straight shot with {x} between the balls and {x} to the pocket")
         }
-        None if chance > 0.5 => "easier than any straight shot".to_owned(),
-        None => "harder than any straight shot on this table".to_owned(),
+        Some(EqualStraight::EasierThanAny) => "easier than any straight shot".to_owned(),
+        Some(EqualStraight::BeyondTable) | None => {
+            "harder than any straight shot on this table".to_owned()
+        }
     };
     let aim = match answer.best_aim_gain {
         Some(gain) if gain > WORTH_SAYING => {
@@ -437,7 +444,13 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
     };
     let short = match answer.dies_short {
         Some(short) if short > SHORT_SAID => {
-            format!("; {} in 10 die short", (10.0 * short).round().max(1.0))
+            // With side a softer stroke curves off the line before it dies.
+            let why = if answer.side.abs() > NO_SIDE {
+                "are struck too softly"
+            } else {
+                "die short"
+            };
+            format!("; {} in 10 {why}", (10.0 * short).round().max(1.0))
         }
         _ => String::new(),
     };
