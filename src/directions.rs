@@ -160,6 +160,22 @@ impl<T: Copy + PartialEq> Directions<T> {
     }
 }
 
+/// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
+/// 1e-6 m/s across (see the module `motion`), and what it meets at the end of the rail is then decided by
+/// the last bit.
+const HAIR_RAD: f64 = 1e-6;
+
+/// Takes out gaps narrower than [`HAIR_RAD`] between intervals whose edges are good to `edge_rad`.
+pub(crate) fn close_hairs<T>(spans: &mut [Span<T>], edge_rad: f64) {
+    for k in 1..spans.len() {
+        let from_rad = spans[k].from_rad;
+        let gap = from_rad - spans[k - 1].to_rad;
+        if gap > 2.0 * edge_rad && gap < HAIR_RAD {
+            spans[k - 1].to_rad = from_rad;
+        }
+    }
+}
+
 /// The spans of directions on which `look` gives the same answer; `None` is left out.
 ///
 /// `stations` are sorted; between two of them with different answers the gap is halved to

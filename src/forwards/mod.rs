@@ -20,7 +20,7 @@ use serde::Serialize;
 
 use crate::bed::BedCourse;
 use crate::contact::{Pair, ThrowLaw, aftermath};
-use crate::directions::{Directions, Span, spans_of};
+use crate::directions::{Directions, Span, close_hairs, spans_of};
 use crate::gear::Gear;
 use crate::motion::{
     BallBody, BallState, End, Feature, FeatureKind, Step, Surroundings as _, straight_hit, trace,
@@ -291,7 +291,9 @@ impl<'a> Forwards<'a> {
             let sent = self.sent(about_rad + off)?;
             sent.how.map(|how| (how, sent.cushions))
         };
-        spans_of(&stations, EDGE_RAD, &look)
+        let mut spans = spans_of(&stations, EDGE_RAD, &look);
+        close_hairs(&mut spans, EDGE_RAD);
+        spans
     }
 
     /// Everything that drops within `half_rad` of `about_rad` (directions on the plan); `edges` are

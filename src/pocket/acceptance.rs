@@ -17,7 +17,7 @@ use thiserror::Error;
 
 use super::parts::{Acceptance, EDGE_RAD, How, NoAcceptance, Parts, Piece};
 use super::shape::PocketShape;
-use crate::directions::{Directions, Span};
+use crate::directions::{Directions, Span, close_hairs};
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
@@ -53,10 +53,6 @@ const TOUCH_SLACK_M: f64 = 1e-9;
 const HASH: u64 = 67;
 /// More samples than this between two candidates would be a mistake.
 const MOST_STATIONS: usize = 4096;
-/// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
-/// 1e-6 m/s across (see [`crate::motion::trace`]), and whether it meets the jaw at the end of the rail is then
-/// decided by the last bit.
-const HAIR_RAD: f64 = 1e-6;
 /// Samples stand this far to either side of a candidate edge, rad.
 const BESIDE_RAD: f64 = 2e-10;
 /// Spacing of the first samples at the mouth, m, and growth of the spacing along the rails.
@@ -568,7 +564,7 @@ impl<'a, C: Course> Solver<'a, C> {
             self.scan(lo, hi, outward, &mut edges);
         }
         edges.close();
-        close_hairs(&mut edges.spans);
+        close_hairs(&mut edges.spans, EDGE_RAD);
         Directions::from_spans(edges.spans)
     }
 
@@ -720,17 +716,6 @@ impl<'a, C: Course> Solver<'a, C> {
             drop: parts.drop,
             pieces,
         })
-    }
-}
-
-/// Takes out gaps narrower than [`HAIR_RAD`].
-fn close_hairs(spans: &mut [Piece]) {
-    for k in 1..spans.len() {
-        let from_rad = spans[k].from_rad;
-        let gap = from_rad - spans[k - 1].to_rad;
-        if gap > 2.0 * EDGE_RAD && gap < HAIR_RAD {
-            spans[k - 1].to_rad = from_rad;
-        }
     }
 }
 
