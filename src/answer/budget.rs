@@ -8,7 +8,7 @@ use crate::columns::Columns;
 use crate::gear::Gear;
 use crate::player::budget::{Budget, BudgetRow, Disturbed, Source, budget};
 use crate::player::spreads::SpreadsRequest;
-use crate::player::{Level, Player, PlayerRequestError};
+use crate::player::{Level, Player, PlayerRequestError, side_spread_rad};
 use crate::window::Solved;
 
 /// A budget as data.
@@ -19,6 +19,9 @@ pub struct BudgetAnswer {
     pub player: String,
     /// Inputs whose spread nobody gave.
     pub assumed: Vec<Source>,
+    /// What side adds to the stroke's spread, in which it is counted, degrees; null without side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub side_adds_deg: Option<f64>,
     /// Simulated shots.
     pub trials: u32,
     /// Seed of the simulation.
@@ -69,7 +72,11 @@ impl BudgetAnswer {
         let disturbed = Disturbed::new(gear, solved, player.error.bias_rad);
         let mut rng = Pcg64::seed_from_u64(trials.seed);
         let count = trials.count as usize;
-        let mut budget = budget(&disturbed, &player.error, &spreads, count, &mut rng)?;
+        let side_rad = side_spread_rad(gear, solved.window, &player.error.scatter);
+        let error = player
+            .error
+            .with_added(side_rad, solved.window.cue_speed_m_s);
+        let mut budget = budget(&disturbed, &error, &spreads, count, &mut rng)?;
         let aim = player.assumed;
         let [tip, speed, balls] = wishes.assumed();
         let assumed = Source::SCATTERING
@@ -83,6 +90,7 @@ impl BudgetAnswer {
         Ok(Self {
             player: player.who.clone(),
             assumed,
+            side_adds_deg: (side_rad > 0.0).then(|| side_rad.to_degrees()),
             trials: trials.count,
             seed: trials.seed,
             budget,

@@ -10,7 +10,8 @@ use crate::player::factors::{Asked, Factor, Factors, Verdict, verdict};
 use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
-    AimWindow, Band, Flags, NoWindow, Part, Range, Shot, Solution, Window, lengths_for_speed, solve, why,
+    AimWindow, Band, Flags, NoWindow, Part, Range, Shot, Solution, Window, lengths_for_speed,
+    solve, why,
 };
 
 /// One of the three windows.

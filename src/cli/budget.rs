@@ -78,7 +78,7 @@ impl BudgetCommand {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
-                let text = budget_text(&answer.budget, &player.who, &answer.assumed, units);
+                let text = budget_text(&answer, units);
                 out.write_all(text.as_bytes())?;
                 for path in written {
                     writeln!(out, "{}", path.display())?;

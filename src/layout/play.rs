@@ -12,7 +12,7 @@ use super::direct::{direct, past_others};
 use super::table::{DropSet, Table};
 use crate::motion::start_speed_for_pace_m_s;
 use crate::player::spreads::{BALLS_SHARE, SPEED_SHARE};
-use crate::player::{chance, normal};
+use crate::player::{chance, normal, side_spread_rad};
 use crate::pocket::{AcceptanceError, PocketName};
 use crate::window::{AimWindow, Flags, PaceWord, Stroke, contact_speed_m_s};
 
@@ -125,8 +125,9 @@ fn pace_try(
         return Ok(None);
     };
     let short_share = short_share(table, &set);
+    let side_rad = side_spread_rad(table.gear, window, &plays.aims.scatter);
     let spread = AimSpread {
-        sigma_rad: shot.sigma_rad(plays.aims, plays.arm_factor),
+        sigma_rad: shot.sigma_rad(plays.aims, plays.arm_factor).hypot(side_rad),
         bias_rad: plays.aims.bias_rad,
     };
     let mut made = 0.0;
@@ -227,6 +228,12 @@ pub struct Risk {
     pub cue_stops: Vec<Point>,
 }
 
+/// What side adds to the spread of a straight shot, rad.
+fn side_added_rad(table: &Table<'_>, candidate: &Candidate, plays: &Plays<'_>) -> f64 {
+    let window = candidate.window();
+    window.map_or(0.0, |w| side_spread_rad(table.gear, w, &plays.aims.scatter))
+}
+
 /// Simulates a player's errors on a shot, of direction and of the stroke's speed.
 #[must_use]
 pub fn risk<R: Rng + ?Sized>(
@@ -240,6 +247,7 @@ pub fn risk<R: Rng + ?Sized>(
     let (mut object_stops, mut cue_stops) = (Vec::new(), Vec::new());
     let player = plays.aims;
     let mut forward = Forward::new(table, candidate);
+    let side_rad = side_added_rad(table, candidate, plays);
     for _ in 0..tries {
         let (faster, aside) = (normal::sample(rng), normal::sample(rng));
         let share = 1.0 + player.scatter.speed_share * faster;
@@ -250,7 +258,7 @@ pub fn risk<R: Rng + ?Sized>(
             continue;
         }
         let sigma_rad = candidate.sigma_at_rad(player, plays.arm_factor, forward.cue_speed_m_s());
-        let delta = player.bias_rad + sigma_rad * aside;
+        let delta = player.bias_rad + sigma_rad.hypot(side_rad) * aside;
         let outcome = forward.outcome(delta, false);
         let made = forward.made(&outcome);
         let scratched = matches!(outcome.cue.end, CueEnd::Scratch(_));

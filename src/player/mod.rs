@@ -31,7 +31,7 @@ pub use chance::{chance, in_ten};
 pub use fault::PlayerError;
 pub use level::Level;
 pub use observation::{Misses, Observation};
-pub use paced::{Aimed, Paced, left_open};
+pub use paced::{Aimed, Paced, left_open, side_spread_rad};
 pub use range::{Ranged, range_is_said, ranged};
 pub use request::{Player, PlayerRequest, PlayerRequestError};
 pub use shot::{ShotChance, Straights, chance_of_solution, makes, shot_chance};

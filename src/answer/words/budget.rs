@@ -89,13 +89,14 @@ fn spread(row: &BudgetRow, speech: Speech) -> String {
 
 /// The budget for people. `assumed` names inputs whose spread is an assumption.
 #[must_use]
-pub fn budget_text(
-    budget: &Budget,
-    who: &str,
-    assumed: &[Source],
-    speech: impl Into<Speech>,
-) -> String {
+pub fn budget_text(answer: &BudgetAnswer, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
+    let BudgetAnswer {
+        budget,
+        player: who,
+        assumed,
+        ..
+    } = answer;
     let mut out = budget_headline(budget, who);
     out.push_str("\n\n");
     out.push_str(&format!(
@@ -141,6 +142,12 @@ pub fn budget_text(
         out.push_str(&format!(
             "On a table that turns, or with such a ball, by up to a tenth of an inch at the object ball, that is {}.\n",
             to_a_tenth(budget.makes_if_it_turns)
+        ));
+    }
+    if let Some(side) = answer.side_adds_deg {
+        out.push_str(&format!(
+            "The stroke's spread holds ±{} that the side adds: how far the cue ball squirts and curves is judged, not seen.\n",
+            speak::degrees(Angle::from_deg(side))
         ));
     }
     if budget.missed_ball > 0.0 {

@@ -186,6 +186,17 @@ impl AimError {
         }
     }
 
+    /// The same player with an independent spread added to the arm's part at a speed of the cue ball, as
+    /// side has it.
+    #[must_use]
+    pub fn with_added(self, spread_rad: f64, cue_speed_m_s: f64) -> Self {
+        let arm_rad = self.arm_at_rad(cue_speed_m_s);
+        if spread_rad <= 0.0 || arm_rad <= 0.0 {
+            return self;
+        }
+        self.with_arm_times(arm_rad.hypot(spread_rad) / arm_rad)
+    }
+
     /// A mean over the ratios of picture to arm that are not told apart, less the strokes that go wild.
     /// One ratio where they are.
     pub fn over_ratios(&self, mut chance_at: impl FnMut(&Parts) -> f64) -> f64 {

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 
 use kurbo::Vec2;
 
-use super::aim_error::AimError;
+use super::aim_error::{AimError, Scatter};
 use super::caught::{chance, joined};
 use super::normal::{cdf, quantile};
 use super::ratios::Parts;
@@ -382,18 +382,8 @@ impl<'a> Aimed<'a> {
     /// Turn of the direction of travel at the contact for a radian more of elevation; none without a
     /// stick, or where it strikes the ball's upright line.
     fn tilted(&self) -> f64 {
-        let Some(stick) = self.stick.filter(|s| s.across_m != 0.0) else {
-            return 0.0;
-        };
-        let off = |by: f64| {
-            let tilted = Stick {
-                elevation_rad: stick.elevation_rad + by,
-                ..stick
-            };
-            at(self.gear, &tilted, self.window.aim.travel_m)
-                .map_or(0.0, |m| m.arrival.direction_rad)
-        };
-        (off(TILT_RAD) - off(-TILT_RAD)) / (2.0 * TILT_RAD)
+        let sided = self.stick.filter(|s| s.across_m != 0.0);
+        sided.map_or(0.0, |s| tilted(self.gear, &s, self.window.aim.travel_m))
     }
 
     /// Spread of the cue ball's direction:
@@ -426,6 +416,34 @@ impl<'a> Aimed<'a> {
         let player = player.with_arm_times(self.arm_times);
         self.spread_of(self.brought(1.0), self.tilted(), &player)
     }
+}
+
+/// Turn of the direction of travel at the contact for a radian more of elevation.
+fn tilted(gear: &Gear, stick: &Stick, travel_m: f64) -> f64 {
+    let off = |by: f64| {
+        let tilted = Stick {
+            elevation_rad: stick.elevation_rad + by,
+            ..*stick
+        };
+        at(gear, &tilted, travel_m).map_or(0.0, |m| m.arrival.direction_rad)
+    };
+    (off(TILT_RAD) - off(-TILT_RAD)) / (2.0 * TILT_RAD)
+}
+
+/// What side adds to the spread of a stroke as intended, squirt and curve misjudged: the parts that
+/// [`Spread`] calls allow and elevation, rad; 0 without side.
+#[must_use]
+pub fn side_spread_rad(gear: &Gear, window: &AimWindow, scatter: &Scatter) -> f64 {
+    let held = (Tip::CENTRE.elevation_rad, Tip::CENTRE.pivot_m);
+    let stick = window.stick.or_else(|| stick_of(gear, window, held).ok());
+    let Some(stick) = stick.filter(|s| s.across_m != 0.0) else {
+        return 0.0;
+    };
+    let travel_m = window.aim.travel_m;
+    let squirt = stick.squirt_rad(gear.cue_radius_m());
+    let swerve = at(gear, &stick, travel_m).map_or(0.0, |m| m.arrival.direction_rad - squirt);
+    let tilt = tilted(gear, &stick, travel_m) * scatter.elevation_rad;
+    (scatter.allow * squirt.hypot(swerve)).hypot(tilt)
 }
 
 /// Directions that something leaves open, of `all` that would go it leaves `left`; both sorted.
