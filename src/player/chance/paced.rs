@@ -434,8 +434,8 @@ fn tilted(gear: &Gear, stick: &Stick, travel_m: f64) -> f64 {
 /// [`Spread`] calls allow and elevation, rad; 0 without side.
 #[must_use]
 pub fn side_spread_rad(gear: &Gear, window: &AimWindow, scatter: &Scatter) -> f64 {
-    let held = (Tip::CENTRE.elevation_rad, Tip::CENTRE.pivot_m);
-    let stick = window.stick.or_else(|| stick_of(gear, window, held).ok());
+    let hold = Tip::CENTRE.hold();
+    let stick = window.stick.or_else(|| stick_of(gear, window, hold).ok());
     let Some(stick) = stick.filter(|s| s.across_m != 0.0) else {
         return 0.0;
     };
