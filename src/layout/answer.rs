@@ -275,7 +275,6 @@ impl ChoiceAnswer {
 }
 
 /// How many cushions stands beside it.
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
 fn by_name<S: Serializer>(family: &Family, to: S) -> Result<S::Ok, S::Error> {
     to.serialize_str(family.name())
 }

@@ -121,12 +121,15 @@ impl Pack<'_> {
             if part.kind == PartKind::Homework {
                 sheet.break_page();
             }
-            let own = &self.drills[first..first + part.shots.len()];
             // Homework and what follows the last part begin pages of their own, and marks mostly do.
             let next = parts.get(k + 1);
             let alone = |p: &Part| matches!(p.kind, PartKind::Homework | PartKind::Marks);
-            let last = next.is_none_or(alone);
-            self.part(&mut sheet, part, own, first + 1, last)?;
+            let own = Own {
+                shots: &self.drills[first..first + part.shots.len()],
+                first: first + 1,
+                last: next.is_none_or(alone),
+            };
+            self.part(&mut sheet, part, &own)?;
             first += part.shots.len();
         }
         sheet.break_page();
@@ -298,15 +301,9 @@ impl Pack<'_> {
         of_topic.or(all.last()).map(|(_, solved)| *solved)
     }
 
-    fn part(
-        &self,
-        sheet: &mut Sheet,
-        part: &Part,
-        shots: &[Solved],
-        first: usize,
-        last: bool,
-    ) -> Result<(), BookletError> {
+    fn part(&self, sheet: &mut Sheet, part: &Part, own: &Own<'_>) -> Result<(), BookletError> {
         let (gear, style) = (self.gear, self.style);
+        let Own { shots, first, last } = *own;
         let heading = words::part(part_name(part.kind), part.minutes);
         let drills: Vec<&Drill> = shots.iter().map(|s| &s.drill).collect();
         let game = match part.kind {
@@ -393,6 +390,16 @@ impl Pack<'_> {
         let row = |name: &String| vec![name.clone(), String::new(), String::new(), String::new()];
         self.lesson.students.iter().map(row).collect()
     }
+}
+
+/// The shots of one part.
+#[derive(Clone, Copy)]
+struct Own<'a> {
+    shots: &'a [Solved],
+    /// Number of the first.
+    first: usize,
+    /// Whether nothing follows on its last page.
+    last: bool,
 }
 
 /// A column for each day, with its date above.

@@ -118,6 +118,14 @@ pub fn budget_text(answer: &BudgetAnswer, speech: impl Into<Speech>) -> String {
             }
         ));
     }
+    out.push_str(&in_sum(answer));
+    out
+}
+
+/// What all inputs come to together.
+fn in_sum(answer: &BudgetAnswer) -> String {
+    let budget = &answer.budget;
+    let mut out = String::new();
     out.push_str(&format!(
         "\nTogether two object balls in three within ±{:.1}° when added up; simulated, 95 in 100 between {} and {} of the middle.\n",
         budget.linear_deg,

@@ -525,12 +525,12 @@ fn rows(inputs: &Inputs, linear: &Linear, tally: &Tally) -> Vec<BudgetRow> {
 fn most(rows: &[BudgetRow], tally: &Tally, named: Named) -> Option<Practise> {
     let (lean_gain, lean_error) = tally.gain(Source::SCATTERING.len());
     // Which of stroke and sighting it is may rest on a ratio that nobody knows.
-    let known = |source: Source| match (source, named) {
-        (Source::Arm, Named::One(Larger::Picture)) | (Source::Picture, Named::One(Larger::Arm)) => {
-            false
-        }
-        (Source::Arm | Source::Picture, Named::Neither) => false,
-        _ => true,
+    let known = |source: Source| {
+        !matches!(
+            (source, named),
+            (Source::Arm, Named::One(Larger::Picture) | Named::Neither)
+                | (Source::Picture, Named::One(Larger::Arm) | Named::Neither)
+        )
     };
     rows.iter()
         .map(|row| (row.source, row.gain, row.gain_error))

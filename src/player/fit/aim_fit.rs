@@ -365,7 +365,7 @@ fn tail_test(base: &AimModel, form: BiasForm) -> Result<Option<RatioTest>, Playe
         let plain = base.with(*spread, form);
         let wild = plain.with_wild_strokes();
         let tops = maximise(&plain).and_then(|top| {
-            let start = wild.from_answer(&plain, &top.theta);
+            let start = wild.start_from(&plain, &top.theta);
             Ok((top, climb(&wild, start, None, SETTLED)?))
         });
         match tops {
@@ -438,7 +438,7 @@ fn bias_choices(
     // (all misses on one side, say) cannot tell bias from spread.
     let wider = |form, from: BiasForm, theta: &Theta| -> Result<Option<Maximum>, PlayerError> {
         let model = base.with(Spread::Scale, form);
-        let start = model.from_answer(&base.with(Spread::Scale, from), theta);
+        let start = model.start_from(&base.with(Spread::Scale, from), theta);
         match climb(&model, start, None, SETTLED) {
             Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
             Err(fault) if unsettled(&fault) => Ok(None),
@@ -453,20 +453,16 @@ fn bias_choices(
     };
     let mut one = plain(BiasForm::Common, common);
     one.bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
-    if both_cuts {
-        if let Some(by_cut) = wider(BiasForm::ByCut, BiasForm::Common, &common.theta)? {
-            let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
-            one.cut_test = Some(test);
-            if test.more_than_luck() {
-                choices.insert(
-                    0,
-                    BiasChoice {
-                        form: BiasForm::ByCut,
-                        scale_top: by_cut,
-                        ..one
-                    },
-                );
-            }
+    if both_cuts && let Some(by_cut) = wider(BiasForm::ByCut, BiasForm::Common, &common.theta)? {
+        let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
+        one.cut_test = Some(test);
+        if test.more_than_luck() {
+            let by_cut = BiasChoice {
+                form: BiasForm::ByCut,
+                scale_top: by_cut,
+                ..one
+            };
+            choices.insert(0, by_cut);
         }
     }
     choices.insert(choices.len() - 1, one);
@@ -483,11 +479,8 @@ fn fit_with_bias(
     let covariance = observed_covariance(&narrow, &bias.scale_top)?;
     let ends = interval(&narrow, &bias.scale_top, &covariance, 0)?;
     let scale = Estimate::exponential(bias.scale_top.theta[0], covariance[0][0], ends);
-    let apart = if apart {
-        arm_and_picture(base, bias)?
-    } else {
-        None
-    };
+    let apart = apart.then(|| arm_and_picture(base, bias)).transpose()?;
+    let apart = apart.flatten();
     let parts_test = apart.as_ref().map(|(_, _, test)| *test);
     let posterior = match noted.depth {
         Depth::Whole => Posterior::new(base, bias.form, &bias.scale_top),
@@ -498,28 +491,15 @@ fn fit_with_bias(
         _ => (narrow, bias.scale_top, false),
     };
     let chosen = observed_covariance(&model, &top)?;
-    let wild_share = model
-        .wild_at()
-        .map(|at| -> Result<Estimate, PlayerError> {
-            let ends = interval(&model, &top, &chosen, at)?;
-            Ok(Estimate::plain(top.theta[at], chosen[at][at], ends))
-        })
-        .transpose()?;
-    let parts = if split {
-        let part = |i: usize| -> Result<Estimate, PlayerError> {
-            Ok(Estimate::exponential(
-                top.theta[i],
-                chosen[i][i],
-                interval(&model, &top, &chosen, i)?,
-            ))
-        };
-        Some(Parts {
-            arm_rad: part(0)?,
-            picture_m: part(1)?,
-        })
-    } else {
-        None
+    let wild_share = match model.wild_at() {
+        Some(at) => Some(Estimate::plain(
+            top.theta[at],
+            chosen[at][at],
+            interval(&model, &top, &chosen, at)?,
+        )),
+        None => None,
     };
+    let parts = split.then(|| parts(&model, &top, &chosen)).transpose()?;
     let player = |cut| {
         let player = model.player(&top.theta, cut).with_nearest_scatter();
         AimError {
@@ -555,6 +535,21 @@ fn fit_with_bias(
     })
 }
 
+/// Arm and picture of a model that has both apart.
+fn parts(model: &AimModel, top: &Maximum, covariance: &Matrix) -> Result<Parts, PlayerError> {
+    let part = |i: usize| -> Result<Estimate, PlayerError> {
+        Ok(Estimate::exponential(
+            top.theta[i],
+            covariance[i][i],
+            interval(model, top, covariance, i)?,
+        ))
+    };
+    Ok(Parts {
+        arm_rad: part(0)?,
+        picture_m: part(1)?,
+    })
+}
+
 type Apart = Option<(AimModel, Maximum, RatioTest)>;
 
 /// The fit with arm and picture apart, unless the shots cannot tell them apart at all.
@@ -564,7 +559,7 @@ fn arm_and_picture(base: &AimModel, bias: &BiasChoice) -> Result<Apart, PlayerEr
         return Ok(None);
     }
     let narrow = base.with(Spread::Scale, bias.form);
-    let start = wide.from_answer(&narrow, &bias.scale_top.theta);
+    let start = wide.start_from(&narrow, &bias.scale_top.theta);
     match climb(&wide, start, None, SETTLED) {
         Ok(top) => {
             let test = RatioTest::new(top.ln_likelihood, bias.scale_top.ln_likelihood, 1);

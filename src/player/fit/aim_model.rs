@@ -384,7 +384,7 @@ impl AimModel {
 
     /// Parameters for this model from the answer of one with the same spread, or with a factor where this
     /// one has arm and picture: what it had not starts at nothing.
-    pub(super) fn from_answer(&self, other: &Self, theta: &Theta) -> Theta {
+    pub(super) fn start_from(&self, other: &Self, theta: &Theta) -> Theta {
         let mut start = if self.spread == other.spread {
             *theta
         } else {

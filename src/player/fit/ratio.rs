@@ -51,7 +51,7 @@ impl Posterior {
         }
         let middle = RATIOS / 2;
         let mut found: Vec<Option<(f64, AimError)>> = vec![None; RATIOS];
-        let mut likelihoods = vec![f64::NEG_INFINITY; RATIOS];
+        let mut likelihoods = [f64::NEG_INFINITY; RATIOS];
         // From the middle outwards, each from its neighbour's answer.
         for side in [-1.0, 1.0] {
             let mut theta = top.theta;
