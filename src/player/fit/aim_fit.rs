@@ -238,7 +238,7 @@ pub fn fit_aim(
 ///
 /// # Errors
 /// As [`fit_aim`].
-pub(crate) fn fit_spread(
+pub fn fit_spread(
     observations: &[Observation],
     reference: AimError,
 ) -> Result<FitOutcome, PlayerError> {
