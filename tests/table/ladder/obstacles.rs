@@ -83,6 +83,30 @@ fn over_all_speeds(
     speeds.sum::<f64>() / f64::from(count)
 }
 
+/// The same past whatever stands in the way: in the middles of so many equally likely speeds and so many
+/// equally likely directions the balls are followed.
+fn followed(
+    (table, shot): (&Table<'_>, &Candidate),
+    player: &AimError,
+    speeds: u32,
+    directions: u32,
+) -> f64 {
+    let aside = Normal::new(0.0, 1.0).unwrap();
+    let errors: Vec<f64> = (0..directions)
+        .map(|k| aside.inverse_cdf((f64::from(k) + 0.5) / f64::from(directions)))
+        .collect();
+    let made = |share: f64| {
+        let forward = Forward::struck(table, shot, share)?;
+        let sigma_rad = player.sigma_rad(shot.cue_travel_m, forward.cue_speed_m_s());
+        let made = errors
+            .iter()
+            .filter(|e| forward.made(&forward.outcome(*e * sigma_rad, false)));
+        u32::try_from(made.count()).ok()
+    };
+    let made: u32 = shares(player, speeds).filter_map(made).sum();
+    f64::from(made) / (f64::from(speeds) * f64::from(directions))
+}
+
 /// Shares of the intended speed in the middles of so many equally likely parts.
 fn shares(player: &AimError, count: u32) -> impl Iterator<Item = f64> {
     let spread = Normal::new(1.0, player.scatter.speed_share).unwrap();
@@ -101,21 +125,7 @@ fn what_three_speeds_leave_out_from_close_by() {
     let shot = direct_shot(&table, PocketName::FootLeft);
     let three = chance_over_speeds(&table, &shot, &Plays::at_ease(&player));
     let all = over_all_speeds(&gear, (&table, &shot), &player, 201);
-    // Directions in the middles of 99 equally likely parts, each followed.
-    let aside = Normal::new(0.0, 1.0).unwrap();
-    let errors: Vec<f64> = (0..99)
-        .map(|k| aside.inverse_cdf((f64::from(k) + 0.5) / 99.0))
-        .collect();
-    let followed = |share: f64| {
-        let forward = Forward::struck(&table, &shot, share)?;
-        let sigma_rad = player.sigma_rad(shot.cue_travel_m, forward.cue_speed_m_s());
-        let made = errors
-            .iter()
-            .filter(|e| forward.made(&forward.outcome(*e * sigma_rad, false)));
-        u32::try_from(made.count()).ok()
-    };
-    let made: u32 = shares(&player, 201).filter_map(followed).sum();
-    let followed = f64::from(made) / (201.0 * 99.0);
+    let followed = followed((&table, &shot), &player, 201, 99);
     // A fifth of one direction's part.
     assert!((all - followed).abs() < 2e-3, "{all} {followed}");
     assert!(
@@ -152,7 +162,11 @@ fn every_rung_counts_the_ball_in_the_way() {
         assert_relative_eq!(shot.blocked_share, s.blocked_share, epsilon = 1e-6);
         let tried = risk(&table, &shot, &Plays::at_ease(&player), TRIES, &mut rng);
         let luck = (s.chance * (1.0 - s.chance) / f64::from(TRIES)).sqrt();
-        let all = over_all_speeds(&gear, (&table, &shot), &player, ALL_SPEEDS);
+        let all = if shot.blockers.is_empty() {
+            over_all_speeds(&gear, (&table, &shot), &player, ALL_SPEEDS)
+        } else {
+            followed((&table, &shot), &player, ALL_SPEEDS, 399)
+        };
         assert!(
             (tried.make - all).abs() < 4.5 * luck,
             "{} {all} {s:?}",
