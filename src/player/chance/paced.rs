@@ -39,6 +39,8 @@ const SHORT: f64 = 1e-7;
 const TAKEN_RAD: f64 = 1e-9;
 /// Edges this near to each other are one, rad.
 const SAME_RAD: f64 = 1e-7;
+/// Speeds closer than this are one, as a share: a thousandth of a millionth of a chance at most.
+const SAME_SHARE: f64 = 1e-9;
 /// Step for the effect of elevation, rad.
 const TILT_RAD: f64 = 1e-3;
 
@@ -190,7 +192,16 @@ impl<'a> Aimed<'a> {
         held.over_speeds(spread, slowest)
     }
 
-    /// The same where the slowest stroke that drops is known from the right aim: of an aim that lies
+    /// The chance alone: a solution less where the speed as intended is not asked for.
+    #[must_use]
+    pub fn chance_alone(&self, player: &AimError) -> f64 {
+        let spread = player.scatter.speed_share;
+        let held = self.held(player.with_arm_times(self.arm_times));
+        let slowest = slowest_that_drops(spread, |share| held.falls(share));
+        over_speeds(spread, slowest, |share| held.chance_at(share)).0
+    }
+
+    /// The same as [`Aimed::chance`] where the slowest stroke that drops is known from the right aim: of an aim that lies
     /// beside the pocket none drops, and what it makes it makes by its scatter.
     #[must_use]
     pub fn chance_with(&self, player: &AimError, slowest: f64) -> Paced {
@@ -474,7 +485,15 @@ pub fn left_open(all: &[(f64, f64)], left: &[(f64, f64)]) -> Vec<(f64, f64)> {
 impl Held<'_> {
     fn over_speeds(&self, spread: f64, slowest: f64) -> Paced {
         let as_intended = self.chance_at(1.0);
-        let (chance, dies_short) = over_speeds(spread, slowest, |share| self.chance_at(share));
+        // Where hardly a stroke dies short, the middle speed is the intended one.
+        let at = |share: f64| {
+            if (share - 1.0).abs() < SAME_SHARE {
+                as_intended
+            } else {
+                self.chance_at(share)
+            }
+        };
+        let (chance, dies_short) = over_speeds(spread, slowest, at);
         Paced {
             chance,
             as_intended,

@@ -45,27 +45,27 @@ pub fn range_is_said(low: f64, high: f64) -> bool {
 #[must_use]
 pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
     let gears: Vec<Gear> = assumed_gears(aimed.gear).collect();
-    let all: Vec<Paced> = gears
-        .par_iter()
-        .enumerate()
-        .map(|(k, gear)| match k {
-            AS_ASSUMED => aimed.chance(player),
-            _ => Aimed {
-                gear,
-                acceptance: None,
-                ..*aimed
-            }
-            .chance(player),
-        })
-        .collect();
-    let chances = || all.iter().map(|p| p.chance);
+    let beside = |gear| {
+        let aimed = Aimed {
+            gear,
+            acceptance: None,
+            ..*aimed
+        };
+        aimed.chance_alone(player)
+    };
+    let others = gears.iter().enumerate().filter(|(k, _)| *k != AS_ASSUMED);
+    let others: Vec<&Gear> = others.map(|(_, gear)| gear).collect();
+    let (as_assumed, chances): (Paced, Vec<f64>) = rayon::join(
+        || aimed.chance(player),
+        || others.par_iter().map(|gear| beside(*gear)).collect(),
+    );
+    let chance = as_assumed.chance;
     #[expect(clippy::cast_precision_loss, reason = "nine")]
-    let mean = chances().sum::<f64>() / all.len() as f64;
-    let as_assumed = all[AS_ASSUMED];
+    let mean = (chance + chances.iter().sum::<f64>()) / gears.len() as f64;
     let ranged = Ranged {
-        chance: as_assumed.chance,
-        low: chances().fold(f64::INFINITY, f64::min),
-        high: chances().fold(f64::NEG_INFINITY, f64::max),
+        chance,
+        low: chances.iter().copied().fold(chance, f64::min),
+        high: chances.iter().copied().fold(chance, f64::max),
         mean,
     };
     (ranged, as_assumed)
