@@ -44,11 +44,8 @@ impl<'a> Aiming<'a> {
         player: &'a AimError,
     ) -> Self {
         let window = scene.window;
-        let directions = |acceptance: &Acceptance| -> Vec<(f64, f64)> {
-            let directions = window.cue_directions(&acceptance.pieces);
-            let spans = directions.spans().iter();
-            spans.map(|s| (s.from_rad, s.to_rad)).collect()
-        };
+        let directions =
+            |acceptance: &Acceptance| window.cue_directions(&acceptance.pieces).intervals_rad();
         let alone = Mouth::new(scene.gear, scene.shot).takes(window.object_speed_m_s);
         let left = directions(acceptance);
         let all = alone.as_ref().map_or_else(|| left.clone(), directions);

@@ -133,7 +133,7 @@ pub fn moves(
     way: &dyn Way,
     stick: Stick,
 ) -> Result<Vec<MoveRow>, ShotError> {
-    let window = solve(gear, shot)?.window;
+    let window = solve(gear, shot)?.window.ok();
     let arrived = window.map(|w| (w.law.roll, w.cut_side.sign() * w.law.side_right));
     let asked = Case {
         what: "as asked",
@@ -141,18 +141,12 @@ pub fn moves(
         gear: gear.clone(),
         shot: *shot,
     };
-    let base = right_line(&asked);
+    // Right line of the cue ball and the side of the cut: what all rows are compared with.
+    let base = window.map(|w| (w.aim.aim_rad, w.cut_side.sign()));
     Ok(std::iter::once(asked)
-        .chain(cases(gear, shot, arrived.ok()))
+        .chain(cases(gear, shot, arrived))
         .map(|case| row(case, base, way, stick))
         .collect())
-}
-
-/// Right line of the cue ball and whether it is a left cut: what all rows are compared with.
-fn right_line(case: &Case) -> Option<(f64, f64)> {
-    let window = solve(&case.gear, &case.shot).ok()?.window.ok()?;
-    let fuller = window.cut_side.sign();
-    Some((window.aim.aim_rad, fuller))
 }
 
 fn cases(gear: &Gear, shot: &Shot, arrived: Option<(f64, f64)>) -> Vec<Case> {

@@ -413,10 +413,12 @@ impl<'a> Aimed<'a> {
             ..Spread::default()
         };
         if let (Some(stick), Some(brought)) = (self.stick, brought) {
-            let squirt = stick.squirt_rad(self.gear.cue_radius_m());
-            let swerve = brought.travels_rad - squirt;
-            spread.allow_rad = scatter.allow * squirt.hypot(swerve);
-            spread.elevation_rad = (tilted * scatter.elevation_rad).abs();
+            let misjudged = Misjudged {
+                squirt_rad: stick.squirt_rad(self.gear.cue_radius_m()),
+                travels_rad: brought.travels_rad,
+                tilted,
+            };
+            (spread.allow_rad, spread.elevation_rad) = misjudged.parts_rad(scatter);
         }
         spread
     }
@@ -426,6 +428,26 @@ impl<'a> Aimed<'a> {
     pub fn spread(&self, player: &AimError) -> Spread {
         let player = player.with_arm_times(self.arm_times);
         self.spread_of(self.brought(1.0), self.tilted(), &player)
+    }
+}
+
+/// What is misjudged of a stroke with side: `allow²(q² + s²) + (dα/dε σ_ε)²`, q the squirt and s the swerve.
+struct Misjudged {
+    squirt_rad: f64,
+    /// Direction of travel at the contact, off the stick's line.
+    travels_rad: f64,
+    /// Its turn for a radian more of elevation.
+    tilted: f64,
+}
+
+impl Misjudged {
+    /// The two parts of the spread, rad.
+    fn parts_rad(&self, scatter: &Scatter) -> (f64, f64) {
+        let swerve_rad = self.travels_rad - self.squirt_rad;
+        (
+            scatter.allow * self.squirt_rad.hypot(swerve_rad),
+            (self.tilted * scatter.elevation_rad).abs(),
+        )
     }
 }
 
@@ -450,11 +472,14 @@ pub fn side_spread_rad(gear: &Gear, window: &AimWindow, scatter: &Scatter) -> f6
     let Some(stick) = stick.filter(|s| s.across_m != 0.0) else {
         return 0.0;
     };
-    let travel_m = window.aim.travel_m;
-    let squirt = stick.squirt_rad(gear.cue_radius_m());
-    let swerve = at(gear, &stick, travel_m).map_or(0.0, |m| m.arrival.direction_rad - squirt);
-    let tilt = tilted(gear, &stick, travel_m) * scatter.elevation_rad;
-    (scatter.allow * squirt.hypot(swerve)).hypot(tilt)
+    let (travel_m, squirt_rad) = (window.aim.travel_m, stick.squirt_rad(gear.cue_radius_m()));
+    let misjudged = Misjudged {
+        squirt_rad,
+        travels_rad: at(gear, &stick, travel_m).map_or(squirt_rad, |m| m.arrival.direction_rad),
+        tilted: tilted(gear, &stick, travel_m),
+    };
+    let (allow, elevation) = misjudged.parts_rad(scatter);
+    allow.hypot(elevation)
 }
 
 /// Directions that something leaves open, of `all` that would go it leaves `left`; both sorted.
