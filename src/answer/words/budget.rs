@@ -2,7 +2,7 @@
 
 use crate::answer::budget::BudgetAnswer;
 use crate::gear::Gear;
-use crate::player::budget::{Budget, BudgetRow, Source, aside};
+use crate::player::budget::{BudgetRow, Source, aside};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
 use crate::window::Solved;
@@ -46,9 +46,20 @@ pub fn to_a_tenth(rate: f64) -> String {
     }
 }
 
+/// Whether side makes more of the stroke's spread than the arm.
+fn mostly_side(answer: &BudgetAnswer) -> bool {
+    let mut rows = answer.budget.inputs.iter();
+    let stroke = rows.find(|row| row.source == Source::Arm);
+    stroke.zip(answer.side_adds_deg).is_some_and(|(row, side)| {
+        // They add as squares.
+        2.0 * side * side > row.standard_uncertainty * row.standard_uncertainty
+    })
+}
+
 /// The one thing to practise and what it gains.
 #[must_use]
-pub fn budget_headline(budget: &Budget, who: &str) -> String {
+pub fn budget_headline(answer: &BudgetAnswer) -> String {
+    let (budget, who) = (&answer.budget, &answer.player);
     let makes = budget.makes;
     let untold = if budget.told_apart {
         ""
@@ -57,7 +68,14 @@ pub fn budget_headline(budget: &Budget, who: &str) -> String {
     };
     let headline = match &budget.practise {
         Some(p) => {
-            let (what, change) = advice(p.source);
+            let (what, change) = if p.source == Source::Arm && mostly_side(answer) {
+                (
+                    "Leave the side off, or learn how far it squirts and curves",
+                    "half that spread",
+                )
+            } else {
+                advice(p.source)
+            };
             format!(
                 "{what}: with {change}, {} become {} ({who}).",
                 to_a_tenth(makes),
@@ -92,12 +110,9 @@ fn spread(row: &BudgetRow, speech: Speech) -> String {
 pub fn budget_text(answer: &BudgetAnswer, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
     let BudgetAnswer {
-        budget,
-        player: who,
-        assumed,
-        ..
+        budget, assumed, ..
     } = answer;
-    let mut out = budget_headline(budget, who);
+    let mut out = budget_headline(answer);
     out.push_str("\n\n");
     out.push_str(&format!(
         "  {:<22} {:>9}  {:>12}  {:>6}  {}\n",

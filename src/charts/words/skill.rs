@@ -86,7 +86,7 @@ pub(crate) fn budget(answer: &BudgetAnswer, held: &str) -> Caption {
         )
     });
     Caption {
-        title: budget_headline(&answer.budget, &answer.player),
+        title: budget_headline(answer),
         subtitle: held.to_owned(),
         footer: answer.assumed_words(),
         desc: format!(

@@ -46,7 +46,7 @@ fn found(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let (budget, held) = subject.budget(&ask.spreads)?;
     let inputs = &budget.budget.inputs;
     Ok(Answer {
-        headline: budget_headline(&budget.budget, &budget.player),
+        headline: budget_headline(&budget),
         held,
         stance: subject.stance_words(),
         assumed_words: budget.assumed_words(),
