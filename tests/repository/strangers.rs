@@ -1,5 +1,5 @@
 //! What a stranger adds takes its own file and one line: nothing else in the library names a single
-//! chart, aiming method or table.
+//! chart, aiming method, sheet or table.
 
 use std::path::Path;
 
@@ -76,5 +76,29 @@ fn a_table_is_one_file_and_one_line() {
     for preset in Preset::ALL.iter().filter(|p| p.name() != DEFAULT_PRESET) {
         let found = files_with("", &format!("\"{}\"", preset.name()));
         assert_eq!(found, ["gear/presets.rs"], "{preset:?}");
+    }
+}
+
+/// Its options stand in a file of the program (the library speaks no options), its page in one of the
+/// library; the list is a line.
+#[test]
+fn a_sheet_is_one_file_and_one_line() {
+    let cli = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/cli");
+    let list = std::fs::read_to_string(cli.join("sheet.rs")).expect("the list");
+    let inside = list.split("sheets! {\n").nth(1).expect("a list");
+    let entries: Vec<&str> = inside
+        .lines()
+        .map_while(|line| line.trim().strip_suffix("),")?.split_once('(').map(|e| e.1))
+        .collect();
+    assert!(entries.len() >= 7, "{entries:?}");
+    for sheet in entries {
+        assert!(cli.join(format!("sheet/{sheet}.rs")).is_file(), "{sheet}");
+        // Beside the list and Rust's own line nothing of the program names it.
+        let named = files_with("cli", &format!("sheet::{sheet}"));
+        assert!(named.is_empty(), "{sheet} stands in {named:?}");
+        let lines = list.lines().filter(|line| {
+            line.contains(&format!("({sheet}),")) || *line == format!("mod {sheet};")
+        });
+        assert_eq!(lines.count(), 2, "{sheet}");
     }
 }

@@ -1,0 +1,64 @@
+//! `thincut sheet rose`.
+
+use std::io::Write;
+
+use clap::Args;
+use thincut::field::Field;
+use thincut::gear::Gear;
+use thincut::request::{StrokeRequest, pocket_kind};
+use thincut::sheets::rose::{Rose, rose_sheet};
+use thincut::units::UnitSystem;
+
+use super::{PrintArgs, exactly, one_length, rounds};
+use crate::defaults::Defaults;
+use crate::fault::Fault;
+use crate::gear::GearArgs;
+
+/// A rose of petals around the ghost ball, as wide as the cue ball may be off
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Example:\n  thincut sheet rose --to-pockets 1ft,2ft,4ft --units inches --out rose.pdf"
+)]
+pub(crate) struct Command {
+    /// corner or side
+    #[arg(long, value_name = "KIND", default_value = "corner")]
+    kind: String,
+    /// Three distances from the object ball to the pocket, shortest first [default: 40cm,80cm,160cm; in inches 1.5ft,3ft,5ft]
+    #[arg(long, value_name = "LENGTHS")]
+    to_pockets: Option<String>,
+    /// Between the two balls, centre to centre [default: 1m; in inches 3ft]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    apart: Option<String>,
+    #[command(flatten)]
+    stroke: StrokeRequest,
+    #[command(flatten)]
+    gear: GearArgs,
+    #[command(flatten)]
+    print: PrintArgs,
+}
+
+impl Command {
+    fn rose(&self, gear: &Gear, units: UnitSystem) -> Result<Rose, Fault> {
+        let usual = rounds(units, "40cm,80cm,160cm", "1.5ft,3ft,5ft");
+        let to_pockets = self.to_pockets.as_deref().unwrap_or(usual);
+        let to_pocket_m: [f64; 3] = exactly(Field::ToPockets, to_pockets, usual)?;
+        if !to_pocket_m.is_sorted() {
+            return Err(Fault::input(format!(
+                "--to-pockets {to_pockets}: not in order; write the shortest first, such as {usual}"
+            )));
+        }
+        Ok(Rose {
+            kind: pocket_kind(Some(&self.kind))?,
+            to_pocket_m,
+            apart_m: one_length(Field::Apart, self.apart.as_deref(), units)?,
+            stroke: self.stroke.stroke(gear)?,
+        })
+    }
+
+    pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let gear = self.gear.load(defaults)?.gear;
+        let style = self.print.style(defaults);
+        let sheet = rose_sheet(&gear, &self.rose(&gear, style.units)?, &style)?;
+        self.print.write(sheet, out)
+    }
+}
