@@ -13,7 +13,7 @@ use crate::contact::ThrowLaw;
 use crate::directions::Directions;
 use crate::gear::Gear;
 use crate::pocket::{Acceptance, How};
-use crate::stroke::Stick;
+use crate::stroke::{MISCUE_SHARE, Stick};
 use crate::window::{
     AimWindow, BesideRail, Flags, Mouth, Shot, Solution, Tip, at, contact_speed_m_s,
     start_speed_m_s, stick_of,
@@ -412,14 +412,16 @@ impl<'a> Aimed<'a> {
             },
             ..Spread::default()
         };
-        if let (Some(stick), Some(brought)) = (self.stick, brought) {
-            let misjudged = Misjudged {
+        let misjudged = match (self.stick, brought) {
+            (_, None) => return spread,
+            (Some(stick), Some(brought)) => Misjudged {
                 squirt_rad: stick.squirt_rad(self.gear.cue_radius_m()),
                 travels_rad: brought.travels_rad,
                 tilted,
-            };
-            (spread.allow_rad, spread.elevation_rad) = misjudged.parts_rad(scatter);
-        }
+            },
+            (None, Some(brought)) => Misjudged::at_least(self.gear, brought.law.side_right),
+        };
+        (spread.allow_rad, spread.elevation_rad) = misjudged.parts_rad(scatter);
         spread
     }
 
@@ -441,6 +443,23 @@ struct Misjudged {
 }
 
 impl Misjudged {
+    /// Where no stick brings what is asked: the squirt of the least that has to be struck for this side,
+    /// `w = 2.5 b/R` with nothing lost on the way, as far as a tip holds.
+    fn at_least(gear: &Gear, side_right: f64) -> Self {
+        let radius_m = gear.cue_radius_m();
+        let share = (side_right / 2.5).clamp(-MISCUE_SHARE, MISCUE_SHARE);
+        let stick = Stick {
+            across_m: share * radius_m,
+            ..Stick::centre(1.0)
+        };
+        let squirt_rad = stick.squirt_rad(radius_m);
+        Self {
+            squirt_rad,
+            travels_rad: squirt_rad,
+            tilted: 0.0,
+        }
+    }
+
     /// The two parts of the spread, rad.
     fn parts_rad(&self, scatter: &Scatter) -> (f64, f64) {
         let swerve_rad = self.travels_rad - self.squirt_rad;
@@ -469,14 +488,19 @@ fn tilted(gear: &Gear, stick: &Stick, travel_m: f64) -> f64 {
 pub fn side_spread_rad(gear: &Gear, window: &AimWindow, scatter: &Scatter) -> f64 {
     let hold = Tip::CENTRE.hold();
     let stick = window.stick.or_else(|| stick_of(gear, window, hold).ok());
-    let Some(stick) = stick.filter(|s| s.across_m != 0.0) else {
-        return 0.0;
-    };
-    let (travel_m, squirt_rad) = (window.aim.travel_m, stick.squirt_rad(gear.cue_radius_m()));
-    let misjudged = Misjudged {
-        squirt_rad,
-        travels_rad: at(gear, &stick, travel_m).map_or(squirt_rad, |m| m.arrival.direction_rad),
-        tilted: tilted(gear, &stick, travel_m),
+    let misjudged = match stick {
+        None => Misjudged::at_least(gear, window.law.side_right),
+        Some(stick) if stick.across_m == 0.0 => return 0.0,
+        Some(stick) => {
+            let travel_m = window.aim.travel_m;
+            let squirt_rad = stick.squirt_rad(gear.cue_radius_m());
+            let arrives = at(gear, &stick, travel_m);
+            Misjudged {
+                squirt_rad,
+                travels_rad: arrives.map_or(squirt_rad, |m| m.arrival.direction_rad),
+                tilted: tilted(gear, &stick, travel_m),
+            }
+        }
     };
     let (allow, elevation) = misjudged.parts_rad(scatter);
     allow.hypot(elevation)
