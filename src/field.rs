@@ -70,6 +70,7 @@ fields! {
     BallSpread "ball-spread"
     Hand "hand"
     Reach "reach"
+    Seated "seated"
     StrokeDistance "stroke-distance"
     StrokeSpeed "stroke-speed"
     // a stroke by itself

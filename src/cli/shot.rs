@@ -4,11 +4,14 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Beside, ShotAnswer, band_text, chance_line, change_words, easier, shot_lines, why_text,
+    Aims, Beside, ShotAnswer, Solving, band_text, chance_line, change_words, easier, shot_lines,
+    why_text,
 };
+use thincut::field::Field;
 use thincut::gear::Gear;
-use thincut::player::Player;
-use thincut::request::ShotRequest;
+use thincut::layout::{ReachRequest, Stance, StanceAnswer, stance_alone, stance_words};
+use thincut::player::{AimError, Straights};
+use thincut::request::{RequestError, ShotRequest};
 use thincut::speech::Speech;
 use thincut::units::{Angle, speak};
 use thincut::window::{Shot, Solution, band, solve};
@@ -33,6 +36,8 @@ pub(crate) struct ShotCommand {
     request: ShotRequest,
     #[command(flatten)]
     who: WhoArgs,
+    #[command(flatten)]
+    reach: ReachRequest,
     #[command(flatten)]
     gear: GearArgs,
     /// Show the factors that make the window
@@ -63,15 +68,34 @@ impl ShotCommand {
             .map_or(shot.stroke.straight_side, |w| w.cut_side);
         let player = self.who.player(cut)?;
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
+        let reach = self.reach.reach().map_err(Fault::input)?;
+        if let (Some(one), None) = (self.reach.first_given(), shot.frame.name) {
+            let other = Field::Cut;
+            return Err(Fault::input(RequestError::Mixed { one, other }));
+        }
+        let stance = stance_alone(&gear, &shot, &solution, reach);
+        let arm_times = stance.as_ref().map_or(1.0, Stance::arm_factor);
         if let Some(player) = &player {
-            answer = answer.with_player(&gear, &shot, &solution, player);
+            let straights = Straights::new(&gear, &player.error, &shot.stroke);
+            let aims = Aims {
+                player,
+                arm_times,
+                open_rad: None,
+                with_range: true,
+            };
+            let solving = Solving {
+                shot: &shot,
+                solution: &solution,
+            };
+            answer = answer.with_aims(&gear, &straights, &solving, &aims);
         }
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
             Format::Text => {
                 let units = self.units.pick(defaults);
-                let easier = easier_words(&gear, &shot, &solution, player.as_ref(), units.into());
+                let there = player.map(|p| p.error.with_arm_times(arm_times));
+                let easier = easier_words(&gear, &shot, &solution, there.as_ref(), units.into());
                 let chance = chance_line(&answer, units);
                 let beside = Beside {
                     chance: chance.as_deref(),
@@ -80,6 +104,11 @@ impl ShotCommand {
                 };
                 for line in shot_lines(&answer, &beside, units) {
                     writeln!(out, "{line}")?;
+                }
+                if let (Some(stance), Some(_)) = (&stance, &answer.player) {
+                    if let Some(line) = stance_words(&StanceAnswer::alone(stance), units) {
+                        writeln!(out, "{line}")?;
+                    }
                 }
                 if self.why {
                     out.write_all(why_text(&answer).as_bytes())?;
@@ -95,10 +124,10 @@ fn easier_words(
     gear: &Gear,
     shot: &Shot,
     solution: &Solution,
-    player: Option<&Player>,
+    player: Option<&AimError>,
     speech: Speech,
 ) -> Option<String> {
-    let easier = easier(gear, shot, solution, player.map(|p| &p.error))?;
+    let easier = easier(gear, shot, solution, player)?;
     let said = |worth: f64| match player {
         Some(_) => format!("{:.1}", 10.0 * worth),
         None => speak::degrees(Angle::from_rad(0.5 * worth)),

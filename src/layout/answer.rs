@@ -325,14 +325,23 @@ impl StanceAnswer {
     #[must_use]
     pub fn new(table: &Table<'_>, stance: &Stance) -> Self {
         Self {
+            over_ball: stance
+                .over_ball
+                .map(|i| table.layout.balls[i].label.clone()),
+            ..Self::alone(stance)
+        }
+    }
+
+    /// The stance of a shot with no ball in its way.
+    #[must_use]
+    pub fn alone(stance: &Stance) -> Self {
+        Self {
             place: stance.at.into(),
             needed_mm: stance.needed_m * 1e3,
             needs_rest: stance.needs_rest,
             other_hand_reaches: stance.other_hand_reaches,
             over_rail: stance.over_rail,
-            over_ball: stance
-                .over_ball
-                .map(|i| table.layout.balls[i].label.clone()),
+            over_ball: None,
             arm_factor: stance.arm_factor(),
         }
     }

@@ -67,7 +67,7 @@ pub use reach::{ReachError, ReachRequest};
 pub use request::{ChooseOptions, Prefer};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, OVER_BALL, stance_among};
-pub use stance::{Reach, Stance, stance};
+pub use stance::{Reach, Stance, stance, stance_alone};
 pub use table::{DropSet, Table};
 pub(crate) use words::with_article;
 pub use words::{

@@ -60,6 +60,15 @@ impl ReachRequest {
         *self == Self::default()
     }
 
+    /// The first of its options that was given.
+    #[must_use]
+    pub fn first_given(&self) -> Option<Field> {
+        let hand = self.hand.as_ref().map(|_| Field::Hand);
+        let reach = self.reach.as_ref().map(|_| Field::Reach);
+        hand.or(reach)
+            .or_else(|| self.seated.then_some(Field::Seated))
+    }
+
     /// The reach, standing and right-handed unless told otherwise.
     ///
     /// # Errors

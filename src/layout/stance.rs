@@ -9,8 +9,9 @@ use kurbo::{Point, Vec2};
 use serde::Serialize;
 
 use super::table::Table;
-use crate::gear::Bed;
+use crate::gear::{Bed, Gear};
 use crate::units::Hand;
+use crate::window::{Shot, Solution};
 
 /// Nose to the outer edge of the rail, m (assumption: 6 in).
 const RAIL_WIDTH_M: f64 = 0.152;
@@ -103,6 +104,22 @@ pub fn stance(table: &Table<'_>, aim_rad: f64, reach: Reach) -> Stance {
         ball_radius_m: table.object_bed.body.radius_m,
     };
     stance_among(&around, aim_rad, reach)
+}
+
+/// The stance for a shot alone on the bed; `None` for one that is given by angle and distances, and
+/// where there is no way to play it.
+#[must_use]
+pub fn stance_alone(gear: &Gear, shot: &Shot, solution: &Solution, reach: Reach) -> Option<Stance> {
+    shot.frame.name?;
+    let window = solution.window.as_ref().ok()?;
+    let alone = Around {
+        bed: &gear.bed,
+        cue: shot.frame.to_plan(shot.cue),
+        others: Vec::new(),
+        ball_radius_m: gear.object_radius_m(),
+    };
+    let aim_rad = shot.frame.axis_rad + window.aim_in_pocket_frame_rad();
+    Some(stance_among(&alone, aim_rad, reach))
 }
 
 /// The same without a whole table.

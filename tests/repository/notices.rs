@@ -36,7 +36,7 @@ fn linked() -> Vec<Package> {
             "metadata",
             "--format-version=1",
             "--all-features",
-            "--offline",
+            // Features that nothing else here builds may still have to be fetched.
             "--locked",
         ])
         .args(["--filter-platform", "x86_64-unknown-linux-gnu"])

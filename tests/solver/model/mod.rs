@@ -14,6 +14,7 @@ mod gate;
 mod hard;
 mod players;
 mod published;
+mod said;
 mod throw;
 
 use thincut::gear::Gear;
