@@ -86,13 +86,13 @@ impl ShotAsk {
             solved.map_or(shot.stroke.straight_side, |w| w.cut_side)
         };
         let player = who_aims(&self.player, self.student.as_deref(), setup, cut)?;
-        let on_table = shot.frame.name.is_some();
-        let reach = if on_table {
-            Some(self.reach.reach()?)
-        } else {
+        let reach = if self.reach.is_empty() {
             None
+        } else {
+            Some(self.reach.reach()?)
         };
-        if !on_table && (!self.balls.is_empty() || !self.reach.is_empty()) {
+        let on_table = shot.frame.name.is_some();
+        if !on_table && (!self.balls.is_empty() || reach.is_some()) {
             return Err(ApiFault::value(
                 "balls, hand, reach and seated need a shot on the table: give cue, object and pocket",
             ));
@@ -148,7 +148,7 @@ pub(super) struct Asked {
     pub(super) player: Option<Player>,
     /// The balls: the object ball first, then the others.
     pub(super) layout: Layout,
-    /// How far the player gets, for a shot on the table.
+    /// How far the player gets, when it was asked for.
     pub(super) reach: Option<Reach>,
 }
 
@@ -159,7 +159,7 @@ impl Asked {
         Ok(solve_past(&table, &self.shot, OBJECT)?)
     }
 
-    /// How the player has to stand, where there is a shot on the table.
+    /// How the player has to stand, where a reach was given and there is a shot.
     pub(super) fn stance(&self, past: &PastOthers) -> Option<StanceAnswer> {
         let table = Table::new(&self.gear.gear, &self.layout);
         let stance = stance(&table, past.played.as_ref()?.aim_rad, self.reach?);
