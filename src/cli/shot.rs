@@ -68,12 +68,7 @@ impl ShotCommand {
             .map_or(shot.stroke.straight_side, |w| w.cut_side);
         let player = self.who.player(cut)?;
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
-        let reach = self.reach.reach().map_err(Fault::input)?;
-        if let (Some(one), None) = (self.reach.first_given(), shot.frame.name) {
-            let other = Field::Cut;
-            return Err(Fault::input(RequestError::Mixed { one, other }));
-        }
-        let stance = stance_alone(&gear, &shot, &solution, reach);
+        let stance = self.stance(&gear, &shot, &solution)?;
         let arm_times = stance.as_ref().map_or(1.0, Stance::arm_factor);
         if let Some(player) = &player {
             let straights = Straights::new(&gear, &player.error, &shot.stroke);
@@ -105,10 +100,12 @@ impl ShotCommand {
                 for line in shot_lines(&answer, &beside, units) {
                     writeln!(out, "{line}")?;
                 }
-                if let (Some(stance), Some(_)) = (&stance, &answer.player) {
-                    if let Some(line) = stance_words(&StanceAnswer::alone(stance), units) {
-                        writeln!(out, "{line}")?;
-                    }
+                // How one has to stand counts where somebody plays.
+                let stance = stance.filter(|_| answer.player.is_some());
+                if let Some(line) =
+                    stance.and_then(|s| stance_words(&StanceAnswer::alone(&s), units))
+                {
+                    writeln!(out, "{line}")?;
                 }
                 if self.why {
                     out.write_all(why_text(&answer).as_bytes())?;
@@ -116,6 +113,23 @@ impl ShotCommand {
                 Ok(out.write_all(band_text(&answer).as_bytes())?)
             }
         }
+    }
+}
+
+impl ShotCommand {
+    /// How the player stands, for a shot on the table.
+    fn stance(
+        &self,
+        gear: &Gear,
+        shot: &Shot,
+        solution: &Solution,
+    ) -> Result<Option<Stance>, Fault> {
+        let reach = self.reach.reach().map_err(Fault::input)?;
+        if let (Some(one), None) = (self.reach.first_given(), shot.frame.name) {
+            let other = Field::Cut;
+            return Err(Fault::input(RequestError::Mixed { one, other }));
+        }
+        Ok(stance_alone(gear, shot, solution, reach))
     }
 }
 
