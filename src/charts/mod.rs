@@ -15,11 +15,13 @@ pub mod gear;
 pub mod grid;
 pub mod layout;
 pub mod leave;
+pub mod margins;
 pub mod moved;
 pub mod pace;
 mod panels;
 pub mod places;
 pub mod pocket;
+pub(crate) mod poster;
 mod predictions;
 mod request;
 mod scene;
@@ -29,7 +31,8 @@ pub mod stroke;
 pub mod table;
 pub mod view;
 pub mod why;
-mod words;
+pub mod why_thin;
+pub(crate) mod words;
 pub mod works;
 
 pub use around::Around;
@@ -62,6 +65,7 @@ pub enum Entry {
 /// All charts: those of `chart list` in its order, then those of the page, then those that only go
 /// with an answer.
 pub const ALL: &[Entry] = &[
+    Entry::Asked(&why_thin::WhyThinChart),
     Entry::Asked(&shot::ShotChart),
     Entry::Asked(&places::PlacesChart),
     Entry::Asked(&pace::PaceChart),

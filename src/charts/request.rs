@@ -10,6 +10,7 @@ use crate::gear::Gear;
 use crate::layout::{Table, solve_past};
 use crate::player::Player;
 use crate::survey::Grid;
+use crate::units::UnitSystem;
 use crate::window::{AimWindow, Shot, Solution, solve};
 
 /// What every chart is given.
@@ -30,6 +31,8 @@ pub struct Request {
     pub player: Option<Player>,
     /// What stands round the shot, where it is not alone on the table.
     pub around: Option<Around>,
+    /// Units of the words.
+    pub units: UnitSystem,
     /// How to draw, where a chart leaves a choice.
     pub options: Options,
 }
@@ -96,6 +99,8 @@ pub enum Subject {
     Pocket,
     /// A grid of shots.
     Grid,
+    /// Usual hits and distances into a pocket.
+    Hits,
     /// Several gears.
     Gears,
     /// The equipment alone.
@@ -114,6 +119,7 @@ impl Request {
             compared: None,
             player: None,
             around: None,
+            units: UnitSystem::default(),
             options: Options::default(),
         }
     }

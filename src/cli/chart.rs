@@ -13,7 +13,7 @@ use thincut::player::Player;
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
 use thincut::units::{Length, Side};
 
-use crate::defaults::Defaults;
+use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::gear::GearsArgs;
 use crate::grid::GridArgs;
@@ -46,6 +46,8 @@ pub(crate) struct ChartCommand {
     who: WhoArgs,
     #[command(flatten)]
     gears: GearsArgs,
+    #[command(flatten)]
+    units: UnitArgs,
     #[command(flatten)]
     picture: PictureArgs,
 }
@@ -148,6 +150,7 @@ impl ChartCommand {
         }
         let mut request = Request::new(gears[0].1.clone(), plan.size);
         request.options = self.drawing.options()?;
+        request.units = self.units.pick(defaults);
         self.fill(chart, &gears, player.as_ref(), &mut request)?;
         request.player = player;
         plan.write(chart, &request, out)
@@ -177,6 +180,18 @@ impl ChartCommand {
             return Err(useless(
                 &option,
                 "it draws many shots; give --cuts, --aparts, --to-pockets, --kind or --approach",
+            ));
+        }
+        let but_distance = PlacesRequest {
+            to_pocket: None,
+            ..places.clone()
+        };
+        if about(&[Subject::Hits])
+            && let Some(option) = first_place(&but_distance)
+        {
+            return Err(useless(
+                &option,
+                "it draws usual hits and distances; give --kind, --to-pocket or --approach",
             ));
         }
         if about(&[Subject::Pocket]) && first_place(places).is_none() && places.approach.is_some() {
@@ -210,6 +225,15 @@ impl ChartCommand {
             Subject::Shot => request.shot = Some(self.request.shot(gear)?),
             Subject::Pocket if first_place(places).is_some() => {
                 request.shot = Some(self.request.shot(gear)?);
+            }
+            Subject::Hits => {
+                let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());
+                let stroke = &self.request.stroke;
+                request.grid = self.grid.grid(kind, approach, stroke, gear)?;
+                let far = places.to_pocket.as_deref();
+                if let Some(far) = quantity::<Length>(Field::ToPocket, far)? {
+                    request.grid.to_pockets_m = vec![far.m()];
+                }
             }
             Subject::Grid | Subject::Pocket => {
                 let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());

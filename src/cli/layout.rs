@@ -76,7 +76,7 @@ pub(crate) struct DrawArgs {
         help_heading = "The picture"
     )]
     size: String,
-    /// Paper of a PDF: a4 or letter
+    /// Paper of a PDF: a4, letter or a3
     #[arg(
         long,
         value_name = "PAPER",

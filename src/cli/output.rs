@@ -48,7 +48,7 @@ pub(crate) struct PictureArgs {
     /// Width x height in pixels
     #[arg(long, value_name = "SIZE", default_value = "1200x800")]
     size: String,
-    /// Paper of a PDF: a4 or letter
+    /// Paper of a PDF: a4, letter or a3
     #[arg(long, value_name = "PAPER", default_value = "a4")]
     paper: String,
     /// Replace the file if it exists

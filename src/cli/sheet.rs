@@ -24,6 +24,7 @@ mod marks;
 mod pocket;
 mod rose;
 mod scale;
+mod why_thin;
 
 macro_rules! sheets {
     ($($name:ident($file:ident),)*) => {
@@ -44,6 +45,7 @@ macro_rules! sheets {
 }
 
 sheets! {
+    WhyThin(why_thin),
     Pocket(pocket),
     Rose(rose),
     Scale(scale),
@@ -59,7 +61,7 @@ pub(crate) struct PrintArgs {
     /// Write this PDF file
     #[arg(long, value_name = "FILE.pdf")]
     out: PathBuf,
-    /// a4 or letter
+    /// a4, letter, or a3 for the wall
     #[arg(long, value_name = "PAPER", default_value = "a4")]
     paper: Paper,
     /// Large letters, no degrees, no decimals: for children and beginners
@@ -105,6 +107,7 @@ impl PrintArgs {
             self.out.display(),
             match self.paper {
                 Paper::A4 => "A4",
+                Paper::A3 => "A3",
                 Paper::Letter => "Letter",
             }
         )?)

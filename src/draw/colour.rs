@@ -152,6 +152,9 @@ pub const GREEN: Rgb = Rgb(0x00, 0x9E, 0x73);
 /// Reddish purple (Okabe & Ito 2008).
 pub const PURPLE: Rgb = Rgb(0xCC, 0x79, 0xA7);
 
+/// The object ball of a picture, with its number; no other thing has it. 8.6:1 on white.
+pub const OBJECT_BALL: Rgb = Rgb(0x83, 0x38, 0x6C);
+
 /// The five line colours in order of use; the fifth is Okabe & Ito's black.
 pub const LINE_COLOURS: [Rgb; 5] = [BLUE, VERMILLION, GREEN, PURPLE, Rgb::BLACK];
 

@@ -83,7 +83,7 @@ pub enum RenderError {
         why: &'static str,
     },
     /// Not a paper.
-    #[error("{field} `{0}` is not known; use a4 or letter", field = Field::Paper)]
+    #[error("{field} `{0}` is not known; use a4, letter or a3", field = Field::Paper)]
     Paper(String),
     /// Not a time.
     #[error(

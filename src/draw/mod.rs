@@ -13,6 +13,7 @@ pub mod colour;
 pub mod contour;
 pub mod dots;
 mod fault;
+pub mod hatch;
 pub mod heat;
 pub mod labels;
 mod limits;

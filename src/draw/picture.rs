@@ -78,6 +78,8 @@ pub enum Paper {
     /// 210 × 297 mm (published: ISO 216).
     #[default]
     A4,
+    /// 297 × 420 mm, for the wall (published: ISO 216).
+    A3,
     /// 8.5 × 11 in (published: ANSI/ASME Y14.1, size A).
     Letter,
 }
@@ -88,6 +90,7 @@ impl Paper {
     pub fn name(self) -> &'static str {
         match self {
             Self::A4 => "a4",
+            Self::A3 => "a3",
             Self::Letter => "letter",
         }
     }
@@ -97,6 +100,7 @@ impl Paper {
     pub fn size_mm(self) -> (f64, f64) {
         match self {
             Self::A4 => (210.0, 297.0),
+            Self::A3 => (297.0, 420.0),
             Self::Letter => (215.9, 279.4),
         }
     }
@@ -105,13 +109,14 @@ impl Paper {
 impl FromStr for Paper {
     type Err = RenderError;
 
-    /// `a4` or `letter`, in any case.
+    /// `a4`, `letter` or `a3`, in any case.
     ///
     /// # Errors
     /// [`RenderError::Paper`].
     fn from_str(s: &str) -> Result<Self, RenderError> {
         match s.to_ascii_lowercase().as_str() {
             "a4" => Ok(Self::A4),
+            "a3" => Ok(Self::A3),
             "letter" => Ok(Self::Letter),
             _ => Err(RenderError::Paper(s.to_owned())),
         }

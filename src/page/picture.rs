@@ -119,6 +119,7 @@ impl<'a> Subject<'a> {
         let mut request = Request::new(self.gear().clone(), size);
         request.options.mark_shot = true;
         request.around = self.around();
+        request.units = self.units;
         if chart.choices().contains(&Choice::Player) {
             request.player = self.asked.player.clone();
         }
@@ -129,6 +130,7 @@ impl<'a> Subject<'a> {
             charts::Subject::Shot | charts::Subject::Pocket => {
                 request.shot = Some(shot);
             }
+            charts::Subject::Hits => request.grid = self.around_grid(),
             charts::Subject::Grid => {
                 request.grid = self.around_grid();
                 request.shot = Some(shot);

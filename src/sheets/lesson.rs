@@ -12,15 +12,20 @@ use super::game::Game;
 use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
 use super::page::Sheet;
 use super::parts::{Style, Table, row_mm, table};
+use super::why_thin;
 use super::words::ladder::code;
 use super::words::lesson as words;
+use crate::charts::margins::{Asked, MarginTable};
 use crate::field::Hint;
 use crate::gear::Gear;
+use crate::ladder::Topic;
 use crate::lesson::{
     CAUTION_PLAIN, Lesson, Part, PartKind, TopicWords, part_name, part_plain, topic_words,
 };
-use crate::player::AimError;
+use crate::player::{AimError, Player};
+use crate::pocket::PocketKind;
 use crate::speech::first_large;
+use crate::window::Stroke;
 
 pub(crate) mod charts;
 mod close_up;
@@ -89,6 +94,11 @@ pub fn lesson_sheet(
     pack.sheet()
 }
 
+/// A lesson on thin cuts first shows how the margin shrinks with the hit and the distance.
+fn lesson_opens_with_margins(topic: Topic) -> bool {
+    topic == Topic::ThinCuts
+}
+
 struct Pack<'a> {
     gear: &'a Gear,
     lesson: &'a Lesson,
@@ -108,6 +118,9 @@ impl Pack<'_> {
         sheet.run_head(words::known(self.code, &first_large(title)));
         self.plan(&mut sheet)?;
         sheet.break_page();
+        if lesson_opens_with_margins(self.lesson.topic) {
+            self.margins(&mut sheet)?;
+        }
         if self.style.plain {
             self.plain_pictures(&mut sheet)?;
         } else {
@@ -135,6 +148,29 @@ impl Pack<'_> {
         sheet.break_page();
         self.take_home(&mut sheet)?;
         Ok(sheet)
+    }
+
+    /// How far the tip may be off, for these students, on a page of its own.
+    fn margins(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+        let asked = Asked {
+            kind: PocketKind::Corner,
+            to_pocket_m: None,
+            approach_rad: 0.0,
+            stroke: Stroke::centre_ball(),
+            player: Some(Player {
+                error: self.study.player,
+                who: words::LESSONS_PLAYER.to_owned(),
+                assumed: false,
+            }),
+            units: self.style.units,
+        };
+        let table = MarginTable::new(self.gear, &asked)
+            .map_err(|e| BookletError::shot("the margins of hits and distances", e))?;
+        if table.ends_m().is_some() {
+            why_thin::print(sheet, self.gear, &table, self.style)?;
+            sheet.break_page();
+        }
+        Ok(())
     }
 
     fn ask(&self) -> &'static str {

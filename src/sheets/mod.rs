@@ -2,6 +2,7 @@
 //!
 //! | sheet | module |
 //! |---|---|
+//! | how far the tip may be off, by hit and distance, at life size | [`why_thin`] |
 //! | how much room there is around the ghost ball, from every side | [`rose`] |
 //! | the scale and the gate of the stroke test | [`scale`] |
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
@@ -27,6 +28,7 @@ pub(crate) mod parts;
 pub mod pocket;
 pub mod rose;
 pub mod scale;
+pub mod why_thin;
 pub(crate) mod words;
 
 pub use fault::{BookletError, SheetError};

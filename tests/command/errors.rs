@@ -495,7 +495,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "RenderError::Paper",
         "chart shot SHOT --out x.pdf --paper a3",
-        "is not known; use a4 or letter",
+        "is not known; use a4, letter or a3",
     ),
     (
         "FileError::Exists",

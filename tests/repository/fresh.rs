@@ -12,6 +12,7 @@ use thincut::charts::grid::GridChart;
 use thincut::charts::pace::PaceChart;
 use thincut::charts::places::PlacesChart;
 use thincut::charts::shot::ShotChart;
+use thincut::charts::why_thin::WhyThinChart;
 use thincut::charts::{Chart, Request};
 use thincut::draw::{Size, png};
 use thincut::gear::Gear;
@@ -110,6 +111,7 @@ fn pictures_of_the_readme_are_fresh() {
     };
     let mut request = Request::new(gear.clone(), Size::default());
     request.shot = Some(asked.shot(&gear).expect("a shot"));
+    fresh("why-thin", &WhyThinChart, &request);
     fresh("shot", &ShotChart, &request);
     fresh("pace", &PaceChart, &request);
     let level = PlayerRequest {

@@ -16,3 +16,4 @@ pub(super) mod stroke;
 pub(super) mod table;
 pub(super) mod ways;
 pub(super) mod why;
+pub(crate) mod why_thin;

@@ -11,6 +11,8 @@ use crate::window::{Part, part_words};
 pub(crate) const ABOUT: &str = "A lesson: its question, pictures that answer it, shots with diagrams and boxes, homework, a page to take home.";
 /// Over the charts.
 pub(crate) const PICTURES: &str = "Three pictures";
+/// Whose makes stand beside the margins.
+pub(crate) const LESSONS_PLAYER: &str = "player of this lesson";
 /// How a test's boxes are ticked.
 pub(crate) const TEST_BOXES: &str =
     "In each box: a tick when it went in, F when it was too full, T when it was too thin.";

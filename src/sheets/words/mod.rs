@@ -11,3 +11,4 @@ pub(super) mod marks;
 pub(super) mod pocket;
 pub(super) mod rose;
 pub(crate) mod scale;
+pub(crate) mod why_thin;

@@ -57,7 +57,7 @@ pub(crate) fn request(chart: &str, places: [&str; 3], size: &str) -> Request {
     let mut request = Request::new(gear(), size.parse().expect("size"));
     match charts::find(chart).expect("registered").subject() {
         Subject::Shot | Subject::Pocket => request.shot = Some(shot),
-        Subject::Grid => request.grid.kind = shot.frame.kind,
+        Subject::Grid | Subject::Hits => request.grid.kind = shot.frame.kind,
         Subject::Gears => {
             let compared = compare_gears(&gears()[..2], &usual_shots(&asked.stroke), None);
             request.compared = Some(compared.expect("compared"));

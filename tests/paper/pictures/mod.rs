@@ -10,5 +10,6 @@ mod many;
 mod paper;
 mod parts;
 mod plan;
+mod poster;
 mod samples;
 mod shots;

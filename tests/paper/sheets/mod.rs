@@ -22,4 +22,5 @@ mod samples;
 mod scale;
 mod study;
 mod true_size;
+mod why_thin;
 mod words;

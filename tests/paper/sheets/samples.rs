@@ -305,20 +305,19 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             "lesson",
             lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
             match (style.plain, style.paper) {
-                (false, Paper::A4) => 8,
-                (true, Paper::Letter) => 12,
-                (true, Paper::A4) => 11,
-                (false, Paper::Letter) => 10,
+                (true, Paper::Letter) => 13,
+                (false, Paper::Letter) => 11,
+                (true, _) => 12,
+                (false, _) => 9,
             },
         ),
         (
             "group",
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
             match (style.plain, style.paper) {
-                (false, Paper::A4) => 10,
-                (false, Paper::Letter) => 12,
-                (true, Paper::A4) => 13,
-                (true, Paper::Letter) => 13,
+                (false, Paper::Letter) => 13,
+                (false, _) => 11,
+                (true, _) => 14,
             },
         ),
         (

@@ -1,0 +1,259 @@
+//! Draws a table of margins: columns of hits as the player sees them, rows of distances to scale, in
+//! each cell two blocks with the gap between them at life size.
+
+use kurbo::{Point, Rect, Vec2};
+
+use super::margins::{Cell, HITS, MarginTable};
+use super::words::why_thin as words;
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::draw::colour::{self, Rgb};
+use crate::draw::hatch::hatch;
+use crate::draw::text::{self, Weight};
+
+/// How it is drawn.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Look {
+    /// User units a millimetre of the gaps.
+    pub(crate) mm: f64,
+    /// Height of the letters, user units.
+    pub(crate) letters: f64,
+    /// Width of thin lines, user units.
+    pub(crate) hair: f64,
+    /// For children and beginners.
+    pub(crate) plain: bool,
+}
+
+impl Look {
+    fn gap(&self, gap_m: f64, table: &MarginTable) -> String {
+        if self.plain {
+            words::plain_gap(gap_m, table.units)
+        } else {
+            words::gap(gap_m, table.units)
+        }
+    }
+}
+
+/// Share of the width for the distances (for the eye).
+const SIDE: f64 = 0.17;
+/// Words beside each other are never set smaller than this share of their size.
+const LEAST_SHRUNK: f64 = 0.84;
+/// A block is never narrower than this share of its column, or its gap has none.
+const LEAST_BLOCK: f64 = 0.06;
+
+/// Draws it into a place.
+pub(crate) fn draw(canvas: &mut Canvas, area: Rect, table: &MarginTable, look: &Look) {
+    let letters = look.letters;
+    let (side, columns) = (SIDE * area.width(), HITS.len());
+    #[expect(clippy::cast_precision_loss, reason = "five columns, four rows")]
+    let (wide, high) = {
+        let wide = (area.width() - side) / columns as f64;
+        let head = head_high(area, wide, letters);
+        (wide, (area.height() - head) / table.cells.len() as f64)
+    };
+    let head = head_high(area, wide, letters);
+    let column = |k: usize| {
+        #[expect(clippy::cast_precision_loss, reason = "five columns")]
+        let x = area.x0 + side + k as f64 * wide;
+        (x, x + wide)
+    };
+    let top = Rect::new(area.x0, area.y0, area.x0 + side, area.y0 + head);
+    canvas.open_group(&[("class", "hits")]);
+    heading(canvas, top, words::BETWEEN, letters);
+    for (k, hit) in HITS.into_iter().enumerate() {
+        let (x0, x1) = column(k);
+        hit_seen(
+            canvas,
+            Rect::new(x0, area.y0, x1, area.y0 + head),
+            hit,
+            look,
+        );
+    }
+    canvas.close_group();
+    let below = lines(table, 0.91 * wide, look);
+    let longest = table.aparts_m.into_iter().fold(0.0, f64::max);
+    for (r, (apart_m, cells)) in table.aparts_m.into_iter().zip(&table.cells).enumerate() {
+        #[expect(clippy::cast_precision_loss, reason = "four rows")]
+        let y0 = area.y0 + head + r as f64 * high;
+        let row = Rect::new(area.x0, y0, area.x0 + side, y0 + high);
+        let rule = Stroke::new(colour::GRID, look.hair);
+        canvas.line(Point::new(area.x0, y0), Point::new(area.x1, y0), &rule);
+        distance(canvas, row, table, (apart_m, longest), look);
+        for (k, cell) in cells.iter().enumerate() {
+            let (x0, x1) = column(k);
+            let inset = 0.045 * wide;
+            let place = Rect::new(x0 + inset, y0, x1 - inset, y0 + high);
+            draw_cell(canvas, place, *cell, (table, below), look);
+        }
+    }
+}
+
+fn radius(area: Rect, wide: f64) -> f64 {
+    (0.17 * wide).min(0.065 * area.height())
+}
+
+fn head_high(area: Rect, wide: f64, letters: f64) -> f64 {
+    2.0 * radius(area, wide) + 3.3 * letters
+}
+
+/// What the distances are, at the foot of the corner.
+fn heading(canvas: &mut Canvas, place: Rect, said: &str, letters: f64) {
+    let size = 0.8 * letters;
+    let lines = text::wrap(said, size, Weight::Regular, place.width() - 0.5 * letters);
+    let mut base = place.y1 - 0.75 * letters;
+    for line in lines.iter().rev() {
+        let at = Point::new(place.x0, base);
+        canvas.text(&Text::new(line, at, size).colour(colour::SOFT_INK));
+        base -= text::LINE_EM * size;
+    }
+}
+
+/// The object ball with the cue ball in front of it, as it covers it when they meet.
+fn hit_seen(canvas: &mut Canvas, place: Rect, hit: f64, look: &Look) {
+    let letters = look.letters;
+    let r = 0.5 * (place.height() - 3.3 * letters);
+    let at = Point::new(place.center().x, place.y0 + r + 0.1 * letters);
+    let off = Vec2::new((1.0 - hit) * r, 0.0);
+    let rim = Stroke::new(colour::INK, (0.07 * r).max(0.5 * look.hair));
+    canvas.open_group(&[("class", "hit"), ("data-hit", &hit.to_string())]);
+    canvas.circle(
+        at + off,
+        r,
+        &Paint::fill(colour::OBJECT_BALL).edged(rim.clone()),
+    );
+    canvas.circle(
+        at - off,
+        r,
+        &Paint::fill(Rgb::WHITE).see_through(0.86).edged(rim),
+    );
+    canvas.close_group();
+    let middle = place.center().x;
+    let name = Point::new(middle, at.y + r + 1.15 * letters);
+    let said = words::hit(hit);
+    canvas.text(
+        &Text::new(&said, name, letters)
+            .bold()
+            .anchor(Anchor::Middle),
+    );
+    if look.plain {
+        return;
+    }
+    let cut = words::cut(hit);
+    let below = Point::new(middle, name.y + 1.15 * letters);
+    canvas.text(
+        &Text::new(&cut, below, 0.8 * letters)
+            .anchor(Anchor::Middle)
+            .colour(colour::SOFT_INK),
+    );
+}
+
+/// A row's distance, with a bar to scale between two balls that are not.
+fn distance(
+    canvas: &mut Canvas,
+    row: Rect,
+    table: &MarginTable,
+    (apart_m, longest_m): (f64, f64),
+    look: &Look,
+) {
+    let letters = look.letters;
+    let said = words::apart(apart_m, table.units);
+    let middle = row.y0 + 0.42 * row.height();
+    canvas.text(&Text::new(&said, Point::new(row.x0, middle), 1.15 * letters).bold());
+    let r = 0.3 * letters;
+    let y = middle + 0.95 * letters;
+    let all = row.width() - 4.0 * r - 0.5 * letters;
+    let from = Point::new(row.x0 + r, y);
+    let to = from + Vec2::new(all * apart_m / longest_m, 0.0);
+    canvas.open_group(&[("class", "apart"), ("data-apart-m", &apart_m.to_string())]);
+    canvas.line(from, to, &Stroke::new(colour::SOFT_INK, 1.6 * look.hair));
+    let rim = Stroke::new(colour::INK, 0.7 * look.hair);
+    canvas.circle(from, r, &Paint::fill(Rgb::WHITE).edged(rim.clone()));
+    canvas.circle(to, r, &Paint::fill(colour::OBJECT_BALL).edged(rim));
+    canvas.close_group();
+}
+
+/// How size and makes stand below the blocks: beside each other where that takes little off their
+/// letters, else below each other. Whether they are stacked, and the height of the letters.
+fn lines(table: &MarginTable, room: f64, look: &Look) -> (bool, f64) {
+    let letters = look.letters;
+    let share = |both: bool| {
+        let widths = table.cells.iter().flatten().filter_map(|cell| {
+            let Cell::Gap { gap_m, chance } = *cell else {
+                return None;
+            };
+            let size = text::width(&look.gap(gap_m, table), letters, Weight::Bold);
+            let makes = text::width(&words::makes(chance), letters, Weight::Regular);
+            Some(if both {
+                size + makes + 0.6 * letters
+            } else {
+                size.max(makes)
+            })
+        });
+        (room / widths.fold(0.0, f64::max)).min(1.0)
+    };
+    if share(true) >= LEAST_SHRUNK {
+        (false, share(true) * letters)
+    } else {
+        (true, share(false) * letters)
+    }
+}
+
+/// Two blocks with the gap between them, its size and the makes below.
+fn draw_cell(
+    canvas: &mut Canvas,
+    place: Rect,
+    cell: Cell,
+    (table, (stacked, size)): (&MarginTable, (bool, f64)),
+    look: &Look,
+) {
+    let letters = look.letters;
+    let lines = if stacked { 2.9 } else { 1.7 };
+    let blocks = Rect::new(
+        place.x0,
+        place.y0 + 0.35 * letters,
+        place.x1,
+        (place.y1 - lines * letters).max(place.y0 + 0.5 * letters),
+    );
+    let first = Point::new(place.center().x, place.y1 - (lines - 1.15) * letters);
+    let (gap_m, chance) = match cell {
+        Cell::Gap { gap_m, chance } => (gap_m, chance),
+        Cell::NotClean => return closed(canvas, blocks, first, words::NOT_CLEAN, look),
+        Cell::OffTable => return closed(canvas, blocks, first, words::OFF_TABLE, look),
+    };
+    let gap = 1e3 * gap_m * look.mm;
+    let middle = blocks.center().x;
+    let data = (1e3 * gap_m).to_string();
+    canvas.open_group(&[("class", "gap"), ("data-gap-mm", &data)]);
+    if 0.5 * (blocks.width() - gap) >= LEAST_BLOCK * blocks.width() {
+        let paint = Paint::fill(colour::SOFT_INK);
+        let left = Rect::new(blocks.x0, blocks.y0, middle - 0.5 * gap, blocks.y1);
+        let right = Rect::new(middle + 0.5 * gap, blocks.y0, blocks.x1, blocks.y1);
+        canvas.rect(left, &paint);
+        canvas.rect(right, &paint);
+    }
+    canvas.close_group();
+    let (gap, makes) = (look.gap(gap_m, table), words::makes(chance));
+    let start = Point::new(place.x0, first.y);
+    canvas.text(&Text::new(&gap, start, size).bold());
+    let makes = if stacked {
+        Text::new(&makes, start + Vec2::new(0.0, 1.2 * letters), size)
+    } else {
+        Text::new(&makes, Point::new(place.x1, first.y), size).anchor(Anchor::End)
+    };
+    canvas.text(&makes);
+}
+
+/// A cell that nobody can play, and why.
+fn closed(canvas: &mut Canvas, blocks: Rect, base: Point, why: &str, look: &Look) {
+    canvas.open_group(&[("class", "closed")]);
+    let line = Stroke::new(colour::GRID, 1.2 * look.hair);
+    hatch(canvas, blocks, 0.55 * look.letters, &line);
+    canvas.close_group();
+    let size = 0.8
+        * look.letters
+        * (blocks.width() / text::width(why, 0.8 * look.letters, Weight::Regular)).min(1.0);
+    canvas.text(
+        &Text::new(why, base, size)
+            .anchor(Anchor::Middle)
+            .colour(colour::SOFT_INK),
+    );
+}
