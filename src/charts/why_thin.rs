@@ -80,7 +80,10 @@ impl Chart for WhyThinChart {
             board.canvas.text(&Text::new(line, at, below.size).bold());
             base -= LINE_EM * below.size;
         }
-        let area = Rect { y1: base, ..board.body };
+        let area = Rect {
+            y1: base,
+            ..board.body
+        };
         poster::draw(&mut board.canvas, area, &table, &look);
         Ok(board.finish(&caption)?)
     }

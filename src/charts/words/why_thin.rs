@@ -199,7 +199,12 @@ pub(crate) fn desc(table: &MarginTable) -> String {
             .collect();
         format!("{}: {}", apart(apart_m, table.units), gaps.join(", "))
     };
-    let rows: Vec<String> = table.aparts_m.into_iter().zip(&table.cells).map(row).collect();
+    let rows: Vec<String> = table
+        .aparts_m
+        .into_iter()
+        .zip(&table.cells)
+        .map(row)
+        .collect();
     format!(
         "The gap at the tip in millimetres for a full ball, three quarters, half, a quarter and an eighth of a ball. {}.",
         rows.join("; ")

@@ -55,6 +55,7 @@ impl Command {
             player: self.who.player(Side::Left)?,
             units: style.units,
         };
-        self.print.write(why_thin_sheet(&gear, &asked, &style)?, out)
+        self.print
+            .write(why_thin_sheet(&gear, &asked, &style)?, out)
     }
 }

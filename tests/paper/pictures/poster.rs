@@ -37,7 +37,10 @@ fn the_poster_is_clear_at_every_size_and_its_gaps_are_life_size() {
                     rects[k].attribute(name).expect(name).parse().expect(name)
                 };
                 let drawn = of(1, "x") - of(0, "x") - of(0, "width");
-                assert!((drawn - mm * 96.0 / 25.4).abs() < 0.01, "{name} {size}: {mm}");
+                assert!(
+                    (drawn - mm * 96.0 / 25.4).abs() < 0.01,
+                    "{name} {size}: {mm}"
+                );
             }
         }
     }
