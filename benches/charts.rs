@@ -44,7 +44,7 @@ fn request(chart: &str) -> Request {
             let shots = usual_shots(&StrokeRequest::default());
             request.compared = Some(compare_gears(&gears, &shots, None).expect("compared"));
         }
-        Subject::Grid | Subject::Gear => {}
+        Subject::Grid | Subject::Hits | Subject::Gear => {}
     }
     request
 }
