@@ -160,6 +160,13 @@ impl<T: Copy + PartialEq> Directions<T> {
     }
 }
 
+/// Where was looked, and what was found there: one end of a stretch that is halved.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sample<T> {
+    pub(crate) at: f64,
+    pub(crate) found: T,
+}
+
 /// Narrower gaps are rounding, rad: a ball frozen to a rail and sent along it is held against it up to
 /// 1e-6 m/s across (see the module `motion`), and what it meets at the end of the rail is then decided by
 /// the last bit.
@@ -193,14 +200,18 @@ pub fn spans_of<T: Copy + PartialEq>(
     let Some((&first, rest)) = stations.split_first() else {
         return Vec::new();
     };
-    let mut before = (first, look(first));
-    collector.reach(first, before.1);
+    let sample = |at: f64| Sample {
+        at,
+        found: look(at),
+    };
+    let mut before = sample(first);
+    collector.reach(first, before.found);
     for &at in rest {
-        let now = (at, look(at));
+        let now = sample(at);
         refine(before, now, accuracy_rad, look, &mut collector);
         before = now;
     }
-    collector.reach(before.0, None);
+    collector.reach(before.at, None);
     collector.spans
 }
 
@@ -227,21 +238,24 @@ impl<T: Copy + PartialEq> Collector<T> {
 }
 
 fn refine<T: Copy + PartialEq>(
-    lo: (f64, Option<T>),
-    hi: (f64, Option<T>),
+    lo: Sample<Option<T>>,
+    hi: Sample<Option<T>>,
     accuracy_rad: f64,
     look: &impl Fn(f64) -> Option<T>,
     out: &mut Collector<T>,
 ) {
-    if lo.1 == hi.1 {
+    if lo.found == hi.found {
         return;
     }
-    let middle = 0.5 * (lo.0 + hi.0);
-    if hi.0 - lo.0 <= accuracy_rad {
-        out.reach(middle, hi.1);
+    let middle = 0.5 * (lo.at + hi.at);
+    if hi.at - lo.at <= accuracy_rad {
+        out.reach(middle, hi.found);
         return;
     }
-    let found = (middle, look(middle));
+    let found = Sample {
+        at: middle,
+        found: look(middle),
+    };
     refine(lo, found, accuracy_rad, look, out);
     refine(found, hi, accuracy_rad, look, out);
 }

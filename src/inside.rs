@@ -7,7 +7,7 @@ pub use crate::contact::near::{small_atan, small_sin_cos};
 pub use crate::layout::direct::balls_alone;
 pub use crate::layout::play::FRICTIONS;
 pub use crate::layout::scratch::evenly_likely;
-pub use crate::motion::outline::Way;
+pub use crate::motion::outline::{Held, Met, Way};
 pub use crate::motion::roots::first_fall_below_zero;
 pub use crate::motion::surroundings::Surroundings;
 pub use crate::motion::trace::{trace_among, trace_sent_off};

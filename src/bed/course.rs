@@ -4,8 +4,8 @@ use kurbo::{Point, Vec2};
 
 use crate::gear::Gear;
 use crate::motion::{
-    BallBody, Feature, FeatureKind, Grouped, Leg, Outline, Shape, Surroundings, Way, is_straight,
-    straight_hit,
+    BallBody, Feature, FeatureKind, Grouped, Held, Leg, Met, Outline, Shape, Surroundings, Way,
+    is_straight, straight_hit,
 };
 use crate::pocket::{
     Acceptance, AcceptanceError, Course, FullBed, NoAcceptance, PocketFrame, PocketName,
@@ -301,28 +301,22 @@ impl Surroundings for BedCourse {
     }
 
     #[inline(always)]
-    fn next_contact(
-        &self,
-        leg: &Leg,
-        touched: Option<usize>,
-        hugged: Option<usize>,
-    ) -> Option<(f64, usize)> {
-        let held = (touched, hugged);
+    fn next_contact(&self, leg: &Leg, held: Held) -> Option<Met> {
         let own = self.own.next(leg, held, None);
-        if self.stays_home(leg, own.map_or(leg.duration_s, |(t, _)| t)) {
+        if self.stays_home(leg, own.map_or(leg.duration_s, |met| met.at)) {
             return own;
         }
         self.rest.next(leg, held, own)
     }
 
     #[inline(always)]
-    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
-        let own = self.own.on_way(way, (None, None), None);
-        let to = way.from + way.direction * own.map_or(way.reach_m, |(s, _)| s);
+    fn first_on_way(&self, way: &Way) -> Option<Met> {
+        let own = self.own.on_way(way, Held::default(), None);
+        let to = way.from + way.direction * own.map_or(way.reach_m, |met| met.at);
         if self.way_stays_home(way.from, to) {
             return own;
         }
-        self.rest.on_way(way, (None, None), own)
+        self.rest.on_way(way, Held::default(), own)
     }
 }
 

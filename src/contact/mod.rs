@@ -14,5 +14,5 @@ pub use aftermath::{Aftermath, Pair, aftermath};
 pub use ghost::{Approach, Geometry};
 pub(crate) use lane::{Lane, MOST_LANES, Mask};
 pub use near::{Near, Sent};
-pub(crate) use side_by_side::{Balls, Known, Pulled, Rub, Target, folds_between};
+pub(crate) use side_by_side::{Balls, Known, Planar, Pulled, Rub, Rubbing, Target, folds_between};
 pub use throw::{Throw, ThrowLaw};

@@ -24,6 +24,13 @@ const KINK_STEPS: f64 = 8.0;
 /// Steps tried; two or three are usual, four or five where the speed follows from the throw.
 const MOST_STEPS: u32 = 9;
 
+/// Vectors in the plan: places, or directions as unit vectors.
+#[derive(Clone, Copy)]
+pub(crate) struct Planar<S: Simd> {
+    pub(crate) x: Lane<S>,
+    pub(crate) y: Lane<S>,
+}
+
 /// The friction law side by side.
 #[derive(Clone, Copy)]
 pub(crate) struct Rub<S: Simd> {
@@ -35,6 +42,14 @@ pub(crate) struct Rub<S: Simd> {
     side: Lane<S>,
     /// A rolling ball without side rubs equally fast at every cut.
     even: bool,
+}
+
+/// The law of a stroke, and the fading friction where it is the same at every cut.
+#[derive(Clone, Copy)]
+pub(crate) struct Rubbing<'a, S: Simd> {
+    pub(crate) rub: &'a Rub<S>,
+    /// As [`Rub::even_at`] gives it.
+    pub(crate) even: Option<Lane<S>>,
 }
 
 /// Throw's tangent at one cut.
@@ -51,7 +66,7 @@ struct Thrown<S: Simd> {
 /// One contact.
 struct Met<S: Simd> {
     /// The ghost ball's direction from the cue ball.
-    ghost: (Lane<S>, Lane<S>),
+    ghost: Planar<S>,
     sin_cut: Lane<S>,
     cos_cut: Lane<S>,
     travel: Lane<S>,
@@ -76,7 +91,7 @@ pub(crate) struct Target<S: Simd> {
     /// Where the solution may be taken.
     pub(crate) good: Mask<S>,
     /// Ghost ball's direction from cue → object, as a unit vector.
-    pub(crate) ghost: (Lane<S>, Lane<S>),
+    pub(crate) ghost: Planar<S>,
     pub(crate) sin_cut: Lane<S>,
     pub(crate) cos_cut: Lane<S>,
     pub(crate) travel: Lane<S>,
@@ -99,6 +114,27 @@ pub(crate) struct Pulled<S: Simd> {
     pub(crate) turn: Lane<S>,
     /// Throw, rad.
     pub(crate) throw: Lane<S>,
+}
+
+impl<S: Simd> Planar<S> {
+    /// The same for other lanes.
+    #[inline(always)]
+    pub(crate) fn each<W: Simd>(&self, wide: &impl Fn(Lane<S>) -> Lane<W>) -> Planar<W> {
+        Planar {
+            x: wide(self.x),
+            y: wide(self.y),
+        }
+    }
+
+    /// The same where a mask says so, else the way straight on.
+    #[inline(always)]
+    fn or_straight_on(self, where_so: Mask<S>) -> Self {
+        let (zero, one) = (self.x.like(0.0), self.x.like(1.0));
+        Self {
+            x: where_so.pick(self.x, one),
+            y: where_so.pick(self.y, zero),
+        }
+    }
 }
 
 impl<S: Simd> Rub<S> {
@@ -134,7 +170,8 @@ impl<S: Simd> Rub<S> {
     #[inline(always)]
     fn thrown(
         &self,
-        (sin, cos): (Lane<S>, Lane<S>),
+        sin: Lane<S>,
+        cos: Lane<S>,
         speed: Lane<S>,
         even: Option<Lane<S>>,
     ) -> Thrown<S> {
@@ -179,11 +216,11 @@ impl<S: Simd> Rub<S> {
 impl<S: Simd> Target<S> {
     /// The same target for other lanes; where it may be taken has been looked at.
     #[inline(always)]
-    pub(crate) fn each<W: Simd>(&self, wide: impl Fn(Lane<S>) -> Lane<W>) -> Target<W> {
+    pub(crate) fn each<W: Simd>(&self, wide: &impl Fn(Lane<S>) -> Lane<W>) -> Target<W> {
         let tan = wide(self.tan);
         Target {
             good: tan.abs().below(tan.like(ATAN_TO)),
-            ghost: (wide(self.ghost.0), wide(self.ghost.1)),
+            ghost: self.ghost.each(wide),
             sin_cut: wide(self.sin_cut),
             cos_cut: wide(self.cos_cut),
             travel: wide(self.travel),
@@ -210,7 +247,8 @@ impl<S: Simd> Balls<S> {
 
     /// The contact for an object ball's direction (unit vector from cue → object) and throw.
     #[inline(always)]
-    fn met(&self, (c, s): (Lane<S>, Lane<S>), tan: Lane<S>) -> Met<S> {
+    fn met(&self, direction: Planar<S>, tan: Lane<S>) -> Met<S> {
+        let (c, s) = (direction.x, direction.y);
         let one = c.like(1.0);
         let cos2 = one / tan.times_plus(tan, one);
         let cos = cos2.sqrt();
@@ -223,7 +261,10 @@ impl<S: Simd> Balls<S> {
             (self.apart * kx - self.contact) * per,
         );
         Met {
-            ghost: (x * per, y * per),
+            ghost: Planar {
+                x: x * per,
+                y: y * per,
+            },
             sin_cut,
             cos_cut,
             travel,
@@ -235,25 +276,17 @@ impl<S: Simd> Balls<S> {
     /// The contact that is aimed for, and the cue ball's speed there: `unit/(cos φ / cos T)`, `unit`
     /// being the object ball's speed over the share that is passed on.
     #[inline(always)]
-    pub(crate) fn target(
-        &self,
-        rub: &Rub<S>,
-        direction: (Lane<S>, Lane<S>),
-        unit: Lane<S>,
-    ) -> Target<S> {
+    pub(crate) fn target(&self, rub: &Rub<S>, direction: Planar<S>, unit: Lane<S>) -> Target<S> {
         let (zero, one) = (unit.like(0.0), unit.like(1.0));
-        let reached = self.within_reach(rub, direction.0);
-        let direction = (
-            reached.pick(direction.0, one),
-            reached.pick(direction.1, zero),
-        );
+        let reached = self.within_reach(rub, direction.x);
+        let direction = direction.or_straight_on(reached);
         let mut tan = zero;
         let mut rounds = MOST_STEPS;
         loop {
             let met = self.met(direction, tan);
             let per_cos = one / met.cos_cut;
             let speed = unit * met.cos2.sqrt() * per_cos;
-            let thrown = rub.thrown((met.sin_cut, met.cos_cut), speed, None);
+            let thrown = rub.thrown(met.sin_cut, met.cos_cut, speed, None);
             let d_cut = met.turn * met.cos2;
             // d ln v/dt = tan φ dφ/dt − t/(1 + t²)
             let d_speed = met.sin_cut * per_cos * d_cut - tan * met.cos2;
@@ -283,21 +316,19 @@ impl<S: Simd> Balls<S> {
     }
 
     /// The contact that sends the object ball along another direction, `off` from the target's, with
-    /// the same stroke. `even` as [`Rub::even_at`] gives it.
+    /// the same stroke.
     #[inline(always)]
     pub(crate) fn pulled(
         &self,
-        (rub, even): (&Rub<S>, Option<Lane<S>>),
+        rubbing: Rubbing<'_, S>,
         target: &Target<S>,
-        direction: (Lane<S>, Lane<S>),
+        direction: Planar<S>,
         off: Lane<S>,
     ) -> Pulled<S> {
+        let Rubbing { rub, even } = rubbing;
         let (zero, one) = (off.like(0.0), off.like(1.0));
-        let reached = self.within_reach(rub, direction.0);
-        let direction = (
-            reached.pick(direction.0, one),
-            reached.pick(direction.1, zero),
-        );
+        let reached = self.within_reach(rub, direction.x);
+        let direction = direction.or_straight_on(reached);
         let most = rub.floor + rub.span;
         let guess = off.times_plus(target.tan_by_direction, target.tan);
         let guess = guess.below(most).pick(guess, most);
@@ -305,7 +336,7 @@ impl<S: Simd> Balls<S> {
         let mut rounds = MOST_STEPS;
         loop {
             let met = self.met(direction, tan);
-            let thrown = rub.thrown((met.sin_cut, met.cos_cut), target.speed, even);
+            let thrown = rub.thrown(met.sin_cut, met.cos_cut, target.speed, even);
             let turns = one - thrown.slope * met.turn * met.cos2;
             let step = (tan - thrown.tan) / turns;
             let size = step.abs();
@@ -315,8 +346,8 @@ impl<S: Simd> Balls<S> {
             if rounds == 0 || done.all() {
                 // What the last step changes goes in by its first order.
                 let tan = tan - step;
-                let (gx, gy) = target.ghost;
-                let (x, y) = met.ghost;
+                let Planar { x: gx, y: gy } = target.ghost;
+                let Planar { x, y } = met.ghost;
                 let (along, across) = (gx * x + gy * y, gx * y - gy * x);
                 let turned = (across / along).small_atan();
                 return Pulled {
@@ -364,7 +395,8 @@ impl Known<'_> {
 pub(crate) fn folds_between(
     approach: &Approach,
     law: &ThrowLaw,
-    (low_rad, high_rad): (f64, f64),
+    low_rad: f64,
+    high_rad: f64,
     steps: u32,
 ) -> bool {
     Arch::new().dispatch(Folds {
@@ -407,8 +439,8 @@ impl WithSimd for Folds<'_> {
             }
             let centres = Lane::load(simd, &places);
             let (sin, cos) = centres.sin_cos();
-            let met = balls.met((cos, sin), of(0.0));
-            let thrown = rub.thrown((met.sin_cut, met.cos_cut), speed, even);
+            let met = balls.met(Planar { x: cos, y: sin }, of(0.0));
+            let thrown = rub.thrown(met.sin_cut, met.cos_cut, speed, even);
             let turns = thrown.slope * met.turn;
             let steady = turns.below(thrown.tan.times_plus(thrown.tan, of(1.0)));
             let beyond = !centres.abs().below(reach);
@@ -446,7 +478,10 @@ impl WithSimd for Turns<'_> {
         let (aim_sin, aim_cos) = aim.aim_rad.sin_cos();
         let target = Target {
             good: of(0.0).below(of(1.0)),
-            ghost: (of(aim_cos), of(aim_sin)),
+            ghost: Planar {
+                x: of(aim_cos),
+                y: of(aim_sin),
+            },
             sin_cut: of(aim.sin_cut),
             cos_cut: of(aim.cos_cut),
             travel: of(aim.travel_m),
@@ -458,7 +493,10 @@ impl WithSimd for Turns<'_> {
             ),
         };
         let rub = Rub::new(simd, &law.contact, law.roll, of(law.side_right));
-        let even = rub.even_at(target.speed);
+        let rubbing = Rubbing {
+            rub: &rub,
+            even: rub.even_at(target.speed),
+        };
         let known = aim.centres_rad - throw_rad;
         let mut out = [None; MOST_LANES];
         let chunks = self.directions_rad.chunks(S::F64_LANES);
@@ -472,7 +510,7 @@ impl WithSimd for Turns<'_> {
             let direction = Lane::load(simd, &buffer);
             let (sin, cos) = direction.sin_cos();
             let off = direction - of(known);
-            let pulled = balls.pulled((&rub, even), &target, (cos, sin), off);
+            let pulled = balls.pulled(rubbing, &target, Planar { x: cos, y: sin }, off);
             let (mut good, mut turn) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
             pulled.good.pick(of(1.0), of(0.0)).store(&mut good);
             pulled.turn.store(&mut turn);

@@ -23,8 +23,8 @@ use crate::contact::{Pair, ThrowLaw, aftermath};
 use crate::directions::{Directions, Span, close_hairs, spans_of};
 use crate::gear::Gear;
 use crate::motion::{
-    BallBody, BallState, End, Feature, FeatureKind, Step, Surroundings as _, straight_hit, trace,
-    trace_sent_off,
+    BallBody, BallState, End, Feature, FeatureKind, Moving, Step, Surroundings as _, straight_hit,
+    trace, trace_sent_off,
 };
 use crate::pocket::{Component, FullBed, How, PocketFrame, PocketName, PocketShape};
 
@@ -186,7 +186,10 @@ impl<'a> Forwards<'a> {
     /// not meet the object ball first, or only off more than one cushion or off a jaw.
     #[must_use]
     pub fn sent(&self, direction_rad: f64) -> Option<Sent> {
-        let moving = (&self.cue_body, &self.lie.gear.cloth);
+        let moving = Moving {
+            body: &self.cue_body,
+            cloth: &self.lie.gear.cloth,
+        };
         let (cue, law) = (self.lie.cue, &self.lie.law);
         let met = self.way.first_met(moving, cue, direction_rad, law)?;
         (met.feature == self.object_ball).then(|| self.contact(&met.state, met.cushions))
@@ -256,7 +259,10 @@ impl<'a> Forwards<'a> {
         );
         let start = BallState::sliding(self.frame.to_pocket(self.lie.object), v);
         let mut how = How::Clean;
-        let (cloth, body) = (&self.lie.gear.cloth, &self.object_body);
+        let moving = Moving {
+            body: &self.object_body,
+            cloth: &self.lie.gear.cloth,
+        };
         let features = self.object_features.as_deref();
         let met = features.unwrap_or(self.course.features());
         let mut observe = |step: Step| {
@@ -268,8 +274,8 @@ impl<'a> Forwards<'a> {
             }
         };
         let end = match features {
-            Some(features) => trace(features, body, cloth, start, &mut observe),
-            None => trace_sent_off(&self.course, body, cloth, (start.at, v), &mut observe),
+            Some(features) => trace(features, moving.body, moving.cloth, start, &mut observe),
+            None => trace_sent_off(&self.course, moving, start.at, v, &mut observe),
         };
         matches!(end, Ok((End::Drop(PocketShape::DROP), _))).then_some(how)
     }
@@ -306,8 +312,8 @@ impl<'a> Forwards<'a> {
     /// The same from what [`Forwards::spans`] gave.
     #[must_use]
     pub fn of_spans(&self, about_rad: f64, spans: &[Span<(How, u8)>]) -> Option<Found> {
-        let (from, to) = component(spans)?;
-        let middle = 0.5 * (from + to);
+        let part = component(spans)?;
+        let middle = part.middle_rad();
         let aim_rad = about_rad + middle;
         let at_aim = self.sent(aim_rad)?;
         let rail_first = spans.iter().any(|s| s.tag.1 > 0);
@@ -320,8 +326,8 @@ impl<'a> Forwards<'a> {
             aim_rad,
             pieces: Directions::from_spans(pieces.collect()),
             component: Component {
-                from_rad: from - middle,
-                to_rad: to - middle,
+                from_rad: part.from_rad - middle,
+                to_rad: part.to_rad - middle,
             },
             at_aim,
             rail_first,
@@ -339,8 +345,8 @@ impl<'a> Forwards<'a> {
     }
 }
 
-/// Ends of the connected part with the widest clean piece, or else the widest.
-pub(crate) fn component(spans: &[Span<(How, u8)>]) -> Option<(f64, f64)> {
+/// The connected part with the widest clean piece, or else the widest.
+pub(crate) fn component(spans: &[Span<(How, u8)>]) -> Option<Component> {
     let mut parts: Vec<(f64, f64, f64)> = Vec::new();
     for span in spans {
         let clean = if span.tag.0 == How::Clean {
@@ -360,5 +366,8 @@ pub(crate) fn component(spans: &[Span<(How, u8)>]) -> Option<(f64, f64)> {
         let width = |p: &(f64, f64, f64)| p.1 - p.0;
         a.2.total_cmp(&b.2).then(width(a).total_cmp(&width(b)))
     };
-    parts.into_iter().max_by(better).map(|p| (p.0, p.1))
+    parts.into_iter().max_by(better).map(|p| Component {
+        from_rad: p.0,
+        to_rad: p.1,
+    })
 }

@@ -5,8 +5,7 @@ use std::cell::OnceCell;
 use kurbo::{Point, Vec2};
 
 use crate::contact::ThrowLaw;
-use crate::gear::Cloth;
-use crate::motion::{BallBody, BallState, End, Feature, FeatureKind, Step, straight_hit, trace};
+use crate::motion::{BallState, End, Feature, FeatureKind, Moving, Step, straight_hit, trace};
 
 /// The cue ball just before it meets a ball.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +51,7 @@ impl CueWay {
     #[must_use]
     pub fn first_met(
         &self,
-        moving: (&BallBody, &Cloth),
+        moving: Moving<'_>,
         cue: Point,
         direction_rad: f64,
         law: &ThrowLaw,
@@ -64,7 +63,7 @@ impl CueWay {
             at: cue + direction * way_m,
             v,
             q: v * law.roll,
-            spin_z_rad_s: law.side_right * law.speed_m_s / moving.0.radius_m,
+            spin_z_rad_s: law.side_right * law.speed_m_s / moving.body.radius_m,
         };
         match self.features[first].kind {
             FeatureKind::Ball => Some(Met {
@@ -78,12 +77,7 @@ impl CueWay {
     }
 
     /// Follows a cue ball that has just come to a rail. A run of small bounces along it is one cushion.
-    fn off_one_cushion(
-        &self,
-        rail: usize,
-        (body, cloth): (&BallBody, &Cloth),
-        state: BallState,
-    ) -> Option<Met> {
+    fn off_one_cushion(&self, rail: usize, moving: Moving<'_>, state: BallState) -> Option<Met> {
         let stop = |(i, f): (usize, &Feature)| match f.kind {
             FeatureKind::Rail | FeatureKind::Jaw | FeatureKind::Facing if i != rail => Feature {
                 kind: FeatureKind::Ball,
@@ -93,7 +87,7 @@ impl CueWay {
         };
         let features =
             self.off[rail].get_or_init(|| self.features.iter().enumerate().map(stop).collect());
-        let (end, state) = trace(features, body, cloth, state, |_: Step| {}).ok()?;
+        let (end, state) = trace(features, moving.body, moving.cloth, state, |_: Step| {}).ok()?;
         let End::Ball(feature) = end else { return None };
         (self.features[feature].kind == FeatureKind::Ball).then_some(Met {
             feature,

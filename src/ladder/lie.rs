@@ -391,7 +391,7 @@ impl<'a> Room<'a> {
             others: &[],
             turned_rad: lie.frame.axis_rad,
         };
-        let (window, intervals) = match placed.beside((acceptance, &plain), local, &stroke) {
+        let (window, intervals) = match placed.beside(acceptance, &plain, local, &stroke) {
             Some(found) => {
                 let spans = found.directions.spans();
                 let ends = spans.iter().map(|s| (s.from_rad, s.to_rad));

@@ -11,7 +11,7 @@ use super::table::{Table, ends};
 use crate::contact::{Aftermath, Pair, aftermath};
 use crate::directions::Directions;
 use crate::forwards::CueWay;
-use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Step, trace};
+use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Moving, Step, trace};
 use crate::pocket::{How, PocketName};
 use crate::window::{contact_speed_m_s, near_cushion, start_speed_m_s};
 
@@ -290,7 +290,10 @@ impl<'a> Forward<'a> {
         let bed = &self.table.cue_bed;
         match &self.now {
             Way::Straight(window) => {
-                let moving = (&bed.body, &self.table.gear.cloth);
+                let moving = Moving {
+                    body: &bed.body,
+                    cloth: &self.table.gear.cloth,
+                };
                 let way = self.candidate.aim_rad + self.turn_rad + delta_rad;
                 let found = self.way.first_met(moving, cue, way, &window.law)?;
                 let off_rail = found.cushions > 0;

@@ -78,7 +78,7 @@ fn beside_cushion(
             others,
             turned_rad: 0.0,
         };
-        placed.beside((&acceptance, &window), cue, stroke)
+        placed.beside(&acceptance, &window, cue, stroke)
     };
     let found = among(&others)?;
     let (_, blockers) = past_others(

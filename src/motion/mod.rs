@@ -20,12 +20,13 @@ pub use feature::{Feature, FeatureKind, Shape};
 pub use impact::rebound;
 pub use leg::Leg;
 pub use phase::{
-    BallBody, BallState, pace_for_start_speed_m_s, start_speed_for_pace_m_s, stopping_distance_m,
+    BallBody, BallState, Moving, pace_for_start_speed_m_s, start_speed_for_pace_m_s,
+    stopping_distance_m,
 };
 pub use ray::straight_hit;
 pub use trace::{End, MotionFault, Step, trace};
 
 pub(crate) use meet::is_straight;
-pub(crate) use outline::{Grouped, Outline, Way};
+pub(crate) use outline::{Grouped, Held, Met, Outline, Way};
 pub(crate) use surroundings::Surroundings;
 pub(crate) use trace::{Watch, trace_sent_off};

@@ -62,6 +62,24 @@ pub(crate) struct Outline {
     rounds: Vec<Round>,
 }
 
+/// The features a ball is at as it sets out.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Held {
+    /// It has just left this one, which is known to be at distance 0.
+    pub touched: Option<usize>,
+    /// It is held against this one, which is not met anew.
+    pub hugged: Option<usize>,
+}
+
+/// A contact: how far or when, and with which feature.
+#[derive(Debug, Clone, Copy)]
+pub struct Met {
+    /// Way to it, m, or time until it, s.
+    pub at: f64,
+    /// Which feature.
+    pub index: usize,
+}
+
 /// A straight way.
 #[derive(Debug, Clone, Copy)]
 pub struct Way {
@@ -75,22 +93,22 @@ pub struct Way {
 
 /// The first contact found so far.
 struct First {
-    best: Option<(f64, usize)>,
+    best: Option<Met>,
     limit: f64,
     reach: f64,
     same: f64,
 }
 
 impl First {
-    fn new(best: Option<(f64, usize)>, reach: f64, same: f64) -> Self {
+    fn new(best: Option<Met>, reach: f64, same: f64) -> Self {
         let mut first = Self {
             best,
             limit: reach,
             reach,
             same,
         };
-        if let Some((at, _)) = best {
-            first.bound(at);
+        if let Some(met) = best {
+            first.bound(met.at);
         }
         first
     }
@@ -108,12 +126,12 @@ impl First {
     #[inline(always)]
     fn offer(&mut self, at: f64, index: usize, is_jaw: bool) {
         let wins = match self.best {
-            Some((so_far, _)) if (at - so_far).abs() <= self.same => is_jaw,
-            Some((so_far, _)) => at < so_far,
+            Some(so_far) if (at - so_far.at).abs() <= self.same => is_jaw,
+            Some(so_far) => at < so_far.at,
             None => true,
         };
         if wins {
-            self.best = Some((at, index));
+            self.best = Some(Met { at, index });
             self.bound(at);
         }
     }
@@ -190,15 +208,10 @@ impl Outline {
 
     /// The first feature on a straight way and how far it is, or `so_far` where none comes before it.
     #[inline(always)]
-    pub(crate) fn on_way(
-        &self,
-        way: &Way,
-        (touched, hugged): (Option<usize>, Option<usize>),
-        so_far: Option<(f64, usize)>,
-    ) -> Option<(f64, usize)> {
+    pub(crate) fn on_way(&self, way: &Way, held: Held, so_far: Option<Met>) -> Option<Met> {
         let (from, direction) = (way.from, way.direction);
-        let touched = touched.unwrap_or(usize::MAX);
-        let hugged = hugged.unwrap_or(usize::MAX);
+        let touched = held.touched.unwrap_or(usize::MAX);
+        let hugged = held.hugged.unwrap_or(usize::MAX);
         let mut first = First::new(so_far, way.reach_m, way.same_m);
         for line in &self.lines {
             // Along the line within rounding is not towards it: a ball rolling on a rail stays there.
@@ -244,12 +257,7 @@ impl Outline {
     /// The first feature met on a leg and when, or `so_far` where none comes before it. The touched one is
     /// known to be at distance 0, the hugged one is not met anew.
     #[inline(always)]
-    pub(crate) fn next(
-        &self,
-        leg: &Leg,
-        held: (Option<usize>, Option<usize>),
-        so_far: Option<(f64, usize)>,
-    ) -> Option<(f64, usize)> {
+    pub(crate) fn next(&self, leg: &Leg, held: Held, so_far: Option<Met>) -> Option<Met> {
         match Run::of(leg, so_far) {
             Some(run) => run.by_time(self.on_way(&run.way, held, run.known), so_far, leg),
             None => self.on_bend(leg, held, so_far),
@@ -258,14 +266,9 @@ impl Outline {
 
     /// The same on a parabola, by time.
     #[inline(always)]
-    fn on_bend(
-        &self,
-        leg: &Leg,
-        (touched, hugged): (Option<usize>, Option<usize>),
-        so_far: Option<(f64, usize)>,
-    ) -> Option<(f64, usize)> {
-        let touched = touched.unwrap_or(usize::MAX);
-        let hugged = hugged.unwrap_or(usize::MAX);
+    fn on_bend(&self, leg: &Leg, held: Held, so_far: Option<Met>) -> Option<Met> {
+        let touched = held.touched.unwrap_or(usize::MAX);
+        let hugged = held.hugged.unwrap_or(usize::MAX);
         let mut first = First::new(so_far, leg.duration_s, SAME_TIME_S);
         // The leg stays within the triangle of its control points.
         let (from, v, a) = (leg.start.at, leg.start.v, leg.acceleration);
@@ -316,13 +319,13 @@ struct Run {
     speed: f64,
     brake: f64,
     /// What is known to be met, by way.
-    known: Option<(f64, usize)>,
+    known: Option<Met>,
 }
 
 impl Run {
     /// `None` where it bends.
     #[inline(always)]
-    fn of(leg: &Leg, so_far: Option<(f64, usize)>) -> Option<Self> {
+    fn of(leg: &Leg, so_far: Option<Met>) -> Option<Self> {
         let PathForm::Straight {
             direction,
             speed,
@@ -348,25 +351,26 @@ impl Run {
             },
             speed,
             brake,
-            known: so_far.map(|(t, index)| (way_m(t), index)),
+            known: so_far.map(|met| Met {
+                at: way_m(met.at),
+                ..met
+            }),
         })
     }
 
     /// What was found by way, by time; `so_far` itself where that is it.
     #[inline(always)]
-    fn by_time(
-        &self,
-        found: Option<(f64, usize)>,
-        so_far: Option<(f64, usize)>,
-        leg: &Leg,
-    ) -> Option<(f64, usize)> {
-        let (s, index) = found?;
+    fn by_time(&self, found: Option<Met>, so_far: Option<Met>, leg: &Leg) -> Option<Met> {
+        let Met { at: s, index } = found?;
         match so_far {
-            Some((_, before)) if before == index => so_far,
+            Some(before) if before.index == index => so_far,
             _ => {
                 let left = self.speed * self.speed - 2.0 * self.brake * s;
                 let t = 2.0 * s / (self.speed + left.max(0.0).sqrt());
-                Some((t.min(leg.duration_s), index))
+                Some(Met {
+                    at: t.min(leg.duration_s),
+                    index,
+                })
             }
         }
     }
@@ -400,12 +404,7 @@ impl Grouped {
 
     /// As [`Outline::on_way`].
     #[inline(always)]
-    pub(crate) fn on_way(
-        &self,
-        way: &Way,
-        held: (Option<usize>, Option<usize>),
-        so_far: Option<(f64, usize)>,
-    ) -> Option<(f64, usize)> {
+    pub(crate) fn on_way(&self, way: &Way, held: Held, so_far: Option<Met>) -> Option<Met> {
         let mut best = self.apart.on_way(way, held, so_far);
         for (circle, outline) in &self.groups {
             let d = way.from - circle.centre;
@@ -420,12 +419,7 @@ impl Grouped {
 
     /// As [`Outline::next`].
     #[inline(always)]
-    pub(crate) fn next(
-        &self,
-        leg: &Leg,
-        held: (Option<usize>, Option<usize>),
-        so_far: Option<(f64, usize)>,
-    ) -> Option<(f64, usize)> {
+    pub(crate) fn next(&self, leg: &Leg, held: Held, so_far: Option<Met>) -> Option<Met> {
         if let Some(run) = Run::of(leg, so_far) {
             return run.by_time(self.on_way(&run.way, held, run.known), so_far, leg);
         }

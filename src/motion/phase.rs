@@ -40,6 +40,15 @@ impl BallBody {
     }
 }
 
+/// A ball and the cloth it moves on.
+#[derive(Debug, Clone, Copy)]
+pub struct Moving<'a> {
+    /// The ball.
+    pub body: &'a BallBody,
+    /// What it runs on.
+    pub cloth: &'a Cloth,
+}
+
 /// Position, velocity and spin of a ball.
 ///
 /// The horizontal spin is kept as `q = R·(ω_y, −ω_x)`, the velocity at which the ball would roll

@@ -2,7 +2,7 @@
 
 use super::feature::Feature;
 use super::leg::Leg;
-use super::outline::{Outline, Way};
+use super::outline::{Held, Met, Outline, Way};
 
 /// What a ball moves among.
 ///
@@ -12,17 +12,11 @@ pub trait Surroundings {
     /// Everything the ball can meet; indices are into this.
     fn features(&self) -> &[Feature];
 
-    /// The next feature met on this leg and when. `touched` is known to be at distance 0, `hugged` is
-    /// held against and not met anew.
-    fn next_contact(
-        &self,
-        leg: &Leg,
-        touched: Option<usize>,
-        hugged: Option<usize>,
-    ) -> Option<(f64, usize)>;
+    /// The next feature met on this leg, and when.
+    fn next_contact(&self, leg: &Leg, held: Held) -> Option<Met>;
 
     /// The first feature on a straight way, and how far it is; nothing is touched or held.
-    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)>;
+    fn first_on_way(&self, way: &Way) -> Option<Met>;
 }
 
 impl Surroundings for [Feature] {
@@ -30,17 +24,12 @@ impl Surroundings for [Feature] {
         self
     }
 
-    fn next_contact(
-        &self,
-        leg: &Leg,
-        touched: Option<usize>,
-        hugged: Option<usize>,
-    ) -> Option<(f64, usize)> {
-        Outline::new(self, 0..self.len()).next(leg, (touched, hugged), None)
+    fn next_contact(&self, leg: &Leg, held: Held) -> Option<Met> {
+        Outline::new(self, 0..self.len()).next(leg, held, None)
     }
 
-    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
-        Outline::new(self, 0..self.len()).on_way(way, (None, None), None)
+    fn first_on_way(&self, way: &Way) -> Option<Met> {
+        Outline::new(self, 0..self.len()).on_way(way, Held::default(), None)
     }
 }
 
@@ -65,16 +54,11 @@ impl Surroundings for Outlined<'_> {
         self.features
     }
 
-    fn next_contact(
-        &self,
-        leg: &Leg,
-        touched: Option<usize>,
-        hugged: Option<usize>,
-    ) -> Option<(f64, usize)> {
-        self.outline.next(leg, (touched, hugged), None)
+    fn next_contact(&self, leg: &Leg, held: Held) -> Option<Met> {
+        self.outline.next(leg, held, None)
     }
 
-    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
-        self.outline.on_way(way, (None, None), None)
+    fn first_on_way(&self, way: &Way) -> Option<Met> {
+        self.outline.on_way(way, Held::default(), None)
     }
 }

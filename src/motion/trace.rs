@@ -7,8 +7,8 @@ use super::feature::{Feature, FeatureKind};
 use super::impact::rebound;
 use super::leg::Leg;
 use super::meet::{SAME_TIME_S, STRAIGHT, runs_off};
-use super::outline::Way;
-use super::phase::{BallBody, BallState};
+use super::outline::{Held, Way};
+use super::phase::{BallBody, BallState, Moving};
 use super::surroundings::{Outlined, Surroundings};
 use crate::gear::{Cloth, GRAVITY_M_S2};
 
@@ -97,7 +97,7 @@ pub fn trace_among<S: Surroundings + ?Sized>(
     start: BallState,
     mut observe: impl FnMut(Step),
 ) -> Result<(End, BallState), MotionFault> {
-    Ball::at(start).run(surroundings, body, cloth, &mut observe)
+    Ball::at(start, Moving { body, cloth }).run(surroundings, &mut observe)
 }
 
 /// The same for a ball sent off sliding, without spin: until it meets something it slides and rolls on
@@ -108,19 +108,19 @@ pub fn trace_among<S: Surroundings + ?Sized>(
 #[inline(always)]
 pub fn trace_sent_off<S: Surroundings + ?Sized>(
     surroundings: &S,
-    body: &BallBody,
-    cloth: &Cloth,
-    (at, v): (Point, Vec2),
+    moving: Moving<'_>,
+    at: Point,
+    v: Vec2,
     mut observe: impl Watch,
 ) -> Result<(End, BallState), MotionFault> {
     let start = BallState::sliding(at, v);
     let (slide, roll) = (
-        cloth.sliding_friction * GRAVITY_M_S2,
-        cloth.rolling_friction * GRAVITY_M_S2,
+        moving.cloth.sliding_friction * GRAVITY_M_S2,
+        moving.cloth.rolling_friction * GRAVITY_M_S2,
     );
     let speed = v.hypot2().sqrt();
     if !(slide > 0.0 && roll > 0.0 && speed > 0.0) {
-        return Ball::at(start).run(surroundings, body, cloth, &mut observe);
+        return Ball::at(start, moving).run(surroundings, &mut observe);
     }
     let direction = v / speed;
     // It rolls from 5v/7 on, after 12v²/(49 μ_s g).
@@ -133,7 +133,7 @@ pub fn trace_sent_off<S: Surroundings + ?Sized>(
         same_m: speed * SAME_TIME_S,
     };
     let hit = surroundings.first_on_way(&way);
-    let run_m = hit.map_or(way.reach_m, |(s, _)| s);
+    let run_m = hit.map_or(way.reach_m, |met| met.at);
     observe.see(Step::Leg(Leg {
         start: BallState {
             v: direction,
@@ -142,11 +142,12 @@ pub fn trace_sent_off<S: Surroundings + ?Sized>(
         acceleration: Vec2::ZERO,
         duration_s: run_m,
     }));
-    let mut ball = Ball::at(BallState {
+    let stands = BallState {
         at: at + direction * run_m,
         ..start
-    });
-    let Some((_, index)) = hit else {
+    };
+    let mut ball = Ball::at(stands, moving);
+    let Some(met) = hit else {
         ball.state.v = Vec2::ZERO;
         return Ok((End::Rest, ball.state));
     };
@@ -159,28 +160,26 @@ pub fn trace_sent_off<S: Surroundings + ?Sized>(
         ball.state.v = direction * v2.max(0.0).sqrt();
         ball.state.q = ball.state.v;
     }
-    match ball.meet(surroundings.features(), index, (body, cloth), &mut observe)? {
+    match ball.meet(surroundings.features(), met.index, &mut observe)? {
         Some(end) => Ok((end, ball.state)),
-        None => ball.run(surroundings, body, cloth, &mut observe),
+        None => ball.run(surroundings, &mut observe),
     }
 }
 
 /// A ball on its way.
-struct Ball {
+struct Ball<'a> {
     state: BallState,
-    /// Known to be at distance 0 from this feature.
-    touched: Option<usize>,
-    /// Held against this feature.
-    hugged: Option<usize>,
+    moving: Moving<'a>,
+    held: Held,
     impacts: usize,
 }
 
-impl Ball {
-    fn at(state: BallState) -> Self {
+impl<'a> Ball<'a> {
+    fn at(state: BallState, moving: Moving<'a>) -> Self {
         Self {
             state,
-            touched: None,
-            hugged: None,
+            moving,
+            held: Held::default(),
             impacts: 0,
         }
     }
@@ -189,31 +188,33 @@ impl Ball {
     fn run<S: Surroundings + ?Sized>(
         mut self,
         surroundings: &S,
-        body: &BallBody,
-        cloth: &Cloth,
         observe: &mut impl Watch,
     ) -> Result<(End, BallState), MotionFault> {
+        let cloth = self.moving.cloth;
         let features = surroundings.features();
         for _ in 0..MAX_LEGS {
-            let wall = self.hugged.map(|i| features[i].normal_at(self.state.at));
+            let wall = self
+                .held
+                .hugged
+                .map(|i| features[i].normal_at(self.state.at));
             let phase = Phase::of(cloth, &self.state, wall);
             if !phase.pressed {
-                self.hugged = None;
+                self.held.hugged = None;
             }
             if phase.at_rest {
                 return Ok((End::Rest, self.state));
             }
             let leg = phase.leg;
-            let hit = surroundings.next_contact(&leg, self.touched, self.hugged);
-            let off = self.hugged.and_then(|i| runs_off(&features[i], &leg));
-            let until = hit.map_or(leg.duration_s, |(t, _)| t);
+            let hit = surroundings.next_contact(&leg, self.held);
+            let off = self.held.hugged.and_then(|i| runs_off(&features[i], &leg));
+            let until = hit.map_or(leg.duration_s, |met| met.at);
             if let Some(t) = off.filter(|&t| t < until) {
                 observe.see(Step::Leg(Leg {
                     duration_s: t,
                     ..leg
                 }));
                 self.state = phase.after(cloth, t, false);
-                self.hugged = None;
+                self.held.hugged = None;
                 continue;
             }
             if until.is_infinite() {
@@ -224,12 +225,12 @@ impl Ball {
                 ..leg
             }));
             self.state = phase.after(cloth, until, hit.is_none());
-            if self.hugged.is_none() && until > 0.0 {
+            if self.held.hugged.is_none() && until > 0.0 {
                 // It has moved off; from now on the distance is measured, not known to be 0.
-                self.touched = None;
+                self.held.touched = None;
             }
-            let Some((_, index)) = hit else { continue };
-            if let Some(end) = self.meet(features, index, (body, cloth), observe)? {
+            let Some(met) = hit else { continue };
+            if let Some(end) = self.meet(features, met.index, observe)? {
                 return Ok((end, self.state));
             }
         }
@@ -242,7 +243,6 @@ impl Ball {
         &mut self,
         features: &[Feature],
         index: usize,
-        (body, cloth): (&BallBody, &Cloth),
         observe: &mut impl Watch,
     ) -> Result<Option<End>, MotionFault> {
         let feature = &features[index];
@@ -253,10 +253,10 @@ impl Ball {
         if self.impacts > MAX_IMPACTS {
             return Err(MotionFault::TooManyImpacts);
         }
-        let (state, stays) = bounce(feature, body, cloth, &self.state);
+        let (state, stays) = bounce(feature, self.moving, &self.state);
         self.state = state;
-        self.touched = Some(index);
-        self.hugged = stays.then_some(index);
+        self.held.touched = Some(index);
+        self.held.hugged = stays.then_some(index);
         observe.see(Step::Impact(index, state));
         Ok(None)
     }
@@ -274,16 +274,17 @@ fn end_at(kind: FeatureKind, index: usize) -> Option<End> {
 /// State after an impact, and whether the ball stays at the feature: it leaves slower than
 /// [`CONTACT_SPEED_M_S`] while its acceleration points in.
 #[inline(always)]
-fn bounce(
-    feature: &Feature,
-    body: &BallBody,
-    cloth: &Cloth,
-    state: &BallState,
-) -> (BallState, bool) {
+fn bounce(feature: &Feature, moving: Moving<'_>, state: &BallState) -> (BallState, bool) {
     let normal = feature.normal_at(state.at);
-    let mut state = rebound(body, state, normal, feature.restitution, feature.friction);
+    let mut state = rebound(
+        moving.body,
+        state,
+        normal,
+        feature.restitution,
+        feature.friction,
+    );
     let away = state.v.dot(normal);
-    let stays = away < CONTACT_SPEED_M_S && Phase::of(cloth, &state, Some(normal)).pressed;
+    let stays = away < CONTACT_SPEED_M_S && Phase::of(moving.cloth, &state, Some(normal)).pressed;
     if stays {
         state.v -= normal * away;
     }

@@ -136,7 +136,7 @@ fn ghosts(shot: &Shot, window: &AimWindow, part: &Window) -> Option<Ghosts> {
 
 fn wedges(shot: &Shot, window: &AimWindow, acceptance: &Acceptance) -> Vec<Wedge> {
     let one = |from: f64, to: f64, how: &str| {
-        let (lo, hi) = window.turn_for_rad((from, to))?;
+        let (lo, hi) = window.turn_for_rad(from, to)?;
         let mut outline = vec![place_mm(shot.frame.to_plan(shot.cue))];
         for k in 0..=ALONG {
             let delta = lo + (hi - lo) * f64::from(k) / f64::from(ALONG);

@@ -17,12 +17,12 @@ use thiserror::Error;
 
 use super::parts::{Acceptance, EDGE_RAD, How, NoAcceptance, Parts, Piece};
 use super::shape::PocketShape;
-use crate::directions::{Directions, Span, close_hairs};
+use crate::directions::{Directions, Sample, Span, close_hairs};
 use crate::field::Field;
 use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
-    BallBody, BallState, End, Feature, FeatureKind, Leg, MotionFault, Outline, Shape, Step,
-    Surroundings, Watch, Way, pace_for_start_speed_m_s, start_speed_for_pace_m_s,
+    BallBody, BallState, End, Feature, FeatureKind, Held, Leg, Met, MotionFault, Moving, Outline,
+    Shape, Step, Surroundings, Watch, Way, pace_for_start_speed_m_s, start_speed_for_pace_m_s,
     stopping_distance_m, trace_sent_off,
 };
 
@@ -108,7 +108,7 @@ pub fn accepted<C: Course>(
     pace_m_s: f64,
 ) -> Result<Acceptance, NoAcceptance> {
     let speed_m_s = start_speed_for_pace_m_s(cloth, pace_m_s, object.to_vec2().hypot());
-    let solver = Solver::new(course, (cloth, body), object, (pace_m_s, speed_m_s));
+    let solver = Solver::new(course, Moving { body, cloth }, object, pace_m_s, speed_m_s);
     let pieces = solver.pieces();
     solver.assemble(pieces)
 }
@@ -123,7 +123,7 @@ pub(crate) fn accepted_at_speed<C: Course>(
     speed_m_s: f64,
 ) -> Result<Acceptance, NoAcceptance> {
     let pace_m_s = pace_for_start_speed_m_s(cloth, speed_m_s, object.to_vec2().hypot());
-    let solver = Solver::new(course, (cloth, body), object, (pace_m_s, speed_m_s));
+    let solver = Solver::new(course, Moving { body, cloth }, object, pace_m_s, speed_m_s);
     let pieces = solver.pieces();
     solver.assemble(pieces)
 }
@@ -137,7 +137,13 @@ pub(crate) fn drops_on<C: Course>(
     velocity: Vec2,
 ) -> bool {
     matches!(
-        trace_sent_off(course, body, cloth, (object, velocity), |_: Step| {}),
+        trace_sent_off(
+            course,
+            Moving { body, cloth },
+            object,
+            velocity,
+            |_: Step| {}
+        ),
         Ok((End::Drop(PocketShape::DROP), _))
     )
 }
@@ -183,18 +189,13 @@ impl Surroundings for Alone {
     }
 
     #[inline(always)]
-    fn next_contact(
-        &self,
-        leg: &Leg,
-        touched: Option<usize>,
-        hugged: Option<usize>,
-    ) -> Option<(f64, usize)> {
-        self.outline.next(leg, (touched, hugged), None)
+    fn next_contact(&self, leg: &Leg, held: Held) -> Option<Met> {
+        self.outline.next(leg, held, None)
     }
 
     #[inline(always)]
-    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
-        self.outline.on_way(way, (None, None), None)
+    fn first_on_way(&self, way: &Way) -> Option<Met> {
+        self.outline.on_way(way, Held::default(), None)
     }
 }
 
@@ -354,9 +355,9 @@ impl<C: Course> NullaryFnOnce for Traced<'_, C> {
         let mut seen = Seen::NOTHING;
         let end = trace_sent_off(
             solver.course,
-            solver.body,
-            solver.cloth,
-            (solver.object, self.v),
+            solver.moving,
+            solver.object,
+            self.v,
             Seeing {
                 seen: &mut seen,
                 hole,
@@ -371,8 +372,7 @@ struct Solver<'a, C> {
     arch: Arch,
     course: &'a C,
     shape: &'a PocketShape,
-    cloth: &'a Cloth,
-    body: &'a BallBody,
+    moving: Moving<'a>,
     object: Point,
     distance_m: f64,
     approach_rad: f64,
@@ -383,17 +383,17 @@ struct Solver<'a, C> {
 impl<'a, C: Course> Solver<'a, C> {
     fn new(
         course: &'a C,
-        (cloth, body): (&'a Cloth, &'a BallBody),
+        moving: Moving<'a>,
         object: Point,
-        (pace_m_s, object_speed_m_s): (f64, f64),
+        pace_m_s: f64,
+        object_speed_m_s: f64,
     ) -> Self {
         let distance_m = object.to_vec2().hypot();
         Self {
             arch: Arch::new(),
             course,
             shape: course.shape(),
-            cloth,
-            body,
+            moving,
             object,
             distance_m,
             approach_rad: (-object.y).atan2(-object.x),
@@ -438,7 +438,7 @@ impl<'a, C: Course> Solver<'a, C> {
             Ok((End::Drop(PocketShape::DROP), last)) => {
                 let speed2 = last.v.hypot2();
                 let beside_m = (last.at - hole).cross(last.v).abs() / speed2.sqrt();
-                let roll_m = speed2 / (2.0 * self.cloth.rolling_friction * GRAVITY_M_S2);
+                let roll_m = speed2 / (2.0 * self.moving.cloth.rolling_friction * GRAVITY_M_S2);
                 let inside_m = match last_leg {
                     Some(leg) if radius_m - beside_m < CLOSE_M => {
                         radius_m - passes_at_m(&leg, hole, leg.duration_s, f64::INFINITY)
@@ -522,7 +522,7 @@ impl<'a, C: Course> Solver<'a, C> {
             }
         }
         // a slow ball's reach against the cut-out
-        let reach = stopping_distance_m(self.cloth, self.object_speed_m_s);
+        let reach = stopping_distance_m(self.moving.cloth, self.object_speed_m_s);
         let far = (hole - self.object).hypot();
         let cos = (far * far + reach * reach - r_s * r_s) / (2.0 * far * reach);
         if cos.abs() < 1.0 {
@@ -584,20 +584,18 @@ impl<'a, C: Course> Solver<'a, C> {
             offset += step;
         }
         let count = stations.len();
-        let mut at = lo;
-        let mut outcome = self.outcome(lo);
-        edges.reach(lo - BESIDE_RAD, outcome.how);
+        let mut before = self.sample(lo);
+        edges.reach(lo - BESIDE_RAD, before.found.how);
         // Straight ways into the hole form one interval, whose ends are candidates. The tangent from
         // a ball that touches the jaw is only good to 1e-8 rad, so both ends are asked.
         let clean = Some(How::Clean);
-        if outcome.how == clean && self.outcome(hi).how == clean {
+        if before.found.how == clean && self.outcome(hi).how == clean {
             return;
         }
         let mut visit = |next: f64, edges: &mut Edges| {
-            let reached = self.outcome(next);
-            self.refine((at, outcome), (next, reached), edges);
-            at = next;
-            outcome = reached;
+            let reached = self.sample(next);
+            self.refine(before, reached, edges);
+            before = reached;
         };
         for k in 0..count {
             let offset = if outward < 0.0 {
@@ -617,83 +615,90 @@ impl<'a, C: Course> Solver<'a, C> {
         visit(hi, edges);
     }
 
+    fn sample(&self, theta_rad: f64) -> Sample<Outcome> {
+        Sample {
+            at: theta_rad,
+            found: self.outcome(theta_rad),
+        }
+    }
+
     /// Finds the edges between two samples.
-    fn refine(&self, lo: (f64, Outcome), hi: (f64, Outcome), edges: &mut Edges) {
-        let width = hi.0 - lo.0;
+    fn refine(&self, lo: Sample<Outcome>, hi: Sample<Outcome>, edges: &mut Edges) {
+        let width = hi.at - lo.at;
         let settled = if width < LOOK_M / self.distance_m {
-            lo.1.how == hi.1.how
+            lo.found.how == hi.found.how
         } else {
-            lo.1.same_story(&hi.1) && !self.may_differ_between(&lo.1, &hi.1, width)
-                || lo.1.how == hi.1.how
-                    && (lo.1.elsewhere && hi.1.elsewhere)
+            lo.found.same_story(&hi.found) && !self.may_differ_between(&lo.found, &hi.found, width)
+                || lo.found.how == hi.found.how
+                    && (lo.found.elsewhere && hi.found.elsewhere)
                     && self
                         .course
-                        .out_of_sight(0.5 * (lo.0 + hi.0), self.distance_m)
+                        .out_of_sight(0.5 * (lo.at + hi.at), self.distance_m)
         };
         if settled {
             return;
         }
         if width <= EDGE_RAD {
-            edges.reach(0.5 * (lo.0 + hi.0), hi.1.how);
+            edges.reach(0.5 * (lo.at + hi.at), hi.found.how);
             return;
         }
-        if width < LOOK_M / self.distance_m && lo.1.parts_at_the_hole(&hi.1) {
+        if width < LOOK_M / self.distance_m && lo.found.parts_at_the_hole(&hi.found) {
             self.close_in(lo, hi, edges);
             return;
         }
-        let middle = 0.5 * (lo.0 + hi.0);
-        let found = (middle, self.outcome(middle));
+        let middle = 0.5 * (lo.at + hi.at);
+        let found = self.sample(middle);
         self.refine(lo, found, edges);
         self.refine(found, hi, edges);
     }
 
     /// Finds the edge between a direction that drops and one that does not: secants on the signed
     /// margin, overshot so that they close in from both sides, and halving behind them.
-    fn close_in(&self, lo: (f64, Outcome), hi: (f64, Outcome), edges: &mut Edges) {
+    fn close_in(&self, lo: Sample<Outcome>, hi: Sample<Outcome>, edges: &mut Edges) {
         let (mut lo, mut hi) = (lo, hi);
         // The two last looked at, the later one second.
-        let (mut before, mut now) = if lo.1.signed_m.abs() < hi.1.signed_m.abs() {
+        let (mut before, mut now) = if lo.found.signed_m.abs() < hi.found.signed_m.abs() {
             (hi, lo)
         } else {
             (lo, hi)
         };
         let mut halve_after = 2;
-        while hi.0 - lo.0 > EDGE_RAD {
-            let width = hi.0 - lo.0;
-            let middle = 0.5 * (lo.0 + hi.0);
-            let slope = (now.1.signed_m - before.1.signed_m) / (now.0 - before.0);
-            let step = -now.1.signed_m / slope;
+        while hi.at - lo.at > EDGE_RAD {
+            let width = hi.at - lo.at;
+            let middle = 0.5 * (lo.at + hi.at);
+            let slope = (now.found.signed_m - before.found.signed_m) / (now.at - before.at);
+            let step = -now.found.signed_m / slope;
             let least = 0.45 * EDGE_RAD;
             let step = if step.abs() < least {
-                step + least.copysign(middle - now.0)
+                step + least.copysign(middle - now.at)
             } else {
                 OVERSHOT * step
             };
-            let secant = now.0 + step;
-            let inside = secant > lo.0 + 0.1 * least && secant < hi.0 - 0.1 * least;
+            let secant = now.at + step;
+            let inside = secant > lo.at + 0.1 * least && secant < hi.at - 0.1 * least;
             let at = if inside && halve_after > 0 {
                 secant
             } else {
                 middle
             };
-            let found = (at, self.outcome(at));
+            let found = self.sample(at);
             (before, now) = (now, found);
-            if found.1.how == lo.1.how {
+            if found.found.how == lo.found.how {
                 lo = found;
-            } else if found.1.how == hi.1.how {
+            } else if found.found.how == hi.found.how {
                 hi = found;
             } else {
                 self.refine(lo, found, edges);
                 self.refine(found, hi, edges);
                 return;
             }
-            halve_after = if hi.0 - lo.0 <= 0.5 * width {
+            halve_after = if hi.at - lo.at <= 0.5 * width {
                 2
             } else {
                 halve_after - 1
             };
         }
-        edges.reach(0.5 * (lo.0 + hi.0), hi.1.how);
+        edges.reach(0.5 * (lo.at + hi.at), hi.found.how);
     }
 
     /// Whether balls that ended alike on both sides came so near the other end that one between may

@@ -217,6 +217,22 @@ pub enum Part {
     Drop,
 }
 
+/// A direction of the object ball, and the turn of the aim that makes it where that is known, both rad.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    object_rad: f64,
+    turn_rad: Option<f64>,
+}
+
+impl Asked {
+    fn new(object_rad: f64, turn_rad: Option<f64>) -> Self {
+        Self {
+            object_rad,
+            turn_rad,
+        }
+    }
+}
+
 impl AimWindow {
     /// The part of which most is said: what goes in untouched, else off the jaws, else off a rail.
     #[must_use]
@@ -292,8 +308,9 @@ impl AimWindow {
             }
             let turns = self.turns(&edges[..2 * some.len()]);
             out.extend(some.iter().enumerate().filter_map(|(k, s)| {
-                let known = (turns[2 * k], turns[2 * k + 1]);
-                let (from_rad, to_rad) = self.between(known, (s.from_rad, s.to_rad))?;
+                let from = Asked::new(s.from_rad, turns[2 * k]);
+                let to = Asked::new(s.to_rad, turns[2 * k + 1]);
+                let (from_rad, to_rad) = self.between(from, to)?;
                 Some(Span {
                     from_rad,
                     to_rad,
@@ -306,17 +323,17 @@ impl AimWindow {
 
     /// The same for one interval, lower end first; `None` when all of it lies beyond a grazing hit.
     #[must_use]
-    pub fn turn_for_rad(&self, object: (f64, f64)) -> Option<(f64, f64)> {
-        let turns = self.turns(&[object.0, object.1]);
-        self.between((turns[0], turns[1]), object)
+    pub fn turn_for_rad(&self, from_rad: f64, to_rad: f64) -> Option<(f64, f64)> {
+        let turns = self.turns(&[from_rad, to_rad]);
+        self.between(Asked::new(from_rad, turns[0]), Asked::new(to_rad, turns[1]))
     }
 
     /// Turns for two edges, lower first, of which some are known. An edge that was solved side by side
     /// lies well before a grazing hit.
-    fn between(&self, known: (Option<f64>, Option<f64>), object: (f64, f64)) -> Option<(f64, f64)> {
-        match known {
+    fn between(&self, from: Asked, to: Asked) -> Option<(f64, f64)> {
+        match (from.turn_rad, to.turn_rad) {
             (Some(a), Some(b)) => Some((a.min(b), a.max(b))),
-            _ => self.turn_between(self.grazing(), object),
+            _ => self.turn_between(from.object_rad, to.object_rad),
         }
     }
 
@@ -333,11 +350,9 @@ impl AimWindow {
         })
     }
 
-    fn turn_between(
-        &self,
-        [low, high]: [(f64, f64); 2],
-        (from, to): (f64, f64),
-    ) -> Option<(f64, f64)> {
+    /// The same with what lies beyond a grazing hit cut off.
+    fn turn_between(&self, from: f64, to: f64) -> Option<(f64, f64)> {
+        let [low, high] = self.grazing();
         if to <= low.0 || from >= high.0 {
             return None;
         }

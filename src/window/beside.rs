@@ -111,7 +111,8 @@ impl<'a> Placed<'a> {
     /// in the frame of the acceptance.
     pub(crate) fn beside(
         &self,
-        (acceptance, plain): (&Acceptance, &AimWindow),
+        acceptance: &Acceptance,
+        plain: &AimWindow,
         cue: Point,
         stroke: &Stroke,
     ) -> Option<Beside> {
@@ -128,8 +129,8 @@ impl<'a> Placed<'a> {
                 .flat_map(|s| [about + s.from_rad, about + s.to_rad])
                 .collect();
             let spans = forwards.spans(about, range_rad(&window), &edges);
-            let (from, to) = component(&spans)?;
-            if round == 0 && !touched(&forwards, (about, &plain_set), &spans, (from, to)) {
+            let part = component(&spans)?;
+            if round == 0 && !touched(&forwards, about, &plain_set, &spans, &part) {
                 let beyond = spans.iter().filter(|s| s.tag.1 > 0).map(|s| Span {
                     from_rad: s.from_rad,
                     to_rad: s.to_rad,
@@ -141,7 +142,7 @@ impl<'a> Placed<'a> {
                 }
                 return drawn(acceptance, &window, &plain_set.union(&beyond), 0.0);
             }
-            let middle = 0.5 * (from + to);
+            let middle = part.middle_rad();
             let set = spans.iter().map(|s| Span {
                 from_rad: s.from_rad - middle,
                 to_rad: s.to_rad - middle,
@@ -151,7 +152,7 @@ impl<'a> Placed<'a> {
             let target = window.object_direction_rad(middle)?;
             let last = round + 1 == ROUNDS;
             let arriving = arriving(stroke, plain, target);
-            match solve_toward(self.gear, acceptance, (cue, &arriving), target) {
+            match solve_toward(self.gear, acceptance, cue, &arriving, target) {
                 Ok(next) if !last => {
                     window = self.with_stick(next, stroke);
                     forwards.strike(window.law, window.object_speed_m_s);
@@ -184,11 +185,12 @@ fn arriving(stroke: &Stroke, plain: &AimWindow, target_rad: f64) -> Stroke {
 /// first, or a cushion closes some of what a straight way would make.
 fn touched(
     forwards: &Forwards<'_>,
-    (about, plain): (f64, &Directions<How>),
+    about: f64,
+    plain: &Directions<How>,
     spans: &[Span<(How, u8)>],
-    (from, to): (f64, f64),
+    part: &Component,
 ) -> bool {
-    let inside = |s: &Span<(How, u8)>| s.from_rad >= from && s.to_rad <= to;
+    let inside = |s: &Span<(How, u8)>| s.from_rad >= part.from_rad && s.to_rad <= part.to_rad;
     if spans.iter().any(|s| s.tag.1 > 0 && inside(s)) {
         return true;
     }
@@ -254,7 +256,7 @@ fn drawn(
             let known = edges.iter().find(|e| e.1.to_bits() == theta.to_bits());
             known.map(|e| within(e.0))
         };
-        Some(part_of(&window, c, (edge(c.from_rad)?, edge(c.to_rad)?)))
+        Some(part_of(&window, c, edge(c.from_rad)?, edge(c.to_rad)?))
     };
     let clean = acceptance.clean.as_ref().and_then(part);
     // Without an untouched part the sliver that misses the rail is not what is aimed at.
@@ -289,7 +291,7 @@ fn object_rad(window: &AimWindow, delta: f64) -> f64 {
 }
 
 /// A part with its edges as directions of the object ball (virtual) and of the cue ball.
-fn part_of(window: &AimWindow, part: &Component, (from, to): (f64, f64)) -> Window {
+fn part_of(window: &AimWindow, part: &Component, from: f64, to: f64) -> Window {
     let shift = |delta: f64| {
         let contact = window.approach.sent(window.aim.aim_rad + delta);
         contact.map_or(0.0, |g| g.centres_rad - window.aim.centres_rad)

@@ -11,7 +11,8 @@ use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, wrap};
 use super::shot::Stroke;
 use super::solve::{Edge, FOLD_CHECK_DISTANCES, OneByOne, STRAIGHT_RAD, between, solve_one_by_one};
 use crate::contact::{
-    Approach, Balls, Geometry, Lane, MOST_LANES, Mask, Pulled, Rub, Target, ThrowLaw,
+    Approach, Balls, Geometry, Lane, MOST_LANES, Mask, Planar, Pulled, Rub, Rubbing, Target,
+    ThrowLaw,
 };
 use crate::gear::Gear;
 use crate::pocket::Acceptance;
@@ -119,29 +120,31 @@ impl<'a> Asked<'a> {
     /// Unit vectors of directions off the centre-pocket line, in the frame of the acceptance: the
     /// pocket's own, or the plan's.
     #[inline(always)]
-    fn units<S: Simd>(&self, theta: Lane<S>) -> (Lane<S>, Lane<S>) {
+    fn units<S: Simd>(&self, theta: Lane<S>) -> Planar<S> {
         let (sin, cos) = theta.sin_cos();
         let (x, y) = (theta.like(self.line.0), theta.like(self.line.1));
-        (x * cos - y * sin, y * cos + x * sin)
+        Planar {
+            x: x * cos - y * sin,
+            y: y * cos + x * sin,
+        }
     }
 
-    /// The aims of some cue balls at `(x, y)`.
+    /// The aims of some cue balls.
     #[inline(always)]
-    fn aims<S: Simd>(
-        &self,
-        simd: S,
-        cue: (Lane<S>, Lane<S>),
-        target: (Lane<S>, Lane<S>),
-    ) -> Aims<S> {
+    fn aims<S: Simd>(&self, simd: S, cue: Planar<S>, target: Planar<S>) -> Aims<S> {
         let of = |x| Lane::of(simd, x);
         let object = self.acceptance.object;
-        let (x, y) = (of(object.x) - cue.0, of(object.y) - cue.1);
+        let (x, y) = (of(object.x) - cue.x, of(object.y) - cue.y);
         let apart = x.times_plus(x, y * y).sqrt();
         let per = of(1.0) / apart;
-        let along = (x * per, y * per);
+        let along = Planar {
+            x: x * per,
+            y: y * per,
+        };
         let contact = of(self.contact_m);
         let balls = Balls { apart, contact };
-        let (c, s) = within(along, target);
+        let direction = within(along, target);
+        let (c, s) = (direction.x, direction.y);
         // The throw-free contact, (d cos − D, d sin) from the ghost ball.
         let (ahead, beside) = (apart * c - contact, apart * s);
         let cut = Lane::atan2(beside, ahead);
@@ -154,7 +157,7 @@ impl<'a> Asked<'a> {
         let sign = left.pick(of(Side::Left.sign()), of(Side::Right.sign()));
         let sign = straight.pick(of(self.stroke.straight_side.sign()), sign);
         let rub = Rub::new(simd, &self.gear.contact, self.stroke.roll, sign * of(side));
-        let target = balls.target(&rub, (c, s), of(self.unit_m_s));
+        let target = balls.target(&rub, direction, of(self.unit_m_s));
         Aims {
             good: target.good & (near * contact).below(travel),
             far: (far * contact).below(travel),
@@ -172,11 +175,11 @@ impl<'a> Asked<'a> {
 
 /// A direction against another, both unit vectors.
 #[inline(always)]
-fn within<S: Simd>(along: (Lane<S>, Lane<S>), of: (Lane<S>, Lane<S>)) -> (Lane<S>, Lane<S>) {
-    (
-        along.0 * of.0 + along.1 * of.1,
-        along.0 * of.1 - along.1 * of.0,
-    )
+fn within<S: Simd>(along: Planar<S>, of: Planar<S>) -> Planar<S> {
+    Planar {
+        x: along.x * of.x + along.y * of.y,
+        y: along.x * of.y - along.y * of.x,
+    }
 }
 
 /// Aims side by side.
@@ -186,7 +189,7 @@ struct Aims<S: Simd> {
     far: Mask<S>,
     balls: Balls<S>,
     /// Unit vector cue → object in the pocket's frame.
-    along: (Lane<S>, Lane<S>),
+    along: Planar<S>,
     base: Lane<S>,
     cut: Lane<S>,
     /// The cue ball's speed without throw.
@@ -213,7 +216,7 @@ impl<S: Simd> Aims<S> {
             self.base,
             self.cut,
             self.sign,
-            Lane::atan2(t.ghost.1, t.ghost.0),
+            Lane::atan2(t.ghost.y, t.ghost.x),
             t.travel,
             t.sin_cut,
             t.cos_cut,
@@ -315,7 +318,7 @@ impl Aim {
         let radius = asked.gear.object_radius_m();
         let mut part = |which: usize| {
             let (from, to) = asked.parts[which]?;
-            between((edge(from)?, edge(to)?), cut_side, radius, &mut flags)
+            between(edge(from)?, edge(to)?, cut_side, radius, &mut flags)
         };
         let (clean, direct, drop) = (part(0), part(1), part(2));
         Ok(AimWindow {
@@ -394,13 +397,18 @@ impl WithSimd for Many<'_> {
             for (k, cue) in cues.iter().enumerate() {
                 (x[k], y[k]) = (cue.x, cue.y);
             }
-            let cue = (Lane::load(simd, &x), Lane::load(simd, &y));
+            let cue = Planar {
+                x: Lane::load(simd, &x),
+                y: Lane::load(simd, &y),
+            };
             let aims = asked.aims(simd, cue, target);
-            let even = aims.rub.even_at(aims.target.speed);
+            let law = Rubbing {
+                rub: &aims.rub,
+                even: aims.rub.even_at(aims.target.speed),
+            };
             for (k, unit) in edges[..asked.count].iter().enumerate() {
                 let direction = within(aims.along, *unit);
                 let off = of(asked.edges_rad[k] - asked.target_rad);
-                let law = (&aims.rub, even);
                 turns[k].store(&aims.balls.pulled(law, &aims.target, direction, off));
             }
             for (to, lane) in numbers.iter_mut().zip(aims.numbers()) {
@@ -431,7 +439,10 @@ impl WithSimd for One<'_> {
         let asked = self.asked;
         let single = |x| Lane::of(pulp::Scalar, x);
         let target = asked.units(single(asked.target_rad));
-        let cue = (single(self.cue.x), single(self.cue.y));
+        let cue = Planar {
+            x: single(self.cue.x),
+            y: single(self.cue.y),
+        };
         let aims = asked.aims(pulp::Scalar, cue, target);
         let aim = Aim(aims.numbers().map(Lane::first));
         if !aim.is_good() {
@@ -442,12 +453,15 @@ impl WithSimd for One<'_> {
             apart: wide(aims.balls.apart),
             contact: wide(aims.balls.contact),
         };
-        let along = (wide(aims.along.0), wide(aims.along.1));
-        let t = aims.target.each(wide);
+        let along = aims.along.each(&wide);
+        let t = aims.target.each(&wide);
         let contact = &asked.gear.contact;
         let side = wide(aims.sign) * Lane::of(simd, asked.stroke.side);
         let rub = Rub::new(simd, contact, asked.stroke.roll, side);
-        let even = aims.rub.even_at(aims.target.speed).map(wide);
+        let law = Rubbing {
+            rub: &rub,
+            even: aims.rub.even_at(aims.target.speed).map(wide),
+        };
         let mut turns = [Turns::NONE; MOST_LANES];
         for (turn, first) in turns.iter_mut().zip((0..asked.count).step_by(S::F64_LANES)) {
             let mut thetas = [asked.target_rad; MOST_LANES];
@@ -456,7 +470,7 @@ impl WithSimd for One<'_> {
             let theta = Lane::load(simd, &thetas);
             let direction = within(along, asked.units(theta));
             let off = theta - Lane::of(simd, asked.target_rad);
-            turn.store(&balls.pulled((&rub, even), &t, direction, off));
+            turn.store(&balls.pulled(law, &t, direction, off));
         }
         Some(aim.window(asked, |edge| {
             turns[edge / S::F64_LANES].at(edge % S::F64_LANES)

@@ -115,7 +115,7 @@ pub fn solve_accepted(gear: &Gear, shot: &Shot, acceptance: Acceptance) -> Solut
                 others: &[],
                 turned_rad: shot.frame.axis_rad,
             };
-            if let Some(found) = placed.beside((&acceptance, plain), shot.cue, &shot.stroke) {
+            if let Some(found) = placed.beside(&acceptance, plain, shot.cue, &shot.stroke) {
                 return Solution {
                     acceptance: Some(found.acceptance),
                     window: Ok(found.window),

@@ -141,7 +141,8 @@ pub fn solve_one_by_one(
 pub(super) fn solve_toward(
     gear: &Gear,
     acceptance: &Acceptance,
-    (cue, stroke): (Point, &Stroke),
+    cue: Point,
+    stroke: &Stroke,
     target_rad: f64,
 ) -> Result<AimWindow, NoWindow> {
     let pull = Pull::new(gear, acceptance, cue, stroke)?;
@@ -373,7 +374,7 @@ impl<'a> Pull<'a> {
             (centres + law.throw(g.sin_cut, g.cos_cut).angle_rad).clamp(-reach, reach)
         };
         let (lo, hi) = (at(part.from_rad), at(part.to_rad));
-        folds_between(&self.approach, law, (lo, hi), FOLD_SAMPLES)
+        folds_between(&self.approach, law, lo, hi, FOLD_SAMPLES)
     }
 }
 
@@ -393,6 +394,13 @@ pub(super) struct Edge {
     pub(super) shift_rad: f64,
     /// Cut at a grazing hit.
     pub(super) cut: bool,
+}
+
+/// Both edges of a part.
+#[derive(Debug, Clone, Copy)]
+struct Ends {
+    from: Edge,
+    to: Edge,
 }
 
 /// Pulls edges back, near a solved aim.
@@ -496,20 +504,21 @@ impl Edges<'_> {
     fn window(
         &self,
         part: &Component,
-        known: &mut Option<(Edge, Edge)>,
+        known: &mut Option<Ends>,
         flags: &mut Flags,
     ) -> Option<Window> {
-        let again = |theta: f64, pick: fn(&(Edge, Edge)) -> Edge| {
+        let again = |theta: f64, pick: fn(&Ends) -> Edge| {
             known
                 .as_ref()
                 .map(pick)
                 .filter(|e| e.asked_rad.to_bits() == theta.to_bits())
         };
-        let from = again(part.from_rad, |k| k.0).or_else(|| self.edge(part.from_rad))?;
-        let to = again(part.to_rad, |k| k.1).or_else(|| self.edge(part.to_rad))?;
-        *known = Some((from, to));
+        let from = again(part.from_rad, |k| k.from).or_else(|| self.edge(part.from_rad))?;
+        let to = again(part.to_rad, |k| k.to).or_else(|| self.edge(part.to_rad))?;
+        *known = Some(Ends { from, to });
         between(
-            (from, to),
+            from,
+            to,
             self.cut_side,
             self.pull.gear.object_radius_m(),
             flags,
@@ -519,7 +528,8 @@ impl Edges<'_> {
 
 /// The window between two edges, `None` where nothing lies between them.
 pub(super) fn between(
-    (from, to): (Edge, Edge),
+    from: Edge,
+    to: Edge,
     cut_side: Side,
     radius: f64,
     flags: &mut Flags,

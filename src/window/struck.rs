@@ -4,7 +4,7 @@ use kurbo::Point;
 
 use super::aim::{AimWindow, Flags, NoWindow};
 use super::many;
-use super::shot::{Stroke, Tip};
+use super::shot::Stroke;
 use super::strike::stick_at;
 use crate::gear::Gear;
 use crate::pocket::Acceptance;
@@ -28,11 +28,11 @@ pub fn solve_with(
     cue: Point,
     stroke: &Stroke,
 ) -> Result<AimWindow, NoWindow> {
-    let Some(tip) = stroke.tip else {
+    if stroke.tip.is_none() {
         return many::one(gear, acceptance, cue, stroke);
-    };
+    }
     let first = many::one(gear, acceptance, cue, &rolling(stroke))?;
-    settled(gear, acceptance, cue, (stroke, &tip), first)
+    settled(gear, acceptance, cue, stroke, first)
 }
 
 /// Solves the windows of many cue balls (pocket frame, m), the acceptance being known; answers in the
@@ -44,13 +44,13 @@ pub fn solve_many(
     cues: &[Point],
     stroke: &Stroke,
 ) -> Vec<Result<AimWindow, NoWindow>> {
-    let Some(tip) = stroke.tip else {
+    if stroke.tip.is_none() {
         return many::many(gear, acceptance, cues, stroke);
-    };
+    }
     // Most cue balls roll by the time they arrive, and are done with the first round.
     let firsts = many::many(gear, acceptance, cues, &rolling(stroke));
     let settle = |(first, cue): (Result<AimWindow, NoWindow>, &Point)| {
-        settled(gear, acceptance, *cue, (stroke, &tip), first?)
+        settled(gear, acceptance, *cue, stroke, first?)
     };
     firsts.into_iter().zip(cues).map(settle).collect()
 }
@@ -65,14 +65,17 @@ fn rolling(stroke: &Stroke) -> Stroke {
     }
 }
 
-/// Brings a window of a rolling cue ball into agreement with a tip.
+/// Brings a window of a rolling cue ball into agreement with the stroke's tip.
 fn settled(
     gear: &Gear,
     acceptance: &Acceptance,
     cue: Point,
-    (stroke, tip): (&Stroke, &Tip),
+    stroke: &Stroke,
     first: AimWindow,
 ) -> Result<AimWindow, NoWindow> {
+    let Some(tip) = &stroke.tip else {
+        return Ok(first);
+    };
     let (mut roll, mut side) = (Agreeing::new(1.0), Agreeing::new(0.0));
     let mut found = first;
     for _ in 0..ROUNDS {

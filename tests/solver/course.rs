@@ -9,9 +9,9 @@ use rayon::prelude::*;
 use thincut::bed::Bed;
 use thincut::gear::Gear;
 use thincut::inside::{
-    BedCourse, Course, Surroundings, Way, accepted, trace_among, trace_sent_off,
+    BedCourse, Course, Held, Met, Surroundings, Way, accepted, trace_among, trace_sent_off,
 };
-use thincut::motion::{BallState, Feature, Leg, Step, start_speed_for_pace_m_s};
+use thincut::motion::{BallState, Feature, Leg, Moving, Step, start_speed_for_pace_m_s};
 use thincut::pocket::{Acceptance, NoAcceptance, PocketName, PocketShape, accept};
 
 /// The same course, every feature asked on every leg.
@@ -22,16 +22,11 @@ impl Surroundings for Plain<'_> {
         self.0.features()
     }
 
-    fn next_contact(
-        &self,
-        leg: &Leg,
-        touched: Option<usize>,
-        hugged: Option<usize>,
-    ) -> Option<(f64, usize)> {
-        self.0.features().next_contact(leg, touched, hugged)
+    fn next_contact(&self, leg: &Leg, held: Held) -> Option<Met> {
+        self.0.features().next_contact(leg, held)
     }
 
-    fn first_on_way(&self, way: &Way) -> Option<(f64, usize)> {
+    fn first_on_way(&self, way: &Way) -> Option<Met> {
         self.0.features().first_on_way(way)
     }
 }
@@ -143,12 +138,16 @@ fn short_cuts_change_no_path() {
                 let speed_m_s = start_speed_for_pace_m_s(&gear.cloth, pace_m_s, away_m);
                 for _ in 0..10 {
                     let toward = (-object.to_vec2()).atan2() + rng.random_range(-1.5..1.5);
-                    let sent_off = (object, speed_m_s * Vec2::from_angle(toward));
+                    let velocity = speed_m_s * Vec2::from_angle(toward);
+                    let moving = Moving {
+                        body: &body,
+                        cloth: &gear.cloth,
+                    };
                     let plain = |rad: f64| {
                         let start = BallState::sliding(object, speed_m_s * Vec2::from_angle(rad));
                         trace_among(&Plain(course), &body, &gear.cloth, start, |_| {})
                     };
-                    let quick = trace_sent_off(course, &body, &gear.cloth, sent_off, |_: Step| {});
+                    let quick = trace_sent_off(course, moving, object, velocity, |_: Step| {});
                     let (before, after) = (plain(toward - HAIR_RAD), plain(toward + HAIR_RAD));
                     let plain = plain(toward);
                     let (Ok((quick, there)), Ok((plain, same))) = (quick, plain) else {

@@ -51,7 +51,7 @@ pub fn makes(solved: Solved<'_>) -> Vec<(f64, f64)> {
             (true, Some(drop)) => push(drop.aim_from_rad, drop.aim_to_rad),
             (true, None) => {}
             (false, _) => {
-                if let Some((a, b)) = window.turn_for_rad((from, to)) {
+                if let Some((a, b)) = window.turn_for_rad(from, to) {
                     push(a, b);
                 }
             }
