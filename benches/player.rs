@@ -47,7 +47,13 @@ fn chance_of_three_intervals_apart() -> f64 {
 
 #[divan::bench]
 fn best_aim_of_three_intervals() -> f64 {
-    best_aim(black_box(APART[1]), black_box(&APART), 0.006, 0.001).shift_rad
+    best_aim(
+        black_box(APART[1].0..APART[1].1),
+        black_box(&APART),
+        0.006,
+        0.001,
+    )
+    .shift_rad
 }
 
 /// A shot on a table for a club player: solved, and its chance over the speeds of the stroke and the nine

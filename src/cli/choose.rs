@@ -15,10 +15,9 @@ use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout, LeaveAnswer, LeaveMap,
-    Plays, Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, choice_text, choose,
-    decision_text, leave_map, risk, shot_title,
+    NextBall, Plays, Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, choice_text,
+    choose, decision_text, leave_map, risk, shot_title,
 };
-use thincut::pocket::PocketName;
 use thincut::request::{number, pocket_name};
 use thincut::speech::Speech;
 use thincut::window::Stroke;
@@ -104,19 +103,43 @@ struct DecideArgs {
     win_safe: Option<String>,
 }
 
+/// What is asked about the best shot, read.
+struct Decided {
+    /// Chance to win after a make, a miss and a safety.
+    wins: Option<[f64; 3]>,
+    next: Option<NextBall>,
+}
+
+/// The shots of a layout, and what is said of them.
+struct Found<'a> {
+    table: &'a Table<'a>,
+    choice: &'a Choice,
+    answer: &'a ChoiceAnswer,
+}
+
 impl ChooseCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         let gear = self.gear.load(defaults)?.gear;
         let layout = read(&self.file, &gear)?;
         let (options, who) = self.options(&gear, &layout)?;
-        let wins = self.decide.wins()?;
-        let next = self.decide.next(&layout)?;
+        let asked = Decided {
+            wins: self.decide.wins()?,
+            next: self.decide.next(&layout)?,
+        };
         let table = Table::new(&gear, &layout);
         let choice = search(&table, &options)?;
         let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
-        let (decision, map) = self.decision(&table, &choice, (&options, wins, next))?;
+        let (decision, map) = self.decision(&table, &choice, &options, &asked)?;
         let pictures = match &self.charts {
-            Some(folder) => self.draw(folder, &table, (&choice, &answer), map.as_ref())?,
+            Some(folder) => self.draw(
+                folder,
+                &Found {
+                    table: &table,
+                    choice: &choice,
+                    answer: &answer,
+                },
+                map.as_ref(),
+            )?,
             None => Vec::new(),
         };
         if self.format.asked == TextOrJson::Json {
@@ -153,10 +176,14 @@ impl ChooseCommand {
     fn draw(
         &self,
         folder: &Path,
-        table: &Table<'_>,
-        (choice, answer): (&Choice, &ChoiceAnswer),
+        found: &Found<'_>,
         map: Option<&LeaveMap>,
     ) -> Result<Vec<PathBuf>, Fault> {
+        let Found {
+            table,
+            choice,
+            answer,
+        } = *found;
         let mut files = Batch::new(folder, self.force)?;
         let count = if self.all { choice.shots.len() } else { BEST };
         for (k, shot) in choice.shots.iter().take(count).enumerate() {
@@ -178,19 +205,12 @@ impl ChooseCommand {
     }
 
     /// What was asked for about the best shot.
-    #[expect(
-        clippy::type_complexity,
-        reason = "what one call needs, named in place"
-    )]
     fn decision(
         &self,
         table: &Table<'_>,
         choice: &Choice,
-        (options, wins, next): (
-            &ChooseOptions,
-            Option<[f64; 3]>,
-            Option<(usize, PocketName)>,
-        ),
+        options: &ChooseOptions,
+        asked: &Decided,
     ) -> Result<(Decision, Option<LeaveMap>), Fault> {
         let Some(best) = choice.shots.first() else {
             return Ok((Decision::default(), None));
@@ -213,16 +233,19 @@ impl ChooseCommand {
         } else {
             None
         };
-        let map = match next {
+        let map = match asked.next {
             Some(next) => leave(table, best, next, options)?,
             None => None,
         };
         let decision = Decision {
             risk: simulated.as_ref().map(RiskAnswer::from),
             best_pace: paced,
-            go_or_safe: wins.map(|wins| GoOrSafe::new(wins, best.chance_and_keep)),
-            leave: next.map(|(ball, pocket)| {
-                LeaveAnswer::new(&table.layout.balls[ball].label, pocket, map.clone())
+            go_or_safe: asked
+                .wins
+                .map(|wins| GoOrSafe::new(wins, best.chance_and_keep)),
+            leave: asked.next.map(|next| {
+                let label = &table.layout.balls[next.ball].label;
+                LeaveAnswer::new(label, next.pocket, map.clone())
             }),
         };
         Ok((decision, map))
@@ -249,11 +272,11 @@ pub(crate) fn search(table: &Table<'_>, options: &ChooseOptions) -> Result<Choic
 fn leave(
     table: &Table<'_>,
     best: &RankedShot,
-    next: (usize, PocketName),
+    next: NextBall,
     options: &ChooseOptions,
 ) -> Result<Option<LeaveMap>, Fault> {
-    let (shot, label) = (&best.shot, &table.layout.balls[next.0].label);
-    if next.0 == shot.ball {
+    let (shot, label) = (&best.shot, &table.layout.balls[next.ball].label);
+    if next.ball == shot.ball {
         return Err(Fault::input(format!(
             "--leave: shot 1 plays the {label} itself; name a ball that is still there, or choose what is played by --targets"
         )));
@@ -278,7 +301,7 @@ struct Whole {
 
 impl DecideArgs {
     /// Next ball and pocket, when they were given.
-    fn next(&self, layout: &Layout) -> Result<Option<(usize, PocketName)>, Fault> {
+    fn next(&self, layout: &Layout) -> Result<Option<NextBall>, Fault> {
         let Some(text) = &self.leave else {
             return Ok(None);
         };
@@ -288,7 +311,8 @@ impl DecideArgs {
             )));
         };
         let ball = ball_index(Field::Leave, layout, label)?;
-        Ok(Some((ball, pocket_name(Field::Leave, pocket.trim())?)))
+        let pocket = pocket_name(Field::Leave, pocket.trim())?;
+        Ok(Some(NextBall { ball, pocket }))
     }
 
     fn prefer(&self) -> Result<Prefer, Fault> {

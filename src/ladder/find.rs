@@ -6,13 +6,15 @@
 //! out. Nothing depends on the number of
 //! threads.
 
+use std::ops::Range;
+
 use kurbo::Point;
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 
-use super::lie::{Lie, Room, Scored, Tried};
+use super::lie::{Lie, Room, Rough, Scored, Tried};
 use super::paces::Paces;
 use super::place::grid;
 use super::wishes::{Balance, Wishes};
@@ -123,12 +125,18 @@ struct Need {
 
 impl Need {
     /// Whether a shot with a chance in this range may be near enough, or nearer than any before.
-    fn wants(self, found: &Found, target: f64, (low, high): (f64, f64), most: usize) -> bool {
-        let off = (low - target).max(target - high).max(0.0);
+    fn wants(self, found: &Found, target: f64, chance: Range<f64>, most: usize) -> bool {
+        let off = (chance.start - target).max(target - chance.end).max(0.0);
         let best = self.off.min(found.off(target));
         let near = off <= NEAR_ENOUGH && found.near.len() < most;
         self.open && (near || (best > NEAR_ENOUGH && off < best))
     }
+}
+
+/// What a batch of lies is looked at with.
+struct Batch<'a> {
+    cues: &'a [Position],
+    needs: &'a [Need],
 }
 
 /// -1 for a left cut, 1 for a right cut, 0 for a straight shot.
@@ -175,7 +183,7 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<
     };
     let open = open.chunks(depth.at_once).map(|b| (b, depth.enough));
     let beside = beside.chunks(depth.at_once).map(|b| (b, few));
-    for (batch, enough) in open.chain(beside) {
+    for (pairs, enough) in open.chain(beside) {
         if found.iter().all(|f| rich(f, wishes.balance, enough)) {
             break;
         }
@@ -187,11 +195,15 @@ pub(super) fn find(room: &Room<'_>, wishes: &Wishes, stop: &Stop) -> Result<Vec<
                 off: f.off(wishes.target(number)),
             })
             .collect();
-        let lies: Vec<Vec<Found>> = batch
+        let batch = Batch {
+            cues: &cues,
+            needs: &needs,
+        };
+        let lies: Vec<Vec<Found>> = pairs
             .par_iter()
             .map(|&(object, pocket)| {
                 stop.check()?;
-                Ok(from_lie(room, wishes, (object, pocket), (&cues, &needs)))
+                Ok(from_lie(room, wishes, object, pocket, &batch))
             })
             .collect::<Result<_, Stopped>>()?;
         for lie in lies {
@@ -226,9 +238,11 @@ fn rich(found: &Found, balance: Balance, enough: usize) -> bool {
 fn from_lie(
     room: &Room<'_>,
     wishes: &Wishes,
-    (object, pocket): (Position, PocketName),
-    (cues, needs): (&[Position], &[Need]),
+    object: Position,
+    pocket: PocketName,
+    batch: &Batch<'_>,
 ) -> Vec<Found> {
+    let Batch { cues, needs } = *batch;
     let mut out = vec![Found::default(); wishes.rungs];
     let Some(lie) = lie(room, wishes, object, pocket) else {
         return out;
@@ -255,14 +269,14 @@ fn from_lie(
             let wanted = |low: f64, high: f64| -> Vec<usize> {
                 (0..wishes.rungs)
                     .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
-                    .filter(|&k| needs[k].wants(&out[k], wishes.target(k), (low, high), most))
+                    .filter(|&k| needs[k].wants(&out[k], wishes.target(k), low..high, most))
                     .collect()
             };
             let wanted = if lie.is_beside_cushion() {
                 let (guess, off) = (room.guess(&lie, point), CUSHION_OFF * lie.cushion_share);
                 wanted(guess - off, guess + off)
             } else {
-                paces.wanted(room, &lie, (point, rough), &wanted)
+                paces.wanted(room, &lie, &rough, &wanted)
             };
             if wanted.is_empty() {
                 continue;
@@ -277,7 +291,7 @@ fn from_lie(
                 room,
                 wishes,
                 &tried,
-                rough.1 + lie.usual.acceptance.distance_m,
+                rough.travel_m + lie.usual.acceptance.distance_m,
             )
         {
             continue;
@@ -310,12 +324,13 @@ fn in_order(room: &Room<'_>, lie: &Lie, cues: &[Position]) -> Vec<(Position, Poi
 }
 
 /// Cut (rad) and travel (m) by geometry alone, where the cut may be in the range.
-fn worth_a_look(room: &Room<'_>, wishes: &Wishes, lie: &Lie, cue: Point) -> Option<(f64, f64)> {
+fn worth_a_look(room: &Room<'_>, wishes: &Wishes, lie: &Lie, cue: Point) -> Option<Rough> {
     // the cut at the target differs a little from that at the middle of the pocket
     const SLACK_RAD: f64 = 0.05;
-    let (cut, travel_m) = room.geometry(lie, cue)?;
+    let rough = room.geometry(lie, cue)?;
     let (from, to) = wishes.cuts_rad;
-    (cut >= from - SLACK_RAD && cut <= to + SLACK_RAD).then_some((cut, travel_m))
+    let is_wanted = rough.cut_rad >= from - SLACK_RAD && rough.cut_rad <= to + SLACK_RAD;
+    is_wanted.then_some(rough)
 }
 
 /// Whether cut, way and side are as wished.

@@ -58,6 +58,16 @@ pub(super) struct Lie {
     pub(super) cushion_share: f64,
 }
 
+/// A shot at the middle of the pocket, throw left out.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Rough {
+    pub(super) cue: Point,
+    /// Unsigned.
+    pub(super) cut_rad: f64,
+    /// The cue ball's way.
+    pub(super) travel_m: f64,
+}
+
 impl Lie {
     /// A cushion is in reach of the cue ball: a look then costs hundreds of times as much.
     pub(super) fn is_beside_cushion(&self) -> bool {
@@ -274,9 +284,9 @@ impl<'a> Room<'a> {
         super::place::locate(place, &self.gear.bed, self.object.plan_radius_m)
     }
 
-    /// Unsigned cut (rad) towards the middle of the pocket and the cue ball's way (m), before any
-    /// window; `None` where the cue ball cannot get behind the object ball.
-    pub(super) fn geometry(&self, lie: &Lie, cue: Point) -> Option<(f64, f64)> {
+    /// The shot at the middle of the pocket before any window; `None` where the cue ball cannot get behind
+    /// the object ball.
+    pub(super) fn geometry(&self, lie: &Lie, cue: Point) -> Option<Rough> {
         let ghost = self.ghost(lie);
         let contact_m = self.gear.contact_distance_m();
         let clear = |b: &Point| (*b - cue).hypot() >= contact_m;
@@ -289,9 +299,12 @@ impl<'a> Room<'a> {
             return None;
         }
         let (way, forward) = (ghost - cue, lie.at - ghost);
-        let cut = way.cross(forward).atan2(way.dot(forward)).abs();
-        let travel_m = way.hypot();
-        (travel_m >= NEAREST_TRAVEL_M).then_some((cut, travel_m))
+        let rough = Rough {
+            cue,
+            cut_rad: way.cross(forward).atan2(way.dot(forward)).abs(),
+            travel_m: way.hypot(),
+        };
+        (rough.travel_m >= NEAREST_TRAVEL_M).then_some(rough)
     }
 
     /// The ghost ball for the middle of the pocket.
@@ -330,11 +343,8 @@ impl<'a> Room<'a> {
     /// The same with what the pocket accepts at some pace; `None` where there is nothing worth
     /// playing.
     pub(super) fn tried_with(&self, lie: &Lie, accepted: &Accepted, cue: Point) -> Option<Tried> {
-        let acceptance = &accepted.acceptance;
         let played = self.played(lie, accepted, cue)?;
-        let opening_m =
-            acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share);
-        Some(self.counted(lie, (cue, opening_m, acceptance.pace_m_s), played))
+        Some(self.counted(lie, &accepted.acceptance, cue, played))
     }
 
     /// The shot from a cue-ball point past the obstacles; `None` where there is nothing worth playing.
@@ -345,7 +355,7 @@ impl<'a> Room<'a> {
             ..self.stroke
         };
         if lie.is_beside_cushion() {
-            return self.played_beside(lie, accepted, (cue, stroke));
+            return self.played_beside(lie, accepted, cue, &stroke);
         }
         let window = solve_with(self.gear, acceptance, lie.frame.to_pocket(cue), &stroke).ok()?;
         if spoilt(&window) {
@@ -374,15 +384,16 @@ impl<'a> Room<'a> {
         &self,
         lie: &Lie,
         accepted: &Accepted,
-        (cue, stroke): (Point, Stroke),
+        cue: Point,
+        stroke: &Stroke,
     ) -> Option<Played> {
         if let Some(set) = &accepted.set {
-            let shot = self.past_obstacles(set, cue, lie.at, &stroke)?;
+            let shot = self.past_obstacles(set, cue, lie.at, stroke)?;
             return as_played(&shot).filter(|p| !spoilt(&p.window));
         }
         let acceptance = &accepted.acceptance;
         let local = lie.frame.to_pocket(cue);
-        let plain = solve_with(self.gear, acceptance, local, &stroke).ok()?;
+        let plain = solve_with(self.gear, acceptance, local, stroke).ok()?;
         let placed = Placed {
             gear: self.gear,
             pocket: lie.pocket,
@@ -391,7 +402,7 @@ impl<'a> Room<'a> {
             others: &[],
             turned_rad: lie.frame.axis_rad,
         };
-        let (window, intervals) = match placed.beside(acceptance, &plain, local, &stroke) {
+        let (window, intervals) = match placed.beside(acceptance, &plain, local, stroke) {
             Some(found) => {
                 let spans = found.directions.spans();
                 let ends = spans.iter().map(|s| (s.from_rad, s.to_rad));
@@ -432,12 +443,7 @@ impl<'a> Room<'a> {
     }
 
     /// What a player makes of a shot from a stance.
-    fn counted(
-        &self,
-        lie: &Lie,
-        (cue, opening_m, pace_m_s): (Point, f64, f64),
-        played: Played,
-    ) -> Tried {
+    fn counted(&self, lie: &Lie, acceptance: &Acceptance, cue: Point, played: Played) -> Tried {
         let window = &played.window;
         let balls = std::iter::once(lie.at).chain(self.obstacles.iter().copied());
         let stance = self.reach.map(|reach| {
@@ -459,8 +465,8 @@ impl<'a> Room<'a> {
         let sigma_rad = spread(arm_times);
         Tried {
             chance: chance(&played.intervals, sigma_rad, player.bias_rad),
-            pace_m_s,
-            opening_m,
+            pace_m_s: acceptance.pace_m_s,
+            opening_m: acceptance.effective_size_m(&acceptance.drop) / (1.0 - played.blocked_share),
             sigma_rad,
             arm_times,
             stance_factor: sigma_rad / spread(1.0),
@@ -520,27 +526,27 @@ impl<'a> Room<'a> {
             true => None,
             false => Some(self.left_open(shot)?.intervals_rad()),
         };
-        let at = (cue, object, shot.pocket);
-        self.exact_at(at, (shot.pace_m_s, shot.arm_times), left.as_deref())
-    }
-
-    /// The same from a cue-ball point, with the directions that obstacles leave.
-    pub(super) fn exact_at(
-        &self,
-        (cue, object, pocket): (Point, Point, PocketName),
-        (pace_m_s, arm_times): (f64, f64),
-        left: Option<&[(f64, f64)]>,
-    ) -> Option<f64> {
         let bed = BedShot {
             cue,
             object,
-            pocket,
+            pocket: shot.pocket,
         };
+        self.exact_at(&bed, shot.pace_m_s, shot.arm_times, left.as_deref())
+    }
+
+    /// The same of places on the bed, with the directions that obstacles leave.
+    pub(super) fn exact_at(
+        &self,
+        bed: &BedShot,
+        pace_m_s: f64,
+        arm_times: f64,
+        left: Option<&[(f64, f64)]>,
+    ) -> Option<f64> {
         let stroke = Stroke {
             pace_m_s,
             ..self.stroke
         };
-        let shot = Shot::on_bed(self.gear, &bed, stroke).ok()?;
+        let shot = Shot::on_bed(self.gear, bed, stroke).ok()?;
         let solution = solve(self.gear, &shot).ok()?;
         let aimed = Aimed {
             arm_times,

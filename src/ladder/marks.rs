@@ -19,7 +19,7 @@ use crate::gear::Gear;
 use crate::pocket::PocketName;
 use crate::stop::Stop;
 use crate::units::{Coordinate, Position};
-use crate::window::Stroke;
+use crate::window::{BedShot, Stroke};
 
 /// Marks are set to the nearest of these, m: 5 mm (assumption: what a tape and a hand can do).
 pub const TAPE_M: f64 = 0.005;
@@ -128,9 +128,14 @@ pub fn marks_until(
         .flat_map(|o| pockets.iter().map(move |p| (*o, *p)))
         .collect();
     let rooms: Vec<Room<'_>> = students.iter().map(|s| room.of(s.aims())).collect();
+    let group = Group {
+        rooms: &rooms,
+        students,
+        wishes,
+    };
     let mut tries: Vec<Try> = pairs
         .par_iter()
-        .flat_map_iter(|&(object, pocket)| on_lie(&rooms, students, (wishes, stop), object, pocket))
+        .flat_map_iter(|&(object, pocket)| on_lie(&group, object, pocket, stop))
         .collect();
     stop.check()?;
     tries.sort_by(|a, b| b.worth.total_cmp(&a.worth));
@@ -175,10 +180,16 @@ fn exact(rooms: &[Room<'_>], wishes: &MarksWishes, mut marks: Marks) -> Result<M
             continue;
         };
         let unit = (mark.at - from).normalize();
-        let stroke = (room.stroke.pace_m_s, 1.0);
-        let whole = |d: f64| room.exact_at((from + unit * d, from, pocket), stroke, None);
+        let whole = |d: f64| {
+            let bed = BedShot {
+                cue: from + unit * d,
+                object: from,
+                pocket,
+            };
+            room.exact_at(&bed, room.stroke.pace_m_s, 1.0, None)
+        };
         let longest_m = longest_m(room, from, unit);
-        let (exact_m, exact_chance) = settled(&whole, wishes.chance, (mark.exact_m, longest_m));
+        let (exact_m, exact_chance) = settled(&whole, wishes.chance, mark.exact_m, longest_m);
         if (exact_chance - wishes.chance).abs() > EXACT {
             let what = if exact_m <= NEAREST_M {
                 "even the nearest mark is"
@@ -207,7 +218,8 @@ fn exact(rooms: &[Room<'_>], wishes: &MarksWishes, mut marks: Marks) -> Result<M
 fn settled(
     whole: &impl Fn(f64) -> Option<f64>,
     chance: f64,
-    (guess_m, longest_m): (f64, f64),
+    guess_m: f64,
+    longest_m: f64,
 ) -> (f64, f64) {
     let at = |d: f64| whole(d).unwrap_or(0.0);
     let (mut d, mut now) = (guess_m, at(guess_m));
@@ -254,6 +266,14 @@ fn half_diamonds() -> Vec<Position> {
         .collect()
 }
 
+/// Whom marks are for, and what is wished of them.
+struct Group<'a> {
+    /// One of each student.
+    rooms: &'a [Room<'a>],
+    students: &'a [Student],
+    wishes: &'a MarksWishes,
+}
+
 /// A string tried: better when everybody has a mark, then when the nearest place leaves something to
 /// spare, then when the marks are farther apart.
 #[derive(Debug)]
@@ -263,14 +283,8 @@ struct Try {
 }
 
 /// All strings from one object ball.
-fn on_lie(
-    rooms: &[Room<'_>],
-    students: &[Student],
-    (wishes, stop): (&MarksWishes, &Stop),
-    object: Position,
-    pocket: PocketName,
-) -> Vec<Try> {
-    let room = &rooms[0];
+fn on_lie(group: &Group<'_>, object: Position, pocket: PocketName, stop: &Stop) -> Vec<Try> {
+    let room = &group.rooms[0];
     let lie = room
         .object_point(object)
         .and_then(|at| room.lie(at, pocket));
@@ -286,9 +300,8 @@ fn on_lie(
                 return None;
             }
             let line = line(room, &lie, towards)?;
-            let cut = room.geometry(&lie, line.at(0.5 * line.longest_m))?.0;
-            (cut <= THINNEST_RAD)
-                .then(|| on_line(rooms, students, wishes, &line, (object, towards)))
+            let middle = room.geometry(&lie, line.at(0.5 * line.longest_m))?;
+            (middle.cut_rad <= THINNEST_RAD).then(|| on_line(group, &line, object, towards))
         })
         .collect()
 }
@@ -363,13 +376,12 @@ fn longest_m(room: &Room<'_>, from: Point, unit: kurbo::Vec2) -> f64 {
     to(from.x, bed.length_m, unit.x).min(to(from.y, bed.width_m, unit.y))
 }
 
-fn on_line(
-    rooms: &[Room<'_>],
-    students: &[Student],
-    wishes: &MarksWishes,
-    line: &Line<'_>,
-    (object, towards): (Position, Position),
-) -> Try {
+fn on_line(group: &Group<'_>, line: &Line<'_>, object: Position, towards: Position) -> Try {
+    let Group {
+        rooms,
+        students,
+        wishes,
+    } = *group;
     let mut marks: Vec<Mark> = Vec::with_capacity(students.len());
     let mut short = 0.0;
     let mut spare = f64::INFINITY;

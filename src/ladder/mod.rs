@@ -39,7 +39,7 @@ pub use pick::{Ladder, Rung, SET_OFF_M, ladder, ladder_until, left_open};
 pub use place::{grid, in_diamonds, mirrored, quarter, string_end};
 pub use request::{LadderRequest, MOST_RUNGS, chance_of_makes};
 pub use rotation::{Turn, rotation};
-pub use spot::{Spot, spot, wins};
+pub use spot::{Racer, Spot, spot, wins};
 pub use students::{Student, students};
 pub use why::{Harder, harder};
 pub use wishes::{Balance, Topic, Wishes};

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use kurbo::Point;
 
-use super::lie::{Accepted, Lie, Room, Tried};
+use super::lie::{Accepted, Lie, Room, Rough, Tried};
 use crate::layout::OVER_BALL;
 use crate::player::{AimError, chance};
 use crate::window::contact_speed_m_s;
@@ -27,8 +27,9 @@ impl Room<'_> {
     }
 
     /// The pace a stroke leaves at the pocket at this throw-free cut, as if throw took no speed.
-    fn rough_pace_m_s(&self, lie: &Lie, (cut_rad, travel_m): (f64, f64)) -> Option<f64> {
-        self.own_pace_m_s(lie, self.gear.passed_on() * cut_rad.cos(), travel_m)
+    fn rough_pace_m_s(&self, lie: &Lie, rough: &Rough) -> Option<f64> {
+        let share = self.gear.passed_on() * rough.cut_rad.cos();
+        self.own_pace_m_s(lie, share, rough.travel_m)
     }
 
     /// The pace a stroke leaves at the pocket: what the cue ball keeps until contact, the share of it
@@ -44,9 +45,10 @@ impl Room<'_> {
     /// Lowest and highest chance guessed from the opening and the angle alone: a direction of the
     /// cue ball moves the object ball's by the travel over two radii times the cosine of the cut.
     /// Lower by a raised cue, and down to 0 by balls in the way, which are not looked at.
-    fn rough_chances(&self, accepted: &Accepted, (cut_rad, travel_m): (f64, f64)) -> (f64, f64) {
+    fn rough_chances(&self, accepted: &Accepted, rough: &Rough) -> (f64, f64) {
+        let travel_m = rough.travel_m;
         let opening = accepted.acceptance.pieces.measure_rad();
-        let half = 0.5 * opening * self.gear.contact_distance_m() * cut_rad.cos() / travel_m;
+        let half = 0.5 * opening * self.gear.contact_distance_m() * rough.cut_rad.cos() / travel_m;
         let speed = self.start_m_s.unwrap_or(accepted.acceptance.pace_m_s);
         let of = |player: &AimError, arm_times: f64| {
             let sigma = player.with_arm_times(arm_times).sigma_rad(travel_m, speed);
@@ -61,7 +63,7 @@ impl Room<'_> {
 
     /// What the pocket accepts at the pace that the stroke gives a shot, and the shot at it.
     pub(super) fn settled(&self, lie: &Lie, cue: Point) -> Option<(Accepted, Tried)> {
-        let mut pace = self.rough_pace_m_s(lie, self.geometry(lie, cue)?)?;
+        let mut pace = self.rough_pace_m_s(lie, &self.geometry(lie, cue)?)?;
         let mut last = None;
         for _ in 0..PACE_TRIES {
             let accepted = self.accepted(lie.at, lie.pocket, &lie.frame, pace)?;
@@ -94,7 +96,7 @@ impl Paces {
         &mut self,
         room: &Room<'_>,
         lie: &Lie,
-        (cue, rough): (Point, (f64, f64)),
+        rough: &Rough,
         wanted: &dyn Fn(f64, f64) -> Vec<usize>,
     ) -> Vec<usize> {
         let none = Vec::new;
@@ -109,7 +111,7 @@ impl Paces {
         if wanted(low - GUESS_OFF[0], high + GUESS_OFF[0]).is_empty() {
             return none();
         }
-        let Some(nearest) = room.tried_with(lie, accepted, cue).map(|t| t.chance) else {
+        let Some(nearest) = room.tried_with(lie, accepted, rough.cue).map(|t| t.chance) else {
             return none();
         };
         if wanted(nearest - GUESS_OFF[1], nearest + GUESS_OFF[1]).is_empty() {
@@ -117,7 +119,7 @@ impl Paces {
         }
         let next = step.round() + (step - step.round()).signum();
         let other = self.at(room, lie, next);
-        let other = other.and_then(|a| room.tried_with(lie, a, cue));
+        let other = other.and_then(|a| room.tried_with(lie, a, rough.cue));
         let guess = other.map_or(nearest, |t| {
             nearest + (t.chance - nearest) * (step - step.round()).abs()
         });

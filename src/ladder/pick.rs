@@ -79,13 +79,13 @@ pub fn ladder_until(gear: &Gear, wishes: &Wishes, stop: &Stop) -> Result<Ladder,
     let found = find(&room, wishes, stop)?;
     let mut rng = Pcg64::seed_from_u64(wishes.seed ^ 0x5eed);
     let mut rungs: Vec<Rung> = Vec::with_capacity(wishes.rungs);
-    for (number, found) in found.iter().enumerate() {
+    for found in &found {
         stop.check()?;
-        let ranked = ranked(&room, wishes, (number, found), &rungs, &mut rng);
-        let target = wishes.target(number);
+        let ranked = ranked(&room, wishes, found, &rungs, &mut rng);
+        let target = wishes.target(rungs.len());
         let (shot, set_off) =
             steadiest(&room, wishes, &ranked, target).ok_or_else(|| no_shot(wishes))?;
-        let steady = stays(set_off, target, wishes.step());
+        let steady = stays(set_off.0, set_off.1, target, wishes.step());
         let last = rungs.last().map(|r| &r.shot);
         rungs.push(Rung {
             target,
@@ -139,11 +139,11 @@ fn no_shot(wishes: &Wishes) -> LadderError {
     LadderError::NoShot { wishes: words }
 }
 
-/// Candidates for a rung, best first.
+/// Candidates for the rung after those before it, best first.
 fn ranked(
     room: &Room<'_>,
     wishes: &Wishes,
-    (number, found): (usize, &Found),
+    found: &Found,
     before: &[Rung],
     rng: &mut Pcg64,
 ) -> Vec<Scored> {
@@ -154,6 +154,7 @@ fn ranked(
             .fold(f64::INFINITY, f64::min)
     };
     let wanted = wanted_side(wishes.balance, before);
+    let target = wishes.target(before.len());
     let mut scored: Vec<(f64, Scored)> = Vec::with_capacity(found.near.len());
     for s in &found.near {
         let noise: f64 = rng.random();
@@ -161,7 +162,7 @@ fn ranked(
         if apart <= 0.0 {
             continue;
         }
-        let off = (s.chance - wishes.target(number)).abs() / NEAR_ENOUGH;
+        let off = (s.chance - target).abs() / NEAR_ENOUGH;
         let wrong_side = f64::from(u8::from(wanted != 0 && side(s.cut_rad) == -wanted));
         // one unit: as far off as is allowed, or as like another rung as can be (assumption)
         let far = idle(room, s);
@@ -249,7 +250,7 @@ fn steadiest(
             }
             continue;
         }
-        if stays(range, target, wishes.step()) {
+        if stays(range.0, range.1, target, wishes.step()) {
             return Some((shot, range));
         }
         if best.is_none_or(|(_, least)| worst(range) < worst(least)) {
@@ -260,7 +261,7 @@ fn steadiest(
 }
 
 /// Whether chances in this range are nearer to this rung than to any other.
-fn stays((low, high): (f64, f64), target: f64, step: f64) -> bool {
+fn stays(low: f64, high: f64, target: f64, step: f64) -> bool {
     let half = 0.5 * step;
     low >= target - half && high <= target + half
 }
@@ -279,7 +280,7 @@ fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
         .lie(object, shot.pocket)
         .is_some_and(|lie| lie.is_beside_cushion())
     {
-        return set_off_beside(room, shot, (object, cue), &pushes);
+        return set_off_beside(room, shot, object, cue, &pushes);
     }
     pushes
         .par_iter()
@@ -298,7 +299,8 @@ fn set_off(room: &Room<'_>, shot: &Scored) -> (f64, f64) {
 fn set_off_beside(
     room: &Room<'_>,
     shot: &Scored,
-    (object, cue): (kurbo::Point, kurbo::Point),
+    object: kurbo::Point,
+    cue: kurbo::Point,
     pushes: &[kurbo::Vec2],
 ) -> (f64, f64) {
     let mut ends: [Option<(f64, Lie, kurbo::Point)>; 2] = [None, None];

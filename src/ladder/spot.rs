@@ -30,21 +30,29 @@ pub struct Spot {
     pub level_wins: f64,
 }
 
-/// Chance that a player of chance `a` who needs `need_a` makes is there before one of chance `b`
-/// who needs `need_b`, trying in turn; half of the races begin with each.
+/// Who tries a shot in a race.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Racer {
+    /// To make it.
+    pub chance: f64,
+    /// Makes still needed to win.
+    pub needs: u32,
+}
+
+/// Chance that racer `a` is there before racer `b`, trying in turn; half of the races begin with each.
 #[must_use]
-pub fn wins((a, need_a): (f64, u32), (b, need_b): (f64, u32)) -> f64 {
-    if need_a == 0 {
+pub fn wins(a: Racer, b: Racer) -> f64 {
+    if a.needs == 0 {
         return 1.0;
     }
-    if need_b == 0 {
+    if b.needs == 0 {
         return 0.0;
     }
     let mut total = 0.0;
     let (mut a_before, mut b_before) = (0.0, 0.0);
     for t in 1..=MOST_TRIES {
-        let a_now = at_least(need_a, t, a);
-        let b_now = at_least(need_b, t, b);
+        let a_now = at_least(a.needs, t, a.chance);
+        let b_now = at_least(b.needs, t, b.chance);
         // A gets there with try t: B must not be there after t−1 tries when A began, after t when B did.
         total += (a_now - a_before) * (1.0 - 0.5 * (b_before + b_now));
         if (1.0 - a_now) * (1.0 - b_now) < UNDECIDED {
@@ -74,7 +82,17 @@ pub fn spot(weaker: f64, stronger: f64, race: u32) -> Result<Spot, LadderError> 
             makes: 10.0 * weaker,
         });
     }
-    let with = |start: u32| wins((weaker, race - start), (stronger, race));
+    let with = |start: u32| {
+        let ahead = Racer {
+            chance: weaker,
+            needs: race - start,
+        };
+        let behind = Racer {
+            chance: stronger,
+            needs: race,
+        };
+        wins(ahead, behind)
+    };
     let level_wins = with(0);
     let mut best = (0, level_wins);
     for start in 1..race {

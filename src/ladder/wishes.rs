@@ -63,7 +63,8 @@ impl Topic {
         self,
         kind: PocketKind,
         off_square_rad: f64,
-        (cut_rad, way_diamonds): (f64, f64),
+        cut_rad: f64,
+        way_diamonds: f64,
     ) -> bool {
         self.wants_pocket(kind)
             && self.wants_way(off_square_rad)

@@ -62,7 +62,7 @@ pub fn chance_over_speeds(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>
 /// The chance of a shot over the speeds of the player's stroke.
 pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f64 {
     if let (Family::Direct, Some(window)) = (shot.family, shot.window())
-        && let Some(chance) = direct((table, table), shot, window, plays)
+        && let Some(chance) = direct(table, table, shot, window, plays)
     {
         return chance;
     }
@@ -117,7 +117,8 @@ pub(super) fn as_intended(table: &Table<'_>, candidate: &Candidate, plays: &Play
 /// the second is as assumed: what others take is known of the directions that drop there, and where the
 /// first takes more, nothing is known to stand.
 fn direct(
-    (table, assumed): (&Table<'_>, &Table<'_>),
+    table: &Table<'_>,
+    assumed: &Table<'_>,
     candidate: &Candidate,
     window: &AimWindow,
     plays: &Plays<'_>,
@@ -175,22 +176,22 @@ fn made_at(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>, share: f64) -
     };
     let speed_m_s = forward.cue_speed_m_s();
     let sigma_rad = shot.sigma_at_rad(plays.aims, plays.arm_factor, speed_m_s);
-    let makes = followed(&forward, (sigma_rad, plays.aims.bias_rad));
+    let makes = followed(&forward, sigma_rad, plays.aims.bias_rad);
     chance(&makes.intervals_rad(), sigma_rad, plays.aims.bias_rad)
 }
 
 /// Directions that make a shot, found by following them, within 5 σ of where the player aims.
-fn followed(forward: &Forward<'_>, spread: (f64, f64)) -> Directions<()> {
+fn followed(forward: &Forward<'_>, sigma_rad: f64, bias_rad: f64) -> Directions<()> {
     let shot = forward.candidate();
-    let half = SIGMAS * spread.0;
+    let half = SIGMAS * sigma_rad;
     let mut stations: Vec<f64> = (0..=STATIONS)
-        .map(|k| spread.1 + half * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
+        .map(|k| bias_rad + half * (2.0 * f64::from(k) / f64::from(STATIONS) - 1.0))
         .collect();
     for span in shot.directions.spans() {
         let beside = [span.from_rad, span.to_rad]
             .into_iter()
             .flat_map(|edge| [edge - BESIDE_RAD, edge + BESIDE_RAD]);
-        stations.extend(beside.filter(|a| (a - spread.1).abs() < half));
+        stations.extend(beside.filter(|a| (a - bias_rad).abs() < half));
     }
     stations.sort_by(f64::total_cmp);
     let makes = |delta: f64| forward.makes(delta).map(|_| ());
@@ -228,7 +229,7 @@ pub(crate) fn ranged(
         let assumed = tables.get(tables.len() / 2);
         let on = |table| {
             let window = shot.window()?;
-            direct((table, assumed?), shot, window, plays)
+            direct(table, assumed?, shot, window, plays)
         };
         let on = |table| on(table).unwrap_or_else(|| made(table, shot, plays));
         tables.par_iter().map(on).collect()

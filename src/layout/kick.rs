@@ -12,7 +12,7 @@ use super::candidate::{Candidate, Family, Unseen, Way};
 use super::obstruct::{EDGE_RAD, circle, spans_of, turn_rad};
 use super::table::{DropSet, Table};
 use crate::contact::{Pair, aftermath};
-use crate::directions::{Directions, Span};
+use crate::directions::{Directions, Sample, Span};
 use crate::motion::{BallState, End, Feature, FeatureKind, Step, straight_hit, trace};
 use crate::pocket::How;
 
@@ -57,7 +57,7 @@ pub fn kicks(
 ) -> Vec<Candidate> {
     let kicker = Kicker::new(table, speed_m_s);
     let stations = circle(STATIONS, &|a| kicker.look(a));
-    let looks: Vec<Seen> = stations.par_iter().map(|&a| (a, kicker.look(a))).collect();
+    let looks: Vec<Seen> = stations.par_iter().map(|&a| kicker.sample(a)).collect();
     let steady: Vec<Steady> = looks
         .par_windows(2)
         .flat_map_iter(|pair| kicker.steady(pair[0], pair[1]))
@@ -76,12 +76,12 @@ pub fn kicks(
 }
 
 /// A direction and what it did.
-type Seen = (f64, Option<Look>);
+type Seen = Sample<Option<Look>>;
 
 /// Two directions between which the same ball is met off the same rails.
 struct Steady {
-    lo: (f64, Look),
-    hi: (f64, Look),
+    lo: Sample<Look>,
+    hi: Sample<Look>,
 }
 
 struct Kicker<'a> {
@@ -171,21 +171,33 @@ impl<'a> Kicker<'a> {
     }
 
     fn split(&self, lo: Seen, hi: Seen, out: &mut Vec<Steady>) {
-        let same = match (&lo.1, &hi.1) {
+        let same = match (&lo.found, &hi.found) {
             (None, None) => return,
             (Some(a), Some(b)) => a.met == b.met,
             _ => false,
         };
-        if let (true, Some(a), Some(b)) = (same, lo.1, hi.1) {
+        if let (true, Some(a), Some(b)) = (same, lo.found, hi.found) {
             out.push(Steady {
-                lo: (lo.0, a),
-                hi: (hi.0, b),
+                lo: Sample {
+                    at: lo.at,
+                    found: a,
+                },
+                hi: Sample {
+                    at: hi.at,
+                    found: b,
+                },
             });
-        } else if hi.0 - lo.0 > EDGE_RAD {
-            let middle = 0.5 * (lo.0 + hi.0);
-            let seen = (middle, self.look(middle));
+        } else if hi.at - lo.at > EDGE_RAD {
+            let seen = self.sample(0.5 * (lo.at + hi.at));
             self.split(lo, seen, out);
             self.split(seen, hi, out);
+        }
+    }
+
+    fn sample(&self, direction_rad: f64) -> Seen {
+        Sample {
+            at: direction_rad,
+            found: self.look(direction_rad),
         }
     }
 
@@ -199,16 +211,16 @@ impl<'a> Kicker<'a> {
         };
         let mut found: Vec<Span<How>> = Vec::new();
         let mut stations = Vec::new();
-        for part in steady.iter().filter(|p| p.lo.1.met.ball == set.ball) {
-            let (lo, hi) = (part.lo.0, part.hi.0);
+        for part in steady.iter().filter(|p| p.lo.found.met.ball == set.ball) {
+            let (lo, hi) = (part.lo.at, part.hi.at);
             stations.clear();
             for span in set.open.spans() {
                 for edge in [span.from_rad, span.to_rad] {
-                    stations.extend(self.crossing(base + edge, (lo, &part.lo.1), (hi, &part.hi.1)));
+                    stations.extend(self.crossing(base + edge, &part.lo, &part.hi));
                 }
             }
             let inside = |look: &Look| set.open.tag_at(turn_rad(base, look.object_rad)).is_some();
-            if stations.is_empty() && !inside(&part.lo.1) && !inside(&part.hi.1) {
+            if stations.is_empty() && !inside(&part.lo.found) && !inside(&part.hi.found) {
                 continue;
             }
             stations.extend([lo, hi]);
@@ -244,13 +256,13 @@ impl<'a> Kicker<'a> {
     }
 
     /// Where the object ball leaves along `wanted_rad` between two neighbours.
-    fn crossing(&self, wanted_rad: f64, lo: (f64, &Look), hi: (f64, &Look)) -> Option<f64> {
+    fn crossing(&self, wanted_rad: f64, lo: &Sample<Look>, hi: &Sample<Look>) -> Option<f64> {
         let off = |look: &Look| turn_rad(wanted_rad, look.object_rad);
-        let (at_lo, at_hi) = (off(lo.1), off(hi.1));
+        let (at_lo, at_hi) = (off(&lo.found), off(&hi.found));
         if at_lo * at_hi > 0.0 || (at_lo - at_hi).abs() > std::f64::consts::PI {
             return None;
         }
-        let (mut a, mut b) = (lo.0, hi.0);
+        let (mut a, mut b) = (lo.at, hi.at);
         for _ in 0..HALVINGS {
             let middle = 0.5 * (a + b);
             let look = self.look(middle)?;

@@ -123,6 +123,15 @@ pub(crate) fn without(layout: &Layout, gone: usize) -> Layout {
     }
 }
 
+/// The ball to be played next, and where.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NextBall {
+    /// Index among the balls of the layout.
+    pub ball: usize,
+    /// The pocket.
+    pub pocket: PocketName,
+}
+
 /// The leave map of a direct shot for a next ball and pocket.
 ///
 /// # Errors
@@ -130,11 +139,11 @@ pub(crate) fn without(layout: &Layout, gone: usize) -> Layout {
 pub fn leave_map(
     table: &Table<'_>,
     candidate: &Candidate,
-    next: (usize, PocketName),
+    next: NextBall,
     options: &ChooseOptions,
     columns: u32,
 ) -> Result<Option<LeaveMap>, AcceptanceError> {
-    let Some(after) = Next::new(table, candidate.ball, next.0, next.1, options)? else {
+    let Some(after) = Next::new(table, candidate.ball, next.ball, next.pocket, options)? else {
         return Ok(None);
     };
     let bed = &table.gear.bed;
@@ -169,8 +178,8 @@ pub fn leave_map(
         .filter_map(|hit| resting_area(table, set.as_ref()?, hit, &after))
         .collect();
     Ok(Some(LeaveMap {
-        next_ball: next.0,
-        next_pocket: next.1,
+        next_ball: next.ball,
+        next_pocket: next.pocket,
         columns,
         rows,
         cells,

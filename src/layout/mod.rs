@@ -55,7 +55,7 @@ pub use file::{Ball, Layout};
 pub use follow::FollowUp;
 pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
-pub use leave::{LeaveCell, LeaveMap, RestingArea, leave_map};
+pub use leave::{LeaveCell, LeaveMap, NextBall, RestingArea, leave_map};
 pub use legal::LeastBad;
 pub use miss::MissLeave;
 pub(crate) use obstruct::{sector, turn_rad};

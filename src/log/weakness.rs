@@ -161,6 +161,6 @@ fn topics(tried: &ShotTried, gears: &mut Gears) -> Vec<Topic> {
     let cut_rad = windows.cut_deg.to_radians();
     Topic::ALL
         .into_iter()
-        .filter(|t| t.covers(shot.frame.kind, away.atan2(), (cut_rad, way_diamonds)))
+        .filter(|t| t.covers(shot.frame.kind, away.atan2(), cut_rad, way_diamonds))
         .collect()
 }

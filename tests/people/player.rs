@@ -213,19 +213,19 @@ fn chance_does_not_care_how_a_window_is_cut_up() {
 #[test]
 fn best_aim_turns_towards_the_room_and_against_the_bias() {
     // One interval: its middle is best, whatever the spread; a bias is turned against.
-    let best = best_aim((-0.01, 0.02), &[(-0.01, 0.02)], 0.02, 0.0);
+    let best = best_aim(-0.01..0.02, &[(-0.01, 0.02)], 0.02, 0.0);
     assert_relative_eq!(best.shift_rad, 0.005, epsilon = 1e-9);
     assert!(best.gain > 0.0);
-    let leaning = best_aim((-0.01, 0.02), &[(-0.01, 0.02)], 0.02, 0.003);
+    let leaning = best_aim(-0.01..0.02, &[(-0.01, 0.02)], 0.02, 0.003);
     assert_relative_eq!(leaning.shift_rad, 0.002, epsilon = 1e-9);
     assert_relative_eq!(leaning.chance, best.chance, max_relative = EXACT);
     // A jaw part on one side draws the aim to it, but not out of the clean part.
     let window = [(-0.01, 0.01), (0.01, 0.05)];
-    let drawn = best_aim(window[0], &window, 0.02, 0.0);
+    let drawn = best_aim(window[0].0..window[0].1, &window, 0.02, 0.0);
     assert_relative_eq!(drawn.shift_rad, 0.01, epsilon = 1e-9);
     // Against a plain scan.
     let window = [(-0.012, 0.009), (0.011, 0.013)];
-    let best = best_aim(window[0], &window, 0.006, 0.0);
+    let best = best_aim(window[0].0..window[0].1, &window, 0.006, 0.0);
     let scanned = (-1200..=900)
         .map(|i| chance(&window, 0.006, f64::from(i) * 1e-5))
         .fold(0.0_f64, f64::max);

@@ -4,9 +4,12 @@
 //! come sorted and disjoint (touching is allowed). Pace and collisions are inside the window
 //! already; what is left here is the Normal error of the aim.
 
+use std::ops::Range;
+
 use serde::Serialize;
 
 use super::normal::{between, density};
+use crate::directions::Sample;
 
 /// Points at which the slope of the chance is looked at before its zeros are bracketed. A
 /// window has a handful of intervals, so its chance has no finer structure than this.
@@ -66,7 +69,7 @@ pub struct BestAim {
 /// accurate to 1e-9 of the clean interval's width.
 #[must_use]
 pub fn best_aim(
-    clean_rad: (f64, f64),
+    clean_rad: Range<f64>,
     intervals_rad: &[(f64, f64)],
     sigma_rad: f64,
     bias_rad: f64,
@@ -78,13 +81,13 @@ pub fn best_aim(
             .sum()
     };
     let worth = |mean: f64| chance(intervals_rad, sigma_rad, mean);
-    let width = clean_rad.1 - clean_rad.0;
+    let width = clean_rad.end - clean_rad.start;
     #[expect(clippy::cast_precision_loss, reason = "a small count")]
-    let node = |i: usize| clean_rad.0 + width * i as f64 / SCAN as f64;
-    let mut best = [clean_rad.0, clean_rad.1]
+    let node = |i: usize| clean_rad.start + width * i as f64 / SCAN as f64;
+    let mut best = [clean_rad.start, clean_rad.end]
         .map(|mean| (mean, worth(mean)))
         .into_iter()
-        .fold((clean_rad.0, f64::NEG_INFINITY), |a, b| {
+        .fold((clean_rad.start, f64::NEG_INFINITY), |a, b| {
             if b.1 > a.1 { b } else { a }
         });
     for i in 0..SCAN {
@@ -96,8 +99,14 @@ pub fn best_aim(
             let top = if slope_left > 0.0 && slope_right < 0.0 {
                 find_root(
                     falling,
-                    (left, -slope_left),
-                    (right, -slope_right),
+                    Sample {
+                        at: left,
+                        found: -slope_left,
+                    },
+                    Sample {
+                        at: right,
+                        found: -slope_right,
+                    },
                     SHIFT_SHARE * width,
                 )
             } else if slope_left > 0.0 {
@@ -121,12 +130,13 @@ pub fn best_aim(
 /// Root of a function that rises through zero between two points with known values.
 pub(crate) fn find_root(
     f: impl FnMut(f64) -> f64,
-    low: (f64, f64),
-    high: (f64, f64),
+    low: Sample<f64>,
+    high: Sample<f64>,
     accuracy: f64,
 ) -> f64 {
-    let k1 = 0.2 / (high.0 - low.0);
-    kurbo::common::solve_itp(f, low.0, high.0, accuracy, 1, k1, low.1, high.1)
+    let (a, b) = (low.at, high.at);
+    let k1 = 0.2 / (b - a);
+    kurbo::common::solve_itp(f, a, b, accuracy, 1, k1, low.found, high.found)
 }
 
 /// The chance in words: "7 in 10", with honest words at the edges.
@@ -182,43 +192,51 @@ pub fn equal_straight(
     mut straight_chance: impl FnMut(f64) -> f64,
 ) -> EqualStraight {
     let mut short_of = |ln_x: f64| chance - straight_chance(ln_x.exp());
-    let low = (shortest_m.ln(), short_of(shortest_m.ln()));
-    if low.1 > 0.0 {
+    let mut sample = |ln_x: f64| Sample {
+        at: ln_x,
+        found: short_of(ln_x),
+    };
+    let low = sample(shortest_m.ln());
+    if low.found > 0.0 {
         return EqualStraight::EasierThanAny;
     }
-    let high = (longest_m.ln(), short_of(longest_m.ln()));
+    let high = sample(longest_m.ln());
     root_between(low, high, LN_X, short_of)
 }
 
-/// The same between two distances whose chances are known, `(X, chance)`, to `accuracy` in ln X.
+/// The same between two distances whose chances are known, to `accuracy` in ln X.
 pub(crate) fn equal_between(
     chance: f64,
-    (near, far): ((f64, f64), (f64, f64)),
+    near: Sample<f64>,
+    far: Sample<f64>,
     accuracy: f64,
     mut straight_chance: impl FnMut(f64) -> f64,
 ) -> EqualStraight {
-    let short = |(x, p): (f64, f64)| (x.ln(), chance - p);
+    let short = |straight: Sample<f64>| Sample {
+        at: straight.at.ln(),
+        found: chance - straight.found,
+    };
     root_between(short(near), short(far), accuracy, |ln_x: f64| {
         chance - straight_chance(ln_x.exp())
     })
 }
 
 fn root_between(
-    low: (f64, f64),
-    high: (f64, f64),
+    low: Sample<f64>,
+    high: Sample<f64>,
     accuracy: f64,
     short_of: impl FnMut(f64) -> f64,
 ) -> EqualStraight {
-    if low.1 > 0.0 {
+    if low.found > 0.0 {
         return EqualStraight::EasierThanAny;
     }
-    if high.1 < 0.0 {
+    if high.found < 0.0 {
         return EqualStraight::BeyondTable;
     }
-    let ln_x = if low.1 >= 0.0 {
-        low.0
-    } else if high.1 <= 0.0 {
-        high.0
+    let ln_x = if low.found >= 0.0 {
+        low.at
+    } else if high.found <= 0.0 {
+        high.at
     } else {
         find_root(short_of, low, high, accuracy)
     };

@@ -317,7 +317,8 @@ impl<'a> Aimed<'a> {
     pub fn intervals_rad(&self, share: f64) -> Vec<(f64, f64)> {
         let intended = self.brought(1.0).map_or(0.0, |b| b.off_rad);
         self.intervals_of(
-            (&Mouth::new(self.gear, self.shot), self.beside().as_ref()),
+            &Mouth::new(self.gear, self.shot),
+            self.beside().as_ref(),
             intended,
             share,
         )
@@ -330,7 +331,8 @@ impl<'a> Aimed<'a> {
 
     fn intervals_of(
         &self,
-        (mouth, beside): (&Mouth, Option<&RefCell<BesideRail<'_>>>),
+        mouth: &Mouth,
+        beside: Option<&RefCell<BesideRail<'_>>>,
         intended_rad: f64,
         share: f64,
     ) -> Vec<(f64, f64)> {
@@ -563,11 +565,10 @@ impl Held<'_> {
         }
         let intervals = match self.aimed.acceptance.filter(|_| self.beside.is_none()) {
             Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
-            _ => self.aimed.intervals_of(
-                (&self.mouth, self.beside.as_ref()),
-                self.intended_rad,
-                share,
-            ),
+            _ => {
+                self.aimed
+                    .intervals_of(&self.mouth, self.beside.as_ref(), self.intended_rad, share)
+            }
         };
         self.spread(share).caught(&intervals, &self.player)
     }

@@ -6,6 +6,7 @@ use super::aim_error::AimError;
 use super::caught::{BestAim, EqualStraight, best_aim, equal_between};
 use super::paced::{Aimed, Paced, Spread};
 use super::range::{Ranged, ranged};
+use crate::directions::Sample;
 use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{PocketFrame, PocketKind, PocketShape, accept};
@@ -94,7 +95,7 @@ pub fn shot_chance(
 /// speeds of the stroke: else the aim as it is.
 fn better_aim(aimed: &Aimed<'_>, player: &AimError, now: &Paced) -> Option<BestAim> {
     let clean = aimed.window.clean?.interval_rad();
-    let clean = (clean.0 - aimed.turn_rad, clean.1 - aimed.turn_rad);
+    let clean = clean.0 - aimed.turn_rad..clean.1 - aimed.turn_rad;
     let intervals = aimed.as_intended_rad();
     let best = best_aim(clean, &intervals, now.spread.total_rad(), player.bias_rad);
     let stay = BestAim {
@@ -136,8 +137,8 @@ pub struct Straights {
     player: AimError,
     stroke: Stroke,
     longest_m: f64,
-    /// (X, chance) from near to far, for brackets.
-    known: Vec<(f64, f64)>,
+    /// Chances at some X from near to far, for brackets.
+    known: Vec<Sample<f64>>,
     /// Of ln X, where it is enough to seek between two that are known.
     enough: Option<f64>,
 }
@@ -175,7 +176,7 @@ impl Straights {
         self.known = (0..=count)
             .map(|k| {
                 let x = SHORTEST_STRAIGHT_M * ratio.powf(f64::from(k) / f64::from(count.max(1)));
-                (x, self.chance(x))
+                self.sample(x)
             })
             .collect();
         self
@@ -187,6 +188,13 @@ impl Straights {
     pub fn to_within(mut self, share: f64) -> Self {
         self.enough = Some(share);
         self
+    }
+
+    fn sample(&self, x_m: f64) -> Sample<f64> {
+        Sample {
+            at: x_m,
+            found: self.chance(x_m),
+        }
     }
 
     /// Chance at one distance.
@@ -223,21 +231,23 @@ impl Straights {
     /// The distance at which such a shot is as hard.
     #[must_use]
     pub fn equal(&self, chance: f64) -> EqualStraight {
-        let harder = self.known.partition_point(|(_, p)| *p > chance);
+        let harder = self
+            .known
+            .partition_point(|straight| straight.found > chance);
         if let (Some(enough), [first, .., last]) = (self.enough, self.known.as_slice()) {
             let (low, high) = match harder {
                 0 => (first, last),
                 k => (&self.known[k - 1], self.known.get(k).unwrap_or(last)),
             };
-            return equal_between(chance, (*low, *high), enough, |x| self.chance(x));
+            return equal_between(chance, *low, *high, enough, |x| self.chance(x));
         }
         let (lo, hi) = if harder == 0 || harder >= self.known.len() {
             (SHORTEST_STRAIGHT_M, self.longest_m)
         } else {
-            (self.known[harder - 1].0, self.known[harder].0)
+            (self.known[harder - 1].at, self.known[harder].at)
         };
-        let ends = [lo, hi].map(|x| (x, self.chance(x)));
-        equal_between(chance, (ends[0], ends[1]), LN_X, |x| self.chance(x))
+        let [low, high] = [lo, hi].map(|x| self.sample(x));
+        equal_between(chance, low, high, LN_X, |x| self.chance(x))
     }
 }
 

@@ -24,6 +24,7 @@ use super::likelihood::{
 use super::observation::Observation;
 use super::profile::{ProfileInterval, RatioTest, interval};
 use super::ratio::Posterior;
+use crate::directions::Sample;
 use crate::player::chance::aim_error::{AimError, Balance, Larger};
 use crate::player::chance::caught::find_root;
 use crate::player::chance::normal::Z_95;
@@ -408,8 +409,11 @@ fn one_sided(base: &AimModel, rising: f64) -> Option<f64> {
         rising * (ln_likelihood - 0.05_f64.ln())
     };
     let (lo, hi) = base.bounds(0);
-    let (low, high) = ((lo, excess(lo)), (hi, excess(hi)));
-    (low.1 < 0.0 && high.1 > 0.0).then(|| find_root(excess, low, high, 1e-9).exp())
+    let [low, high] = [lo, hi].map(|at| Sample {
+        at,
+        found: excess(at),
+    });
+    (low.found < 0.0 && high.found > 0.0).then(|| find_root(excess, low, high, 1e-9).exp())
 }
 
 #[derive(Clone, Copy)]

@@ -90,15 +90,23 @@ impl Evaluation {
         }
     }
 
-    /// Adds one row of a binomial model: `made` of `tries` at chance `made_chance`, with the
-    /// complement given separately so that neither tail loses digits.
-    pub fn add_binomial(&mut self, made: f64, tries: f64, chances: (f64, f64), slope: &Theta) {
+    /// Adds one row of a binomial model: `made` of `tries`.
+    pub fn add_binomial(&mut self, made: f64, tries: f64, chances: BothChances, slope: &Theta) {
         let against = slope.map(|s| -s);
-        self.add_count(made, chances.0, slope);
-        self.add_count(tries - made, chances.1, &against);
-        self.add_information(tries, chances.0, slope);
-        self.add_information(tries, chances.1, &against);
+        self.add_count(made, chances.makes, slope);
+        self.add_count(tries - made, chances.misses, &against);
+        self.add_information(tries, chances.makes, slope);
+        self.add_information(tries, chances.misses, &against);
     }
+}
+
+/// The chance of a make and its complement, each to all its digits.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BothChances {
+    /// Of a make.
+    pub makes: f64,
+    /// Of a miss.
+    pub misses: f64,
 }
 
 /// A family of likelihoods.

@@ -8,6 +8,7 @@
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 use super::likelihood::{Likelihood, Matrix, Maximum, Theta, climb};
+use crate::directions::Sample;
 use crate::player::chance::normal::Z_95;
 use crate::player::fault::PlayerError;
 
@@ -44,8 +45,8 @@ pub fn interval(
     parameter: usize,
 ) -> Result<ProfileInterval, PlayerError> {
     Ok(ProfileInterval {
-        low: end(model, top, covariance, (parameter, -1.0))?,
-        high: end(model, top, covariance, (parameter, 1.0))?,
+        low: end(model, top, covariance, parameter, -1.0)?,
+        high: end(model, top, covariance, parameter, 1.0)?,
     })
 }
 
@@ -53,7 +54,8 @@ fn end(
     model: &impl Likelihood,
     top: &Maximum,
     covariance: &Matrix,
-    (parameter, side): (usize, f64),
+    parameter: usize,
+    side: f64,
 ) -> Result<Option<f64>, PlayerError> {
     let (lo, hi) = model.bounds(parameter);
     let limit = if side < 0.0 { lo } else { hi };
@@ -82,16 +84,22 @@ fn end(
         }
     };
     let furthest = (limit - peak).abs();
-    let mut inner = (0.0, -Z_95);
+    let mut inner = Sample {
+        at: 0.0,
+        found: -Z_95,
+    };
     let mut reach = (1.15 * Z_95 * unit).min(furthest);
     let mut outer = None;
     for _ in 0..MAX_WIDENINGS {
-        let value = beyond(reach);
-        if value >= 0.0 {
-            outer = Some((reach, value));
+        let looked = Sample {
+            at: reach,
+            found: beyond(reach),
+        };
+        if looked.found >= 0.0 {
+            outer = Some(looked);
             break;
         }
-        inner = (reach, value);
+        inner = looked;
         if reach >= furthest {
             break;
         }
@@ -99,7 +107,7 @@ fn end(
     }
     let found = match outer {
         None => None,
-        Some(outer) if !outer.1.is_finite() || outer.1 <= 0.0 => Some(outer.0),
+        Some(outer) if !outer.found.is_finite() || outer.found <= 0.0 => Some(outer.at),
         Some(outer) => Some(straight_root(
             &mut beyond,
             inner,
@@ -118,29 +126,29 @@ fn end(
 /// takes about half the calls of a method made for any function.
 fn straight_root(
     mut f: impl FnMut(f64) -> f64,
-    mut low: (f64, f64),
-    mut high: (f64, f64),
+    mut low: Sample<f64>,
+    mut high: Sample<f64>,
     accuracy: f64,
 ) -> f64 {
     // The slope turns a value that is left over into a distance from the root.
-    let good_enough = accuracy * (high.1 - low.1) / (high.0 - low.0);
+    let good_enough = accuracy * (high.found - low.found) / (high.at - low.at);
     let mut last = 0.0_f64;
     for _ in 0..MAX_ROOT_STEPS {
-        let at = (low.0 * high.1 - high.0 * low.1) / (high.1 - low.1);
+        let at = (low.at * high.found - high.at * low.found) / (high.found - low.found);
         let value = f(at);
-        if value.abs() <= good_enough || high.0 - low.0 <= accuracy {
+        if value.abs() <= good_enough || high.at - low.at <= accuracy {
             return at;
         }
         if value < 0.0 {
-            low = (at, value);
-            high.1 *= if last < 0.0 { 0.5 } else { 1.0 };
+            low = Sample { at, found: value };
+            high.found *= if last < 0.0 { 0.5 } else { 1.0 };
         } else {
-            high = (at, value);
-            low.1 *= if last > 0.0 { 0.5 } else { 1.0 };
+            high = Sample { at, found: value };
+            low.found *= if last > 0.0 { 0.5 } else { 1.0 };
         }
         last = value;
     }
-    0.5 * (low.0 + high.0)
+    0.5 * (low.at + high.at)
 }
 
 /// Where to start the refit at `target`: on the straight line from the peak through the last

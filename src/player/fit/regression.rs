@@ -4,7 +4,7 @@
 //! and statistics can be checked against the literature.
 
 use super::goodness::FittedRow;
-use super::likelihood::{Evaluation, Likelihood, MAX_PARAMETERS, Maximum, Theta};
+use super::likelihood::{BothChances, Evaluation, Likelihood, MAX_PARAMETERS, Maximum, Theta};
 use crate::player::chance::normal::{cdf, density, upper_tail};
 use crate::player::fault::PlayerError;
 
@@ -129,7 +129,10 @@ impl Likelihood for Regression {
             sum.add_binomial(
                 count.made as f64,
                 count.tries as f64,
-                (p, q),
+                BothChances {
+                    makes: p,
+                    misses: q,
+                },
                 &x.map(|v| v * slope),
             );
         }
@@ -227,7 +230,10 @@ impl Likelihood for Putting {
             sum.add_binomial(
                 count.made as f64,
                 count.tries as f64,
-                (1.0 - miss, miss),
+                BothChances {
+                    makes: 1.0 - miss,
+                    misses: miss,
+                },
                 &slope,
             );
         }

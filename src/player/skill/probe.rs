@@ -97,18 +97,33 @@ pub fn pick_probes(
         candidates,
         &tells,
         information,
-        (n, count, estimate),
+        Wanted {
+            parameters: n,
+            count,
+            estimate,
+        },
     ))
+}
+
+/// What is to be picked.
+struct Wanted {
+    /// Parameters of the model.
+    parameters: usize,
+    /// Shots on the list.
+    count: usize,
+    /// Whom they are for.
+    estimate: AimError,
 }
 
 fn greedy(
     candidates: &[Candidate],
     tells: &[Matrix],
     mut information: Matrix,
-    (n, count, estimate): (usize, usize, AimError),
+    wanted: Wanted,
 ) -> Vec<Probe> {
+    let n = wanted.parameters;
     let mut chosen: Vec<Probe> = Vec::new();
-    while chosen.len() < count {
+    while chosen.len() < wanted.count {
         let base = ln_det(&information, n);
         let best = (0..candidates.len())
             .filter(|i| chosen.iter().all(|probe| probe.candidate != *i))
@@ -123,7 +138,7 @@ fn greedy(
         information = sum(&information, &tells[candidate]);
         chosen.push(Probe {
             candidate,
-            chance: candidates[candidate].shot.chance(&estimate),
+            chance: candidates[candidate].shot.chance(&wanted.estimate),
             gain,
         });
     }

@@ -135,7 +135,8 @@ fn split_with<R: Rng + ?Sized>(
         match assemble(
             &wide,
             &top,
-            (Growth::Measured(top.theta[2]), growth_test),
+            Growth::Measured(top.theta[2]),
+            growth_test,
             rng,
         ) {
             Ok(split) => return Ok(split),
@@ -145,7 +146,7 @@ fn split_with<R: Rng + ?Sized>(
         }
     }
     let growth = Growth::Assumed(assumed_growth_per_m_s);
-    assemble(&narrow, &narrow_top, (growth, growth_test), rng)
+    assemble(&narrow, &narrow_top, growth, growth_test, rng)
 }
 
 fn check(observations: &[Observation], reference: &AimError) -> Result<(), PlayerError> {
@@ -185,7 +186,8 @@ fn check(observations: &[Observation], reference: &AimError) -> Result<(), Playe
 fn assemble<R: Rng + ?Sized>(
     model: &AimModel,
     top: &Maximum,
-    (growth, growth_test): (Growth, Option<RatioTest>),
+    growth: Growth,
+    growth_test: Option<RatioTest>,
     rng: &mut R,
 ) -> Result<Split, PlayerError> {
     let covariance = observed_covariance(model, top)?;

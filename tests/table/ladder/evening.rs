@@ -1,12 +1,18 @@
 //! A group: marks, turns, races, lessons.
 
 use approx::assert_relative_eq;
-use thincut::ladder::{LadderError, MarksWishes, Student, Topic, marks, rotation, spot, wins};
+use thincut::ladder::{
+    LadderError, MarksWishes, Racer, Student, Topic, marks, rotation, spot, wins,
+};
 use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson};
 use thincut::units::UnitSystem;
 use thincut::window::Stroke;
 
 use super::{GROUP, about, chance_by_request, gear, group};
+
+fn racer(chance: f64, needs: u32) -> Racer {
+    Racer { chance, needs }
+}
 
 #[test]
 fn marks_are_equally_hard_for_everybody() {
@@ -76,15 +82,16 @@ fn everybody_shoots_equally_often() {
 #[test]
 fn a_start_makes_a_race_fair() {
     // equal players: half each, by symmetry
-    assert_relative_eq!(wins((0.4, 5), (0.4, 5)), 0.5, epsilon = 1e-8);
+    assert_relative_eq!(wins(racer(0.4, 5), racer(0.4, 5)), 0.5, epsilon = 1e-8);
     // race to one: p(1 − q/2)/(1 − (1−p)(1−q))
     let (p, q) = (0.3, 0.6);
     let exact = p * (1.0 - 0.5 * q) / (1.0 - (1.0 - p) * (1.0 - q));
-    assert_relative_eq!(wins((p, 1), (q, 1)), exact, epsilon = 1e-8);
+    assert_relative_eq!(wins(racer(p, 1), racer(q, 1)), exact, epsilon = 1e-8);
     let fair = spot(0.3, 0.6, 5).unwrap();
     assert!(fair.start > 0 && (fair.weaker_wins - 0.5).abs() < (fair.level_wins - 0.5).abs());
     assert_relative_eq!(
-        wins((0.3, 5 - fair.start), (0.6, 5)) + wins((0.6, 5), (0.3, 5 - fair.start)),
+        wins(racer(0.3, 5 - fair.start), racer(0.6, 5))
+            + wins(racer(0.6, 5), racer(0.3, 5 - fair.start)),
         1.0,
         epsilon = 1e-7
     );

@@ -68,7 +68,10 @@ fn pace_break_even_and_leave() {
         .unwrap()
         .unwrap();
     let shot = direct(&table, Ok(&set), &Stroke::default()).unwrap();
-    let next = (layout.index_of("7").unwrap(), PocketName::FootRight);
+    let next = NextBall {
+        ball: layout.index_of("7").unwrap(),
+        pocket: PocketName::FootRight,
+    };
     let map = leave_map(&table, &shot, next, &options(Level::Club), 24)
         .unwrap()
         .unwrap();
@@ -123,7 +126,10 @@ fn a_short_reach_spreads_the_resting_area() {
         .unwrap()
         .unwrap();
     let shot = direct(&table, Ok(&set), &Stroke::default()).unwrap();
-    let next = (placed.index_of("8").unwrap(), PocketName::FootRight);
+    let next = NextBall {
+        ball: placed.index_of("8").unwrap(),
+        pocket: PocketName::FootRight,
+    };
     let with = |reach_m| {
         let reach = Reach {
             hand: Hand::Right,

@@ -85,7 +85,10 @@ fn a_leave_shows_every_way_of_hitting() {
         .unwrap()
         .unwrap();
     let shot = direct(&table, Ok(&set), &Stroke::default()).unwrap();
-    let next = (seven, PocketName::FootRight);
+    let next = NextBall {
+        ball: seven,
+        pocket: PocketName::FootRight,
+    };
     let map = leave_map(&table, &shot, next, &options(Level::Club), 32)
         .unwrap()
         .unwrap();
