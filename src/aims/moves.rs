@@ -134,22 +134,41 @@ pub fn moves(
     stick: Stick,
 ) -> Result<Vec<MoveRow>, ShotError> {
     let window = solve(gear, shot)?.window.ok();
-    let arrived = window.map(|w| (w.law.roll, w.cut_side.sign() * w.law.side_right));
+    let arrived = window.map(|w| Arrived {
+        roll: w.law.roll,
+        side: w.cut_side.sign() * w.law.side_right,
+    });
     let asked = Case {
         what: "as asked",
         setting: "the shot as asked".into(),
         gear: gear.clone(),
         shot: *shot,
     };
-    // Right line of the cue ball and the side of the cut: what all rows are compared with.
-    let base = window.map(|w| (w.aim.aim_rad, w.cut_side.sign()));
+    let base = window.map(|w| Base {
+        aim_rad: w.aim.aim_rad,
+        fuller: w.cut_side.sign(),
+    });
     Ok(std::iter::once(asked)
         .chain(cases(gear, shot, arrived))
         .map(|case| row(case, base, way, stick))
         .collect())
 }
 
-fn cases(gear: &Gear, shot: &Shot, arrived: Option<(f64, f64)>) -> Vec<Case> {
+/// What arrives of the stroke as asked.
+#[derive(Clone, Copy)]
+struct Arrived {
+    roll: f64,
+    side: f64,
+}
+
+/// What all rows are compared with: the right line of the cue ball, and which turn of it is fuller.
+#[derive(Clone, Copy)]
+struct Base {
+    aim_rad: f64,
+    fuller: f64,
+}
+
+fn cases(gear: &Gear, shot: &Shot, arrived: Option<Arrived>) -> Vec<Case> {
     let mut out = Vec::new();
     let mut push = |what, setting: String, change: &dyn Fn(&mut Gear, &mut Shot)| {
         let (mut gear, mut shot) = (gear.clone(), *shot);
@@ -171,7 +190,10 @@ fn cases(gear: &Gear, shot: &Shot, arrived: Option<(f64, f64)>) -> Vec<Case> {
         (Hit::Roll, "natural roll"),
     ];
     // What arrives of the stroke as asked, where that is said by its tip.
-    let (roll, side) = arrived.unwrap_or((shot.stroke.roll, shot.stroke.side));
+    let Arrived { roll, side } = arrived.unwrap_or(Arrived {
+        roll: shot.stroke.roll,
+        side: shot.stroke.side,
+    });
     for (hit, name) in hits {
         push("hit", name.into(), &|_, s| {
             s.stroke = s.stroke.arriving(hit.roll(), side);
@@ -201,7 +223,7 @@ fn cases(gear: &Gear, shot: &Shot, arrived: Option<(f64, f64)>) -> Vec<Case> {
     out
 }
 
-fn row(case: Case, base: Option<(f64, f64)>, way: &dyn Way, stick: Stick) -> MoveRow {
+fn row(case: Case, base: Option<Base>, way: &dyn Way, stick: Stick) -> MoveRow {
     let mut row = MoveRow {
         what: case.what,
         setting: case.setting,
@@ -232,8 +254,8 @@ fn row(case: Case, base: Option<(f64, f64)>, way: &dyn Way, stick: Stick) -> Mov
     };
     row.throw_deg = Some(window.throw_fuller_rad().to_degrees());
     row.cue_speed_m_s = Some(window.cue_speed_m_s);
-    if let Some((base_rad, fuller)) = base {
-        let ball = -fuller * (window.aim.aim_rad - base_rad);
+    if let Some(Base { aim_rad, fuller }) = base {
+        let ball = -fuller * (window.aim.aim_rad - aim_rad);
         // The stick points against the squirt: cue ball's line less the squirt.
         let squirt = stick.squirt_rad(&case.gear, window.law.side_right);
         let stick_turn = ball + fuller * squirt;

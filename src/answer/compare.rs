@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::words::shot_words;
 use crate::columns::Columns;
 use crate::gear::Gear;
-use crate::player::{AimError, chance_of_solution};
+use crate::player::{Player, chance_of_solution};
 use crate::request::{PlacesRequest, RequestError, ShotRequest, StrokeRequest};
 use crate::window::{AimWindow, Solution, Window, solve};
 
@@ -98,7 +98,7 @@ pub fn usual_shots(stroke: &StrokeRequest) -> Vec<ShotRequest> {
 pub fn compare_gears(
     gears: &[(String, Gear)],
     shots: &[ShotRequest],
-    player: Option<(&str, &AimError)>,
+    player: Option<&Player>,
 ) -> Result<CompareAnswer, RequestError> {
     let mut rows = Vec::with_capacity(shots.len());
     for request in shots {
@@ -108,7 +108,7 @@ pub fn compare_gears(
             let shot = request.shot(gear)?;
             kind = shot.frame.kind.name();
             let solution = solve(gear, &shot)?;
-            let makes = player.map(|(_, error)| chance_of_solution(gear, &shot, &solution, error));
+            let makes = player.map(|p| chance_of_solution(gear, &shot, &solution, &p.error));
             let mut found = compared(name, &solution, makes);
             let first = on
                 .first()
@@ -128,7 +128,7 @@ pub fn compare_gears(
     rows.sort_by(|a, b| a.least_share().total_cmp(&b.least_share()));
     Ok(CompareAnswer {
         gears: gears.iter().map(|(n, _)| n.clone()).collect(),
-        player: player.map(|(who, _)| who.to_owned()),
+        player: player.map(|p| p.who.clone()),
         rows,
     })
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::gear::Gear;
-use crate::stroke::{Stick, stick_to_object};
+use crate::stroke::{CannotArrive, Stick, stick_to_object};
 use crate::window::{AimWindow, Flags, Shot, Tip, at, stick_of};
 
 /// How the stick is held for a shot. Angles are counter-clockwise (left) positive.
@@ -30,23 +30,39 @@ pub struct StickShot {
     pub speed_m_s: f64,
 }
 
+/// Why no stick brings the cue ball as asked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum NoStick {
+    /// Struck where the stroke says, it does not get to the object ball.
+    TooFarOff,
+    /// It stops before the contact.
+    StopsShort,
+    /// No place of the tip does.
+    CannotArrive(CannotArrive),
+}
+
+impl From<CannotArrive> for NoStick {
+    fn from(why: CannotArrive) -> Self {
+        Self::CannotArrive(why)
+    }
+}
+
 impl StickShot {
     /// The stick of a solved shot.
     ///
     /// # Errors
-    /// Why none brings the cue ball as asked, in words.
-    pub fn new(gear: &Gear, shot: &Shot, window: &AimWindow) -> Result<Self, String> {
+    /// Why none brings the cue ball as asked.
+    pub fn new(gear: &Gear, shot: &Shot, window: &AimWindow) -> Result<Self, NoStick> {
         let hold = Tip::CENTRE.hold();
         let stick = match window.stick {
             Some(stick) => stick,
             None if window.flags.has(Flags::CANNOT_ARRIVE) => {
-                return Err("struck there, the cue ball does not get to the object ball".to_owned());
+                return Err(NoStick::TooFarOff);
             }
-            None => stick_of(gear, window, hold).map_err(|e| e.to_string())?,
+            None => stick_of(gear, window, hold)?,
         };
         let travel_m = window.aim.travel_m;
-        let mark = at(gear, &stick, travel_m)
-            .ok_or_else(|| "struck so, the cue ball stops short".to_owned())?;
+        let mark = at(gear, &stick, travel_m).ok_or(NoStick::StopsShort)?;
         let aim_rad = window.aim_in_pocket_frame_rad();
         let points_rad =
             points(gear, shot, window, &stick).unwrap_or(aim_rad - mark.left_m.atan2(mark.along_m));

@@ -13,7 +13,7 @@ mod words;
 pub use budget::{BudgetAnswer, Trials, or_club};
 pub use compare::{CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots};
 pub use easier::{Change, Easier, easier};
-pub use held::StickShot;
+pub use held::{NoStick, StickShot};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};
 pub(crate) use shot::chance_without;
 pub use shot::{

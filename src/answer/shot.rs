@@ -280,7 +280,7 @@ impl ShotAnswer {
                     if !window.flags.has(Flags::CANNOT_ARRIVE) {
                         answer.flags.push(CANNOT_ARRIVE.to_owned());
                     }
-                    answer.cannot_arrive = Some(why);
+                    answer.cannot_arrive = Some(why.to_string());
                 }
             }
         }
@@ -431,7 +431,11 @@ impl ShotAnswer {
         self.best_aim_gain = c.best.map(|b| b.gain);
         let sigma_rad = c.spread.total_rad();
         if self.why.is_some() {
-            let by = (&player.error, sigma_rad, c.dies_short);
+            let by = By {
+                player: &player.error,
+                sigma_rad,
+                dies_short: c.dies_short,
+            };
             self.why = why_hard(gear, shot, solution, Some(by));
         }
         self
@@ -483,12 +487,20 @@ fn without_side(
 /// Name of the flag of a stroke that no stick makes.
 const CANNOT_ARRIVE: &str = "cannot-arrive";
 
-/// Why a shot is hard, for a player with the whole spread (rad) and what dies short.
+/// A player with the whole spread of a shot, and how often it dies short.
+#[derive(Clone, Copy)]
+struct By<'a> {
+    player: &'a AimError,
+    sigma_rad: f64,
+    dies_short: f64,
+}
+
+/// Why a shot is hard, and for whom.
 fn why_hard(
     gear: &Gear,
     shot: &Shot,
     solution: &Solution,
-    by: Option<(&AimError, f64, f64)>,
+    by: Option<By<'_>>,
 ) -> Option<WhyAnswer> {
     let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
         return None;
@@ -497,9 +509,9 @@ fn why_hard(
         shot,
         acceptance,
         window,
-        player: by.map(|(player, sigma_rad, _)| (player, sigma_rad)),
+        player: by.map(|by| (by.player, by.sigma_rad)),
         open_rad: None,
-        dies_short: by.map_or(0.0, |(_, _, short)| short),
+        dies_short: by.map_or(0.0, |by| by.dies_short),
     };
     verdict(gear, &asked).map(WhyAnswer::from)
 }

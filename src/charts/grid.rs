@@ -78,7 +78,9 @@ impl Chart for GridChart {
             x: Axis::linear(room::CUT, low, high),
             y: distance,
             levels: Levels {
-                at: within(levels, grid.range()),
+                at: grid
+                    .range()
+                    .map_or_else(|| levels.to_vec(), |(low, high)| within(levels, low, high)),
                 title: room::each_side(unit).to_owned(),
                 mark: room::mark(unit),
             },
@@ -120,8 +122,7 @@ fn values(
 }
 
 /// The levels that the values reach, one at least.
-fn within(levels: &[f64], range: Option<(f64, f64)>) -> Vec<f64> {
-    let (low, high) = range.unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+fn within(levels: &[f64], low: f64, high: f64) -> Vec<f64> {
     let inside = levels.iter().copied().filter(|l| *l > low && *l < high);
     let inside: Vec<f64> = inside.collect();
     if inside.is_empty() {

@@ -70,7 +70,10 @@ impl Chart for PaceChart {
                 &request.gear,
                 shot,
                 cut_rad(request, shot),
-                widest.as_ref().map(|m| m.at),
+                widest.as_ref().map(|m| words::Widest {
+                    pace_m_s: m.at.0,
+                    each_deg: m.at.1,
+                }),
             ),
             x: pace("").with_ticks(without),
             y: Axis::linear(room_words::each_side(RoomUnit::Degrees), 0.0, 1.12 * most),

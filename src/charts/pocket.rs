@@ -24,8 +24,13 @@ const USUAL_M: f64 = 0.8;
 pub struct PocketChart;
 
 /// Untouched, with the jaws, with the rail, mm; NaN where a ball cannot lie or does not drop.
-fn sizes_mm(gear: &Gear, kind: PocketKind, place: (f64, f64), pace_m_s: f64) -> [f64; 3] {
-    let (approach_deg, distance_m) = place;
+fn sizes_mm(
+    gear: &Gear,
+    kind: PocketKind,
+    approach_deg: f64,
+    distance_m: f64,
+    pace_m_s: f64,
+) -> [f64; 3] {
     let body = BallBody::object(gear);
     let shape = PocketShape::new(gear, kind, &body);
     let object = Point::ORIGIN - Vec2::from_angle(approach_deg.to_radians()) * distance_m;
@@ -47,8 +52,8 @@ fn this_shot(request: &Request) -> Option<Mark> {
     let (shot, _) = request.marked()?;
     let way = -shot.object.to_vec2();
     let approach_deg = way.atan2().to_degrees();
-    let place = (approach_deg, way.hypot());
-    let sizes = sizes_mm(&request.gear, shot.frame.kind, place, shot.stroke.pace_m_s);
+    let (kind, pace_m_s) = (shot.frame.kind, shot.stroke.pace_m_s);
+    let sizes = sizes_mm(&request.gear, kind, approach_deg, way.hypot(), pace_m_s);
     let line = sizes.iter().position(|s| s.is_finite())?;
     (approach_deg.abs() <= f64::from(MOST_DEG)).then(|| Mark {
         at: (approach_deg, sizes[line]),
@@ -79,7 +84,7 @@ impl Chart for PocketChart {
         let angles: Vec<f64> = (-MOST_DEG..=MOST_DEG).map(f64::from).collect();
         let solved: Vec<[f64; 3]> = angles
             .iter()
-            .map(|a| sizes_mm(&request.gear, kind, (*a, distance_m), pace_m_s))
+            .map(|a| sizes_mm(&request.gear, kind, *a, distance_m, pace_m_s))
             .collect();
         let line = |name: &str, k: usize| Line {
             name: name.to_owned(),
@@ -125,7 +130,7 @@ fn assumed(
     let points = angles.iter().step_by(3).map(|a| {
         let sizes = gears
             .iter()
-            .map(|g| sizes_mm(g, kind, (*a, distance_m), pace_m_s)[1])
+            .map(|g| sizes_mm(g, kind, *a, distance_m, pace_m_s)[1])
             .filter(|v| v.is_finite());
         let (low, high) = sizes.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| {
             (l.min(v), h.max(v))

@@ -17,7 +17,7 @@ use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{ShotRequest, lengths, side_of_cut};
 use thincut::units::{Length, Side, UnitSystem};
-use thincut::window::{AbstractShot, Shot, Stroke};
+use thincut::window::Shot;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -180,22 +180,12 @@ fn metres(option: Field, text: &str) -> Result<Vec<f64>, Fault> {
 fn reaches(
     gear: &Gear,
     ways: &[Box<dyn Way>],
-    bases: &[AbstractShot],
-    aparts_m: &[f64],
-    (stroke, units): (Stroke, UnitSystem),
+    shots: &[Shots<'_>],
+    units: UnitSystem,
 ) -> Result<Vec<ReachRow>, Fault> {
     let mut out = Vec::new();
-    for base in bases {
-        out.extend(reach_rows(
-            gear,
-            ways,
-            &Shots {
-                base: *base,
-                aparts_m,
-                stroke,
-            },
-            units,
-        )?);
+    for shots in shots {
+        out.extend(reach_rows(gear, ways, shots, units)?);
     }
     Ok(out)
 }

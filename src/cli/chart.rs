@@ -245,8 +245,7 @@ impl ChartCommand {
                 } else {
                     vec![self.request.clone()]
                 };
-                let who = player.map(|p| (p.who.as_str(), &p.error));
-                request.compared = Some(compare_gears(gears, &shots, who)?);
+                request.compared = Some(compare_gears(gears, &shots, player)?);
             }
             Subject::Gears | Subject::Gear => {}
         }

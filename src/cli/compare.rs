@@ -60,8 +60,7 @@ impl CompareCommand {
             vec![self.request.clone()]
         };
         let player = self.who.player(Side::Left)?;
-        let who = player.as_ref().map(|p| (p.who.as_str(), &p.error));
-        let answer = compare_gears(&gears, &shots, who)?;
+        let answer = compare_gears(&gears, &shots, player.as_ref())?;
         self.print(&answer, defaults, out)?;
         if let Some(plan) = plan {
             let mut request = Request::new(gears[0].1.clone(), plan.size);

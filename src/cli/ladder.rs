@@ -128,7 +128,7 @@ impl LadderCommand {
                 out.write_all(ladder_text(&answer).as_bytes())?;
                 let who = self.who.student.label().unwrap_or("A");
                 let tally = format!("\"3: {who} 6/10\"");
-                Ok(writeln!(out, "{}", kept.words(&tally))?)
+                Ok(writeln!(out, "{}", kept.line_below(&tally))?)
             }
             Format::Json => json(out, &answer),
             Format::Csv => {

@@ -29,7 +29,7 @@ pub(crate) struct Coded {
 
 impl Coded {
     /// The line below the sheet.
-    pub(crate) fn words(&self, tally: &str) -> String {
+    pub(crate) fn line_below(&self, tally: &str) -> String {
         let code = &self.code;
         if self.kept {
             format!("Code {code}. After the evening: thincut log enter {code} {tally}")
@@ -155,7 +155,7 @@ impl NextCommand {
             })
             .collect();
         let rule = self.pass.rule()?;
-        writeln!(out, "{}", words(&self.student, &rule, &results))?;
+        writeln!(out, "{}", next_rung_line(&self.student, &rule, &results))?;
         Ok(writeln!(out, "Ladder {code}; pass scores for {who}.")?)
     }
 
@@ -207,7 +207,7 @@ fn chance_in(windows: &Windows, player: &AimError) -> f64 {
     )
 }
 
-fn words(student: &str, rule: &PassRule, results: &[RungResult]) -> String {
+fn next_rung_line(student: &str, rule: &PassRule, results: &[RungResult]) -> String {
     let had = |k: usize| format!("{} of {}", results[k].made, results[k].tries);
     let pass = |k: usize| {
         rule.pass(results[k].chance).map_or(String::new(), |p| {

@@ -353,7 +353,7 @@ impl Columns {
             a.student.clone(),
             format!("{} of {}", a.made, a.tries),
             sides(a.misses),
-            a.shot.words(),
+            a.shot.in_few_words(),
             a.shot.gear.clone(),
             a.session.clone().unwrap_or_default(),
             sheet,

@@ -125,7 +125,7 @@ impl MarksCommand {
             TextOrJson::Json => json(out, &answer),
             TextOrJson::Text => {
                 out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?;
-                Ok(writeln!(out, "{}", kept.words(&tally(&answer)))?)
+                Ok(writeln!(out, "{}", kept.line_below(&tally(&answer)))?)
             }
         }
     }
@@ -161,7 +161,7 @@ impl SpotCommand {
         };
         let shot = self.shot.shot(&gear)?;
         let solution = solve(&gear, &shot)?;
-        let of = |s: &Student| chance_of((&gear, &shot), &solution, s);
+        let of = |s: &Student| chance_of(&gear, &shot, &solution, s);
         let ((weak, p), (strong, q)) = if of(a) <= of(b) {
             ((a, of(a)), (b, of(b)))
         } else {
@@ -205,7 +205,7 @@ fn tally(answer: &MarksAnswer) -> String {
 }
 
 /// A student's chance of a solved shot, 0 where there is no window.
-fn chance_of((gear, shot): (&Gear, &Shot), solution: &Solution, student: &Student) -> f64 {
+fn chance_of(gear: &Gear, shot: &Shot, solution: &Solution, student: &Student) -> f64 {
     let Ok(window) = &solution.window else {
         return 0.0;
     };

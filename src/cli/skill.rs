@@ -198,7 +198,8 @@ impl SkillCommand {
             FitOutcome::TooFew { .. } => reference,
         };
         Ok(tell_me_more(
-            (&loaded.gear, name),
+            &loaded.gear,
+            name,
             tries,
             estimate,
             usize::from(count),

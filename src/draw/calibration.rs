@@ -1,6 +1,6 @@
 //! Said against seen: points with intervals and the line on which both agree.
 
-use kurbo::Point;
+use kurbo::{Line, Point};
 
 use super::bars::whisker;
 use super::canvas::{Anchor, Canvas, Stroke, Text};
@@ -82,7 +82,7 @@ impl CalibrationChart {
             canvas.close_group();
         }
         self.notes(canvas, &theme, &frame);
-        self.agreement(canvas, &theme, &frame, (a, b));
+        self.agreement(canvas, &theme, &frame, Line::new(a, b));
         canvas.close_group();
         board.finish(&self.caption)
     }
@@ -128,7 +128,8 @@ impl CalibrationChart {
     }
 
     /// Along the diagonal, where neither an interval nor a note is.
-    fn agreement(&self, canvas: &mut Canvas, theme: &Theme, frame: &Frame, (a, b): (Point, Point)) {
+    fn agreement(&self, canvas: &mut Canvas, theme: &Theme, frame: &Frame, diagonal: Line) {
+        let (a, b) = (diagonal.p0, diagonal.p1);
         let slope = (b.y - a.y).atan2(b.x - a.x).to_degrees();
         let ends = |d: &Dot| [d.interval.0, d.interval.1].map(|v| frame.at(d.said, v));
         for tenth in [9, 8, 7, 6, 5, 4, 3, 2, 1] {

@@ -9,7 +9,7 @@ use super::lines::{block_text, data};
 use super::picture::Picture;
 use super::picture::Size;
 use super::plot::{Axis, Frame};
-use super::rows::Rows;
+use super::rows::{Lettering, Rows};
 use super::text::{self, Weight};
 use super::theme::{Board, Caption, MARKERS, Theme};
 
@@ -68,7 +68,16 @@ impl DotChart {
         let theme = board.theme;
         let body = self.key(&mut board.canvas, &theme, board.body);
         let words = self.rows.iter().map(|r| (r.name.as_str(), r.note.as_str()));
-        let rows = Rows::fit(&theme, body, &self.axis, words, (theme.tick, 0.4))?;
+        let rows = Rows::fit(
+            &theme,
+            body,
+            &self.axis,
+            words,
+            Lettering {
+                size: theme.tick,
+                share: 0.4,
+            },
+        )?;
         let (canvas, frame) = (&mut board.canvas, &rows.frame);
         frame.draw(canvas, &theme)?;
         for (row, (y, name)) in self.rows.iter().zip(rows.places()) {

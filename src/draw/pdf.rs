@@ -280,7 +280,7 @@ fn metadata(title: &str, maker: &str) -> String {
 }
 
 /// Page box and the picture's place on it, in points: x, y, width, height.
-fn layout(placement: Placement, (w, h): (f32, f32)) -> (Rect, [f32; 4]) {
+fn layout(placement: Placement, w: f32, h: f32) -> (Rect, [f32; 4]) {
     match placement {
         Placement::TrueSize => {
             let (w, h) = (w * POINTS_PER_PX, h * POINTS_PER_PX);
@@ -308,7 +308,7 @@ fn write_page(
     parts: &[Tag],
 ) {
     let content_ref = Ref::new(sheet.id.get() + 1);
-    let (media, [x, y, w, h]) = layout(placement, sheet.size);
+    let (media, [x, y, w, h]) = layout(placement, sheet.size.0, sheet.size.1);
     let objects: &[Ref] = match painted {
         Painted::Whole(picture) => std::slice::from_ref(picture),
         Painted::Parts(objects, _) => objects,

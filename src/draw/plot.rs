@@ -201,8 +201,12 @@ pub struct Room {
     pub top: f64,
 }
 
-/// Where marks of an axis stand and what is written there.
-type Ticks<'a> = &'a [(f64, String)];
+/// Where marks of both axes stand and what is written there.
+#[derive(Clone, Copy, Default)]
+struct Ticks<'a> {
+    x: &'a [(f64, String)],
+    y: &'a [(f64, String)],
+}
 
 impl Frame {
     /// Fits a frame with its tick labels and axis titles into `body`.
@@ -316,7 +320,7 @@ impl Frame {
         dash: &[f64],
         draw: impl FnOnce(&mut Chart<'_, '_>) -> Result<(), Fault>,
     ) -> Result<(), DrawError> {
-        self.ticked(canvas, dash, (&[], &[]), draw)
+        self.ticked(canvas, dash, Ticks::default(), draw)
     }
 
     /// Lets plotters draw on this frame.
@@ -324,7 +328,7 @@ impl Frame {
         &self,
         canvas: &mut Canvas,
         dash: &[f64],
-        (x, y): (Ticks<'_>, Ticks<'_>),
+        ticks: Ticks<'_>,
         draw: impl FnOnce(&mut Chart<'_, '_>) -> Result<(), Fault>,
     ) -> Result<(), DrawError> {
         let (area, plot) = (canvas.area(), self.plot);
@@ -334,7 +338,7 @@ impl Frame {
             .margin_right(size_steps(area.x1 - plot.x1))
             .x_label_area_size(size_steps(area.y1 - plot.y1))
             .y_label_area_size(size_steps(plot.x0))
-            .build_cartesian_2d(Scale::new(&self.x, x), Scale::new(&self.y, y))
+            .build_cartesian_2d(Scale::new(&self.x, ticks.x), Scale::new(&self.y, ticks.y))
             .and_then(|mut chart| draw(&mut chart))
             .map_err(|e| DrawError::Drawing(e.to_string()))
     }
@@ -414,7 +418,8 @@ impl Frame {
             x: &tx,
             y: &ty,
         };
-        self.ticked(canvas, &[], (&tx, &ty), |chart| mesh.draw(chart))
+        let ticks = Ticks { x: &tx, y: &ty };
+        self.ticked(canvas, &[], ticks, |chart| mesh.draw(chart))
     }
 }
 

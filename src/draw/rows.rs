@@ -7,6 +7,15 @@ use super::plot::{Axis, Frame, Room};
 use super::text::{self, Weight};
 use super::theme::Theme;
 
+/// How names and notes are written.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lettering {
+    /// How large.
+    pub(super) size: f64,
+    /// Names are broken to this share of the width.
+    pub(super) share: f64,
+}
+
 /// Rows of equal height, laid out.
 #[derive(Debug)]
 pub(super) struct Rows {
@@ -18,7 +27,7 @@ pub(super) struct Rows {
 }
 
 impl Rows {
-    /// Leaves room for names, broken to a share of the width, and for notes, written `size` large.
+    /// Leaves room for names and for notes.
     ///
     /// # Errors
     /// Those of [`Frame::fit`].
@@ -27,8 +36,9 @@ impl Rows {
         body: Rect,
         axis: &Axis,
         words: impl Iterator<Item = (&'a str, &'a str)>,
-        (size, share): (f64, f64),
+        lettering: Lettering,
     ) -> Result<Self, DrawError> {
+        let Lettering { size, share } = lettering;
         let width = |line: &str| text::width(line, size, Weight::Regular);
         let (mut names, mut notes) = (Vec::new(), 0.0_f64);
         for (name, note) in words {

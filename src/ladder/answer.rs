@@ -175,7 +175,7 @@ impl LadderAnswer {
 impl RungAnswer {
     /// Makes in ten, whichever edition wrote it.
     #[must_use]
-    pub fn in_ten(&self) -> f64 {
+    pub fn makes_of_ten(&self) -> f64 {
         self.makes_in_ten.unwrap_or(10.0 * self.chance)
     }
 }
@@ -297,7 +297,7 @@ pub fn write_csv(
         let note = format!(
             "{code} rung {}: {:.1} in 10; pass {} of {}",
             rung.rung,
-            rung.in_ten(),
+            rung.makes_of_ten(),
             rung.pass.makes,
             rung.pass.tries
         );

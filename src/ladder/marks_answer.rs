@@ -32,7 +32,7 @@ pub struct MarkAnswer {
 impl MarkAnswer {
     /// Makes in ten, whichever edition wrote it.
     #[must_use]
-    pub fn in_ten(&self) -> f64 {
+    pub fn makes_of_ten(&self) -> f64 {
         self.makes_in_ten.unwrap_or(10.0 * self.chance)
     }
 }

@@ -269,7 +269,7 @@ impl Lesson {
     /// one's the lesson is drawn up for.
     fn aims(&self, shot: &LessonShot) -> Result<[AimError; 2], LessonError> {
         let Some(label) = &shot.student else {
-            return aims((self.arm_deg, self.picture_mm), self.lean_deg)
+            return aims(self.arm_deg, self.picture_mm, self.lean_deg)
                 .map_err(|e| problem("arm_deg and picture_mm", e.to_string()));
         };
         let skill = self.skills.iter().find(|s| s.student == *label);
@@ -280,14 +280,15 @@ impl Lesson {
                 format!("no [[skill]] says how good {label} is"),
             )
         })?;
-        aims((skill.arm_deg, skill.picture_mm), skill.lean_deg)
+        aims(skill.arm_deg, skill.picture_mm, skill.lean_deg)
             .map_err(|e| problem(&format!("skill of {label}"), e.to_string()))
     }
 }
 
 /// The aim on left and on right cuts.
 pub(super) fn aims(
-    (arm_deg, picture_mm): (f64, f64),
+    arm_deg: f64,
+    picture_mm: f64,
     lean_deg: Option<[f64; 2]>,
 ) -> Result<[AimError; 2], PlayerError> {
     let plain = AimError::new(arm_deg.to_radians(), 1e-3 * picture_mm)?.with_nearest_scatter();

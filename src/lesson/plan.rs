@@ -21,26 +21,39 @@ const SHORTEST_MIN: u32 = 20;
 /// Longest lesson, minutes (assumption: a day).
 const LONGEST_MIN: u32 = 480;
 
-/// What kind, share of the lesson, rungs, first and last chance of a part.
-type Slot = (PartKind, f64, usize, f64, f64);
+/// Shots of a part.
+#[derive(Clone, Copy)]
+struct Rungs {
+    count: usize,
+    /// Chance of the first and of the last.
+    from: f64,
+    to: f64,
+}
+
+const fn rungs(count: usize, from: f64, to: f64) -> Rungs {
+    Rungs { count, from, to }
+}
+
+/// What kind of part, its share of the lesson, and its shots.
+type Slot = (PartKind, f64, Rungs);
 
 /// For one student.
 const ALONE: [Slot; 4] = [
-    (PartKind::WarmUp, 0.15, 2, 0.9, 0.8),
-    (PartKind::Test, 0.2, 3, 0.7, 0.5),
-    (PartKind::Topic, 0.35, 4, 0.8, 0.5),
-    (PartKind::Drill, 0.3, 4, 0.7, 0.4),
+    (PartKind::WarmUp, 0.15, rungs(2, 0.9, 0.8)),
+    (PartKind::Test, 0.2, rungs(3, 0.7, 0.5)),
+    (PartKind::Topic, 0.35, rungs(4, 0.8, 0.5)),
+    (PartKind::Drill, 0.3, rungs(4, 0.7, 0.4)),
 ];
 /// For a group: everybody waits more, so a game keeps them at it.
 const TOGETHER: [Slot; 5] = [
-    (PartKind::WarmUp, 0.15, 2, 0.9, 0.8),
-    (PartKind::Test, 0.2, 2, 0.7, 0.5),
-    (PartKind::Topic, 0.25, 3, 0.8, 0.5),
-    (PartKind::Marks, 0.2, 1, 0.6, 0.6),
-    (PartKind::Drill, 0.2, 3, 0.7, 0.4),
+    (PartKind::WarmUp, 0.15, rungs(2, 0.9, 0.8)),
+    (PartKind::Test, 0.2, rungs(2, 0.7, 0.5)),
+    (PartKind::Topic, 0.25, rungs(3, 0.8, 0.5)),
+    (PartKind::Marks, 0.2, rungs(1, 0.6, 0.6)),
+    (PartKind::Drill, 0.2, rungs(3, 0.7, 0.4)),
 ];
-/// Homework: minutes, rungs, chances.
-const HOMEWORK: (u32, usize, f64, f64) = (20, 3, 0.8, 0.5);
+/// Homework: minutes and shots.
+const HOMEWORK: (u32, Rungs) = (20, rungs(3, 0.8, 0.5));
 /// Chances at which one string is looked for that does for everybody, the best game first.
 const GAMES: [f64; 5] = [0.6, 0.7, 0.5, 0.8, 0.4];
 /// Fewest tries of each student at a shot: fewer shots rather than fewer tries.
@@ -172,7 +185,7 @@ impl Plan<'_> {
         };
         let mut parts = Vec::with_capacity(slots.len() + 1);
         let mut left = self.wishes.minutes;
-        for (seed, &(kind, share, rungs, from, to)) in (1..).zip(slots) {
+        for (seed, &(kind, share, rungs)) in (1..).zip(slots) {
             let minutes = if kind == PartKind::Drill {
                 left
             } else {
@@ -191,34 +204,28 @@ impl Plan<'_> {
             } else {
                 self.wishes.topic
             };
-            let rungs = rungs.min(self.most_shots(minutes));
-            parts.push(self.part(
-                kind,
-                minutes,
-                topic,
-                &self.ladder(topic, seed, (rungs, from, to))?,
-            ));
+            let rungs = Rungs {
+                count: rungs.count.min(self.most_shots(minutes)),
+                ..rungs
+            };
+            parts.push(self.part(kind, minutes, topic, &self.ladder(topic, seed, rungs)?));
         }
-        let (minutes, rungs, from, to) = HOMEWORK;
+        let (minutes, rungs) = HOMEWORK;
         let topic = self.wishes.topic;
-        let ladder = self.ladder(topic, 9, (rungs, from, to))?;
+        let ladder = self.ladder(topic, 9, rungs)?;
         parts.push(self.part(PartKind::Homework, minutes, topic, &ladder));
         Ok(parts)
     }
 
-    fn ladder(
-        &self,
-        topic: Topic,
-        seed: u64,
-        (rungs, from, to): (usize, f64, f64),
-    ) -> Result<Ladder, LessonError> {
+    fn ladder(&self, topic: Topic, seed: u64, rungs: Rungs) -> Result<Ladder, LessonError> {
         let own = self.own;
         let [left, right] =
-            aims((own.arm_deg, own.picture_mm), own.lean_deg).map_err(LadderError::from)?;
+            aims(own.arm_deg, own.picture_mm, own.lean_deg).map_err(LadderError::from)?;
         let mut wishes = Wishes::new(left);
         wishes.right = (left != right).then_some(right);
         wishes.pockets.retain(|p| topic.wants_pocket(p.kind()));
-        (wishes.rungs, wishes.from_chance, wishes.to_chance) = (rungs, from, to);
+        wishes.rungs = rungs.count;
+        (wishes.from_chance, wishes.to_chance) = (rungs.from, rungs.to);
         wishes.topic = topic;
         wishes.seed = seed;
         Ok(ladder(self.gear, &wishes)?)
@@ -293,7 +300,7 @@ impl Plan<'_> {
             .iter()
             .filter_map(|student| {
                 let s = skill(student);
-                let [left, right] = aims((s.arm_deg, s.picture_mm), s.lean_deg).ok()?;
+                let [left, right] = aims(s.arm_deg, s.picture_mm, s.lean_deg).ok()?;
                 Some(Student {
                     error: left,
                     right: Some(right),

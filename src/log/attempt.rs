@@ -127,7 +127,7 @@ impl ShotEntered {
 
     /// In a few words, for lists.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn in_few_words(&self) -> String {
         let p = &self.request.places;
         let text = |t: &Option<String>| t.clone().unwrap_or_default();
         if p.cue.is_some() {

@@ -67,24 +67,25 @@ pub struct Truth {
 pub const TRUTHS: [Truth; 8] = [
     truth(
         "A",
-        (0.15, 5.0),
+        0.15,
+        5.0,
         "steady arm; learns to see the ghost ball in November",
     )
     .later(1.0, 0.5),
-    truth("B", (0.25, 2.0), "plays as at the start"),
-    truth("C", (0.30, 2.5), "leans left on every cut").lean(0.25, 0.25),
-    truth("D", (0.60, 1.5), "sees well, the arm scatters"),
-    truth("E", (0.12, 6.0), "steady arm, does not see the ghost ball"),
-    truth("F", (0.25, 2.5), "hits every cut too full").lean(0.25, -0.25),
-    truth("G", (1.00, 6.0), "came for the first time, once").from(7, (0, 1)),
-    truth("H", (0.08, 0.5), "only ever plays the easy ones").from(4, (10, 11)),
+    truth("B", 0.25, 2.0, "plays as at the start"),
+    truth("C", 0.30, 2.5, "leans left on every cut").lean(0.25, 0.25),
+    truth("D", 0.60, 1.5, "sees well, the arm scatters"),
+    truth("E", 0.12, 6.0, "steady arm, does not see the ghost ball"),
+    truth("F", 0.25, 2.5, "hits every cut too full").lean(0.25, -0.25),
+    truth("G", 1.00, 6.0, "came for the first time, once").from(7, 0, 1),
+    truth("H", 0.08, 0.5, "only ever plays the easy ones").from(4, 10, 11),
 ];
 
-const fn truth(label: &'static str, error: (f64, f64), story: &'static str) -> Truth {
+const fn truth(label: &'static str, arm_deg: f64, picture_mm: f64, story: &'static str) -> Truth {
     Truth {
         label,
-        arm_deg: error.0,
-        picture_mm: error.1,
+        arm_deg,
+        picture_mm,
         later: (1.0, 1.0),
         lean_deg: (0.0, 0.0),
         first: 0,
@@ -108,10 +109,11 @@ impl Truth {
         }
     }
 
-    const fn from(self, first: usize, shots: (usize, usize)) -> Self {
+    /// Comes from an evening on, for the shots from `shot` up to `end`.
+    const fn from(self, first: usize, shot: usize, end: usize) -> Self {
         Self {
             first,
-            shots,
+            shots: (shot, end),
             ..self
         }
     }

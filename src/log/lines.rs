@@ -127,24 +127,32 @@ impl Tables {
     }
 }
 
+/// How a file is read.
+#[derive(Clone, Copy)]
+pub(super) struct How<'a> {
+    pub(super) pass: Pass,
+    pub(super) tables: Tables,
+    /// Who solves shots without windows.
+    pub(super) solver: Option<Solver<'a>>,
+}
+
 /// Hands on the lines of one pass; those that cannot be read, or that `take` refuses with its inner
 /// error, become faults.
 pub(super) fn read_lines<R: Read + Seek>(
     file: &mut R,
-    (pass, tables): (Pass, Tables),
-    solver: Option<Solver<'_>>,
+    how: How<'_>,
     faults: &mut Faults,
     mut take: impl FnMut(Line) -> Result<Result<(), String>, LogError>,
 ) -> Result<(), LogError> {
     // What neither pass can read is told once.
     let noted = |faults: &mut Faults, fault: LineFault| {
-        if pass == Pass::Attempts {
+        if how.pass == Pass::Attempts {
             faults.note(fault.line, fault.problem);
         }
     };
     let mut record = ByteRecord::new();
     let (mut rows, names) = match open(file, &mut record) {
-        Ok((rows, names)) if pass.has_work(&names) => (rows, names),
+        Ok((rows, names)) if how.pass.has_work(&names) => (rows, names),
         Ok(_) => return Ok(()),
         Err(fault) => {
             noted(faults, fault);
@@ -162,7 +170,7 @@ pub(super) fn read_lines<R: Read + Seek>(
         };
         let outcome = text(&record).and_then(|fields| {
             let fields = as_written(&names, &fields, rows.has_decimal_commas());
-            read_line(&names, &fields, (pass, tables), solver)
+            read_line(&names, &fields, how)
         });
         match outcome {
             Ok(None) => {}
@@ -260,9 +268,13 @@ fn check_header(fields: &StringRecord) -> Result<Vec<String>, String> {
 fn read_line(
     names: &[String],
     fields: &StringRecord,
-    (pass, tables): (Pass, Tables),
-    solver: Option<Solver<'_>>,
+    how: How<'_>,
 ) -> Result<Option<Record>, String> {
+    let How {
+        pass,
+        tables,
+        solver,
+    } = how;
     if fields.len() != names.len() {
         let (found, wanted) = (fields.len(), names.len());
         return Err(format!("{found} cells, but there are {wanted} columns"));

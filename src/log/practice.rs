@@ -82,6 +82,13 @@ impl ShotTried {
     }
 }
 
+/// What is added to tries.
+struct Counted {
+    tries: u64,
+    made: u64,
+    sides: Option<(u64, u64)>,
+}
+
 impl Tried {
     fn none(shot: usize, day: Arc<str>, noted: bool, first: i64) -> Self {
         Self {
@@ -94,10 +101,10 @@ impl Tried {
         }
     }
 
-    fn add(&mut self, (tries, made, sides): (u64, u64, Option<(u64, u64)>)) {
-        self.tries += tries;
-        self.made += made;
-        if let (Some(sum), Some(sides)) = (&mut self.sides, sides) {
+    fn add(&mut self, more: Counted) {
+        self.tries += more.tries;
+        self.made += more.made;
+        if let (Some(sum), Some(sides)) = (&mut self.sides, more.sides) {
             sum.0 += sides.0;
             sum.1 += sides.1;
         }
@@ -125,13 +132,12 @@ impl Practice {
                 tried.push(Tried::none(shot, day.into(), noted, first));
                 tried.len() - 1
             });
-            tried[at].add((
-                u64::from(attempt.tries),
-                u64::from(attempt.made),
-                attempt
-                    .misses
-                    .map(|m| (u64::from(m.full), u64::from(m.thin))),
-            ));
+            let sides = attempt.misses;
+            tried[at].add(Counted {
+                tries: u64::from(attempt.tries),
+                made: u64::from(attempt.made),
+                sides: sides.map(|m| (u64::from(m.full), u64::from(m.thin))),
+            });
         }
         Self {
             shots: shots.into(),
@@ -188,7 +194,11 @@ impl Practice {
                 ));
                 sums.len() - 1
             });
-            sums[at].add((part.tries, part.made, part.sides));
+            sums[at].add(Counted {
+                tries: part.tries,
+                made: part.made,
+                sides: part.sides,
+            });
         }
         let mut used = Vec::with_capacity(sums.len());
         let mut left_out = 0;
@@ -379,11 +389,11 @@ impl Sums {
         let sides = counts
             .sides
             .map(|(full, thin)| (full.unsigned_abs(), thin.unsigned_abs()));
-        tried.add((
-            counts.tries.unsigned_abs(),
-            counts.made.unsigned_abs(),
+        tried.add(Counted {
+            tries: counts.tries.unsigned_abs(),
+            made: counts.made.unsigned_abs(),
             sides,
-        ));
+        });
     }
 }
 

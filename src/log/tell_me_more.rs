@@ -14,27 +14,31 @@ use crate::request::{PlacesRequest, ShotRequest};
 use crate::units::Side;
 use crate::window::solve;
 
+/// A place in diamonds, along and across.
+#[derive(Clone, Copy)]
+struct Spot(u8, u8);
+
 /// Where the object ball is put, diamonds. Assumption: places easy to set up by eye.
-const OBJECTS: [(u8, u8); 8] = [
-    (1, 1),
-    (1, 3),
-    (3, 1),
-    (4, 2),
-    (5, 3),
-    (6, 2),
-    (7, 1),
-    (7, 3),
+const OBJECTS: [Spot; 8] = [
+    Spot(1, 1),
+    Spot(1, 3),
+    Spot(3, 1),
+    Spot(4, 2),
+    Spot(5, 3),
+    Spot(6, 2),
+    Spot(7, 1),
+    Spot(7, 3),
 ];
 /// Where the cue ball is put, diamonds. Assumption, as above.
-const CUES: [(u8, u8); 8] = [
-    (1, 2),
-    (2, 1),
-    (2, 3),
-    (3, 2),
-    (4, 1),
-    (4, 3),
-    (5, 2),
-    (6, 3),
+const CUES: [Spot; 8] = [
+    Spot(1, 2),
+    Spot(2, 1),
+    Spot(2, 3),
+    Spot(3, 2),
+    Spot(4, 1),
+    Spot(4, 3),
+    Spot(5, 2),
+    Spot(6, 3),
 ];
 /// Cuts thinner than this are left out, degrees: luck, not skill. Assumption.
 const THINNEST_DEG: f64 = 70.0;
@@ -58,12 +62,13 @@ pub struct Worth {
 /// # Errors
 /// [`PlayerError::BadObservation`] for tries that cannot be used.
 pub fn tell_me_more(
-    gear: (&Gear, &str),
+    gear: &Gear,
+    gear_name: &str,
     tries: &[Observation],
     estimate: AimError,
     count: usize,
 ) -> Result<Vec<Worth>, PlayerError> {
-    let places = places(gear);
+    let places = places(gear, gear_name);
     let candidates: Vec<Candidate> = places.iter().map(|p| p.1.clone()).collect();
     let probes = pick_probes(tries, &candidates, estimate, count)?;
     Ok(probes
@@ -79,7 +84,7 @@ pub fn tell_me_more(
 }
 
 /// All candidates: what can be hit, is not a graze, and has a free way.
-fn places((gear, name): (&Gear, &str)) -> Vec<(Worth, Candidate)> {
+fn places(gear: &Gear, name: &str) -> Vec<(Worth, Candidate)> {
     let mut out = Vec::new();
     for object in OBJECTS {
         for cue in CUES {
@@ -94,11 +99,11 @@ fn places((gear, name): (&Gear, &str)) -> Vec<(Worth, Candidate)> {
 fn place(
     gear: &Gear,
     name: &str,
-    cue: (u8, u8),
-    object: (u8, u8),
+    cue: Spot,
+    object: Spot,
     pocket: PocketName,
 ) -> Option<(Worth, Candidate)> {
-    let spot = |(x, y): (u8, u8)| {
+    let at = |Spot(x, y): Spot| {
         Point::new(
             f64::from(x) * gear.bed.length_m / 8.0,
             f64::from(y) * gear.bed.width_m / 4.0,
@@ -106,11 +111,11 @@ fn place(
     };
     // A quick look before solving: the object ball must go roughly onward.
     let mouth = pocket.frame(gear).to_plan(Point::ORIGIN);
-    let (onward, to_pocket) = (spot(object) - spot(cue), mouth - spot(object));
+    let (onward, to_pocket) = (at(object) - at(cue), mouth - at(object));
     if onward.dot(to_pocket) <= 0.0 {
         return None;
     }
-    let text = |(x, y): (u8, u8)| Some(format!("{x},{y}"));
+    let text = |Spot(x, y): Spot| Some(format!("{x},{y}"));
     let request = ShotRequest {
         places: PlacesRequest {
             cue: text(cue),

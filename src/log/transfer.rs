@@ -19,7 +19,7 @@ use super::cells::{
 use super::entry::EntryKind;
 use super::error::LogError;
 use super::handle::Log;
-use super::lines::{Faults, Line, OWN_BEFORE, Pass, Record, Tables, header, read_lines};
+use super::lines::{Faults, How, Line, OWN_BEFORE, Pass, Record, Tables, header, read_lines};
 use super::rows::LATER;
 use super::sheet::Sheet;
 use super::solver::{Solved, Solver};
@@ -306,7 +306,7 @@ impl Log {
     ) -> Result<Imported, LogError> {
         // Ids are as good as random: with too few pages at hand each row would move one to and fro.
         let usual = self.cache_size(IMPORT_CACHE)?;
-        let done = self.take_in((file, tables), recorded, solver);
+        let done = self.take_in(file, tables, recorded, solver);
         self.cache_size(usual)?;
         done
     }
@@ -325,7 +325,8 @@ impl Log {
 
     fn take_in<R: Read + Seek>(
         &mut self,
-        (file, tables): (&mut R, Tables),
+        file: &mut R,
+        tables: Tables,
         recorded: &When,
         solver: Option<Solver<'_>>,
     ) -> Result<Imported, LogError> {
@@ -354,7 +355,12 @@ impl Log {
         let indexes = writer.without_indexes()?;
         let mut file_rows = FileRows::default();
         for pass in [Pass::Definitions, Pass::Attempts] {
-            read_lines(file, (pass, tables), solver, &mut faults, |line| {
+            let how = How {
+                pass,
+                tables,
+                solver,
+            };
+            read_lines(file, how, &mut faults, |line| {
                 let Line { line, record } = line;
                 match record {
                     Record::Attempt { attempt, solved } => {

@@ -252,7 +252,7 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
         Quantity::Run => &RUN,
         _ => &THROW,
     };
-    let words = words(text);
+    let words = parts_said(text);
     if words.len() != limits.len() {
         let example = EXAMPLES.iter().find(|(q, _)| *q == quantity);
         return Err(MeasureError::Parts {
@@ -286,8 +286,8 @@ fn stroke(quantity: Quantity, text: &str) -> Result<Vec<f64>, MeasureError> {
     Ok(parts)
 }
 
-/// Words of a stroke; `3.2m in 8.1s` and `4.2 lengths 8.8s` read as they are said.
-fn words(text: &str) -> Vec<String> {
+/// The values of a stroke as they are typed; `3.2m in 8.1s` and `4.2 lengths 8.8s` read as they are said.
+fn parts_said(text: &str) -> Vec<String> {
     let mut out: Vec<String> = Vec::new();
     let all: Vec<&str> = text.split_whitespace().collect();
     for (k, word) in all.iter().enumerate() {

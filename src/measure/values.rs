@@ -35,11 +35,23 @@ pub struct TableValue {
     pub scattered: bool,
 }
 
+/// What a value is written in.
+#[derive(Clone, Copy)]
+struct Unit {
+    name: &'static str,
+    per_si: f64,
+}
+
+impl Unit {
+    const fn new(name: &'static str, per_si: f64) -> Self {
+        Self { name, per_si }
+    }
+}
+
 /// A key that measuring can give.
 struct Key {
     path: &'static str,
-    unit: &'static str,
-    per_si: f64,
+    unit: Unit,
     read: fn(&Gear) -> f64,
     from: &'static [Quantity],
 }
@@ -48,23 +60,22 @@ const DEG: f64 = 180.0 / std::f64::consts::PI;
 
 const fn key(
     path: &'static str,
-    (unit, per_si): (&'static str, f64),
+    unit: Unit,
     read: fn(&Gear) -> f64,
     from: &'static [Quantity],
 ) -> Key {
     Key {
         path,
         unit,
-        per_si,
         read,
         from,
     }
 }
 
-const MM: (&str, f64) = ("mm", 1e3);
-const G: (&str, f64) = ("g", 1e3);
-const ANGLE: (&str, f64) = ("deg", DEG);
-const NONE: (&str, f64) = ("", 1.0);
+const MM: Unit = Unit::new("mm", 1e3);
+const G: Unit = Unit::new("g", 1e3);
+const ANGLE: Unit = Unit::new("deg", DEG);
+const NONE: Unit = Unit::new("", 1.0);
 
 const KEYS: [Key; 15] = [
     key(
@@ -172,17 +183,20 @@ fn value(table: &MeasuredTable, key: &Key) -> Option<TableValue> {
         .iter()
         .filter(|input| key.from.contains(&input.quantity))
         .collect();
-    let (value, reach) = (key.per_si * found.value, key.per_si * found.reach_95);
+    let (value, reach) = (
+        key.unit.per_si * found.value,
+        key.unit.per_si * found.reach_95,
+    );
     // Rounded to a twentieth of the standard uncertainty: what is lost is never seen.
-    let decimals = decimals(key.per_si * found.standard_uncertainty / 20.0);
+    let decimals = decimals(key.unit.per_si * found.standard_uncertainty / 20.0);
     Some(TableValue {
         key: key.path,
-        text: format!("{value:.decimals$}{}", key.unit),
-        unit: key.unit,
+        text: format!("{value:.decimals$}{}", key.unit.name),
+        unit: key.unit.name,
         value,
         low: value - reach,
         high: value + reach,
-        standard: key.per_si * standard,
+        standard: key.unit.per_si * standard,
         from: own.iter().map(|input| input.quantity).collect(),
         readings: own.iter().map(|input| input.readings).sum(),
         scattered: own.iter().any(|i| i.mean.degrees_of_freedom.is_some()),

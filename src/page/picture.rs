@@ -186,11 +186,7 @@ impl<'a> Subject<'a> {
                 gears.push((other.spoken(), other));
             }
         }
-        let who = self
-            .asked
-            .player
-            .as_ref()
-            .map(|p| (p.who.as_str(), &p.error));
+        let who = self.asked.player.as_ref();
         let one = |request: &ShotRequest, words: &str| -> Result<CompareAnswer, ApiFault> {
             let mut answer = compare_gears(&gears, std::slice::from_ref(request), who)?;
             for row in &mut answer.rows {

@@ -187,7 +187,7 @@ impl Subject {
             Self::Sheet { code, sheet } => {
                 (Some(code.clone()), sheet.kind.name(), sheet.title.clone())
             }
-            Self::Shot { shot, .. } => (None, "shot", shot.words()),
+            Self::Shot { shot, .. } => (None, "shot", shot.in_few_words()),
         };
         Ok(Counted {
             code,
@@ -259,7 +259,7 @@ fn set_up(shot: &ShotEntered) -> String {
             Speech::default().pocket(pocket)
         ))
     };
-    told().unwrap_or_else(|| shot.words())
+    told().unwrap_or_else(|| shot.in_few_words())
 }
 
 /// Where the balls of a shot are on its table.

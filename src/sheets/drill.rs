@@ -59,7 +59,7 @@ impl From<&RungAnswer> for Drill {
             pocket: rung.pocket.clone(),
             cue_words: rung.cue_words.clone(),
             object_words: rung.object_words.clone(),
-            makes_in_ten: rung.in_ten(),
+            makes_in_ten: rung.makes_of_ten(),
             cut: (rung.cut_deg, rung.cut_side.clone()),
             awkward: rung.awkward.clone(),
             pass: Some(words::passes(rung.pass.makes, rung.pass.tries)),

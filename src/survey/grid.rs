@@ -124,7 +124,11 @@ pub fn survey<E: From<ShotError>>(
         let chunk = first..pairs.min(first + PAIRS_AT_ONCE);
         let solve = |pair: usize| {
             let (p, a) = (pair / far, pair % far);
-            column(gear, grid, (&acceptances[p], straights.as_ref()), p, a)
+            let ahead = Ahead {
+                accepted: &acceptances[p],
+                straights: straights.as_ref(),
+            };
+            column(gear, grid, ahead, p, a)
         };
         let columns: Vec<Vec<Row>> = if chunk.len() * grid.cuts_rad.len() < WORTH_THREADS {
             chunk.map(solve).collect()
@@ -156,14 +160,19 @@ fn acceptances(gear: &Gear, grid: &Grid) -> Result<Vec<Accepted>, AcceptanceErro
         .collect()
 }
 
+/// What a pair of distances shares with others.
+#[derive(Clone, Copy)]
+struct Ahead<'a> {
+    accepted: &'a Accepted,
+    straights: Option<&'a Straights>,
+}
+
 /// All cuts at one pair of distances.
-fn column(
-    gear: &Gear,
-    grid: &Grid,
-    (accepted, straights): (&Accepted, Option<&Straights>),
-    p: usize,
-    a: usize,
-) -> Vec<Row> {
+fn column(gear: &Gear, grid: &Grid, ahead: Ahead<'_>, p: usize, a: usize) -> Vec<Row> {
+    let Ahead {
+        accepted,
+        straights,
+    } = ahead;
     let windows = windows(gear, grid, accepted, p, a);
     let direct = |w: &Result<AimWindow, NoWindow>| {
         w.as_ref()

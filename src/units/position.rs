@@ -37,7 +37,7 @@ impl Axis {
         }
     }
 
-    const fn words(self) -> &'static str {
+    const fn frozen_names(self) -> &'static str {
         match self {
             Self::Along => "frozen-head, frozen-foot",
             Self::Across => "frozen-left, frozen-right",
@@ -108,7 +108,7 @@ impl Coordinate {
         let word = text.trim().to_lowercase();
         let unknown = || UnitError::NotACoordinate {
             value: quoted(text.trim()),
-            words: axis.words(),
+            words: axis.frozen_names(),
         };
         if let Some(rail) = word.strip_prefix("frozen-") {
             let rails = [Rail::Head, Rail::Foot, Rail::Left, Rail::Right];
@@ -153,7 +153,7 @@ impl Coordinate {
             Self::Frozen(rail) if rail.axis() != axis => {
                 return Err(UnitError::NotACoordinate {
                     value: self.to_string(),
-                    words: axis.words(),
+                    words: axis.frozen_names(),
                 });
             }
             Self::Frozen(Rail::Head | Rail::Right) => contact_radius_m,

@@ -4,5 +4,6 @@ mod circles;
 mod fresh;
 mod layers;
 mod notices;
+mod parameters;
 mod readme;
 mod strangers;

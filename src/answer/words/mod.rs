@@ -3,6 +3,7 @@
 mod asked;
 mod budget;
 mod compare;
+mod held;
 mod pocket;
 mod shot;
 mod skill;

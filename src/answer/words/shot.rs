@@ -1,5 +1,7 @@
 //! One shot in words: at most six lines, untouched first.
 
+use std::ops::Range;
+
 use crate::answer::easier::Change;
 use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
 use crate::player::chance::EqualStraight;
@@ -419,7 +421,10 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
     if answer.drop.is_none() {
         return Some(format!("Never {}, whoever aims.", speech.nouns().made));
     }
-    let range = answer.chance_low.zip(answer.chance_high);
+    let range = answer
+        .chance_low
+        .zip(answer.chance_high)
+        .map(|(low, high)| low..high);
     let made = in_ten(chance);
     let who = match range.and_then(range_words) {
         Some(range) => format!("{range}; {who}"),
@@ -461,7 +466,7 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
 /// "7 in 10 (4 to 8, as the jaws and rails bounce)"; the range is left out where it is narrower than
 /// half a make in ten.
 #[must_use]
-pub fn in_ten_ranged(chance: f64, range: Option<(f64, f64)>) -> String {
+pub fn in_ten_ranged(chance: f64, range: Option<Range<f64>>) -> String {
     let made = in_ten(chance);
     match range.and_then(range_words) {
         Some(range) => format!("{made} ({range})"),
@@ -470,16 +475,17 @@ pub fn in_ten_ranged(chance: f64, range: Option<(f64, f64)>) -> String {
 }
 
 /// "4 to 8, as the jaws and rails bounce"; `None` where that is too narrow to say.
-fn range_words((low, high): (f64, f64)) -> Option<String> {
-    if !range_is_said(low, high) {
+fn range_words(range: Range<f64>) -> Option<String> {
+    let Range { start, end } = range;
+    if !range_is_said(start, end) {
         return None;
     }
-    let end = |p: f64| match p {
+    let said = |p: f64| match p {
         p if p < 0.05 => "fewer than 1".to_owned(),
         p if p > 0.95 => "nearly 10".to_owned(),
         p => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
     };
-    let (low, high) = (end(low), end(high));
+    let (low, high) = (said(start), said(end));
     (low != high).then(|| format!("{low} to {high}, as the jaws and rails bounce"))
 }
 

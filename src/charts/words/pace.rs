@@ -16,16 +16,18 @@ pub(crate) const THROW: &str = "throw (degrees)";
 /// The line of throw.
 pub(crate) const THROW_LINE: &str = "throw, fuller";
 
-/// The words round it; where there is most room, pace and degrees each side.
-pub(crate) fn caption(
-    gear: &Gear,
-    shot: &Shot,
-    cut_rad: f64,
-    widest: Option<(f64, f64)>,
-) -> Caption {
+/// Where there is most room.
+pub(crate) struct Widest {
+    /// At the pocket.
+    pub(crate) pace_m_s: f64,
+    pub(crate) each_deg: f64,
+}
+
+/// The words round it.
+pub(crate) fn caption(gear: &Gear, shot: &Shot, cut_rad: f64, widest: Option<Widest>) -> Caption {
     let title = widest.map_or_else(
         || "How does the room change with pace?".to_owned(),
-        |(pace_m_s, each_deg)| {
+        |Widest { pace_m_s, each_deg }| {
             format!(
                 "Most room at {pace_m_s:.1} m/s at the pocket: {each_deg:.2}° each side, jaws counted"
             )

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use serde_json::json;
-use thincut::aims::{AimRow, Bench, ReachRow, Way, aim_rows};
+use thincut::aims::{AimRow, Bench, ReachRow, Shots, Way, aim_rows};
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::Player;
@@ -36,13 +36,16 @@ impl AimsCommand {
     ) -> Result<(), Fault> {
         let ways = self.ways(&self.ways, gear, None)?;
         let grid = self.grid_asked(gear)?;
-        let reaches = reaches(
-            gear,
-            &ways,
-            &grid.bases,
-            &grid.aparts_m,
-            (grid.stroke, units),
-        )?;
+        let shots: Vec<Shots<'_>> = grid
+            .bases
+            .iter()
+            .map(|&base| Shots {
+                base,
+                aparts_m: &grid.aparts_m,
+                stroke: grid.stroke,
+            })
+            .collect();
+        let reaches = reaches(gear, &ways, &shots, units)?;
         let rows = rows(gear, &ways, &grid, player)?;
         let drawn: Vec<Drawn<'_>> = grid
             .bases

@@ -4,14 +4,14 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use serde_json::json;
-use thincut::aims::{MoveRow, Stick, Way, WaysRequest, moves};
+use thincut::aims::{MoveRow, Stick, WaysRequest, moves};
 use thincut::field::Field;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::request::quantity;
 use thincut::units::{Angle, Length, UnitSystem, speak};
 
-use super::pictures::moved_picture;
+use super::pictures::{Moved, moved_picture};
 use super::words::paths;
 use super::{AimsCommand, csv_rows};
 use crate::fault::Fault;
@@ -53,7 +53,13 @@ impl AimsCommand {
             "{} between the balls",
             speak::distance(Length::from_m(shot.apart_m()), units)
         );
-        let files = self.keep_moves((gear, &**way, &rows), &held, &assumed)?;
+        let files = self.keep_moves(&Moved {
+            gear,
+            way: &**way,
+            rows: &rows,
+            held: &held,
+            assumed: &assumed,
+        })?;
         match self.format.asked {
             Format::Csv => csv_rows(rows.iter(), out),
             Format::Json => json(
@@ -75,18 +81,13 @@ impl AimsCommand {
     }
 
     /// Writes `aims-moves.csv` and its chart when a folder was given.
-    fn keep_moves(
-        &self,
-        (gear, way, rows): (&Gear, &dyn Way, &[MoveRow]),
-        held: &str,
-        assumed: &str,
-    ) -> Result<Vec<PathBuf>, Fault> {
+    fn keep_moves(&self, moved: &Moved<'_>) -> Result<Vec<PathBuf>, Fault> {
         let Some(folder) = &self.out else {
             return Ok(Vec::new());
         };
         let mut files = Batch::new(folder, self.force)?;
-        csv_rows(rows.iter(), &mut files.file("aims-moves.csv")?)?;
-        let picture = moved_picture(gear, way, rows, held, assumed)?;
+        csv_rows(moved.rows.iter(), &mut files.file("aims-moves.csv")?)?;
+        let picture = moved_picture(moved)?;
         keep_picture(&mut files, "aims-moves", &picture)?;
         Ok(files.keep()?)
     }

@@ -140,22 +140,25 @@ impl Drawn<'_> {
     }
 }
 
+/// What moves a right line, and what is said round the chart of it.
+pub(super) struct Moved<'a> {
+    pub(super) gear: &'a Gear,
+    pub(super) way: &'a dyn Way,
+    pub(super) rows: &'a [MoveRow],
+    pub(super) held: &'a str,
+    pub(super) assumed: &'a str,
+}
+
 /// The chart of what moves the aim.
-pub(super) fn moved_picture(
-    gear: &Gear,
-    way: &dyn Way,
-    rows: &[MoveRow],
-    held: &str,
-    footer: &str,
-) -> Result<Picture, Fault> {
+pub(super) fn moved_picture(of: &Moved<'_>) -> Result<Picture, Fault> {
     let caption = Caption {
         title: "What moves the aim?".into(),
-        subtitle: format!("{}, {held}, {}", gear.name, way.name()),
-        footer: footer.into(),
+        subtitle: format!("{}, {}, {}", of.gear.name, of.held, of.way.name()),
+        footer: of.assumed.into(),
         desc: "Change of the right line for each setting, for the cue ball and for the stick."
             .into(),
     };
-    Ok(moved(&caption, rows, Size::default())?)
+    Ok(moved(&caption, of.rows, Size::default())?)
 }
 
 fn cuts(step_deg: f64) -> Vec<f64> {

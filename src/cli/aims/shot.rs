@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use serde_json::json;
-use thincut::aims::{AimRow, Scene, ShotAims, WayAnswer, bench_shot};
+use thincut::aims::{AimRow, Scene, ShotAims, Shots, WayAnswer, bench_shot};
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
@@ -43,7 +43,12 @@ impl AimsCommand {
             Some(text) => metres(Field::Aparts, text)?,
             None => vec![base.apart_m],
         };
-        let reaches = reaches(gear, &ways, &[base], &aparts, (shot.stroke, units))?;
+        let shots = Shots {
+            base,
+            aparts_m: &aparts,
+            stroke: shot.stroke,
+        };
+        let reaches = reaches(gear, &ways, &[shots], units)?;
         let told = ShotAims::new(&ways, &scene, acceptance, player, units).with_reaches(&reaches);
         if !self.ways.ways.is_empty() {
             usable(&told)?;

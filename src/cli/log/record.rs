@@ -155,11 +155,18 @@ fn record(
     tell(out, &format!("this is recorded as entry {number}"), &words)
 }
 
+/// A sheet of the log, and its code.
+struct KnownSheet {
+    code: String,
+    sheet: Sheet,
+}
+
 impl EnterArgs {
     pub(super) fn run(&self, log: &mut Log, out: &mut dyn Write) -> Result<(), Fault> {
         let (code, sheet) = log.find_sheet(&self.code)?;
+        let known = KnownSheet { code, sheet };
         if self.tally != "-" {
-            return self.enter(log, (&code, &sheet), &self.tally, out);
+            return self.enter(log, &known, &self.tally, out);
         }
         let input = std::io::stdin().lock();
         let prompt = input.is_terminal();
@@ -171,7 +178,7 @@ impl EnterArgs {
                 continue;
             }
             lines += 1;
-            match self.enter(log, (&code, &sheet), line, out) {
+            match self.enter(log, &known, line, out) {
                 // A slip costs one line, not the evening; a fault of the disk ends it.
                 Err(Fault::Input(problem)) => {
                     failed += 1;
@@ -197,14 +204,15 @@ impl EnterArgs {
     fn enter(
         &self,
         log: &mut Log,
-        (code, sheet): (&str, &Sheet),
+        known: &KnownSheet,
         line: &str,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         let rows = tally(log, line)?;
         let when = self.played.when()?;
-        let attempts = sheet
-            .attempts(code, &rows, &when, self.played.session.as_deref())
+        let attempts = known
+            .sheet
+            .attempts(&known.code, &rows, &when, self.played.session.as_deref())
             .map_err(|e| match e {
                 e @ LogError::Tally { .. } => Fault::input(format!("{e}\n  {line}")),
                 other => other.into(),

@@ -11,7 +11,7 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
     let topic = topic_words(answer.practise, Speech::default());
     let tries = answer.rungs.first().map_or(0, |r| r.pass.tries);
     let (first, last) = match (answer.rungs.first(), answer.rungs.last()) {
-        (Some(a), Some(b)) => (a.in_ten(), b.in_ten()),
+        (Some(a), Some(b)) => (a.makes_of_ten(), b.makes_of_ten()),
         _ => return String::new(),
     };
     let mut text = format!(
@@ -83,7 +83,7 @@ fn line(rung: &RungAnswer) -> String {
     let mut line = format!(
         "{:>2}. {:.1} in 10, pass {} of {}: object ball {} ({}); cue ball {} ({}); {}, {cut}.",
         rung.rung,
-        rung.in_ten(),
+        rung.makes_of_ten(),
         rung.pass.makes,
         rung.pass.tries,
         rung.object_words,

@@ -12,12 +12,12 @@ pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
     let low = answer
         .marks
         .iter()
-        .map(MarkAnswer::in_ten)
+        .map(MarkAnswer::makes_of_ten)
         .fold(f64::INFINITY, f64::min);
     let high = answer
         .marks
         .iter()
-        .map(MarkAnswer::in_ten)
+        .map(MarkAnswer::makes_of_ten)
         .fold(0.0, f64::max);
     let (low, high) = (format!("{low:.1}"), format!("{high:.1}"));
     let range = if low == high {
@@ -45,7 +45,7 @@ pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
             "  {:<12} {:>9}  {:.1} in 10  ({})\n",
             mark.student,
             tape(mark.distance_mm, speech),
-            mark.in_ten(),
+            mark.makes_of_ten(),
             mark.player
         ));
     }

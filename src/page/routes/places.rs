@@ -75,8 +75,10 @@ struct Awkward {
 }
 
 fn places(setup: &Setup, ask: Ask) -> Result<Map, ApiFault> {
-    let columns = size("columns", ask.columns)?;
-    let rows = size("rows", ask.rows)?;
+    let net = Net {
+        columns: size("columns", ask.columns)?,
+        rows: size("rows", ask.rows)?,
+    };
     let asked = ask.shot.read(setup)?;
     let Some(pocket) = asked.shot.frame.name else {
         return Err(ApiFault::value(
@@ -86,7 +88,7 @@ fn places(setup: &Setup, ask: Ask) -> Result<Map, ApiFault> {
     setup
         .lanes
         .pool()
-        .install(|| map(&asked, pocket, (columns, rows), &setup.stop))
+        .install(|| map(&asked, pocket, net, &setup.stop))
 }
 
 fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
@@ -97,6 +99,13 @@ fn size(name: &str, wanted: usize) -> Result<usize, ApiFault> {
             "{name} is {wanted}; it must be from 2 to {MOST}"
         )))
     }
+}
+
+/// Places of the cue ball along the table and across it.
+#[derive(Clone, Copy)]
+struct Net {
+    columns: usize,
+    rows: usize,
 }
 
 /// One place of the cue ball.
@@ -111,12 +120,8 @@ struct Found {
 /// Nothing where no shot is.
 type Cell = Option<Found>;
 
-fn map(
-    asked: &Asked,
-    pocket: PocketName,
-    (columns, rows): (usize, usize),
-    stop: &Stop,
-) -> Result<Map, ApiFault> {
+fn map(asked: &Asked, pocket: PocketName, net: Net, stop: &Stop) -> Result<Map, ApiFault> {
+    let Net { columns, rows } = net;
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
     let table = Table::new(gear, &asked.layout);
@@ -124,9 +129,7 @@ fn map(
     let accepted = accept_shot(gear, &asked.shot)?;
     let set = accepted.map(|a| table.drop_set_of(OBJECT, pocket, a));
     let (status, cells) = match &set {
-        Ok(set) if !set.open.is_empty() => {
-            ("ok", solved(asked, &table, set, (columns, rows), stop)?)
-        }
+        Ok(set) if !set.open.is_empty() => ("ok", solved(asked, &table, set, net, stop)?),
         Ok(_) => (NoWindow::Blocked.name(), vec![vec![None; columns]; rows]),
         Err(no) => (NoWindow::from(*no).name(), vec![vec![None; columns]; rows]),
     };
@@ -180,9 +183,10 @@ fn solved(
     asked: &Asked,
     table: &Table<'_>,
     set: &DropSet,
-    (columns, rows): (usize, usize),
+    net: Net,
     stop: &Stop,
 ) -> Result<Vec<Vec<Cell>>, Stopped> {
+    let Net { columns, rows } = net;
     let gear = &asked.gear.gear;
     let edge = gear.cue_contact_radius_m();
     #[expect(clippy::cast_precision_loss, reason = "at most 256")]

@@ -235,8 +235,11 @@ fn chances_are_drawn_where_a_player_is_given() {
     let mut places = request("places", shot, "1200x800");
     places.player = Some(player.clone());
     let mut gear = request("gear", shot, "1200x800");
-    let who = Some((player.who.as_str(), &player.error));
-    let compared = compare_gears(&gears(), &usual_shots(&StrokeRequest::default()), who);
+    let compared = compare_gears(
+        &gears(),
+        &usual_shots(&StrokeRequest::default()),
+        Some(&player),
+    );
     gear.compared = Some(compared.expect("compared"));
     for (chart, request) in [("places", places), ("gear", gear)] {
         let picture = charts::find(chart).expect("registered").draw(&request);

@@ -250,7 +250,7 @@ pub(crate) fn group_lesson() -> Lesson {
         pocket: answer.pocket.clone(),
         tries: 5,
         pass: None,
-        makes_in_ten: mark.in_ten(),
+        makes_in_ten: mark.makes_of_ten(),
         student: Some(mark.student.clone()),
         along: None,
     });
