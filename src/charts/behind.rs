@@ -12,7 +12,7 @@ use super::{ChartError, Request};
 use crate::draw::Picture;
 use crate::draw::canvas::{Canvas, Clip, Paint, Stroke, Text, arc_points};
 use crate::draw::colour::{self, LINE_COLOURS, Rgb};
-use crate::draw::perspective::{Eye, Screen, around};
+use crate::draw::perspective::{Eye, Place, Screen, around};
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Caption, Theme};
 use crate::gear::Gear;
@@ -78,7 +78,7 @@ pub(super) fn draw(
         thinnest: scene.ghost(thin),
     };
     let back = kurbo::Vec2::from_angle(scene.aim_rad()) * BACK_M;
-    let looked_at = (scene.ghost(0.0), cue_radius_m(scene));
+    let looked_at = Place::new(scene.ghost(0.0), cue_radius_m(scene));
     let look = Look {
         scene,
         eye: Eye::new(scene.cue - back, eye_m, looked_at),
@@ -209,10 +209,10 @@ impl Look<'_> {
         let jaws = [outline.left[0], outline.right[0]].map(|p| frame.to_plan(p));
         let nose = self.scene.gear.nose_height_m();
         let corners = [
-            (jaws[0], 0.0),
-            (jaws[1], 0.0),
-            (jaws[1], nose),
-            (jaws[0], nose),
+            Place::on_slate(jaws[0]),
+            Place::on_slate(jaws[1]),
+            Place::new(jaws[1], nose),
+            Place::new(jaws[0], nose),
         ];
         self.eye.shape(corners)
     }
@@ -250,7 +250,7 @@ impl Look<'_> {
         let scene = self.scene;
         let fan = |apex: Point, (from, to): (f64, f64), reach: f64| -> Vec<Point> {
             let arc = arc_points(apex, reach, from, to);
-            let places = std::iter::once(apex).chain(arc).map(|p| (p, 0.0));
+            let places = std::iter::once(apex).chain(arc).map(Place::on_slate);
             screen.shape(self.eye.shape(places))
         };
         for piece in scene.acceptance.pieces.spans() {
@@ -279,7 +279,7 @@ impl Look<'_> {
         let paint = |canvas: &mut Canvas, shape: Vec<Point>, paint: &Paint| {
             lay(canvas, &screen.shape(shape), paint);
         };
-        let at = |height: f64| move |p: &Point| (*p, height);
+        let at = |height: f64| move |p: &Point| Place::new(*p, height);
         let inner = inner_edge(gear);
         let slate: Vec<Point> = inner
             .iter()
@@ -298,7 +298,7 @@ impl Look<'_> {
                 0.0,
                 std::f64::consts::TAU,
             );
-            let hole = round.into_iter().map(|p| (frame.to_plan(p), 0.0));
+            let hole = round.into_iter().map(|p| Place::on_slate(frame.to_plan(p)));
             paint(canvas, self.eye.shape(hole), &Paint::fill(HOLE));
         }
         let runs = inner.iter().flat_map(|(points, lined)| {
@@ -307,7 +307,12 @@ impl Look<'_> {
         });
         for (a, b, lined) in runs {
             if self.eye.sees_left_of(a, b) {
-                let wall = self.eye.shape([(a, 0.0), (b, 0.0), (b, nose), (a, nose)]);
+                let wall = self.eye.shape([
+                    Place::on_slate(a),
+                    Place::on_slate(b),
+                    Place::new(b, nose),
+                    Place::new(a, nose),
+                ]);
                 let look = if lined { HOLE } else { CUSHION };
                 // An edge of its own colour closes the seams between neighbours.
                 let seam = Stroke::new(look, 0.5 * self.hair);

@@ -13,8 +13,23 @@ const NEAR_M: f64 = 0.05;
 /// Points of a ball's outline: chords leave it by less than a thousandth of its radius.
 const OUTLINE_POINTS: u32 = 72;
 
-/// A place over the plan: where, and how high above the slate, m.
-pub(crate) type Place = (Point, f64);
+/// A place over the plan.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Place {
+    at: Point,
+    /// Above the slate.
+    height_m: f64,
+}
+
+impl Place {
+    pub(crate) fn new(at: Point, height_m: f64) -> Self {
+        Self { at, height_m }
+    }
+
+    pub(crate) fn on_slate(at: Point) -> Self {
+        Self::new(at, 0.0)
+    }
+}
 
 /// An eye and the way it looks.
 #[derive(Debug, Clone, Copy)]
@@ -54,20 +69,20 @@ impl Sight {
 
 impl Eye {
     /// Above `foot_m`, looking at a place.
-    pub(crate) fn new(foot_m: Point, height_m: f64, (at, at_height_m): Place) -> Self {
-        let to = at - foot_m;
+    pub(crate) fn new(foot_m: Point, height_m: f64, looked_at: Place) -> Self {
+        let to = looked_at.at - foot_m;
         Self {
             foot_m,
             height_m,
             along: to.normalize(),
-            pitch_rad: (height_m - at_height_m).atan2(to.hypot()),
+            pitch_rad: (height_m - looked_at.height_m).atan2(to.hypot()),
         }
     }
 
-    fn sight(&self, (at, height_m): Place) -> Sight {
-        let d = at - self.foot_m;
+    fn sight(&self, place: Place) -> Sight {
+        let d = place.at - self.foot_m;
         let (level, left) = (d.dot(self.along), self.along.cross(d));
-        let rise = height_m - self.height_m;
+        let rise = place.height_m - self.height_m;
         let (s, c) = self.pitch_rad.sin_cos();
         Sight {
             right: -left,
@@ -95,7 +110,7 @@ impl Eye {
 
     /// Outline of a ball lying on the slate; empty when it is not wholly ahead.
     pub(crate) fn ball(&self, at: Point, radius_m: f64) -> Vec<Point> {
-        let c = self.sight((at, radius_m));
+        let c = self.sight(Place::new(at, radius_m));
         let far2 = c.right * c.right + c.up * c.up + c.ahead * c.ahead;
         let share = radius_m * radius_m / far2;
         if share >= 1.0 || c.ahead <= NEAR_M + radius_m {

@@ -49,8 +49,26 @@ pub(super) struct Route {
     pub(super) handler: MethodRouter<Shared>,
 }
 
-/// Where it is, what it does in one sentence, and a body that works.
-pub(super) type Entry = (&'static str, &'static str, Value);
+/// What is told of an operation.
+#[derive(Debug)]
+pub(super) struct About {
+    /// Where it is, from the root.
+    path: &'static str,
+    /// What it does, in one sentence.
+    summary: &'static str,
+    /// A body that works.
+    example: Value,
+}
+
+impl About {
+    pub(super) fn new(path: &'static str, summary: &'static str, example: Value) -> Self {
+        Self {
+            path,
+            summary,
+            example,
+        }
+    }
+}
 
 /// What somebody may ask.
 pub(super) trait Ask: DeserializeOwned + JsonSchema + Send + 'static {}
@@ -71,7 +89,7 @@ pub(super) type File = (&'static str, Vec<u8>);
 impl Route {
     /// Something to work out in its lane.
     pub(super) fn solving<Q: Ask, A: Answer>(
-        entry: Entry,
+        about: About,
         lane: Lane,
         work: fn(&Setup, Q) -> Result<A, ApiFault>,
     ) -> Self {
@@ -80,12 +98,12 @@ impl Route {
             let written = in_lane(&shared, lane, move |setup| written(&work(setup, ask)?));
             Ok::<_, ApiFault>(json(written.await?))
         };
-        Self::new::<Q>(entry, Body::Json(A::json_schema), post(handler))
+        Self::new::<Q>(about, Body::Json(A::json_schema), post(handler))
     }
 
     /// Something of the practice log: it waits for the disk, not for a core, and so in no lane.
     pub(super) fn noting<Q: Ask, A: Answer>(
-        entry: Entry,
+        about: About,
         work: fn(&Setup, Q) -> Result<A, ApiFault>,
     ) -> Self {
         let handler = move |State(shared): State<Shared>, sent: Sent<Q>| async move {
@@ -94,12 +112,12 @@ impl Route {
             let written = off_thread(move || written(&work(&setup, ask)?));
             Ok::<_, ApiFault>(json(written.await?))
         };
-        Self::new::<Q>(entry, Body::Json(A::json_schema), post(handler))
+        Self::new::<Q>(about, Body::Json(A::json_schema), post(handler))
     }
 
     /// Something to draw as a file.
     pub(super) fn drawing<Q: Ask>(
-        entry: Entry,
+        about: About,
         kinds: &'static [&'static str],
         work: fn(&Setup, Q) -> Result<File, ApiFault>,
     ) -> Self {
@@ -108,18 +126,14 @@ impl Route {
             let (kind, bytes) = in_lane(&shared, Lane::Long, move |setup| work(setup, ask)).await?;
             Ok::<_, ApiFault>(([(header::CONTENT_TYPE, kind)], bytes).into_response())
         };
-        Self::new::<Q>(entry, Body::File(kinds), post(handler))
+        Self::new::<Q>(about, Body::File(kinds), post(handler))
     }
 
-    fn new<Q: Ask>(
-        (path, summary, example): Entry,
-        answer: Body,
-        handler: MethodRouter<Shared>,
-    ) -> Self {
+    fn new<Q: Ask>(about: About, answer: Body, handler: MethodRouter<Shared>) -> Self {
         Self {
-            path,
-            summary,
-            example,
+            path: about.path,
+            summary: about.summary,
+            example: about.example,
             asked: Q::json_schema,
             answer,
             handler,

@@ -9,7 +9,7 @@ use crate::page::ask::{ShotAsk, at_most};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::picture::open_shot;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::window::Solved;
 
@@ -57,7 +57,7 @@ fn judged(setup: &Setup, ask: Ask) -> Result<ShotAims, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/aims",
         "Ways of aiming on this shot, judged against its window",
         json!({
@@ -65,5 +65,5 @@ pub(super) fn route() -> Route {
             "ways": ["ghost-ball", "quarters"]
         }),
     );
-    Route::solving(entry, Lane::Long, judged)
+    Route::solving(about, Lane::Long, judged)
 }

@@ -9,7 +9,7 @@ use crate::page::ask::ShotAsk;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::picture::Subject;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::player::spreads::SpreadsRequest;
 
@@ -56,12 +56,12 @@ fn found(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/budget",
         "Which error costs most on this shot, and what to practise",
         json!({
             "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"
         }),
     );
-    Route::solving(entry, Lane::Long, found)
+    Route::solving(about, Lane::Long, found)
 }

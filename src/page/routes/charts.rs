@@ -14,7 +14,7 @@ use crate::page::ask::{Nothing, ShotAsk, paper};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::picture::{Drawn, Subject, draw_skill};
-use crate::page::route::{File, Route};
+use crate::page::route::{About, File, Route};
 use crate::page::state::Setup;
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -176,28 +176,28 @@ fn format(word: Option<&str>) -> Result<(&'static str, Format), ApiFault> {
 }
 
 pub(super) fn list_route() -> Route {
-    let entry = ("/api/v1/charts", "Which charts there are", json!({}));
-    Route::solving(entry, Lane::Light, all)
+    let about = About::new("/api/v1/charts", "Which charts there are", json!({}));
+    Route::solving(about, Lane::Light, all)
 }
 
 pub(super) fn chart_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/chart",
         "A chart with this shot, as SVG with title and words",
         json!({
             "name": "pace", "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "size": "640x480"
         }),
     );
-    Route::solving(entry, Lane::Long, chart)
+    Route::solving(about, Lane::Long, chart)
 }
 
 pub(super) fn picture_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/picture",
         "A chart with this shot, as a file",
         json!({
             "name": "shot", "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "as": "pdf"
         }),
     );
-    Route::drawing(entry, KINDS, picture)
+    Route::drawing(about, KINDS, picture)
 }

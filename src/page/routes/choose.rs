@@ -11,7 +11,7 @@ use crate::layout::{
 use crate::page::ask::{Rest, who_aims};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
@@ -94,12 +94,12 @@ fn answered(
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/choose",
         "The shots of a layout, best first",
         json!({
             "layout": "ball,x,y\ncue,3.2,1.4\n2,6.1,2.9\n7,7.2,0.8\n", "level": "club", "hand": "left"
         }),
     );
-    Route::solving(entry, Lane::Long, chosen)
+    Route::solving(about, Lane::Long, chosen)
 }

@@ -9,7 +9,7 @@ use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::plan::Plan;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::start::{Pace, paces, start_shot};
 use crate::page::state::{GearRequest, Setup};
 use crate::player::Level;
@@ -105,10 +105,10 @@ fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/gear",
         "Equipment: every value with its source, the table to draw, what to choose from",
         json!({"gear": "pool-9ft", "set": ["pocket.corner.jaw_radius=3mm"]}),
     );
-    Route::solving(entry, Lane::Light, all_of)
+    Route::solving(about, Lane::Light, all_of)
 }

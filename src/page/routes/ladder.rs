@@ -14,7 +14,7 @@ use crate::layout::ReachRequest;
 use crate::page::ask::{Rest, at_most};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::player::{AimError, Player, PlayerRequest};
 use crate::request::{StrokeRequest, pocket_name};
@@ -133,19 +133,19 @@ fn mark_out(setup: &Setup, ask: MarksAsk) -> Result<MarksAnswer, ApiFault> {
 }
 
 pub(super) fn ladder_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/ladder",
         "Shots that lead a player up evenly",
         json!({"level": "club", "rungs": "2", "from": "8", "to": "5", "hand": "left", "reach": "700mm"}),
     );
-    Route::solving(entry, Lane::Long, draw_up)
+    Route::solving(about, Lane::Long, draw_up)
 }
 
 pub(super) fn marks_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/marks",
         "From where one shot is equally hard for a whole group",
         json!({"students": ["A=starting", "B=club"], "chance": "7"}),
     );
-    Route::solving(entry, Lane::Long, mark_out)
+    Route::solving(about, Lane::Long, mark_out)
 }

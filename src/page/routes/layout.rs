@@ -8,7 +8,7 @@ use crate::layout::Layout;
 use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 
 /// A layout on some equipment.
@@ -57,10 +57,10 @@ fn read(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/layout",
         "A layout file, read and checked",
         json!({"layout": "ball,x,y\ncue,2,1\n3,5,3\n8,foot-spot\n"}),
     );
-    Route::solving(entry, Lane::Light, read)
+    Route::solving(about, Lane::Light, read)
 }

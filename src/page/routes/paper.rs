@@ -16,7 +16,7 @@ use crate::motion::BallBody;
 use crate::page::ask::{OBJECT, Rest, paper};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::{File, Route};
+use crate::page::route::{About, File, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::request::{Places, PlacesRequest, ShotRequest, StrokeRequest, pocket_name};
 use crate::sheets::booklet::{Booklet, ladder_sheet};
@@ -238,28 +238,28 @@ fn example() -> Value {
 }
 
 pub(super) fn sheet_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/sheet",
         "A ladder or a marks sheet on paper",
         example(),
     );
-    Route::drawing(entry, &["application/pdf"], sheet)
+    Route::drawing(about, &["application/pdf"], sheet)
 }
 
 pub(super) fn preview_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/preview",
         "The pages of such a sheet as pictures",
         example(),
     );
-    Route::solving(entry, Lane::Long, preview)
+    Route::solving(about, Lane::Long, preview)
 }
 
 pub(super) fn keep_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/keep",
         "Keeps such a sheet in the practice log",
         example(),
     );
-    Route::noting(entry, keep)
+    Route::noting(about, keep)
 }

@@ -13,7 +13,7 @@ use crate::layout::{DropSet, FromPlace, FromPlaces, Stance, Table};
 use crate::page::ask::{Asked, OBJECT, ShotAsk};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::pocket::PocketName;
 use crate::stop::{Stop, Stopped};
@@ -225,7 +225,7 @@ fn rounded(value: f64) -> f64 {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/places",
         "The room from every place of the cue ball, for one object ball and pocket",
         json!({
@@ -233,5 +233,5 @@ pub(super) fn route() -> Route {
             "columns": 12, "rows": 6
         }),
     );
-    Route::solving(entry, Lane::Map, places)
+    Route::solving(about, Lane::Map, places)
 }

@@ -9,7 +9,7 @@ use crate::field::Field;
 use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::pocket::PocketKind;
 use crate::request::{angles, pocket_kind, quantity};
@@ -76,10 +76,10 @@ fn solved(setup: &Setup, ask: Ask) -> Result<PocketAnswer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/pocket",
         "What the pockets take, by approach",
         json!({"kind": "corner", "approaches": "0deg,20deg,45deg"}),
     );
-    Route::solving(entry, Lane::Light, solved)
+    Route::solving(about, Lane::Light, solved)
 }

@@ -15,7 +15,7 @@ use crate::page::fault::ApiFault;
 use crate::page::headline::{Headline, blocked_headline, headline};
 use crate::page::lanes::Lane;
 use crate::page::plan::{PlaceMm, place_mm};
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::speech::first_large;
 use crate::window::band;
@@ -161,7 +161,7 @@ fn with_aims(
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/shot",
         "One shot: its room, in words, as numbers and as outlines to draw",
         json!({
@@ -169,5 +169,5 @@ pub(super) fn route() -> Route {
             "balls": ["7,4.5,2.55"], "hand": "right"
         }),
     );
-    Route::solving(entry, Lane::Light, answered)
+    Route::solving(about, Lane::Light, answered)
 }

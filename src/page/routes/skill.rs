@@ -8,7 +8,7 @@ use crate::answer::{SkillAnswer, skill_text};
 use crate::log::{SkillWishes, When, skill};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::player::{Level, Observation};
 
@@ -57,10 +57,10 @@ fn of_student(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
 }
 
 pub(super) fn route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/skill",
         "What the practice log says of a student",
         json!({"student": "A"}),
     );
-    Route::solving(entry, Lane::Long, of_student)
+    Route::solving(about, Lane::Long, of_student)
 }

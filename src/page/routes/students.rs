@@ -8,7 +8,7 @@ use crate::log::Student;
 use crate::page::ask::Nothing;
 use crate::page::callers::Caller;
 use crate::page::fault::ApiFault;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 
 /// A student; `arm` and `picture` are theirs on left cuts, absent where the tries do not tell.
@@ -114,19 +114,19 @@ fn add(setup: &Setup, Add { label }: Add) -> Result<Added, ApiFault> {
 }
 
 pub(super) fn list_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/students",
         "The students of the practice log, with what their tries say",
         json!({}),
     );
-    Route::noting(entry, everybody)
+    Route::noting(about, everybody)
 }
 
 pub(super) fn add_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/student",
         "Adds a student to the practice log",
         json!({"label": "A"}),
     );
-    Route::noting(entry, add)
+    Route::noting(about, add)
 }

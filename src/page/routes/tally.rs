@@ -14,7 +14,7 @@ use crate::log::{Attempt, EntryKind, Kept, Outcome, Undoing, Undone, When};
 use crate::page::ask::{Nothing, ShotAsk};
 use crate::page::callers::Caller;
 use crate::page::fault::ApiFault;
-use crate::page::route::Route;
+use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::page::tally::{Counted, Subject};
 use crate::page::taps::secret;
@@ -186,12 +186,12 @@ fn untap(setup: &Setup, UntapAsk { entry, phone }: UntapAsk) -> Result<Untapped,
 }
 
 pub(super) fn sheets_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/sheets",
         "The ladders and marks sheets kept in the practice log",
         json!({}),
     );
-    Route::noting(entry, sheets)
+    Route::noting(about, sheets)
 }
 
 fn shot_example() -> serde_json::Value {
@@ -199,16 +199,16 @@ fn shot_example() -> serde_json::Value {
 }
 
 pub(super) fn tally_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/tally",
         "What was counted today on a sheet, or on a shot of one's own",
         json!({"shot": shot_example()}),
     );
-    Route::noting(entry, tally)
+    Route::noting(about, tally)
 }
 
 pub(super) fn tap_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/tap",
         "Records one try; the same try sent again is not kept twice",
         json!({
@@ -216,14 +216,14 @@ pub(super) fn tap_route() -> Route {
             "when": "2025-11-25T19:30:00.000+01:00"
         }),
     );
-    Route::noting(entry, tap)
+    Route::noting(about, tap)
 }
 
 pub(super) fn untap_route() -> Route {
-    let entry = (
+    let about = About::new(
         "/api/v1/untap",
         "Takes one try back; with the phones' link only its own of the last ten minutes",
         json!({"entry": 1_000_000}),
     );
-    Route::noting(entry, untap)
+    Route::noting(about, untap)
 }
