@@ -70,19 +70,18 @@ pub(crate) fn draw(canvas: &mut Canvas, area: Rect, table: &MarginTable, look: &
     }
     canvas.close_group();
     let below = lines(table, 0.91 * wide, look);
-    let longest = table.aparts_m.into_iter().fold(0.0, f64::max);
     for (r, (apart_m, cells)) in table.aparts_m.into_iter().zip(&table.cells).enumerate() {
         #[expect(clippy::cast_precision_loss, reason = "four rows")]
         let y0 = area.y0 + head + r as f64 * high;
         let row = Rect::new(area.x0, y0, area.x0 + side, y0 + high);
         let rule = Stroke::new(colour::GRID, look.hair);
         canvas.line(Point::new(area.x0, y0), Point::new(area.x1, y0), &rule);
-        distance(canvas, row, table, (apart_m, longest), look);
+        distance(canvas, row, table, apart_m, look);
         for (k, cell) in cells.iter().enumerate() {
             let (x0, x1) = column(k);
             let inset = 0.045 * wide;
             let place = Rect::new(x0 + inset, y0, x1 - inset, y0 + high);
-            draw_cell(canvas, place, *cell, (table, below), look);
+            draw_cell(canvas, place, *cell, &below, look);
         }
     }
 }
@@ -147,13 +146,8 @@ fn hit_seen(canvas: &mut Canvas, place: Rect, hit: f64, look: &Look) {
 }
 
 /// A row's distance, with a bar to scale between two balls that are not.
-fn distance(
-    canvas: &mut Canvas,
-    row: Rect,
-    table: &MarginTable,
-    (apart_m, longest_m): (f64, f64),
-    look: &Look,
-) {
+fn distance(canvas: &mut Canvas, row: Rect, table: &MarginTable, apart_m: f64, look: &Look) {
+    let longest_m = table.aparts_m.into_iter().fold(0.0, f64::max);
     let letters = look.letters;
     let said = words::apart(apart_m, table.units);
     let middle = row.y0 + 0.42 * row.height();
@@ -171,9 +165,17 @@ fn distance(
     canvas.close_group();
 }
 
-/// How size and makes stand below the blocks: beside each other where that takes little off their
-/// letters, else below each other. Whether they are stacked, and the height of the letters.
-fn lines(table: &MarginTable, room: f64, look: &Look) -> (bool, f64) {
+/// How size and makes stand below the blocks.
+struct Below<'a> {
+    table: &'a MarginTable,
+    /// Below each other.
+    stacked: bool,
+    /// Height of the letters.
+    size: f64,
+}
+
+/// Beside each other where that takes little off their letters, else below each other.
+fn lines<'a>(table: &'a MarginTable, room: f64, look: &Look) -> Below<'a> {
     let letters = look.letters;
     let share = |both: bool| {
         let widths = table.cells.iter().flatten().filter_map(|cell| {
@@ -190,21 +192,21 @@ fn lines(table: &MarginTable, room: f64, look: &Look) -> (bool, f64) {
         });
         (room / widths.fold(0.0, f64::max)).min(1.0)
     };
-    if share(true) >= LEAST_SHRUNK {
-        (false, share(true) * letters)
-    } else {
-        (true, share(false) * letters)
+    let stacked = share(true) < LEAST_SHRUNK;
+    Below {
+        table,
+        stacked,
+        size: share(!stacked) * letters,
     }
 }
 
 /// Two blocks with the gap between them, its size and the makes below.
-fn draw_cell(
-    canvas: &mut Canvas,
-    place: Rect,
-    cell: Cell,
-    (table, (stacked, size)): (&MarginTable, (bool, f64)),
-    look: &Look,
-) {
+fn draw_cell(canvas: &mut Canvas, place: Rect, cell: Cell, below: &Below<'_>, look: &Look) {
+    let Below {
+        table,
+        stacked,
+        size,
+    } = *below;
     let letters = look.letters;
     let lines = if stacked { 2.9 } else { 1.7 };
     let blocks = Rect::new(
