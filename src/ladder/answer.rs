@@ -11,7 +11,7 @@ use super::words::raised;
 use crate::columns::{Cell, Columns};
 use crate::field::Field;
 use crate::gear::Gear;
-use crate::player::Player;
+use crate::player::{Player, range_is_said};
 use crate::request::StrokeRequest;
 use crate::speech::{Speech, place_words};
 
@@ -50,6 +50,12 @@ pub struct RungAnswer {
     /// Chance, 0 to 1.
     #[serde(default)]
     pub chance: f64,
+    /// The least it is over how jaws and rails may bounce.
+    #[serde(default)]
+    pub chance_low: Option<f64>,
+    /// The most.
+    #[serde(default)]
+    pub chance_high: Option<f64>,
     /// The same times ten, as the first edition wrote it.
     #[serde(default, skip_serializing)]
     #[cfg_attr(feature = "page", schemars(skip))]
@@ -173,6 +179,13 @@ impl LadderAnswer {
 }
 
 impl RungAnswer {
+    /// The range of the chance where it is wide enough to be said.
+    #[must_use]
+    pub fn range_said(&self) -> Option<std::ops::Range<f64>> {
+        let (low, high) = (self.chance_low?, self.chance_high?);
+        range_is_said(low, high).then_some(low..high)
+    }
+
     /// Makes in ten, whichever edition wrote it.
     #[must_use]
     pub fn makes_of_ten(&self) -> f64 {
@@ -190,6 +203,8 @@ fn rung_answer(gear: &Gear, number: usize, rung: &Rung, speech: Speech) -> RungA
         cue_words: place_words(shot.cue, &gear.bed, speech),
         object_words: place_words(shot.object, &gear.bed, speech),
         chance: shot.chance,
+        chance_low: rung.range.map(|r| r.low),
+        chance_high: rung.range.map(|r| r.high),
         makes_in_ten: None,
         asked_in_ten: makes_in_ten(rung.target),
         met: rung.met,

@@ -9,7 +9,7 @@ use crate::layout::{
     Around, Ball, Candidate, DropSet, Layout, Reach, Table, direct, sector, stance_among, turn_rad,
 };
 use crate::motion::BallBody;
-use crate::player::{AimError, Aimed, chance, left_open, makes};
+use crate::player::{AimError, Aimed, Ranged, chance, left_open, makes, ranged};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
 use crate::window::{
@@ -521,6 +521,16 @@ impl<'a> Room<'a> {
     /// The chance of a shot as every other answer has it, over the speeds of the stroke; searches go by
     /// the stroke as intended.
     pub(super) fn exact(&self, shot: &Scored) -> Option<f64> {
+        self.aimed(shot, |aimed, player| aimed.chance(player).chance)
+    }
+
+    /// The same with its range over how jaws and rails may bounce.
+    pub(super) fn range(&self, shot: &Scored) -> Option<Ranged> {
+        self.aimed(shot, |aimed, player| ranged(aimed, player).0)
+    }
+
+    /// What is found of a shot past the obstacles.
+    fn aimed<T>(&self, shot: &Scored, find: impl FnOnce(&Aimed<'_>, &AimError) -> T) -> Option<T> {
         let (cue, object) = (self.cue_point(shot.cue)?, self.object_point(shot.object)?);
         let left = match self.obstacles.is_empty() {
             true => None,
@@ -531,32 +541,29 @@ impl<'a> Room<'a> {
             object,
             pocket: shot.pocket,
         };
-        self.exact_at(&bed, shot.pace_m_s, shot.arm_times, left.as_deref())
-    }
-
-    /// The same of places on the bed, with the directions that obstacles leave.
-    pub(super) fn exact_at(
-        &self,
-        bed: &BedShot,
-        pace_m_s: f64,
-        arm_times: f64,
-        left: Option<&[(f64, f64)]>,
-    ) -> Option<f64> {
         let stroke = Stroke {
-            pace_m_s,
+            pace_m_s: shot.pace_m_s,
             ..self.stroke
         };
-        let shot = Shot::on_bed(self.gear, bed, stroke).ok()?;
-        let solution = solve(self.gear, &shot).ok()?;
+        let on_bed = Shot::on_bed(self.gear, &bed, stroke).ok()?;
+        let solution = solve(self.gear, &on_bed).ok()?;
         let aimed = Aimed {
-            arm_times,
-            ..Aimed::of(self.gear, &shot, &solution)?
+            arm_times: shot.arm_times,
+            ..Aimed::of(self.gear, &on_bed, &solution)?
         };
-        let open = left.map(|left| left_open(&aimed.as_intended_rad(), left));
+        let open = left.map(|left| left_open(&aimed.as_intended_rad(), &left));
         let aimed = Aimed {
             open_rad: open.as_deref(),
             ..aimed
         };
+        Some(find(&aimed, &self.aims[aimed.window.cut_side.index()]))
+    }
+
+    /// The chance of a shot of this room's stroke between places on the bed, standing at ease.
+    pub(super) fn exact_at(&self, bed: &BedShot) -> Option<f64> {
+        let shot = Shot::on_bed(self.gear, bed, self.stroke).ok()?;
+        let solution = solve(self.gear, &shot).ok()?;
+        let aimed = Aimed::of(self.gear, &shot, &solution)?;
         let player = self.aims[aimed.window.cut_side.index()];
         Some(aimed.chance(&player).chance)
     }

@@ -186,7 +186,7 @@ fn exact(rooms: &[Room<'_>], wishes: &MarksWishes, mut marks: Marks) -> Result<M
                 object: from,
                 pocket,
             };
-            room.exact_at(&bed, room.stroke.pace_m_s, 1.0, None)
+            room.exact_at(&bed)
         };
         let longest_m = longest_m(room, from, unit);
         let (exact_m, exact_chance) = settled(&whole, wishes.chance, mark.exact_m, longest_m);

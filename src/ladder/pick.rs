@@ -15,7 +15,7 @@ use super::wishes::{Balance, Wishes};
 use super::words::topic_words;
 use crate::gear::Gear;
 use crate::layout::{Candidate, Reach};
-use crate::player::AimError;
+use crate::player::{AimError, Ranged};
 use crate::pocket::PocketName;
 use crate::speech::Speech;
 use crate::stop::Stop;
@@ -35,6 +35,8 @@ pub struct Rung {
     pub shot: Scored,
     /// Whether its chance is near enough to what was asked for.
     pub met: bool,
+    /// The chance over how jaws and rails may bounce.
+    pub range: Option<Ranged>,
     /// Lowest and highest chance with either ball, or both, a quarter of an inch off.
     pub set_off: (f64, f64),
     /// Whether it stays this rung, and no other, wherever it is so set.
@@ -91,6 +93,7 @@ pub fn ladder_until(gear: &Gear, wishes: &Wishes, stop: &Stop) -> Result<Ladder,
             target,
             shot,
             met: (shot.chance - target).abs() <= NEAR_ENOUGH,
+            range: room.range(&shot),
             set_off,
             steady,
             harder: last.map_or_else(Vec::new, |l| harder(l, &shot)),

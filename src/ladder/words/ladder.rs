@@ -58,6 +58,9 @@ fn circumstances(answer: &LadderAnswer) -> String {
             "A ball stands in the way {words} ({place}) in every rung.\n"
         ));
     }
+    if answer.rungs.iter().any(|r| r.range_said().is_some()) {
+        text.push_str("In brackets: from the least to the most, as jaws and rails may bounce.\n");
+    }
     if answer.mirrored {
         text.push_str("Mirrored for the other hand.\n");
     }
@@ -80,8 +83,11 @@ fn line(rung: &RungAnswer) -> String {
     } else {
         format!("{:.0}° cut to the {}", rung.cut_deg, rung.cut_side)
     };
+    let range = rung.range_said().map_or_else(String::new, |range| {
+        format!(" ({:.0} to {:.0})", 10.0 * range.start, 10.0 * range.end)
+    });
     let mut line = format!(
-        "{:>2}. {:.1} in 10, pass {} of {}: object ball {} ({}); cue ball {} ({}); {}, {cut}.",
+        "{:>2}. {:.1} in 10{range}, pass {} of {}: object ball {} ({}); cue ball {} ({}); {}, {cut}.",
         rung.rung,
         rung.makes_of_ten(),
         rung.pass.makes,

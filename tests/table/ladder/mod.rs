@@ -14,10 +14,10 @@ use approx::assert_relative_eq;
 use thincut::gear::Gear;
 use thincut::ladder::{Ladder, LadderError, Student, Topic, students};
 use thincut::lesson::LessonWishes;
-use thincut::player::{AimError, chance_of_solution};
+use thincut::player::{AimError, Aimed, chance_of_solution, ranged};
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::units::UnitSystem;
-use thincut::window::solve;
+use thincut::window::{Shot, solve};
 
 /// The same numbers by another way of calling the same solver.
 pub(crate) const SAME: f64 = 1e-9;
@@ -52,6 +52,11 @@ pub(crate) fn chance_by_request(
     pocket: &str,
     player: &AimError,
 ) -> f64 {
+    let shot = by_request(gear, cue, object, pocket);
+    chance_of_solution(gear, &shot, &solve(gear, &shot).expect("it solves"), player)
+}
+
+fn by_request(gear: &Gear, cue: &str, object: &str, pocket: &str) -> Shot {
     let request = ShotRequest {
         places: PlacesRequest {
             cue: Some(cue.to_owned()),
@@ -61,8 +66,7 @@ pub(crate) fn chance_by_request(
         },
         ..ShotRequest::default()
     };
-    let shot = request.shot(gear).expect("a shot");
-    chance_of_solution(gear, &shot, &solve(gear, &shot).expect("it solves"), player)
+    request.shot(gear).expect("a shot")
 }
 
 pub(crate) fn recomputed(gear: &Gear, ladder: &Ladder, player: &AimError) {
@@ -71,5 +75,13 @@ pub(crate) fn recomputed(gear: &Gear, ladder: &Ladder, player: &AimError) {
         let (cue, object) = (s.cue.to_string(), s.object.to_string());
         let again = chance_by_request(gear, &cue, &object, s.pocket.name(), player);
         assert_relative_eq!(s.chance, again, epsilon = SAME);
+        // The range is that of the shot by itself, too.
+        let shot = by_request(gear, &cue, &object, s.pocket.name());
+        let solution = solve(gear, &shot).expect("it solves");
+        let aimed = Aimed::of(gear, &shot, &solution).expect("it is on");
+        let (range, found) = (ranged(&aimed, player).0, rung.range.expect("a range"));
+        assert_relative_eq!(found.low, range.low, epsilon = SAME);
+        assert_relative_eq!(found.high, range.high, epsilon = SAME);
+        assert!(found.low <= s.chance && s.chance <= found.high);
     }
 }
