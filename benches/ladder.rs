@@ -49,7 +49,7 @@ fn bench(bencher: Bencher, args: &str) {
     "--student A",
     "--level club --hand left --reach 700mm",
     "--level club --obstacle 4,2",
-    "--level club --stroke 2lengths",
+    "--level club --lengths 2lengths",
 ])]
 fn ten_rungs(bencher: Bencher, args: &str) {
     bench(bencher, &format!("ladder {args}"));

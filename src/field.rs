@@ -41,28 +41,28 @@ fields! {
     Object "object"
     Pocket "pocket"
     Cut "cut"
-    Apart "apart"
+    Apart "cue-to-object"
     ToPocket "to-pocket"
     Approach "approach"
     Kind "kind"
     CutSide "cut-side"
     Pace "pace"
-    Stroke "stroke"
+    Stroke "lengths"
     Roll "roll"
     Hit "hit"
     Side "side"
     Bridge "bridge"
     Band "band"
     // equipment
-    Gear "gear"
+    Gear "table"
     Set "set"
     // a player
     Level "level"
-    Arm "arm"
-    Picture "picture"
-    Sigma "sigma"
-    Bias "bias"
-    ArmGrowth "arm-growth"
+    Arm "stroke-spread"
+    Picture "sighting-spread"
+    Sigma "aim-spread"
+    Bias "steady-error"
+    ArmGrowth "stroke-growth"
     Tip "tip"
     Arrives "arrives"
     TipSpread "tip-spread"
@@ -80,8 +80,6 @@ fields! {
     Elevation "elevation"
     // many shots
     Cuts "cuts"
-    Aparts "aparts"
-    ToPockets "to-pockets"
     Approaches "approaches"
     Distance "distance"
     // a layout
@@ -119,10 +117,10 @@ fields! {
     Seed "seed"
     Tries "tries"
     Confidence "confidence"
-    Margin "margin"
+    WeakerBy "weaker-by"
     Chance "chance"
     Students "students"
-    Tables "tables"
+    PlayingOn "playing-on"
     Race "race"
     // readings of a table
     TableLength "table-length"
@@ -141,8 +139,8 @@ fields! {
     SideThroat "side-throat"
     SideThroatDepth "side-throat-depth"
     SideShelf "side-shelf"
-    Lag "lag"
-    Run "run"
+    RollOut "roll-out"
+    RollLengths "roll-lengths"
     Throw "throw"
     GoodTo "good-to"
     // pictures and paper
@@ -157,6 +155,28 @@ fields! {
     Phones "phones"
     Host "host"
     Port "port"
+}
+
+/// What inputs were called in the first edition, and what they are called now. Files, logs and links
+/// that say the former are read for good.
+pub const FIRST_EDITION: &[(&str, Field)] = &[
+    ("apart", Field::Apart),
+    ("stroke", Field::Stroke),
+    ("gear", Field::Gear),
+    ("arm", Field::Arm),
+    ("picture", Field::Picture),
+    ("sigma", Field::Sigma),
+    ("bias", Field::Bias),
+    ("arm-growth", Field::ArmGrowth),
+    ("lag", Field::RollOut),
+    ("run", Field::RollLengths),
+];
+
+/// The name of today for one of the first edition; any other as it is.
+#[must_use]
+pub fn today(name: &str) -> &str {
+    let known = FIRST_EDITION.iter().find(|(first, _)| *first == name);
+    known.map_or(name, |(_, field)| field.name())
 }
 
 impl fmt::Display for Field {

@@ -86,9 +86,18 @@ pub struct PlacesRequest {
     /// Cue ball to object ball, centre to centre
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+        arg(
+            long = "cue-to-object",
+            value_name = "LENGTH",
+            allow_hyphen_values = true
+        )
     )]
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "cue-to-object",
+        alias = "cue_to_object",
+        alias = "apart",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub apart: Option<String>,
     /// Object ball to the middle of the pocket's mouth
     #[cfg_attr(
@@ -97,7 +106,7 @@ pub struct PlacesRequest {
     )]
     #[serde(alias = "to_pocket", skip_serializing_if = "Option::is_none")]
     pub to_pocket: Option<String>,
-    /// Angle from square in to the ball's way, counter-clockwise positive [default: 0deg]
+    /// Angle off straight in of the object ball's path, counter-clockwise positive [default: 0deg]
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "ANGLE", allow_hyphen_values = true)
@@ -121,7 +130,7 @@ pub struct PlacesRequest {
 #[serde(default, rename_all = "kebab-case")]
 #[cfg_attr(feature = "cli", command(next_help_heading = "The stroke"))]
 pub struct StrokeRequest {
-    /// Speed of the object ball at the pocket, or just-drops (0.4 m/s) or firm (2 m/s) [default: 1m/s]
+    /// Speed of the object ball at the pocket, or dead-weight (0.4 m/s), medium (1 m/s) or firm (2 m/s) [default: 1m/s]
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "SPEED", allow_hyphen_values = true)
@@ -131,14 +140,13 @@ pub struct StrokeRequest {
     /// Instead of pace: how far the stroke would send the cue ball up and down with nothing in the way, such as 2
     #[cfg_attr(
         feature = "cli",
-        arg(
-            long = "lengths",
-            alias = "stroke",
-            value_name = "LENGTHS",
-            allow_hyphen_values = true
-        )
+        arg(long = "lengths", value_name = "LENGTHS", allow_hyphen_values = true)
     )]
-    #[serde(alias = "lengths", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "lengths",
+        alias = "stroke",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub stroke: Option<String>,
     /// Where the tip strikes the cue ball: centre, or such as "a tip high", "half a tip right", "6mm low" [default: centre]
     #[cfg_attr(
@@ -154,15 +162,12 @@ pub struct StrokeRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub arrives: Option<String>,
-    /// Roll of the cue ball at contact, as the first edition said it
-    #[cfg_attr(
-        feature = "cli",
-        arg(long, value_name = "RATIO", allow_hyphen_values = true, hide = true)
-    )]
+    /// Roll of the cue ball at contact, as files and links of the first edition say it
+    #[cfg_attr(feature = "cli", arg(skip))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub roll: Option<String>,
     /// The same as a word
-    #[cfg_attr(feature = "cli", arg(long, value_name = "HIT", hide = true))]
+    #[cfg_attr(feature = "cli", arg(skip))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hit: Option<String>,
     /// Side spin that arrives, outside english positive, 0.5 is much; the cue ball rolls unless arrives says otherwise
@@ -405,7 +410,7 @@ impl PlacesRequest {
     }
 }
 
-/// Reads a pace: a speed, or `just-drops` or `firm`; in m/s.
+/// Reads a pace: a speed, or `dead-weight`, `medium` or `firm`; in m/s.
 ///
 /// # Errors
 /// [`RequestError::Unit`].

@@ -16,7 +16,7 @@ use crate::window::Shot;
 fn ways_help() -> String {
     let names: Vec<&str> = super::way_names().collect();
     format!(
-        "Ways, separated by commas: {} [default: all that need no option]",
+        "Aiming methods, separated by commas: {} [default: all that need no option]",
         names.join(", ")
     )
 }
@@ -25,13 +25,14 @@ fn ways_help() -> String {
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "cli", derive(clap::Args))]
 #[serde(default, rename_all = "kebab-case")]
-#[cfg_attr(feature = "cli", command(next_help_heading = "The ways"))]
+#[cfg_attr(feature = "cli", command(next_help_heading = "Aiming methods"))]
 pub struct WaysRequest {
-    /// Ways, separated by commas [default: all that need no option]
+    /// Aiming methods, separated by commas [default: all that need no option]
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "NAMES", value_delimiter = ',', help = ways_help())
+        arg(long = "methods", value_name = "NAMES", value_delimiter = ',', help = ways_help())
     )]
+    #[serde(rename = "methods", alias = "ways")]
     pub ways: Vec<String>,
     /// For fractions: which, such as `1/2,1/4` [default: 1,3/4,1/2,1/4]
     #[cfg_attr(

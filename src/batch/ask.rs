@@ -9,6 +9,7 @@ use thiserror::Error;
 
 use super::gears::Gears;
 use crate::columns::{Columns, read};
+use crate::field::today;
 use crate::files::with_decimal_point;
 use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
@@ -38,7 +39,7 @@ pub enum BatchError {
     },
     /// Nothing to go by.
     #[error(
-        "the header names no shot: it needs cue, object and pocket, or cut, apart and to-pocket, with commas, semicolons or tabs between columns"
+        "the header names no shot: it needs cue, object and pocket, or cut, cue-to-object and to-pocket, with commas, semicolons or tabs between columns"
     )]
     NoShot,
 }
@@ -47,6 +48,7 @@ pub enum BatchError {
 #[derive(Debug, Default, Serialize, Deserialize)]
 #[serde(default)]
 struct Equipment {
+    #[serde(rename = "table", alias = "gear")]
     gear: Option<String>,
     set: Option<String>,
 }
@@ -96,6 +98,7 @@ impl Header {
                 .trim_start_matches("--")
                 .replace('_', "-")
                 .to_lowercase();
+            let plain = today(&plain).to_owned();
             if seen.contains(&plain) {
                 return Err(BatchError::Twice { name: quoted(name) });
             }

@@ -38,7 +38,7 @@ impl<'a> Slice<'a> {
             distances_m: sorted(vary),
             held_m: hold.get(hold.len() / 2).copied().unwrap_or(f64::NAN),
         };
-        slice.need(&slice.cuts_rad, Field::Cuts, 2)?;
+        slice.need(&slice.cuts_rad, Field::Cut, 2)?;
         slice.need(&slice.distances_m, slice.distance_option(), 1)?;
         slice.need(&hold, slice.held_option(), 1)?;
         Ok(slice)
@@ -74,15 +74,15 @@ impl<'a> Slice<'a> {
 
     fn distance_option(&self) -> Field {
         match self.request.options.over {
-            Over::Apart => Field::Aparts,
-            Over::ToPocket => Field::ToPockets,
+            Over::Apart => Field::Apart,
+            Over::ToPocket => Field::ToPocket,
         }
     }
 
     fn held_option(&self) -> Field {
         match self.request.options.over {
-            Over::Apart => Field::ToPockets,
-            Over::ToPocket => Field::Aparts,
+            Over::Apart => Field::ToPocket,
+            Over::ToPocket => Field::Apart,
         }
     }
 

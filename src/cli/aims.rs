@@ -22,17 +22,18 @@ use thincut::window::Shot;
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearArgs;
+use crate::table::GearArgs;
 use pictures::Drawn;
 
-/// Where does each way of aiming still work, and what mends it?
+/// Where does each aiming method still work, and what mends it?
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut aims --cut 40deg --apart 3ft --to-pocket 3ft --level club\n  \
-    thincut aims --ways contact-point,quarters --aparts 1ft,3ft,6ft\n  \
-    thincut aims --moves ghost-ball --cut half-ball --apart 3ft --to-pocket 3ft\n  \
+    thincut aims --cut 40deg --cue-to-object 3ft --to-pocket 3ft --level club\n  \
+    thincut aims --methods contact-point,quarters --cue-to-object 1ft,3ft,6ft\n  \
+    thincut aims --moves ghost-ball --cut half-ball --cue-to-object 3ft --to-pocket 3ft\n  \
     thincut aims --out aims\n\n\
-    Without a shot: all cuts at each of --aparts. The line judged is the cue ball's, not the\n\
+    Without a shot all cuts are judged; --cut, --cue-to-object and --to-pocket take lists and\n\
+    ranges there. The line judged is the cue ball's, not the\n\
     stick's; --moves shows the stick's own correction. A list of your own (--own) holds entries\n\
     [[offset]] with cut = \"30deg\" and aim = \"28mm\" beside the object ball's centre.")]
 pub(crate) struct AimsCommand {
@@ -41,38 +42,19 @@ pub(crate) struct AimsCommand {
     #[command(flatten)]
     ways: WaysRequest,
     /// A list of your own, a TOML file of offsets by cut
-    #[arg(long, value_name = "FILE", help_heading = "The ways")]
+    #[arg(long, value_name = "FILE", help_heading = "Aiming methods")]
     own: Option<PathBuf>,
     #[command(flatten)]
     player: PlayerRequest,
     #[command(flatten)]
     gear: GearArgs,
-    /// Distances between the balls to look at [default: 1ft,3ft,6ft, or the shot's own]
+    /// What moves the aim: one method and one shot over strokes, side, balls and sizes
     #[arg(
         long,
-        value_name = "LENGTHS",
-        allow_hyphen_values = true,
-        help_heading = "A grid"
+        value_name = "METHOD",
+        help_heading = "What moves the aim",
+        conflicts_with = "ways"
     )]
-    aparts: Option<String>,
-    /// Distances to the pocket [default: 3ft]
-    #[arg(
-        long,
-        value_name = "LENGTHS",
-        allow_hyphen_values = true,
-        help_heading = "A grid"
-    )]
-    to_pockets: Option<String>,
-    /// Cuts in the tables [default: 0deg..80deg/5deg]
-    #[arg(
-        long,
-        value_name = "CUTS",
-        allow_hyphen_values = true,
-        help_heading = "A grid"
-    )]
-    cuts: Option<String>,
-    /// What moves the aim: one way and one shot over strokes, side, balls and sizes
-    #[arg(long, value_name = "WAY", help_heading = "What moves the aim", conflicts_with_all = ["ways", "aparts", "to_pockets", "cuts"])]
     moves: Option<String>,
     /// Pivot length of the stick, for squirt [default: 300mm, assumed]
     #[arg(
@@ -117,11 +99,17 @@ impl AimsCommand {
         self.grid(&gear, player.as_ref(), units, out)
     }
 
+    /// Whether one shot is asked for: on the table, or by angles with one value each.
     fn has_shot(&self) -> bool {
         let p = &self.request.places;
-        [&p.cue, &p.object, &p.pocket, &p.cut, &p.apart, &p.to_pocket]
-            .iter()
-            .any(|v| v.is_some())
+        let several = |text: &Option<String>| {
+            let text = text.as_deref().unwrap_or_default();
+            text.contains(',') || text.contains("..")
+        };
+        let on_table = [&p.cue, &p.object, &p.pocket].iter().any(|v| v.is_some());
+        let by_angles = [&p.cut, &p.apart, &p.to_pocket];
+        let one = |text: &&Option<String>| text.is_some() && !several(text);
+        on_table || by_angles.iter().all(one)
     }
 
     fn ways(

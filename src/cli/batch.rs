@@ -21,10 +21,10 @@ use thincut::units::Side;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::format::FormatArgs;
-use crate::gear::GearArgs;
 use crate::input;
 use crate::output::progress;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 use write::{BatchFormat, Writer};
 
 /// Solve a table of shots: one row out per row in, in order.

@@ -16,15 +16,15 @@ use thincut::window::{NoWindow, solve};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearArgs;
 use crate::output::{OutArgs, json, keep_picture};
 use crate::simulation::SeedArgs;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
 /// What should this player practise for this shot? Errors one by one, and together.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut budget --cut half-ball --apart 4ft --to-pocket 3ft --level club\n  \
+    thincut budget --cut half-ball --cue-to-object 4ft --to-pocket 3ft --level club\n  \
     thincut budget --cue 3,1 --object 5,2.4 --pocket foot-left --arm 0.3deg --picture 1mm --tip-spread 1mm\n\n\
     Spreads are added up by JCGM 100:2008 and simulated by JCGM 101:2008. Without a player a club\n\
     player is assumed. Two shots in three lie within a spread.")]

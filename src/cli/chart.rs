@@ -15,10 +15,10 @@ use thincut::units::{Length, Side};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
-use crate::gear::GearsArgs;
 use crate::grid::GridArgs;
 use crate::output::PictureArgs;
 use crate::student::WhoArgs;
+use crate::table::GearsArgs;
 
 /// Draw one chart into a file; `thincut chart list` shows all and what each answers
 #[derive(Debug, Args)]
@@ -27,19 +27,17 @@ use crate::student::WhoArgs;
     thincut chart shot --cue 3,1 --object 5,2.4 --pocket foot-left --behind --out seen.png\n  \
     thincut chart places --cue 3,1 --object 5,2.4 --pocket foot-left --level club --out places.png\n  \
     thincut chart pocket --kind side --out side.pdf --paper letter\n  \
-    thincut chart grid --room mm --over to-pocket --out grid.svg\n  \
-    thincut chart gear --gear pool-9ft --gear pool-7ft --out gear.svg\n\n\
+    thincut chart grid --margin mm --over to-pocket --out grid.svg\n  \
+    thincut chart gear --table pool-9ft --table pool-7ft --out gear.svg\n\n\
     The file's ending chooses the format. Charts of a shot take --cue, --object and --pocket, or\n\
-    --cut, --apart and --to-pocket; by-cut and grid take --cuts, --aparts and --to-pockets; gear\n\
-    takes --gear twice or more, with a shot or with the 24 usual ones.")]
+    --cut, --cue-to-object and --to-pocket; by-cut and grid take several of these, as lists or\n\
+    ranges (--cut 0deg..80deg/5deg); gear takes --table twice or more, with a shot or with the 24 usual ones.")]
 pub(crate) struct ChartCommand {
     /// Which chart, or `list`
     #[arg(value_name = "NAME")]
     name: String,
     #[command(flatten)]
     request: ShotRequest,
-    #[command(flatten, next_help_heading = "Many shots")]
-    grid: GridArgs,
     #[command(flatten)]
     drawing: DrawingArgs,
     #[command(flatten)]
@@ -56,16 +54,16 @@ pub(crate) struct ChartCommand {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "How to draw it")]
 struct DrawingArgs {
-    /// Unit of the room in by-cut, grid and gear [default: degrees, mm in gear]
-    #[arg(long, value_name = "UNIT")]
+    /// Unit of the margin in by-cut, grid and gear [default: degrees, mm in gear]
+    #[arg(long = "margin", value_name = "UNIT")]
     room: Option<RoomWord>,
-    /// The distance that varies in by-cut and grid [default: apart]
+    /// The distance that varies in by-cut and grid [default: cue-to-object]
     #[arg(long, value_name = "DISTANCE")]
     over: Option<OverWord>,
     /// Distances by ratio: each line of by-cut twice as far as the one before, the distance axis of grid logarithmic
     #[arg(long)]
     log_distance: bool,
-    /// Room in by-cut on a linear axis instead of a logarithmic one
+    /// The margin in by-cut on a linear axis instead of a logarithmic one
     #[arg(long)]
     linear: bool,
     /// The shot seen from behind the cue ball, with the eyes 35 cm above the cloth
@@ -84,6 +82,7 @@ enum RoomWord {
 
 #[derive(Debug, Clone, Copy, clap::ValueEnum)]
 enum OverWord {
+    #[value(name = "cue-to-object", alias = "apart")]
     Apart,
     ToPocket,
 }
@@ -120,7 +119,7 @@ impl DrawingArgs {
     /// What is asked for, by option.
     fn given(&self) -> [(Choice, &'static str, bool); 6] {
         [
-            (Choice::Room, "--room", self.room.is_some()),
+            (Choice::Room, "--margin", self.room.is_some()),
             (Choice::Over, "--over", self.over.is_some()),
             (Choice::LogDistance, "--log-distance", self.log_distance),
             (Choice::Linear, "--linear", self.linear),
@@ -170,16 +169,13 @@ impl ChartCommand {
                 chart.name()
             ))
         };
-        if let Some(option) = self.grid.first_given().filter(|_| !about(&[Subject::Grid])) {
-            return Err(useless(&option, "by-cut and grid draw many shots"));
-        }
         let places = &self.request.places;
         if about(&[Subject::Grid])
-            && let Some(option) = first_place(places)
+            && let Some(option) = first_on_table(places)
         {
             return Err(useless(
                 &option,
-                "it draws many shots; give --cuts, --aparts, --to-pockets, --kind or --approach",
+                "it draws many shots; give --cut, --cue-to-object, --to-pocket, --kind or --approach",
             ));
         }
         let but_distance = PlacesRequest {
@@ -215,7 +211,7 @@ impl ChartCommand {
         let subject = chart.subject();
         if subject != Subject::Gears && gears.len() > 1 {
             return Err(Fault::input(format!(
-                "--gear: chart {} draws one gear; give it once, or draw chart gear",
+                "--table: chart {} draws one table; give it once, or draw chart gear",
                 chart.name()
             )));
         }
@@ -237,7 +233,7 @@ impl ChartCommand {
             }
             Subject::Grid | Subject::Pocket => {
                 let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());
-                request.grid = self.grid.grid(kind, approach, &self.request.stroke, gear)?;
+                request.grid = many(places).grid(kind, approach, &self.request.stroke, gear)?;
             }
             Subject::Gears if gears.len() > 1 => {
                 let shots = if *places == PlacesRequest::default() {
@@ -253,7 +249,28 @@ impl ChartCommand {
     }
 }
 
+/// The options of many shots, which are those of one by angles.
+fn many(places: &PlacesRequest) -> GridArgs {
+    GridArgs {
+        cut: places.cut.clone(),
+        cue_to_object: places.apart.clone(),
+        to_pocket: places.to_pocket.clone(),
+    }
+}
+
 /// The first option given that belongs to one shot only.
+fn first_on_table(places: &PlacesRequest) -> Option<Field> {
+    [
+        (Field::Cue, &places.cue),
+        (Field::Object, &places.object),
+        (Field::Pocket, &places.pocket),
+        (Field::CutSide, &places.cut_side),
+    ]
+    .into_iter()
+    .find_map(|(option, value)| value.as_ref().map(|_| option))
+}
+
+/// The first option given that says where the balls are.
 fn first_place(places: &PlacesRequest) -> Option<Field> {
     [
         (Field::Cue, &places.cue),

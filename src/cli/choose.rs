@@ -22,13 +22,13 @@ use thincut::request::{number, pocket_name};
 use thincut::speech::Speech;
 use thincut::window::Stroke;
 
+use crate::choose_layout::{LayoutCommand, read};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
-use crate::gear::GearArgs;
-use crate::layout::read;
 use crate::output::{json, keep_picture, progress};
 use crate::play::{PlayArgs, ball_index};
+use crate::table::GearArgs;
 
 /// Tries simulated for --risk, from seed 1 so that the answer repeats.
 const RISK_TRIES: u32 = 10_000;
@@ -39,16 +39,24 @@ const LEAVE_COLUMNS: u32 = 65;
 
 /// Which shot to play, what is in the way, and where the cue ball goes
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  \
+#[command(
+    args_conflicts_with_subcommands = true,
+    subcommand_negates_reqs = true,
+    after_help = "Examples:\n  \
     thincut choose five-left.csv --level club\n  \
     thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
     thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n  \
-    thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n\n\
+    thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n  \
+    thincut choose draw five-left.csv --out five-left.svg\n\n\
     Ranked by makes without a scratch, as jaws and rails may bounce on average; with --prefer control by those times what is next, where a cue ball\n\
-    that runs into another ball counts as nothing. Without a player it answers for a club player (assumed).")]
+    that runs into another ball counts as nothing. Without a player it answers for a club player (assumed)."
+)]
 pub(crate) struct ChooseCommand {
-    /// The layout file (see `thincut layout check --help`); - for standard input
-    file: PathBuf,
+    #[command(subcommand)]
+    layout: Option<LayoutCommand>,
+    /// The layout file (see `thincut choose check --help`); - for standard input
+    #[arg(required = true)]
+    file: Option<PathBuf>,
     /// Balls that may be hit first, such as 1,4 [default: all]
     #[arg(long, value_name = "BALLS", value_delimiter = ',')]
     targets: Vec<String>,
@@ -119,8 +127,12 @@ struct Found<'a> {
 
 impl ChooseCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        if let Some(layout) = &self.layout {
+            return layout.run(defaults, out);
+        }
         let gear = self.gear.load(defaults)?.gear;
-        let layout = read(&self.file, &gear)?;
+        let file = self.file.as_deref().unwrap_or(Path::new("-"));
+        let layout = read(file, &gear)?;
         let (options, who) = self.options(&gear, &layout)?;
         let asked = Decided {
             wins: self.decide.wins()?,

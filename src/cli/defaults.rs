@@ -1,4 +1,4 @@
-//! Defaults for gear and units: flag over environment over `thincut.toml` in the working folder
+//! Defaults for table and units: flag over environment over `thincut.toml` in the working folder
 //! over the one in the user's config folder. Nothing else can be set there.
 
 use std::fmt;
@@ -12,6 +12,8 @@ use toml::{Table, Value};
 
 /// The file looked for in both folders.
 const FILE: &str = "thincut.toml";
+/// What THINCUT_TABLE was called in the first edition.
+const FIRST_EDITION_TABLE: &str = "THINCUT_GEAR";
 
 /// What the files say; `None` where they are silent.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -62,7 +64,12 @@ impl Defaults {
             .transpose()?
             .unwrap_or_default();
         Ok(Self {
-            gear: here.gear.or(user.gear),
+            // The variable of the first edition is read for good.
+            gear: std::env::var(FIRST_EDITION_TABLE)
+                .ok()
+                .filter(|name| !name.is_empty())
+                .or(here.gear)
+                .or(user.gear),
             units: here.units.or(user.units),
         })
     }
@@ -91,7 +98,7 @@ impl Defaults {
                 return Err(fault(format!("{key} must be a text in quotes")));
             };
             match key.as_str() {
-                "gear" => defaults.gear = Some(gear_beside(path, word)),
+                "table" | "gear" => defaults.gear = Some(gear_beside(path, word)),
                 "units" => {
                     let units = word
                         .parse()
@@ -100,7 +107,7 @@ impl Defaults {
                 }
                 _ => {
                     return Err(fault(format!(
-                        "unknown key {key}: only gear and units can be set here"
+                        "unknown key {key}: only table and units can be set here"
                     )));
                 }
             }

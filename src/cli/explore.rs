@@ -12,9 +12,9 @@ use thincut::page::{Explorer, ExplorerError, Options, qr_text};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::log::here_and_now;
 use crate::student::open_for_fits;
+use crate::table::GearArgs;
 
 /// Drag the balls in a browser and see the room
 #[derive(Debug, Args)]

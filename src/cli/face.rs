@@ -8,12 +8,7 @@ use thincut::field::{Face, Field, Hint};
 pub(crate) const COMMAND_LINE: Face = Face { field, hint };
 
 fn field(field: Field, f: &mut Formatter<'_>) -> Result {
-    let name = match field {
-        // Its column and its name for programs are those of the first edition.
-        Field::Stroke => "lengths",
-        _ => field.name(),
-    };
-    write!(f, "--{name}")
+    write!(f, "--{}", field.name())
 }
 
 fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
@@ -22,18 +17,18 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::Replace => "add --force to replace it, or ",
         Hint::ShowAll => ": --all",
         Hint::TellMore => " (--tell-me-more 8)",
-        Hint::TestStroke => " (--stroke)",
+        Hint::TestStroke => " (--stroke-test)",
         Hint::SayGoodTo => " (--good-to)",
-        Hint::EmptyForm => "; `thincut gear measure --form` prints an empty one",
-        Hint::TakeForm => "Then: thincut gear measure THIS-FILE --out my-table.toml",
+        Hint::EmptyForm => "; `thincut table measure --form` prints an empty one",
+        Hint::TakeForm => "Then: thincut table measure THIS-FILE --out my-table.toml",
         Hint::AskChance => " with thincut shot --cue … --object … --pocket …",
         Hint::PrintAnswer => "; print it from what thincut ladder marks --format json wrote",
         Hint::NameLog => " with --log FILE",
         Hint::Again => "; if it was played once more, add --again",
         Hint::Undo => ", the last one with thincut log undo",
-        Hint::ShowKeys => "; `thincut gear show pool-9ft` lists the keys",
+        Hint::ShowKeys => "; `thincut table show pool-9ft` lists the keys",
         Hint::ListCharts => "; `chart list` shows all",
-        Hint::ListTables => ": `thincut gear list`",
+        Hint::ListTables => ": `thincut table list`",
         Hint::CheckLesson => " thincut lesson check FILE says whether it still adds up.",
         Hint::DrawUpLesson => ", or draw up a lesson with thincut lesson new",
         Hint::TakeMarks => "; give what thincut ladder marks wrote",
@@ -75,7 +70,7 @@ fn about(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         }
         Hint::ReadStroke { distance } => write!(
             f,
-            " What they say of the arm: thincut skill STUDENT --stroke \"4,-2,7,…\" --stroke-distance {distance}"
+            " What they say of the stroke: thincut skill STUDENT --stroke-test \"4,-2,7,…\" --stroke-distance {distance}"
         ),
         Hint::MeasureGear {
             gear,
@@ -86,7 +81,7 @@ fn about(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
                 throat_depth.map_or_else(String::new, |d| format!(" --{kind}-throat-depth {d}"));
             write!(
                 f,
-                "For a gear of your own: thincut gear measure --gear {gear} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has."
+                "For a file of your own table: thincut table measure --table {gear} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has."
             )
         }
         Hint::PrintSheet { kind, code } => {

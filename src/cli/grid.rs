@@ -14,13 +14,13 @@ use crate::fault::Fault;
 pub(crate) struct GridArgs {
     /// Cuts, a list `0deg,half-ball` or a range `0deg..80deg/5deg` [default: 0deg..80deg/5deg]
     #[arg(long, value_name = "CUTS", allow_hyphen_values = true)]
-    cuts: Option<String>,
+    pub(crate) cut: Option<String>,
     /// Distances between the balls [default: 1ft,2ft,3ft,4ft,6ft,8ft]
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
-    aparts: Option<String>,
+    pub(crate) cue_to_object: Option<String>,
     /// Distances to the pocket [default: 1ft,2ft,3ft,4ft,5ft]
     #[arg(long, value_name = "LENGTHS", allow_hyphen_values = true)]
-    to_pockets: Option<String>,
+    pub(crate) to_pocket: Option<String>,
 }
 
 impl GridArgs {
@@ -40,27 +40,16 @@ impl GridArgs {
             }
         };
         Ok(Grid {
-            cuts_rad: match &self.cuts {
-                Some(t) => cuts(Field::Cuts, t)?.into_iter().map(Angle::rad).collect(),
+            cuts_rad: match &self.cut {
+                Some(t) => cuts(Field::Cut, t)?.into_iter().map(Angle::rad).collect(),
                 None => default.cuts_rad,
             },
-            aparts_m: m(Field::Aparts, &self.aparts, default.aparts_m)?,
-            to_pockets_m: m(Field::ToPockets, &self.to_pockets, default.to_pockets_m)?,
+            aparts_m: m(Field::Apart, &self.cue_to_object, default.aparts_m)?,
+            to_pockets_m: m(Field::ToPocket, &self.to_pocket, default.to_pockets_m)?,
             kind: pocket_kind(kind)?,
             approach_rad: quantity::<Angle>(Field::Approach, approach)?.map_or(0.0, Angle::rad),
             stroke: stroke.stroke(gear)?,
             player: None,
         })
-    }
-
-    /// The first of its options that is given.
-    pub(crate) fn first_given(&self) -> Option<Field> {
-        [
-            (Field::Cuts, &self.cuts),
-            (Field::Aparts, &self.aparts),
-            (Field::ToPockets, &self.to_pockets),
-        ]
-        .into_iter()
-        .find_map(|(option, value)| value.as_ref().map(|_| option))
     }
 }

@@ -15,11 +15,11 @@ use thincut::request::{Places, ShotRequest, StrokeRequest, number};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearArgs;
 use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
 use crate::marks::{MarksCommand, SpotCommand};
 use crate::output::json;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
 /// Which shots lead a player up evenly, from easy to hard?
 #[derive(Debug, Args)]
@@ -64,7 +64,7 @@ enum Other {
     Spot(Box<SpotCommand>),
 }
 
-/// `--tries`, `--confidence`, `--margin`.
+/// `--tries`, `--confidence`, `--weaker-by`.
 #[derive(Debug, Clone, Args)]
 #[command(next_help_heading = "When a rung is passed")]
 pub(crate) struct PassArgs {
@@ -79,20 +79,20 @@ pub(crate) struct PassArgs {
         allow_hyphen_values = true
     )]
     confidence: String,
-    /// Rule out a player this many makes in ten worse
+    /// Rule out a player this many makes in ten weaker
     #[arg(
         long,
         value_name = "MAKES",
         default_value = "2",
         allow_hyphen_values = true
     )]
-    margin: String,
+    weaker_by: String,
 }
 
 impl PassArgs {
     pub(crate) fn rule(&self) -> Result<PassRule, Fault> {
         let confidence = number(Field::Confidence, &self.confidence)?;
-        let margin = number(Field::Margin, &self.margin)?;
+        let margin = number(Field::WeakerBy, &self.weaker_by)?;
         Ok(PassRule::new(self.tries, 0.01 * confidence, 0.1 * margin)?)
     }
 }

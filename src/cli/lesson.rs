@@ -15,9 +15,9 @@ use thincut::speech::Speech;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::input;
 use crate::student::{self, open_for_fits};
+use crate::table::GearArgs;
 
 /// What to do with lessons.
 #[derive(Debug, Subcommand)]
@@ -36,7 +36,7 @@ pub(crate) enum LessonCommand {
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut lesson new --student A --minutes 60 --out lesson.toml    as the practice log knows A\n  \
-    thincut lesson new --group A,B,C=starting --tables 2 --out tuesday.toml\n  \
+    thincut lesson new --group A,B,C=starting --playing-on 2 --out tuesday.toml\n  \
     thincut lesson new --student A=starting --topic thin-cuts --out lesson.toml\n\n\
     The file is yours to edit; thincut lesson check says whether it still adds up.")]
 pub(crate) struct NewLesson {
@@ -51,7 +51,7 @@ pub(crate) struct NewLesson {
     minutes: u32,
     /// Tables for a group
     #[arg(long, value_name = "COUNT", default_value_t = 1)]
-    tables: u32,
+    playing_on: u32,
     /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: the largest weakness the log shows]
     #[arg(long, value_name = "TOPIC")]
     topic: Option<String>,
@@ -86,7 +86,7 @@ impl NewLesson {
     fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         if !self.gear.set.is_empty() {
             return Err(Fault::input(
-                "--set: a lesson names its gear; write a gear file (thincut gear show --set …) and give that",
+                "--set: a lesson names its table; write a file of it (thincut table show --set …) and give that",
             ));
         }
         let name = self.gear.gear.as_deref().or(defaults.gear.as_deref());
@@ -105,7 +105,7 @@ impl NewLesson {
             topic,
             because,
             minutes: self.minutes,
-            tables: self.tables,
+            tables: self.playing_on,
             units: self.units.pick(defaults),
         };
         let lesson = lesson(&gear, name, &group, &wishes)?;

@@ -37,7 +37,7 @@ use undo::UndoArgs;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut log students set A --hand left\n  \
-    thincut log add \"A 6/10 thin 3\" --cut half-ball --apart 4ft --to-pocket 3ft\n  \
+    thincut log add \"A 6/10 thin 3\" --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n  \
     thincut log list --student A --since 2025-11-01\n  \
     thincut log undo\n\n\
     A tally is made/tries, then misses by side if noted: full, thin, short, scratch, unseen.\n\

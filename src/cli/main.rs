@@ -7,20 +7,17 @@ mod batch;
 mod budget;
 mod chart;
 mod choose;
-mod compare;
+mod choose_layout;
 mod defaults;
 mod explore;
 mod face;
 mod fault;
 mod format;
-mod gear;
-mod gear_measure;
 mod grid;
 mod input;
 mod interrupt;
 mod ladder;
 mod ladder_log;
-mod layout;
 mod lesson;
 mod log;
 mod log_words;
@@ -28,7 +25,7 @@ mod marks;
 mod output;
 mod package;
 mod play;
-mod pocket;
+mod renamed;
 mod sheet;
 mod shot;
 mod simulation;
@@ -36,6 +33,10 @@ mod skill;
 mod stroke;
 mod student;
 mod survey;
+mod table;
+mod table_compare;
+mod table_measure;
+mod table_pockets;
 
 use std::ffi::{OsStr, OsString};
 use std::io::{IsTerminal, Write};
@@ -48,7 +49,7 @@ use thincut::shown::Plain;
 use defaults::Defaults;
 use face::COMMAND_LINE;
 use fault::Fault;
-use format::{FormatArgs, TextOrJson, json_asked_for};
+use format::json_asked_for;
 
 const FIRST_STEPS: &str = "\
 thincut says how far off an aim may be and the shot still go. Three commands to start with:
@@ -66,7 +67,7 @@ Each has --help with an example. All commands: thincut --help
     name = "thincut",
     version,
     about,
-    after_help = "Example:\n  thincut shot --cut half-ball --apart 4ft --to-pocket 3ft\n\n\
+    after_help = "Example:\n  thincut shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n\n\
         Exit codes: 0 done (an answer such as \"out of reach\" is an answer), 1 a fault while running, 2 bad usage or input.\n\
         Results go to standard output, everything else to standard error."
 )]
@@ -81,50 +82,40 @@ struct Cli {
     reason = "made once, by the argument parser"
 )]
 enum Command {
+    Explore(explore::ExploreCommand),
     Shot(shot::ShotCommand),
     Choose(Box<choose::ChooseCommand>),
-    Pocket(pocket::PocketCommand),
-    Stroke(stroke::StrokeCommand),
-    Survey(survey::SurveyCommand),
-    Chart(chart::ChartCommand),
-    Batch(batch::BatchCommand),
-    Compare(compare::CompareCommand),
-    /// Check a layout file, or draw it
-    Layout {
-        #[command(subcommand)]
-        command: Box<layout::LayoutCommand>,
-    },
-    Budget(budget::BudgetCommand),
-    Aims(aims::AimsCommand),
-    Log(log::LogCommand),
-    Skill(Box<skill::SkillCommand>),
-    Completions(package::CompletionsCommand),
-    Man(package::ManCommand),
-    Explore(explore::ExploreCommand),
-    Ladder(Box<ladder::LadderCommand>),
     /// Draw up a lesson, or check one
     Lesson {
         #[command(subcommand)]
         command: Box<lesson::LessonCommand>,
     },
-    /// Print paper at true size: pockets, room around the ghost ball, cards, booklets
+    Ladder(Box<ladder::LadderCommand>),
+    Aims(aims::AimsCommand),
+    Stroke(stroke::StrokeCommand),
+    Chart(chart::ChartCommand),
+    /// Print paper at true size: pockets, margins at the ghost ball, cards, booklets
     Sheet {
         #[command(subcommand)]
         command: sheet::SheetCommand,
     },
-    /// The equipment: list it, show it as a file, check a file, measure your own table
+    Log(log::LogCommand),
+    Skill(Box<skill::SkillCommand>),
+    Budget(budget::BudgetCommand),
+    Survey(survey::SurveyCommand),
+    /// The table: list, show, check, compare, its pockets, or measure your own
     #[command(
-        after_help = "Examples:\n  thincut gear list\n  thincut gear show pool-9ft\n  \
-        thincut gear measure --form\n\n\
-        Every command takes --gear NAME|FILE and --set KEY=VALUE; `gear show` lists the keys with their values, units and sources. What --set changes stands in the name of the gear wherever it is shown.",
-        mut_arg("format", |arg| arg.global(true))
+        after_help = "Examples:\n  thincut table list\n  thincut table show pool-9ft\n  \
+        thincut table pockets\n  thincut table measure --form\n\n\
+        Every command takes --table NAME|FILE and --set KEY=VALUE; `table show` lists the keys with their values, units and sources. What --set changes stands in the name of the table wherever it is shown."
     )]
-    Gear {
+    Table {
         #[command(subcommand)]
-        command: gear::GearCommand,
-        #[command(flatten)]
-        format: FormatArgs<TextOrJson>,
+        command: Box<table::TableCommand>,
     },
+    Batch(batch::BatchCommand),
+    Completions(package::CompletionsCommand),
+    Man(package::ManCommand),
 }
 
 impl Command {
@@ -142,7 +133,12 @@ fn ran() -> ExitCode {
     let wants_json = json_asked_for(std::env::args());
     let cli = match parsed() {
         Ok(cli) => cli,
-        Err(error) => return fault::usage(&error, wants_json),
+        Err(error) => {
+            return match renamed::told(&error) {
+                Some(message) => Fault::Input(message).report(wants_json),
+                None => fault::usage(&error, wants_json),
+            };
+        }
     };
     // The page stops in its own way: it lets whoever is connected finish.
     if !matches!(cli.command, Some(Command::Explore(_))) {
@@ -196,7 +192,6 @@ fn one_command(name: &OsStr) -> Option<clap::Command> {
     let arguments: fn(clap::Command) -> clap::Command = match name {
         "shot" => shot::ShotCommand::augment_args,
         "choose" => choose::ChooseCommand::augment_args,
-        "pocket" => pocket::PocketCommand::augment_args,
         "stroke" => stroke::StrokeCommand::augment_args,
         "survey" => survey::SurveyCommand::augment_args,
         "batch" => batch::BatchCommand::augment_args,
@@ -215,13 +210,10 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
     match command {
         Command::Shot(c) => c.run(&defaults, out),
         Command::Choose(c) => c.run(&defaults, out),
-        Command::Layout { command } => command.run(&defaults, out),
-        Command::Pocket(c) => c.run(&defaults, out),
         Command::Stroke(c) => c.run(&defaults, out),
         Command::Survey(c) => c.run(&defaults, out),
         Command::Chart(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),
-        Command::Compare(c) => c.run(&defaults, out),
         Command::Budget(c) => c.run(&defaults, out),
         Command::Aims(c) => c.run(&defaults, out),
         Command::Log(c) => c.run(&defaults, out),
@@ -232,8 +224,6 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Ladder(c) => c.run(&defaults, out),
         Command::Lesson { command } => command.run(&defaults, out),
         Command::Sheet { command } => command.run(&defaults, out),
-        Command::Gear { command, format } => {
-            command.run(&defaults, format.asked == TextOrJson::Json, out)
-        }
+        Command::Table { command } => command.run(&defaults, out),
     }
 }

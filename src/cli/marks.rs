@@ -18,16 +18,16 @@ use thincut::window::{Shot, Solution, solve};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
-use crate::gear::GearArgs;
 use crate::ladder::entered;
 use crate::ladder_log::{keep, rung_of};
 use crate::output::json;
 use crate::student;
+use crate::table::GearArgs;
 
 /// `--students`.
 #[derive(Debug, Clone, Args)]
 pub(crate) struct GroupArgs {
-    /// The students: A,B as the practice log knows them, or A=starting,C=0.3deg/2mm (a level, or arm/picture)
+    /// The students: A,B as the practice log knows them, or A=starting,C=0.3deg/2mm (a level, or stroke/sighting)
     #[arg(long, value_name = "LIST", required = true, visible_alias = "group")]
     students: Vec<String>,
     /// Of tries in the log only those from this day on
@@ -47,7 +47,7 @@ impl GroupArgs {
 /// From where is one shot equally hard for everybody?
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  \
-    thincut ladder marks --students A=first-evening,B=starting,C=club --chance 7 --tables 2 --minutes 30")]
+    thincut ladder marks --students A=first-evening,B=starting,C=club --chance 7 --playing-on 2 --minutes 30")]
 pub(crate) struct MarksCommand {
     #[command(flatten)]
     group: GroupArgs,
@@ -67,7 +67,7 @@ pub(crate) struct MarksCommand {
     pocket: Option<String>,
     /// Tables for the turns; with --minutes
     #[arg(long, value_name = "COUNT", default_value_t = 1)]
-    tables: u32,
+    playing_on: u32,
     /// Minutes for the turns; without it no turns are drawn up
     #[arg(long, value_name = "MINUTES")]
     minutes: Option<u32>,
@@ -102,7 +102,7 @@ impl MarksCommand {
         };
         let labels: Vec<String> = group.iter().map(|s| s.label.clone()).collect();
         let turns = match self.minutes {
-            Some(minutes) => rotation(&labels, self.tables, minutes)?,
+            Some(minutes) => rotation(&labels, self.playing_on, minutes)?,
             None => Vec::new(),
         };
         let sheet = marks(&gear, &group, &wishes)?;

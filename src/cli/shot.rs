@@ -19,15 +19,15 @@ use thincut::window::{Shot, Solution, band, solve};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearArgs;
 use crate::output::json;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
 /// How much may this shot's aim be off and still go?
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut shot --cue 3,1 --object 5,2.4 --pocket foot-left\n  \
-    thincut shot --cut half-ball --apart 4ft --to-pocket 3ft --arrives stun --why\n\n\
+    thincut shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft --arrives stun --why\n\n\
     A diamond is an eighth of the table's length, a quarter of its width: 6,2 is the foot spot.\n\
     The room is the cue ball's line, not the stick's. Untouched comes first; what goes in off the\n\
     jaws or a rail rests on assumed cushions, and --band shows how much that matters.")]

@@ -23,20 +23,20 @@ use thincut::units::{Length, Side, Speed, parse_number};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearArgs;
 use crate::log::not_to_come;
 use crate::output::{OutArgs, json, keep_picture};
 use crate::student::open_for_fits;
+use crate::table::GearArgs;
 
 /// Speed of a stroke test when nobody says, m/s. Assumption: a stroke over two table lengths.
 const STROKE_SPEED_M_S: f64 = 2.0;
 
-/// Is this student getting better, or lucky? And is it the arm or the eyes?
+/// Is this student getting better, or lucky? And is it the stroke or the sighting?
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut skill A\n  \
     thincut skill A --since 2025-11-04 --stats\n  \
-    thincut skill A --stroke 4,-2,7,0,-5,3,-1,6 --stroke-distance 2m\n  \
+    thincut skill A --stroke-test 4,-2,7,0,-5,3,-1,6 --stroke-distance 2m\n  \
     thincut skill A --tell-me-more 8\n\n\
     Without --since the later half of the evenings stands against the earlier half. A stroke test\n\
     is the cue ball alone, rolled onto a scale: readings in mm, left of the mark positive.")]
@@ -47,7 +47,7 @@ pub(crate) struct SkillCommand {
     /// Compare the tries from this day on with those before
     #[arg(long, value_name = "DATE")]
     since: Option<When>,
-    /// Level whose ratio of arm to picture is taken when tries are few, assumed [default: club]
+    /// Level whose ratio of stroke to sighting is taken when tries are few, assumed [default: club]
     #[arg(long, value_name = "NAME")]
     level: Option<Level>,
     /// Readings of a stroke test, `4,-2,7` in mm, or a file of them
@@ -58,12 +58,12 @@ pub(crate) struct SkillCommand {
         requires = "stroke_distance",
         help_heading = "The stroke test"
     )]
-    stroke: Option<String>,
+    stroke_test: Option<String>,
     /// From the front of the cue ball to the scale
     #[arg(
         long,
         value_name = "LENGTH",
-        requires = "stroke",
+        requires = "stroke_test",
         help_heading = "The stroke test"
     )]
     stroke_distance: Option<String>,
@@ -71,7 +71,7 @@ pub(crate) struct SkillCommand {
     #[arg(
         long,
         value_name = "SPEED",
-        requires = "stroke",
+        requires = "stroke_test",
         help_heading = "The stroke test"
     )]
     stroke_speed: Option<String>,
@@ -150,7 +150,7 @@ impl SkillCommand {
     }
 
     fn stroke_report(&self, reference: &AimError) -> Result<Option<StrokeReport>, Fault> {
-        let Some(given) = &self.stroke else {
+        let Some(given) = &self.stroke_test else {
             return Ok(None);
         };
         let distance = quantity::<Length>(Field::StrokeDistance, self.stroke_distance.as_deref())?;
@@ -261,7 +261,7 @@ fn readings_mm(given: &str) -> Result<Vec<f64>, Fault> {
     let from_file = path.is_file();
     let text = if from_file {
         text(path, TABLE_BYTES)
-            .map_err(|e| Fault::input(format!("--stroke: cannot read {given}: {e}")))?
+            .map_err(|e| Fault::input(format!("--stroke-test: cannot read {given}: {e}")))?
     } else {
         given.to_owned()
     };
@@ -271,10 +271,10 @@ fn readings_mm(given: &str) -> Result<Vec<f64>, Fault> {
         .map(|t| {
             parse_number(t).map_err(|e| {
                 Fault::input(if from_file {
-                    format!("--stroke: {given}: {e}")
+                    format!("--stroke-test: {given}: {e}")
                 } else {
                     format!(
-                        "--stroke: {e}; give readings in mm such as 4,-2,7, or a file that exists"
+                        "--stroke-test: {e}; give readings in mm such as 4,-2,7, or a file that exists"
                     )
                 })
             })

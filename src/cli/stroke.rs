@@ -14,8 +14,8 @@ use thincut::units::{Angle, Length, Speed};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
-use crate::gear::GearArgs;
 use crate::output::{PictureArgs, json};
+use crate::table::GearArgs;
 
 /// Where does the cue ball go when it is struck off its middle?
 #[derive(Debug, Args)]

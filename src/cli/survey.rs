@@ -16,24 +16,24 @@ use thincut::survey::{Grid, PlayedAnswer, Row, RowAnswer, SurveyCsv, story, surv
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::grid::GridArgs;
 use crate::output::{keep_picture, progress};
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
 /// Why are thin cuts over long distances hard? Tables and charts over a grid of shots.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut survey\n  \
-    thincut survey --gear pool-7ft --cuts 0deg..75deg/15deg --aparts 2ft,4ft --out seven-foot --force\n\n\
-    Writes survey-GEAR.csv and charts into --out. Columns: thincut survey --columns")]
+    thincut survey --table pool-7ft --cut 0deg..75deg/15deg --cue-to-object 2ft,4ft --out seven-foot --force\n\n\
+    Writes survey-TABLE.csv and charts into --out. Columns: thincut survey --columns")]
 pub(crate) struct SurveyCommand {
     #[command(flatten)]
     grid: GridArgs,
     /// corner or side [default: corner]
     #[arg(long, value_name = "KIND")]
     kind: Option<String>,
-    /// Angle from square in to the ball's way [default: 0deg]
+    /// Angle off straight in of the object ball's path [default: 0deg]
     #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     approach: Option<String>,
     #[command(flatten)]

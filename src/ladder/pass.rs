@@ -125,7 +125,7 @@ impl PassRule {
         )?;
         range(
             margin > 0.0 && margin < 1.0,
-            Field::Margin,
+            Field::WeakerBy,
             format!("{}", makes_in_ten(margin)),
             "makes in ten above 0 and below 10",
         )?;

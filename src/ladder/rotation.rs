@@ -40,7 +40,7 @@ pub fn rotation(labels: &[String], tables: u32, minutes: u32) -> Result<Vec<Turn
     }
     if tables == 0 || tables > 100 {
         return Err(LadderError::Word {
-            option: Field::Tables,
+            option: Field::PlayingOn,
             value: tables.to_string(),
             choices: "whole numbers from 1 to 100",
         });

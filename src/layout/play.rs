@@ -17,7 +17,7 @@ use crate::pocket::{AcceptanceError, PocketName};
 use crate::window::{AimWindow, Flags, PaceWord, Stroke, contact_speed_m_s};
 
 /// Fastest pace at the pocket that is tried, m/s (assumption: harder than anybody plays a ball in).
-/// The slowest is [`PaceWord::JustDrops`]: softer, a ball may die on the shelf.
+/// The slowest is [`PaceWord::DeadWeight`]: softer, a ball may die on the shelf.
 const FASTEST_M_S: f64 = 5.0;
 /// Paces tried, evenly in the logarithm.
 const PACES: u32 = 25;
@@ -79,7 +79,7 @@ pub fn best_pace(
     stroke: &Stroke,
     plays: &Plays<'_>,
 ) -> Result<Option<BestPace>, AcceptanceError> {
-    let slowest = PaceWord::JustDrops.pace_m_s();
+    let slowest = PaceWord::DeadWeight.pace_m_s();
     let attempt = |pace_m_s| {
         let stroke = Stroke {
             pace_m_s,

@@ -130,7 +130,7 @@ fn check(wishes: &LessonWishes) -> Result<(), LadderError> {
     }
     if !(1..=100).contains(&wishes.tables) {
         return Err(LadderError::Word {
-            option: Field::Tables,
+            option: Field::PlayingOn,
             value: wishes.tables.to_string(),
             choices: "whole numbers from 1 to 100",
         });

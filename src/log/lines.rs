@@ -239,7 +239,15 @@ fn text(record: &ByteRecord) -> Result<StringRecord, String> {
 
 fn check_header(fields: &StringRecord) -> Result<Vec<String>, String> {
     let known = || columns().iter().map(|(name, _)| *name).chain(EXTRA);
-    let names: Vec<String> = fields.iter().map(|f| f.trim().to_owned()).collect();
+    // Columns by today's names are those of the log by the first.
+    let first = |name: &str| {
+        let plain = name.replace('_', "-");
+        match texts::column(&plain) {
+            same if same == plain => name.to_owned(),
+            first => first.to_owned(),
+        }
+    };
+    let names: Vec<String> = fields.iter().map(|f| first(f.trim())).collect();
     for (k, name) in names.iter().enumerate() {
         if !known().any(|n| n == name) {
             let hint = nearest(name, known()).map_or_else(

@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use crate::columns::{Cell, Columns, read};
+use crate::field::FIRST_EDITION;
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 
 /// One text.
@@ -20,10 +21,16 @@ static TEXTS: LazyLock<Vec<Text>> = LazyLock::new(|| {
     let fields = PLACES.names().chain(STROKE.names());
     let text = |field: &str| Text {
         field: field.to_owned(),
-        name: field.replace('-', "_"),
+        name: column(field).replace('-', "_"),
     };
     fields.map(text).collect()
 });
+
+/// The column of an input: logs keep the names they were first given.
+pub(super) fn column(name: &str) -> &str {
+    let first = FIRST_EDITION.iter().find(|(_, now)| now.name() == name);
+    first.map_or(name, |(was, _)| was)
+}
 
 /// What files call them, in the order of the request's fields.
 pub(super) fn names() -> impl Iterator<Item = &'static str> {

@@ -5,7 +5,7 @@ use toml::{Table, Value};
 
 use super::quantity::{Instrument, Quantity};
 use super::reading::{Instruments, MeasureError, Reading, readings, said};
-use crate::field::{Face, Field, Hint, spoken_by};
+use crate::field::{Face, Field, Hint, spoken_by, today};
 use crate::gear::DEFAULT_PRESET;
 use crate::shown::{bounded, quoted};
 
@@ -155,7 +155,7 @@ impl Form {
             }
             let known = Quantity::ALL
                 .into_iter()
-                .find(|quantity| quantity.place() == (section, key.as_str()));
+                .find(|quantity| quantity.place() == (section, today(key)));
             let Some(quantity) = known else {
                 return Err(fault(unknown(&path, &places(section))));
             };

@@ -148,14 +148,14 @@ impl Quantity {
             Throat(_) => "throat",
             ThroatDepth(_) => "throat-depth",
             Shelf(_) => "shelf",
-            Lag => "lag",
-            Run => "run",
+            Lag => "roll-out",
+            Run => "roll-lengths",
             Throw => "throw",
         };
         (section, key)
     }
 
-    /// What it is asked for by: `corner-mouth`, `lag`.
+    /// What it is asked for by: `corner-mouth`, `roll-out`.
     #[must_use]
     pub fn field(self) -> Field {
         match self {
@@ -175,13 +175,13 @@ impl Quantity {
             Throat(Side) => Field::SideThroat,
             ThroatDepth(Side) => Field::SideThroatDepth,
             Shelf(Side) => Field::SideShelf,
-            Lag => Field::Lag,
-            Run => Field::Run,
+            Lag => Field::RollOut,
+            Run => Field::RollLengths,
             Throw => Field::Throw,
         }
     }
 
-    /// As said: `corner mouth`, `lag`.
+    /// As said: `corner mouth`, `roll-out`.
     #[must_use]
     pub fn spoken(self) -> String {
         match self.place() {

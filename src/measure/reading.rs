@@ -133,7 +133,7 @@ pub enum MeasureError {
     /// A run that cannot be followed.
     #[error(
         "{field}: hardly any stroke runs that far; count the lengths and time again ({0})",
-        field = Field::Run
+        field = Field::RollLengths
     )]
     Run(StrokeError),
 }
@@ -305,7 +305,7 @@ fn part(quantity: Quantity, k: usize, word: &str) -> Result<(f64, &'static str),
     let metres = |w: &str| w.parse().map(Length::m);
     match (quantity, k) {
         (Quantity::Lag, 0) | (Quantity::Throw, 1 | 2) => Ok((metres(word)?, "m")),
-        (Quantity::Run, 0) => match stroke_lengths(Field::Run, word) {
+        (Quantity::Run, 0) => match stroke_lengths(Field::RollLengths, word) {
             Ok(lengths) => Ok((lengths, "lengths")),
             Err(RequestError::Unit { source, .. }) => Err(source),
             Err(_) => Err(UnitError::NotAQuantity {

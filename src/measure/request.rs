@@ -111,19 +111,27 @@ pub struct ReadingsRequest {
     /// A rolling ball timed from a mark until it rests, no cushion on the way: "3.2m 8.1s"
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "WAY TIME", allow_hyphen_values = true)
+        arg(
+            long = "roll-out",
+            value_name = "LENGTH TIME",
+            allow_hyphen_values = true
+        )
     )]
     pub lag: Vec<String>,
     /// Cue ball from the head spot up and down the middle until it rests: "4.2lengths 8.8s"
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "LENGTHS TIME", allow_hyphen_values = true)
+        arg(
+            long = "roll-lengths",
+            value_name = "LENGTHS TIME",
+            allow_hyphen_values = true
+        )
     )]
     pub run: Vec<String>,
-    /// A stunned cut: cut, way of the object ball, how far off its line it arrives, speed: "half-ball 1m 48mm 1.5m/s"
+    /// A stunned cut: cut, path of the object ball, how far off its line it arrives, speed: "half-ball 1m 48mm 1.5m/s"
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "CUT WAY OFF SPEED", allow_hyphen_values = true)
+        arg(long, value_name = "CUT PATH OFF SPEED", allow_hyphen_values = true)
     )]
     pub throw: Vec<String>,
     /// How near the truth two readings in three are: rule=0.5mm; also feeler, calliper, scale, tape, watch, count (of lengths)

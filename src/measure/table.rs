@@ -182,8 +182,8 @@ impl MeasuredTable {
         if self.input(Quantity::Lag).is_none() {
             // Order of Quantity::ALL: lags come first.
             return Err(MeasureError::Needs {
-                what: Field::Run,
-                needed: Field::Lag,
+                what: Field::RollLengths,
+                needed: Field::RollOut,
                 why: "cloth and cushions both brake a run, and only a lag tells them apart",
             });
         }
@@ -198,7 +198,7 @@ impl MeasuredTable {
                 RunReading::Restitution(e) => e,
                 RunReading::Impossible { least_s, most_s } => {
                     return Err(MeasureError::Impossible {
-                        what: Field::Run.into(),
+                        what: Field::RollLengths.into(),
                         value: reading.text.clone(),
                         problem: format!(
                             "no cushion does that on a cloth of rolling friction {friction:.4}"

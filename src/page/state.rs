@@ -93,8 +93,12 @@ pub(super) type Shared = Arc<Setup>;
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(default)]
 pub(super) struct GearRequest {
-    /// Equipment: a preset, or what the program was started with.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    /// The table: a built-in one, or what the program was started with.
+    #[serde(
+        rename = "table",
+        alias = "gear",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub(super) gear: Option<String>,
     /// Changes `KEY=VALUE`, such as `pocket.corner.mouth=4.25in`.
     #[serde(skip_serializing_if = "Vec::is_empty")]

@@ -19,42 +19,84 @@ pub struct PlayerRequest {
     #[cfg_attr(feature = "cli", arg(long, value_name = "NAME"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub level: Option<String>,
-    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see arm-growth
+    /// Spread of the stroke's direction, unhurried: two shots in three are within it; see stroke-growth
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+        arg(
+            long = "stroke-spread",
+            value_name = "ANGLE",
+            allow_hyphen_values = true
+        )
     )]
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "stroke-spread",
+        alias = "stroke_spread",
+        alias = "arm",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub arm: Option<String>,
-    /// Spread of where the ghost ball is seen
+    /// Sighting: spread of where the ghost ball is seen
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+        arg(
+            long = "sighting-spread",
+            value_name = "LENGTH",
+            allow_hyphen_values = true
+        )
     )]
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "sighting-spread",
+        alias = "sighting_spread",
+        alias = "picture",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub picture: Option<String>,
-    /// Spread of the cue ball's direction as one number, instead of arm and picture
+    /// Spread of the cue ball's direction as one number, instead of stroke and sighting
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+        arg(long = "aim-spread", value_name = "ANGLE", allow_hyphen_values = true)
     )]
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "aim-spread",
+        alias = "aim_spread",
+        alias = "sigma",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub sigma: Option<String>,
     /// Steady error of the cue ball's direction, left positive [default: 0deg]
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "ANGLE", allow_hyphen_values = true)
+        arg(
+            long = "steady-error",
+            value_name = "ANGLE",
+            allow_hyphen_values = true
+        )
     )]
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "steady-error",
+        alias = "steady_error",
+        alias = "bias",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub bias: Option<String>,
-    /// How much the arm's spread grows per m/s of stroke, 0 for not at all [default: 0.05, assumed]
+    /// How much the stroke's spread grows per m/s of stroke, 0 for not at all [default: 0.05, assumed]
     #[cfg_attr(
         feature = "cli",
-        arg(long, value_name = "SHARE", allow_hyphen_values = true)
+        arg(
+            long = "stroke-growth",
+            value_name = "SHARE",
+            allow_hyphen_values = true
+        )
     )]
-    #[serde(alias = "arm_growth", skip_serializing_if = "Option::is_none")]
+    #[serde(
+        rename = "stroke-growth",
+        alias = "stroke_growth",
+        alias = "arm-growth",
+        alias = "arm_growth",
+        skip_serializing_if = "Option::is_none"
+    )]
     pub arm_growth: Option<String>,
-    /// Spread of the stroke's speed, as a share of it [default: as the level's; 0 with sigma or arm alone]
+    /// Spread of the stroke's speed, as a share of it [default: as the level's; 0 with aim-spread or stroke-spread alone]
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "SHARE", allow_hyphen_values = true)
@@ -132,7 +174,11 @@ impl PlayerRequest {
                 let error = AimError::new(arm.rad(), picture.m())?;
                 (
                     error,
-                    format!("arm ±{:.2}°, picture ±{:.1} mm", arm.deg(), picture.mm()),
+                    format!(
+                        "stroke ±{:.2}°, sighting ±{:.1} mm",
+                        arm.deg(),
+                        picture.mm()
+                    ),
                     false,
                 )
             }

@@ -70,36 +70,47 @@ pub enum StrokeError {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PaceWord {
     /// The ball reaches the pocket with little to spare.
-    JustDrops,
+    DeadWeight,
+    /// As most shots are played.
+    Medium,
     /// The ball reaches the back of the pocket with a knock.
     Firm,
 }
 
 impl PaceWord {
-    /// Both words.
-    pub const ALL: [Self; 2] = [Self::JustDrops, Self::Firm];
+    /// All words.
+    pub const ALL: [Self; 3] = [Self::DeadWeight, Self::Medium, Self::Firm];
 
-    /// As typed: `just-drops`, `firm`.
+    /// As typed: `dead-weight`, `medium`, `firm`.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
-            Self::JustDrops => "just-drops",
+            Self::DeadWeight => "dead-weight",
+            Self::Medium => "medium",
             Self::Firm => "firm",
         }
     }
 
-    /// Speed at the mouth, m/s: 0.4 and 2.0 (common practice; no source measures the words).
+    /// Speed at the mouth, m/s: 0.4, 1 and 2 (common practice; no source measures the words).
     #[must_use]
     pub fn pace_m_s(self) -> f64 {
         match self {
-            Self::JustDrops => 0.4,
+            Self::DeadWeight => 0.4,
+            Self::Medium => 1.0,
             Self::Firm => 2.0,
         }
     }
 
     /// Reads one of the words; `None` for anything else.
     pub(crate) fn from_word(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|w| w.name() == word.trim())
+        let word = word.trim();
+        // As the first edition had it.
+        let word = if word == "just-drops" {
+            "dead-weight"
+        } else {
+            word
+        };
+        Self::ALL.into_iter().find(|w| w.name() == word)
     }
 }
 

@@ -497,7 +497,13 @@ fn check_stroke(gear: &Gear, stroke: &Stroke) -> Result<(), ShotError> {
         "m/s",
         "above 0 and at most 20m/s",
     )?;
-    range(s.roll.abs() <= 2.0, Field::Roll, s.roll, "", "from -2 to 2")?;
+    range(
+        s.roll.abs() <= 2.0,
+        Field::Arrives,
+        s.roll,
+        "",
+        "from -2 to 2",
+    )?;
     range(
         s.side.abs() <= 1.25,
         Field::Side,

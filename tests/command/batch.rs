@@ -270,13 +270,13 @@ fn strokes_and_students_are_those_of_shot() {
             "40deg",
             "--cut-side",
             side,
-            "--apart",
+            "--cue-to-object",
             "3ft",
         ];
         args.extend([
             "--to-pocket",
             "3ft",
-            "--stroke",
+            "--lengths",
             "2lengths",
             "--format",
             "csv",

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 fn compare(args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_thincut"))
-        .arg("compare")
+        .args(["table", "compare"])
         .args(args)
         .env("HOME", "/nonexistent")
         .output()
@@ -27,9 +27,9 @@ fn answer(args: &[&str]) -> Value {
 #[test]
 fn a_tighter_corner_costs_room_there_only() {
     let found = answer(&[
-        "--gear",
+        "--table",
         "pool-9ft",
-        "--gear",
+        "--table",
         "pool-9ft+pocket.corner.mouth=4.125in",
         "--level",
         "club",
@@ -58,13 +58,13 @@ fn a_tighter_corner_costs_room_there_only() {
 #[test]
 fn a_gear_against_itself() {
     let out = compare(&[
-        "--gear",
+        "--table",
         "pool-9ft",
-        "--gear",
+        "--table",
         "pool-9ft",
         "--cut",
         "half-ball",
-        "--apart",
+        "--cue-to-object",
         "4ft",
         "--to-pocket",
         "3ft",
@@ -80,14 +80,14 @@ fn the_room_is_that_of_shot() {
     let shot = [
         "--cut",
         "40deg",
-        "--apart",
+        "--cue-to-object",
         "3ft",
         "--to-pocket",
         "4ft",
         "--kind",
         "side",
     ];
-    let both = ["--gear", "pool-9ft", "--gear", "pool-7ft"];
+    let both = ["--table", "pool-9ft", "--table", "pool-7ft"];
     let found = answer(&[&both[..], &shot[..]].concat());
     let single = Command::new(env!("CARGO_BIN_EXE_thincut"))
         .arg("shot")
@@ -107,18 +107,18 @@ fn the_room_is_that_of_shot() {
 #[test]
 fn bad_input_is_told() {
     for (args, word) in [
-        (&["--gear", "pool-9ft"][..], "two gears"),
-        (&["--gear", "pool-9ft", "--gear", "pool-9fd"], "pool-9ft"),
+        (&["--table", "pool-9ft"][..], "two tables"),
+        (&["--table", "pool-9ft", "--table", "pool-9fd"], "pool-9ft"),
         (
             &[
-                "--gear",
+                "--table",
                 "pool-9ft",
-                "--gear",
+                "--table",
                 "pool-9ft+pocket.corner.mouth=1in",
             ],
             "mouth",
         ),
-        (&[], "--gear"),
+        (&[], "--table"),
     ] {
         let out = compare(args);
         let told = String::from_utf8_lossy(&out.stderr);

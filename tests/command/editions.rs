@@ -165,17 +165,17 @@ const ASKED: [(&str, &str); 16] = [
     ("object", "--object"),
     ("pocket", "--pocket"),
     ("cut", "--cut"),
-    ("apart", "--apart"),
+    ("apart", "--cue-to-object"),
     ("to_pocket", "--to-pocket"),
     ("approach", "--approach"),
     ("kind", "--kind"),
     ("cut_side", "--cut-side"),
     ("pace", "--pace"),
-    ("roll", "--roll"),
-    ("hit", "--hit"),
+    ("roll", "--arrives"),
+    ("hit", "--arrives"),
     ("side", "--side"),
     ("bridge", "--bridge"),
-    ("gear", "--gear"),
+    ("gear", "--table"),
     ("set", "--set"),
 ];
 
@@ -306,7 +306,7 @@ fn a_log_goes_on() {
             all["attempts"].as_array().unwrap().len()
         };
         let before = count();
-        let add = "log add --log practice.sqlite --cut half-ball --apart 4ft --to-pocket 3ft --when 2025-11-25";
+        let add = "log add --log practice.sqlite --cut half-ball --cue-to-object 4ft --to-pocket 3ft --when 2025-11-25";
         let mut words: Vec<&str> = add.split(' ').collect();
         words.push("S 3/10");
         say(here, &words, 0);
@@ -423,8 +423,8 @@ fn a_table_is_the_table_it_was() {
         let mut seen = 0;
         for file in ["whole", "changed", "hall", "evening"] {
             let toml = format!("{file}.toml");
-            say(here, &["gear", "check", &toml], 0);
-            let now = say_json(here, &["gear", "show", &toml, "--format", "json"]);
+            say(here, &["table", "check", &toml], 0);
+            let now = say_json(here, &["table", "show", &toml, "--format", "json"]);
             let value = |key: &Value| {
                 let mut all = now["values"].as_array().unwrap().iter();
                 let found = all.find(|v| v["key"] == *key);
@@ -443,7 +443,7 @@ fn a_table_is_the_table_it_was() {
         say(
             here,
             &[
-                "gear",
+                "table",
                 "measure",
                 "form.toml",
                 "--name",
@@ -457,7 +457,7 @@ fn a_table_is_the_table_it_was() {
         say(
             here,
             &[
-                "gear",
+                "table",
                 "measure",
                 "empty-form.toml",
                 "--corner-mouth",
@@ -487,7 +487,7 @@ fn a_layout_lies_where_it_lay() {
         let gear = Gear::load("pool-9ft").unwrap();
         let places = rows(&fs::read_to_string(here.join("places.csv")).unwrap());
         for file in ["words.csv", "page.csv"] {
-            say(here, &["layout", "check", file], 0);
+            say(here, &["choose", "check", file], 0);
             let layout =
                 Layout::parse(&fs::read_to_string(here.join(file)).unwrap(), &gear).unwrap();
             let then: Vec<_> = places.iter().filter(|p| p["file"] == file).collect();
@@ -630,7 +630,7 @@ fn what_people_set_for_themselves_still_counts() {
             "shot",
             "--cut",
             "half-ball",
-            "--apart",
+            "--cue-to-object",
             "4ft",
             "--to-pocket",
             "3ft",
@@ -650,7 +650,7 @@ fn what_people_set_for_themselves_still_counts() {
             "inches were asked for"
         );
 
-        let line = "aims --ways own --own marks.toml --cut 30deg --apart 3ft --to-pocket 3ft --format json";
+        let line = "aims --methods own --own marks.toml --cut 30deg --cue-to-object 3ft --to-pocket 3ft --format json";
         let now = say_json(edition.path(), &line.split(' ').collect::<Vec<_>>());
         let row = |v: &Value| v["ways"][0]["row"].clone();
         let (now, then) = (row(&now), row(&recorded(edition.path(), "marks-aims.json")));

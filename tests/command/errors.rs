@@ -195,27 +195,27 @@ const FILES: &[(&str, &str)] = &[
 const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "UnitError::MissingUnit",
-        "shot --cut 30 --apart 4ft --to-pocket 3ft",
+        "shot --cut 30 --cue-to-object 4ft --to-pocket 3ft",
         "has no unit",
     ),
     (
         "UnitError::NotAQuantity",
-        "shot --cut 30deg --apart far --to-pocket 3ft",
+        "shot --cut 30deg --cue-to-object far --to-pocket 3ft",
         "write a number and a unit",
     ),
     (
         "UnitError::UnknownUnit",
-        "shot --cut 30deg --apart 4mph --to-pocket 3ft",
+        "shot --cut 30deg --cue-to-object 4mph --to-pocket 3ft",
         "is no unit for",
     ),
     (
         "UnitError::NotFinite",
-        "shot --cut 30deg --apart 1e400m --to-pocket 3ft",
+        "shot --cut 30deg --cue-to-object 1e400m --to-pocket 3ft",
         "is too large for",
     ),
     (
         "UnitError::NotANumber",
-        "shot SHOT --roll x",
+        "shot SHOT --side x",
         "is not a number",
     ),
     (
@@ -225,7 +225,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "UnitError::NotACut",
-        "shot --cut 5-ball --apart 4ft --to-pocket 3ft",
+        "shot --cut 5-ball --cue-to-object 4ft --to-pocket 3ft",
         "is no cut",
     ),
     (
@@ -250,17 +250,17 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "GearError::UnknownGear",
-        "shot SHOT --gear pool-9f",
+        "shot SHOT --table pool-9f",
         "no gear is called",
     ),
     (
         "GearError::Unreadable",
-        "shot SHOT --gear none.toml",
+        "shot SHOT --table none.toml",
         "cannot read the gear file",
     ),
     (
         "GearError::Syntax",
-        "shot SHOT --gear open.toml",
+        "shot SHOT --table open.toml",
         "is not valid TOML",
     ),
     (
@@ -270,7 +270,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "GearError::WrongType",
-        "shot SHOT --gear list.toml",
+        "shot SHOT --table list.toml",
         ": write ",
     ),
     (
@@ -280,17 +280,17 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "GearError::MissingKey",
-        "shot SHOT --gear missing.toml",
+        "shot SHOT --table missing.toml",
         "is missing in",
     ),
     (
         "GearError::BadName",
-        "shot SHOT --gear name.toml",
+        "shot SHOT --table name.toml",
         "will not do: use 1 to 60 letters",
     ),
     (
         "GearError::BaseCycle",
-        "shot SHOT --gear circle.toml",
+        "shot SHOT --table circle.toml",
         "go round in a circle",
     ),
     (
@@ -310,12 +310,12 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "RequestError::Word",
-        "shot SHOT --hit smash",
+        "shot SHOT --arrives smash",
         "is not one of",
     ),
     (
         "RequestError::NotLengths",
-        "shot SHOT --stroke long",
+        "shot SHOT --lengths long",
         "is no stroke: write table lengths",
     ),
     ("RequestError::NoShot", "shot", "the shot is missing: give "),
@@ -336,22 +336,22 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "RequestError::Twice",
-        "shot SHOT --hit stun --roll 1",
+        "shot SHOT --arrives stun --tip centre",
         "say the same thing twice",
     ),
     (
         "RequestError::StrokeWithoutShot",
-        "survey --stroke 2lengths",
+        "survey --lengths 2lengths",
         "gives every shot its own pace",
     ),
     (
         "StrokeError::Lengths",
-        "shot SHOT --stroke 99lengths",
+        "shot SHOT --lengths 99lengths",
         "the hardest stroke on this table runs",
     ),
     (
         "StrokeError::TooSoft",
-        "shot SHOT --stroke 0.01lengths",
+        "shot SHOT --lengths 0.01lengths",
         "too soft for this shot",
     ),
     ("ShotError::Tip", "shot SHOT --tip 15mm-low", ": "),
@@ -362,7 +362,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "ShotError::BallsOverlap",
-        "shot --cut 30deg --apart 1cm --to-pocket 3ft",
+        "shot --cut 30deg --cue-to-object 1cm --to-pocket 3ft",
         "centre to centre; they need at least",
     ),
     (
@@ -372,7 +372,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "AcceptanceError::Overlap",
-        "shot --cut 30deg --apart 1ft --to-pocket 1ft --approach 80deg",
+        "shot --cut 30deg --cue-to-object 1ft --to-pocket 1ft --approach 80deg",
         "move it at least that far away",
     ),
     (
@@ -382,28 +382,32 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "PlayerError::OutOfRange",
-        "shot SHOT --picture -1mm",
+        "shot SHOT --sighting-spread -1mm",
         ": it must be",
     ),
     (
         "AimsError::UnknownWay",
-        "aims --ways ghost-bal",
+        "aims --methods ghost-bal",
         "is no way of aiming",
     ),
     (
         "AimsError::Fraction",
-        "aims --ways fractions --fractions 0,2",
+        "aims --methods fractions --fractions 0,2",
         "is no part of a ball",
     ),
-    ("AimsError::NoOwnList", "aims --ways own", "needs its list"),
+    (
+        "AimsError::NoOwnList",
+        "aims --methods own",
+        "needs its list",
+    ),
     (
         "AimsError::OwnList",
-        "aims --ways own --own own-broken.toml",
+        "aims --methods own --own own-broken.toml",
         "list of offsets cannot be read",
     ),
     (
         "AimsError::OwnRepeats",
-        "aims --ways own --own own-twice.toml",
+        "aims --methods own --own own-twice.toml",
         "twice: keep one of the two",
     ),
     (
@@ -534,7 +538,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LadderError::NoShot",
-        "ladder --cuts 1deg..1.0001deg --object 7.9,0.1 --rungs 2",
+        "ladder --cut 1deg..1.0001deg --object 7.9,0.1 --rungs 2",
         "no shot on this table fits",
     ),
     (
@@ -649,7 +653,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "AimsError::LampTooLow",
-        "aims SHOT --ways shadow --lamp-height 1mm",
+        "aims SHOT --methods shadow --lamp-height 1mm",
         "a lamp must hang higher than the top of a ball",
     ),
     (
@@ -664,32 +668,32 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "AimsError::OwnEntry",
-        "aims SHOT --ways own --own own-beyond.toml",
+        "aims SHOT --methods own --own own-beyond.toml",
         "in the list of offsets is",
     ),
     (
         "CannotAim::LampBehindPlayer",
-        "aims SHOT --ways shadow --lamp-ahead -2m",
+        "aims SHOT --methods shadow --lamp-ahead -2m",
         "where the player stands in its light",
     ),
     (
         "CannotAim::MarkTooClose",
-        "aims --cut 60deg --apart 59mm --to-pocket 3ft --ways shadow",
+        "aims --cut 60deg --cue-to-object 59mm --to-pocket 3ft --methods shadow",
         "the mark lies beside or behind the cue ball",
     ),
     (
         "CannotAim::PlacingTooLarge",
-        "aims --cut 30deg --apart 80mm --to-pocket 3ft --ways paper-aid --paper-error 90mm",
+        "aims --cut 30deg --cue-to-object 80mm --to-pocket 3ft --methods paper-aid --paper-error 90mm",
         "a placing error of",
     ),
     (
         "CannotAim::OutsideList",
-        "aims SHOT --ways own --own own-short.toml",
+        "aims SHOT --methods own --own own-short.toml",
         "the list of offsets covers cuts",
     ),
     (
         "ChartError::OffTheTable",
-        "chart shot --cut 30deg --apart 3m --to-pocket 2m --out a.svg",
+        "chart shot --cut 30deg --cue-to-object 3m --to-pocket 2m --out a.svg",
         "of this shot would lie off the table",
     ),
     (
@@ -719,7 +723,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "ChartError::NeedsRange",
-        "chart by-cut --cuts 30deg --out a.svg",
+        "chart by-cut --cut 30deg --out a.svg",
         "needs two different values",
     ),
     (
@@ -744,7 +748,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "BookletError::Gear",
-        "sheet ladder ladder.json --out l.pdf --gear pool-7ft",
+        "sheet ladder ladder.json --out l.pdf --table pool-7ft",
         "this was drawn up for",
     ),
     (
@@ -759,7 +763,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "PlayerError::TooFewValues",
-        "skill A --stroke 1,2 --stroke-distance 2m",
+        "skill A --stroke-test 1,2 --stroke-distance 2m",
         "given, at least",
     ),
     (
@@ -767,7 +771,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "lesson check lesson-spoilt.toml",
         ": ",
     ),
-    ("RequestError::Unit", "shot SHOT --roll x", ": "),
+    ("RequestError::Unit", "shot SHOT --side x", ": "),
     ("LogError::Tally", "log enter CODE 9:A:1/2", "sheet "),
 ];
 
@@ -1029,7 +1033,10 @@ fn code(folder: &Path, name: &str) -> String {
 /// What the command says on standard error.
 fn run(folder: &Path, line: &str) -> String {
     let line = line
-        .replace("SHOT", "--cut half-ball --apart 4ft --to-pocket 3ft")
+        .replace(
+            "SHOT",
+            "--cut half-ball --cue-to-object 4ft --to-pocket 3ft",
+        )
         .replace("CODE", &code(folder, "code"))
         .replace("MARKS", &code(folder, "marks-code"));
     let mut command = command(folder);

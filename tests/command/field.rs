@@ -32,7 +32,7 @@ fn fields_are_listed_as_people_list() {
     assert_eq!(format!("{:#}", Fields::ON_TABLE), "cue object pocket");
     assert_eq!(
         Fields(&[Field::Arm, Field::Picture]).to_string(),
-        "arm and picture"
+        "stroke-spread and sighting-spread"
     );
 }
 

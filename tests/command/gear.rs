@@ -1,4 +1,4 @@
-//! `thincut gear` and the defaults files, through the program itself.
+//! `thincut table` and the defaults files, through the program itself.
 
 use std::fs;
 use std::path::Path;
@@ -36,7 +36,7 @@ fn output(command: &mut Command, code: i32) -> (String, String) {
 #[test]
 fn list_names_every_preset() {
     let folder = tempfile::tempdir().unwrap();
-    let (out, err) = output(thincut(folder.path()).args(["gear", "list"]), 0);
+    let (out, err) = output(thincut(folder.path()).args(["table", "list"]), 0);
     for name in Gear::preset_names() {
         assert!(
             out.lines().any(|line| line.starts_with(name)),
@@ -51,7 +51,7 @@ fn what_show_writes_is_a_good_file() {
     let folder = tempfile::tempdir().unwrap();
     let (out, _) = output(
         thincut(folder.path()).args([
-            "gear",
+            "table",
             "show",
             "pool-8ft",
             "--set",
@@ -65,7 +65,7 @@ fn what_show_writes_is_a_good_file() {
     );
     fs::write(folder.path().join("hall.toml"), &out).unwrap();
     let (said, _) = output(
-        thincut(folder.path()).args(["gear", "check", "hall.toml"]),
+        thincut(folder.path()).args(["table", "check", "hall.toml"]),
         0,
     );
     assert_eq!(
@@ -86,15 +86,15 @@ fn what_show_writes_is_a_good_file() {
 fn bad_gear_is_bad_input() {
     let folder = tempfile::tempdir().unwrap();
     let file = format!("{DATA}/bad-gear/mouth-as-ball.toml");
-    let (out, err) = output(thincut(folder.path()).args(["gear", "check", &file]), 2);
+    let (out, err) = output(thincut(folder.path()).args(["table", "check", &file]), 2);
     assert!(out.is_empty());
     assert!(
         err.contains("the mouth is no wider than the ball; use more than 2.25in"),
         "{err}"
     );
-    let (_, err) = output(thincut(folder.path()).args(["gear", "show", "pool-9"]), 2);
+    let (_, err) = output(thincut(folder.path()).args(["table", "show", "pool-9"]), 2);
     assert!(err.contains("did you mean pool-9ft?"), "{err}");
-    let show = ["gear", "show", "--set", "cushion.restitution=2"];
+    let show = ["table", "show", "--set", "cushion.restitution=2"];
     let (out, err) = output(thincut(folder.path()).args(show), 2);
     assert!(
         out.is_empty() && err.contains("cushion.restitution = 2 is out of range"),
@@ -107,7 +107,7 @@ fn flag_over_environment_over_folder_over_user() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path();
     let name = |command: &mut Command| {
-        let (out, _) = output(command.args(["gear", "show"]), 0);
+        let (out, _) = output(command.args(["table", "show"]), 0);
         out.lines().next().unwrap_or_default().to_owned()
     };
     assert_eq!(name(&mut thincut(path)), "name = \"pool-9ft\"");
@@ -131,7 +131,7 @@ fn flag_over_environment_over_folder_over_user() {
         name(thincut(path).env("THINCUT_GEAR", "snooker-12ft")),
         "name = \"snooker-12ft\""
     );
-    let flag = ["gear", "show", "--gear", "pool-8ft-pro"];
+    let flag = ["table", "show", "--table", "pool-8ft-pro"];
     let (out, _) = output(
         thincut(path).env("THINCUT_GEAR", "snooker-12ft").args(flag),
         0,
@@ -145,7 +145,7 @@ fn a_defaults_file_that_is_wrong_is_named() {
     let cases = [
         (
             "pace = \"1m/s\"\n",
-            "thincut.toml: unknown key pace: only gear and units",
+            "thincut.toml: unknown key pace: only table and units",
         ),
         ("units = \"miles\"\n", "write metric or inches"),
         ("gear = 3\n", "gear must be a text in quotes"),
@@ -154,7 +154,7 @@ fn a_defaults_file_that_is_wrong_is_named() {
     ];
     for (text, words) in cases {
         fs::write(folder.path().join("thincut.toml"), text).unwrap();
-        let (out, err) = output(thincut(folder.path()).args(["gear", "show"]), 2);
+        let (out, err) = output(thincut(folder.path()).args(["table", "show"]), 2);
         assert!(out.is_empty() && err.contains(words), "{text}: {err}");
     }
 }

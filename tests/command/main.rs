@@ -10,5 +10,6 @@ mod examples;
 mod field;
 mod gear;
 mod hammer;
+mod renamed;
 mod rows;
 mod shown;

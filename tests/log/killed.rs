@@ -182,7 +182,14 @@ fn tries(log: &Log, student: &str, since: &When) -> HashMap<String, usize> {
 
 #[test]
 fn commands_beside_the_page_lose_no_try() {
-    const SHOT: [&str; 6] = ["--cut", "half-ball", "--apart", "4ft", "--to-pocket", "3ft"];
+    const SHOT: [&str; 6] = [
+        "--cut",
+        "half-ball",
+        "--cue-to-object",
+        "4ft",
+        "--to-pocket",
+        "3ft",
+    ];
     let folder = folder();
     let mut log = new_log(&folder);
     let code = log.save_sheet(&ladder(1)).unwrap();

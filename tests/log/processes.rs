@@ -211,7 +211,14 @@ fn said(command: &mut Command, code: i32) -> (String, String) {
 fn an_evening_from_the_command_line() {
     let folder = folder();
     let path = folder.path().join("evening.sqlite");
-    let shot = ["--cut", "half-ball", "--apart", "4ft", "--to-pocket", "3ft"];
+    let shot = [
+        "--cut",
+        "half-ball",
+        "--cue-to-object",
+        "4ft",
+        "--to-pocket",
+        "3ft",
+    ];
     let run = |args: &[&str], code| said(program(&path).arg("log").args(args), code);
     assert!(run(&["list"], 2).1.contains("no log at"));
     run(
@@ -244,7 +251,7 @@ fn an_evening_from_the_command_line() {
     );
     assert!(
         run(
-            &[&["add", "A 6/10", "--gear", "pool-nine"], &shot[..]].concat(),
+            &[&["add", "A 6/10", "--table", "pool-nine"], &shot[..]].concat(),
             2
         )
         .1
@@ -263,8 +270,15 @@ fn a_stroke_in_lengths_is_kept_as_its_pace() {
         said(program(&folder.path().join(name)).arg("log").args(args), 0).0
     };
     run("one.sqlite", &["students", "set", "A"]);
-    let shot = ["--cut", "half-ball", "--apart", "4ft", "--to-pocket", "3ft"];
-    let add = [&["add", "A 6/10", "--stroke", "3lengths"], &shot[..]].concat();
+    let shot = [
+        "--cut",
+        "half-ball",
+        "--cue-to-object",
+        "4ft",
+        "--to-pocket",
+        "3ft",
+    ];
+    let add = [&["add", "A 6/10", "--lengths", "3lengths"], &shot[..]].concat();
     run("one.sqlite", &add);
     let csv = run("one.sqlite", &["export"]);
     let pace = |csv: &str| -> f64 {
@@ -397,7 +411,14 @@ fn a_tally_that_cannot_be_told_is_said_to_be_recorded_and_not_taken_twice() {
         let mut command = program(&path);
         command
             .args(["log", "add", "A 6/10", "--when", "2025-11-25"])
-            .args(["--cut", "half-ball", "--apart", "4ft", "--to-pocket", "3ft"])
+            .args([
+                "--cut",
+                "half-ball",
+                "--cue-to-object",
+                "4ft",
+                "--to-pocket",
+                "3ft",
+            ])
             .args(more);
         command
     };

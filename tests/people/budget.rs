@@ -273,7 +273,7 @@ const SHOT: [&str; 7] = [
     "budget",
     "--cut",
     "half-ball",
-    "--apart",
+    "--cue-to-object",
     "4ft",
     "--to-pocket",
     "3ft",
@@ -308,9 +308,9 @@ fn command_gives_text_json_and_csv_alike() {
         assert_relative_eq!(share, input["share"].as_f64().expect("a share"));
     }
     let given = with(&[
-        "--arm",
+        "--stroke-spread",
         "0.1deg",
-        "--picture",
+        "--sighting-spread",
         "1mm",
         "--tip-spread",
         "0.2mm",

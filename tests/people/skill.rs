@@ -182,7 +182,7 @@ fn stroke_test_in_readme_is_drawn_from_the_truth() {
     let readings = demo::stroke_readings_mm(truth("A"), 12, 2.0, 2.0, &mut rng);
     let text: Vec<String> = readings.iter().map(f64::to_string).collect();
     let command = format!(
-        "thincut skill A --stroke {} --stroke-distance 2m",
+        "thincut skill A --stroke-test {} --stroke-distance 2m",
         text.join(",")
     );
     let readme = include_str!("../../README.md");
@@ -361,7 +361,7 @@ fn stroke_test_parts_arm_from_eyes() {
         let arguments = [
             "skill",
             label,
-            "--stroke",
+            "--stroke-test",
             &text.join(","),
             "--stroke-distance",
             "2m",
@@ -373,7 +373,7 @@ fn stroke_test_parts_arm_from_eyes() {
         let from_file = [
             "skill",
             label,
-            "--stroke",
+            "--stroke-test",
             "readings.txt",
             "--stroke-distance",
             "2m",
@@ -382,12 +382,19 @@ fn stroke_test_parts_arm_from_eyes() {
     }
     bad(
         folder,
-        &["skill", "E", "--stroke", "1,2,3,4,5"],
+        &["skill", "E", "--stroke-test", "1,2,3,4,5"],
         "--stroke-distance",
     );
     bad(
         folder,
-        &["skill", "E", "--stroke", "1,2", "--stroke-distance", "2m"],
+        &[
+            "skill",
+            "E",
+            "--stroke-test",
+            "1,2",
+            "--stroke-distance",
+            "2m",
+        ],
         "at least 5",
     );
     bad(
@@ -395,7 +402,7 @@ fn stroke_test_parts_arm_from_eyes() {
         &[
             "skill",
             "E",
-            "--stroke",
+            "--stroke-test",
             "gone.txt",
             "--stroke-distance",
             "2m",
@@ -437,7 +444,14 @@ fn shots_that_tell_go_back_into_the_log() {
 
 /// A command about one shot.
 fn with<'a>(command: &'a str, more: &[&'a str]) -> Vec<&'a str> {
-    let shot = ["--cut", "half-ball", "--apart", "2ft", "--to-pocket", "2ft"];
+    let shot = [
+        "--cut",
+        "half-ball",
+        "--cue-to-object",
+        "2ft",
+        "--to-pocket",
+        "2ft",
+    ];
     [&[command][..], &shot, more].concat()
 }
 
@@ -455,9 +469,9 @@ fn student_is_a_player() {
     let error = &skill["report"]["outcome"]["fitted"]["on_left_cuts"];
     let number = |key: &str| error[key].as_f64().expect("a number");
     let by_hand = [
-        format!("--arm={}deg", number("arm_rad").to_degrees()),
-        format!("--picture={}mm", 1e3 * number("picture_m")),
-        format!("--bias={}deg", number("bias_rad").to_degrees()),
+        format!("--stroke-spread={}deg", number("arm_rad").to_degrees()),
+        format!("--sighting-spread={}mm", 1e3 * number("picture_m")),
+        format!("--steady-error={}deg", number("bias_rad").to_degrees()),
         // A student's speed scatters as that of the level nearest to them.
         format!(
             "--speed-spread={}",
@@ -486,11 +500,11 @@ fn student_is_a_player() {
         "survey",
         "--student",
         "A",
-        "--cuts",
+        "--cut",
         "0deg,30deg",
-        "--aparts",
+        "--cue-to-object",
         "2ft",
-        "--to-pockets",
+        "--to-pocket",
         "2ft",
     ];
     good(folder, &survey);

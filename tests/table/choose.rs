@@ -1,4 +1,4 @@
-//! `thincut choose` and `thincut layout check`, through the program itself.
+//! `thincut choose` and `thincut choose check`, through the program itself.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -136,7 +136,7 @@ fn targets_limit_the_ball_hit_first() {
 fn check_lists_every_ball() {
     for (name, balls) in LAYOUTS {
         let path = file(name);
-        let (text, _) = run(&["layout", "check", path.to_str().unwrap()], 0);
+        let (text, _) = run(&["choose", "check", path.to_str().unwrap()], 0);
         assert_eq!(text.lines().count(), balls + 2, "{name}: {text}");
         assert!(
             text.contains(&format!("{balls} balls and the cue ball")),
@@ -144,7 +144,7 @@ fn check_lists_every_ball() {
         );
         let (json, _) = run(
             &[
-                "layout",
+                "choose",
                 "check",
                 path.to_str().unwrap(),
                 "--format",
@@ -165,7 +165,7 @@ fn a_bad_file_gives_all_its_faults_with_their_lines() {
     // a name twice and an overlap on line 3, off the table on line 4, no word for a place on line 5
     fs::write(&path, "ball,x,y\n1,2,2\n1,2,2.01\nx,9,2\n4,frozen-top,1\n").unwrap();
     let named = path.to_str().unwrap();
-    for args in [vec!["choose", named], vec!["layout", "check", named]] {
+    for args in [vec!["choose", named], vec!["choose", "check", named]] {
         let (out, err) = run(&args, 2);
         assert!(out.is_empty(), "{out}");
         for part in [
@@ -247,7 +247,7 @@ fn no_shot_is_said_with_the_least_bad() {
 fn mirrored(path: &Path, folder: &Path) -> PathBuf {
     let (json, _) = run(
         &[
-            "layout",
+            "choose",
             "check",
             path.to_str().unwrap(),
             "--format",
@@ -332,7 +332,7 @@ fn risk_best_pace_and_go_or_safe_come_as_text_and_json() {
         let (best, asked) = (&answer["best_pace"]["best"], &answer["best_pace"]["asked"]);
         assert!(value(best, "chance") >= value(asked, "chance"), "{name}");
         for tried in answer["best_pace"]["tried"].as_array().expect("paces") {
-            let least = PaceWord::JustDrops.pace_m_s();
+            let least = PaceWord::DeadWeight.pace_m_s();
             assert!(value(tried, "pace_m_s") >= least, "{name}: {tried}");
             assert!(value(tried, "chance") <= value(best, "chance"), "{name}");
         }
@@ -393,7 +393,7 @@ fn the_leave_for_a_next_ball_is_given_per_way_of_hitting() {
 
 #[test]
 fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
-    let more = ["--stroke", "2lengths"];
+    let more = ["--lengths", "2lengths"];
     let by_stroke = answer(&file("five-left"), &more);
     assert_eq!(by_stroke["stroke_lengths"], 2.0);
     assert!(by_stroke["pace_m_s"].is_null());
@@ -416,11 +416,11 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
     assert!(text.contains(" table lengths"), "{text}");
     for (wrong, part) in [
         (
-            ["--stroke", "60lengths"],
+            ["--lengths", "60lengths"],
             "the hardest stroke on this table runs",
         ),
         (
-            ["--stroke", "2m"],
+            ["--lengths", "2m"],
             "is no stroke: write table lengths, such as 2lengths",
         ),
     ] {
@@ -431,10 +431,10 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
     // lines are broken to the terminal's width
     let help = help.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        help.contains("just-drops (0.4 m/s)") && help.contains("firm (2 m/s)"),
+        help.contains("dead-weight (0.4 m/s)") && help.contains("firm (2 m/s)"),
         "{help}"
     );
-    for (word, pace) in [("0.4", PaceWord::JustDrops), ("2", PaceWord::Firm)] {
+    for (word, pace) in [("0.4", PaceWord::DeadWeight), ("2", PaceWord::Firm)] {
         let said: f64 = word.parse().unwrap();
         assert!((said - pace.pace_m_s()).abs() < 1e-12, "{said}");
     }
@@ -522,7 +522,7 @@ fn pictures_of_shots_and_leave_are_written_whole_or_not_at_all() {
     let draw = |shot: &str, out: &Path, code| {
         let (layout, out) = (file("five-left"), out.to_str().unwrap().to_owned());
         let args = [
-            "layout",
+            "choose",
             "draw",
             layout.to_str().unwrap(),
             "--shot",

@@ -89,13 +89,13 @@ impl AimsCommand {
         let approach_rad =
             quantity::<Angle>(Field::Approach, places.approach.as_deref())?.map_or(0.0, Angle::rad);
         let aparts_m = metres(
-            Field::Aparts,
-            self.aparts.as_deref().unwrap_or(USUAL_APARTS),
+            Field::Apart,
+            places.apart.as_deref().unwrap_or(USUAL_APARTS),
         )?;
-        let to_pockets = self.to_pockets.as_deref().unwrap_or(USUAL_TO_POCKET);
-        let cuts = cuts(Field::Cuts, self.cuts.as_deref().unwrap_or(USUAL_CUTS))?;
+        let to_pockets = places.to_pocket.as_deref().unwrap_or(USUAL_TO_POCKET);
+        let cuts = cuts(Field::Cut, places.cut.as_deref().unwrap_or(USUAL_CUTS))?;
         let kind = pocket_kind(places.kind.as_deref())?;
-        let bases: Vec<AbstractShot> = metres(Field::ToPockets, to_pockets)?
+        let bases: Vec<AbstractShot> = metres(Field::ToPocket, to_pockets)?
             .into_iter()
             .map(|to_pocket_m| AbstractShot {
                 kind,

@@ -25,7 +25,6 @@ impl AimsCommand {
         units: UnitSystem,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
-        self.refuse_grid()?;
         let shot = self.request.shot(gear)?;
         let ways = self.ways(&self.ways, gear, Some(&shot))?;
         let solution = solve(gear, &shot)?;
@@ -39,10 +38,7 @@ impl AimsCommand {
             window,
         };
         let base = bench_shot(&scene, acceptance);
-        let aparts = match &self.aparts {
-            Some(text) => metres(Field::Aparts, text)?,
-            None => vec![base.apart_m],
-        };
+        let aparts = vec![base.apart_m];
         let shots = Shots {
             base,
             aparts_m: &aparts,
@@ -75,20 +71,6 @@ impl AimsCommand {
                 paths(&files, out)
             }
         }
-    }
-
-    fn refuse_grid(&self) -> Result<(), Fault> {
-        for (flag, given) in [
-            (Field::Cuts, &self.cuts),
-            (Field::ToPockets, &self.to_pockets),
-        ] {
-            if given.is_some() {
-                return Err(Fault::input(format!(
-                    "{flag} is for a grid without a shot; leave it out, or leave out the shot"
-                )));
-            }
-        }
-        Ok(())
     }
 }
 

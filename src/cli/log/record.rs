@@ -14,8 +14,8 @@ use thincut::shown::plain;
 use super::{not_to_come, now, tell};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::log_words;
+use crate::table::GearArgs;
 
 /// When it was played.
 #[derive(Debug, Args)]
@@ -31,7 +31,7 @@ struct Played {
 /// Record tries at one shot
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  thincut log add \"A 6/10 thin 3, B 4/10\" --cut half-ball --apart 4ft --to-pocket 3ft"
+    after_help = "Example:\n  thincut log add \"A 6/10 thin 3, B 4/10\" --cut half-ball --cue-to-object 4ft --to-pocket 3ft"
 )]
 pub(super) struct AddArgs {
     /// Who made how many: `A 6/10`, with misses by side if noted: `A 6/10 thin 3 full 1`

@@ -12,8 +12,8 @@ use thincut::units::{Side, UnitSystem};
 use super::{PrintArgs, exactly, rounds};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
 /// A card that folds to the size of a bank card: chances of a player, or room
 #[derive(Debug, Args)]
@@ -23,10 +23,10 @@ use crate::student::WhoArgs;
 pub(crate) struct Command {
     /// Two distances from the object ball to the pocket, one a side [default: 50cm,120cm; in inches 1.5ft,4ft]
     #[arg(long, value_name = "LENGTHS")]
-    to_pockets: Option<String>,
+    to_pocket: Option<String>,
     /// Four distances between the balls, the columns; plain cards show three [default: 50cm,100cm,150cm,200cm; in inches 1.5ft,3ft,5ft,6.5ft]
     #[arg(long, value_name = "LENGTHS")]
-    aparts: Option<String>,
+    cue_to_object: Option<String>,
     #[command(flatten)]
     who: WhoArgs,
     #[command(flatten)]
@@ -44,10 +44,10 @@ impl Command {
         let given = |own: &Option<String>, usual: &str| own.clone().unwrap_or(usual.to_owned());
         Ok(Card {
             player: self.who.player(Side::Left)?,
-            apart_m: exactly(Field::Aparts, &given(&self.aparts, aparts), aparts)?,
+            apart_m: exactly(Field::Apart, &given(&self.cue_to_object, aparts), aparts)?,
             to_pocket_m: exactly(
-                Field::ToPockets,
-                &given(&self.to_pockets, to_pockets),
+                Field::ToPocket,
+                &given(&self.to_pocket, to_pockets),
                 to_pockets,
             )?,
             stroke: self.stroke.stroke(gear)?,

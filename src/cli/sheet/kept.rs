@@ -10,8 +10,8 @@ use thincut::shown::bounded;
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::input;
+use crate::table::GearArgs;
 
 /// What `--format json` wrote.
 pub(super) fn answer<T: DeserializeOwned>(file: &Path, command: &str) -> Result<T, Fault> {

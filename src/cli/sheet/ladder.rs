@@ -14,9 +14,9 @@ use super::PrintArgs;
 use super::kept::{answer, code, gear_of};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::ladder::PassArgs;
 use crate::student::{WhoArgs, open_reading};
+use crate::table::GearArgs;
 
 /// A booklet of a ladder: a diagram, places in words and boxes for each rung
 #[derive(Debug, Args)]

@@ -12,15 +12,15 @@ use super::PrintArgs;
 use super::kept::{answer, code, gear_of};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
 use crate::student::open_reading;
+use crate::table::GearArgs;
 
 /// A marks sheet: one shot, a mark for each student, boxes, turns
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut ladder marks --students A=starting,B=club --keep      prints a code, such as M4T9X\n  \
     thincut sheet marks M4T9X --out marks.pdf\n  \
-    thincut ladder marks --students A=starting,B=club --tables 1 --minutes 20 --format json | thincut sheet marks - --out marks.pdf\n\n\
+    thincut ladder marks --students A=starting,B=club --playing-on 1 --minutes 20 --format json | thincut sheet marks - --out marks.pdf\n\n\
     The log keeps no turns: print those from --format json.")]
 pub(crate) struct Command {
     /// The code of kept marks, or what --format json wrote; - for standard input

@@ -8,11 +8,11 @@ use thincut::sheets::pocket::pocket_sheet;
 use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
+use crate::table::GearArgs;
 
 /// The outlines of both kinds of pocket, to cut out and lay into a real one
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  thincut sheet pocket --gear pool-8ft --out pockets.pdf")]
+#[command(after_help = "Example:\n  thincut sheet pocket --table pool-8ft --out pockets.pdf")]
 pub(crate) struct Command {
     #[command(flatten)]
     gear: GearArgs,

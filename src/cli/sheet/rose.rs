@@ -12,12 +12,12 @@ use thincut::units::UnitSystem;
 use super::{PrintArgs, exactly, one_length, rounds};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
+use crate::table::GearArgs;
 
 /// A rose of petals around the ghost ball, as wide as the cue ball may be off
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  thincut sheet rose --to-pockets 1ft,2ft,4ft --units inches --out rose.pdf"
+    after_help = "Example:\n  thincut sheet rose --to-pocket 1ft,2ft,4ft --units inches --out rose.pdf"
 )]
 pub(crate) struct Command {
     /// corner or side
@@ -25,10 +25,10 @@ pub(crate) struct Command {
     kind: String,
     /// Three distances from the object ball to the pocket, shortest first [default: 40cm,80cm,160cm; in inches 1.5ft,3ft,5ft]
     #[arg(long, value_name = "LENGTHS")]
-    to_pockets: Option<String>,
+    to_pocket: Option<String>,
     /// Between the two balls, centre to centre [default: 1m; in inches 3ft]
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    apart: Option<String>,
+    cue_to_object: Option<String>,
     #[command(flatten)]
     stroke: StrokeRequest,
     #[command(flatten)]
@@ -40,17 +40,17 @@ pub(crate) struct Command {
 impl Command {
     fn rose(&self, gear: &Gear, units: UnitSystem) -> Result<Rose, Fault> {
         let usual = rounds(units, "40cm,80cm,160cm", "1.5ft,3ft,5ft");
-        let to_pockets = self.to_pockets.as_deref().unwrap_or(usual);
-        let to_pocket_m: [f64; 3] = exactly(Field::ToPockets, to_pockets, usual)?;
+        let to_pockets = self.to_pocket.as_deref().unwrap_or(usual);
+        let to_pocket_m: [f64; 3] = exactly(Field::ToPocket, to_pockets, usual)?;
         if !to_pocket_m.is_sorted() {
             return Err(Fault::input(format!(
-                "--to-pockets {to_pockets}: not in order; write the shortest first, such as {usual}"
+                "--to-pocket {to_pockets}: not in order; write the shortest first, such as {usual}"
             )));
         }
         Ok(Rose {
             kind: pocket_kind(Some(&self.kind))?,
             to_pocket_m,
-            apart_m: one_length(Field::Apart, self.apart.as_deref(), units)?,
+            apart_m: one_length(Field::Apart, self.cue_to_object.as_deref(), units)?,
             stroke: self.stroke.stroke(gear)?,
         })
     }

@@ -9,7 +9,7 @@ use thincut::sheets::scale::scale_sheet;
 use super::{PrintArgs, one_length};
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
+use crate::table::GearArgs;
 
 /// The scale of the stroke test, spacers for gates, room for ten readings
 #[derive(Debug, Args)]

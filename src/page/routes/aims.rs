@@ -13,22 +13,22 @@ use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 use crate::window::Solved;
 
-/// Most ways of aiming judged at once (assumption: twice as many as there are).
+/// Most aiming methods judged at once (assumption: twice as many as there are).
 const MOST_WAYS: usize = 40;
 
-/// A shot, and the ways to judge.
+/// A shot, and the methods to judge.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(expecting = "an object")]
 struct Ask {
     #[serde(flatten)]
     shot: ShotAsk,
-    /// Which ways; all that need no option when absent.
-    #[serde(default)]
+    /// Which aiming methods; all that need no option when absent.
+    #[serde(default, rename = "methods", alias = "ways")]
     ways: Vec<String>,
 }
 
 fn judged(setup: &Setup, ask: Ask) -> Result<ShotAims, ApiFault> {
-    at_most("ways", ask.ways.len(), MOST_WAYS)?;
+    at_most("methods", ask.ways.len(), MOST_WAYS)?;
     let ways = WaysRequest {
         ways: ask.ways,
         ..WaysRequest::default()
@@ -59,10 +59,10 @@ fn judged(setup: &Setup, ask: Ask) -> Result<ShotAims, ApiFault> {
 pub(super) fn route() -> Route {
     let about = About::new(
         "/api/v1/aims",
-        "Ways of aiming on this shot, judged against its window",
+        "Aiming methods on this shot, judged against its window",
         json!({
             "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
-            "ways": ["ghost-ball", "quarters"]
+            "methods": ["ghost-ball", "quarters"]
         }),
     );
     Route::solving(about, Lane::Long, judged)

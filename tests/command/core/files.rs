@@ -51,13 +51,7 @@ fn an_interrupted_survey_leaves_nothing_and_says_130() {
     for k in 0..42_u64 {
         let out = here.join(format!("survey-{k}"));
         let mut survey = process::Command::new(cargo_bin!("thincut"))
-            .args([
-                "survey",
-                "--cuts",
-                "0deg..80deg/0.01deg",
-                "--charts",
-                "none",
-            ])
+            .args(["survey", "--cut", "0deg..80deg/0.01deg", "--charts", "none"])
             .arg("--out")
             .arg(&out)
             .current_dir(here)
@@ -122,7 +116,7 @@ fn a_missing_folder_is_named_and_not_made() {
         &["survey", "--out", "missing/survey"],
         &["sheet", "scale", "--out", "missing/s.pdf"],
         &[
-            "gear",
+            "table",
             "measure",
             "--corner-mouth",
             "115mm",
@@ -144,13 +138,13 @@ fn pipes_devices_and_folders_are_no_input() {
     fs::create_dir(here.join("folder.toml")).unwrap();
     for name in ["pipe.toml", "folder.toml", "/dev/zero"] {
         for words in [
-            &["gear", "check", name][..],
+            &["table", "check", name][..],
             &["choose", name],
-            &["layout", "check", name],
+            &["choose", "check", name],
             &["lesson", "check", name],
             &["sheet", "lesson", name, "--out", "l.pdf"],
             &["aims", "--own", name],
-            &["gear", "measure", name],
+            &["table", "measure", name],
             &["batch", name],
             &["log", "--log", "l.sqlite", "import", name],
         ] {
@@ -173,13 +167,13 @@ fn a_file_is_read_up_to_a_stated_size() {
         comment(999_900) + "base = \"pool-9ft\"\n",
     )
     .unwrap();
-    output(thincut(here).args(["gear", "check", "just.toml"]), 0);
+    output(thincut(here).args(["table", "check", "just.toml"]), 0);
     fs::write(here.join("large.toml"), comment(1_000_001)).unwrap();
     fs::write(here.join("large.csv"), comment(10_000_001)).unwrap();
     for (words, size, limit) in [
-        (&["gear", "check", "large.toml"][..], "1000001", "1 MB"),
+        (&["table", "check", "large.toml"][..], "1000001", "1 MB"),
         (&["lesson", "check", "large.toml"], "1000001", "1 MB"),
-        (&["gear", "measure", "large.toml"], "1000001", "1 MB"),
+        (&["table", "measure", "large.toml"], "1000001", "1 MB"),
         (&["aims", "--own", "large.toml"], "1000001", "1 MB"),
         (&["choose", "large.csv"], "10000001", "10 MB"),
     ] {
@@ -190,7 +184,7 @@ fn a_file_is_read_up_to_a_stated_size() {
     }
     // The defaults of a folder are a file like others.
     fs::rename(here.join("large.toml"), here.join("thincut.toml")).unwrap();
-    assert!(bad(here, &["gear", "list"]).contains("1000001 bytes"));
+    assert!(bad(here, &["table", "list"]).contains("1000001 bytes"));
 }
 
 #[test]
@@ -226,7 +220,7 @@ fn a_row_names_a_table_beside_its_file_and_no_other() {
     // What the command itself names may be anywhere.
     fs::write(here.join("plain.csv"), format!("{SHOT}\n{HALF}\n")).unwrap();
     output(
-        thincut(here).args(["batch", "plain.csv", "--gear", "inner/hall.toml"]),
+        thincut(here).args(["batch", "plain.csv", "--table", "inner/hall.toml"]),
         0,
     );
 }
@@ -355,14 +349,14 @@ fn an_error_quotes_little_and_guesses_at_words_only() {
     write("label.csv", format!("ball,x,y\n{long},2,1\n"));
     write("place.csv", format!("ball,x,y\ncue,{long},1\n"));
     for words in [
-        &["gear", "check", "key.toml"][..],
-        &["gear", "check", "value.toml"],
-        &["gear", "check", "name.toml"],
-        &["gear", "check", "base.toml"],
-        &["gear", "check", "broken.toml"],
+        &["table", "check", "key.toml"][..],
+        &["table", "check", "value.toml"],
+        &["table", "check", "name.toml"],
+        &["table", "check", "base.toml"],
+        &["table", "check", "broken.toml"],
         &["lesson", "check", "lesson.toml"],
         &["lesson", "check", "topic.toml"],
-        &["gear", "measure", "key.toml"],
+        &["table", "measure", "key.toml"],
         &["aims", "--own", "key.toml"],
         &["choose", "header.csv"],
         &["choose", "label.csv"],
@@ -413,10 +407,10 @@ fn control_characters_of_files_reach_nobody() {
         );
         all
     };
-    assert!(shown(&["gear", "check", name], 0).contains("\\u001b[2J"));
-    assert!(shown(&["gear", "show", name, "--format", "json"], 0).contains("\\u001b[2J"));
+    assert!(shown(&["table", "check", name], 0).contains("\\u001b[2J"));
+    assert!(shown(&["table", "show", name, "--format", "json"], 0).contains("\\u001b[2J"));
     fs::write(here.join(name), "\u{7}\u{1b}[1m = 1\n").unwrap();
-    shown(&["gear", "check", name], 2);
+    shown(&["table", "check", name], 2);
     fs::write(here.join("c.csv"), "ball,x,y\ncue\u{1b}[1m,2,1\n").unwrap();
     assert!(shown(&["choose", "c.csv"], 2).contains("\\u001b[1m"));
     fs::write(here.join("b.csv"), format!("{SHOT}\n\u{1b}[1m,4ft,3ft\n")).unwrap();
@@ -432,12 +426,12 @@ fn a_layout_comes_from_standard_input_too() {
     let here = folder.path();
     let layout = "ball,x,y\ncue,2,1\n1,6,2.5\n2,7.5,3\n";
     fs::write(here.join("l.csv"), layout).unwrap();
-    for words in [&["choose"][..], &["layout", "check"]] {
+    for words in [&["choose"][..], &["choose", "check"]] {
         let (of_file, _) = output(thincut(here).args(words).arg("l.csv"), 0);
         let (of_input, _) = with_input(here, &[words, &["-"]].concat(), layout, 0);
         assert_eq!(of_file, of_input);
     }
-    let draw = ["layout", "draw", "-", "--out", "l.svg"];
+    let draw = ["choose", "draw", "-", "--out", "l.svg"];
     with_input(here, &draw, layout, 0);
     assert!(here.join("l.svg").is_file());
     let (_, err) = with_input(here, &["choose", "-"], "ball,x\n", 2);
@@ -448,7 +442,7 @@ fn a_layout_comes_from_standard_input_too() {
 fn semicolons_and_decimal_commas_are_read() {
     let folder = folder();
     let here = folder.path();
-    let check = |text: &str, code| with_input(here, &["layout", "check", "-"], text, code);
+    let check = |text: &str, code| with_input(here, &["choose", "check", "-"], text, code);
     let (commas, _) = check("ball,x,y\ncue,2,1\n1,6,2.5\n8,foot-spot\n", 0);
     for mark in [";", "\t"] {
         let text = "ball;x;y\ncue;2;1\n1;6;2,5\n8;foot-spot\n".replace(';', mark);

@@ -1,4 +1,4 @@
-//! `thincut pocket` and `thincut survey`: rows, files, nothing half done.
+//! `thincut table pockets` and `thincut survey`: rows, files, nothing half done.
 
 use std::fs;
 use std::path::Path;
@@ -9,13 +9,13 @@ use super::{folder, json, output, run, thincut};
 
 #[test]
 fn pocket_by_approach() {
-    let (text, _) = run("pocket", 0);
+    let (text, _) = run("table pockets", 0);
     assert!(
         text.contains("corner pocket") && text.contains("side pocket"),
         "{text}"
     );
     assert_eq!(text.matches("untouched").count(), 7, "{text}");
-    let answer = json("pocket --kind corner --approaches=-45deg..45deg/15deg --pace 2m/s");
+    let answer = json("table pockets --kind corner --approaches=-45deg..45deg/15deg --pace 2m/s");
     let rows = answer["rows"].as_array().unwrap();
     assert_eq!(rows.len(), 7);
     let size = |row: &Value| row["clean"]["effective_pocket_mm"].as_f64().unwrap();
@@ -23,7 +23,8 @@ fn pocket_by_approach() {
         // mirror images, printed in full
         assert!((size(&rows[k]) - size(&rows[6 - k])).abs() < 1e-5);
     }
-    let line = "pocket --kind side --approaches=0deg,85deg --distance 2m --pace 1m/s --format csv";
+    let line =
+        "table pockets --kind side --approaches=0deg,85deg --distance 2m --pace 1m/s --format csv";
     let (csv, _) = run(line, 0);
     let header = csv.lines().next().unwrap();
     assert!(header.starts_with("gear,kind,pace_m_s,distance_mm,approach_deg,status,how"));
@@ -31,7 +32,7 @@ fn pocket_by_approach() {
         csv.contains(",clean,") && csv.contains(",no-drop,"),
         "{csv}"
     );
-    let rail = json("pocket --kind corner --approaches=60deg");
+    let rail = json("table pockets --kind corner --approaches=60deg");
     assert_eq!(rail["rows"][0]["status"], "in-the-rail");
     assert!(rail["rows"][0]["clean"].is_null());
 }
@@ -41,7 +42,7 @@ cue_travel_mm,cue_speed_m_s,throw_deg,clean_thick_deg,clean_thin_deg,clean_total
 clean_ghost_mm,direct_total_deg,direct_ghost_mm,drop_thick_deg,drop_thin_deg,drop_total_deg,\
 drop_ghost_mm,share_of_straight,status";
 
-const SMALL: &str = "survey --cuts 0deg,30deg --aparts 2ft,4ft --to-pockets 2ft";
+const SMALL: &str = "survey --cut 0deg,30deg --cue-to-object 2ft,4ft --to-pocket 2ft";
 
 /// Names and contents, so that "untouched" can be checked to the byte.
 fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
@@ -80,7 +81,7 @@ fn survey_writes_its_columns() {
         }
         // the table agrees with the shot asked by itself
         let shot = json(&format!(
-            "shot --cut {}deg --apart {}mm --to-pocket {}mm",
+            "shot --cut {}deg --cue-to-object {}mm --to-pocket {}mm",
             field("cut_deg"),
             field("apart_mm"),
             field("to_pocket_mm")
@@ -95,13 +96,13 @@ fn survey_writes_its_columns() {
 #[test]
 fn survey_statuses_leave_numbers_empty() {
     let folder = folder();
-    let line = "survey --cuts 0deg,80deg --aparts 2ft --to-pockets 1ft,6ft --pace 0.004m/s";
+    let line = "survey --cut 0deg,80deg --cue-to-object 2ft --to-pocket 1ft,6ft --pace 0.004m/s";
     output(thincut(folder.path()).args(line.split(' ')), 0);
     let table = fs::read_to_string(folder.path().join("survey/survey-pool-9ft.csv")).unwrap();
     for row in table.lines().skip(1) {
         assert!(row.ends_with(",,,,,,,,,,,,,,,no-drop"), "{row}");
     }
-    let line = "survey --cuts 75deg --aparts 2ft --to-pockets 3ft --pace 4m/s --force";
+    let line = "survey --cut 75deg --cue-to-object 2ft --to-pocket 3ft --pace 4m/s --force";
     output(thincut(folder.path()).args(line.split(' ')), 0);
     let table = fs::read_to_string(folder.path().join("survey/survey-pool-9ft.csv")).unwrap();
     assert!(table.trim_end().ends_with(",too-fast"), "{table}");
@@ -113,7 +114,7 @@ fn survey_replaces_only_when_forced() {
     let out = folder.path().join("survey");
     output(thincut(folder.path()).args(SMALL.split(' ')), 0);
     let before = files(&out);
-    let other = "survey --cuts 10deg --aparts 1ft --to-pockets 1ft";
+    let other = "survey --cut 10deg --cue-to-object 1ft --to-pocket 1ft";
     let (said, err) = output(thincut(folder.path()).args(other.split(' ')), 2);
     assert!(said.is_empty());
     assert!(
@@ -155,9 +156,9 @@ fn survey_that_cannot_write_says_so() {
 fn survey_with_a_bad_value_writes_nothing() {
     let folder = folder();
     for bad in [
-        ["--aparts", "1in"],
+        ["--cue-to-object", "1in"],
         ["--pace", "0m/s"],
-        ["--to-pockets", "99m"],
+        ["--to-pocket", "99m"],
     ] {
         output(thincut(folder.path()).arg("survey").args(bad), 2);
         let left = folder.path().join("survey");
@@ -170,7 +171,7 @@ fn survey_with_a_bad_value_writes_nothing() {
 fn a_bad_grid_leaves_no_folder() {
     let folder = tempfile::tempdir().expect("a folder");
     let out = std::process::Command::new(env!("CARGO_BIN_EXE_thincut"))
-        .args(["survey", "--cuts", "95deg", "--out", "made"])
+        .args(["survey", "--cut", "95deg", "--out", "made"])
         .current_dir(folder.path())
         .output()
         .expect("it runs");

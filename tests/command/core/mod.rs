@@ -63,5 +63,5 @@ fn json(line: &str) -> Value {
     serde_json::from_str(&out).expect("JSON")
 }
 
-const ABSTRACT: &str = "shot --cut 30deg --apart 4ft --to-pocket 3ft";
+const ABSTRACT: &str = "shot --cut 30deg --cue-to-object 4ft --to-pocket 3ft";
 const ON_TABLE: &str = "shot --cue 3,1 --object 5,2.4 --pocket foot-left";

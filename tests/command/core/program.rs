@@ -29,13 +29,13 @@ fn every_help_has_examples_that_run() {
     for command in [
         "",
         "shot",
-        "pocket",
+        "table pockets",
         "survey",
-        "gear",
-        "gear list",
-        "gear show",
-        "gear check",
-        "gear measure",
+        "table",
+        "table list",
+        "table show",
+        "table check",
+        "table measure",
     ] {
         let (help, _) = run(&format!("{command} --help"), 0);
         let lines = examples(&help);
@@ -76,7 +76,7 @@ fn version_and_first_steps() {
 fn no_colour_when_piped_or_unwanted() {
     for line in [
         ABSTRACT,
-        "pocket",
+        "table pockets",
         "shot --help",
         "shot --nope",
         "shot --cut 30",
@@ -105,8 +105,8 @@ fn a_closed_pipe_is_no_error() {
     let folder = folder();
     let program = assert_cmd::cargo::cargo_bin!("thincut");
     for line in [
-        "pocket --approaches=-44deg..44deg/0.1deg --format csv",
-        "pocket --approaches=-44deg..44deg/0.1deg --format json",
+        "table pockets --approaches=-44deg..44deg/0.1deg --format csv",
+        "table pockets --approaches=-44deg..44deg/0.1deg --format json",
         "gear show",
     ] {
         let mut child = std::process::Command::new(program)
@@ -164,6 +164,6 @@ fn defaults_flag_over_environment_over_folder_over_user() {
     );
     let mut flag = thincut(path);
     flag.env(environment.0, environment.1);
-    let (out, _) = output(flag.args(&line).args(["--gear", "smallball-7ft"]), 0);
+    let (out, _) = output(flag.args(&line).args(["--table", "smallball-7ft"]), 0);
     assert!(out.contains("\"smallball-7ft\""), "{out}");
 }

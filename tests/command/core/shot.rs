@@ -149,7 +149,7 @@ fn csv_of_a_shot_keeps_its_columns_without_a_window() {
 /// Line, flag, words of the text, and whether there is a window all the same.
 const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
-        "shot --cut 30deg --apart 4ft --to-pocket 3ft --pace 0.004m/s",
+        "shot --cut 30deg --cue-to-object 4ft --to-pocket 3ft --pace 0.004m/s",
         "no-drop",
         "Does not drop",
         false,
@@ -167,31 +167,31 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
         false,
     ),
     (
-        "shot --cut 89.5deg --apart 1ft --to-pocket 1ft --pace 0.3m/s",
+        "shot --cut 89.5deg --cue-to-object 1ft --to-pocket 1ft --pace 0.3m/s",
         "out-of-reach",
         "It would go in untouched",
         true,
     ),
     (
-        "shot --cut 0deg --apart 60mm --to-pocket 3ft --hit stun --pace 0.3m/s",
+        "shot --cut 0deg --cue-to-object 60mm --to-pocket 3ft --arrives stun --pace 0.3m/s",
         "too-close",
         "Too close",
         false,
     ),
     (
-        "shot --cut 89deg --apart 2ft --to-pocket 1ft --pace 0.3m/s",
+        "shot --cut 89deg --cue-to-object 2ft --to-pocket 1ft --pace 0.3m/s",
         "truncated",
         "It would go in untouched",
         true,
     ),
     (
-        "shot --cut 75deg --apart 3ft --to-pocket 3ft --pace 3m/s",
+        "shot --cut 75deg --cue-to-object 3ft --to-pocket 3ft --pace 3m/s",
         "too-fast",
         "Not to be played: the cue ball would need",
         true,
     ),
     (
-        "shot --cut 10deg --apart 1m --to-pocket 1m --kind side --approach 68deg --pace 0.5m/s",
+        "shot --cut 10deg --cue-to-object 1m --to-pocket 1m --kind side --approach 68deg --pace 0.5m/s",
         "no-clean-part",
         "Never untouched",
         true,
@@ -230,7 +230,7 @@ fn text_of_a_shot_is_six_lines_untouched_first() {
         ABSTRACT.to_owned(),
         ON_TABLE.to_owned(),
         format!("{ABSTRACT} --units inches"),
-        format!("{ABSTRACT} --hit stun --side 0.3 --gear snooker-12ft"),
+        format!("{ABSTRACT} --arrives stun --side 0.3 --table snooker-12ft"),
     ] {
         let (text, err) = run(&line, 0);
         assert!(err.is_empty(), "{err}");

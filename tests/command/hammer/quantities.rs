@@ -55,7 +55,7 @@ pub(crate) fn check(input: &[u8]) {
         let _ = (
             angles(Field::Cuts, text),
             cuts(Field::Cuts, text),
-            lengths(Field::Aparts, text),
+            lengths(Field::Apart, text),
         );
     }
     if let Ok(when) = text.parse::<When>() {

@@ -267,7 +267,7 @@ async fn a_layout_is_saved_loaded_and_shared() {
     assert_eq!(saved, "ball,x,y\ncue,3,2.3\n1,6,2.6\n7,5,1\n9,4.4,3.4\n");
     // The command reads the same file.
     let done = std::process::Command::new(env!("CARGO_BIN_EXE_thincut"))
-        .args(["layout", "check"])
+        .args(["choose", "check"])
         .arg(folder.path().join("layout.csv"))
         .output()
         .unwrap();

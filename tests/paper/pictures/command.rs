@@ -26,7 +26,7 @@ fn folder() -> tempfile::TempDir {
 fn subject(chart: &str) -> Vec<&'static str> {
     match chart {
         "by-cut" | "grid" | "table" => Vec::new(),
-        "gear" => vec!["--gear", "pool-9ft", "--gear", "pool-7ft"],
+        "gear" => vec!["--table", "pool-9ft", "--table", "pool-7ft"],
         _ => SHOT.to_vec(),
     }
 }
@@ -122,20 +122,20 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
             &["a3", "letter"],
         ),
         (
-            &["chart", "by-cut", "--out", "a.svg", "--cuts", "30deg"],
-            &["--cuts", "two"],
+            &["chart", "by-cut", "--out", "a.svg", "--cut", "30deg"],
+            &["--cut", "two"],
         ),
         (
-            &["chart", "grid", "--out", "a.svg", "--aparts", "2ft"],
-            &["--aparts", "two"],
+            &["chart", "grid", "--out", "a.svg", "--cue-to-object", "2ft"],
+            &["--cue-to-object", "two"],
         ),
         (
             &["chart", "grid", "--out", "a.svg", "--cut", "30deg"],
-            &["--cut", "--cuts"],
+            &["--cut", "--cut"],
         ),
         (
-            &["chart", "pocket", "--out", "a.svg", "--cuts", "0deg,30deg"],
-            &["--cuts", "by-cut and grid"],
+            &["chart", "pocket", "--out", "a.svg", "--cut", "0deg,30deg"],
+            &["--cut", "by-cut and grid"],
         ),
         (
             &["chart", "pocket", "--out", "a.svg", "--approach", "20deg"],
@@ -150,18 +150,18 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
             &["a player", "places and gear"],
         ),
         (
-            &["chart", "pocket", "--out", "a.svg", "--room", "mm"],
-            &["--room", "by-cut and grid and gear"],
+            &["chart", "pocket", "--out", "a.svg", "--margin", "mm"],
+            &["--margin", "by-cut and grid and gear"],
         ),
         (
             &["chart", "gear", "--out", "a.svg"],
-            &["--gear pool-9ft --gear pool-7ft"],
+            &["--table pool-9ft --table pool-7ft"],
         ),
         (
             &[
-                "chart", "grid", "--out", "a.svg", "--gear", "pool-9ft", "--gear", "pool-7ft",
+                "chart", "grid", "--out", "a.svg", "--table", "pool-9ft", "--table", "pool-7ft",
             ],
-            &["--gear", "one gear"],
+            &["--table", "one gear"],
         ),
         (
             &[
@@ -169,7 +169,7 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
                 "shot",
                 "--cut",
                 "30deg",
-                "--apart",
+                "--cue-to-object",
                 "2ft",
                 "--to-pocket",
                 "2ft",
@@ -217,13 +217,13 @@ fn a_picture_that_exists_is_kept_without_force() {
 fn compare_draws_what_it_says() {
     let dir = folder();
     let gears = [
-        "--gear",
+        "--table",
         "pool-9ft",
-        "--gear",
+        "--table",
         "pool-9ft+pocket.corner.mouth=4.125in",
     ];
     let args = [
-        &["compare", "--out", "c.svg", "--format", "json"],
+        &["table", "compare", "--out", "c.svg", "--format", "json"],
         &gears[..],
     ]
     .concat();

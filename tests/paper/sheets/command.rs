@@ -23,7 +23,7 @@ fn the_command_prints_whole_files_or_none() {
     sheet(&["scale", "--out", "s.pdf", "--force"], 0);
     assert!(sheet(&["rose", "--out", "r.pdf", "--paper", "a5"], 2).contains("a5"));
     assert!(sheet(&["rose", "--out", "r.png"], 2).contains("ends in .pdf"));
-    let three = sheet(&["rose", "--to-pockets", "1m,2m", "--out", "r.pdf"], 2);
+    let three = sheet(&["rose", "--to-pocket", "1m,2m", "--out", "r.pdf"], 2);
     assert!(three.contains("2 lengths; it takes 3"), "{three}");
     std::fs::write(folder.path().join("bad.json"), "{}").unwrap();
     let bad = sheet(&["ladder", "bad.json", "--out", "l.pdf"], 2);

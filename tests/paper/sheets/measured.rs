@@ -1,4 +1,4 @@
-//! What the pocket sheet prints is what `thincut gear measure` takes.
+//! What the pocket sheet prints is what `thincut table measure` takes.
 
 use thincut::field::Field;
 use thincut::gear::{Gear, LoadedGear};

@@ -18,7 +18,7 @@ fn stdout(args: &str) -> String {
     String::from_utf8(done.get_output().stdout.clone()).unwrap()
 }
 
-const SHOT: &str = "--cut 40deg --apart 3ft --to-pocket 3ft";
+const SHOT: &str = "--cut 40deg --cue-to-object 3ft --to-pocket 3ft";
 
 #[test]
 fn command_judges_a_shot_for_a_player() {
@@ -55,13 +55,14 @@ fn command_judges_a_shot_for_a_player() {
 
 #[test]
 fn command_writes_a_grid_and_tables() {
-    let csv =
-        stdout("aims --ways quarters,paper-aid --aparts 1ft,3ft --cuts 0deg,30deg --format csv");
+    let csv = stdout(
+        "aims --methods quarters,paper-aid --cue-to-object 1ft,3ft --cut 0deg,30deg --format csv",
+    );
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), 3 * 2 * 2);
     let folder = tempfile::tempdir().unwrap();
-    let args = format!("aims --ways quarters --out {}", folder.path().display());
+    let args = format!("aims --methods quarters --out {}", folder.path().display());
     stdout(&args);
     let again = thincut(&args).code(2);
     let error = String::from_utf8(again.get_output().stderr.clone()).unwrap();
@@ -114,19 +115,19 @@ fn command_shows_what_moves_the_aim() {
 fn command_names_what_is_wrong() {
     let own = tempfile::NamedTempFile::new().unwrap();
     std::fs::write(own.path(), "[[offset]]\ncut = \"30deg\"\naim = 28\n").unwrap();
-    let own = format!("aims --ways own --own {} {SHOT}", own.path().display());
+    let own = format!("aims --methods own --own {} {SHOT}", own.path().display());
     let cases = [
-        ("aims --ways gost-ball", "did you mean ghost-ball?"),
-        ("aims --ways fractions --fractions 5/4", "5/4"),
+        ("aims --methods gost-ball", "did you mean ghost-ball?"),
+        ("aims --methods fractions --fractions 5/4", "5/4"),
         ("aims --shaft 0mm", "--shaft is 0mm"),
         ("aims --lamp-height 57.15mm", "--lamp-height is 57.1"),
-        ("aims --ways own", "--own FILE.toml"),
+        ("aims --methods own", "--own FILE.toml"),
         ("aims --lamp-at 4,2", "--lamp-at needs a shot on the table"),
-        ("aims --aparts 1in", "at least 57.15 mm"),
-        ("aims --cuts 95deg", "--cut"),
+        ("aims --cue-to-object 1in", "at least 57.15 mm"),
+        ("aims --cut 95deg", "--cut"),
         (&own, "28"),
         (
-            "aims --ways shadow --lamp-ahead -3m --cut 40deg --apart 3ft --to-pocket 3ft",
+            "aims --methods shadow --lamp-ahead -3m --cut 40deg --cue-to-object 3ft --to-pocket 3ft",
             "behind the player's eye",
         ),
         (
@@ -134,11 +135,11 @@ fn command_names_what_is_wrong() {
             "--shaft-multiples and --shaft-step",
         ),
         (
-            "aims --cuts 5deg --cut 40deg --apart 3ft --to-pocket 3ft",
-            "--cuts is for a grid",
+            "aims --cut 5deg --cut 40deg --cue-to-object 3ft --to-pocket 3ft",
+            "--cut is for a grid",
         ),
         (
-            "aims --moves shadow --squirt 0deg --cut 40deg --apart 3ft --to-pocket 3ft",
+            "aims --moves shadow --squirt 0deg --cut 40deg --cue-to-object 3ft --to-pocket 3ft",
             "--squirt",
         ),
     ];
@@ -153,7 +154,7 @@ fn command_names_what_is_wrong() {
 
 #[test]
 fn command_takes_a_lamp_over_the_table() {
-    let shot = "--cue 3,1 --object 5,2.4 --pocket foot-left --format json --ways shadow";
+    let shot = "--cue 3,1 --object 5,2.4 --pocket foot-left --format json --methods shadow";
     let bias = |place: &str| {
         let json = stdout(&format!("aims {shot} --lamp-at {place}"));
         let answer: serde_json::Value = serde_json::from_str(&json).unwrap();

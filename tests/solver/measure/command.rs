@@ -1,4 +1,4 @@
-//! `thincut gear measure` through the program itself: form, answer, file.
+//! `thincut table measure` through the program itself: form, answer, file.
 
 use std::fs;
 use std::path::Path;
@@ -18,9 +18,9 @@ const READINGS: [&str; 14] = [
     "41mm",
     "--ball-diameter",
     "57.1mm",
-    "--lag",
+    "--roll-out",
     "3.2m in 8.1s, 3.1m 7.9s",
-    "--run",
+    "--roll-lengths",
     "4.2lengths 8.9s",
     "--date",
     "2025-11-25",
@@ -29,7 +29,7 @@ const READINGS: [&str; 14] = [
 #[track_caller]
 fn measure(folder: &Path, more: &[&str]) -> String {
     let mut command = thincut(folder);
-    command.args(["gear", "measure"]).args(READINGS).args(more);
+    command.args(["table", "measure"]).args(READINGS).args(more);
     let (out, err) = output(&mut command, 0);
     assert!(err.is_empty(), "{err}");
     out
@@ -56,7 +56,14 @@ fn the_answer_says_chance_interval_and_what_to_repeat() {
         assert!(text.contains(words), "{words} missing in {text}");
     }
     assert_eq!(text, measure(folder.path(), &[]), "the same seed");
-    let shot = ["--cut", "0deg", "--apart", "3ft", "--to-pocket", "4ft"];
+    let shot = [
+        "--cut",
+        "0deg",
+        "--cue-to-object",
+        "3ft",
+        "--to-pocket",
+        "4ft",
+    ];
     let one = measure(folder.path(), &shot);
     assert_eq!(one.matches("against pool-9ft").count(), 1, "{one}");
 }
@@ -103,7 +110,14 @@ fn more_readings_narrow_the_interval() {
         let shot = &answer["shots"][0];
         shot["high"].as_f64().unwrap() - shot["low"].as_f64().unwrap()
     };
-    let shot = ["--cut", "half-ball", "--apart", "2ft", "--to-pocket", "3ft"];
+    let shot = [
+        "--cut",
+        "half-ball",
+        "--cue-to-object",
+        "2ft",
+        "--to-pocket",
+        "3ft",
+    ];
     let once = json(folder.path(), &shot);
     let repeat = &once["shots"][0]["repeat"];
     let option = format!("--{}", repeat["quantity"].as_str().unwrap());
@@ -125,7 +139,7 @@ fn the_file_says_what_was_measured_and_works_everywhere() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path();
     let out = measure(path, &["--out", "hall.toml"]);
-    assert!(out.ends_with("hall.toml: use it anywhere with --gear hall.toml\n"));
+    assert!(out.ends_with("hall.toml: use it anywhere with --table hall.toml\n"));
     let text = fs::read_to_string(path.join("hall.toml")).unwrap();
     assert!(
         text.starts_with("name = \"hall\"\nnote = \"Measured on 2025-11-25;"),
@@ -153,10 +167,10 @@ fn the_file_says_what_was_measured_and_works_everywhere() {
     assert_eq!(measured.len(), 7);
     for line in [
         "gear check hall.toml",
-        "shot --gear hall.toml --cut half-ball --apart 2ft --to-pocket 3ft",
-        "pocket --gear hall.toml",
-        "compare --gear pool-9ft --gear hall.toml",
-        "gear measure --gear hall.toml --side-mouth 128mm",
+        "shot --table hall.toml --cut half-ball --cue-to-object 2ft --to-pocket 3ft",
+        "pocket --table hall.toml",
+        "compare --table pool-9ft --table hall.toml",
+        "gear measure --table hall.toml --side-mouth 128mm",
     ] {
         let (out, err) = output(thincut(path).args(line.split(' ')), 0);
         assert!(!out.is_empty() && err.is_empty(), "{line}: {err}");
@@ -164,7 +178,7 @@ fn the_file_says_what_was_measured_and_works_everywhere() {
     // a file that is there stays unless forced, to the byte
     let mut command = thincut(path);
     command.args([
-        "gear",
+        "table",
         "measure",
         "--corner-mouth",
         "120mm",
@@ -182,14 +196,14 @@ fn the_file_says_what_was_measured_and_works_everywhere() {
 fn a_form_is_printed_filled_in_and_read() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path();
-    let (form, err) = output(thincut(path).args(["gear", "measure", "--form"]), 0);
+    let (form, err) = output(thincut(path).args(["table", "measure", "--form"]), 0);
     assert!(err.is_empty());
     // on paper: no line longer than a page, every field with its words
     for line in form.lines() {
         assert!(!line.contains("\"\"") || line.contains("# "), "{line}");
     }
     fs::write(path.join("empty.toml"), &form).unwrap();
-    let (_, err) = output(thincut(path).args(["gear", "measure", "empty.toml"]), 2);
+    let (_, err) = output(thincut(path).args(["table", "measure", "empty.toml"]), 2);
     assert!(err.contains("nothing is measured yet"), "{err}");
     let fill = |form: &str, section: &str, key: &str, value: &str| {
         let (before, rest) = form.split_once(&format!("[{section}]")).unwrap();
@@ -206,13 +220,13 @@ fn a_form_is_printed_filled_in_and_read() {
         ("corner", "throat", "103.5mm"),
         ("corner", "shelf", "41mm"),
         ("ball", "diameter", "57.1mm"),
-        ("strokes", "lag", "3.2m in 8.1s, 3.1m 7.9s"),
-        ("strokes", "run", "4.2lengths 8.9s"),
+        ("strokes", "roll-out", "3.2m in 8.1s, 3.1m 7.9s"),
+        ("strokes", "roll-lengths", "4.2lengths 8.9s"),
     ] {
         filled = fill(&filled, section, key, value);
     }
     fs::write(path.join("filled.toml"), &filled).unwrap();
-    let (from_form, _) = output(thincut(path).args(["gear", "measure", "filled.toml"]), 0);
+    let (from_form, _) = output(thincut(path).args(["table", "measure", "filled.toml"]), 0);
     assert_eq!(
         from_form,
         measure(path, &[]),
@@ -225,10 +239,10 @@ fn a_form_is_printed_filled_in_and_read() {
         1,
     );
     fs::write(path.join("listed.toml"), listed).unwrap();
-    let (from_list, _) = output(thincut(path).args(["gear", "measure", "listed.toml"]), 0);
+    let (from_list, _) = output(thincut(path).args(["table", "measure", "listed.toml"]), 0);
     assert_eq!(from_list, from_form);
     let mut more = thincut(path);
-    more.args(["gear", "measure", "filled.toml", "--side-mouth", "128mm"]);
+    more.args(["table", "measure", "filled.toml", "--side-mouth", "128mm"]);
     assert!(output(&mut more, 0).0.contains("pocket.side.mouth"));
 }
 
@@ -261,8 +275,8 @@ fn what_set_changes_stands_in_every_output() {
     ];
     let name = "pool-9ft, changed: corner.mouth 4.25 in, contact.friction_scale 1.3";
     for line in [
-        "shot --cut 30deg --apart 2ft --to-pocket 2ft --format json",
-        "shot --cut 30deg --apart 2ft --to-pocket 2ft --format csv",
+        "shot --cut 30deg --cue-to-object 2ft --to-pocket 2ft --format json",
+        "shot --cut 30deg --cue-to-object 2ft --to-pocket 2ft --format csv",
         "pocket --format csv",
         "gear show",
         "chart pocket --out picture.svg",
@@ -276,14 +290,14 @@ fn what_set_changes_stands_in_every_output() {
     // a name of its own needs no list, and a value set to what it was is no change
     let (own, _) = output(
         thincut(folder.path())
-            .args(["gear", "show"])
+            .args(["table", "show"])
             .args(set)
             .args(["--set", "name=hall"]),
         0,
     );
     assert!(own.starts_with("name = \"hall\"\n"), "{own}");
     let (same, _) = output(
-        thincut(folder.path()).args(["gear", "show", "--set", "cushion.restitution=0.85"]),
+        thincut(folder.path()).args(["table", "show", "--set", "cushion.restitution=0.85"]),
         0,
     );
     assert!(same.starts_with("name = \"pool-9ft\"\n"), "{same}");

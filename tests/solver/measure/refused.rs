@@ -135,40 +135,44 @@ const BAD: &[(&[&str], &[&str])] = &[
         &["--ball-weight", "107g and 170g are 63 g apart", "misread"],
     ),
     (
-        &["--lag", "3.2m 0s"],
-        &["--lag 3.2m 0s", "the time of 0 s", "0.5 to 60 s"],
+        &["--roll-out", "3.2m 0s"],
+        &["--roll-out 3.2m 0s", "the time of 0 s", "0.5 to 60 s"],
     ),
     (
-        &["--lag", "3.2m"],
-        &["--lag", "\"3.2m\"", "way and time", "3.2m 8.1s"],
+        &["--roll-out", "3.2m"],
+        &["--roll-out", "\"3.2m\"", "way and time", "3.2m 8.1s"],
     ),
     (
-        &["--lag", "3.2m 8.1m"],
-        &["--lag", "\"8.1m\"", "no unit for a time"],
+        &["--roll-out", "3.2m 8.1m"],
+        &["--roll-out", "\"8.1m\"", "no unit for a time"],
     ),
     (
-        &["--lag", "-3.2m 8s"],
-        &["--lag -3.2m 8s", "the way of -3.2 m", "0.3 to 10 m"],
+        &["--roll-out", "-3.2m 8s"],
+        &["--roll-out -3.2m 8s", "the way of -3.2 m", "0.3 to 10 m"],
     ),
     (
-        &["--lag", "10m 1s"],
-        &["--lag 10m 1s", "rolling friction of 2.0394", "10 m take"],
-    ),
-    (
-        &["--run", "4lengths 8.8s"],
-        &["--run needs --lag", "cloth and cushions"],
-    ),
-    (
-        &["--lag", "2.5m 7.1s", "--run", "4lengths 30s"],
+        &["--roll-out", "10m 1s"],
         &[
-            "--run 4lengths 30s",
+            "--roll-out 10m 1s",
+            "rolling friction of 2.0394",
+            "10 m take",
+        ],
+    ),
+    (
+        &["--roll-lengths", "4lengths 8.8s"],
+        &["--roll-lengths needs --roll-out", "cloth and cushions"],
+    ),
+    (
+        &["--roll-out", "2.5m 7.1s", "--roll-lengths", "4lengths 30s"],
+        &[
+            "--roll-lengths 4lengths 30s",
             "no cushion does that",
             "4 lengths take",
         ],
     ),
     (
-        &["--lag", "2.5m 7.1s", "--run", "4 8.8s"],
-        &["--run", "\"4\"", "4.2lengths"],
+        &["--roll-out", "2.5m 7.1s", "--roll-lengths", "4 8.8s"],
+        &["--roll-lengths", "\"4\"", "4.2lengths"],
     ),
     (
         &["--throw", "half-ball 1m 48mm"],
@@ -200,10 +204,10 @@ const BAD: &[(&[&str], &[&str])] = &[
     ),
     (
         &["--corner-mouth", "116mm", "--cut", "half-ball"],
-        &["--apart", "missing"],
+        &["--cue-to-object", "missing"],
     ),
     (
-        &["--corner-mouth", "116mm", "--gear", "pool-9f"],
+        &["--corner-mouth", "116mm", "--table", "pool-9f"],
         &["pool-9f", "did you mean pool-9ft?"],
     ),
     (&["none.toml"], &["none.toml", "--form"]),
@@ -215,7 +219,7 @@ fn what_cannot_be_is_one_clear_message() {
     for (args, words) in BAD {
         let mut command = thincut(folder.path());
         command
-            .args(["gear", "measure", "--out", "hall.toml"])
+            .args(["table", "measure", "--out", "hall.toml"])
             .args(*args);
         let (out, err) = output(&mut command, 2);
         assert!(out.is_empty(), "{args:?}: {out}");
@@ -247,8 +251,8 @@ const BAD_FORMS: &[(&str, &[&str])] = &[
     ("nmae = \"hall\"\n", &["nmae", "name, base, date"]),
     ("name = hall\n", &["line 1", "in quotes"]),
     (
-        "[strokes]\nlag = \"3m 0s\"\n",
-        &["form.toml", "[strokes] lag 3m 0s"],
+        "[strokes]\nroll-out = \"3m 0s\"\n",
+        &["form.toml", "[strokes] roll-out 3m 0s"],
     ),
     ("[good-to]\nrule = \"9m\"\n", &["[good-to] rule 9m"]),
     ("name = \"hall\"\n", &["nothing is measured"]),
@@ -264,7 +268,7 @@ fn a_form_that_cannot_be_read_names_its_line() {
     for (text, words) in BAD_FORMS {
         fs::write(folder.path().join("form.toml"), text).unwrap();
         let mut command = thincut(folder.path());
-        command.args(["gear", "measure", "form.toml"]);
+        command.args(["table", "measure", "form.toml"]);
         let (out, err) = output(&mut command, 2);
         assert!(out.is_empty() && err.lines().count() == 1, "{text}: {err}");
         for word in *words {

@@ -332,7 +332,7 @@ fn a_score_sheet_keeps_changes_of_gear() {
             "--set",
             "cloth.rolling_friction=0.012",
         ],
-        &["--stroke", "2lengths"],
+        &["--lengths", "2lengths"],
     ]
     .concat();
     let sheet = evening.good(&ladder);
@@ -414,7 +414,7 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
     ]);
     assert_eq!(asked["topic"].as_str(), Some("side-pocket"));
     assert!(!asked.contains_key("because"));
-    let group = lesson(&["--group", "A,B,C,D", "--tables", "2", "--minutes", "90"]);
+    let group = lesson(&["--group", "A,B,C,D", "--playing-on", "2", "--minutes", "90"]);
     let kinds: Vec<&str> = group["part"]
         .as_array()
         .expect("parts")

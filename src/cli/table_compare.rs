@@ -1,4 +1,4 @@
-//! `thincut compare`: the same shots on two or more gears.
+//! `thincut table compare`: the same shots on two or more tables.
 
 use std::io::Write;
 
@@ -12,18 +12,18 @@ use thincut::units::Side;
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearsArgs;
 use crate::output::{PictureArgs, json};
 use crate::student::WhoArgs;
+use crate::table::GearsArgs;
 
-/// How much harder is another table, or a dirty ball? The same shots on two or more gears
+/// How much harder is another table, or a dirty ball? The same shots on two or more tables
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut compare --gear pool-9ft --gear pool-9ft+pocket.corner.mouth=4.125in --level club\n  \
-    thincut compare --gear pool-9ft --gear pool-9ft+ball.contact.friction_scale=1.3 --arrives stun\n  \
-    thincut compare --gear pool-9ft --gear pool-7ft --out seven-foot.svg\n\n\
-    A gear may carry changes after plus signs; --set changes all of them. Without a shot, 24 usual\n\
-    ones are compared, from straight to 60°, corner and side; the largest loss of room comes first.")]
+    thincut table compare --table pool-9ft --table pool-9ft+pocket.corner.mouth=4.125in --level club\n  \
+    thincut table compare --table pool-9ft --table pool-9ft+ball.contact.friction_scale=1.3 --arrives stun\n  \
+    thincut table compare --table pool-9ft --table pool-7ft --out seven-foot.svg\n\n\
+    A table may carry changes after plus signs; --set changes all of them. Without a shot, 24 usual\n\
+    ones are compared, from straight to 60°, corner and side; the largest loss comes first.")]
 pub(crate) struct CompareCommand {
     #[command(flatten)]
     gears: GearsArgs,
@@ -50,7 +50,7 @@ impl CompareCommand {
         let gears = self.gears.load(defaults)?;
         if gears.len() < 2 {
             return Err(Fault::input(
-                "--gear: give two gears or more, such as --gear pool-9ft --gear pool-7ft",
+                "--table: give two tables or more, such as --table pool-9ft --table pool-7ft",
             ));
         }
         let plan = self.picture.plan()?;

@@ -1,4 +1,4 @@
-//! `thincut layout`: whether a layout file is good, what is in it, and a drawing of it.
+//! `thincut choose check` and `draw`: whether a layout file is good, what is in it, and a drawing of it.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -22,16 +22,16 @@ use crate::choose::search;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
-use crate::gear::GearArgs;
 use crate::input;
 use crate::output::json;
 use crate::play::{PlayArgs, ball_index};
+use crate::table::GearArgs;
 
 /// What to do with a layout.
 #[derive(Debug, Subcommand)]
 pub(crate) enum LayoutCommand {
     /// Check a layout file and say where its balls lie
-    #[command(after_help = "Example:\n  thincut layout check five-left.csv\n\n\
+    #[command(after_help = "Example:\n  thincut choose check five-left.csv\n\n\
         A layout is CSV with the header ball,x,y: x in diamonds from the head rail (0 to 8), y from the\n\
         right rail (0 to 4), or lengths such as 50in, or frozen-left, frozen-right, frozen-head, frozen-foot;\n\
         or a ball and a spot: 8,foot-spot. The cue ball is called cue. Lines that start with # are comments.")]
@@ -50,13 +50,13 @@ pub(crate) enum LayoutCommand {
 /// What to draw, and where.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut layout draw five-left.csv --out five-left.svg\n  \
-    thincut layout draw five-left.csv --shot best --level club --out best.png\n  \
-    thincut layout draw five-left.csv --shot 9:foot-right --shot 7:foot-right --out two.pdf\n\n\
+    thincut choose draw five-left.csv --out five-left.svg\n  \
+    thincut choose draw five-left.csv --shot best --level club --out best.png\n  \
+    thincut choose draw five-left.csv --shot 9:foot-right --shot 7:foot-right --out two.pdf\n\n\
     A shot named by ball and pocket is the most likely way of playing it, direct or not; one that is not on\n\
     is drawn with what closes it. The file's ending chooses the format.")]
 pub(crate) struct DrawArgs {
-    /// The layout file (see `thincut layout check --help`); - for standard input
+    /// The layout file (see `thincut choose check --help`); - for standard input
     file: PathBuf,
     /// A shot to draw: best, or a ball and a pocket such as 9:foot-right; up to three times
     #[arg(long, value_name = "SHOT")]

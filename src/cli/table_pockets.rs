@@ -1,4 +1,4 @@
-//! `thincut pocket`: what a pocket takes, by approach angle.
+//! `thincut table pockets`: what a pocket takes, by approach angle.
 
 use std::io::Write;
 
@@ -13,21 +13,21 @@ use thincut::units::{Length, Speed};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::gear::GearArgs;
 use crate::output::json;
+use crate::table::GearArgs;
 
 /// Which directions do the pockets take, and how big are they from there?
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut pocket\n  \
-    thincut pocket --kind corner --pace 2m/s --approaches=-45deg..45deg/5deg --format csv\n\n\
+    thincut table pockets\n  \
+    thincut table pockets --kind corner --pace 2m/s --approaches=-45deg..45deg/5deg --format csv\n\n\
     Without --kind and --approaches: straight in, 20° and 45° for both kinds.\n\
     Effective size is how wide the pocket is for the ball's centre, seen from the ball.")]
-pub(crate) struct PocketCommand {
+pub(crate) struct PocketsCommand {
     /// corner or side [default: both]
     #[arg(long, value_name = "KIND")]
     kind: Option<String>,
-    /// Speed of the object ball at the pocket, or just-drops (0.4 m/s) or firm (2 m/s)
+    /// Speed of the object ball at the pocket, or dead-weight (0.4 m/s), medium (1 m/s) or firm (2 m/s)
     #[arg(
         long,
         value_name = "SPEED",
@@ -59,7 +59,7 @@ pub(crate) struct PocketCommand {
     units: UnitArgs,
 }
 
-impl PocketCommand {
+impl PocketsCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         let gear = self.gear.load(defaults)?.gear;
         let kinds = match &self.kind {

@@ -1,4 +1,4 @@
-//! `thincut gear measure`: your own table, from rule and watch to a gear file.
+//! `thincut table measure`: your own table, from rule and watch to a file.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -23,21 +23,22 @@ use thincut::units::Side;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
-use crate::gear::GearArgs;
+use crate::format::{FormatArgs, TextOrJson};
 use crate::input;
 use crate::output::json as write_json;
 use crate::simulation::SeedArgs;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
-/// Measure your own table: a gear file from rule and watch, and what it does to a shot
+/// Measure your own table with rule and watch: a file of it, and what it does to a shot
 #[derive(Debug, Clone, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut gear measure --form > readings.toml\n  \
-    thincut gear measure --corner-mouth \"114mm, 113mm\" --lag \"3.2m 8.1s\" --out our.toml\n  \
-    thincut shot --gear our.toml --cut half-ball --apart 4ft --to-pocket 3ft\n\n\
+    thincut table measure --form > readings.toml\n  \
+    thincut table measure --corner-mouth \"114mm, 113mm\" --roll-out \"3.2m 8.1s\" --out our.toml\n  \
+    thincut shot --table our.toml --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n\n\
     Ten minutes: mouth, throat and shelf of a corner and a side pocket with a rule, a ball with a\n\
     calliper, a few lags and runs with a watch. Print the form, fill it in (it is a file too), and give\n\
-    the file back: thincut gear measure readings.toml. Values not measured stay those of --gear.\n\
+    the file back: thincut table measure readings.toml. Values not measured stay those of --table.\n\
     Without a shot, three usual ones are compared; without a player a club player is assumed.")]
 pub(crate) struct MeasureCommand {
     /// A filled-in form; options add to it
@@ -48,17 +49,17 @@ pub(crate) struct MeasureCommand {
     form: bool,
     #[command(flatten)]
     readings: ReadingsRequest,
-    /// Name of the measured gear [default: the form's, or that of --out, or my-table]
-    #[arg(long, value_name = "NAME", help_heading = "The gear file")]
+    /// Name of the measured table [default: the form's, or that of --out, or my-table]
+    #[arg(long, value_name = "NAME", help_heading = "The file")]
     name: Option<String>,
     /// Day of measuring [default: the form's, or today]
-    #[arg(long, value_name = "DATE", help_heading = "The gear file")]
+    #[arg(long, value_name = "DATE", help_heading = "The file")]
     date: Option<String>,
-    /// Write the gear file
-    #[arg(long, value_name = "FILE.toml", help_heading = "The gear file")]
+    /// Write the file
+    #[arg(long, value_name = "FILE.toml", help_heading = "The file")]
     out: Option<PathBuf>,
     /// Replace a file that exists
-    #[arg(long, requires = "out", help_heading = "The gear file")]
+    #[arg(long, requires = "out", help_heading = "The file")]
     force: bool,
     #[command(flatten)]
     gear: GearArgs,
@@ -68,6 +69,8 @@ pub(crate) struct MeasureCommand {
     who: WhoArgs,
     #[command(flatten)]
     seed: SeedArgs,
+    #[command(flatten)]
+    format: FormatArgs<TextOrJson>,
     #[command(flatten)]
     units: UnitArgs,
 }
@@ -82,12 +85,7 @@ struct Answer<'a> {
 }
 
 impl MeasureCommand {
-    pub(crate) fn run(
-        &self,
-        defaults: &Defaults,
-        as_json: bool,
-        out: &mut dyn Write,
-    ) -> Result<(), Fault> {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         if self.form {
             return Ok(out.write_all(empty_form().as_bytes())?);
         }
@@ -113,7 +111,7 @@ impl MeasureCommand {
         if let Some(path) = &self.out {
             write_whole(path, measured.to_toml().as_bytes(), self.force)?;
         }
-        if as_json {
+        if self.format.asked == TextOrJson::Json {
             let answer = Answer {
                 measured: &measured,
                 values: &values,
@@ -134,7 +132,7 @@ impl MeasureCommand {
         out.write_all(words.text().as_bytes())?;
         if let Some(path) = &self.out {
             let path = path.display();
-            writeln!(out, "{path}: use it anywhere with --gear {path}")?;
+            writeln!(out, "{path}: use it anywhere with --table {path}")?;
         }
         Ok(())
     }
@@ -145,7 +143,7 @@ impl MeasureCommand {
         };
         let text = input::text(path, TABLE_BYTES).map_err(|fault| {
             Fault::input(format!(
-                "cannot read the form {}: {fault}; `thincut gear measure --form` prints an empty one",
+                "cannot read the form {}: {fault}; `thincut table measure --form` prints an empty one",
                 path.display()
             ))
         })?;

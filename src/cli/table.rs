@@ -1,4 +1,5 @@
-//! `thincut gear`: which equipment there is, what is in it, whether a file is good, your own table.
+//! `thincut table`: which tables there are, what is in one, whether a file is good, what its pockets
+//! take, how two compare, and your own, measured.
 
 use std::io::Write;
 
@@ -9,16 +10,19 @@ use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear_measure::MeasureCommand;
+use crate::format::{FormatArgs, TextOrJson};
+use crate::table_compare::CompareCommand;
+use crate::table_measure::MeasureCommand;
+use crate::table_pockets::PocketsCommand;
 
-/// `--gear` and `--set` of every command.
+/// `--table` and `--set` of every command.
 #[derive(Debug, Clone, Default, Args)]
-#[command(next_help_heading = "The equipment")]
+#[command(next_help_heading = "The table")]
 pub(crate) struct GearArgs {
-    /// Equipment: a preset (`thincut gear list`) or a gear file [default: pool-9ft, or what thincut.toml says]
-    #[arg(long, value_name = "NAME|FILE", env = "THINCUT_GEAR")]
+    /// The table: a built-in one (`thincut table list`) or a file of your own [default: pool-9ft, or what thincut.toml says]
+    #[arg(long = "table", value_name = "NAME|FILE", env = "THINCUT_TABLE")]
     pub(crate) gear: Option<String>,
-    /// Change one value of the gear, such as ball.contact.friction_scale=0; may be repeated
+    /// Change one value of the table, such as ball.contact.friction_scale=0; may be repeated
     #[arg(long, value_name = "KEY=VALUE")]
     pub(crate) set: Vec<String>,
 }
@@ -36,14 +40,14 @@ impl GearArgs {
     }
 }
 
-/// `--gear`, repeated, and `--set` of commands that take several.
+/// `--table`, repeated, and `--set` of commands that take several.
 #[derive(Debug, Clone, Default, Args)]
-#[command(next_help_heading = "The equipment")]
+#[command(next_help_heading = "The table")]
 pub(crate) struct GearsArgs {
-    /// Equipment: a preset (`thincut gear list`) or a gear file, with changes of its own as NAME+KEY=VALUE [default: pool-9ft, or what thincut.toml says]; repeat it to compare, the first is compared with
-    #[arg(long, value_name = "GEAR", env = "THINCUT_GEAR")]
+    /// The table: a built-in one (`thincut table list`) or a file, with changes of its own as NAME+KEY=VALUE [default: pool-9ft, or what thincut.toml says]; repeat it to compare, the first is compared with
+    #[arg(long = "table", value_name = "TABLE", env = "THINCUT_TABLE")]
     gear: Vec<String>,
-    /// Change one value of every gear, such as ball.contact.friction_scale=0; may be repeated
+    /// Change one value of every table, such as ball.contact.friction_scale=0; may be repeated
     #[arg(long, value_name = "KEY=VALUE")]
     set: Vec<String>,
 }
@@ -77,52 +81,58 @@ impl GearsArgs {
     }
 }
 
-/// What to do with gear.
-#[derive(Debug, Clone, Subcommand)]
-pub(crate) enum GearCommand {
-    /// List the presets
-    #[command(after_help = "Example:\n  thincut gear list")]
-    List,
-    /// Write a gear as a file, each value with where it comes from
+/// What to do with tables.
+#[derive(Debug, Subcommand)]
+pub(crate) enum TableCommand {
+    /// List the tables that are built in
+    #[command(after_help = "Example:\n  thincut table list")]
+    List {
+        #[command(flatten)]
+        format: FormatArgs<TextOrJson>,
+    },
+    /// Write a table as a file, each value with where it comes from
     #[command(after_help = "Example: a file of your own to start from\n  \
-        thincut gear show pool-8ft --set name=hall --set pocket.corner.mouth=4.25in > hall.toml\n  \
-        thincut shot --gear hall.toml --cut half-ball --apart 4ft --to-pocket 3ft")]
+        thincut table show pool-8ft --set name=hall --set pocket.corner.mouth=4.25in > hall.toml\n  \
+        thincut shot --table hall.toml --cut half-ball --cue-to-object 4ft --to-pocket 3ft")]
     Show {
-        /// A preset or a gear file [default: the gear in use]
+        /// A built-in table or a file [default: the table in use]
         #[arg(value_name = "NAME|FILE")]
         name: Option<String>,
         #[command(flatten)]
         gear: GearArgs,
+        #[command(flatten)]
+        format: FormatArgs<TextOrJson>,
     },
-    /// Say whether a gear file is good, or what to change
-    #[command(after_help = "Example:\n  thincut gear check hall.toml")]
+    /// Say whether a table's file is good, or what to change
+    #[command(after_help = "Example:\n  thincut table check hall.toml")]
     Check {
-        /// The gear file
+        /// The file
         #[arg(value_name = "FILE")]
         file: String,
+        #[command(flatten)]
+        format: FormatArgs<TextOrJson>,
     },
+    Pockets(PocketsCommand),
+    Compare(Box<CompareCommand>),
     Measure(Box<MeasureCommand>),
 }
 
-impl GearCommand {
-    /// Runs it; `as_json` for `--format json`.
-    pub(crate) fn run(
-        &self,
-        defaults: &Defaults,
-        as_json: bool,
-        out: &mut dyn Write,
-    ) -> Result<(), Fault> {
+impl TableCommand {
+    pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        let json = |format: &FormatArgs<TextOrJson>| format.asked == TextOrJson::Json;
         match self {
-            Self::List => list(as_json, out),
-            Self::Show { name, gear } => {
+            Self::List { format } => list(json(format), out),
+            Self::Show { name, gear, format } => {
                 let mut args = gear.clone();
                 if name.is_some() {
                     args.gear.clone_from(name);
                 }
-                show(&args.load(defaults)?, as_json, out)
+                show(&args.load(defaults)?, json(format), out)
             }
-            Self::Check { file } => check(file, as_json, out),
-            Self::Measure(command) => command.run(defaults, as_json, out),
+            Self::Check { file, format } => check(file, json(format), out),
+            Self::Pockets(command) => command.run(defaults, out),
+            Self::Compare(command) => command.run(defaults, out),
+            Self::Measure(command) => command.run(defaults, out),
         }
     }
 }
