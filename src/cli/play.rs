@@ -1,4 +1,4 @@
-//! How a layout is played: stroke, player, hand and reach; shared by choose and layout draw.
+//! How a layout is played: stroke, player, hand and reach; shared by choose and choose draw.
 
 use clap::Args;
 use thincut::answer::or_club;

@@ -2,7 +2,7 @@
 //!
 //! The piece ends at the noses, the jaws, the facings and the edge of the slate cut, all at the
 //! gear's numbers; in front of the mouth it is cut off square, for the eye only. What the sheet asks
-//! to measure is what `thincut gear measure` takes: its throat lies as deep as the shelf, or has its
+//! to measure is what `thincut table measure` takes: its throat lies as deep as the shelf, or has its
 //! depth printed with it.
 
 use kurbo::{Point, Rect, Vec2};

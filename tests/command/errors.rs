@@ -427,57 +427,57 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LayoutFault::Header",
-        "layout check header.csv",
+        "choose check header.csv",
         "the first line must be the header",
     ),
     (
         "LayoutFault::Values",
-        "layout check values.csv",
+        "choose check values.csv",
         "values; write ball,x,y",
     ),
     (
         "LayoutFault::NoLabel",
-        "layout check label.csv",
+        "choose check label.csv",
         "the ball has no name",
     ),
     (
         "LayoutFault::Duplicate",
-        "layout check duplicate.csv",
+        "choose check duplicate.csv",
         "each ball has its own name",
     ),
     (
         "LayoutFault::Coordinate",
-        "layout check coordinate.csv",
+        "choose check coordinate.csv",
         ": ",
     ),
     (
         "LayoutFault::InCushion",
-        "layout check cushion.csv",
+        "choose check cushion.csv",
         "its centre needs",
     ),
     (
         "LayoutFault::Dropped",
-        "layout check dropped.csv",
+        "choose check dropped.csv",
         "is already over the hole",
     ),
     (
         "LayoutFault::Overlap",
-        "layout check overlap.csv",
+        "choose check overlap.csv",
         "overlap: ",
     ),
     (
         "LayoutFault::NoCue",
-        "layout check no-cue.csv",
+        "choose check no-cue.csv",
         "there is no cue ball",
     ),
     (
         "LayoutFault::NoBalls",
-        "layout check no-balls.csv",
+        "choose check no-balls.csv",
         "there is no object ball",
     ),
     (
         "LayoutFault::TooMany",
-        "layout check many.csv",
+        "choose check many.csv",
         "object balls; at most",
     ),
     ("ChartError::Unknown", "chart foo", "no chart is called"),
@@ -518,7 +518,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LayoutFault::Label",
-        "layout check long-label.csv",
+        "choose check long-label.csv",
         "will not do; use at most",
     ),
     (

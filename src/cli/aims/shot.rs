@@ -4,7 +4,6 @@ use std::io::Write;
 
 use serde_json::json;
 use thincut::aims::{AimRow, Scene, ShotAims, Shots, WayAnswer, bench_shot};
-use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
 use thincut::units::{Angle, Length, UnitSystem, speak};
@@ -12,7 +11,7 @@ use thincut::window::{Solved, solve};
 
 use super::pictures::Drawn;
 use super::words::{apart, assumed, paths};
-use super::{AimsCommand, csv_rows, metres, reaches};
+use super::{AimsCommand, csv_rows, reaches};
 use crate::fault::Fault;
 use crate::format::Format;
 use crate::output::json;

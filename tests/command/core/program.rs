@@ -107,7 +107,7 @@ fn a_closed_pipe_is_no_error() {
     for line in [
         "table pockets --approaches=-44deg..44deg/0.1deg --format csv",
         "table pockets --approaches=-44deg..44deg/0.1deg --format json",
-        "gear show",
+        "table show",
     ] {
         let mut child = std::process::Command::new(program)
             .args(line.split(' '))

@@ -166,11 +166,11 @@ fn the_file_says_what_was_measured_and_works_everywhere() {
     }
     assert_eq!(measured.len(), 7);
     for line in [
-        "gear check hall.toml",
+        "table check hall.toml",
         "shot --table hall.toml --cut half-ball --cue-to-object 2ft --to-pocket 3ft",
-        "pocket --table hall.toml",
-        "compare --table pool-9ft --table hall.toml",
-        "gear measure --table hall.toml --side-mouth 128mm",
+        "table pockets --table hall.toml",
+        "table compare --table pool-9ft --table hall.toml",
+        "table measure --table hall.toml --side-mouth 128mm",
     ] {
         let (out, err) = output(thincut(path).args(line.split(' ')), 0);
         assert!(!out.is_empty() && err.is_empty(), "{line}: {err}");
@@ -277,8 +277,8 @@ fn what_set_changes_stands_in_every_output() {
     for line in [
         "shot --cut 30deg --cue-to-object 2ft --to-pocket 2ft --format json",
         "shot --cut 30deg --cue-to-object 2ft --to-pocket 2ft --format csv",
-        "pocket --format csv",
-        "gear show",
+        "table pockets --format csv",
+        "table show",
         "chart pocket --out picture.svg",
     ] {
         let (out, _) = output(thincut(folder.path()).args(line.split(' ')).args(set), 0);
