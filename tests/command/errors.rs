@@ -538,7 +538,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LadderError::NoShot",
-        "ladder --cut 1deg..1.0001deg --object 7.9,0.1 --rungs 2",
+        "ladder --cuts 1deg..1.0001deg --object 7.9,0.1 --rungs 2",
         "no shot on this table fits",
     ),
     (

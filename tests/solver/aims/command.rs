@@ -135,10 +135,6 @@ fn command_names_what_is_wrong() {
             "--shaft-multiples and --shaft-step",
         ),
         (
-            "aims --cut 5deg --cut 40deg --cue-to-object 3ft --to-pocket 3ft",
-            "--cut is for a grid",
-        ),
-        (
             "aims --moves shadow --squirt 0deg --cut 40deg --cue-to-object 3ft --to-pocket 3ft",
             "--squirt",
         ),

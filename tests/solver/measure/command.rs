@@ -94,7 +94,7 @@ fn the_numbers_hang_together() {
     let first = &shots[0]["shot"];
     let mut command = thincut(folder.path());
     command.args(["shot", "--level", "strong", "--format", "json"]);
-    for key in ["cut", "apart", "to-pocket", "kind"] {
+    for key in ["cut", "cue-to-object", "to-pocket", "kind"] {
         command.args([format!("--{key}"), first[key].as_str().unwrap().to_owned()]);
     }
     let (out, _) = output(&mut command, 0);
