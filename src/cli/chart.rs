@@ -222,16 +222,7 @@ impl ChartCommand {
             Subject::Pocket if first_place(places).is_some() => {
                 request.shot = Some(self.request.shot(gear)?);
             }
-            Subject::Hits => {
-                let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());
-                let stroke = &self.request.stroke;
-                request.grid = self.grid.grid(kind, approach, stroke, gear)?;
-                let far = places.to_pocket.as_deref();
-                if let Some(far) = quantity::<Length>(Field::ToPocket, far)? {
-                    request.grid.to_pockets_m = vec![far.m()];
-                }
-            }
-            Subject::Grid | Subject::Pocket => {
+            Subject::Grid | Subject::Hits | Subject::Pocket => {
                 let (kind, approach) = (places.kind.as_deref(), places.approach.as_deref());
                 request.grid = many(places).grid(kind, approach, &self.request.stroke, gear)?;
             }

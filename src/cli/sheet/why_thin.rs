@@ -12,7 +12,7 @@ use thincut::units::{Angle, Length, Side};
 use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::gear::GearArgs;
+use crate::table::GearArgs;
 use crate::student::WhoArgs;
 
 /// The poster: how far the tip may be off, full and thin, near and far, at life size
