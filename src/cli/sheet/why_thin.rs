@@ -12,8 +12,8 @@ use thincut::units::{Angle, Length, Side};
 use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
-use crate::table::GearArgs;
 use crate::student::WhoArgs;
+use crate::table::GearArgs;
 
 /// The poster: how far the tip may be off, full and thin, near and far, at life size
 #[derive(Debug, Args)]
