@@ -27,39 +27,160 @@ fn set(texts: &[&str]) -> Vec<String> {
     texts.iter().map(|text| (*text).to_owned()).collect()
 }
 
+/// Each value of the default table as its source prints it, and the mark it stands under: what is printed
+/// for this equipment, what is carried over from other, what is ours.
 #[test]
-fn the_default_is_the_published_nine_foot_table() {
-    let gear = Gear::preset(DEFAULT_PRESET).unwrap();
+fn each_value_of_the_default_table_stands_under_its_own_mark() {
+    let loaded = LoadedGear::load(DEFAULT_PRESET, &[]).unwrap();
+    let gear = &loaded.gear;
     assert_eq!(gear.name, "pool-9ft");
-    let published = [
-        (gear.bed.length_m, 2.54),
-        (gear.bed.width_m, 1.27),
-        (gear.balls.object_diameter_m, 0.057_15),
-        (gear.balls.cue_mass_kg, 0.17),
-        (gear.contact.restitution, 0.95),
-        (gear.contact.friction_floor, 9.951e-3),
-        (gear.contact.friction_span, 0.108),
-        (gear.contact.friction_decay_s_m, 1.088),
-        (gear.contact.friction_scale, 1.0),
-        (gear.cloth.sliding_friction, 0.2),
-        (gear.cloth.rolling_friction, 0.01),
-        (gear.cloth.spin_decay_rad_s2, 10.0),
-        (gear.cushion.nose_height_ratio, 0.635),
-        (gear.cushion.restitution, 0.85),
-        (gear.cushion.friction, 0.14),
-        (gear.corner.mouth_m, 4.5625 * 0.0254),
-        (gear.corner.facing_angle_rad.to_degrees(), 142.0),
-        (gear.corner.shelf_m, 1.625 * 0.0254),
-        (gear.corner.cutout_radius_m, 2.75 * 0.0254),
-        (gear.side.mouth_m, 5.0625 * 0.0254),
-        (gear.side.facing_angle_rad.to_degrees(), 104.0),
-        (gear.side.shelf_m, 0.1875 * 0.0254),
-        (gear.side.cutout_radius_m, 3.0 * 0.0254),
-        (gear.side.facing_restitution, 0.7),
-        (gear.side.facing_friction, 0.14),
+    let values = [
+        ("bed.length", gear.bed.length_m, 2.54, "published: WPA"),
+        ("bed.width", gear.bed.width_m, 1.27, "published: WPA"),
+        (
+            "ball.object_diameter",
+            gear.balls.object_diameter_m,
+            0.057_15,
+            "published: WPA",
+        ),
+        (
+            "ball.cue_mass",
+            gear.balls.cue_mass_kg,
+            0.17,
+            "published: WPA, 156 to 170 g",
+        ),
+        (
+            "ball.contact.restitution",
+            gear.contact.restitution,
+            0.95,
+            "published: Alciatore",
+        ),
+        (
+            "ball.contact.friction_floor",
+            gear.contact.friction_floor,
+            9.951e-3,
+            "published: Alciatore, TP A.14",
+        ),
+        (
+            "ball.contact.friction_span",
+            gear.contact.friction_span,
+            0.108,
+            "published: Alciatore, TP A.14",
+        ),
+        (
+            "ball.contact.friction_decay",
+            gear.contact.friction_decay_s_m,
+            1.088,
+            "published: Alciatore, TP A.14",
+        ),
+        (
+            "ball.contact.friction_scale",
+            gear.contact.friction_scale,
+            1.0,
+            "derived",
+        ),
+        (
+            "cloth.sliding_friction",
+            gear.cloth.sliding_friction,
+            0.2,
+            "published: Alciatore",
+        ),
+        (
+            "cloth.rolling_friction",
+            gear.cloth.rolling_friction,
+            0.01,
+            "published: Alciatore",
+        ),
+        (
+            "cloth.spin_decay",
+            gear.cloth.spin_decay_rad_s2,
+            10.0,
+            "published: Alciatore",
+        ),
+        (
+            "cushion.nose_height_ratio",
+            gear.cushion.nose_height_ratio,
+            0.635,
+            "published: WPA",
+        ),
+        (
+            "cushion.restitution",
+            gear.cushion.restitution,
+            0.85,
+            "assumption: within the published range",
+        ),
+        (
+            "cushion.friction",
+            gear.cushion.friction,
+            0.14,
+            "carried over: a snooker table's",
+        ),
+        (
+            "pocket.corner.mouth",
+            gear.corner.mouth_m,
+            4.5625 * 0.0254,
+            "published: WPA, middle",
+        ),
+        (
+            "pocket.corner.facing_angle",
+            gear.corner.facing_angle_rad.to_degrees(),
+            142.0,
+            "published: WPA",
+        ),
+        (
+            "pocket.corner.shelf",
+            gear.corner.shelf_m,
+            1.625 * 0.0254,
+            "published: WPA, middle",
+        ),
+        (
+            "pocket.corner.cutout_radius",
+            gear.corner.cutout_radius_m,
+            2.75 * 0.0254,
+            "assumption",
+        ),
+        (
+            "pocket.side.mouth",
+            gear.side.mouth_m,
+            5.0625 * 0.0254,
+            "published: WPA, middle",
+        ),
+        (
+            "pocket.side.facing_angle",
+            gear.side.facing_angle_rad.to_degrees(),
+            104.0,
+            "published: WPA",
+        ),
+        (
+            "pocket.side.shelf",
+            gear.side.shelf_m,
+            0.1875 * 0.0254,
+            "published: WPA, middle",
+        ),
+        (
+            "pocket.side.cutout_radius",
+            gear.side.cutout_radius_m,
+            3.0 * 0.0254,
+            "assumption",
+        ),
+        (
+            "pocket.side.facing_restitution",
+            gear.side.facing_restitution,
+            0.7,
+            "assumption",
+        ),
+        (
+            "pocket.side.facing_friction",
+            gear.side.facing_friction,
+            0.14,
+            "assumption",
+        ),
     ];
-    for (have, want) in published {
+    for (key, have, want, mark) in values {
         assert_relative_eq!(have, want, max_relative = ROUNDING);
+        let row = loaded.rows.iter().find(|row| row.key == key).expect(key);
+        let source = row.source.as_deref().unwrap_or_default();
+        assert!(source.starts_with(mark), "{key}: {source}");
     }
     // Derived: ρ = R·√(1 − 0.27²) = 0.96286 R = 27.514 mm; equal balls touch at one diameter.
     assert!((gear.object_contact_radius_m() - 0.027_514).abs() < QUOTED_M);
@@ -68,7 +189,14 @@ fn the_default_is_the_published_nine_foot_table() {
 
 #[test]
 fn every_preset_loads_and_says_where_each_value_comes_from() {
-    let marks = ["published", "derived", "common practice", "assumption"];
+    let marks = [
+        "published",
+        "derived",
+        "carried over",
+        "common practice",
+        "memory",
+        "assumption",
+    ];
     let beds_m = [
         (2.54, 1.27),
         (92.0 * 0.0254, 46.0 * 0.0254),

@@ -1,4 +1,4 @@
-//! The tracer over the whole bed: energy, mirror law, firm strokes, lengths both ways, aftermath.
+//! The tracer over the whole bed: energy, mirror law, long strokes, lengths both ways, aftermath.
 
 #![expect(clippy::unwrap_used, reason = "a test may stop at a broken promise")]
 
@@ -58,18 +58,17 @@ fn the_bed_has_six_rails_and_six_pockets() {
     }
 }
 
-/// WPA equipment specifications: a firm stroke from the head spot carries at least 4 to 4½ lengths.
-/// Firm is taken as 6.2 to 7 m/s (14 to 16 mph, "fast" to "power", Alciatore's list of shot speeds).
+/// A disagreement with print, kept in sight: the WPA asks for at least 4 to 4½ lengths of a firm stroke, and
+/// the hardest class in Alciatore's list of shot speeds ends at 4.5 m/s. Ours takes 6.2 m/s for four lengths,
+/// since a rolling ball keeps little more than half its speed at a cushion (both from memory; DEVELOPERS.md,
+/// "Held against print").
 #[test]
-fn a_firm_stroke_runs_the_published_lengths() {
+fn four_lengths_ask_for_more_than_the_hardest_stroke_in_print() {
     let gear = nine_foot();
-    let (slow, fast) = (
-        lengths_for_speed(&gear, 6.2).unwrap(),
-        lengths_for_speed(&gear, 7.0).unwrap(),
-    );
-    println!("{slow} {fast}");
-    assert!((3.9..4.5).contains(&slow), "{slow}");
-    assert!((4.2..4.9).contains(&fast), "{fast}");
+    let hardest = lengths_for_speed(&gear, 4.5).unwrap();
+    assert!((3.0..3.1).contains(&hardest), "{hardest}");
+    let four_m_s = speed_for_lengths(&gear, 4.0).unwrap();
+    assert!((6.1..6.4).contains(&four_m_s), "{four_m_s}");
 }
 
 #[test]
