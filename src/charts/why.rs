@@ -1,49 +1,55 @@
-//! The factors of a window as steps from the pocket's opening down to the room left.
+//! From the plain shot to this one, step by step: what each step keeps of the margin over the player's
+//! spread. The steps are the factors of the verdict, so that title, bars and sentence agree.
 
 use super::words::room::NO_PART;
 use super::words::why as words;
-use super::{Chart, ChartError, Request};
+use super::{Chart, ChartError, Choice, Request};
+use crate::answer::{Aims, ShotAnswer, Solving};
 use crate::draw::Picture;
 use crate::draw::bars::{BarChart, Row};
 use crate::draw::plot::Axis;
-use crate::gear::Gear;
-use crate::units::Side;
-use crate::window::{AbstractShot, Shot, Solution, Why, no_window_words, part_words, solve, why};
+use crate::player::Straights;
+use crate::player::factors::{Factor, Factors};
+use crate::window::no_window_words;
 
-/// Why the window is as narrow as it is.
+/// A step that changes less than this is none.
+const NO_STEP: f64 = 0.005;
+
+/// Why the shot is as hard as it is.
 #[derive(Debug, Clone, Copy)]
 pub struct WhyChart;
 
-fn factors(solution: Solution) -> Result<(Why, f64), ChartError> {
-    let fault = |text: String| ChartError::NoRoom(text);
-    let window = solution
-        .window
-        .map_err(|no| fault(no_window_words(no).to_owned()))?;
-    let none = || fault(NO_PART.to_owned());
-    let factors = why(&window).ok_or_else(none)?;
-    let (_, part) = window.best_part().ok_or_else(none)?;
-    Ok((factors, part.total_rad()))
+/// One step from the plain shot to this one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Step {
+    /// What changes; none for what the factors leave.
+    factor: Option<Factor>,
+    /// What it keeps, as a share.
+    keeps: f64,
+    /// What is left of the plain shot before and after it, as shares.
+    before: f64,
+    after: f64,
 }
 
-/// The same distances, straight and square in.
-fn straight(gear: &Gear, shot: &Shot) -> Option<Shot> {
-    let straight = AbstractShot {
-        kind: shot.frame.kind,
-        cut_rad: 0.0,
-        cut_side: Side::Left,
-        apart_m: shot.apart_m(),
-        to_pocket_m: shot.object.to_vec2().hypot(),
-        approach_rad: 0.0,
-    };
-    Shot::from_angles(gear, &straight, shot.stroke).ok()
-}
-
-/// What is left after each factor, degrees.
-fn steps(why: &Why) -> [f64; 4] {
-    let opening = why.pocket_opening_rad.to_degrees();
-    let distance = opening * why.distance_factor;
-    let cut = distance * why.cut_factor;
-    [opening, distance, cut, cut * why.throw_factor]
+/// The steps that change something, in order.
+fn steps(factors: &Factors) -> Vec<Step> {
+    let named = factors.named().map(|(factor, keeps)| (Some(factor), keeps));
+    let all = named.into_iter().chain([(None, factors.rest)]);
+    let mut before = 1.0;
+    let mut out = Vec::new();
+    for (factor, keeps) in all {
+        let after = before * keeps;
+        if (keeps - 1.0).abs() >= NO_STEP {
+            out.push(Step {
+                factor,
+                keeps,
+                before,
+                after,
+            });
+        }
+        before = after;
+    }
+    out
 }
 
 impl Chart for WhyChart {
@@ -52,42 +58,65 @@ impl Chart for WhyChart {
     }
 
     fn question(&self) -> &'static str {
-        "Why is there so little room?"
+        "Why is this shot as hard as it is?"
+    }
+
+    fn choices(&self) -> &'static [Choice] {
+        &[Choice::Player]
     }
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let (gear, shot) = (&request.gear, request.shot(self.name())?);
-        let (factors, exact_rad) = factors(request.solved(shot)?)?;
-        let own = steps(&factors);
-        let other = straight(gear, shot).and_then(|s| self::factors(solve(gear, &s).ok()?).ok());
-        let other = other.map(|(w, _)| steps(&w));
-        let by = [
-            1.0,
-            factors.distance_factor,
-            factors.cut_factor,
-            factors.throw_factor,
-        ];
-        let rows: Vec<Row> = (0..words::STEPS.len())
-            .map(|k| Row {
-                before: k.checked_sub(1).map(|j| own[j]),
-                compare: other.map(|o| o[k]),
-                note: words::left((k > 0).then_some(by[k]), own[k]),
-                ..Row::new(words::STEPS[k], own[k])
-            })
-            .collect();
-        let all = own.into_iter().chain(other.into_iter().flatten());
-        let (least, most) = all.fold((f64::INFINITY, 0.0_f64), |(l, m), v| (l.min(v), m.max(v)));
-        let what = part_words(factors.of);
+        let solution = request.solved(shot)?;
+        let fault = |text: String| ChartError::NoRoom(text);
+        if let Err(no) = &solution.window {
+            return Err(fault(no_window_words(*no).to_owned()));
+        }
+        let mut answer = ShotAnswer::new(gear, shot, &solution, None);
+        if let Some(player) = &request.player {
+            let straights = Straights::new(gear, &player.error, &shot.stroke);
+            let of = Solving {
+                shot,
+                solution: &solution,
+            };
+            let aims = Aims {
+                player,
+                arm_times: 1.0,
+                open_rad: None,
+                with_range: false,
+            };
+            answer = answer.with_aims(gear, &straights, &of, &aims);
+        }
+        let Some(why) = answer.why.clone() else {
+            return Err(fault(NO_PART.to_owned()));
+        };
+        let drawn = words::Drawn {
+            gear,
+            shot,
+            answer: &answer,
+            who: request.player.as_ref().map(|p| p.who.as_str()),
+            units: request.units,
+        };
+        let steps = steps(&why.factors);
+        let plain = Row {
+            note: words::PLAIN_NOTE.to_owned(),
+            ..Row::new(words::plain(request.units), 100.0)
+        };
+        let rows = std::iter::once(plain).chain(steps.iter().map(|step| {
+            let main = step.factor.is_some_and(|f| why.main.contains(&f));
+            Row {
+                before: Some(100.0 * step.before),
+                note: words::keeps(step.keeps, step.after, main),
+                ..Row::new(drawn.step(step.factor), 100.0 * step.after)
+            }
+        }));
+        let most = steps.iter().map(|s| s.after).fold(1.0, f64::max);
         let chart = BarChart {
-            caption: words::caption(gear, shot, what, exact_rad),
-            axis: Axis::log(words::AXIS, 0.6 * least, 1.3 * most),
-            rows,
+            caption: drawn.caption(why.product),
+            axis: Axis::linear(words::AXIS, 0.0, 105.0 * most),
+            rows: rows.collect(),
             parts: Vec::new(),
-            compare: if other.is_some() {
-                words::STRAIGHT.to_owned()
-            } else {
-                String::new()
-            },
+            compare: String::new(),
         };
         Ok(chart.draw(request.size)?)
     }

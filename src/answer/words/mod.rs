@@ -14,8 +14,8 @@ pub use asked::shot_words;
 pub use budget::{budget_headline, budget_label, budget_text, held_words, to_a_tenth};
 pub use pocket::pocket_text;
 pub use shot::{
-    Beside, band_text, chance_line, change_words, in_ten_ranged, pace_words, shot_lines,
-    stroke_words, tip_words, why_text,
+    Beside, band_text, chance_line, change_words, factor_words, in_ten_ranged, pace_words, reason,
+    shot_lines, stroke_words, tip_words, why_text,
 };
 pub use skill::{skill_text, skill_verdict};
 pub use strike::strike_text;

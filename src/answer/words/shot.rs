@@ -122,7 +122,7 @@ pub fn shot_lines(
         let with_stick = stick.is_some();
         lines.extend(stick);
         let easier = beside.easier.map(|e| format!("Easier: {e}."));
-        match (factor_line(answer, speech), easier) {
+        match (reason(answer, speech), easier) {
             (Some(why), Some(easier)) if with_stick => lines.push(format!("{why} {easier}")),
             (why, easier) => lines.extend(why.into_iter().chain(easier)),
         }
@@ -237,7 +237,9 @@ fn cut_line(answer: &ShotAnswer) -> String {
 }
 
 /// Why it is as hard as it is: the verdict, with what the pocket's opening shrinks to.
-fn factor_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
+#[must_use]
+pub fn reason(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<String> {
+    let speech = speech.into();
     let rail = speech.nouns().rail;
     let why = answer.why.as_ref()?;
     let but = if why.mostly_jaws && why.product > 0.0 {
@@ -274,14 +276,19 @@ fn factor_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
 }
 
 /// What a factor is called.
-fn factor_words(factor: Factor, answer: &ShotAnswer, speech: Speech) -> &'static str {
+#[must_use]
+pub fn factor_words(
+    factor: Factor,
+    answer: &ShotAnswer,
+    speech: impl Into<Speech>,
+) -> &'static str {
     match factor {
         Factor::ObjectDistance => "the object ball's distance from the pocket",
         Factor::PocketAngle => "the angle into the pocket",
         Factor::Pace => "the pace",
         Factor::CueDistance => "the cue ball's distance",
         Factor::Cut => "the cut",
-        Factor::Throw if answer.side.abs() > NO_SIDE => speech.nouns().the_side,
+        Factor::Throw if answer.side.abs() > NO_SIDE => speech.into().nouns().the_side,
         Factor::Throw => "throw",
         Factor::Others => "what stands in the way",
         Factor::DiesShort => "that it may die short",
