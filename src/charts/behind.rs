@@ -1,10 +1,11 @@
 //! One shot as the player sees it: from behind the cue ball along the aim, in true perspective.
 //!
-//! The eye is a stated height above the cloth and a stated way behind the cue ball; the outlines of
-//! the ghost ball at the fullest and at the thinnest hit show what has to be seen.
+//! The eye is a stated height above the cloth and a stated way behind the cue ball. The cue ball at
+//! contact is shaded: darkest where every make covers, lighter to the fullest and the thinnest.
 
 use kurbo::{Point, Rect};
 
+use super::corridor::BAND;
 use super::scene::{Scene, fill, key};
 use super::view::{CLOTH, CUSHION, HOLE, Lens, OUTLINE, PocketOutline, RAIL_M, WOOD, lens};
 use super::words::shot::{self as words, Seen};
@@ -35,7 +36,7 @@ const ROUND: [PocketName; 6] = [
     PocketName::SideRight,
 ];
 
-/// The ghost ball's two outlines and their lines: whole at the fullest, dashed at the thinnest.
+/// Where the cue ball may meet the object ball.
 struct Ghosts {
     fullest: Point,
     thinnest: Point,
@@ -85,8 +86,9 @@ pub(super) fn draw(
         ghosts,
         hair: theme.hair,
     };
-    let body = key(&mut board.canvas, &theme, board.body);
-    let body = ghost_key(&mut board.canvas, &theme, body);
+    let times = scene.times();
+    let body = key(&mut board.canvas, &theme, board.body, times);
+    let body = contact_key(&mut board.canvas, &theme, body);
     look.draw(&mut board.canvas, &theme, body, eye_m);
     Ok(board.finish(caption)?)
 }
@@ -110,28 +112,29 @@ fn rooms(theme: &Theme, body: Rect) -> (Rect, Rect) {
     }
 }
 
-/// The two outlines in a line of their own; gives the room below.
-fn ghost_key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
+/// The shades of the cue ball at contact in a line of their own; gives the room below.
+fn contact_key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
     let y = body.y0 + 0.5 * theme.label;
     let mut x = body.x0;
-    for (dash, name) in [
-        (&[][..], words::OUTLINES[0]),
-        (&DASH[..], words::OUTLINES[1]),
-    ] {
-        let (from, to) = (Point::new(x, y), Point::new(x + 2.2 * theme.label, y));
-        canvas.line(from, to, &rim(theme.hair, dash));
-        let beside = Point::new(to.x + 0.4 * theme.label, y);
+    for (layers, name) in [(2, words::COVERED[0]), (1, words::COVERED[1])] {
+        let at = Point::new(x + 0.5 * theme.label, y);
+        let side = Rect::from_center_size(at, (theme.label, 0.9 * theme.label));
+        for _ in 0..layers {
+            canvas.rect(side, &shade());
+        }
+        let beside = Point::new(x + 1.4 * theme.label, y);
         canvas.text(&Text::new(name, beside, theme.label).centred());
         x = beside.x + text::width(name, theme.label, Weight::Regular) + 1.2 * theme.label;
     }
     Rect::new(body.x0, y + theme.label, body.x1, body.y1)
 }
 
-const DASH: [f64; 2] = [3.0, 2.0];
-
-fn rim(hair: f64, dash: &[f64]) -> Stroke {
-    Stroke::new(colour::INK, 1.6 * hair).dashed(dash)
+/// One layer of shade: two of them where every make covers.
+fn shade() -> Paint {
+    Paint::fill(colour::BLUE).see_through(0.45)
 }
+
+const DASH: [f64; 2] = [3.0, 2.0];
 
 impl Look<'_> {
     fn draw(&self, canvas: &mut Canvas, theme: &Theme, body: Rect, eye_m: f64) {
@@ -235,12 +238,10 @@ impl Look<'_> {
             canvas.polygon(outline, paint);
             canvas.close_group();
         };
-        let object_paint = Paint::fill(colour::VERMILLION).edged(ink.clone());
+        let object_paint = Paint::fill(colour::OBJECT_BALL).edged(ink.clone());
         ball(canvas, "object ball", &object, &object_paint);
-        let whole = Paint::line(rim(self.hair, &[]));
-        ball(canvas, "ghost ball fullest", &fullest, &whole);
-        let dashed = Paint::line(rim(self.hair, &DASH));
-        ball(canvas, "ghost ball thinnest", &thinnest, &dashed);
+        ball(canvas, "ghost ball fullest", &fullest, &shade());
+        ball(canvas, "ghost ball thinnest", &thinnest, &shade());
         let white = Paint::fill(Rgb::WHITE).edged(ink);
         ball(canvas, "cue ball", &cue, &white);
     }
@@ -261,15 +262,21 @@ impl Look<'_> {
             let paint = Paint::fill(f.area).edged(Stroke::new(f.edge, 0.5 * self.hair));
             lay(canvas, &shape, &paint);
         }
-        let (low, high) = scene.part.interval_rad();
-        let aim = scene.aim_rad();
-        let reach = scene.window.aim.travel_m;
-        let ink = LINE_COLOURS[0];
-        let paint = Paint::fill(ink)
-            .see_through(0.35)
-            .edged(Stroke::new(ink, self.hair));
-        let wedge = fan(scene.cue, (aim + low, aim + high), reach);
-        lay(canvas, &wedge, &paint);
+        let (corridor, times) = (scene.corridor(), scene.times());
+        let floor = |lane: Vec<Point>| -> Vec<Point> {
+            let places = lane.into_iter().map(|p| (p, 0.0));
+            screen.shape(self.eye.shape(places))
+        };
+        canvas.open_group(&[("class", "corridor"), ("data-times", &times.to_string())]);
+        for margin in &corridor.margins {
+            for lane in corridor.edges(margin, times) {
+                lay(canvas, &floor(lane), &Paint::fill(margin.fill.area));
+            }
+        }
+        let edge = Stroke::new(colour::BLUE, 0.7 * self.hair);
+        let band = Paint::fill(BAND).edged(edge);
+        lay(canvas, &floor(corridor.band(times)), &band);
+        canvas.close_group();
     }
 
     /// Cloth, pockets, the noses' faces, and the rails' tops, which may hide what is behind them.

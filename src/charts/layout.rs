@@ -5,10 +5,11 @@ use kurbo::{Circle, Point, Rect};
 
 use super::chart::Found;
 use super::fault::ChartError;
-use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for, path};
+use super::corridor::{BAND, CUE_RUN, Corridor, Margin, OBJECT_RUN, ribbon};
+use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for};
 use super::words::layout as words;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
-use crate::draw::colour::{self, LINE_COLOURS, Rgb};
+use crate::draw::colour::{self, Fill, LINE_COLOURS, Rgb};
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Caption, Theme};
 use crate::draw::{DrawError, Picture, Size};
@@ -71,12 +72,14 @@ impl<'a> Pictured<'a> {
 struct Scene<'a> {
     shot: &'a Candidate,
     paths: Paths,
-    /// Ghost balls of the first and the last direction that make it.
-    ghosts: Vec<Point>,
+    /// Radii of the cue ball and of the object balls, m.
+    radius_m: f64,
+    object_radius_m: f64,
+    /// How many times as wide the margins of its corridor are drawn.
+    times: f64,
     /// Where the cue ball ends, in words.
     said: String,
     ink: Rgb,
-    dashes: &'static [f64],
 }
 
 /// Draws a layout with up to [`MOST_SHOTS`] shots; `who` plays them.
@@ -130,9 +133,6 @@ pub fn draw_layout(
         inset(canvas, &theme, &view, &spec, |canvas, inner| {
             furniture(canvas, table.gear, inner, theme.hair);
             everything(canvas, inner);
-            for ghost in &scene.ghosts {
-                ball(canvas, inner, *ghost, cue_radius(table), BallLook::Ghost);
-            }
         });
     }
     for scene in &scenes {
@@ -171,23 +171,42 @@ fn cue_radius(table: &Table<'_>) -> f64 {
 fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize, several: bool) -> Scene<'a> {
     let shot = &ranked.shot;
     let forward = Forward::new(table, shot);
-    let spans = shot.intervals_rad();
-    let ends = [spans.first().map(|s| s.0), spans.last().map(|s| s.1)];
-    let ghosts = ends
-        .into_iter()
-        .flatten()
-        .filter_map(|delta| forward.paths(delta).cue_before.last().copied())
-        .collect();
     let paths = forward.paths(0.0);
     let label = |i: usize| table.layout.balls[i].label.clone();
     let number = several.then_some(k + 1);
-    Scene {
+    let mut scene = Scene {
         shot,
-        ghosts,
+        radius_m: cue_radius(table),
+        object_radius_m: table.gear.object_radius_m(),
+        times: 1.0,
         said: words::ending(paths.cue_after.end, label, number),
         paths,
         ink: LINE_COLOURS[2 * k % LINE_COLOURS.len()],
-        dashes: crate::draw::theme::DASHES[1 + k % 3],
+    };
+    if let [a, b, ..] = scene.paths.cue_before[..] {
+        scene.times = scene.corridor(a, (b - a).hypot()).times();
+    }
+    scene
+}
+
+impl Scene<'_> {
+    /// Where the cue ball may run on its first leg.
+    fn corridor(&self, from: Point, reach_m: f64) -> Corridor {
+        let fill = Fill {
+            area: self.ink,
+            edge: self.ink,
+        };
+        let ends = self.shot.intervals_rad();
+        Corridor {
+            cue: from,
+            aim_rad: self.shot.aim_rad,
+            reach_m,
+            radius_m: self.radius_m,
+            margins: ends
+                .iter()
+                .map(|&ends_rad| Margin { fill, ends_rad })
+                .collect(),
+        }
     }
 }
 
@@ -198,6 +217,7 @@ fn caption(
     who: &str,
     closed: bool,
 ) -> Caption {
+    let times: Vec<f64> = scenes.iter().map(|s| s.times).collect();
     let titles: Vec<&str> = shots.iter().map(|s| s.title.as_str()).collect();
     words::caption(&words::Drawn {
         gear: &table.gear.name,
@@ -206,6 +226,7 @@ fn caption(
         titles: &titles,
         followed: !scenes.is_empty(),
         closed,
+        times: &times,
     })
 }
 
@@ -261,49 +282,24 @@ fn closed_sector(canvas: &mut Canvas, view: &View, sector: &BlockedSector) {
     canvas.close_group();
 }
 
-/// Wedge, object balls' ways and the cue ball's.
+/// The cue ball's corridor, the object balls' paths and the cue ball's after them.
 fn ways(canvas: &mut Canvas, view: &View, theme: &Theme, scene: &Scene<'_>) {
     let (from, first_leg_m) = match &scene.paths.cue_before[..] {
         [a, b, ..] => (*a, (*b - *a).hypot()),
         _ => return,
     };
     canvas.open_group(&[("class", "shot")]);
-    for (low, high) in scene.shot.intervals_rad() {
-        let wedge = Fan {
-            apex_m: from,
-            directions_rad: (scene.shot.aim_rad + low, scene.shot.aim_rad + high),
-            reach_m: first_leg_m,
-        };
-        let edge = Stroke::new(scene.ink, theme.hair);
-        fan(
-            canvas,
-            view,
-            &wedge,
-            &Paint::fill(scene.ink).see_through(0.35).edged(edge),
-        );
-    }
-    let thin = Stroke::new(colour::INK, theme.hair);
-    // off cushions, from the first of them on
-    path(
-        canvas,
-        view,
-        scene.paths.cue_before.get(1..).unwrap_or_default(),
-        &Stroke::new(scene.ink, theme.hair),
-    );
+    let radius = scene.radius_m;
     for (_, way) in &scene.paths.objects {
-        arrow_along(canvas, view, way, &thin);
+        ribbon(canvas, view, way, scene.object_radius_m, OBJECT_RUN);
     }
-    let dashed = Stroke::new(scene.ink, 1.6 * theme.hair).dashed(scene.dashes);
-    path(canvas, view, &scene.paths.cue_after.path, &dashed);
+    ribbon(canvas, view, &scene.paths.cue_after.path, 0.6 * radius, CUE_RUN);
+    // off cushions, from the first of them on
+    let banked = scene.paths.cue_before.get(1..).unwrap_or_default();
+    ribbon(canvas, view, banked, radius, BAND);
+    let corridor = scene.corridor(from, first_leg_m);
+    corridor.draw(canvas, view, scene.times, theme.hair);
     canvas.close_group();
-}
-
-/// A path that ends in an arrow.
-fn arrow_along(canvas: &mut Canvas, view: &View, way: &[Point], stroke: &Stroke) {
-    if let [.., before, last] = way {
-        path(canvas, view, &way[..way.len() - 1], stroke);
-        canvas.arrow(view.map(*before), view.map(*last), stroke);
-    }
 }
 
 /// All balls with their labels, and the cue ball.

@@ -9,6 +9,7 @@ pub mod bias;
 pub mod budget;
 pub mod by_cut;
 mod chart;
+pub(crate) mod corridor;
 mod evenings;
 mod fault;
 pub mod gear;

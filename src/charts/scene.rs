@@ -2,11 +2,12 @@
 
 use kurbo::{Point, Rect, Vec2};
 
+use super::corridor::{BAND, Corridor, Margin};
 use super::fault::ChartError;
-use super::view::{BallLook, Fan, View, ball, fan};
+use super::view::{BallLook, Fan, OBJECT_NUMBER, View, ball, fan, object_ball};
 use super::words::shot as words;
 use crate::draw::canvas::{Canvas, Paint, Stroke, Text};
-use crate::draw::colour::{self, LINE_COLOURS};
+use crate::draw::colour::{self, Fill};
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::Theme;
 use crate::gear::Gear;
@@ -78,6 +79,30 @@ impl Scene<'_> {
         self.cue + along * (ahead - (contact * contact - miss2).max(0.0).sqrt())
     }
 
+    /// Where the cue ball may run, each way of going in beside the others.
+    pub(super) fn corridor(&self) -> Corridor {
+        let window = self.window;
+        let parts = [window.drop, window.direct, window.clean];
+        let parts = parts.into_iter().zip([2, 1, 0]).filter_map(|(part, fill)| {
+            Some(Margin {
+                fill: colour::part_fill(fill),
+                ends_rad: part?.interval_rad(),
+            })
+        });
+        Corridor {
+            cue: self.cue,
+            aim_rad: self.aim_rad(),
+            reach_m: window.aim.travel_m,
+            radius_m: self.gear.cue_radius_m(),
+            margins: parts.collect(),
+        }
+    }
+
+    /// How many times as wide its margins are drawn.
+    pub(super) fn times(&self) -> f64 {
+        self.corridor().times()
+    }
+
     /// What the glasses look at and how far around it, m: the ghost ball and the pocket.
     pub(super) fn looked_at(&self) -> [(Point, f64); 2] {
         // Three ball widths across the glass at the ghost ball, two mouths at the pocket (for the eye).
@@ -92,8 +117,6 @@ impl Scene<'_> {
 
     /// What the glass and the table both show.
     pub(super) fn content(&self, canvas: &mut Canvas, view: &View, hair: f64) {
-        let (low, high) = self.part.interval_rad();
-        let aim = self.aim_rad();
         for piece in self.acceptance.pieces.spans() {
             let base = self.frame.axis_rad + self.acceptance.approach_rad;
             let paint = colour::part_fill(fill(piece.tag));
@@ -105,45 +128,45 @@ impl Scene<'_> {
             let paint = Paint::fill(paint.area).edged(Stroke::new(paint.edge, 0.5 * hair));
             fan(canvas, view, &spread, &paint);
         }
-        let wedge = Fan {
-            apex_m: self.cue,
-            directions_rad: (aim + low, aim + high),
-            reach_m: self.window.aim.travel_m,
-        };
-        let ink = LINE_COLOURS[0];
-        let paint = Paint::fill(ink)
-            .see_through(0.35)
-            .edged(Stroke::new(ink, hair));
-        fan(canvas, view, &wedge, &paint);
+        self.corridor().draw(canvas, view, self.times(), hair);
         let radius = self.gear.object_radius_m();
         for other in &self.others {
             ball(canvas, view, *other, radius, BallLook::Other);
         }
-        ball(canvas, view, self.object, radius, BallLook::Object);
+        object_ball(canvas, view, self.object, radius, OBJECT_NUMBER);
         let cue_radius = self.gear.contact_distance_m() - radius;
-        for delta in [low, high] {
-            ball(canvas, view, self.ghost(delta), cue_radius, BallLook::Ghost);
-        }
         ball(canvas, view, self.cue, cue_radius, BallLook::Cue);
     }
 }
 
-/// The ways of dropping above the table; gives the room below.
-pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect) -> Rect {
-    let y = body.y0 + 0.6 * theme.label;
-    let mut x = body.x0;
-    for (k, (_, part)) in HOWS.iter().enumerate() {
-        let name = part_words(*part);
-        let f = colour::part_fill(k);
-        let at = Point::new(x + 0.5 * theme.label, y);
-        let side = Rect::from_center_size(at, (theme.label, 0.9 * theme.label));
-        canvas.rect(
-            side,
-            &Paint::fill(f.area).edged(Stroke::new(f.edge, theme.hair)),
-        );
-        let words = Point::new(x + 1.4 * theme.label, y);
-        canvas.text(&Text::new(name, words, theme.label).centred());
-        x += 2.8 * theme.label + text::width(name, theme.label, Weight::Regular);
+/// The ways of dropping and the band above the table, its margins so many times as wide; gives the room
+/// below.
+pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect, times: f64) -> Rect {
+    let size = theme.label;
+    let band = words::band(times);
+    let entries = HOWS
+        .iter()
+        .enumerate()
+        .map(|(k, (_, part))| (colour::part_fill(k), part_words(*part)))
+        .chain([(
+            Fill {
+                area: BAND,
+                edge: colour::BLUE,
+            },
+            band.as_str(),
+        )]);
+    let (mut x, mut y) = (body.x0, body.y0 + 0.6 * size);
+    for (fill, name) in entries {
+        let wide = 1.4 * size + text::width(name, size, Weight::Regular);
+        if x + wide > body.x1 && x > body.x0 {
+            x = body.x0;
+            y += 1.3 * size;
+        }
+        let side = Rect::from_center_size(Point::new(x + 0.5 * size, y), (size, 0.9 * size));
+        let edge = Stroke::new(fill.edge, theme.hair);
+        canvas.rect(side, &Paint::fill(fill.area).edged(edge));
+        canvas.text(&Text::new(name, Point::new(x + 1.4 * size, y), size).centred());
+        x += wide + 1.4 * size;
     }
-    Rect::new(body.x0, y + theme.label, body.x1, body.y1)
+    Rect::new(body.x0, y + size, body.x1, body.y1)
 }

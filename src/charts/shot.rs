@@ -1,7 +1,8 @@
 //! One shot on the table to scale: where the cue ball may go, and what the pocket takes.
 //!
 //! A shot by angles is laid at the foot's left corner or the left side pocket. The wedge of cue-ball
-//! directions is as narrow as it is; the glass shows it larger.
+//! directions is a band a ball wide whose margins are drawn so many times as wide; the glasses show all of
+//! it larger.
 
 use kurbo::{Point, Rect};
 
@@ -65,6 +66,7 @@ impl Chart for ShotChart {
                 how,
                 part: &part,
                 seen,
+                units: request.units,
             })
         };
         if let Some(eye_m) = request.options.eye_height_m {
@@ -74,7 +76,7 @@ impl Chart for ShotChart {
         let mut board = Board::new(request.size, &caption);
         board.need(240.0, 120.0)?;
         let theme = board.theme;
-        let body = key(&mut board.canvas, &theme, board.body);
+        let body = key(&mut board.canvas, &theme, board.body, scene.times());
         draw_scene(&mut board.canvas, &theme, request, body, &scene);
         Ok(board.finish(&caption)?)
     }

@@ -279,7 +279,7 @@ pub enum BallLook {
     Object,
     /// Grey: in the way.
     Other,
-    /// A dashed rim, where a ball will be.
+    /// Pale, where a ball will be.
     Ghost,
 }
 
@@ -294,7 +294,7 @@ pub fn ball(canvas: &mut Canvas, view: &View, at_m: Point, radius_m: f64, look: 
         ),
         BallLook::Object => (
             "object ball",
-            Paint::fill(colour::VERMILLION).edged(Stroke::new(colour::INK, rim)),
+            Paint::fill(colour::OBJECT_BALL).edged(Stroke::new(colour::INK, rim)),
         ),
         BallLook::Other => (
             "other ball",
@@ -302,7 +302,9 @@ pub fn ball(canvas: &mut Canvas, view: &View, at_m: Point, radius_m: f64, look: 
         ),
         BallLook::Ghost => (
             "ghost ball",
-            Paint::line(Stroke::new(colour::INK, rim).dashed(&[3.0, 2.0])),
+            Paint::fill(Rgb::WHITE)
+                .see_through(0.75)
+                .edged(Stroke::new(colour::SOFT_INK, 0.5 * rim)),
         ),
     };
     canvas.open_group(&[
@@ -312,6 +314,31 @@ pub fn ball(canvas: &mut Canvas, view: &View, at_m: Point, radius_m: f64, look: 
     ]);
     canvas.circle(at, r, &paint);
     canvas.close_group();
+}
+
+/// The object ball's number in a picture of one shot.
+pub(crate) const OBJECT_NUMBER: &str = "1";
+/// Smallest letters on a ball, user units of a screen or mm (for the eye).
+const LEAST_NUMBER: f64 = 6.0;
+
+/// The object ball with its number, where the ball is large enough for it.
+pub(crate) fn object_ball(
+    canvas: &mut Canvas,
+    view: &View,
+    at_m: Point,
+    radius_m: f64,
+    number: &str,
+) {
+    ball(canvas, view, at_m, radius_m, BallLook::Object);
+    let size = 1.2 * radius_m * view.scale;
+    if size < LEAST_NUMBER * canvas.least_letters() {
+        return;
+    }
+    let on = Text::new(number, view.map(at_m), size)
+        .bold()
+        .colour(Rgb::WHITE)
+        .anchor(Anchor::Middle);
+    canvas.text(&on.centred());
 }
 
 /// A fan of directions from a place, filled.

@@ -187,6 +187,15 @@ impl Canvas {
         Rect::new(0.0, 0.0, self.width, self.height)
     }
 
+    /// One pixel of a screen, or what it is on paper, in user units.
+    #[must_use]
+    pub fn least_letters(&self) -> f64 {
+        match self.unit {
+            Unit::Px => 1.0,
+            Unit::Mm => 25.4 / 96.0,
+        }
+    }
+
     /// The boxes of all texts so far, for placing the next one.
     #[must_use]
     pub fn text_boxes(&self) -> &[Rect] {

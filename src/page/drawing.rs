@@ -10,9 +10,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::plan::{PlaceMm, place_mm};
+use crate::charts::corridor::{Corridor, Margin};
+use crate::draw::colour::part_fill;
 use crate::gear::Gear;
 use crate::motion::{BallBody, BallState, End, Leg, Step, trace};
-use crate::pocket::{Acceptance, PocketShape};
+use crate::pocket::{Acceptance, How, PocketShape};
 use crate::window::{AimWindow, Shot, Solution, Window};
 
 /// Directions drawn across one piece; its far side is a curve only where a jaw rounds it.
@@ -58,6 +60,27 @@ pub struct Ghosts {
     pub thinnest: PlaceMm,
 }
 
+/// A band a ball wide.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Lane {
+    /// `clean`, `jaw` or `rail`.
+    pub how: String,
+    /// Closed outline.
+    pub outline: Vec<PlaceMm>,
+}
+
+/// Where the cue ball may run.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Run {
+    /// Its margins are drawn so many times as wide.
+    pub times: f64,
+    /// The band a ball wide of the aim, closed.
+    pub band: Vec<PlaceMm>,
+    /// The outermost bands of each way of going in, the widest first, their offsets from the aim so many
+    /// times as large.
+    pub margins: Vec<Lane>,
+}
+
 /// One shot to draw.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Drawing {
@@ -69,6 +92,8 @@ pub struct Drawing {
     pub mouth: PlaceMm,
     /// Allowed cue-ball directions.
     pub wedges: Vec<Wedge>,
+    /// The cue ball's band with its margins; null without a window.
+    pub run: Option<Run>,
     /// Ghost ball when aimed right.
     pub ghost: Option<PlaceMm>,
     /// Ghost balls at the ends of the untouched window.
@@ -103,6 +128,7 @@ impl Drawing {
                 (Some(w), Some(a)) => wedges(shot, w, a),
                 _ => Vec::new(),
             },
+            run: found.and_then(|w| run(gear, shot, w)),
             ghost: found.map(|w| plan(w.ghost(shot.object, &w.aim))),
             clean: ends(|w| w.clean),
             direct: ends(|w| w.direct),
@@ -113,6 +139,47 @@ impl Drawing {
                 .map_or_else(Vec::new, |a| fans(gear, shot, a)),
         }
     }
+}
+
+fn run(gear: &Gear, shot: &Shot, window: &AimWindow) -> Option<Run> {
+    let parts = [
+        (How::Rail, window.drop),
+        (How::Jaw, window.direct),
+        (How::Clean, window.clean),
+    ];
+    let parts: Vec<(How, Margin)> = parts
+        .into_iter()
+        .filter_map(|(how, part)| {
+            let margin = Margin {
+                fill: part_fill(0),
+                ends_rad: part?.interval_rad(),
+            };
+            Some((how, margin))
+        })
+        .collect();
+    let corridor = Corridor {
+        cue: shot.frame.to_plan(shot.cue),
+        aim_rad: shot.frame.axis_rad + window.aim_in_pocket_frame_rad(),
+        reach_m: window.aim.travel_m,
+        radius_m: gear.cue_radius_m(),
+        margins: parts.iter().map(|(_, margin)| *margin).collect(),
+    };
+    if parts.is_empty() {
+        return None;
+    }
+    let times = corridor.times();
+    let outline = |lane: Vec<Point>| lane.into_iter().map(place_mm).collect();
+    let margins = parts.iter().flat_map(|(how, margin)| {
+        corridor.edges(margin, times).map(|lane| Lane {
+            how: how.name().to_owned(),
+            outline: outline(lane),
+        })
+    });
+    Some(Run {
+        times,
+        band: outline(corridor.band(times)),
+        margins: margins.collect(),
+    })
 }
 
 fn ghost_at(shot: &Shot, window: &AimWindow, delta_rad: f64) -> Option<PlaceMm> {

@@ -3,9 +3,9 @@
 use kurbo::{Point, Rect};
 
 use super::fault::BookletError;
+use crate::charts::corridor::{BAND, OBJECT_RUN, ribbon};
 use crate::charts::view::{self as picture, BallLook, Lie, View};
-use crate::draw::canvas::{Canvas, Paint, Stroke as Line};
-use crate::draw::colour;
+use crate::draw::canvas::Canvas;
 use crate::error::UnitError;
 use crate::gear::Gear;
 use crate::pocket::PocketName;
@@ -45,18 +45,15 @@ impl Placed {
     pub(super) fn draw(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, others: &[Point]) {
         let view = View::whole(gear, room, Lie::Wide);
         picture::furniture(canvas, gear, &view, 0.15);
-        let hair = Line::new(colour::SOFT_INK, 0.25);
-        let mouth = self.pocket.frame(gear).mouth_middle;
-        picture::path(canvas, &view, &[self.object, mouth], &hair);
-        let way = (mouth - self.object).normalize() * gear.contact_distance_m();
-        let dashed = hair.dashed(&[4.0, 3.0]);
-        picture::path(canvas, &view, &[self.cue, self.object - way], &dashed);
-        for other in others {
-            let radius = gear.object_radius_m() * view.scale;
-            canvas.circle(view.map(*other), radius, &Paint::fill(colour::INK));
-        }
         let (cue, object) = (gear.cue_radius_m(), gear.object_radius_m());
-        picture::ball(canvas, &view, self.object, object, BallLook::Other);
+        let mouth = self.pocket.frame(gear).mouth_middle;
+        ribbon(canvas, &view, &[self.object, mouth], object, OBJECT_RUN);
+        let way = (mouth - self.object).normalize() * gear.contact_distance_m();
+        ribbon(canvas, &view, &[self.cue, self.object - way], cue, BAND);
+        for other in others {
+            picture::ball(canvas, &view, *other, object, BallLook::Other);
+        }
+        picture::object_ball(canvas, &view, self.object, object, picture::OBJECT_NUMBER);
         picture::ball(canvas, &view, self.cue, cue, BallLook::Cue);
     }
 }

@@ -7,6 +7,7 @@ use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::Style;
 use super::words::game::{self as words, SetUp};
+use crate::charts::corridor::{OBJECT_RUN, ribbon};
 use crate::charts::view::{self as picture, BallLook, Lie, View};
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
@@ -265,16 +266,17 @@ impl Game {
         picture::furniture(canvas, gear, &view, 0.2);
         let hair = Line::new(colour::SOFT_INK, 0.25);
         let mouth = self.pocket.frame(gear).mouth_middle;
-        picture::path(canvas, &view, &[self.object_m, mouth], &hair);
-        let dashed = hair.clone().dashed(&[4.0, 3.0]);
+        let object_m = gear.object_radius_m();
+        ribbon(canvas, &view, &[self.object_m, mouth], object_m, OBJECT_RUN);
+        let dashed = hair.dashed(&[4.0, 3.0]);
         // The string goes on to the rail, where it is held.
         let end = gear
             .bed
             .locate(self.string_to, 0.0)
             .unwrap_or(self.object_m);
         picture::path(canvas, &view, &[self.object_m, end], &dashed);
-        let (cue_m, object_m) = (gear.cue_radius_m(), gear.object_radius_m());
-        picture::ball(canvas, &view, self.object_m, object_m, BallLook::Other);
+        let cue_m = gear.cue_radius_m();
+        picture::object_ball(canvas, &view, self.object_m, object_m, picture::OBJECT_NUMBER);
         let places = self.places();
         // Marks nearer to each other than a ball is wide are strokes across the string.
         let roomy = places

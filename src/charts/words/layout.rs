@@ -12,6 +12,18 @@ pub(crate) struct Drawn<'a> {
     /// Some shot is followed.
     pub(crate) followed: bool,
     pub(crate) closed: bool,
+    /// How many times as wide the margins of each followed shot are drawn.
+    pub(crate) times: &'a [f64],
+}
+
+/// "their margins 10 and 20 times as wide".
+fn widened(times: &[f64]) -> String {
+    let said: Vec<String> = times.iter().map(|t| format!("{t:.0}")).collect();
+    match &said[..] {
+        [] => String::new(),
+        [one] => format!(", its margins {one} times as wide"),
+        [most @ .., last] => format!(", its margins {} and {last} times as wide", most.join(", ")),
+    }
 }
 
 /// The words round the picture.
@@ -35,10 +47,10 @@ pub(crate) fn caption(drawn: &Drawn<'_>) -> Caption {
     };
     let mut key = Vec::new();
     if drawn.followed {
-        key.push("Wedge: where the cue ball may go; dashed: its way after the hit, aimed right; thin line: the object ball's.");
+        key.push(format!("Band: where the cue ball may run{}; grey: where it goes after the hit, aimed right; purple: the object ball's path.", widened(drawn.times)));
     }
     if drawn.closed {
-        key.push("Grey: directions closed by a ball.");
+        key.push("Dark: directions closed by a ball.".to_owned());
     }
     Caption {
         desc: format!(

@@ -3,7 +3,7 @@
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::speech::Speech;
-use crate::units::{Angle, Length, UnitSystem, speak};
+use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 use crate::window::{AimWindow, Part, Shot, Window, part_words, stroke_word};
 
 /// Where the object ball does not drop.
@@ -12,8 +12,8 @@ pub(crate) const NO_DROP: &str = "the ball does not drop";
 pub(crate) const OBJECT_BALL: &str = "object ball";
 /// The cue ball.
 pub(crate) const CUE_BALL: &str = "cue ball";
-/// The outlines of the ghost ball seen from behind: fullest, thinnest.
-pub(crate) const OUTLINES: [&str; 2] = ["ghost ball at the fullest hit", "at the thinnest hit"];
+/// The cue ball at contact seen from behind: what all makes cover, what fullest and thinnest add.
+pub(crate) const COVERED: [&str; 2] = ["cue ball at contact", "between fullest and thinnest"];
 
 /// From where the shot is seen.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,6 +34,16 @@ pub(crate) struct Drawn<'a> {
     pub(crate) how: Part,
     pub(crate) part: &'a Window,
     pub(crate) seen: Seen,
+    pub(crate) units: UnitSystem,
+}
+
+/// The band in the key, with how many times as wide its margins are drawn.
+pub(crate) fn band(times: f64) -> String {
+    if times > 1.0 {
+        format!("cue ball's band; its margins {times:.0} × as wide")
+    } else {
+        "cue ball's band with its margins".to_owned()
+    }
 }
 
 /// The words round the picture.
@@ -46,30 +56,26 @@ pub(crate) fn caption(drawn: &Drawn<'_>) -> Caption {
         ..
     } = drawn;
     let what = part_words(drawn.how);
-    let length = |m: f64| speak::distance(Length::from_m(m), UnitSystem::Metric);
-    let (first, outlines, from) = match drawn.seen {
-        Seen::Above => (
-            String::new(),
-            " Dashed: ghost ball at the fullest and thinnest hit.",
-            "from above",
-        ),
-        // The outlines have a key of their own.
+    let length = |m: f64| speak::distance(Length::from_m(m), drawn.units);
+    let (first, from) = match drawn.seen {
+        Seen::Above => (String::new(), "from above"),
         Seen::Behind { back_m, eye_m } => (
             format!(
                 "Seen along the aim from {} behind the cue ball, eyes {} above the cloth (assumed), in true perspective. ",
                 length(back_m),
                 length(eye_m),
             ),
-            "",
             "from behind the cue ball",
         ),
     };
     let each = 0.5 * part.total_rad();
+    let ghost_m =
+        0.5 * (window.ghost_offset_m(part.thick_rad) + window.ghost_offset_m(part.thin_rad));
     Caption {
         title: format!(
-            "{} each side {what}: {:.1} mm at the ghost ball",
+            "{} either side {what}: {} at the ghost ball",
             speak::degrees(Angle::from_rad(each)),
-            500.0 * (window.ghost_offset_m(part.thick_rad) + window.ghost_offset_m(part.thin_rad))
+            speak::small_length(Length::from_m(ghost_m), drawn.units)
         ),
         subtitle: format!(
             "Cut {}, {} between the balls, {} to the {} pocket; {}",
@@ -80,9 +86,9 @@ pub(crate) fn caption(drawn: &Drawn<'_>) -> Caption {
             gear.spoken()
         ),
         footer: format!(
-            "{first}Wedge: the cue ball's directions {what}, about the aim.{outlines} Assumed: {} m/s at the pocket, {}, standard bounce.",
-            shot.stroke.pace_m_s,
-            stroke_word(&shot.stroke, Speech::default())
+            "{first}Band: where the cue ball runs, a ball wide, with what it may be off beside it. Assumed: {} at the pocket, {}, standard bounce.",
+            speak::speed(Speed::from_m_s(shot.stroke.pace_m_s), drawn.units),
+            stroke_word(&shot.stroke, Speech::from(drawn.units))
         ),
         desc: format!(
             "The table {from} with the cue ball, the object ball and the directions that drop; the window is {:.3} degrees in all, {what}.",

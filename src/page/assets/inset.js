@@ -1,7 +1,7 @@
 // Two magnified views: the contact, and the pocket's mouth. Each says how many times larger.
 
 import { element, frame, points } from "./svg.js";
-import { drawFans, drawGhosts, drawWedges } from "./shot.js";
+import { drawFans, drawRun, widened } from "./shot.js";
 import { said } from "./words.js";
 
 /** How much of a view its subject takes. */
@@ -39,35 +39,34 @@ function tip(svg, at, away, pixels, text) {
   label.textContent = text;
 }
 
-/** The contact: object ball, wedge, and both ghost balls. */
+/** The contact: object ball and where the cue ball may run. */
 export function ghostView(svg, caption, table, answer) {
   const { drawing, shot } = answer;
   if (hidden(svg) || !drawing.ghost) return;
   const centre = drawing.ghost;
   const half = drawing.cue.radius_mm * ROUND_BALL;
   const { root, factor, map, pixels } = view(svg, table, centre, half);
+  drawRun(root, drawing);
   element("circle", {
     class: "object ball", cx: drawing.object.at[0], cy: drawing.object.at[1], r: drawing.object.radius_mm,
   }, root);
-  drawWedges(root, drawing);
-  drawGhosts(root, drawing);
   const room = shot.direct ?? shot.drop;
   const ends = drawing.direct ?? drawing.drop;
   if (!room || !ends) {
     caption.textContent = `At the object ball, ${times(factor)} times larger`;
     return;
   }
-  // Words stand where the outlines are farthest apart: across the line of aim.
+  // Words stand beside the margins: across the line of aim.
   const [full, thin] = [map.to(ends.fullest), map.to(ends.thinnest)];
   const apart = Math.hypot(full[0] - thin[0], full[1] - thin[1]) || 1;
   const across = [(full[0] - thin[0]) / apart, (full[1] - thin[1]) / apart];
-  const out = drawing.cue.radius_mm;
-  for (const [at, sign, word] of [[full, 1, "fullest"], [thin, -1, "thinnest"]]) {
+  const out = 1.45 * drawing.cue.radius_mm;
+  for (const [at, sign, word] of [[full, 1, "fuller"], [thin, -1, "thinner"]]) {
     const away = [sign * across[0], sign * across[1]];
     tip(svg, [at[0] + away[0] * out, at[1] + away[1] * out], away, pixels, word);
   }
   caption.textContent =
-    said(`At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted`);
+    said(`At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted${widened(drawing)}`);
 }
 
 /** The mouth of the pocket and what drops. */

@@ -1,4 +1,4 @@
-// One solved shot as a picture: the wedge, the two ghost balls, where the object ball may go.
+// One solved shot as a picture: where the cue ball may run, and where the object ball may go.
 
 import { element, points } from "./svg.js";
 
@@ -14,19 +14,17 @@ export function drawFans(layer, drawing) {
   }
 }
 
-/** The allowed cue-ball directions. */
-export function drawWedges(layer, drawing) {
-  for (const wedge of byHow(drawing.wedges)) element("polygon", { class: `wedge how-${wedge.how}`, points: points(wedge.outline) }, layer);
+/** Where the cue ball may run: the band a ball wide of the aim, and beside it what it may be off. */
+export function drawRun(layer, drawing) {
+  if (!drawing.run) return;
+  for (const lane of drawing.run.margins) element("polygon", { class: `lane how-${lane.how}`, points: points(lane.outline) }, layer);
+  element("polygon", { class: "band", points: points(drawing.run.band) }, layer);
 }
 
-/** Ghost-ball outlines at the fullest and the thinnest make. */
-export function drawGhosts(layer, drawing) {
-  const ends = drawing.direct ?? drawing.drop;
-  if (!ends) return;
-  for (const which of ["fullest", "thinnest"]) {
-    const [cx, cy] = ends[which];
-    element("circle", { class: `ghost ${which}`, cx, cy, r: drawing.cue.radius_mm }, layer);
-  }
+/** How many times as wide the margins are drawn, in words; nothing where they are seen as they are. */
+export function widened(drawing) {
+  const times = drawing.run?.times ?? 1;
+  return times > 1 ? `, margins drawn ${times} times as wide` : "";
 }
 
 /** Half a cross where the cue ball drops, mm. */
@@ -52,8 +50,7 @@ export function drawShot(layer, drawing, cue) {
   layer.replaceChildren();
   drawCueWay(layer, drawing, cue);
   drawFans(layer, drawing);
-  drawWedges(layer, drawing);
-  drawGhosts(layer, drawing);
+  drawRun(layer, drawing);
 }
 
 /** Where the balls were when an answer was pinned. */

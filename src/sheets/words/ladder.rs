@@ -31,7 +31,7 @@ pub(crate) fn how_to_play(player: &str, gear: &str, style: &Style) -> String {
         "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball.".to_owned()
     } else {
         format!(
-            "For {}, on {gear}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail.",
+            "For {}, on {gear}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail.",
             with_article(player),
         )
     }

@@ -88,7 +88,7 @@ pub(crate) fn diagrams(style: &Style) -> &'static str {
     if style.plain {
         "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball."
     } else {
-        "In the diagrams the head of the table is left, the white ball is the cue ball and the dashed line its way; places count diamonds from the head rail, then from the right rail."
+        "In the diagrams the head of the table is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail."
     }
 }
 
@@ -322,19 +322,19 @@ pub(crate) fn true_size(shot: &str, style: &Style) -> String {
 pub(crate) fn strip(width: &str, how: Part, style: &Style) -> String {
     if style.plain {
         return format!(
-            "The middle of the white ball must come along the blue strip. It is {width} wide!"
+            "When the balls meet, the middle of the white ball must be in the gap. It is {width} wide!"
         );
     }
     let how = part_words(how);
     format!(
-        "Left, the shot on the table. Right, its balls at true size when they touch: the cue ball's middle must come along the blue strip, {width} wide, and the ball goes in {how}. The two blue outlines are the fullest and the thinnest hit."
+        "Left, the shot on the table. Right, its margin at true size: where the balls meet, the cue ball's middle may be anywhere in the white gap, {width} wide, and the ball goes in {how}."
     )
 }
 
 /// What the picture of the strip shows.
 pub(crate) fn strip_shows(width: &str) -> String {
     format!(
-        "Object ball and ghost ball at true size; the strip for the cue ball's middle is {width} wide."
+        "Two blocks with the gap between them that the cue ball's middle has at the ghost ball, at true size: {width}."
     )
 }
 

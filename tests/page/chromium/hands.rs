@@ -14,7 +14,7 @@ async fn opens_on_a_half_ball_shot_with_one_number() {
     assert_eq!(words, "for a club player, assumed");
     assert!(page.text("lines").await.contains("a half-ball hit"));
     let drawn = page
-        .run("return ['.wedge', '.ghost.fullest', '.ghost.thinnest', '.fan'].map((c) => document.querySelectorAll('#table ' + c).length);")
+        .run("return ['.band', '.lane.how-clean', '.fan'].map((c) => document.querySelectorAll('#table ' + c).length);")
         .await;
     assert!(
         drawn

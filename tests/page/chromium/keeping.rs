@@ -63,7 +63,7 @@ async fn picture_is_saved_whole() {
         .descendants()
         .filter(|n| n.has_tag_name("polygon"))
         .count();
-    // Six cushions, and at least one wedge and one fan.
+    // Six cushions, and at least one band and one fan.
     assert!(polygons >= 8, "{polygons}");
     assert!(
         document
