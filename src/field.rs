@@ -101,7 +101,6 @@ fields! {
     LampAhead "lamp-ahead"
     LampLeft "lamp-left"
     LampAt "lamp-at"
-    PaperError "paper-error"
     Own "own"
     Pivot "pivot"
     Squirt "squirt"

@@ -2,14 +2,14 @@
 
 use super::error::AimsError;
 use super::{
-    Allowance, ContactPoint, ContactToContact, Eye, Fractions, From, GhostBall, Lamp, Multiples,
-    OwnOffsets, PaperAid, Placing, Reflection, Shadow, ShaftWidths, Way,
+    Allowance, BackOfBall, ContactPoint, ContactToContact, Eye, Fractions, From, GhostBall, Lamp, Multiples,
+    OwnOffsets, ParallelLines, Reflection, Shadow, ShaftWidths, Way,
 };
 use crate::field::Field;
 use crate::gear::Gear;
 use crate::shown::{nearest, quoted};
 
-/// Ways set up from options; one that can be misplaced either way gives two lines.
+/// Ways set up from options.
 type SetUp = fn(&WayOptions) -> Result<Vec<Box<dyn Way>>, AimsError>;
 
 /// When a way is tried.
@@ -36,6 +36,8 @@ const CATALOGUE: &[(&str, Tried, SetUp)] = &[
     ("contact-to-contact", Tried::Always, |_| {
         one(ContactToContact)
     }),
+    ("parallel-lines", Tried::Always, |_| one(ParallelLines)),
+    ("back-of-ball", Tried::Always, |_| one(BackOfBall)),
     ("eighths", Tried::Always, |_| {
         one(Fractions::even("eighths", 8)?)
     }),
@@ -62,7 +64,6 @@ const CATALOGUE: &[(&str, Tried, SetUp)] = &[
             eye: o.eye,
         })
     }),
-    ("paper-aid", Tried::Always, |o| paper(o.paper_error_m)),
     ("own", Tried::WithOwnList, |o| {
         one(o.own.clone().ok_or(AimsError::NoOwnList)?)
     }),
@@ -90,8 +91,6 @@ pub struct WayOptions {
     pub eye: Eye,
     /// The lamp.
     pub lamp: Lamp,
-    /// Placing error of the paper aid, m.
-    pub paper_error_m: f64,
     /// The user's own list.
     pub own: Option<OwnOffsets>,
 }
@@ -113,7 +112,6 @@ impl WayOptions {
             apparent: false,
             eye: Eye::default(),
             lamp: Lamp::new(gear, Lamp::DEFAULT_HEIGHT_M, Lamp::DEFAULT_AHEAD_M, 0.0)?,
-            paper_error_m: PaperAid::DEFAULT_ERROR_M,
             own: None,
         })
     }
@@ -179,15 +177,6 @@ fn allowance(rad: f64) -> Result<f64, AimsError> {
         "from -20deg to 20deg",
     )?;
     Ok(rad)
-}
-
-/// Both ways to misplace it, one line of it when there is no error.
-fn paper(error_m: f64) -> Result<Vec<Box<dyn Way>>, AimsError> {
-    let mut out: Vec<Box<dyn Way>> = vec![Box::new(PaperAid::new(error_m, Placing::Full)?)];
-    if error_m > 0.0 {
-        out.push(Box::new(PaperAid::new(error_m, Placing::Thin)?));
-    }
-    Ok(out)
 }
 
 fn unknown(given: &str) -> AimsError {

@@ -121,16 +121,6 @@ pub enum CannotAim {
     /// The mark lies beside or behind the cue ball.
     #[error("the mark lies beside or behind the cue ball; the balls are too close for it")]
     MarkTooClose,
-    /// The placing error is larger than the cue ball's way to the mark.
-    #[error(
-        "a placing error of {error_mm:.1} mm is not smaller than the {travel_mm:.1} mm to the mark"
-    )]
-    PlacingTooLarge {
-        /// Placing error.
-        error_mm: f64,
-        /// The cue ball's travel.
-        travel_mm: f64,
-    },
     /// The own list does not cover this cut.
     #[error(
         "the list of offsets covers cuts from {from_deg:.1} to {to_deg:.1}°, not {cut_deg:.1}°"
@@ -153,7 +143,6 @@ impl CannotAim {
             Self::LampBehindPlayer { .. } => "lamp-behind-player",
             Self::SpotHidden => "spot-hidden",
             Self::MarkTooClose => "mark-too-close",
-            Self::PlacingTooLarge { .. } => "placing-too-large",
             Self::OutsideList { .. } => "outside-list",
         }
     }

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::error::AimsError;
 use super::{
-    Eye, Lamp, Multiples, OwnOffsets, PaperAid, ShaftWidths, Way, WayOptions, parse_fraction, ways,
+    Eye, Lamp, Multiples, OwnOffsets, ShaftWidths, Way, WayOptions, parse_fraction, ways,
 };
 use crate::field::{Field, Fields};
 use crate::gear::Gear;
@@ -114,13 +114,6 @@ pub struct WaysRequest {
     )]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lamp_at: Option<String>,
-    /// Placing error of the paper aid [default: 2mm, assumed]
-    #[cfg_attr(
-        feature = "cli",
-        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
-    )]
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub paper_error: Option<String>,
 }
 
 impl WaysRequest {
@@ -149,11 +142,6 @@ impl WaysRequest {
                 length(Field::EyeHeight, &self.eye_height, eye.height_m())?,
             )?,
             lamp: self.lamp(gear, table_shot)?,
-            paper_error_m: length(
-                Field::PaperError,
-                &self.paper_error,
-                PaperAid::DEFAULT_ERROR_M,
-            )?,
             own,
         };
         ways(&self.ways, &options)

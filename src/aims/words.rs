@@ -1,6 +1,7 @@
 //! What is said about a way: one sentence for a shot, one for a distance.
 
 use super::bench::{MAX_CUT_DEG, Reach};
+use super::row::ReachRow;
 use super::verdict::{Drops, Verdict};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
@@ -157,4 +158,77 @@ pub fn room_sentence(
             say(room.thin_rad)
         ),
     })
+}
+
+/// What the reaches of all methods come to: three lines.
+#[derive(Debug, Clone, Copy)]
+pub struct Summary<'a> {
+    /// How far each method reaches.
+    pub reaches: &'a [ReachRow],
+    /// How many fixed aims have every cut, see [`super::fixed_aims`], from so far from the pocket, mm.
+    pub fixed: Option<(f64, f64)>,
+}
+
+/// Methods named in a line at most.
+const MOST_NAMED: usize = 3;
+
+impl Summary<'_> {
+    /// The three lines: what works at every cut from farthest away, where the others stop, how many fixed
+    /// aims would do; nothing where there is no method.
+    #[must_use]
+    pub fn lines(&self, speech: impl Into<Speech>) -> Vec<String> {
+        let speech = speech.into();
+        let far_mm = self.reaches.iter().map(|r| r.apart_mm).fold(0.0, f64::max);
+        let mut far: Vec<&ReachRow> = self
+            .reaches
+            .iter()
+            .filter(|r| r.apart_mm >= far_mm - 1e-6)
+            .collect();
+        if far.is_empty() {
+            return Vec::new();
+        }
+        let good = |r: &ReachRow| r.good_to_deg.unwrap_or(-1.0);
+        far.sort_by(|a, b| good(b).total_cmp(&good(a)));
+        let away = speak::distance(Length::from_mm(far_mm), speech);
+        let every = |r: &&&ReachRow| good(r) >= r.looked_to_deg - 1e-9;
+        let whole: Vec<&str> = far.iter().filter(every).map(|r| r.way.as_str()).collect();
+        let first = match &whole[..] {
+            [] => format!("At every cut with {away} between the balls: no method."),
+            names => format!(
+                "At every cut with {away} between the balls: {}.",
+                some(names)
+            ),
+        };
+        let mut lines = vec![first];
+        let ends: Vec<String> = far
+            .iter()
+            .skip(whole.len())
+            .map(|r| match r.good_to_deg {
+                Some(deg) => format!("{} to {}", r.way, speak::degrees(Angle::from_deg(deg))),
+                None => format!("{} not even straight", r.way),
+            })
+            .collect();
+        let ends: Vec<&str> = ends.iter().map(String::as_str).collect();
+        if !ends.is_empty() {
+            lines.push(format!("The others stop: {}.", some(&ends)));
+        }
+        if let Some((count, to_pocket_mm)) = self.fixed {
+            lines.push(format!(
+                "Fixed aims alone: {} to the pocket takes about {count:.0} of them to have every cut, jaws counted.",
+                speak::distance(Length::from_mm(to_pocket_mm), speech)
+            ));
+        }
+        lines
+    }
+}
+
+/// The first few, and how many more.
+fn some(names: &[&str]) -> String {
+    let shown = names.len().min(MOST_NAMED);
+    let more = names.len() - shown;
+    let list = names[..shown].join(", ");
+    match more {
+        0 => list,
+        n => format!("{list} and {n} more"),
+    }
 }

@@ -682,11 +682,6 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "the mark lies beside or behind the cue ball",
     ),
     (
-        "CannotAim::PlacingTooLarge",
-        "aims --cut 30deg --cue-to-object 80mm --to-pocket 3ft --methods paper-aid --paper-error 90mm",
-        "a placing error of",
-    ),
-    (
         "CannotAim::OutsideList",
         "aims SHOT --methods own --own own-short.toml",
         "the list of offsets covers cuts",

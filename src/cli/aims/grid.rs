@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use serde_json::json;
-use thincut::aims::{AimRow, Bench, ReachRow, Shots, Way, aim_rows};
+use thincut::aims::{AimRow, Bench, ReachRow, Shots, Summary, Way, aim_rows, fixed_aims};
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::Player;
@@ -74,6 +74,9 @@ impl AimsCommand {
                 )
             }
             Format::Text => {
+                for line in summary(gear, &grid, &reaches)?.lines(units) {
+                    writeln!(out, "{line}")?;
+                }
                 grid_text(&ways, &reaches, units, out)?;
                 assumed(&ways, out)?;
                 paths(&files, out)
@@ -146,6 +149,21 @@ fn rows(
         }
     }
     Ok(rows)
+}
+
+/// What all of it comes to, at the first distance to the pocket.
+fn summary<'a>(
+    gear: &Gear,
+    grid: &Grid,
+    reaches: &'a [ReachRow],
+) -> Result<Summary<'a>, Fault> {
+    let mut fixed = None;
+    if let Some(base) = grid.bases.first()
+        && let Ok(bench) = Bench::new(gear, *base, grid.stroke)?
+    {
+        fixed = fixed_aims(bench.acceptance()).map(|count| (count, 1e3 * base.to_pocket_m));
+    }
+    Ok(Summary { reaches, fixed })
 }
 
 fn grid_text(

@@ -51,16 +51,21 @@ fn command_judges_a_shot_for_a_player() {
     assert!((said - verdict.too_full_m * 1e3).abs() < 1e-6);
     let text = stdout(&format!("aims {SHOT} --level club"));
     assert!(text.contains("too full at the ghost ball") && text.contains("club player, assumed"));
+    // It opens with what all of it comes to.
+    let lines: Vec<&str> = text.lines().take(4).collect();
+    assert!(lines[1].starts_with("At every cut with "), "{lines:?}");
+    assert!(lines[2].starts_with("The others stop: "), "{lines:?}");
+    assert!(lines[3].starts_with("Fixed aims alone: "), "{lines:?}");
 }
 
 #[test]
 fn command_writes_a_grid_and_tables() {
     let csv = stdout(
-        "aims --methods quarters,paper-aid --cue-to-object 1ft,3ft --cut 0deg,30deg --format csv",
+        "aims --methods quarters,back-of-ball --cue-to-object 1ft,3ft --cut 0deg,30deg --format csv",
     );
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
-    assert_eq!(rows.len(), 3 * 2 * 2);
+    assert_eq!(rows.len(), 2 * 2 * 2);
     let folder = tempfile::tempdir().unwrap();
     let args = format!("aims --methods quarters --out {}", folder.path().display());
     stdout(&args);

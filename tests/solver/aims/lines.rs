@@ -222,30 +222,65 @@ fn a_shaft_without_width_is_refused() {
     }
 }
 
-// ---- paper aid ----
+// ---- parallel lines, back of the ball, fixed aims ----
 
+/// Equal balls touch where the parallels end: the line from contact to contact. For a smaller cue ball
+/// the plan's touch is nearer than both radii, and the line a little thin.
 #[test]
-fn paper_aid_without_error_is_the_ghost_ball() {
-    for cut in [0.0].into_iter().chain(CUTS) {
-        let s = Solved::new(&gear(&[]), &at(cut, 0.9), Stroke::default());
-        let (ghost, paper) = (
-            s.judge(&GHOST),
-            s.judge(&PaperAid::new(0.0, Placing::Full).unwrap()),
-        );
-        assert!((ghost.aim_rad - paper.aim_rad).abs() < ROUNDING_RAD);
-        // misplaced by e, the line passes e beside the ghost ball's centre
-        let travel = s.scene().ghost().travel_m;
-        let thin = s.judge(&PaperAid::new(0.003, Placing::Thin).unwrap());
-        let turn = ghost.too_full_rad - thin.too_full_rad;
-        assert!((travel * turn.sin() - 0.003).abs() < 1e-9, "{cut}");
+fn parallel_lines_are_contact_to_contact_for_equal_balls() {
+    for cut in CUTS {
+        let s = quiet(cut, 0.9);
+        let (lines, contact) = (s.judge(&ParallelLines), s.judge(&ContactToContact));
+        assert!((lines.aim_rad - contact.aim_rad).abs() < ROUNDING_RAD, "{cut}");
+        let small = gear(&["ball.contact.friction_scale=0", "balls.cue_diameter=50mm"]);
+        let s = Solved::new(&small, &at(cut, 0.9), Stroke::default());
+        let thin = s.judge(&ParallelLines).too_full_rad;
+        // R_o + R_c beside 2√(R_o R_c): 0.1195 mm more, as the sine of the cut.
+        let (object, cue) = (small.object_radius_m(), small.cue_radius_m());
+        let more = (object + cue - 2.0 * (object * cue).sqrt()) * cut.to_radians().sin();
+        let off_m = -thin.sin() * s.scene().ghost().travel_m;
+        assert!((off_m / more - 1.0).abs() < 0.1, "{cut}: {off_m} {more}");
     }
-    assert!(PaperAid::new(-0.001, Placing::Full).is_err());
-    let close = quiet(0.0, 0.07);
-    let error = PaperAid::new(0.05, Placing::Full)
-        .unwrap()
-        .aim_rad(&close.scene())
-        .unwrap_err();
-    assert_eq!(error.name(), "placing-too-large");
+}
+
+/// Straight in the mouth's middle is the middle of what goes in; at an angle the line through the pocket
+/// is off by what the opening's middle is.
+#[test]
+fn back_of_ball_aims_for_the_middle_of_the_mouth() {
+    for cut in CUTS {
+        let s = quiet(cut, 0.9);
+        assert!((s.judge(&BackOfBall).aim_rad - s.judge(&GHOST).aim_rad).abs() < WINDOW_RAD);
+        let turned = AbstractShot {
+            approach_rad: 25_f64.to_radians(),
+            ..at(cut, 0.9)
+        };
+        let s = Solved::new(&no_throw(), &turned, Stroke::default());
+        let target = s.window.target_rad;
+        assert!(target.abs() > 1e-3, "{target}");
+        let sent = s.window.approach.sent(s.judge(&BackOfBall).aim_rad).unwrap();
+        let want = s.window.approach.at(s.window.centre_line_rad);
+        assert!((sent.cut_rad() - want.cut_rad()).abs() < WINDOW_RAD);
+        assert!((s.judge(&BackOfBall).aim_rad - s.judge(&GHOST).aim_rad).abs() > 1e-4);
+    }
+}
+
+/// About 19 from 3 ft into a large pocket at an average angle (Alciatore, TP A.13), and twice as many
+/// from twice as far.
+#[test]
+fn fixed_aims_are_about_nineteen_from_three_feet() {
+    let large = gear(&["pocket.corner.mouth=5in"]);
+    let count = |to_pocket_m: f64| {
+        let shot = AbstractShot {
+            approach_rad: 22.5_f64.to_radians(),
+            to_pocket_m,
+            ..at(0.0, 0.9)
+        };
+        fixed_aims(&Solved::new(&large, &shot, Stroke::default()).acceptance).unwrap()
+    };
+    let three = count(0.9144);
+    assert!((18.0..20.0).contains(&three), "{three}");
+    let six = count(1.8288);
+    assert!((1.8..2.3).contains(&(six / three)), "{six}");
 }
 
 // ---- own list ----
