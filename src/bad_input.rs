@@ -57,8 +57,7 @@ macro_rules! bad_inputs {
             $crate::draw::RenderError => $crate::draw::RenderError::is_bad_input,
             $crate::sheets::SheetError => $crate::sheets::SheetError::is_bad_input,
             $crate::sheets::BookletError => $crate::sheets::BookletError::is_bad_input,
-            $crate::sheets::rose::RoseError => $crate::sheets::rose::RoseError::is_bad_input,
-            $crate::sheets::why_thin::WhyThinError => $crate::sheets::why_thin::WhyThinError::is_bad_input,
+            $crate::sheets::ShotSheetError => $crate::sheets::ShotSheetError::is_bad_input,
         );
     };
 }

@@ -2,8 +2,8 @@
 
 use super::error::AimsError;
 use super::{
-    Allowance, BackOfBall, ContactPoint, ContactToContact, Eye, Fractions, From, GhostBall, Lamp, Multiples,
-    OwnOffsets, ParallelLines, Reflection, Shadow, ShaftWidths, Way,
+    Allowance, BackOfBall, ContactPoint, ContactToContact, Eye, Fractions, From, GhostBall, Lamp,
+    Multiples, OwnOffsets, ParallelLines, Reflection, Shadow, ShaftWidths, Way,
 };
 use crate::field::Field;
 use crate::gear::Gear;

@@ -3,9 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::error::AimsError;
-use super::{
-    Eye, Lamp, Multiples, OwnOffsets, ShaftWidths, Way, WayOptions, parse_fraction, ways,
-};
+use super::{Eye, Lamp, Multiples, OwnOffsets, ShaftWidths, Way, WayOptions, parse_fraction, ways};
 use crate::field::{Field, Fields};
 use crate::gear::Gear;
 use crate::request::{RequestError, number, quantity};

@@ -48,7 +48,10 @@ impl Corridor {
 
     /// How many times as wide the margins are drawn; 1 where they are seen as they are.
     pub(crate) fn times(&self) -> f64 {
-        let ends = self.margins.iter().flat_map(|m| [m.ends_rad.0, m.ends_rad.1]);
+        let ends = self
+            .margins
+            .iter()
+            .flat_map(|m| [m.ends_rad.0, m.ends_rad.1]);
         let widest = ends.map(|rad| self.off_m(rad).abs()).fold(0.0, f64::max);
         if widest <= 0.0 || widest >= SEEN * self.radius_m {
             return 1.0;
@@ -68,7 +71,12 @@ impl Corridor {
         let quarter = std::f64::consts::FRAC_PI_2;
         let side = Vec2::from_angle(turn + quarter) * self.radius_m;
         let mut lane = vec![self.cue - side, self.cue + side];
-        lane.extend(arc_points(end, self.radius_m, turn + quarter, turn - quarter));
+        lane.extend(arc_points(
+            end,
+            self.radius_m,
+            turn + quarter,
+            turn - quarter,
+        ));
         lane
     }
 
@@ -92,7 +100,10 @@ impl Corridor {
 
     /// Draws it, its margins so many times as wide.
     pub(crate) fn draw(&self, canvas: &mut Canvas, view: &View, times: f64, hair: f64) {
-        let ends = self.margins.iter().flat_map(|m| [m.ends_rad.0, m.ends_rad.1]);
+        let ends = self
+            .margins
+            .iter()
+            .flat_map(|m| [m.ends_rad.0, m.ends_rad.1]);
         canvas.open_group(&[
             ("class", "corridor"),
             ("data-times", &times.to_string()),
@@ -134,7 +145,12 @@ pub(crate) fn ribbon(
         let quarter = std::f64::consts::FRAC_PI_2;
         let side = Vec2::from_angle(turn + quarter) * radius_m;
         let mut lane = vec![pair[0] - side, pair[0] + side];
-        lane.extend(arc_points(pair[1], radius_m, turn + quarter, turn - quarter));
+        lane.extend(arc_points(
+            pair[1],
+            radius_m,
+            turn + quarter,
+            turn - quarter,
+        ));
         let lane: Vec<Point> = lane.into_iter().map(|p| view.map(p)).collect();
         canvas.polygon(&lane, &Paint::fill(tint));
     }

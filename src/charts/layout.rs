@@ -4,8 +4,8 @@
 use kurbo::{Circle, Point, Rect};
 
 use super::chart::Found;
-use super::fault::ChartError;
 use super::corridor::{BAND, CUE_RUN, Corridor, Margin, OBJECT_RUN, ribbon};
+use super::fault::ChartError;
 use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for};
 use super::words::layout as words;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
@@ -293,7 +293,13 @@ fn ways(canvas: &mut Canvas, view: &View, theme: &Theme, scene: &Scene<'_>) {
     for (_, way) in &scene.paths.objects {
         ribbon(canvas, view, way, scene.object_radius_m, OBJECT_RUN);
     }
-    ribbon(canvas, view, &scene.paths.cue_after.path, 0.6 * radius, CUE_RUN);
+    ribbon(
+        canvas,
+        view,
+        &scene.paths.cue_after.path,
+        0.6 * radius,
+        CUE_RUN,
+    );
     // off cushions, from the first of them on
     let banked = scene.paths.cue_before.get(1..).unwrap_or_default();
     ribbon(canvas, view, banked, radius, BAND);

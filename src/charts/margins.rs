@@ -28,8 +28,8 @@ pub enum Cell {
     Gap {
         /// From too full to too thin, m.
         gap_m: f64,
-        /// 0 to 1.
-        chance: f64,
+        /// 0 to 1, where somebody is named.
+        chance: Option<f64>,
     },
     /// It goes in off the jaws at best, or not at all.
     NotClean,
@@ -46,6 +46,15 @@ impl Cell {
             Self::NotClean | Self::OffTable => None,
         }
     }
+}
+
+/// What a row's distance leads to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Leads {
+    /// From the cue ball to the object ball.
+    ToObject,
+    /// From the object ball to the pocket.
+    ToPocket,
 }
 
 /// What halves the gap, of what is looked at.
@@ -182,7 +191,7 @@ fn cell_of(gear: &Gear, asked: &Asked, row: &Row, bridge_m: f64) -> Cell {
         return Cell::OffTable;
     }
     match (gap_m(row, bridge_m), row.chance) {
-        (Some(gap_m), Some(chance)) if row.status() == "ok" => Cell::Gap { gap_m, chance },
+        (Some(gap_m), chance) if row.status() == "ok" => Cell::Gap { gap_m, chance },
         _ => Cell::NotClean,
     }
 }
@@ -222,4 +231,68 @@ fn fits(gear: &Gear, kind: PocketKind, row: &Row) -> bool {
                 .into_iter()
                 .any(|cut| inside(cue(cut), cue_m))
     })
+}
+
+/// Margins at the ghost ball, by hit and by distance to the pocket; there they hardly depend on the
+/// distance between the balls, since the window's angle shrinks as that grows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strip {
+    /// Corner or side.
+    pub kind: PocketKind,
+    /// Object ball to the pocket, m, a row each.
+    pub to_pocket_m: [f64; 3],
+    /// Between the balls, m.
+    pub apart_m: f64,
+    /// How it is hit.
+    pub stroke: Stroke,
+}
+
+impl Default for Strip {
+    /// Corner pocket at 0.4, 0.8 and 1.6 m, 1 m between the balls (assumptions).
+    fn default() -> Self {
+        Self {
+            kind: PocketKind::Corner,
+            to_pocket_m: [0.4, 0.8, 1.6],
+            apart_m: 1.0,
+            stroke: Stroke::centre_ball(),
+        }
+    }
+}
+
+impl Strip {
+    /// The gap that the cue ball's middle has at the ghost ball, row by row.
+    ///
+    /// # Errors
+    /// [`ShotError`] for distances or a stroke out of range.
+    pub fn cells(&self, gear: &Gear) -> Result<[[Cell; 5]; 3], ShotError> {
+        let grid = Grid {
+            cuts_rad: HITS
+                .map(|hit| Angle::from_ball_fraction(hit).rad())
+                .to_vec(),
+            aparts_m: vec![self.apart_m],
+            to_pockets_m: self.to_pocket_m.to_vec(),
+            kind: self.kind,
+            approach_rad: 0.0,
+            stroke: self.stroke,
+            player: None,
+        };
+        let mut cells = [[Cell::NotClean; 5]; 3];
+        let mut all = cells.iter_mut().flatten();
+        survey(gear, &grid, |row| -> Result<(), ShotError> {
+            let Some(cell) = all.next() else {
+                return Ok(());
+            };
+            let travel_m = row.window.as_ref().ok().map(|w| w.aim.travel_m);
+            *cell = match travel_m.and_then(|travel_m| gap_m(row, travel_m)) {
+                _ if !fits(gear, self.kind, row) => Cell::OffTable,
+                Some(gap_m) if row.status() == "ok" => Cell::Gap {
+                    gap_m,
+                    chance: None,
+                },
+                _ => Cell::NotClean,
+            };
+            Ok(())
+        })?;
+        Ok(cells)
+    }
 }

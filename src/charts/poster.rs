@@ -1,14 +1,39 @@
-//! Draws a table of margins: columns of hits as the player sees them, rows of distances to scale, in
-//! each cell two blocks with the gap between them at life size.
+//! Draws gaps by hit and distance: columns of hits as the player sees them, rows of distances to scale,
+//! in each cell two blocks with the gap between them at life size.
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::margins::{Cell, HITS, MarginTable};
+use super::margins::{Cell, HITS, Leads, MarginTable};
 use super::words::why_thin as words;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::draw::colour::{self, Rgb};
 use crate::draw::hatch::hatch;
 use crate::draw::text::{self, Weight};
+use crate::units::UnitSystem;
+
+/// A row: its distance and its cells, one a hit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct RowOf<'a> {
+    pub(crate) far_m: f64,
+    pub(crate) cells: &'a [Cell; 5],
+}
+
+/// What is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Gaps<'a> {
+    pub(crate) leads: Leads,
+    pub(crate) rows: Vec<RowOf<'a>>,
+    pub(crate) units: UnitSystem,
+}
+
+/// How cells are set: their words' height, and whether gap and makes stand below each other.
+#[derive(Debug, Clone, Copy)]
+struct Setting<'a> {
+    look: &'a Look,
+    units: UnitSystem,
+    stacked: bool,
+    size: f64,
+}
 
 /// How it is drawn.
 #[derive(Debug, Clone, Copy)]
@@ -23,12 +48,24 @@ pub(crate) struct Look {
     pub(crate) plain: bool,
 }
 
+impl<'a> Gaps<'a> {
+    /// Of a table of margins.
+    pub(crate) fn of(table: &'a MarginTable) -> Self {
+        let rows = table.aparts_m.into_iter().zip(&table.cells);
+        Self {
+            leads: Leads::ToObject,
+            rows: rows.map(|(far_m, cells)| RowOf { far_m, cells }).collect(),
+            units: table.units,
+        }
+    }
+}
+
 impl Look {
-    fn gap(&self, gap_m: f64, table: &MarginTable) -> String {
+    fn gap(&self, gap_m: f64, units: UnitSystem) -> String {
         if self.plain {
-            words::plain_gap(gap_m, table.units)
+            words::plain_gap(gap_m, units)
         } else {
-            words::gap(gap_m, table.units)
+            words::gap(gap_m, units)
         }
     }
 }
@@ -41,47 +78,37 @@ const LEAST_SHRUNK: f64 = 0.84;
 const LEAST_BLOCK: f64 = 0.06;
 
 /// Draws it into a place.
-pub(crate) fn draw(canvas: &mut Canvas, area: Rect, table: &MarginTable, look: &Look) {
+pub(crate) fn draw(canvas: &mut Canvas, area: Rect, gaps: &Gaps<'_>, look: &Look) {
     let letters = look.letters;
-    let (side, columns) = (SIDE * area.width(), HITS.len());
-    #[expect(clippy::cast_precision_loss, reason = "five columns, four rows")]
-    let (wide, high) = {
-        let wide = (area.width() - side) / columns as f64;
-        let head = head_high(area, wide, letters);
-        (wide, (area.height() - head) / table.cells.len() as f64)
-    };
+    let side = SIDE * area.width();
+    #[expect(clippy::cast_precision_loss, reason = "five columns")]
+    let wide = (area.width() - side) / HITS.len() as f64;
     let head = head_high(area, wide, letters);
-    let column = |k: usize| {
+    #[expect(clippy::cast_precision_loss, reason = "a few rows")]
+    let high = (area.height() - head) / gaps.rows.len().max(1) as f64;
+    let column = |k: usize, y0: f64, y1: f64| {
         #[expect(clippy::cast_precision_loss, reason = "five columns")]
         let x = area.x0 + side + k as f64 * wide;
-        (x, x + wide)
+        Rect::new(x, y0, x + wide, y1)
     };
     let top = Rect::new(area.x0, area.y0, area.x0 + side, area.y0 + head);
     canvas.open_group(&[("class", "hits")]);
-    heading(canvas, top, words::BETWEEN, letters);
+    heading(canvas, top, words::leads(gaps.leads), letters);
     for (k, hit) in HITS.into_iter().enumerate() {
-        let (x0, x1) = column(k);
-        hit_seen(
-            canvas,
-            Rect::new(x0, area.y0, x1, area.y0 + head),
-            hit,
-            look,
-        );
+        hit_seen(canvas, column(k, area.y0, area.y0 + head), hit, look);
     }
     canvas.close_group();
-    let below = lines(table, 0.91 * wide, look);
-    for (r, (apart_m, cells)) in table.aparts_m.into_iter().zip(&table.cells).enumerate() {
-        #[expect(clippy::cast_precision_loss, reason = "four rows")]
+    let setting = Setting::of(gaps, 0.91 * wide, look);
+    for (r, row) in gaps.rows.iter().enumerate() {
+        #[expect(clippy::cast_precision_loss, reason = "a few rows")]
         let y0 = area.y0 + head + r as f64 * high;
-        let row = Rect::new(area.x0, y0, area.x0 + side, y0 + high);
         let rule = Stroke::new(colour::GRID, look.hair);
         canvas.line(Point::new(area.x0, y0), Point::new(area.x1, y0), &rule);
-        distance(canvas, row, table, apart_m, look);
-        for (k, cell) in cells.iter().enumerate() {
-            let (x0, x1) = column(k);
-            let inset = 0.045 * wide;
-            let place = Rect::new(x0 + inset, y0, x1 - inset, y0 + high);
-            draw_cell(canvas, place, *cell, &below, look);
+        let place = Rect::new(area.x0, y0, area.x0 + side, y0 + high);
+        distance(canvas, place, gaps, row.far_m, look);
+        for (k, cell) in row.cells.iter().enumerate() {
+            let place = column(k, y0, y0 + high).inset((-0.045 * wide, 0.0));
+            setting.cell(canvas, place, *cell);
         }
     }
 }
@@ -145,103 +172,105 @@ fn hit_seen(canvas: &mut Canvas, place: Rect, hit: f64, look: &Look) {
     );
 }
 
-/// A row's distance, with a bar to scale between two balls that are not.
-fn distance(canvas: &mut Canvas, row: Rect, table: &MarginTable, apart_m: f64, look: &Look) {
-    let longest_m = table.aparts_m.into_iter().fold(0.0, f64::max);
+/// A row's distance, with a bar to scale between a ball and what it leads to, which are not.
+fn distance(canvas: &mut Canvas, row: Rect, gaps: &Gaps<'_>, far_m: f64, look: &Look) {
     let letters = look.letters;
-    let said = words::apart(apart_m, table.units);
+    let longest_m = gaps.rows.iter().map(|row| row.far_m).fold(0.0, f64::max);
+    let share = far_m / longest_m;
+    let said = words::apart(far_m, gaps.units);
     let middle = row.y0 + 0.42 * row.height();
     canvas.text(&Text::new(&said, Point::new(row.x0, middle), 1.15 * letters).bold());
     let r = 0.3 * letters;
     let y = middle + 0.95 * letters;
     let all = row.width() - 4.0 * r - 0.5 * letters;
     let from = Point::new(row.x0 + r, y);
-    let to = from + Vec2::new(all * apart_m / longest_m, 0.0);
-    canvas.open_group(&[("class", "apart"), ("data-apart-m", &apart_m.to_string())]);
+    let to = from + Vec2::new(all * share, 0.0);
+    let (first, last) = match gaps.leads {
+        Leads::ToObject => (Rgb::WHITE, colour::OBJECT_BALL),
+        Leads::ToPocket => (colour::OBJECT_BALL, colour::INK),
+    };
+    canvas.open_group(&[("class", "apart"), ("data-apart-m", &far_m.to_string())]);
     canvas.line(from, to, &Stroke::new(colour::SOFT_INK, 1.6 * look.hair));
     let rim = Stroke::new(colour::INK, 0.7 * look.hair);
-    canvas.circle(from, r, &Paint::fill(Rgb::WHITE).edged(rim.clone()));
-    canvas.circle(to, r, &Paint::fill(colour::OBJECT_BALL).edged(rim));
+    canvas.circle(from, r, &Paint::fill(first).edged(rim.clone()));
+    canvas.circle(to, r, &Paint::fill(last).edged(rim));
     canvas.close_group();
 }
 
-/// How size and makes stand below the blocks.
-struct Below<'a> {
-    table: &'a MarginTable,
-    /// Below each other.
-    stacked: bool,
-    /// Height of the letters.
-    size: f64,
-}
-
-/// Beside each other where that takes little off their letters, else below each other.
-fn lines<'a>(table: &'a MarginTable, room: f64, look: &Look) -> Below<'a> {
-    let letters = look.letters;
-    let share = |both: bool| {
-        let widths = table.cells.iter().flatten().filter_map(|cell| {
-            let Cell::Gap { gap_m, chance } = *cell else {
-                return None;
-            };
-            let size = text::width(&look.gap(gap_m, table), letters, Weight::Bold);
-            let makes = text::width(&words::makes(chance), letters, Weight::Regular);
-            Some(if both {
-                size + makes + 0.6 * letters
-            } else {
-                size.max(makes)
-            })
-        });
-        (room / widths.fold(0.0, f64::max)).min(1.0)
-    };
-    let stacked = share(true) < LEAST_SHRUNK;
-    Below {
-        table,
-        stacked,
-        size: share(!stacked) * letters,
+impl<'a> Setting<'a> {
+    /// Size and makes beside each other where that takes little off their letters, else below each other.
+    fn of(gaps: &Gaps<'_>, room: f64, look: &'a Look) -> Self {
+        let letters = look.letters;
+        let share = |both: bool| {
+            let cells = gaps.rows.iter().flat_map(|row| row.cells);
+            let widths = cells.filter_map(|cell| {
+                let Cell::Gap { gap_m, chance } = *cell else {
+                    return None;
+                };
+                let size = text::width(&look.gap(gap_m, gaps.units), letters, Weight::Bold);
+                let makes = chance.map_or(0.0, |chance| {
+                    text::width(&words::makes(chance), letters, Weight::Regular)
+                });
+                Some(if both && makes > 0.0 {
+                    size + makes + 0.6 * letters
+                } else {
+                    size.max(makes)
+                })
+            });
+            (room / widths.fold(0.0, f64::max)).min(1.0)
+        };
+        let stacked = share(true) < LEAST_SHRUNK;
+        Self {
+            look,
+            units: gaps.units,
+            stacked,
+            size: share(!stacked) * letters,
+        }
     }
-}
 
-/// Two blocks with the gap between them, its size and the makes below.
-fn draw_cell(canvas: &mut Canvas, place: Rect, cell: Cell, below: &Below<'_>, look: &Look) {
-    let Below {
-        table,
-        stacked,
-        size,
-    } = *below;
-    let letters = look.letters;
-    let lines = if stacked { 2.9 } else { 1.7 };
-    let blocks = Rect::new(
-        place.x0,
-        place.y0 + 0.35 * letters,
-        place.x1,
-        (place.y1 - lines * letters).max(place.y0 + 0.5 * letters),
-    );
-    let first = Point::new(place.center().x, place.y1 - (lines - 1.15) * letters);
-    let (gap_m, chance) = match cell {
-        Cell::Gap { gap_m, chance } => (gap_m, chance),
-        Cell::NotClean => return closed(canvas, blocks, first, words::NOT_CLEAN, look),
-        Cell::OffTable => return closed(canvas, blocks, first, words::OFF_TABLE, look),
-    };
-    let gap = 1e3 * gap_m * look.mm;
-    let middle = blocks.center().x;
-    let data = (1e3 * gap_m).to_string();
-    canvas.open_group(&[("class", "gap"), ("data-gap-mm", &data)]);
-    if 0.5 * (blocks.width() - gap) >= LEAST_BLOCK * blocks.width() {
-        let paint = Paint::fill(colour::SOFT_INK);
-        let left = Rect::new(blocks.x0, blocks.y0, middle - 0.5 * gap, blocks.y1);
-        let right = Rect::new(middle + 0.5 * gap, blocks.y0, blocks.x1, blocks.y1);
-        canvas.rect(left, &paint);
-        canvas.rect(right, &paint);
+    /// Two blocks with the gap between them, its size and the makes below.
+    fn cell(&self, canvas: &mut Canvas, place: Rect, cell: Cell) {
+        let (look, below) = (self.look, self);
+        let letters = look.letters;
+        let lines = if below.stacked { 2.9 } else { 1.7 };
+        let blocks = Rect::new(
+            place.x0,
+            place.y0 + 0.35 * letters,
+            place.x1,
+            (place.y1 - lines * letters).max(place.y0 + 0.5 * letters),
+        );
+        let first = Point::new(place.center().x, place.y1 - (lines - 1.15) * letters);
+        let (gap_m, chance) = match cell {
+            Cell::Gap { gap_m, chance } => (gap_m, chance),
+            Cell::NotClean => return closed(canvas, blocks, first, words::NOT_CLEAN, look),
+            Cell::OffTable => return closed(canvas, blocks, first, words::OFF_TABLE, look),
+        };
+        let gap = 1e3 * gap_m * look.mm;
+        let middle = blocks.center().x;
+        let data = (1e3 * gap_m).to_string();
+        canvas.open_group(&[("class", "gap"), ("data-gap-mm", &data)]);
+        if 0.5 * (blocks.width() - gap) >= LEAST_BLOCK * blocks.width() {
+            let paint = Paint::fill(colour::SOFT_INK);
+            let left = Rect::new(blocks.x0, blocks.y0, middle - 0.5 * gap, blocks.y1);
+            let right = Rect::new(middle + 0.5 * gap, blocks.y0, blocks.x1, blocks.y1);
+            canvas.rect(left, &paint);
+            canvas.rect(right, &paint);
+        }
+        canvas.close_group();
+        let said = look.gap(gap_m, self.units);
+        let Some(makes) = chance.map(words::makes) else {
+            let said = Text::new(&said, first, below.size).bold();
+            return canvas.text(&said.anchor(Anchor::Middle));
+        };
+        let start = Point::new(place.x0, first.y);
+        canvas.text(&Text::new(&said, start, below.size).bold());
+        let makes = if below.stacked {
+            Text::new(&makes, start + Vec2::new(0.0, 1.2 * letters), below.size)
+        } else {
+            Text::new(&makes, Point::new(place.x1, first.y), below.size).anchor(Anchor::End)
+        };
+        canvas.text(&makes);
     }
-    canvas.close_group();
-    let (gap, makes) = (look.gap(gap_m, table), words::makes(chance));
-    let start = Point::new(place.x0, first.y);
-    canvas.text(&Text::new(&gap, start, size).bold());
-    let makes = if stacked {
-        Text::new(&makes, start + Vec2::new(0.0, 1.2 * letters), size)
-    } else {
-        Text::new(&makes, Point::new(place.x1, first.y), size).anchor(Anchor::End)
-    };
-    canvas.text(&makes);
 }
 
 /// A cell that nobody can play, and why.

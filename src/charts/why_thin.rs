@@ -7,7 +7,7 @@
 use kurbo::{Point, Rect};
 
 use super::margins::{Asked, MarginTable};
-use super::poster::{self, Look};
+use super::poster::{self, Gaps, Look};
 use super::words::why_thin as words;
 use super::{Chart, ChartError, Choice, Request, Subject};
 use crate::draw::Picture;
@@ -84,7 +84,7 @@ impl Chart for WhyThinChart {
             y1: base,
             ..board.body
         };
-        poster::draw(&mut board.canvas, area, &table, &look);
+        poster::draw(&mut board.canvas, area, &Gaps::of(&table), &look);
         Ok(board.finish(&caption)?)
     }
 }

@@ -20,9 +20,9 @@ mod card;
 mod kept;
 mod ladder;
 mod lesson;
+mod margin_strip;
 mod marks;
 mod pocket;
-mod rose;
 mod scale;
 mod why_thin;
 
@@ -47,7 +47,7 @@ macro_rules! sheets {
 sheets! {
     WhyThin(why_thin),
     Pocket(pocket),
-    Rose(rose),
+    MarginStrip(margin_strip),
     Scale(scale),
     Card(card),
     Ladder(ladder),

@@ -12,10 +12,9 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::fault::SheetError;
+use super::fault::{SheetError, ShotSheetError};
 use super::page::{Sheet, shortened};
 use super::parts::{AROUND_MM, Style, block, piece};
-use super::rose::RoseError;
 use super::words::card as words;
 use super::words::cut::scissors;
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
@@ -92,8 +91,8 @@ fn faces(card: &Card, style: &Style) -> Vec<Face> {
 /// The card on one page.
 ///
 /// # Errors
-/// [`RoseError`]: distances or a stroke out of range, a player's name too long for the card.
-pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, RoseError> {
+/// [`ShotSheetError`]: distances or a stroke out of range, a player's name too long for the card.
+pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, ShotSheetError> {
     if let Some(player) = &card.player
         && player.who.chars().count() > LONGEST_NAME
     {
@@ -266,7 +265,7 @@ fn draw(
     side: Rect,
     printed: &Printed<'_>,
     face: &Face,
-) -> Result<(), RoseError> {
+) -> Result<(), ShotSheetError> {
     let Printed { gear, card, style } = *printed;
     let size = if style.plain { style.label_mm() } else { 2.9 };
     if matches!(face, Face::Meaning) {

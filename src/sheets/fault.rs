@@ -7,6 +7,7 @@ use crate::error::UnitError;
 use crate::field::{Field, Hint};
 use crate::ladder::LadderError;
 use crate::lesson::LessonError;
+use crate::window::ShotError;
 
 /// A sheet that cannot be laid out.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -145,5 +146,31 @@ impl BookletError {
 impl From<DrawError> for BookletError {
     fn from(e: DrawError) -> Self {
         Self::shot("a chart of the lesson", e)
+    }
+}
+
+/// A sheet of shots that cannot be printed.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum ShotSheetError {
+    /// The shots.
+    #[error(transparent)]
+    Shot(#[from] ShotError),
+    /// The paper.
+    #[error(transparent)]
+    Sheet(#[from] SheetError),
+    /// Nothing to draw.
+    #[error("none of these shots goes in clean: there is no margin to draw")]
+    NoGap,
+}
+
+impl ShotSheetError {
+    /// Whether somebody asked for what cannot be, rather than that something failed.
+    #[must_use]
+    pub fn is_bad_input(&self) -> bool {
+        match self {
+            Self::Sheet(e) => e.is_bad_input(),
+            Self::Shot(_) | Self::NoGap => true,
+        }
     }
 }

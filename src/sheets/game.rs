@@ -276,7 +276,13 @@ impl Game {
             .unwrap_or(self.object_m);
         picture::path(canvas, &view, &[self.object_m, end], &dashed);
         let cue_m = gear.cue_radius_m();
-        picture::object_ball(canvas, &view, self.object_m, object_m, picture::OBJECT_NUMBER);
+        picture::object_ball(
+            canvas,
+            &view,
+            self.object_m,
+            object_m,
+            picture::OBJECT_NUMBER,
+        );
         let places = self.places();
         // Marks nearer to each other than a ball is wide are strokes across the string.
         let roomy = places

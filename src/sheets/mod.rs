@@ -3,7 +3,7 @@
 //! | sheet | module |
 //! |---|---|
 //! | how far the tip may be off, by hit and distance, at life size | [`why_thin`] |
-//! | how much room there is around the ghost ball, from every side | [`rose`] |
+//! | how much margin there is at the ghost ball, by hit and distance | [`margin_strip`] |
 //! | the scale and the gate of the stroke test | [`scale`] |
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
 //! | chances or room on a card for the pocket of a shirt | [`card`] |
@@ -22,15 +22,15 @@ pub(crate) mod game;
 #[cfg(feature = "log")]
 pub mod kept;
 pub mod lesson;
+pub mod margin_strip;
 pub mod marks;
 pub mod page;
 pub(crate) mod parts;
 pub mod pocket;
-pub mod rose;
 pub mod scale;
 pub mod why_thin;
 pub(crate) mod words;
 
-pub use fault::{BookletError, SheetError};
+pub use fault::{BookletError, SheetError, ShotSheetError};
 pub use page::Sheet;
 pub use parts::Style;

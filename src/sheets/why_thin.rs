@@ -3,15 +3,14 @@
 
 use kurbo::Rect;
 
-use super::fault::SheetError;
+use super::fault::{SheetError, ShotSheetError};
 use super::page::Sheet;
 use super::parts::Style;
 use super::words::why_thin as words;
 use crate::charts::margins::{Asked, MarginTable};
-use crate::charts::poster::{self, Look};
+use crate::charts::poster::{self, Gaps, Look};
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
-use crate::window::ShotError;
 
 /// Letters of the table against the width of the page (for the eye).
 const LETTERS: f64 = 0.021;
@@ -21,11 +20,11 @@ const LOW: f64 = 0.7;
 /// The poster of a table and a player on one page.
 ///
 /// # Errors
-/// [`WhyThinError`].
-pub fn why_thin_sheet(gear: &Gear, asked: &Asked, style: &Style) -> Result<Sheet, WhyThinError> {
+/// [`ShotSheetError`].
+pub fn why_thin_sheet(gear: &Gear, asked: &Asked, style: &Style) -> Result<Sheet, ShotSheetError> {
     let table = MarginTable::new(gear, asked)?;
     if table.ends_m().is_none() {
-        return Err(WhyThinError::NoGap);
+        return Err(ShotSheetError::NoGap);
     }
     let mut sheet = style.sheet(words::title(&table, style), words::desc(&table));
     print(&mut sheet, gear, &table, style)?;
@@ -53,7 +52,7 @@ pub(super) fn print(
         hair: 0.3,
         plain: style.plain,
     };
-    poster::draw(canvas, strip, table, &look);
+    poster::draw(canvas, strip, &Gaps::of(table), &look);
     sheet.space(3.0);
     for line in below.iter().filter(|line| !line.is_empty()) {
         sheet.paragraph(line)?;
@@ -66,30 +65,4 @@ fn widest_mm(room: Rect) -> f64 {
     // Five columns beside the distances; the widest words that no cell shrinks are the hits'.
     let column = 0.75 * room.width() / 5.0;
     column / text::width("full ball", 1.0, Weight::Bold)
-}
-
-/// A poster that cannot be printed.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum WhyThinError {
-    /// The shots.
-    #[error(transparent)]
-    Shot(#[from] ShotError),
-    /// The paper.
-    #[error(transparent)]
-    Sheet(#[from] SheetError),
-    /// Nothing to draw.
-    #[error("none of these shots goes in clean: there is no gap to draw")]
-    NoGap,
-}
-
-impl WhyThinError {
-    /// Whether somebody asked for what cannot be, rather than that something failed.
-    #[must_use]
-    pub fn is_bad_input(&self) -> bool {
-        match self {
-            Self::Sheet(e) => e.is_bad_input(),
-            _ => true,
-        }
-    }
 }

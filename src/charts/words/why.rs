@@ -70,7 +70,10 @@ impl Drawn<'_> {
                 format!("object ball {} from the pocket", self.to_pocket())
             }
             Some(Factor::PocketAngle) => {
-                format!("comes in {} off straight", degrees(self.answer.approach_deg))
+                format!(
+                    "comes in {} off straight",
+                    degrees(self.answer.approach_deg)
+                )
             }
             Some(Factor::Pace) => format!(
                 "pace: {} at the pocket",

@@ -1,7 +1,7 @@
 //! What the table of margins says, as a chart and on paper.
 
 use super::room::kind;
-use crate::charts::margins::{Cell, Halves, MarginTable};
+use crate::charts::margins::{Cell, Halves, Leads, MarginTable};
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::speech::Speech;
@@ -16,7 +16,13 @@ const SHEETS: std::ops::RangeInclusive<f64> = 1.5..=12.4;
 /// Where no cell has a gap.
 pub(crate) const NOTHING: &str = "none of these shots goes in clean";
 /// What the rows are.
-pub(crate) const BETWEEN: &str = "between the balls";
+pub(crate) fn leads(leads: Leads) -> &'static str {
+    match leads {
+        Leads::ToObject => "between the balls",
+        Leads::ToPocket => "object ball to the pocket",
+    }
+}
+
 /// In a cell of a shot that the table is too short for.
 pub(crate) const OFF_TABLE: &str = "table too short";
 /// In a cell of a shot that does not go in clean.

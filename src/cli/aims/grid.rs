@@ -152,11 +152,7 @@ fn rows(
 }
 
 /// What all of it comes to, at the first distance to the pocket.
-fn summary<'a>(
-    gear: &Gear,
-    grid: &Grid,
-    reaches: &'a [ReachRow],
-) -> Result<Summary<'a>, Fault> {
+fn summary<'a>(gear: &Gear, grid: &Grid, reaches: &'a [ReachRow]) -> Result<Summary<'a>, Fault> {
     let mut fixed = None;
     if let Some(base) = grid.bases.first()
         && let Ok(bench) = Bench::new(gear, *base, grid.stroke)?

@@ -3,9 +3,7 @@
 use std::io::Write;
 
 use serde_json::json;
-use thincut::aims::{
-    AimRow, Scene, ShotAims, Shots, Summary, WayAnswer, bench_shot, fixed_aims,
-};
+use thincut::aims::{AimRow, Scene, ShotAims, Shots, Summary, WayAnswer, bench_shot, fixed_aims};
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
 use thincut::units::{Angle, Length, UnitSystem, speak};

@@ -103,8 +103,20 @@ impl CloseUp {
             (words::TOO_THIN, words::TOO_FULL)
         };
         let above = top - 0.5 * letters;
-        label(canvas, style, left, Point::new(area.x0, above), Anchor::Start);
-        label(canvas, style, right, Point::new(area.x1, above), Anchor::End);
+        label(
+            canvas,
+            style,
+            left,
+            Point::new(area.x0, above),
+            Anchor::Start,
+        );
+        label(
+            canvas,
+            style,
+            right,
+            Point::new(area.x1, above),
+            Anchor::End,
+        );
         let below = top + BLOCK_MM + 2.0;
         if self.gap_mm() > 4.0 {
             dimension(canvas, Point::new(gap.0, below), Point::new(gap.1, below));

@@ -314,7 +314,7 @@ pub(crate) fn true_size(shot: &str, style: &Style) -> String {
     if style.plain {
         format!("{shot}: how exact must it be?")
     } else {
-        format!("{shot}: its room at true size")
+        format!("{shot}: its margin at true size")
     }
 }
 

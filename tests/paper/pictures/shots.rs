@@ -65,7 +65,10 @@ fn the_corridor_is_the_window_widened_as_it_says() {
         let one = |node, name| numbers(node, name)[0];
         let times = one(corridors[0], "data-times");
         let said = format!("{times} × as wide");
-        assert!(labels(&doc).iter().any(|l| l.content.ends_with(&said)), "{said}");
+        assert!(
+            labels(&doc).iter().any(|l| l.content.ends_with(&said)),
+            "{said}"
+        );
         let ends = numbers(corridors[0], "data-ends-rad");
         let parts = [window.drop, window.direct, window.clean];
         let want: Vec<f64> = parts
@@ -80,7 +83,10 @@ fn the_corridor_is_the_window_widened_as_it_says() {
         // The widest margin fills most of a ball's radius and no more.
         let reach = one(corridors[0], "data-reach-m");
         assert!((reach - window.aim.travel_m).abs() < SAME);
-        let widest = ends.iter().map(|rad| (reach * rad.tan()).abs()).fold(0.0, f64::max);
+        let widest = ends
+            .iter()
+            .map(|rad| (reach * rad.tan()).abs())
+            .fold(0.0, f64::max);
         let share = times * widest / gear().cue_radius_m();
         assert!((0.2..=0.9).contains(&share), "{share}");
         // The band is a ball wide: its first two points are the ball's sides.
@@ -172,7 +178,10 @@ fn why_goes_step_by_step_to_what_the_sentence_says() {
             let title = doc.descendants().find(|n| n.has_tag_name("title"));
             let title = title.and_then(|n| n.text()).expect("a title");
             let lines = shot_lines(&answer, Speech::default(), &Beside::default());
-            assert!(lines.iter().any(|l| l.contains(title)), "{title}: {lines:?}");
+            assert!(
+                lines.iter().any(|l| l.contains(title)),
+                "{title}: {lines:?}"
+            );
             let bars = groups(&doc, "bar");
             let mut left = 100.0;
             for bar in &bars[1..] {
@@ -181,7 +190,10 @@ fn why_goes_step_by_step_to_what_the_sentence_says() {
                 left = numbers(*bar, "data-values")[0];
             }
             assert!((left / (100.0 * why.product) - 1.0).abs() < 0.04, "{left}");
-            let marked = labels(&doc).iter().filter(|l| l.content.ends_with('◄')).count();
+            let marked = labels(&doc)
+                .iter()
+                .filter(|l| l.content.ends_with('◄'))
+                .count();
             assert_eq!(marked, why.main.len());
         }
     }

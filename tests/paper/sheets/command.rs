@@ -21,9 +21,12 @@ fn the_command_prints_whole_files_or_none() {
     assert!(said.starts_with("s.pdf: 1 page of Letter paper."), "{said}");
     assert!(sheet(&["scale", "--out", "s.pdf"], 2).contains("--force"));
     sheet(&["scale", "--out", "s.pdf", "--force"], 0);
-    assert!(sheet(&["rose", "--out", "r.pdf", "--paper", "a5"], 2).contains("a5"));
-    assert!(sheet(&["rose", "--out", "r.png"], 2).contains("ends in .pdf"));
-    let three = sheet(&["rose", "--to-pocket", "1m,2m", "--out", "r.pdf"], 2);
+    assert!(sheet(&["margin-strip", "--out", "r.pdf", "--paper", "a5"], 2).contains("a5"));
+    assert!(sheet(&["margin-strip", "--out", "r.png"], 2).contains("ends in .pdf"));
+    let three = sheet(
+        &["margin-strip", "--to-pocket", "1m,2m", "--out", "r.pdf"],
+        2,
+    );
     assert!(three.contains("2 lengths; it takes 3"), "{three}");
     std::fs::write(folder.path().join("bad.json"), "{}").unwrap();
     let bad = sheet(&["ladder", "bad.json", "--out", "l.pdf"], 2);
@@ -177,7 +180,7 @@ fn inches_have_round_numbers_of_their_own() {
     let folder = tempfile::tempdir().unwrap();
     let here = folder.path();
     for (sheet, wanted) in [
-        ("rose", ["1½ ft", "3 ft", "5 ft"]),
+        ("margin-strip", ["1½ ft", "3 ft", "5 ft"]),
         ("card", ["1½ ft", "4 ft", "6½ ft"]),
         ("scale", ["3 ft", "1/8 in each side", "1 in each side"]),
     ] {

@@ -1,5 +1,6 @@
 //! The pack of a lesson: every topic, groups, other tables, inches.
 
+use thincut::charts::margins::Strip;
 use thincut::draw::Paper;
 use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
@@ -8,8 +9,8 @@ use thincut::lesson::{CAUTION, PartKind};
 use thincut::sheets::Style;
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::lesson::lesson_sheet;
+use thincut::sheets::margin_strip::margin_strip_sheet;
 use thincut::sheets::pocket::pocket_sheet;
-use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::units::UnitSystem;
 
@@ -53,7 +54,7 @@ fn every_topic_has_its_pack() {
             "How often does it go in?",
             room,
             "How hard are the parts of this lesson?",
-            ": its room at true size",
+            ": its margin at true size",
             "Homework: 20 minutes",
             "To take home",
             "type the code M9U",
@@ -127,7 +128,10 @@ fn sheets_of_all_tables_in_inches() {
         for style in styles_in(UnitSystem::Inches).filter(letter) {
             let all = [
                 ("pocket", pocket_sheet(&gear, &style).unwrap()),
-                ("rose", rose_sheet(&gear, &Rose::default(), &style).unwrap()),
+                (
+                    "strip",
+                    margin_strip_sheet(&gear, &Strip::default(), &style).unwrap(),
+                ),
                 ("scale", scale_sheet(&gear, 1.0, &style).unwrap()),
                 ("card", card_sheet(&gear, &Card::default(), &style).unwrap()),
                 (
@@ -214,7 +218,7 @@ fn headings_stay_with_their_shots() {
             let shot = |t: &String| {
                 t.starts_with("Shot ") && !t.contains("room at") && !t.contains("exact")
             };
-            let close = |t: &String| t.contains("room at true size") || t.contains("how exact");
+            let close = |t: &String| t.contains("margin at true size") || t.contains("how exact");
             let heading = |t: &String| t.ends_with(" minutes") && t.contains(": ");
             let at = page.iter().rposition(heading);
             if let Some(at) = at {

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use kurbo::{Point, Vec2};
+use kurbo::{Point, Rect, Vec2};
 
 /// How true a print must be, mm: what a good ruler shows. At 300 dpi a pixel is 0.085 mm.
 pub(crate) const TRUE_MM: f64 = 0.1;
@@ -116,7 +116,39 @@ pub(crate) fn numbers_after(svg: &str, marker: &str, attribute: &str) -> Vec<f64
         .collect()
 }
 
-pub(crate) fn circle_after(svg: &str, marker: &str) -> (Point, f64) {
-    let one = |name| numbers_after(svg, marker, name)[0];
-    (Point::new(one("cx"), one("cy")), one("r"))
+/// The two blocks of every gap with its size in millimetres, as drawn.
+pub(crate) fn gaps(svg: &str) -> Vec<(f64, Rect, Rect)> {
+    let number = |text: &str, name: &str| -> f64 {
+        let value = text.split(&format!(" {name}=\"")).nth(1).unwrap();
+        value.split('"').next().unwrap().parse().unwrap()
+    };
+    svg.split("class=\"gap\"")
+        .skip(1)
+        .map(|rest| {
+            let own = rest.split("</g>").next().unwrap();
+            let blocks: Vec<Rect> = own
+                .split("<rect")
+                .skip(1)
+                .map(|r| {
+                    let (x, y) = (number(r, "x"), number(r, "y"));
+                    Rect::new(x, y, x + number(r, "width"), y + number(r, "height"))
+                })
+                .collect();
+            assert_eq!(blocks.len(), 2, "{own}");
+            (number(rest, "data-gap-mm"), blocks[0], blocks[1])
+        })
+        .collect()
+}
+
+/// White between two blocks along a row: how light it is, over how light paper is, mm. Blur at an
+/// edge takes from the one what it gives to the other.
+pub(crate) fn white_mm(page: &Page, left: Rect, right: Rect) -> f64 {
+    let y = left.center().y;
+    let (from, to) = (left.x1 - 1.5, right.x0 + 1.5);
+    let block = page.dark(Point::new(from, y));
+    assert!(block > 0.5, "no block at {from} {y}");
+    let steps = 4000;
+    let step = (to - from) / f64::from(steps);
+    let light = |i: i32| 1.0 - page.dark(Point::new(from + step * (f64::from(i) + 0.5), y)) / block;
+    (0..steps).map(light).sum::<f64>() * step
 }

@@ -9,7 +9,6 @@ use thincut::sheets::card::{CARD_MM, Card, card_sheet};
 use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::marks::marks_sheet;
 use thincut::sheets::pocket::pocket_sheet;
-use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::units::UnitSystem;
 
@@ -175,69 +174,6 @@ fn a_scale_says_how_it_is_read() {
                 UnitSystem::Inches => "over 3ft.",
             };
             assert!(words.contains(distance), "{words}");
-        }
-    }
-}
-
-/// Corners of the pieces of petals, a list a petal.
-fn petals(svg: &str) -> Vec<Vec<Vec<Point>>> {
-    let groups = svg.split("class=\"petal\"").skip(1);
-    groups
-        .map(|group| {
-            let own = group.split("</g>").next().unwrap();
-            own.split("<path ")
-                .skip(1)
-                .map(|path| {
-                    let path = format!("<path {path}");
-                    let flat = numbers_after(&path, "<path", "d");
-                    flat.chunks(2).map(|p| Point::new(p[0], p[1])).collect()
-                })
-                .collect()
-        })
-        .collect()
-}
-
-/// Whether two convex pieces overlap: no edge of either has the other on its far side.
-fn overlap(a: &[Point], b: &[Point]) -> bool {
-    let splits = |p: &[Point], q: &[Point]| {
-        (0..p.len()).any(|i| {
-            let (from, edge) = (p[i], p[(i + 1) % p.len()] - p[i]);
-            let side = |c: &Point| edge.cross(*c - from);
-            let own = p
-                .iter()
-                .map(side)
-                .fold(0.0, |m: f64, s| if s.abs() > m.abs() { s } else { m });
-            q.iter().all(|c| side(c) * own <= 0.0)
-        })
-    };
-    !splits(a, b) && !splits(b, a)
-}
-
-#[test]
-fn petals_near_the_pocket_do_not_hide_each_other() {
-    let near = Rose {
-        to_pocket_m: [0.1, 0.2, 0.3],
-        ..Rose::default()
-    };
-    for style in styles() {
-        for (rose, crowded) in [(Rose::default(), false), (near.clone(), true)] {
-            let svg = rose_sheet(&gear(), &rose, &style)
-                .unwrap()
-                .svgs()
-                .unwrap()
-                .remove(0);
-            let all = petals(&svg);
-            let words = texts(&svg).join(" ");
-            let said = ["in between", "between two petals"];
-            let said = said.iter().any(|w| words.to_lowercase().contains(w));
-            assert_eq!(said, crowded, "{words}");
-            assert!(all.len() >= 3, "{}", all.len());
-            for pair in all.windows(2) {
-                let hit = pair[0]
-                    .iter()
-                    .any(|a| pair[1].iter().any(|b| overlap(a, b)));
-                assert!(!hit, "{style:?}: petals overlap");
-            }
         }
     }
 }

@@ -6,12 +6,12 @@ use thincut::log::{Sheet as Kept, SheetKind, ShotEntered};
 use thincut::player::Player;
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::BookletError;
+use thincut::sheets::ShotSheetError;
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::kept::{Climbs, kept_ladder, kept_marks};
 use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::pocket::pocket_sheet;
-use thincut::sheets::rose::RoseError;
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{SheetError, Style};
 
@@ -36,7 +36,7 @@ fn what_cannot_be_printed_is_said() {
     assert!(
         matches!(
             error,
-            RoseError::Sheet(SheetError::TooLong { most: 34, .. })
+            ShotSheetError::Sheet(SheetError::TooLong { most: 34, .. })
         ),
         "{error}"
     );

@@ -2,6 +2,7 @@
 
 use std::sync::OnceLock;
 
+use thincut::charts::margins::Strip;
 use thincut::draw::Paper;
 use thincut::field::{Face, Hint, spoken_by};
 use thincut::gear::Gear;
@@ -14,9 +15,9 @@ use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::lesson::lesson_sheet;
+use thincut::sheets::margin_strip::margin_strip_sheet;
 use thincut::sheets::marks::marks_sheet;
 use thincut::sheets::pocket::pocket_sheet;
-use thincut::sheets::rose::{Rose, rose_sheet};
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, Style};
 use thincut::speech::Speech;
@@ -285,8 +286,8 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
     vec![
         ("pocket", pocket_sheet(&gear, style).unwrap(), 2),
         (
-            "rose",
-            rose_sheet(&gear, &Rose::default(), style).unwrap(),
+            "strip",
+            margin_strip_sheet(&gear, &Strip::default(), style).unwrap(),
             1,
         ),
         ("scale", scale_sheet(&gear, 1.0, style).unwrap(), 1),

@@ -1,6 +1,6 @@
 //! The poster: its gaps at true size on every paper, as the solver has them.
 
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Vec2};
 use thincut::charts::margins::{Asked, Cell, HITS, Halves, MarginTable};
 use thincut::draw::Paper;
 use thincut::draw::pdf::Stamp;
@@ -11,7 +11,7 @@ use thincut::sheets::why_thin::why_thin_sheet;
 use thincut::units::{Angle, Side, UnitSystem};
 use thincut::window::{AbstractShot, Shot, Stroke, solve};
 
-use super::page::{Page, TRUE_MM};
+use super::page::{Page, TRUE_MM, gaps, white_mm};
 use super::samples::gear;
 
 fn asked(units: UnitSystem) -> Asked {
@@ -39,43 +39,6 @@ fn gap_mm(gear: &Gear, hit: f64, apart_m: f64, to_pocket_m: f64) -> f64 {
     let window = solve(gear, &shot).unwrap().window.unwrap();
     let (low, high) = window.clean.unwrap().interval_rad();
     254.0 * (high.tan() - low.tan())
-}
-
-/// The two blocks of every gap with its size in millimetres, as drawn.
-fn gaps(svg: &str) -> Vec<(f64, Rect, Rect)> {
-    let number = |text: &str, name: &str| -> f64 {
-        let value = text.split(&format!(" {name}=\"")).nth(1).unwrap();
-        value.split('"').next().unwrap().parse().unwrap()
-    };
-    svg.split("class=\"gap\"")
-        .skip(1)
-        .map(|rest| {
-            let own = rest.split("</g>").next().unwrap();
-            let blocks: Vec<Rect> = own
-                .split("<rect")
-                .skip(1)
-                .map(|r| {
-                    let (x, y) = (number(r, "x"), number(r, "y"));
-                    Rect::new(x, y, x + number(r, "width"), y + number(r, "height"))
-                })
-                .collect();
-            assert_eq!(blocks.len(), 2, "{own}");
-            (number(rest, "data-gap-mm"), blocks[0], blocks[1])
-        })
-        .collect()
-}
-
-/// White between two blocks along a row: how light it is, over how light paper is, mm. Blur at an
-/// edge takes from the one what it gives to the other.
-fn white_mm(page: &Page, left: Rect, right: Rect) -> f64 {
-    let y = left.center().y;
-    let (from, to) = (left.x1 - 1.5, right.x0 + 1.5);
-    let block = page.dark(Point::new(from, y));
-    assert!(block > 0.5, "no block at {from} {y}");
-    let steps = 4000;
-    let step = (to - from) / f64::from(steps);
-    let light = |i: i32| 1.0 - page.dark(Point::new(from + step * (f64::from(i) + 0.5), y)) / block;
-    (0..steps).map(light).sum::<f64>() * step
 }
 
 #[test]

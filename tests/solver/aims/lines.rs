@@ -231,7 +231,10 @@ fn parallel_lines_are_contact_to_contact_for_equal_balls() {
     for cut in CUTS {
         let s = quiet(cut, 0.9);
         let (lines, contact) = (s.judge(&ParallelLines), s.judge(&ContactToContact));
-        assert!((lines.aim_rad - contact.aim_rad).abs() < ROUNDING_RAD, "{cut}");
+        assert!(
+            (lines.aim_rad - contact.aim_rad).abs() < ROUNDING_RAD,
+            "{cut}"
+        );
         let small = gear(&["ball.contact.friction_scale=0", "balls.cue_diameter=50mm"]);
         let s = Solved::new(&small, &at(cut, 0.9), Stroke::default());
         let thin = s.judge(&ParallelLines).too_full_rad;
@@ -257,7 +260,11 @@ fn back_of_ball_aims_for_the_middle_of_the_mouth() {
         let s = Solved::new(&no_throw(), &turned, Stroke::default());
         let target = s.window.target_rad;
         assert!(target.abs() > 1e-3, "{target}");
-        let sent = s.window.approach.sent(s.judge(&BackOfBall).aim_rad).unwrap();
+        let sent = s
+            .window
+            .approach
+            .sent(s.judge(&BackOfBall).aim_rad)
+            .unwrap();
         let want = s.window.approach.at(s.window.centre_line_rad);
         assert!((sent.cut_rad() - want.cut_rad()).abs() < WINDOW_RAD);
         assert!((s.judge(&BackOfBall).aim_rad - s.judge(&GHOST).aim_rad).abs() > 1e-4);

@@ -1,12 +1,13 @@
-//! `thincut sheet rose`.
+//! `thincut sheet margin-strip`.
 
 use std::io::Write;
 
 use clap::Args;
+use thincut::charts::margins::Strip;
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::request::{StrokeRequest, pocket_kind};
-use thincut::sheets::rose::{Rose, rose_sheet};
+use thincut::sheets::margin_strip::margin_strip_sheet;
 use thincut::units::UnitSystem;
 
 use super::{PrintArgs, exactly, one_length, rounds};
@@ -14,10 +15,10 @@ use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::table::GearArgs;
 
-/// A rose of petals around the ghost ball, as wide as the cue ball may be off
+/// A strip with the margin at the ghost ball at true size, by hit and distance to the pocket
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  thincut sheet rose --to-pocket 1ft,2ft,4ft --units inches --out rose.pdf"
+    after_help = "Example:\n  thincut sheet margin-strip --to-pocket 1ft,2ft,4ft --units inches --out strip.pdf"
 )]
 pub(crate) struct Command {
     /// corner or side
@@ -38,7 +39,7 @@ pub(crate) struct Command {
 }
 
 impl Command {
-    fn rose(&self, gear: &Gear, units: UnitSystem) -> Result<Rose, Fault> {
+    fn strip(&self, gear: &Gear, units: UnitSystem) -> Result<Strip, Fault> {
         let usual = rounds(units, "40cm,80cm,160cm", "1.5ft,3ft,5ft");
         let to_pockets = self.to_pocket.as_deref().unwrap_or(usual);
         let to_pocket_m: [f64; 3] = exactly(Field::ToPocket, to_pockets, usual)?;
@@ -47,7 +48,7 @@ impl Command {
                 "--to-pocket {to_pockets}: not in order; write the shortest first, such as {usual}"
             )));
         }
-        Ok(Rose {
+        Ok(Strip {
             kind: pocket_kind(Some(&self.kind))?,
             to_pocket_m,
             apart_m: one_length(Field::Apart, self.cue_to_object.as_deref(), units)?,
@@ -56,9 +57,11 @@ impl Command {
     }
 
     pub(super) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
+        self.print.check()?;
         let gear = self.gear.load(defaults)?.gear;
         let style = self.print.style(defaults);
-        let sheet = rose_sheet(&gear, &self.rose(&gear, style.units)?, &style)?;
+        let strip = self.strip(&gear, style.units)?;
+        let sheet = margin_strip_sheet(&gear, &strip, &style)?;
         self.print.write(sheet, out)
     }
 }
