@@ -264,7 +264,7 @@ impl Look<'_> {
         }
         let (corridor, times) = (scene.corridor(), scene.times());
         let floor = |lane: Vec<Point>| -> Vec<Point> {
-            let places = lane.into_iter().map(|p| (p, 0.0));
+            let places = lane.into_iter().map(|p| Place::new(p, 0.0));
             screen.shape(self.eye.shape(places))
         };
         canvas.open_group(&[("class", "corridor"), ("data-times", &times.to_string())]);

@@ -8,7 +8,7 @@ use super::corridor::{BAND, CUE_RUN, Corridor, Margin, OBJECT_RUN, ribbon};
 use super::fault::ChartError;
 use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for};
 use super::words::layout as words;
-use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
+use crate::draw::canvas::{Anchor, Canvas, Paint, Text};
 use crate::draw::colour::{self, Fill, LINE_COLOURS, Rgb};
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Caption, Theme};

@@ -1,18 +1,33 @@
-//! The gear's table, to scale, with its measures.
+//! The gear's table, to scale, with its measures, and how places on it are said: diamonds counted from
+//! the head rail and from the right rail, pockets by name, and a ball as an example.
 
-use kurbo::Point;
+use kurbo::{Point, Rect, Vec2};
 
 use super::chart::Chart;
 use super::fault::ChartError;
 use super::request::{Request, Subject};
-use super::view::{BallLook, View, ball, furniture, lie_for};
+use super::view::{OBJECT_NUMBER, RAIL_M, View, furniture, lie_for, object_ball};
+use super::words::coordinates as words;
 use super::words::table::caption;
 use crate::draw::Picture;
-use crate::draw::theme::Board;
+use crate::draw::canvas::{Anchor, Canvas, Stroke, Text};
+use crate::draw::colour;
+use crate::draw::theme::{Board, Theme};
+use crate::gear::Gear;
+use crate::pocket::{PocketKind, PocketName};
+use crate::speech::Speech;
 
 /// The gear's table, to scale, with its measures.
 #[derive(Debug, Clone, Copy)]
 pub struct TableChart;
+
+/// The ball of the example, diamonds from the head rail and from the right rail.
+const EXAMPLE: (f64, f64) = (6.0, 2.5);
+/// Wood to the numbers and to the names, letters (for the eye).
+const NUMBER: f64 = 0.9;
+const NAME: f64 = 2.3;
+/// Room around the wood for both, letters.
+const AROUND: f64 = 3.2;
 
 impl Chart for TableChart {
     fn name(&self) -> &'static str {
@@ -20,7 +35,7 @@ impl Chart for TableChart {
     }
 
     fn question(&self) -> &'static str {
-        "What does this table look like, to scale?"
+        "What does this table look like to scale, and how are places on it said?"
     }
 
     fn subject(&self) -> Subject {
@@ -29,20 +44,132 @@ impl Chart for TableChart {
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let gear = &request.gear;
-        let caption = caption(gear);
+        let mut caption = caption(gear);
+        caption.footer = format!(
+            "{} {}",
+            words::how_places_are_said(EXAMPLE.0, EXAMPLE.1),
+            caption.footer
+        );
         let mut board = Board::new(request.size, &caption);
         board.need(160.0, 80.0)?;
-        let lie = lie_for(request.size);
-        let view = View::whole(gear, board.body, lie);
-        furniture(&mut board.canvas, gear, &view, board.theme.hair);
-        let spot = Point::new(0.75 * gear.bed.length_m, 0.5 * gear.bed.width_m);
-        ball(
-            &mut board.canvas,
-            &view,
-            spot,
-            gear.object_radius_m(),
-            BallLook::Object,
-        );
+        let theme = board.theme;
+        let room = board.body.inset(-AROUND * theme.tick);
+        let view = View::whole(gear, room, lie_for(request.size));
+        let canvas = &mut board.canvas;
+        furniture(canvas, gear, &view, theme.hair);
+        numbers(canvas, gear, &view, &theme);
+        names(canvas, gear, &view, &theme);
+        example(canvas, gear, &view, &theme);
         Ok(board.finish(&caption)?)
     }
+}
+
+/// A place outside the wood: so many letters beyond it, outwards of a rail.
+fn beyond(view: &View, theme: &Theme, at: Point, out: Vec2, letters: f64) -> Point {
+    view.map(at + out * RAIL_M) + view.direction(out) * (letters * theme.tick)
+}
+
+/// The diamonds' numbers on all four rails: 0 to 8 along, 0 to 4 across.
+fn numbers(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
+    let (l, w) = (gear.bed.length_m, gear.bed.width_m);
+    let mut say = |value: u32, at: Point, out: Vec2| {
+        let said = value.to_string();
+        let at = beyond(view, theme, at, out, NUMBER);
+        let text = Text::new(&said, at, theme.tick).anchor(Anchor::Middle);
+        canvas.text(&text.centred());
+    };
+    for k in 0..=8 {
+        let x = f64::from(k) * l / 8.0;
+        say(k, Point::new(x, 0.0), Vec2::new(0.0, -1.0));
+        say(k, Point::new(x, w), Vec2::new(0.0, 1.0));
+    }
+    for k in 0..=4 {
+        let y = f64::from(k) * w / 4.0;
+        say(k, Point::new(0.0, y), Vec2::new(-1.0, 0.0));
+        say(k, Point::new(l, y), Vec2::new(1.0, 0.0));
+    }
+}
+
+/// Pockets by name along the long rails, the ends by theirs; words run along their rail.
+fn names(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
+    let (l, w) = (gear.bed.length_m, gear.bed.width_m);
+    let speech = Speech::default();
+    for pocket in PocketName::ALL {
+        let mouth = pocket.frame(gear).mouth_middle;
+        let left = mouth.y > 0.5 * w;
+        let (y, out) = if left { (w, 1.0) } else { (0.0, -1.0) };
+        // Corners begin or end at the wood's corner, so that they stand beside their pocket.
+        let (x, along) = match pocket.kind() {
+            PocketKind::Side => (mouth.x, 0.0),
+            PocketKind::Corner if mouth.x < 0.5 * l => (-RAIL_M, 1.0),
+            PocketKind::Corner => (l + RAIL_M, -1.0),
+        };
+        let name = Name {
+            said: speech.pocket(pocket),
+            at: Point::new(x, y),
+            out: Vec2::new(0.0, out),
+            along: Vec2::new(along, 0.0),
+        };
+        name.draw(canvas, view, theme);
+    }
+    for (said, x, out) in [(words::HEAD, 0.0, -1.0), (words::FOOT, l, 1.0)] {
+        let name = Name {
+            said,
+            at: Point::new(x, 0.5 * w),
+            out: Vec2::new(out, 0.0),
+            along: Vec2::ZERO,
+        };
+        name.draw(canvas, view, theme);
+    }
+}
+
+/// A name beside a rail.
+struct Name<'a> {
+    said: &'a str,
+    at: Point,
+    /// Outwards of the rail.
+    out: Vec2,
+    /// Where the words go from there, along the rail; nowhere for their middle.
+    along: Vec2,
+}
+
+impl Name<'_> {
+    fn draw(&self, canvas: &mut Canvas, view: &View, theme: &Theme) {
+        let at = beyond(view, theme, self.at, self.out, NAME);
+        let (out, along) = (view.direction(self.out), view.direction(self.along));
+        // Beside an upright rail the words run up the page.
+        let upright = out.x.abs() > out.y.abs();
+        let ahead = if upright { -along.y } else { along.x };
+        let anchor = match ahead {
+            a if a > 0.5 => Anchor::Start,
+            a if a < -0.5 => Anchor::End,
+            _ => Anchor::Middle,
+        };
+        let text = Text::new(self.said, at, theme.tick)
+            .anchor(anchor)
+            .colour(colour::SOFT_INK);
+        let text = if upright { text.rotated(-90.0) } else { text };
+        canvas.text(&text.centred());
+    }
+}
+
+/// A ball with its two numbers, and lines to where they are read.
+fn example(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
+    let (l, w) = (gear.bed.length_m, gear.bed.width_m);
+    let at = Point::new(EXAMPLE.0 * l / 8.0, EXAMPLE.1 * w / 4.0);
+    let thin = Stroke::new(colour::OBJECT_BALL, theme.hair).dashed(&[6.0, 4.0]);
+    canvas.open_group(&[("class", "example")]);
+    for rail in [Point::new(at.x, 0.0), Point::new(0.0, at.y)] {
+        canvas.line(view.map(rail), view.map(at), &thin);
+    }
+    canvas.close_group();
+    let radius = gear.object_radius_m();
+    object_ball(canvas, view, at, radius, OBJECT_NUMBER);
+    let said = words::place(EXAMPLE.0, EXAMPLE.1);
+    let beside = view.map(at) + Vec2::new(radius * view.scale + 0.6 * theme.tick, -theme.tick);
+    let text = Text::new(&said, beside, 1.2 * theme.tick).bold().centred();
+    let plate: Rect = text.bounds().inflate(2.0, 1.0);
+    let paper = crate::draw::canvas::Paint::fill(colour::Rgb::WHITE).see_through(0.85);
+    canvas.rect(plate, &paper);
+    canvas.text(&text);
 }

@@ -15,7 +15,7 @@ use thincut::charts::shot::ShotChart;
 use thincut::charts::why_thin::WhyThinChart;
 use thincut::charts::{Chart, Request};
 use thincut::draw::{Size, png};
-use thincut::gear::Gear;
+use thincut::gear::{DEFAULT_PRESET, Gear};
 use thincut::player::PlayerRequest;
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use thincut::survey::{Grid, SurveyCsv, survey};
@@ -84,10 +84,29 @@ const DRAWN: f64 = 0.05;
 /// moved by a fraction of a pixel.
 const PIXELS: f64 = 0.002;
 
+/// Tables whose pockets, balls and cloth differ, so that their charts of shots by angles do: the default
+/// first, then each that is not like one before.
+fn different() -> Vec<(&'static str, Gear)> {
+    let mut names: Vec<&str> = Gear::preset_names().to_vec();
+    names.sort_by_key(|name| *name != DEFAULT_PRESET);
+    let mut kept: Vec<(&str, Gear)> = Vec::new();
+    for name in names {
+        let gear = Gear::preset(name).expect("an embedded preset");
+        let like = |other: &Gear| {
+            gear.corner == other.corner && gear.side == other.side && gear.balls == other.balls
+        };
+        if !kept.iter().any(|(_, other)| like(other)) {
+            kept.push((name, gear));
+        }
+    }
+    kept
+}
+
 #[test]
 fn charts_are_fresh() {
-    for name in Gear::preset_names() {
-        let gear = Gear::preset(name).expect("an embedded preset");
+    let different = different();
+    assert!(different.len() >= 3, "{}", different.len());
+    for (name, gear) in different {
         let mut request = Request::new(gear, Size::default());
         fresh(&format!("grid-{name}"), &GridChart, &request);
         // As `survey` draws it.
@@ -195,4 +214,34 @@ fn pieces(text: &str) -> Vec<&str> {
     }
     out.push(&text[start..]);
     out
+}
+
+/// Both folders open with an index that names every file, each once, and nothing else.
+#[test]
+fn folders_open_with_an_index() {
+    for (folder, ending) in [("charts", "png"), ("tables", "csv")] {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+        let index = folder.join("README.md");
+        let index = std::fs::read_to_string(&index).expect("an index");
+        let mut named: Vec<&str> = index
+            .split("](")
+            .skip(1)
+            .filter_map(|rest| rest.split(')').next())
+            .filter(|file| file.ends_with(ending))
+            .collect();
+        named.sort_unstable();
+        let mut kept: Vec<String> = std::fs::read_dir(&folder)
+            .expect("a folder")
+            .map(|entry| {
+                entry
+                    .expect("an entry")
+                    .file_name()
+                    .to_string_lossy()
+                    .into_owned()
+            })
+            .filter(|file| file.ends_with(ending))
+            .collect();
+        kept.sort_unstable();
+        assert_eq!(named, kept, "{}", folder.display());
+    }
 }

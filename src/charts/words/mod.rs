@@ -2,6 +2,7 @@
 
 pub(super) mod around;
 pub(super) mod by_cut;
+pub(super) mod coordinates;
 pub(super) mod gear;
 pub(super) mod grid;
 pub(super) mod layout;
