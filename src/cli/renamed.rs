@@ -43,6 +43,7 @@ const COMMANDS: &[(&str, &str)] = &[
     ("pocket", "thincut table pockets"),
     ("compare", "thincut table compare"),
     ("layout", "thincut choose check and thincut choose draw"),
+    ("rose", "thincut sheet margin-strip"),
 ];
 
 /// What to say of a usage error that comes of a name of the first edition.

@@ -177,7 +177,7 @@ fn why_goes_step_by_step_to_what_the_sentence_says() {
             let doc = parse(&svg);
             let title = doc.descendants().find(|n| n.has_tag_name("title"));
             let title = title.and_then(|n| n.text()).expect("a title");
-            let lines = shot_lines(&answer, Speech::default(), &Beside::default());
+            let lines = shot_lines(&answer, &Beside::default(), Speech::default());
             assert!(
                 lines.iter().any(|l| l.contains(title)),
                 "{title}: {lines:?}"

@@ -1,6 +1,5 @@
 //! What is cut out or handed out says by itself what it is.
 
-use kurbo::Point;
 use thincut::draw::pdf::Stamp;
 use thincut::ladder::LadderAnswer;
 use thincut::sheets::Style;
