@@ -116,7 +116,9 @@ impl Scene<'_> {
     }
 
     /// What the glass and the table both show.
-    pub(super) fn content(&self, canvas: &mut Canvas, view: &View, hair: f64) {
+    ///
+    /// In a glass of so much radius what lies outside has no number.
+    pub(super) fn content(&self, canvas: &mut Canvas, view: &View, hair: f64, glass: Option<f64>) {
         for piece in self.acceptance.pieces.spans() {
             let base = self.frame.axis_rad + self.acceptance.approach_rad;
             let paint = colour::part_fill(fill(piece.tag));
@@ -133,7 +135,12 @@ impl Scene<'_> {
         for other in &self.others {
             ball(canvas, view, *other, radius, BallLook::Other);
         }
-        object_ball(canvas, view, self.object, radius, OBJECT_NUMBER);
+        let off = (view.map(self.object) - view.at).hypot() + radius * view.scale;
+        if glass.is_none_or(|reach| off < reach) {
+            object_ball(canvas, view, self.object, radius, OBJECT_NUMBER);
+        } else {
+            ball(canvas, view, self.object, radius, BallLook::Object);
+        }
         let cue_radius = self.gear.contact_distance_m() - radius;
         ball(canvas, view, self.cue, cue_radius, BallLook::Cue);
     }

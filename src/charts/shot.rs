@@ -106,7 +106,7 @@ fn draw_scene(canvas: &mut Canvas, theme: &Theme, request: &Request, body: Rect,
         ("data-aim-rad", &scene.aim_rad().to_string()),
     ]);
     furniture(canvas, scene.gear, &view, theme.hair);
-    scene.content(canvas, &view, theme.hair);
+    scene.content(canvas, &view, theme.hair, None);
     canvas.close_group();
     let (w, h) = (glasses.width(), glasses.height());
     let radius = if upright {
@@ -141,7 +141,7 @@ fn draw_scene(canvas: &mut Canvas, theme: &Theme, request: &Request, body: Rect,
         };
         inset(canvas, theme, &view, &glass, |canvas, inner| {
             furniture(canvas, scene.gear, inner, theme.hair);
-            scene.content(canvas, inner, theme.hair);
+            scene.content(canvas, inner, theme.hair, Some(radius));
         });
     }
 }

@@ -319,7 +319,7 @@ pub fn ball(canvas: &mut Canvas, view: &View, at_m: Point, radius_m: f64, look: 
 /// The object ball's number in a picture of one shot.
 pub(crate) const OBJECT_NUMBER: &str = "1";
 /// Smallest letters on a ball, user units of a screen or mm (for the eye).
-const LEAST_NUMBER: f64 = 6.0;
+const LEAST_NUMBER: f64 = 9.0;
 
 /// The object ball with its number, where the ball is large enough for it.
 pub(crate) fn object_ball(

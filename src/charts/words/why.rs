@@ -5,7 +5,7 @@ use crate::answer::{ShotAnswer, factor_words, reason};
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::player::factors::Factor;
-use crate::speech::{Speech, first_large};
+use crate::speech::Speech;
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 use crate::window::Shot;
 
@@ -86,7 +86,7 @@ impl Drawn<'_> {
                 Some(deg) => format!("cut of {}", degrees(deg)),
                 None => factor_words(Factor::Cut, self.answer, speech).to_owned(),
             },
-            Some(other) => first_large(factor_words(other, self.answer, speech)),
+            Some(other) => factor_words(other, self.answer, speech).to_owned(),
             None => "what is left over".to_owned(),
         }
     }
