@@ -306,9 +306,8 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             "lesson",
             lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
             match (style.plain, style.paper) {
-                (true, Paper::Letter) => 13,
-                (false, Paper::Letter) => 11,
                 (true, _) => 12,
+                (false, Paper::Letter) => 10,
                 (false, _) => 9,
             },
         ),
@@ -317,7 +316,7 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
             match (style.plain, style.paper) {
                 (false, Paper::Letter) => 13,
-                (false, _) => 11,
+                (false, _) => 10,
                 (true, _) => 14,
             },
         ),
