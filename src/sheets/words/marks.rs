@@ -24,7 +24,7 @@ pub(crate) fn how_to_find(style: &Style) -> &'static str {
 /// Over the students' lines.
 pub(crate) fn along(style: &Style) -> &'static str {
     if style.plain {
-        "On the string, from the middle of the object ball:"
+        "On the string, from the middle of ball 1:"
     } else {
         "On the string, from the middle of the object ball:"
     }
