@@ -77,10 +77,6 @@ struct Cli {
 }
 
 #[derive(Debug, Subcommand)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "made once, by the argument parser"
-)]
 enum Command {
     Explore(explore::ExploreCommand),
     Shot(shot::ShotCommand),
