@@ -1,7 +1,7 @@
-//! README is true: every command in it runs, and prints what it says it prints.
+//! README and the manual are true: every command in them runs, and prints what it says it prints.
 //!
 //! A block marked `console` holds commands after `$ ` and their output; a line `…` stands for any
-//! lines left out. The blocks run in order in one empty folder with an empty log.
+//! lines left out. The blocks of a page run in order in one empty folder with an empty log.
 //! `THINCUT_UPDATE=1 cargo test --test repository readme` writes whole outputs anew (blocks without `…`).
 
 use std::path::{Path, PathBuf};
@@ -84,13 +84,14 @@ fn matches(expected: &[String], printed: &[&str]) -> bool {
     }
 }
 
-#[test]
-fn every_command_prints_what_readme_says() {
-    let mut text = std::fs::read_to_string(readme()).expect("README.md");
+/// Runs what a page says, and compares; writes whole outputs anew when asked to.
+fn is_true(page: &Path) {
+    let name = page.display();
+    let mut text = std::fs::read_to_string(page).unwrap_or_else(|e| panic!("{name}: {e}"));
     let update = std::env::var_os("THINCUT_UPDATE").is_some();
     let folder = tempfile::tempdir().expect("a temporary folder");
     let all = examples(&text);
-    assert!(!all.is_empty(), "README has no examples");
+    assert!(!all.is_empty(), "{name} has no examples");
     for example in &all {
         let printed = run(&example.command, folder.path());
         let lines: Vec<&str> = printed.lines().collect();
@@ -108,15 +109,42 @@ fn every_command_prints_what_readme_says() {
         } else {
             assert!(
                 matches(&example.output, &lines),
-                "README says of `{}`:\n{}\nbut it prints:\n{printed}",
+                "{name} says of `{}`:\n{}\nbut it prints:\n{printed}",
                 example.command,
                 example.output.join("\n")
             );
         }
     }
     if update {
-        std::fs::write(readme(), text).expect("README.md is writable");
+        std::fs::write(page, text).unwrap_or_else(|e| panic!("{name}: {e}"));
     }
+}
+
+#[test]
+fn every_command_prints_what_readme_says() {
+    is_true(&readme());
+}
+
+/// The pages of the manual that have commands; the first page only leads to them.
+#[test]
+fn every_command_prints_what_the_manual_says() {
+    let manual = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs");
+    let contents = std::fs::read_to_string(manual.join("README.md")).expect("docs/README.md");
+    let mut pages = 0;
+    for entry in std::fs::read_dir(&manual).expect("docs") {
+        let page = entry.expect("a page").path();
+        let name = page.file_name().unwrap_or_default().to_string_lossy();
+        if name == "README.md" {
+            continue;
+        }
+        assert!(
+            contents.contains(name.as_ref()),
+            "{name} is not in docs/README.md"
+        );
+        is_true(&page);
+        pages += 1;
+    }
+    assert!(pages >= 4, "{pages}");
 }
 
 /// The two commands that do everything stand in README as they are.
