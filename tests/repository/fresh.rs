@@ -15,7 +15,7 @@ use thincut::charts::shot::ShotChart;
 use thincut::charts::why_thin::WhyThinChart;
 use thincut::charts::{Chart, Request};
 use thincut::draw::{Size, png};
-use thincut::gear::{DEFAULT_PRESET, Gear};
+use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 use thincut::player::PlayerRequest;
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use thincut::survey::{Grid, SurveyCsv, survey};
@@ -108,10 +108,10 @@ fn charts_are_fresh() {
     assert!(different.len() >= 3, "{}", different.len());
     for (name, gear) in different {
         let mut request = Request::new(gear, Size::default());
-        fresh(&format!("grid-{name}"), &GridChart, &request);
+        fresh(&format!("7-grid-{name}"), &GridChart, &request);
         // As `survey` draws it.
         request.options.log_distance = true;
-        fresh(&format!("by-cut-{name}"), &ByCutChart, &request);
+        fresh(&format!("6-by-cut-{name}"), &ByCutChart, &request);
     }
 }
 
@@ -130,27 +130,27 @@ fn pictures_of_the_readme_are_fresh() {
     };
     let mut request = Request::new(gear.clone(), Size::default());
     request.shot = Some(asked.shot(&gear).expect("a shot"));
-    fresh("why-thin", &WhyThinChart, &request);
-    fresh("shot", &ShotChart, &request);
-    fresh("pace", &PaceChart, &request);
+    fresh("1-why-thin", &WhyThinChart, &request);
+    fresh("2-shot", &ShotChart, &request);
+    fresh("4-pace", &PaceChart, &request);
     let level = PlayerRequest {
         level: Some("club".to_owned()),
         ..PlayerRequest::default()
     };
     request.player = level.player().expect("a level");
-    fresh("places-club", &PlacesChart, &request);
-    let change = "pocket.corner.mouth=4.125in";
-    let tight = gear.with_overrides(&[change.to_owned()]).expect("a mouth");
-    let gears = [
-        ("pool-9ft".to_owned(), gear),
-        (format!("pool-9ft+{change}"), tight),
-    ];
+    fresh("3-places-club", &PlacesChart, &request);
+    // As the command names them.
+    let change = "pocket.corner.mouth=4.125in".to_owned();
+    let tight = LoadedGear::load("pool-9ft", &[change])
+        .expect("a mouth")
+        .gear;
+    let gears = [gear, tight].map(|gear| (gear.name.clone(), gear));
     let shots = usual_shots(&asked.stroke);
     request.player = None;
     request.compared = Some(compare_gears(&gears, &shots, None).expect("compared"));
-    fresh("gear", &GearChart, &request);
+    fresh("5-gear", &GearChart, &request);
     let readme = include_str!("../../README.md");
-    for name in ["shot", "pace", "places-club", "gear"] {
+    for name in ["2-shot", "4-pace", "3-places-club", "5-gear"] {
         assert!(readme.contains(&format!("](charts/{name}.png)")), "{name}");
     }
 }

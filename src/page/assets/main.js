@@ -135,7 +135,7 @@ function complain(message) {
 
 function showBalls() {
   if (!placeOf(state, selected)) selected = "cue";
-  const named = (key) => key !== "cue" && state.balls.length > 0;
+  const named = (key) => key !== "cue";
   table.put(keys(state).map((key) => ({
     key, label: labelOf(state, key), at: mm(key), name: named(key) ? nameOf(state, key) : "",
   })), state.pocket, selected);
