@@ -55,4 +55,4 @@ pub use shadow::{Shadow, shadow_shift};
 pub use shafts::{From, Multiples, ShaftWidths, apparent_factor};
 pub use verdict::{Drops, Room, Verdict, judge};
 pub use way::Way;
-pub use words::{Summary, reach_sentence, room_sentence, verdict_sentence};
+pub use words::{Reached, Summary, reach_sentence, room_sentence, verdict_sentence};

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::bench::{Bench, CutSpan, Reach};
 use super::chances::Aiming;
 use super::verdict::{Verdict, judge_for};
-use super::words::reach_sentence;
+use super::words::{Reached, reach_sentence};
 use super::{CannotAim, Scene, Way};
 use crate::columns::write_rows;
 use crate::player::AimError;
@@ -183,6 +183,17 @@ pub struct ReachRow {
 }
 
 impl ReachRow {
+    /// What a summary needs of it.
+    #[must_use]
+    pub fn reached(&self) -> Reached<'_> {
+        Reached {
+            way: &self.way,
+            apart_mm: self.apart_mm,
+            good_to_deg: self.good_to_deg,
+            looked_to_deg: self.looked_to_deg,
+        }
+    }
+
     /// From a way's reach.
     #[must_use]
     pub fn new(way: &dyn Way, reach: Reach, speech: impl Into<Speech>) -> Self {

@@ -1,7 +1,6 @@
 //! What is said about a way: one sentence for a shot, one for a distance.
 
 use super::bench::{MAX_CUT_DEG, Reach};
-use super::row::ReachRow;
 use super::verdict::{Drops, Verdict};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
@@ -160,11 +159,24 @@ pub fn room_sentence(
     })
 }
 
+/// How far a method reaches at one distance between the balls.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reached<'a> {
+    /// The method.
+    pub way: &'a str,
+    /// Between the balls, mm.
+    pub apart_mm: f64,
+    /// Goes in up to this cut, starting straight; none when not even straight.
+    pub good_to_deg: Option<f64>,
+    /// Largest cut looked at.
+    pub looked_to_deg: f64,
+}
+
 /// What the reaches of all methods come to: three lines.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Summary<'a> {
     /// How far each method reaches.
-    pub reaches: &'a [ReachRow],
+    pub reaches: Vec<Reached<'a>>,
     /// How many fixed aims have every cut, see [`super::fixed_aims`], from so far from the pocket, mm.
     pub fixed: Option<(f64, f64)>,
 }
@@ -179,7 +191,7 @@ impl Summary<'_> {
     pub fn lines(&self, speech: impl Into<Speech>) -> Vec<String> {
         let speech = speech.into();
         let far_mm = self.reaches.iter().map(|r| r.apart_mm).fold(0.0, f64::max);
-        let mut far: Vec<&ReachRow> = self
+        let mut far: Vec<&Reached<'_>> = self
             .reaches
             .iter()
             .filter(|r| r.apart_mm >= far_mm - 1e-6)
@@ -187,11 +199,11 @@ impl Summary<'_> {
         if far.is_empty() {
             return Vec::new();
         }
-        let good = |r: &ReachRow| r.good_to_deg.unwrap_or(-1.0);
+        let good = |r: &Reached<'_>| r.good_to_deg.unwrap_or(-1.0);
         far.sort_by(|a, b| good(b).total_cmp(&good(a)));
         let away = speak::distance(Length::from_mm(far_mm), speech);
-        let every = |r: &&&ReachRow| good(r) >= r.looked_to_deg - 1e-9;
-        let whole: Vec<&str> = far.iter().filter(every).map(|r| r.way.as_str()).collect();
+        let every = |r: &&&Reached<'_>| good(r) >= r.looked_to_deg - 1e-9;
+        let whole: Vec<&str> = far.iter().filter(every).map(|r| r.way).collect();
         let first = match &whole[..] {
             [] => format!("At every cut with {away} between the balls: no method."),
             names => format!(

@@ -159,7 +159,10 @@ fn summary<'a>(gear: &Gear, grid: &Grid, reaches: &'a [ReachRow]) -> Result<Summ
     {
         fixed = fixed_aims(bench.acceptance()).map(|count| (count, 1e3 * base.to_pocket_m));
     }
-    Ok(Summary { reaches, fixed })
+    Ok(Summary {
+        reaches: reaches.iter().map(ReachRow::reached).collect(),
+        fixed,
+    })
 }
 
 fn grid_text(

@@ -3,7 +3,9 @@
 use std::io::Write;
 
 use serde_json::json;
-use thincut::aims::{AimRow, Scene, ShotAims, Shots, Summary, WayAnswer, bench_shot, fixed_aims};
+use thincut::aims::{
+    AimRow, ReachRow, Scene, ShotAims, Shots, Summary, WayAnswer, bench_shot, fixed_aims,
+};
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
 use thincut::units::{Angle, Length, UnitSystem, speak};
@@ -65,7 +67,7 @@ impl AimsCommand {
                 writeln!(out, "{}", shot_line(&rows, window.cut_rad, units))?;
                 let fixed = fixed_aims(acceptance);
                 let summary = Summary {
-                    reaches: &reaches,
+                    reaches: reaches.iter().map(ReachRow::reached).collect(),
                     fixed: fixed.map(|count| (count, 1e3 * acceptance.distance_m)),
                 };
                 for line in summary.lines(units) {

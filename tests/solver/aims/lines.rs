@@ -235,7 +235,7 @@ fn parallel_lines_are_contact_to_contact_for_equal_balls() {
             (lines.aim_rad - contact.aim_rad).abs() < ROUNDING_RAD,
             "{cut}"
         );
-        let small = gear(&["ball.contact.friction_scale=0", "balls.cue_diameter=50mm"]);
+        let small = gear(&["ball.contact.friction_scale=0", "ball.cue_diameter=50mm"]);
         let s = Solved::new(&small, &at(cut, 0.9), Stroke::default());
         let thin = s.judge(&ParallelLines).too_full_rad;
         // R_o + R_c beside 2√(R_o R_c): 0.1195 mm more, as the sine of the cut.
@@ -357,8 +357,7 @@ fn ways_by_name() {
     // What everybody has; the list of one's own is refused below.
     let known: Vec<&str> = way_names().filter(|name| *name != "own").collect();
     let all = ways(&names(&known), &options).unwrap();
-    // the paper aid is there twice: placed too full, placed too thin
-    assert_eq!(all.len(), known.len() + 1);
+    assert_eq!(all.len(), known.len());
     let text = ways(&names(&["gost-ball"]), &options)
         .unwrap_err()
         .to_string();
