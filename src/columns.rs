@@ -7,6 +7,7 @@
 
 mod cell;
 mod cells;
+mod plan;
 mod sample;
 
 pub use cell::{Cell, shortest};
@@ -15,9 +16,13 @@ use std::io::Write;
 
 use serde::Serialize;
 use serde::de::value::MapDeserializer;
-use serde::de::{DeserializeOwned, Deserializer, IntoDeserializer, Visitor, value::Error};
+use serde::de::{DeserializeOwned, Deserializer, IntoDeserializer, Visitor, value};
+use thiserror::Error;
 
+use crate::shown::quoted;
+use cell::Kept;
 use cells::Walk;
+use plan::{Noting, Plan};
 
 /// A column of a struct.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,47 +33,121 @@ struct Column {
     is_number: bool,
 }
 
-/// The columns of a struct, in the order of its fields.
+/// The columns of a struct, in the order of its fields or as picked.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Columns(Vec<Column>);
+pub struct Columns {
+    columns: Vec<Column>,
+    /// Every number and text of the struct, a column or not.
+    paths: Vec<Vec<&'static str>>,
+    plan: Plan,
+}
+
+/// A name that is no column's.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum NoColumn {
+    /// None has it.
+    #[error("`{name}` is no column; the nearest are {}", near.join(", "))]
+    Unknown {
+        /// As given.
+        name: String,
+        /// The most alike first.
+        near: Vec<String>,
+    },
+    /// One stands there twice.
+    #[error("`{name}` stands there twice")]
+    Twice {
+        /// As given.
+        name: String,
+    },
+}
+
+/// So many names are proposed for one that no column has.
+const PROPOSED: usize = 4;
 
 impl Columns {
     /// Of a struct.
     #[must_use]
     pub fn of<T: Serialize + DeserializeOwned>() -> Self {
-        let mut columns = Vec::new();
         // A type that cannot be filled, or not be walked, has no columns.
-        if let Ok(sample) = sample::whole::<T>() {
-            let mut note = |path: &[&'static str], cell: Cell<'_>| {
-                columns.push(Column {
-                    path: path.to_vec(),
-                    name: name(path),
-                    is_number: matches!(cell, Cell::Number(_)),
-                });
-            };
-            let _ = sample.serialize(&mut Walk::new(&mut note));
+        let columns = sample::whole::<T>().map_or(Vec::new(), |sample| {
+            Walk::through(&sample, Noting::default()).columns
+        });
+        let paths = columns.iter().map(|column| column.path.clone()).collect();
+        Self {
+            columns,
+            paths,
+            plan: Plan::default(),
         }
-        Self(columns)
+        .planned()
+    }
+
+    /// With the way that leads to these columns.
+    fn planned(mut self) -> Self {
+        let place = |path: &[&'static str]| self.columns.iter().position(|c| c.path == path);
+        self.plan = Plan::of(&self.paths, 0, &place);
+        self
     }
 
     /// Without those of a field.
     #[must_use]
     pub fn without(mut self, field: &str) -> Self {
-        self.0.retain(|column| column.path[0] != field);
-        self
+        self.columns.retain(|column| column.path[0] != field);
+        self.planned()
     }
 
     /// Only those whose name passes.
     #[must_use]
     pub fn only(mut self, passes: impl Fn(&str) -> bool) -> Self {
-        self.0.retain(|column| passes(&column.name));
-        self
+        self.columns.retain(|column| passes(&column.name));
+        self.planned()
+    }
+
+    /// Only those of these names, in this order; what is not looked at costs nothing. Hyphens may stand
+    /// for underscores.
+    ///
+    /// # Errors
+    /// [`NoColumn`].
+    pub fn picked<'n>(
+        mut self,
+        names: impl IntoIterator<Item = &'n str>,
+    ) -> Result<Self, NoColumn> {
+        let mut picked: Vec<Column> = Vec::new();
+        for name in names {
+            let plain = plain(name);
+            let is_it = |column: &&Column| self::plain(&column.name) == plain;
+            if picked.iter().any(|column| is_it(&column)) {
+                return Err(NoColumn::Twice { name: quoted(name) });
+            }
+            match self.columns.iter().find(is_it) {
+                Some(column) => picked.push(column.clone()),
+                None => {
+                    return Err(NoColumn::Unknown {
+                        name: quoted(name),
+                        near: self.nearest(&plain),
+                    });
+                }
+            }
+        }
+        self.columns = picked;
+        Ok(self.planned())
+    }
+
+    /// The names most like one that none has; those that have it in them first.
+    fn nearest(&self, plain: &str) -> Vec<String> {
+        let alike = |name: &str| {
+            let within = plain.len() > 1 && name.contains(plain);
+            f64::from(u8::from(within)) + strsim::jaro_winkler(plain, name)
+        };
+        let mut near: Vec<(f64, &str)> = self.names().map(|n| (alike(n), n)).collect();
+        near.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let names = near.into_iter().take(PROPOSED);
+        names.map(|(_, name)| name.to_owned()).collect()
     }
 
     /// With those of a field under another name.
     #[must_use]
     pub fn called(mut self, field: &str, called: &'static str) -> Self {
-        for column in self.0.iter_mut().filter(|c| c.path[0] == field) {
+        for column in self.columns.iter_mut().filter(|c| c.path[0] == field) {
             let parts = column.path.iter().skip(1).copied();
             let path: Vec<&'static str> = std::iter::once(called).chain(parts).collect();
             column.name = name(&path);
@@ -78,39 +157,41 @@ impl Columns {
 
     /// Their names.
     pub fn names(&self) -> impl Iterator<Item = &str> {
-        self.0.iter().map(|column| column.name.as_str())
+        self.columns.iter().map(|column| column.name.as_str())
     }
 
     /// Whether each holds numbers.
     pub fn are_numbers(&self) -> impl Iterator<Item = bool> {
-        self.0.iter().map(|column| column.is_number)
+        self.columns.iter().map(|column| column.is_number)
     }
 
     /// Hands the cells of a value of that struct to `each`, one for every column, in order.
     pub fn cells(&self, value: &impl Serialize, mut each: impl FnMut(Cell<'_>)) {
-        self.named_cells(value, |_, cell| each(cell));
+        let count = self.columns.len();
+        if self.plan.in_order {
+            let mut next = 0;
+            self.plan.follow(value, |place, cell| {
+                (next..place).for_each(|_| each(Cell::Absent));
+                each(cell);
+                next = place + 1;
+            });
+            (next..count).for_each(|_| each(Cell::Absent));
+            return;
+        }
+        let mut kept = vec![Kept::Absent; count];
+        self.plan
+            .follow(value, |place, cell| kept[place] = cell.into());
+        kept.iter().for_each(|cell| each(cell.cell()));
     }
 
     /// The same with the columns' names.
     pub fn named_cells(&self, value: &impl Serialize, mut each: impl FnMut(&str, Cell<'_>)) {
-        let mut rest = self.0.iter();
-        let mut sink = |path: &[&'static str], cell: Cell<'_>| {
-            // An empty list looks like one of words, also where it is of structs.
-            if rest.clone().all(|column| column.path != path) {
-                return;
+        let mut names = self.names();
+        self.cells(value, |cell| {
+            if let Some(name) = names.next() {
+                each(name, cell);
             }
-            for column in rest.by_ref() {
-                if column.path == path {
-                    each(&column.name, cell);
-                    return;
-                }
-                each(&column.name, Cell::Absent);
-            }
-        };
-        let _ = value.serialize(&mut Walk::new(&mut sink));
-        for column in rest {
-            each(&column.name, Cell::Absent);
-        }
+        });
     }
 
     /// Writes values of that struct as CSV, the names first.
@@ -125,12 +206,17 @@ impl Columns {
         let mut writer = csv::Writer::from_writer(out);
         writer.write_record(self.names())?;
         for row in rows {
-            let mut cells = Vec::with_capacity(self.0.len());
+            let mut cells = Vec::with_capacity(self.columns.len());
             self.cells(&row, |cell| cells.push(cell.csv()));
             writer.write_record(&cells)?;
         }
         Ok(writer.flush()?)
     }
+}
+
+/// A name as others are told apart from it.
+fn plain(name: &str) -> String {
+    name.trim().to_lowercase().replace('-', "_")
 }
 
 /// `clean_thick_deg`; of a pair `ghost_ball_x_mm`, its axis before the unit.
@@ -161,7 +247,7 @@ pub fn write_rows<T: Serialize + DeserializeOwned>(
 /// Where a field is no text.
 pub fn read<'a, T: DeserializeOwned>(
     cells: impl Iterator<Item = (&'a str, &'a str)>,
-) -> Result<T, Error> {
+) -> Result<T, value::Error> {
     T::deserialize(MapDeserializer::new(
         cells.map(|(name, text)| (name, Filled(text))),
     ))
@@ -170,7 +256,7 @@ pub fn read<'a, T: DeserializeOwned>(
 /// A cell with something in it.
 struct Filled<'a>(&'a str);
 
-impl<'de> IntoDeserializer<'de, Error> for Filled<'_> {
+impl<'de> IntoDeserializer<'de, value::Error> for Filled<'_> {
     type Deserializer = Self;
 
     fn into_deserializer(self) -> Self {
@@ -179,13 +265,13 @@ impl<'de> IntoDeserializer<'de, Error> for Filled<'_> {
 }
 
 impl<'de> Deserializer<'de> for Filled<'_> {
-    type Error = Error;
+    type Error = value::Error;
 
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, value::Error> {
         visitor.visit_str(self.0)
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Error> {
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, value::Error> {
         visitor.visit_some(self)
     }
 

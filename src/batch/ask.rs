@@ -7,6 +7,7 @@ use std::sync::{Arc, LazyLock};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use super::block::Row;
 use super::gears::Gears;
 use crate::columns::{Columns, read};
 use crate::field::today;
@@ -156,15 +157,15 @@ pub(super) struct Ask {
 }
 
 impl Ask {
-    pub(super) fn read(header: &Header, cells: &[String], gears: &Gears) -> Result<Self, String> {
-        if cells.len() != header.names.len() {
+    pub(super) fn read(header: &Header, row: Row<'_>, gears: &Gears) -> Result<Self, String> {
+        if row.len() != header.names.len() {
             return Err(format!(
                 "{} cells under {} columns",
-                cells.len(),
+                row.len(),
                 header.names.len()
             ));
         }
-        let told = header.known.iter().zip(cells);
+        let told = header.known.iter().zip(row.cells());
         let told = told.filter_map(|(name, cell)| Some(((*name)?, cell.trim())));
         let told: Vec<(&str, Cow<'_, str>)> = told
             .filter(|(_, cell)| !cell.is_empty())

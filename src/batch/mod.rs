@@ -5,11 +5,15 @@
 //! object ball, pocket, pace and gear share one acceptance solve.
 
 mod ask;
+mod block;
 mod cache;
 mod gears;
 
 pub use ask::{BatchError, Header};
+pub use block::{Block, Row};
 
+use std::borrow::Cow;
+use std::ops::Range;
 use std::path::PathBuf;
 
 use rayon::prelude::*;
@@ -19,7 +23,7 @@ use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
 use crate::player::{Aimed, Player};
 use crate::units::Side;
-use crate::window::{NoWindow, Solution, solve_accepted};
+use crate::window::{AimWindow, NoWindow, Solution, beside_cushion, solve_many};
 
 /// Columns have plain names.
 const COLUMNS: Face = Face::PLAIN;
@@ -30,19 +34,19 @@ use gears::Gears;
 
 /// What became of one row.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Outcome {
+pub struct Outcome<'a> {
     /// The cells as they came.
-    pub cells: Vec<String>,
+    pub row: Row<'a>,
     /// The answer, or what is wrong with the row.
     pub answer: Result<Box<ShotAnswer>, String>,
 }
 
-impl Outcome {
+impl Outcome<'_> {
     /// `ok`, a typed answer such as `out-of-reach`, or `error: …`.
     #[must_use]
-    pub fn status(&self) -> String {
+    pub fn status(&self) -> Cow<'static, str> {
         match &self.answer {
-            Err(message) => format!("error: {message}"),
+            Err(message) => format!("error: {message}").into(),
             Ok(answer) => {
                 let told = [
                     NoWindow::NoDrop,
@@ -55,7 +59,7 @@ impl Outcome {
                     .map(|no| no.name())
                     .chain(["too-fast"])
                     .find(|name| answer.flags.iter().any(|f| f == name));
-                name.unwrap_or("ok").to_owned()
+                name.unwrap_or("ok").into()
             }
         }
     }
@@ -98,34 +102,95 @@ impl Solver {
         }
     }
 
-    /// Answers some rows, in order, in parallel. Memory does not grow from call to call.
-    pub fn solve(&mut self, rows: Vec<Vec<String>>) -> Vec<Outcome> {
-        let asks: Vec<Result<Ask, String>> = rows
-            .par_iter()
-            .map(|cells| spoken_by(COLUMNS, || Ask::read(&self.header, cells, &self.gears)))
-            .collect();
-        self.acceptances
-            .prepare(asks.iter().filter_map(|a| a.as_ref().ok()));
-        rows.into_par_iter()
-            .zip(asks)
-            .map(|(cells, ask)| Outcome {
-                cells,
-                answer: ask.and_then(|ask| self.answer(&ask)),
+    /// Answers some rows in parallel: `part` makes something of the outcomes of some that follow each
+    /// other, and what it made comes back in order. Memory does not grow from call to call.
+    pub fn solve<T: Send>(
+        &mut self,
+        block: &Block,
+        part: impl Fn(&mut dyn Iterator<Item = Outcome<'_>>) -> T + Sync,
+    ) -> Vec<T> {
+        let read = |k| {
+            spoken_by(COLUMNS, || {
+                Ask::read(&self.header, block.row(k), &self.gears)
+            })
+        };
+        let asks: Vec<Result<Ask, String>> = (0..block.len()).into_par_iter().map(read).collect();
+        let places = self.acceptances.prepare(&asks);
+        parts(block.len())
+            .into_par_iter()
+            .map(|rows| {
+                let (asks, places) = (&asks[rows.clone()], &places[rows.clone()]);
+                let windows = self.windows(asks, places);
+                let asked = asks.iter().zip(places).zip(windows);
+                let mut outcomes = rows.zip(asked).map(|(k, ((ask, place), window))| Outcome {
+                    row: block.row(k),
+                    answer: spoken_by(COLUMNS, || match ask {
+                        Ok(ask) => self.answer(ask, *place, window),
+                        Err(wrong) => Err(wrong.clone()),
+                    }),
+                });
+                part(&mut outcomes)
             })
             .collect()
     }
 
-    fn answer(&self, ask: &Ask) -> Result<Box<ShotAnswer>, String> {
-        let accepted = self.acceptances.of(ask)?;
-        let Solution { acceptance, window } = match &*accepted {
-            Ok(acceptance) => solve_accepted(&ask.gear, &ask.shot, acceptance.clone()),
-            Err(no) => Solution {
-                acceptance: None,
-                window: Err((*no).into()),
-            },
+    /// The windows of some rows, solved together where they share acceptance and stroke; none where
+    /// nothing is accepted.
+    fn windows(
+        &self,
+        asks: &[Result<Ask, String>],
+        places: &[usize],
+    ) -> Vec<Option<Result<AimWindow, NoWindow>>> {
+        let mut order: Vec<usize> = (0..asks.len()).collect();
+        order.sort_unstable_by_key(|&k| places[k]);
+        let mut windows = vec![None; asks.len()];
+        let together = |a: &usize, b: &usize| match (&asks[*a], &asks[*b]) {
+            (Ok(one), Ok(other)) => {
+                places[*a] == places[*b] && one.shot.stroke == other.shot.stroke
+            }
+            _ => false,
         };
-        let acceptance = acceptance.as_ref();
-        let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, &window);
+        for group in order.chunk_by(together) {
+            let first = group[0];
+            let (Ok(ask), Some(Ok(Ok(acceptance)))) =
+                (&asks[first], self.acceptances.at(places[first]))
+            else {
+                continue;
+            };
+            let shots = group.iter().filter_map(|&k| asks[k].as_ref().ok());
+            let cues: Vec<_> = shots.map(|ask| ask.shot.cue).collect();
+            let solved = solve_many(&ask.gear, acceptance, &cues, &ask.shot.stroke);
+            for (k, window) in group.iter().zip(solved) {
+                windows[*k] = Some(window);
+            }
+        }
+        windows
+    }
+
+    fn answer(
+        &self,
+        ask: &Ask,
+        place: usize,
+        window: Option<Result<AimWindow, NoWindow>>,
+    ) -> Result<Box<ShotAnswer>, String> {
+        let accepted = match self.acceptances.at(place) {
+            Some(Ok(accepted)) => accepted,
+            Some(Err(wrong)) => return Err(wrong.clone()),
+            None => return Err("not prepared".to_owned()),
+        };
+        let plain = match (accepted, window) {
+            (Err(no), _) => Err((*no).into()),
+            (Ok(_), window) => window.unwrap_or(Err(NoWindow::NoDrop)),
+        };
+        let accepted = accepted.as_ref().ok();
+        let forwards = accepted
+            .zip(plain.as_ref().ok())
+            .and_then(|(accepted, plain)| beside_cushion(&ask.gear, &ask.shot, accepted, plain));
+        let (acceptance, window) = match &forwards {
+            Some(Solution { acceptance, window }) => (acceptance.as_ref(), window),
+            None => (accepted, &plain),
+        };
+        let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, window);
         let cut = window
             .as_ref()
             .map_or(ask.shot.stroke.straight_side, |w| w.cut_side);
@@ -135,7 +200,7 @@ impl Solver {
         };
         if let Some(player) = ask.player.as_ref().or(anybody.as_ref()) {
             answer.player = Some(player.who.clone());
-            answer.chance = match (acceptance, &window) {
+            answer.chance = match (acceptance, window) {
                 (Some(acceptance), Ok(window)) => {
                     let aimed = Aimed {
                         acceptance: Some(acceptance),
@@ -143,9 +208,20 @@ impl Solver {
                     };
                     Some(aimed.chance(&player.error).chance)
                 }
-                _ => chance_without(&window),
+                _ => chance_without(window),
             };
         }
         Ok(Box::new(answer))
     }
+}
+
+/// Rows that are answered one after the other.
+const ROWS_IN_A_PART: usize = 256;
+
+/// Rows up to `count` in parts.
+fn parts(count: usize) -> Vec<Range<usize>> {
+    let begin = (0..count).step_by(ROWS_IN_A_PART);
+    begin
+        .map(|from| from..count.min(from + ROWS_IN_A_PART))
+        .collect()
 }

@@ -1,5 +1,7 @@
 //! The bed as one pocket sees it: its own features first, then everything else.
 
+use std::sync::Arc;
+
 use kurbo::{Point, Vec2};
 
 use crate::gear::Gear;
@@ -36,15 +38,20 @@ pub struct Bed {
     /// The bed on the plan.
     pub plan: FullBed,
     gear: Gear,
+    /// As each pocket sees it.
+    courses: Arc<[BedCourse; 6]>,
 }
 
 impl Bed {
     /// The bed of a table.
     #[must_use]
     pub fn new(gear: &Gear) -> Self {
+        let plan = FullBed::new(gear, &BallBody::object(gear));
+        let courses = PocketName::ALL.map(|name| BedCourse::new(gear, &plan, name));
         Self {
-            plan: FullBed::new(gear, &BallBody::object(gear)),
+            plan,
             gear: gear.clone(),
+            courses: Arc::new(courses),
         }
     }
 
@@ -67,26 +74,9 @@ impl Bed {
         object: Point,
         pace_m_s: f64,
     ) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
-        BedCourse::new(&self.gear, &self.plan, pocket).accept(
-            &self.gear,
-            pocket.frame(&self.gear).to_pocket(object),
-            pace_m_s,
-        )
+        let local = pocket.frame(&self.gear).to_pocket(object);
+        self.courses[pocket as usize].accept(&self.gear, local, pace_m_s)
     }
-}
-
-/// Which directions of an object ball drop in a pocket of a bed; `object` in the pocket's frame.
-///
-/// # Errors
-/// As [`Bed::accept`].
-pub(crate) fn accept_on_bed(
-    gear: &Gear,
-    pocket: PocketName,
-    object: Point,
-    pace_m_s: f64,
-) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
-    let plan = FullBed::new(gear, &BallBody::object(gear));
-    BedCourse::new(gear, &plan, pocket).accept(gear, object, pace_m_s)
 }
 
 /// A half-plane `normal · p ≥ least_m`.

@@ -15,4 +15,4 @@
 pub(crate) mod course;
 
 pub use course::Bed;
-pub(crate) use course::{BedCourse, accept_on_bed};
+pub(crate) use course::BedCourse;

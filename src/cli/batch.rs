@@ -2,20 +2,19 @@
 
 #[cfg(feature = "parquet")]
 mod parquet;
+mod read;
 mod write;
 
 use std::fmt::Display;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, RecvTimeoutError, sync_channel};
-use std::thread;
-use std::time::Duration;
 
 use clap::Args;
-use csv::{ByteRecord, Position, StringRecord};
+use csv::StringRecord;
 use indicatif::{HumanCount, ProgressBar};
-use thincut::batch::{Header, Outcome, Players, Solver};
-use thincut::files::{ReadError, Rows, open, unguarded};
+use thincut::answer::ShotAnswer;
+use thincut::batch::{Block, Header, Players, Solver};
+use thincut::files::{ReadError, Rows, open};
 use thincut::units::Side;
 
 use crate::defaults::Defaults;
@@ -25,7 +24,8 @@ use crate::input;
 use crate::output::progress;
 use crate::student::WhoArgs;
 use crate::table::GearArgs;
-use write::{BatchFormat, Writer};
+use read::{Ahead, cells, next_row};
+use write::{Answers, BatchFormat, Part, Writer};
 
 /// Solve a table of shots: one row out per row in, in order.
 #[derive(Debug, Args)]
@@ -45,20 +45,27 @@ pub(crate) struct BatchCommand {
     file: Option<PathBuf>,
     #[command(flatten)]
     format: FormatArgs<BatchFormat>,
+    /// Of the answer only these columns, in this order, such as aim_deg,drop_total_deg,chance; the
+    /// table's own and status stay
+    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    columns: Vec<String>,
     #[command(flatten)]
     who: WhoArgs,
     #[command(flatten)]
     gear: GearArgs,
 }
 
-/// Rows solved at once.
-const ROWS_AT_ONCE: usize = 4096;
-/// With rows waiting this long is waited for more before they are answered.
-const PATIENCE: Duration = Duration::from_millis(2);
-
 impl BatchCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         self.format.asked.is_there()?;
+        let all = ShotAnswer::columns();
+        let answers = match self.columns.as_slice() {
+            [] => None,
+            names => Some(
+                all.picked(names.iter().map(String::as_str))
+                    .map_err(|e| Fault::input(format!("--columns: {e}")))?,
+            ),
+        };
         let gear = self.gear.load(defaults)?.gear;
         let players = Players {
             on_left_cuts: self.who.player(Side::Left)?,
@@ -71,23 +78,22 @@ impl BatchCommand {
         );
         let wrong = |e: &dyn Display| Fault::input(format!("{}: {e}", self.source()));
         let mut rows = Rows::new(bar.wrap_read(input), true).map_err(|e| wrong(&e))?;
-        let names = next_row(&mut rows).map_err(|e| wrong(&e))?;
-        let header = Header::new(names.unwrap_or_default())
+        let mut names = StringRecord::new();
+        next_row(&mut rows, &mut names).map_err(|e| wrong(&e))?;
+        let header = Header::new(cells(&names).map(str::to_owned).collect())
             .map_err(|e| wrong(&e))?
             .with_decimal_commas(rows.has_decimal_commas());
-        let mut writer = Writer::new(self.format.asked, &header, out)?;
+        let answers = Answers::new(self.format.asked, &header, answers);
+        let mut writer = Writer::new(&answers, out)?;
         let folder = self.path().map(input::folder).unwrap_or_default();
         let mut solver = Solver::beside(folder, header, gear, players);
         let mut tally = Tally::default();
-        let rows = read_ahead(rows);
-        while let Some(batch) = next_batch(&rows) {
-            let batch = batch
-                .into_iter()
-                .collect::<Result<Vec<_>, String>>()
-                .map_err(|e| wrong(&e))?;
-            for outcome in solver.solve(batch) {
-                tally.count(&outcome);
-                writer.write(&outcome)?;
+        let (rows, mut block) = (Ahead::of(rows), Block::default());
+        while rows.take(&mut block).map_err(|e| wrong(&e))? {
+            for part in solver.solve(&block, |outcomes| answers.part(outcomes)) {
+                let part = part?;
+                tally.count(&part);
+                writer.write(part)?;
             }
             writer.flush()?;
             tally.show(&bar);
@@ -124,47 +130,6 @@ impl BatchCommand {
     }
 }
 
-type Row = Result<Vec<String>, String>;
-
-/// The next row's cells, without what guards them in a spreadsheet.
-fn next_row<R: Read>(rows: &mut Rows<R>) -> Result<Option<Vec<String>>, String> {
-    let mut row = ByteRecord::new();
-    let fault = |line, problem| format!("line {line}: {problem}");
-    if !rows.read(&mut row).map_err(|e| fault(e.line, e.problem))? {
-        return Ok(None);
-    }
-    let line = row.position().map_or(1, Position::line);
-    let row = StringRecord::from_byte_record(row)
-        .map_err(|_| fault(line, ReadError::NotText.to_string()))?;
-    Ok(Some(row.iter().map(|c| unguarded(c).to_owned()).collect()))
-}
-
-/// Reads rows on a thread of its own, so that rows can be answered while others are awaited.
-fn read_ahead<R: Read + Send + 'static>(mut rows: Rows<R>) -> Receiver<Row> {
-    let (send, receive) = sync_channel(2 * ROWS_AT_ONCE);
-    thread::spawn(move || {
-        while let Some(row) = next_row(&mut rows).transpose() {
-            let broken = row.is_err();
-            if send.send(row).is_err() || broken {
-                return;
-            }
-        }
-    });
-    receive
-}
-
-/// At least one row, and what else is there; `None` at the end.
-fn next_batch(rows: &Receiver<Row>) -> Option<Vec<Row>> {
-    let mut batch = vec![rows.recv().ok()?];
-    while batch.len() < ROWS_AT_ONCE {
-        match rows.recv_timeout(PATIENCE) {
-            Ok(row) => batch.push(row),
-            Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => break,
-        }
-    }
-    Some(batch)
-}
-
 /// Counts failed rows.
 #[derive(Debug, Default)]
 struct Tally {
@@ -174,13 +139,12 @@ struct Tally {
 }
 
 impl Tally {
-    fn count(&mut self, outcome: &Outcome) {
-        self.rows += 1;
-        if let Err(message) = &outcome.answer {
-            self.failed += 1;
-            self.first
-                .get_or_insert_with(|| (self.rows, message.clone()));
+    fn count(&mut self, part: &Part) {
+        if let (Some((row, message)), None) = (&part.first_failed, &self.first) {
+            self.first = Some((self.rows + row, message.clone()));
         }
+        self.rows += part.rows;
+        self.failed += part.failed;
     }
 
     /// Rows answered so far and each second, beside the bar.

@@ -9,13 +9,21 @@ use super::cell::Cell;
 /// What the parts of a pair are called.
 pub(super) const AXES: [&str; 2] = ["x", "y"];
 
-/// What is done with each cell and the fields that lead to it.
-type Sink<'s> = dyn FnMut(&[&'static str], Cell<'_>) + 's;
+/// Who is led through a value.
+pub(super) trait Visitor {
+    /// Whether a field is worth going into; what is gone into is left again.
+    fn enters(&mut self, name: &'static str) -> bool;
 
-/// A walk through a value that hands each number and each text to its sink.
-pub(super) struct Walk<'s> {
-    sink: &'s mut Sink<'s>,
-    path: Vec<&'static str>,
+    /// Out of the field gone into last.
+    fn leaves(&mut self);
+
+    /// A number or a text of the field gone into last.
+    fn sees(&mut self, cell: Cell<'_>);
+}
+
+/// A walk through a value that shows a visitor each number and each text.
+pub(super) struct Walk<V> {
+    visitor: V,
     /// The words of the list that is being walked through.
     list: Option<Words>,
 }
@@ -27,18 +35,20 @@ struct Words {
     other: bool,
 }
 
-impl<'s> Walk<'s> {
-    pub(super) fn new(sink: &'s mut Sink<'s>) -> Self {
-        Self {
-            sink,
-            path: Vec::new(),
+impl<V: Visitor> Walk<V> {
+    /// Leads a visitor through a value, as far as it has columns.
+    pub(super) fn through<T: Serialize>(value: &T, visitor: V) -> V {
+        let mut walk = Self {
+            visitor,
             list: None,
-        }
+        };
+        let _ = value.serialize(&mut walk);
+        walk.visitor
     }
 
     fn cell(&mut self, cell: Cell<'_>) {
         match (&mut self.list, cell) {
-            (None, cell) => (self.sink)(&self.path, cell),
+            (None, cell) => self.visitor.sees(cell),
             (Some(words), Cell::Text(word)) => {
                 if !words.joined.is_empty() {
                     words.joined.push(' ');
@@ -58,9 +68,11 @@ impl<'s> Walk<'s> {
             words.other = true;
             return Ok(());
         }
-        self.path.push(name);
+        if !self.visitor.enters(name) {
+            return Ok(());
+        }
         let walked = value.serialize(&mut *self);
-        self.path.pop();
+        self.visitor.leaves();
         walked
     }
 }
@@ -100,11 +112,11 @@ fn never<T>(what: &str) -> Result<T, Never> {
     Err(Never(what.to_owned()))
 }
 
-impl<'w, 's> Serializer for &'w mut Walk<'s> {
+impl<'w, V: Visitor> Serializer for &'w mut Walk<V> {
     type Ok = ();
     type Error = Never;
-    type SerializeSeq = List<'w, 's>;
-    type SerializeTuple = Pair<'w, 's>;
+    type SerializeSeq = List<'w, V>;
+    type SerializeTuple = Pair<'w, V>;
     type SerializeTupleStruct = Impossible<(), Never>;
     type SerializeTupleVariant = Impossible<(), Never>;
     type SerializeMap = Impossible<(), Never>;
@@ -167,12 +179,12 @@ impl<'w, 's> Serializer for &'w mut Walk<'s> {
         value.serialize(self)
     }
 
-    fn serialize_seq(self, _: Option<usize>) -> Result<List<'w, 's>, Never> {
+    fn serialize_seq(self, _: Option<usize>) -> Result<List<'w, V>, Never> {
         let above = self.list.replace(Words::default());
         Ok(List { walk: self, above })
     }
 
-    fn serialize_tuple(self, _: usize) -> Result<Pair<'w, 's>, Never> {
+    fn serialize_tuple(self, _: usize) -> Result<Pair<'w, V>, Never> {
         Ok(Pair { walk: self, at: 0 })
     }
 
@@ -235,7 +247,7 @@ impl<'w, 's> Serializer for &'w mut Walk<'s> {
     }
 }
 
-impl SerializeStruct for &mut Walk<'_> {
+impl<V: Visitor> SerializeStruct for &mut Walk<V> {
     type Ok = ();
     type Error = Never;
 
@@ -253,13 +265,13 @@ impl SerializeStruct for &mut Walk<'_> {
 }
 
 /// A list: one cell if it is of words.
-pub(super) struct List<'w, 's> {
-    walk: &'w mut Walk<'s>,
+pub(super) struct List<'w, V> {
+    walk: &'w mut Walk<V>,
     /// The list this one is in.
     above: Option<Words>,
 }
 
-impl SerializeSeq for List<'_, '_> {
+impl<V: Visitor> SerializeSeq for List<'_, V> {
     type Ok = ();
     type Error = Never;
 
@@ -279,12 +291,12 @@ impl SerializeSeq for List<'_, '_> {
 }
 
 /// A pair: a cell each.
-pub(super) struct Pair<'w, 's> {
-    walk: &'w mut Walk<'s>,
+pub(super) struct Pair<'w, V> {
+    walk: &'w mut Walk<V>,
     at: usize,
 }
 
-impl SerializeTuple for Pair<'_, '_> {
+impl<V: Visitor> SerializeTuple for Pair<'_, V> {
     type Ok = ();
     type Error = Never;
 

@@ -9,7 +9,7 @@ use toml::{Table, Value};
 use super::keys::{self, KEYS, Kind};
 use super::origin::{GearRow, LoadedGear, Origin};
 use super::presets::Preset;
-use super::text::{comments, syntax_message};
+use super::text::{PlainLine, comments, plain_lines, syntax_message};
 use crate::error::{GearError, UnitError};
 use crate::files::{TABLE_BYTES, text};
 use crate::shown::{quoted, suggestion};
@@ -70,8 +70,23 @@ impl Layers {
             .ok_or_else(|| unknown_gear(name))?
             .text();
         self.enter(name.to_owned())?;
-        self.text(text, &Origin::Preset(name.to_owned()), Path::new(""))?;
+        let origin = Origin::Preset(name.to_owned());
+        match plain_lines(text) {
+            Some(lines) => self.lines(&lines, &origin)?,
+            None => self.text(text, &origin, Path::new(""))?,
+        }
         self.open.pop();
+        Ok(())
+    }
+
+    fn lines(&mut self, lines: &[PlainLine<'_>], origin: &Origin) -> Result<(), GearError> {
+        if let Some((key, base, _)) = lines.iter().find(|(key, ..)| key == "base") {
+            self.named(string(key, base, origin)?, Path::new(""))?;
+        }
+        (self.name, self.note) = (None, None);
+        for (key, value, source) in lines.iter().filter(|(key, ..)| key != "base") {
+            self.value(key, value, origin, source.map(str::to_owned))?;
+        }
         Ok(())
     }
 

@@ -50,6 +50,63 @@ pub(super) fn syntax_message(text: &str, error: &toml::de::Error) -> String {
     )
 }
 
+/// A key with its sections, its value, and the comment beside it.
+pub(super) type PlainLine<'t> = (String, Value, Option<&'t str>);
+
+/// The values of a file that is written as the built-in ones are: sections, and on a line of its own
+/// each key with a number or a text in quotes. `None` where anything else is in it. Read so, a
+/// built-in table takes a tenth of the time that all of TOML would.
+pub(super) fn plain_lines(text: &str) -> Option<Vec<PlainLine<'_>>> {
+    let mut section = "";
+    let mut lines: Vec<PlainLine<'_>> = Vec::with_capacity(text.len() / 32);
+    for line in text.lines().map(str::trim) {
+        if line.is_empty() || line.starts_with('#') {
+            continue;
+        }
+        if let Some(name) = line.strip_prefix('[') {
+            section = name.strip_suffix(']').filter(|name| is_plain_key(name))?;
+            continue;
+        }
+        let (key, rest) = line.split_once('=')?;
+        let (key, rest) = (key.trim(), rest.trim());
+        let (value, after) = match rest.strip_prefix('"') {
+            Some(rest) => {
+                let (value, after) = rest.split_once('"')?;
+                let plain = !value.contains('\\');
+                (plain.then(|| Value::String(value.to_owned()))?, after)
+            }
+            None => {
+                let end = rest.find([' ', '#']).unwrap_or(rest.len());
+                let (number, after) = rest.split_at(end);
+                let is_number = number.starts_with(|c: char| c.is_ascii_digit());
+                let value = number.parse().ok().filter(|_| is_number)?;
+                (Value::Float(value), after)
+            }
+        };
+        let after = after.trim();
+        let comment = match after.strip_prefix('#') {
+            Some(comment) => Some(comment.trim()).filter(|c| !c.is_empty()),
+            None if after.is_empty() => None,
+            None => return None,
+        };
+        let path = match section {
+            "" => key.to_owned(),
+            section => format!("{section}.{key}"),
+        };
+        if !is_plain_key(key) || lines.iter().any(|(known, ..)| *known == path) {
+            return None;
+        }
+        lines.push((path, value, comment));
+    }
+    Some(lines)
+}
+
+/// A key of TOML without quotes, or several with dots between.
+fn is_plain_key(key: &str) -> bool {
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '.');
+    !key.is_empty() && key.chars().all(plain)
+}
+
 /// The comment after each `key = value` line, by dotted key: sources live there.
 pub(super) fn comments(text: &str) -> BTreeMap<String, String> {
     let mut section = String::new();

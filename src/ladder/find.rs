@@ -259,13 +259,22 @@ fn from_lie(
     };
     let mut paces = Paces::default();
     let mut looks = vec![0_usize; wishes.rungs];
-    for (cue, point) in in_order(room, &lie, cues) {
-        let Some(rough) = worth_a_look(room, wishes, &lie, point) else {
-            continue;
-        };
+    let looked: Vec<_> = in_order(room, &lie, cues)
+        .into_iter()
+        .filter_map(|(cue, at)| Some((cue, at, worth_a_look(room, wishes, &lie, at)?)))
+        .collect();
+    // Where every one of them is tried, at one pace, they are solved together.
+    let guessed = room.has_own_paces() || lie.is_beside_cushion();
+    let mut all_tried = (!guessed).then(|| {
+        let points: Vec<Point> = looked.iter().map(|(_, at, _)| *at).collect();
+        room.tried_all(&lie, &lie.usual, &points)
+            .collect::<Vec<_>>()
+            .into_iter()
+    });
+    for (cue, point, rough) in looked {
         // where each shot has a pace of its own, and beside a cushion, a guess says whether the exact one
         // is wanted
-        if room.has_own_paces() || lie.is_beside_cushion() {
+        if guessed {
             let wanted = |low: f64, high: f64| -> Vec<usize> {
                 (0..wishes.rungs)
                     .filter(|&k| looks[k] < most.saturating_add(MORE_LOOKS))
@@ -283,7 +292,11 @@ fn from_lie(
             }
             wanted.into_iter().for_each(|k| looks[k] += 1);
         }
-        let Some(tried) = room.tried(&lie, point) else {
+        let tried = match &mut all_tried {
+            Some(all) => all.next().flatten(),
+            None => room.tried(&lie, point),
+        };
+        let Some(tried) = tried else {
             continue;
         };
         if tried.needs_rest

@@ -1,5 +1,7 @@
 //! One object ball before one pocket, and the chance from any cue-ball place.
 
+use std::sync::Arc;
+
 use kurbo::{Point, Vec2};
 
 use super::wishes::Wishes;
@@ -13,13 +15,18 @@ use crate::player::{AimError, Aimed, Ranged, chance, left_open, makes, ranged};
 use crate::pocket::{Acceptance, PocketFrame, PocketName};
 use crate::units::{Position, Side};
 use crate::window::{
-    AimWindow, BedShot, Flags, Placed, Shot, Solved, Stroke, near_cushion, solve, solve_with,
-    speed_for_lengths,
+    AimWindow, BedShot, Flags, NoWindow, Placed, Shot, Solved, Stroke, near_cushion, solve,
+    solve_many, solve_with, speed_for_lengths,
 };
 
 /// Nearest the cue ball starts to the ghost ball, m (assumption: nearer, the cue comes in the way
 /// and the picture part of the aim error means nothing).
 const NEAREST_TRAVEL_M: f64 = 0.15;
+static NO_BALLS: Layout = Layout {
+    cue: Point::ORIGIN,
+    balls: Vec::new(),
+};
+
 /// The table as the search sees it.
 #[derive(Debug, Clone)]
 pub(super) struct Room<'a> {
@@ -30,6 +37,8 @@ pub(super) struct Room<'a> {
     object: BallBody,
     cue: BallBody,
     bed: Bed,
+    /// The table that obstacles stand on, without balls.
+    bare: Option<Arc<Table<'a>>>,
     /// Speed off the tip, where the stroke is given in lengths.
     pub(super) start_m_s: Option<f64>,
     pub(super) reach: Option<Reach>,
@@ -156,6 +165,7 @@ impl<'a> Room<'a> {
             object,
             cue: BallBody::cue(gear),
             bed: Bed::new(gear),
+            bare: None,
             start_m_s: None,
             reach: None,
             obstacles: Vec::new(),
@@ -176,7 +186,18 @@ impl<'a> Room<'a> {
             .iter()
             .filter_map(|p| room.object_point(*p))
             .collect();
+        if !room.obstacles.is_empty() {
+            room.bare = Some(Arc::new(Table::new(gear, &NO_BALLS)));
+        }
         Ok(room)
+    }
+
+    /// The table with balls on it.
+    fn table<'b>(&'b self, layout: &'b Layout) -> Table<'b> {
+        match &self.bare {
+            Some(bare) => bare.with_layout(layout),
+            None => Table::new(self.gear, layout),
+        }
     }
 
     /// The object ball at a point; `None` where it overlaps something or does not drop.
@@ -231,7 +252,7 @@ impl<'a> Room<'a> {
             return None;
         }
         let layout = self.layout(at, at);
-        let set = Table::new(self.gear, &layout).drop_set(0, pocket, pace_m_s);
+        let set = self.table(&layout).drop_set(0, pocket, pace_m_s);
         let set = set.ok()?.ok().filter(|s| !s.open.is_empty())?;
         let acceptance = Acceptance {
             object: local,
@@ -331,13 +352,38 @@ impl<'a> Room<'a> {
             Some(own) => own.as_ref().map(|(accepted, _)| accepted),
         };
         let points = pushes.iter().map(|push| cue + *push);
-        points
+        let points: Vec<Point> = points
             .filter(|at| self.geometry(lie, *at).is_some())
-            .map(|at| {
-                let tried = accepted.and_then(|a| self.tried_with(lie, a, at));
-                tried.map_or(0.0, |t| t.chance)
-            })
-            .collect()
+            .collect();
+        let Some(accepted) = accepted else {
+            return vec![0.0; points.len()];
+        };
+        let tried = self.tried_all(lie, accepted, &points);
+        tried.map(|t| t.map_or(0.0, |t| t.chance)).collect()
+    }
+
+    /// Many cue-ball points tried with what the pocket accepts at some pace, in order.
+    pub(super) fn tried_all(
+        &self,
+        lie: &Lie,
+        accepted: &Accepted,
+        cues: &[Point],
+    ) -> impl Iterator<Item = Option<Tried>> {
+        let local: Vec<Point> = cues.iter().map(|cue| lie.frame.to_pocket(*cue)).collect();
+        let stroke = self.stroke_at(accepted);
+        let windows = solve_many(self.gear, &accepted.acceptance, &local, &stroke);
+        cues.iter().zip(windows).map(|(cue, window)| {
+            let played = self.played_from(lie, accepted, *cue, window)?;
+            Some(self.counted(lie, &accepted.acceptance, *cue, played))
+        })
+    }
+
+    /// The stroke at the pace that a pocket accepts something at.
+    fn stroke_at(&self, accepted: &Accepted) -> Stroke {
+        Stroke {
+            pace_m_s: accepted.acceptance.pace_m_s,
+            ..self.stroke
+        }
     }
 
     /// The same with what the pocket accepts at some pace; `None` where there is nothing worth
@@ -349,15 +395,24 @@ impl<'a> Room<'a> {
 
     /// The shot from a cue-ball point past the obstacles; `None` where there is nothing worth playing.
     pub(super) fn played(&self, lie: &Lie, accepted: &Accepted, cue: Point) -> Option<Played> {
-        let acceptance = &accepted.acceptance;
-        let stroke = Stroke {
-            pace_m_s: acceptance.pace_m_s,
-            ..self.stroke
-        };
+        let (local, stroke) = (lie.frame.to_pocket(cue), self.stroke_at(accepted));
+        let window = solve_with(self.gear, &accepted.acceptance, local, &stroke);
+        self.played_from(lie, accepted, cue, window)
+    }
+
+    /// The same where the window without the obstacles is known.
+    fn played_from(
+        &self,
+        lie: &Lie,
+        accepted: &Accepted,
+        cue: Point,
+        window: Result<AimWindow, NoWindow>,
+    ) -> Option<Played> {
+        let (acceptance, stroke) = (&accepted.acceptance, self.stroke_at(accepted));
         if lie.is_beside_cushion() {
-            return self.played_beside(lie, accepted, cue, &stroke);
+            return self.played_beside(lie, accepted, cue, &stroke, window);
         }
-        let window = solve_with(self.gear, acceptance, lie.frame.to_pocket(cue), &stroke).ok()?;
+        let window = window.ok()?;
         if spoilt(&window) {
             return None;
         }
@@ -386,14 +441,14 @@ impl<'a> Room<'a> {
         accepted: &Accepted,
         cue: Point,
         stroke: &Stroke,
+        window: Result<AimWindow, NoWindow>,
     ) -> Option<Played> {
         if let Some(set) = &accepted.set {
             let shot = self.past_obstacles(set, cue, lie.at, stroke)?;
             return as_played(&shot).filter(|p| !spoilt(&p.window));
         }
         let acceptance = &accepted.acceptance;
-        let local = lie.frame.to_pocket(cue);
-        let plain = solve_with(self.gear, acceptance, local, stroke).ok()?;
+        let (local, plain) = (lie.frame.to_pocket(cue), window.ok()?);
         let placed = Placed {
             gear: self.gear,
             pocket: lie.pocket,
@@ -502,7 +557,7 @@ impl<'a> Room<'a> {
         stroke: &Stroke,
     ) -> Option<Candidate> {
         let layout = self.layout(cue, object);
-        direct(&Table::new(self.gear, &layout), Ok(set), stroke).ok()
+        direct(&self.table(&layout), Ok(set), stroke).ok()
     }
 
     /// Every direction of the cue ball that makes a shot as the obstacles leave it, relative to the

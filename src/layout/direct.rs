@@ -9,7 +9,7 @@ use super::table::{DropSet, Table, ends};
 use crate::directions::{Directions, Span};
 use crate::motion::{Feature, straight_hit};
 use crate::pocket::{Acceptance, How, NoAcceptance, PocketName};
-use crate::window::{AimWindow, NoWindow, Placed, Stroke, near_cushion, solve_with};
+use crate::window::{AimWindow, NoWindow, Placed, Stroke, near_cushion, solve_many, solve_with};
 
 /// Looks per span when something may stand in the cue ball's way.
 const STATIONS: u32 = 12;
@@ -30,18 +30,46 @@ pub fn direct(
     direct_played(table, set, stroke).map(|(found, _)| found)
 }
 
+/// The windows of a shot from many places of the cue ball as if no other ball were there, for
+/// [`direct_from`].
+pub(super) fn windows(
+    table: &Table<'_>,
+    set: &DropSet,
+    stroke: &Stroke,
+    cues: &[Point],
+) -> Vec<Result<AimWindow, NoWindow>> {
+    solve_many(table.gear, &set.acceptance, cues, stroke)
+}
+
 /// The same with what it is aimed by, see [`pulled`].
 pub(crate) fn direct_played(
     table: &Table<'_>,
     set: &DropSet,
     stroke: &Stroke,
 ) -> Result<(Candidate, Option<Acceptance>), Refusal> {
+    let window = solve_with(table.gear, &set.acceptance, table.layout.cue, stroke);
+    direct_from(table, set, stroke, window)
+}
+
+/// The same where the window without the other balls is known.
+pub(super) fn direct_from(
+    table: &Table<'_>,
+    set: &DropSet,
+    stroke: &Stroke,
+    window: Result<AimWindow, NoWindow>,
+) -> Result<(Candidate, Option<Acceptance>), Refusal> {
     if set.open.is_empty() {
         return Err(Refusal::ObjectBlocked(set.blockers.clone()));
     }
-    let (mut found, played) = match beside_cushion(table, set, stroke) {
+    let (mut found, played) = match beside_cushion(table, set, stroke, &window) {
         Some(found) => found,
-        None => pulled(table, set.ball, &set.acceptance, &set.open, stroke)?,
+        None => pulled_from(
+            table,
+            set.ball,
+            (&set.acceptance, window),
+            &set.open,
+            stroke,
+        )?,
     };
     found.pocket = set.pocket;
     found.pace_m_s = Some(set.acceptance.pace_m_s);
@@ -58,6 +86,7 @@ fn beside_cushion(
     table: &Table<'_>,
     set: &DropSet,
     stroke: &Stroke,
+    window: &Result<AimWindow, NoWindow>,
 ) -> Option<(Candidate, Option<Acceptance>)> {
     let (gear, object, cue) = (table.gear, table.at(set.ball), table.layout.cue);
     if !near_cushion(gear, object) {
@@ -67,7 +96,7 @@ fn beside_cushion(
         pieces: set.open.clone(),
         ..set.acceptance.clone()
     };
-    let window = solve_with(gear, &acceptance, cue, stroke).ok()?;
+    let window = window.as_ref().ok()?;
     let others: Vec<Point> = table.others(Some(set.ball)).map(|(_, at)| at).collect();
     let among = |others| {
         let placed = Placed {
@@ -78,7 +107,7 @@ fn beside_cushion(
             others,
             turned_rad: 0.0,
         };
-        placed.beside(&acceptance, &window, cue, stroke)
+        placed.beside(&acceptance, window, cue, stroke)
     };
     let found = among(&others)?;
     let (_, blockers) = past_others(
@@ -152,9 +181,21 @@ pub(crate) fn pulled(
     open: &Directions<How>,
     stroke: &Stroke,
 ) -> Result<(Candidate, Option<Acceptance>), Refusal> {
-    let aimed = |acceptance: &Acceptance| {
-        let window =
-            solve_with(table.gear, acceptance, table.layout.cue, stroke).map_err(refusal)?;
+    let window = solve_with(table.gear, acceptance, table.layout.cue, stroke);
+    pulled_from(table, first, acceptance, window, open, stroke)
+}
+
+/// The same where the window of the acceptance is known.
+fn pulled_from(
+    table: &Table<'_>,
+    first: usize,
+    acceptance: &Acceptance,
+    window: Result<AimWindow, NoWindow>,
+    open: &Directions<How>,
+    stroke: &Stroke,
+) -> Result<(Candidate, Option<Acceptance>), Refusal> {
+    let aimed = |window: Result<AimWindow, NoWindow>| {
+        let window = window.map_err(refusal)?;
         let all = window.cue_directions(open);
         if all.is_empty() {
             return Err(Refusal::OutOfReach);
@@ -166,7 +207,7 @@ pub(crate) fn pulled(
         Ok((window, all, directions, blockers))
     };
     let mut played = None;
-    let (mut window, mut all, mut directions, mut blockers) = aimed(acceptance)?;
+    let (mut window, mut all, mut directions, mut blockers) = aimed(window)?;
     for _ in 0..AIM_ROUNDS {
         if blockers.is_empty() {
             break;
@@ -179,7 +220,8 @@ pub(crate) fn pulled(
             pieces: left.clone(),
             ..acceptance.with_open(&left)
         };
-        (window, all, directions, blockers) = aimed(&part)?;
+        let again = solve_with(table.gear, &part, table.layout.cue, stroke);
+        (window, all, directions, blockers) = aimed(again)?;
         played = Some(part);
     }
     let found = Candidate {

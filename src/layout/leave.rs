@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::candidate::{AimSpread, Candidate};
 use super::cueball::Forward;
-use super::direct::direct;
+use super::direct::{direct, direct_from, windows};
 use super::file::Layout;
 use super::request::ChooseOptions;
 use super::scratch::evenly_likely;
@@ -15,7 +15,7 @@ use super::stance::stance;
 use super::table::{DropSet, Table};
 use crate::player::chance;
 use crate::pocket::{AcceptanceError, PocketName};
-use crate::window::Hit;
+use crate::window::{AimWindow, Hit, NoWindow};
 
 /// Makes followed for a resting area, each as likely as the others.
 const STOPS: u32 = 60;
@@ -63,7 +63,8 @@ pub struct LeaveMap {
 
 /// A table after a ball is gone, as the next shot finds it.
 pub(crate) struct Next<'a> {
-    gear: &'a crate::gear::Gear,
+    /// The bed; its balls are those of before.
+    bed: Table<'a>,
     balls: Layout,
     set: DropSet,
     options: ChooseOptions,
@@ -80,37 +81,47 @@ impl<'a> Next<'a> {
     ) -> Result<Option<Self>, AcceptanceError> {
         let balls = without(table.layout, gone);
         let index = if ball > gone { ball - 1 } else { ball };
-        let set =
-            Table::new(table.gear, &balls).drop_set(index, pocket, options.stroke.pace_m_s)?;
+        let after = table.with_layout(&balls);
+        let set = after.drop_set(index, pocket, options.stroke.pace_m_s)?;
         Ok(set.ok().map(|set| Self {
-            gear: table.gear,
+            bed: table.with_layout(table.layout),
             balls,
             set,
             options: options.clone(),
         }))
     }
 
-    /// Chance from a place of the cue ball, the stance there counted; `None` where it cannot lie.
-    pub(crate) fn chance(&self, cue: Point) -> Option<f64> {
-        let layout = Layout {
-            cue,
-            balls: self.balls.balls.clone(),
-        };
-        let table = Table::new(self.gear, &layout);
+    /// Chances from places of the cue ball, the stance there counted; `None` where it cannot lie.
+    pub(crate) fn chances(&self, places: impl IntoIterator<Item = Point>) -> Vec<Option<f64>> {
+        let mut layout = self.balls.clone();
+        let places: Vec<Point> = places.into_iter().collect();
+        let windows = windows(&self.bed, &self.set, &self.options.stroke, &places);
+        let places = places.into_iter().zip(windows).map(|(cue, window)| {
+            layout.cue = cue;
+            self.chance(&self.bed.with_layout(&layout), window)
+        });
+        places.collect()
+    }
+
+    fn chance(&self, table: &Table<'_>, window: Result<AimWindow, NoWindow>) -> Option<f64> {
+        let (layout, cue) = (table.layout, table.layout.cue);
         let free = table.cue_bed.clearance_m(cue) >= -TOUCH_M
             && layout
                 .balls
                 .iter()
                 .all(|b| (b.at - cue).hypot() >= table.cue_object_m - TOUCH_M);
         free.then(|| {
-            direct(&table, Ok(&self.set), &self.options.stroke).map_or(0.0, |shot| {
-                let factor = stance(&table, shot.aim_rad, self.options.reach).arm_factor();
+            let shot = direct_from(table, &self.set, &self.options.stroke, window);
+            shot.map_or(0.0, |(shot, _)| {
+                let factor = stance(table, shot.aim_rad, self.options.reach).arm_factor();
                 shot.chance(self.options.aims(&shot), factor)
             })
         })
     }
 }
 
+/// Places of a leave map that one thread looks at.
+const PLACES_AT_ONCE: usize = 32;
 /// Rounding of a ball stopped by another or by a rail, m.
 const TOUCH_M: f64 = 1e-6;
 
@@ -162,11 +173,11 @@ pub fn leave_map(
         .map(|(c, r)| (edge_m + c * step_m, edge_m + r * rise_m))
         .collect();
     let cells = places
-        .par_iter()
-        .map(|&(x_m, y_m)| LeaveCell {
-            x_m,
-            y_m,
-            chance: after.chance(Point::new(x_m, y_m)),
+        .par_chunks(PLACES_AT_ONCE)
+        .flat_map_iter(|some| {
+            let chances = after.chances(some.iter().map(|&at| at.into()));
+            let cells = some.iter().zip(chances);
+            cells.map(|(&(x_m, y_m), chance)| LeaveCell { x_m, y_m, chance })
         })
         .collect();
     let pace_m_s = candidate.pace_m_s.unwrap_or(options.stroke.pace_m_s);
@@ -208,7 +219,8 @@ fn resting_area(
         .into_iter()
         .map(|delta| forward.outcome(delta, false).cue.at)
         .collect();
-    let chances: Vec<f64> = stops.iter().filter_map(|&p| after.chance(p)).collect();
+    let chances = after.chances(stops.iter().copied());
+    let chances: Vec<f64> = chances.into_iter().flatten().collect();
     let count = f64::from(u32::try_from(chances.len()).unwrap_or(u32::MAX));
     let next = (!chances.is_empty()).then(|| chances.iter().sum::<f64>() / count);
     Some(RestingArea {

@@ -5,11 +5,11 @@ use kurbo::Point;
 
 use super::candidate::Candidate;
 use super::chance::{Plays, as_intended};
-use super::direct::direct;
+use super::direct::{direct_from, windows};
 use super::stance::{Reach, Stance, stance};
 use super::table::{DropSet, Table};
 use crate::player::AimError;
-use crate::window::Stroke;
+use crate::window::{AimWindow, NoWindow, Stroke};
 
 /// A ball and a pocket, to be played from many places.
 #[derive(Debug, Clone, Copy)]
@@ -41,20 +41,22 @@ impl FromPlaces<'_> {
     /// From each of these places (m); `None` where the cue ball has no room or the shot is not on.
     pub fn along(&self, places: impl IntoIterator<Item = Point>) -> Vec<Option<FromPlace>> {
         let mut layout = self.table.layout.clone();
-        let places = places.into_iter().map(|cue| {
+        let places: Vec<Point> = places.into_iter().collect();
+        let windows = windows(self.table, self.set, self.stroke, &places);
+        let places = places.into_iter().zip(windows).map(|(cue, window)| {
             layout.cue = cue;
-            self.one(&self.table.with_layout(&layout))
+            self.one(&self.table.with_layout(&layout), window)
         });
         places.collect()
     }
 
-    fn one(&self, table: &Table<'_>) -> Option<FromPlace> {
+    fn one(&self, table: &Table<'_>, window: Result<AimWindow, NoWindow>) -> Option<FromPlace> {
         let cue = table.layout.cue;
         let taken = |at: Point| (at - cue).hypot() < table.cue_object_m;
         if table.others(None).any(|(_, at)| taken(at)) {
             return None;
         }
-        let played = direct(table, Ok(self.set), self.stroke).ok()?;
+        let (played, _) = direct_from(table, self.set, self.stroke, window).ok()?;
         let stance = self.reach.map(|reach| stance(table, played.aim_rad, reach));
         let chance = self.player.map(|player| {
             let arm_factor = stance.as_ref().map_or(1.0, Stance::arm_factor);

@@ -79,13 +79,23 @@ pub fn accept(
     object: Point,
     pace_m_s: f64,
 ) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
+    accept_alone(&Alone::new(shape.clone()), cloth, body, object, pace_m_s)
+}
+
+/// The same of a pocket that is asked again and again.
+pub(crate) fn accept_alone(
+    alone: &Alone,
+    cloth: &Cloth,
+    body: &BallBody,
+    object: Point,
+    pace_m_s: f64,
+) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
     check_pace(pace_m_s)?;
-    check_place(shape, object)?;
+    check_place(&alone.shape, object)?;
     if object.x >= 0.0 {
         return Ok(Err(NoAcceptance::InTheJaws));
     }
-    let alone = Alone::new(shape.clone());
-    Ok(accepted(&alone, cloth, body, object, pace_m_s))
+    Ok(accepted(alone, cloth, body, object, pace_m_s))
 }
 
 pub(crate) fn check_pace(pace_m_s: f64) -> Result<(), AcceptanceError> {

@@ -11,7 +11,9 @@ mod parts;
 mod shape;
 
 pub use acceptance::{AcceptanceError, accept};
-pub(crate) use acceptance::{Alone, Course, accepted, accepted_at_speed, check_pace, drops_on};
+pub(crate) use acceptance::{
+    Alone, Course, accept_alone, accepted, accepted_at_speed, check_pace, drops_on,
+};
 pub use full_bed::FullBed;
 pub use parts::{Acceptance, Component, How, NoAcceptance, Piece};
 pub use shape::{PocketFrame, PocketKind, PocketName, PocketShape};

@@ -257,6 +257,35 @@ fn straight(gear: &Gear, stick: &Stick, travel_m: f64) -> Option<(f64, f64)> {
     Some((speed, (spin + 2.5 * (start - speed)) / speed))
 }
 
+/// Speed off the tip with which a ball struck on its upright line has a speed after `travel_m`; `None`
+/// where the tip strikes beside that line.
+///
+/// With `σ = (5/2) b_z/(R cos ε)`, so that `q = σ u` off the tip, and `ρ = (5 + 2σ)/7`: it slides for
+/// `L u²`, `L = (1 − ρ)(1 + ρ)/(2 a)` with `a = ±μ_s g`, and rolls on from `ρ u`:
+/// `u² = (v² + 2 μ_r g t)/(ρ² + 2 μ_r g L)` where it rolls by then, else `u² = v² + 2 a t`.
+#[must_use]
+pub fn tip_speed_m_s(gear: &Gear, stick: &Stick, speed_m_s: f64, travel_m: f64) -> Option<f64> {
+    if stick.across_m != 0.0 {
+        return None;
+    }
+    let spin = 2.5 * stick.height_m / (gear.cue_radius_m() * stick.elevation_rad.cos());
+    let slide = (gear.cloth.sliding_friction * GRAVITY_M_S2).copysign(1.0 - spin);
+    if slide == 0.0 {
+        return Some(speed_m_s);
+    }
+    let kept = (5.0 + 2.0 * spin) / 7.0;
+    let slides = (1.0 - kept) * (1.0 + kept) / (2.0 * slide);
+    let brake = 2.0 * gear.cloth.rolling_friction * GRAVITY_M_S2;
+    let squared = speed_m_s * speed_m_s;
+    if kept > 0.0 {
+        let rolling = (squared + brake * travel_m) / (kept * kept + brake * slides);
+        if travel_m >= slides * rolling {
+            return Some(rolling.sqrt());
+        }
+    }
+    Some((squared + 2.0 * slide * travel_m).max(0.0).sqrt())
+}
+
 /// First `t ≥ 0` with `v t + ½ a t² = s`, for `s ≥ 0`.
 fn first_at(s: f64, v: f64, a: f64) -> Option<f64> {
     let disc = v * v + 2.0 * a * s;

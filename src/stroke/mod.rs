@@ -13,6 +13,6 @@ mod arrival;
 mod inverse;
 mod stick;
 
-pub use arrival::{Arrival, FootMark, Roam, Struck, arrives, feet, reach, roam};
+pub use arrival::{Arrival, FootMark, Roam, Struck, arrives, feet, reach, roam, tip_speed_m_s};
 pub use inverse::{CannotArrive, Hold, Needed, Wanted, stick_for, stick_to_object};
 pub use stick::{ELEVATION_RAD, MISCUE_SHARE, PIVOT_M, Stick, StickError};

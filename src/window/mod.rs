@@ -26,6 +26,7 @@ pub use lengths::{
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip};
+pub(crate) use solution::beside_cushion;
 pub use solution::{Solution, Solved, solve, solve_accepted, too_steep};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};

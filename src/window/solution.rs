@@ -104,27 +104,39 @@ pub fn too_steep(gear: &Gear, shot: &Shot) -> bool {
 #[must_use]
 pub fn solve_accepted(gear: &Gear, shot: &Shot, acceptance: Acceptance) -> Solution {
     let window = solve_with(gear, &acceptance, shot.cue, &shot.stroke);
-    if let (Ok(plain), Some(pocket)) = (&window, shot.frame.name) {
-        let object = shot.frame.to_plan(shot.object);
-        if near_cushion(gear, object) {
-            let placed = Placed {
-                gear,
-                pocket,
-                cue: shot.frame.to_plan(shot.cue),
-                object,
-                others: &[],
-                turned_rad: shot.frame.axis_rad,
-            };
-            if let Some(found) = placed.beside(&acceptance, plain, shot.cue, &shot.stroke) {
-                return Solution {
-                    acceptance: Some(found.acceptance),
-                    window: Ok(found.window),
-                };
-            }
-        }
-    }
-    Solution {
+    let forwards = window
+        .as_ref()
+        .ok()
+        .and_then(|plain| beside_cushion(gear, shot, &acceptance, plain));
+    forwards.unwrap_or(Solution {
         acceptance: Some(acceptance),
         window,
+    })
+}
+
+/// The solution found forwards where a cushion is in reach of the cue ball.
+pub(crate) fn beside_cushion(
+    gear: &Gear,
+    shot: &Shot,
+    acceptance: &Acceptance,
+    plain: &AimWindow,
+) -> Option<Solution> {
+    let pocket = shot.frame.name?;
+    let object = shot.frame.to_plan(shot.object);
+    if !near_cushion(gear, object) {
+        return None;
     }
+    let placed = Placed {
+        gear,
+        pocket,
+        cue: shot.frame.to_plan(shot.cue),
+        object,
+        others: &[],
+        turned_rad: shot.frame.axis_rad,
+    };
+    let found = placed.beside(acceptance, plain, shot.cue, &shot.stroke)?;
+    Some(Solution {
+        acceptance: Some(found.acceptance),
+        window: Ok(found.window),
+    })
 }

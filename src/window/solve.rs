@@ -4,13 +4,13 @@ use kurbo::{Point, Vec2};
 
 use super::aim::{AimWindow, Flags, NoWindow, TOO_FAST_M_S, Window, wrap};
 use super::shot::{Shot, Stroke};
-use crate::bed::{BedCourse, accept_on_bed};
+use crate::bed::BedCourse;
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw, folds_between};
 use crate::gear::{Cloth, Gear};
 use crate::motion::BallBody;
 use crate::pocket::{
-    Acceptance, AcceptanceError, Alone, Component, FullBed, NoAcceptance, PocketShape, accept,
-    accepted_at_speed, drops_on,
+    Acceptance, AcceptanceError, Alone, Component, FullBed, NoAcceptance, PocketShape,
+    accept_alone, accepted_at_speed, drops_on,
 };
 use crate::units::Side;
 
@@ -37,13 +37,7 @@ pub fn accept_shot(
     gear: &Gear,
     shot: &Shot,
 ) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
-    let pace_m_s = shot.stroke.pace_m_s;
-    if let Some(pocket) = shot.frame.name {
-        return accept_on_bed(gear, pocket, shot.object, pace_m_s);
-    }
-    let body = BallBody::object(gear);
-    let shape = PocketShape::new(gear, shot.frame.kind, &body);
-    accept(&shape, &gear.cloth, &body, shot.object, pace_m_s)
+    Mouth::new(gear, shot).accepts(gear, shot.object, shot.stroke.pace_m_s)
 }
 
 /// A shot's pocket with what an object ball can meet on its way there, for many speeds of it.
@@ -82,6 +76,23 @@ impl Mouth {
             body,
             cloth: gear.cloth,
             object: shot.object,
+        }
+    }
+
+    /// What it takes of an object ball at any place (pocket frame, m) at a pace; `gear` is that which it
+    /// was made for.
+    ///
+    /// # Errors
+    /// [`AcceptanceError`] when the object ball overlaps a cushion.
+    pub(crate) fn accepts(
+        &self,
+        gear: &Gear,
+        object: Point,
+        pace_m_s: f64,
+    ) -> Result<Result<Acceptance, NoAcceptance>, AcceptanceError> {
+        match &self.way {
+            Way::Bed(course) => course.accept(gear, object, pace_m_s),
+            Way::Alone(alone) => accept_alone(alone, &self.cloth, &self.body, object, pace_m_s),
         }
     }
 

@@ -3,7 +3,9 @@
 use super::aim::AimWindow;
 use super::shot::Tip;
 use crate::gear::Gear;
-use crate::stroke::{Arrival, CannotArrive, FootMark, Hold, Stick, Wanted, arrives, stick_for};
+use crate::stroke::{
+    Arrival, CannotArrive, FootMark, Hold, Stick, Wanted, arrives, stick_for, tip_speed_m_s,
+};
 
 /// Agreement of the speed as a share.
 const AGREED: f64 = 1e-9;
@@ -22,6 +24,12 @@ pub(super) fn stick_at(
     travel_m: f64,
 ) -> Option<(Stick, Arrival)> {
     let mark = |start_m_s: f64| arrives(gear, &tip.stick(start_m_s), travel_m);
+    let agrees = |arrival: &Arrival| (arrival.speed_m_s / speed_m_s - 1.0).abs() < 1e-6;
+    if let Some(start_m_s) = tip_speed_m_s(gear, &tip.stick(1.0), speed_m_s, travel_m) {
+        let arrival = mark(start_m_s)?.arrival;
+        let found = start_m_s <= FASTEST_M_S && agrees(&arrival);
+        return found.then(|| (tip.stick(start_m_s), arrival));
+    }
     let off =
         |start_m_s: f64| mark(start_m_s).map_or(-speed_m_s, |m| m.arrival.speed_m_s - speed_m_s);
     // A harder stroke arrives faster, and no ball that slides loses more than the slide takes.
@@ -49,7 +57,7 @@ pub(super) fn stick_at(
         }
     }
     let arrival = mark(found)?.arrival;
-    ((arrival.speed_m_s / speed_m_s - 1.0).abs() < 1e-6).then(|| (tip.stick(found), arrival))
+    agrees(&arrival).then(|| (tip.stick(found), arrival))
 }
 
 /// The ball after so much way along the stick's line.

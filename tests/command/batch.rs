@@ -4,6 +4,10 @@ use std::io::Write;
 use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
+use thincut::answer::ShotAnswer;
+use thincut::batch::{Block, Header, Players, Solver};
+use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
+use thincut::{Gear, Preset, solve};
 
 fn batch(args: &[&str], input: &str) -> Output {
     let mut child = Command::new(env!("CARGO_BIN_EXE_thincut"))
@@ -183,6 +187,143 @@ fn rows_are_answered_as_they_come() {
     }
     drop(stdin);
     assert!(child.wait().expect("it ends").success());
+}
+
+/// Of the answer only the columns asked for, in that order; the table's own and the status stay.
+#[test]
+fn columns_are_chosen() {
+    let table = "id,cut,apart,to-pocket\nx,30deg,4ft,3ft\ny,95deg,4ft,3ft\n";
+    let columns = ["--columns", "drop_total_deg,aim_deg,clean_thick_deg"];
+    let all = rows(&batch(&[], table));
+    let out = batch(&columns, table);
+    assert_eq!(out.status.code(), Some(1));
+    let text = String::from_utf8_lossy(&out.stdout).into_owned();
+    assert!(
+        text.starts_with("id,cut,apart,to-pocket,status,drop_total_deg,aim_deg,clean_thick_deg\n"),
+        "{text}"
+    );
+    for (row, whole) in rows(&out).iter().zip(&all) {
+        assert_eq!(row.len(), 8);
+        for (name, cell) in row {
+            assert_eq!(*cell, whole[name], "{name}");
+        }
+    }
+    let out = batch(&[&columns[..], &["--format", "jsonl"]].concat(), table);
+    let text = String::from_utf8_lossy(&out.stdout).into_owned();
+    let lines: Vec<Value> = text
+        .lines()
+        .map(|l| serde_json::from_str(l).expect("JSON"))
+        .collect();
+    let answer = lines[0]["answer"].as_object().expect("an object");
+    assert_eq!(
+        answer.keys().collect::<Vec<_>>(),
+        ["drop_total_deg", "aim_deg", "clean_thick_deg"]
+    );
+    assert_eq!(answer["aim_deg"].to_string(), all[0]["aim_deg"]);
+    assert!(lines[1]["answer"].is_null());
+}
+
+/// A name that is no column's is refused with those most like it, before anything is read or written.
+#[test]
+fn a_column_that_is_none_is_refused() {
+    for (columns, words) in [
+        (
+            "aim_deg,drop_totl_deg",
+            "`drop_totl_deg` is no column; the nearest are drop_total_deg, ",
+        ),
+        (
+            "total",
+            "`total` is no column; the nearest are drop_total_deg, direct_total_deg, clean_total_deg, ",
+        ),
+        ("aim_deg,AIM-DEG", "`AIM-DEG` stands there twice"),
+    ] {
+        let out = batch(&["--columns", columns], "");
+        let told = String::from_utf8_lossy(&out.stderr);
+        assert_eq!(out.status.code(), Some(2), "{told}");
+        assert!(told.contains("--columns") && told.contains(words), "{told}");
+        assert!(out.stdout.is_empty());
+    }
+}
+
+/// Rows that share an acceptance are solved together, and answer as each by itself.
+#[test]
+fn rows_that_share_answer_as_alone() {
+    let header = ["cue", "object", "pocket", "side", "pace"].map(str::to_owned);
+    let gear = Gear::standard(Preset::Pool9Ft).expect("a preset");
+    let mut block = Block::default();
+    for n in 0..240 {
+        // Among them balls near a rail, places out of reach and rows that are wrong.
+        let object = ["5,2.4", "6,3.9", "5,3.72", "7,3"][n % 4];
+        let cue = format!(
+            "{},{}",
+            1.0 + (n % 37) as f64 / 10.0,
+            0.3 + (n % 23) as f64 / 8.0
+        );
+        let side = ["", "0.3", "0.3", "-0.5", "x"][n % 5];
+        let pace = ["", "", "2m/s"][n % 3];
+        block.push([cue.as_str(), object, "foot-left", side, pace]);
+    }
+    let mut solver = Solver::new(
+        Header::new(header.to_vec()).expect("a header"),
+        gear.clone(),
+        Players::default(),
+    );
+    let answered: Vec<_> = solver
+        .solve(&block, |outcomes| {
+            outcomes.map(|o| o.answer).collect::<Vec<_>>()
+        })
+        .concat();
+    assert_eq!(answered.len(), block.len());
+    let (mut solved, mut wrong) = (0, 0);
+    for (n, answer) in answered.iter().enumerate() {
+        let cells: Vec<&str> = block.row(n).cells().collect();
+        let text = |k: usize| Some(cells[k].to_owned()).filter(|t| !t.is_empty());
+        let request = ShotRequest {
+            places: PlacesRequest {
+                cue: text(0),
+                object: text(1),
+                pocket: text(2),
+                ..PlacesRequest::default()
+            },
+            stroke: StrokeRequest {
+                side: text(3),
+                pace: text(4),
+                ..StrokeRequest::default()
+            },
+        };
+        let Ok(shot) = request.shot(&gear) else {
+            assert!(answer.is_err(), "row {n}");
+            wrong += 1;
+            continue;
+        };
+        let solution = solve(&gear, &shot).expect("a place");
+        let alone = ShotAnswer::new(&gear, &shot, &solution, None);
+        let answer = answer.as_ref().expect("an answer");
+        let numbers = |answer: &ShotAnswer| {
+            let drop = answer.drop.as_ref();
+            [
+                answer.aim_deg,
+                answer.cue_speed_m_s,
+                drop.map(|d| d.thick_deg),
+                drop.map(|d| d.thin_deg),
+                answer.clean.as_ref().map(|c| c.total_deg),
+            ]
+        };
+        // Whether a stick brings it is asked of single shots only.
+        let flags = |answer: &ShotAnswer| {
+            let flags = answer.flags.iter().filter(|f| *f != "cannot-arrive");
+            flags.cloned().collect::<Vec<_>>()
+        };
+        assert_eq!(flags(answer), flags(&alone), "row {n}");
+        for (a, b) in numbers(answer).into_iter().zip(numbers(&alone)) {
+            assert_eq!(a.is_some(), b.is_some(), "row {n}");
+            if let (Some(a), Some(b)) = (a, b) {
+                assert!((a - b).abs() < 1e-9, "row {n}: {a} against {b}");
+                solved += 1;
+            }
+        }
+    }
+    assert!(solved > 400 && wrong > 20, "{solved} {wrong}");
 }
 
 /// Built without the feature, `--format parquet` says how to get it and writes nothing.

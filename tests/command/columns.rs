@@ -113,6 +113,48 @@ fn what_is_absent_is_an_empty_cell() {
     assert_eq!(cells(&shot)[5..], ["0.25", "clean", "3"]);
 }
 
+/// Picked columns come in the order they were picked in, and bad names are told with those most alike.
+#[test]
+fn columns_are_picked_by_name() {
+    let shot = Shot {
+        gear: "pool-9ft".into(),
+        ball_mm: Some([1.5, -2.0]),
+        clean: Some(Room {
+            thick_deg: 0.25,
+            how: "clean".into(),
+        }),
+        tries: 3,
+        ..Shot::default()
+    };
+    let all = Columns::of::<Shot>();
+    let picked = |names: &[&str]| all.clone().picked(names.iter().copied());
+    let cells = |names: &[&str]| {
+        let mut cells = Vec::new();
+        let columns = picked(names).unwrap();
+        columns.named_cells(&shot, |name, cell| {
+            cells.push(format!("{name} {}", cell.csv()));
+        });
+        cells
+    };
+    assert_eq!(
+        cells(&["tries", "cut-side", "clean-how", "ball_y_mm"])[..],
+        ["tries 3", "cut-side ", "clean_how clean", "ball_y_mm -2"]
+    );
+    assert_eq!(
+        cells(&["gear", " Ball_x_mm", "tries"])[..],
+        ["gear pool-9ft", "ball_x_mm 1.5", "tries 3"]
+    );
+    let told = |names: &[&str]| picked(names).unwrap_err().to_string();
+    assert!(
+        told(&["gear", "mm"]).starts_with("`mm` is no column; the nearest are ball_"),
+        "{}",
+        told(&["mm"])
+    );
+    assert!(told(&["thick"]).contains("are clean_thick_deg, "));
+    assert!(told(&["geer"]).contains("are gear, "));
+    assert_eq!(told(&["tries", "tries"]), "`tries` stands there twice");
+}
+
 #[test]
 fn cells_are_read_by_name() {
     let pairs = [("cut-side", "left"), ("gear", "pool-9ft"), ("other", "1")];

@@ -187,6 +187,23 @@ fn each_value_of_the_default_table_stands_under_its_own_mark() {
     assert_relative_eq!(gear.contact_distance_m(), 0.057_15, max_relative = ROUNDING);
 }
 
+/// A built-in table is read line by line; read as a file of TOML it is the same.
+#[test]
+fn presets_are_read_as_their_files() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/gear/presets");
+    for name in Gear::preset_names() {
+        let built_in = LoadedGear::load(name, &[]).unwrap();
+        let file = LoadedGear::load(&format!("{folder}/{name}.toml"), &[]).unwrap();
+        assert_eq!((&built_in.gear, &built_in.note), (&file.gear, &file.note));
+        assert_eq!(built_in.rows.len(), file.rows.len());
+        for (ours, theirs) in built_in.rows.iter().zip(&file.rows) {
+            assert_eq!(ours.key, theirs.key);
+            assert_eq!((&ours.value, &ours.source), (&theirs.value, &theirs.source));
+            assert!(ours.source.is_some(), "{name} {}", ours.key);
+        }
+    }
+}
+
 #[test]
 fn every_preset_loads_and_says_where_each_value_comes_from() {
     let marks = [

@@ -4,7 +4,8 @@ use kurbo::{Point, Vec2};
 
 use thincut::gear::Gear;
 use thincut::stroke::{
-    CannotArrive, Hold, Stick, StickError, Wanted, reach, roam, stick_for, stick_to_object,
+    CannotArrive, Hold, Stick, StickError, Wanted, arrives, reach, roam, stick_for,
+    stick_to_object, tip_speed_m_s,
 };
 
 /// Closed forms in doubles.
@@ -30,6 +31,48 @@ fn struck_two_fifths_of_the_radius_high_the_ball_rolls_at_once() {
     assert!((state.v - state.q).hypot() < TIGHT);
     let run = roam(&gear(), &level(0.0, 0.4), Point::ORIGIN, 0.0).unwrap();
     assert_eq!(run.legs.len(), 1);
+}
+
+/// The speed off the tip follows from the speed that is wanted, sliding or rolling by then.
+#[test]
+fn the_speed_off_the_tip_brings_what_was_wanted() {
+    let slick = gear().with_overrides(&["cloth.sliding_friction=0".to_owned()]);
+    let smooth = gear().with_overrides(&["cloth.rolling_friction=0.001".to_owned()]);
+    let (mut slides, mut rolls) = (0, 0);
+    for gear in [gear(), slick.unwrap(), smooth.unwrap()] {
+        for height_r in [-0.5, -0.3, 0.0, 0.1, 0.4, 0.45, 0.5] {
+            for elevation_rad in [0.0, 0.05, 0.4] {
+                for travel_m in [0.05, 0.4, 1.0, 2.5] {
+                    for speed_m_s in [0.1, 0.7, 1.6, 4.0] {
+                        let stick = Stick {
+                            elevation_rad,
+                            ..level(0.0, height_r)
+                        };
+                        let start = tip_speed_m_s(&gear, &stick, speed_m_s, travel_m).unwrap();
+                        let struck = Stick {
+                            speed_m_s: start,
+                            ..stick
+                        };
+                        let Some(mark) = arrives(&gear, &struck, travel_m) else {
+                            panic!("{height_r} {elevation_rad} {travel_m} {speed_m_s}: {start}");
+                        };
+                        let off = mark.arrival.speed_m_s / speed_m_s - 1.0;
+                        assert!(
+                            off.abs() < 1e-9,
+                            "{height_r} {travel_m} {speed_m_s}: {off:e}"
+                        );
+                        if mark.arrival.roll == 1.0 {
+                            rolls += 1;
+                        } else {
+                            slides += 1;
+                        }
+                    }
+                }
+            }
+        }
+    }
+    assert!(slides > 100 && rolls > 100, "{slides} {rolls}");
+    assert_eq!(tip_speed_m_s(&gear(), &level(0.1, 0.0), 1.0, 1.0), None);
 }
 
 #[test]

@@ -14,30 +14,31 @@ use parquet::errors::ParquetError;
 use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedFileWriter, SerializedRowGroupWriter};
 use parquet::schema::types::Type;
-use thincut::answer::ShotAnswer;
-use thincut::batch::{Header, Outcome};
+use thincut::batch::Outcome;
 use thincut::columns::{Cell, Columns};
 
-use super::write::answer_names;
+use super::write::Answers;
 use crate::fault::Fault;
 
 /// Rows in a group: some 15 MB of answers (assumption: readers want large groups, workers have
 /// little memory).
-const ROWS_IN_A_GROUP: usize = 16_384;
+const ROWS_IN_A_GROUP: u64 = 16_384;
 
 /// Values of one column that wait for their group; `present` has 1 for a value, 0 for null.
-struct Column {
+#[derive(Debug)]
+pub(super) struct Column {
     values: Values,
     present: Vec<i16>,
 }
 
+#[derive(Debug)]
 enum Values {
     Text(Vec<ByteArray>),
     Number(Vec<f64>),
 }
 
 impl Column {
-    fn new(is_number: bool) -> Self {
+    pub(super) fn new(is_number: bool) -> Self {
         let values = if is_number {
             Values::Number(Vec::new())
         } else {
@@ -81,6 +82,16 @@ impl Column {
         }
     }
 
+    /// Puts the values of another behind its own.
+    fn append(&mut self, mut more: Self) {
+        self.present.append(&mut more.present);
+        match (&mut self.values, &mut more.values) {
+            (Values::Text(mine), Values::Text(more)) => mine.append(more),
+            (Values::Number(mine), Values::Number(more)) => mine.append(more),
+            _ => {}
+        }
+    }
+
     fn write(&mut self, group: &mut SerializedRowGroupWriter<'_, Vec<u8>>) -> Result<(), Fault> {
         let mut column = group
             .next_column()?
@@ -105,6 +116,32 @@ impl Column {
     }
 }
 
+/// Puts what became of a row into the columns, of which the first `inputs` came in.
+pub(super) fn push(
+    columns: &mut [Column],
+    inputs: usize,
+    outcome: &Outcome<'_>,
+    answers: &Columns,
+) {
+    let (came, rest) = columns.split_at_mut(inputs);
+    let mut cells = outcome.row.cells();
+    for column in came {
+        column.push_text(cells.next());
+    }
+    if let Some((status, rest)) = rest.split_first_mut() {
+        status.push_text(Some(&outcome.status()));
+        let mut columns = rest.iter_mut();
+        match &outcome.answer {
+            Ok(answer) => answers.cells(answer, |cell| {
+                if let Some(column) = columns.next() {
+                    column.push(cell);
+                }
+            }),
+            Err(_) => columns.for_each(|column| column.push(Cell::Absent)),
+        }
+    }
+}
+
 /// Writes answers in groups of rows.
 pub(super) struct Parquet<'a> {
     out: &'a mut dyn Write,
@@ -112,24 +149,12 @@ pub(super) struct Parquet<'a> {
     writer: SerializedFileWriter<Vec<u8>>,
     /// The input columns, status, the answer's columns.
     columns: Vec<Column>,
-    answers: Columns,
-    inputs: usize,
-    rows: usize,
+    rows: u64,
 }
 
 impl<'a> Parquet<'a> {
-    pub(super) fn new(header: &Header, out: &'a mut dyn Write) -> Result<Self, Fault> {
-        let answers = ShotAnswer::columns();
-        let inputs = header.names().len();
-        let columns: Vec<Column> = std::iter::repeat_n(false, inputs + 1)
-            .chain(answers.are_numbers())
-            .map(Column::new)
-            .collect();
-        let names = header
-            .names()
-            .iter()
-            .cloned()
-            .chain(answer_names(header, &answers));
+    pub(super) fn new(answers: &Answers, out: &'a mut dyn Write) -> Result<Self, Fault> {
+        let (columns, names) = (answers.empty_columns(), answers.names());
         let fields = names
             .zip(&columns)
             .map(|(name, column)| column.schema(&name).map(Arc::new))
@@ -146,31 +171,16 @@ impl<'a> Parquet<'a> {
             out,
             writer,
             columns,
-            answers,
-            inputs,
             rows: 0,
         })
     }
 
-    pub(super) fn write(&mut self, outcome: &Outcome) -> Result<(), Fault> {
-        let (inputs, rest) = self.columns.split_at_mut(self.inputs);
-        for (k, column) in inputs.iter_mut().enumerate() {
-            column.push_text(outcome.cells.get(k).map(String::as_str));
+    pub(super) fn write(&mut self, part: Vec<Column>, rows: u64) -> Result<(), Fault> {
+        for (column, more) in self.columns.iter_mut().zip(part) {
+            column.append(more);
         }
-        if let Some((status, answers)) = rest.split_first_mut() {
-            status.push_text(Some(&outcome.status()));
-            let mut columns = answers.iter_mut();
-            match &outcome.answer {
-                Ok(answer) => self.answers.cells(answer, |cell| {
-                    if let Some(column) = columns.next() {
-                        column.push(cell);
-                    }
-                }),
-                Err(_) => columns.for_each(|column| column.push(Cell::Absent)),
-            }
-        }
-        self.rows += 1;
-        if self.rows == ROWS_IN_A_GROUP {
+        self.rows += rows;
+        if self.rows >= ROWS_IN_A_GROUP {
             self.write_group()?;
         }
         Ok(())
