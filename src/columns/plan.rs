@@ -121,7 +121,8 @@ impl<F: FnMut(usize, Cell<'_>)> Visitor for Following<'_, F> {
             return false;
         };
         // Fields come in order; one that is not there now is none that leads to a column.
-        let Some(k) = level.fields.iter().position(|field| field.name == name) else {
+        let is_it = |field: &Field| std::ptr::eq(field.name, name) || field.name == name;
+        let Some(k) = level.fields.iter().position(is_it) else {
             return false;
         };
         let what = &level.fields[k].what;

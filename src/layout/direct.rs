@@ -63,13 +63,7 @@ pub(super) fn direct_from(
     }
     let (mut found, played) = match beside_cushion(table, set, stroke, &window) {
         Some(found) => found,
-        None => pulled_from(
-            table,
-            set.ball,
-            (&set.acceptance, window),
-            &set.open,
-            stroke,
-        )?,
+        None => pulled_from(table, set.ball, &set.acceptance, window, &set.open, stroke)?,
     };
     found.pocket = set.pocket;
     found.pace_m_s = Some(set.acceptance.pace_m_s);

@@ -2,6 +2,8 @@
 //!
 //! Guarantee: a text is read as one finite number of the SI unit, or refused; nothing is guessed.
 
+use std::borrow::Cow;
+
 use crate::error::UnitError;
 use crate::shown::quoted;
 
@@ -55,10 +57,15 @@ pub(super) struct Quantity {
 impl Quantity {
     fn unit(&self, name: &str) -> Option<&Unit> {
         // Case is ignored except where it would be a different unit (none of ours).
+        let known = |is_it: &dyn Fn(&str) -> bool| {
+            let mut units = self.units.iter();
+            units.find(|unit| unit.names.iter().any(|name| is_it(name)))
+        };
+        if name.is_ascii() {
+            return known(&|unit| unit.eq_ignore_ascii_case(name));
+        }
         let name = name.to_lowercase();
-        self.units
-            .iter()
-            .find(|unit| unit.names.contains(&name.as_str()))
+        known(&|unit| unit == name)
     }
 
     fn known(&self) -> String {
@@ -206,7 +213,11 @@ pub fn parse_number(text: &str) -> Result<f64, UnitError> {
 }
 
 /// Typographic marks to the plain ones; one-character fractions spelled out.
-pub(super) fn normalised(text: &str) -> String {
+pub(super) fn normalised(text: &str) -> Cow<'_, str> {
+    // Nearly every text is plain already.
+    if text.is_ascii() && !text.contains('\'') {
+        return Cow::Borrowed(text.trim());
+    }
     let mut plain = String::with_capacity(text.len() + 4);
     for c in text.trim().chars() {
         match c {
@@ -227,7 +238,7 @@ pub(super) fn normalised(text: &str) -> String {
             other => plain.push(other),
         }
     }
-    plain.replace("''", "\"").trim().to_owned()
+    Cow::Owned(plain.replace("''", "\"").trim().to_owned())
 }
 
 fn is_decimal_comma(text: &str) -> bool {
