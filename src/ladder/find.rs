@@ -248,30 +248,17 @@ fn from_lie(
         return out;
     };
     let most = Depth::of(room).with_one_lie(wishes.object.is_some(), lie.is_beside_cushion());
-    // Few are kept of such a lie: not always the first on the grid.
-    let mut mixed = Vec::new();
-    let cues = if lie.is_beside_cushion() && !room.has_own_paces() {
-        mixed.extend_from_slice(cues);
-        mixed.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
-        &mixed
-    } else {
-        cues
-    };
     let mut paces = Paces::default();
     let mut looks = vec![0_usize; wishes.rungs];
-    let looked: Vec<_> = in_order(room, &lie, cues)
-        .into_iter()
-        .filter_map(|(cue, at)| Some((cue, at, worth_a_look(room, wishes, &lie, at)?)))
-        .collect();
-    // Where every one of them is tried, at one pace, they are solved together.
+    let looked = worth_looking(room, wishes, &lie, cues);
+    // Where every place is tried, at one pace, they are solved together.
     let guessed = room.has_own_paces() || lie.is_beside_cushion();
     let mut all_tried = (!guessed).then(|| {
-        let points: Vec<Point> = looked.iter().map(|(_, at, _)| *at).collect();
-        room.tried_all(&lie, &lie.usual, &points)
-            .collect::<Vec<_>>()
-            .into_iter()
+        let points: Vec<Point> = looked.iter().map(|(_, rough)| rough.cue).collect();
+        let tried: Vec<_> = room.tried_all(&lie, &lie.usual, &points).collect();
+        tried.into_iter()
     });
-    for (cue, point, rough) in looked {
+    for (cue, rough) in looked {
         // where each shot has a pace of its own, and beside a cushion, a guess says whether the exact one
         // is wanted
         if guessed {
@@ -282,7 +269,7 @@ fn from_lie(
                     .collect()
             };
             let wanted = if lie.is_beside_cushion() {
-                let (guess, off) = (room.guess(&lie, point), CUSHION_OFF * lie.cushion_share);
+                let (guess, off) = (room.guess(&lie, rough.cue), CUSHION_OFF * lie.cushion_share);
                 wanted(guess - off, guess + off)
             } else {
                 paces.wanted(room, &lie, &rough, &wanted)
@@ -292,11 +279,8 @@ fn from_lie(
             }
             wanted.into_iter().for_each(|k| looks[k] += 1);
         }
-        let tried = match &mut all_tried {
-            Some(all) => all.next().flatten(),
-            None => room.tried(&lie, point),
-        };
-        let Some(tried) = tried else {
+        let together = all_tried.as_mut().map(|all| all.next().flatten());
+        let Some(tried) = together.unwrap_or_else(|| room.tried(&lie, rough.cue)) else {
             continue;
         };
         if tried.needs_rest
@@ -334,6 +318,27 @@ fn in_order(room: &Room<'_>, lie: &Lie, cues: &[Position]) -> Vec<(Position, Poi
         .collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.into_iter().map(|(_, place)| place).collect()
+}
+
+/// Places in the order in which they are looked at, those that are worth it.
+fn worth_looking(
+    room: &Room<'_>,
+    wishes: &Wishes,
+    lie: &Lie,
+    cues: &[Position],
+) -> Vec<(Position, Rough)> {
+    // Few are kept of such a lie: not always the first on the grid.
+    let mut mixed = Vec::new();
+    let cues = if lie.is_beside_cushion() && !room.has_own_paces() {
+        mixed.extend_from_slice(cues);
+        mixed.shuffle(&mut Pcg64::seed_from_u64(wishes.seed));
+        &mixed
+    } else {
+        cues
+    };
+    let places = in_order(room, lie, cues).into_iter();
+    let looked = places.filter_map(|(cue, at)| Some((cue, worth_a_look(room, wishes, lie, at)?)));
+    looked.collect()
 }
 
 /// Cut (rad) and travel (m) by geometry alone, where the cut may be in the range.

@@ -410,7 +410,7 @@ impl<'a> Room<'a> {
     ) -> Option<Played> {
         let (acceptance, stroke) = (&accepted.acceptance, self.stroke_at(accepted));
         if lie.is_beside_cushion() {
-            return self.played_beside(lie, accepted, cue, &stroke, window);
+            return self.played_beside(lie, accepted, cue, window);
         }
         let window = window.ok()?;
         if spoilt(&window) {
@@ -440,9 +440,9 @@ impl<'a> Room<'a> {
         lie: &Lie,
         accepted: &Accepted,
         cue: Point,
-        stroke: &Stroke,
         window: Result<AimWindow, NoWindow>,
     ) -> Option<Played> {
+        let stroke = &self.stroke_at(accepted);
         if let Some(set) = &accepted.set {
             let shot = self.past_obstacles(set, cue, lie.at, stroke)?;
             return as_played(&shot).filter(|p| !spoilt(&p.window));

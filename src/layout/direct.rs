@@ -63,7 +63,13 @@ pub(super) fn direct_from(
     }
     let (mut found, played) = match beside_cushion(table, set, stroke, &window) {
         Some(found) => found,
-        None => pulled_from(table, set.ball, &set.acceptance, window, &set.open, stroke)?,
+        None => {
+            let alone = Alone {
+                acceptance: &set.acceptance,
+                window,
+            };
+            pulled_from(table, set.ball, alone, &set.open, stroke)?
+        }
     };
     found.pocket = set.pocket;
     found.pace_m_s = Some(set.acceptance.pace_m_s);
@@ -176,18 +182,24 @@ pub(crate) fn pulled(
     stroke: &Stroke,
 ) -> Result<(Candidate, Option<Acceptance>), Refusal> {
     let window = solve_with(table.gear, acceptance, table.layout.cue, stroke);
-    pulled_from(table, first, acceptance, window, open, stroke)
+    pulled_from(table, first, Alone { acceptance, window }, open, stroke)
+}
+
+/// A shot as if no other ball were in the cue ball's way.
+struct Alone<'a> {
+    acceptance: &'a Acceptance,
+    window: Result<AimWindow, NoWindow>,
 }
 
 /// The same where the window of the acceptance is known.
 fn pulled_from(
     table: &Table<'_>,
     first: usize,
-    acceptance: &Acceptance,
-    window: Result<AimWindow, NoWindow>,
+    alone: Alone<'_>,
     open: &Directions<How>,
     stroke: &Stroke,
 ) -> Result<(Candidate, Option<Acceptance>), Refusal> {
+    let Alone { acceptance, window } = alone;
     let aimed = |window: Result<AimWindow, NoWindow>| {
         let window = window.map_err(refusal)?;
         let all = window.cue_directions(open);
