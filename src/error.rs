@@ -115,7 +115,7 @@ pub enum UnitError {
 pub enum GearError {
     /// Neither a preset nor a file.
     #[error(
-        "no gear is called \"{name}\"{suggestion}; presets: {known}; or give the path of a .toml file"
+        "no table is called \"{name}\"{suggestion}; built in are {known}; or give the path of a .toml file"
     )]
     UnknownGear {
         /// The name as given.
@@ -127,7 +127,7 @@ pub enum GearError {
     },
     /// A file that cannot be read.
     #[error(
-        "cannot read the gear file {path}: {fault}; give the path of a gear file or the name of a preset"
+        "cannot read the table file {path}: {fault}; give the path of a table file or the name of a built-in table"
     )]
     Unreadable {
         /// The file.
@@ -137,7 +137,7 @@ pub enum GearError {
     },
     /// A path where a file may only name what lies beside it.
     #[error(
-        "\"{name}\" is a path, and a file may only name a preset or a table file in its own folder: put the table beside it and write the name alone, such as hall.toml"
+        "\"{name}\" is a path, and a file may only name a built-in table or a table file in its own folder: put the table beside it and write the name alone, such as hall.toml"
     )]
     NotBeside {
         /// The name as given.
@@ -185,7 +185,7 @@ pub enum GearError {
     },
     /// A value nobody gave.
     #[error(
-        "{key} is missing in {origin}: give it, or start from a preset with base = \"pool-9ft\""
+        "{key} is missing in {origin}: give it, or start from a built-in table with base = \"pool-9ft\""
     )]
     MissingKey {
         /// The key with its sections.
@@ -204,7 +204,7 @@ pub enum GearError {
         origin: String,
     },
     /// Files that are each other's base.
-    #[error("the gear files go round in a circle: {chain}; take one base = … out")]
+    #[error("the table files go round in a circle: {chain}; take one base = … out")]
     BaseCycle {
         /// The files in order.
         chain: String,

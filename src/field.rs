@@ -256,7 +256,7 @@ pub enum Hint<'a> {
     EnterTally {
         /// The sheet's code.
         code: &'a str,
-        /// A tally, such as `"3: A 6/10"`.
+        /// A tally, such as `"3: K 6/10"`.
         tally: &'a str,
         /// Whether the log is known to keep the sheet.
         kept: bool,

@@ -10,7 +10,7 @@ use crate::request::RequestError;
 #[non_exhaustive]
 pub enum AimsError {
     /// No such way.
-    #[error("\"{given}\" is no way of aiming{}; the ways are {known}", near.as_ref().map(|n| format!(" (did you mean {n}?)")).unwrap_or_default())]
+    #[error("\"{given}\" is no aiming method{}; the methods are {known}", near.as_ref().map(|n| format!(" (did you mean {n}?)")).unwrap_or_default())]
     UnknownWay {
         /// As given.
         given: String,

@@ -28,7 +28,7 @@ pub fn verdict_sentence(verdict: &Verdict, speech: impl Into<Speech>) -> String 
     let speech = speech.into();
     let mm = verdict.too_full_m * 1e3;
     let fate = match verdict.drops {
-        Drops::Clean => "goes in untouched",
+        Drops::Clean => "goes in clean",
         Drops::Direct => "still goes in off the jaws",
         Drops::Drop => &format!("still goes in off the {}", speech.nouns().rail),
         Drops::No => "misses when played just so",
@@ -61,7 +61,7 @@ pub fn reach_sentence(reach: &Reach, speech: impl Into<Speech>) -> String {
     };
     if good_to >= reach.looked_to_deg - 1e-9 {
         let untouched = match reach.clean_to_deg() {
-            Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
+            Some(clean) if clean < good_to - 0.5 => format!(" (clean to {})", degrees(clean)),
             _ => String::new(),
         };
         let all = if reach.looked_to_deg >= MAX_CUT_DEG {
@@ -75,9 +75,9 @@ pub fn reach_sentence(reach: &Reach, speech: impl Into<Speech>) -> String {
         return scattered(reach, speech);
     }
     let untouched = match reach.clean_to_deg() {
-        Some(clean) if clean < good_to - 0.5 => format!(" (untouched to {})", degrees(clean)),
+        Some(clean) if clean < good_to - 0.5 => format!(" (clean to {})", degrees(clean)),
         Some(_) => String::new(),
-        None => " (never untouched)".into(),
+        None => " (never clean)".into(),
     };
     let then = reach
         .past_end_mm
@@ -143,7 +143,7 @@ pub fn room_sentence(
     let room = verdict.room?;
     let say = |rad: f64| speak::small_length(Length::from_m(ghost_m(rad).abs()), speech);
     let of = match room.part {
-        Drops::Clean => "untouched",
+        Drops::Clean => "clean",
         Drops::Direct => "off the jaws",
         Drops::Drop => &format!("off the {}", speech.nouns().rail),
         Drops::No => return None,
@@ -152,7 +152,7 @@ pub fn room_sentence(
         (true, _) => format!("{} beyond what goes in {of}, too full", say(room.full_rad)),
         (_, true) => format!("{} beyond what goes in {of}, too thin", say(room.thin_rad)),
         _ => format!(
-            "room left to go in {of}: {} on the full side, {} on the thin side",
+            "margin left to go in {of}: {} on the full side, {} on the thin side",
             say(room.full_rad),
             say(room.thin_rad)
         ),

@@ -138,6 +138,9 @@ pub enum StrokeBy {
     Tip,
 }
 
+/// The flag of a shot that cannot be set up on its table.
+pub(super) const OFF_TABLE: &str = "off-table";
+
 /// One shot, solved. Null where there is no number; `flags` says why. The order of the fields is that of
 /// the columns of tables.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -222,7 +225,7 @@ pub struct ShotAnswer {
     /// The same with which it is where it is null.
     #[serde(skip)]
     pub equal_straight: Option<EqualStraight>,
-    /// What to know: truncated, too-fast, no-clean-part, out-of-reach, cannot-arrive, too-close, no-drop, in-the-jaws, blocked.
+    /// What to know: off-table (it cannot be set up on this table), truncated, too-fast, no-clean-part, out-of-reach, cannot-arrive, too-close, no-drop, in-the-jaws, blocked.
     pub flags: Vec<String>,
     /// Goes in untouched.
     pub clean: Option<WindowAnswer>,
@@ -273,6 +276,9 @@ impl ShotAnswer {
             why: why_hard(gear, shot, solution, None),
             ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
         };
+        if !shot.fits_table(gear) {
+            answer.flags.push(OFF_TABLE.to_owned());
+        }
         if let Ok(window) = &solution.window {
             match StickShot::new(gear, shot, window) {
                 Ok(stick) => answer.stick = Some(stick),

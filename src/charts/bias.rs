@@ -14,7 +14,7 @@ use crate::draw::{DrawError, Picture, Size};
 /// As listed.
 pub const CHART: Found = Found {
     name: "aims-bias",
-    question: "How far off is each way of aiming?",
+    question: "How far off is each aiming method?",
 };
 
 /// One way's bias over cuts.

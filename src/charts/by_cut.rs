@@ -24,7 +24,7 @@ impl Chart for ByCutChart {
     }
 
     fn question(&self) -> &'static str {
-        "How much room does a cut leave, near and far?"
+        "How much margin does a cut leave, near and far?"
     }
 
     fn subject(&self) -> Subject {
@@ -50,14 +50,20 @@ impl Chart for ByCutChart {
             some_of(&slice.distances_m)
         };
         let rows = slice.rows(&slice.cuts_rad, &distances_m)?;
-        let columns: Vec<&[Row]> = rows.chunks(slice.cuts_rad.len()).collect();
+        let columns = rows.chunks(slice.cuts_rad.len());
+        // A distance that nobody can set up or play has no line.
+        let (distances_m, columns): (Vec<f64>, Vec<&[Row]>) = distances_m
+            .into_iter()
+            .zip(columns)
+            .filter(|(_, column)| column.iter().any(Row::is_playable))
+            .unzip();
         let names = distances_m.iter().map(|d| words::line(*d, options.over));
         let (lines, bands) = series(names.collect(), &columns, unit);
         let (low, high) = slice.cut_ends_deg();
         let named: Vec<&str> = lines.iter().map(|l| l.name.as_str()).collect();
         let chart = LineChart {
             caption: Caption {
-                title: words::title(ends(&lines, low, high), unit, options.over),
+                title: words::title(ends(&lines), unit, options.over),
                 subtitle: words::subtitle(&slice.subtitle()),
                 footer: slice.footer(),
                 desc: words::desc(unit, low, high, &named),
@@ -179,24 +185,26 @@ fn room_axis(
     ))
 }
 
-/// The easiest and the hardest end of the lines, from cut to cut, degrees.
-fn ends(lines: &[Line], low: f64, high: f64) -> Option<[End<'_>; 2]> {
-    let room =
-        |point: Option<&(f64, f64)>| point.map(|p| p.1).filter(|v| v.is_finite() && *v > 0.0);
-    let (near, far) = (lines.first()?, lines.last()?);
-    let (easy, hard) = (room(near.points.first())?, room(far.points.last())?);
-    (lines.len() > 1).then_some([
-        End {
-            room: easy,
-            cut_deg: low,
-            line: &near.name,
-        },
-        End {
-            room: hard,
-            cut_deg: high,
-            line: &far.name,
-        },
-    ])
+/// The easiest end of the lines, and the hardest that can be played: the thinnest cut of the farthest
+/// line that has one.
+fn ends(lines: &[Line]) -> Option<[End<'_>; 2]> {
+    let known = |line: &'_ Line| {
+        let mut points = line.points.iter().copied();
+        let is_known = |p: &(f64, f64)| p.1.is_finite() && p.1 > 0.0;
+        Some((points.clone().find(is_known)?, points.rfind(is_known)?))
+    };
+    let end = |line, (cut_deg, room)| End {
+        room,
+        cut_deg,
+        line,
+    };
+    let near = lines.first()?;
+    let (far, (_, hard)) = lines
+        .iter()
+        .rev()
+        .find_map(|line| Some((line, known(line)?)))?;
+    let (easy, _) = known(near)?;
+    (lines.len() > 1).then_some([end(&near.name, easy), end(&far.name, hard)])
 }
 
 /// The next 1, 2 or 5 times a power of ten at or below, and at or above.

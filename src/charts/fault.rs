@@ -49,7 +49,7 @@ pub enum ChartError {
     },
     /// A comparison without gears to compare.
     #[error(
-        "chart {chart} compares gears: give {0} two to five times, such as {0} pool-9ft {0} pool-7ft",
+        "chart {chart} compares tables: give {0} two to five times, such as {0} pool-9ft {0} pool-7ft",
         Field::Gear
     )]
     NeedsGears {
@@ -63,7 +63,7 @@ pub enum ChartError {
     #[error(transparent)]
     Shot(#[from] ShotError),
     /// A shot that cannot be solved or has no window.
-    #[error("this shot has no room to draw: {0}")]
+    #[error("this shot has no margin to draw: {0}")]
     NoRoom(String),
 }
 

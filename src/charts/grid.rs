@@ -31,7 +31,7 @@ impl Chart for GridChart {
     }
 
     fn question(&self) -> &'static str {
-        "Which takes the room, the cut or the distance?"
+        "Which takes the margin, the cut or the distance?"
     }
 
     fn subject(&self) -> Subject {
@@ -58,7 +58,7 @@ impl Chart for GridChart {
         let cuts_deg = Axis::linear("", low, high).steps(CUTS);
         let feet = distance.steps(DISTANCES);
         let values = values(&slice, unit, &cuts_deg, &feet)?;
-        let takes = takes(&values, near_m, far_m, high);
+        let takes = takes(&values, &cuts_deg, &feet);
         let empty = |_| DrawError::Empty {
             what: words::MAP.to_owned(),
             why: words::EMPTY,
@@ -136,19 +136,21 @@ fn within(levels: &[f64], low: f64, high: f64) -> Vec<f64> {
     inside
 }
 
-/// What distance takes of the fullest cut's room, and what the thinnest cut takes of the nearest
-/// shot's.
-fn takes(values: &[f64], near_m: f64, far_m: f64, cut_deg: f64) -> Option<Takes> {
-    let columns = CUTS as usize;
-    let (easy, thin) = (values[0], values[columns - 1]);
-    let far = values[values.len() - columns];
+/// What distance takes of the fullest cut's margin, and what the thinnest cut takes of the nearest
+/// shot's: of those that can be played.
+fn takes(values: &[f64], cuts_deg: &[f64], feet: &[f64]) -> Option<Takes> {
+    let row = values.get(..cuts_deg.len())?;
+    let (first, easy) = row.iter().enumerate().find(|(_, v)| v.is_finite())?;
+    let (last, thin) = row.iter().enumerate().rfind(|(_, v)| v.is_finite())?;
+    let column = values.iter().skip(first).step_by(cuts_deg.len());
+    let (away, far) = column.enumerate().filter(|(_, v)| v.is_finite()).last()?;
     let (distance, cut) = (easy / far, easy / thin);
     let known = distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0;
     known.then_some(Takes {
-        near_m,
-        far_m,
+        near_m: feet.first()? * FOOT_M,
+        far_m: feet.get(away)? * FOOT_M,
         distance,
-        cut_deg,
+        cut_deg: *cuts_deg.get(last)?,
         cut,
     })
 }

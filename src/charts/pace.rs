@@ -37,7 +37,7 @@ impl Chart for PaceChart {
     }
 
     fn question(&self) -> &'static str {
-        "At which pace has this shot the most room?"
+        "At which pace has this shot the widest margin?"
     }
 
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {

@@ -142,9 +142,10 @@ fn sorted(values: &[f64]) -> Vec<f64> {
 }
 
 impl RoomUnit {
-    /// Half of a part of a row's window, NaN where there is none.
+    /// Half of a part of a row's window, NaN where there is none, or where nobody can set the shot up or
+    /// play it.
     pub(super) fn each_side(self, row: &Row, pick: fn(&AimWindow) -> Option<Window>) -> f64 {
-        let window = row.window.as_ref().ok();
+        let window = row.window.as_ref().ok().filter(|_| row.is_playable());
         let part = window.and_then(|w| Some((w, 0.5 * pick(w)?.total_rad())));
         part.map_or(f64::NAN, |(window, each_rad)| self.of(window, each_rad))
     }

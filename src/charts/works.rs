@@ -14,7 +14,7 @@ use crate::draw::{Picture, Size};
 /// As listed.
 pub const CHART: Found = Found {
     name: "aims-works",
-    question: "At which cuts and distances does each way of aiming work?",
+    question: "At which cuts and distances does each aiming method work?",
 };
 
 /// One way's map of cut and distance.
@@ -106,7 +106,7 @@ fn distinct(values: impl Iterator<Item = f64>) -> Vec<f64> {
 /// What becomes of the ball, best first, for the key.
 fn fates() -> Vec<(Rgb, &'static str)> {
     [
-        ("clean", "untouched"),
+        ("clean", "clean"),
         ("direct", "off the jaws"),
         ("drop", "off the rail"),
         ("no", "misses"),

@@ -32,7 +32,7 @@ use write::{Answers, BatchFormat, Part, Writer};
 #[command(after_help = "Examples:\n  \
     printf 'id,cut,apart,to-pocket\\n1,30deg,4ft,3ft\\n2,half-ball,2ft,3ft\\n' | thincut batch\n  \
     thincut batch shots.csv --level club --format jsonl > answers.jsonl\n  \
-    thincut batch shots.csv --student A > answers.csv\n\n\
+    thincut batch shots.csv --student K > answers.csv\n\n\
     Columns are named like the options of `thincut shot` (cue, object, pocket, or cut, apart,\n\
     to-pocket …), with units in the cells; gear, set, level, arm, picture may differ per row.\n\
     Other columns are carried through, one called student too. `status` says ok, a typed answer, or what is wrong with the\n\

@@ -6,7 +6,8 @@ use clap::{Args, Subcommand};
 use thincut::field::Field;
 use thincut::gear::{DEFAULT_PRESET, Gear};
 use thincut::ladder::{
-    Ladder, LadderAnswer, LadderRequest, PassRule, ScoreSheet, ladder, ladder_text, write_csv,
+    Ladder, LadderAnswer, LadderRequest, PassRule, QUESTIONED_TRIES, ScoreSheet, ladder,
+    ladder_text, write_csv,
 };
 use thincut::layout::ReachRequest;
 use thincut::log::{SheetKind, ShotEntered};
@@ -18,6 +19,7 @@ use crate::format::{Format, FormatArgs};
 use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
 use crate::marks::{MarksCommand, SpotCommand};
 use crate::output::json;
+use crate::play::question_reach;
 use crate::student::WhoArgs;
 use crate::table::GearArgs;
 
@@ -28,10 +30,10 @@ use crate::table::GearArgs;
     after_help = "Examples:\n  \
         thincut ladder --level club\n  \
         thincut ladder --level starting --practise thin-cuts --rungs 6 --from 8 --to 3\n  \
-        thincut ladder --student A --keep    for a student of the practice log, with a code for tallies\n  \
+        thincut ladder --student K --keep    for a student of the practice log, with a code for tallies\n  \
         thincut ladder --level club --obstacle 4,2 --hand left --reach 700mm --lengths 2\n  \
         thincut ladder --level club --format csv > scores.csv    a score sheet to fill in\n  \
-        thincut ladder marks --students A=starting,B=club,C=league --chance 7"
+        thincut ladder marks --students K=starting,L=club,M=league --chance 7"
 )]
 pub(crate) struct LadderCommand {
     #[command(subcommand)]
@@ -91,6 +93,13 @@ pub(crate) struct PassArgs {
 
 impl PassArgs {
     pub(crate) fn rule(&self) -> Result<PassRule, Fault> {
+        if self.tries > QUESTIONED_TRIES {
+            writeln!(
+                std::io::stderr(),
+                "--tries {}: is that right? More than {QUESTIONED_TRIES} in a sitting is hard on wrist, elbow and back; split them over days.",
+                self.tries
+            )?;
+        }
         let confidence = number(Field::Confidence, &self.confidence)?;
         let margin = number(Field::WeakerBy, &self.weaker_by)?;
         Ok(PassRule::new(self.tries, 0.01 * confidence, 0.1 * margin)?)
@@ -106,6 +115,7 @@ impl LadderCommand {
             None => {}
         }
         let gear = self.gear.load(defaults)?.gear;
+        question_reach(&self.reach)?;
         let climber = self.who.climber()?;
         let mut wishes = self
             .request
@@ -126,7 +136,7 @@ impl LadderCommand {
         match self.format.asked {
             Format::Text => {
                 out.write_all(ladder_text(&answer).as_bytes())?;
-                let who = self.who.student.label().unwrap_or("A");
+                let who = self.who.student.label().unwrap_or("K");
                 let tally = format!("\"3: {who} 6/10\"");
                 Ok(writeln!(out, "{}", kept.line_below(&tally))?)
             }

@@ -96,7 +96,7 @@ pub(crate) fn rung_past(
 /// What should a student try after these results?
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thincut ladder next --student A\n  thincut ladder next --student A --code CODE --level club"
+    after_help = "Examples:\n  thincut ladder next --student K\n  thincut ladder next --student K --code CODE --level club"
 )]
 pub(crate) struct NextCommand {
     /// The ladder's code [default: the ladder the student played last]

@@ -35,12 +35,12 @@ pub(crate) enum LessonCommand {
 /// Draw up a lesson: warm-up, test shots, topic, drills, homework
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut lesson new --student A --minutes 60 --out lesson.toml    as the practice log knows A\n  \
-    thincut lesson new --group A,B,C=starting --playing-on 2 --out tuesday.toml\n  \
-    thincut lesson new --student A=starting --topic thin-cuts --out lesson.toml\n\n\
+    thincut lesson new --student K --minutes 60 --out lesson.toml    as the practice log knows K\n  \
+    thincut lesson new --group K,L,M=starting --playing-on 2 --out tuesday.toml\n  \
+    thincut lesson new --student K=starting --topic thin-cuts --out lesson.toml\n\n\
     The file is yours to edit; thincut lesson check says whether it still adds up.")]
 pub(crate) struct NewLesson {
-    /// One student: A as the practice log knows A, or A=starting, A=0.3deg/2mm
+    /// One student: K as the practice log knows K, or K=starting, K=0.3deg/2mm
     #[arg(long, value_name = "STUDENT", conflicts_with = "group")]
     student: Option<String>,
     /// Several students, a list; they get a fair game from marks of their own too
@@ -95,7 +95,7 @@ impl NewLesson {
         let name = &name_beside(name, self.out.as_deref())?;
         if self.student.is_none() && self.group.is_none() {
             return Err(Fault::input(
-                "for whom? give --student A, or --group A,B,C for several",
+                "for whom? give --student K, or --group K,L,M for several",
             ));
         }
         let texts: Vec<String> = self.student.iter().chain(&self.group).cloned().collect();
@@ -177,7 +177,7 @@ fn name_beside(gear: &str, lesson: Option<&Path>) -> Result<String, Fault> {
         let real = |path: &Path| path.canonicalize().ok();
         if real(&beside).is_none() || real(&beside) != real(path) {
             return Err(Fault::input(format!(
-                "--out {}: a lesson names a gear file beside it, and {gear} lies elsewhere; write the lesson into that folder, or copy the gear file",
+                "--out {}: a lesson names a table file beside it, and {gear} lies elsewhere; write the lesson into that folder, or copy the table file",
                 lesson.display()
             )));
         }

@@ -36,9 +36,9 @@ use undo::UndoArgs;
 /// Keep a practice log: who tried which shot, and how often it went
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut log students set A --hand left\n  \
-    thincut log add \"A 6/10 thin 3\" --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n  \
-    thincut log list --student A --since 2025-11-01\n  \
+    thincut log students set K --hand left\n  \
+    thincut log add \"K 6/10 thin 3\" --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n  \
+    thincut log list --student K --since 2025-11-01\n  \
     thincut log undo\n\n\
     A tally is made/tries, then misses by side if noted: full, thin, short, scratch, unseen.\n\
     Labels only: the log keeps no names.")]
@@ -70,7 +70,7 @@ enum What {
 /// Fill an empty log with an invented evening class to learn with
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  thincut log --log demo.sqlite demo\n\n\
-        The Tuesday beginners' evening at Millpond Hall, students A to H: place, students and tries\n\
+        The Tuesday beginners' evening at Millpond Hall, students K to S: place, students and tries\n\
         are invented. Nothing is mixed into a log that holds anybody.")]
 struct DemoArgs {
     /// Start of the random numbers: the same number gives the same tries

@@ -297,7 +297,7 @@ pub(crate) fn imported(done: &Imported) -> String {
 
 pub(crate) fn demo(done: &Imported) -> String {
     format!(
-        "Invented: the Tuesday beginners' evening at Millpond Hall, {} rows of students {}. Look at one with: thincut skill A. Take it back with: thincut log undo --yes\n",
+        "Invented: the Tuesday beginners' evening at Millpond Hall, {} rows of students {}. Look at one with: thincut skill K. Take it back with: thincut log undo --yes\n",
         done.added,
         done.students.join(", ")
     )

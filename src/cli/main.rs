@@ -14,6 +14,7 @@ mod face;
 mod fault;
 mod format;
 mod grid;
+mod help;
 mod input;
 mod interrupt;
 mod ladder;
@@ -54,9 +55,9 @@ use format::json_asked_for;
 const FIRST_STEPS: &str = "\
 thincut says how far off an aim may be and the shot still go. Three commands to start with:
 
+  thincut explore --open                                     a page in the browser: drag the balls
   thincut shot --cue 3,1 --object 5,2.4 --pocket foot-left    one shot on the table
   thincut survey                                             tables and charts over cuts and distances
-  thincut explore --open                                     a page in the browser: drag the balls
 
 Each has --help with an example. All commands: thincut --help
 ";
@@ -67,7 +68,8 @@ Each has --help with an example. All commands: thincut --help
     name = "thincut",
     version,
     about,
-    after_help = "Example:\n  thincut shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n\n\
+    help_template = "{about}\n\n{usage-heading} {usage}\n\n{after-help}\n",
+    after_help = help::COMMANDS.to_owned() + "\n\nExample:\n  thincut shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n\n\
         Exit codes: 0 done (an answer such as \"out of reach\" is an answer), 1 a fault while running, 2 bad usage or input.\n\
         Results go to standard output, everything else to standard error."
 )]
@@ -110,7 +112,9 @@ enum Command {
         command: Box<table::TableCommand>,
     },
     Batch(batch::BatchCommand),
+    #[command(hide = true)]
     Completions(package::CompletionsCommand),
+    #[command(hide = true)]
     Man(package::ManCommand),
 }
 
@@ -127,6 +131,14 @@ fn main() -> ExitCode {
 
 fn ran() -> ExitCode {
     let wants_json = json_asked_for(std::env::args());
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    if let Some(page) = help::page(&words) {
+        let mut out = std::io::stdout().lock();
+        // Nobody who reads it is no error.
+        let _ = out.write_all(page.as_bytes());
+        return ExitCode::SUCCESS;
+    }
     let cli = match parsed() {
         Ok(cli) => cli,
         Err(error) => {
@@ -177,7 +189,7 @@ fn parsed() -> Result<Cli, clap::Error> {
             return Ok(cli);
         }
     }
-    let mut command = without_empty(Cli::command());
+    let mut command = help::fitted(without_empty(Cli::command()));
     let matches = command.try_get_matches_from_mut(typed)?;
     Cli::from_arg_matches(&matches).map_err(|e| e.format(&mut command))
 }

@@ -27,7 +27,7 @@ use crate::table::GearArgs;
 /// `--students`.
 #[derive(Debug, Clone, Args)]
 pub(crate) struct GroupArgs {
-    /// The students: A,B as the practice log knows them, or A=starting,C=0.3deg/2mm (a level, or stroke/sighting)
+    /// The students: K,L as the practice log knows them, or K=starting,M=0.3deg/2mm (a level, or stroke/sighting)
     #[arg(long, value_name = "LIST", required = true, visible_alias = "group")]
     students: Vec<String>,
     /// Of tries in the log only those from this day on
@@ -47,7 +47,7 @@ impl GroupArgs {
 /// From where is one shot equally hard for everybody?
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  \
-    thincut ladder marks --students A=first-evening,B=starting,C=club --chance 7 --playing-on 2 --minutes 30")]
+    thincut ladder marks --students K=first-evening,L=starting,M=club --chance 7 --playing-on 2 --minutes 30")]
 pub(crate) struct MarksCommand {
     #[command(flatten)]
     group: GroupArgs,
@@ -134,7 +134,7 @@ impl MarksCommand {
 /// Which start makes a race on one shot fair for two players?
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  \
-    thincut ladder spot --students A=starting,B=club --race 5 --cue 4,2 --object 6,2.5 --pocket foot-left")]
+    thincut ladder spot --students K=starting,L=club --race 5 --cue 4,2 --object 6,2.5 --pocket foot-left")]
 pub(crate) struct SpotCommand {
     #[command(flatten)]
     group: GroupArgs,

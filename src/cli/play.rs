@@ -1,10 +1,12 @@
 //! How a layout is played: stroke, player, hand and reach; shared by choose and choose draw.
 
+use std::io::Write as _;
+
 use clap::Args;
 use thincut::answer::or_club;
 use thincut::field::Field;
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Layout, Prefer, ReachRequest, played};
+use thincut::layout::{ChooseOptions, Layout, Prefer, QUESTIONED_REACH_M, ReachRequest, played};
 use thincut::player::Player;
 use thincut::request::StrokeRequest;
 use thincut::units::Side;
@@ -26,6 +28,7 @@ pub(crate) struct PlayArgs {
 impl PlayArgs {
     /// What to look for among all shots, and who plays.
     pub(crate) fn options(&self, gear: &Gear) -> Result<(ChooseOptions, String), Fault> {
+        question_reach(&self.reach)?;
         let (player, right) = self.players()?;
         let (stroke, tip) = played(&self.stroke, gear)?;
         let options = ChooseOptions {
@@ -62,4 +65,18 @@ pub(crate) fn ball_index(option: Field, layout: &Layout, label: &str) -> Result<
             known.join(", ")
         ))
     })
+}
+
+/// Asks back, on standard error, where somebody is said to reach farther than people do.
+pub(crate) fn question_reach(reach: &ReachRequest) -> Result<(), Fault> {
+    let far = reach.reach_or(None).map_err(Fault::input)?;
+    if let Some(far) = far.filter(|far| far.reach_m > QUESTIONED_REACH_M) {
+        writeln!(
+            std::io::stderr(),
+            "{} {:.2} m: is that right? Few reach beyond {QUESTIONED_REACH_M} m with one foot on the floor; use the rest rather than stretch.",
+            Field::Reach,
+            far.reach_m
+        )?;
+    }
+    Ok(())
 }

@@ -20,6 +20,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
 use crate::output::json;
+use crate::play::question_reach;
 use crate::student::WhoArgs;
 use crate::table::GearArgs;
 
@@ -29,7 +30,7 @@ use crate::table::GearArgs;
     thincut shot --cue 3,1 --object 5,2.4 --pocket foot-left\n  \
     thincut shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft --arrives stun --why\n\n\
     A diamond is an eighth of the table's length, a quarter of its width: 6,2 is the foot spot.\n\
-    The room is the cue ball's line, not the stick's. Untouched comes first; what goes in off the\n\
+    The margin is of the cue ball's line, not the stick's. Clean comes first; what goes in off the\n\
     jaws or a rail rests on assumed cushions, and --band shows how much that matters.")]
 pub(crate) struct ShotCommand {
     #[command(flatten)]
@@ -55,6 +56,7 @@ pub(crate) struct ShotCommand {
 impl ShotCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         let gear = self.gear.load(defaults)?.gear;
+        question_reach(&self.reach)?;
         let shot = self.request.shot(&gear)?;
         let solution = solve(&gear, &shot)?;
         let band = if self.band {
@@ -150,7 +152,7 @@ fn easier_words(
     let unit = if player.is_some() {
         "in 10"
     } else {
-        "each side, jaws counted"
+        "either side, jaws counted"
     };
     (now != then).then(|| {
         format!(

@@ -34,10 +34,10 @@ const STROKE_SPEED_M_S: f64 = 2.0;
 /// Is this student getting better, or lucky? And is it the stroke or the sighting?
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut skill A\n  \
-    thincut skill A --since 2025-11-04 --stats\n  \
-    thincut skill A --stroke-test 4,-2,7,0,-5,3,-1,6 --stroke-distance 2m\n  \
-    thincut skill A --tell-me-more 8\n\n\
+    thincut skill K\n  \
+    thincut skill K --since 2025-11-04 --stats\n  \
+    thincut skill K --stroke-test 4,-2,7,0,-5,3,-1,6 --stroke-distance 2m\n  \
+    thincut skill K --tell-me-more 8\n\n\
     Without --since the later half of the evenings stands against the earlier half. A stroke test\n\
     is the cue ball alone, rolled onto a scale: readings in mm, left of the mark positive.")]
 pub(crate) struct SkillCommand {
@@ -176,7 +176,7 @@ impl SkillCommand {
         };
         if !self.gear.set.is_empty() {
             return Err(Fault::input(
-                "--set with --tell-me-more: put the changes into a gear file, so that the rows can name it",
+                "--set with --tell-me-more: put the changes into a table file, so that the rows can name it",
             ));
         }
         let loaded = self.gear.load(defaults)?;

@@ -26,7 +26,7 @@ impl fmt::Display for Origin {
         match self {
             Self::Preset(name) => write!(f, "preset {name}"),
             Self::File(path) => write!(f, "file {}", path.display()),
-            Self::Text => f.write_str("the gear text"),
+            Self::Text => f.write_str("the table text"),
             Self::Set => Field::Set.fmt(f),
             Self::Measured => f.write_str("measured"),
         }

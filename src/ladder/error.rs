@@ -97,7 +97,7 @@ pub enum LadderError {
     },
     /// A group without students.
     #[error(
-        "no students: name some, such as {} A=starting,B=club",
+        "no students: name some, such as {} K=starting,L=club",
         Field::Students
     )]
     EmptyGroup,

@@ -34,7 +34,9 @@ pub use error::LadderError;
 pub use lie::Scored;
 pub use marks::{Mark, Marks, MarksWishes, TAPE_M, marks, marks_until};
 pub use marks_answer::{MarkAnswer, MarksAnswer};
-pub use pass::{Next, Pass, PassRule, RungResult, Standing, at_least, makes_in_ten};
+pub use pass::{
+    Next, Pass, PassRule, QUESTIONED_TRIES, RungResult, Standing, at_least, makes_in_ten,
+};
 pub use pick::{Ladder, Rung, SET_OFF_M, ladder, ladder_until, left_open};
 pub use place::{grid, in_diamonds, mirrored, quarter, string_end};
 pub use request::{LadderRequest, MOST_RUNGS, chance_of_makes};

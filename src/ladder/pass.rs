@@ -35,6 +35,8 @@ impl Default for PassRule {
 
 /// Least chance of the player to be ruled out: somebody without any has nothing to be ruled out.
 const LEAST_CHANCE: f64 = 0.02;
+/// More tries than this in a sitting are questioned (assumption: an hour and a half at the table).
+pub const QUESTIONED_TRIES: u32 = 200;
 /// Most tries of a rung (assumption: beyond it nobody practises, they suffer).
 const MOST_TRIES: u32 = 1000;
 

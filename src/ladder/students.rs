@@ -32,7 +32,7 @@ impl Student {
 /// Longest label (common practice: it has to fit on a score sheet).
 const LABEL_CHARS: usize = 12;
 
-/// Reads `A=club,B=0.3deg/2mm`, and plain labels through `known`, which says how good somebody is
+/// Reads `K=club,L=0.3deg/2mm`, and plain labels through `known`, which says how good somebody is
 /// or why it cannot.
 ///
 /// # Errors
@@ -53,7 +53,7 @@ pub fn students(
             return Err(LadderError::Word {
                 option: Field::Students,
                 value: quoted(item),
-                choices: "labels of 1 to 12 letters, digits, - and _, such as A=club",
+                choices: "labels of 1 to 12 letters, digits, - and _, such as K=club",
             });
         }
         if out.iter().any(|s| s.label == label) {
@@ -103,6 +103,10 @@ fn skilled(label: &str, text: &str) -> Result<Student, LadderError> {
         .parse()
         .map_err(|e: crate::error::UnitError| unknown(e.to_string()))?;
     let error = AimError::new(arm.rad(), picture.m())?.with_nearest_scatter();
-    let who = format!("arm ±{:.2}°, picture ±{:.1} mm", arm.deg(), picture.mm());
+    let who = format!(
+        "stroke ±{:.2}°, sighting ±{:.1} mm",
+        arm.deg(),
+        picture.mm()
+    );
     Ok(student(error, who, false))
 }

@@ -63,7 +63,7 @@ pub use past::{Closed, PastOthers, solve_past};
 pub use places::{FromPlace, FromPlaces};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{Choice, Listener, Progress, RankedShot, choose};
-pub use reach::{ReachError, ReachRequest};
+pub use reach::{QUESTIONED_REACH_M, ReachError, ReachRequest};
 pub use request::{ChooseOptions, Prefer};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, OVER_BALL, stance_among};

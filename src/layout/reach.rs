@@ -8,6 +8,8 @@ use crate::field::Field;
 use crate::request::{RequestError, quantity};
 use crate::units::{Hand, Length};
 
+/// Farther than this is questioned, m (assumption: an arm and a cue over a rail, one foot on the floor).
+pub const QUESTIONED_REACH_M: f64 = 1.2;
 /// Nobody reaches farther over a rail without a rest, m (assumption; the log holds to the same).
 const FARTHEST_M: f64 = 2.5;
 

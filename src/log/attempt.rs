@@ -112,7 +112,7 @@ impl ShotEntered {
         }
         if let Some(bad) = self.set.iter().find(|t| t.contains(';')) {
             return Some(format!(
-                "set = {}: a change of gear has no semicolon, which separates them",
+                "set = {}: a change of the table has no semicolon, which separates them",
                 quoted(bad)
             ));
         }

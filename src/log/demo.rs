@@ -66,19 +66,19 @@ pub struct Truth {
 /// The students (invented).
 pub const TRUTHS: [Truth; 8] = [
     truth(
-        "A",
+        "K",
         0.15,
         5.0,
-        "steady arm; learns to see the ghost ball in November",
+        "steady stroke; learns to see the ghost ball in November",
     )
     .later(1.0, 0.5),
-    truth("B", 0.25, 2.0, "plays as at the start"),
-    truth("C", 0.30, 2.5, "leans left on every cut").lean(0.25, 0.25),
-    truth("D", 0.60, 1.5, "sees well, the arm scatters"),
-    truth("E", 0.12, 6.0, "steady arm, does not see the ghost ball"),
-    truth("F", 0.25, 2.5, "hits every cut too full").lean(0.25, -0.25),
-    truth("G", 1.00, 6.0, "came for the first time, once").from(7, 0, 1),
-    truth("H", 0.08, 0.5, "only ever plays the easy ones").from(4, 10, 11),
+    truth("L", 0.25, 2.0, "plays as at the start"),
+    truth("M", 0.30, 2.5, "leans left on every cut").lean(0.25, 0.25),
+    truth("N", 0.60, 1.5, "sees well, the stroke scatters"),
+    truth("P", 0.12, 6.0, "steady stroke, does not see the ghost ball"),
+    truth("Q", 0.25, 2.5, "hits every cut too full").lean(0.25, -0.25),
+    truth("R", 1.00, 6.0, "came for the first time, once").from(7, 0, 1),
+    truth("S", 0.08, 0.5, "only ever plays the easy ones").from(4, 10, 11),
 ];
 
 const fn truth(label: &'static str, arm_deg: f64, picture_mm: f64, story: &'static str) -> Truth {
@@ -300,7 +300,7 @@ impl Log {
             .iter()
             .map(|t| Student {
                 // One in eight is left-handed, so that both hands occur.
-                hand: Some(if t.label == "D" {
+                hand: Some(if t.label == "N" {
                     Hand::Left
                 } else {
                     Hand::Right

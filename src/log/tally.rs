@@ -1,5 +1,5 @@
-//! Tallies as they are jotted down at the table: `A 6/10, B 4/10 thin 3`, with the rung first when
-//! a sheet has several: `3: A 6/10, B 4/10; 4: A 2/10`.
+//! Tallies as they are jotted down at the table: `K 6/10, L 4/10 thin 3`, with the rung first when
+//! a sheet has several: `3: K 6/10, L 4/10; 4: K 2/10`.
 //!
 //! ```text
 //! tally  = group { ";" group }

@@ -209,7 +209,7 @@ impl Quantity {
                 "cue ball from the head spot up and down the middle until it rests: 4.2lengths 8.8s"
             }
             Throw => {
-                "stun shot: cut, way of the object ball, how far it arrives off the line, speed of the cue ball: half-ball 1m 48mm 1.5m/s"
+                "stun shot: cut, path of the object ball, how far it arrives off the line, speed of the cue ball: half-ball 1m 48mm 1.5m/s"
             }
         }
     }

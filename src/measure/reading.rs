@@ -156,7 +156,7 @@ const EXAMPLES: [(Quantity, &str); 3] = [
     ),
     (
         Quantity::Throw,
-        "cut, way of the object ball, how far off it arrives and speed of the cue ball, such as \"half-ball 1m 48mm 1.5m/s\"",
+        "cut, path of the object ball, how far off it arrives and speed of the cue ball, such as \"half-ball 1m 48mm 1.5m/s\"",
     ),
 ];
 

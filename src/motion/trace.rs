@@ -37,7 +37,7 @@ pub enum End {
 pub enum MotionFault {
     /// The ball rattles without end.
     #[error(
-        "the ball met cushions more than {MAX_IMPACTS} times; a gear with restitution below 1 and some friction ends its paths"
+        "the ball met cushions more than {MAX_IMPACTS} times; a table with restitution below 1 and some friction ends its paths"
     )]
     TooManyImpacts,
     /// Nothing brakes the ball and nothing stops it.

@@ -34,7 +34,7 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
         } else if has(NoWindow::NoDrop) {
             line("Does not drop", no_window_words(NoWindow::NoDrop))
         } else if has(NoWindow::InTheJaws) {
-            line("Hangs in the jaws", "almost any hit drops it")
+            line("A hanger", "almost any hit drops it")
         } else if has(NoWindow::TooClose) {
             line("Too close", no_window_words(NoWindow::TooClose))
         } else {
@@ -48,13 +48,13 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
         return line(&in_ten(chance), &format!("for {}", with_article(who)));
     }
     let (part, how) = match &answer.clean {
-        Some(clean) => (clean, "goes in untouched"),
-        None => (widest, "never untouched; goes in off the jaws or a rail"),
+        Some(clean) => (clean, "goes in clean"),
+        None => (widest, "never clean; goes in off the jaws or a rail"),
     };
     let each = 0.5 * (part.thick_ghost_mm + part.thin_ghost_mm);
     line(
         &format!(
-            "{} each side",
+            "{} either side",
             speak::small_length(Length::from_mm(each), units)
         ),
         &format!("at the ghost ball: {how}"),

@@ -264,7 +264,7 @@ impl Common {
             return Ok(LoadedGear::load(name, &request.set)?);
         }
         Err(ApiFault::value(format!(
-            "no gear is called \"{name}\" here; there are {}",
+            "no table is called \"{name}\" here; there are {}",
             self.gear_names().join(", ")
         )))
     }

@@ -110,7 +110,7 @@ pub struct PlayerRequest {
 pub struct Player {
     /// The aim error.
     pub error: AimError,
-    /// `club player, assumed`, `two shots in three within ±0.25°`, `student A`.
+    /// `club player, assumed`, `two shots in three within ±0.25°`, `student K`.
     pub who: String,
     /// Whether it is an assumption (a level) rather than given or fitted.
     pub assumed: bool,

@@ -8,9 +8,11 @@ use super::drill::{Drill, Drills, print_all};
 use super::fault::{BookletError, SheetError};
 use super::page::Sheet;
 use super::parts::Style;
+use super::words::cut::care;
 use super::words::ladder as words;
 use crate::gear::Gear;
 use crate::ladder::LadderAnswer;
+use crate::speech::PRACTICE;
 
 /// A ladder to print.
 #[derive(Debug, Clone, PartialEq)]
@@ -70,6 +72,7 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
     }
     sheet.heading(&words::heading(topic))?;
     sheet.paragraph(&words::how_to_play(&ladder.player, &ladder.gear, style))?;
+    sheet.paragraph(&care(PRACTICE, style))?;
     let code = ladder.code.as_deref().map(|text| Code {
         text,
         kept: ladder.kept,

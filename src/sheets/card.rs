@@ -132,7 +132,7 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Shot
         top += high;
     }
     sheet.space(AROUND_MM);
-    sheet.paragraph(scissors(style))?;
+    sheet.paragraph(&scissors(style))?;
     Ok(sheet)
 }
 

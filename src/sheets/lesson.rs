@@ -13,6 +13,7 @@ use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
 use super::page::Sheet;
 use super::parts::{Style, Table, row_mm, table};
 use super::why_thin;
+use super::words::cut::care;
 use super::words::ladder::code;
 use super::words::lesson as words;
 use crate::charts::margins::{Asked, MarginTable};
@@ -24,6 +25,7 @@ use crate::lesson::{
 };
 use crate::player::{AimError, Player};
 use crate::pocket::PocketKind;
+use crate::speech::MARKS;
 use crate::speech::first_large;
 use crate::window::Stroke;
 
@@ -207,12 +209,16 @@ impl Pack<'_> {
         sheet.paragraph(&words::takes(&takes, self.style))?;
         self.plan_table(sheet)?;
         sheet.space(4.0);
-        let caution = if plain {
+        // Whatever the file says: these are printed.
+        sheet.paragraph(&care(MARKS, self.style))?;
+        let own = if plain {
             CAUTION_PLAIN
         } else {
-            &lesson.caution
+            lesson.caution.trim()
         };
-        sheet.paragraph(caution)?;
+        if !own.is_empty() {
+            sheet.paragraph(own)?;
+        }
         if let Some(code) = self.code_line() {
             sheet.paragraph(&code)?;
         }

@@ -6,6 +6,7 @@ use super::fault::{BookletError, SheetError};
 use super::game::Game;
 use super::page::Sheet;
 use super::parts::Style;
+use super::words::cut::care;
 use super::words::drill::boxes;
 use super::words::ladder::coded;
 use super::words::marks as words;
@@ -14,6 +15,7 @@ use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::ladder::{MarksAnswer, Turn};
+use crate::speech::MARKS;
 use kurbo::Point;
 
 /// Most letters of a student's label in a table.
@@ -70,6 +72,7 @@ pub(super) fn game_sheet(
     sheet.paragraph(&game.set_up(gear, style))?;
     code_line(&mut sheet, code, &game.tally(), style)?;
     sheet.paragraph(words::how_to_find(style))?;
+    sheet.paragraph(&care(MARKS, style))?;
     sheet.space(2.0);
     let turns: Vec<String> = turns.iter().map(words::turn).collect();
     let usual = game.high_mm(&sheet, style);

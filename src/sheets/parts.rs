@@ -102,7 +102,7 @@ impl Style {
     /// How well somebody aims: `arm ±0.27°, picture ±2.5 mm`.
     pub(super) fn aim(&self, error: &AimError) -> String {
         format!(
-            "arm ±{}, picture ±{}",
+            "stroke ±{}, sighting ±{}",
             speak::degrees(Angle::from_rad(error.arm_rad)),
             glued(&speak::small_length(
                 Length::from_m(error.picture_m),

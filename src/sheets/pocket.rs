@@ -80,7 +80,7 @@ fn page(sheet: &mut Sheet, gear: &Gear, kind: PocketKind, style: &Style) -> Resu
     outline.draw(canvas, strip, gear, style);
     sheet.space(1.0);
     // On both: the pages may be handed to two people.
-    sheet.paragraph(scissors(style))?;
+    sheet.paragraph(&scissors(style))?;
     measured(sheet, gear, kind, &asked, style)
 }
 

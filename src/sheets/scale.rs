@@ -11,13 +11,14 @@ use kurbo::{Point, Rect, Vec2};
 use super::fault::SheetError;
 use super::page::Sheet;
 use super::parts::{AROUND_MM, Style, Table, label, piece, row_mm, table};
-use super::words::cut::scissors;
+use super::words::cut::care;
 use super::words::scale as words;
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line};
 use crate::draw::colour;
 use crate::draw::text;
 use crate::field::Field;
 use crate::gear::Gear;
+use crate::speech::Caution;
 use crate::units::UnitSystem;
 
 /// Each half of the scale, mm (fits both papers).
@@ -72,7 +73,10 @@ pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet,
         );
     }
     sheet.space(3.0);
-    sheet.paragraph(scissors(style))?;
+    sheet.paragraph(&care(
+        &[Caution::Scissors, Caution::Body, Caution::Rail],
+        style,
+    ))?;
     readings(&mut sheet, distance_m, style)?;
     Ok(sheet)
 }

@@ -5,11 +5,13 @@
 //! it takes from [`Nouns`], so that another set of words is one file here and one line in
 //! [`WordSet`]. Where whole sentences differ, a `match` on [`Speech::words`] is the place.
 
+mod caution;
 mod listener;
 mod nouns;
 mod place;
 mod us;
 
+pub use caution::{Caution, MARKS, PRACTICE, STROKE_TEST, cautions};
 pub use listener::{Speech, WordSet};
 pub use nouns::Nouns;
 pub use place::{place_words, rail_words};

@@ -15,7 +15,7 @@ pub(super) static NOUNS: Nouns = Nouns {
     side_pocket: "side pocket",
     rail: "rail",
     rails: "rails",
-    long_rail: "long rail",
+    long_rail: "side rail",
     head: "head",
     foot: "foot",
     diamond: "diamond",
@@ -32,5 +32,5 @@ pub(super) static NOUNS: Nouns = Nouns {
     the_side: "the side",
     side: "side",
     draw: "draw",
-    card: "bank card",
+    card: "credit card",
 };

@@ -15,11 +15,11 @@ use crate::window::{AimWindow, Window};
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct RowAnswer {
-    /// Name of the equipment.
+    /// Name of the table.
     pub gear: String,
     /// corner or side.
     pub kind: String,
-    /// Pocket axis to the object ball's way, counter-clockwise positive.
+    /// Pocket axis to the object ball's path, counter-clockwise positive.
     pub approach_deg: f64,
     /// Speed of the object ball at the mouth.
     pub pace_m_s: f64,
@@ -37,19 +37,19 @@ pub struct RowAnswer {
     pub cue_speed_m_s: Option<f64>,
     /// Throw at the aim, positive when it makes the cut fuller.
     pub throw_deg: Option<f64>,
-    /// Room towards a fuller hit, untouched.
+    /// Margin towards a fuller hit, clean.
     pub clean_thick_deg: Option<f64>,
-    /// Room towards a thinner hit, untouched.
+    /// Margin towards a thinner hit, clean.
     pub clean_thin_deg: Option<f64>,
     /// Both.
     pub clean_total_deg: Option<f64>,
     /// Both, at the ghost ball.
     pub clean_ghost_mm: Option<f64>,
-    /// Untouched or off the jaws.
+    /// Clean or off the jaws.
     pub direct_total_deg: Option<f64>,
     /// The same at the ghost ball.
     pub direct_ghost_mm: Option<f64>,
-    /// Untouched, off the jaws or off the rail, fuller side.
+    /// Clean, off the jaws or off the rail, fuller side.
     pub drop_thick_deg: Option<f64>,
     /// The same, thinner side.
     pub drop_thin_deg: Option<f64>,
@@ -59,7 +59,7 @@ pub struct RowAnswer {
     pub drop_ghost_mm: Option<f64>,
     /// `direct_total_deg` over that of the straight shot at the same distances.
     pub share_of_straight: Option<f64>,
-    /// ok, too-fast, out-of-reach, too-close, no-drop or in-the-jaws.
+    /// ok, off-table (it cannot be set up on this table), too-fast, out-of-reach, too-close, no-drop or in-the-jaws.
     pub status: String,
 }
 

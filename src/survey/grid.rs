@@ -79,6 +79,8 @@ pub struct Row {
     pub window: Result<AimWindow, NoWindow>,
     /// Direct window over that of the straight shot at the same distances.
     pub share_of_straight: Option<f64>,
+    /// Whether it can be set up on this table at all.
+    pub on_table: bool,
     /// The player's chance, where there is a player and a window.
     pub chance: Option<f64>,
     /// The straight shot that is as hard.
@@ -86,10 +88,17 @@ pub struct Row {
 }
 
 impl Row {
-    /// `ok`, `too-fast`, `out-of-reach`, `too-close`, `no-drop` or `in-the-jaws`.
+    /// Whether somebody can set it up and play it.
+    #[must_use]
+    pub fn is_playable(&self) -> bool {
+        self.status() == "ok"
+    }
+
+    /// `ok`, `off-table`, `too-fast`, `out-of-reach`, `too-close`, `no-drop` or `in-the-jaws`.
     #[must_use]
     pub fn status(&self) -> &'static str {
         match &self.window {
+            _ if !self.on_table => "off-table",
             Ok(w) if w.flags.has(Flags::OUT_OF_REACH) => NoWindow::OutOfReach.name(),
             Ok(w) if w.flags.has(Flags::TOO_FAST) => "too-fast",
             Ok(_) => "ok",
@@ -205,6 +214,8 @@ fn column(gear: &Gear, grid: &Grid, ahead: Ahead<'_>, p: usize, a: usize) -> Vec
                 _ => None,
             };
             Row {
+                on_table: abstract_shot(gear, grid, cut_rad, p, a)
+                    .is_ok_and(|shot| shot.fits_table(gear)),
                 chance,
                 equal_straight: chance.zip(straights).map(|(p, s)| s.equal(p)),
                 cut_rad,

@@ -1,4 +1,5 @@
-//! What a survey says, in a few lines with numbers from its rows.
+//! What a survey says, in a few lines with numbers from its rows. It speaks only of shots that
+//! somebody can set up on the table and play.
 
 use super::grid::Row;
 use crate::speech::Speech;
@@ -9,7 +10,10 @@ use crate::units::{Angle, Length, speak};
 #[must_use]
 pub fn story(rows: &[Row], speech: impl Into<Speech>) -> Vec<String> {
     let speech = speech.into();
-    let usable: Vec<&Row> = rows.iter().filter(|r| width_rad(r).is_some()).collect();
+    let usable: Vec<&Row> = rows
+        .iter()
+        .filter(|r| r.is_playable() && width_rad(r).is_some())
+        .collect();
     let straightest = usable
         .iter()
         .map(|r| r.cut_rad)
@@ -35,16 +39,11 @@ pub fn story(rows: &[Row], speech: impl Into<Speech>) -> Vec<String> {
     if let Some(thin) = at_far.iter().max_by(|a, b| a.cut_rad.total_cmp(&b.cut_rad))
         && thin.cut_rad > straightest
     {
-        let fast = if thin.status() == "too-fast" {
-            ", and needs a faster stroke than anyone controls"
-        } else {
-            ""
-        };
         let cut = degrees(thin.cut_rad);
         // Eight, eleven, eighteen and eighty begin with a vowel.
         let an = ["8", "11", "18"].iter().any(|v| cut.starts_with(v));
         out.push(format!(
-            "{} {cut} cut there keeps {} of that: {} each side{fast}.",
+            "{} {cut} cut there keeps {} of that: {} either side.",
             if an { "An" } else { "A" },
             percent(thin),
             room(thin, speech)
@@ -99,8 +98,8 @@ fn distance_line(row: &Row, speech: Speech) -> String {
     };
     let clean = row.window.as_ref().ok().and_then(|w| w.clean);
     let untouched = clean.map_or_else(
-        || "none goes in untouched".to_owned(),
-        |c| format!("{} each side untouched", degrees(0.5 * c.total_rad())),
+        || "none goes in clean".to_owned(),
+        |c| format!("{} either side clean", degrees(0.5 * c.total_rad())),
     );
     format!(
         "{cut}, {} between the balls and {} to the pocket: {untouched}, {} with the jaws counted ({} at the ghost ball).",

@@ -46,7 +46,7 @@ impl Axis {
 
     const fn name(self) -> &'static str {
         match self {
-            Self::Along => "along the long rails",
+            Self::Along => "along the side rails",
             Self::Across => "along the short rails",
         }
     }

@@ -356,6 +356,21 @@ impl Shot {
         )
     }
 
+    /// Whether it can be set up on a table of this gear: with one of its pockets of that kind both balls
+    /// lie on the bed, clear of the cushions' noses.
+    #[must_use]
+    pub fn fits_table(&self, gear: &Gear) -> bool {
+        let kind = |name: &&PocketName| name.kind() == self.frame.kind;
+        PocketName::ALL.iter().filter(kind).any(|name| {
+            let frame = name.frame(gear);
+            let on = |at, what, body: BallBody| {
+                check_on_bed(gear, what, frame.to_plan(at), &body).is_ok()
+            };
+            on(self.object, "object ball", BallBody::object(gear))
+                && on(self.cue, "cue ball", BallBody::cue(gear))
+        })
+    }
+
     /// An abstract shot; its plan is the pocket frame itself.
     ///
     /// # Errors

@@ -12,10 +12,10 @@ pub fn no_window_words(no: NoWindow) -> &'static str {
         NoWindow::TooSteep => {
             "from that angle the pocket takes no ball straight, however hard or soft"
         }
-        NoWindow::InTheJaws => "the ball hangs in the jaws, and almost any hit drops it",
+        NoWindow::InTheJaws => "the ball is a hanger, and almost any hit drops it",
         NoWindow::OutOfReach => "even the thinnest hit sends the ball past the pocket",
         NoWindow::TooClose => "the balls are so near that aiming means little",
-        NoWindow::Blocked => "other balls close the way",
+        NoWindow::Blocked => "other balls block the path",
     }
 }
 
@@ -23,7 +23,7 @@ pub fn no_window_words(no: NoWindow) -> &'static str {
 #[must_use]
 pub fn part_words(part: Part) -> &'static str {
     match part {
-        Part::Clean => "untouched",
+        Part::Clean => "clean",
         Part::Direct => "off the jaws",
         Part::Drop => "off the rail",
     }

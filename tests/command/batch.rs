@@ -401,7 +401,7 @@ fn strokes_and_students_are_those_of_shot() {
         "batch",
         &file.display().to_string(),
         "--student",
-        "F",
+        "Q",
     ]));
     assert_eq!(all.len(), 3);
     for (row, side) in all.iter().zip(["left", "right", "left"]) {
@@ -426,7 +426,7 @@ fn strokes_and_students_are_those_of_shot() {
         args.extend(if club {
             ["--level", "club"]
         } else {
-            ["--student", "F"]
+            ["--student", "Q"]
         });
         let single = &rows(&run(&args))[0];
         for name in ["player", "chance", "cue_speed_m_s", "drop_total_deg"] {

@@ -70,7 +70,7 @@ fn a_gear_against_itself() {
         "3ft",
     ]);
     let text = String::from_utf8_lossy(&out.stdout);
-    assert!(text.contains("as much room as"), "{text}");
+    assert!(text.contains("as much margin as"), "{text}");
     assert_eq!(text.lines().count(), 3, "{text}");
 }
 

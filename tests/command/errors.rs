@@ -251,12 +251,12 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "GearError::UnknownGear",
         "shot SHOT --table pool-9f",
-        "no gear is called",
+        "no table is called",
     ),
     (
         "GearError::Unreadable",
         "shot SHOT --table none.toml",
-        "cannot read the gear file",
+        "cannot read the table file",
     ),
     (
         "GearError::Syntax",
@@ -388,7 +388,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "AimsError::UnknownWay",
         "aims --methods ghost-bal",
-        "is no way of aiming",
+        "is no aiming method",
     ),
     (
         "AimsError::Fraction",
@@ -514,7 +514,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "GearError::NotBeside",
         "batch beside.csv",
-        "is a path, and a file may only name a preset",
+        "is a path, and a file may only name a built-in table",
     ),
     (
         "LayoutFault::Label",
@@ -553,22 +553,22 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LadderError::Twice",
-        "ladder marks --students A=club,A=club",
+        "ladder marks --students K=club,K=club",
         "is named twice",
     ),
     (
         "LadderError::UnknownStudent",
-        "ladder marks --students A",
+        "ladder marks --students K",
         "say how good",
     ),
     (
         "LadderError::NoLine",
-        "ladder marks --students A=first-evening,B=expert --chance 9.9 --object 4,2 --pocket foot-left",
+        "ladder marks --students K=first-evening,L=expert --chance 9.9 --object 4,2 --pocket foot-left",
         "no line of cue-ball places gives every student",
     ),
     (
         "LadderError::TooShort",
-        "lesson new --student A=club --minutes 1",
+        "lesson new --student K=club --minutes 1",
         "minutes are too few",
     ),
     (
@@ -598,7 +598,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LogError::UnknownSheet",
-        "log enter 2222 A:1/2",
+        "log enter 2222 K:1/2",
         "no sheet has the code",
     ),
     (
@@ -608,17 +608,17 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "StudentError::Hand",
-        "log students set A --hand up",
+        "log students set K --hand up",
         "is no hand",
     ),
     (
         "StudentError::Reach",
-        "log students set A --reach 9m",
+        "log students set K --reach 9m",
         "a reach of",
     ),
     (
         "CodeError::Character",
-        "log enter I A:1/2",
+        "log enter I K:1/2",
         "is not used in codes",
     ),
     (
@@ -694,7 +694,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "ChartError::NoRoom",
         "chart shot SHOT --pace 0.001m/s --out a.svg",
-        "this shot has no room to draw",
+        "this shot has no margin to draw",
     ),
     (
         "RenderError::Epoch",
@@ -714,7 +714,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "ChartError::NeedsGears",
         "chart gear --out a.svg",
-        "compares gears",
+        "compares tables",
     ),
     (
         "ChartError::NeedsRange",
@@ -728,7 +728,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "Unknown::NotTold",
-        "shot SHOT --student A",
+        "shot SHOT --student K",
         "nothing can be said of student",
     ),
     (
@@ -758,7 +758,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "PlayerError::TooFewValues",
-        "skill A --stroke-test 1,2 --stroke-distance 2m",
+        "skill K --stroke-test 1,2 --stroke-distance 2m",
         "given, at least",
     ),
     (
@@ -767,7 +767,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         ": ",
     ),
     ("RequestError::Unit", "shot SHOT --side x", ": "),
-    ("LogError::Tally", "log enter CODE 9:A:1/2", "sheet "),
+    ("LogError::Tally", "log enter CODE 9:K:1/2", "sheet "),
 ];
 
 /// What a test cannot bring about, and what would have to happen.
@@ -881,10 +881,10 @@ fn the_library_says_its_errors() {
     assert!(matches!(long, ReadError::TooLong { .. }), "{long}");
     let binary = text_from(&b"\xff"[..], 1).expect_err("no text");
     assert!(matches!(binary, ReadError::NotText), "{binary}");
-    let short = read_code("A").expect_err("too short");
+    let short = read_code("K").expect_err("too short");
     assert!(matches!(short, CodeError::Length { .. }), "{short}");
 
-    let full = Log::write_csv(&[], &[], &[], &mut Broken).expect_err("no room");
+    let full = Log::write_csv(&[], &[], &[], &mut Broken).expect_err("no margin");
     assert!(matches!(full, LogError::Export(_)), "{full}");
     let size = Size {
         width_px: 320,
@@ -967,13 +967,13 @@ fn prepared() -> tempfile::TempDir {
     }
     fs::write(folder.path().join("many.csv"), many).expect("written");
     let folder_path = folder.path();
-    assert!(run(folder_path, "log students set A").is_empty());
-    assert!(run(folder_path, "log students set C").is_empty());
+    assert!(run(folder_path, "log students set K").is_empty());
+    assert!(run(folder_path, "log students set M").is_empty());
     let kept = [
         ("code", "ladder --level club --rungs 2 --keep"),
         (
             "marks-code",
-            "ladder marks --students A=club,B=club --chance 5 --keep",
+            "ladder marks --students K=club,L=club --chance 5 --keep",
         ),
     ];
     for (file, line) in kept {
@@ -1008,7 +1008,7 @@ fn prepared() -> tempfile::TempDir {
     // A good lesson, but for one chance.
     run(
         folder_path,
-        "lesson new --student A=club --out lesson-spoilt.toml",
+        "lesson new --student K=club --out lesson-spoilt.toml",
     );
     let lesson = folder_path.join("lesson-spoilt.toml");
     let text = fs::read_to_string(&lesson).expect("a lesson");
@@ -1043,7 +1043,7 @@ fn run(folder: &Path, line: &str) -> String {
         None => &line,
     };
     let out = command
-        .args(line.split(' ').map(|w| w.replace("A:", "A ")))
+        .args(line.split(' ').map(|w| w.replace("K:", "K ")))
         .output()
         .expect("it runs");
     String::from_utf8_lossy(&out.stderr).into_owned()

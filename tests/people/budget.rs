@@ -29,7 +29,7 @@ const NONE: Spreads = Spreads {
 fn gear(set: &[&str]) -> Gear {
     let set: Vec<String> = set.iter().map(|s| (*s).to_owned()).collect();
     thincut::gear::LoadedGear::load("pool-9ft", &set)
-        .expect("a preset")
+        .expect("a built-in table")
         .gear
 }
 

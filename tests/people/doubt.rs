@@ -141,7 +141,9 @@ fn a_cause_that_is_named_is_right_or_none_is_named() {
 /// The budget names stroke or sighting only where the tries tell, and then the right one.
 #[test]
 fn a_budget_names_no_cause_that_the_log_cannot_tell() {
-    let gear = LoadedGear::load("pool-9ft", &[]).expect("a preset").gear;
+    let gear = LoadedGear::load("pool-9ft", &[])
+        .expect("a built-in table")
+        .gear;
     let asked = AbstractShot::new(
         Angle::from_ball_fraction(0.5),
         Length::from_ft(4.0),

@@ -58,11 +58,11 @@ fn intervals_hold_the_known_truth() {
     let (mut asked, mut held) = (0_u32, 0_u32);
     for seed in 0..LOGS {
         let rows = rows(seed);
-        for label in ["D", "E"] {
+        for label in ["N", "P"] {
             let error = truth(label).error(0, Side::Left);
             let parts = fitted(&of(&rows, label))
                 .parts
-                .expect("arm and picture apart");
+                .expect("stroke and sighting apart");
             for (estimate, true_value) in [
                 (parts.arm_rad, error.arm_rad),
                 (parts.picture_m, error.picture_m),
@@ -86,18 +86,18 @@ fn leans_are_recovered_with_their_sign() {
     let mut false_alarms = 0_u32;
     for seed in 0..LOGS {
         let rows = rows(seed);
-        let c = fitted(&of(&rows, "C"));
+        let c = fitted(&of(&rows, "M"));
         assert!(c.on_left_cuts.bias_rad > 0.0 && c.on_right_cuts.bias_rad > 0.0);
-        let Bias::ByCut { left, right } = fitted(&of(&rows, "F")).bias else {
-            panic!("F's lean changes with the cut (log {seed})");
+        let Bias::ByCut { left, right } = fitted(&of(&rows, "Q")).bias else {
+            panic!("Q's lean changes with the cut (log {seed})");
         };
-        let lean = truth("F").lean_deg;
+        let lean = truth("Q").lean_deg;
         assert!(left.value > 0.0 && right.value < 0.0);
         for (estimate, true_deg) in [(left, lean.0), (right, lean.1)] {
             asked += 1;
             held += u32::from(holds(&estimate, f64::to_radians(true_deg)));
         }
-        if let Some(test) = fitted(&of(&rows, "B")).bias_test {
+        if let Some(test) = fitted(&of(&rows, "L")).bias_test {
             false_alarms += u32::from(test.more_than_luck());
         }
     }
@@ -133,11 +133,11 @@ fn progress_is_told_from_luck() {
                 .expect("a comparison")
                 .verdict
         };
-        a_better += u32::from(verdict("A") == Verdict::Better);
-        b_changed += u32::from(matches!(verdict("B"), Verdict::Better | Verdict::Worse));
+        a_better += u32::from(verdict("K") == Verdict::Better);
+        b_changed += u32::from(matches!(verdict("L"), Verdict::Better | Verdict::Worse));
     }
-    assert!(a_better >= 58, "A better in {a_better} of {LOGS}");
-    assert!(b_changed <= 9, "B changed in {b_changed} of {LOGS}");
+    assert!(a_better >= 58, "K better in {a_better} of {LOGS}");
+    assert!(b_changed <= 9, "L changed in {b_changed} of {LOGS}");
 }
 
 /// With a wrong arm : picture ratio the longer shots of one side would look like a wider spread.
@@ -146,7 +146,7 @@ fn sides_are_compared_on_the_fitted_ratio() {
     let mut alarms = 0_u32;
     for seed in 0..LOGS {
         let report =
-            skill_report(&of(&rows(seed), "D"), None, Level::Club.aim_error()).expect("a report");
+            skill_report(&of(&rows(seed), "N"), None, Level::Club.aim_error()).expect("a report");
         let test = report.left_right.and_then(|c| c.test).expect("both sides");
         alarms += u32::from(test.more_than_luck());
     }
@@ -161,14 +161,14 @@ fn too_few_and_all_made_are_said() {
     let rows = rows(1);
     let outcome = |label| fit_aim(&of(&rows, label), Level::Club.aim_error()).expect("an outcome");
     assert!(matches!(
-        outcome("G"),
+        outcome("R"),
         FitOutcome::TooFew {
             tries: 10,
             needed: 20
         }
     ));
     assert!(matches!(
-        outcome("H"),
+        outcome("S"),
         FitOutcome::AllMade { tries: 40, .. }
     ));
     assert!(rows.iter().all(|r| r.session.as_deref() == Some(SESSION)));
@@ -179,10 +179,10 @@ fn too_few_and_all_made_are_said() {
 #[test]
 fn stroke_test_in_readme_is_drawn_from_the_truth() {
     let mut rng = Pcg64::seed_from_u64(1);
-    let readings = demo::stroke_readings_mm(truth("A"), 12, 2.0, 2.0, &mut rng);
+    let readings = demo::stroke_readings_mm(truth("K"), 12, 2.0, 2.0, &mut rng);
     let text: Vec<String> = readings.iter().map(f64::to_string).collect();
     let command = format!(
-        "thincut skill A --stroke-test {} --stroke-distance 2m",
+        "thincut skill K --stroke-test {} --stroke-distance 2m",
         text.join(",")
     );
     let readme = include_str!("../../README.md");
@@ -266,19 +266,19 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
     let folder = demo_folder();
     let folder = folder.path();
     for (student, first, then) in [
-        ("A", "A: better since 2025-11-04, by more than luck", "eyes"),
-        ("C", "C: ", "The aim leans left by"),
-        ("D", "D: ", "More the arm than the eyes"),
-        ("E", "E: ", "More the eyes than the arm"),
-        ("F", "F: ", "too full on left cuts by"),
+        ("K", "K: better since 2025-11-04, by more than luck", "eyes"),
+        ("M", "M: ", "The aim leans left by"),
+        ("N", "N: ", "More the arm than the eyes"),
+        ("P", "P: ", "More the eyes than the arm"),
+        ("Q", "Q: ", "too full on left cuts by"),
         (
-            "G",
-            "G: cannot tell yet: 10 tries recorded, 10 more needed",
+            "R",
+            "R: cannot tell yet: 10 tries recorded, 10 more needed",
             "",
         ),
         (
-            "H",
-            "H: cannot tell. All of 40 tries went in;",
+            "S",
+            "S: cannot tell. All of 40 tries went in;",
             "harder shots",
         ),
     ] {
@@ -290,7 +290,7 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
             assert!(!text.contains(word), "{word} without --stats: {text}");
         }
     }
-    let text = good(folder, &["skill", "A", "--stats"]);
+    let text = good(folder, &["skill", "K", "--stats"]);
     for word in ["deviance", "Pearson", "likelihood ratio", "95 in 100"] {
         assert!(text.contains(word), "{text}");
     }
@@ -300,11 +300,11 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
 fn json_and_csv_say_the_same() {
     let folder = demo_folder();
     let folder = folder.path();
-    let json = object(folder, &["skill", "F", "--format", "json"]);
+    let json = object(folder, &["skill", "Q", "--format", "json"]);
     assert_eq!(json["tries"], 800);
     assert_eq!(json["since"], "2025-11-04");
     let fit = &json["report"]["outcome"]["fitted"];
-    let csv = good(folder, &["skill", "F", "--format", "csv"]);
+    let csv = good(folder, &["skill", "Q", "--format", "csv"]);
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let mut seen = 0;
     for row in reader.records() {
@@ -336,17 +336,17 @@ fn since_parts_the_tries() {
     let folder = folder.path();
     let json = object(
         folder,
-        &["skill", "A", "--since", "2025-11-18", "--format", "json"],
+        &["skill", "K", "--since", "2025-11-18", "--format", "json"],
     );
     assert_eq!(json["tries"], 200);
     assert_eq!(json["days"][0], "2025-11-18");
     assert_eq!(json["report"]["trend"]["first_tries"], 600);
-    let future = good(folder, &["skill", "A", "--since", "2026-01-06"]);
+    let future = good(folder, &["skill", "K", "--since", "2026-01-06"]);
     assert!(
-        future.starts_with("A: cannot tell yet: no tries recorded"),
+        future.starts_with("K: cannot tell yet: no tries recorded"),
         "{future}"
     );
-    bad(folder, &["skill", "A", "--since", "yesterday"], "--since");
+    bad(folder, &["skill", "K", "--since", "yesterday"], "--since");
 }
 
 /// The stroke test has E's steady arm; what is left of the misses is the eyes'.
@@ -355,7 +355,7 @@ fn stroke_test_parts_arm_from_eyes() {
     let folder = demo_folder();
     let folder = folder.path();
     let mut rng = Pcg64::seed_from_u64(3);
-    for (label, mostly) in [("E", "Mostly the eyes"), ("D", "Mostly the arm")] {
+    for (label, mostly) in [("P", "Mostly the eyes"), ("N", "Mostly the arm")] {
         let readings = demo::stroke_readings_mm(truth(label), 20, 2.0, 2.0, &mut rng);
         let text: Vec<String> = readings.iter().map(f64::to_string).collect();
         let arguments = [
@@ -382,14 +382,14 @@ fn stroke_test_parts_arm_from_eyes() {
     }
     bad(
         folder,
-        &["skill", "E", "--stroke-test", "1,2,3,4,5"],
+        &["skill", "P", "--stroke-test", "1,2,3,4,5"],
         "--stroke-distance",
     );
     bad(
         folder,
         &[
             "skill",
-            "E",
+            "P",
             "--stroke-test",
             "1,2",
             "--stroke-distance",
@@ -401,7 +401,7 @@ fn stroke_test_parts_arm_from_eyes() {
         folder,
         &[
             "skill",
-            "E",
+            "P",
             "--stroke-test",
             "gone.txt",
             "--stroke-distance",
@@ -416,28 +416,28 @@ fn stroke_test_parts_arm_from_eyes() {
 fn shots_that_tell_go_back_into_the_log() {
     let folder = demo_folder();
     let folder = folder.path();
-    let text = good(folder, &["skill", "A", "--tell-me-more", "5"]);
+    let text = good(folder, &["skill", "K", "--tell-me-more", "5"]);
     assert_eq!(
-        text.matches("thincut log add \"A M/10\"").count(),
+        text.matches("thincut log add \"K M/10\"").count(),
         5,
         "{text}"
     );
     let rows = good(
         folder,
-        &["skill", "A", "--tell-me-more", "5", "--format", "csv"],
+        &["skill", "K", "--tell-me-more", "5", "--format", "csv"],
     );
     let filled = rows
-        .replace("A,,", "A,2025-12-02,")
+        .replace("K,,", "K,2025-12-02,")
         .replace(",10,\n", ",10,5\n");
     fs::write(folder.join("probes.csv"), filled).expect("a file");
     let said = good(folder, &["log", "import", "probes.csv"]);
     assert!(said.contains("Imported 5 rows"), "{said}");
-    let json = object(folder, &["skill", "A", "--format", "json"]);
+    let json = object(folder, &["skill", "K", "--format", "json"]);
     assert_eq!(json["tries"], 850);
     assert_eq!(json["left_out"], 0);
     bad(
         folder,
-        &["skill", "A", "--tell-me-more", "0"],
+        &["skill", "K", "--tell-me-more", "0"],
         "--tell-me-more",
     );
 }
@@ -461,11 +461,11 @@ fn student_is_a_player() {
     let folder = folder.path();
     let json = object(
         folder,
-        &with("shot", &["--student", "A", "--format", "json"]),
+        &with("shot", &["--student", "K", "--format", "json"]),
     );
-    assert_eq!(json["player"], "student A, from 800 tries");
+    assert_eq!(json["player"], "student K, from 800 tries");
     // The same numbers by hand give the same chance.
-    let skill = object(folder, &["skill", "A", "--format", "json"]);
+    let skill = object(folder, &["skill", "K", "--format", "json"]);
     let error = &skill["report"]["outcome"]["fitted"]["on_left_cuts"];
     let number = |key: &str| error[key].as_f64().expect("a number");
     let by_hand = [
@@ -489,17 +489,17 @@ fn student_is_a_player() {
     assert!((a.expect("a chance") - b.expect("a chance")).abs() < 1e-9);
     let budget = good(
         folder,
-        &with("budget", &["--student", "E", "--trials", "20000"]),
+        &with("budget", &["--student", "P", "--trials", "20000"]),
     );
     assert!(
         budget.starts_with("Practise seeing the ghost ball"),
         "{budget}"
     );
-    assert!(budget.contains("student E, from 800 tries"));
+    assert!(budget.contains("student P, from 800 tries"));
     let survey = [
         "survey",
         "--student",
-        "A",
+        "K",
         "--cut",
         "0deg,30deg",
         "--cue-to-object",
@@ -518,13 +518,13 @@ fn student_is_a_player() {
     );
     bad(
         folder,
-        &with("shot", &["--student", "A", "--level", "club"]),
+        &with("shot", &["--student", "K", "--level", "club"]),
         "--level",
     );
-    bad(folder, &with("shot", &["--student", "G"]), "20 are needed");
+    bad(folder, &with("shot", &["--student", "R"]), "20 are needed");
     bad(
         folder,
-        &with("shot", &["--student", "H"]),
+        &with("shot", &["--student", "S"]),
         "all 40 tries went in",
     );
     bad(
@@ -540,12 +540,12 @@ fn demo_keeps_out_of_a_log_in_use_and_can_be_undone() {
     let folder = folder.path();
     bad(folder, &["log", "demo"], "does not mix");
     bad(folder, &["log", "undo"], "add --yes");
-    good(folder, &["skill", "A"]);
+    good(folder, &["skill", "K"]);
     good(folder, &["log", "undo", "--yes"]);
-    bad(folder, &["skill", "A"], "no student is called A");
+    bad(folder, &["skill", "K"], "no student is called K");
     good(folder, &["log", "demo", "--seed", "2"]);
     let empty = tempfile::tempdir().expect("a folder");
-    bad(empty.path(), &["skill", "A"], "no log at");
+    bad(empty.path(), &["skill", "K"], "no log at");
 }
 
 /// The numbers a chart carries, by the class of its groups.
@@ -567,15 +567,15 @@ fn drawn(svg: &str, class: &str, attribute: &str) -> Vec<Vec<f64>> {
 fn charts_show_what_json_says() {
     let folder = demo_folder();
     let folder = folder.path();
-    let said = good(folder, &["skill", "A", "--out", "pictures"]);
+    let said = good(folder, &["skill", "K", "--out", "pictures"]);
     for name in ["predictions", "evenings"] {
         for ending in ["svg", "png"] {
-            assert!(said.contains(&format!("skill-A-{name}.{ending}")), "{said}");
+            assert!(said.contains(&format!("skill-K-{name}.{ending}")), "{said}");
         }
     }
-    let json = object(folder, &["skill", "A", "--format", "json"]);
+    let json = object(folder, &["skill", "K", "--format", "json"]);
     let read = |name: &str| fs::read_to_string(folder.join("pictures").join(name)).expect("an SVG");
-    let dots = drawn(&read("skill-A-predictions.svg"), "dot", "data-values");
+    let dots = drawn(&read("skill-K-predictions.svg"), "dot", "data-values");
     let bands = json["report"]["bands"].as_array().expect("bands");
     assert_eq!(dots.len(), bands.len());
     for (dot, band) in dots.iter().zip(bands) {
@@ -585,8 +585,8 @@ fn charts_show_what_json_says() {
     }
     let days = json["by_day"].as_array().expect("days");
     assert_eq!(days.len(), EVENINGS.len());
-    let svg = read("skill-A-evenings.svg");
-    assert!(svg.contains("A: better since 2025-11-04"));
+    let svg = read("skill-K-evenings.svg");
+    assert!(svg.contains("K: better since 2025-11-04"));
     let spreads: Vec<f64> = days
         .iter()
         .map(|d| d["spread"]["value"].as_f64().expect("a spread"))
@@ -594,10 +594,10 @@ fn charts_show_what_json_says() {
     let (before, after) = spreads.split_at(4);
     let mean = |part: &[f64]| part.iter().sum::<f64>() / 4.0;
     assert!(mean(after) < 0.8 * mean(before), "{spreads:?}");
-    bad(folder, &["skill", "A", "--out", "pictures"], "--force");
-    good(folder, &["skill", "A", "--out", "pictures", "--force"]);
+    bad(folder, &["skill", "K", "--out", "pictures"], "--force");
+    good(folder, &["skill", "K", "--out", "pictures", "--force"]);
 
-    let shot = ["--student", "A", "--trials", "5000"];
+    let shot = ["--student", "K", "--trials", "5000"];
     let out = [&shot[..], &["--out", "pictures"]].concat();
     good(folder, &with("budget", &out));
     let bars = drawn(&read("budget.svg"), "bar", "data-values");

@@ -6,7 +6,7 @@ use thincut::stroke::{CannotArrive, Hold, Stick, Wanted, stick_for, stick_to_obj
 
 /// Speed (m/s), roll and distance (m), on the pool table; the stick raised by 3°, pivot 300 mm.
 fn asked(speed_m_s: f64, roll: f64, travel_m: f64) -> CannotArrive {
-    let gear = Gear::preset("pool-9ft").expect("a preset");
+    let gear = Gear::preset("pool-9ft").expect("a built-in table");
     let wanted = Wanted {
         speed_m_s,
         roll,
@@ -37,7 +37,7 @@ fn each_hindrance_has_its_name() {
 
 #[test]
 fn no_stick_sends_the_object_ball_back() {
-    let gear = Gear::preset("pool-9ft").expect("a preset");
+    let gear = Gear::preset("pool-9ft").expect("a built-in table");
     let (cue, object) = (Point::new(0.4, 0.3), Point::new(1.3, 0.7));
     let behind = Vec2::atan2(object - cue) + 2.0;
     assert_eq!(

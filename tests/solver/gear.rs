@@ -377,7 +377,7 @@ fn names_that_do_not_exist() {
         said("pool-9f")
     );
     assert!(said("snooker").contains("did you mean snooker-12ft?"));
-    assert!(said("zzz").contains("presets: pool-9ft, pool-8ft-pro"));
+    assert!(said("zzz").contains("built in are pool-9ft, pool-8ft-pro"));
     assert!(!said("zzz").contains("did you mean"));
     assert!(matches!(
         Gear::load("none/such.toml"),
@@ -482,7 +482,7 @@ fn a_straight_ball_goes_in_untouched_at_every_pocket_of_every_preset() {
                 size_mm > 5.0 && size_mm < mouth_mm,
                 "{name} {kind:?}: {size_mm} mm"
             );
-            println!("{name} {kind:?}: untouched {size_mm:.1} mm of {mouth_mm:.1} mm");
+            println!("{name} {kind:?}: clean {size_mm:.1} mm of {mouth_mm:.1} mm");
         }
     }
 }

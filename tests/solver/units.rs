@@ -266,7 +266,7 @@ fn what_is_no_place_on_the_table_is_refused() {
         off.resolve(length_m, width_m, rho_m)
             .unwrap_err()
             .to_string(),
-        "\"9\" is off the table: the table reaches from 0 to 8 diamonds along the long rails"
+        "\"9\" is off the table: the table reaches from 0 to 8 diamonds along the side rails"
     );
     let off: Position = "1,5ft".parse().unwrap();
     assert_eq!(

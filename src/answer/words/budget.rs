@@ -11,14 +11,14 @@ use crate::window::Solved;
 fn advice(source: Source) -> (&'static str, &'static str) {
     match source {
         Source::Arm => ("Practise a straight stroke", "half its spread"),
-        Source::Picture => ("Practise seeing the ghost ball", "half its spread"),
+        Source::Picture => ("Practise sighting the ghost ball", "half its spread"),
         Source::Tip => (
             "Practise meeting the cue ball where you mean to",
             "half the spread of the tip",
         ),
         Source::Speed => ("Practise the speed of the stroke", "half its spread"),
         Source::Balls => ("Keep the balls alike clean", "half as much difference"),
-        Source::Lean => ("Take the lean out of the aim", "no lean"),
+        Source::Lean => ("Take the steady error out of the aim", "none"),
     }
 }
 
@@ -26,12 +26,12 @@ fn advice(source: Source) -> (&'static str, &'static str) {
 #[must_use]
 pub fn budget_label(source: Source) -> &'static str {
     match source {
-        Source::Arm => "stroke (arm)",
-        Source::Picture => "ghost ball (picture)",
+        Source::Arm => "stroke",
+        Source::Picture => "sighting of the ghost ball",
         Source::Tip => "tip on the cue ball",
         Source::Speed => "speed",
         Source::Balls => "clean or chalky balls",
-        Source::Lean => "lean",
+        Source::Lean => "steady error",
     }
 }
 
@@ -149,12 +149,12 @@ fn in_sum(answer: &BudgetAnswer) -> String {
     ));
     if budget.off_target_deg.abs() >= LEAN_SAID_DEG {
         out.push_str(&format!(
-            "The lean alone sends it {} of the middle.\n",
+            "The steady error alone sends it {} of the middle.\n",
             aside(budget.off_target_deg)
         ));
     }
     out.push_str(&format!(
-        "Made {} in {} simulated shots, give or take {:.1} in 100; with stroke, picture and lean alone {}.\n",
+        "Made {} in {} simulated shots, give or take {:.1} in 100; with stroke, sighting and steady error alone {}.\n",
         to_a_tenth(budget.makes),
         budget.drawn_deg.trials,
         200.0 * budget.makes_error,

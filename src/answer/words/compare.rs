@@ -16,7 +16,7 @@ impl CompareAnswer {
             out.push_str(&self.conclusion(k, name));
         }
         out.push_str(&format!(
-            "Room each side{}: {}\n",
+            "Margin either side{}: {}\n",
             if self.rows.iter().any(|r| r.least_share() < 0.995) {
                 ", largest loss first"
             } else {
@@ -44,60 +44,145 @@ impl CompareAnswer {
         out
     }
 
-    /// Shares of the first gear's room on gear `k`, of the shots that have them.
-    fn shares(&self, k: usize) -> Vec<f64> {
+    /// Shares of the first gear's margin on gear `k`, of the shots of one kind that have them.
+    fn shares(&self, k: usize, kind: &str) -> Vec<f64> {
         self.rows
             .iter()
+            .filter(|r| r.kind == kind)
             .filter_map(|r| r.on.get(k)?.share_of_first)
             .collect()
     }
 
-    /// How much more room gear `k` leaves than the first, in the mean over the shots, percent.
-    fn change_percent(&self, k: usize) -> Option<f64> {
-        let shares = self.shares(k);
-        if shares.is_empty() {
-            return None;
-        }
-        #[expect(clippy::cast_precision_loss, reason = "a few dozen shots")]
-        let mean = shares.iter().sum::<f64>() / shares.len() as f64;
-        Some(100.0 * (mean - 1.0))
+    /// What gear `k` does to the shots of each kind of pocket: of each kind the mean of its own shots,
+    /// so that shots it does not touch thin nothing out.
+    fn groups(&self, k: usize) -> Vec<Group> {
+        [("corner", "corners"), ("side", "sides")]
+            .into_iter()
+            .filter_map(|(kind, name)| {
+                let shares = self.shares(k, kind);
+                if shares.is_empty() {
+                    return None;
+                }
+                #[expect(clippy::cast_precision_loss, reason = "a few dozen shots")]
+                let mean = shares.iter().sum::<f64>() / shares.len() as f64;
+                let low = shares.iter().copied().fold(f64::INFINITY, f64::min);
+                let high = shares.iter().copied().fold(0.0, f64::max);
+                Some(Group {
+                    name,
+                    percent: 100.0 * (mean - 1.0),
+                    percent_low: 100.0 * (low - 1.0),
+                    percent_high: 100.0 * (high - 1.0),
+                })
+            })
+            .collect()
     }
 
-    /// `GEAR leaves 8 % less room than FIRST`.
+    /// `Against FIRST, on GEAR corners lose 16 % of the margin, sides nothing`.
     #[must_use]
     pub fn verdict(&self, k: usize) -> Option<String> {
-        let change = self.change_percent(k)?;
-        let said = if change.abs() < 0.5 {
-            "as much room as".to_owned()
-        } else if change < 0.0 {
-            format!("{:.0} % less room than", -change)
-        } else {
-            format!("{change:.0} % more room than")
-        };
+        let groups = self.groups(k);
         let (name, first) = (self.gears.get(k)?, self.gears.first()?);
-        Some(format!("{name} leaves {said} {first}"))
+        let said = match groups.as_slice() {
+            [] => return None,
+            [only] if self.rows.len() == 1 => format!("this shot {}", only.one()),
+            [a, b] if a.like(b) => format!("corners and sides {}", a.change()),
+            [first, rest @ ..] => {
+                let mut said = format!("{} {}", first.name, first.change());
+                for group in rest {
+                    said.push_str(&format!(", {} {}", group.name, group.after(first)));
+                }
+                said
+            }
+        };
+        Some(format!("On {name}, against {first}, {said}"))
     }
 
     fn conclusion(&self, k: usize, name: &str) -> String {
         let Some(verdict) = self.verdict(k) else {
             return format!("{name}: no shot of these can be compared.\n");
         };
-        let (low, high) = self
-            .shares(k)
-            .iter()
-            .fold((f64::INFINITY, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
-        let what = "in degrees, untouched or off the jaws";
+        let what = "of the margin in degrees, clean or off the jaws";
         if self.rows.len() == 1 {
-            return format!("{verdict} on this shot ({what}).\n");
+            return format!("{verdict} ({what}).\n");
         }
-        if low > 0.995 && high < 1.005 {
-            return format!("{verdict} over these shots, on every one of them ({what}).\n");
+        let ranges: Vec<String> = self
+            .groups(k)
+            .iter()
+            .filter(|g| !g.is_even())
+            .map(|g| {
+                format!(
+                    "{} from {} to {} %",
+                    g.name,
+                    signed(g.percent_low),
+                    signed(g.percent_high)
+                )
+            })
+            .collect();
+        if ranges.is_empty() {
+            return format!("{verdict}, on every one of these shots ({what}).\n");
         }
-        format!(
-            "{verdict} over these shots, from {:.0} % to {:.0} % of it ({what}).\n",
-            100.0 * low,
-            100.0 * high
-        )
+        format!("{verdict} ({what}; by the shot: {}).\n", ranges.join(", "))
+    }
+}
+
+/// What a table does to the shots into one kind of pocket, percent of the margin.
+struct Group {
+    name: &'static str,
+    percent: f64,
+    percent_low: f64,
+    percent_high: f64,
+}
+
+/// A change that rounds to nothing, percent.
+const NOTHING_PERCENT: f64 = 0.5;
+
+impl Group {
+    /// No shot of it changes.
+    fn is_even(&self) -> bool {
+        self.percent_low.abs() < NOTHING_PERCENT && self.percent_high.abs() < NOTHING_PERCENT
+    }
+
+    /// The same change, as it is rounded.
+    fn like(&self, other: &Self) -> bool {
+        signed(self.percent) == signed(other.percent)
+    }
+
+    /// `lose 16 %`, `gain 4 %`, `lose nothing`.
+    fn change(&self) -> String {
+        match self.percent {
+            p if p.abs() < NOTHING_PERCENT => "lose nothing".to_owned(),
+            p if p < 0.0 => format!("lose {:.0} %", -p),
+            p => format!("gain {p:.0} %"),
+        }
+    }
+
+    /// The same of one shot.
+    fn one(&self) -> String {
+        match self.percent {
+            p if p.abs() < NOTHING_PERCENT => "loses nothing".to_owned(),
+            p if p < 0.0 => format!("loses {:.0} %", -p),
+            p => format!("gains {p:.0} %"),
+        }
+    }
+
+    /// After another group: without the verb where it is the same.
+    fn after(&self, first: &Self) -> String {
+        let down = |g: &Self| g.percent < NOTHING_PERCENT;
+        match self.percent {
+            p if p.abs() < NOTHING_PERCENT && down(first) => "nothing".to_owned(),
+            p if p < 0.0 && first.percent <= -NOTHING_PERCENT => format!("{:.0} %", -p),
+            p if p >= NOTHING_PERCENT && first.percent >= NOTHING_PERCENT => format!("{p:.0} %"),
+            _ => self.change(),
+        }
+    }
+}
+
+/// A percentage with its sign, a true minus; zero has none.
+fn signed(percent: f64) -> String {
+    match percent.round() {
+        p if p.abs() < 0.5 => "0".to_owned(),
+        p if p < 0.0 => format!("\u{2212}{:.0}", -p),
+        p => format!("+{p:.0}"),
     }
 }
 

@@ -26,18 +26,18 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
         let off = row.approach_deg;
         let side = if off > 0.0 { "left" } else { "right" };
         let name = if off.abs() < 0.05 {
-            "square in".to_owned()
+            "straight in".to_owned()
         } else {
             format!(
-                "{} off square, heading {side}",
+                "{} off straight in, heading {side}",
                 speak::degrees(Angle::from_deg(off.abs()))
             )
         };
         let said = match (&row.clean, &row.direct, &row.drop) {
             (clean, Some(direct), Some(drop)) => {
-                let clean = clean.as_ref().map_or("never untouched".to_owned(), |c| {
-                    format!("{} untouched", size(c))
-                });
+                let clean = clean
+                    .as_ref()
+                    .map_or("never clean".to_owned(), |c| format!("{} clean", size(c)));
                 format!(
                     "{clean}, {} with the jaws, {} with the {rail}",
                     size(direct),
@@ -56,7 +56,7 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
         out.push_str(&format!("  {name:<28} {said}\n"));
     }
     out.push_str(&format!(
-        "Jaws and {} bounce as assumed; nobody publishes it. The untouched part does not depend on it.\n",
+        "Jaws and {} bounce as assumed; no published values. The clean part does not depend on it.\n",
         speech.nouns().rails
     ));
     out

@@ -1,9 +1,9 @@
-//! One shot in words: at most six lines, untouched first.
+//! One shot in words: at most six lines, clean first.
 
 use std::ops::Range;
 
 use crate::answer::easier::Change;
-use crate::answer::shot::{NO_SIDE, ShotAnswer, StrokeBy, WindowAnswer};
+use crate::answer::shot::{NO_SIDE, OFF_TABLE, ShotAnswer, StrokeBy, WindowAnswer};
 use crate::player::chance::EqualStraight;
 use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
@@ -11,8 +11,8 @@ use crate::speech::{Speech, first_large};
 use crate::units::{Angle, Length, decimals, speak};
 use crate::window::{Flags, NoWindow, Part, part_words, roll_words};
 
-/// Thickness of a bank card, mm (published: ISO/IEC 7810, ID-1 cards).
-const BANK_CARD_MM: f64 = 0.76;
+/// Thickness of a credit card, mm (published: ISO/IEC 7810, ID-1 cards).
+const CARD_MM: f64 = 0.76;
 /// Sides that differ by less than this share count as even (assumption: nobody feels it).
 const EVEN_SHARE: f64 = 0.08;
 
@@ -22,22 +22,25 @@ fn room(part: &WindowAnswer, speech: Speech) -> String {
     let deg = speak::room_degrees(Angle::from_deg(0.5 * part.total_deg));
     if part.thick_ghost_mm.min(part.thin_ghost_mm) < 0.0 {
         return format!(
-            "{} in all at the ghost ball, not round the middle ({deg} each way)",
+            "a margin of {} in all at the ghost ball, not round the middle ({deg} each way)",
             length(2.0 * each)
         );
     }
-    format!("about {} each side at the ghost ball ({deg})", length(each))
+    format!(
+        "a margin of about {} either side at the ghost ball ({deg})",
+        length(each)
+    )
 }
 
 fn sides(part: &WindowAnswer, speech: Speech) -> String {
     let length = |mm| speak::small_length(Length::from_mm(mm), speech);
     let (full, thin) = (part.thick_ghost_mm, part.thin_ghost_mm);
     let more = if (full - thin).abs() <= EVEN_SHARE * (full + thin) {
-        "as much room on both sides"
+        "as much margin on both sides"
     } else if full > thin {
-        "more room on the full side"
+        "more margin on the full side"
     } else {
-        "more room on the thin side"
+        "more margin on the thin side"
     };
     format!(
         "{} too full (undercut), {} too thin (overcut): {more}",
@@ -95,21 +98,21 @@ pub fn shot_lines(
     ) {
         (None, None) => lines.push(no_window_line(answer, beside.out_of_reach)),
         (Some(clean), _) => {
-            let cards = (clean.thick_ghost_mm + clean.thin_ghost_mm) / BANK_CARD_MM;
+            let cards = (clean.thick_ghost_mm + clean.thin_ghost_mm) / CARD_MM;
             let goes = if too_fast.is_empty() {
                 "Goes"
             } else {
                 "It would go"
             };
             lines.push(format!(
-                "{too_fast}{goes} in untouched with {}, {}.",
+                "{too_fast}{goes} in clean with {}: {}.",
                 room(clean, speech),
                 in_cards(cards, speech)
             ));
         }
         (None, Some(part)) => {
             lines.push(format!(
-                "{too_fast}Never untouched; off the jaws or a {} it goes in with {}.",
+                "{too_fast}Never clean; off the jaws or a {} it goes in with {}.",
                 speech.nouns().rail,
                 room(part, speech)
             ));
@@ -142,8 +145,16 @@ fn flagged(answer: &ShotAnswer, flag: Flags) -> bool {
     flag.names().all(named)
 }
 
+/// Whether the table has no place for it.
+fn is_off_table(answer: &ShotAnswer) -> bool {
+    answer.flags.iter().any(|flag| flag == OFF_TABLE)
+}
+
 /// First of all where nobody can play it.
 fn too_fast_words(answer: &ShotAnswer) -> String {
+    if is_off_table(answer) {
+        return "Not to be set up on this table: it has no place for balls and pocket so far apart. ".to_owned();
+    }
     if !flagged(answer, Flags::TOO_FAST) {
         return String::new();
     }
@@ -157,30 +168,43 @@ fn in_cards(cards: f64, speech: Speech) -> String {
     let card = speech.nouns().card;
     match cards {
         c if c < 0.35 => format!("in all a fraction of a {card}'s thickness"),
-        c if c < 1.3 => format!("in all about a {card}'s thickness"),
-        c => format!("in all about {c:.0} {card}s thick", c = c.round().max(2.0)),
+        c if c < 1.3 => format!("in all about the thickness of a {card}"),
+        c => format!("in all about {} {card}s", counted(c.round().max(2.0))),
     }
+}
+
+/// A small count as a word.
+fn counted(count: f64) -> String {
+    const WORDS: [&str; 8] = [
+        "two", "three", "four", "five", "six", "seven", "eight", "nine",
+    ];
+    let at = (2.0..10.0).contains(&count).then(|| {
+        let mut words = (2u32..).zip(WORDS);
+        words.find(|(n, _)| (f64::from(*n) - count).abs() < 0.5)
+    });
+    at.flatten()
+        .map_or_else(|| format!("{count:.0}"), |(_, word)| word.to_owned())
 }
 
 fn no_window_line(answer: &ShotAnswer, out_of_reach: &str) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     if is(NoWindow::TooSteep) {
         format!(
-            "Does not drop, however hard or soft: coming {} off square, the jaws turn everything straight away.",
+            "Does not drop, however hard or soft: coming {} off straight in, the jaws turn everything straight away.",
             speak::degrees(Angle::from_deg(answer.approach_deg.abs()))
         )
     } else if is(NoWindow::NoDrop) {
         format!(
-            "Does not drop in any direction: coming {} off square at {} m/s, the jaws turn it away or it dies before the hole.",
+            "Does not drop in any direction: coming {} off straight in at {} m/s, the jaws turn it away or it dies before the hole.",
             speak::degrees(Angle::from_deg(answer.approach_deg.abs())),
             answer.pace_m_s
         )
     } else if is(NoWindow::InTheJaws) {
-        "The object ball lies on or past the mouth line: it hangs in the jaws, and almost any hit drops it.".to_owned()
+        "A hanger: the object ball lies on or past the line of the mouth, and almost any hit drops it.".to_owned()
     } else if is(NoWindow::OutOfReach) {
         format!("{out_of_reach}: even the thinnest hit sends the object ball past the pocket.")
     } else if is(NoWindow::Blocked) {
-        "Blocked: other balls close every way.".to_owned()
+        "Blocked: other balls block every path.".to_owned()
     } else {
         "Too close: with the balls this near, turning the aim no longer turns the object ball steadily.".to_owned()
     }
@@ -218,16 +242,16 @@ fn cut_line(answer: &ShotAnswer) -> String {
     };
     let throw = answer.throw_deg.unwrap_or(0.0);
     let allowed = if throw.abs() < 0.005 {
-        "no throw to allow for".to_owned()
+        "there is no throw".to_owned()
     } else {
         let which = if throw > 0.0 { "fuller" } else { "thinner" };
         format!(
-            "throw makes it {} {which}, and the aim allows for it",
+            "throw sends the object ball {} {which}; the aim includes it",
             speak::degrees(Angle::from_deg(throw.abs()))
         )
     };
     let reach = if flagged(answer, Flags::OUT_OF_REACH) {
-        "; the middle of the pocket is out of reach, this is the part that can be hit".to_owned()
+        "; the middle of the pocket cannot be hit from here, this is the part that can".to_owned()
     } else if flagged(answer, Flags::TRUNCATED) {
         "; the thin side ends where the cue ball misses".to_owned()
     } else {
@@ -318,7 +342,7 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     let pays = match answer.chance.zip(answer.chance_without_side) {
         Some((with, without)) if with > without => {
             let throw = if answer.side_adds_throw {
-                "more throw leaves more room here"
+                "more throw leaves more margin here"
             } else {
                 "it takes throw off"
             };
@@ -396,7 +420,7 @@ fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
     )
 }
 
-/// Both ways of saying how hard: `1 m/s at the pocket (a stroke of 1.3 table lengths)`.
+/// Both ways of saying how hard: `1 m/s at the pocket (a 1.3-length stroke)`.
 #[must_use]
 pub fn pace_words(pace_m_s: f64, lengths: Option<f64>) -> String {
     // to a centimetre per second: nobody strokes closer
@@ -407,12 +431,21 @@ pub fn pace_words(pace_m_s: f64, lengths: Option<f64>) -> String {
     }
 }
 
-/// `a stroke of 1.3 table lengths`.
+/// `a 1.3-length stroke`, `a two-length stroke`.
 #[must_use]
 pub fn stroke_words(lengths: f64) -> String {
     let said = decimals(lengths, 1);
-    let unit = if said == "1" { "length" } else { "lengths" };
-    format!("a stroke of {said} table {unit}")
+    let said = match said.as_str() {
+        "1" => "one",
+        "2" => "two",
+        "3" => "three",
+        "4" => "four",
+        "5" => "five",
+        other => other,
+    };
+    // Eight, eleven and eighteen begin with a vowel.
+    let an = ["8", "11", "18"].iter().any(|v| said.starts_with(v));
+    format!("{} {said}-length stroke", if an { "an" } else { "a" })
 }
 
 /// First line about a player: chance and the straight shot that is as hard; none where there is no
@@ -421,21 +454,24 @@ pub fn stroke_words(lengths: f64) -> String {
 pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<String> {
     let speech = speech.into();
     let (who, chance) = (answer.player.as_ref()?, answer.chance?);
-    if flagged(answer, Flags::TOO_FAST) {
+    if flagged(answer, Flags::TOO_FAST) || is_off_table(answer) {
         // What nobody can play has no makes in ten.
         return None;
     }
     if answer.drop.is_none() {
-        return Some(format!("Never {}, whoever aims.", speech.nouns().made));
+        return Some(format!("Never {}, whoever plays it.", speech.nouns().made));
     }
     let range = answer
         .chance_low
         .zip(answer.chance_high)
         .map(|(low, high)| low..high);
-    let made = in_ten(chance);
-    let who = match range.and_then(range_words) {
-        Some(range) => format!("{range}; {who}"),
-        None => who.clone(),
+    let (subject, whence) = subject(who);
+    let range = range.and_then(range_words);
+    let aside: Vec<String> = whence.into_iter().chain(range).collect();
+    let aside = if aside.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", aside.join("; "))
     };
     let equal = match answer.equal_straight {
         Some(EqualStraight::At { distance_m }) => {
@@ -466,8 +502,41 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
         }
         _ => String::new(),
     };
-    let verb = first_large(speech.nouns().made);
-    Some(format!("{verb} {made} ({who}): {equal}{aim}{short}."))
+    // "A club player makes it 4 times in 10": the plural of the noun is the verb in every set of words.
+    let verb = speech.nouns().makes;
+    Some(format!(
+        "{subject} {verb} it {}{aside}: {equal}{aim}{short}.",
+        times(chance)
+    ))
+}
+
+/// Who plays, at the start of a sentence, and where that is from: `A club player` and `assumed`,
+/// `Student K` and `from 400 tries`.
+fn subject(who: &str) -> (String, Option<String>) {
+    let (name, whence) = match who.split_once(", ") {
+        Some((name, whence)) if name.contains(" player") || name.starts_with("student ") => {
+            (name, Some(whence.to_owned()))
+        }
+        _ => (who, None),
+    };
+    if name.contains(" player") {
+        let article = match name.chars().next() {
+            Some('a' | 'e' | 'i' | 'o' | 'u') => "An",
+            _ => "A",
+        };
+        (format!("{article} {name}"), whence)
+    } else if name.starts_with("student ") {
+        (first_large(name), whence)
+    } else {
+        (format!("A player with {name}"), whence)
+    }
+}
+
+/// `4 times in 10`, `fewer than 1 time in 20`.
+fn times(chance: f64) -> String {
+    let said = in_ten(chance);
+    let one = said.starts_with("1 in") || said.contains(" 1 in");
+    said.replacen(" in ", if one { " time in " } else { " times in " }, 1)
 }
 
 /// "7 in 10 (4 to 8, as the jaws and rails bounce)"; the range is left out where it is narrower than
@@ -529,7 +598,7 @@ pub fn why_text(answer: &ShotAnswer) -> String {
     format!(
         "Why ({} window):\n  pocket opening      {:>8.4}°   directions of the object ball\n  distance            x{:>8.5}   ball width over the cue ball's travel\n  cut                 x{:>8.5}   cosine of the cut\n  throw               x{:>8.5}\n  first order         {:>8.4}°   exact {:.4}°\n",
         match why.of {
-            Part::Clean => "untouched",
+            Part::Clean => "clean",
             Part::Direct => "direct",
             Part::Drop => "drop",
         },

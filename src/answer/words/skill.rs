@@ -6,10 +6,11 @@ use crate::field::Hint;
 use crate::player::aim_error::Larger;
 use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
 use crate::player::in_ten;
+use crate::player::skill::Band;
 use crate::player::split::{Growth, Share, Split};
 use crate::player::stroke_test::StrokeReport;
 use crate::player::verdict::{Comparison, Verdict};
-use crate::speech::Speech;
+use crate::speech::{STROKE_TEST, Speech, cautions, first_large};
 use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// The answer for people; `stats` adds what only a statistician asks for.
@@ -24,7 +25,13 @@ pub fn skill_text(answer: &SkillAnswer, stats: bool, speech: impl Into<Speech>) 
         lines.extend(answer.report.left_right.as_ref().and_then(sides));
         lines.push(trust(answer));
     }
-    lines.extend(answer.stroke.as_ref().map(stroke_line));
+    if let Some(stroke) = &answer.stroke {
+        lines.push(stroke_line(stroke));
+        lines.push(format!(
+            "Take care: {}",
+            cautions(STROKE_TEST, speech.plain)
+        ));
+    }
     if answer.left_out > 0 {
         lines.push(format!(
             "{} tries at shots without a window are left out.",
@@ -149,37 +156,37 @@ fn picture(estimate: &Estimate, speech: Speech) -> String {
     )
 }
 
-/// The arm or the eyes.
+/// The stroke or the sighting.
 fn cause(answer: &SkillAnswer, fit: &AimFit, speech: Speech) -> String {
     if let Some(split) = &answer.split {
         return split_line(split, speech);
     }
     let larger = fit.larger_a_metre_away().map(|larger| match larger {
-        Larger::Arm => "the arm than the eyes",
-        Larger::Picture => "the eyes than the arm",
+        Larger::Arm => "stroke errors outweigh sighting errors",
+        Larger::Picture => "sighting errors outweigh stroke errors",
     });
     match (&fit.parts, larger) {
         (Some(parts), larger) => format!(
-            "{}: arm {}, picture {} at the ghost ball.",
+            "{}: stroke {}, sighting {} at the ghost ball.",
             larger.map_or_else(
-                || "Which of arm and eyes is more, a metre away, these tries cannot tell"
+                || "Which of stroke and sighting is worse at one metre, these attempts cannot tell"
                     .to_owned(),
-                |larger| format!("More {larger}, a metre away")
+                |larger| format!("At one metre {larger}")
             ),
             arm(&parts.arm_rad),
             picture(&parts.picture_m, speech)
         ),
         (None, larger) => format!(
-            "Arm and eyes together {:.2} of a {} player's spread{}, level assumed; {}",
+            "Stroke and sighting together scatter {:.2} times as much as a {} player's{}, level assumed; {}",
             fit.scale.value,
             answer.level,
             ends(&fit.scale, 1.0, 2, ""),
             larger.map_or_else(
                 || format!(
-                    "these tries cannot tell one from the other, a stroke test can{}.",
+                    "these attempts cannot tell one from the other, a stroke test can{}.",
                     Hint::TestStroke
                 ),
-                |larger| format!("more {larger}, a metre away.")
+                |larger| format!("at one metre {larger}.")
             ),
         ),
     }
@@ -204,8 +211,8 @@ fn split_line(split: &Split, speech: Speech) -> String {
         )
     };
     let parts = [
-        ("eyes", &split.eyes),
-        ("arm", &split.arm),
+        ("sighting", &split.eyes),
+        ("stroke", &split.arm),
         ("speed", &split.speed),
     ];
     // Mostly only where the interval says so.
@@ -220,7 +227,7 @@ fn split_line(split: &Split, speech: Speech) -> String {
         Growth::Measured(_) => "measured",
     };
     format!(
-        "{mostly}: of the aim's error on the misses, eyes {}, arm {}, speed {}, {growth}. Picture {} at the ghost ball, arm {}.",
+        "{mostly}: of the aim's error on the misses sighting is {}, stroke {}, speed {}, {growth}. Sighting {} at the ghost ball, stroke {}.",
         said(&split.eyes),
         said(&split.arm),
         said(&split.speed),
@@ -255,33 +262,36 @@ fn lean(bias: &Bias) -> Option<String> {
     };
     Some(match bias {
         Bias::Unknown => {
-            "No sides of misses were noted, so nothing can be said about a lean.".to_owned()
+            "No sides of misses were noted, so nothing can be said about a steady error.".to_owned()
         }
         Bias::NotTold => {
-            "Nearly all misses are on one side: a lean and a wide spread look alike here."
+            "Nearly all misses are on one side: a steady error and a wide spread look alike here."
                 .to_owned()
         }
         Bias::Common(e) if away_from_0(e) => {
             let side = if e.value > 0.0 { "left" } else { "right" };
-            format!("The aim leans {side} by {}.", size(e, e.value.signum()))
+            format!("Pulls {side} by {}.", size(e, e.value.signum()))
         }
-        Bias::Common(_) => "No lean to be seen.".to_owned(),
+        Bias::Common(_) => "No steady error.".to_owned(),
         Bias::ByCut { left, right } => {
             // Turned left is fuller on a left cut, thinner on a right cut.
             let one = |e: &Estimate, fuller: f64, cut: &str| {
                 if !away_from_0(e) {
-                    return format!("no lean on {cut} cuts");
+                    return format!("no steady error on {cut} cuts");
                 }
                 let how = if e.value * fuller > 0.0 {
                     "full"
                 } else {
                     "thin"
                 };
-                format!("too {how} on {cut} cuts by {}", size(e, e.value.signum()))
+                format!(
+                    "hits too {how} on {cut} cuts by {}",
+                    size(e, e.value.signum())
+                )
             };
             format!(
-                "The lean changes with the cut: {}; {}.",
-                one(left, 1.0, "left"),
+                "{}; {}.",
+                first_large(&one(left, 1.0, "left")),
                 one(right, -1.0, "right")
             )
         }
@@ -301,8 +311,6 @@ fn sides(left_right: &Comparison) -> Option<String> {
 
 /// How far the numbers can be trusted.
 fn trust(answer: &SkillAnswer) -> String {
-    let bands = &answer.report.bands;
-    let hold = bands.iter().filter(|b| b.holds()).count();
     let days = answer.days.as_ref().map_or(String::new(), |(from, to)| {
         if from == to {
             format!(" on {from}")
@@ -311,11 +319,52 @@ fn trust(answer: &SkillAnswer) -> String {
         }
     });
     format!(
-        "Rests on {} ({} made){days}; its predictions hold in {hold} of {} bands from hard to easy.",
-        count(answer.tries),
+        "Based on {} ({} made){days}; {}.",
+        attempts(answer.tries),
         answer.made,
-        bands.len()
+        fits(&answer.report.bands)
     )
+}
+
+/// Predicted chances below the first count as hard, from the second on as easy (assumptions).
+const HARD_TO_EASY: [f64; 2] = [0.4, 0.6];
+
+/// Which shots the predictions fit.
+fn fits(bands: &[Band]) -> String {
+    let name = |band: &&Band| match band.predicted {
+        p if p < HARD_TO_EASY[0] => "hard",
+        p if p < HARD_TO_EASY[1] => "middle",
+        _ => "easy",
+    };
+    let (mut held, mut not) = (Vec::new(), Vec::new());
+    for kind in ["easy", "middle", "hard"] {
+        let mut of = bands.iter().filter(|b| name(b) == kind).peekable();
+        if of.peek().is_some() {
+            if of.all(Band::holds) {
+                held.push(kind);
+            } else {
+                not.push(kind);
+            }
+        }
+    }
+    let said = |names: &[&str]| match names {
+        [] => String::new(),
+        [one] => format!("{one} shots"),
+        [most @ .., last] => format!("{} and {last} shots", most.join(", ")),
+    };
+    match (held.as_slice(), not.as_slice()) {
+        ([], []) => "too few to check the predictions with".to_owned(),
+        (_, []) => format!("predictions fit {}", said(&held)),
+        ([], _) => format!("predictions do not fit {}", said(&not)),
+        _ => format!("predictions fit {}, not {}", said(&held), said(&not)),
+    }
+}
+
+fn attempts(tries: u64) -> String {
+    match tries {
+        1 => "1 attempt".to_owned(),
+        n => format!("{n} attempts"),
+    }
 }
 
 fn stroke_line(stroke: &StrokeReport) -> String {

@@ -55,10 +55,16 @@ pub(super) fn stats_text(answer: &SkillAnswer) -> String {
             .standard_error
             .map_or("none".to_owned(), |e| format!("{e:.4}"))
     ));
-    out.push_str(&test_line("arm and picture apart", fit.parts_test.as_ref()));
+    out.push_str(&test_line(
+        "stroke and sighting apart",
+        fit.parts_test.as_ref(),
+    ));
     out.push_str(&test_line("some strokes wild", fit.tail_test.as_ref()));
-    out.push_str(&test_line("a lean", fit.bias_test.as_ref()));
-    out.push_str(&test_line("a lean for each cut", fit.cut_test.as_ref()));
+    out.push_str(&test_line("a steady error", fit.bias_test.as_ref()));
+    out.push_str(&test_line(
+        "a steady error for each cut",
+        fit.cut_test.as_ref(),
+    ));
     let trend = report.trend.as_ref().and_then(|c| c.test.as_ref());
     out.push_str(&test_line("later against earlier spread", trend));
     let sides = report.left_right.as_ref().and_then(|c| c.test.as_ref());

@@ -6,7 +6,7 @@ use crate::draw::text;
 use crate::units::{Length, speak};
 
 /// Where a grid has no line.
-pub(crate) const NOTHING: &str = "no shot of the grid goes in untouched";
+pub(crate) const NOTHING: &str = "no shot of the grid goes in clean";
 
 /// A line's name: "4 ft apart".
 pub(crate) fn line(distance_m: f64, over: Over) -> String {
@@ -31,7 +31,9 @@ pub(crate) fn shade(line: &str) -> String {
 
 /// What is held, and what lines and shades are.
 pub(crate) fn subtitle(held: &str) -> String {
-    format!("{held}. Line: untouched. Shade: still in off the jaws")
+    format!(
+        "{held}. Line: clean. Shade: still in off the jaws. Lines end where the table or the stroke does"
+    )
 }
 
 /// The chart in words, from cut to cut, degrees.
@@ -54,7 +56,7 @@ pub(crate) struct End<'a> {
 /// The finding, from the easiest end to the hardest; the question where there is none.
 pub(crate) fn title(ends: Option<[End<'_>; 2]>, unit: RoomUnit, over: Over) -> String {
     let Some([easy, hard]) = ends else {
-        return "How much room does a cut leave?".to_owned();
+        return "How much margin does a cut leave?".to_owned();
     };
     let at = |end: &End<'_>| {
         end.line
@@ -69,7 +71,7 @@ pub(crate) fn title(ends: Option<[End<'_>; 2]>, unit: RoomUnit, over: Over) -> S
     };
     let said = |v: f64| format!("{}{}", text::number(two_digits(v)), mark(unit));
     format!(
-        "Untouched room each side: {} {cut} at {}, {} at {:.0}° and {}",
+        "Clean margin either side: {} {cut} at {}, {} at {:.0}° and {}",
         said(easy.room),
         at(&easy),
         said(hard.room),

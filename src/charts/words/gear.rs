@@ -5,7 +5,7 @@ use super::room::JAWS_COUNTED;
 /// Where no shot goes.
 pub(crate) const NOTHING: &str = "none goes on any table";
 /// Beside a shot that has no room on one of them.
-pub(crate) const NO_ROOM: &str = "no room";
+pub(crate) const NO_ROOM: &str = "no margin";
 /// The title where nothing is found.
 pub(crate) const QUESTION: &str = "How much harder are the same shots?";
 
@@ -43,7 +43,7 @@ pub(crate) fn subtitle(c: &Compared<'_>) -> String {
         "smallest gain"
     };
     format!(
-        "{count}, {order} of room against {} first; {what}",
+        "{count}, {order} of margin against {} first; {what}",
         c.tables[0]
     )
 }
@@ -54,7 +54,7 @@ pub(crate) fn footer(c: &Compared<'_>) -> String {
         (_, 2) if c.loses => "of the table that loses most",
         (_, 2) => "on the other table",
         (Some(_), _) => "on the table where the shot is hardest",
-        (None, _) => "on the table that leaves least room",
+        (None, _) => "on the table that leaves the least margin",
     };
     format!(
         "Right: the change against the first table, {of}. Assumed: standard bounce of jaws and rails, unless a table changes it."
@@ -64,7 +64,7 @@ pub(crate) fn footer(c: &Compared<'_>) -> String {
 /// The chart in words.
 pub(crate) fn desc(tables: &[String]) -> String {
     format!(
-        "One row a shot, one dot a table ({}), largest loss of room first.",
+        "One row a shot, one dot a table ({}), largest loss of margin first.",
         tables.join(", ")
     )
 }

@@ -22,7 +22,7 @@ pub(crate) fn distance(over: Over, log: bool) -> String {
 
 /// What is held, and what is counted.
 pub(crate) fn subtitle(held: &str) -> String {
-    format!("{held}. Untouched or off the jaws")
+    format!("{held}. Clean or off the jaws")
 }
 
 /// The map in words, over cuts in degrees and distances in feet.
@@ -53,12 +53,12 @@ pub(crate) struct Takes {
 /// The finding; the question where nothing is taken.
 pub(crate) fn title(takes: Option<&Takes>) -> String {
     let Some(takes) = takes else {
-        return "Which takes the room, the cut or the distance?".to_owned();
+        return "Which takes the margin, the cut or the distance?".to_owned();
     };
     let left = |ratio: f64| format!("{} %", text::number(percent(100.0 / ratio)));
     let feet = |m: f64| speak::feet(Length::from_m(m));
     format!(
-        "{} instead of {} keeps {} of the room, cutting {} keeps {}",
+        "{} instead of {} keeps {} of the margin, cutting {} keeps {}",
         feet(takes.far_m),
         feet(takes.near_m),
         left(takes.distance),

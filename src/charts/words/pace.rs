@@ -26,10 +26,10 @@ pub(crate) struct Widest {
 /// The words round it.
 pub(crate) fn caption(gear: &Gear, shot: &Shot, cut_rad: f64, widest: Option<Widest>) -> Caption {
     let title = widest.map_or_else(
-        || "How does the room change with pace?".to_owned(),
+        || "How does the margin change with pace?".to_owned(),
         |Widest { pace_m_s, each_deg }| {
             format!(
-                "Most room at {pace_m_s:.1} m/s at the pocket: {each_deg:.2}° each side, jaws counted"
+                "Widest margin at {pace_m_s:.1} m/s at the pocket: {each_deg:.2}° either side, jaws counted"
             )
         },
     );
@@ -43,8 +43,8 @@ pub(crate) fn caption(gear: &Gear, shot: &Shot, cut_rad: f64, widest: Option<Wid
             stroke_word(&shot.stroke, Speech::default()),
             gear.spoken()
         ),
-        footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim allows for it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),
-        desc: "Above, room each side in degrees against the object ball's speed at the pocket: untouched, with the jaws, with the rail. Below, throw in degrees.".to_owned(),
+        footer: format!("Throw: how much fuller than the line of centres the object ball leaves; the aim includes it. Assumed: standard bounce of jaws and rails; a cue ball faster than {TOO_FAST_M_S} m/s is more than a hard stroke."),
+        desc: "Above, margin either side in degrees against the object ball's speed at the pocket: clean, with the jaws, with the rail. Below, throw in degrees.".to_owned(),
     }
 }
 

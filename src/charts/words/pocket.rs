@@ -8,13 +8,13 @@ use crate::units::{Length, UnitSystem, speak};
 /// Where nothing drops.
 pub(crate) const NOTHING: &str = "no ball drops at this pace";
 /// Along the approaches.
-pub(crate) const APPROACH: &str = "approach angle, 0 square in, positive heading left (degrees)";
+pub(crate) const APPROACH: &str = "approach angle, 0 straight in, positive heading left (degrees)";
 /// Along the sizes.
 pub(crate) const SIZE: &str = "effective pocket size (mm)";
 /// The shade.
 pub(crate) const ASSUMED: &str = "with the jaws, over the assumptions";
 /// Below the chart.
-pub(crate) const FOOTER: &str = "Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; nobody publishes it. The untouched part does not depend on it.";
+pub(crate) const FOOTER: &str = "Shade: with the jaws, bounce ± 0.1 and friction halved to doubled; no published values. The clean part does not depend on it.";
 
 /// The words round it, but for the line below.
 pub(crate) fn caption(gear: &Gear, kind: PocketKind, distance_m: f64, pace_m_s: f64) -> Caption {
@@ -26,6 +26,6 @@ pub(crate) fn caption(gear: &Gear, kind: PocketKind, distance_m: f64, pace_m_s: 
             gear.spoken()
         ),
         footer: String::new(),
-        desc: "Effective pocket size in millimetres against the approach angle: untouched, with the jaws, with the rail.".to_owned(),
+        desc: "Effective pocket size in millimetres against the approach angle: clean, with the jaws, with the rail.".to_owned(),
     }
 }

@@ -13,11 +13,11 @@ pub(crate) const MAKES: &str = "makes in ten";
 /// Along axes of cuts.
 pub(crate) const CUT: &str = "cut angle (degrees)";
 /// What most maps count.
-pub(crate) const JAWS_COUNTED: &str = "untouched or off the jaws";
+pub(crate) const JAWS_COUNTED: &str = "clean or off the jaws";
 /// Where no part of the pocket can be hit.
 pub(crate) const NO_PART: &str = "no part can be hit";
 /// Lines of the three ways of going in, each with those before it.
-pub(crate) const LINES: [&str; 3] = ["untouched", "and off the jaws", "and off the rail"];
+pub(crate) const LINES: [&str; 3] = ["clean", "and off the jaws", "and off the rail"];
 
 /// "Corner" or "Side", at the start of a sentence.
 pub(crate) fn kind(kind: PocketKind) -> &'static str {
@@ -30,16 +30,16 @@ pub(crate) fn kind(kind: PocketKind) -> &'static str {
 /// For axes and legends.
 pub(crate) fn each_side(unit: RoomUnit) -> &'static str {
     match unit {
-        RoomUnit::Degrees => "room each side (degrees)",
-        RoomUnit::Mm => "room each side at the ghost ball (mm)",
+        RoomUnit::Degrees => "margin either side (degrees)",
+        RoomUnit::Mm => "margin either side at the ghost ball (mm)",
     }
 }
 
 /// For a logarithmic axis.
 pub(crate) fn each_side_log(unit: RoomUnit) -> &'static str {
     match unit {
-        RoomUnit::Degrees => "room each side (degrees, log scale)",
-        RoomUnit::Mm => "room each side at the ghost ball (mm, log scale)",
+        RoomUnit::Degrees => "margin either side (degrees, log scale)",
+        RoomUnit::Mm => "margin either side at the ghost ball (mm, log scale)",
     }
 }
 
@@ -60,10 +60,10 @@ pub(crate) fn held(
     gear: &str,
 ) -> String {
     let square = if approach_rad.abs() < 1e-9 {
-        "square in".to_owned()
+        "straight in".to_owned()
     } else {
         let off = Angle::from_rad(approach_rad.abs());
-        format!("{} off square", speak::degrees(off))
+        format!("{} off straight in", speak::degrees(off))
     };
     let held = speak::feet(Length::from_m(held_m));
     let held = match over {

@@ -7,7 +7,7 @@ pub(crate) const NO_SETTING: &str = "no setting makes the shot";
 /// Where there is too little to map.
 pub(crate) const TOO_FEW: &str = "it needs at least two cuts and one distance";
 /// The strong shade of a window.
-pub(crate) const UNTOUCHED: &str = "goes in untouched";
+pub(crate) const UNTOUCHED: &str = "goes in clean";
 /// The light one.
 pub(crate) const STILL_IN: &str = "still goes in";
 /// The axes of bias.

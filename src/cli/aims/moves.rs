@@ -143,7 +143,7 @@ fn moves_table(rows: &[MoveRow], units: UnitSystem) -> comfy_table::Table {
 
 fn goes_in(name: &str) -> String {
     match name {
-        "clean" => "untouched",
+        "clean" => "clean",
         "direct" => "off the jaws",
         "drop" => "off the rail",
         _ => "no",

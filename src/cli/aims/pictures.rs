@@ -103,7 +103,7 @@ impl Drawn<'_> {
             .collect();
         let apart = speak::distance(Length::from_m(bench.apart_m()), self.units);
         let caption = Caption {
-            title: format!("How far off is each way of aiming, {apart} between the balls?"),
+            title: format!("How far off is each aiming method, {apart} between the balls?"),
             subtitle: self.held(),
             footer: self.footer(),
             desc: "Aim error of each way against the cut, over the window that still goes in."
@@ -129,7 +129,7 @@ impl Drawn<'_> {
             });
         }
         let caption = Caption {
-            title: "At which cuts and distances does each way of aiming work?".into(),
+            title: "At which cuts and distances does each aiming method work?".into(),
             subtitle: self.held(),
             footer: self.footer(),
             desc: "For each way, what becomes of the object ball by cut and distance.".into(),

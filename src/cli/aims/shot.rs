@@ -131,7 +131,7 @@ fn no_window(name: &str, format: Format, out: &mut dyn Write) -> Result<(), Faul
         Format::Csv => Ok(writeln!(out, "status\n{name}")?),
         Format::Text => Ok(writeln!(
             out,
-            "No way of aiming can make this shot: {}.",
+            "No aiming method can make this shot: {}.",
             name.replace('-', " ")
         )?),
     }
@@ -142,7 +142,7 @@ fn shot_line(rows: &[AimRow], cut_rad: f64, units: UnitSystem) -> String {
     let far = |mm: f64| speak::distance(Length::from_mm(mm), units);
     rows.first().map_or_else(String::new, |row| {
         format!(
-            "Cut {cut}; {} between the balls, {} to the pocket. All ways aim for the middle of what goes in untouched.",
+            "Cut {cut}; {} between the balls, {} to the pocket. All methods aim for the middle of what goes in clean.",
             far(row.apart_mm),
             far(row.to_pocket_mm)
         )

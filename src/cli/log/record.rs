@@ -31,7 +31,7 @@ struct Played {
 /// Record tries at one shot
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  thincut log add \"A 6/10 thin 3, B 4/10\" --cut half-ball --cue-to-object 4ft --to-pocket 3ft"
+    after_help = "Example:\n  thincut log add \"K 6/10 thin 3, L 4/10\" --cut half-ball --cue-to-object 4ft --to-pocket 3ft"
 )]
 pub(super) struct AddArgs {
     /// Who made how many: `A 6/10`, with misses by side if noted: `A 6/10 thin 3 full 1`
@@ -54,8 +54,8 @@ pub(super) struct AddArgs {
 /// Record the tally of a ladder, marks or lesson sheet by its code
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-        thincut log enter CODE \"A 6/10, B 4/10 thin 3\"\n  \
-        thincut log enter CODE \"3: A 6/10, B 4/10; 4: A 2/10\"\n  \
+        thincut log enter CODE \"K 6/10, L 4/10 thin 3\"\n  \
+        thincut log enter CODE \"3: K 6/10, L 4/10; 4: K 2/10\"\n  \
         thincut log enter CODE -      one tally a line, each recorded before the next is read\n\n\
         CODE is the one printed on the sheet; on a sheet of several shots the number of the rung or shot comes first.")]
 pub(super) struct EnterArgs {

@@ -17,7 +17,7 @@ use crate::output::json;
 /// List the students, or add and change one
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  thincut log students\n  thincut log students set A --hand left --reach 700mm"
+    after_help = "Examples:\n  thincut log students\n  thincut log students set K --hand left --reach 700mm"
 )]
 pub(super) struct StudentsArgs {
     #[command(subcommand)]
@@ -29,7 +29,7 @@ pub(super) struct StudentsArgs {
 #[derive(Debug, Subcommand)]
 pub(super) enum StudentsWhat {
     /// Add a student, or set hand and reach of one
-    #[command(after_help = "Example:\n  thincut log students set A --hand left --reach 700mm")]
+    #[command(after_help = "Example:\n  thincut log students set K --hand left --reach 700mm")]
     Set {
         /// 1 to 12 letters, digits, - and _
         #[arg(value_name = "LABEL")]

@@ -53,7 +53,7 @@ impl Which {
 /// List what was recorded
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  thincut log list --student A --last 10\n\nCSV comes as in an export."
+    after_help = "Example:\n  thincut log list --student K --last 10\n\nCSV comes as in an export."
 )]
 pub(super) struct ListArgs {
     #[command(flatten)]

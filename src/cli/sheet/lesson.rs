@@ -18,7 +18,7 @@ use crate::lesson::read;
 /// The pack of a lesson: question, pictures, diagrams, shots with boxes, homework, a page to take home
 #[derive(Debug, Args)]
 #[command(after_help = "Example:\n  \
-    thincut lesson new --student A=starting --topic thin-cuts --out lesson.toml\n  \
+    thincut lesson new --student K=starting --topic thin-cuts --out lesson.toml\n  \
     thincut sheet lesson lesson.toml --keep --out lesson.pdf")]
 pub(crate) struct Command {
     /// The lesson file, as thincut lesson new writes it
@@ -83,7 +83,7 @@ impl Command {
         match code {
             Some(code) => Ok(writeln!(
                 out,
-                "Code {code}: thincut log enter {code} \"3: A 6/10\""
+                "Code {code}: thincut log enter {code} \"3: K 6/10\""
             )?),
             None => Ok(()),
         }

@@ -18,9 +18,9 @@ use crate::table::GearArgs;
 /// A marks sheet: one shot, a mark for each student, boxes, turns
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
-    thincut ladder marks --students A=starting,B=club --keep      prints a code, such as M4T9X\n  \
+    thincut ladder marks --students K=starting,L=club --keep      prints a code, such as M4T9X\n  \
     thincut sheet marks M4T9X --out marks.pdf\n  \
-    thincut ladder marks --students A=starting,B=club --playing-on 1 --minutes 20 --format json | thincut sheet marks - --out marks.pdf\n\n\
+    thincut ladder marks --students K=starting,L=club --playing-on 1 --minutes 20 --format json | thincut sheet marks - --out marks.pdf\n\n\
     The log keeps no turns: print those from --format json.")]
 pub(crate) struct Command {
     /// The code of kept marks, or what --format json wrote; - for standard input

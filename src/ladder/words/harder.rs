@@ -18,7 +18,7 @@ impl Harder {
             }
             Self::Thinner(a, b) => format!("thinner ({} → {})", deg(a), deg(b)),
             Self::LessSquare(a, b) if b > a + 0.01 => {
-                format!("the pocket less square ({} → {} off)", deg(a), deg(b))
+                format!("farther off straight in ({} → {})", deg(a), deg(b))
             }
             Self::LessSquare(..) => "the pocket takes less".to_owned(),
             Self::AlongTheRail => format!("along the {}", speech.nouns().rail),
@@ -29,7 +29,7 @@ impl Harder {
             Self::Throw => "more throw".to_owned(),
             Self::Awkward { over_ball } => raised(over_ball, speech),
             Self::InTheWay(a, b) => format!(
-                "the ball in the way takes more of the room ({:.0} → {:.0} %)",
+                "the ball in the way takes more of the margin ({:.0} → {:.0} %)",
                 100.0 * a,
                 100.0 * b
             ),

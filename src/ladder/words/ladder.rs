@@ -3,7 +3,8 @@
 use super::topic::topic_words;
 use crate::ladder::answer::{LadderAnswer, RungAnswer};
 use crate::layout::with_article;
-use crate::speech::Speech;
+use crate::speech::{PRACTICE, Speech, cautions};
+use crate::units::decimals;
 
 /// The ladder as text.
 #[must_use]
@@ -27,16 +28,27 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n",
     );
     text.push_str(&format!(
-        "Play each rung {tries} times and go up at its pass score: somebody {} makes in ten worse would get there by luck at most {:.0} times in 100.\n",
-        answer.margin_in_ten,
-        (100.0 * (1.0 - answer.confidence)).round()
+        "Play each rung {tries} times and go up at its pass score: a player {} in ten weaker would pass by luck at most 1 time in {}.\n",
+        small(answer.margin_in_ten),
+        decimals((1.0 / (1.0 - answer.confidence) + 1e-6).floor(), 0)
     ));
     text.push_str(&circumstances(answer));
     for rung in &answer.rungs {
         text.push_str(&line(rung));
         text.push('\n');
     }
+    text.push_str(&format!("Take care: {}\n", cautions(PRACTICE, false)));
     text
+}
+
+/// A whole number of makes as a word.
+fn small(makes: f64) -> String {
+    match decimals(makes, 1).as_str() {
+        "1" => "one".to_owned(),
+        "2" => "two".to_owned(),
+        "3" => "three".to_owned(),
+        other => other.to_owned(),
+    }
 }
 
 /// What holds for every rung: stroke, stance, balls in the way, the other hand.
@@ -49,7 +61,7 @@ fn circumstances(answer: &LadderAnswer) -> String {
     }
     if let (Some(hand), Some(reach_mm)) = (&answer.hand, answer.reach_mm) {
         text.push_str(&format!(
-            "For a {hand}-hander who reaches {:.0} cm over the table: no rung needs the rest, and a raised cue is counted (1.2 times the arm's spread over a rail, 1.6 over a ball, assumed).\n",
+            "For a {hand}-handed player who reaches {:.0} cm over the table: no rung needs the rest, and a raised cue is counted (1.2 times the stroke's spread over a rail, 1.6 over a ball, assumed).\n",
             0.1 * reach_mm
         ));
     }
@@ -126,7 +138,7 @@ const WORTH_SAYING_MM: f64 = 114.0;
 fn in_the_way(rung: &RungAnswer) -> String {
     match rung.gap_mm {
         Some(_) if rung.blocked_share > 0.005 => format!(
-            " The ball in the way takes {:.0} % of the room.",
+            " The ball in the way takes {:.0} % of the margin.",
             100.0 * rung.blocked_share
         ),
         Some(gap) if gap < WORTH_SAYING_MM => {

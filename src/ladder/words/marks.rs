@@ -2,7 +2,7 @@
 
 use crate::ladder::marks_answer::{MarkAnswer, MarksAnswer};
 use crate::ladder::rotation::Turn;
-use crate::speech::Speech;
+use crate::speech::{MARKS, Speech, cautions};
 use crate::units::{Angle, Length, UnitSystem, speak};
 
 /// The sheet as text.
@@ -49,6 +49,7 @@ pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
             mark.player
         ));
     }
+    text.push_str(&format!("Take care: {}\n", cautions(MARKS, speech.plain)));
     if !answer.rotation.is_empty() {
         text.push_str("Turns (shooting; setting the balls and counting; resting):\n");
         for turn in &answer.rotation {

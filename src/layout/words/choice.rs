@@ -67,7 +67,7 @@ pub fn choice_text(
     out
 }
 
-/// `a club player, assumed` and `an expert player, assumed`, but `student C, from 485 tries`.
+/// `a club player, assumed` and `an expert player, assumed`, but `student M, from 485 tries`.
 pub(crate) fn with_article(player: &str) -> String {
     let article = match player.chars().next() {
         Some('a' | 'e' | 'i' | 'o' | 'u') => "an",
@@ -194,7 +194,7 @@ fn why(shot: &ShotChoice, speech: Speech) -> String {
     let at_ghost_mm = width.to_radians() * shot.cue_travel_mm;
     let mut parts = vec![
         format!(
-            "{} of room in all at the ghost ball ({})",
+            "{} of margin in all at the ghost ball ({})",
             speak::small_length(Length::from_mm(at_ghost_mm), speech),
             speak::degrees(Angle::from_deg(width))
         ),
@@ -259,7 +259,7 @@ pub fn stance_words(stance: &StanceAnswer, speech: impl Into<Speech>) -> Option<
     let parts = awkward(stance, speech.into());
     (!parts.is_empty()).then(|| {
         format!(
-            "{}: the arm scatters {:.1} times as much (assumed).",
+            "{}: the stroke scatters {:.1} times as much (assumed).",
             first_large(&parts.join(", ")),
             stance.arm_factor
         )
@@ -271,7 +271,7 @@ pub fn stance_words(stance: &StanceAnswer, speech: impl Into<Speech>) -> Option<
 pub fn blocked_words(share: f64, blockers: &[String]) -> Option<String> {
     (share > WORTH_SAYING && share < 1.0).then(|| {
         format!(
-            "{:.0} % of the room is blocked by {}.",
+            "{:.0} % of the margin is blocked by {}.",
             100.0 * share,
             the_balls(blockers)
         )
@@ -401,8 +401,8 @@ pub fn refusal_words(refused: &RefusedAnswer) -> String {
         the_balls(&refused.blockers)
     };
     let why = match refused.reason {
-        NotOn::ObjectBallBlocked => format!("its way is closed by {by}"),
-        NotOn::CueBallBlocked => format!("the cue ball's way is closed by {by}"),
+        NotOn::ObjectBallBlocked => format!("its path is blocked by {by}"),
+        NotOn::CueBallBlocked => format!("the cue ball's path is blocked by {by}"),
         NotOn::OutOfReach => "no hit is thin enough".to_owned(),
         NotOn::TooClose => "the balls are too close to say".to_owned(),
         NotOn::TooSteep => {

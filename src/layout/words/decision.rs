@@ -91,7 +91,7 @@ fn lost(asked: &PaceTry, best: &PaceTry) -> String {
     }
     if best.room_rad < asked.room_rad - worth_rad {
         parts.push(change(
-            "room at the jaws shrinks",
+            "margin at the jaws shrinks",
             asked.room_rad,
             best.room_rad,
         ));
@@ -145,7 +145,7 @@ pub fn leave_words(resting: &[RestingArea], speech: impl Into<Speech>) -> String
         (Some(first), Some((hit, next))) => {
             *first = format!("{} leaves you {}", first_large(hit), in_ten(*next));
         }
-        _ => return "No way of hitting makes this shot".to_owned(),
+        _ => return "No stroke makes this shot".to_owned(),
     }
     words.join(", ")
 }
@@ -174,7 +174,7 @@ fn leave_line(leave: &LeaveAnswer, speech: Speech) -> String {
         })
         .collect();
     if ways.is_empty() {
-        format!("{head}: no way of hitting makes this shot.\n")
+        format!("{head}: no stroke makes this shot.\n")
     } else {
         format!("{head}: {}.\n", ways.join("; "))
     }

@@ -6,8 +6,8 @@ use crate::ladder::{Marks, Topic, Turn, topic_words, turn_line};
 use crate::lesson::part::PartKind;
 use crate::speech::{Speech, first_large, place_words, rail_words};
 
-/// The plain caution every lesson carries.
-pub const CAUTION: &str = "The same shot many times over trains little and strains wrist, elbow and back: change the shot every few tries, stand up straight between tries, and stop when something hurts.";
+/// What a lesson says besides the cautions that every sheet prints; empty it, or write your own.
+pub const CAUTION: &str = "Change the shot every few tries and stand up straight between tries.";
 
 /// What stands at the head of a lesson file.
 pub(crate) fn how_to_edit() -> String {

@@ -50,8 +50,8 @@ const LONG_STRAIGHT: TopicWords = TopicWords {
 const SIDE_POCKET: TopicWords = TopicWords {
     ask: "When does a side pocket take the ball?",
     ask_plain: "When is the side pocket open?",
-    axis: "off square",
-    steps: ["Square in", "From the side", "Far from the side"],
+    axis: "off straight in",
+    steps: ["Straight in", "From the side", "Far from the side"],
     answer: "A side pocket is wide from the front and closed from the side.",
     remember: [
         "Look from behind the ball: how much of the pocket do you see?",
@@ -127,5 +127,4 @@ pub(crate) fn part_plain(part: &Part) -> &'static str {
 }
 
 /// Plain words for [`super::CAUTION`].
-pub(crate) const CAUTION_PLAIN: &str =
-    "Change the shot often and stand up between tries. If something hurts, stop.";
+pub(crate) const CAUTION_PLAIN: &str = "Change the shot often and stand up between tries.";

@@ -58,7 +58,7 @@ export class Answer {
 
   /** Room in all, with which room it is. */
   counted(line) {
-    const how = { clean: "untouched", direct: "jaws counted", drop: "jaws and rail counted" }[this.now.shot.first_order?.of];
+    const how = { clean: "clean", direct: "jaws counted", drop: "jaws and rail counted" }[this.now.shot.first_order?.of];
     return how ? line.replace(" of aim in all.", ` of aim in all, ${how}.`) : line;
   }
 

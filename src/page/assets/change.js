@@ -32,10 +32,10 @@ function byChance(was, now) {
 }
 
 function byRoom(was, now, numbers) {
-  if (numbers[0] === numbers[1]) return { word: "as much room as before", more: "", way: "same" };
+  if (numbers[0] === numbers[1]) return { word: "as much margin as before", more: "", way: "same" };
   const word = pick(Math.abs(now - was) / Math.max(was, now), ROOM, LESS);
   const more = `(was ${numbers[0]})`;
-  if (word === "about as") return { word: "about as much room", more, way: "same" };
+  if (word === "about as") return { word: "about as much margin", more, way: "same" };
   return { word: `${word} ${now < was ? "less" : "more"} room`.trim(), more, way: now < was ? "harder" : "easier" };
 }
 

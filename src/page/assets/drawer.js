@@ -15,8 +15,8 @@ const STROKE = [
   ["bridge", "Bridge", "such as 10in, for the error at the tip"],
 ];
 const PLAYER = [
-  ["arm", "Arm (stroke)", "spread of the direction, such as 0.25deg"],
-  ["picture", "Picture (seeing)", "spread at the ghost ball, such as 2mm"],
+  ["arm", "Stroke", "spread of the direction, such as 0.25deg"],
+  ["picture", "Sighting", "spread at the ghost ball, such as 2mm"],
   ["reach", "Reach", "rail’s outer edge to the farthest cue ball without a rest, such as 1m"],
 ];
 /** Values of the equipment that people change: key and label. */

@@ -24,7 +24,7 @@ export function showPicks(state, gear, people) {
   const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
   const known = people.students.filter((s) => s.arm).map((s) => [`student:${s.label}`, `student ${s.label}, from ${s.tries} tries`]);
   const student = state.student ? `student:${state.student}` : null;
-  fill(by("player"), [["nobody", "nobody: room only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
+  fill(by("player"), [["nobody", "nobody: margin only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
   fill(by("pace"), gear.paces.map((p) => [p.pace, p.words]), state.pace ?? USUAL_PACE);
   by("hit").value = state.hit || "centre";
   by("hit").disabled = Boolean(state.roll);

@@ -87,14 +87,14 @@ function swatch(way, standing) {
 const NONE = {
   blocked: "No map: other balls close the object ball’s way to the pocket.",
   "no-drop": "No map: the ball dies before the hole; hit it harder.",
-  "in-the-jaws": "No map: the ball hangs in the jaws, and almost any hit drops it.",
+  "in-the-jaws": "No map: the ball is a hanger, and almost any hit drops it.",
 };
 
 /** What the colours mean, and what makes strips of them dark. */
 function words(map, standing) {
   if (map.status !== "ok") return [NONE[map.status] ?? "No map: the object ball does not drop from here."];
   const { over_rail: rail, needs_rest: rest } = map.stance ?? {};
-  const what = map.chance ? "how often it goes in" : "how much room there is";
+  const what = map.chance ? "how often it goes in" : "how much margin there is";
   const all = [`The colour at a place is ${what} with the cue ball there. Bare cloth: no shot.`];
   if (map.awkward && rail) all.push(" ", swatch("over", standing), " Hatched: along the rails the cue is raised over the rail.");
   if (map.awkward && rest) all.push(" ", swatch("rest", standing), " Hatched: far from all rails it takes the rest.");
@@ -107,7 +107,7 @@ function drawLegend(legend, map, low, high) {
     paint.fillStyle = `rgb(${colour(x / (legend.bar.width - 1)).join(",")})`;
     paint.fillRect(x, 0, 1, legend.bar.height);
   }
-  legend.low.textContent = map.chance ? "0" : "0°, no room";
+  legend.low.textContent = map.chance ? "0" : "0°, no margin";
   legend.high.textContent = said(map.chance ? "10 in 10" : `${degrees(high)} in all`);
   legend.words.replaceChildren(...words(map, legend.table.standing));
 }

@@ -14,8 +14,8 @@ const unbroken = (text) => text
 
 /** A number of diamonds off a long rail has its unit. */
 const withDiamonds = (text) => text.replace(
-  /(\d[\d.]*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]) off the (left|right) long rail/g,
-  (_, count, side) => `${count} ${/^(?:1|0\.\d+|0|[¼½¾⅛⅜⅝⅞])$/.test(count) ? "diamond" : "diamonds"} off the ${side} long rail`,
+  /(\d[\d.]*[¼½¾⅛⅜⅝⅞]?|[¼½¾⅛⅜⅝⅞]) off the (left|right) side rail/g,
+  (_, count, side) => `${count} ${/^(?:1|0\.\d+|0|[¼½¾⅛⅜⅝⅞])$/.test(count) ? "diamond" : "diamonds"} off the ${side} side rail`,
 );
 
 /** A sentence of the program's as the page shows it: pockets by their places, units unbroken. */
@@ -27,7 +27,7 @@ export function inWords(gear, name) {
   return [gear.spoken[gear.names.indexOf(table)] ?? table, ...changes].join(", ");
 }
 
-/** `a club player`, but `student A`: an article where there is a `noun`. */
+/** `a club player`, but `student K`: an article where there is a `noun`. */
 export function withArticle(who, noun = " player") {
   if (!who.includes(noun)) return who;
   return `${/^(?:[aeiou]|8)/.test(who) ? "an" : "a"} ${who}`;

@@ -44,7 +44,7 @@ struct LadderAsk {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default, expecting = "an object")]
 struct MarksAsk {
-    /// The group, at most 60: each `A=club`, or a label of the practice log.
+    /// The group, at most 60: each `K=club`, or a label of the practice log.
     students: Vec<String>,
     /// Makes in ten for everybody; 7 when absent.
     chance: Option<String>,
@@ -145,7 +145,7 @@ pub(super) fn marks_route() -> Route {
     let about = About::new(
         "/api/v1/marks",
         "From where one shot is equally hard for a whole group",
-        json!({"students": ["A=starting", "B=club"], "chance": "7"}),
+        json!({"students": ["K=starting", "L=club"], "chance": "7"}),
     );
     Route::solving(about, Lane::Long, mark_out)
 }

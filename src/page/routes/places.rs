@@ -227,7 +227,7 @@ fn rounded(value: f64) -> f64 {
 pub(super) fn route() -> Route {
     let about = About::new(
         "/api/v1/places",
-        "The room from every place of the cue ball, for one object ball and pocket",
+        "The margin from every place of the cue ball, for one object ball and pocket",
         json!({
             "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
             "columns": 12, "rows": 6

@@ -163,7 +163,7 @@ fn with_aims(
 pub(super) fn route() -> Route {
     let about = About::new(
         "/api/v1/shot",
-        "One shot: its room, in words, as numbers and as outlines to draw",
+        "One shot: its margin, in words, as numbers and as outlines to draw",
         json!({
             "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club", "band": true,
             "balls": ["7,4.5,2.55"], "hand": "right"

@@ -115,7 +115,7 @@ impl AimError {
         require(picture_m >= 0.0, "picture", picture_m, "0 or more (metres)")?;
         require(
             arm_rad + picture_m > 0.0,
-            "arm and picture together",
+            "stroke and sighting together",
             0.0,
             "more than 0: nobody aims without error",
         )?;

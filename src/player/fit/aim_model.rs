@@ -420,7 +420,7 @@ impl Likelihood for AimModel {
         let spread: &[&str] = match self.spread {
             Spread::Scale => &["the spread"],
             Spread::ArmPicture | Spread::ArmPictureGrowth => {
-                &["the arm", "the picture", "the arm's growth with speed"]
+                &["the arm", "the picture", "the stroke's growth with speed"]
             }
         };
         if Some(parameter) == self.wild_at() {

@@ -113,7 +113,7 @@ fn check(test: &StrokeTest) -> Result<(), PlayerError> {
     )?;
     require(
         growth_per_m_s >= 0.0,
-        "the arm's growth",
+        "the stroke's growth",
         growth_per_m_s,
         "0 or more per m/s",
     )?;

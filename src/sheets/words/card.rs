@@ -30,7 +30,7 @@ pub(crate) fn question(chances: bool) -> &'static str {
     if chances {
         "How often does it go in?"
     } else {
-        "How much room is there?"
+        "How much margin is there?"
     }
 }
 
@@ -42,7 +42,7 @@ pub(crate) fn reading(
     style: &Style,
 ) -> String {
     let said = format!(
-        "Square in to a corner pocket of {}, {}, {} at the pocket.",
+        "Straight into a corner pocket of {}, {}, {} at the pocket.",
         gear.name,
         stroke_said(stroke, style.speech()),
         style.speed(stroke.pace_m_s)
@@ -56,7 +56,7 @@ pub(crate) fn reading(
             if player.assumed || player.who.contains("player") { "" } else { " player" },
         ),
         (None, false) => format!(
-            "Room each side for a ball that goes in untouched. Rows: the cut. First column: at the ghost ball, in {}, whatever the distance between the balls. The others: degrees the aim may be off, by the distance between the balls, centre to centre. One side of the card for each distance to the pocket. {said}",
+            "Margin either side for a ball that goes in clean. Rows: the cut. First column: at the ghost ball, in {}, whatever the distance between the balls. The others: degrees the aim may be off, by the distance between the balls, centre to centre. One side of the card for each distance to the pocket. {said}",
             room_unit(style)
         ),
     }
@@ -105,7 +105,7 @@ pub(crate) fn chances_title(gear: &Gear, who: &str, far: f64, style: &Style) -> 
 /// Over a side with room, so far from the pocket.
 pub(crate) fn room_title(gear: &Gear, far: f64, style: &Style) -> String {
     format!(
-        "Untouched, {} to the pocket; {}. Room each side: {} at the ghost ball, then degrees of aim by the distance between the balls",
+        "Clean, {} to the pocket; {}. Margin either side: {} at the ghost ball, then degrees of aim by the distance between the balls",
         style.distance(far),
         gear.name,
         match style.units {

@@ -8,7 +8,7 @@ use crate::sheets::parts::Style;
 pub(crate) const ABOUT: &str =
     "A ladder of shots, each with a diagram, places in words and boxes for the tries.";
 /// How a ladder's tally is typed.
-pub(crate) const TALLY: &str = "\"3: A 6/10\"";
+pub(crate) const TALLY: &str = "\"3: K 6/10\"";
 
 /// What it is known by.
 pub(crate) fn title(topic: &str) -> String {

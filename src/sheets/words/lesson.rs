@@ -124,7 +124,7 @@ pub(crate) fn days(style: &Style) -> &'static str {
 
 /// How a pack's tally is typed, for its first student.
 pub(crate) fn tally(student: Option<&str>) -> String {
-    format!("\"3: {} 6/10\"", student.unwrap_or("A"))
+    format!("\"3: {} 6/10\"", student.unwrap_or("K"))
 }
 
 /// A shot's heading: "Shot 3", "Shot 3, A's mark".
@@ -155,7 +155,7 @@ pub(crate) fn uncounted(tries: u32, people: u32) -> String {
 /// A step of the answer: where, its room, its chance.
 pub(crate) fn step(axis: &str, step: &str, room: &str, chance: f64) -> String {
     format!(
-        "{axis} {step}: {room} each side, {:.1}\u{a0}in\u{a0}10",
+        "{axis} {step}: {room} either side, {:.1}\u{a0}in\u{a0}10",
         10.0 * chance
     )
 }
@@ -164,8 +164,8 @@ pub(crate) fn step(axis: &str, step: &str, room: &str, chance: f64) -> String {
 pub(crate) fn answer(answer: &str, topic: Topic, places: &str, steps: &[String]) -> String {
     let part = match topic {
         Topic::AlongTheRail => "Off jaws and rail too, at the ghost ball",
-        Topic::LongStraight => "Untouched the aim may be off",
-        _ => "Untouched, at the ghost ball",
+        Topic::LongStraight => "Going in clean, the aim may be off",
+        _ => "Clean, at the ghost ball",
     };
     format!("{answer} {part}, {places}: {}.", steps.join("; "))
 }
@@ -213,10 +213,10 @@ pub(crate) fn held(
 ) -> String {
     let far = style.distance(held_m);
     match topic {
-        Topic::ThinCuts | Topic::Mixed => format!("Square in to a {kind} pocket, {far} away"),
-        Topic::LongStraight => format!("Straight, square in to a {kind} pocket"),
+        Topic::ThinCuts | Topic::Mixed => format!("Straight into a {kind} pocket, {far} away"),
+        Topic::LongStraight => format!("Straight shots, straight into a {kind} pocket"),
         Topic::AlongTheRail => format!(
-            "Straight shots, {:.0}° off square to a {kind} pocket, {far} between the balls",
+            "Shots {:.0}° off straight in to a {kind} pocket, no cut, {far} between the balls",
             off_square_rad.to_degrees(),
         ),
         Topic::SidePocket => {
@@ -244,7 +244,7 @@ pub(crate) fn chances_for(player: &AimError, pace_m_s: Option<f64>, style: &Styl
 pub(crate) fn room_title(topic: Topic) -> &'static str {
     match topic {
         Topic::LongStraight => "How far off may the aim be?",
-        _ => "How much room does the ghost ball have?",
+        _ => "How much margin does the ghost ball have?",
     }
 }
 
@@ -252,10 +252,10 @@ pub(crate) fn room_title(topic: Topic) -> &'static str {
 pub(crate) fn room_subtitle(topic: Topic, kind: PocketKind, held: &str) -> String {
     match topic {
         Topic::ThinCuts | Topic::Mixed => {
-            format!("Square in to a {kind} pocket; each side, untouched")
+            format!("Straight into a {kind} pocket; either side, clean")
         }
-        Topic::AlongTheRail => format!("{held}; each side, off jaws and rail too"),
-        Topic::LongStraight | Topic::SidePocket => format!("{held}; each side, untouched"),
+        Topic::AlongTheRail => format!("{held}; either side, off jaws and rail too"),
+        Topic::LongStraight | Topic::SidePocket => format!("{held}; either side, clean"),
     }
 }
 
@@ -269,7 +269,7 @@ pub(crate) const MAKES: &str = "makes in 10";
 
 /// The same for room, with its unit.
 pub(crate) fn room_axis(unit: &str) -> String {
-    format!("room each side ({unit})")
+    format!("margin either side ({unit})")
 }
 
 /// A chart in words: its steps, each as [`value_at`] says it, on one line.
@@ -285,7 +285,7 @@ pub(crate) fn value_at(value: &str, step: &str) -> String {
 /// The chart of chances in words.
 pub(crate) const CHANCES_SHOW: &str = "Makes in ten";
 /// The chart of room in words.
-pub(crate) const ROOM_SHOWS: &str = "Room each side";
+pub(crate) const ROOM_SHOWS: &str = "Margin either side";
 
 /// The title of the chart of parts.
 pub(crate) const PARTS: &str = "How hard are the parts of this lesson?";

@@ -32,7 +32,7 @@ pub(crate) fn how_to_lay(style: &Style) -> &'static str {
     if style.plain {
         "Cut along the thick line. Lay the paper into the pocket, flat on the table. Does it fit?"
     } else {
-        "Cut along the thick line and lay the piece flat on the table, its point in the pocket: the noses, facings and slate of this gear end at its edges. Where it does not fit, your pocket differs; measure, and write it below."
+        "Cut along the thick line and lay the piece flat on the table, its point in the pocket: the noses, facings and slate of this table end at its edges. Where it does not fit, your pocket differs; measure, and write it below."
     }
 }
 

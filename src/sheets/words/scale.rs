@@ -30,7 +30,7 @@ pub(crate) fn how_to_read(distance_m: f64, style: &Style) -> String {
         )
     } else {
         format!(
-            "Cut the scale out and tape it flat on top of a rail: the edge with the marks along the nose, which is the edge the ball touches, and + on the left as you shoot. Set the cue ball in front of 0, its front {far} from the nose, and play it at 0, always with the same stroke. Read from above, to the millimetre, at which mark it touches the nose; left is plus, right is minus. No object ball, nothing to picture: what scatters is the arm."
+            "Cut the scale out and tape it flat on top of a rail: the edge with the marks along the nose, which is the edge the ball touches, and + on the left as you shoot. Set the cue ball in front of 0, its front {far} from the nose, and play it at 0, always with the same stroke. Read from above, to the millimetre, at which mark it touches the nose; left is plus, right is minus. No object ball, nothing to sight: what scatters is the stroke."
         )
     }
 }
@@ -44,7 +44,7 @@ pub(crate) fn gates(distance_m: f64, style: &Style) -> String {
         )
     } else {
         format!(
-            "Spacers for gates: {far} in front of the cue ball, middle to middle, set two balls side by side across its way, so far apart that, seen from above, the strip just fills the gap between them. Take it away and play the cue ball through. The angle is how far off the line may be."
+            "Spacers for gates: {far} in front of the cue ball, middle to middle, set two balls side by side across its path, so far apart that, seen from above, the strip just fills the gap between them. Take it away and play the cue ball through. The angle is how far off the line may be."
         )
     }
 }

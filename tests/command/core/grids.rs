@@ -14,7 +14,7 @@ fn pocket_by_approach() {
         text.contains("corner pocket") && text.contains("side pocket"),
         "{text}"
     );
-    assert_eq!(text.matches("untouched").count(), 7, "{text}");
+    assert_eq!(text.matches("clean").count(), 7, "{text}");
     let answer = json("table pockets --kind corner --approaches=-45deg..45deg/15deg --pace 2m/s");
     let rows = answer["rows"].as_array().unwrap();
     assert_eq!(rows.len(), 7);
@@ -44,7 +44,7 @@ drop_ghost_mm,share_of_straight,status";
 
 const SMALL: &str = "survey --cut 0deg,30deg --cue-to-object 2ft,4ft --to-pocket 2ft";
 
-/// Names and contents, so that "untouched" can be checked to the byte.
+/// Names and contents, so that "clean" can be checked to the byte.
 fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
     let mut files: Vec<(String, Vec<u8>)> = fs::read_dir(folder)
         .unwrap()

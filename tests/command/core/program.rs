@@ -149,14 +149,14 @@ fn defaults_flag_over_environment_over_folder_over_user() {
     assert_eq!(gear(&mut thincut(path)), "pool-8ft");
     // key by key: the units still come from the user's own file
     let (text, _) = output(thincut(path).args(ABSTRACT.split(' ')), 0);
-    assert!(text.contains(" in each side"), "{text}");
+    assert!(text.contains(" in either side"), "{text}");
     let (text, _) = output(
         thincut(path)
             .env("THINCUT_UNITS", "metric")
             .args(ABSTRACT.split(' ')),
         0,
     );
-    assert!(text.contains(" mm each side"), "{text}");
+    assert!(text.contains(" mm either side"), "{text}");
     let environment = ("THINCUT_GEAR", "snooker-12ft");
     assert_eq!(
         gear(thincut(path).env(environment.0, environment.1)),

@@ -169,7 +169,7 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cut 89.5deg --cue-to-object 1ft --to-pocket 1ft --pace 0.3m/s",
         "out-of-reach",
-        "It would go in untouched",
+        "It would go in clean",
         true,
     ),
     (
@@ -181,7 +181,7 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cut 89deg --cue-to-object 2ft --to-pocket 1ft --pace 0.3m/s",
         "truncated",
-        "It would go in untouched",
+        "It would go in clean",
         true,
     ),
     (
@@ -193,7 +193,7 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cut 10deg --cue-to-object 1m --to-pocket 1m --kind side --approach 68deg --pace 0.5m/s",
         "no-clean-part",
-        "Never untouched",
+        "Never clean",
         true,
     ),
 ];
@@ -235,12 +235,12 @@ fn text_of_a_shot_is_six_lines_untouched_first() {
         let (text, err) = run(&line, 0);
         assert!(err.is_empty(), "{err}");
         assert!(text.lines().count() <= 6, "{text}");
-        assert!(text.starts_with("Goes in untouched with about "), "{text}");
+        assert!(text.starts_with("Goes in clean with about "), "{text}");
         // people read "table"
         assert!(!text.contains(" bed"), "{text}");
     }
     let (inches, _) = run(&format!("{ABSTRACT} --units inches"), 0);
-    assert!(inches.contains(" in each side"), "{inches}");
+    assert!(inches.contains(" in either side"), "{inches}");
     let (why, _) = run(&format!("{ABSTRACT} --why --band"), 0);
     assert!(
         why.contains("pocket opening") && why.contains("off the jaws"),

@@ -67,7 +67,7 @@ async fn every_move_is_answered_in_words() {
     page.settled().await;
     let at = super::browser::place_in(&page.address().await, "cue");
     drag_cue(&page, at, (4.2, 2.25)).await;
-    assert!(change(&page).await.contains("more room (was "));
+    assert!(change(&page).await.contains("more margin (was "));
     page.close().await;
 }
 

@@ -22,7 +22,7 @@ async fn pickers_compare_and_gear() {
         page.address().await.contains("hit=stun") && page.address().await.contains("level=expert")
     );
     page.run("const s = document.getElementById('player'); s.value = 'nobody'; s.dispatchEvent(new Event('change'));").await;
-    assert!(page.settled().await.0.ends_with("each side"));
+    assert!(page.settled().await.0.ends_with("either side"));
     // A wrong value is said in the program's words, and the shot stays.
     page.click("open-drawer").await;
     page.run("const f = document.getElementById('gear-pocket-corner-mouth'); f.value = '1mm'; f.dispatchEvent(new Event('change'));").await;

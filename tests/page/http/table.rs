@@ -81,7 +81,7 @@ fn a_ball_in_the_cue_balls_way_takes_its_part() {
         got["around"][0]
             .as_str()
             .unwrap()
-            .ends_with("% of the room is blocked by the 7.")
+            .ends_with("% of the margin is blocked by the 7.")
     );
 }
 
@@ -95,7 +95,7 @@ fn a_closed_way_is_said_with_what_closes_it() {
         ),
         (
             "7,7,3.29",
-            "the 7 closes the way of the object ball to the pocket",
+            "the 7 closes the path of the object ball to the pocket",
         ),
     ] {
         let body = with(&json!({"balls": [row], "level": "club", "hand": "left"}));
@@ -209,7 +209,7 @@ fn an_awkward_stance_costs_chance_and_is_said() {
     assert!((one - other).abs() < 1e-9, "{one} {other}");
     assert_eq!(
         far["around"][0],
-        "Needs the rest: the arm scatters 1.4 times as much (assumed)."
+        "Needs the rest: the stroke scatters 1.4 times as much (assumed)."
     );
     refused(
         &post(&server, "/api/v1/shot", &with(&json!({"hand": "third"}))),

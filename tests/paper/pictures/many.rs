@@ -256,8 +256,8 @@ fn gains_are_called_gains() {
     };
     // The second has tighter corners.
     let (loses, gains) = (draw([0, 1]), draw([1, 0]));
-    assert!(loses.contains("largest loss of room") && loses.contains("that loses most"));
-    assert!(gains.contains("smallest gain of room") && !gains.contains("loses"));
+    assert!(loses.contains("largest loss of margin") && loses.contains("that loses most"));
+    assert!(gains.contains("smallest gain of margin") && !gains.contains("loses"));
 }
 
 /// Throw below the room, on an axis of its own; the widest is marked.

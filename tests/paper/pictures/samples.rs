@@ -20,7 +20,7 @@ pub(crate) fn size(text: &str) -> Size {
 fn caption(title: &str) -> Caption {
     Caption {
         title: title.to_owned(),
-        subtitle: "Corner pocket, square in, 9 ft table".to_owned(),
+        subtitle: "Corner pocket, straight in, 9 ft table".to_owned(),
         footer:
             "Assumed: clean balls, stun, pace 1 m/s at the pocket. Shaded: what the assumptions \
                  about facings may do."
@@ -39,12 +39,12 @@ pub(crate) fn lines(log: bool) -> LineChart {
             .collect(),
     };
     let y = if log {
-        Axis::log("room each side at the ghost ball (mm)", 0.05, 5.0)
+        Axis::log("margin either side at the ghost ball (mm)", 0.05, 5.0)
     } else {
-        Axis::linear("room each side at the ghost ball (mm)", 0.0, 3.2)
+        Axis::linear("margin either side at the ghost ball (mm)", 0.0, 3.2)
     };
     LineChart {
-        caption: caption("How much room does a cut leave, and how fast does distance eat it?"),
+        caption: caption("How much margin does a cut leave, and how fast does distance eat it?"),
         x: Axis::linear("cut angle (degrees)", 0.0, 80.0),
         y,
         lines: feet.map(line).to_vec(),
@@ -105,7 +105,7 @@ pub(crate) fn steps() -> BarChart {
     };
     BarChart {
         caption: caption("Why is this shot tight? The cut takes most"),
-        axis: Axis::linear("room each side (degrees)", 0.0, 3.0),
+        axis: Axis::linear("margin either side (degrees)", 0.0, 3.0),
         rows: vec![
             step(
                 "the pocket, seen from the object ball",
@@ -139,12 +139,12 @@ pub(crate) fn stacks() -> BarChart {
         caption: caption("How large is the pocket as the ball comes in from the side?"),
         axis: Axis::linear("effective size (mm)", 0.0, 120.0),
         rows: vec![
-            row("square in", [60.0, 92.0, 92.0]),
-            row("20° off square", [55.0, 80.0, 96.0]),
-            row("along the long rail", [31.0, 44.0, 101.0]),
+            row("straight in", [60.0, 92.0, 92.0]),
+            row("20° off straight in", [55.0, 80.0, 96.0]),
+            row("along the side rail", [31.0, 44.0, 101.0]),
         ],
         parts: vec![
-            "goes in untouched".to_owned(),
+            "goes in clean".to_owned(),
             "still goes in off the jaws".to_owned(),
             "still goes in off the rail".to_owned(),
         ],

@@ -55,7 +55,7 @@ fn the_corridor_is_the_window_widened_as_it_says() {
         let svg = draw("shot", shot, "1200x800");
         let doc = parse(&svg);
         let window = solve(&gear(), &shot).expect("solved").window.expect("ok");
-        let (low, high) = window.clean.expect("untouched").interval_rad();
+        let (low, high) = window.clean.expect("clean").interval_rad();
         let drawn = numbers(groups(&doc, "shot")[0], "data-window-rad");
         assert!((drawn[0] - low).abs() < SAME && (drawn[1] - high).abs() < SAME);
         // Table and two glasses.
@@ -120,7 +120,7 @@ fn pace_lines_are_the_solver_s() {
         let mut at = shot;
         at.stroke.pace_m_s = paces[k];
         let window = solve(&gear(), &at).expect("solved").window.expect("ok");
-        let each = 0.5 * window.clean.expect("untouched").total_rad().to_degrees();
+        let each = 0.5 * window.clean.expect("clean").total_rad().to_degrees();
         assert!((rooms[k] - each).abs() < SAME, "{} {each}", rooms[k]);
     }
 }

@@ -46,7 +46,7 @@ fn every_topic_has_its_pack() {
         let room = if topic == Topic::LongStraight {
             "How far off may the aim be?"
         } else {
-            "How much room does the ghost ball have?"
+            "How much margin does the ghost ball have?"
         };
         let wanted = [
             question,
@@ -274,7 +274,11 @@ fn the_aim_is_rounded_alike_everywhere() {
     let sheet = lesson_sheet(&gear(), &lesson, None, &Style::default()).unwrap();
     let text = said(sheet, &Style::default(), "aim");
     assert!(!text.contains("0.274"), "{text}");
-    assert_eq!(text.matches("arm ±0.27°, picture ±").count(), 2, "{text}");
+    assert_eq!(
+        text.matches("stroke ±0.27°, sighting ±").count(),
+        2,
+        "{text}"
+    );
 }
 
 /// The minutes of the parts add up to the lesson's and the homework's, and homework has room for days.

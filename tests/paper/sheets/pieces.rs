@@ -59,7 +59,7 @@ fn a_card_cut_out_says_what_it_is() {
                 (true, true) => ["Of ten, so many go in", "club player"],
                 (true, false) => ["You may be off", "to the pocket"],
                 (false, true) => ["Makes in ten", "club player"],
-                (false, false) => ["Room each side", "Untouched"],
+                (false, false) => ["Margin either side", "Clean"],
             };
             for m in meaning {
                 assert!(words.contains(m), "{style:?}: no {m} in {words}");
@@ -128,7 +128,7 @@ fn readings_have_a_place_of_their_own() {
         };
         assert!(words.contains(heading), "{words}");
         if style.units == UnitSystem::Inches {
-            assert!(!words.contains(" mm each side"), "{words}");
+            assert!(!words.contains(" mm either side"), "{words}");
         }
     }
 }

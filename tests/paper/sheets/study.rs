@@ -10,7 +10,7 @@ use thincut::units::UnitSystem;
 #[test]
 fn every_step_is_harder_than_the_one_before() {
     for name in Gear::preset_names() {
-        let gear = Gear::preset(name).expect("a preset");
+        let gear = Gear::preset(name).expect("a built-in table");
         let both = [UnitSystem::Metric, UnitSystem::Inches];
         let all = Topic::ALL.into_iter().flat_map(|t| both.map(|u| (t, u)));
         for (topic, units) in all {

@@ -176,7 +176,7 @@ const BAD: &[(&[&str], &[&str])] = &[
     ),
     (
         &["--throw", "half-ball 1m 48mm"],
-        &["--throw", "cut, way of the object ball"],
+        &["--throw", "cut, path of the object ball"],
     ),
     (
         &["--throw", "half-ball 1m 200mm 1.5m/s"],

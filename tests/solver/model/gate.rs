@@ -74,7 +74,7 @@ fn gate_of_two_balls() {
         end != End::Rest
     };
     let edge = |way: f64| first_blocked(0.0, way * half_m, |p| meets(0.0, p));
-    near(edge(1.0) - edge(-1.0), 2.25 * INCH_M, EXACT, "square in");
+    near(edge(1.0) - edge(-1.0), 2.25 * INCH_M, EXACT, "straight in");
     // a millionth of a degree either way is a nanometre of width: far above rounding
     assert!(!meets(60.0 - 1e-6, 0.0) && meets(60.0 + 1e-6, 0.0));
 }

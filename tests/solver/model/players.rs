@@ -235,7 +235,7 @@ fn gain_is_thrown_off(gear: &Gear, (shot, plain): (&Shot, &Shot), level: Level) 
     if throw(shot) < throw(plain) {
         assert!(said("it takes throw off"), "{lines:?}");
     } else {
-        assert!(said("more throw leaves more room"), "{lines:?}");
+        assert!(said("more throw leaves more margin"), "{lines:?}");
     }
 }
 

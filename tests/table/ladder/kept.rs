@@ -75,8 +75,8 @@ fn with<'a>(parts: &[&[&'a str]]) -> Vec<&'a str> {
 #[test]
 fn every_sheet_has_a_code_that_takes_no_slip() {
     let evening = Evening::new();
-    let ladder = with(&[&["ladder", "--student", "A"], &SHORT]);
-    let marks = ["ladder", "marks", "--students", "A,B,C,D", "--chance", "6"];
+    let ladder = with(&[&["ladder", "--student", "K"], &SHORT]);
+    let marks = ["ladder", "marks", "--students", "K,L,M,N", "--chance", "6"];
     for sheet in [&ladder[..], &marks] {
         let code = evening.json(sheet)["code"]
             .as_str()
@@ -85,7 +85,7 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
         assert_eq!(read_code(&code).as_deref(), Ok(code.as_str()));
         assert!(evening.good(sheet).contains(&format!("Code {code}")));
         // what nobody kept is not known
-        let err = evening.refused(&["log", "enter", &code, "A 6/10"]);
+        let err = evening.refused(&["log", "enter", &code, "K 6/10"]);
         assert!(err.contains("without --keep"), "{err}");
         let kept = evening.json(&[sheet, &["--keep"]].concat());
         assert_eq!(kept["code"], code.as_str());
@@ -103,7 +103,7 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
             &code[..code.len() - 1],
             if code.ends_with('2') { '3' } else { '2' }
         );
-        let err = evening.refused(&["log", "enter", &slip, "A 6/10"]);
+        let err = evening.refused(&["log", "enter", &slip, "K 6/10"]);
         assert!(err.contains(&slip) && err.contains("mistyped"), "{err}");
     }
     let csv = evening.good(&with(&[&ladder, &["--format", "csv"]]));
@@ -119,17 +119,17 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
 #[test]
 fn a_kept_lesson_is_no_ladder() {
     let evening = Evening::new();
-    let ladder = with(&[&["ladder", "--student", "B"], &SHORT, &["--keep"]]);
+    let ladder = with(&[&["ladder", "--student", "L"], &SHORT, &["--keep"]]);
     let ladder = evening.json(&ladder)["code"]
         .as_str()
         .expect("a code")
         .to_owned();
-    evening.good(&["log", "enter", &ladder, "1: B 9/10"]);
+    evening.good(&["log", "enter", &ladder, "1: L 9/10"]);
     let new = [
         "lesson",
         "new",
         "--group",
-        "A,B,C,D",
+        "K,L,M,N",
         "--topic",
         "thin-cuts",
         "--out",
@@ -150,17 +150,17 @@ fn a_kept_lesson_is_no_ladder() {
         .map(|s| s.get("student").and_then(toml::Value::as_str))
         .collect();
     let of = |who: &str| 1 + whose.iter().position(|w| *w == Some(who)).expect("a mark");
-    let err = evening.refused(&["log", "enter", &code, &format!("{}: A 6/13", of("C"))]);
-    let told = format!("its shot {} is C's mark; A's is shot {}", of("C"), of("A"));
+    let err = evening.refused(&["log", "enter", &code, &format!("{}: K 6/13", of("M"))]);
+    let told = format!("its shot {} is M's mark; K's is shot {}", of("M"), of("K"));
     assert!(err.contains(&told), "{err}");
-    let said = evening.good(&["log", "enter", &code, &format!("{}: B 6/13", of("B"))]);
+    let said = evening.good(&["log", "enter", &code, &format!("{}: L 6/13", of("L"))]);
     assert!(
-        said.contains(&format!("no. {}: B 6 of 13", of("B"))),
+        said.contains(&format!("no. {}: L 6 of 13", of("L"))),
         "{said}"
     );
-    let next = evening.good(&["ladder", "next", "--student", "B"]);
+    let next = evening.good(&["ladder", "next", "--student", "L"]);
     assert!(next.contains(&format!("Ladder {ladder}")), "{next}");
-    let err = evening.refused(&["ladder", "next", "--student", "B", "--code", &code]);
+    let err = evening.refused(&["ladder", "next", "--student", "L", "--code", &code]);
     assert!(err.contains("a lesson sheet"), "{err}");
     let err = evening.refused(&["sheet", "ladder", &code, "--out", "x.pdf"]);
     assert!(err.contains("thincut sheet lesson FILE"), "{err}");
@@ -171,7 +171,7 @@ fn a_kept_lesson_is_no_ladder() {
 #[test]
 fn a_kept_ladder_knows_its_player() {
     let evening = Evening::new();
-    for who in [["--student", "B"], ["--level", "starting"]] {
+    for who in [["--student", "L"], ["--level", "starting"]] {
         let ladder = with(&[&["ladder"], &who, &SHORT, &["--keep"]]);
         let code = evening.json(&ladder)["code"]
             .as_str()
@@ -198,7 +198,7 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
         "ladder",
         "marks",
         "--students",
-        "A,B,C,D",
+        "K,L,M,N",
         "--chance",
         "6",
         "--keep",
@@ -206,12 +206,12 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
     let sheet = evening.json(&marks);
     let code = sheet["code"].as_str().expect("a code");
     let before = evening.rows().len();
-    let tally = "A 6/10, B 4/10 thin 3, D 5/10";
+    let tally = "K 6/10, L 4/10 thin 3, N 5/10";
     let said = evening.good(&["log", "enter", code, tally]);
     assert!(said.contains("log undo"), "{said}");
     let rows = evening.rows();
     assert_eq!(rows.len(), before + 3);
-    for (row, (student, made)) in rows[before..].iter().zip([("A", 6), ("B", 4), ("D", 5)]) {
+    for (row, (student, made)) in rows[before..].iter().zip([("K", 6), ("L", 4), ("N", 5)]) {
         assert_eq!(
             (row["student"].as_str(), row["made"].as_u64()),
             (Some(student), Some(made))
@@ -224,11 +224,11 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
     }
     // a line that cannot be is shown back, with the place, and nothing of it goes in
     for (bad, says) in [
-        ("A 6/10, B 14/10", "14 made of 10"),
-        ("A 6/10, X 4/10", "no student is called X"),
-        ("A 6/10, E 4/10", "E has no mark"),
-        ("A 6/10, B 4/10 thin 7", "7 misses"),
-        ("3: A 6/10", "marks, not rungs"),
+        ("K 6/10, L 14/10", "14 made of 10"),
+        ("K 6/10, X 4/10", "no student is called X"),
+        ("K 6/10, P 4/10", "P has no mark"),
+        ("K 6/10, L 4/10 thin 7", "7 misses"),
+        ("3: K 6/10", "marks, not rungs"),
     ] {
         let err = evening.refused(&["log", "enter", code, bad]);
         assert!(err.contains(says) && err.contains(bad), "{bad}: {err}");
@@ -236,21 +236,21 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
     evening.good(&["log", "undo"]);
     assert_eq!(evening.rows().len(), before);
 
-    let ladder = with(&[&["ladder", "--student", "B", "--keep"], &SHORT]);
+    let ladder = with(&[&["ladder", "--student", "L", "--keep"], &SHORT]);
     let sheet = evening.json(&ladder);
     let code = sheet["code"].as_str().expect("a code");
-    let err = evening.refused(&["log", "enter", code, "B 6/10"]);
-    assert!(err.contains("3 rungs") && err.contains("B 6/10"), "{err}");
-    let err = evening.refused(&["ladder", "next", "--student", "B"]);
+    let err = evening.refused(&["log", "enter", code, "L 6/10"]);
+    assert!(err.contains("3 rungs") && err.contains("L 6/10"), "{err}");
+    let err = evening.refused(&["ladder", "next", "--student", "L"]);
     assert!(err.contains("no tries on a ladder"), "{err}");
-    evening.good(&["log", "enter", code, "1: B 10/10; 2: B 5/10"]);
-    let next = evening.good(&["ladder", "next", "--student", "B"]);
+    evening.good(&["log", "enter", code, "1: L 10/10; 2: L 5/10"]);
+    let next = evening.good(&["ladder", "next", "--student", "L"]);
     assert!(next.starts_with("Rung 2 again (5 of 10"), "{next}");
     assert!(
-        next.contains(code) && next.contains("student B, from"),
+        next.contains(code) && next.contains("student L, from"),
         "{next}"
     );
-    let named = evening.good(&["ladder", "next", "--student", "B", "--code", code]);
+    let named = evening.good(&["ladder", "next", "--student", "L", "--code", code]);
     assert_eq!(named, next);
     evening.good(&["log", "undo"]);
     assert_eq!(evening.rows().len(), before);
@@ -261,7 +261,7 @@ fn tallies_of_marks_and_ladders_go_in_and_out() {
 fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
     let evening = Evening::new();
     // F leans one way on left cuts and the other on right ones
-    for (student, since) in [("A", Some("2025-11-04")), ("F", None)] {
+    for (student, since) in [("K", Some("2025-11-04")), ("Q", None)] {
         let mut who = vec!["--student", student];
         who.extend(since.iter().flat_map(|s| ["--since", s]));
         let sheet = evening.json(&with(&[&["ladder"], &SHORT, &who]));
@@ -287,12 +287,12 @@ fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
             );
         }
     }
-    let both = ["ladder", "--student", "A", "--level", "club"];
+    let both = ["ladder", "--student", "K", "--level", "club"];
     assert!(evening.refused(&both).contains("--level"));
     assert!(evening.refused(&["ladder", "--student", "Z"]).contains('Z'));
     // G came once, H made everything: nothing to go by, and that is said
-    for (label, why) in [("G", "tries"), ("H", "went in")] {
-        let err = evening.refused(&["ladder", "marks", "--students", &format!("A,{label}")]);
+    for (label, why) in [("R", "tries"), ("S", "went in")] {
+        let err = evening.refused(&["ladder", "marks", "--students", &format!("K,{label}")]);
         let hint = format!("{label}=club");
         assert!(err.contains(why) && err.contains(&hint), "{err}");
     }
@@ -305,9 +305,9 @@ fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
 fn a_reach_in_the_log_counts() {
     let evening = Evening::new();
     evening.good(&[
-        "log", "students", "set", "D", "--hand", "left", "--reach", "700mm",
+        "log", "students", "set", "N", "--hand", "left", "--reach", "700mm",
     ]);
-    let ladder = with(&[&["ladder", "--student", "D"], &SHORT]);
+    let ladder = with(&[&["ladder", "--student", "N"], &SHORT]);
     let known = evening.json(&ladder);
     assert_eq!(
         (known["hand"].as_str(), known["reach_mm"].as_f64()),
@@ -342,7 +342,7 @@ fn a_score_sheet_keeps_changes_of_gear() {
             line.to_owned()
         } else {
             // student, when and made are the coach's to fill in
-            let line = line.replacen(",,", "B,2025-11-25,", 1);
+            let line = line.replacen(",,", "L,2025-11-25,", 1);
             line.replace(",10,,", ",10,6,")
         };
         filled.push_str(&line);
@@ -370,7 +370,7 @@ fn a_score_sheet_keeps_changes_of_gear() {
         &[
             "ladder",
             "--student",
-            "B",
+            "L",
             "--obstacle",
             "4.5,2.25",
             "--keep",
@@ -379,8 +379,8 @@ fn a_score_sheet_keeps_changes_of_gear() {
     ]);
     let sheet = evening.json(&args);
     let code = sheet["code"].as_str().expect("a code");
-    evening.good(&["log", "enter", code, "1: B 8/10; 2: B 5/10; 3: B 3/10"]);
-    let next = evening.good(&["ladder", "next", "--student", "B", "--code", code]);
+    evening.good(&["log", "enter", code, "1: L 8/10; 2: L 5/10; 3: L 3/10"]);
+    let next = evening.good(&["ladder", "next", "--student", "L", "--code", code]);
     assert!(next.contains("rung") || next.contains("Rung"), "{next}");
 }
 
@@ -395,7 +395,7 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
         let text = std::fs::read_to_string(evening.path("lesson.toml")).expect("a file");
         text.parse().expect("TOML")
     };
-    for (student, topic) in [("D", "long-straight"), ("E", "thin-cuts")] {
+    for (student, topic) in [("N", "long-straight"), ("P", "thin-cuts")] {
         let made = lesson(&["--student", student]);
         assert_eq!(made["topic"].as_str(), Some(topic));
         let because = made["because"].as_str().expect("a reason");
@@ -406,7 +406,7 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
     }
     let asked = lesson(&[
         "--student",
-        "D",
+        "N",
         "--topic",
         "side-pocket",
         "--minutes",
@@ -414,7 +414,7 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
     ]);
     assert_eq!(asked["topic"].as_str(), Some("side-pocket"));
     assert!(!asked.contains_key("because"));
-    let group = lesson(&["--group", "A,B,C,D", "--playing-on", "2", "--minutes", "90"]);
+    let group = lesson(&["--group", "K,L,M,N", "--playing-on", "2", "--minutes", "90"]);
     let kinds: Vec<&str> = group["part"]
         .as_array()
         .expect("parts")
@@ -422,11 +422,11 @@ fn a_lesson_is_about_the_weakness_that_the_log_shows() {
         .filter_map(|p| p["kind"].as_str())
         .collect();
     assert!(kinds.contains(&"marks"), "{kinds:?}");
-    let nobody = evening.refused(&["lesson", "new", "--student", "H"]);
-    assert!(nobody.contains("H=club"), "{nobody}");
-    let short = evening.refused(&["lesson", "new", "--student", "D", "--minutes", "5"]);
+    let nobody = evening.refused(&["lesson", "new", "--student", "S"]);
+    assert!(nobody.contains("S=club"), "{nobody}");
+    let short = evening.refused(&["lesson", "new", "--student", "N", "--minutes", "5"]);
     assert!(short.contains("5 minutes"), "{short}");
-    let named = evening.refused(&["lesson", "new", "--student", "D", "--topic", "trick-shots"]);
+    let named = evening.refused(&["lesson", "new", "--student", "N", "--topic", "trick-shots"]);
     assert!(
         named.contains("--topic") && named.contains("trick-shots"),
         "{named}"

@@ -37,7 +37,7 @@ pub(crate) fn about(topic: Topic, minutes: u32) -> LessonWishes {
 }
 
 pub(crate) fn gear() -> Gear {
-    Gear::preset("pool-9ft").expect("a preset")
+    Gear::preset("pool-9ft").expect("a built-in table")
 }
 
 pub(crate) fn group(text: &str) -> Result<Vec<Student>, LadderError> {

@@ -8,7 +8,7 @@ use thincut::speech::{Speech, place_words};
 use thincut::units::Position;
 
 fn bed() -> Bed {
-    Gear::preset("pool-9ft").expect("a preset").bed
+    Gear::preset("pool-9ft").expect("a built-in table").bed
 }
 
 #[test]
@@ -22,19 +22,19 @@ fn plain_words_have_no_decimals_and_stay_true() {
     };
     assert_eq!(
         said("2.8,1.5"),
-        "a little over 2¾ diamonds down from the head rail, 1½ off the right long rail"
+        "a little over 2¾ diamonds down from the head rail, 1½ off the right side rail"
     );
     assert_eq!(
         said("5.06,3.1"),
-        "nearly 3 diamonds up from the foot rail, nearly 1 off the left long rail"
+        "nearly 3 diamonds up from the foot rail, nearly 1 off the left side rail"
     );
     assert_eq!(
         said("7.95,0.9"),
-        "less than ¼ diamond up from the foot rail, nearly 1 off the right long rail"
+        "less than ¼ diamond up from the foot rail, nearly 1 off the right side rail"
     );
     assert_eq!(
         said("893.3mm,1158.7mm"),
-        "a little over 2¾ diamonds down from the head rail, a little over ¼ off the left long rail"
+        "a little over 2¾ diamonds down from the head rail, a little over ¼ off the left side rail"
     );
     assert_eq!(
         said("4,2"),

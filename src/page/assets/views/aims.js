@@ -6,7 +6,7 @@ import { save } from "../keep.js";
 import { element } from "../svg.js";
 import { inTen, said, withArticle } from "../words.js";
 
-const WORD = { clean: "untouched", direct: "off the jaws", drop: "off the rail", no: "misses" };
+const WORD = { clean: "clean", direct: "off the jaws", drop: "off the rail", no: "misses" };
 
 /** What a player who follows the way gets: a chance where somebody aims, else how the ball drops. */
 function gets(row) {
@@ -41,7 +41,7 @@ function card(way, most) {
 
 export const aims = {
   name: "aims",
-  title: "Ways of aiming",
+  title: "Aiming methods",
   open(host, page) {
     let answer = null;
     const list = make("ul", { class: "ways" });
@@ -51,7 +51,7 @@ export const aims = {
       save("aims.csv", new Blob([csvText([Object.keys(rows[0]), ...rows.map(Object.values)])], { type: "text/csv" }));
     }, { "aria-label": "Save these numbers as CSV" });
     const known = [
-      make("p", { class: "quiet" }, "The bar is the room there is, fuller hits on the left; the upright line is where the way sends the cue ball. The line is the cue ball’s, not the stick’s."),
+      make("p", { class: "quiet" }, "The bar is the margin there is, fuller hits on the left; the upright line is where the way sends the cue ball. The line is the cue ball’s, not the stick’s."),
       list,
       make("p", { class: "row" }, make("span", { class: "quiet" }, "Save"), inCsv),
     ];
@@ -70,7 +70,7 @@ export const aims = {
       const far = told.map((w) => reach(w.row)).sort((a, b) => a - b);
       const most = far.length ? far[Math.floor(0.75 * (far.length - 1))] : 1;
       const best = told.find((w) => w.row.chance_right != null)?.row;
-      right.textContent = best ? `Aimed at the middle of what goes in untouched: ${inTen(best.chance_right)} for ${withArticle(answer.player)}. By each way of aiming:` : "What each way of aiming does with this shot:";
+      right.textContent = best ? `Aimed at the middle of what goes in clean: ${inTen(best.chance_right)} for ${withArticle(answer.player)}. By each aiming method:` : "What each aiming method does with this shot:";
       list.replaceChildren(...answer.ways.map((way) => card(way, most)));
     };
   },

@@ -9,7 +9,7 @@ import { Paper, strokeBody } from "./paper.js";
 /** Somebody of the practice log with a fit, or three invented students. */
 function group(page) {
   const known = page.students().filter((s) => s.arm).map((s) => s.label);
-  return known.length > 1 ? known.join(", ") : "A=starting, B=club, C=league";
+  return known.length > 1 ? known.join(", ") : "K=starting, L=club, M=league";
 }
 
 export const marks = {

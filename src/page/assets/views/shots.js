@@ -33,7 +33,7 @@ export const shots = {
 
     function item(shot, told) {
       const said = Object.fromEntries(Object.entries(told).map(([key, text]) => [key, named(text)]));
-      said.why = said.why.replace("of room in all at the ghost ball", "$&, jaws and rails counted");
+      said.why = said.why.replace("of margin in all at the ghost ball", "$&, jaws and rails counted");
       const state = page.state();
       const chosen = shot.family === "direct" && shot.pocket === state.pocket && shot.ball === page.objectName();
       const title = shot.family === "direct"

@@ -1,0 +1,151 @@
+//! Help that fits a screen and a half: what a command takes by itself, and the options that many
+//! share under a page of their own.
+
+use clap::{Arg, Args as _, Command};
+use thincut::aims::WaysRequest;
+use thincut::layout::ReachRequest;
+use thincut::measure::ReadingsRequest;
+use thincut::player::PlayerRequest;
+use thincut::request::{PlacesRequest, StrokeRequest};
+
+use crate::student::StudentArgs;
+use crate::table::GearArgs;
+
+/// The commands in groups, the page first.
+pub(crate) const COMMANDS: &str = "\
+At the table:
+  explore  a page in the browser: drag the balls, see margin and chance
+  shot     one shot: how far may the aim be off, and how often does it go in?
+  choose   which shot to play; checks and draws layouts too
+
+Teaching:
+  lesson   draw up a lesson, or check one
+  ladder   drills that step up evenly; marks and a fair start for games
+  aims     where does an aiming method work, and what mends it?
+  stroke   where does the cue ball go, struck off its middle?
+  chart    one picture into a file
+  sheet    paper at true size: posters, booklets, cards
+
+Students:
+  log      keep attempts: add, enter, list, export, undo
+  skill    is a student getting better, and what causes the misses?
+  budget   what to practise for a shot, and what it gains
+
+Your table:
+  survey   tables and charts over cuts and distances
+  table    list, show, check, pockets, compare, measure
+
+For programs:
+  batch    a file of shots, a row each
+
+Each has --help with examples. Shell completions and manual pages: thincut completions --help,
+thincut man --help.";
+
+/// Lines a page of help may have: a screen and a half.
+const MOST_LINES: usize = 45;
+
+/// Pages of options that many commands share.
+struct Page {
+    /// `thincut help NAME`.
+    name: &'static str,
+    /// Headings of its options.
+    headings: &'static [&'static str],
+    /// Options that stay where they are.
+    kept: &'static [&'static str],
+    /// Its options.
+    of: fn(Command) -> Command,
+}
+
+const PAGES: &[Page] = &[
+    Page {
+        name: "shot-options",
+        headings: &["The shot, on the table or by angles"],
+        kept: &["cue", "object", "pocket", "cut", "apart", "to_pocket"],
+        of: PlacesRequest::augment_args,
+    },
+    Page {
+        name: "stroke-options",
+        headings: &["The stroke"],
+        kept: &["pace", "arrives"],
+        of: StrokeRequest::augment_args,
+    },
+    Page {
+        name: "player-options",
+        headings: &[
+            "The player",
+            "The player, from the practice log",
+            "How the player stands",
+        ],
+        kept: &["level", "student"],
+        of: |page| {
+            let page = PlayerRequest::augment_args(page);
+            ReachRequest::augment_args(StudentArgs::augment_args(page))
+        },
+    },
+    Page {
+        name: "table-options",
+        headings: &["The table"],
+        kept: &["gear"],
+        of: GearArgs::augment_args,
+    },
+    Page {
+        name: "method-options",
+        headings: &["Aiming methods"],
+        kept: &["ways", "own"],
+        of: WaysRequest::augment_args,
+    },
+    Page {
+        name: "reading-options",
+        headings: &["Readings, each as often as you like"],
+        kept: &["corner_mouth", "corner_throat", "corner_shelf", "lag"],
+        of: ReadingsRequest::augment_args,
+    },
+];
+
+/// The page of shared options that is asked for: `thincut help player-options`.
+pub(crate) fn page(words: &[&str]) -> Option<String> {
+    let ["help", name] = words else {
+        return None;
+    };
+    let page = PAGES.iter().find(|page| page.name == *name)?;
+    let command = (page.of)(Command::new(page.name)).disable_help_flag(true);
+    let text = command
+        .help_template("Options of many commands\n\n{all-args}")
+        .render_help();
+    Some(format!("{text}\n"))
+}
+
+/// A command, and those in it, with help that fits.
+pub(crate) fn fitted(command: Command) -> Command {
+    let command = command.mut_subcommands(fitted);
+    let lines = command.clone().render_help().to_string().lines().count();
+    if lines <= MOST_LINES {
+        return command;
+    }
+    let hidden = |page: &Page, arg: &Arg| {
+        let under = arg.get_help_heading().unwrap_or_default();
+        page.headings.contains(&under) && !page.kept.contains(&arg.get_id().as_str())
+    };
+    let pages = PAGES.iter().filter(|page| {
+        let mut args = command.get_arguments();
+        args.any(|arg| hidden(page, arg))
+    });
+    let pages: Vec<&Page> = pages.collect();
+    if pages.is_empty() {
+        return command;
+    }
+    let names: Vec<String> = pages
+        .iter()
+        .map(|p| format!("thincut help {}", p.name))
+        .collect();
+    let more = format!("More options: {}", names.join(", "));
+    let after = command
+        .get_after_help()
+        .map_or_else(String::new, |text| format!("{text}\n\n"));
+    command
+        .mut_args(|arg| {
+            let hide = pages.iter().any(|page| hidden(page, &arg));
+            if hide { arg.hide(true) } else { arg }
+        })
+        .after_help(format!("{after}{more}"))
+}
