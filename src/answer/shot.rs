@@ -276,7 +276,7 @@ impl ShotAnswer {
             why: why_hard(gear, shot, solution, None),
             ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
         };
-        if !shot.fits_table(gear) {
+        if shot.frame.name.is_none() && !shot.fits_table_turned(gear) {
             answer.flags.push(OFF_TABLE.to_owned());
         }
         if let Ok(window) = &solution.window {

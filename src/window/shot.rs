@@ -371,6 +371,23 @@ impl Shot {
         })
     }
 
+    /// Whether it can be set up there when the ball may come into the pocket at another angle: whether
+    /// the table is long enough for its distances. Angles are looked at every 2.5°, to 60° either way.
+    #[must_use]
+    pub fn fits_table_turned(&self, gear: &Gear) -> bool {
+        let turned = |steps: i32| {
+            let turn = Vec2::from_angle((2.5 * f64::from(steps)).to_radians());
+            let at =
+                |p: Point| Point::new(p.x * turn.x - p.y * turn.y, p.x * turn.y + p.y * turn.x);
+            Self {
+                cue: at(self.cue),
+                object: at(self.object),
+                ..*self
+            }
+        };
+        (-24..=24).any(|steps| turned(steps).fits_table(gear))
+    }
+
     /// An abstract shot; its plan is the pocket frame itself.
     ///
     /// # Errors

@@ -10,6 +10,7 @@ mod examples;
 mod field;
 mod gear;
 mod hammer;
+mod help;
 mod renamed;
 mod rows;
 mod shown;

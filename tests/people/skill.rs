@@ -266,10 +266,22 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
     let folder = demo_folder();
     let folder = folder.path();
     for (student, first, then) in [
-        ("K", "K: better since 2025-11-04, by more than luck", "eyes"),
-        ("M", "M: ", "The aim leans left by"),
-        ("N", "N: ", "More the arm than the eyes"),
-        ("P", "P: ", "More the eyes than the arm"),
+        (
+            "K",
+            "K: better since 2025-11-04, by more than luck",
+            "sighting",
+        ),
+        ("M", "M: ", "Pulls left by"),
+        (
+            "N",
+            "N: ",
+            "At one metre stroke errors outweigh sighting errors",
+        ),
+        (
+            "P",
+            "P: ",
+            "At one metre sighting errors outweigh stroke errors",
+        ),
         ("Q", "Q: ", "too full on left cuts by"),
         (
             "R",
@@ -355,7 +367,7 @@ fn stroke_test_parts_arm_from_eyes() {
     let folder = demo_folder();
     let folder = folder.path();
     let mut rng = Pcg64::seed_from_u64(3);
-    for (label, mostly) in [("P", "Mostly the eyes"), ("N", "Mostly the arm")] {
+    for (label, mostly) in [("P", "Mostly the sighting"), ("N", "Mostly the stroke")] {
         let readings = demo::stroke_readings_mm(truth(label), 20, 2.0, 2.0, &mut rng);
         let text: Vec<String> = readings.iter().map(f64::to_string).collect();
         let arguments = [

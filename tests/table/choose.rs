@@ -406,10 +406,7 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
         .count();
     assert!(direct > 0, "{by_stroke}");
     let (text, _) = choose(&file("five-left"), &more, 0);
-    assert!(
-        text.contains("every shot a stroke of 2 table lengths"),
-        "{text}"
-    );
+    assert!(text.contains("every shot a two-length stroke"), "{text}");
     assert!(text.contains("m/s at the pocket"), "{text}");
     let (text, _) = choose(&file("five-left"), &["--pace", "firm"], 0);
     assert!(

@@ -82,7 +82,7 @@ pub(crate) fn meaning(who: Option<&str>, table: &str, style: &Style) -> String {
         ),
         None => format!(
             "You may be off so many {}, left or right.\nTop: to the pocket.\n{table}",
-            if metric { "mm" } else { "bank cards" }
+            if metric { "mm" } else { "credit cards" }
         ),
     }
 }
@@ -176,7 +176,7 @@ pub(crate) fn makes(chance: f64, style: &Style) -> String {
     }
 }
 
-/// Room without its unit; whole millimetres or bank cards on plain cards, never more than there is.
+/// Room without its unit; whole millimetres or credit cards on plain cards, never more than there is.
 pub(crate) fn room(mm: Option<f64>, style: &Style) -> String {
     let Some(mm) = mm else {
         return NOTHING.to_owned();
@@ -198,6 +198,6 @@ fn room_unit(style: &Style) -> &'static str {
     match (style.plain, style.units) {
         (_, UnitSystem::Metric) => "millimetres",
         (false, UnitSystem::Inches) => "inches",
-        (true, UnitSystem::Inches) => "bank cards, one on the other,",
+        (true, UnitSystem::Inches) => "credit cards, one on the other,",
     }
 }

@@ -178,3 +178,18 @@ fn a_bad_grid_leaves_no_folder() {
     assert_eq!(out.status.code(), Some(2));
     assert!(!folder.path().join("made").exists());
 }
+
+/// Rows that nobody can set up or play are marked, and no sentence speaks of them.
+#[test]
+fn what_cannot_be_played_is_marked_and_not_told() {
+    let folder = super::folder();
+    let (text, _) = super::output(super::thincut(folder.path()).arg("survey"), 0);
+    let table = std::fs::read_to_string(folder.path().join("survey/survey-pool-9ft.csv"))
+        .expect("the table");
+    let count = |status: &str| table.lines().filter(|l| l.ends_with(status)).count();
+    assert_eq!(table.lines().count(), 511);
+    assert_eq!(count(",off-table"), 212);
+    assert!(count(",ok") > 200, "{}", count(",ok"));
+    // The longest straight shot on nine feet is no 13 feet.
+    assert!(!text.contains("8 ft between the balls and 5 ft"), "{text}");
+}

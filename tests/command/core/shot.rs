@@ -157,7 +157,7 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cue 3,1 --object 7.98,3.96 --pocket foot-left",
         "in-the-jaws",
-        "hangs in the jaws",
+        "A hanger",
         false,
     ),
     (
@@ -235,7 +235,10 @@ fn text_of_a_shot_is_six_lines_untouched_first() {
         let (text, err) = run(&line, 0);
         assert!(err.is_empty(), "{err}");
         assert!(text.lines().count() <= 6, "{text}");
-        assert!(text.starts_with("Goes in clean with about "), "{text}");
+        assert!(
+            text.starts_with("Goes in clean with a margin of about "),
+            "{text}"
+        );
         // people read "table"
         assert!(!text.contains(" bed"), "{text}");
     }
@@ -246,4 +249,57 @@ fn text_of_a_shot_is_six_lines_untouched_first() {
         why.contains("pocket opening") && why.contains("off the jaws"),
         "{why}"
     );
+}
+
+/// The reason is named by what weighs, also where that is no cut and no cue ball's distance.
+#[test]
+fn the_reason_is_the_one_that_weighs() {
+    for (line, reason) in [
+        (
+            "shot --cut 0deg --cue-to-object 8in --to-pocket 8ft",
+            "Mainly the object ball's distance from the pocket",
+        ),
+        (
+            "shot --kind side --approach 55deg --cut 30deg --cue-to-object 2ft --to-pocket 1ft",
+            "Mainly the angle into the pocket",
+        ),
+        (
+            "shot --cut 0deg --cue-to-object 8ft --to-pocket 2ft",
+            "Mainly the cue ball's distance",
+        ),
+        (
+            "shot --cut 75deg --cue-to-object 2ft --to-pocket 2ft",
+            "Mainly the cut",
+        ),
+        (
+            "shot --cut 0deg --cue-to-object 2ft --to-pocket 3ft --approach 40deg --pace 3m/s",
+            "Mainly the pace",
+        ),
+        (
+            "shot --cut 0deg --cue-to-object 1ft --to-pocket 1ft",
+            "Nothing makes it hard",
+        ),
+    ] {
+        let (text, _) = run(line, 0);
+        assert!(text.contains(reason), "{line}: {text}");
+    }
+}
+
+/// A shot by angles that the table has no place for says so first, and has no makes in ten.
+#[test]
+fn a_shot_beyond_the_table_is_flagged() {
+    let beyond = "shot --cut 0deg --cue-to-object 8ft --to-pocket 5ft --level club";
+    let (text, _) = run(beyond, 0);
+    assert!(text.starts_with("Not to be set up on this table"), "{text}");
+    assert!(!text.contains(" in 10"), "{text}");
+    let flags = json(beyond)["flags"].clone();
+    assert!(
+        flags
+            .as_array()
+            .is_some_and(|f| f.contains(&"off-table".into())),
+        "{flags}"
+    );
+    let on = "shot --cut 0deg --cue-to-object 8ft --to-pocket 5ft --table snooker-12ft";
+    let flags = json(on)["flags"].clone();
+    assert!(!flags.to_string().contains("off-table"), "{flags}");
 }

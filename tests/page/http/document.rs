@@ -133,7 +133,7 @@ fn a_field_of_a_shot_is_known_everywhere() {
         .chain(stroke.names())
         .chain(player.names())
         .collect();
-    assert!(names.contains(&"to-pocket") && names.contains(&"arm-growth"));
+    assert!(names.contains(&"to-pocket") && names.contains(&"stroke-growth"));
     let folder = tempfile::tempdir().unwrap();
     for name in names {
         // Names of the first edition are taken but not shown.

@@ -2,6 +2,7 @@
 
 mod svg;
 
+mod agree;
 mod colours;
 mod command;
 mod eight;

@@ -182,7 +182,7 @@ fn inches_have_round_numbers_of_their_own() {
     for (sheet, wanted) in [
         ("margin-strip", ["1½ ft", "3 ft", "5 ft"]),
         ("card", ["1½ ft", "4 ft", "6½ ft"]),
-        ("scale", ["3 ft", "1/8 in each side", "1 in either side"]),
+        ("scale", ["3 ft", "1/8 in each side", "1 in each side"]),
     ] {
         let out = format!("{sheet}.pdf");
         thincut(here, &["sheet", sheet, "--units", "inches", "--out", &out]);
