@@ -115,30 +115,51 @@ pub(crate) fn page(words: &[&str]) -> Option<String> {
     Some(format!("{text}\n"))
 }
 
-/// A command, and those in it, with help that fits.
+/// Which pages are left out whole, one after the other, where that is needed.
+const LEFT_OUT: [&str; 6] = [
+    "table-options",
+    "player-options",
+    "stroke-options",
+    "reading-options",
+    "method-options",
+    "shot-options",
+];
+
+/// A command, and those in it, with help that fits: first without what is seldom asked of the shared
+/// options, then without as many of them as it takes.
 pub(crate) fn fitted(command: Command) -> Command {
     let command = command.mut_subcommands(fitted);
-    let lines = command.clone().render_help().to_string().lines().count();
-    if lines <= MOST_LINES {
+    if lines(&command) <= MOST_LINES {
         return command;
     }
+    let mut briefer = (0..LEFT_OUT.len()).map(|k| without(command.clone(), &LEFT_OUT[..k]));
+    briefer
+        .find(|brief| lines(brief) <= MOST_LINES)
+        .unwrap_or_else(|| without(command, &LEFT_OUT))
+}
+
+fn lines(command: &Command) -> usize {
+    let help = command.clone().render_help().to_string();
+    help.lines().count()
+}
+
+/// Without the options that stand on a page of their own: those of some pages whole, of others but for
+/// what is usually kept.
+fn without(command: Command, whole: &[&str]) -> Command {
     let hidden = |page: &Page, arg: &Arg| {
         let under = arg.get_help_heading().unwrap_or_default();
-        page.headings.contains(&under) && !page.kept.contains(&arg.get_id().as_str())
+        let kept = !whole.contains(&page.name) && page.kept.contains(&arg.get_id().as_str());
+        page.headings.contains(&under) && !kept
     };
-    let pages = PAGES.iter().filter(|page| {
-        let mut args = command.get_arguments();
-        args.any(|arg| hidden(page, arg))
-    });
+    let pages = PAGES
+        .iter()
+        .filter(|page| command.get_arguments().any(|arg| hidden(page, arg)));
     let pages: Vec<&Page> = pages.collect();
     if pages.is_empty() {
         return command;
     }
-    let names: Vec<String> = pages
-        .iter()
-        .map(|p| format!("thincut help {}", p.name))
-        .collect();
-    let more = format!("More options: {}", names.join(", "));
+    let names: Vec<&str> = pages.iter().map(|page| page.name).collect();
+    let more = format!("More options (thincut help NAME): {}", names.join(", "));
     let after = command
         .get_after_help()
         .map_or_else(String::new, |text| format!("{text}\n\n"));

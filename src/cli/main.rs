@@ -68,7 +68,7 @@ Each has --help with an example. All commands: thincut --help
     name = "thincut",
     version,
     about,
-    help_template = "{about}\n\n{usage-heading} {usage}\n\n{after-help}\n",
+    help_template = "{about}\n\n{usage-heading} {usage}{after-help}\n",
     after_help = help::COMMANDS.to_owned() + "\n\nExample:\n  thincut shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft\n\n\
         Exit codes: 0 done (an answer such as \"out of reach\" is an answer), 1 a fault while running, 2 bad usage or input.\n\
         Results go to standard output, everything else to standard error."

@@ -98,7 +98,7 @@ impl Row {
     #[must_use]
     pub fn status(&self) -> &'static str {
         match &self.window {
-            _ if !self.on_table => "off-table",
+            Ok(_) if !self.on_table => "off-table",
             Ok(w) if w.flags.has(Flags::OUT_OF_REACH) => NoWindow::OutOfReach.name(),
             Ok(w) if w.flags.has(Flags::TOO_FAST) => "too-fast",
             Ok(_) => "ok",

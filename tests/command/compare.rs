@@ -52,6 +52,15 @@ fn a_tighter_corner_costs_room_there_only() {
         }
     }
     assert_eq!(found["player"], "club player, assumed");
+    // Said by kind: a mean over shots that are not touched would halve it.
+    let told = compare(&[
+        "--table",
+        "pool-9ft",
+        "--table",
+        "pool-9ft+pocket.corner.mouth=4.125in",
+    ]);
+    let told = String::from_utf8_lossy(&told.stdout);
+    assert!(told.contains("corners lose 16 %, sides nothing"), "{told}");
 }
 
 /// A gear against itself: nothing changes, and the sentence says so.
@@ -70,7 +79,7 @@ fn a_gear_against_itself() {
         "3ft",
     ]);
     let text = String::from_utf8_lossy(&out.stdout);
-    assert!(text.contains("as much margin as"), "{text}");
+    assert!(text.contains("this shot loses nothing"), "{text}");
     assert_eq!(text.lines().count(), 3, "{text}");
 }
 

@@ -2,7 +2,7 @@
 
 use crate::answer::budget::BudgetAnswer;
 use crate::gear::Gear;
-use crate::player::budget::{BudgetRow, Source, aside};
+use crate::player::budget::{BudgetRow, Practise, Source, aside};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
 use crate::window::Solved;
@@ -76,11 +76,20 @@ pub fn budget_headline(answer: &BudgetAnswer) -> String {
             } else {
                 advice(p.source)
             };
-            format!(
-                "{what}: with {change}, {} become {} ({who}).",
-                to_a_tenth(makes),
-                to_a_tenth(p.makes)
-            )
+            match tie(answer, p) {
+                // What the simulation cannot tell apart is not ranked.
+                Some(other) => format!(
+                    "{what}, or {}: either gains about as much, {} become {} ({who}).",
+                    first_small(advice(other).0),
+                    to_a_tenth(makes),
+                    to_a_tenth(p.makes)
+                ),
+                None => format!(
+                    "{what}: with {change}, {} become {} ({who}).",
+                    to_a_tenth(makes),
+                    to_a_tenth(p.makes)
+                ),
+            }
         }
         None if !budget.told_apart => format!("Made {} ({who}).", to_a_tenth(makes)),
         None => format!(
@@ -89,6 +98,22 @@ pub fn budget_headline(answer: &BudgetAnswer) -> String {
         ),
     };
     headline + untold
+}
+
+/// Another input that gains as much as the one to practise, within what the simulation can tell.
+fn tie(answer: &BudgetAnswer, best: &Practise) -> Option<Source> {
+    let budget = &answer.budget;
+    let others = budget.inputs.iter().filter(|row| row.source != best.source);
+    let next = others.max_by(|a, b| a.makes_if_halved.total_cmp(&b.makes_if_halved))?;
+    (best.makes - next.makes_if_halved < 2.0 * budget.makes_error).then_some(next.source)
+}
+
+/// With a small first letter, as after a comma.
+fn first_small(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
 }
 
 fn spread(row: &BudgetRow, speech: Speech) -> String {
