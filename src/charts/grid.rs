@@ -143,10 +143,7 @@ fn takes(values: &[f64], cuts_deg: &[f64], feet: &[f64]) -> Option<Takes> {
     let (first, easy) = row.iter().enumerate().find(|(_, v)| v.is_finite())?;
     let (last, thin) = row.iter().enumerate().rfind(|(_, v)| v.is_finite())?;
     let column = values.iter().skip(first).step_by(cuts_deg.len());
-    let (away, far) = column
-        .enumerate()
-        .filter(|(_, v)| v.is_finite())
-        .next_back()?;
+    let (away, far) = column.enumerate().rfind(|(_, v)| v.is_finite())?;
     let (distance, cut) = (easy / far, easy / thin);
     let known = distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0;
     known.then_some(Takes {
