@@ -59,6 +59,6 @@ pub fn margin_strip_sheet(
     poster::draw(canvas, inside, &gaps, &look);
     sheet.space(AROUND_MM);
     sheet.paragraph(&words::held(gear, strip, style))?;
-    sheet.paragraph(scissors(style))?;
+    sheet.paragraph(&scissors(style))?;
     Ok(sheet)
 }

@@ -124,7 +124,9 @@ pub fn shot_lines(
         let stick = stick_line(answer, speech);
         let with_stick = stick.is_some();
         lines.extend(stick);
-        let easier = beside.easier.map(|e| format!("Easier: {e}."));
+        // What would be easier on a table that has no place for it helps nobody.
+        let easier = beside.easier.filter(|_| !is_off_table(answer));
+        let easier = easier.map(|e| format!("Easier: {e}."));
         match (reason(answer, speech), easier) {
             (Some(why), Some(easier)) if with_stick => lines.push(format!("{why} {easier}")),
             (why, easier) => lines.extend(why.into_iter().chain(easier)),

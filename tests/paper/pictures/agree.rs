@@ -1,6 +1,6 @@
 //! Sentence, picture and verdict name the same reason.
 
-use thincut::answer::{Beside, ShotAnswer, reason_line, shot_lines};
+use thincut::answer::{Beside, ShotAnswer, reason, shot_lines};
 use thincut::charts::{self, Request};
 use thincut::draw::Size;
 use thincut::gear::Gear;
@@ -45,7 +45,7 @@ fn sixty_shots_have_one_reason_each() {
                     let shot = Shot::from_angles(&gear, &asked, Stroke::default()).expect("a shot");
                     let solution = solve(&gear, &shot).expect("solved");
                     let answer = ShotAnswer::new(&gear, &shot, &solution, None);
-                    let reason = reason_line(&answer, Speech::default()).expect("a reason");
+                    let reason = reason(&answer, Speech::default()).expect("a reason");
                     let lines = shot_lines(&answer, &Beside::default(), Speech::default());
                     assert!(
                         lines.iter().any(|l| l.starts_with(&reason)),
