@@ -45,6 +45,7 @@ macro_rules! bad_inputs {
             $crate::player::PlayerError => |_| true,
             $crate::player::PlayerRequestError => |_| true,
             $crate::measure::MeasureError => |_| true,
+            $crate::game::GameError => |_| true,
             $crate::layout::LayoutError => |_| true,
             $crate::layout::ReachError => |_| true,
             $crate::ladder::LadderError => |_| true,

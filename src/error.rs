@@ -73,7 +73,7 @@ pub enum UnitError {
     },
     /// Not a place on the table.
     #[error(
-        "\"{value}\" is no place on the table: write two numbers of diamonds such as 6,2, two lengths such as 50in,1.2m, or foot-spot, head-spot, centre-spot"
+        "\"{value}\" is no place on the table: write two numbers of diamonds such as 6,2, two lengths such as 50in,1.2m, a spot such as foot-spot, head-spot, centre-spot, black-spot, or distances from cushions such as 30cm-from-top,20cm-from-left"
     )]
     NotAPosition {
         /// The text as given.
@@ -89,6 +89,14 @@ pub enum UnitError {
         /// The words that work on this axis.
         words: &'static str,
     },
+    /// The bottom of a table, which is one end to some and the other to others.
+    #[error(
+        "\"{value}\": bottom is the baulk end in the rule books and the other end to many players: write baulk or top (head or foot)"
+    )]
+    Bottom {
+        /// The text as given.
+        value: String,
+    },
     /// A coordinate beyond the noses.
     #[error("\"{value}\" is off the table: the table reaches from 0 to {limit} {axis}")]
     OffTheTable {
@@ -98,6 +106,12 @@ pub enum UnitError {
         limit: String,
         /// "along the long rails" or "along the short rails".
         axis: &'static str,
+    },
+    /// Not a set of words.
+    #[error("\"{value}\" is no choice of words: write us or uk")]
+    UnknownWords {
+        /// The text as given.
+        value: String,
     },
     /// Not a system of units for texts.
     #[error("\"{value}\" is no choice of units: write metric or inches")]
@@ -134,6 +148,14 @@ pub enum GearError {
         path: String,
         /// Why.
         fault: ReadError,
+    },
+    /// No way of marking a table.
+    #[error("marks is \"{value}\" in {origin}: write diamonds, snooker or english")]
+    UnknownMarks {
+        /// The text as given.
+        value: String,
+        /// Where it was given.
+        origin: String,
     },
     /// A path where a file may only name what lies beside it.
     #[error(

@@ -12,7 +12,7 @@
 //! ```
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
-//! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `bed`, `contact`, `forwards`, `stroke`, `window`,
+//! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `game`, `bed`, `contact`, `forwards`, `stroke`, `window`,
 //! `request`, `player`, `answer`, `measure`, `layout`, `ladder`, `lesson`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
@@ -71,6 +71,7 @@ pub mod error;
 pub mod field;
 pub mod files;
 pub mod forwards;
+pub mod game;
 pub mod gear;
 #[doc(hidden)]
 pub mod inside;

@@ -366,9 +366,7 @@ impl PlacesRequest {
                 .ok_or(RequestError::Missing { missing: option })?;
             let unit = |source| RequestError::Unit { option, source };
             let position: Position = text.parse().map_err(unit)?;
-            position
-                .resolve(gear.bed.length_m, gear.bed.width_m, body.plan_radius_m)
-                .map_err(unit)
+            gear.bed.locate(position, body.plan_radius_m).map_err(unit)
         };
         let (cue, object) = (
             place(Field::Cue, &self.cue, BallBody::cue(gear))?,
@@ -488,7 +486,11 @@ pub fn pocket_name(option: Field, text: &str) -> Result<PocketName, RequestError
     text.parse().map_err(|_| RequestError::Word {
         option,
         value: quoted(text),
-        choices: "head-left, head-right, side-left, side-right, foot-left, foot-right",
+        choices: if text.contains("bottom") {
+            "baulk-left, baulk-right, top-left, top-right (bottom is the baulk end in the rule books and the other end to many players)"
+        } else {
+            "head-left, head-right, side-left, side-right, foot-left, foot-right (baulk-, middle- and top- in snooker and English pool)"
+        },
     })
 }
 

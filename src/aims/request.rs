@@ -193,11 +193,8 @@ impl WaysRequest {
             option: Field::LampAt,
             source,
         };
-        let plan = place
-            .parse::<Position>()
-            .map_err(unit)?
-            .resolve(gear.bed.length_m, gear.bed.width_m, 0.0)
-            .map_err(unit)?;
+        let plan = place.parse::<Position>().map_err(unit)?;
+        let plan = gear.bed.locate(plan, 0.0).map_err(unit)?;
         Lamp::over(gear, height, plan, shot)
     }
 }

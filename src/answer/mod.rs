@@ -2,8 +2,10 @@
 
 mod budget;
 mod compare;
+mod differ;
 mod easier;
 mod held;
+mod level;
 mod pocket;
 mod shot;
 mod skill;
@@ -12,8 +14,10 @@ mod words;
 
 pub use budget::{BudgetAnswer, Trials, or_club};
 pub use compare::{CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots};
+pub use differ::{PocketDifference, pocket_differences};
 pub use easier::{Change, Easier, easier};
 pub use held::{NoStick, StickShot};
+pub use level::{LevelAnswer, LevelRow, Made, TestShot};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};
 pub(crate) use shot::chance_without;
 pub use shot::{
@@ -24,7 +28,7 @@ pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer};
 pub use words::{
     Beside, band_text, budget_headline, budget_label, budget_text, chance_line, change_words,
-    factor_words, held_words, in_ten_ranged, pace_words, pocket_text, reason, shot_lines,
-    shot_words, skill_text, skill_verdict, strike_text, stroke_words, tip_words, to_a_tenth,
-    why_text,
+    differences_text, factor_words, held_words, in_ten_ranged, levels_text, nearest_level_text,
+    pace_words, pocket_text, reason, shot_lines, shot_words, skill_text, skill_verdict,
+    strike_text, stroke_words, tip_words, to_a_tenth, why_text,
 };

@@ -156,7 +156,7 @@ impl BedCourse {
     #[must_use]
     pub fn new(gear: &Gear, plan: &FullBed, pocket: PocketName) -> Self {
         let frame = pocket.frame(gear);
-        let mut shape = PocketShape::new(gear, pocket.kind(), &plan.body);
+        let mut shape = PocketShape::named(gear, pocket, &plan.body);
         let mut rest = Vec::with_capacity(plan.features().len());
         for (index, feature) in plan.features().iter().enumerate() {
             if plan.pocket_of(index) == Some(pocket) {

@@ -208,7 +208,7 @@ impl Look<'_> {
     /// The pocket's mouth at the height of the noses and on the slate.
     fn mouth(&self) -> Vec<Point> {
         let frame = &self.scene.frame;
-        let outline = PocketOutline::new(self.scene.gear, frame.kind);
+        let outline = PocketOutline::in_frame(self.scene.gear, frame);
         let jaws = [outline.left[0], outline.right[0]].map(|p| frame.to_plan(p));
         let nose = self.scene.gear.nose_height_m();
         let corners = [
@@ -298,7 +298,7 @@ impl Look<'_> {
             &Paint::fill(CLOTH),
         );
         for name in ROUND {
-            let (frame, shape) = (name.frame(gear), PocketOutline::new(gear, name.kind()));
+            let (frame, shape) = (name.frame(gear), PocketOutline::named(gear, name));
             let round = arc_points(
                 shape.cutout_centre,
                 shape.cutout_radius_m,
@@ -366,7 +366,7 @@ fn inner_edge(gear: &Gear) -> Vec<(Vec<Point>, bool)> {
     let mut last: Option<Point> = None;
     let mut first: Option<Point> = None;
     for name in ROUND {
-        let (frame, shape) = (name.frame(gear), PocketOutline::new(gear, name.kind()));
+        let (frame, shape) = (name.frame(gear), PocketOutline::named(gear, name));
         let plan = |p: &Point| frame.to_plan(*p);
         let (Some(end), centre) = (shape.left.last(), shape.cutout_centre) else {
             continue;

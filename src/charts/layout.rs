@@ -7,16 +7,19 @@ use super::chart::Found;
 use super::corridor::{BAND, CUE_RUN, Corridor, Margin, OBJECT_RUN, ribbon};
 use super::fault::ChartError;
 use super::view::{BallLook, Fan, Inset, View, ball, fan, furniture, inset, lie_for};
-use super::words::layout as words;
+use super::words::{layout as words, spoken_on};
 use crate::draw::canvas::{Anchor, Canvas, Paint, Text};
 use crate::draw::colour::{self, Fill, LINE_COLOURS, Rgb};
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Caption, Theme};
 use crate::draw::{DrawError, Picture, Size};
+use crate::game::Colour;
+use crate::gear::Marks;
 use crate::layout::{
     BlockedSector, Candidate, CueEnd, Forward, Paths, RankedShot, Refusal, Table,
     sectors_of_refusal, sectors_of_shot,
 };
+use crate::speech::Speech;
 
 /// As listed.
 pub const CHART: Found = Found {
@@ -31,6 +34,8 @@ const CLOSED: Rgb = Rgb(0x6B, 0x72, 0x78);
 /// Label of a ball as a share of its diameter, in height and width (for the eye).
 const LABEL_HIGH: f64 = 0.62;
 const LABEL_WIDE: f64 = 0.86;
+/// Letters on a ball darker than this (relative luminance) are white.
+const DARK: f64 = 0.18;
 /// Smaller than this share of the diameter a label is set beside its ball (for the eye).
 const LABEL_LEAST: f64 = 0.45;
 
@@ -179,7 +184,7 @@ fn scene<'a>(table: &Table<'_>, ranked: &'a RankedShot, k: usize, several: bool)
         radius_m: cue_radius(table),
         object_radius_m: table.gear.object_radius_m(),
         times: 1.0,
-        said: words::ending(paths.cue_after.end, label, number),
+        said: Speech::of(&table.gear.bed).said(&words::ending(paths.cue_after.end, label, number)),
         paths,
         ink: LINE_COLOURS[2 * k % LINE_COLOURS.len()],
     };
@@ -219,7 +224,7 @@ fn caption(
 ) -> Caption {
     let times: Vec<f64> = scenes.iter().map(|s| s.times).collect();
     let titles: Vec<&str> = shots.iter().map(|s| s.title.as_str()).collect();
-    words::caption(&words::Drawn {
+    let caption = words::caption(&words::Drawn {
         gear: &table.gear.name,
         who,
         balls: table.layout.balls.len(),
@@ -227,7 +232,8 @@ fn caption(
         followed: !scenes.is_empty(),
         closed,
         times: &times,
-    })
+    });
+    spoken_on(table.gear, &caption)
 }
 
 /// Room for the table and for the glass: a fifth of the longer side (for the eye).
@@ -330,16 +336,42 @@ pub(crate) fn played_and_labelled(
 ) {
     let radius = table.gear.object_radius_m();
     for (i, b) in table.layout.balls.iter().enumerate() {
+        let coloured = colour_of(table, &b.label);
         let look = if gone == Some(i) {
             BallLook::Ghost
+        } else if let Some(fill) = coloured {
+            BallLook::Coloured(fill, played.contains(&i))
         } else if played.contains(&i) {
             BallLook::Object
         } else {
             BallLook::Other
         };
         ball(canvas, view, b.at, radius, look);
-        label(canvas, view, Circle::new(b.at, radius), &b.label, look);
+        // Of several reds the number is enough.
+        let short = match b.label.rsplit_once('-') {
+            Some((_, number)) if coloured.is_some() => number,
+            _ if coloured.is_some() && b.label == "red" => continue,
+            _ => &b.label,
+        };
+        label(canvas, view, Circle::new(b.at, radius), short, look);
     }
+}
+
+/// The fill of a ball of snooker or English pool on its own kind of table; ours, told apart in grey by
+/// their labels.
+fn colour_of(table: &Table<'_>, label: &str) -> Option<Rgb> {
+    if table.gear.bed.marks == Marks::Diamonds {
+        return None;
+    }
+    Some(match Colour::named(label)? {
+        Colour::Red => Rgb(0xA8, 0x2A, 0x26),
+        Colour::Yellow => Rgb(0xF0, 0xCF, 0x45),
+        Colour::Green => Rgb(0x1F, 0x6B, 0x43),
+        Colour::Brown => Rgb(0x74, 0x48, 0x26),
+        Colour::Blue => Rgb(0x2A, 0x63, 0xA6),
+        Colour::Pink => Rgb(0xEF, 0xA3, 0xB6),
+        Colour::Black => Rgb(0x1C, 0x1F, 0x21),
+    })
 }
 
 /// A ball's label, on it where it fits, else beside it.
@@ -352,6 +384,7 @@ fn label(canvas: &mut Canvas, view: &View, ball_m: Circle, words: &str, look: Ba
     if size <= shrunk {
         let ink = match look {
             BallLook::Object => Rgb::WHITE,
+            BallLook::Coloured(fill, _) if fill.luminance() < DARK => Rgb::WHITE,
             _ => colour::INK,
         };
         let on = Text::new(words, at, size)

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 use super::scene::laid;
 use super::view::{BallLook, View, ball, furniture, lie_for};
-use super::words::{places as words, room};
+use super::words::{places as words, room, spoken_on};
 use super::{Around, Chart, ChartError, Choice, Request, RoomUnit};
 use crate::draw::canvas::Canvas;
 use crate::draw::contour::Grid;
@@ -216,6 +216,7 @@ impl Chart for PlacesChart {
             legend: &levels.title,
             stance: request.counts_stance(),
         });
+        let caption = spoken_on(gear, &caption);
         let radius = gear.object_radius_m();
         let mark = request.options.mark_shot;
         draw_map(

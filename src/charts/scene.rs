@@ -107,7 +107,7 @@ impl Scene<'_> {
     pub(super) fn looked_at(&self) -> [(Point, f64); 2] {
         // Three ball widths across the glass at the ghost ball, two mouths at the pocket (for the eye).
         let ghost_m = 3.0 * self.gear.object_radius_m();
-        let pocket_m = self.frame.kind.spec(self.gear).mouth_m;
+        let pocket_m = self.frame.spec(self.gear).mouth_m;
         let into = Vec2::from_angle(self.frame.axis_rad) * (0.1 * pocket_m);
         [
             (self.ghost(0.0).midpoint(self.object), ghost_m),

@@ -10,6 +10,7 @@ use super::scene::{Scene, key, laid};
 use super::view::{Inset, View, furniture, inset, lie_for};
 use super::words::room::NO_PART;
 use super::words::shot::{self as words, Seen};
+use super::words::spoken_on;
 use super::{Chart, ChartError, Choice, Request, behind};
 use crate::draw::Picture;
 use crate::draw::canvas::Canvas;
@@ -72,7 +73,7 @@ impl Chart for ShotChart {
         if let Some(eye_m) = request.options.eye_height_m {
             return behind::draw(request, &scene, &said(behind::seen(eye_m)), eye_m);
         }
-        let caption = said(Seen::Above);
+        let caption = spoken_on(&request.gear, &said(Seen::Above));
         let mut board = Board::new(request.size, &caption);
         board.need(240.0, 120.0)?;
         let theme = board.theme;

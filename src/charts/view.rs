@@ -11,8 +11,9 @@ use crate::draw::Size;
 use crate::draw::canvas::{Anchor, Canvas, Clip, Paint, Stroke, Text, arc_points};
 use crate::draw::colour::{self, Rgb};
 use crate::draw::theme::Theme;
-use crate::gear::Gear;
+use crate::gear::{Gear, Marks, PocketSpec};
 use crate::pocket::{PocketFrame, PocketKind, PocketName};
+use crate::units::Spot;
 
 /// Nose to the outer edge of the rail, m (assumption: for the eye only).
 pub const RAIL_M: f64 = 0.165;
@@ -116,7 +117,22 @@ impl PocketOutline {
     /// From a gear's numbers, all in metres.
     #[must_use]
     pub fn new(gear: &Gear, kind: PocketKind) -> Self {
-        let spec = kind.spec(gear);
+        Self::of(kind, kind.spec(gear))
+    }
+
+    /// The same of one of the six.
+    #[must_use]
+    pub fn named(gear: &Gear, pocket: PocketName) -> Self {
+        Self::of(pocket.kind(), &pocket.spec(gear))
+    }
+
+    /// The same of a frame's.
+    #[must_use]
+    pub fn in_frame(gear: &Gear, frame: &PocketFrame) -> Self {
+        Self::of(frame.kind, &frame.spec(gear))
+    }
+
+    fn of(kind: PocketKind, spec: &PocketSpec) -> Self {
         let cutout_centre = Point::new(spec.shelf_m + spec.cutout_radius_m, 0.0);
         let jaw = Point::new(0.0, 0.5 * spec.mouth_m);
         let closing = spec.facing_angle_rad - (std::f64::consts::PI - kind.rail_angle_rad());
@@ -136,7 +152,13 @@ impl PocketOutline {
         } else {
             left.push(jaw);
         }
-        left.push(jaw + facing * meets_circle(jaw, facing, cutout_centre, spec.cutout_radius_m));
+        let to_cut = meets_circle(jaw, facing, cutout_centre, spec.cutout_radius_m);
+        if to_cut > back {
+            left.push(jaw + facing * to_cut);
+        } else {
+            // The rounding reaches the cut before the facing does.
+            end_at_circle(&mut left, cutout_centre, spec.cutout_radius_m);
+        }
         let right = left.iter().map(|p| Point::new(p.x, -p.y)).collect();
         // Depth behind the rail grows along the facing by the sine of the angle between the two.
         let reach = CUSHION_M / spec.facing_angle_rad.sin();
@@ -157,6 +179,18 @@ impl PocketOutline {
             .chain(self.right.iter().rev().copied())
             .collect()
     }
+}
+
+/// Cuts a line that runs into a circle off at its edge.
+fn end_at_circle(line: &mut Vec<Point>, centre: Point, radius: f64) {
+    let inside = |p: &Point| (*p - centre).hypot() < radius;
+    let Some(first) = line.iter().position(inside).filter(|first| *first > 0) else {
+        return;
+    };
+    let (from, to) = (line[first - 1], line[first]);
+    let along = (to - from).normalize();
+    line.truncate(first);
+    line.push(from + along * meets_circle(from, along, centre, radius));
 }
 
 /// Distance along a ray to a circle; when it misses, to the point nearest the centre.
@@ -187,8 +221,7 @@ pub fn furniture(canvas: &mut Canvas, gear: &Gear, view: &View, hair: f64) {
     ]);
     canvas.polygon(&rect(RAIL_M), &Paint::fill(WOOD).edged(outline.clone()));
     canvas.polygon(&rect(0.0), &Paint::fill(CLOTH));
-    let pockets =
-        PocketName::ALL.map(|name| (name.frame(gear), PocketOutline::new(gear, name.kind())));
+    let pockets = PocketName::ALL.map(|name| (name.frame(gear), PocketOutline::named(gear, name)));
     for (frame, shape) in &pockets {
         let throat: Vec<Point> = shape
             .throat()
@@ -204,8 +237,61 @@ pub fn furniture(canvas: &mut Canvas, gear: &Gear, view: &View, hair: f64) {
         );
     }
     cushions(canvas, &pockets, view, &Paint::fill(CUSHION).edged(outline));
-    diamonds(canvas, gear, view, hair);
+    match gear.bed.marks {
+        Marks::Diamonds => diamonds(canvas, gear, view, hair),
+        marks => lines_and_spots(canvas, gear, view, hair, marks),
+    }
     canvas.close_group();
+}
+
+/// Chalk of lines and spots: reads on the pale cloth and does not look like a ball.
+const LINE: Rgb = Rgb(0x8A, 0x96, 0x90);
+
+/// Baulk line, D and spots of snooker; baulk line and spot of English pool.
+fn lines_and_spots(canvas: &mut Canvas, gear: &Gear, view: &View, hair: f64, marks: Marks) {
+    let bed = &gear.bed;
+    let stroke = Stroke::new(LINE, hair);
+    canvas.open_group(&[("class", "lines")]);
+    let baulk = bed.baulk_m();
+    path(
+        canvas,
+        view,
+        &[Point::new(baulk, 0.0), Point::new(baulk, bed.width_m)],
+        &stroke,
+    );
+    if marks == Marks::Snooker {
+        let middle = bed.spot(Spot::Brown);
+        let (from, to) = (FRAC_PI_2, 3.0 * FRAC_PI_2);
+        path(
+            canvas,
+            view,
+            &arc_points(middle, bed.d_radius_m(), from, to),
+            &stroke,
+        );
+    }
+    for spot in spots(marks) {
+        // 5 mm to each side (assumption: for the eye only).
+        let r = (0.005 * view.scale).max(1.2 * hair);
+        canvas.circle(view.map(bed.spot(*spot)), r, &Paint::fill(LINE));
+    }
+    canvas.close_group();
+}
+
+/// The spots that are marked on a table.
+#[must_use]
+pub const fn spots(marks: Marks) -> &'static [Spot] {
+    match marks {
+        Marks::Diamonds => &[],
+        Marks::Snooker => &[
+            Spot::Brown,
+            Spot::Yellow,
+            Spot::Green,
+            Spot::Blue,
+            Spot::Pink,
+            Spot::Black,
+        ],
+        Marks::English => &[Spot::EightBall],
+    }
 }
 
 /// The six cushions, each between two neighbouring pockets.
@@ -281,6 +367,8 @@ pub enum BallLook {
     Other,
     /// Pale, where a ball will be.
     Ghost,
+    /// A ball of a colour of its own, with a broad rim where it is played.
+    Coloured(Rgb, bool),
 }
 
 /// Draws a ball of `radius_m` at a place of the plan.
@@ -299,6 +387,13 @@ pub fn ball(canvas: &mut Canvas, view: &View, at_m: Point, radius_m: f64, look: 
         BallLook::Other => (
             "other ball",
             Paint::fill(Rgb(0xB0, 0xB6, 0xBA)).edged(Stroke::new(colour::INK, rim)),
+        ),
+        BallLook::Coloured(fill, played) => (
+            if played { "object ball" } else { "other ball" },
+            Paint::fill(fill).edged(Stroke::new(
+                colour::INK,
+                if played { 2.5 * rim } else { 0.6 * rim },
+            )),
         ),
         BallLook::Ghost => (
             "ghost ball",

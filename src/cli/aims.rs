@@ -16,7 +16,8 @@ use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::gear::Gear;
 use thincut::player::PlayerRequest;
 use thincut::request::{ShotRequest, lengths, side_of_cut};
-use thincut::units::{Length, Side, UnitSystem};
+use thincut::speech::Speech;
+use thincut::units::{Length, Side};
 use thincut::window::Shot;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -89,7 +90,7 @@ impl AimsCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         let gear = self.gear.load(defaults)?.gear;
         let player = self.player.player()?;
-        let units = self.units.pick(defaults);
+        let units = self.units.pick(defaults, &gear);
         if let Some(name) = &self.moves {
             return self.what_moves(&gear, name, units, out);
         }
@@ -169,7 +170,7 @@ fn reaches(
     gear: &Gear,
     ways: &[Box<dyn Way>],
     shots: &[Shots<'_>],
-    units: UnitSystem,
+    units: Speech,
 ) -> Result<Vec<ReachRow>, Fault> {
     let mut out = Vec::new();
     for shots in shots {

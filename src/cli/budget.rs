@@ -72,14 +72,14 @@ impl BudgetCommand {
             ..self.spreads.clone()
         };
         let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?;
-        let units = self.units.pick(defaults);
+        let units = self.units.pick(defaults, &gear);
         let written = self.files(&answer, &held_words(&gear, solved, units))?;
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
                 let text = budget_text(&answer, units);
-                out.write_all(text.as_bytes())?;
+                out.write_all(units.said(&text).as_bytes())?;
                 for path in written {
                     writeln!(out, "{}", path.display())?;
                 }

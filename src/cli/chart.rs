@@ -149,7 +149,7 @@ impl ChartCommand {
         }
         let mut request = Request::new(gears[0].1.clone(), plan.size);
         request.options = self.drawing.options()?;
-        request.units = self.units.pick(defaults);
+        request.units = self.units.units_alone(defaults);
         self.fill(chart, &gears, player.as_ref(), &mut request)?;
         request.player = player;
         plan.write(chart, &request, out)

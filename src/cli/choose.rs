@@ -12,6 +12,7 @@ use thincut::charts::leave::{LeaveScene, draw_leave};
 use thincut::draw::Size;
 use thincut::field::Field;
 use thincut::files::Batch;
+use thincut::game::GameRequest;
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout, LeaveAnswer, LeaveMap,
@@ -62,6 +63,8 @@ pub(crate) struct ChooseCommand {
     targets: Vec<String>,
     #[command(flatten)]
     play: PlayArgs,
+    #[command(flatten)]
+    game: GameRequest,
     #[command(flatten)]
     decide: DecideArgs,
     #[command(flatten)]
@@ -123,6 +126,7 @@ struct Found<'a> {
     table: &'a Table<'a>,
     choice: &'a Choice,
     answer: &'a ChoiceAnswer,
+    speech: Speech,
 }
 
 impl ChooseCommand {
@@ -132,13 +136,15 @@ impl ChooseCommand {
         }
         let gear = self.gear.load(defaults)?.gear;
         let file = self.file.as_deref().unwrap_or(Path::new("-"));
-        let layout = read(file, &gear)?;
-        let (options, who) = self.options(&gear, &layout)?;
+        let laid = read(file, &gear)?;
+        let layout = &laid.layout;
+        let (options, who) = self.options(&gear, layout)?;
         let asked = Decided {
             wins: self.decide.wins()?,
-            next: self.decide.next(&layout)?,
+            next: self.decide.next(layout)?,
         };
-        let table = Table::new(&gear, &layout);
+        let table = Table::new(&gear, layout).in_game(laid.situation(&self.game, &gear)?);
+        let speech = self.units.pick(defaults, &gear);
         let choice = search(&table, &options)?;
         let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
         let (decision, map) = self.decision(&table, &choice, &options, &asked)?;
@@ -149,6 +155,7 @@ impl ChooseCommand {
                     table: &table,
                     choice: &choice,
                     answer: &answer,
+                    speech,
                 },
                 map.as_ref(),
             )?,
@@ -157,9 +164,8 @@ impl ChooseCommand {
         if self.format.asked == TextOrJson::Json {
             return json(out, &Whole { answer, decision });
         }
-        let units = self.units.pick(defaults);
-        out.write_all(choice_text(&answer, &gear, units, self.all).as_bytes())?;
-        out.write_all(decision_text(&decision, units).as_bytes())?;
+        out.write_all(choice_text(&answer, &gear, speech, self.all).as_bytes())?;
+        out.write_all(decision_text(&decision, speech).as_bytes())?;
         for path in pictures
             .iter()
             .filter(|p| p.extension().is_some_and(|e| e == "svg"))
@@ -195,11 +201,12 @@ impl ChooseCommand {
             table,
             choice,
             answer,
+            speech,
         } = *found;
         let mut files = Batch::new(folder, self.force)?;
         let count = if self.all { choice.shots.len() } else { BEST };
         for (k, shot) in choice.shots.iter().take(count).enumerate() {
-            let title = shot_title(&answer.shots[k], Speech::default());
+            let title = shot_title(&answer.shots[k], speech);
             let pictured = Pictured::on(shot, title);
             let picture = draw_layout(table, &[pictured], &answer.player, Size::default())?;
             keep_picture(&mut files, &format!("shot-{}", k + 1), &picture)?;

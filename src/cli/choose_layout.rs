@@ -10,6 +10,7 @@ use thincut::draw::pdf::Stamp;
 use thincut::draw::{Paper, Size, render};
 use thincut::field::Field;
 use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
+use thincut::game::{CueLies, GameRequest, Situation, state_words};
 use thincut::gear::Gear;
 use thincut::layout::{
     Choice, ChoiceAnswer, Layout, RankedShot, Table, refusal_words, shot_title, stop_words,
@@ -19,7 +20,7 @@ use thincut::request::pocket_name;
 use thincut::speech::Speech;
 
 use crate::choose::search;
-use crate::defaults::Defaults;
+use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
 use crate::input;
@@ -41,7 +42,11 @@ pub(crate) enum LayoutCommand {
         #[command(flatten)]
         gear: GearArgs,
         #[command(flatten)]
+        game: Box<GameRequest>,
+        #[command(flatten)]
         format: FormatArgs<TextOrJson>,
+        #[command(flatten)]
+        units: UnitArgs,
     },
     /// Draw a layout to scale, with up to three shots on it
     Draw(Box<DrawArgs>),
@@ -63,6 +68,8 @@ pub(crate) struct DrawArgs {
     shot: Vec<String>,
     #[command(flatten)]
     play: PlayArgs,
+    #[command(flatten)]
+    game: GameRequest,
     #[command(flatten)]
     gear: GearArgs,
     /// The file, ending in .svg, .png or .pdf
@@ -87,6 +94,8 @@ pub(crate) struct DrawArgs {
     /// Replace the file if it exists
     #[arg(long, help_heading = "The picture")]
     force: bool,
+    #[command(flatten)]
+    units: UnitArgs,
 }
 
 /// A shot as asked for.
@@ -104,9 +113,11 @@ impl DrawArgs {
         let stamp = Stamp::from_env().map_err(Fault::input)?;
         may_write(&self.out, self.force)?;
         let gear = self.gear.load(defaults)?.gear;
-        let layout = read(&self.file, &gear)?;
-        let wanted = self.wanted(&layout)?;
-        let table = Table::new(&gear, &layout);
+        let laid = read(&self.file, &gear)?;
+        let layout = &laid.layout;
+        let wanted = self.wanted(layout)?;
+        let speech = self.units.pick(defaults, &gear);
+        let table = Table::new(&gear, layout).in_game(laid.situation(&self.game, &gear)?);
         let (options, who) = self.play.options(&gear)?;
         let picture = if wanted.is_empty() {
             draw_layout(&table, &[], &who, size)
@@ -115,7 +126,7 @@ impl DrawArgs {
             let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
             let shots = wanted
                 .iter()
-                .map(|w| pictured(&choice, &answer, *w))
+                .map(|w| pictured(&choice, &answer, *w, speech))
                 .collect::<Result<Vec<_>, _>>()?;
             draw_layout(&table, &shots, &answer.player, size)
         };
@@ -151,6 +162,7 @@ fn pictured<'a>(
     choice: &'a Choice,
     answer: &ChoiceAnswer,
     wanted: Wanted,
+    speech: Speech,
 ) -> Result<Pictured<'a>, Fault> {
     let found = match wanted {
         Wanted::Best => choice.shots.first().map(|_| 0),
@@ -161,7 +173,7 @@ fn pictured<'a>(
         }
     };
     if let Some(i) = found {
-        let title = shot_title(&answer.shots[i], Speech::default());
+        let title = shot_title(&answer.shots[i], speech);
         return Ok(Pictured::on(&choice.shots[i], title));
     }
     let Wanted::Named(ball, pocket) = wanted else {
@@ -177,7 +189,7 @@ fn pictured<'a>(
         Some(i) => Ok(Pictured::not_on(
             ball,
             &choice.refused[i].2,
-            refusal_words(&answer.refused[i]),
+            refusal_words(&answer.refused[i], speech),
         )),
         None => Err(Fault::input(format!(
             "--shot: the cue ball would have to be faster than anyone controls to send that ball into the {pocket} pocket"
@@ -187,38 +199,90 @@ fn pictured<'a>(
 
 impl LayoutCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        let (file, gear, format) = match self {
-            Self::Check { file, gear, format } => (file, gear, format),
+        let (file, gear, game, format, units) = match self {
+            Self::Check {
+                file,
+                gear,
+                game,
+                format,
+                units,
+            } => (file, gear, game, format, units),
             Self::Draw(draw) => return draw.run(defaults, out),
         };
         let gear = gear.load(defaults)?.gear;
-        let layout = read(file, &gear)?;
+        let laid = read(file, &gear)?;
+        let situation = laid.situation(game, &gear)?;
+        let layout = laid.layout;
         if format.asked == TextOrJson::Json {
             return json(out, &layout);
         }
+        let speech = units.pick(defaults, &gear);
+        let widest = layout.labels().map(str::len).max().unwrap_or(0).max(4);
         let mut line = |label: &str, at: Point| {
             writeln!(
                 out,
-                "{label:>4}  {}",
-                stop_words(at.into(), &gear.bed, Speech::default())
+                "{label:>widest$}  {}",
+                stop_words(at.into(), &gear.bed, speech)
             )
         };
         line("cue", layout.cue)?;
         for ball in &layout.balls {
             line(&ball.label, ball.at)?;
         }
-        Ok(writeln!(
+        writeln!(
             out,
             "{} balls and the cue ball, all in good places.",
             layout.balls.len()
-        )?)
+        )?;
+        match situation {
+            Some(situation) => Ok(writeln!(out, "{}", state_words(&situation, speech))?),
+            None => Ok(()),
+        }
+    }
+}
+
+/// A layout with its state of play.
+pub(crate) struct Laid {
+    pub(crate) layout: Layout,
+    game: GameRequest,
+    source: String,
+}
+
+impl Laid {
+    /// The state of play: options over the file's header lines.
+    pub(crate) fn situation(
+        &self,
+        asked: &GameRequest,
+        gear: &Gear,
+    ) -> Result<Option<Situation>, Fault> {
+        let game = asked.over(&self.game);
+        game.situation(
+            self.layout.labels(),
+            Some(CueLies {
+                at: self.layout.cue,
+                bed: &gear.bed,
+            }),
+        )
+        .map_err(|e| {
+            if asked.is_empty() {
+                Fault::input(format!("{}: {e}", self.source))
+            } else {
+                Fault::input(e)
+            }
+        })
     }
 }
 
 /// Reads a layout file; every fault with its line.
-pub(crate) fn read(file: &Path, gear: &Gear) -> Result<Layout, Fault> {
-    let source = input::source(file);
+pub(crate) fn read(file: &Path, gear: &Gear) -> Result<Laid, Fault> {
+    let source = input::source(file).to_string();
     let text = input::text(file, LAYOUT_BYTES)
         .map_err(|e| Fault::input(format!("cannot read the layout {source}: {e}")))?;
-    Layout::parse(&text, gear).map_err(|e| Fault::input(format!("{source}:\n{e}")))
+    let layout = Layout::parse(&text, gear).map_err(|e| Fault::input(format!("{source}:\n{e}")))?;
+    let game = GameRequest::of_text(&text).map_err(|e| Fault::input(format!("{source}: {e}")))?;
+    Ok(Laid {
+        layout,
+        game,
+        source,
+    })
 }

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 use thincut::files::{self, ReadError, TABLE_BYTES};
 use thincut::gear::Gear;
+use thincut::speech::{Speech, WordSet};
 use thincut::units::UnitSystem;
 use toml::{Table, Value};
 
@@ -22,6 +23,8 @@ pub(crate) struct Defaults {
     pub(crate) gear: Option<String>,
     /// Units of texts.
     pub(crate) units: Option<UnitSystem>,
+    /// Words of texts.
+    pub(crate) words: Option<WordSet>,
 }
 
 /// A defaults file that cannot be used: bad input.
@@ -46,11 +49,29 @@ pub(crate) struct UnitArgs {
     /// Units of the text: metric or inches [default: metric, or what thincut.toml says]
     #[arg(long, value_name = "SYSTEM", env = "THINCUT_UNITS")]
     pub(crate) units: Option<UnitSystem>,
+    /// Words of the text: us or uk [default: those of the table: us for pool, uk for snooker and English pool]
+    #[arg(long, value_name = "WORDS", env = "THINCUT_WORDS")]
+    pub(crate) words: Option<WordSet>,
 }
 
 impl UnitArgs {
-    /// The flag or environment, else the files, else metric.
-    pub(crate) fn pick(&self, defaults: &Defaults) -> UnitSystem {
+    /// The flag or environment, else the files, else metric and the words of the table.
+    pub(crate) fn pick(&self, defaults: &Defaults, gear: &Gear) -> Speech {
+        let words = self.words.or(defaults.words);
+        Speech::new(
+            words.unwrap_or_else(|| WordSet::of(gear.bed.marks)),
+            self.units_alone(defaults),
+        )
+    }
+
+    /// Where no table is known.
+    pub(crate) fn without_table(&self, defaults: &Defaults) -> Speech {
+        let words = self.words.or(defaults.words).unwrap_or_default();
+        Speech::new(words, self.units_alone(defaults))
+    }
+
+    /// The units alone.
+    pub(crate) fn units_alone(&self, defaults: &Defaults) -> UnitSystem {
         self.units.or(defaults.units).unwrap_or_default()
     }
 }
@@ -71,6 +92,7 @@ impl Defaults {
                 .or(here.gear)
                 .or(user.gear),
             units: here.units.or(user.units),
+            words: here.words.or(user.words),
         })
     }
 
@@ -105,9 +127,15 @@ impl Defaults {
                         .map_err(|error| fault(format!("units: {error}")))?;
                     defaults.units = Some(units);
                 }
+                "words" => {
+                    let words = word
+                        .parse()
+                        .map_err(|error| fault(format!("words: {error}")))?;
+                    defaults.words = Some(words);
+                }
                 _ => {
                     return Err(fault(format!(
-                        "unknown key {key}: only table and units can be set here"
+                        "unknown key {key}: only table, units and words can be set here"
                     )));
                 }
             }

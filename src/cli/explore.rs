@@ -69,7 +69,7 @@ impl ExploreCommand {
         let options = Options {
             gear: self.gear.load(defaults)?,
             asked: (self.gear.name(defaults), self.gear.set.clone()),
-            units: self.units.pick(defaults),
+            units: self.units.units_alone(defaults),
             bind: self.bind,
             port: self.port,
             token,

@@ -129,13 +129,18 @@ impl LadderCommand {
             ));
         }
         let ladder = ladder(&gear, &wishes)?;
-        let mut answer =
-            LadderAnswer::new(&gear, &ladder, &climber.player, self.units.pick(defaults));
+        let mut answer = LadderAnswer::new(
+            &gear,
+            &ladder,
+            &climber.player,
+            self.units.pick(defaults, &gear),
+        );
         let kept = self.kept(defaults, &gear, &ladder, &answer)?;
         answer.code = Some(kept.code.clone());
         match self.format.asked {
             Format::Text => {
-                out.write_all(ladder_text(&answer).as_bytes())?;
+                let speech = self.units.pick(defaults, &gear);
+                out.write_all(speech.said(&ladder_text(&answer)).as_bytes())?;
                 let who = self.who.student.label().unwrap_or("K");
                 let tally = format!("\"3: {who} 6/10\"");
                 Ok(writeln!(out, "{}", kept.line_below(&tally))?)

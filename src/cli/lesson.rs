@@ -106,7 +106,7 @@ impl NewLesson {
             because,
             minutes: self.minutes,
             tables: self.playing_on,
-            units: self.units.pick(defaults),
+            units: self.units.units_alone(defaults),
         };
         let lesson = lesson(&gear, name, &group, &wishes)?;
         let text = lesson.to_toml()?;

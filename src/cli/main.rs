@@ -20,6 +20,7 @@ mod interrupt;
 mod ladder;
 mod ladder_log;
 mod lesson;
+mod level;
 mod log;
 mod log_words;
 mod marks;
@@ -100,6 +101,7 @@ enum Command {
     Log(log::LogCommand),
     Skill(Box<skill::SkillCommand>),
     Budget(budget::BudgetCommand),
+    Level(level::LevelCommand),
     Survey(survey::SurveyCommand),
     /// The table: list, show, check, compare, its pockets, or measure your own
     #[command(
@@ -203,6 +205,7 @@ fn one_command(name: &OsStr) -> Option<clap::Command> {
         "stroke" => stroke::StrokeCommand::augment_args,
         "survey" => survey::SurveyCommand::augment_args,
         "batch" => batch::BatchCommand::augment_args,
+        "level" => level::LevelCommand::augment_args,
         "budget" => budget::BudgetCommand::augment_args,
         "skill" => skill::SkillCommand::augment_args,
         _ => return None,
@@ -223,6 +226,7 @@ fn run(cli: Cli, out: &mut dyn Write) -> Result<(), Fault> {
         Command::Chart(c) => c.run(&defaults, out),
         Command::Batch(c) => c.run(&defaults, out),
         Command::Budget(c) => c.run(&defaults, out),
+        Command::Level(c) => c.run(&defaults, out),
         Command::Aims(c) => c.run(&defaults, out),
         Command::Log(c) => c.run(&defaults, out),
         Command::Skill(c) => c.run(&defaults, out),

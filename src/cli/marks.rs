@@ -106,7 +106,13 @@ impl MarksCommand {
             None => Vec::new(),
         };
         let sheet = marks(&gear, &group, &wishes)?;
-        let mut answer = MarksAnswer::new(&gear, &sheet, &group, turns, self.units.pick(defaults));
+        let mut answer = MarksAnswer::new(
+            &gear,
+            &sheet,
+            &group,
+            turns,
+            self.units.pick(defaults, &gear),
+        );
         let rungs = answer.marks.iter().map(|m| {
             let places = Places {
                 cue: &m.cue,
@@ -124,7 +130,8 @@ impl MarksCommand {
         match self.format.asked {
             TextOrJson::Json => json(out, &answer),
             TextOrJson::Text => {
-                out.write_all(marks_text(&answer, self.units.pick(defaults)).as_bytes())?;
+                let speech = self.units.pick(defaults, &gear);
+                out.write_all(speech.said(&marks_text(&answer, speech)).as_bytes())?;
                 Ok(writeln!(out, "{}", kept.line_below(&tally(&answer)))?)
             }
         }

@@ -79,7 +79,8 @@ impl PrintArgs {
         Style {
             paper: self.paper,
             plain: self.plain,
-            units: self.units.pick(defaults),
+            units: self.units.units_alone(defaults),
+            words: self.units.words.or(defaults.words),
         }
     }
 

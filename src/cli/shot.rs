@@ -4,8 +4,8 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Aims, Beside, ShotAnswer, Solving, band_text, chance_line, change_words, easier, shot_lines,
-    why_text,
+    Aims, Beside, ShotAnswer, Solving, band_text, chance_line, change_words, differences_text,
+    easier, pocket_differences, shot_lines, why_text,
 };
 use thincut::field::Field;
 use thincut::gear::Gear;
@@ -90,9 +90,9 @@ impl ShotCommand {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
             Format::Text => {
-                let units = self.units.pick(defaults);
+                let units = self.units.pick(defaults, &gear);
                 let there = player.map(|p| p.error.with_arm_times(arm_times));
-                let easier = easier_words(&gear, &shot, &solution, there.as_ref(), units.into());
+                let easier = easier_words(&gear, &shot, &solution, there.as_ref(), units);
                 let chance = chance_line(&answer, units);
                 let beside = Beside {
                     chance: chance.as_deref(),
@@ -100,7 +100,7 @@ impl ShotCommand {
                     ..Beside::default()
                 };
                 for line in shot_lines(&answer, &beside, units) {
-                    writeln!(out, "{line}")?;
+                    writeln!(out, "{}", units.said(&line))?;
                 }
                 // How one has to stand counts where somebody plays.
                 let stance = stance.filter(|_| answer.player.is_some());
@@ -110,11 +110,20 @@ impl ShotCommand {
                     writeln!(out, "{line}")?;
                 }
                 if self.why {
-                    out.write_all(why_text(&answer).as_bytes())?;
+                    out.write_all(units.said(&why_text(&answer)).as_bytes())?;
                 }
-                Ok(out.write_all(band_text(&answer).as_bytes())?)
+                out.write_all(units.said(&band_text(&answer)).as_bytes())?;
+                Ok(out.write_all(differ(&gear, &shot, units).as_bytes())?)
             }
         }
+    }
+}
+
+/// Which pockets differ from their kind; a shot given by angles goes into none of the table's.
+fn differ(gear: &Gear, shot: &Shot, units: Speech) -> String {
+    match shot.frame.name {
+        Some(_) => differences_text(&pocket_differences(gear), units),
+        None => String::new(),
     }
 }
 

@@ -120,7 +120,7 @@ impl SkillCommand {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
-                let units = self.units.pick(defaults);
+                let units = self.units.without_table(defaults);
                 out.write_all(skill_text(&answer, self.stats, units).as_bytes())?;
                 for path in written {
                     writeln!(out, "{}", path.display())?;

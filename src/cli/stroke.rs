@@ -96,10 +96,12 @@ impl StrokeCommand {
                 "the ball never stops on this cloth: cloth.rolling_friction must be above 0",
             )
         })?;
-        let units = self.units.pick(defaults);
+        let units = self.units.pick(defaults, &gear);
         match self.format.asked {
             TextOrJson::Json => json(out, &answer)?,
-            TextOrJson::Text => out.write_all(strike_text(&answer, units).as_bytes())?,
+            TextOrJson::Text => {
+                out.write_all(units.said(&strike_text(&answer, units)).as_bytes())?
+            }
         }
         if let Some(plan) = plan {
             let picture = stroke_chart(&gear, &stick, object, plan.size)?;

@@ -82,8 +82,9 @@ impl SurveyCommand {
         bar.finish_and_clear();
         csv.finish()?;
         let no_chart = Self::draw(&gear, &grid, &charts, &mut files)?;
-        for line in story(&told, self.units.pick(defaults)) {
-            writeln!(out, "{line}")?;
+        let speech = self.units.pick(defaults, &gear);
+        for line in story(&told, speech) {
+            writeln!(out, "{}", speech.said(&line))?;
         }
         for reason in no_chart {
             writeln!(out, "{reason}")?;

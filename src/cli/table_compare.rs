@@ -97,7 +97,8 @@ impl CompareCommand {
                 if let Some(who) = &answer.player {
                     writeln!(out, "Chances for: {who}.")?;
                 }
-                Ok(out.write_all(answer.text(most, self.units.pick(defaults)).as_bytes())?)
+                let speech = self.units.without_table(defaults);
+                Ok(out.write_all(speech.said(&answer.text(most, speech)).as_bytes())?)
             }
         }
     }

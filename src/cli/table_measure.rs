@@ -127,9 +127,9 @@ impl MeasureCommand {
             effects: &effects,
             who: &player.who,
             instruments: &instruments,
-            speech: self.units.pick(defaults).into(),
+            speech: self.units.pick(defaults, &table.base.gear),
         };
-        out.write_all(words.text().as_bytes())?;
+        out.write_all(words.speech.said(&words.text()).as_bytes())?;
         if let Some(path) = &self.out {
             let path = path.display();
             writeln!(out, "{path}: use it anywhere with --table {path}")?;

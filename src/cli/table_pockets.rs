@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{PocketAnswer, pocket_text};
+use thincut::answer::{PocketAnswer, differences_text, pocket_differences, pocket_text};
 use thincut::columns::write_rows;
 use thincut::field::Field;
 use thincut::pocket::PocketKind;
@@ -75,8 +75,11 @@ impl PocketsCommand {
             Format::Json => json(out, &answer),
             Format::Csv => Ok(write_rows(answer.records(), out)?),
             Format::Text => {
-                let text = pocket_text(&answer, self.units.pick(defaults));
-                Ok(out.write_all(text.as_bytes())?)
+                let speech = self.units.pick(defaults, &gear);
+                let text = pocket_text(&answer, speech);
+                out.write_all(speech.said(&text).as_bytes())?;
+                let differ = differences_text(&pocket_differences(&gear), speech);
+                Ok(out.write_all(differ.as_bytes())?)
             }
         }
     }

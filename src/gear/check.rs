@@ -1,7 +1,7 @@
 //! Whether a ball can be played on such a table: values one by one, then how they fit together.
 
-use super::keys::{KEYS, Kind};
-use super::{Gear, PocketSpec};
+use super::keys::{Kind, all, find};
+use super::{Gear, POCKETS, PocketSpec};
 use crate::error::GearError;
 
 /// A pocket with what messages need.
@@ -19,19 +19,19 @@ struct PocketKeys {
     jaw_radius: &'static str,
 }
 
-const CORNER_KEYS: PocketKeys = PocketKeys {
-    mouth: "pocket.corner.mouth",
-    facing_angle: "pocket.corner.facing_angle",
-    cutout_radius: "pocket.corner.cutout_radius",
-    jaw_radius: "pocket.corner.jaw_radius",
-};
-
-const SIDE_KEYS: PocketKeys = PocketKeys {
-    mouth: "pocket.side.mouth",
-    facing_angle: "pocket.side.facing_angle",
-    cutout_radius: "pocket.side.cutout_radius",
-    jaw_radius: "pocket.side.jaw_radius",
-};
+impl PocketKeys {
+    /// The keys of a section: `corner`, `side` or one of [`POCKETS`].
+    fn of(section: &str) -> Self {
+        let key =
+            |word: &str| find(&format!("pocket.{section}.{word}")).map_or("pocket", |k| k.path);
+        Self {
+            mouth: key("mouth"),
+            facing_angle: key("facing_angle"),
+            cutout_radius: key("cutout_radius"),
+            jaw_radius: key("jaw_radius"),
+        }
+    }
+}
 
 impl Gear {
     /// Checks every value and how they fit; whatever [`Gear::load`] returns has passed.
@@ -39,10 +39,10 @@ impl Gear {
     /// # Errors
     /// [`GearError::OutOfRange`] for a value alone (also not finite), [`GearError::DoesNotFit`] for
     /// a mouth no wider than a ball, facings that close before the drop or lead past the hole, a
-    /// jaw rounding longer than its facing, a nose that misses the cue ball, pockets that overlap.
+    /// jaw rounding that ends beyond it, a nose that misses the cue ball, pockets that overlap.
     pub fn check(&self) -> Result<(), GearError> {
-        for key in KEYS {
-            let si = (key.get)(self);
+        for key in all() {
+            let Some(si) = (key.get)(self) else { continue };
             if !key.range.holds(si) {
                 return Err(GearError::OutOfRange {
                     key: key.path,
@@ -54,22 +54,24 @@ impl Gear {
         }
         self.check_cue_ball()?;
         let right_angle_rad = std::f64::consts::FRAC_PI_2;
-        let corner = Pocket {
-            spec: &self.corner,
-            square_rad: 1.5 * right_angle_rad,
-            keys: CORNER_KEYS,
-        };
-        let side = Pocket {
-            spec: &self.side,
-            square_rad: right_angle_rad,
-            keys: SIDE_KEYS,
-        };
-        for pocket in [&corner, &side] {
-            self.check_mouth(pocket)?;
+        let square_rad = |corner| if corner { 1.5 } else { 1.0 } * right_angle_rad;
+        let kinds = [("corner", true, self.corner), ("side", false, self.side)];
+        let singles = (0..)
+            .zip(POCKETS)
+            .filter(|(index, _)| !self.single[*index].is_none())
+            .map(|(index, (name, corner))| (name, corner, self.single_pocket(index)));
+        for (section, corner, spec) in kinds.into_iter().chain(singles) {
+            let pocket = Pocket {
+                spec: &spec,
+                square_rad: square_rad(corner),
+                keys: PocketKeys::of(section),
+            };
+            self.check_mouth(&pocket)?;
             for rho_m in [self.object_contact_radius_m(), self.cue_contact_radius_m()] {
                 pocket.check_throat(rho_m)?;
             }
         }
+        self.check_lines()?;
         self.check_rails()
     }
 
@@ -111,17 +113,34 @@ impl Gear {
     /// Straight rail must be left between neighbouring pockets.
     fn check_rails(&self) -> Result<(), GearError> {
         // A corner's jaw point lies mouth/√2 along each rail, a side's mouth/2 from the middle.
-        let corner_m =
-            self.corner.mouth_m * std::f64::consts::FRAC_1_SQRT_2 + self.corner.jaw_tangent_m();
-        let side_m = 0.5 * self.side.mouth_m + self.side.jaw_tangent_m();
+        let taken_m = |index: usize| {
+            let spec = self.single_pocket(index);
+            let share = if POCKETS[index].1 {
+                std::f64::consts::FRAC_1_SQRT_2
+            } else {
+                0.5
+            };
+            spec.mouth_m * share + spec.jaw_tangent_m()
+        };
+        let [
+            head_left,
+            head_right,
+            side_left,
+            side_right,
+            foot_left,
+            foot_right,
+        ] = [0, 1, 2, 3, 4, 5].map(taken_m);
+        let most = |needs: [f64; 4]| needs.into_iter().fold(0.0, f64::max);
+        let long_m = most([
+            2.0 * (head_left + side_left),
+            2.0 * (foot_left + side_left),
+            2.0 * (head_right + side_right),
+            2.0 * (foot_right + side_right),
+        ]);
+        let short_m = (head_left + head_right).max(foot_left + foot_right);
         let rails = [
-            (
-                "bed.length",
-                self.bed.length_m,
-                2.0 * (corner_m + side_m),
-                "long",
-            ),
-            ("bed.width", self.bed.width_m, 2.0 * corner_m, "short"),
+            ("bed.length", self.bed.length_m, long_m, "long"),
+            ("bed.width", self.bed.width_m, short_m, "short"),
         ];
         for (key, have_m, need_m, rail) in rails {
             if have_m <= need_m {
@@ -130,6 +149,34 @@ impl Gear {
                     value: length(have_m),
                     problem: format!("the pockets leave no straight cushion on the {rail} rails"),
                     remedy: format!("use more than {}", above(need_m)),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Lines and spots lie on the bed.
+    fn check_lines(&self) -> Result<(), GearError> {
+        let lines = [
+            ("lines.baulk", self.bed.lines.baulk_m, self.bed.length_m),
+            (
+                "lines.d_radius",
+                self.bed.lines.d_radius_m,
+                0.5 * self.bed.width_m,
+            ),
+            (
+                "lines.black_spot",
+                self.bed.lines.black_spot_m,
+                self.bed.length_m,
+            ),
+        ];
+        for (key, value, most_m) in lines {
+            if let Some(m) = value.filter(|m| *m >= most_m) {
+                return Err(GearError::DoesNotFit {
+                    key,
+                    value: length(m),
+                    problem: "it would lie off the bed".to_owned(),
+                    remedy: format!("use less than {}", below(most_m)),
                 });
             }
         }
@@ -164,14 +211,16 @@ impl Pocket<'_> {
         if inside <= 0.0 {
             return Err(self.past_the_hole(across_m.abs()));
         }
-        let run_m = along_m - inside.sqrt();
+        // A rounding that ends on the facing or inside the hole leads a ball into it; one that ends
+        // beyond would lead it past.
+        let far_m = along_m + inside.sqrt();
         let tangent_m = spec.jaw_tangent_m();
-        if tangent_m >= run_m {
-            let most_m = run_m * (0.5 * spec.facing_angle_rad).tan();
+        if tangent_m >= far_m {
+            let most_m = far_m * (0.5 * spec.facing_angle_rad).tan();
             return Err(GearError::DoesNotFit {
                 key: self.keys.jaw_radius,
                 value: length(spec.jaw_radius_m),
-                problem: "the rounding takes the whole facing up to the drop".to_owned(),
+                problem: "the rounding ends beyond the hole".to_owned(),
                 remedy: format!("use less than {}", below(most_m)),
             });
         }

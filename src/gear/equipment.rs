@@ -3,7 +3,7 @@
 use kurbo::Point;
 
 use crate::error::UnitError;
-use crate::units::Position;
+use crate::units::{Axis, Coordinate, Position, Spot};
 
 /// A whole set of equipment.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,6 +24,91 @@ pub struct Gear {
     pub corner: PocketSpec,
     /// The two side pockets.
     pub side: PocketSpec,
+    /// What single pockets have otherwise than their kind, in the order of [`POCKETS`].
+    pub single: [PocketChanges; 6],
+}
+
+/// The six pockets as files call them, each with whether it is a corner.
+pub const POCKETS: [(&str, bool); 6] = [
+    ("head-left", true),
+    ("head-right", true),
+    ("side-left", false),
+    ("side-right", false),
+    ("foot-left", true),
+    ("foot-right", true),
+];
+
+/// What is marked on bed and rails.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Marks {
+    /// Diamonds on the rails, head and foot spot.
+    #[default]
+    Diamonds,
+    /// Baulk line, D and the spots of snooker.
+    Snooker,
+    /// Baulk line and the eight-ball spot of English pool.
+    English,
+}
+
+impl Marks {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Diamonds, Self::Snooker, Self::English];
+
+    /// As files have it: `diamonds`, `snooker`, `english`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Diamonds => "diamonds",
+            Self::Snooker => "snooker",
+            Self::English => "english",
+        }
+    }
+}
+
+/// Lines and spots of a table without diamonds; what is `None` follows from the table's size.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Lines {
+    /// Baulk cushion to baulk line.
+    pub baulk_m: Option<f64>,
+    /// Radius of the D.
+    pub d_radius_m: Option<f64>,
+    /// Top cushion to the black spot.
+    pub black_spot_m: Option<f64>,
+}
+
+/// What one pocket has otherwise than its kind.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[expect(missing_docs, reason = "as in `PocketSpec`")]
+pub struct PocketChanges {
+    pub mouth_m: Option<f64>,
+    pub facing_angle_rad: Option<f64>,
+    pub shelf_m: Option<f64>,
+    pub cutout_radius_m: Option<f64>,
+    pub jaw_radius_m: Option<f64>,
+    pub facing_restitution: Option<f64>,
+    pub facing_friction: Option<f64>,
+}
+
+impl PocketChanges {
+    /// A pocket of this kind with these changes.
+    #[must_use]
+    pub fn on(&self, kind: &PocketSpec) -> PocketSpec {
+        PocketSpec {
+            mouth_m: self.mouth_m.unwrap_or(kind.mouth_m),
+            facing_angle_rad: self.facing_angle_rad.unwrap_or(kind.facing_angle_rad),
+            shelf_m: self.shelf_m.unwrap_or(kind.shelf_m),
+            cutout_radius_m: self.cutout_radius_m.unwrap_or(kind.cutout_radius_m),
+            jaw_radius_m: self.jaw_radius_m.unwrap_or(kind.jaw_radius_m),
+            facing_restitution: self.facing_restitution.unwrap_or(kind.facing_restitution),
+            facing_friction: self.facing_friction.unwrap_or(kind.facing_friction),
+        }
+    }
+
+    /// Whether it is like its kind in all.
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// The rectangle between the cushion noses.
@@ -33,6 +118,10 @@ pub struct Bed {
     pub length_m: f64,
     /// Right rail to left rail.
     pub width_m: f64,
+    /// What is marked on bed and rails.
+    pub marks: Marks,
+    /// Lines and spots of a table without diamonds, where the file gives them.
+    pub lines: Lines,
 }
 
 /// Sizes and masses of the cue ball and the object balls.
@@ -117,10 +206,34 @@ pub struct PocketSpec {
     pub facing_friction: f64,
 }
 
+/// Playing area of the full-size snooker table, mm (published: WPBSA).
+const FULL_LENGTH_MM: f64 = 3569.0;
+const FULL_WIDTH_MM: f64 = 1778.0;
+
 /// Standard gravity, m/s² (published: standard value).
 pub const GRAVITY_M_S2: f64 = 9.80665;
 
 impl Gear {
+    /// One of the six pockets as it is, by its place in [`POCKETS`].
+    ///
+    /// # Panics
+    /// Where there is no such place.
+    #[must_use]
+    pub fn single_pocket(&self, index: usize) -> PocketSpec {
+        let kind = if POCKETS[index].1 {
+            &self.corner
+        } else {
+            &self.side
+        };
+        self.single[index].on(kind)
+    }
+
+    /// Whether pockets of one kind differ.
+    #[must_use]
+    pub fn pockets_differ(&self) -> bool {
+        self.single.iter().any(|own| !own.is_none())
+    }
+
     /// Nose height above the slate.
     #[must_use]
     pub fn nose_height_m(&self) -> f64 {
@@ -175,7 +288,81 @@ impl Bed {
     /// # Errors
     /// [`UnitError::OffTheTable`] when a coordinate is beyond the noses.
     pub fn locate(&self, place: Position, contact_radius_m: f64) -> Result<Point, UnitError> {
-        place.resolve(self.length_m, self.width_m, contact_radius_m)
+        let (x, y) = match place {
+            Position::Spot(spot) => return Ok(self.spot(spot)),
+            Position::At(x, y) => (x, y),
+        };
+        Ok(Point::new(
+            self.along(x, contact_radius_m)?,
+            self.across(y, contact_radius_m)?,
+        ))
+    }
+
+    /// Metres from the head rail.
+    ///
+    /// # Errors
+    /// As [`Bed::locate`].
+    pub fn along(&self, x: Coordinate, contact_radius_m: f64) -> Result<f64, UnitError> {
+        match x {
+            Coordinate::Level(spot) => Ok(self.spot(spot).x),
+            x => x.resolve(Axis::Along, self.length_m, contact_radius_m),
+        }
+    }
+
+    /// Metres from the right rail.
+    ///
+    /// # Errors
+    /// As [`Bed::locate`].
+    pub fn across(&self, y: Coordinate, contact_radius_m: f64) -> Result<f64, UnitError> {
+        match y {
+            Coordinate::Level(spot) => Ok(self.spot(spot).y),
+            y => y.resolve(Axis::Across, self.width_m, contact_radius_m),
+        }
+    }
+
+    /// Baulk cushion to baulk line: as the file says, else a fifth of the length on a table of English pool
+    /// [WEPF] and in proportion to 737 mm of 3569 mm on others [WPBSA].
+    #[must_use]
+    pub fn baulk_m(&self) -> f64 {
+        let share = match self.marks {
+            Marks::English => 0.2,
+            _ => 737.0 / FULL_LENGTH_MM,
+        };
+        self.lines.baulk_m.unwrap_or(share * self.length_m)
+    }
+
+    /// Radius of the D: as the file says, else in proportion to 292 mm of 1778 mm [WPBSA].
+    #[must_use]
+    pub fn d_radius_m(&self) -> f64 {
+        self.lines
+            .d_radius_m
+            .unwrap_or(292.0 / FULL_WIDTH_MM * self.width_m)
+    }
+
+    /// Top cushion to the black spot: as the file says, else in proportion to 324 mm of 3569 mm [WPBSA].
+    #[must_use]
+    pub fn black_spot_m(&self) -> f64 {
+        self.lines
+            .black_spot_m
+            .unwrap_or(324.0 / FULL_LENGTH_MM * self.length_m)
+    }
+
+    /// Where a spot lies, m from the head and the right rail. Yellow right and green left where the D
+    /// meets the baulk line, blue in the middle, pink midway between it and the top cushion [WPBSA]; the
+    /// eight-ball spot three quarters down the table, where the lines from the centre pockets to the far
+    /// corners cross [WEPF].
+    #[must_use]
+    pub fn spot(&self, spot: Spot) -> Point {
+        let (l, middle) = (self.length_m, 0.5 * self.width_m);
+        match spot {
+            Spot::Head => Point::new(0.25 * l, middle),
+            Spot::Centre | Spot::Blue => Point::new(0.5 * l, middle),
+            Spot::Foot | Spot::Pink | Spot::EightBall => Point::new(0.75 * l, middle),
+            Spot::Brown => Point::new(self.baulk_m(), middle),
+            Spot::Yellow => Point::new(self.baulk_m(), middle - self.d_radius_m()),
+            Spot::Green => Point::new(self.baulk_m(), middle + self.d_radius_m()),
+            Spot::Black => Point::new(l - self.black_spot_m(), middle),
+        }
     }
 }
 

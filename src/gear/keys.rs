@@ -6,7 +6,7 @@
 
 use std::f64::consts::PI;
 
-use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, PocketSpec};
+use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, Lines, Marks, PocketSpec};
 use crate::error::UnitError;
 use crate::field::Hint;
 use crate::shown::nearest_by;
@@ -151,6 +151,7 @@ const SIDE_FACING: Range = Range::below(
 const SHELF: Range = Range::closed(0.0, 0.3, "the slate cut begins at or behind the mouth");
 const CUTOUT: Range = Range::closed(0.01, 0.5, "a hole that takes a ball");
 const JAW: Range = Range::closed(0.0, 0.2, "0 is a sharp jaw point");
+const LINE: Range = Range::closed(0.02, 5.0, "a line or spot on the bed");
 
 /// One value of a gear file.
 #[derive(Debug)]
@@ -158,8 +159,11 @@ pub(super) struct Key {
     pub(super) path: &'static str,
     pub(super) kind: Kind,
     pub(super) range: Range,
-    pub(super) get: fn(&Gear) -> f64,
+    /// `None` only for one that a gear need not have.
+    pub(super) get: fn(&Gear) -> Option<f64>,
     pub(super) set: fn(&mut Gear, f64),
+    /// A gear need not have it.
+    pub(super) optional: bool,
 }
 
 macro_rules! key {
@@ -168,14 +172,119 @@ macro_rules! key {
             path: $path,
             kind: Kind::$kind,
             range: $range,
-            get: |gear| gear.$($field).+,
+            get: |gear| Some(gear.$($field).+),
             set: |gear, si| gear.$($field).+ = si,
+            optional: false,
         }
     };
 }
 
-/// In the order files are written.
-pub(super) const KEYS: &[Key] = &[
+macro_rules! optional {
+    ($path:expr, $kind:ident, $range:expr, $($field:ident).+ $([$index:literal].$own:ident)?) => {
+        Key {
+            path: $path,
+            kind: Kind::$kind,
+            range: $range,
+            get: |gear| gear.$($field).+$([$index].$own)?,
+            set: |gear, si| gear.$($field).+$([$index].$own)? = Some(si),
+            optional: true,
+        }
+    };
+}
+
+/// The seven keys of one pocket.
+macro_rules! single {
+    ($index:literal, $name:literal, $facing:expr) => {
+        [
+            optional!(
+                concat!("pocket.", $name, ".mouth"),
+                Length,
+                MOUTH,
+                single[$index].mouth_m
+            ),
+            optional!(
+                concat!("pocket.", $name, ".facing_angle"),
+                Angle,
+                $facing,
+                single[$index].facing_angle_rad
+            ),
+            optional!(
+                concat!("pocket.", $name, ".shelf"),
+                Length,
+                SHELF,
+                single[$index].shelf_m
+            ),
+            optional!(
+                concat!("pocket.", $name, ".cutout_radius"),
+                Length,
+                CUTOUT,
+                single[$index].cutout_radius_m
+            ),
+            optional!(
+                concat!("pocket.", $name, ".jaw_radius"),
+                Length,
+                JAW,
+                single[$index].jaw_radius_m
+            ),
+            optional!(
+                concat!("pocket.", $name, ".facing_restitution"),
+                Number,
+                RESTITUTION,
+                single[$index].facing_restitution
+            ),
+            optional!(
+                concat!("pocket.", $name, ".facing_friction"),
+                Number,
+                CUSHION_FRICTION,
+                single[$index].facing_friction
+            ),
+        ]
+    };
+}
+
+/// What single pockets may have otherwise than their kind, in the order of [`super::POCKETS`].
+static SINGLE: [[Key; 7]; 6] = [
+    single!(0, "head-left", CORNER_FACING),
+    single!(1, "head-right", CORNER_FACING),
+    single!(2, "side-left", SIDE_FACING),
+    single!(3, "side-right", SIDE_FACING),
+    single!(4, "foot-left", CORNER_FACING),
+    single!(5, "foot-right", CORNER_FACING),
+];
+
+/// Lines and spots of tables without diamonds.
+static LINES: [Key; 3] = [
+    optional!("lines.baulk", Length, LINE, bed.lines.baulk_m),
+    optional!("lines.d_radius", Length, LINE, bed.lines.d_radius_m),
+    optional!("lines.black_spot", Length, LINE, bed.lines.black_spot_m),
+];
+
+/// All keys, in the order files are written.
+pub(super) fn all() -> impl Iterator<Item = &'static Key> {
+    KEYS.iter().chain(SINGLE.iter().flatten()).chain(&LINES)
+}
+
+/// The keys of single pockets that say the same as this key of their kind.
+pub(super) fn singles_of(path: &str) -> impl Iterator<Item = &'static str> {
+    let parts: Vec<&str> = path.split('.').collect();
+    let asked = match parts.as_slice() {
+        ["pocket", kind @ ("corner" | "side"), key] => Some((*kind == "corner", (*key).to_owned())),
+        _ => None,
+    };
+    SINGLE
+        .iter()
+        .zip(super::POCKETS)
+        .flat_map(|(keys, (_, corner))| keys.iter().map(move |key| (key.path, corner)))
+        .filter(move |(path, corner)| {
+            asked.as_ref().is_some_and(|(of_corners, key)| {
+                corner == of_corners && path.rsplit('.').next() == Some(key.as_str())
+            })
+        })
+        .map(|(path, _)| path)
+}
+
+/// Those every gear has.
+const KEYS: &[Key] = &[
     key!("bed.length", Length, BED_LENGTH, bed.length_m),
     key!("bed.width", Length, BED_WIDTH, bed.width_m),
     key!(
@@ -311,7 +420,7 @@ pub(super) const KEYS: &[Key] = &[
 
 /// The key of this path.
 pub(super) fn find(path: &str) -> Option<&'static Key> {
-    KEYS.iter().find(|key| key.path == path)
+    all().find(|key| key.path == path)
 }
 
 /// A gear without values, to be filled.
@@ -330,6 +439,8 @@ pub(super) fn blank(name: String) -> Gear {
         bed: Bed {
             length_m: 0.0,
             width_m: 0.0,
+            marks: Marks::default(),
+            lines: Lines::default(),
         },
         balls: Balls {
             object_diameter_m: 0.0,
@@ -356,6 +467,7 @@ pub(super) fn blank(name: String) -> Gear {
         },
         corner: pocket,
         side: pocket,
+        single: Default::default(),
     }
 }
 
@@ -363,10 +475,15 @@ pub(super) fn blank(name: String) -> Gear {
 pub(super) fn key_suggestion(path: &str) -> String {
     let last = |p: &str| p.rsplit('.').next().unwrap_or_default().to_owned();
     // Corner pockets come before side pockets where they are equally like it.
-    let known = KEYS.iter().map(|key| key.path);
-    let near = nearest_by(path, known.chain(["name", "base", "note"]), |key| {
-        0.7 * strsim::jaro_winkler(&last(path), &last(key)) + 0.3 * strsim::jaro_winkler(path, key)
-    });
+    let known = all().map(|key| key.path);
+    let near = nearest_by(
+        path,
+        known.chain(["name", "base", "note", "marks"]),
+        |key| {
+            0.7 * strsim::jaro_winkler(&last(path), &last(key))
+                + 0.3 * strsim::jaro_winkler(path, key)
+        },
+    );
     near.map_or_else(
         || Hint::ShowKeys.to_string(),
         |key| format!(": did you mean {key}?"),

@@ -6,10 +6,11 @@ use std::path::Path;
 
 use toml::{Table, Value};
 
-use super::keys::{self, KEYS, Kind};
+use super::keys::{self, Kind};
 use super::origin::{GearRow, LoadedGear, Origin};
 use super::presets::Preset;
 use super::text::{PlainLine, comments, plain_lines, syntax_message};
+use super::{Marks, POCKETS};
 use crate::error::{GearError, UnitError};
 use crate::files::{TABLE_BYTES, text};
 use crate::shown::{quoted, suggestion};
@@ -28,6 +29,7 @@ struct Entry {
 pub(super) struct Layers {
     name: Option<String>,
     note: Option<String>,
+    marks: Marks,
     entries: BTreeMap<&'static str, Entry>,
     /// Files and presets being read, to see circles.
     open: Vec<String>,
@@ -149,7 +151,10 @@ impl Layers {
         origin: &Origin,
         sources: &BTreeMap<String, String>,
     ) -> Result<(), GearError> {
-        for (word, value) in table {
+        // What holds of a kind comes first, then what single pockets have otherwise.
+        let of_kind = |word: &str| section == "pocket" && matches!(word, "corner" | "side");
+        let (kinds, rest): (Vec<_>, Vec<_>) = table.iter().partition(|(word, _)| of_kind(word));
+        for (word, value) in kinds.into_iter().chain(rest) {
             let path = if section.is_empty() {
                 word.clone()
             } else {
@@ -183,6 +188,15 @@ impl Layers {
                 self.note = Some(string(path, value, origin)?.to_owned());
                 return Ok(());
             }
+            "marks" => {
+                let text = string(path, value, origin)?;
+                let marks = Marks::ALL.into_iter().find(|m| m.name() == text);
+                self.marks = marks.ok_or_else(|| GearError::UnknownMarks {
+                    value: quoted(text),
+                    origin: origin.to_string(),
+                })?;
+                return Ok(());
+            }
             _ => {}
         }
         let Some(key) = keys::find(path) else {
@@ -203,6 +217,10 @@ impl Layers {
             origin: origin.to_string(),
             problem: Box::new(self.hinted(key, error)),
         })?;
+        // What is said of all pockets of a kind replaces what was said of one before.
+        for single in keys::singles_of(key.path) {
+            self.entries.remove(single);
+        }
         self.entries.insert(
             key.path,
             Entry {
@@ -230,7 +248,15 @@ impl Layers {
     }
 
     pub(super) fn overrides(&mut self, overrides: &[String]) -> Result<(), GearError> {
-        for text in overrides {
+        let of_one = |text: &&String| {
+            let key = text.split('=').next().unwrap_or_default().trim();
+            let key = key.strip_prefix("pocket.").unwrap_or(key);
+            POCKETS
+                .iter()
+                .any(|(name, _)| key.split('.').next() == Some(*name))
+        };
+        let (ones, kinds): (Vec<_>, Vec<_>) = overrides.iter().partition(of_one);
+        for text in kinds.into_iter().chain(ones) {
             let bad = || GearError::BadOverride { text: quoted(text) };
             let (key, value) = text.split_once('=').ok_or_else(bad)?;
             let (key, value) = (key.trim(), value.trim());
@@ -294,12 +320,14 @@ impl Layers {
             origin: origin.to_string(),
         };
         let mut gear = keys::blank(self.full_name().ok_or_else(|| missing("name"))?);
-        let mut rows = Vec::with_capacity(KEYS.len());
-        for key in KEYS {
-            let entry = self
-                .entries
-                .get(key.path)
-                .ok_or_else(|| missing(key.path))?;
+        gear.bed.marks = self.marks;
+        let mut rows = Vec::with_capacity(self.entries.len());
+        for key in keys::all() {
+            let entry = match self.entries.get(key.path) {
+                Some(entry) => entry,
+                None if key.optional => continue,
+                None => return Err(missing(key.path)),
+            };
             (key.set)(&mut gear, entry.si);
             rows.push(GearRow {
                 key: key.path,
@@ -323,7 +351,7 @@ pub(super) fn is_bare_name(name: &str) -> bool {
 }
 
 fn is_section(path: &str) -> bool {
-    KEYS.iter().any(|key| {
+    keys::all().any(|key| {
         key.path
             .strip_prefix(path)
             .is_some_and(|rest| rest.starts_with('.'))
@@ -331,7 +359,9 @@ fn is_section(path: &str) -> bool {
 }
 
 fn is_unknown_section(path: &str, inner: &Table) -> bool {
-    !inner.is_empty() && keys::find(path).is_none() && !matches!(path, "name" | "base" | "note")
+    !inner.is_empty()
+        && keys::find(path).is_none()
+        && !matches!(path, "name" | "base" | "note" | "marks")
 }
 
 fn unknown_gear(name: &str) -> GearError {

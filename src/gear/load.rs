@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use super::equipment::Gear;
-use super::keys::{KEYS, find};
+use super::keys::{all, find};
 use super::layers::{Layers, good_name, is_bare_name};
-use super::origin::{LoadedGear, Origin};
+use super::origin::{GearRow, LoadedGear, Origin};
 use super::presets::Preset;
 use super::text::{document, written};
 use crate::error::GearError;
@@ -87,14 +87,11 @@ impl Gear {
     /// A gear file with every value; read back it gives an equal gear.
     #[must_use]
     pub fn to_toml(&self) -> String {
-        let lines = KEYS.iter().map(|key| {
-            (
-                key.path,
-                written(key.kind, (key.get)(self), &key.kind.text((key.get)(self))),
-                None,
-            )
+        let lines = all().filter_map(|key| {
+            let si = (key.get)(self)?;
+            Some((key.path, written(key.kind, si, &key.kind.text(si)), None))
         });
-        document(&self.name, None, lines)
+        document(&self.name, None, self.bed.marks, lines)
     }
 }
 
@@ -140,12 +137,16 @@ impl LoadedGear {
                     problem: Box::new(problem),
                 })?;
             (key.set)(&mut out.gear, si);
-            for row in out.rows.iter_mut().filter(|row| row.key == key.path) {
-                row.value.clone_from(&value.text);
-                row.origin = Origin::Measured;
-                row.source = Some(value.source.clone());
-            }
+            out.rows.retain(|row| row.key != key.path);
+            out.rows.push(GearRow {
+                key: key.path,
+                value: value.text.clone(),
+                origin: Origin::Measured,
+                source: Some(value.source.clone()),
+            });
         }
+        let place = |row: &GearRow| all().position(|key| key.path == row.key);
+        out.rows.sort_by_key(place);
         out.gear.check()?;
         Ok(out)
     }
@@ -183,12 +184,19 @@ impl LoadedGear {
     /// gives an equal gear.
     #[must_use]
     pub fn to_toml(&self) -> String {
-        let lines = KEYS.iter().zip(&self.rows).map(|(key, row)| {
+        let lines = self.rows.iter().filter_map(|row| {
+            let key = find(row.key)?;
+            let si = (key.get)(&self.gear)?;
             let origin = format!("{}: ", row.origin);
             let comment = row.source.as_deref().unwrap_or("no source given");
-            let value = written(key.kind, (key.get)(&self.gear), &row.value);
-            (key.path, value, Some(format!("{origin}{comment}")))
+            let value = written(key.kind, si, &row.value);
+            Some((key.path, value, Some(format!("{origin}{comment}"))))
         });
-        document(&self.gear.name, self.note.as_deref(), lines)
+        document(
+            &self.gear.name,
+            self.note.as_deref(),
+            self.gear.bed.marks,
+            lines,
+        )
     }
 }

@@ -4,8 +4,9 @@
 //! files and flags carry quantities with units. A file names a `base` (a preset or another file)
 //! and what differs from it; overrides come last; the whole is checked once ([`Gear::check`]).
 //!
-//! Limits: two kinds of pocket per table, all four corners alike and both sides alike; one cue
-//! ball, equal object balls. Values, sources and marks stand beside each value in `presets/*.toml`.
+//! Pockets are given by kind, `[pocket.corner]` and `[pocket.side]`; what one of the six has
+//! otherwise stands in a section of its own, `[pocket.foot-left]`. Limits: one cue ball, equal object
+//! balls; both jaws of a pocket alike. Values, sources and marks stand beside each value in `presets/*.toml`.
 
 mod check;
 mod equipment;
@@ -17,7 +18,10 @@ mod presets;
 mod spoken;
 mod text;
 
-pub use equipment::{BallContact, Balls, Bed, Cloth, Cushion, GRAVITY_M_S2, Gear, PocketSpec};
+pub use equipment::{
+    BallContact, Balls, Bed, Cloth, Cushion, GRAVITY_M_S2, Gear, Lines, Marks, POCKETS,
+    PocketChanges, PocketSpec,
+};
 pub use load::{DEFAULT_PRESET, MeasuredValue};
 pub use origin::{GearRow, LoadedGear, Origin};
 pub use presets::Preset;

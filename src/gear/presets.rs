@@ -49,7 +49,7 @@ presets! {
     Pool8Ft "pool-8ft" "8-foot pool table"
     Pool7Ft "pool-7ft" "7-foot bar table"
     Snooker12Ft "snooker-12ft" "12-foot snooker table"
-    SmallBall7Ft "smallball-7ft" "7-foot table with small balls"
+    SmallBall7Ft "smallball-7ft" "7-foot English pool table"
 }
 
 impl Preset {

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use toml::Value;
 
+use super::Marks;
 use super::keys::Kind;
 use crate::shown::bounded;
 
@@ -18,12 +19,16 @@ pub(super) fn written(kind: Kind, si: f64, text: &str) -> String {
 pub(super) fn document(
     name: &str,
     note: Option<&str>,
+    marks: Marks,
     lines: impl Iterator<Item = (&'static str, String, Option<String>)>,
 ) -> String {
     let quoted = |text: &str| Value::String(text.to_owned()).to_string();
     let mut out = format!("name = {}\n", quoted(name));
     if let Some(note) = note {
         out.push_str(&format!("note = {}\n", quoted(note)));
+    }
+    if marks != Marks::default() {
+        out.push_str(&format!("marks = {}\n", quoted(marks.name())));
     }
     let mut open = "";
     for (path, value, comment) in lines {

@@ -3,7 +3,7 @@
 use kurbo::Point;
 
 use crate::gear::Bed;
-use crate::units::{Coordinate, Length, Position, Rail};
+use crate::units::{Coordinate, Length, Position, Rail, Spot};
 
 /// Quarters of a diamond along a long rail and along a short rail (geometry: 8 and 4 diamonds).
 const QUARTERS: (u8, u8) = (32, 16);
@@ -23,15 +23,22 @@ pub fn quarter(from_head: u8, from_right: u8) -> Position {
 /// The place on the other side of the long middle line.
 #[must_use]
 pub fn mirrored(place: Position, bed: &Bed) -> Position {
-    let Position::At(x, y) = place else {
-        return place;
+    let (x, y) = match place {
+        Position::At(x, y) => (x, y),
+        Position::Spot(Spot::Yellow) => return Position::Spot(Spot::Green),
+        Position::Spot(Spot::Green) => return Position::Spot(Spot::Yellow),
+        spot => return spot,
     };
     let y = match y {
         Coordinate::Diamonds(d) => Coordinate::Diamonds(4.0 - d),
         Coordinate::Length(l) => Coordinate::Length(Length::from_m(bed.width_m - l.m())),
         Coordinate::Frozen(Rail::Left) => Coordinate::Frozen(Rail::Right),
         Coordinate::Frozen(Rail::Right) => Coordinate::Frozen(Rail::Left),
-        other @ Coordinate::Frozen(_) => other,
+        Coordinate::From(l, Rail::Left) => Coordinate::From(l, Rail::Right),
+        Coordinate::From(l, Rail::Right) => Coordinate::From(l, Rail::Left),
+        Coordinate::Level(Spot::Yellow) => Coordinate::Level(Spot::Green),
+        Coordinate::Level(Spot::Green) => Coordinate::Level(Spot::Yellow),
+        other => other,
     };
     Position::At(x, y)
 }

@@ -10,7 +10,9 @@ use super::rank::{Choice, RankedShot};
 use super::request::ChooseOptions;
 use super::stance::Stance;
 use super::table::Table;
+use crate::answer::{PocketDifference, pocket_differences};
 use crate::forwards::Miss;
+use crate::game::{Ruling, Situation, Told};
 use crate::pocket::{How, PocketName};
 use crate::units::Side;
 
@@ -98,6 +100,77 @@ pub struct NextAnswer {
     pub chance: f64,
     /// Share of the makes after which it touches no other ball; nothing is said of the rest.
     pub free_share: f64,
+    /// In a game: what it scores.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub points: Option<u8>,
+    /// Where points are counted: what could follow after it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub then: Option<ThenAnswer>,
+}
+
+/// The shot after the next, with the next aimed right.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct ThenAnswer {
+    /// Ball.
+    pub ball: String,
+    /// Pocket.
+    pub pocket: PocketName,
+    /// Chance from where the cue ball would stop.
+    pub chance: f64,
+}
+
+/// What the rules say of a shot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct RulingAnswer {
+    /// Legal, and the turn goes on.
+    pub legal: bool,
+    /// What it scores.
+    pub points: u8,
+    /// `wrong-ball-first` and the like, where it is a foul.
+    pub foul: Option<&'static str>,
+    /// What a foul costs in snooker.
+    pub penalty: Option<u8>,
+    /// By the rules of which game.
+    #[serde(skip)]
+    pub said: Told,
+}
+
+impl RulingAnswer {
+    /// A ruling as data.
+    #[must_use]
+    pub fn new(told: Told) -> Self {
+        let ruling = told.ruling;
+        let foul = match ruling {
+            Ruling::Foul(foul) => Some(foul),
+            _ => None,
+        };
+        Self {
+            legal: ruling.is_legal(),
+            points: ruling.points(),
+            foul: foul.map(|f| f.kind.name()),
+            penalty: foul.and_then(|f| f.penalty),
+            said: told,
+        }
+    }
+}
+
+/// The state of a game.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct GameAnswer {
+    /// Which.
+    pub game: &'static str,
+    /// The balls that may be hit first.
+    pub on: Vec<String>,
+    /// Points or balls of this turn so far.
+    #[serde(rename = "break")]
+    pub run: u16,
+    /// All of it.
+    #[serde(skip)]
+    #[cfg_attr(feature = "page", schemars(skip))]
+    pub situation: Situation,
 }
 
 /// Where the player stands.
@@ -178,6 +251,9 @@ pub struct ShotChoice {
     pub misses: Vec<MissAnswer>,
     /// The best next shot.
     pub next: Option<NextAnswer>,
+    /// In a game: what the rules say of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ruling: Option<RulingAnswer>,
 }
 
 /// Why a direct shot is not on.
@@ -237,7 +313,10 @@ pub struct ChoiceAnswer {
     pub pace_m_s: Option<f64>,
     /// The stroke of all shots, in table lengths; null when a pace was given.
     pub stroke_lengths: Option<f64>,
-    /// Best first.
+    /// The game, where one is played.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub game: Option<GameAnswer>,
+    /// Best first; in a game what is a foul comes last.
     pub shots: Vec<ShotChoice>,
     /// Direct shots that are not on.
     pub refused: Vec<RefusedAnswer>,
@@ -245,6 +324,9 @@ pub struct ChoiceAnswer {
     pub no_shot: bool,
     /// The easiest legal hit then.
     pub least_bad: Option<LeastBadAnswer>,
+    /// Pockets that take less or more than their kind.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pockets: Vec<PocketDifference>,
 }
 
 impl ChoiceAnswer {
@@ -258,6 +340,12 @@ impl ChoiceAnswer {
             player: who.to_owned(),
             pace_m_s: lengths.is_none().then_some(options.stroke.pace_m_s),
             stroke_lengths: lengths,
+            game: table.situation.as_ref().map(|s| GameAnswer {
+                game: s.game.name(),
+                on: s.legal_first().into_iter().map(label).collect(),
+                run: s.run,
+                situation: s.clone(),
+            }),
             shots: choice.shots.iter().map(|s| shot_choice(table, s)).collect(),
             refused: choice
                 .refused
@@ -265,6 +353,7 @@ impl ChoiceAnswer {
                 .map(|(b, p, why)| refused(table, *b, *p, why))
                 .collect(),
             no_shot: choice.no_shot,
+            pockets: pocket_differences(table.gear),
             least_bad: choice.least_bad.map(|l| LeastBadAnswer {
                 ball: label(l.ball),
                 aim_deg: degrees_0_360(l.aim_rad),
@@ -400,6 +489,16 @@ fn shot_choice(table: &Table<'_>, ranked: &RankedShot) -> ShotChoice {
             pocket: next.pocket,
             chance: next.chance,
             free_share: next.free,
+            points: table.situation.as_ref().map(|_| next.points),
+            then: next.then.map(|then| ThenAnswer {
+                ball: label(then.ball),
+                pocket: then.pocket,
+                chance: then.chance,
+            }),
         }),
+        ruling: ranked
+            .ruling
+            .zip(table.situation.as_ref())
+            .map(|(ruling, s)| RulingAnswer::new(s.told(ruling))),
     }
 }

@@ -8,6 +8,9 @@
 //! 7,frozen-foot,30in
 //! 8,foot-spot
 //! ```
+//!
+//! Several balls may be called `red` or `yellow`: they are numbered in the order of the file. Lines
+//! such as `# game: snooker` give the state of a game ([`crate::game::GameRequest::of_text`]).
 
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -17,6 +20,7 @@ use serde::Serialize;
 
 use super::fault::{LABEL_CHARS, LayoutError, LayoutFault, MAX_BALLS, Problem};
 use crate::files::{Rows, unguarded, with_decimal_point};
+use crate::game::numbered;
 use crate::gear::Gear;
 use crate::motion::{BallBody, FeatureKind};
 use crate::pocket::FullBed;
@@ -125,6 +129,11 @@ impl Layout {
         self.balls.iter().position(|b| b.label == label)
     }
 
+    /// The balls' names, in the order of the file.
+    pub fn labels(&self) -> impl Iterator<Item = &str> {
+        self.balls.iter().map(|ball| ball.label.as_str())
+    }
+
     /// The layout in a mirror along the long middle line (left and right change places).
     #[must_use]
     pub fn mirrored(&self, gear: &Gear) -> Self {
@@ -148,21 +157,11 @@ impl Layout {
         mut problems: Vec<Problem>,
     ) -> Result<Self, LayoutError> {
         let had_faults = !problems.is_empty();
-        let mut first_lines: HashMap<String, u64> = HashMap::new();
-        for ball in &placed {
-            if let Some(&first) = first_lines.get(&ball.label) {
-                let fault = LayoutFault::Duplicate {
-                    label: ball.label.clone(),
-                    first,
-                };
-                problems.push(Problem {
-                    line: ball.line,
-                    fault,
-                });
-            } else {
-                first_lines.insert(ball.label.clone(), ball.line);
-            }
+        let labels: Vec<String> = placed.iter().map(|ball| ball.label.clone()).collect();
+        for (ball, label) in placed.iter_mut().zip(numbered(&labels)) {
+            ball.label = label;
         }
+        named_twice(&placed, &mut problems);
         set_apart(gear, &mut placed);
         for ball in &placed {
             problems.extend(cushion_fault(gear, ball).map(|fault| Problem {
@@ -206,6 +205,25 @@ impl Layout {
                     .collect(),
             }),
             _ => Err(LayoutError { problems }),
+        }
+    }
+}
+
+/// A name of two balls.
+fn named_twice(placed: &[Placed], problems: &mut Vec<Problem>) {
+    let mut first_lines: HashMap<String, u64> = HashMap::new();
+    for ball in placed {
+        if let Some(&first) = first_lines.get(&ball.label) {
+            let fault = LayoutFault::Duplicate {
+                label: ball.label.clone(),
+                first,
+            };
+            problems.push(Problem {
+                line: ball.line,
+                fault,
+            });
+        } else {
+            first_lines.insert(ball.label.clone(), ball.line);
         }
     }
 }
@@ -298,13 +316,14 @@ fn place(values: &[&str], gear: &Gear) -> Result<(String, Point), Vec<LayoutFaul
     } else {
         BallBody::object(gear)
     };
-    let (length_m, width_m, rho_m) = (gear.bed.length_m, gear.bed.width_m, body.plan_radius_m);
+    let rho_m = body.plan_radius_m;
     let fault = |column| move |source| LayoutFault::Coordinate { column, source };
     let Some(y) = y else {
         let spot: Result<Position, _> = x.parse();
         return match spot {
-            Ok(spot @ Position::Spot(_)) => spot
-                .resolve(length_m, width_m, rho_m)
+            Ok(spot @ Position::Spot(_)) => gear
+                .bed
+                .locate(spot, rho_m)
                 .map(|at| (label.to_owned(), at))
                 .map_err(|e| vec![fault("x")(e)]),
             _ => Err(vec![LayoutFault::Values {
@@ -312,11 +331,12 @@ fn place(values: &[&str], gear: &Gear) -> Result<(String, Point), Vec<LayoutFaul
             }]),
         };
     };
-    let read = |text: &str, axis, extent_m| {
-        Coordinate::parse(text, axis).and_then(|c| c.resolve(axis, extent_m, rho_m))
-    };
-    let x = read(x, Axis::Along, length_m).map_err(fault("x"));
-    let y = read(y, Axis::Across, width_m).map_err(fault("y"));
+    let x = Coordinate::parse(x, Axis::Along)
+        .and_then(|x| gear.bed.along(x, rho_m))
+        .map_err(fault("x"));
+    let y = Coordinate::parse(y, Axis::Across)
+        .and_then(|y| gear.bed.across(y, rho_m))
+        .map_err(fault("y"));
     match (x, y) {
         (Ok(x), Ok(y)) => Ok((label.to_owned(), Point::new(x, y))),
         (x, y) => Err([x.err(), y.err()].into_iter().flatten().collect()),

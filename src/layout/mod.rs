@@ -52,7 +52,7 @@ pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer};
 pub use direct::direct;
 pub use fault::{LayoutError, LayoutFault, Problem};
 pub use file::{Ball, Layout};
-pub use follow::FollowUp;
+pub use follow::{AfterThat, FollowUp};
 pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, NextBall, RestingArea, leave_map};

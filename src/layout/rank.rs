@@ -16,6 +16,7 @@ use super::miss::{MissLeave, misses};
 use super::request::{ChooseOptions, Prefer};
 use super::stance::{Stance, stance};
 use super::table::{DropSet, Table};
+use crate::game::Ruling;
 use crate::player::chance;
 use crate::player::range::Ranged;
 use crate::pocket::{AcceptanceError, PocketName};
@@ -32,6 +33,8 @@ const NOTHING: f64 = 1e-4;
 /// Chances are compared in steps of this; within one, what follows decides (assumption: nobody can
 /// tell 50 from 51 in 100).
 const CHANCE_STEP: f64 = 0.02;
+/// A red and a black: what a shot and the next are worth at most in snooker.
+const MOST_POINTS: f64 = 8.0;
 /// Below this a shot is no shot, and the least bad option is given as well (assumption).
 const NO_SHOT: f64 = 0.05;
 
@@ -58,6 +61,8 @@ pub struct RankedShot {
     pub misses: Vec<MissLeave>,
     /// The best next shot after a make.
     pub next: Option<FollowUp>,
+    /// What the rules say of it; `None` in free play.
+    pub ruling: Option<Ruling>,
 }
 
 impl RankedShot {
@@ -65,6 +70,12 @@ impl RankedShot {
     #[must_use]
     pub fn expected(&self) -> f64 {
         self.range.map_or(self.chance, |r| r.mean)
+    }
+
+    /// Whether it is legal and the turn goes on; always in free play.
+    #[must_use]
+    pub fn is_legal(&self) -> bool {
+        self.ruling.is_none_or(Ruling::is_legal)
     }
 
     /// The share of the makes that keep the cue ball on the table.
@@ -146,10 +157,16 @@ pub fn choose(
     let mut shots = ranked(table, options, found, progress);
     doubted(table, options, &mut shots);
     look_ahead(table, options, &usable, &mut shots);
-    shots.sort_by(|a, b| order(options.prefer, a, b));
-    let no_shot = shots.first().is_none_or(|s| s.chance < NO_SHOT);
+    let points = table
+        .situation
+        .as_ref()
+        .is_some_and(|s| s.game.counts_points());
+    shots.sort_by(|a, b| order(options.prefer, points, a, b));
+    let no_shot = shots
+        .first()
+        .is_none_or(|s| s.chance < NO_SHOT || !s.is_legal());
     let least_bad = if no_shot {
-        least_bad(table, targets, &options.player)
+        least_bad(table, &legal_first(table, targets), &options.player)
     } else {
         None
     };
@@ -159,6 +176,13 @@ pub fn choose(
         no_shot,
         least_bad,
     })
+}
+
+/// Of these balls those that may be hit first.
+fn legal_first(table: &Table<'_>, targets: &[usize]) -> Vec<usize> {
+    let game = table.situation.as_ref();
+    let on = |ball: &usize| game.is_none_or(|s| s.may_hit_first(*ball));
+    targets.iter().copied().filter(on).collect()
 }
 
 /// Why a ball does not drop into a pocket at the pace it was given.
@@ -309,6 +333,10 @@ fn detailed(
         cue,
         misses,
         next: None,
+        ruling: table
+            .situation
+            .as_ref()
+            .map(|s| s.ruling(shot.first, shot.ball)),
         shot,
     }
 }
@@ -319,26 +347,34 @@ fn look_ahead(
     sets: &[&DropSet],
     shots: &mut [RankedShot],
 ) {
-    shots.sort_by(|a, b| order(Prefer::Make, a, b));
+    shots.sort_by(|a, b| order(Prefer::Make, false, a, b));
     shots.par_iter_mut().take(LOOKED_AHEAD).for_each(|shot| {
-        if !table.stop.asked() {
+        if !table.stop.asked() && shot.is_legal() {
             shot.next = follow_up(table, options, sets, &shot.shot, shot.sigma_rad);
         }
     });
 }
 
 /// Best first; a total order, so that the same layout always gives the same answer.
-fn order(prefer: Prefer, a: &RankedShot, b: &RankedShot) -> std::cmp::Ordering {
+/// What the rules call a foul comes after what is legal. With `points`, control counts them.
+fn order(prefer: Prefer, points: bool, a: &RankedShot, b: &RankedShot) -> std::cmp::Ordering {
     // Nothing is promised of makes that run into another ball.
     let follows = |s: &RankedShot| s.next.map_or(0.0, |n| n.chance * n.free);
     let worth = |s: &RankedShot| match prefer {
         Prefer::Make => s.expected() * s.kept_share(),
+        Prefer::Control if points => {
+            let own = f64::from(s.ruling.map_or(1, Ruling::points));
+            let then = s.next.map_or(0.0, |n| follows(s) * f64::from(n.points));
+            s.expected() * s.kept_share() * (own + then) / MOST_POINTS
+        }
         Prefer::Control => s.expected() * s.kept_share() * follows(s),
     };
+    let illegal = |s: &RankedShot| u8::from(!s.is_legal());
     let step = |s: &RankedShot| (worth(s) / CHANCE_STEP).round();
     let plain = |s: &RankedShot| u8::from(s.shot.family != Family::Direct);
-    step(b)
-        .total_cmp(&step(a))
+    illegal(a)
+        .cmp(&illegal(b))
+        .then_with(|| step(b).total_cmp(&step(a)))
         .then_with(|| plain(a).cmp(&plain(b)))
         .then_with(|| follows(b).total_cmp(&follows(a)))
         .then_with(|| worth(b).total_cmp(&worth(a)))

@@ -8,6 +8,7 @@ use super::file::Layout;
 use super::obstruct::{EDGE_RAD, restrict, sector, spans_of, turn_rad};
 use crate::bed::BedCourse;
 use crate::directions::Directions;
+use crate::game::Situation;
 use crate::gear::Gear;
 use crate::motion::{
     BallBody, BallState, End, Feature, FeatureKind, Step, Surroundings as _, trace,
@@ -41,6 +42,8 @@ pub struct Table<'a> {
     pub cue_object_m: f64,
     /// Contact distance in plan of two object balls.
     pub object_object_m: f64,
+    /// The state of a game; `None` in free play.
+    pub situation: Option<Situation>,
     courses: Arc<[BedCourse; 6]>,
     /// Asked where nobody waits for what is found any more.
     pub(super) stop: Stop,
@@ -79,6 +82,7 @@ impl<'a> Table<'a> {
             cue_bed: Arc::new(FullBed::new(gear, &cue)),
             cue_object_m: gear.contact_distance_m(),
             object_object_m: gear.balls.object_diameter_m,
+            situation: None,
             courses: Arc::new(courses),
             holes_outside: holes_outside(gear),
             stop: Stop::never(),
@@ -90,6 +94,12 @@ impl<'a> Table<'a> {
     #[must_use]
     pub fn until(self, stop: Stop) -> Self {
         Self { stop, ..self }
+    }
+
+    /// The same in a game; the balls of the situation are those of the layout, in their order.
+    #[must_use]
+    pub fn in_game(self, situation: Option<Situation>) -> Self {
+        Self { situation, ..self }
     }
 
     /// The same bed with the balls elsewhere, for many places of the cue ball; nothing is copied.
@@ -105,6 +115,7 @@ impl<'a> Table<'a> {
             cue_bed: Arc::clone(&self.cue_bed),
             cue_object_m: self.cue_object_m,
             object_object_m: self.object_object_m,
+            situation: self.situation.clone(),
             courses: Arc::clone(&self.courses),
             stop: self.stop.clone(),
             holes_outside: self.holes_outside,
@@ -334,7 +345,7 @@ fn holes_outside(gear: &Gear) -> bool {
     let room = between_noses(gear, gear.cue_contact_radius_m());
     PocketName::ALL.iter().all(|name| {
         let frame = name.frame(gear);
-        let spec = frame.kind.spec(gear);
+        let spec = frame.spec(gear);
         let hole = frame.to_plan(Point::new(spec.shelf_m + spec.cutout_radius_m, 0.0));
         let nearest = Point::new(
             hole.x.clamp(room.x0, room.x1),

@@ -180,7 +180,7 @@ fn places(section: &str) -> String {
         .map(|(_, key)| key)
         .collect();
     if keys.is_empty() {
-        return "the sections [table], [ball], [cue-ball], [corner], [side], [strokes], [good-to]"
+        return "the sections [table], [ball], [cue-ball], [corner], [side], [mouth-of], [strokes], [good-to]"
             .to_owned();
     }
     format!("one of {}", keys.join(", "))

@@ -5,6 +5,7 @@ use std::fmt;
 use serde::{Serialize, Serializer};
 
 use crate::field::Field;
+use crate::gear::POCKETS;
 use crate::pocket::PocketKind;
 
 /// One thing to measure.
@@ -22,6 +23,8 @@ pub enum Quantity {
     Throat(PocketKind),
     ThroatDepth(PocketKind),
     Shelf(PocketKind),
+    /// Of one pocket that differs from its kind, by its place in [`POCKETS`].
+    MouthOf(usize),
     Lag,
     Run,
     Throw,
@@ -29,9 +32,21 @@ pub enum Quantity {
 
 use PocketKind::{Corner, Side};
 use Quantity::{
-    BallDiameter, BallWeight, CueBallDiameter, CueBallWeight, Gap, Lag, Mouth, Run, Shelf,
+    BallDiameter, BallWeight, CueBallDiameter, CueBallWeight, Gap, Lag, Mouth, MouthOf, Run, Shelf,
     TableLength, TableWidth, Throat, ThroatDepth, Throw,
 };
+
+/// Section of single pockets in a file of readings.
+const MOUTH_OF: &str = "mouth-of";
+/// What the mouth of each of the six is asked for by.
+const MOUTHS: [Field; 6] = [
+    Field::HeadLeftMouth,
+    Field::HeadRightMouth,
+    Field::SideLeftMouth,
+    Field::SideRightMouth,
+    Field::FootLeftMouth,
+    Field::FootRightMouth,
+];
 
 /// What a reading is taken with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -106,7 +121,7 @@ impl Instrument {
 
 impl Quantity {
     /// In the order of the form.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 25] = [
         TableLength,
         TableWidth,
         BallDiameter,
@@ -123,6 +138,12 @@ impl Quantity {
         Throat(Side),
         ThroatDepth(Side),
         Shelf(Side),
+        MouthOf(0),
+        MouthOf(1),
+        MouthOf(2),
+        MouthOf(3),
+        MouthOf(4),
+        MouthOf(5),
         Lag,
         Run,
         Throw,
@@ -136,6 +157,7 @@ impl Quantity {
             BallDiameter | BallWeight => "ball",
             CueBallDiameter | CueBallWeight => "cue-ball",
             Mouth(kind) | Gap(kind) | Throat(kind) | ThroatDepth(kind) | Shelf(kind) => kind.name(),
+            MouthOf(_) => MOUTH_OF,
             Lag | Run | Throw => "strokes",
         };
         let key = match self {
@@ -148,6 +170,7 @@ impl Quantity {
             Throat(_) => "throat",
             ThroatDepth(_) => "throat-depth",
             Shelf(_) => "shelf",
+            MouthOf(index) => POCKETS[index].0,
             Lag => "roll-out",
             Run => "roll-lengths",
             Throw => "throw",
@@ -175,6 +198,7 @@ impl Quantity {
             Throat(Side) => Field::SideThroat,
             ThroatDepth(Side) => Field::SideThroatDepth,
             Shelf(Side) => Field::SideShelf,
+            MouthOf(index) => MOUTHS[index],
             Lag => Field::RollOut,
             Run => Field::RollLengths,
             Throw => Field::Throw,
@@ -186,6 +210,7 @@ impl Quantity {
     pub fn spoken(self) -> String {
         match self.place() {
             ("strokes", key) => key.to_owned(),
+            (MOUTH_OF, key) => format!("{key} mouth").replace('-', " "),
             (section, key) => format!("{section} {key}").replace('-', " "),
         }
     }
@@ -200,6 +225,7 @@ impl Quantity {
             BallWeight => "an object ball, and the cue ball too unless given below",
             CueBallDiameter | CueBallWeight => "only where the cue ball differs",
             Mouth(_) => "jaw point to jaw point, at the height of the noses",
+            MouthOf(_) => "the mouth of this pocket alone, where it differs from its kind",
             Gap(_) => "two balls side by side in the mouth, one on each jaw point: the gap between",
             Throat(_) => "between the facings, throat-depth behind the mouth",
             ThroatDepth(_) => "how deep the throat was measured; empty: as deep as the shelf",
@@ -221,7 +247,7 @@ impl Quantity {
             TableLength | TableWidth => Instrument::Tape,
             BallDiameter | CueBallDiameter => Instrument::Calliper,
             BallWeight | CueBallWeight => Instrument::Scale,
-            Mouth(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Instrument::Rule,
+            Mouth(_) | MouthOf(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Instrument::Rule,
             Gap(_) => Instrument::Feeler,
             Lag | Run => Instrument::Watch,
             Throw => Instrument::Tape,
@@ -242,6 +268,8 @@ impl Quantity {
             BallDiameter | CueBallDiameter => Some(1e-3),
             BallWeight | CueBallWeight => Some(10e-3),
             Mouth(_) | Gap(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Some(4e-3),
+            // One pocket has one size: what the instrument explains, and where it was held.
+            MouthOf(_) => Some(2e-3),
             Lag | Run | Throw => None,
         }
     }
@@ -255,7 +283,7 @@ impl Quantity {
             TableWidth => (0.25, 5.0),
             BallDiameter | CueBallDiameter => (0.02, 0.1),
             BallWeight | CueBallWeight => (0.01, 1.0),
-            Mouth(_) | Throat(_) => (0.05, 0.25),
+            Mouth(_) | MouthOf(_) | Throat(_) => (0.05, 0.25),
             Gap(_) => (0.0, 0.1),
             ThroatDepth(_) => (0.005, 0.15),
             Shelf(_) => (0.0, 0.15),

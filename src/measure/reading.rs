@@ -74,7 +74,8 @@ pub enum MeasureError {
     },
     /// Two readings of one thing that cannot both be right.
     #[error(
-        "{what} ([{section}] {key} in the form): {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out"
+        "{what} ([{section}] {key} in the form): {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out{}",
+        single(*what)
     )]
     Misread {
         /// Which reading.
@@ -401,5 +402,20 @@ pub fn said(instrument: Instrument, si: f64) -> String {
         Instrument::Watch => format!("{}s", round(si)),
         Instrument::Count => round(si).to_string(),
         _ => format!("{}mm", round(1e3 * si)),
+    }
+}
+
+/// What else may be of a mouth: pockets that do differ are given one by one.
+fn single(what: Field) -> String {
+    match what {
+        Field::CornerMouth | Field::CornerGap => format!(
+            "; corners that do differ are given one by one, such as {}",
+            Field::FootLeftMouth
+        ),
+        Field::SideMouth | Field::SideGap => format!(
+            "; side pockets that do differ are given one by one, such as {}",
+            Field::SideLeftMouth
+        ),
+        _ => String::new(),
     }
 }

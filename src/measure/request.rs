@@ -72,6 +72,42 @@ pub struct ReadingsRequest {
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     pub side_shelf: Vec<String>,
+    /// The mouth of the head-left pocket alone, where it differs from its kind
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub head_left_mouth: Vec<String>,
+    /// The mouth of the head-right pocket alone, where it differs from its kind
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub head_right_mouth: Vec<String>,
+    /// The mouth of the side-left pocket alone, where it differs from its kind
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub side_left_mouth: Vec<String>,
+    /// The mouth of the side-right pocket alone, where it differs from its kind
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub side_right_mouth: Vec<String>,
+    /// The mouth of the foot-left pocket alone, where it differs from its kind
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub foot_left_mouth: Vec<String>,
+    /// The mouth of the foot-right pocket alone, where it differs from its kind
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub foot_right_mouth: Vec<String>,
     /// Diameter of an object ball, and of the cue ball unless it has its own
     #[cfg_attr(
         feature = "cli",
@@ -158,6 +194,14 @@ impl ReadingsRequest {
             Quantity::Throat(Side) => &self.side_throat,
             Quantity::ThroatDepth(Side) => &self.side_throat_depth,
             Quantity::Shelf(Side) => &self.side_shelf,
+            Quantity::MouthOf(index) => [
+                &self.head_left_mouth,
+                &self.head_right_mouth,
+                &self.side_left_mouth,
+                &self.side_right_mouth,
+                &self.foot_left_mouth,
+                &self.foot_right_mouth,
+            ][index],
             Quantity::Lag => &self.lag,
             Quantity::Run => &self.run,
             Quantity::Throw => &self.throw,

@@ -6,7 +6,7 @@ use super::reading::{Instruments, MeasureError, Reading};
 use super::stroke_values::{lags, throws};
 use super::strokes::{RunReading, restitution_of_run, run_time_s};
 use crate::field::Field;
-use crate::gear::{Balls, Gear, LoadedGear, PocketSpec};
+use crate::gear::{Balls, Gear, LoadedGear, POCKETS, PocketSpec};
 use crate::pocket::PocketKind;
 
 /// Two ways to the same mouth this many standard uncertainties apart contradict each other
@@ -133,6 +133,11 @@ impl MeasuredTable {
                 let closing_m = (0.5 * (spec.mouth_m - throat)).max(0.0);
                 let square_rad = std::f64::consts::FRAC_PI_2 + parallel_rad(kind);
                 spec.facing_angle_rad = square_rad + closing_m.atan2(depth.max(f64::EPSILON));
+            }
+        }
+        for index in 0..POCKETS.len() {
+            if let Some(mouth_m) = get(Quantity::MouthOf(index)) {
+                gear.single[index].mouth_m = Some(mouth_m);
             }
         }
         set(&mut gear.cloth.rolling_friction, get(Quantity::Lag));

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::quantity::Quantity;
 use super::reading::MeasureError;
 use super::table::MeasuredTable;
-use crate::gear::{Gear, LoadedGear, MeasuredValue};
+use crate::gear::{Gear, LoadedGear, MeasuredValue, POCKETS};
 use crate::pocket::PocketKind::{Corner, Side};
 use crate::units::UnitSystem;
 
@@ -77,7 +77,7 @@ const G: Unit = Unit::new("g", 1e3);
 const ANGLE: Unit = Unit::new("deg", DEG);
 const NONE: Unit = Unit::new("", 1.0);
 
-const KEYS: [Key; 15] = [
+const KEYS: [Key; 21] = [
     key(
         "bed.length",
         MM,
@@ -163,6 +163,42 @@ const KEYS: [Key; 15] = [
         |g| g.side.shelf_m,
         &[Quantity::Shelf(Side)],
     ),
+    key(
+        "pocket.head-left.mouth",
+        MM,
+        |g| g.single_pocket(0).mouth_m,
+        &[Quantity::MouthOf(0)],
+    ),
+    key(
+        "pocket.head-right.mouth",
+        MM,
+        |g| g.single_pocket(1).mouth_m,
+        &[Quantity::MouthOf(1)],
+    ),
+    key(
+        "pocket.side-left.mouth",
+        MM,
+        |g| g.single_pocket(2).mouth_m,
+        &[Quantity::MouthOf(2)],
+    ),
+    key(
+        "pocket.side-right.mouth",
+        MM,
+        |g| g.single_pocket(3).mouth_m,
+        &[Quantity::MouthOf(3)],
+    ),
+    key(
+        "pocket.foot-left.mouth",
+        MM,
+        |g| g.single_pocket(4).mouth_m,
+        &[Quantity::MouthOf(4)],
+    ),
+    key(
+        "pocket.foot-right.mouth",
+        MM,
+        |g| g.single_pocket(5).mouth_m,
+        &[Quantity::MouthOf(5)],
+    ),
 ];
 
 /// The values that follow from the readings, in the order of gear files.
@@ -183,6 +219,10 @@ fn value(table: &MeasuredTable, key: &Key) -> Option<TableValue> {
         .iter()
         .filter(|input| key.from.contains(&input.quantity))
         .collect();
+    // What a single pocket has from its kind is its kind's value.
+    if own.is_empty() && key.from.iter().any(|q| matches!(q, Quantity::MouthOf(_))) {
+        return None;
+    }
     let (value, reach) = (
         key.unit.per_si * found.value,
         key.unit.per_si * found.reach_95,
@@ -275,11 +315,18 @@ pub fn gear(
     Ok(table.base.measured(name, note, &values)?)
 }
 
+/// Whether a key is of one of the six pockets.
+fn is_single(path: &str) -> bool {
+    let section = path.split('.').nth(1);
+    POCKETS.iter().any(|(name, _)| section == Some(*name))
+}
+
 /// Keys that measuring could give and that were not measured.
 #[must_use]
 pub fn not_measured(values: &[TableValue]) -> Vec<&'static str> {
     KEYS.iter()
         .map(|key| key.path)
-        .filter(|path| !values.iter().any(|v| v.key == *path))
+        // Single pockets are measured only where one differs.
+        .filter(|path| !is_single(path) && !values.iter().any(|v| v.key == *path))
         .collect()
 }

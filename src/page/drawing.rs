@@ -225,7 +225,7 @@ fn wedges(shot: &Shot, window: &AimWindow, acceptance: &Acceptance) -> Vec<Wedge
 
 fn fans(gear: &Gear, shot: &Shot, acceptance: &Acceptance) -> Vec<Fan> {
     let body = BallBody::object(gear);
-    let shape = PocketShape::new(gear, shot.frame.kind, &body);
+    let shape = PocketShape::in_frame(gear, &shot.frame, &body);
     let follow = |theta: f64| {
         let direction = (acceptance.approach_rad + theta).clamp(-FRAC_PI_2 * 2.0, FRAC_PI_2 * 2.0);
         let v = Vec2::from_angle(direction) * acceptance.object_speed_m_s;

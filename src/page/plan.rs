@@ -6,7 +6,8 @@ use kurbo::{Point, Vec2};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::gear::Gear;
+use crate::charts::view::spots;
+use crate::gear::{Gear, Marks};
 use crate::pocket::{PocketFrame, PocketName};
 
 /// Depth of a cushion from nose to rail, m (common practice: about 2 in). Drawing only.
@@ -51,6 +52,15 @@ pub struct Cushion {
     pub outline: Vec<PlaceMm>,
 }
 
+/// A spot.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct PlanSpot {
+    /// `black-spot` and so on.
+    pub name: String,
+    /// Where.
+    pub at: PlaceMm,
+}
+
 /// The whole table.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Plan {
@@ -70,6 +80,17 @@ pub struct Plan {
     pub contact_mm: f64,
     /// Diamonds along a long rail and along a short one.
     pub diamonds: [u32; 2],
+    /// `diamonds`, `snooker` or `english`: what is marked on bed and rails.
+    pub marks: String,
+    /// Baulk cushion to baulk line; absent on a table with diamonds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub baulk_mm: Option<f64>,
+    /// Radius of the D, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub d_radius_mm: Option<f64>,
+    /// Spots that are marked, by name.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub spots: Vec<PlanSpot>,
     /// All six pockets.
     pub pockets: Vec<PlanPocket>,
     /// All six cushions.
@@ -80,6 +101,8 @@ impl Plan {
     /// The outlines of a gear.
     #[must_use]
     pub fn new(gear: &Gear) -> Self {
+        let bed = &gear.bed;
+        let lined = bed.marks != Marks::Diamonds;
         Self {
             length_mm: gear.bed.length_m * 1e3,
             width_mm: gear.bed.width_m * 1e3,
@@ -89,6 +112,16 @@ impl Plan {
             object_edge_mm: gear.object_contact_radius_m() * 1e3,
             contact_mm: gear.contact_distance_m() * 1e3,
             diamonds: DIAMONDS,
+            marks: bed.marks.name().to_owned(),
+            baulk_mm: lined.then(|| bed.baulk_m() * 1e3),
+            d_radius_mm: (bed.marks == Marks::Snooker).then(|| bed.d_radius_m() * 1e3),
+            spots: spots(bed.marks)
+                .iter()
+                .map(|spot| PlanSpot {
+                    name: spot.name().to_owned(),
+                    at: place_mm(bed.spot(*spot)),
+                })
+                .collect(),
             pockets: PocketName::ALL.iter().map(|&p| pocket(gear, p)).collect(),
             cushions: cushions(gear),
         }
@@ -97,7 +130,7 @@ impl Plan {
 
 fn pocket(gear: &Gear, name: PocketName) -> PlanPocket {
     let frame = name.frame(gear);
-    let spec = frame.kind.spec(gear);
+    let spec = frame.spec(gear);
     let hole = Point::new(spec.shelf_m + spec.cutout_radius_m, 0.0);
     PlanPocket {
         name: name.name().to_owned(),
@@ -132,7 +165,7 @@ fn cushions(gear: &Gear) -> Vec<Cushion> {
 
 /// From the back of a facing to the nose line, on the left or the right of a pocket.
 fn jaw(gear: &Gear, frame: &PocketFrame, left: bool) -> Vec<Point> {
-    let spec = frame.kind.spec(gear);
+    let spec = frame.spec(gear);
     let rail = frame.kind.rail_angle_rad();
     let closing = spec.facing_angle_rad - (PI - rail);
     let point = Point::new(0.0, 0.5 * spec.mouth_m);

@@ -52,7 +52,7 @@ impl FullBed {
         let mut parts = Vec::with_capacity(POCKET_PARTS.len() * PocketName::ALL.len());
         for pocket in PocketName::ALL {
             let frame = pocket.frame(gear);
-            let shape = PocketShape::new(gear, pocket.kind(), body);
+            let shape = PocketShape::named(gear, pocket, body);
             let on_plan = |feature: &Feature| placed(feature, frame.axis_rad, |p| frame.to_plan(p));
             for index in [PocketShape::RAIL_LEFT, PocketShape::RAIL_RIGHT] {
                 let feature = on_plan(&shape.features[index]);

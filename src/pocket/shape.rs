@@ -47,6 +47,23 @@ impl PocketKind {
     }
 }
 
+impl PocketKind {
+    /// Between the facings where they meet the edge of the slate cut, m: what the trade of snooker and
+    /// English pool calls the width at the fall. `mouth − 2x·tan(closing)`, x the depth where sharp
+    /// facing and cut-out meet; `None` where they do not.
+    #[must_use]
+    pub fn fall_width_m(self, spec: &PocketSpec) -> Option<f64> {
+        let closing_rad = spec.facing_angle_rad - (std::f64::consts::PI - self.rail_angle_rad());
+        let along = Vec2::from_angle(-closing_rad);
+        let jaw = Point::new(0.0, 0.5 * spec.mouth_m);
+        // |jaw + t·along − centre| = r, smaller root
+        let to_centre = Point::new(spec.shelf_m + spec.cutout_radius_m, 0.0) - jaw;
+        let b = to_centre.dot(along);
+        let root = b * b - to_centre.hypot2() + spec.cutout_radius_m.powi(2);
+        (root >= 0.0).then(|| 2.0 * (jaw + along * (b - root.sqrt())).y)
+    }
+}
+
 impl fmt::Display for PocketKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.name())
@@ -112,11 +129,17 @@ impl PocketName {
         }
     }
 
+    /// This pocket's dimensions in a gear.
+    #[must_use]
+    pub fn spec(self, gear: &Gear) -> PocketSpec {
+        gear.single_pocket(self as usize)
+    }
+
     /// Where this pocket lies on a gear's bed.
     #[must_use]
     pub fn frame(self, gear: &Gear) -> PocketFrame {
         let (l, w) = (gear.bed.length_m, gear.bed.width_m);
-        let back = 0.5 * gear.corner.mouth_m * FRAC_1_SQRT_2;
+        let back = 0.5 * self.spec(gear).mouth_m * FRAC_1_SQRT_2;
         let (x, y) = match self {
             Self::FootLeft => (l - back, w - back),
             Self::FootRight => (l - back, back),
@@ -146,9 +169,17 @@ impl FromStr for PocketName {
     /// # Errors
     /// A sentence that names the six pockets.
     fn from_str(s: &str) -> Result<Self, String> {
+        // What the trades call differently.
+        let (end, side) = s.split_once('-').unwrap_or((s, ""));
+        let end = match end {
+            "baulk" => "head",
+            "middle" => "side",
+            "top" => "foot",
+            other => other,
+        };
         Self::ALL
             .into_iter()
-            .find(|p| p.name() == s)
+            .find(|p| p.name().split_once('-') == Some((end, side)))
             .ok_or_else(|| {
                 let names: Vec<_> = Self::ALL.iter().map(|p| p.name()).collect();
                 format!(
@@ -182,6 +213,13 @@ impl PocketFrame {
             mouth_middle: Point::ORIGIN,
             axis_rad: 0.0,
         }
+    }
+
+    /// This pocket's dimensions in a gear: its own on a bed, those of its kind by itself.
+    #[must_use]
+    pub fn spec(&self, gear: &Gear) -> PocketSpec {
+        self.name
+            .map_or_else(|| *self.kind.spec(gear), |name| name.spec(gear))
     }
 
     /// From the plan into the pocket frame.
@@ -235,10 +273,25 @@ impl PocketShape {
     /// Cut-out.
     pub const DROP: usize = 6;
 
-    /// The shape for a ball with plan radius `body.plan_radius_m`.
+    /// The shape of a kind for a ball with plan radius `body.plan_radius_m`.
     #[must_use]
     pub fn new(gear: &Gear, kind: PocketKind, body: &BallBody) -> Self {
-        let spec = kind.spec(gear);
+        Self::of(gear, kind, kind.spec(gear), body)
+    }
+
+    /// The same of one of the six, which may differ from its kind.
+    #[must_use]
+    pub fn named(gear: &Gear, pocket: PocketName, body: &BallBody) -> Self {
+        Self::of(gear, pocket.kind(), &pocket.spec(gear), body)
+    }
+
+    /// The same of a frame's.
+    #[must_use]
+    pub fn in_frame(gear: &Gear, frame: &PocketFrame, body: &BallBody) -> Self {
+        Self::of(gear, frame.kind, &frame.spec(gear), body)
+    }
+
+    fn of(gear: &Gear, kind: PocketKind, spec: &PocketSpec, body: &BallBody) -> Self {
         let closing_rad = spec.facing_angle_rad - (std::f64::consts::PI - kind.rail_angle_rad());
         let left = side_features(gear, kind, spec, closing_rad, body.plan_radius_m);
         let right = left.map(mirrored);

@@ -62,6 +62,7 @@ impl Booklet {
 /// # Errors
 /// [`BookletError`].
 pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Sheet, BookletError> {
+    let style = &style.on(gear);
     same_gear(gear, &ladder.gear)?;
     let topic = &ladder.topic;
     let known = words::coded(&words::title(topic), ladder.code.as_deref());

@@ -93,6 +93,7 @@ fn faces(card: &Card, style: &Style) -> Vec<Face> {
 /// # Errors
 /// [`ShotSheetError`]: distances or a stroke out of range, a player's name too long for the card.
 pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, ShotSheetError> {
+    let style = &style.on(gear);
     if let Some(player) = &card.player
         && player.who.chars().count() > LONGEST_NAME
     {

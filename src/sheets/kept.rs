@@ -120,8 +120,12 @@ fn drill(
     let chance = chance_of_solution(gear, &shot, &solution, error);
     let pass = rule.pass(chance)?;
     Ok(Drill {
-        cue_words: place_words(cue.parse::<Position>()?, &gear.bed, Speech::default()),
-        object_words: place_words(object.parse::<Position>()?, &gear.bed, Speech::default()),
+        cue_words: place_words(cue.parse::<Position>()?, &gear.bed, Speech::of(&gear.bed)),
+        object_words: place_words(
+            object.parse::<Position>()?,
+            &gear.bed,
+            Speech::of(&gear.bed),
+        ),
         cut: Drill::cut_of(&solution),
         name,
         cue,

@@ -52,6 +52,7 @@ pub fn lesson_sheet(
     code: Option<&str>,
     style: &Style,
 ) -> Result<Sheet, BookletError> {
+    let style = &style.on(gear);
     lesson.check(gear)?;
     if lesson.parts.iter().all(|p| p.shots.is_empty()) {
         return Err(BookletError::shot(

@@ -27,6 +27,7 @@ pub(super) const LONGEST_LABEL: usize = 24;
 /// # Errors
 /// [`BookletError`].
 pub fn marks_sheet(gear: &Gear, marks: &MarksAnswer, style: &Style) -> Result<Sheet, BookletError> {
+    let style = &style.on(gear);
     answered(gear, marks, false, style)
 }
 
@@ -39,6 +40,7 @@ pub fn kept_marks_sheet(
     marks: &MarksAnswer,
     style: &Style,
 ) -> Result<Sheet, BookletError> {
+    let style = &style.on(gear);
     answered(gear, marks, true, style)
 }
 

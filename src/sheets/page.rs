@@ -9,6 +9,7 @@ use crate::draw::colour::{self, Rgb};
 use crate::draw::pdf::{self, Document, Page, Placement, Stamp};
 use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
+use crate::speech::Speech;
 
 /// Millimetres in a typographic point (published: 1 pt = 1/72 in, 1 in = 25.4 mm).
 pub const MM_PER_PT: f64 = 25.4 / 72.0;
@@ -42,6 +43,8 @@ pub struct Sheet {
     top_mm: f64,
     headings: u32,
     rows: u32,
+    /// Whose words it has.
+    speech: Speech,
 }
 
 impl Sheet {
@@ -64,7 +67,14 @@ impl Sheet {
             top_mm: 0.0,
             headings: 0,
             rows: 0,
+            speech: Speech::default(),
         }
+    }
+
+    /// The same for other listeners: headings and paragraphs are in their words.
+    #[must_use]
+    pub fn speaking(self, speech: Speech) -> Self {
+        Self { speech, ..self }
     }
 
     /// Room for content on every page, mm from the top left corner of the paper.
@@ -87,7 +97,7 @@ impl Sheet {
 
     /// Begins every page but the first with these words, so that a page alone is still known.
     pub fn run_head(&mut self, words: impl Into<String>) {
-        self.running = Some(words.into());
+        self.running = Some(self.speech.said(&words.into()));
     }
 
     /// Height of the running words and the space below them, mm.
@@ -150,13 +160,15 @@ impl Sheet {
     /// Height of a heading, mm.
     #[must_use]
     pub fn heading_mm(&self, words: &str) -> f64 {
-        self.lines_mm(words, HEADING * self.body_pt, Weight::Bold) + 1.0
+        let words = self.speech.said(words);
+        self.lines_mm(&words, HEADING * self.body_pt, Weight::Bold) + 1.0
     }
 
     /// Height of a paragraph with the space below it, mm.
     #[must_use]
     pub fn paragraph_mm(&self, words: &str) -> f64 {
-        self.lines_mm(words, self.body_pt, Weight::Regular) + PARAGRAPH * self.body_pt * MM_PER_PT
+        let words = self.speech.said(words);
+        self.lines_mm(&words, self.body_pt, Weight::Regular) + PARAGRAPH * self.body_pt * MM_PER_PT
     }
 
     fn lines_mm(&self, words: &str, size_pt: f64, weight: Weight) -> f64 {
@@ -279,7 +291,8 @@ impl Sheet {
         let size = size_pt * MM_PER_PT;
         let width = self.room().width();
         let mut on_page = 0;
-        for line in text::wrap(words, size, weight, width) {
+        let words = self.speech.said(words);
+        for line in text::wrap(&words, size, weight, width) {
             let strip = self.take("a line of text", text::LINE_EM * size)?;
             let base = Point::new(strip.x0, strip.y0 + text::ASCENT_EM * size);
             let t = Text::new(&line, base, size);

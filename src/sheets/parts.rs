@@ -9,8 +9,9 @@ use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::draw::colour;
 use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
+use crate::gear::Gear;
 use crate::player::AimError;
-use crate::speech::Speech;
+use crate::speech::{Speech, WordSet};
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 
 /// How a sheet is set.
@@ -22,22 +23,34 @@ pub struct Style {
     pub plain: bool,
     /// Units of the words.
     pub units: UnitSystem,
+    /// Whose words; those of the table where nobody says.
+    pub words: Option<WordSet>,
 }
 
 impl Style {
+    /// The same with the words of a table, unless others were asked for.
+    pub(super) fn on(&self, gear: &Gear) -> Self {
+        Self {
+            words: self.words.or(Some(WordSet::of(gear.bed.marks))),
+            ..*self
+        }
+    }
+
     /// How it speaks.
     pub(super) fn speech(&self) -> Speech {
         Speech {
             units: self.units,
             plain: self.plain,
-            ..Speech::default()
+            words: self.words.unwrap_or_default(),
         }
     }
 
     /// An empty sheet in this style.
     pub(super) fn sheet(&self, title: impl Into<String>, desc: impl Into<String>) -> Sheet {
         let size = if self.plain { PLAIN_PT } else { BODY_PT };
-        Sheet::new(title, desc, self.paper, size)
+        let speech = self.speech();
+        let (title, desc) = (speech.said(&title.into()), speech.said(&desc.into()));
+        Sheet::new(title, desc, self.paper, size).speaking(speech)
     }
 
     /// Height of body letters, mm.
@@ -204,7 +217,8 @@ pub(super) fn dimension(canvas: &mut Canvas, from: Point, to: Point) {
 
 /// A label in the size of the style.
 pub(super) fn label(canvas: &mut Canvas, style: &Style, words: &str, at: Point, anchor: Anchor) {
-    canvas.text(&Text::new(words, at, style.label_mm()).anchor(anchor));
+    let words = style.speech().said(words);
+    canvas.text(&Text::new(&words, at, style.label_mm()).anchor(anchor));
 }
 
 /// Where a table's columns begin, as shares of its width, and its cells.
@@ -244,7 +258,8 @@ pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Resu
             let head = weight == Weight::Bold;
             canvas.part(Tag::Cell { row, head });
             let across = |share: f64, y: f64| Point::new(strip.x0 + share * strip.width(), y);
-            let t = Text::new(words, across(*share, base), size);
+            let words = style.speech().said(words);
+            let t = Text::new(&words, across(*share, base), size);
             canvas.text(&if head { t.bold() } else { t });
             let below = (across(*share, strip.y1), across(*end, strip.y1));
             canvas.line(below.0, below.1, &Stroke::new(colour::SOFT_INK, 0.2));

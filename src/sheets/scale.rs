@@ -37,6 +37,7 @@ const READINGS: usize = 10;
 /// # Errors
 /// [`SheetError::OutOfRange`] for a distance not between 0.2 m and 5 m.
 pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet, SheetError> {
+    let style = &style.on(gear);
     if !(0.2..=5.0).contains(&distance_m) {
         return Err(SheetError::OutOfRange {
             what: Field::Distance,

@@ -22,6 +22,7 @@ const LOW: f64 = 0.7;
 /// # Errors
 /// [`ShotSheetError`].
 pub fn why_thin_sheet(gear: &Gear, asked: &Asked, style: &Style) -> Result<Sheet, ShotSheetError> {
+    let style = &style.on(gear);
     let table = MarginTable::new(gear, asked)?;
     if table.ends_m().is_none() {
         return Err(ShotSheetError::NoGap);

@@ -1,10 +1,16 @@
 //! Who listens: whose words, and which units.
 
+use std::fmt;
+use std::str::FromStr;
+
 use serde::{Deserialize, Serialize};
 
 use super::nouns::Nouns;
-use super::us;
+use super::{uk, us};
+use crate::error::UnitError;
+use crate::gear::{Bed, Marks};
 use crate::pocket::PocketName;
+use crate::shown::quoted;
 use crate::units::UnitSystem;
 
 /// Whose words.
@@ -15,15 +21,67 @@ pub enum WordSet {
     /// Those of American pool.
     #[default]
     Us,
+    /// Those of snooker and English pool.
+    Uk,
 }
 
 impl WordSet {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Us, Self::Uk];
+
+    /// As typed: `us`, `uk`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Us => "us",
+            Self::Uk => "uk",
+        }
+    }
+
+    /// Those of whoever plays on a table marked so.
+    #[must_use]
+    pub const fn of(marks: Marks) -> Self {
+        match marks {
+            Marks::Diamonds => Self::Us,
+            Marks::Snooker | Marks::English => Self::Uk,
+        }
+    }
+
+    /// One of two words that the trades have for one thing, where it is said only in one place.
+    #[must_use]
+    pub const fn pick<'a>(self, us: &'a str, uk: &'a str) -> &'a str {
+        match self {
+            Self::Us => us,
+            Self::Uk => uk,
+        }
+    }
+
     /// What things are called.
     #[must_use]
     pub const fn nouns(self) -> &'static Nouns {
         match self {
             Self::Us => &us::NOUNS,
+            Self::Uk => &uk::NOUNS,
         }
+    }
+}
+
+impl FromStr for WordSet {
+    type Err = UnitError;
+
+    fn from_str(text: &str) -> Result<Self, UnitError> {
+        Self::ALL
+            .into_iter()
+            .find(|set| set.name() == text.trim().to_lowercase())
+            .ok_or_else(|| UnitError::UnknownWords {
+                value: quoted(text),
+            })
+    }
+}
+
+impl fmt::Display for WordSet {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
     }
 }
 
@@ -39,10 +97,32 @@ pub struct Speech {
 }
 
 impl Speech {
+    /// These words in these units.
+    #[must_use]
+    pub const fn new(words: WordSet, units: UnitSystem) -> Self {
+        Self {
+            words,
+            units,
+            plain: false,
+        }
+    }
+
     /// What things are called.
     #[must_use]
     pub const fn nouns(self) -> &'static Nouns {
         self.words.nouns()
+    }
+
+    /// One of two words that the trades have for one thing, where it is said only in one place.
+    #[must_use]
+    pub const fn pick<'a>(self, us: &'a str, uk: &'a str) -> &'a str {
+        self.words.pick(us, uk)
+    }
+
+    /// The words of whoever plays on this bed, in the usual units.
+    #[must_use]
+    pub fn of(bed: &Bed) -> Self {
+        Self::new(WordSet::of(bed.marks), UnitSystem::default())
     }
 
     /// The same for children and beginners.
@@ -52,6 +132,31 @@ impl Speech {
             plain: true,
             ..self
         }
+    }
+
+    /// A pocket by its short name: `foot-left`, `top-left`.
+    #[must_use]
+    pub const fn pocket_name(self, pocket: PocketName) -> &'static str {
+        match (self.words, pocket) {
+            (WordSet::Us, PocketName::HeadLeft) => "head-left",
+            (WordSet::Us, PocketName::HeadRight) => "head-right",
+            (WordSet::Us, PocketName::SideLeft) => "side-left",
+            (WordSet::Us, PocketName::SideRight) => "side-right",
+            (WordSet::Us, PocketName::FootLeft) => "foot-left",
+            (WordSet::Us, PocketName::FootRight) => "foot-right",
+            (WordSet::Uk, PocketName::HeadLeft) => "baulk-left",
+            (WordSet::Uk, PocketName::HeadRight) => "baulk-right",
+            (WordSet::Uk, PocketName::SideLeft) => "middle-left",
+            (WordSet::Uk, PocketName::SideRight) => "middle-right",
+            (WordSet::Uk, PocketName::FootLeft) => "top-left",
+            (WordSet::Uk, PocketName::FootRight) => "top-right",
+        }
+    }
+
+    /// The same of a pocket that data have by its name; other texts stay.
+    #[must_use]
+    pub fn pocket_named(self, name: &str) -> &str {
+        name.parse().map_or(name, |pocket| self.pocket_name(pocket))
     }
 
     /// A pocket: "left foot corner", "left side pocket".

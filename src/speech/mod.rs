@@ -8,13 +8,16 @@
 mod caution;
 mod listener;
 mod nouns;
+mod pairs;
 mod place;
+mod uk;
 mod us;
 
 pub use caution::{Caution, MARKS, PRACTICE, STROKE_TEST, cautions};
 pub use listener::{Speech, WordSet};
 pub use nouns::Nouns;
-pub use place::{place_words, rail_words};
+pub use pairs::PAIRS;
+pub use place::{by_diamonds, place_words, place_words_m, rail_words};
 
 /// With a large first letter, as at the start of a sentence.
 #[must_use]

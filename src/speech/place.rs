@@ -1,8 +1,8 @@
 //! Where a ball lies, in words.
 
-use super::listener::Speech;
-use crate::gear::Bed;
-use crate::units::{Coordinate, Position, Rail, Spot, speak};
+use super::listener::{Speech, WordSet};
+use crate::gear::{Bed, Marks};
+use crate::units::{Coordinate, Length, Position, Rail, Spot, speak};
 
 /// Level with a mark within this share of a diamond (assumption: what the eye calls level).
 const LEVEL_DIAMONDS: f64 = 0.02;
@@ -24,13 +24,129 @@ const LEVEL_DIAMONDS: f64 = 0.02;
 #[must_use]
 pub fn place_words(place: Position, bed: &Bed, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
+    let (x, y) = match place {
+        Position::Spot(spot) => match spot_words(spot, bed, speech) {
+            Some(words) => return words,
+            None => {
+                let at = bed.spot(spot);
+                let length = |m: f64| Coordinate::Length(Length::from_m(m));
+                (length(at.x), length(at.y))
+            }
+        },
+        Position::At(x, y) => (x, y),
+    };
+    format!("{}, {}", along(x, bed, speech), across(y, bed, speech))
+}
+
+/// Whether places are said by diamonds: on a table that has them, to those who use them.
+#[must_use]
+pub fn by_diamonds(bed: &Bed, speech: Speech) -> bool {
+    bed.marks == Marks::Diamonds && speech.words == WordSet::Us
+}
+
+/// A spot that is marked on such a table.
+fn spot_words(spot: Spot, bed: &Bed, speech: Speech) -> Option<String> {
     let nouns = speech.nouns();
-    match place {
-        Position::Spot(Spot::Head) => format!("on the {} spot", nouns.head),
-        Position::Spot(Spot::Centre) => "on the centre spot".to_owned(),
-        Position::Spot(Spot::Foot) => format!("on the {} spot", nouns.foot),
-        Position::At(x, y) => format!("{}, {}", along(x, bed, speech), across(y, bed, speech)),
+    let name = match (bed.marks, spot) {
+        (Marks::Diamonds, Spot::Head) if by_diamonds(bed, speech) => nouns.head,
+        (Marks::Diamonds, Spot::Foot) if by_diamonds(bed, speech) => nouns.foot,
+        (Marks::Diamonds | Marks::English, Spot::Centre) => "centre",
+        (Marks::English, Spot::Blue) => "centre",
+        (Marks::English, Spot::EightBall) => "eight-ball",
+        (Marks::Snooker, Spot::Centre) => "blue",
+        (Marks::Snooker, spot) => snooker_spot(spot)?,
+        _ => return None,
+    };
+    Some(format!("on the {name} spot"))
+}
+
+const fn snooker_spot(spot: Spot) -> Option<&'static str> {
+    Some(match spot {
+        Spot::Brown => "brown",
+        Spot::Yellow => "yellow",
+        Spot::Green => "green",
+        Spot::Blue => "blue",
+        Spot::Pink => "pink",
+        Spot::Black => "black",
+        _ => return None,
+    })
+}
+
+/// Places this near a mark are level with it, m (assumption: a quarter of a ball, what the eye calls
+/// level from a step away).
+const LEVEL_M: f64 = 0.0125;
+
+/// Along a table without diamonds: "level with the brown", "30 cm from the top cushion".
+fn along_m(x_m: f64, bed: &Bed, speech: Speech) -> String {
+    let nouns = speech.nouns();
+    let middle = (0.5 * bed.length_m, nouns.side_pockets);
+    let marks: &[(f64, &str)] = match bed.marks {
+        Marks::Snooker => &[
+            (bed.spot(Spot::Brown).x, "brown"),
+            (bed.spot(Spot::Blue).x, "blue"),
+            (bed.spot(Spot::Pink).x, "pink"),
+            (bed.spot(Spot::Black).x, "black"),
+        ],
+        Marks::English => &[
+            (bed.baulk_m(), nouns.head_string),
+            middle,
+            (bed.spot(Spot::EightBall).x, "eight-ball spot"),
+        ],
+        Marks::Diamonds => &[middle],
+    };
+    if let Some((_, mark)) = marks.iter().find(|(at, _)| (x_m - at).abs() < LEVEL_M) {
+        return format!("level with the {mark}");
     }
+    if x_m > 0.5 * bed.length_m {
+        format!(
+            "{} from the {}",
+            far(bed.length_m - x_m, speech),
+            nouns.foot_rail
+        )
+    } else {
+        format!("{} from the {}", far(x_m, speech), nouns.head_rail)
+    }
+}
+
+/// Across a table without diamonds: "30 cm from the left side cushion".
+fn across_m(y_m: f64, bed: &Bed, speech: Speech) -> String {
+    let long_rail = speech.nouns().long_rail;
+    let middle_m = 0.5 * bed.width_m;
+    if (y_m - middle_m).abs() < LEVEL_M {
+        return match speech.words {
+            WordSet::Us => "on the long middle line".to_owned(),
+            WordSet::Uk => "on the centre line".to_owned(),
+        };
+    }
+    if y_m > middle_m {
+        format!(
+            "{} from the left {long_rail}",
+            far(bed.width_m - y_m, speech)
+        )
+    } else {
+        format!("{} from the right {long_rail}", far(y_m, speech))
+    }
+}
+
+/// A distance; said plainly, to five centimetres.
+fn far(m: f64, speech: Speech) -> String {
+    const PLAIN_M: f64 = 0.05;
+    let said_m = if speech.plain {
+        PLAIN_M * (m / PLAIN_M).round().max(1.0)
+    } else {
+        m
+    };
+    speak::distance(Length::from_m(said_m), speech)
+}
+
+/// The same of a place in metres, for balls that come to rest: "by the top cushion" within reach of it.
+#[must_use]
+pub fn place_words_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> String {
+    format!(
+        "{}, {}",
+        along_m(x_m, bed, speech),
+        across_m(y_m, bed, speech)
+    )
 }
 
 /// A place on a rail: "the left long rail, 2 diamonds from the head", "the head rail, 1½ diamonds
@@ -45,7 +161,19 @@ pub fn rail_words(place: Position, speech: impl Into<Speech>) -> String {
     let at = |end: f64, value: f64| (value - end).abs() < LEVEL_DIAMONDS;
     let side = if at(0.0, y) { "right" } else { "left" };
     let end = if at(0.0, x) { nouns.head } else { nouns.foot };
+    let share = |value: f64, of: f64| format!("{:.0} % of the way", 100.0 * value / of);
     match (at(0.0, x) || at(8.0, x), at(0.0, y) || at(4.0, y)) {
+        (true, false) if speech.words == WordSet::Uk => {
+            format!("the {end} {}, {} from the right", nouns.rail, share(y, 4.0))
+        }
+        (false, _) if speech.words == WordSet::Uk => {
+            format!(
+                "the {side} {}, {} from {end_words}",
+                nouns.long_rail,
+                share(x, 8.0),
+                end_words = nouns.head
+            )
+        }
         (true, true) => format!("the {end}-{side} corner"),
         (true, false) => format!(
             "the {end} {}, {} from the right",
@@ -70,11 +198,14 @@ fn along(x: Coordinate, bed: &Bed, speech: Speech) -> String {
                 Rail::Foot => nouns.foot,
                 Rail::Left | Rail::Right => rail.word(),
             };
-            return format!("frozen to the {end} {}", nouns.rail);
+            return format!("{} the {end} {}", nouns.frozen_to, nouns.rail);
         }
         Coordinate::Diamonds(d) => d,
-        Coordinate::Length(l) => 8.0 * l.m() / bed.length_m,
+        x => 8.0 * bed.along(x, 0.0).unwrap_or(0.0) / bed.length_m,
     };
+    if !by_diamonds(bed, speech) {
+        return along_m(diamonds * bed.length_m / 8.0, bed, speech);
+    }
     if (diamonds - 4.0).abs() < LEVEL_DIAMONDS {
         format!("level with the {}", nouns.side_pockets)
     } else if diamonds > 4.0 {
@@ -89,10 +220,19 @@ fn along(x: Coordinate, bed: &Bed, speech: Speech) -> String {
 fn across(y: Coordinate, bed: &Bed, speech: Speech) -> String {
     let long_rail = speech.nouns().long_rail;
     let diamonds = match y {
-        Coordinate::Frozen(rail) => return format!("frozen to the {} {long_rail}", rail.word()),
+        Coordinate::Frozen(rail) => {
+            return format!(
+                "{} the {} {long_rail}",
+                speech.nouns().frozen_to,
+                rail.word()
+            );
+        }
         Coordinate::Diamonds(d) => d,
-        Coordinate::Length(l) => 4.0 * l.m() / bed.width_m,
+        y => 4.0 * bed.across(y, 0.0).unwrap_or(0.0) / bed.width_m,
     };
+    if !by_diamonds(bed, speech) {
+        return across_m(diamonds * bed.width_m / 4.0, bed, speech);
+    }
     if (diamonds - 2.0).abs() < LEVEL_DIAMONDS {
         "on the long middle line".to_owned()
     } else if diamonds > 2.0 {

@@ -39,8 +39,10 @@ impl Axis {
 
     const fn frozen_names(self) -> &'static str {
         match self {
-            Self::Along => "frozen-head, frozen-foot",
-            Self::Across => "frozen-left, frozen-right",
+            Self::Along => {
+                "frozen-head, frozen-foot (tight-baulk, tight-top), 30cm-from-top, level-brown"
+            }
+            Self::Across => "frozen-left, frozen-right (tight-left, tight-right), 30cm-from-left",
         }
     }
 
@@ -85,6 +87,17 @@ impl Rail {
             Self::Right => "right",
         }
     }
+
+    /// A rail by a word of either trade: `head` and `baulk` are one, `foot` and `top`.
+    fn named(word: &str) -> Option<Self> {
+        Some(match word {
+            "head" | "baulk" => Self::Head,
+            "foot" | "top" => Self::Foot,
+            "left" => Self::Left,
+            "right" => Self::Right,
+            _ => return None,
+        })
+    }
 }
 
 /// A place along one side of the table.
@@ -96,6 +109,10 @@ pub enum Coordinate {
     Length(Length),
     /// Touching a rail.
     Frozen(Rail),
+    /// So far from a named rail.
+    From(Length, Rail),
+    /// Level with a spot.
+    Level(Spot),
 }
 
 impl Coordinate {
@@ -110,13 +127,29 @@ impl Coordinate {
             value: quoted(text.trim()),
             words: axis.frozen_names(),
         };
-        if let Some(rail) = word.strip_prefix("frozen-") {
-            let rails = [Rail::Head, Rail::Foot, Rail::Left, Rail::Right];
-            return rails
-                .into_iter()
-                .find(|r| r.word() == rail && r.axis() == axis)
-                .map(Self::Frozen)
-                .ok_or_else(unknown);
+        let rail_of = |name: &str| match Rail::named(name) {
+            Some(rail) if rail.axis() == axis => Ok(rail),
+            None if name == "bottom" => Err(UnitError::Bottom {
+                value: quoted(text.trim()),
+            }),
+            _ => Err(unknown()),
+        };
+        let touching = word
+            .strip_prefix("frozen-")
+            .or_else(|| word.strip_prefix("tight-"));
+        if let Some(rail) = touching {
+            return rail_of(rail).map(Self::Frozen);
+        }
+        if let Some(spot) = word.strip_prefix("level-") {
+            let spot = Spot::named(&format!("{}-spot", spot.trim_end_matches("-spot")));
+            return spot.map(Self::Level).ok_or_else(unknown);
+        }
+        let far = word
+            .split_once("-from-")
+            .or_else(|| word.split_once(" from "));
+        if let Some((far, rail)) = far {
+            let rail = rail_of(rail.trim_start_matches("the ").trim())?;
+            return Ok(Self::From(far.trim().parse()?, rail));
         }
         let diamonds = word
             .trim_end_matches('s')
@@ -158,6 +191,19 @@ impl Coordinate {
             }
             Self::Frozen(Rail::Head | Rail::Right) => contact_radius_m,
             Self::Frozen(Rail::Foot | Rail::Left) => extent_m - contact_radius_m,
+            Self::From(_, rail) if rail.axis() != axis => {
+                return Err(UnitError::NotACoordinate {
+                    value: self.to_string(),
+                    words: axis.frozen_names(),
+                });
+            }
+            Self::From(length, Rail::Head | Rail::Right) => length.m(),
+            Self::From(length, Rail::Foot | Rail::Left) => extent_m - length.m(),
+            // In proportion; a bed knows its spots to the millimetre.
+            Self::Level(spot) => match axis {
+                Axis::Along => spot.shares().0 * extent_m,
+                Axis::Across => spot.shares().1 * extent_m,
+            },
         };
         if (0.0..=extent_m).contains(&at_m) {
             return Ok(at_m);
@@ -180,19 +226,94 @@ impl fmt::Display for Coordinate {
             Self::Diamonds(diamonds) => write!(f, "{diamonds}"),
             Self::Length(length) => write!(f, "{length}"),
             Self::Frozen(rail) => write!(f, "frozen-{}", rail.word()),
+            Self::From(length, rail) => write!(f, "{length}-from-{}", rail.word()),
+            Self::Level(spot) => write!(f, "level-{}", spot.name().trim_end_matches("-spot")),
         }
     }
 }
 
-/// A named spot on the long middle line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A named spot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Spot {
-    /// Two diamonds from the head rail.
+    /// Pool: two diamonds from the head rail.
     Head,
     /// The middle of the table.
     Centre,
-    /// Two diamonds from the foot rail.
+    /// Pool: two diamonds from the foot rail.
     Foot,
+    /// Snooker: the middle of the baulk line.
+    Brown,
+    /// Snooker: where the D meets the baulk line, on the right.
+    Yellow,
+    /// Snooker: the same on the left.
+    Green,
+    /// Snooker: the middle of the table.
+    Blue,
+    /// Snooker: midway between the middle and the top cushion.
+    Pink,
+    /// Snooker: near the top cushion.
+    Black,
+    /// English pool: three quarters of the way to the top cushion.
+    EightBall,
+}
+
+impl Spot {
+    /// All of them.
+    pub const ALL: [Self; 10] = [
+        Self::Head,
+        Self::Centre,
+        Self::Foot,
+        Self::Brown,
+        Self::Yellow,
+        Self::Green,
+        Self::Blue,
+        Self::Pink,
+        Self::Black,
+        Self::EightBall,
+    ];
+
+    /// As typed: `black-spot`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Head => "head-spot",
+            Self::Centre => "centre-spot",
+            Self::Foot => "foot-spot",
+            Self::Brown => "brown-spot",
+            Self::Yellow => "yellow-spot",
+            Self::Green => "green-spot",
+            Self::Blue => "blue-spot",
+            Self::Pink => "pink-spot",
+            Self::Black => "black-spot",
+            Self::EightBall => "eight-ball-spot",
+        }
+    }
+
+    /// The one of that name.
+    #[must_use]
+    pub fn named(text: &str) -> Option<Self> {
+        match text {
+            "center-spot" => Some(Self::Centre),
+            "8-ball-spot" => Some(Self::EightBall),
+            _ => Self::ALL.into_iter().find(|spot| spot.name() == text),
+        }
+    }
+
+    /// Shares of length and width at which it lies on a table of the usual proportions (WPBSA: 737, 324
+    /// and 292 mm on 3569 by 1778 mm).
+    const fn shares(self) -> (f64, f64) {
+        let line = 737.0 / 3569.0;
+        let d = 292.0 / 1778.0;
+        match self {
+            Self::Head => (0.25, 0.5),
+            Self::Centre | Self::Blue => (0.5, 0.5),
+            Self::Foot | Self::Pink | Self::EightBall => (0.75, 0.5),
+            Self::Brown => (line, 0.5),
+            Self::Yellow => (line, 0.5 - d),
+            Self::Green => (line, 0.5 + d),
+            Self::Black => (1.0 - 324.0 / 3569.0, 0.5),
+        }
+    }
 }
 
 /// A place on the table.
@@ -221,22 +342,9 @@ impl Position {
         )
     }
 
-    /// Both coordinates.
-    pub(crate) const fn coordinates(self) -> (Coordinate, Coordinate) {
-        let along = match self {
-            Self::At(x, y) => return (x, y),
-            Self::Spot(Spot::Head) => 2.0,
-            Self::Spot(Spot::Centre) => 4.0,
-            Self::Spot(Spot::Foot) => 6.0,
-        };
-        (
-            Coordinate::Diamonds(along),
-            Coordinate::Diamonds(DIAMONDS_ACROSS / 2.0),
-        )
-    }
-
     /// Metres from the head and the right rail, on a table of `length_m` by `width_m`, for a ball
-    /// that touches a nose at `contact_radius_m` in plan.
+    /// that touches a nose at `contact_radius_m` in plan. Spots lie in proportion; a bed
+    /// (`Bed::locate`) knows its own to the millimetre.
     ///
     /// # Errors
     /// As [`Coordinate::resolve`].
@@ -246,7 +354,10 @@ impl Position {
         width_m: f64,
         contact_radius_m: f64,
     ) -> Result<Point, UnitError> {
-        let (x, y) = self.coordinates();
+        let (x, y) = match self {
+            Self::At(x, y) => (x, y),
+            Self::Spot(spot) => (Coordinate::Level(spot), Coordinate::Level(spot)),
+        };
         Ok(Point::new(
             x.resolve(Axis::Along, length_m, contact_radius_m)?,
             y.resolve(Axis::Across, width_m, contact_radius_m)?,
@@ -258,11 +369,8 @@ impl FromStr for Position {
     type Err = UnitError;
 
     fn from_str(text: &str) -> Result<Self, UnitError> {
-        match text.trim().to_lowercase().as_str() {
-            "foot-spot" => return Ok(Self::Spot(Spot::Foot)),
-            "head-spot" => return Ok(Self::Spot(Spot::Head)),
-            "centre-spot" | "center-spot" => return Ok(Self::Spot(Spot::Centre)),
-            _ => {}
+        if let Some(spot) = Spot::named(&text.trim().to_lowercase()) {
+            return Ok(Self::Spot(spot));
         }
         let parts: Vec<&str> = text.split(',').collect();
         let [x, y] = parts.as_slice() else {
@@ -280,9 +388,7 @@ impl FromStr for Position {
 impl fmt::Display for Position {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Spot(Spot::Head) => f.pad("head-spot"),
-            Self::Spot(Spot::Centre) => f.pad("centre-spot"),
-            Self::Spot(Spot::Foot) => f.pad("foot-spot"),
+            Self::Spot(spot) => f.pad(spot.name()),
             Self::At(x, y) => write!(f, "{x},{y}"),
         }
     }

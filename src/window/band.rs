@@ -43,6 +43,10 @@ pub fn assumed_gears(gear: &Gear) -> impl Iterator<Item = Gear> + '_ {
                 pocket.facing_restitution = shift(pocket.facing_restitution, by);
                 pocket.facing_friction *= factor;
             }
+            for own in &mut g.single {
+                own.facing_restitution = own.facing_restitution.map(|e| shift(e, by));
+                own.facing_friction = own.facing_friction.map(|mu| mu * factor);
+            }
             g
         })
     })

@@ -569,7 +569,7 @@ fn check_on_bed(
     let in_mouth = PocketName::ALL.iter().any(|p| {
         let frame = p.frame(gear);
         let local = frame.to_pocket(at);
-        let half = 0.5 * frame.kind.spec(gear).mouth_m;
+        let half = 0.5 * frame.spec(gear).mouth_m;
         local.x.abs() < half && local.y.abs() < half
     });
     if in_mouth {

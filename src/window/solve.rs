@@ -67,7 +67,7 @@ impl Mouth {
                 Way::Bed(Box::new(BedCourse::new(gear, &plan, pocket)))
             }
             None => {
-                let shape = PocketShape::new(gear, shot.frame.kind, &body);
+                let shape = PocketShape::in_frame(gear, &shot.frame, &body);
                 Way::Alone(Box::new(Alone::new(shape)))
             }
         };

@@ -145,7 +145,7 @@ fn a_defaults_file_that_is_wrong_is_named() {
     let cases = [
         (
             "pace = \"1m/s\"\n",
-            "thincut.toml: unknown key pace: only table and units",
+            "thincut.toml: unknown key pace: only table, units and words",
         ),
         ("units = \"miles\"\n", "write metric or inches"),
         ("gear = 3\n", "gear must be a text in quotes"),

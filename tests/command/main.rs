@@ -14,3 +14,4 @@ mod help;
 mod renamed;
 mod rows;
 mod shown;
+mod words;

@@ -1,6 +1,7 @@
 //! The solver: units, equipment, motion, pockets, windows, ways of aiming, tables measured.
 
 mod aims;
+mod anchors;
 mod arriving;
 mod course;
 mod directions;

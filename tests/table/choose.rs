@@ -163,7 +163,7 @@ fn a_bad_file_gives_all_its_faults_with_their_lines() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("bad.csv");
     // a name twice and an overlap on line 3, off the table on line 4, no word for a place on line 5
-    fs::write(&path, "ball,x,y\n1,2,2\n1,2,2.01\nx,9,2\n4,frozen-top,1\n").unwrap();
+    fs::write(&path, "ball,x,y\n1,2,2\n1,2,2.01\nx,9,2\n4,frozen-up,1\n").unwrap();
     let named = path.to_str().unwrap();
     for args in [vec!["choose", named], vec!["choose", "check", named]] {
         let (out, err) = run(&args, 2);
@@ -174,7 +174,7 @@ fn a_bad_file_gives_all_its_faults_with_their_lines() {
             "overlap",
             "line 4: x: \"9\" is off the table",
             "line 5: ",
-            "frozen-top",
+            "frozen-up",
         ] {
             assert!(err.contains(part), "`{part}` is missing: {err}");
         }

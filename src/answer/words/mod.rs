@@ -3,7 +3,9 @@
 mod asked;
 mod budget;
 mod compare;
+mod differ;
 mod held;
+mod level;
 mod pocket;
 mod shot;
 mod skill;
@@ -12,6 +14,8 @@ mod strike;
 
 pub use asked::shot_words;
 pub use budget::{budget_headline, budget_label, budget_text, held_words, to_a_tenth};
+pub use differ::differences_text;
+pub use level::{levels_text, nearest_level_text};
 pub use pocket::pocket_text;
 pub use shot::{
     Beside, band_text, chance_line, change_words, factor_words, in_ten_ranged, pace_words, reason,

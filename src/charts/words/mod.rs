@@ -18,3 +18,18 @@ pub(super) mod table;
 pub(super) mod ways;
 pub(super) mod why;
 pub(crate) mod why_thin;
+
+use crate::draw::theme::Caption;
+use crate::gear::Gear;
+use crate::speech::Speech;
+
+/// A caption in the words of whoever plays on the table.
+pub(super) fn spoken_on(gear: &Gear, caption: &Caption) -> Caption {
+    let speech = Speech::of(&gear.bed);
+    Caption {
+        title: speech.said(&caption.title),
+        subtitle: speech.said(&caption.subtitle),
+        footer: speech.said(&caption.footer),
+        desc: speech.said(&caption.desc),
+    }
+}

@@ -8,7 +8,8 @@ use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::Player;
 use thincut::request::{cuts, pocket_kind, quantity};
-use thincut::units::{Angle, UnitSystem};
+use thincut::speech::Speech;
+use thincut::units::Angle;
 use thincut::window::{AbstractShot, Shot, Stroke};
 
 use super::pictures::Drawn;
@@ -31,7 +32,7 @@ impl AimsCommand {
         &self,
         gear: &Gear,
         player: Option<&Player>,
-        units: UnitSystem,
+        units: Speech,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         let ways = self.ways(&self.ways, gear, None)?;
@@ -168,7 +169,7 @@ fn summary<'a>(gear: &Gear, grid: &Grid, reaches: &'a [ReachRow]) -> Result<Summ
 fn grid_text(
     ways: &[Box<dyn Way>],
     reaches: &[ReachRow],
-    units: UnitSystem,
+    units: Speech,
     out: &mut dyn Write,
 ) -> Result<(), Fault> {
     if reaches.is_empty() {

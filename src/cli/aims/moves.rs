@@ -9,7 +9,8 @@ use thincut::field::Field;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::request::quantity;
-use thincut::units::{Angle, Length, UnitSystem, speak};
+use thincut::speech::Speech;
+use thincut::units::{Angle, Length, speak};
 
 use super::pictures::{Moved, moved_picture};
 use super::words::paths;
@@ -23,7 +24,7 @@ impl AimsCommand {
         &self,
         gear: &Gear,
         name: &str,
-        units: UnitSystem,
+        units: Speech,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         let shot = self.request.shot(gear)?;
@@ -93,7 +94,7 @@ impl AimsCommand {
     }
 }
 
-fn moves_table(rows: &[MoveRow], units: UnitSystem) -> comfy_table::Table {
+fn moves_table(rows: &[MoveRow], units: Speech) -> comfy_table::Table {
     let mut table = comfy_table::Table::new();
     table.load_style(comfy_table::presets::NOTHING);
     table.set_header([

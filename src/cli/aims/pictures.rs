@@ -8,7 +8,7 @@ use thincut::draw::theme::Caption;
 use thincut::draw::{Picture, Size};
 use thincut::files::Batch;
 use thincut::gear::Gear;
-use thincut::units::{Length, UnitSystem, speak};
+use thincut::units::{Length, speak};
 use thincut::window::{AbstractShot, Stroke, stroke_said};
 
 use crate::fault::Fault;
@@ -34,7 +34,7 @@ pub(super) struct Drawn<'a> {
     pub(super) stroke: Stroke,
     pub(super) ways: &'a [Box<dyn Way>],
     pub(super) aparts_m: &'a [f64],
-    pub(super) units: UnitSystem,
+    pub(super) units: Speech,
 }
 
 impl Drawn<'_> {

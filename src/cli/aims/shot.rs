@@ -8,7 +8,8 @@ use thincut::aims::{
 };
 use thincut::gear::Gear;
 use thincut::player::{Player, in_ten};
-use thincut::units::{Angle, Length, UnitSystem, speak};
+use thincut::speech::Speech;
+use thincut::units::{Angle, Length, speak};
 use thincut::window::{Solved, solve};
 
 use super::pictures::Drawn;
@@ -23,7 +24,7 @@ impl AimsCommand {
         &self,
         gear: &Gear,
         player: Option<&Player>,
-        units: UnitSystem,
+        units: Speech,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         let shot = self.request.shot(gear)?;
@@ -100,7 +101,7 @@ fn shot_text(
         row, says, reach, ..
     }: &WayAnswer,
     player: Option<&Player>,
-    units: UnitSystem,
+    units: Speech,
     out: &mut dyn Write,
 ) -> Result<(), Fault> {
     writeln!(out, "\n{}: {}.", row.way, says.join("; "))?;
@@ -137,7 +138,7 @@ fn no_window(name: &str, format: Format, out: &mut dyn Write) -> Result<(), Faul
     }
 }
 
-fn shot_line(rows: &[AimRow], cut_rad: f64, units: UnitSystem) -> String {
+fn shot_line(rows: &[AimRow], cut_rad: f64, units: Speech) -> String {
     let cut = speak::cut(Angle::from_rad(cut_rad));
     let far = |mm: f64| speak::distance(Length::from_mm(mm), units);
     rows.first().map_or_else(String::new, |row| {

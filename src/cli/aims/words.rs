@@ -4,11 +4,12 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use thincut::aims::{ReachRow, Way};
-use thincut::units::{Length, UnitSystem, speak};
+use thincut::speech::Speech;
+use thincut::units::{Length, speak};
 
 use crate::fault::Fault;
 
-pub(super) fn apart(row: &ReachRow, units: UnitSystem) -> String {
+pub(super) fn apart(row: &ReachRow, units: Speech) -> String {
     let far = |mm: f64| speak::distance(Length::from_mm(mm), units);
     format!(
         "{} between the balls, {} to the pocket",

@@ -3,15 +3,17 @@
 use serde::Serialize;
 
 use super::place::stop_words;
-use crate::answer::{pace_words, stroke_words};
+use crate::answer::{differences_text, pace_words, stroke_words};
 use crate::forwards::Miss;
+use crate::game::{ruling_words, state_words};
 use crate::gear::Gear;
 use crate::layout::answer::{
-    ChoiceAnswer, End, EndAnswer, MissAnswer, NotOn, RefusedAnswer, ShotChoice, StanceAnswer,
+    ChoiceAnswer, End, EndAnswer, MissAnswer, NextAnswer, NotOn, RefusedAnswer, ShotChoice,
+    StanceAnswer,
 };
 use crate::layout::candidate::Family;
 use crate::player::in_ten;
-use crate::speech::{Speech, first_large};
+use crate::speech::{Speech, WordSet, first_large};
 use crate::units::{Angle, Length, speak};
 
 /// Shots said unless all are asked for.
@@ -33,6 +35,10 @@ pub fn choice_text(
 ) -> String {
     let speech = speech.into();
     let mut out = String::new();
+    if let Some(game) = &answer.game {
+        out.push_str(&state_words(&game.situation, speech));
+        out.push('\n');
+    }
     if answer.no_shot {
         out.push_str("No shot worth trying here.");
         match &answer.least_bad {
@@ -60,9 +66,11 @@ pub fn choice_text(
         (Some(lengths), _) => format!("every shot {}", stroke_words(lengths)),
         (None, pace) => format!("direct shots at {}", pace_words(pace.unwrap_or(0.0), None)),
     };
+    out.push_str(&differences_text(&answer.pockets, speech));
     out.push_str(&format!(
-        "For {}; {how_hard}. Assumed: bounce of jaws and rails, what a cushion hides from the eye, reach.\n",
-        with_article(&answer.player)
+        "For {}; {how_hard}. Assumed: bounce of jaws and {}, what a cushion hides from the eye, reach.\n",
+        with_article(&answer.player),
+        speech.nouns().rails
     ));
     out
 }
@@ -88,6 +96,9 @@ pub struct SpokenShot {
     pub called: String,
     /// `6 in 10 (4 to 8, as the jaws and rails bounce)`.
     pub chance: String,
+    /// In a game, what the rules say of it: `7 points`, `a foul (WPA): …`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rule: Option<String>,
     /// What makes it that hard.
     pub why: String,
     /// Where the cue ball goes, and what is next.
@@ -107,13 +118,17 @@ impl SpokenShot {
             .collect();
         Self {
             called: called(shot, speech),
-            chance: ranged(shot),
+            chance: ranged(shot, speech),
+            rule: shot
+                .ruling
+                .as_ref()
+                .and_then(|ruling| ruling_words(&ruling.said, speech)),
             why: why(shot, speech),
             then: format!(
                 "{}{}{}",
                 cue_words(&shot.cue, gear, speech),
                 scratch(shot, speech),
-                next(shot)
+                next(shot, speech)
             ),
             miss: misses.join("; "),
         }
@@ -121,14 +136,15 @@ impl SpokenShot {
 }
 
 /// The chance with its range, where the tenths differ and it is worth half a make in ten.
-fn ranged(shot: &ShotChoice) -> String {
+fn ranged(shot: &ShotChoice, speech: Speech) -> String {
     let said = in_ten(shot.chance);
     let tenths = |chance: f64| format!("{:.0}", 10.0 * chance);
     match (shot.chance_low, shot.chance_high) {
         (Some(low), Some(high)) if high >= WORTH_TRYING && tenths(low) != tenths(high) => format!(
-            "{said} ({} to {}, as the jaws and rails bounce)",
+            "{said} ({} to {}, as the jaws and {} bounce)",
             tenths(low),
-            tenths(high)
+            tenths(high),
+            speech.nouns().rails
         ),
         _ => said,
     }
@@ -140,9 +156,12 @@ fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, speech: Speech) -> St
     let kept = if kept == in_ten(shot.chance) {
         String::new()
     } else {
-        format!(", {kept} without a {}", speech.nouns().scratch)
+        format!(", {kept} without {}", speech.pick("a scratch", "an in-off"))
     };
-    let mut out = format!("{rank}. {}: {}{kept}.\n", said.called, said.chance);
+    let rule = said
+        .rule
+        .map_or_else(String::new, |rule| format!("; {rule}"));
+    let mut out = format!("{rank}. {}: {}{kept}{rule}.\n", said.called, said.chance);
     out.push_str(&format!("   Why: {}.\n", said.why));
     out.push_str(&format!("   Then: {}.\n", said.then));
     if !said.miss.is_empty() {
@@ -159,7 +178,8 @@ pub fn shot_title(shot: &ShotChoice, speech: impl Into<Speech>) -> String {
 
 /// "the 7 into the foot-right pocket, off one cushion".
 fn called(shot: &ShotChoice, speech: Speech) -> String {
-    let into = format!("the {} into the {} pocket", shot.ball, shot.pocket);
+    let pocket = speech.pocket_name(shot.pocket);
+    let into = format!("the {} into the {pocket} pocket", shot.ball);
     let nouns = speech.nouns();
     let off = |cushions: u8| match cushions {
         1 => "off one cushion",
@@ -169,6 +189,11 @@ fn called(shot: &ShotChoice, speech: Speech) -> String {
         Family::Bank { cushions } => {
             format!("{} {into} {}", first_large(nouns.bank), off(cushions))
         }
+        Family::Kick { cushions } if speech.words == WordSet::Uk => format!(
+            "{} {into}, the cue ball {} first",
+            first_large(nouns.to_make),
+            off(cushions)
+        ),
         Family::Kick { cushions } => format!(
             "{} {into}, the cue ball {} first",
             first_large(nouns.kick),
@@ -179,7 +204,7 @@ fn called(shot: &ShotChoice, speech: Speech) -> String {
             first_large(nouns.combination),
             shot.first
         ),
-        Family::Direct => format!("Play {into}"),
+        Family::Direct => format!("{} {into}", speech.pick("Play", "Pot")),
     }
 }
 
@@ -285,6 +310,7 @@ pub fn cue_words(end: &EndAnswer, gear: &Gear, speech: impl Into<Speech>) -> Str
     let scratches = speech.nouns().scratches;
     match (end.end, &end.at) {
         (End::Scratch, Some(pocket)) => {
+            let pocket = speech.pocket_named(pocket);
             format!("aimed right the cue ball {scratches} in the {pocket} pocket")
         }
         (End::Ball, Some(ball)) => format!("the cue ball runs into the {ball}"),
@@ -307,12 +333,13 @@ fn scratch(shot: &ShotChoice, speech: Speech) -> String {
     }
 }
 
-fn next(shot: &ShotChoice) -> String {
+fn next(shot: &ShotChoice, speech: Speech) -> String {
     shot.next.as_ref().map_or_else(String::new, |n| {
         let free = if n.free_share < ALWAYS_FREE {
             format!(
-                " where it runs into no other ball ({} of the makes)",
-                in_ten(n.free_share)
+                " where it runs into no other ball ({} of the {})",
+                in_ten(n.free_share),
+                speech.nouns().makes
             )
         } else {
             String::new()
@@ -325,8 +352,20 @@ fn next(shot: &ShotChoice) -> String {
         format!(
             "; {where_not}next the {} into the {} pocket, {}{free}",
             n.ball,
-            n.pocket,
+            speech.pocket_name(n.pocket),
             in_ten(n.chance)
+        ) + &then(n, speech)
+    })
+}
+
+/// What could follow after the next shot.
+fn then(next: &NextAnswer, speech: Speech) -> String {
+    next.then.as_ref().map_or_else(String::new, |then| {
+        format!(
+            ", then the {} into the {} pocket, {} with the next aimed right",
+            then.ball,
+            speech.pocket_name(then.pocket),
+            in_ten(then.chance)
         )
     })
 }
@@ -345,9 +384,9 @@ fn told(misses: &[MissAnswer]) -> Vec<MissAnswer> {
 }
 
 /// Which way a shot misses.
-fn side_words(side: Miss) -> &'static str {
+fn side_words(side: Miss, speech: Speech) -> &'static str {
     match side {
-        Miss::TooFull => "too full",
+        Miss::TooFull => speech.pick("too full", "too thick"),
         Miss::TooThin => "too thin",
         Miss::NoBall => "misses the ball: a foul",
     }
@@ -355,30 +394,50 @@ fn side_words(side: Miss) -> &'static str {
 
 fn miss_words(miss: &MissAnswer, shot: &ShotChoice, gear: &Gear, speech: Speech) -> String {
     let ball = &shot.ball;
-    let head = format!("{} ({})", side_words(miss.side), in_ten(miss.chance));
+    let head = format!(
+        "{} ({})",
+        side_words(miss.side, speech),
+        in_ten(miss.chance)
+    );
     let lies = match miss.dropped {
         Some(pocket) if pocket == shot.pocket => {
+            let pocket = speech.pocket_name(pocket);
             format!("the {ball} may still drop in the {pocket} pocket, by another way")
         }
-        Some(pocket) => format!("the {ball} drops in the {pocket} pocket by luck"),
+        Some(pocket) => format!(
+            "the {ball} drops in the {} pocket by luck",
+            speech.pocket_name(pocket)
+        ),
         // The ball stays where it is; the cue ball's end is all there is to say.
-        None if miss.side == Miss::NoBall => return format!("{head}{}", foul_end(&miss.cue)),
+        None if miss.side == Miss::NoBall => {
+            return format!("{head}{}", foul_end(&miss.cue, speech));
+        }
         None => format!(
             "the {ball} stops {}",
             stop_words(miss.object, &gear.bed, speech)
         ),
     };
     let cue = match (miss.cue.end, &miss.cue.at) {
-        (End::Scratch, Some(pocket)) => format!(" and the cue ball in the {pocket} pocket"),
+        (End::Scratch, Some(pocket)) => {
+            format!(
+                " and the cue ball in the {} pocket",
+                speech.pocket_named(pocket)
+            )
+        }
         _ => String::new(),
     };
     format!("{head}: {lies}{cue}")
 }
 
 /// Where a cue ball ends that met no ball: said where it scratches.
-fn foul_end(cue: &EndAnswer) -> String {
+fn foul_end(cue: &EndAnswer, speech: Speech) -> String {
     match (cue.end, &cue.at) {
-        (End::Scratch, Some(pocket)) => format!(", and the cue ball drops in the {pocket} pocket"),
+        (End::Scratch, Some(pocket)) => {
+            format!(
+                ", and the cue ball drops in the {} pocket",
+                speech.pocket_named(pocket)
+            )
+        }
         _ => String::new(),
     }
 }
@@ -389,12 +448,12 @@ fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer, speech: Speech) 
     } else {
         String::new()
     };
-    format!("{}{instead}.\n", refusal_words(refused))
+    format!("{}{instead}.\n", refusal_words(refused, speech))
 }
 
 /// "Not on: the 5 into the side-left pocket: its way is closed by the 7".
 #[must_use]
-pub fn refusal_words(refused: &RefusedAnswer) -> String {
+pub fn refusal_words(refused: &RefusedAnswer, speech: impl Into<Speech>) -> String {
     let by = if refused.blockers.is_empty() {
         "a cushion".to_owned()
     } else {
@@ -412,7 +471,8 @@ pub fn refusal_words(refused: &RefusedAnswer) -> String {
     };
     format!(
         "Not on: the {} into the {} pocket: {why}",
-        refused.ball, refused.pocket
+        refused.ball,
+        speech.into().pocket_name(refused.pocket)
     )
 }
 

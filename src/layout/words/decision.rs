@@ -22,11 +22,14 @@ pub fn decision_text(decision: &Decision, speech: impl Into<Speech>) -> String {
     let mut out = String::new();
     if let Some(r) = &decision.risk {
         out.push_str(&format!(
-            "Risk of shot 1, {} simulated tries: made {:.0} %, scratched {:.0} % ({:.0} % with a make), missed {:.0} %.\n",
+            "Risk of shot 1, {} simulated tries: {} {:.0} %, {} {:.0} % ({:.0} % with a {}), missed {:.0} %.\n",
             r.tries,
+            speech.nouns().made,
             100.0 * r.make,
+            speech.pick("scratched", "in-off"),
             100.0 * r.scratch,
             100.0 * r.make_and_scratch,
+            speech.nouns().make,
             100.0 * r.miss
         ));
     }
@@ -34,7 +37,7 @@ pub fn decision_text(decision: &Decision, speech: impl Into<Speech>) -> String {
         out.push_str(&pace_line(found));
     }
     if let Some(verdict) = &decision.go_or_safe {
-        out.push_str(&verdict_line(verdict));
+        out.push_str(&verdict_line(verdict, speech));
     }
     if let Some(leave) = &decision.leave {
         out.push_str(&leave_line(leave, speech));
@@ -103,10 +106,11 @@ fn lost(asked: &PaceTry, best: &PaceTry) -> String {
     }
 }
 
-fn verdict_line(verdict: &GoOrSafe) -> String {
+fn verdict_line(verdict: &GoOrSafe, speech: Speech) -> String {
+    let make = speech.nouns().make;
     let needs = verdict.break_even.map(|needed| {
         if needed >= 1.0 {
-            return "never pays, since a sure make wins less than a safety".to_owned();
+            return format!("never pays, since a sure {make} wins less than a safety");
         }
         let (pays, is) = (in_ten(needed), in_ten(verdict.chance));
         if pays == is {
@@ -121,7 +125,7 @@ fn verdict_line(verdict: &GoOrSafe) -> String {
         }
     });
     let words = match needs {
-        None => "a make does not help: play safe".to_owned(),
+        None => format!("a {make} does not help: play safe"),
         Some(words) if verdict.go => format!("go for it: it {words}"),
         Some(words) => format!("play safe: going for it {words}"),
     };
@@ -145,7 +149,7 @@ pub fn leave_words(resting: &[RestingArea], speech: impl Into<Speech>) -> String
         (Some(first), Some((hit, next))) => {
             *first = format!("{} leaves you {}", first_large(hit), in_ten(*next));
         }
-        _ => return "No stroke makes this shot".to_owned(),
+        _ => return format!("No stroke {} this shot", speech.nouns().makes_it),
     }
     words.join(", ")
 }
@@ -153,7 +157,8 @@ pub fn leave_words(resting: &[RestingArea], speech: impl Into<Speech>) -> String
 fn leave_line(leave: &LeaveAnswer, speech: Speech) -> String {
     let head = format!(
         "For the {} into the {} pocket next",
-        leave.ball, leave.pocket
+        leave.ball,
+        speech.pocket_name(leave.pocket)
     );
     if !leave.on {
         return format!("{head}: it cannot drop there.\n");
@@ -174,7 +179,7 @@ fn leave_line(leave: &LeaveAnswer, speech: Speech) -> String {
         })
         .collect();
     if ways.is_empty() {
-        format!("{head}: no stroke makes this shot.\n")
+        format!("{head}: no stroke {} this shot.\n", speech.nouns().makes_it)
     } else {
         format!("{head}: {}.\n", ways.join("; "))
     }

@@ -2,7 +2,7 @@
 
 use crate::gear::Bed;
 use crate::layout::answer::Place;
-use crate::speech::Speech;
+use crate::speech::{Speech, by_diamonds, place_words_m};
 use crate::units::speak;
 
 /// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
@@ -12,7 +12,11 @@ const BY_THE_RAIL: f64 = 0.2;
 /// the left long rail".
 #[must_use]
 pub fn stop_words(place: Place, bed: &Bed, speech: impl Into<Speech>) -> String {
-    let nouns = speech.into().nouns();
+    let speech = speech.into();
+    if !by_diamonds(bed, speech) {
+        return place_words_m(1e-3 * place.x_mm, 1e-3 * place.y_mm, bed, speech);
+    }
+    let nouns = speech.nouns();
     let (rail, long_rail) = (nouns.rail, nouns.long_rail);
     let (diamond_x, diamond_y) = (bed.length_m / 8.0, bed.width_m / 4.0);
     let (x, y) = (place.x_mm / 1e3 / diamond_x, place.y_mm / 1e3 / diamond_y);

@@ -130,7 +130,9 @@ export class Table {
       const [along, across] = at.map((v, k) => Math.round((100 * v) / diamond(this.plan)[k]) / 100);
       const remove = g.classList.contains("other-handle") ? " Delete takes it away." : "";
       g.setAttribute("aria-label",
-        `${label}: ${along} diamonds from the head rail, ${across} from the right rail. Arrow keys move it, with shift finely.${remove}`);
+        `${label}: ${this.plan.marks === "diamonds"
+          ? `${along} diamonds from the head rail, ${across} from the right rail`
+          : `${Math.round(at[0] / 10)} cm from the baulk cushion, ${Math.round(at[1] / 10)} cm from the right cushion`}. Arrow keys move it, with shift finely.${remove}`);
       if (name) this.write(name, at);
     }
     for (const goal of this.goals) {
@@ -147,7 +149,18 @@ export class Table {
   }
 }
 
-/** Board, cloth, holes and diamonds. */
+/** Baulk line, D and spots. */
+function linesAndSpots(root, plan) {
+  const { baulk_mm: baulk, d_radius_mm: d, width_mm: width } = plan;
+  const line = (path) => element("path", { class: "line", d: path }, root);
+  line(`M${baulk} 0V${width}`);
+  if (d) line(`M${baulk} ${width / 2 - d}A${d} ${d} 0 0 0 ${baulk} ${width / 2 + d}`);
+  for (const { at } of plan.spots ?? []) {
+    element("circle", { class: "spot", cx: at[0], cy: at[1], r: 6 }, root);
+  }
+}
+
+/** Board, cloth, holes and what is marked: diamonds, or lines and spots. */
 export function still(root, plan) {
   const { length_mm: length, width_mm: width } = plan;
   element("rect", {
@@ -156,6 +169,10 @@ export function still(root, plan) {
   element("rect", { class: "cloth", x: -52, y: -52, width: length + 104, height: width + 104 }, root);
   for (const pocket of plan.pockets) {
     element("circle", { class: "hole", cx: pocket.hole[0], cy: pocket.hole[1], r: pocket.hole_radius_mm }, root);
+  }
+  if (plan.marks !== "diamonds") {
+    linesAndSpots(root, plan);
+    return;
   }
   const [along, across] = plan.diamonds;
   const mark = (x, y) => element("path", { class: "diamond", d: `M${x - 10} ${y}L${x} ${y - 10}L${x + 10} ${y}L${x} ${y + 10}Z` }, root);

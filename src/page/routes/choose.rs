@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use crate::gear::Gear;
+use crate::game::{CueLies, GameRequest};
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
@@ -15,6 +15,7 @@ use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
+use crate::speech::{Speech, WordSet};
 use crate::units::Side;
 
 /// A layout, and who plays it.
@@ -34,6 +35,8 @@ struct Ask {
     #[serde(flatten)]
     reach: ReachRequest,
     #[serde(flatten)]
+    game: GameRequest,
+    #[serde(flatten)]
     gear: GearRequest,
     #[serde(flatten)]
     rest: Rest,
@@ -50,6 +53,14 @@ fn chosen(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     ask.rest.none()?;
     let gear = setup.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
+    let game = ask.game.over(&GameRequest::of_text(&ask.layout)?);
+    let situation = game.situation(
+        layout.labels(),
+        Some(CueLies {
+            at: layout.cue,
+            bed: &gear.gear.bed,
+        }),
+    )?;
     // One player for left and right cuts alike: a student's lean is that of left cuts.
     let asked = who_aims(&ask.player, ask.student.as_deref(), setup, || Side::Left)?;
     let player = asked.unwrap_or_else(|| Player {
@@ -71,24 +82,25 @@ fn chosen(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         kicks: roundabout,
         prefer: Prefer::Make,
     };
-    answered(setup, &gear.gear, &layout, &options, &player.who)
+    let table = Table::new(&gear.gear, &layout).in_game(situation);
+    answered(setup, table, &options, &player.who)
 }
 
 fn answered(
     setup: &Setup,
-    gear: &Gear,
-    layout: &Layout,
+    table: Table<'_>,
     options: &ChooseOptions,
     who: &str,
 ) -> Result<Answer, ApiFault> {
-    let table = Table::new(gear, layout).until(setup.stop.clone());
+    let table = table.until(setup.stop.clone());
     let found = choose(&table, options, &|_| {})?;
     setup.stop.check()?;
+    let speech = Speech::new(WordSet::of(table.gear.bed.marks), setup.units);
     let choice = ChoiceAnswer::new(&table, &found, who, options);
     let said = choice
         .shots
         .iter()
-        .map(|shot| SpokenShot::new(shot, gear, setup.units))
+        .map(|shot| SpokenShot::new(shot, table.gear, speech))
         .collect();
     Ok(Answer { choice, said })
 }

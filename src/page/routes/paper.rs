@@ -69,6 +69,7 @@ impl Ask {
             paper: paper(self.paper.clone())?,
             plain: self.plain,
             units: setup.units,
+            words: None,
         };
         Ok(match self.subject()? {
             Subject::Ladder(ladder) => {

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::aim_error::AimError;
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::pocket::{Acceptance, PocketKind, PocketShape, accept};
+use crate::pocket::{Acceptance, PocketFrame, PocketKind, PocketShape, accept};
 use crate::units::Side;
 use crate::window::{AbstractShot, AimWindow, Shot, Stroke, solve_with};
 
@@ -102,7 +102,7 @@ pub struct Asked<'a> {
 #[must_use]
 pub fn verdict(gear: &Gear, asked: &Asked<'_>) -> Option<Verdict> {
     let kind = asked.shot.frame.kind;
-    let pocket = Pocket::new(gear, kind);
+    let pocket = Pocket::new(gear, &asked.shot.frame);
     let plain_open = pocket.takes(PLAIN_M, 0.0, PLAIN_PACE_M_S)?;
     let (far_m, angle) = (asked.acceptance.distance_m, asked.acceptance.approach_rad);
     let straight_in = pocket.takes(far_m, 0.0, PLAIN_PACE_M_S)?;
@@ -224,11 +224,11 @@ struct Pocket<'a> {
 }
 
 impl<'a> Pocket<'a> {
-    fn new(gear: &'a Gear, kind: PocketKind) -> Self {
+    fn new(gear: &'a Gear, frame: &PocketFrame) -> Self {
         let body = BallBody::object(gear);
         Self {
             gear,
-            shape: PocketShape::new(gear, kind, &body),
+            shape: PocketShape::in_frame(gear, frame, &body),
             body,
         }
     }

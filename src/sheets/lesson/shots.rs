@@ -59,7 +59,7 @@ fn drill(
         Ok(place_words(
             text.parse::<Position>()?,
             &gear.bed,
-            Speech::default(),
+            Speech::of(&gear.bed),
         ))
     };
     // A mark is one student's own, and homework everybody's own at home.

@@ -162,6 +162,7 @@ fn lessons_of_every_topic_follow_the_units() {
                 paper: Paper::Letter,
                 plain,
                 units: UnitSystem::Inches,
+                words: None,
             };
             let sheet = lesson_sheet(&gear(), &lesson, None, &style).unwrap();
             let text = said(sheet, &style, "inches").replace("100 mm", "");

@@ -81,6 +81,7 @@ pub(crate) fn styles_in(units: UnitSystem) -> impl Iterator<Item = Style> {
                 paper,
                 plain,
                 units,
+                words: None,
             })
         })
 }

@@ -55,6 +55,7 @@ fn every_gap_is_true_on_every_paper() {
             paper,
             plain,
             units,
+            words: None,
         };
         let sheet = || why_thin_sheet(&gear, &asked(units), &style).unwrap();
         assert_eq!(sheet().page_count(), 1, "{style:?}");
