@@ -30,6 +30,7 @@ Students:
   log      keep attempts: add, enter, list, export, undo
   skill    is a student getting better, and what causes the misses?
   budget   what to practise for a shot, and what it gains
+  level    what level somebody plays at, by a test shot
 
 Your table:
   survey   tables and charts over cuts and distances

@@ -3,7 +3,7 @@
 use crate::core::{folder, output, thincut};
 
 /// Every command, as it is typed.
-const COMMANDS: [&str; 44] = [
+const COMMANDS: [&str; 45] = [
     "explore",
     "shot",
     "choose",
@@ -37,6 +37,7 @@ const COMMANDS: [&str; 44] = [
     "log students",
     "skill",
     "budget",
+    "level",
     "survey",
     "table",
     "table list",
