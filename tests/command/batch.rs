@@ -454,6 +454,6 @@ fn no_window_has_no_chance_to_name() {
             .expect("it runs");
         String::from_utf8(out.stdout).expect("UTF-8")
     };
-    assert!(shot("7,3", "5,2").starts_with("Never made, whoever aims.\nOut of reach"));
-    assert!(shot("3,1", "7.98,3.96").starts_with("The object ball lies on or past"));
+    assert!(shot("7,3", "5,2").starts_with("Never made, whoever plays it.\nOut of reach"));
+    assert!(shot("3,1", "7.98,3.96").starts_with("A hanger: the object ball lies on or past"));
 }

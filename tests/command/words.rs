@@ -222,7 +222,7 @@ fn what_each_trade_calls_things() {
         (
             us.long_rail,
             uk_nouns.long_rail,
-            "long rail",
+            "side rail",
             "side cushion",
         ),
         (us.frozen_to, uk_nouns.frozen_to, "frozen to", "tight on"),
