@@ -427,7 +427,7 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
         let (out, err) = choose(&file("five-left"), &wrong, 2);
         assert!(out.is_empty() && err.contains(part), "{err}");
     }
-    let (help, _) = run(&["choose", "--help"], 0);
+    let (help, _) = run(&["help", "stroke-options"], 0);
     // lines are broken to the terminal's width
     let help = help.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(

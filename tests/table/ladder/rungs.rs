@@ -310,7 +310,7 @@ fn a_stroke_in_lengths_gives_every_rung_its_own_pace() {
         ..stroke
     };
     let fault = request.wishes(&gear, player, &both).unwrap_err();
-    assert!(fault.to_string().contains("pace and stroke"), "{fault}");
+    assert!(fault.to_string().contains("pace and lengths"), "{fault}");
 }
 
 /// Somebody who leans one way on left cuts and the other on right ones.
