@@ -81,6 +81,6 @@ pub fn blocked_headline(closed: Closed, blockers: &[String]) -> Headline {
     };
     Headline {
         number: "Blocked".to_owned(),
-        words: format!("{by} {closes} the way {whose}"),
+        words: format!("{by} {closes} the path {whose}"),
     }
 }

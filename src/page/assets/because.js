@@ -36,7 +36,7 @@ function parts(before, now, inMm) {
     { size: ratio("pocket_opening_deg"), words: () => opening(was, is) },
     { size: ratio("cut_factor"), words: () => by(was.cut_deg - is.cut_deg, 0.5, `the cut is ${Math.round(Math.abs(was.cut_deg - is.cut_deg))}°`, "fuller", "thinner") },
     { size: ratio("throw_factor"), words: () => (spin(before) === spin(now) ? `throw takes ${is.first_order.throw_factor > was.first_order.throw_factor ? "less" : "more"} of the margin` : "the spin changes the throw") },
-    { size: Math.log(open(now) / open(before)), words: () => `other balls close ${open(now) > open(before) ? "less" : "more"} of the way` },
+    { size: Math.log(open(now) / open(before)), words: () => `other balls close ${open(now) > open(before) ? "less" : "more"} of the path` },
   ];
   if (inMm) return all;
   const travel = is.cue_travel_mm - was.cue_travel_mm;

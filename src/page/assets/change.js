@@ -36,7 +36,7 @@ function byRoom(was, now, numbers) {
   const word = pick(Math.abs(now - was) / Math.max(was, now), ROOM, LESS);
   const more = `(was ${numbers[0]})`;
   if (word === "about as") return { word: "about as much margin", more, way: "same" };
-  return { word: `${word} ${now < was ? "less" : "more"} room`.trim(), more, way: now < was ? "harder" : "easier" };
+  return { word: `${word} ${now < was ? "less" : "more"} margin`.trim(), more, way: now < was ? "harder" : "easier" };
 }
 
 /**

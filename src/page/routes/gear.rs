@@ -108,7 +108,7 @@ pub(super) fn route() -> Route {
     let about = About::new(
         "/api/v1/gear",
         "Equipment: every value with its source, the table to draw, what to choose from",
-        json!({"gear": "pool-9ft", "set": ["pocket.corner.jaw_radius=3mm"]}),
+        json!({"table": "pool-9ft", "set": ["pocket.corner.jaw_radius=3mm"]}),
     );
     Route::solving(about, Lane::Light, all_of)
 }

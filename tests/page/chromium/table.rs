@@ -60,7 +60,7 @@ async fn a_ball_is_added_moved_every_way_and_removed() {
     assert_eq!(blocked.0, "Blocked");
     assert_eq!(
         blocked.1,
-        "the 2 closes the way of the cue ball to the object ball"
+        "the 2 closes the path of the cue ball to the object ball"
     );
     assert_eq!(count(&page, ".handle.blocking").await, 1);
     assert_eq!(

@@ -133,27 +133,27 @@ async fn a_student_of_the_log_is_the_player() {
     let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
     page.go(START).await;
     let club = page.settled().await;
-    page.choose("player", "student:D").await;
+    page.choose("player", "student:N").await;
     let shown = page.settled().await;
-    assert!(shown.1.starts_with("for student D, from"), "{shown:?}");
+    assert!(shown.1.starts_with("for student N, from"), "{shown:?}");
     assert_ne!(
         shown.0, club.0,
-        "D's arm scatters more than a club player's"
+        "N's arm scatters more than a club player's"
     );
-    assert!(page.address().await.contains("student=D"));
+    assert!(page.address().await.contains("student=N"));
     // The drawer shows the arm and the picture that were fitted.
     let all = post(&page.server, "/api/v1/students", &json!({})).json();
-    let d = all["students"]
+    let n = all["students"]
         .as_array()
         .unwrap()
         .iter()
-        .find(|s| s["label"] == "D")
+        .find(|s| s["label"] == "N")
         .unwrap()
         .clone();
     let hint = page
         .run("return document.getElementById('field-arm').placeholder;")
         .await;
-    assert_eq!(hint, d["arm"]);
+    assert_eq!(hint, n["arm"]);
     page.choose("player", "club").await;
     assert_eq!(page.settled().await, club);
     page.close().await;

@@ -62,7 +62,7 @@ fn a_blocked_shot_is_blocked_in_every_chart_of_it() {
         let reply = post(&server, path, body);
         refused(&reply, 422);
         let text = reply.text();
-        assert!(text.contains("the 7 closes the way"), "{text}");
+        assert!(text.contains("the 7 closes the path"), "{text}");
     }
     // Those that cannot count other balls say so.
     for name in ["pocket", "by-cut", "grid", "gear"] {

@@ -42,8 +42,8 @@ fn more_than_can_be_worked_out_is_refused() {
     );
     told(
         "aims",
-        &json!({"ways": vec!["ghost-ball"; 5000]}),
-        &["ways", "5000", "at most 40"],
+        &json!({"methods": vec!["ghost-ball"; 5000]}),
+        &["methods", "5000", "at most 40"],
     );
     told("ladder", &json!({"rungs": "41"}), &["41", "40"]);
     told(
@@ -108,8 +108,8 @@ fn bad_bodies_are_refused_with_a_sentence() {
         json!({"cut": "30deg"}),
         json!({"level": "grandmaster"}),
         json!({"arm": "0deg"}),
-        json!({"gear": "../../etc/passwd"}),
-        json!({"gear": "/etc/hall.toml"}),
+        json!({"table": "../../etc/passwd"}),
+        json!({"table": "/etc/hall.toml"}),
         json!({"gear": "tests/data/tight.toml"}),
         json!({"set": ["base=/etc/passwd"]}),
         json!({"set": ["pocket.corner.mouth=1mm"]}),
@@ -208,19 +208,19 @@ fn faults_name_keys() {
             "object is missing: give cue, object and pocket",
         ),
         (
-            json!({"cut": "30", "apart": "1m", "to-pocket": "1m"}),
+            json!({"cut": "30", "cue-to-object": "1m", "to-pocket": "1m"}),
             "cut: ",
         ),
         (
-            json!({"cut": "30deg", "apart": "1cm", "to-pocket": "1m"}),
-            "apart: the cue ball",
+            json!({"cut": "30deg", "cue-to-object": "1cm", "to-pocket": "1m"}),
+            "cue-to-object: the cue ball",
         ),
         (
             json!({"cue": "3,1", "cut": "30deg"}),
-            "(cue object pocket) or by angles (cut apart to-pocket)",
+            "(cue object pocket) or by angles (cut cue-to-object to-pocket)",
         ),
         (
-            json!({"cut": "30deg", "apart": "1m", "to-pocket": "1m", "roll": "1", "hit": "stun"}),
+            json!({"cut": "30deg", "cue-to-object": "1m", "to-pocket": "1m", "roll": "1", "hit": "stun"}),
             "roll and hit say the same thing twice",
         ),
         (json!({"set": ["ball"]}), "set ball: write KEY=VALUE"),

@@ -91,7 +91,7 @@ fn a_closed_way_is_said_with_what_closes_it() {
     for (row, words) in [
         (
             "7,4.5,2.45",
-            "the 7 closes the way of the cue ball to the object ball",
+            "the 7 closes the path of the cue ball to the object ball",
         ),
         (
             "7,7,3.29",

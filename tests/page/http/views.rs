@@ -14,8 +14,9 @@ use thincut::log::{Filter, Log, Practice, SkillWishes, known, skill};
 use thincut::player::spreads::SpreadsRequest;
 use thincut::player::{Level, Player, PlayerRequest, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
+use thincut::survey::Grid;
 use thincut::units::UnitSystem;
-use thincut::window::solve;
+use thincut::window::{Shot, solve};
 
 use super::{refused, shot_json};
 use crate::explorer::{Reply, Server, demo_log, post, with_log};
@@ -146,7 +147,7 @@ fn ladder_and_marks_are_the_librarys_and_go_to_paper_and_log() {
     let sheets = good(&post(&server, "/api/v1/sheets", &json!({})));
     assert_eq!(sheets["sheets"][0]["code"], kept["code"]);
 
-    let marks = json!({"students": ["A", "B=starting"], "chance": "7"});
+    let marks = json!({"students": ["K", "L=starting"], "chance": "7"});
     let marks = good(&post(&server, "/api/v1/marks", &marks));
     let players: Vec<_> = marks["marks"]
         .as_array()
@@ -155,7 +156,7 @@ fn ladder_and_marks_are_the_librarys_and_go_to_paper_and_log() {
         .map(|m| m["player"].as_str().unwrap())
         .collect();
     assert!(
-        players.iter().any(|p| p.starts_with("student A, from")),
+        players.iter().any(|p| p.starts_with("student K, from")),
         "{players:?}"
     );
     for sheet in [
@@ -191,6 +192,19 @@ fn pdf_pages(pdf: &[u8]) -> usize {
     line.trim().parse().unwrap()
 }
 
+/// Usual hits and distances, the object ball as far from its pocket and as far off straight in as
+/// in this shot.
+fn hits_into_the_pocket_of(shot: &Shot) -> Grid {
+    let way = -shot.object.to_vec2();
+    Grid {
+        kind: shot.frame.kind,
+        approach_rad: way.atan2(),
+        to_pockets_m: vec![way.hypot()],
+        stroke: shot.stroke,
+        ..Grid::default()
+    }
+}
+
 #[test]
 fn charts_carry_this_shot_and_open_as_files() {
     let (_folder, path) = demo_log();
@@ -210,6 +224,9 @@ fn charts_carry_this_shot_and_open_as_files() {
         }
         let mut request = Request::new(gear.clone(), "640x480".parse::<Size>().unwrap());
         request.shot = Some(shot);
+        if matches!(chart.subject(), Subject::Hits) {
+            request.grid = hits_into_the_pocket_of(&shot);
+        }
         request.player = chart.choices().contains(&Choice::Player).then(club);
         request.options.mark_shot = true;
         let wanted = chart.draw(&request).unwrap();
@@ -236,7 +253,7 @@ fn charts_carry_this_shot_and_open_as_files() {
     assert!(got["svg"].as_str().unwrap().contains("class=\"cue ball\""));
     for chart in listed {
         let mut body = if chart["of_student"] == true {
-            json!({"student": "A"})
+            json!({"student": "K"})
         } else {
             as_club()
         };
@@ -283,8 +300,8 @@ fn students_play_as_the_log_says() {
     let solution = solve(&gear, &shot).unwrap();
     let window = solution.window.as_ref().unwrap();
     let cut = window.cut_side;
-    // F leans the other way on the other cut, so the side matters.
-    for label in ["A", "F"] {
+    // Q leans the other way on the other cut, so the side matters.
+    for label in ["K", "Q"] {
         let fit = known(label, &rows(label)).unwrap();
         let mut body = shot_json();
         body["student"] = json!(label);
@@ -316,18 +333,18 @@ fn students_play_as_the_log_says() {
         let all = all["students"].as_array().unwrap();
         all.iter().find(|s| s["label"] == label).unwrap().clone()
     };
-    assert!(of("A")["arm"].as_str().unwrap().ends_with("deg"));
-    assert!(of("A")["why_not"].is_null());
+    assert!(of("K")["arm"].as_str().unwrap().ends_with("deg"));
+    assert!(of("K")["why_not"].is_null());
     // Two ways to say who aims, and somebody nobody knows.
     let mut both = as_club();
-    both["student"] = json!("A");
+    both["student"] = json!("K");
     refused(&post(&server, "/api/v1/shot", &both), 422);
     let mut nobody = shot_json();
     nobody["student"] = json!("Z");
     refused(&post(&server, "/api/v1/shot", &nobody), 422);
     // Tries recorded since are in the next answer.
-    let before = of("A")["tries"].as_u64().unwrap();
-    let tap = json!({"student": "A", "outcome": "made", "when": "2025-11-25T19:30:00.001+01:00", "shot": shot_json()});
+    let before = of("K")["tries"].as_u64().unwrap();
+    let tap = json!({"student": "K", "outcome": "made", "when": "2025-11-25T19:30:00.001+01:00", "shot": shot_json()});
     good(&post(&server, "/api/v1/tap", &tap));
     let all = good(&post(&server, "/api/v1/students", &json!({})));
     assert_eq!(all["students"][0]["tries"], before + 1);

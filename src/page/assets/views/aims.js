@@ -51,7 +51,7 @@ export const aims = {
       save("aims.csv", new Blob([csvText([Object.keys(rows[0]), ...rows.map(Object.values)])], { type: "text/csv" }));
     }, { "aria-label": "Save these numbers as CSV" });
     const known = [
-      make("p", { class: "quiet" }, "The bar is the margin there is, fuller hits on the left; the upright line is where the way sends the cue ball. The line is the cue ball’s, not the stick’s."),
+      make("p", { class: "quiet" }, "The bar is the margin there is, fuller hits on the left; the upright line is where the method sends the cue ball. The line is the cue ball’s, not the stick’s."),
       list,
       make("p", { class: "row" }, make("span", { class: "quiet" }, "Save"), inCsv),
     ];
