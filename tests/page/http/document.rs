@@ -146,7 +146,11 @@ fn a_field_of_a_shot_is_known_everywhere() {
         assert!(asked[name]["description"].is_string(), "no property {name}");
         // A column that is read has its own say about a cell that makes no sense.
         let file = folder.path().join("shots.csv");
-        let whole = [("cut", "30deg"), ("cue-to-object", "1m"), ("to-pocket", "1m")];
+        let whole = [
+            ("cut", "30deg"),
+            ("cue-to-object", "1m"),
+            ("to-pocket", "1m"),
+        ];
         let others = whole.iter().filter(|(other, _)| *other != name);
         let (others, cells): (Vec<_>, Vec<_>) = others.copied().unzip();
         let table = format!("{name},{}\n?!,{}\n", others.join(","), cells.join(","));
