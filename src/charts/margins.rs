@@ -191,7 +191,7 @@ fn cell_of(gear: &Gear, asked: &Asked, row: &Row, bridge_m: f64) -> Cell {
         return Cell::OffTable;
     }
     match (gap_m(row, bridge_m), row.chance) {
-        (Some(gap_m), chance) if row.status() == "ok" => Cell::Gap { gap_m, chance },
+        (Some(gap_m), chance) if row.is_within_reach() => Cell::Gap { gap_m, chance },
         _ => Cell::NotClean,
     }
 }
@@ -285,7 +285,7 @@ impl Strip {
             let travel_m = row.window.as_ref().ok().map(|w| w.aim.travel_m);
             *cell = match travel_m.and_then(|travel_m| gap_m(row, travel_m)) {
                 _ if !fits(gear, self.kind, row) => Cell::OffTable,
-                Some(gap_m) if row.status() == "ok" => Cell::Gap {
+                Some(gap_m) if row.is_within_reach() => Cell::Gap {
                     gap_m,
                     chance: None,
                 },

@@ -68,6 +68,23 @@ impl Look {
             words::gap(gap_m, units)
         }
     }
+
+    /// Height of small letters, user units; plain letters are all large.
+    fn small(&self) -> f64 {
+        if self.plain {
+            self.letters
+        } else {
+            0.8 * self.letters
+        }
+    }
+
+    fn far(&self, far_m: f64, units: UnitSystem) -> String {
+        if self.plain {
+            words::plain_apart(far_m, units)
+        } else {
+            words::apart(far_m, units)
+        }
+    }
 }
 
 /// Share of the width for the distances (for the eye).
@@ -93,7 +110,7 @@ pub(crate) fn draw(canvas: &mut Canvas, area: Rect, gaps: &Gaps<'_>, look: &Look
     };
     let top = Rect::new(area.x0, area.y0, area.x0 + side, area.y0 + head);
     canvas.open_group(&[("class", "hits")]);
-    heading(canvas, top, words::leads(gaps.leads), letters);
+    heading(canvas, top, words::leads(gaps.leads), look);
     for (k, hit) in HITS.into_iter().enumerate() {
         hit_seen(canvas, column(k, area.y0, area.y0 + head), hit, look);
     }
@@ -122,8 +139,8 @@ fn head_high(area: Rect, wide: f64, letters: f64) -> f64 {
 }
 
 /// What the distances are, at the foot of the corner.
-fn heading(canvas: &mut Canvas, place: Rect, said: &str, letters: f64) {
-    let size = 0.8 * letters;
+fn heading(canvas: &mut Canvas, place: Rect, said: &str, look: &Look) {
+    let (letters, size) = (look.letters, look.small());
     let lines = text::wrap(said, size, Weight::Regular, place.width() - 0.5 * letters);
     let mut base = place.y1 - 0.75 * letters;
     for line in lines.iter().rev() {
@@ -177,7 +194,7 @@ fn distance(canvas: &mut Canvas, row: Rect, gaps: &Gaps<'_>, far_m: f64, look: &
     let letters = look.letters;
     let longest_m = gaps.rows.iter().map(|row| row.far_m).fold(0.0, f64::max);
     let share = far_m / longest_m;
-    let said = words::apart(far_m, gaps.units);
+    let said = look.far(far_m, gaps.units);
     let middle = row.y0 + 0.42 * row.height();
     canvas.text(&Text::new(&said, Point::new(row.x0, middle), 1.15 * letters).bold());
     let r = 0.3 * letters;
@@ -242,8 +259,14 @@ impl<'a> Setting<'a> {
         let first = Point::new(place.center().x, place.y1 - (lines - 1.15) * letters);
         let (gap_m, chance) = match cell {
             Cell::Gap { gap_m, chance } => (gap_m, chance),
-            Cell::NotClean => return closed(canvas, blocks, first, words::NOT_CLEAN, look),
-            Cell::OffTable => return closed(canvas, blocks, first, words::OFF_TABLE, look),
+            Cell::NotClean => {
+                let why = words::not_clean(look.plain);
+                return closed(canvas, blocks, first, why, look);
+            }
+            Cell::OffTable => {
+                let why = words::off_table(look.plain);
+                return closed(canvas, blocks, first, why, look);
+            }
         };
         let gap = 1e3 * gap_m * look.mm;
         let middle = blocks.center().x;
@@ -279,9 +302,8 @@ fn closed(canvas: &mut Canvas, blocks: Rect, base: Point, why: &str, look: &Look
     let line = Stroke::new(colour::GRID, 1.2 * look.hair);
     hatch(canvas, blocks, 0.55 * look.letters, &line);
     canvas.close_group();
-    let size = 0.8
-        * look.letters
-        * (blocks.width() / text::width(why, 0.8 * look.letters, Weight::Regular)).min(1.0);
+    let size = look.small();
+    let size = size * (blocks.width() / text::width(why, size, Weight::Regular)).min(1.0);
     canvas.text(
         &Text::new(why, base, size)
             .anchor(Anchor::Middle)

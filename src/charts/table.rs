@@ -12,6 +12,7 @@ use super::words::table::caption;
 use crate::draw::Picture;
 use crate::draw::canvas::{Anchor, Canvas, Stroke, Text};
 use crate::draw::colour;
+use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Theme};
 use crate::gear::Gear;
 use crate::pocket::{PocketKind, PocketName};
@@ -90,10 +91,15 @@ fn numbers(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
     }
 }
 
-/// Pockets by name along the long rails, the ends by theirs; words run along their rail.
+/// Pockets by name along the long rails, by the short one where three names do not fit; the ends by
+/// theirs. Words run along their rail.
 fn names(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
     let (l, w) = (gear.bed.length_m, gear.bed.width_m);
     let speech = Speech::default();
+    let wide =
+        |pocket| text::width(speech.pocket(pocket), theme.tick, Weight::Regular) + theme.tick;
+    let along: f64 = PocketName::ALL.map(wide).iter().sum();
+    let short = 0.5 * along > (l + 2.0 * RAIL_M) * view.scale;
     for pocket in PocketName::ALL {
         let mouth = pocket.frame(gear).mouth_middle;
         let left = mouth.y > 0.5 * w;
@@ -105,7 +111,11 @@ fn names(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
             PocketKind::Corner => (l + RAIL_M, -1.0),
         };
         let name = Name {
-            said: speech.pocket(pocket),
+            said: if short {
+                speech.pocket_name(pocket)
+            } else {
+                speech.pocket(pocket)
+            },
             at: Point::new(x, y),
             out: Vec2::new(0.0, out),
             along: Vec2::new(along, 0.0),

@@ -170,6 +170,14 @@ impl ChartCommand {
             ))
         };
         let places = &self.request.places;
+        if !about(&[Subject::Grid])
+            && let Some((option, text)) = first_several(places)
+        {
+            return Err(Fault::input(format!(
+                "{option} {text}: chart {} takes one; by-cut and grid take several",
+                chart.name()
+            )));
+        }
         if about(&[Subject::Grid])
             && let Some(option) = first_on_table(places)
         {
@@ -247,6 +255,18 @@ fn many(places: &PlacesRequest) -> GridArgs {
         cue_to_object: places.apart.clone(),
         to_pocket: places.to_pocket.clone(),
     }
+}
+
+/// The first option given with a list or a range.
+fn first_several(places: &PlacesRequest) -> Option<(Field, &str)> {
+    [
+        (Field::Cut, &places.cut),
+        (Field::Apart, &places.apart),
+        (Field::ToPocket, &places.to_pocket),
+    ]
+    .into_iter()
+    .filter_map(|(option, value)| Some((option, value.as_deref()?)))
+    .find(|(_, text)| text.contains(',') || text.contains(".."))
 }
 
 /// The first option given that belongs to one shot only.

@@ -92,7 +92,7 @@ pub fn lesson_sheet(
             topic: lesson.topic,
             units: style.units,
         },
-        drills: drills(gear, lesson)?,
+        drills: drills(gear, lesson, style)?,
     };
     pack.sheet()
 }

@@ -21,7 +21,7 @@ use crate::gear::Gear;
 const STRIP_MM: f64 = 112.0;
 /// Free border inside its edge, mm.
 const INSIDE_MM: f64 = 3.0;
-/// Height of its letters, mm.
+/// Least height of its letters, mm.
 const LETTERS_MM: f64 = 3.6;
 
 /// The strip of a gear on one page.
@@ -51,7 +51,7 @@ pub fn margin_strip_sheet(
     piece(canvas, edge);
     let look = Look {
         mm: 1.0,
-        letters: LETTERS_MM,
+        letters: LETTERS_MM.max(style.label_mm()),
         hair: 0.25,
         plain: style.plain,
     };

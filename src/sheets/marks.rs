@@ -171,8 +171,7 @@ fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
     if lines.is_empty() {
         return 0.0;
     }
-    let all: f64 = lines.iter().map(|l| sheet.paragraph_mm(l)).sum();
-    3.0 + sheet.heading_mm(words::TURNS) + all
+    3.0 + sheet.heading_mm(words::TURNS) + sheet.paragraph_mm(&lines.join("\n"))
 }
 
 /// The turns, on one page where they fit one.
@@ -183,9 +182,5 @@ pub(super) fn print_turns(sheet: &mut Sheet, lines: &[String]) -> Result<(), She
     sheet.keep(turns_mm(sheet, lines));
     sheet.space(3.0);
     sheet.heading(words::TURNS)?;
-    for line in lines {
-        sheet.keep(sheet.paragraph_mm(line));
-        sheet.paragraph(line)?;
-    }
-    Ok(())
+    sheet.paragraph(&lines.join("\n"))
 }

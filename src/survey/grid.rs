@@ -94,6 +94,14 @@ impl Row {
         self.status() == "ok"
     }
 
+    /// Whether somebody can play it wherever there is a table long enough for it.
+    #[must_use]
+    pub fn is_within_reach(&self) -> bool {
+        let never =
+            |w: &AimWindow| w.flags.has(Flags::OUT_OF_REACH) || w.flags.has(Flags::TOO_FAST);
+        self.window.as_ref().is_ok_and(|w| !never(w))
+    }
+
     /// `ok`, `off-table`, `too-fast`, `out-of-reach`, `too-close`, `no-drop` or `in-the-jaws`.
     #[must_use]
     pub fn status(&self) -> &'static str {

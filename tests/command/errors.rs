@@ -498,7 +498,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "RenderError::Paper",
-        "chart shot SHOT --out x.pdf --paper a3",
+        "chart shot SHOT --out x.pdf --paper a5",
         "is not known; use a4, letter or a3",
     ),
     (

@@ -24,9 +24,14 @@ pub(crate) fn leads(leads: Leads) -> &'static str {
 }
 
 /// In a cell of a shot that the table is too short for.
-pub(crate) const OFF_TABLE: &str = "table too short";
+pub(crate) fn off_table(plain: bool) -> &'static str {
+    if plain { "too far" } else { "table too short" }
+}
+
 /// In a cell of a shot that does not go in clean.
-pub(crate) const NOT_CLEAN: &str = "not clean";
+pub(crate) fn not_clean(plain: bool) -> &'static str {
+    if plain { "no gap" } else { "not clean" }
+}
 
 /// Over a column.
 pub(crate) fn hit(fraction: f64) -> String {
@@ -51,6 +56,14 @@ pub(crate) fn cut(fraction: f64) -> String {
 /// A row.
 pub(crate) fn apart(m: f64, units: UnitSystem) -> String {
     speak::distance(Length::from_m(m), units)
+}
+
+/// The same without decimals: whole centimetres.
+pub(crate) fn plain_apart(m: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Metric => format!("{:.0} cm", 100.0 * m),
+        UnitSystem::Inches => apart(m, units),
+    }
 }
 
 /// A gap: millimetres, or thousandths of an inch below a tenth.

@@ -4,6 +4,7 @@ use crate::gear::Gear;
 use crate::lesson::{Lesson, LessonShot, PartKind};
 use crate::sheets::drill::Drill;
 use crate::sheets::fault::BookletError;
+use crate::sheets::parts::Style;
 use crate::sheets::words::drill::passes;
 use crate::sheets::words::lesson as words;
 use crate::speech::{Speech, place_words};
@@ -22,7 +23,11 @@ pub(super) struct Solved {
 }
 
 /// The shots, numbered through the lesson.
-pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, BookletError> {
+pub(super) fn drills(
+    gear: &Gear,
+    lesson: &Lesson,
+    style: &Style,
+) -> Result<Vec<Solved>, BookletError> {
     let all = lesson
         .parts
         .iter()
@@ -35,7 +40,8 @@ pub(super) fn drills(gear: &Gear, lesson: &Lesson) -> Result<Vec<Solved>, Bookle
             let mut asked = shot.request().shot(gear).map_err(|e| of(&e))?;
             asked.stroke = Stroke::centre_ball();
             let solution = solve(gear, &asked).map_err(|e| of(&e))?;
-            let drill = drill(gear, lesson, &Numbered { kind, number, shot }, &solution)?;
+            let here = Numbered { kind, number, shot };
+            let drill = drill(gear, lesson, &here, &solution, style.speech())?;
             Ok(Solved { drill, solution })
         })
         .collect()
@@ -53,14 +59,11 @@ fn drill(
     lesson: &Lesson,
     here: &Numbered<'_>,
     solution: &Solution,
+    speech: Speech,
 ) -> Result<Drill, BookletError> {
     let Numbered { kind, number, shot } = *here;
     let said = |text: &str| -> Result<String, BookletError> {
-        Ok(place_words(
-            text.parse::<Position>()?,
-            &gear.bed,
-            Speech::of(&gear.bed),
-        ))
+        Ok(place_words(text.parse::<Position>()?, &gear.bed, speech))
     };
     // A mark is one student's own, and homework everybody's own at home.
     let own = match kind {

@@ -182,7 +182,7 @@ fn marks_of_a_lesson_say_string_and_distances() {
         let text = said(sheet, &style, "group");
         for words in [
             "Marks: 14 minutes",
-            "On the string, from the middle of the",
+            "On the string, from the middle of ",
             "Turns: who sets the balls also counts",
             "Shot 10, A:",
             "Shot 13, D:",

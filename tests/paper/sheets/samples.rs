@@ -324,7 +324,12 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         (
             "marks",
             marks_sheet(&gear, &marks_answer(), style).unwrap(),
-            1,
+            // In large letters the turns go on over the shorter paper.
+            if style.plain && style.paper == Paper::Letter {
+                2
+            } else {
+                1
+            },
         ),
         (
             "evening",
