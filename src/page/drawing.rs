@@ -96,7 +96,7 @@ pub struct Drawing {
     pub run: Option<Run>,
     /// Ghost ball when aimed right.
     pub ghost: Option<PlaceMm>,
-    /// Ghost balls at the ends of the untouched window.
+    /// Ghost balls at the ends of the clean window.
     pub clean: Option<Ghosts>,
     /// At the ends of the window that counts jaws.
     pub direct: Option<Ghosts>,

@@ -13,7 +13,7 @@ use crate::window::{NoWindow, no_window_words};
 /// A number and the words round it; read one after the other they are a sentence.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Headline {
-    /// `7 in 10`, or `2.1 mm each side`.
+    /// `7 in 10`, or `2.1 mm either side`.
     pub number: String,
     /// `for a club player, assumed`.
     pub words: String,

@@ -10,7 +10,7 @@ const ROOM = [0.03, 0.2, 0.5];
 const pick = (size, steps, words) => words[steps.findIndex((s) => size < s) + 1 || 4];
 const LESS = ["", "about as", "a little", "", "much"];
 
-/** What stands on top: untouched where it goes untouched, else the widest; mm each side. */
+/** What stands on top: clean where it goes in clean, else the widest; mm either side. */
 const roomMm = (shot) => {
   const part = shot.clean ?? shot.direct ?? shot.drop;
   return part ? (part.thick_ghost_mm + part.thin_ghost_mm) / 2 : null;

@@ -2,7 +2,7 @@
 
 import { element, points } from "./svg.js";
 
-/** The untouched part last: on a small picture its edge must not be covered. */
+/** The clean part last: on a small picture its edge must not be covered. */
 const ORDER = { rail: 0, jaw: 1, clean: 2 };
 const byHow = (parts) => [...parts].sort((a, b) => ORDER[a.how] - ORDER[b.how]);
 

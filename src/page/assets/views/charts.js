@@ -22,13 +22,18 @@ export const charts = {
       make("div", { class: "view-top" }, field("Question", pick)),
       nothing, picture.box, files,
     );
+    let newest = 0;
     async function refresh() {
+      newest += 1;
+      const mine = newest;
       if (!pick.options.length) {
         const all = (await ask("charts", {})).charts;
         const own = all.filter((c) => !c.of_student && !ELSEWHERE.includes(c.name));
         pick.append(...own.map((c) => new Option(c.question, c.name)));
       }
       const drawn = await draw(host, body());
+      // A quick answer is not overwritten by a slow one that was asked for before it.
+      if (mine !== newest) return;
       nothing.textContent = drawn.why ? said(`Nothing to draw here: ${drawn.why}. Move a ball, or ask another question.`) : "";
       files.hidden = Boolean(drawn.why);
       picture.show(drawn.why ? null : drawn);
