@@ -49,8 +49,8 @@ const LEAVE_COLUMNS: u32 = 65;
     thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n  \
     thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n  \
     thincut choose draw five-left.csv --out five-left.svg\n\n\
-    Ranked by makes without a scratch, as jaws and rails may bounce on average; with --prefer control by those times what is next, where a cue ball\n\
-    that runs into another ball counts as nothing. Without a player it answers for a club player (assumed)."
+    Ranked by makes without a scratch, as jaws and rails may bounce on average; with --prefer control\n\
+    by those times what is next. Without a player it answers for a club player (assumed)."
 )]
 pub(crate) struct ChooseCommand {
     #[command(subcommand)]
@@ -100,10 +100,10 @@ struct DecideArgs {
     /// Find the stroke that makes the best shot most often
     #[arg(long)]
     best_pace: bool,
-    /// What the best shot leaves for a next ball, with roll, stun and draw, such as 7,foot-right
+    /// What the best shot leaves for a next ball, such as 7,foot-right
     #[arg(long, value_name = "BALL,POCKET")]
     leave: Option<String>,
-    /// Chance to win the game after a make, 0 to 1 (with --win-miss and --win-safe: go or play safe?)
+    /// Chance to win after a make, 0 to 1: go or play safe?
     #[arg(long, value_name = "CHANCE", requires_all = ["win_miss", "win_safe"])]
     win_make: Option<String>,
     /// Chance to win after a miss

@@ -46,10 +46,10 @@ impl std::error::Error for DefaultsError {}
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "What to show")]
 pub(crate) struct UnitArgs {
-    /// Units of the text: metric or inches [default: metric, or what thincut.toml says]
+    /// metric or inches [default: metric]
     #[arg(long, value_name = "SYSTEM", env = "THINCUT_UNITS")]
     pub(crate) units: Option<UnitSystem>,
-    /// Words of the text: us or uk [default: those of the table: us for pool, uk for snooker and English pool]
+    /// us or uk [default: as the table is, pool us]
     #[arg(long, value_name = "WORDS", env = "THINCUT_WORDS")]
     pub(crate) words: Option<WordSet>,
 }

@@ -3,6 +3,7 @@
 
 use clap::{Arg, Args as _, Command};
 use thincut::aims::WaysRequest;
+use thincut::game::GameRequest;
 use thincut::layout::ReachRequest;
 use thincut::measure::ReadingsRequest;
 use thincut::player::PlayerRequest;
@@ -90,6 +91,12 @@ const PAGES: &[Page] = &[
         of: GearArgs::augment_args,
     },
     Page {
+        name: "game-options",
+        headings: &["The game"],
+        kept: &["game", "on", "group"],
+        of: GameRequest::augment_args,
+    },
+    Page {
         name: "method-options",
         headings: &["Aiming methods"],
         kept: &["ways", "own"],
@@ -117,10 +124,11 @@ pub(crate) fn page(words: &[&str]) -> Option<String> {
 }
 
 /// Which pages are left out whole, one after the other, where that is needed.
-const LEFT_OUT: [&str; 6] = [
+const LEFT_OUT: [&str; 7] = [
     "table-options",
     "player-options",
     "stroke-options",
+    "game-options",
     "reading-options",
     "method-options",
     "shot-options",

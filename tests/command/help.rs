@@ -105,7 +105,7 @@ fn shared_options_have_a_page() {
         page.contains("--stroke-spread") && page.contains("--since"),
         "{page}"
     );
-    for name in ["shot", "stroke", "table", "method", "reading"] {
+    for name in ["shot", "stroke", "table", "game", "method", "reading"] {
         let page = say(&format!("help {name}-options"));
         assert!(
             page.contains("--") && page.lines().count() <= 80,
