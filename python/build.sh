@@ -11,6 +11,8 @@ python3 -m venv "$fresh/build"
 "$fresh/build/bin/maturin" build --release --quiet --out "$out"
 python3 -m venv "$fresh/use"
 "$fresh/use/bin/pip" install --quiet "$(ls -t "$out"/thincut-*.whl | head -1)" dask mypy pytest
-"$fresh/use/bin/python" -m pytest -q tests
-"$fresh/use/bin/python" -m mypy.stubtest thincut --allowlist /dev/null
-"$fresh/use/bin/python" examples/dask_rows.py "${THINCUT_ROWS:-1000000}"
+here=$PWD
+cd "$fresh" # the sources here would be found before the wheel
+"$fresh/use/bin/python" -m pytest -q "$here/tests"
+"$fresh/use/bin/python" -m mypy.stubtest thincut
+"$fresh/use/bin/python" "$here/examples/dask_rows.py" "${THINCUT_ROWS:-1000000}"

@@ -4,8 +4,10 @@ from typing import Literal, Optional, Union, final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Pocket = Literal["corner", "side"]
-How = Literal["clean", "jaw", "rail"]
+_Pocket = Literal["corner", "side"]
+_How = Literal["clean", "jaw", "rail"]
+
+__all__ = ["STATUSES", "Solver", "Table", "Window", "acceptance", "chance", "levels", "presets"]
 
 STATUSES: tuple[str, ...]
 """What the numbers in the column `status` mean; the first is "ok"."""
@@ -20,7 +22,7 @@ def levels() -> list[str]:
 class Table:
     """Bed, pockets, balls, cloth and cushions."""
 
-    def __init__(self, preset: str = "pool-9ft", changes: Sequence[str] = ()) -> None:
+    def __new__(cls, preset: str = "pool-9ft", changes: Sequence[str] = ...) -> Table:
         """A preset with some values changed, as "pocket.corner.mouth=4.25in"."""
     @staticmethod
     def from_toml(text: str) -> Table:
@@ -63,7 +65,7 @@ class Window:
 class Solver:
     """Solves shots on one table, and keeps what its pockets take between calls."""
 
-    def __init__(self, table: Table, pocket: Pocket = "corner") -> None: ...
+    def __new__(cls, table: Table, pocket: _Pocket = "corner") -> Solver: ...
     @property
     def kept(self) -> int:
         """How many acceptances are kept."""
@@ -88,13 +90,15 @@ class Solver:
         apart_m: ArrayLike,
         to_pocket_m: ArrayLike,
         *,
-        approach_deg: ArrayLike = 0.0,
-        pace_m_s: ArrayLike = 1.0,
+        approach_deg: Optional[ArrayLike] = None,
+        pace_m_s: Optional[ArrayLike] = None,
         roll: Optional[float] = None,
         side: float = 0.0,
         level: Optional[str] = None,
     ) -> dict[str, Union[NDArray[np.float64], NDArray[np.uint8]]]:
         """Many shots: arrays of one length, or numbers that hold for all; one array for each column.
+
+        Usually straight into the pocket (0 deg) and 1 m/s there.
 
         A row without an answer has NaN and says why in `status` (see STATUSES). With a `level` there is
         a column `chance`.
@@ -113,8 +117,8 @@ def acceptance(
     table: Table,
     to_pocket_m: float,
     *,
-    pocket: Pocket = "corner",
+    pocket: _Pocket = "corner",
     approach_deg: float = 0.0,
     pace_m_s: float = 1.0,
-) -> list[tuple[float, float, How]]:
+) -> list[tuple[float, float, _How]]:
     """Directions of the object ball that drop, in degrees from the centre-pocket line, and how."""
