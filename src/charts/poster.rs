@@ -110,7 +110,7 @@ pub(crate) fn draw(canvas: &mut Canvas, area: Rect, gaps: &Gaps<'_>, look: &Look
     };
     let top = Rect::new(area.x0, area.y0, area.x0 + side, area.y0 + head);
     canvas.open_group(&[("class", "hits")]);
-    heading(canvas, top, words::leads(gaps.leads), look);
+    heading(canvas, top, words::leads(gaps.leads, look.plain), look);
     for (k, hit) in HITS.into_iter().enumerate() {
         hit_seen(canvas, column(k, area.y0, area.y0 + head), hit, look);
     }

@@ -16,9 +16,10 @@ const SHEETS: std::ops::RangeInclusive<f64> = 1.5..=12.4;
 /// Where no cell has a gap.
 pub(crate) const NOTHING: &str = "none of these shots goes in clean";
 /// What the rows are.
-pub(crate) fn leads(leads: Leads) -> &'static str {
+pub(crate) fn leads(leads: Leads, plain: bool) -> &'static str {
     match leads {
         Leads::ToObject => "between the balls",
+        Leads::ToPocket if plain => "to the pocket",
         Leads::ToPocket => "object ball to the pocket",
     }
 }

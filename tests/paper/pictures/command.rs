@@ -147,7 +147,7 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
         ),
         (
             &["chart", "grid", "--out", "a.svg", "--level", "club"],
-            &["a player", "places and gear"],
+            &["a player", "places and why and gear"],
         ),
         (
             &["chart", "pocket", "--out", "a.svg", "--margin", "mm"],
@@ -161,7 +161,7 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
             &[
                 "chart", "grid", "--out", "a.svg", "--table", "pool-9ft", "--table", "pool-7ft",
             ],
-            &["--table", "one gear"],
+            &["--table", "one table"],
         ),
         (
             &[
