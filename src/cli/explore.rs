@@ -16,7 +16,7 @@ use crate::log::here_and_now;
 use crate::student::open_for_fits;
 use crate::table::GearArgs;
 
-/// Drag the balls in a browser and see the room
+/// Drag the balls in a browser and see the margin
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
     thincut explore --open\n  \

@@ -1,4 +1,4 @@
-//! The local page: drag the balls, see the room.
+//! The local page: drag the balls, see the margin.
 //!
 //! A small HTTP server with one page, its assets embedded, and a JSON interface under `/api/v1/`.
 //! Every answer comes from the library; the page only draws. Each route is one file in `routes`
