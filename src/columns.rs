@@ -7,6 +7,7 @@
 
 mod cell;
 mod cells;
+mod column;
 mod plan;
 mod sample;
 
@@ -22,16 +23,8 @@ use thiserror::Error;
 use crate::shown::quoted;
 use cell::Kept;
 use cells::Walk;
+use column::{Column, name};
 use plan::{Noting, Plan};
-
-/// A column of a struct.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Column {
-    /// The fields that lead to it.
-    path: Vec<&'static str>,
-    name: String,
-    is_number: bool,
-}
 
 /// The columns of a struct, in the order of its fields or as picked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -217,17 +210,6 @@ impl Columns {
 /// A name as others are told apart from it.
 fn plain(name: &str) -> String {
     name.trim().to_lowercase().replace('-', "_")
-}
-
-/// `clean_thick_deg`; of a pair `ghost_ball_x_mm`, its axis before the unit.
-fn name(path: &[&'static str]) -> String {
-    match path {
-        [before @ .., pair, axis] if cells::AXES.contains(axis) => {
-            let (what, unit) = pair.rsplit_once('_').unwrap_or((pair, ""));
-            [before, &[what, axis, unit]].concat().join("_")
-        }
-        _ => path.join("_"),
-    }
 }
 
 /// Writes rows as CSV, the names of their columns first.

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::cell::Cell;
 use super::cells::{Visitor, Walk};
-use super::{Column, name};
+use super::column::{Column, name};
 
 /// Notes every column of a value.
 #[derive(Default)]

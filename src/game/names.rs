@@ -59,16 +59,6 @@ named! {
 }
 
 impl Game {
-    /// The table it is played on where nobody says otherwise.
-    #[must_use]
-    pub const fn usual_table(self) -> &'static str {
-        match self {
-            Self::Snooker => "snooker-12ft",
-            Self::English => "smallball-7ft",
-            _ => "pool-9ft",
-        }
-    }
-
     /// How its table is marked.
     #[must_use]
     pub const fn marks(self) -> Marks {

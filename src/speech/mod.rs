@@ -6,6 +6,7 @@
 //! [`WordSet`]. Where whole sentences differ, a `match` on [`Speech::words`] is the place.
 
 mod caution;
+mod letters;
 mod listener;
 mod nouns;
 mod pairs;
@@ -14,16 +15,8 @@ mod uk;
 mod us;
 
 pub use caution::{Caution, MARKS, PRACTICE, STROKE_TEST, cautions};
+pub use letters::first_large;
 pub use listener::{Speech, WordSet};
 pub use nouns::Nouns;
 pub use pairs::PAIRS;
 pub use place::{by_diamonds, place_words, place_words_m, rail_words};
-
-/// With a large first letter, as at the start of a sentence.
-#[must_use]
-pub fn first_large(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}

@@ -5,6 +5,7 @@
 //! cushion's shape) is no pair here: it is said by [`super::Nouns`] or by a `match` where it stands.
 //! Usage from memory apart from terms of the rules.
 
+use super::letters::first_large;
 use super::listener::{Speech, WordSet};
 
 /// American pool, and snooker and English pool. A phrase stands before the words in it.
@@ -117,7 +118,7 @@ fn exchanged(text: &str) -> String {
             .flatten();
         if let Some((us, uk)) = found {
             if letter.is_uppercase() {
-                out.push_str(&super::first_large(uk));
+                out.push_str(&first_large(uk));
             } else {
                 out.push_str(uk);
             }

@@ -166,6 +166,12 @@ const FILES: &[(&str, &str)] = &[
     ("misspelt.csv", "cut,apart,to-pockett\n"),
     ("twice.csv", "cut,apart,to-pocket,cut\n"),
     ("no-shot.csv", "a,b\n"),
+    ("black.csv", "ball,x,y\ncue,2,2\nblack,6,2\n"),
+    ("two-blacks.csv", "ball,x,y\ncue,2,2\nblack,6,2\n8,5,2\n"),
+    (
+        "misspelt-state.csv",
+        "# game: 9-ball\n# brek: 2\nball,x,y\ncue,2,2\n1,6,2\n",
+    ),
     ("own-broken.toml", "offset = 3\n"),
     (
         "own-twice.toml",
@@ -479,6 +485,41 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "LayoutFault::TooMany",
         "choose check many.csv",
         "object balls; at most",
+    ),
+    (
+        "GameError::Word",
+        "choose check two.csv --game golf",
+        "is not one of",
+    ),
+    (
+        "GameError::NoGame",
+        "choose check two.csv --on red",
+        "this is part of a game, so say which",
+    ),
+    (
+        "GameError::NoSuchBall",
+        "choose check two.csv --game snooker",
+        "; it has ",
+    ),
+    (
+        "GameError::TooMany",
+        "choose check two-blacks.csv --game english",
+        "of the balls called",
+    ),
+    (
+        "GameError::CannotBe",
+        "choose check two.csv --game 9-ball --on 1",
+        "; ",
+    ),
+    (
+        "GameError::Header",
+        "choose check misspelt-state.csv",
+        "is no line of a state of play: did you mean",
+    ),
+    (
+        "GameError::NoRules",
+        "choose check black.csv --game english",
+        "is played by three sets of rules that differ after a foul",
     ),
     ("ChartError::Unknown", "chart foo", "no chart is called"),
     (
