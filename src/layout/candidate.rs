@@ -232,7 +232,7 @@ impl Candidate {
 
     /// The same with another speed of the cue ball.
     #[must_use]
-    pub(super) fn sigma_at_rad(
+    pub(crate) fn sigma_at_rad(
         &self,
         player: &AimError,
         arm_factor: f64,

@@ -88,7 +88,7 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f6
 }
 
 /// The chance with the speed as intended, what side costs counted: for maps.
-pub(super) fn as_intended(table: &Table<'_>, candidate: &Candidate, plays: &Plays<'_>) -> f64 {
+pub(crate) fn as_intended(table: &Table<'_>, candidate: &Candidate, plays: &Plays<'_>) -> f64 {
     let sided =
         |w: &&AimWindow| w.stick.is_some_and(|s| s.across_m != 0.0) || w.law.side_right != 0.0;
     let places = BedShot {

@@ -86,6 +86,17 @@ struct Past<'a> {
     without: Option<usize>,
 }
 
+/// The first contact, just over.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Parted {
+    /// The ball that was met.
+    pub(crate) met: usize,
+    /// The cue ball.
+    pub(crate) cue: BallState,
+    /// Velocity of the ball that was met, m/s.
+    pub(crate) object_m_s: Vec2,
+}
+
 /// How the path of the object balls ends.
 struct ObjectRun {
     dropped: Option<(usize, PocketName)>,
@@ -229,6 +240,19 @@ impl<'a> Forward<'a> {
         }
     }
 
+    /// The first contact with an aim `delta_rad` off; `None` when the cue ball meets no ball.
+    pub(crate) fn parted(&self, delta_rad: f64) -> Option<Parted> {
+        let contact = self.first_contact(delta_rad, |_| {})?;
+        let Contact { met, state, .. } = contact;
+        let centres = (self.table.at(met) - state.at).normalize();
+        let after = aftermath(&self.table.gear.contact, &self.cue_pair, &state, centres);
+        Some(Parted {
+            met,
+            cue: after.first,
+            object_m_s: self.object_velocity(&contact, &after),
+        })
+    }
+
     /// How the shot is made with an aim `delta_rad` off, if it is; the cue ball is not followed.
     pub(super) fn makes(&self, delta_rad: f64) -> Option<How> {
         let contact = self.first_contact(delta_rad, |_| {})?;
@@ -334,8 +358,8 @@ impl<'a> Forward<'a> {
         }
     }
 
-    /// The cue ball's run when it meets no ball on the way it was sent.
-    fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
+    /// The cue ball as it leaves the tip with an aim `delta_rad` off, where it meets no ball on the way.
+    pub(crate) fn sent_off(&self, delta_rad: f64) -> BallState {
         let direction = Vec2::from_angle(self.candidate.aim_rad + self.turn_rad + delta_rad);
         let speed_m_s = match &self.now {
             Way::Straight(w) => start_speed_m_s(
@@ -346,12 +370,16 @@ impl<'a> Forward<'a> {
             ),
             Way::Cushions { speed_m_s } => *speed_m_s,
         };
-        let start = BallState::sliding(self.table.layout.cue, direction * speed_m_s);
+        BallState::sliding(self.table.layout.cue, direction * speed_m_s)
+    }
+
+    /// The cue ball's run when it meets no ball on the way it was sent.
+    fn missing_run(&self, delta_rad: f64, with_path: bool, signature: &mut u64) -> CueRun {
         let past = Past {
             features: self.way.features(),
             without: None,
         };
-        self.run(past, start, with_path, signature)
+        self.run(past, self.sent_off(delta_rad), with_path, signature)
     }
 
     /// In the windows an object ball leaves with one speed in all directions; so it does here, for

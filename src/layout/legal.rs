@@ -22,7 +22,7 @@ pub struct LeastBad {
 }
 
 /// The ball with the widest free view from the cue ball.
-pub(super) fn least_bad(
+pub(crate) fn least_bad(
     table: &Table<'_>,
     targets: &[usize],
     player: &AimError,

@@ -27,7 +27,7 @@ pub struct MissLeave {
 }
 
 /// The middle of the misses on each side, followed.
-pub(super) fn misses(
+pub(crate) fn misses(
     forward: &Forward<'_>,
     shot: &Candidate,
     sigma_rad: f64,

@@ -41,11 +41,13 @@ mod table;
 mod words;
 
 pub use answer::{
-    ChoiceAnswer, End, EndAnswer, NotOn, Place, RefusedAnswer, ShotChoice, StanceAnswer,
+    ChoiceAnswer, End, EndAnswer, LeastBadAnswer, NotOn, Place, RefusedAnswer, ShotChoice,
+    StanceAnswer,
 };
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidate::{AimSpread, Candidate, Family, Refusal, Unseen};
 pub use chance::{Plays, chance_over_speeds};
+pub(crate) use chance::{as_intended, made};
 pub use combination::combinations;
 pub use cueball::{CueEnd, CueRun, Forward, Outcome, Paths};
 pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer};
@@ -53,24 +55,28 @@ pub use direct::direct;
 pub use fault::{LayoutError, LayoutFault, Problem};
 pub use file::{Ball, Layout};
 pub use follow::{AfterThat, FollowUp};
+pub(crate) use force::drop_sets;
 pub use force::{Tip, played};
 pub use kick::{KICK_SPEED_M_S, kicks};
 pub use leave::{LeaveCell, LeaveMap, NextBall, RestingArea, leave_map};
 pub use legal::LeastBad;
+pub(crate) use legal::least_bad;
 pub use miss::MissLeave;
+pub(crate) use miss::misses;
 pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
 pub use places::{FromPlace, FromPlaces};
 pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
 pub use rank::{Choice, Listener, Progress, RankedShot, choose};
+pub(crate) use rank::{doubted, no_drop, roundabout};
 pub use reach::{QUESTIONED_REACH_M, ReachError, ReachRequest};
 pub use request::{ChooseOptions, Prefer};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
 pub(crate) use stance::{Around, OVER_BALL, stance_among};
 pub use stance::{Reach, Stance, stance, stance_alone};
 pub use table::{DropSet, Table};
-pub(crate) use words::with_article;
 pub use words::{
     SpokenShot, blocked_words, choice_text, cue_words, decision_text, leave_words, refusal_words,
     shot_title, stance_words, stop_words,
 };
+pub(crate) use words::{called, refusal_line, with_article};

@@ -79,7 +79,8 @@ impl RankedShot {
     }
 
     /// The share of the makes that keep the cue ball on the table.
-    fn kept_share(&self) -> f64 {
+    #[must_use]
+    pub fn kept_share(&self) -> f64 {
         if self.chance > 0.0 {
             self.chance_and_keep / self.chance
         } else {
@@ -186,7 +187,7 @@ fn legal_first(table: &Table<'_>, targets: &[usize]) -> Vec<usize> {
 }
 
 /// Why a ball does not drop into a pocket at the pace it was given.
-fn no_drop(table: &Table<'_>, ball: usize, pocket: PocketName) -> Refusal {
+pub(crate) fn no_drop(table: &Table<'_>, ball: usize, pocket: PocketName) -> Refusal {
     let places = BedShot {
         cue: table.layout.cue,
         object: table.at(ball),
@@ -199,7 +200,7 @@ fn no_drop(table: &Table<'_>, ball: usize, pocket: PocketName) -> Refusal {
 }
 
 /// Banks, combinations and kicks whose first ball is a target.
-fn roundabout(
+pub(crate) fn roundabout(
     table: &Table<'_>,
     options: &ChooseOptions,
     targets: &[usize],
@@ -283,7 +284,7 @@ fn ranked(
 
 /// Works out what the chances of the best rest on: their mean over how jaws and rails may bounce is
 /// what they are ranked by.
-fn doubted(table: &Table<'_>, options: &ChooseOptions, shots: &mut [RankedShot]) {
+pub(crate) fn doubted(table: &Table<'_>, options: &ChooseOptions, shots: &mut [RankedShot]) {
     let doubt = Doubt::new(table.gear);
     let tables = doubt.tables(table);
     shots.sort_by(|a, b| b.chance_and_keep.total_cmp(&a.chance_and_keep));
@@ -368,6 +369,7 @@ fn order(prefer: Prefer, points: bool, a: &RankedShot, b: &RankedShot) -> std::c
             s.expected() * s.kept_share() * (own + then) / MOST_POINTS
         }
         Prefer::Control => s.expected() * s.kept_share() * follows(s),
+        Prefer::Run => s.expected() * s.kept_share() * (1.0 + follows(s)),
     };
     let illegal = |s: &RankedShot| u8::from(!s.is_legal());
     let step = |s: &RankedShot| (worth(s) / CHANCE_STEP).round();

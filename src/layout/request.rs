@@ -50,4 +50,6 @@ pub enum Prefer {
     Make,
     /// The chance of this shot and the next.
     Control,
+    /// The balls that this shot and the next make: a make and keep times one and the next.
+    Run,
 }

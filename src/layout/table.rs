@@ -96,6 +96,12 @@ impl<'a> Table<'a> {
         Self { stop, ..self }
     }
 
+    /// Whether nobody waits for the answer any more.
+    #[must_use]
+    pub fn stopped(&self) -> bool {
+        self.stop.asked()
+    }
+
     /// The same in a game; the balls of the situation are those of the layout, in their order.
     #[must_use]
     pub fn in_game(self, situation: Option<Situation>) -> Self {

@@ -1,5 +1,6 @@
 //! Balls on a table: layouts, what to play, ladders, marks, lessons.
 
+mod advice;
 mod choose;
 mod games;
 mod ladder;

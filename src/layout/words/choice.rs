@@ -59,7 +59,7 @@ pub fn choice_text(
     }
     if all {
         for refused in &answer.refused {
-            out.push_str(&refused_line(refused, answer, speech));
+            out.push_str(&refusal_line(refused, &answer.shots, speech));
         }
     }
     let how_hard = match (answer.stroke_lengths, answer.pace_m_s) {
@@ -177,7 +177,7 @@ pub fn shot_title(shot: &ShotChoice, speech: impl Into<Speech>) -> String {
 }
 
 /// "the 7 into the foot-right pocket, off one cushion".
-fn called(shot: &ShotChoice, speech: Speech) -> String {
+pub(crate) fn called(shot: &ShotChoice, speech: Speech) -> String {
     let pocket = speech.pocket_name(shot.pocket);
     let into = format!("the {} into the {pocket} pocket", shot.ball);
     let nouns = speech.nouns();
@@ -442,9 +442,14 @@ fn foul_end(cue: &EndAnswer, speech: Speech) -> String {
     }
 }
 
-fn refused_line(refused: &RefusedAnswer, answer: &ChoiceAnswer, speech: Speech) -> String {
+/// Why a shot is not on, and what to do with its ball instead.
+pub(crate) fn refusal_line<'a>(
+    refused: &RefusedAnswer,
+    shots: impl IntoIterator<Item = &'a ShotChoice>,
+    speech: Speech,
+) -> String {
     let instead = if refused.reason == NotOn::OutOfReach {
-        instead(&refused.ball, answer, speech)
+        instead(&refused.ball, shots, speech)
     } else {
         String::new()
     };
@@ -477,9 +482,13 @@ pub fn refusal_words(refused: &RefusedAnswer, speech: impl Into<Speech>) -> Stri
 }
 
 /// What to do with a ball that cannot be cut into a pocket.
-fn instead(ball: &str, answer: &ChoiceAnswer, speech: Speech) -> String {
+fn instead<'a>(
+    ball: &str,
+    shots: impl IntoIterator<Item = &'a ShotChoice>,
+    speech: Speech,
+) -> String {
     let worth = |shot: &&ShotChoice| shot.ball == ball && shot.chance > WORTH_TRYING;
-    match answer.shots.iter().find(worth) {
+    match shots.into_iter().find(worth) {
         Some(shot) => {
             let mut called = called(shot, speech);
             if let Some(first) = called.get_mut(..1) {

@@ -4,9 +4,9 @@ mod choice;
 mod decision;
 mod place;
 
-pub(crate) use choice::with_article;
 pub use choice::{
     SpokenShot, blocked_words, choice_text, cue_words, refusal_words, shot_title, stance_words,
 };
+pub(crate) use choice::{called, refusal_line, with_article};
 pub use decision::{decision_text, leave_words};
 pub use place::stop_words;

@@ -1,0 +1,58 @@
+//! Speed of advice: fifteen balls with their strokes, with and without safeties.
+//!
+//! Run with `cargo bench --bench advice`.
+
+use divan::Bencher;
+use thincut::advice::{AdviceOptions, Ahead, advise};
+use thincut::gear::Gear;
+use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table};
+use thincut::player::Level;
+use thincut::units::Hand;
+use thincut::window::Stroke;
+
+fn main() {
+    divan::main();
+}
+
+fn bench(bencher: Bencher, change: impl FnOnce(&mut AdviceOptions)) {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(2).build();
+    let pool = pool.expect("threads");
+    let gear = Gear::preset("pool-9ft").expect("the default preset is embedded");
+    let text = include_str!("../tests/data/layouts/crowded.csv");
+    let layout = Layout::parse(text, &gear).expect("a good layout");
+    // A weak player: a better one goes for it, and no safety is looked for.
+    let choose = ChooseOptions {
+        player: Level::FirstEvening.aim_error(),
+        on_right_cuts: None,
+        stroke: Stroke::centre_ball(),
+        tip: None,
+        reach: Reach::standing(Hand::Right),
+        targets: Vec::new(),
+        banks: true,
+        combinations: true,
+        kicks: true,
+        prefer: Prefer::Run,
+    };
+    let mut options = AdviceOptions::new(choose);
+    change(&mut options);
+    let table = Table::new(&gear, &layout);
+    bencher.bench_local(|| pool.install(|| advise(&table, &options, &|_| {})));
+}
+
+/// 15 balls with all strokes, banks, combinations and kicks (target 1 s on two cores).
+#[divan::bench]
+fn strokes(bencher: Bencher) {
+    bench(bencher, |options| options.safeties = false);
+}
+
+/// The same with safeties (target 3 s).
+#[divan::bench]
+fn strokes_and_safeties(bencher: Bencher) {
+    bench(bencher, |_| {});
+}
+
+/// One ball further.
+#[divan::bench]
+fn two_balls_ahead(bencher: Bencher) {
+    bench(bencher, |options| options.ahead = Ahead::Two);
+}

@@ -1,0 +1,312 @@
+//! Advice as data.
+
+use serde::Serialize;
+
+use super::advise::{Advice, Because};
+use super::legal::Scores;
+use super::misses::MissLeft;
+use super::request::AdviceOptions;
+use super::safety::Safety;
+use super::strokes::Weighed;
+use crate::forwards::Miss;
+use crate::layout::{ChoiceAnswer, LeastBadAnswer, Place, RefusedAnswer, ShotChoice, Table};
+use crate::pocket::PocketName;
+use crate::units::Side;
+use crate::window::{Hit, Tip, stick_of};
+
+/// The stroke of one shot, and what it is worth.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StrokeAnswer {
+    /// What arrives: 1 rolling, 0 stun, negative draw; null for banks and kicks.
+    pub roll: Option<f64>,
+    /// Side that arrives, outside positive.
+    pub side: Option<f64>,
+    /// Its name, where it has one: stun, draw, follow; null for a centre-ball stroke.
+    pub arrives: Option<Hit>,
+    /// The tip strikes the middle of the ball.
+    pub centre_ball: bool,
+    /// Where the tip strikes, right positive, mm.
+    pub tip_across_mm: Option<f64>,
+    /// Above the middle, mm.
+    pub tip_height_mm: Option<f64>,
+    /// What this shot and those looked at after it score, on average.
+    pub value: f64,
+    /// What the next shot scores, on average over the makes; those of both next shots where two balls ahead
+    /// were looked at.
+    pub follows: f64,
+    /// Nothing is left to play after it.
+    pub last: bool,
+    /// Of the makes that keep the cue ball, the share after which it touches another ball.
+    pub touched: f64,
+    /// A ball that the cue ball moves after the intended make.
+    pub moves: Option<String>,
+    /// What misses leave the opponent, for the best shots.
+    pub misses_leave: Vec<MissLeftAnswer>,
+}
+
+/// What a miss leaves the opponent.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MissLeftAnswer {
+    /// Which side.
+    pub side: Miss,
+    /// How often.
+    pub chance: f64,
+    /// A foul: the ball is in hand (taken as 9 in 10).
+    pub foul: bool,
+    /// Chance of the opponent's best shot.
+    pub opponent: f64,
+}
+
+/// A safety.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SafetyAnswer {
+    /// The ball that is hit.
+    pub ball: String,
+    /// How full, 1 for full in the face.
+    pub fullness: f64,
+    /// The side of the ball that is hit, as the shooter sees it.
+    pub side: Side,
+    /// Direction to send the cue ball, 0 to 360.
+    pub aim_deg: f64,
+    /// The stroke in table lengths, the tip in the middle.
+    pub stroke_lengths: f64,
+    /// Where the cue ball stops.
+    pub cue: Place,
+    /// Where the ball that is hit stops.
+    pub object: Place,
+    /// No ball that is on for the opponent can be hit straight.
+    pub hidden: bool,
+    /// The ball the cue ball stops behind.
+    pub behind: Option<String>,
+    /// The opponent's best shot as intended: ball.
+    pub best_ball: Option<String>,
+    /// Its pocket.
+    pub best_pocket: Option<PocketName>,
+    /// Its chance.
+    pub best_chance: f64,
+    /// The opponent's chance on average over the player's aim and speed, a foul as a ball in hand.
+    pub opponent_chance: f64,
+    /// The same as intended but a tenth hard; null where that is a foul.
+    pub if_hard: Option<f64>,
+    /// And a tenth soft.
+    pub if_soft: Option<f64>,
+    /// How often it is a foul.
+    pub foul: f64,
+    /// What it is worth.
+    pub value: f64,
+}
+
+/// Going for it or playing safe, in balls or points made less given away over three visits.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GoAnswer {
+    /// Go for the first shot.
+    pub go: bool,
+    /// In what it is counted.
+    pub scores: Scores,
+    /// What going is worth.
+    pub go_value: f64,
+    /// What the best safety is worth; null where none was looked for, since none could be worth more.
+    pub safe_value: Option<f64>,
+    /// Chance to make it and keep the cue ball from which going is worth as much.
+    pub from_chance: Option<f64>,
+}
+
+/// The easiest ball, where it is not the first choice.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WhyNotAnswer {
+    /// Its place among the shots, from 0.
+    pub index: usize,
+    /// Ball.
+    pub ball: String,
+    /// Pocket.
+    pub pocket: PocketName,
+    /// `scratch`, `waits`, `leaves-less` or `scores-less`.
+    pub because: Because,
+    /// Chance to make it.
+    pub chance: f64,
+    /// Chance to scratch.
+    pub scratch: f64,
+    /// Mean chance of the next shot.
+    pub next: f64,
+    /// That of the first choice.
+    pub next_of_first: f64,
+}
+
+/// A shot of the ranking with its stroke.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AdvisedShot {
+    /// The shot.
+    #[serde(flatten)]
+    pub shot: ShotChoice,
+    /// The stroke.
+    #[serde(flatten)]
+    pub stroke: StrokeAnswer,
+}
+
+/// The whole answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AdviceAnswer {
+    /// Equipment.
+    pub gear: String,
+    /// Who aims.
+    pub player: String,
+    /// Speed at the pocket, where it was asked for; else each shot has its own.
+    pub pace_m_s: Option<f64>,
+    /// The stroke of all shots in table lengths, where it was asked for.
+    pub stroke_lengths: Option<f64>,
+    /// Best first.
+    pub shots: Vec<AdvisedShot>,
+    /// Direct shots that are not on.
+    pub refused: Vec<RefusedAnswer>,
+    /// Nothing is worth trying.
+    pub no_shot: bool,
+    /// The easiest legal hit then.
+    pub least_bad: Option<LeastBadAnswer>,
+    /// The easiest ball, where it is not the first choice.
+    pub why_not: Option<WhyNotAnswer>,
+    /// Who plays next; null for one as good as the player.
+    pub opponent: Option<String>,
+    /// Safeties, best first.
+    pub safeties: Vec<SafetyAnswer>,
+    /// Going for it or not; null where there is nothing to go for.
+    pub go: Option<GoAnswer>,
+    /// It was stopped before all was looked at.
+    pub stopped: bool,
+}
+
+impl AdviceAnswer {
+    /// Advice as data, with the players' names; without one the opponent is as good as the player.
+    #[must_use]
+    pub fn new(
+        table: &Table<'_>,
+        advice: &Advice,
+        options: &AdviceOptions,
+        player: &str,
+        opponent: Option<&str>,
+    ) -> Self {
+        let label = |i: usize| table.layout.balls[i].label.clone();
+        let left = |k: usize| advice.misses.get(k).map_or(&[][..], Vec::as_slice);
+        let choose = &options.choose;
+        let choice = ChoiceAnswer::new(table, &advice.choice(), player, choose);
+        let shots = choice.shots.into_iter().zip(&advice.shots).enumerate();
+        Self {
+            gear: choice.gear,
+            player: choice.player,
+            pace_m_s: choice.pace_m_s.filter(|_| !options.open.pace),
+            stroke_lengths: choice.stroke_lengths,
+            shots: shots
+                .map(|(k, (shot, w))| AdvisedShot {
+                    shot,
+                    stroke: stroke(table, w, left(k)),
+                })
+                .collect(),
+            refused: choice.refused,
+            no_shot: choice.no_shot,
+            least_bad: choice.least_bad,
+            why_not: advice.why_not.and_then(|why| {
+                let (it, first) = (advice.shots.get(why.index)?, advice.shots.first()?);
+                Some(WhyNotAnswer {
+                    index: why.index,
+                    ball: label(it.ranked.shot.ball),
+                    pocket: it.ranked.shot.pocket,
+                    because: why.because,
+                    chance: it.ranked.chance,
+                    scratch: it.ranked.scratch,
+                    next: it.leaves.chance,
+                    next_of_first: first.leaves.chance,
+                })
+            }),
+            opponent: opponent.map(str::to_owned),
+            safeties: advice.safeties.iter().map(|s| safety(table, s)).collect(),
+            go: advice.compared.map(|c| GoAnswer {
+                go: c.goes(),
+                scores: options.legal.scores(),
+                go_value: c.go,
+                safe_value: c.safe,
+                from_chance: c.from_chance,
+            }),
+            stopped: advice.stopped,
+        }
+    }
+}
+
+fn stroke(table: &Table<'_>, weighed: &Weighed, left: &[MissLeft]) -> StrokeAnswer {
+    let shot = &weighed.ranked.shot;
+    let window = shot.window();
+    let label = |i: usize| table.layout.balls[i].label.clone();
+    let stick = window.and_then(|w| {
+        w.stick
+            .or_else(|| stick_of(table.gear, w, Tip::CENTRE.hold()).ok())
+    });
+    let centre = weighed
+        .stroke
+        .tip
+        .is_some_and(|t| t.across_m == 0.0 && t.height_m == 0.0);
+    StrokeAnswer {
+        roll: window.map(|w| w.law.roll),
+        // Right english is outside on a cut to the left.
+        side: window.map(|w| {
+            let outside = if shot.cut_side() == Side::Left {
+                1.0
+            } else {
+                -1.0
+            };
+            // No minus before a nought.
+            outside * w.law.side_right + 0.0
+        }),
+        arrives: weighed
+            .stroke
+            .tip
+            .is_none()
+            .then(|| arrives(weighed))
+            .flatten(),
+        centre_ball: centre,
+        tip_across_mm: stick.map(|s| s.across_m * 1e3),
+        tip_height_mm: stick.map(|s| s.height_m * 1e3),
+        value: weighed.value(),
+        follows: weighed.follows(),
+        last: weighed.last,
+        touched: weighed.touched,
+        moves: weighed.moves().map(label),
+        misses_leave: left
+            .iter()
+            .map(|m| MissLeftAnswer {
+                side: m.side,
+                chance: m.chance,
+                foul: m.foul,
+                opponent: m.opponent,
+            })
+            .collect(),
+    }
+}
+
+/// The word for what arrives: a rolling ball that the search chose was followed.
+fn arrives(weighed: &Weighed) -> Option<Hit> {
+    match Hit::of_roll(weighed.stroke.roll) {
+        Some(Hit::Roll) => Some(Hit::Follow),
+        other => other,
+    }
+}
+
+fn safety(table: &Table<'_>, s: &Safety) -> SafetyAnswer {
+    let label = |i: usize| table.layout.balls[i].label.clone();
+    SafetyAnswer {
+        ball: label(s.ball),
+        fullness: s.fullness,
+        side: s.side,
+        aim_deg: s.aim_rad.to_degrees().rem_euclid(360.0),
+        stroke_lengths: s.lengths,
+        cue: s.cue_at.into(),
+        object: s.object_at.into(),
+        hidden: s.hidden,
+        behind: s.behind.map(label),
+        best_ball: s.best.map(|b| label(b.0)),
+        best_pocket: s.best.map(|b| b.1),
+        best_chance: s.best.map_or(0.0, |b| b.2),
+        opponent_chance: s.opponent,
+        if_hard: s.hard,
+        if_soft: s.soft,
+        foul: s.foul,
+        value: s.value,
+    }
+}

@@ -1,0 +1,224 @@
+//! Where the balls lie after a contact: cue ball and object ball followed over the whole bed, each through
+//! one more ball.
+//!
+//! Limits: two balls that move do not meet each other; a ball that comes to a third one stops there
+//! (`cut_short`). Nothing is said of balls that would be struck by a ball that was struck by a ball.
+
+use kurbo::{Point, Vec2};
+
+use crate::contact::{Pair, aftermath};
+use crate::layout::{Layout, Table};
+use crate::motion::{BallBody, BallState, End, FeatureKind, Step, trace};
+use crate::pocket::{FullBed, PocketName};
+
+/// How much room two balls get that would come to lie in one place, m (assumption: a hair).
+const BESIDE_M: f64 = 1e-3;
+/// Corner of the place where balls lie that are gone, m: no path leads there.
+const GONE_M: f64 = -10.0;
+
+/// Where a ball lies that is gone.
+pub(crate) fn gone(ball: usize) -> Point {
+    let row = u32::try_from(ball).unwrap_or(u32::MAX);
+    Point::new(GONE_M, GONE_M - f64::from(row))
+}
+
+/// Whether a ball is on the table.
+pub(crate) fn is_up(at: Point) -> bool {
+    at.x > 0.5 * GONE_M
+}
+
+/// Where everything lies when all is still.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Still {
+    /// The balls; the cue ball's place is that of before where it dropped.
+    pub(crate) layout: Layout,
+    /// The pocket the cue ball dropped into.
+    pub(crate) scratched: Option<PocketName>,
+    /// Balls that moved.
+    pub(crate) moved: Vec<usize>,
+    /// Balls that dropped, and where.
+    pub(crate) dropped: Vec<(usize, PocketName)>,
+    /// Something touched a cushion or dropped.
+    pub(crate) cushion: bool,
+    /// A path ended at a ball that it would have gone on from.
+    pub(crate) cut_short: bool,
+}
+
+/// Which ball moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Mover {
+    Cue,
+    Ball(usize),
+}
+
+struct Following<'a> {
+    table: &'a Table<'a>,
+    still: Still,
+}
+
+/// Follows both balls after the cue ball met `met`. Without a velocity the ball it met is gone.
+pub(crate) fn settled(
+    table: &Table<'_>,
+    met: usize,
+    cue: BallState,
+    object_m_s: Option<Vec2>,
+) -> Still {
+    let mut following = Following {
+        table,
+        still: Still {
+            layout: table.layout.clone(),
+            scratched: None,
+            moved: vec![met],
+            dropped: Vec::new(),
+            cushion: false,
+            cut_short: false,
+        },
+    };
+    match object_m_s {
+        None => following.still.layout.balls[met].at = gone(met),
+        Some(v) => {
+            let start = BallState::sliding(table.at(met), v);
+            following.follow(Mover::Ball(met), start, &[met]);
+        }
+    }
+    following.follow(Mover::Cue, cue, &[met]);
+    following.set_apart();
+    following.still
+}
+
+/// A cue ball that met no ball, sent off in this state.
+pub(crate) fn alone(table: &Table<'_>, cue: BallState) -> Still {
+    let mut following = Following {
+        table,
+        still: Still {
+            layout: table.layout.clone(),
+            scratched: None,
+            moved: Vec::new(),
+            dropped: Vec::new(),
+            cushion: false,
+            cut_short: false,
+        },
+    };
+    following.follow(Mover::Cue, cue, &[]);
+    following.still
+}
+
+impl Following<'_> {
+    fn bed(&self, mover: Mover) -> &FullBed {
+        match mover {
+            Mover::Cue => &self.table.cue_bed,
+            Mover::Ball(_) => &self.table.object_bed,
+        }
+    }
+
+    /// Follows a ball among those that lie still, up to its second contact.
+    fn follow(&mut self, mover: Mover, start: BallState, away: &[usize]) {
+        let Some((hit, state)) = self.run(mover, start, away) else {
+            return;
+        };
+        let (from, to) = (state.at, self.table.at(hit));
+        let balls = &self.table.gear.balls;
+        let bodies: (&BallBody, f64) = match mover {
+            Mover::Cue => (&self.table.cue_bed.body, balls.cue_mass_kg),
+            Mover::Ball(_) => (&self.table.object_bed.body, balls.object_mass_kg),
+        };
+        let pair = Pair {
+            first_mass_kg: bodies.1,
+            second_mass_kg: balls.object_mass_kg,
+            first_radius_m: bodies.0.radius_m,
+        };
+        let centres = (to - from).normalize();
+        let after = aftermath(&self.table.gear.contact, &pair, &state, centres);
+        let mut away = away.to_vec();
+        away.push(hit);
+        if let Mover::Ball(own) = mover {
+            away.push(own);
+        }
+        if self.run(mover, after.first, &away).is_some() {
+            self.still.cut_short = true;
+        }
+        // Two that come to one ball: the second finds it where it lay.
+        if self.still.moved.contains(&hit) {
+            self.still.cut_short = true;
+            return;
+        }
+        self.still.moved.push(hit);
+        let start = BallState::sliding(to, after.second_velocity);
+        if self.run(Mover::Ball(hit), start, &away).is_some() {
+            self.still.cut_short = true;
+        }
+    }
+
+    /// Follows a ball to rest, a pocket or another ball, and puts it there; the ball it came to.
+    fn run(
+        &mut self,
+        mover: Mover,
+        start: BallState,
+        away: &[usize],
+    ) -> Option<(usize, BallState)> {
+        let table = self.table;
+        let others: Vec<(usize, Point)> = table
+            .others(None)
+            .filter(|(i, at)| !away.contains(i) && is_up(*at))
+            .collect();
+        let contact_m = match mover {
+            Mover::Cue => table.cue_object_m,
+            Mover::Ball(_) => table.object_object_m,
+        };
+        let bed = self.bed(mover);
+        let features = bed.with_balls(others.iter().map(|(_, at)| *at), contact_m);
+        let mut cushion = false;
+        let ended = trace(&features, &bed.body, &table.gear.cloth, start, |step| {
+            if let Step::Impact(i, _) = step {
+                cushion |= features[i].kind != FeatureKind::Ball;
+            }
+        });
+        let pocket = match ended {
+            Ok((End::Drop(i), _)) => bed.pocket_of(i),
+            _ => None,
+        };
+        let hit = match ended {
+            Ok((End::Ball(i), _)) => i
+                .checked_sub(bed.first_ball())
+                .and_then(|k| others.get(k))
+                .map(|(ball, _)| *ball),
+            _ => None,
+        };
+        self.still.cushion |= cushion || pocket.is_some();
+        let Ok((_, state)) = ended else {
+            self.still.cut_short = true;
+            return None;
+        };
+        match (mover, pocket) {
+            (Mover::Cue, Some(pocket)) => self.still.scratched = Some(pocket),
+            (Mover::Cue, None) => self.still.layout.cue = state.at,
+            (Mover::Ball(i), Some(pocket)) => {
+                self.still.dropped.push((i, pocket));
+                self.still.layout.balls[i].at = gone(i);
+            }
+            (Mover::Ball(i), None) => self.still.layout.balls[i].at = state.at,
+        }
+        hit.map(|ball| (ball, state))
+    }
+
+    /// Two balls that moved may end in one place, since neither saw the other: the cue ball is put beside.
+    fn set_apart(&mut self) {
+        let need_m = self.table.cue_object_m + BESIDE_M;
+        let cue = self.still.layout.cue;
+        let near = self.still.layout.balls.iter().map(|b| b.at);
+        let Some(at) = near
+            .filter(|at| (*at - cue).hypot() < self.table.cue_object_m)
+            .min_by(|a, b| (*a - cue).hypot2().total_cmp(&(*b - cue).hypot2()))
+        else {
+            return;
+        };
+        let off = cue - at;
+        let off = if off.hypot() > 0.0 {
+            off.normalize()
+        } else {
+            Vec2::new(-1.0, 0.0)
+        };
+        self.still.layout.cue = at + off * need_m;
+        self.still.cut_short = true;
+    }
+}
