@@ -166,6 +166,7 @@ const FILES: &[(&str, &str)] = &[
     ("misspelt.csv", "cut,apart,to-pockett\n"),
     ("twice.csv", "cut,apart,to-pocket,cut\n"),
     ("no-shot.csv", "a,b\n"),
+    ("one-shot.csv", "cut,apart,to-pocket\n30deg,4ft,3ft\n"),
     ("black.csv", "ball,x,y\ncue,2,2\nblack,6,2\n"),
     ("two-blacks.csv", "ball,x,y\ncue,2,2\nblack,6,2\n8,5,2\n"),
     (
@@ -487,6 +488,36 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "object balls; at most",
     ),
     (
+        "UnitError::Bottom",
+        "shot --cue 30cm-from-bottom,20cm-from-left --object 5,2 --pocket foot-left",
+        "bottom is the baulk end in the rule books",
+    ),
+    (
+        "UnitError::UnknownWords",
+        "shot SHOT --words fr",
+        "is no choice of words: write us or uk",
+    ),
+    (
+        "GearError::UnknownMarks",
+        "shot SHOT --set marks=stars",
+        "write diamonds, snooker or english",
+    ),
+    (
+        "NoColumn::Unknown",
+        "batch one-shot.csv --columns cutt",
+        "is no column; the nearest are",
+    ),
+    (
+        "NoColumn::Twice",
+        "batch one-shot.csv --columns cut_deg,cut_deg",
+        "stands there twice",
+    ),
+    (
+        "ShotSheetError::NoGap",
+        "sheet why-thin --pace 0.001m/s --out s.pdf",
+        "there is no margin to draw",
+    ),
+    (
         "GameError::Word",
         "choose check two.csv --game golf",
         "is not one of",
@@ -624,7 +655,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     ),
     (
         "LogError::LabelTaken",
-        "log students set a",
+        "log students set k",
         "would be mistaken for",
     ),
     (
