@@ -53,7 +53,7 @@ pub struct Nouns {
     pub head_rail: &'static str,
     /// The rail at the other end.
     pub foot_rail: &'static str,
-    /// Touching a rail: "frozen to the left long rail".
+    /// Touching a rail: "frozen to the left side rail".
     pub frozen_to: &'static str,
     /// Of two balls that touch.
     pub frozen_balls: &'static str,

@@ -7,7 +7,7 @@ use crate::units::{Coordinate, Length, Position, Rail, Spot, speak};
 /// Level with a mark within this share of a diamond (assumption: what the eye calls level).
 const LEVEL_DIAMONDS: f64 = 0.02;
 
-/// A place: "1 diamond up from the foot rail, 1½ off the left long rail". Said plainly, what is no
+/// A place: "1 diamond up from the foot rail, 1½ off the left side rail". Said plainly, what is no
 /// quarter of a diamond is "nearly" one, or "a little over" one.
 ///
 /// ```
@@ -17,7 +17,7 @@ const LEVEL_DIAMONDS: f64 = 0.02;
 /// let bed = Gear::standard(Preset::Pool9Ft)?.bed;
 /// assert_eq!(
 ///     place_words(Position::diamonds(6.0, 2.5), &bed, Speech::default()),
-///     "2 diamonds up from the foot rail, 1½ off the left long rail"
+///     "2 diamonds up from the foot rail, 1½ off the left side rail"
 /// );
 /// # Ok::<(), thincut::GearError>(())
 /// ```
@@ -149,7 +149,7 @@ pub fn place_words_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> String {
     )
 }
 
-/// A place on a rail: "the left long rail, 2 diamonds from the head", "the head rail, 1½ diamonds
+/// A place on a rail: "the left side rail, 2 diamonds from the head", "the head rail, 1½ diamonds
 /// from the right".
 #[must_use]
 pub fn rail_words(place: Position, speech: impl Into<Speech>) -> String {

@@ -8,8 +8,8 @@ use crate::units::speak;
 /// Nearer to a rail than this reads as by the rail, diamonds (assumption: about two balls).
 const BY_THE_RAIL: f64 = 0.2;
 
-/// Where a ball stops: "1 diamond from the foot rail, 1½ off the left long rail", "by the head rail, by
-/// the left long rail".
+/// Where a ball stops: "1 diamond from the foot rail, 1½ off the left side rail", "by the head rail, by
+/// the left side rail".
 #[must_use]
 pub fn stop_words(place: Place, bed: &Bed, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
