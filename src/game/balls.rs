@@ -40,7 +40,7 @@ impl Colour {
         }
     }
 
-    /// What it is worth in snooker [WPBSA].
+    /// What it is worth in snooker (WPBSA).
     #[must_use]
     pub const fn value(self) -> u8 {
         self as u8 + 1

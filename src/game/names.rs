@@ -43,17 +43,17 @@ macro_rules! named {
 named! {
     /// A game.
     Game {
-        /// Solids or stripes, then the 8 [WPA].
+        /// Solids or stripes, then the 8 (WPA).
         EightBall "8-ball"
-        /// The lowest ball first, the 9 wins [WPA].
+        /// The lowest ball first, the 9 wins (WPA).
         NineBall "9-ball"
-        /// The lowest ball first, called, the 10 wins [WPA].
+        /// The lowest ball first, called, the 10 wins (WPA).
         TenBall "10-ball"
-        /// Straight pool, 14.1: any ball, called, a point each [WPA].
+        /// Straight pool, 14.1: any ball, called, a point each (WPA).
         Straight "straight"
-        /// Reds and colours in turn, then the colours in their order [WPBSA].
+        /// Reds and colours in turn, then the colours in their order (WPBSA).
         Snooker "snooker"
-        /// English eight-ball: reds or yellows, then the black [WEPF, International, WPA Blackball].
+        /// English eight-ball: reds or yellows, then the black (WEPF, International, WPA Blackball).
         English "english"
     }
 }
@@ -69,8 +69,8 @@ impl Game {
         }
     }
 
-    /// Whether some ball must be made or reach a cushion after the first contact: in pool [WPA] and English
-    /// pool [WEPF; memory]; in snooker there is no such rule [WPBSA].
+    /// Whether some ball must be made or reach a cushion after the first contact: in pool (WPA) and English
+    /// pool (WEPF; memory); in snooker there is no such rule (WPBSA).
     #[must_use]
     pub const fn wants_a_cushion(self) -> bool {
         !matches!(self, Self::Snooker)
@@ -88,9 +88,9 @@ named! {
     RuleSet {
         /// International Rules: one visit after a foul; the cue ball as it lies or placed anywhere.
         International "international"
-        /// World Rules [WEPF]: two visits; after an in-off from baulk; potting an opponent's ball is a foul.
+        /// World Rules (WEPF): two visits; after an in-off from baulk; potting an opponent's ball is a foul.
         World "world"
-        /// Blackball [WPA]: a free shot and one visit after a foul.
+        /// Blackball (WPA): a free shot and one visit after a foul.
         Blackball "blackball"
     }
 }
@@ -131,13 +131,13 @@ impl Group {
 named! {
     /// Where a cue ball in hand may be placed.
     InHand {
-        /// In the D [WPBSA].
+        /// In the D (WPBSA).
         D "D"
-        /// Behind the baulk line [WEPF].
+        /// Behind the baulk line (WEPF).
         Baulk "baulk"
-        /// Behind the head string [WPA, straight pool].
+        /// Behind the head string (WPA, straight pool).
         Kitchen "kitchen"
-        /// Anywhere [WPA; International].
+        /// Anywhere (WPA; International).
         Anywhere "anywhere"
     }
 }

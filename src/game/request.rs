@@ -67,7 +67,7 @@ pub struct GameRequest {
 
 /// Places nearer than this are one, m (rounding).
 const ROUNDING_M: f64 = 1e-9;
-/// More than this no break can have: with a free ball before the first red [WPBSA].
+/// More than this no break can have: with a free ball before the first red (WPBSA).
 const LONGEST_BREAK: u16 = 155;
 
 impl GameRequest {

@@ -59,7 +59,7 @@ pub struct Foul {
     /// Which.
     pub kind: FoulKind,
     /// What the other side gets in snooker: the value of the ball on or of the ball concerned, the higher,
-    /// at least 4 [WPBSA].
+    /// at least 4 (WPBSA).
     pub penalty: Option<u8>,
 }
 

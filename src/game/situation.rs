@@ -4,9 +4,9 @@ use super::balls::{Ball, Colour};
 use super::names::{Game, Group, InHand, RuleSet};
 use super::rulings::{Foul, FoulKind, Ruling, Told};
 
-/// The lowest penalty in snooker [WPBSA].
+/// The lowest penalty in snooker (WPBSA).
 const LEAST_PENALTY: u8 = 4;
-/// The gravest [WPBSA].
+/// The gravest (WPBSA).
 const GRAVEST_PENALTY: u8 = 7;
 
 /// What may be hit first.
@@ -270,7 +270,7 @@ impl Situation {
     }
 
     /// Whether a ball that is made returns to the table: a colour before its time, or one made as a free
-    /// ball [WPBSA; the colour taken with the last red from memory].
+    /// ball (WPBSA; the colour taken with the last red from memory).
     #[must_use]
     pub fn returns(&self, made: usize) -> bool {
         let Some(Ball::Colour(colour)) = self.ball(made) else {

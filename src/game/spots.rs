@@ -26,7 +26,7 @@ impl Colour {
 const SLACK_M: f64 = 1e-9;
 
 /// Where a colour goes that was made: its own spot, else the free spot of the highest value, else as near
-/// to its own as can be on the line to the top cushion, else on the other side [WPBSA; from memory].
+/// to its own as can be on the line to the top cushion, else on the other side (WPBSA; from memory).
 #[must_use]
 pub fn respotted(bed: &Bed, colour: Colour, others: &[Point], touch_m: f64) -> Option<Point> {
     let free = |at: Point| {
@@ -57,7 +57,7 @@ pub fn respotted(bed: &Bed, colour: Colour, others: &[Point], touch_m: f64) -> O
     along(1.0).or_else(|| along(-1.0))
 }
 
-/// Whether a cue ball lies in the D, its edge counted in [WPBSA; memory].
+/// Whether a cue ball lies in the D, its edge counted in (WPBSA; memory).
 #[must_use]
 pub fn in_the_d(bed: &Bed, cue: Point) -> bool {
     let (line_m, middle) = (bed.baulk_m(), Point::new(bed.baulk_m(), 0.5 * bed.width_m));

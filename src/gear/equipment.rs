@@ -321,7 +321,7 @@ impl Bed {
     }
 
     /// Baulk cushion to baulk line: as the file says, else a fifth of the length on a table of English pool
-    /// [WEPF] and in proportion to 737 mm of 3569 mm on others [WPBSA].
+    /// (WEPF) and in proportion to 737 mm of 3569 mm on others (WPBSA).
     #[must_use]
     pub fn baulk_m(&self) -> f64 {
         let share = match self.marks {
@@ -331,7 +331,7 @@ impl Bed {
         self.lines.baulk_m.unwrap_or(share * self.length_m)
     }
 
-    /// Radius of the D: as the file says, else in proportion to 292 mm of 1778 mm [WPBSA].
+    /// Radius of the D: as the file says, else in proportion to 292 mm of 1778 mm (WPBSA).
     #[must_use]
     pub fn d_radius_m(&self) -> f64 {
         self.lines
@@ -339,7 +339,7 @@ impl Bed {
             .unwrap_or(292.0 / FULL_WIDTH_MM * self.width_m)
     }
 
-    /// Top cushion to the black spot: as the file says, else in proportion to 324 mm of 3569 mm [WPBSA].
+    /// Top cushion to the black spot: as the file says, else in proportion to 324 mm of 3569 mm (WPBSA).
     #[must_use]
     pub fn black_spot_m(&self) -> f64 {
         self.lines
@@ -348,9 +348,9 @@ impl Bed {
     }
 
     /// Where a spot lies, m from the head and the right rail. Yellow right and green left where the D
-    /// meets the baulk line, blue in the middle, pink midway between it and the top cushion [WPBSA]; the
+    /// meets the baulk line, blue in the middle, pink midway between it and the top cushion (WPBSA); the
     /// eight-ball spot three quarters down the table, where the lines from the centre pockets to the far
-    /// corners cross [WEPF].
+    /// corners cross (WEPF).
     #[must_use]
     pub fn spot(&self, spot: Spot) -> Point {
         let (l, middle) = (self.length_m, 0.5 * self.width_m);
