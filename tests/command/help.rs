@@ -24,7 +24,7 @@ const COMMANDS: [&str; 45] = [
     "sheet marks",
     "sheet lesson",
     "sheet card",
-    "sheet rose",
+    "sheet margin-strip",
     "sheet scale",
     "sheet pocket",
     "log",

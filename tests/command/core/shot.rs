@@ -299,7 +299,11 @@ fn a_shot_beyond_the_table_is_flagged() {
             .is_some_and(|f| f.contains(&"off-table".into())),
         "{flags}"
     );
-    let on = "shot --cut 0deg --cue-to-object 8ft --to-pocket 5ft --table snooker-12ft";
+    // Ten feet in one line stand on the larger table, not on nine feet.
+    let across = "shot --cut 0deg --cue-to-object 6ft --to-pocket 4ft";
+    let flags = json(across)["flags"].clone();
+    assert!(flags.to_string().contains("off-table"), "{flags}");
+    let on = &format!("{across} --table snooker-12ft");
     let flags = json(on)["flags"].clone();
     assert!(!flags.to_string().contains("off-table"), "{flags}");
 }
