@@ -413,7 +413,10 @@ fn a_stroke_in_lengths_is_taken_and_said_both_ways() {
         text.contains("direct shots at 2 m/s at the pocket"),
         "{text}"
     );
-    assert!(text.contains("-length stroke (2 m/s at the pocket)"), "{text}");
+    assert!(
+        text.contains("-length stroke (2 m/s at the pocket)"),
+        "{text}"
+    );
     for (wrong, part) in [
         (
             ["--lengths", "60lengths"],
