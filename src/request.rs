@@ -10,6 +10,7 @@ mod tip;
 pub use error::RequestError;
 pub use lists::{angles, cuts, lengths};
 pub use tip::tip_place;
+pub(crate) use tip::tip_width_m;
 
 use std::str::FromStr;
 

@@ -21,13 +21,9 @@ use crate::layout::{
 };
 use crate::layout::{as_intended, drop_sets, made, misses, no_drop};
 use crate::pocket::{AcceptanceError, PocketName};
+use crate::request::tip_width_m;
 use crate::window::{Flags, Hit, PaceWord, Stroke, Tip, stick_of};
 
-/// Half a tip, m, by the ball's radius: a pool tip is 13 mm wide, others' 9.5 mm (common practice).
-const HALF_TIP_POOL_M: f64 = 0.0065;
-const HALF_TIP_SMALL_M: f64 = 0.00475;
-/// Balls larger than this are those of pool, m (published: 57.15 mm against 52.5 and less).
-const POOL_RADIUS_M: f64 = 0.028;
 /// Balls and pockets whose strokes are looked at, and strokes weighed whole.
 const PAIRS: usize = 12;
 const WEIGHED: usize = 28;
@@ -149,11 +145,7 @@ fn paces(options: &AdviceOptions) -> Vec<f64> {
 /// Side that half a tip brings: `w = 2.5·(b/R)(1 − R/L)`.
 fn half_tip_side(gear: &Gear) -> f64 {
     let radius_m = 0.5 * gear.balls.cue_diameter_m;
-    let across_m = if radius_m > POOL_RADIUS_M {
-        HALF_TIP_POOL_M
-    } else {
-        HALF_TIP_SMALL_M
-    };
+    let across_m = 0.5 * tip_width_m(gear);
     2.5 * across_m / radius_m * (1.0 - radius_m / Tip::CENTRE.pivot_m)
 }
 

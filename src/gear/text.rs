@@ -59,8 +59,8 @@ pub(super) fn syntax_message(text: &str, error: &toml::de::Error) -> String {
 pub(super) type PlainLine<'t> = (String, Value, Option<&'t str>);
 
 /// The values of a file that is written as the built-in ones are: sections, and on a line of its own
-/// each key with a number or a text in quotes. `None` where anything else is in it. Read so, a
-/// built-in table takes a tenth of the time that all of TOML would.
+/// each key with a number or a text in quotes. `None` where anything else is in it: a
+/// built-in table is then read without all that TOML may hold.
 pub(super) fn plain_lines(text: &str) -> Option<Vec<PlainLine<'_>>> {
     let mut section = "";
     let mut lines: Vec<PlainLine<'_>> = Vec::with_capacity(text.len() / 32);

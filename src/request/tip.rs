@@ -13,6 +13,15 @@ const SNOOKER_TIP_M: f64 = 9.5e-3;
 /// Cue balls smaller than this are struck with the narrower tip, m (between 52.5 and 57.15 mm).
 const SMALLER_BALL_M: f64 = 55e-3;
 
+/// Width of the tip that a table's cue ball is struck with, m.
+pub(crate) fn tip_width_m(gear: &Gear) -> f64 {
+    if gear.balls.cue_diameter_m < SMALLER_BALL_M {
+        SNOOKER_TIP_M
+    } else {
+        POOL_TIP_M
+    }
+}
+
 /// Reads where the tip strikes on a table's cue ball.
 ///
 /// # Errors
@@ -23,11 +32,7 @@ pub fn tip_place(gear: &Gear, text: &str) -> Result<Tip, RequestError> {
         value: quoted(text),
         choices: "centre, or how far off the middle and where: \"a tip high\", \"half a tip right\", \"6mm low\", or a height and a side with \"and\" between them",
     };
-    let width_m = if gear.balls.cue_diameter_m < SMALLER_BALL_M {
-        SNOOKER_TIP_M
-    } else {
-        POOL_TIP_M
-    };
+    let width_m = tip_width_m(gear);
     // A hyphen joins words; in front of a number it is a sign, and the other side has a word of its own.
     if text.split([' ', ',']).any(|word| word.starts_with('-')) {
         return Err(word());
