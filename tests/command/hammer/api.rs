@@ -10,9 +10,9 @@ use thincut::page::{Explorer, Options};
 use thincut::units::UnitSystem;
 
 /// The first byte of an input says which.
-const PATHS: [&str; 12] = [
+const PATHS: [&str; 16] = [
     "shot", "places", "pocket", "gear", "student", "students", "skill", "sheets", "tally", "tap",
-    "untap", "preview",
+    "untap", "preview", "layout", "choose", "aims", "charts",
 ];
 
 thread_local! {
@@ -60,12 +60,14 @@ fn post(
     path: &str,
     body: &[u8],
 ) -> std::io::Result<u16> {
-    let head = format!(
+    // In one piece: a second small one would wait for the first to be acknowledged, 40 ms each time.
+    let mut whole = format!(
         "POST /api/v1/{path} HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n",
         body.len()
-    );
-    stream.get_mut().write_all(head.as_bytes())?;
-    stream.get_mut().write_all(body)?;
+    )
+    .into_bytes();
+    whole.extend_from_slice(body);
+    stream.get_mut().write_all(&whole)?;
     let (mut line, mut length) = (String::new(), 0);
     stream.read_line(&mut line)?;
     let status = line.split(' ').nth(1).and_then(|s| s.parse().ok());
