@@ -1,6 +1,6 @@
 //! `thincut explore`: the local page.
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::net::{IpAddr, Ipv4Addr};
 use std::path::PathBuf;
 
@@ -16,6 +16,10 @@ use crate::log::here_and_now;
 use crate::student::open_for_fits;
 use crate::table::GearArgs;
 
+/// The same at every start, so that links and what the browser keeps of the page stay good
+/// (assumption: little else listens there).
+const PORT: u16 = 8147;
+
 /// Drag the balls in a browser and see the margin
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  \
@@ -29,9 +33,9 @@ use crate::table::GearArgs;
     what is shown and counted, and both links. Share it on a network of your own, use labels\n\
     instead of names, and stop it after the evening; every start makes new links.")]
 pub(crate) struct ExploreCommand {
-    /// Port, 0 for any free one
-    #[arg(long, value_name = "PORT", default_value_t = 0)]
-    port: u16,
+    /// Port, 0 for any free one [default: 8147, or a free one where that is taken]
+    #[arg(long, value_name = "PORT", hide_default_value = true)]
+    port: Option<u16>,
     /// Open the page in the browser
     #[arg(long)]
     open: bool,
@@ -71,7 +75,7 @@ impl ExploreCommand {
             asked: (self.gear.name(defaults), self.gear.set.clone()),
             units: self.units.units_alone(defaults),
             bind: self.bind,
-            port: self.port,
+            port: self.port.unwrap_or(PORT),
             token,
             phones,
             hosts: self.host.clone(),
@@ -89,8 +93,25 @@ impl ExploreCommand {
         runtime.block_on(self.serve(options, out))
     }
 
+    /// At the port asked for; where nobody asked and the usual one is taken, at a free one.
+    async fn listen(&self, options: Options) -> Result<Explorer, Fault> {
+        match Explorer::bind(options.clone()).await {
+            Err(ExplorerError::Listen { address, fault })
+                if self.port.is_none() && fault.kind() == ErrorKind::AddrInUse =>
+            {
+                writeln!(
+                    std::io::stderr(),
+                    "Port {} is taken, perhaps by another thincut explore; this page has a free one.",
+                    address.port()
+                )?;
+                Ok(Explorer::bind(Options { port: 0, ..options }).await?)
+            }
+            bound => Ok(bound?),
+        }
+    }
+
     async fn serve(&self, options: Options, out: &mut dyn Write) -> Result<(), Fault> {
-        let explorer = Explorer::bind(options).await?;
+        let explorer = self.listen(options).await?;
         links(&explorer, out)?;
         if self.open
             && let Err(error) = open::that_detached(explorer.link())

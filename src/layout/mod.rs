@@ -66,7 +66,7 @@ pub(crate) use miss::misses;
 pub(crate) use obstruct::{sector, turn_rad};
 pub use past::{Closed, PastOthers, solve_past};
 pub use places::{FromPlace, FromPlaces};
-pub use play::{BestPace, PaceTry, Risk, best_pace, break_even, risk};
+pub use play::{Attempt, BestPace, PaceTry, Risk, attempts, best_pace, break_even, risk};
 pub use rank::{Choice, Listener, Progress, RankedShot, choose};
 pub(crate) use rank::{doubted, no_drop, roundabout};
 pub use reach::{QUESTIONED_REACH_M, ReachError, ReachRequest};

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::candidate::{AimSpread, Candidate};
 use super::chance::Plays;
-use super::cueball::{CueEnd, Forward};
+use super::cueball::{CueEnd, Forward, Paths};
 use super::direct::{direct, past_others};
 use super::table::{DropSet, Table};
 use crate::motion::start_speed_for_pace_m_s;
@@ -234,6 +234,95 @@ fn side_added_rad(table: &Table<'_>, candidate: &Candidate, plays: &Plays<'_>) -
     window.map_or(0.0, |w| side_spread_rad(table.gear, w, &plays.aims.scatter))
 }
 
+/// A player's strokes at one shot, drawn one after the other.
+struct Strokes<'a> {
+    candidate: &'a Candidate,
+    plays: &'a Plays<'a>,
+    forward: Forward<'a>,
+    side_rad: f64,
+}
+
+impl<'a> Strokes<'a> {
+    fn new(table: &'a Table<'a>, candidate: &'a Candidate, plays: &'a Plays<'a>) -> Self {
+        Self {
+            candidate,
+            plays,
+            forward: Forward::new(table, candidate),
+            side_rad: side_added_rad(table, candidate, plays),
+        }
+    }
+
+    /// The next one: how it is followed, and how far its aim is off, rad; `None` where the cue ball
+    /// stops short.
+    fn next<R: Rng + ?Sized>(&mut self, rng: &mut R) -> Option<(&Forward<'a>, f64)> {
+        let player = self.plays.aims;
+        let (faster, aside) = (normal::sample(rng), normal::sample(rng));
+        if !self
+            .forward
+            .strike(1.0 + player.scatter.speed_share * faster)
+        {
+            return None;
+        }
+        let speed = self.forward.cue_speed_m_s();
+        let sigma_rad = self
+            .candidate
+            .sigma_at_rad(player, self.plays.arm_factor, speed);
+        let delta = player.bias_rad + sigma_rad.hypot(self.side_rad) * aside;
+        Some((&self.forward, delta))
+    }
+}
+
+/// One simulated try.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Attempt {
+    /// Whether the ball called went into the pocket called.
+    pub made: bool,
+    /// Whether the cue ball went into a pocket.
+    pub scratched: bool,
+    /// For a miss that met the ball: whether it was hit fuller than wanted.
+    pub too_full: Option<bool>,
+    /// Where the balls went; nothing where the stroke went wild or the cue ball stopped short.
+    pub paths: Option<Paths>,
+}
+
+/// Simulates tries at a shot and follows each, as [`risk`] does; strokes that go wild miss.
+#[must_use]
+pub fn attempts<R: Rng + ?Sized>(
+    table: &Table<'_>,
+    candidate: &Candidate,
+    plays: &Plays<'_>,
+    tries: u32,
+    rng: &mut R,
+) -> Vec<Attempt> {
+    let lost = Attempt {
+        made: false,
+        scratched: false,
+        too_full: None,
+        paths: None,
+    };
+    let wild = plays.aims.wild_share;
+    let wanted = candidate.window().map(|w| w.cut_rad.abs());
+    let mut strokes = Strokes::new(table, candidate, plays);
+    let mut one = |rng: &mut R| {
+        if wild > 0.0 && rng.random::<f64>() < wild {
+            return lost.clone();
+        }
+        let Some((forward, delta)) = strokes.next(rng) else {
+            return lost.clone();
+        };
+        let outcome = forward.outcome(delta, false);
+        let made = forward.made(&outcome);
+        let fuller = || Some(outcome.cut_rad?.abs() < wanted?);
+        Attempt {
+            made,
+            scratched: matches!(outcome.cue.end, CueEnd::Scratch(_)),
+            too_full: if made { None } else { fuller() },
+            paths: Some(forward.paths(delta)),
+        }
+    };
+    (0..tries).map(|_| one(rng)).collect()
+}
+
 /// Simulates a player's errors on a shot, of direction and of the stroke's speed.
 #[must_use]
 pub fn risk<R: Rng + ?Sized>(
@@ -245,20 +334,14 @@ pub fn risk<R: Rng + ?Sized>(
 ) -> Risk {
     let (mut make, mut scratch, mut both) = (0_u32, 0_u32, 0_u32);
     let (mut object_stops, mut cue_stops) = (Vec::new(), Vec::new());
-    let player = plays.aims;
-    let mut forward = Forward::new(table, candidate);
-    let side_rad = side_added_rad(table, candidate, plays);
+    let mut strokes = Strokes::new(table, candidate, plays);
     for _ in 0..tries {
-        let (faster, aside) = (normal::sample(rng), normal::sample(rng));
-        let share = 1.0 + player.scatter.speed_share * faster;
         // A stroke so soft that the cue ball stops short leaves everything where it is.
-        if !forward.strike(share) {
+        let Some((forward, delta)) = strokes.next(rng) else {
             object_stops.push(table.at(candidate.ball));
             cue_stops.push(table.layout.cue);
             continue;
-        }
-        let sigma_rad = candidate.sigma_at_rad(player, plays.arm_factor, forward.cue_speed_m_s());
-        let delta = player.bias_rad + sigma_rad.hypot(side_rad) * aside;
+        };
         let outcome = forward.outcome(delta, false);
         let made = forward.made(&outcome);
         let scratched = matches!(outcome.cue.end, CueEnd::Scratch(_));

@@ -24,14 +24,17 @@ use super::fault::ApiFault;
 use super::options::bracketed;
 
 /// What the phones' token opens: counting tries, and looking at shots.
-const PHONES: [&str; 17] = [
+const PHONES: [&str; 20] = [
     "aims",
+    "attempts",
     "budget",
     "chart",
     "charts",
     "choose",
     "gear",
     "layout",
+    "live",
+    "open",
     "openapi.json",
     "places",
     "pocket",

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use axum::extract::{Request, State};
 use axum::http::StatusCode;
-use axum::http::header::{HeaderName, HeaderValue};
+use axum::http::header::{CACHE_CONTROL, HeaderName, HeaderValue};
 use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Response};
 
@@ -41,13 +41,16 @@ pub(super) async fn guard(State(shared): State<Shared>, request: Request, next: 
         }
     };
     let headers = response.headers_mut();
+    // Answers are nobody's to keep; the page's own files say themselves how long they are good.
+    headers
+        .entry(CACHE_CONTROL)
+        .or_insert(HeaderValue::from_static("no-store"));
     for (name, value) in [
         ("content-security-policy", POLICY),
         ("x-content-type-options", "nosniff"),
         ("referrer-policy", "no-referrer"),
         ("cross-origin-opener-policy", "same-origin"),
         ("cross-origin-resource-policy", "same-origin"),
-        ("cache-control", "no-store"),
     ] {
         headers.insert(
             HeaderName::from_static(name),

@@ -3,26 +3,30 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::answer::ShotAnswer;
+use crate::answer::{ShotAnswer, who_plays};
 use crate::layout::Closed;
-use crate::layout::with_article;
 use crate::player::in_ten;
-use crate::units::{Length, UnitSystem, speak};
+use crate::speech::Speech;
+use crate::units::{Length, speak};
 use crate::window::{NoWindow, no_window_words};
 
-/// A number and the words round it; read one after the other they are a sentence.
+/// Who, a number and the words round it; read one after the other they are a sentence.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Headline {
+    /// `A club player makes it`; empty where nobody plays it.
+    pub who: String,
     /// `7 in 10`, or `2.1 mm either side`.
     pub number: String,
-    /// `for a club player, assumed`.
+    /// What is to be added: `assumed`, `from 400 tries`, or what the number is of.
     pub words: String,
 }
 
 /// The headline of a shot.
 #[must_use]
-pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
+pub fn headline(answer: &ShotAnswer, speech: impl Into<Speech>) -> Headline {
+    let speech = speech.into();
     let line = |number: &str, words: &str| Headline {
+        who: String::new(),
         number: number.to_owned(),
         words: words.to_owned(),
     };
@@ -45,7 +49,12 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
         };
     };
     if let (Some(who), Some(chance)) = (&answer.player, answer.chance) {
-        return line(&in_ten(chance), &format!("for {}", with_article(who)));
+        let (who, whence) = who_plays(who);
+        return Headline {
+            who: format!("{who} {} it", speech.nouns().makes),
+            number: in_ten(chance),
+            words: whence.unwrap_or_default(),
+        };
     }
     let (part, how) = match &answer.clean {
         Some(clean) => (clean, "goes in clean"),
@@ -55,7 +64,7 @@ pub fn headline(answer: &ShotAnswer, units: UnitSystem) -> Headline {
     line(
         &format!(
             "{} either side",
-            speak::small_length(Length::from_mm(each), units)
+            speak::small_length(Length::from_mm(each), speech)
         ),
         &format!("at the ghost ball: {how}"),
     )
@@ -80,6 +89,7 @@ pub fn blocked_headline(closed: Closed, blockers: &[String]) -> Headline {
         Closed::Cue => "of the cue ball to the object ball",
     };
     Headline {
+        who: String::new(),
         number: "Blocked".to_owned(),
         words: format!("{by} {closes} the path {whose}"),
     }

@@ -11,6 +11,7 @@
 
 mod ask;
 mod assets;
+mod bundle;
 mod callers;
 mod desk;
 mod drawing;
@@ -20,6 +21,7 @@ mod guard;
 mod guests;
 mod headline;
 mod lanes;
+mod live;
 mod openapi;
 mod options;
 mod picture;

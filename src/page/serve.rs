@@ -71,7 +71,11 @@ impl Explorer {
         let phones_link = options.phones.as_ref().map(|t| with_token("tally", t));
         let link = options.token.as_ref().map(|t| with_token("", t));
         let link = link.unwrap_or_else(|| root.clone());
-        let shared = Arc::new(Setup::new(options, allowed)?);
+        let shared = Arc::new(Setup::new(
+            options,
+            allowed,
+            root.trim_end_matches('/').to_owned(),
+        )?);
         Ok(Self {
             listener,
             shared,
@@ -105,6 +109,7 @@ impl Explorer {
     /// # Errors
     /// None at present: a connection that fails ends alone.
     pub async fn serve(self, stop: impl Future<Output = ()>) -> Result<(), ExplorerError> {
+        let shared = Arc::clone(&self.shared);
         let app = routes::app(self.shared);
         let room = Arc::new(Semaphore::new(MOST_CONNECTIONS));
         let (stopping, stopped) = watch::channel(false);
@@ -139,6 +144,7 @@ impl Explorer {
             while open.try_join_next().is_some() {}
         }
         stopping.send_replace(true);
+        shared.live.stop();
         // Whoever is slower than this has nothing to lose: writes are whole or not at all.
         let _ = tokio::time::timeout(STOP_TIME, async {
             while open.join_next().await.is_some() {}

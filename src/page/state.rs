@@ -12,6 +12,7 @@ use super::callers::{Allowed, Caller};
 use super::desk::Desk;
 use super::fault::ApiFault;
 use super::lanes::Lanes;
+use super::live::Live;
 use super::options::{Clock, ExplorerError, Options};
 use super::taps::Taps;
 use crate::gear::{Gear, LoadedGear};
@@ -54,6 +55,10 @@ impl Deref for Setup {
 pub(super) struct Common {
     /// Who may ask.
     pub(super) allowed: Allowed,
+    /// Where others reach the page, without a slash at the end.
+    pub(super) root: String,
+    /// The phones' token, where there is one.
+    pub(super) phones: Option<String>,
     /// Equipment the program was started with.
     pub(super) own: LoadedGear,
     /// How that equipment is asked for again: name or file, and changes.
@@ -66,6 +71,8 @@ pub(super) struct Common {
     pub(super) clock: Clock,
     /// Who works when.
     pub(super) lanes: Lanes,
+    /// Who is told when the log has changed.
+    pub(super) live: Live,
     /// Which phone counted which try.
     pub(super) taps: Taps,
     built: Mutex<Vec<(GearRequest, Arc<LoadedGear>)>>,
@@ -106,9 +113,15 @@ pub(super) struct GearRequest {
 }
 
 impl Setup {
-    pub(super) fn new(options: Options, allowed: Allowed) -> Result<Self, ExplorerError> {
+    pub(super) fn new(
+        options: Options,
+        allowed: Allowed,
+        root: String,
+    ) -> Result<Self, ExplorerError> {
         let common = Common {
             allowed,
+            root,
+            phones: options.phones,
             own: options.gear,
             asked: options.asked,
             units: options.units,
@@ -119,6 +132,7 @@ impl Setup {
                 .transpose()?,
             clock: options.clock,
             lanes: Lanes::new().map_err(io::Error::other)?,
+            live: Live::default(),
             taps: Taps::default(),
             built: Mutex::new(Vec::new()),
             straights: Mutex::new(Vec::new()),

@@ -19,7 +19,7 @@ pub use level::{levels_text, nearest_level_text};
 pub use pocket::pocket_text;
 pub use shot::{
     Beside, band_text, chance_line, change_words, factor_words, in_ten_ranged, pace_words, reason,
-    shot_lines, stroke_words, tip_words, why_text,
+    shot_lines, stroke_words, tip_words, who_plays, why_text,
 };
 pub use skill::{skill_text, skill_verdict};
 pub use strike::strike_text;

@@ -467,7 +467,7 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
         .chance_low
         .zip(answer.chance_high)
         .map(|(low, high)| low..high);
-    let (subject, whence) = subject(who);
+    let (subject, whence) = who_plays(who);
     let range = range.and_then(range_words);
     let aside: Vec<String> = whence.into_iter().chain(range).collect();
     let aside = if aside.is_empty() {
@@ -514,7 +514,8 @@ pub fn chance_line(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<Str
 
 /// Who plays, at the start of a sentence, and where that is from: `A club player` and `assumed`,
 /// `Student K` and `from 400 tries`.
-fn subject(who: &str) -> (String, Option<String>) {
+#[must_use]
+pub fn who_plays(who: &str) -> (String, Option<String>) {
     let (name, whence) = match who.split_once(", ") {
         Some((name, whence)) if name.contains(" player") || name.starts_with("student ") => {
             (name, Some(whence.to_owned()))

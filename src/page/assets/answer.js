@@ -11,6 +11,12 @@ import { said } from "./words.js";
 
 const by = (id) => document.getElementById(id);
 
+/** Its parts in one go. */
+export const sentence = ({ who, number, words }) => [who, number].filter(Boolean).join(" ") + (words && (who ? `, ${words}` : ` ${words}`));
+
+/** Where this tab keeps what was pinned. */
+const PINNED = "pinned";
+
 /** Read out when the hand has been still for so long, ms. */
 const STILL = 600;
 
@@ -26,9 +32,19 @@ export class Answer {
     new ResizeObserver(() => this.closeUps()).observe(by("at-ghost"));
   }
 
+  /** What was pinned before a reload of this tab. */
+  pinAgain() {
+    try {
+      this.pinned = JSON.parse(sessionStorage.getItem(PINNED));
+    } catch {
+      this.pinned = null;
+    }
+    return Boolean(this.pinned);
+  }
+
   /** In one sentence. */
   get text() {
-    return this.now ? `${this.now.headline.number} ${this.now.headline.words}` : "";
+    return this.now ? sentence(this.now.headline) : "";
   }
 
   /** Why there is no shot, in words; empty where there is one. */
@@ -40,10 +56,13 @@ export class Answer {
   show() {
     const { now } = this;
     if (!now) return;
+    by("who").textContent = now.headline.who;
     by("number").textContent = now.headline.number;
     by("words").textContent = now.headline.words;
     this.showChange();
     by("number").classList.toggle("in-words", now.headline.number.length > 20);
+    by("headline").classList.toggle("long", !now.headline.who);
+    by("headline").classList.toggle("none", !now.shot.drop);
     by("room").textContent = now.shot.drop ? said(now.lines[0]) : "";
     const hard = now.chance ? [now.chance] : [];
     by("lines").replaceChildren(...hard.concat(now.lines.slice(1)).map((line) => make("li", {}, said(this.counted(line)))));
@@ -68,7 +87,7 @@ export class Answer {
     by("was").dataset.way = differs?.way ?? "none";
     const none = this.pinned ? "Held as “before”. Move a ball to compare." : "Drag a ball: how much harder is it?";
     by("was").replaceChildren(...(differs
-      ? [make("b", {}, said(differs.word)), differs.more ? ` ${said(differs.more)}` : ""]
+      ? [make("b", {}, said(differs.word)), differs.more ? `: ${said(differs.more)}` : ""]
       : [none]));
     const why = differs ? because(this.pinned ?? this.before, this.now, differs.way) : "";
     by("because").textContent = said(why && `because ${why}`);
@@ -83,6 +102,11 @@ export class Answer {
   /** Holds what was there before the last move beside what is there now; before any move, what is there. */
   pin() {
     this.pinned = this.pinned ? null : this.before ?? this.now;
+    try {
+      sessionStorage.setItem(PINNED, JSON.stringify(this.pinned));
+    } catch {
+      // No room: then it is gone with a reload.
+    }
     this.show();
     this.tellSoon();
   }
@@ -91,6 +115,7 @@ export class Answer {
     by("before").hidden = !this.pinned;
     if (!this.pinned) return;
     by("before-number").textContent = this.pinned.headline.number;
+    by("before-who").textContent = this.pinned.headline.who;
     by("before-words").textContent = this.pinned.headline.words;
     by("before-room").textContent = this.pinned.shot.drop ? said(this.pinned.lines[0]) : "";
   }
@@ -101,6 +126,7 @@ export class Answer {
     const { drawing } = this.now;
     by("at-ghost").parentNode.hidden = !drawing.ghost;
     by("at-pocket").parentNode.hidden = !drawing.fans.length;
+    this.shown?.();
     ghostView(by("at-ghost"), by("ghost-caption"), this.table, this.now);
     pocketView(by("at-pocket"), by("pocket-caption"), this.table, this.now);
   }
@@ -111,7 +137,7 @@ export class Answer {
     this.telling = setTimeout(() => {
       const differs = this.differs();
       const why = by("because").textContent;
-      const more = differs ? `, ${differs.word} ${differs.more}${why && ` ${why}`}` : "";
+      const more = differs ? `, ${differs.word}, ${differs.more.replace("→", "to")}${why && ` ${why}`}` : "";
       by("live").textContent = by("fault").hidden && this.now ? this.text + more : "";
     }, STILL);
   }

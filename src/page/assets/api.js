@@ -1,16 +1,29 @@
 // Asking the program. The token, where there is one, comes in the link's fragment, which browsers
-// never send, and stays in this tab.
+// never send, and stays in this tab; other tabs of this browser begin with the one given last.
 
 function readToken() {
   const given = /(?:^#|&)token=([\w-]+)/.exec(location.hash);
   if (given) {
-    sessionStorage.setItem("token", given[1]);
+    for (const store of [sessionStorage, localStorage]) store.setItem("token", given[1]);
     history.replaceState(history.state, "", location.pathname + location.search);
   }
-  return sessionStorage.getItem("token");
+  return sessionStorage.getItem("token") ?? localStorage.getItem("token");
 }
 
 const token = readToken();
+
+/** Between attempts to listen while the program is away, ms. */
+const LISTEN_AGAIN = 2000;
+
+/** Told when the program goes and when it is back. */
+const listeners = [];
+export const onAway = (tell) => listeners.push(tell);
+let isAway = false;
+function tellAway(away) {
+  if (away === isAway && !away) return;
+  isAway = away;
+  listeners.forEach((tell) => tell(away));
+}
 
 /** Options are named as on the command line; here they are fields. A whole command stays one. */
 const inPageWords = (message) => (message?.includes("thincut ") ? message : message?.replace(/--(?=[a-z])/g, ""));
@@ -23,8 +36,10 @@ async function send(path, body) {
   try {
     response = await fetch(`/api/v1/${path}`, { method: "POST", headers, body: JSON.stringify(body) });
   } catch {
-    throw new Error("The program does not answer. Is it still running?");
+    tellAway(true);
+    throw Object.assign(new Error("The program does not answer. Is it still running?"), { away: true });
   }
+  tellAway(false);
   if (response.ok) return response;
   const answer = await response.json().catch(() => null);
   const error = new Error(inPageWords(answer?.error?.message) ?? `The program answered ${response.status}.`);
@@ -37,6 +52,26 @@ export const ask = async (path, body) => (await send(path, body)).json();
 
 /** Asks for a file. */
 export const download = async (path, body) => (await send(path, body)).blob();
+
+/** Calls `news` whenever the practice log has changed, as long as the page is open; also after the
+ * program was away, when nobody knows what was missed. */
+export async function live(news) {
+  const headers = token ? { Authorization: `Bearer ${token}` } : {};
+  for (;;) {
+    try {
+      const { ok, body } = await fetch("/api/v1/live", { headers });
+      if (!ok) return;
+      const reader = body.pipeThrough(new TextDecoderStream()).getReader();
+      for (let part = await reader.read(); !part.done; part = await reader.read()) {
+        if (part.value.includes("event: log")) news();
+      }
+    } catch {
+      // Away: asked again below.
+    }
+    await new Promise((go) => setTimeout(go, LISTEN_AGAIN));
+    news();
+  }
+}
 
 /** Runs `work` with the newest argument, never two at once, skipping what was overtaken; what it
  * gives is done when nothing waits any more. */

@@ -1,6 +1,21 @@
 // How an answer differs from the one before it, in words: every move gets an answer, also one that
 // the rounded number does not show.
 
+/** From this ratio on a change is said as so many times (assumption). */
+const TIMES = 1.75;
+/** Above this chance, in ten, it is the misses that one would have to count: said plainly. */
+const HALF = 5;
+const NUMBERS = ["", "", "twice", "three times", "four times", "five times", "six times", "seven times", "eight times", "nine times", "ten times"];
+
+/** `three times harder`, `goes in twice as often`; nothing where that says less than the numbers. */
+function times(was, now) {
+  const ratio = Math.max(was, now) / Math.min(was, now);
+  if (ratio < TIMES || Math.max(was, now) > HALF) return "";
+  const word = ratio < 10.5 ? NUMBERS[Math.round(ratio)] : "over ten times";
+  if (now > was) return `goes in ${word} as often`;
+  return word === "twice" ? "twice as hard" : `${word} harder`;
+}
+
 /** Differences that are said, in makes in ten: below the first it is as hard (assumption: nobody
  * tells a tenth of a ball in ten from luck), then a little, then plainly, then much. */
 const IN_TEN = [0.15, 1, 2.5];
@@ -23,18 +38,18 @@ const tenths = (v) => v.toFixed(1);
 
 function byChance(was, now) {
   const [a, b] = [tenths(was), tenths(now)];
-  if (a === b) return { word: "as hard as before", more: `(${b} in 10)`, way: "same" };
+  if (a === b) return { word: "as hard as before", more: `${b} in 10`, way: "same" };
   const word = pick(Math.abs(now - was), IN_TEN, LESS);
-  const more = `(was ${a}, now ${b})`;
+  const more = `${a} → ${b} in 10`;
   if (word === "about as") return { word: "about as hard", more, way: "same" };
   const way = now < was ? "harder" : "easier";
-  return { word: `${word} ${way}`.trim(), more, way };
+  return { word: times(was, now) || `${word} ${way}`.trim(), more, way };
 }
 
 function byRoom(was, now, numbers) {
   if (numbers[0] === numbers[1]) return { word: "as much margin as before", more: "", way: "same" };
   const word = pick(Math.abs(now - was) / Math.max(was, now), ROOM, LESS);
-  const more = `(was ${numbers[0]})`;
+  const more = `was ${numbers[0]}`;
   if (word === "about as") return { word: "about as much margin", more, way: "same" };
   return { word: `${word} ${now < was ? "less" : "more"} margin`.trim(), more, way: now < was ? "harder" : "easier" };
 }

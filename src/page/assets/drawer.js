@@ -41,19 +41,27 @@ function field(id, label, hint, changed) {
   return { box, input, back, hint: box.lastChild };
 }
 
-/** A coordinate with steppers. */
-export function stepper(id, label, most, changed) {
+/** A step, diamonds. */
+const EIGHTH = 0.125;
+
+/** A coordinate with steps of an eighth of a diamond and of a millimetre; `mm()` is how many make a
+ * diamond. */
+export function stepper(id, label, most, mm, changed) {
   const box = make("div", { class: "step" });
   const input = make("input", { type: "number", id, min: 0, max: most, step: "any", inputmode: "decimal" });
   const by = (step) => () => changed(Number(input.value) + step);
-  const less = make("button", { type: "button", "aria-label": `${label}, less` }, "−");
-  const more = make("button", { type: "button", "aria-label": `${label}, more` }, "+");
-  less.addEventListener("click", by(-0.125));
-  more.addEventListener("click", by(0.125));
+  const step = (way, text, name) => {
+    const made = make("button", { type: "button", "aria-label": `${label}, ${name}` }, text);
+    made.addEventListener("click", way);
+    return made;
+  };
+  const fine = (sign) => () => changed(Number(input.value) + sign / mm());
   input.addEventListener("change", () => {
     if (input.value !== "" && Number.isFinite(Number(input.value))) changed(Number(input.value));
   });
-  box.append(make("label", { for: id }, label), less, input, more);
+  box.append(make("label", { for: id }, label),
+    step(by(-EIGHTH), "−⅛", "less"), step(fine(-1), "−1 mm", "1 mm less"), input,
+    step(fine(1), "+1 mm", "1 mm more"), step(by(EIGHTH), "+⅛", "more"));
   return { box, input };
 }
 
@@ -61,13 +69,15 @@ export function stepper(id, label, most, changed) {
 const short = (text) => (text && text.length > 90 ? `${text.slice(0, 88)}…` : text ?? "");
 
 export class Drawer {
-  /** `on` has `coordinate(ball, axis, diamonds)`, `option(key, value)`, `change(key, value)`. */
+  /** `on` has `coordinate(ball, axis, diamonds)`, `option(key, value)`, `change(key, value)`, `opened()` and
+   * `diamond(axis)`, mm. */
   constructor(on) {
+    this.on = on;
     const by = (id) => document.getElementById(id);
     this.box = by("drawer");
     this.opener = by("open-drawer");
     this.balls = BALL_FIELDS.map(([ball, axis, label, most]) => {
-      const made = stepper(`${ball}-${axis}`, label, most, (v) => on.coordinate(ball, axis, v));
+      const made = stepper(`${ball}-${axis}`, label, most, () => on.diamond(axis), (v) => on.coordinate(ball, axis, v));
       by("ball-fields").append(made.box);
       return { ...made, ball, axis };
     });
@@ -92,8 +102,12 @@ export class Drawer {
   open(wanted) {
     this.box.hidden = !wanted;
     this.opener.setAttribute("aria-expanded", String(wanted));
-    if (wanted) document.getElementById("close-drawer").focus();
-    else this.opener.focus();
+    this.on.opened();
+    if (wanted) {
+      // The words above the fields, not the middle of them.
+      document.getElementById("close-drawer").focus({ preventScroll: true });
+      this.box.scrollIntoView({ block: "start" });
+    } else this.opener.focus();
   }
 
   /** Shows the state; a field being typed in is left alone. */

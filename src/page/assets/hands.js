@@ -1,5 +1,7 @@
 // Moving the balls: dragging, tapping a place, keys. All of them end in `moved(ball, mm)`.
 
+import { Loupe } from "./loupe.js";
+
 /** Steps of the arrow keys, diamonds. */
 const STEP = 0.125;
 const FINE = 0.01;
@@ -29,6 +31,7 @@ function ballAt(table, state, at) {
 export function listen(table, state, on) {
   const { svg } = table;
   let held = null;
+  const loupe = new Loupe(table);
 
   svg.addEventListener("pointerdown", (event) => {
     if (event.button !== 0 || held) return;
@@ -51,12 +54,14 @@ export function listen(table, state, on) {
     held.moved = true;
     const at = table.place(event);
     on.moved(held.name, [at[0] + held.off[0], at[1] + held.off[1]]);
+    if (event.pointerType === "touch") loupe.show(event, state.mm(held.name));
   });
 
   const release = (event) => {
     if (!held || event.pointerId !== held.id) return;
     table.balls[held.name]?.classList.remove("held");
     const { moved } = held;
+    loupe.hide();
     held = null;
     if (moved) on.settled();
   };

@@ -13,7 +13,8 @@ function view(svg, table, centre, half) {
   const [x, y] = map.to(centre);
   svg.setAttribute("viewBox", `${x - half} ${y - half} ${2 * half} ${2 * half}`);
   svg.replaceChildren();
-  const pixels = svg.getBoundingClientRect().width / (2 * half);
+  const { width, height } = svg.getBoundingClientRect();
+  const pixels = Math.min(width, height) / (2 * half);
   return { root: element("g", { transform: map.transform }, svg), factor: pixels / table.scale(), map, pixels };
 }
 

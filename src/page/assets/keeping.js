@@ -1,5 +1,6 @@
 // The buttons under Keep: link, layout, picture and numbers.
 
+import { sentence } from "./answer.js";
 import { ask, download } from "./api.js";
 import { layoutText, takeLayout } from "./balls.js";
 import { csv, pictureText, png, save } from "./keep.js";
@@ -18,19 +19,22 @@ async function tell(done, work) {
   }
 }
 
-/** `page` has `state()`, `answer()`, `svg` and `loaded()`, called with a layout on the table. */
+/** `page` has `state()`, `answer()`, `look()` (what a link for others needs), `svg` and `loaded()`, called with a layout on the table. */
 export function keeping(page) {
-  const title = () => `${page.answer().headline.number} ${page.answer().headline.words}`;
+  const title = () => sentence(page.answer().headline);
   const picture = () => pictureText(page.svg, title());
   const saved = (name, make) => () => tell(`${name} is saved.`, async () => save(name, await make()));
 
   by("copy-link").addEventListener("click", async () => {
-    const link = location.origin + location.pathname + toAddress(page.state());
+    // Never with the coach's token: whoever gets the link may look and count.
+    const look = page.look();
+    const link = `${look?.root ?? location.origin}/${toAddress(page.state())}${look ? `#token=${look.token}` : ""}`;
+    const where = look ? "It opens on any device in this network, to look and to count." : "It opens on this computer; for one that opens on others, start the page with --bind 0.0.0.0 --token.";
     try {
       await navigator.clipboard.writeText(link);
-      kept("The link is copied.");
+      kept(`The link is copied. ${where}`);
     } catch {
-      kept(link);
+      kept(`${link} ${where}`);
     }
   });
   by("save-layout").addEventListener("click", () => tell("layout.csv is saved; thincut choose reads it too.", async () => {

@@ -2,17 +2,23 @@
 
 import "./theme.js";
 import { Answer } from "./answer.js";
-import { ask, latest } from "./api.js";
+import { ask, latest, onAway } from "./api.js";
 import { addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, placeOf, playBall, putAt, reachable, removeBall } from "./balls.js";
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
 import { keeping } from "./keeping.js";
+import { keepAnswer, keepFiles, keepTable, lastTime } from "./offline.js";
 import { Others } from "./others.js";
 import { USUAL_PACE, playerChosen, showPicks, usual, whoAims } from "./picks.js";
 import { drawMap } from "./places.js";
+import { Presentation } from "./present.js";
+import { shots } from "./shelf.js";
 import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
 import { Table } from "./table.js";
 import { Views } from "./views/views.js";
+
+/** A program that is away is asked again after, ms. */
+const AGAIN = 2000;
 
 const by = (id) => document.getElementById(id);
 const table = new Table(by("table"));
@@ -21,12 +27,17 @@ const legend = { table, box: by("legend"), bar: by("legend-bar"), low: by("legen
 
 let state = fromAddress(location.search);
 let gear = null;
+/** What a link for others needs, where the page is shared. */
+let look = null;
 let moving = false;
 let selected = "cue";
 let people = { log: false, all: true, students: [] };
 
-/** A window taller than wide stands the table up. */
-const standing = () => window.innerWidth < 768 && window.innerHeight > window.innerWidth;
+/** Whether something stands below the table. */
+const reading = () => ["drawer", "view", "presenting"].some((id) => !by(id).hidden);
+
+/** A window taller than wide stands the table up, until something is read below it. */
+const standing = () => window.innerWidth < 768 && window.innerHeight > window.innerWidth && !reading();
 
 // ── places ────────────────────────────────────────────────────────────────────────────────────
 
@@ -57,21 +68,37 @@ function settle() {
   const address = toAddress(state);
   if (address !== location.search) {
     const depth = (history.state?.depth ?? 0) + 1;
-    history.pushState({ depth }, "", address);
-    by("undo").disabled = false;
+    history.pushState({ depth, pinned: Boolean(answer.pinned) }, "", address);
+    showUndo();
   }
   askRange();
+  solved.then(() => keepAnswer(toAddress(state), answer.now));
   answer.tellSoon();
 }
 
 window.addEventListener("popstate", async () => {
   state = fromAddress(location.search);
   answer.before = null;
-  by("undo").disabled = !(history.state?.depth > 0);
+  showUndo();
   await loadGear();
-  refresh();
   views.show(state.view);
+  refresh();
   answer.tellSoon();
+});
+
+/** Never disabled while it has the focus: that would throw a keyboard back to the top of the page. */
+const showUndo = () => by("undo").setAttribute("aria-disabled", String(!(history.state?.depth > 0)));
+const undo = () => { if (history.state?.depth > 0) history.back(); };
+
+/** Undo and redo by the keys of every program; in a field they are the field's. */
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || event.target.closest("input, select, textarea")) return;
+  const key = event.key.toLowerCase();
+  const again = key === "y" || (key === "z" && event.shiftKey);
+  if (!again && key !== "z") return;
+  event.preventDefault();
+  if (again) history.forward();
+  else undo();
 });
 
 // ── asking ────────────────────────────────────────────────────────────────────────────────────
@@ -82,7 +109,8 @@ const askShot = latest(async () => {
     complain("");
     answer.show();
   } catch (error) {
-    complain(error.message);
+    // That the program is away is said where it is seen, with what it makes of the number.
+    if (!error.away) complain(error.message);
   }
   if (state.map) mapSoon();
   views.changed();
@@ -102,6 +130,19 @@ const askRange = latest(async () => {
   answer.show();
 });
 
+/** While the program is away the number is of before, and greyed; asked again until it is back. */
+let asking = 0;
+/** The page was opened while the program was away. */
+let without = false;
+onAway((away) => {
+  by("stage").classList.toggle("gone", away);
+  by("gone").hidden = !away;
+  by("gone").textContent = away ? "The program has stopped, so this is the answer of before. Start it again (thincut explore); the page then goes on." : "";
+  clearTimeout(asking);
+  if (!away && without) location.reload();
+  if (away) asking = setTimeout(solve, AGAIN);
+});
+
 /** Done when the newest shot has been answered. */
 let solved = Promise.resolve();
 function solve() {
@@ -119,7 +160,12 @@ const mapSoon = latest(async () => {
 });
 
 async function loadGear() {
-  gear = await ask("gear", gearBody(state));
+  takeGear(await ask("gear", gearBody(state)));
+  keepTable(gear);
+}
+
+function takeGear(given) {
+  gear = given;
   for (const key of ["cue", "object"]) state[key] ??= gear.start[key].split(",").map(Number);
   state.pocket ??= gear.start.pocket;
   state.level ??= "club";
@@ -148,11 +194,15 @@ const showChoices = () => showPicks(state, gear, people);
 const showDrawer = () => drawer.show(state, gear, usual(state, gear, people));
 
 /** Everything anew: after a change of equipment, window or history. */
-function refresh() {
+function showTable() {
   table.lay(gear.plan, standing());
   showChoices();
   showBalls();
   if (!state.map) drawMap(table.mapLayer, legend, null);
+}
+
+function refresh() {
+  showTable();
   answer.show();
   solve();
   askRange();
@@ -200,7 +250,13 @@ function change(key, value) {
   return otherGear({ set });
 }
 
-const drawer = new Drawer({ coordinate, option, change });
+/** Something to read has opened or closed: the table may have to stand up or lie down. */
+function laidOut() {
+  measure();
+  if (table.plan && table.standing !== standing()) refresh();
+}
+
+const drawer = new Drawer({ coordinate, option, change, opened: laidOut, diamond: (axis) => diamond(gear.plan)[axis] });
 
 function coordinate(key, axis, value) {
   const at = [...placeOf(state, key)];
@@ -231,6 +287,7 @@ const others = new Others({
   },
   select,
   coordinate,
+  diamond: (axis) => diamond(gear.plan)[axis],
 });
 
 function remove(key) {
@@ -279,8 +336,10 @@ by("map").addEventListener("click", () => {
 by("compare").addEventListener("click", () => {
   answer.pin();
   by("compare").setAttribute("aria-pressed", String(Boolean(answer.pinned)));
+  // A reload keeps this, another visit does not.
+  history.replaceState({ ...history.state, pinned: Boolean(answer.pinned) }, "");
 });
-by("undo").addEventListener("click", () => history.back());
+by("undo").addEventListener("click", undo);
 by("start-over").addEventListener("click", async () => {
   state = fromAddress("");
   answer.before = null;
@@ -291,7 +350,45 @@ by("start-over").addEventListener("click", async () => {
 
 // ── more about this shot ──────────────────────────────────────────────────────────────────────
 
+/** The shot without what is shown of it. */
+const shotAddress = () => toAddress({ ...state, map: false, snap: false, view: null });
+
+/** Puts another shot on the table; what is open beside it stays. */
+async function putOn(address) {
+  const { map, snap, view } = state;
+  begin();
+  state = { ...fromAddress(address), map, snap, view };
+  selected = "cue";
+  await loadGear();
+  await refresh();
+  settle();
+}
+
+let placed = -1;
+/** A shot of the shelf further on or back, round and round. */
+function fromShelf(step) {
+  const all = shots();
+  if (!all.length) return null;
+  const here = all.findIndex((s) => s.shot === shotAddress());
+  const from = here >= 0 ? here : placed;
+  placed = from < 0 ? (step > 0 ? 0 : all.length - 1) : (from + step + all.length) % all.length;
+  putOn(all[placed].shot).catch((error) => complain(error.message));
+  return { name: all[placed].name, at: placed + 1, of: all.length };
+}
+
+const presentation = new Presentation({
+  table,
+  answer: () => answer.now,
+  body: () => shotBody(state),
+  shelf: fromShelf,
+  shown: () => fit(),
+  complain,
+});
+answer.shown = () => presentation.answered();
+
 const views = new Views({
+  address: shotAddress,
+  putOn: (address) => putOn(address).catch((error) => complain(error.message)),
   state: () => state,
   gear: () => gear,
   students: () => people.students,
@@ -299,7 +396,8 @@ const views = new Views({
   body: () => shotBody(state),
   objectName: () => objectName(state),
   async noShot() {
-    await solved;
+    // While a ball moves the answer shown is the newest there is.
+    if (!answer.now) await solved;
     return answer.noShot;
   },
   play({ ball, pocket }) {
@@ -316,42 +414,133 @@ const views = new Views({
     Object.assign(state, { cue: cue.split(",").map(Number), object: object.split(",").map(Number), pocket });
     refresh();
     settle();
-    by("table").scrollIntoView({ block: "nearest" });
+    by("stage").scrollIntoView({ block: "nearest" });
   },
   keep(name) {
     if (name) state.view = name;
     else delete state.view;
     views.show(state.view);
+    laidOut();
     settle();
   },
 });
 
-keeping({ state: () => state, answer: () => answer.now, svg: by("table"), loaded: () => ballsChanged("cue") });
+keeping({ look: () => look, state: () => state, answer: () => answer.now, svg: by("table"), loaded: () => ballsChanged("cue") });
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
+/** The table anew for its place: laid down or stood up, or as large as there is room. */
+function fit() {
+  if (!table.plan) return;
+  if (table.standing !== standing()) refresh();
+  else {
+    table.fit();
+    answer.show();
+  }
+}
+
 let resizing = 0;
+new ResizeObserver(() => {
+  cancelAnimationFrame(resizing);
+  resizing = requestAnimationFrame(fit);
+}).observe(by("table"));
 window.addEventListener("resize", () => {
   cancelAnimationFrame(resizing);
-  resizing = requestAnimationFrame(() => {
-    if (!gear) return;
-    if (table.standing !== standing()) refresh();
-    else {
-      table.fit();
-      answer.show();
-    }
-  });
+  resizing = requestAnimationFrame(fit);
 });
 
+/** What is above the panel for good, so that nothing with the focus is hidden behind it. */
+function measure() {
+  const { style } = document.documentElement;
+  const over = getComputedStyle(by("stage")).position === "sticky" && window.innerHeight > window.innerWidth;
+  style.setProperty("--covered", `${over ? by("stage").offsetHeight : 0}px`);
+  style.setProperty("--bar", `${document.querySelector(".bar").offsetHeight + 10}px`);
+}
+new ResizeObserver(measure).observe(by("stage"));
+
+/** What a link asks for and this program does not have is said, and the rest of the link is shown. */
+const MENDS = [
+  ["student", (s) => delete s.student],
+  ["table", (s) => { delete s.gear; s.set = {}; }],
+  ["player", (s) => { for (const key of ["level", "arm", "picture"]) delete s[key]; }],
+  ["stroke", (s) => { for (const key of ["hit", "pace", "roll", "side", "bridge", "reach"]) delete s[key]; }],
+  ["balls", (s) => Object.assign(s, { balls: [], cue: undefined, object: undefined, pocket: undefined })],
+];
+
+function mended(words) {
+  by("mended").hidden = !words;
+  by("mended-words").textContent = words;
+}
+by("mended-seen").addEventListener("click", () => mended(""));
+
+/** Opens what the address says, or as much of it as there is; gives the answer. */
+async function openLink() {
+  const opened = await mend(() => ask("open", gearBody(state)));
+  people = opened.people;
+  look = opened.look ?? null;
+  takeGear(opened.gear);
+  return mend(() => ask("shot", { ...shotBody(state), range: true }), () => takeGear(gear));
+}
+
+/** Does it; where the program refuses, without one part of the link, or else without all of them. */
+async function mend(work, after = () => {}) {
+  const given = structuredClone(state);
+  let why = "";
+  const all = ["parts", (s) => MENDS.forEach(([, leaveOut]) => leaveOut(s))];
+  for (const [part, leaveOut] of [["", () => {}], ...MENDS, all]) {
+    state = structuredClone(given);
+    leaveOut(state);
+    // A part that the link did not have is not what is wrong.
+    if (part && JSON.stringify(state) === JSON.stringify(given)) continue;
+    if (part) after();
+    try {
+      const done = await work();
+      if (part) mended(`Part of this link is not to be had here: ${why}. Shown without its ${part}.`);
+      return done;
+    } catch (error) {
+      if (!(error.status >= 400 && error.status < 500) || error.status === 401) throw error;
+      why ||= error.message.replace(/\.$/, "");
+    }
+  }
+  throw new Error(why);
+}
+
 try {
-  [people] = await Promise.all([ask("students", {}), loadGear()]);
+  const opened = await openLink();
   views.build(people);
   by("tally-link").hidden = !people.log;
-  by("undo").disabled = !(history.state?.depth > 0);
-  by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", toAddress({ ...state, map: false, view: null })));
-  await refresh();
+  showUndo();
+  by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", shotAddress()));
+  if (state.view && !views.has(state.view)) {
+    mended("This link opens a view that this page does not have.");
+    state.view = null;
+  }
   views.show(state.view);
+  showTable();
+  answer.now = opened;
+  by("compare").setAttribute("aria-pressed", String(Boolean(history.state?.pinned) && answer.pinAgain()));
+  answer.show();
+  if (state.map) mapSoon();
+  keepTable(gear);
+  keepAnswer(toAddress(state), answer.now);
   document.documentElement.dataset.ready = "true";
 } catch (error) {
-  complain(error.message);
+  if (!error.away) complain(error.message);
+  else openWithout();
+}
+keepFiles();
+
+/** The program is away: the last table, and its number greyed where it is that of the link. */
+function openWithout() {
+  const last = lastTime(location.search || toAddress(state));
+  without = true;
+  if (!last) {
+    asking = setTimeout(() => ask("open", {}).catch(() => {}), AGAIN);
+    return;
+  }
+  takeGear(last.gear);
+  showTable();
+  answer.now = last.answer;
+  answer.show();
+  document.documentElement.dataset.ready = "true";
 }

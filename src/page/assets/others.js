@@ -15,7 +15,8 @@ function button(text, label, pressed) {
 }
 
 export class Others {
-  /** `on` has `add()`, `remove(key)`, `play(name)`, `select(key)`, `coordinate(key, axis, diamonds)`. */
+  /** `on` has `add()`, `remove(key)`, `play(name)`, `select(key)`, `coordinate(key, axis, diamonds)`,
+   * `diamond(axis)`. */
   constructor(on) {
     this.on = on;
     this.names = null;
@@ -72,7 +73,7 @@ export class Others {
     by("other-fields").replaceChildren(...state.balls.flatMap((b) => {
       const key = otherKey(b.name);
       const boxes = ["along", "across"].map((way, axis) => stepper(
-        `ball-${b.name}-${axis}`, `Ball ${b.name}, ${way}`, axis ? 4 : 8, (v) => this.on.coordinate(key, axis, v),
+        `ball-${b.name}-${axis}`, `Ball ${b.name}, ${way}`, axis ? 4 : 8, () => this.on.diamond(axis), (v) => this.on.coordinate(key, axis, v),
       ).box);
       const row = document.createElement("div");
       row.className = "row";

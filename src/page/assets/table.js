@@ -7,6 +7,8 @@ import { pocketWords } from "./words.js";
 
 /** Rails round the noses, mm; only drawing. */
 export const MARGIN = 168;
+/** Smallest letters of a ball's name, CSS px. */
+const READ = 11;
 /** Smallest radius on the screen that a finger can hit, CSS px. */
 const GRIP = 22;
 
@@ -24,18 +26,19 @@ export class Table {
     this.frame = frame(plan, MARGIN, standing);
     this.svg.replaceChildren();
     this.svg.setAttribute("viewBox", `0 0 ${this.frame.size.join(" ")}`);
-    this.root = element("g", { transform: this.frame.transform }, this.svg);
+    this.root = element("g", { id: "table-picture", transform: this.frame.transform }, this.svg);
     still(this.root, plan);
     this.mapLayer = element("g", { class: "map" }, this.root);
     const edges = element("g", {}, this.root);
     for (const cushion of plan.cushions) element("polygon", { class: "cushion", points: points(cushion.outline) }, edges);
     this.wasLayer = element("g", { class: "before-picture" }, this.root);
     this.shotLayer = element("g", { class: "shot-picture" }, this.root);
+    this.sprayLayer = element("g", { class: "spray" }, this.root);
     this.goals = plan.pockets.map((pocket) => this.goal(pocket));
     this.ballLayer = element("g", {}, this.root);
     this.balls = {};
     this.railLayer = element("g", { class: "rails", "aria-hidden": "true" }, this.svg);
-    this.nameLayer = element("g", { class: "names", "aria-hidden": "true" }, this.svg);
+    this.nameLayer = element("g", { id: "table-names", class: "names", "aria-hidden": "true" }, this.svg);
     this.fit();
   }
 
@@ -84,11 +87,20 @@ export class Table {
     });
   }
 
-  /** A ball's name on it, upright. */
+  /** A ball's name on it, upright; beside it where it would be too small to read. */
   write(name, at) {
     const [x, y] = this.frame.to(at);
-    const size = this.plan.object_radius_mm * (name.length > 2 ? 0.7 : 1.15);
-    const text = element("text", { class: "name", x, y: y + size * 0.36, "text-anchor": "middle", "font-size": size }, this.nameLayer);
+    const radius = this.plan.object_radius_mm;
+    const scale = this.scale();
+    const on = radius * (name.length > 2 ? 0.7 : 1.15);
+    const beside = on * scale < READ;
+    const size = beside ? READ / scale : on;
+    const right = x + radius + size * (0.7 * name.length + 0.3) < this.frame.size[0] - MARGIN / 2;
+    const out = beside ? (right ? 1 : -1) * (radius + 0.2 * size) : 0;
+    const text = element("text", {
+      class: beside ? "name beside" : "name", x: x + out, y: y + size * (beside ? -0.15 : 0.36),
+      "text-anchor": beside ? (right ? "start" : "end") : "middle", "font-size": size,
+    }, this.nameLayer);
     text.textContent = name;
   }
 

@@ -18,7 +18,7 @@ use crate::request::PlacesRequest;
 /// Which equipment.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default, expecting = "an object")]
-struct Ask {
+pub(super) struct Ask {
     #[serde(flatten)]
     gear: GearRequest,
     #[serde(flatten)]
@@ -52,7 +52,8 @@ struct Who {
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
-struct Answer {
+#[schemars(rename = "Equipment")]
+pub(super) struct Answer {
     /// Its name.
     name: String,
     /// What it says of itself.
@@ -72,7 +73,7 @@ struct Answer {
     players: Vec<Who>,
 }
 
-fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
+pub(super) fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     ask.rest.none()?;
     let loaded = setup.gear(&ask.gear)?;
     let row = |row: &crate::gear::GearRow| Row {

@@ -1,12 +1,15 @@
 //! All routes: one file each, with the work it does, what is asked and answered, and an example.
 
 mod aims;
+mod attempts;
 mod budget;
 mod charts;
 mod choose;
 mod gear;
 mod ladder;
 mod layout;
+mod live;
+mod open;
 mod page;
 mod paper;
 mod places;
@@ -35,10 +38,12 @@ pub(super) fn all() -> Vec<Route> {
     vec![
         shot::route(),
         places::route(),
+        attempts::route(),
         choose::route(),
         layout::route(),
         pocket::route(),
         gear::route(),
+        open::route(),
         charts::list_route(),
         charts::chart_route(),
         charts::picture_route(),
@@ -61,7 +66,9 @@ pub(super) fn all() -> Vec<Route> {
 
 /// The whole application: page, interface, guard.
 pub(super) fn app(shared: Shared) -> Router {
-    let mut router = page::routes().route("/api/v1/openapi.json", get(document));
+    let mut router = page::routes()
+        .route("/api/v1/openapi.json", get(document))
+        .route("/api/v1/live", get(live::live));
     for route in all() {
         router = router.route(route.path, route.handler);
     }

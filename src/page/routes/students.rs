@@ -34,7 +34,8 @@ struct Who {
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
-struct Answer {
+#[schemars(rename = "People")]
+pub(super) struct Answer {
     /// Whether the page has a practice log.
     log: bool,
     /// Whether this link opens everything; the phones' does not, and is told of no student.
@@ -43,7 +44,7 @@ struct Answer {
     students: Vec<Who>,
 }
 
-fn everybody(setup: &Setup, _: Nothing) -> Result<Answer, ApiFault> {
+pub(super) fn everybody(setup: &Setup, _: Nothing) -> Result<Answer, ApiFault> {
     let all = setup.caller == Caller::Coach;
     let Some(desk) = setup.desk.as_ref().filter(|_| all) else {
         return Ok(Answer {

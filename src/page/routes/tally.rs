@@ -125,6 +125,7 @@ fn tap(setup: &Setup, ask: TapAsk) -> Result<TapAnswer, ApiFault> {
     let subject = subject(setup, ask.code.as_deref(), ask.shot.as_ref())?;
     let tap = subject.tap(&ask.student, ask.rung, when, outcome)?;
     let tapped = setup.desk()?.write(|log| log.tap(tap, &now))?;
+    setup.live.changed();
     // Sent again, it stays whose it was.
     if let Some(phone) = phone.filter(|_| !tapped.again) {
         setup.taps.counted(tapped.entry, phone, &now);
@@ -176,6 +177,7 @@ fn untap(setup: &Setup, UntapAsk { entry, phone }: UntapAsk) -> Result<Untapped,
             Err(crate::log::LogError::NoEntry { .. }) => Ok(Undoing::Nothing),
             other => other,
         })?;
+    setup.live.changed();
     match undoing {
         Undoing::Done(_) => Ok(Untapped { entry, gone: true }),
         Undoing::Nothing => Ok(Untapped { entry, gone: false }),

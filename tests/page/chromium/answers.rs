@@ -36,9 +36,9 @@ async fn every_move_is_answered_in_words() {
     assert_eq!(page.text("number").await, number);
     let nudged = tenths(&page).await;
     let wanted = if format!("{start:.1}") == format!("{nudged:.1}") {
-        format!("as hard as before ({nudged:.1} in 10)")
+        format!("as hard as before: {nudged:.1} in 10")
     } else {
-        format!("about as hard (was {start:.1}, now {nudged:.1})")
+        format!("about as hard: {start:.1} → {nudged:.1} in 10")
     };
     assert_eq!(change(&page).await, wanted);
     // Half the way nearer, then far away: the words follow the chances.
@@ -57,7 +57,21 @@ async fn every_move_is_answered_in_words() {
             d if d < 2.5 => "",
             _ => "much ",
         };
-        assert_eq!(said, format!("{size}{way} (was {before:.1}, now {now:.1})"));
+        // From nearly twice on, below five in ten, it is so many times.
+        let (high, low) = (before.max(now), before.min(now));
+        let word = match high / low {
+            ratio if high > 5.0 || ratio < 1.75 => format!("{size}{way}"),
+            ratio => {
+                let names = ["twice", "three times", "four times", "five times"];
+                let name = names[ratio.round() as usize - 2];
+                match (now > before, name) {
+                    (true, _) => format!("goes in {name} as often"),
+                    (false, "twice") => "twice as hard".to_owned(),
+                    (false, _) => format!("{name} harder"),
+                }
+            }
+        };
+        assert_eq!(said, format!("{word}: {before:.1} → {now:.1} in 10"));
         let why = page.text("because").await;
         assert!(why.starts_with("because "), "{to:?}: {why}");
         (from, before) = (to, now);
@@ -67,7 +81,7 @@ async fn every_move_is_answered_in_words() {
     page.settled().await;
     let at = super::browser::place_in(&page.address().await, "cue");
     drag_cue(&page, at, (4.2, 2.25)).await;
-    assert!(change(&page).await.contains("more margin (was "));
+    assert!(change(&page).await.contains("more margin: was "));
     page.close().await;
 }
 
@@ -123,7 +137,7 @@ async fn comparing_has_one_before_and_moves_nothing() {
         let at = super::browser::place_in(&page.address().await, "cue");
         page.drag(at, (1.5, 2.0)).await;
         page.settled().await;
-        let told = |text: &str| text.split("was ").nth(1).map(|t| t[..3].to_owned());
+        let told = |text: &str| text.split(": ").nth(1).map(|t| t[..3].to_owned());
         assert_eq!(told(&was), told(&change(&page).await), "{size:?}");
         // Before any move the shot itself is held, and that is said.
         page.go(START).await;

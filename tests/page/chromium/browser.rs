@@ -17,7 +17,7 @@ use thincut::page::Options;
 pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
 
 /// Runs in every page before its own scripts: `unanswered()` counts questions to the program whose
-/// answer the page has not taken in yet.
+/// answer the page has not taken in yet, and `lastShot` is the newest shot it asked for.
 const COUNTS_QUESTIONS: &str = "(() => {
   const plain = window.fetch;
   let open = 0;
@@ -25,7 +25,10 @@ const COUNTS_QUESTIONS: &str = "(() => {
   const done = () => setTimeout(() => { open -= 1; });
   window.unanswered = () => open;
   window.fetch = async (...question) => {
+    // Listening never ends.
+    if (String(question[0]).endsWith('/live')) return plain(...question);
     open += 1;
+    if (String(question[0]).endsWith('/shot')) window.lastShot = JSON.parse(question[1].body);
     let answer;
     try { answer = await plain(...question); } catch (error) { done(); throw error; }
     for (const way of ['json', 'blob', 'text', 'arrayBuffer']) {
@@ -190,7 +193,17 @@ impl Browser {
     /// Presses what a selector finds.
     pub(crate) async fn press(&self, css: &str) {
         let element = self.client.find(Locator::Css(css)).await.unwrap();
+        self.uncover(css).await;
         element.click().await.unwrap();
+    }
+
+    /// Scrolls to what a selector finds, out from under what stays on top.
+    async fn uncover(&self, css: &str) {
+        let script = format!(
+            "document.querySelector({}).scrollIntoView({{block: 'nearest'}});",
+            json!(css)
+        );
+        self.run(&script).await;
     }
 
     /// Chooses an option of a list.
@@ -313,7 +326,7 @@ impl Browser {
         {
             let (key, value) = pair.split_once('=').unwrap();
             match key {
-                "map" | "snap" | "view" => {}
+                "map" | "snap" | "view" | "before" => {}
                 "seated" => body["seated"] = json!(true),
                 "ball" => {
                     let mut rows = body["balls"].as_array().cloned().unwrap_or_default();
@@ -410,6 +423,7 @@ impl Browser {
 
     pub(crate) async fn click(&self, id: &str) {
         let element = self.client.find(Locator::Id(id)).await.unwrap();
+        self.uncover(&format!("#{id}")).await;
         element.click().await.unwrap();
     }
 

@@ -42,15 +42,7 @@ async fn a_link_shows_the_shot_it_showed() {
                 json!(true),
             )
             .await;
-            let asked = page
-                .client
-                .execute_async(
-                    "const [link, done] = arguments;
-                     import('/state.js').then((s) => done(s.shotBody(s.fromAddress(link))));",
-                    vec![json!(link)],
-                )
-                .await
-                .unwrap();
+            let asked = page.run("return window.lastShot;").await;
             for (key, value) in then["shot"].as_object().unwrap() {
                 assert_eq!(&asked[key], value, "{link}: {key}");
             }

@@ -11,7 +11,8 @@ async fn opens_on_a_half_ball_shot_with_one_number() {
     let page = Browser::open(LAPTOP, "", false).await;
     let (number, words) = page.settled().await;
     assert!(number.ends_with("in 10"), "{number}");
-    assert_eq!(words, "for a club player, assumed");
+    assert_eq!(words, "assumed");
+    assert_eq!(page.text("who").await, "A club player makes it");
     assert!(page.text("lines").await.contains("a half-ball hit"));
     let drawn = page
         .run("return ['.band', '.lane.how-clean', '.fan'].map((c) => document.querySelectorAll('#table ' + c).length);")

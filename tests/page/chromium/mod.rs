@@ -10,6 +10,7 @@
 
 mod answers;
 mod browser;
+mod class;
 mod controls;
 mod editions;
 mod hands;
@@ -18,6 +19,7 @@ mod looks;
 mod table;
 mod tally;
 mod views;
+mod workbench;
 
 const LAPTOP: (u32, u32) = (1366, 768);
 const PHONE: (u32, u32) = (360, 800);

@@ -7,7 +7,7 @@ use thincut::request::{PlacesRequest, ShotRequest};
 
 use super::PHONE;
 use super::browser::{Browser, PATIENCE};
-use crate::explorer::{PHONES, TOKEN, log_with, with_log};
+use crate::explorer::{PHONES, Server, TOKEN, log_with, post, with_log};
 
 /// Students A and B, and a ladder of two rungs.
 fn evening(log: &mut Log) -> String {
@@ -369,7 +369,7 @@ async fn nothing_is_dropped_in_silence() {
         .await;
     let views =
         "return [...document.querySelectorAll('#views-bar button')].map((b) => b.dataset.view);";
-    page.until(views, json!(["shots", "charts", "aims", "budget"]))
+    page.until(views, json!(["shots", "shelf", "charts", "aims", "budget"]))
         .await;
     // Only the failures on the way and the refusal were logged.
     let log = page
@@ -382,5 +382,49 @@ async fn nothing_is_dropped_in_silence() {
             "{entry}"
         );
     }
+    page.close().await;
+}
+
+/// What another phone counts, and what a command changes, is on every screen without a touch.
+#[tokio::test(flavor = "multi_thread")]
+async fn screens_stay_in_step() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| code = evening(log));
+    let mut page = Browser::bare(PHONE, false, today(&path)).await;
+    page.visit(&format!("tally?code={code}")).await;
+    let count = "return document.querySelector(\"[data-student='B'] .count\").textContent;";
+    assert_eq!(page.run(count).await, "no try yet");
+    let tap = || {
+        let when = jiff::Zoned::now().strftime("%Y-%m-%dT%H:%M:%S%.3f%:z");
+        json!({
+            "code": code, "rung": 1, "student": "B", "outcome": "made", "when": when.to_string(),
+            "phone": "0123456789abcdef0123456789abcdef"
+        })
+    };
+    assert_eq!(post(&page.server, "/api/v1/tap", &tap()).status, 200);
+    page.until(count, json!("1 of 1")).await;
+    assert_eq!(post(&page.server, "/api/v1/tap", &tap()).status, 200);
+    page.until(count, json!("2 of 2")).await;
+    let undone = std::process::Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args(["log", "undo", "--log"])
+        .arg(&path)
+        .output()
+        .unwrap();
+    assert!(undone.status.success(), "{undone:?}");
+    page.until(count, json!("1 of 1")).await;
+    // After the program was away nobody knows what was missed: it is asked for.
+    let port = page.server.port();
+    page.server = Server::start();
+    let mut log = Log::open(&path).unwrap();
+    log.undo().unwrap();
+    drop(log);
+    page.server = Server::run(Options {
+        port,
+        ..today(&path)
+    });
+    page.until(count, json!("no try yet")).await;
+    let _ = page
+        .driver_post("se/log", &json!({"type": "browser"}))
+        .await;
     page.close().await;
 }

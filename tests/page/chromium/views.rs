@@ -135,7 +135,8 @@ async fn a_student_of_the_log_is_the_player() {
     let club = page.settled().await;
     page.choose("player", "student:N").await;
     let shown = page.settled().await;
-    assert!(shown.1.starts_with("for student N, from"), "{shown:?}");
+    assert_eq!(page.text("who").await, "Student N makes it");
+    assert!(shown.1.starts_with("from "), "{shown:?}");
     assert_ne!(
         shown.0, club.0,
         "N's arm scatters more than a club player's"

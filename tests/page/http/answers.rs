@@ -89,7 +89,8 @@ fn shot_is_the_librarys() {
     );
     got["shot"]["equal_straight_mm"] = json!(straight);
     assert_eq!(got["shot"], read_back(&answer));
-    assert_eq!(got["headline"]["words"], "for a club player, assumed");
+    assert_eq!(got["headline"]["who"], "A club player makes it");
+    assert_eq!(got["headline"]["words"], "assumed");
     let tenths = 10.0 * answer.chance.unwrap();
     assert_eq!(
         got["headline"]["number"],

@@ -305,3 +305,47 @@ fn charts_for_a_phone_keep_their_words_inside() {
         }
     }
 }
+
+/// Tries that are drawn are the player's: over many their share is the chance, and a seed draws the
+/// same again.
+#[test]
+fn tries_one_by_one_are_the_chance() {
+    let server = Server::start();
+    for (cue, level) in [
+        ("3,2.3", "club"),
+        ("4.5,2.2", "first-evening"),
+        ("2,2", "expert"),
+    ] {
+        let body = json!({
+            "cue": cue, "object": "6,2.6", "pocket": "foot-left", "level": level, "tries": 250, "seed": 7
+        });
+        let got = post(&server, "/api/v1/attempts", &body).json();
+        let tries = got["tries"].as_array().unwrap();
+        assert_eq!(tries.len(), 250);
+        let made = tries.iter().filter(|t| t["made"] == true).count();
+        assert_eq!(got["made"], made);
+        let mut shot = body.clone();
+        for key in ["tries", "seed"] {
+            shot.as_object_mut().unwrap().remove(key);
+        }
+        let chance = post(&server, "/api/v1/shot", &shot).json()["shot"]["chance"]
+            .as_f64()
+            .unwrap();
+        // Three and a half standard deviations of so many tries, and what balls met beyond the
+        // window's edges are good for.
+        let off = (made as f64 - 250.0 * chance).abs();
+        let spread = (250.0 * chance * (1.0 - chance)).sqrt();
+        assert!(
+            off < 3.5 * spread + 2.0,
+            "{level}: {made} of 250 at {chance}"
+        );
+        // A miss is on one side of the aim; a make is not.
+        for one in tries {
+            assert!(one["made"] == false || one["too_full"].is_null());
+            assert!(one["object"].as_array().unwrap().len() != 1);
+        }
+        assert_eq!(post(&server, "/api/v1/attempts", &body).json(), got);
+    }
+    let many = json!({"cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club", "tries": 1001});
+    assert_eq!(post(&server, "/api/v1/attempts", &many).status, 422);
+}

@@ -8,23 +8,55 @@ use thincut::page::{Explorer, ExplorerError};
 use serde_json::{Value, json};
 
 use super::{refused, shot_json};
-use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, raw};
+use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, post, raw};
+
+/// What a page asks for.
+fn own_files(server: &Server, page: &str) -> Vec<String> {
+    let html = raw(
+        server,
+        &format!("GET {page} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()),
+    )
+    .text();
+    let head = html.split("<body").next().unwrap();
+    let quoted = |mark| {
+        head.split(mark)
+            .skip(1)
+            .filter_map(|t: &str| t.split('"').next())
+    };
+    let all = quoted("href=\"").chain(quoted("src=\""));
+    all.map(str::to_owned).collect()
+}
+
+/// A browser keeps what is named by its content, and asks for the page itself each time.
+#[test]
+fn files_are_kept_by_their_names_and_the_page_is_asked_for() {
+    let server = Server::start();
+    let keep = |path: &str| {
+        let ask = format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host());
+        let reply = raw(&server, &ask);
+        assert_eq!(reply.status, 200, "{path}");
+        reply.header("cache-control").unwrap().to_owned()
+    };
+    for path in own_files(&server, "/") {
+        assert!(keep(&path).contains("immutable"), "{path}");
+    }
+    assert_eq!(keep("/"), "no-cache");
+    let answer = post(&server, "/api/v1/shot", &shot_json());
+    assert_eq!(answer.header("cache-control"), Some("no-store"));
+}
 
 #[test]
 fn page_is_served_with_safe_headers_and_no_inline_code() {
     let server = Server::start();
-    for path in [
-        "/",
-        "/page.css",
-        "/main.js",
-        "/table.js",
-        "/icon.svg",
-        "/tally",
-        "/tally.css",
-        "/tally/queue.js",
-        "/views/budget.js",
-        "/?cue=3,1",
-    ] {
+    let mut paths: Vec<String> = ["/", "/tally", "/worker.js", "/?cue=3,1"]
+        .map(str::to_owned)
+        .into();
+    for page in ["/", "/tally"] {
+        let files = own_files(&server, page);
+        assert_eq!(files.len(), 3, "an icon, a style, a script: {files:?}");
+        paths.extend(files);
+    }
+    for path in paths {
         let reply = raw(
             &server,
             &format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()),

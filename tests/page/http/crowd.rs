@@ -38,7 +38,10 @@ fn shot_from(server: &Server, last: u8, within: Duration) -> Option<u16> {
 #[test]
 fn clients_that_never_read_shut_nobody_out() {
     let server = Server::start();
-    let ask = format!("GET /main.js HTTP/1.1\r\nHost: {}\r\n\r\n", server.host()).repeat(150);
+    let get = |path: &str| format!("GET {path} HTTP/1.1\r\nHost: {}\r\n\r\n", server.host());
+    let html = raw(&server, &get("/")).text();
+    let script = html.split("src=\"").nth(1).unwrap();
+    let ask = get(script.split('"').next().unwrap()).repeat(20);
     let begun = Instant::now();
     let idle: Vec<TcpStream> = (0..520)
         .map(|_| {

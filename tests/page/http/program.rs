@@ -142,3 +142,41 @@ fn a_request_under_way_is_answered_before_the_program_stops() {
     assert!(answer.contains("pool-9ft"));
     assert_eq!(child.wait().unwrap().code(), Some(0));
 }
+
+/// Where the usual port is taken that is said, and the page has another.
+#[test]
+fn a_taken_port_is_said() {
+    // Taken already is taken as well.
+    let _taken = std::net::TcpListener::bind("127.0.0.1:8147");
+    let mut child = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .arg("explore")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut out = std::io::BufReader::new(child.stdout.take().unwrap());
+    let mut link = String::new();
+    std::io::BufRead::read_line(&mut out, &mut link).unwrap();
+    let asked = Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .unwrap();
+    assert!(asked.success());
+    let done = child.wait_with_output().unwrap();
+    assert_eq!(done.status.code(), Some(0));
+    let said = String::from_utf8(done.stderr).unwrap();
+    assert!(said.contains("Port 8147 is taken"), "{said}");
+    assert!(
+        link.starts_with("http://127.0.0.1:") && !link.contains(":8147"),
+        "{link}"
+    );
+    // Asked for, it is refused with what would do.
+    let _taken = std::net::TcpListener::bind("127.0.0.1:8147");
+    let refused = Command::new(env!("CARGO_BIN_EXE_thincut"))
+        .args(["explore", "--port", "8147"])
+        .output()
+        .unwrap();
+    assert_eq!(refused.status.code(), Some(2));
+    let said = String::from_utf8(refused.stderr).unwrap();
+    assert!(said.contains("choose another --port"), "{said}");
+}

@@ -102,7 +102,7 @@ fn a_closed_way_is_said_with_what_closes_it() {
         let got = post(&server, "/api/v1/shot", &body).json();
         assert_eq!(
             got["headline"],
-            json!({"number": "Blocked", "words": words})
+            json!({"who": "", "number": "Blocked", "words": words})
         );
         assert_eq!(got["shot"]["flags"], json!(["blocked"]));
         assert_eq!(got["drawing"]["wedges"], json!([]));

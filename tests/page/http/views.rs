@@ -312,12 +312,10 @@ fn students_play_as_the_log_says() {
             (tenths - wanted).abs() < 1e-12,
             "{label}: {tenths}, {wanted}"
         );
-        assert!(
-            got["headline"]["words"]
-                .as_str()
-                .unwrap()
-                .starts_with(&format!("for student {label}, from"))
-        );
+        let who = got["headline"]["who"].as_str().unwrap();
+        assert_eq!(who, format!("Student {label} makes it"));
+        let words = got["headline"]["words"].as_str().unwrap();
+        assert!(words.starts_with("from "), "{words}");
         let wishes = SkillWishes {
             student: label,
             since: None,

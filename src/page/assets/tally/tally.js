@@ -1,7 +1,7 @@
 // The tally: who made what, one touch a try, straight into the practice log.
 
 import "../theme.js";
-import { ask, latest } from "../api.js";
+import { ask, latest, live } from "../api.js";
 import { button, make, table } from "../dom.js";
 import { fromAddress, shotBody } from "../state.js";
 import { said, withArticle } from "../words.js";
@@ -92,7 +92,8 @@ const fetchCounts = latest(async () => {
     sent = sent.slice(before);
     show();
   } catch (error) {
-    complain(error.message);
+    // That the program is away stands beside the tries that wait for it.
+    if (!error.away) complain(error.message);
   }
 });
 
@@ -332,5 +333,7 @@ try {
 } catch (error) {
   complain(error.message);
 }
+// Every phone's tries at once, and the coach's.
+if (sheet) live(() => fetchCounts());
 by("back").href = `/${sessionStorage.getItem("shot") ?? ""}`;
 document.documentElement.dataset.ready = "true";

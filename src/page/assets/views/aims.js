@@ -41,6 +41,7 @@ function card(way, most) {
 
 export const aims = {
   name: "aims",
+  live: true,
   title: "Aiming methods",
   open(host, page) {
     let answer = null;

@@ -10,6 +10,7 @@ const ELSEWHERE = ["budget"];
 
 export const charts = {
   name: "charts",
+  live: true,
   title: "Charts",
   open(host, page, work) {
     const pick = choice([], null, { id: "chart-name" });
@@ -36,6 +37,7 @@ export const charts = {
       if (mine !== newest) return;
       nothing.textContent = drawn.why ? said(`Nothing to draw here: ${drawn.why}. Move a ball, or ask another question.`) : "";
       files.hidden = Boolean(drawn.why);
+      picture.box.dataset.chart = pick.value;
       picture.show(drawn.why ? null : drawn);
     }
     return refresh;

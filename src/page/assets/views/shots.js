@@ -12,6 +12,7 @@ const FOR_ALL = ["level", "student", "arm", "picture", "pace", "roll", "hit", "s
 
 export const shots = {
   name: "shots",
+  live: true,
   title: "Which shot to play",
   open(host, page, work) {
     const head = make("p", { class: "finding", id: "shots-headline" });
@@ -22,6 +23,7 @@ export const shots = {
     });
     let answer = null;
     let all = false;
+    more.hidden = true;
     host.append(head, list, make("p", { class: "row" }, more));
 
     /** A ball that stands alone has no number on it. */

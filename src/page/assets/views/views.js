@@ -1,9 +1,9 @@
 // More about this shot: one view at a time under the table, each a file of its own.
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
-// `refresh()`, called whenever the shot has changed and is still, and perhaps `needsLog` and `needsAll`
-// (not for the phones' link). `page` has
-// `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
+// `refresh()`, called whenever the shot has changed and is still (with `live`, also while it moves), and
+// perhaps `needsLog` and `needsAll` (not for the phones' link). `page` has
+// `address()` (of the shot alone), `putOn(address)`, `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
 // shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
 // into a pocket) and `objectName()`.
 
@@ -14,10 +14,14 @@ import { budget } from "./budget.js";
 import { charts } from "./charts.js";
 import { ladder } from "./ladder.js";
 import { marks } from "./marks.js";
+import { shelf } from "./shelf.js";
 import { shots } from "./shots.js";
 import { skill } from "./skill.js";
 
-const ALL = [shots, charts, aims, budget, ladder, marks, skill];
+/** The button that draws something up. */
+const DRAWS = "#ladder-draw, #marks-draw";
+
+const ALL = [shots, shelf, charts, aims, budget, ladder, marks, skill];
 
 /** A view is asked anew when the hand has been still for so long, ms. */
 const STILL = 220;
@@ -30,6 +34,10 @@ export class Views {
     this.fault = document.getElementById("view-fault");
     this.shown = null;
     this.timer = 0;
+    this.host.addEventListener("change", () => this.remember());
+    this.host.addEventListener("click", (event) => {
+      if (event.target.closest(DRAWS)) this.remember(true);
+    });
     this.refresh = latest(() => this.work(() => this.shown?.refresh()));
   }
 
@@ -45,6 +53,7 @@ export class Views {
   /** Opens or closes a view. One that opens comes into sight: at once, with room for what it will
    * hold, and without a movement of its own. */
   async toggle(name) {
+    if (name === this.shown?.name) this.remember(false);
     this.page.keep(name === this.shown?.name ? null : name);
     if (!this.shown) return;
     const { shown } = this;
@@ -58,6 +67,8 @@ export class Views {
     if (this.shown === shown && window.scrollY === scrollY) intoSight();
   }
 
+  has(name) { return this.offered.some((v) => v.name === name); }
+
   /** Opens the view of that name, or none. */
   show(name) {
     const view = this.offered.find((v) => v.name === name);
@@ -70,15 +81,52 @@ export class Views {
     if (!view) return;
     this.host.dataset.view = view.name;
     this.host.setAttribute("aria-label", view.title);
-    this.shown = { name: view.name, refresh: view.open(this.host, this.page, (work) => this.work(work)) };
-    this.refreshed = this.refresh();
+    this.shown = { name: view.name, live: view.live, refresh: view.open(this.host, this.page, (work) => this.work(work)) };
+    const { drawn, entries } = this.entered(view.name);
+    this.enter(entries);
+    this.refreshed = this.refresh().then(() => {
+      // Lists that were filled just now can hold what was chosen.
+      if (this.shown?.name === view.name) this.enter(entries, true);
+      if (this.shown?.name === view.name && drawn) this.host.querySelector(DRAWS)?.click();
+    });
   }
 
-  /** The shot has changed: asked again when the hand is still. */
+  // What was entered in a view and whether it was drawn up stays over a reload of this tab.
+
+  entered(name) {
+    try {
+      return { entries: [], ...JSON.parse(sessionStorage.getItem(`view ${name}`)) };
+    } catch {
+      return { entries: [] };
+    }
+  }
+
+  enter(entries, lists = false) {
+    for (const [id, value] of entries) {
+      const control = this.host.querySelector(`#${CSS.escape(id)}`);
+      if (!control) continue;
+      if (control.type === "checkbox") control.checked = value;
+      else if (control.tagName !== "SELECT") control.value = value;
+      else if ([...control.options].some((o) => o.value === value) && control.value !== value) {
+        control.value = value;
+        if (lists) control.dispatchEvent(new Event("change"));
+      }
+    }
+  }
+
+  remember(drawn) {
+    if (!this.shown) return;
+    const controls = [...this.host.querySelectorAll("input[id]:not([type=file]), select[id]")];
+    const entries = controls.map((c) => [c.id, c.type === "checkbox" ? c.checked : c.value]);
+    sessionStorage.setItem(`view ${this.shown.name}`, JSON.stringify({ entries, drawn: drawn ?? this.entered(this.shown.name).drawn }));
+  }
+
+  /** The shot has changed: asked again, at once where the view follows the hand, else when it is still. */
   changed() {
     if (!this.shown) return;
     clearTimeout(this.timer);
-    this.timer = setTimeout(this.refresh, STILL);
+    if (this.shown.live) this.refresh();
+    else this.timer = setTimeout(this.refresh, STILL);
   }
 
   /** Does something and says what went wrong, in the program's words. */

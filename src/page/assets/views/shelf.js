@@ -1,0 +1,143 @@
+// The shelf: shots with a name, in an order, up to four beside each other.
+
+import { sentence } from "../answer.js";
+import { ask } from "../api.js";
+import { mmOf } from "../balls.js";
+import { button, field, make } from "../dom.js";
+import { save } from "../keep.js";
+import { asFile, keep, load, move, remove, rename, shots } from "../shelf.js";
+import { fromAddress, gearBody, shotBody } from "../state.js";
+import { thumb } from "../tally/thumb.js";
+import { said } from "../words.js";
+
+/** Shots beside each other at most. */
+const BESIDE = 4;
+
+/** Tables and answers that were asked for, by what was asked. */
+const known = new Map();
+
+function once(path, body) {
+  const key = JSON.stringify([path, body]);
+  if (!known.has(key)) {
+    const answer = ask(path, body);
+    known.set(key, answer);
+    answer.catch(() => known.delete(key));
+  }
+  return known.get(key);
+}
+
+/** A kept shot with its table and answer; `fault` where the program cannot answer it. */
+async function solved({ name, shot }) {
+  const state = fromAddress(shot);
+  try {
+    const gear = await once("gear", gearBody(state));
+    for (const ball of ["cue", "object"]) state[ball] ??= gear.start[ball].split(",").map(Number);
+    state.pocket ??= gear.start.pocket;
+    const answer = await once("shot", shotBody(state));
+    const places = { cue: mmOf(gear.plan, state, "cue"), object: mmOf(gear.plan, state, "object"), pocket: state.pocket };
+    return { name, shot, answer, picture: () => thumb(gear.plan, places, false) };
+  } catch (error) {
+    return { name, shot, fault: error.message };
+  }
+}
+
+export const shelf = {
+  name: "shelf",
+  title: "Shelf of shots",
+  open(host, page, work) {
+    const name = make("input", { type: "text", class: "shelf-new", id: "shelf-name", maxlength: 60, placeholder: "Shot 1", autocomplete: "off" });
+    const form = make("form", { class: "view-top" }, field("Name of the shot on the table", name), make("button", { class: "main-button", id: "shelf-keep" }, "Keep it"));
+    const list = make("ol", { class: "shelf", id: "shelf-list" });
+    const none = make("p", { class: "finding" }, "Nothing is kept yet. Keep the shot on the table, move the balls, keep the next: then go through them before a class, or hold them beside each other.");
+    const beside = make("ul", { class: "beside", id: "shelf-beside", "aria-label": "Beside each other" });
+    const told = make("p", { class: "quiet", role: "status", id: "shelf-said" });
+    const file = make("input", { type: "file", id: "shelf-load", accept: ".json,application/json" });
+    const tools = make("p", { class: "row" },
+      button("Save the shelf", () => save("shelf.json", new Blob([asFile()], { type: "application/json" })), { id: "shelf-save" }),
+      make("label", { class: "file" }, file, make("span", {}, "Load a shelf")));
+    const chosen = new Set();
+    host.append(form, none, list, beside, told, tools);
+
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      work(async () => {
+        keep(name.value, page.address());
+        name.value = "";
+        await fill();
+        told.textContent = `Kept as ${shots().at(-1).name}.`;
+      });
+    });
+    file.addEventListener("change", () => work(async () => {
+      const [given] = file.files;
+      if (!given) return;
+      try {
+        const count = load(await given.text());
+        told.textContent = `${given.name}: ${count} ${count === 1 ? "shot" : "shots"} put on the shelf.`;
+      } catch (error) {
+        throw new Error(`${given.name}: ${error.message}`);
+      } finally {
+        file.value = "";
+        await fill();
+      }
+    }));
+
+    const changed = (does, focus) => work(async () => {
+      does();
+      await fill();
+      list.querySelector(focus)?.focus();
+    });
+
+    function row(one, k, count) {
+      const called = make("input", { type: "text", class: "shelf-name", maxlength: 60, "aria-label": `Name of shot ${k + 1}` });
+      called.value = one.name;
+      called.addEventListener("change", () => changed(() => rename(k, called.value)));
+      const tick = make("input", { type: "checkbox", "aria-label": `${one.name} beside others` });
+      tick.checked = chosen.has(one.shot);
+      tick.disabled = !one.answer || (!tick.checked && chosen.size >= BESIDE);
+      tick.addEventListener("change", () => work(async () => {
+        if (tick.checked) chosen.add(one.shot);
+        else chosen.delete(one.shot);
+        await fill();
+        list.querySelectorAll("input[type=checkbox]")[k]?.focus();
+      }));
+      const does = (text, what, work_, more = {}) => button(text, work_, { "aria-label": `${what} ${one.name}`, ...more });
+      const up = does("↑", "Earlier:", () => changed(() => move(k, -1), `li:nth-child(${Math.max(k, 1)}) .shelf-up`), { class: "shelf-up", "aria-disabled": String(k === 0) });
+      const down = does("↓", "Later:", () => changed(() => move(k, 1), `li:nth-child(${Math.min(k + 2, count)}) .shelf-down`), { class: "shelf-down", "aria-disabled": String(k === count - 1) });
+      return make("li", { class: "shelf-shot", ...(one.shot === page.address() ? { "aria-current": "true" } : {}) },
+        make("div", { class: "shelf-picture" }, one.picture?.() ?? ""),
+        make("div", { class: "shelf-words" }, called,
+          make("p", {}, one.fault ? make("span", { class: "fault" }, one.fault) : said(sentence(one.answer.headline)))),
+        make("div", { class: "shelf-tools" },
+          does("Put on", "Put on the table:", () => page.putOn(one.shot), { class: "main-button" }), up, down,
+          make("label", { class: "tick" }, tick, make("span", {}, "Beside")),
+          does("Remove", "Take off the shelf:", () => changed(() => remove(k), `li:nth-child(${Math.max(k, 1)}) .main-button`))));
+    }
+
+    const column = (one) => make("li", {},
+      make("h3", {}, one.name), one.picture(),
+      make("p", { class: "beside-number" }, one.answer.headline.number),
+      make("p", {}, [one.answer.headline.who, one.answer.headline.words].filter(Boolean).join(", ")),
+      make("p", { class: "quiet" }, one.answer.shot.drop ? said(one.answer.lines[0]) : ""));
+
+    let newest = 0;
+    async function fill() {
+      newest += 1;
+      const mine = newest;
+      const all = await Promise.all(shots().map(solved));
+      if (mine !== newest) return;
+      for (const shot of chosen) if (!all.some((s) => s.shot === shot && s.answer)) chosen.delete(shot);
+      list.replaceChildren(...all.map((one, k) => row(one, k, all.length)));
+      none.hidden = all.length > 0;
+      const picked = all.filter((s) => chosen.has(s.shot)).slice(0, BESIDE);
+      beside.hidden = picked.length < 2;
+      beside.replaceChildren(...(picked.length < 2 ? [] : picked.map(column)));
+      name.placeholder = `Shot ${all.length + 1}`;
+      host.querySelector("#shelf-save").disabled = !all.length;
+    }
+    return async function refresh() {
+      // What is being typed is not exchanged under the hand.
+      if (list.contains(document.activeElement) && document.activeElement.matches(".shelf-name")) return;
+      await fill();
+    };
+  },
+};
