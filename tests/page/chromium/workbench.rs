@@ -374,7 +374,9 @@ async fn a_copied_link_lets_others_look_and_a_sign_in_survives_tabs() {
     assert_eq!(page.run(views).await, true);
     let tab = page.client.new_window(true).await.unwrap();
     page.client.switch_to_window(tab.handle).await.unwrap();
-    page.visit(START).await;
+    let own = format!("http://{}/{START}", page.server.host());
+    page.client.goto(&own).await.unwrap();
+    page.seen("html[data-ready]").await;
     assert_eq!(page.run(views).await, true);
     page.run("navigator.clipboard.writeText = async (text) => { window.copied = text; }; document.getElementById('copy-link').click();")
         .await;

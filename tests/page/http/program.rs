@@ -157,6 +157,13 @@ fn a_taken_port_is_said() {
     let mut out = std::io::BufReader::new(child.stdout.take().unwrap());
     let mut link = String::new();
     std::io::BufRead::read_line(&mut out, &mut link).unwrap();
+    // Once it answers it also listens to being stopped.
+    let address = link.trim().strip_prefix("http://").unwrap().trim_end_matches('/');
+    let mut open = TcpStream::connect(address).unwrap();
+    open.write_all(format!("GET / HTTP/1.1\r\nHost: {address}\r\n\r\n").as_bytes())
+        .unwrap();
+    open.read_exact(&mut [0; 15]).unwrap();
+    drop(open);
     let asked = Command::new("kill")
         .args(["-INT", &child.id().to_string()])
         .status()
