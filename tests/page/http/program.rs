@@ -158,7 +158,11 @@ fn a_taken_port_is_said() {
     let mut link = String::new();
     std::io::BufRead::read_line(&mut out, &mut link).unwrap();
     // Once it answers it also listens to being stopped.
-    let address = link.trim().strip_prefix("http://").unwrap().trim_end_matches('/');
+    let address = link
+        .trim()
+        .strip_prefix("http://")
+        .unwrap()
+        .trim_end_matches('/');
     let mut open = TcpStream::connect(address).unwrap();
     open.write_all(format!("GET / HTTP/1.1\r\nHost: {address}\r\n\r\n").as_bytes())
         .unwrap();
