@@ -63,7 +63,8 @@ async fn every_move_is_answered_in_words() {
             ratio if high > 5.0 || ratio < 1.75 => format!("{size}{way}"),
             ratio => {
                 let names = ["twice", "three times", "four times", "five times"];
-                let name = names[ratio.round() as usize - 2];
+                let nearest = (2..).zip(names).find(|(n, _)| ratio < f64::from(*n) + 0.5);
+                let (_, name) = nearest.unwrap();
                 match (now > before, name) {
                     (true, _) => format!("goes in {name} as often"),
                     (false, "twice") => "twice as hard".to_owned(),
