@@ -33,9 +33,9 @@ fn bench(bencher: Bencher, change: impl FnOnce(&mut AdviceOptions)) {
         kicks: true,
         prefer: Prefer::Run,
     };
-    let mut options = AdviceOptions::new(choose);
-    change(&mut options);
     let table = Table::new(&gear, &layout);
+    let mut options = AdviceOptions::new(&table, choose);
+    change(&mut options);
     bencher.bench_local(|| pool.install(|| advise(&table, &options, &|_| {})));
 }
 

@@ -4,8 +4,9 @@
 
 use std::error::Error;
 
+use thincut::advice::{AdviceOptions, advise};
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table, choose};
+use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table};
 use thincut::player::{Level, in_ten};
 use thincut::units::Hand;
 use thincut::window::Stroke;
@@ -24,24 +25,25 @@ pub(crate) fn answer() -> Result<Vec<String>, Box<dyn Error>> {
     let options = ChooseOptions {
         player: Level::Starting.aim_error(),
         on_right_cuts: None, // as on cuts to the left
-        stroke: Stroke::default(),
+        stroke: Stroke::centre_ball(), // where none is better
         tip: None, // the pace of the stroke
         reach: Reach::standing(Hand::Right),
         targets: Vec::new(), // all of them
         banks: false,
         combinations: false,
         kicks: false,
-        prefer: Prefer::Make,
+        prefer: Prefer::Run,
     };
     let table = Table::new(&gear, &layout);
-    let choice = choose(&table, &options, &|_stage| {})?;
-    Ok(choice
+    let advice = advise(&table, &AdviceOptions::new(&table, options), &|_stage| {})?;
+    Ok(advice
         .shots
         .iter()
         .take(3)
         .map(|s| {
-            let (ball, pocket) = (&layout.balls[s.shot.ball].label, s.shot.pocket.name());
-            format!("the {ball} into {pocket}: {}", in_ten(s.chance))
+            let shot = &s.ranked.shot;
+            let (ball, pocket) = (&layout.balls[shot.ball].label, shot.pocket.name());
+            format!("the {ball} into {pocket}: {}", in_ten(s.ranked.chance))
         })
         .collect())
 }

@@ -3,15 +3,16 @@
 use rayon::prelude::*;
 
 use super::ahead::two_ahead;
-use super::go::{Compared, Going, Stake};
+use super::go::{Compared, Going, Handed, Opponent, Stake};
 use super::misses::{MissLeft, Missing, worth_of_miss};
+use super::legal::Legal;
 use super::next::Finder;
 use super::request::{AdviceOptions, Ahead};
 use super::safety::{Safety, Seeker};
-use super::strokes::{Looks, Stroked, Weighed, direct_shots, promising, with_side};
+use super::strokes::{Instead, Kind, Looks, Stroked, Weighed, direct_shots, promising, with_side};
 use crate::layout::{
     Candidate, Choice, ChooseOptions, Family, LeastBad, Listener, Plays, Prefer, RankedShot,
-    Refusal, Table, as_intended, doubted, least_bad, roundabout, stance,
+    Refusal, Stance, Table, as_intended, detailed, direct, doubted, least_bad, roundabout, stance,
 };
 use crate::pocket::{AcceptanceError, PocketName};
 use crate::window::Flags;
@@ -25,17 +26,22 @@ const AS_GOOD: f64 = 0.04;
 const FIRM_M_S: f64 = 1.5;
 /// Banks, combinations and kicks that are weighed whole.
 const ROUNDABOUT: usize = 8;
+/// Cuts below this are straight, rad: ten degrees (assumption).
+const STRAIGHT_RAD: f64 = 0.175;
 /// Chances below this are never.
 const NOTHING: f64 = 1e-3;
 /// Below this a shot is no shot (assumption: 1 in 20).
 const NO_SHOT: f64 = 0.05;
+/// Fouls that are listed.
+const FOULS: usize = 24;
 /// Shots of which it is said what a miss leaves.
 const MISSES: usize = 3;
 /// A ball is looked at first where it goes in so much more often than the first choice.
-const EASIER: f64 = 0.03;
+const EASIER: f64 = 0.02;
 
 /// Why the easiest ball is not the first choice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Because {
     /// The cue ball drops too often.
@@ -62,6 +68,8 @@ pub struct WhyNot {
 pub struct Advice {
     /// Best first; of each ball and pocket the best stroke.
     pub shots: Vec<Weighed>,
+    /// Shots at balls that are not on: each would be a foul.
+    pub fouls: Vec<RankedShot>,
     /// Direct shots that are not on, and why.
     pub refused: Vec<(usize, PocketName, Refusal)>,
     /// What misses of the best shots leave, in their order.
@@ -90,8 +98,9 @@ impl Advice {
     /// As a ranking, for whatever reads one.
     #[must_use]
     pub fn choice(&self) -> Choice {
+        let legal = self.shots.iter().map(|s| &s.ranked);
         Choice {
-            shots: self.shots.iter().map(|s| s.ranked.clone()).collect(),
+            shots: legal.chain(&self.fouls).cloned().collect(),
             refused: self.refused.clone(),
             no_shot: self.no_shot(),
             least_bad: self.least_bad,
@@ -114,28 +123,67 @@ pub fn advise(
     let found = direct_shots(table, options, &targets, progress)?;
     let looks = Looks::new(table, options, &found.sets);
     let strokes = promising(&looks, &found.pairs);
+    // Who stops the search hears of the best so far, so one is weighed in any case.
+    let first = strokes.first().cloned();
     let mut weighed: Vec<Weighed> = strokes
         .into_par_iter()
         .filter(|_| !table.stopped())
         .map(|s| looks.weighed(s))
         .collect();
+    if weighed.is_empty() {
+        weighed.extend(first.map(|s| looks.weighed(s)));
+    }
     weighed.extend(off_others(&looks, &targets, progress)?);
     weighed.sort_by(|a, b| b.value().total_cmp(&a.value()));
     with_side(&looks, &mut weighed);
-    let prefer = options.choose.prefer;
-    let mut shots = best_of_each(weighed, prefer);
+    let by = Order {
+        prefer: options.choose.prefer,
+        unit: looks.unit,
+    };
+    let mut shots = by.best_of_each(weighed);
     let mut ranked: Vec<RankedShot> = shots.iter().map(|s| s.ranked.clone()).collect();
     doubted(table, &options.choose, &mut ranked);
     for shot in &mut shots {
         let same = ranked.iter().find(|r| r.shot == shot.ranked.shot);
         shot.ranked.range = same.and_then(|r| r.range);
     }
-    shots.sort_by(|a, b| order(prefer, a, b));
+    shots.sort_by(|a, b| by.order(a, b));
     if options.ahead == Ahead::Two && !table.stopped() {
         two_ahead(&looks, &mut shots, progress);
-        shots.sort_by(|a, b| order(prefer, a, b));
+        shots.sort_by(|a, b| by.order(a, b));
     }
-    Ok(judged(&looks, shots, found.refused, progress))
+    let fouls = fouls(&looks, &targets);
+    Ok(Advice {
+        fouls,
+        refused: found.refused,
+        ..judged(&looks, shots, progress)
+    })
+}
+
+/// Shots at balls that are not on, in a game: listed as what they are.
+fn fouls(looks: &Looks<'_>, targets: &[usize]) -> Vec<RankedShot> {
+    let (table, choose) = (looks.table, &looks.options.choose);
+    let asked = |ball: &usize| choose.targets.is_empty() || choose.targets.contains(ball);
+    if table.situation.is_none() || table.stopped() {
+        return Vec::new();
+    }
+    let mut found: Vec<(f64, Stance, Candidate)> = looks
+        .sets
+        .par_iter()
+        .filter(|set| asked(&set.ball) && !targets.contains(&set.ball))
+        .filter_map(|set| {
+            let shot = direct(table, Ok(set), &choose.stroke).ok()?;
+            let stance = stance(table, shot.aim_rad, choose.reach);
+            let chance = shot.chance(choose.aims(&shot), stance.arm_factor());
+            (chance > NOTHING).then_some((chance, stance, shot))
+        })
+        .collect();
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found.truncate(FOULS);
+    found
+        .into_par_iter()
+        .map(|(_, stance, shot)| detailed(table, choose, stance, shot))
+        .collect()
 }
 
 /// Banks, combinations and kicks, with the stroke asked for.
@@ -184,68 +232,99 @@ fn same_shot(a: &Candidate, b: &Candidate) -> bool {
     way(a) == way(b) && (a.family == Family::Direct || (a.aim_rad - b.aim_rad).abs() < 1e-6)
 }
 
-/// The best stroke of every ball and pocket: of those that are worth about as much, the plainest.
-fn best_of_each(mut weighed: Vec<Weighed>, prefer: Prefer) -> Vec<Weighed> {
-    weighed.sort_by(|a, b| order(prefer, a, b));
-    let mut out: Vec<Weighed> = Vec::with_capacity(weighed.len());
-    for shot in weighed {
-        let same = |o: &&mut Weighed| same_shot(&o.ranked.shot, &shot.ranked.shot);
-        match out.iter_mut().find(same) {
-            None => out.push(shot),
-            Some(best) => {
-                let as_good = worth(prefer, &shot) >= worth(prefer, best) - AS_GOOD;
-                if as_good && effort(&shot) < effort(best) {
-                    *best = shot;
-                }
-            }
-        }
-    }
-    out.sort_by(|a, b| order(prefer, a, b));
-    out
-}
-
 /// How much a stroke asks of a player besides what the model counts (assumption): side most, then draw and
-/// force, then stun and follow.
+/// force, then stun. A straight shot is stunned as easily as played plain, and where the cue ball stops is
+/// plainest then; rolling on is as easy as a plain stroke, where anything follows.
 fn effort(w: &Weighed) -> u32 {
-    let Some(window) = w.ranked.shot.window() else {
-        return 0;
+    let shot = &w.ranked.shot;
+    let straight = shot.cut_rad.abs() < STRAIGHT_RAD && !w.last;
+    let arrives = match w.kind {
+        Some(Kind::Draw) => 2,
+        Some(Kind::Stun) => u32::from(!straight),
+        Some(Kind::Follow) => u32::from(straight || w.last),
+        Some(Kind::Centre) => u32::from(straight),
+        Some(Kind::Other) => 1,
+        None => 0,
     };
-    let side = 4 * u32::from(window.law.side_right != 0.0);
-    let arrives = match w.stroke.tip {
-        Some(tip) if tip.across_m == 0.0 && tip.height_m == 0.0 => 0,
-        _ if window.law.roll < 0.0 => 2,
-        _ => 1,
-    };
-    let firm = w.ranked.shot.pace_m_s.is_some_and(|pace| pace > FIRM_M_S);
-    side + arrives + 2 * u32::from(firm)
+    let firm = shot.pace_m_s.is_some_and(|pace| pace > FIRM_M_S);
+    4 * u32::from(has_side(w)) + arrives + 2 * u32::from(firm)
 }
 
 /// What shots are ranked by.
-fn worth(prefer: Prefer, w: &Weighed) -> f64 {
-    let keep = w.ranked.expected() * w.ranked.kept_share();
-    match prefer {
-        Prefer::Run => w.value(),
-        Prefer::Make => keep,
-        Prefer::Control => keep * w.follows(),
-    }
+#[derive(Debug, Clone, Copy)]
+struct Order {
+    prefer: Prefer,
+    /// About what a shot and the next score.
+    unit: f64,
 }
 
-/// Best first; a total order, so that the same layout always gives the same answer.
-fn order(prefer: Prefer, a: &Weighed, b: &Weighed) -> std::cmp::Ordering {
-    let keep = |w: &Weighed| w.ranked.expected() * w.ranked.kept_share();
-    let step = |w: &Weighed| (worth(prefer, w) / STEP).round();
-    let plain = |w: &Weighed| {
-        let direct = w.ranked.shot.family == Family::Direct;
-        (!direct, has_side(w))
-    };
-    let (one, other) = (&a.ranked.shot, &b.ranked.shot);
-    step(b)
-        .total_cmp(&step(a))
-        .then_with(|| plain(a).cmp(&plain(b)))
-        .then_with(|| b.value().total_cmp(&a.value()))
-        .then_with(|| keep(b).total_cmp(&keep(a)))
-        .then_with(|| (one.ball, one.first).cmp(&(other.ball, other.first)))
-        .then_with(|| one.aim_rad.total_cmp(&other.aim_rad))
+impl Order {
+    fn worth(self, w: &Weighed) -> f64 {
+        let keep = w.ranked.expected() * w.ranked.kept_share();
+        match self.prefer {
+            Prefer::Run => w.value() / self.unit,
+            Prefer::Make => keep,
+            Prefer::Control => keep * w.follows() / self.unit,
+        }
+    }
+
+    /// Best first; a total order, so that the same layout always gives the same answer.
+    fn order(self, a: &Weighed, b: &Weighed) -> std::cmp::Ordering {
+        let keep = |w: &Weighed| w.ranked.expected() * w.ranked.kept_share();
+        let step = |w: &Weighed| (self.worth(w) / STEP).round();
+        let plain = |w: &Weighed| {
+            let direct = w.ranked.shot.family == Family::Direct;
+            (!direct, has_side(w))
+        };
+        let (one, other) = (&a.ranked.shot, &b.ranked.shot);
+        step(b)
+            .total_cmp(&step(a))
+            .then_with(|| plain(a).cmp(&plain(b)))
+            .then_with(|| b.value().total_cmp(&a.value()))
+            .then_with(|| keep(b).total_cmp(&keep(a)))
+            .then_with(|| (one.ball, one.first).cmp(&(other.ball, other.first)))
+            .then_with(|| one.aim_rad.total_cmp(&other.aim_rad))
+    }
+
+    /// The best stroke of every ball and pocket: of those that are worth about as much, the plainest; and
+    /// what the other kinds would bring.
+    fn best_of_each(self, mut weighed: Vec<Weighed>) -> Vec<Weighed> {
+        weighed.sort_by(|a, b| self.order(a, b));
+        let mut ways: Vec<Vec<Weighed>> = Vec::with_capacity(weighed.len());
+        for shot in weighed {
+            let same = |own: &&mut Vec<Weighed>| same_shot(&own[0].ranked.shot, &shot.ranked.shot);
+            match ways.iter_mut().find(same) {
+                Some(own) => own.push(shot),
+                None => ways.push(vec![shot]),
+            }
+        }
+        let mut out: Vec<Weighed> = ways.into_iter().map(|own| self.plainest(own)).collect();
+        out.sort_by(|a, b| self.order(a, b));
+        out
+    }
+
+    /// Of the strokes of one way, best first, the plainest of the best.
+    fn plainest(self, own: Vec<Weighed>) -> Weighed {
+        let least = self.worth(&own[0]) - AS_GOOD;
+        let as_good = own.iter().filter(|w| self.worth(w) >= least);
+        let chosen = as_good.min_by_key(|w| effort(w)).unwrap_or(&own[0]).clone();
+        let mut instead: Vec<Instead> = Vec::new();
+        for w in own.iter().filter(|w| !has_side(w)) {
+            let Some(kind) = w.kind.filter(|kind| Some(*kind) != chosen.kind) else {
+                continue;
+            };
+            if !instead.iter().any(|i| i.kind == kind) {
+                instead.push(Instead {
+                    kind,
+                    chance: w.ranked.chance,
+                    scratch: w.ranked.scratch,
+                    next: w.next_chance(),
+                    value: w.value(),
+                });
+            }
+        }
+        Weighed { instead, ..chosen }
+    }
 }
 
 fn has_side(w: &Weighed) -> bool {
@@ -254,20 +333,20 @@ fn has_side(w: &Weighed) -> bool {
 }
 
 /// Misses, safeties, and the one against the other.
-fn judged(
-    looks: &Looks<'_>,
-    shots: Vec<Weighed>,
-    refused: Vec<(usize, PocketName, Refusal)>,
-    progress: Listener<'_>,
-) -> Advice {
+fn judged(looks: &Looks<'_>, shots: Vec<Weighed>, progress: Listener<'_>) -> Advice {
     let (table, options) = (looks.table, looks.options);
-    let theirs = options.legal.opponent();
+    let own = options.legal.as_ref();
+    let theirs = own.opponent();
     let opponents = ChooseOptions {
         player: options.opponent,
         on_right_cuts: None,
         ..options.choose.clone()
     };
-    let finder = Finder::new(table, &opponents);
+    let opponent = Opponent {
+        finder: Finder::new(table, &opponents),
+        legal: theirs.as_ref(),
+        sets: &looks.sets,
+    };
     let stake = Stake::of(theirs.as_ref(), table.layout.balls.len());
     let misses: Vec<Vec<MissLeft>> = shots
         .par_iter()
@@ -276,36 +355,34 @@ fn judged(
             let bias_rad = options.choose.aims(&w.ranked.shot).bias_rad;
             Missing {
                 table,
-                finder: &finder,
-                own: options.legal.as_ref(),
-                opponent: theirs.as_ref(),
-                sets: &looks.sets,
+                own,
+                opponent: &opponent,
             }
             .left(w, bias_rad)
         })
         .collect();
     let pair = shots.first().zip(misses.first());
-    let going = pair.map(|(first, left)| to_go_for(first, left, &stake));
+    let going = pair.map(|(first, left)| to_go_for(first, left, &stake, own));
     let clear = going.is_some_and(|g| g.beats_any_safety(&stake));
     let sought = options.safeties && !clear && !table.stopped();
     let safeties = if sought {
         Seeker {
             table,
             options,
-            finder,
-            opponent: theirs.as_ref(),
+            own,
+            opponent: &opponent,
             stake,
-            sets: looks.sets.clone(),
         }
         .seek(progress)
     } else {
         Vec::new()
     };
-    let compared = going.map(|g| g.against(&stake, safeties.first().map(|s| s.value)));
+    let compared = going.map(|g| g.against(safeties.first().map(|s| s.value)));
     let mut advice = Advice {
         why_not: why_not(&shots),
         shots,
-        refused,
+        fouls: Vec::new(),
+        refused: Vec::new(),
         misses,
         safeties,
         sought,
@@ -326,12 +403,13 @@ fn easiest_hit(table: &Table<'_>, options: &AdviceOptions) -> Option<LeastBad> {
 }
 
 /// The first shot as one to go for.
-fn to_go_for(first: &Weighed, left: &[MissLeft], stake: &Stake) -> Going {
+fn to_go_for(first: &Weighed, left: &[MissLeft], stake: &Stake, own: &dyn Legal) -> Going {
     let made = first.ranked.expected();
     Going {
         made,
         kept: made * first.ranked.kept_share(),
         scores: first.worth_of_make + first.follows(),
+        scratch: stake.handed(&Handed::foul(own, Some(first.ranked.shot.first), true)),
         miss: worth_of_miss(left, stake),
     }
 }

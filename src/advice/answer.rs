@@ -3,19 +3,23 @@
 use serde::Serialize;
 
 use super::advise::{Advice, Because};
-use super::legal::Scores;
+use super::legal::{AfterFoul, Scores};
 use super::misses::MissLeft;
 use super::request::AdviceOptions;
 use super::safety::Safety;
-use super::strokes::Weighed;
+use super::strokes::{Instead, Kind, Weighed};
+use crate::answer::PocketDifference;
 use crate::forwards::Miss;
-use crate::layout::{ChoiceAnswer, LeastBadAnswer, Place, RefusedAnswer, ShotChoice, Table};
+use crate::layout::{
+    ChoiceAnswer, GameAnswer, LeastBadAnswer, Place, RefusedAnswer, ShotChoice, Table,
+};
 use crate::pocket::PocketName;
 use crate::units::Side;
 use crate::window::{Hit, Tip, stick_of};
 
 /// The stroke of one shot, and what it is worth.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct StrokeAnswer {
     /// What arrives: 1 rolling, 0 stun, negative draw; null for banks and kicks.
     pub roll: Option<f64>,
@@ -25,6 +29,10 @@ pub struct StrokeAnswer {
     pub arrives: Option<Hit>,
     /// The tip strikes the middle of the ball.
     pub centre_ball: bool,
+    /// What the stroke comes down to; null for banks and kicks.
+    pub kind: Option<Kind>,
+    /// What other strokes of the same ball into the same pocket would bring.
+    pub instead: Vec<InsteadAnswer>,
     /// Where the tip strikes, right positive, mm.
     pub tip_across_mm: Option<f64>,
     /// Above the middle, mm.
@@ -44,21 +52,55 @@ pub struct StrokeAnswer {
     pub misses_leave: Vec<MissLeftAnswer>,
 }
 
+/// Another stroke for the same ball and pocket.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct InsteadAnswer {
+    /// Which.
+    pub kind: Kind,
+    /// Chance to make it.
+    pub chance: f64,
+    /// Chance to scratch.
+    pub scratch: f64,
+    /// Mean chance of the next shot.
+    pub next: f64,
+    /// What it is worth.
+    pub value: f64,
+}
+
+impl From<&Instead> for InsteadAnswer {
+    fn from(other: &Instead) -> Self {
+        Self {
+            kind: other.kind,
+            chance: other.chance,
+            scratch: other.scratch,
+            next: other.next,
+            value: other.value,
+        }
+    }
+}
+
 /// What a miss leaves the opponent.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct MissLeftAnswer {
     /// Which side.
     pub side: Miss,
     /// How often.
     pub chance: f64,
-    /// A foul: the ball is in hand (taken as 9 in 10).
+    /// It is a foul.
     pub foul: bool,
+    /// The cue ball is in hand then, which counts as 9 in 10; from the D as 5 in 10.
+    pub in_hand: bool,
+    /// Points it gives away.
+    pub penalty: u8,
     /// Chance of the opponent's best shot.
     pub opponent: f64,
 }
 
 /// A safety.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct SafetyAnswer {
     /// The ball that is hit.
     pub ball: String,
@@ -98,6 +140,7 @@ pub struct SafetyAnswer {
 
 /// Going for it or playing safe, in balls or points made less given away over three visits.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct GoAnswer {
     /// Go for the first shot.
     pub go: bool,
@@ -113,6 +156,7 @@ pub struct GoAnswer {
 
 /// The easiest ball, where it is not the first choice.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct WhyNotAnswer {
     /// Its place among the shots, from 0.
     pub index: usize,
@@ -134,17 +178,19 @@ pub struct WhyNotAnswer {
 
 /// A shot of the ranking with its stroke.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AdvisedShot {
     /// The shot.
     #[serde(flatten)]
     pub shot: ShotChoice,
-    /// The stroke.
+    /// The stroke; null for what would be a foul.
     #[serde(flatten)]
-    pub stroke: StrokeAnswer,
+    pub stroke: Option<StrokeAnswer>,
 }
 
 /// The whole answer.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 pub struct AdviceAnswer {
     /// Equipment.
     pub gear: String,
@@ -154,7 +200,10 @@ pub struct AdviceAnswer {
     pub pace_m_s: Option<f64>,
     /// The stroke of all shots in table lengths, where it was asked for.
     pub stroke_lengths: Option<f64>,
-    /// Best first.
+    /// The game, where one is played.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub game: Option<GameAnswer>,
+    /// Best first; in a game what is a foul comes last.
     pub shots: Vec<AdvisedShot>,
     /// Direct shots that are not on.
     pub refused: Vec<RefusedAnswer>,
@@ -172,6 +221,9 @@ pub struct AdviceAnswer {
     pub go: Option<GoAnswer>,
     /// It was stopped before all was looked at.
     pub stopped: bool,
+    /// Pockets that take less or more than their kind.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pockets: Vec<PocketDifference>,
 }
 
 impl AdviceAnswer {
@@ -188,16 +240,19 @@ impl AdviceAnswer {
         let left = |k: usize| advice.misses.get(k).map_or(&[][..], Vec::as_slice);
         let choose = &options.choose;
         let choice = ChoiceAnswer::new(table, &advice.choice(), player, choose);
-        let shots = choice.shots.into_iter().zip(&advice.shots).enumerate();
+        let legal = advice.shots.iter().map(Some);
+        let weighed = legal.chain(advice.fouls.iter().map(|_| None));
+        let shots = choice.shots.into_iter().zip(weighed).enumerate();
         Self {
             gear: choice.gear,
             player: choice.player,
             pace_m_s: choice.pace_m_s.filter(|_| !options.open.pace),
             stroke_lengths: choice.stroke_lengths,
+            game: choice.game,
             shots: shots
                 .map(|(k, (shot, w))| AdvisedShot {
                     shot,
-                    stroke: stroke(table, w, left(k)),
+                    stroke: w.map(|w| stroke(table, w, left(k))),
                 })
                 .collect(),
             refused: choice.refused,
@@ -212,8 +267,8 @@ impl AdviceAnswer {
                     because: why.because,
                     chance: it.ranked.chance,
                     scratch: it.ranked.scratch,
-                    next: it.leaves.chance,
-                    next_of_first: first.leaves.chance,
+                    next: it.next_chance(),
+                    next_of_first: first.next_chance(),
                 })
             }),
             opponent: opponent.map(str::to_owned),
@@ -226,6 +281,7 @@ impl AdviceAnswer {
                 from_chance: c.from_chance,
             }),
             stopped: advice.stopped,
+            pockets: choice.pockets,
         }
     }
 }
@@ -261,6 +317,8 @@ fn stroke(table: &Table<'_>, weighed: &Weighed, left: &[MissLeft]) -> StrokeAnsw
             .then(|| arrives(weighed))
             .flatten(),
         centre_ball: centre,
+        kind: weighed.kind,
+        instead: weighed.instead.iter().map(InsteadAnswer::from).collect(),
         tip_across_mm: stick.map(|s| s.across_m * 1e3),
         tip_height_mm: stick.map(|s| s.height_m * 1e3),
         value: weighed.value(),
@@ -273,7 +331,9 @@ fn stroke(table: &Table<'_>, weighed: &Weighed, left: &[MissLeft]) -> StrokeAnsw
             .map(|m| MissLeftAnswer {
                 side: m.side,
                 chance: m.chance,
-                foul: m.foul,
+                foul: m.foul.is_some(),
+                in_hand: m.foul.is_some_and(|f| f != AfterFoul::AsItLies),
+                penalty: m.penalty,
                 opponent: m.opponent,
             })
             .collect(),

@@ -2,7 +2,7 @@
 //! one more ball.
 //!
 //! Limits: two balls that move do not meet each other; a ball that comes to a third one stops there
-//! (`cut_short`). Nothing is said of balls that would be struck by a ball that was struck by a ball.
+//! (`lost_m_s`). Nothing is said of balls that would be struck by a ball that was struck by a ball.
 
 use kurbo::{Point, Vec2};
 
@@ -13,6 +13,9 @@ use crate::pocket::{FullBed, PocketName};
 
 /// How much room two balls get that would come to lie in one place, m (assumption: a hair).
 const BESIDE_M: f64 = 1e-3;
+/// A ball that is slower than this when it comes to a third one moves that little, m/s (assumption: a foot
+/// and a half on a pool cloth, shared by both).
+const SLOW_M_S: f64 = 0.3;
 /// Corner of the place where balls lie that are gone, m: no path leads there.
 const GONE_M: f64 = -10.0;
 
@@ -40,8 +43,15 @@ pub(crate) struct Still {
     pub(crate) dropped: Vec<(usize, PocketName)>,
     /// Something touched a cushion or dropped.
     pub(crate) cushion: bool,
-    /// A path ended at a ball that it would have gone on from.
-    pub(crate) cut_short: bool,
+    /// The fastest ball whose path ended at one that it would have gone on from, m/s.
+    pub(crate) lost_m_s: f64,
+}
+
+impl Still {
+    /// Whether it is known well enough where everything lies: what was lost sight of was slow.
+    pub(crate) fn is_known(&self) -> bool {
+        self.lost_m_s < SLOW_M_S
+    }
 }
 
 /// Which ball moves.
@@ -71,7 +81,7 @@ pub(crate) fn settled(
             moved: vec![met],
             dropped: Vec::new(),
             cushion: false,
-            cut_short: false,
+            lost_m_s: 0.0,
         },
     };
     match object_m_s {
@@ -96,7 +106,7 @@ pub(crate) fn alone(table: &Table<'_>, cue: BallState) -> Still {
             moved: Vec::new(),
             dropped: Vec::new(),
             cushion: false,
-            cut_short: false,
+            lost_m_s: 0.0,
         },
     };
     following.follow(Mover::Cue, cue, &[]);
@@ -134,19 +144,24 @@ impl Following<'_> {
         if let Mover::Ball(own) = mover {
             away.push(own);
         }
-        if self.run(mover, after.first, &away).is_some() {
-            self.still.cut_short = true;
+        if let Some((_, state)) = self.run(mover, after.first, &away) {
+            self.loses(&state);
         }
         // Two that come to one ball: the second finds it where it lay.
         if self.still.moved.contains(&hit) {
-            self.still.cut_short = true;
+            self.loses(&state);
             return;
         }
         self.still.moved.push(hit);
         let start = BallState::sliding(to, after.second_velocity);
-        if self.run(Mover::Ball(hit), start, &away).is_some() {
-            self.still.cut_short = true;
+        if let Some((_, state)) = self.run(Mover::Ball(hit), start, &away) {
+            self.loses(&state);
         }
+    }
+
+    /// A ball is not followed from here on.
+    fn loses(&mut self, state: &BallState) {
+        self.still.lost_m_s = self.still.lost_m_s.max(state.v.hypot());
     }
 
     /// Follows a ball to rest, a pocket or another ball, and puts it there; the ball it came to.
@@ -186,7 +201,7 @@ impl Following<'_> {
         };
         self.still.cushion |= cushion || pocket.is_some();
         let Ok((_, state)) = ended else {
-            self.still.cut_short = true;
+            self.still.lost_m_s = f64::INFINITY;
             return None;
         };
         match (mover, pocket) {
@@ -219,6 +234,5 @@ impl Following<'_> {
             Vec2::new(-1.0, 0.0)
         };
         self.still.layout.cue = at + off * need_m;
-        self.still.cut_short = true;
     }
 }

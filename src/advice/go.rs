@@ -7,13 +7,16 @@
 //! keep the cue ball, n what follows, m = the mean of `(1 − q)·C − R(q)` over what misses leave; a safety is
 //! worth the mean of `(1 − q)·C − R(q)` over what the player's aim and speed make of it. A make is taken to
 //! leave an even table when the run ends.
-//! Assumptions: C is an even shot, R(½); a ball in hand is a shot of 9 in 10.
+//! What a foul gives away in points is taken off. Assumptions: C is an even shot, R(½); a ball in hand is a
+//! shot of 9 in 10, one from the D an even shot.
 
-use super::legal::Legal;
-use super::next::NextShot;
+use super::follow::Still;
+use super::legal::{AfterFoul, Legal};
+use super::next::{Finder, Known, NextShot};
+use crate::layout::DropSet;
 
 /// Chance of a player with the ball in hand (assumption).
-pub(super) const IN_HAND: f64 = 0.9;
+const IN_HAND: f64 = 0.9;
 /// Chance of the shot that comes back after a failure of the other (assumption: an even one).
 const EVEN: f64 = 0.5;
 
@@ -56,14 +59,81 @@ impl Stake {
         (1.0 - q) * self.run(EVEN) - self.run(q)
     }
 
-    /// The same with the ball in hand, after a foul.
-    pub(super) fn foul(&self) -> f64 {
-        -self.run(IN_HAND)
+    /// The same of what a stroke hands over.
+    pub(super) fn handed(&self, over: &Handed) -> f64 {
+        match over.foul {
+            None => self.left(over.chance),
+            Some(AfterFoul::InHand) => -f64::from(over.penalty) - self.run(over.chance),
+            Some(_) => self.left(over.chance) - f64::from(over.penalty),
+        }
     }
 
-    /// The chance that stands for a next shot in what it may score.
-    pub(super) fn as_chance(&self, next: Option<NextShot>) -> f64 {
-        next.map_or(0.0, |n| n.chance)
+    /// About what a shot and the next score in this game: 1 where balls count. Values that count as alike
+    /// are so many of it.
+    pub(super) fn unit(&self) -> f64 {
+        0.5 * (self.make + self.next)
+    }
+}
+
+/// What a stroke hands over to the other player.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Handed {
+    /// After a foul: how the other comes to the table.
+    pub(super) foul: Option<AfterFoul>,
+    /// Points given away.
+    pub(super) penalty: u8,
+    /// Chance of the other's best shot.
+    pub(super) chance: f64,
+    /// That shot, where balls have to be looked at for it.
+    pub(super) best: Option<NextShot>,
+}
+
+impl Handed {
+    /// After a foul that meets this ball first.
+    pub(super) fn foul(own: &dyn Legal, met: Option<usize>, dropped: bool) -> Self {
+        let foul = own.after_foul(dropped);
+        Self {
+            foul: Some(foul),
+            penalty: own.penalty(met),
+            chance: match foul {
+                AfterFoul::InHand => IN_HAND,
+                AfterFoul::FromTheD | AfterFoul::AsItLies => EVEN,
+            },
+            best: None,
+        }
+    }
+}
+
+/// The other player: what is on then, and what that player finds.
+pub(super) struct Opponent<'a> {
+    pub(super) finder: Finder<'a>,
+    pub(super) legal: &'a dyn Legal,
+    /// Drop sets that are known.
+    pub(super) sets: &'a [&'a DropSet],
+}
+
+impl Opponent<'_> {
+    /// What a stroke of a player for whom `own` holds hands over.
+    pub(super) fn gets(&self, own: &dyn Legal, still: &Still) -> Handed {
+        let met = still.moved.first().copied();
+        let legal = met.is_some_and(|ball| own.on(ball));
+        let no_cushion = own.needs_cushion() && !still.cushion;
+        let dropped = still.scratched.is_some();
+        let fair = legal && !no_cushion && !dropped;
+        let foul = (!fair).then(|| Handed::foul(own, met, dropped));
+        if let Some(foul) = foul
+            && foul.foul != Some(AfterFoul::AsItLies)
+        {
+            return foul;
+        }
+        let known = Known::without(self.sets, &still.moved);
+        let best = self.finder.best(&still.layout, self.legal, &known);
+        Handed {
+            foul: foul.and_then(|f| f.foul),
+            penalty: foul.map_or(0, |f| f.penalty),
+            chance: best.map_or(0.0, |n| n.chance),
+            best,
+        }
     }
 }
 
@@ -94,19 +164,21 @@ pub(super) struct Going {
     pub(super) kept: f64,
     /// What make and next score, given a make that keeps the cue ball.
     pub(super) scores: f64,
-    /// What a miss is worth to the one who misses.
+    /// What a make that loses the cue ball is worth to the one who makes it.
+    pub(super) scratch: f64,
+    /// What a miss is.
     pub(super) miss: f64,
 }
 
 impl Going {
-    pub(super) fn value(&self, stake: &Stake) -> f64 {
+    pub(super) fn value(&self) -> f64 {
         self.kept * self.scores
-            + (self.made - self.kept) * stake.foul()
+            + (self.made - self.kept) * self.scratch
             + (1.0 - self.made) * self.miss
     }
 
     /// Against a safety of that worth.
-    pub(super) fn against(&self, stake: &Stake, safe: Option<f64>) -> Compared {
+    pub(super) fn against(&self, safe: Option<f64>) -> Compared {
         // K·s + (1 − K)·m = safe
         let from_chance = safe.and_then(|safe| {
             let gain = self.scores - self.miss;
@@ -114,7 +186,7 @@ impl Going {
             (gain > 0.0 && (0.0..=1.0).contains(&needed)).then_some(needed)
         });
         Compared {
-            go: self.value(stake),
+            go: self.value(),
             safe,
             from_chance,
         }
@@ -122,6 +194,6 @@ impl Going {
 
     /// A safety is never worth more than what comes back after the other's failure.
     pub(super) fn beats_any_safety(&self, stake: &Stake) -> bool {
-        self.value(stake) >= stake.left(0.0)
+        self.value() >= stake.left(0.0)
     }
 }

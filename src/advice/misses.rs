@@ -1,12 +1,11 @@
 //! What a miss leaves the opponent: the middle of the misses on each side, followed.
 
-use super::follow::{Still, alone, settled};
-use super::go::{IN_HAND, Stake};
-use super::legal::Legal;
-use super::next::{Finder, Known};
+use super::follow::{alone, settled};
+use super::go::{Handed, Opponent, Stake};
+use super::legal::{AfterFoul, Legal};
 use super::strokes::Weighed;
 use crate::forwards::Miss;
-use crate::layout::{DropSet, Forward, Table};
+use crate::layout::{Forward, Table};
 use crate::player::normal;
 
 /// Misses rarer than this are not followed.
@@ -19,8 +18,10 @@ pub struct MissLeft {
     pub side: Miss,
     /// How often.
     pub chance: f64,
-    /// It is a foul: the ball is in hand.
-    pub foul: bool,
+    /// It is a foul: how the other player comes to the table.
+    pub foul: Option<AfterFoul>,
+    /// Points that it gives away.
+    pub penalty: u8,
     /// The opponent's best shot.
     pub opponent: f64,
 }
@@ -28,11 +29,8 @@ pub struct MissLeft {
 /// Who looks at what misses leave.
 pub(super) struct Missing<'a> {
     pub(super) table: &'a Table<'a>,
-    /// What the opponent finds.
-    pub(super) finder: &'a Finder<'a>,
     pub(super) own: &'a dyn Legal,
-    pub(super) opponent: &'a dyn Legal,
-    pub(super) sets: &'a [&'a DropSet],
+    pub(super) opponent: &'a Opponent<'a>,
 }
 
 impl Missing<'_> {
@@ -47,31 +45,24 @@ impl Missing<'_> {
             .map(|(miss, side)| {
                 // The place that halves the tail, as where such misses are said to end.
                 let off = normal::upper_quantile((0.5 * miss.chance).max(1e-12));
-                let (foul, opponent) = self.after(&forward, bias_rad + side * sigma_rad * off);
+                let handed = self.after(&forward, bias_rad + side * sigma_rad * off);
                 MissLeft {
                     side: miss.side,
                     chance: miss.chance,
-                    foul,
-                    opponent,
+                    foul: handed.foul,
+                    penalty: handed.penalty,
+                    opponent: handed.chance,
                 }
             })
             .collect()
     }
 
-    /// Whether a miss is a foul, and the opponent's best shot after it.
-    fn after(&self, forward: &Forward<'_>, delta_rad: f64) -> (bool, f64) {
-        let still: Still = match forward.parted(delta_rad) {
+    fn after(&self, forward: &Forward<'_>, delta_rad: f64) -> Handed {
+        let still = match forward.parted(delta_rad) {
             Some(parted) => settled(self.table, parted.met, parted.cue, Some(parted.object_m_s)),
             None => alone(self.table, forward.sent_off(delta_rad)),
         };
-        let met_one_on = still.moved.first().is_some_and(|b| self.own.on(*b));
-        let no_cushion = self.own.needs_cushion() && !still.cushion;
-        if still.scratched.is_some() || !met_one_on || no_cushion {
-            return (true, IN_HAND);
-        }
-        let known = Known::without(self.sets, &still.moved);
-        let best = self.finder.best(&still.layout, self.opponent, &known);
-        (false, best.map_or(0.0, |n| n.chance))
+        self.opponent.gets(self.own, &still)
     }
 }
 
@@ -83,11 +74,12 @@ pub(super) fn worth_of_miss(left: &[MissLeft], stake: &Stake) -> f64 {
     }
     let one = |m: &MissLeft| {
         m.chance
-            * if m.foul {
-                stake.foul()
-            } else {
-                stake.left(m.opponent)
-            }
+            * stake.handed(&Handed {
+                foul: m.foul,
+                penalty: m.penalty,
+                chance: m.opponent,
+                best: None,
+            })
     };
     left.iter().map(one).sum::<f64>() / all
 }

@@ -2,14 +2,13 @@
 //! ball that everybody looks at first.
 //!
 //! [`crate::layout`] says what a shot is and how often it goes; here strokes are searched, makes and misses
-//! followed a ball further, and both players weighed. What is on and what it is worth comes from a
-//! [`Legal`], of which there is one: free play. The state of a game that a table may have
-//! ([`crate::game::Situation`]) is not looked at: hand in a table without one. No command asks for advice
-//! yet: `choose` ranks shots by [`crate::layout::choose`], which knows games.
+//! followed a ball further, and both players weighed. What is on, what it is worth and what a foul costs
+//! comes from a [`Legal`]: the game of the table, or free play ([`legal_on`]).
 //!
 //! Limits: those of [`crate::layout`]; two balls that move never meet, and each is followed through one
 //! more ball. Next shots are direct ones at the usual pace. Safeties are centre-ball strokes straight at a
 //! ball. What is compared is a run of balls or points over three visits ([`mod@go`]), not a chance to win.
+//! A free ball after a foul, a miss called, and flukes are left out.
 
 mod advise;
 mod ahead;
@@ -27,12 +26,13 @@ mod words;
 
 pub use advise::{Advice, Because, WhyNot, advise};
 pub use answer::{
-    AdviceAnswer, AdvisedShot, GoAnswer, MissLeftAnswer, SafetyAnswer, StrokeAnswer, WhyNotAnswer,
+    AdviceAnswer, AdvisedShot, GoAnswer, InsteadAnswer, MissLeftAnswer, SafetyAnswer, StrokeAnswer,
+    WhyNotAnswer,
 };
 pub use go::Compared;
-pub use legal::{FreePlay, Legal, Scores};
+pub use legal::{AfterFoul, FreePlay, Legal, Scores, legal_on};
 pub use misses::MissLeft;
 pub use request::{AdviceOptions, Ahead, Open};
 pub use safety::Safety;
-pub use strokes::Weighed;
-pub use words::advice_text;
+pub use strokes::{Instead, Kind, Weighed};
+pub use words::{SpokenAdvice, advice_text};

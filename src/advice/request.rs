@@ -2,9 +2,10 @@
 
 use std::sync::Arc;
 
-use super::legal::{FreePlay, Legal};
-use crate::layout::ChooseOptions;
+use super::legal::{Legal, legal_on};
+use crate::layout::{ChooseOptions, Table};
 use crate::player::AimError;
+use crate::request::StrokeRequest;
 
 /// What of the stroke is to be found; the rest is as asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,6 +31,17 @@ impl Open {
         arrival: false,
         side: false,
     };
+
+    /// What a request leaves open.
+    #[must_use]
+    pub fn of(asked: &StrokeRequest) -> Self {
+        let arrives = asked.arrives.is_some() || asked.roll.is_some() || asked.hit.is_some();
+        Self {
+            pace: asked.pace.is_none() && asked.stroke.is_none(),
+            arrival: !arrives && asked.tip.is_none(),
+            side: asked.side.is_none() && asked.tip.is_none(),
+        }
+    }
 }
 
 /// How far ahead.
@@ -59,12 +71,12 @@ pub struct AdviceOptions {
 }
 
 impl AdviceOptions {
-    /// All that can be found for a player against one as good, in free play.
+    /// All that can be found for a player against one as good, by the rules of the table's game.
     #[must_use]
-    pub fn new(choose: ChooseOptions) -> Self {
+    pub fn new(table: &Table<'_>, choose: ChooseOptions) -> Self {
         Self {
             open: Open::ALL,
-            legal: Arc::new(FreePlay::new(&choose.targets)),
+            legal: legal_on(table, &choose.targets),
             opponent: AimError {
                 bias_rad: 0.0,
                 ..choose.player

@@ -9,13 +9,12 @@
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::follow::{Still, is_up, settled};
-use super::go::{IN_HAND, Stake};
+use super::follow::{Still, alone, is_up, settled};
+use super::go::{Opponent, Stake};
 use super::legal::Legal;
-use super::next::{Finder, Known, NextShot};
 use super::request::AdviceOptions;
 use crate::contact::{Pair, aftermath};
-use crate::layout::{DropSet, Listener, Progress, Table};
+use crate::layout::{Listener, Progress, Table};
 use crate::motion::{BallState, End, straight_hit, trace};
 use crate::player::normal;
 use crate::pocket::PocketName;
@@ -36,6 +35,8 @@ const SPEEDS: [f64; 3] = [1.0 / 6.0, 0.5, 5.0 / 6.0];
 const A_LITTLE: f64 = 0.1;
 /// Safeties that are said.
 const SAID: usize = 3;
+/// Chances and values this near count as alike, and the longer way is taken (assumption).
+const STEP: f64 = 0.04;
 /// Looks across a ball for whether it can be hit.
 const ACROSS: u32 = 21;
 
@@ -52,10 +53,21 @@ struct Hit {
     travel_m: f64,
 }
 
-/// What a stroke leaves.
-struct Left {
-    /// `None` after a foul.
-    still: Option<Still>,
+/// How far a place is from a shot.
+#[derive(Debug, Clone, Copy)]
+struct Far {
+    best: f64,
+    way_m: f64,
+}
+
+impl Far {
+    /// The farther first: where the opponent's best is about as good, the longer way is harder to answer.
+    fn order(&self, other: &Self) -> std::cmp::Ordering {
+        let step = |far: &Self| (far.best / STEP).round();
+        step(self)
+            .total_cmp(&step(other))
+            .then_with(|| other.way_m.total_cmp(&self.way_m))
+    }
 }
 
 /// A safety and what it leaves.
@@ -89,6 +101,8 @@ pub struct Safety {
     pub soft: Option<f64>,
     /// How often it is a foul.
     pub foul: f64,
+    /// From the cue ball to the nearest ball that is on then.
+    pub far_m: f64,
     /// What it is worth, see [`super::go`].
     pub value: f64,
 }
@@ -97,11 +111,9 @@ pub struct Safety {
 pub(super) struct Seeker<'a> {
     pub(super) table: &'a Table<'a>,
     pub(super) options: &'a AdviceOptions,
-    /// What the opponent finds.
-    pub(super) finder: Finder<'a>,
-    pub(super) opponent: &'a dyn Legal,
+    pub(super) own: &'a dyn Legal,
+    pub(super) opponent: &'a Opponent<'a>,
     pub(super) stake: Stake,
-    pub(super) sets: Vec<&'a DropSet>,
 }
 
 impl Seeker<'_> {
@@ -109,24 +121,32 @@ impl Seeker<'_> {
     pub(super) fn seek(&self, progress: Listener<'_>) -> Vec<Safety> {
         let hits = self.hits();
         progress(Progress::Begins("safeties", 3));
-        let mut rough: Vec<(f64, Hit)> = hits
+        let mut rough: Vec<(Far, Hit)> = hits
             .into_par_iter()
             .filter(|_| !self.table.stopped())
             .filter_map(|hit| {
-                let still = self.played(&hit, 0.0, 1.0).still?;
-                let sound = !still.cut_short && still.dropped.is_empty();
-                sound.then(|| (self.finder.rough(&still.layout, self.opponent), hit))
+                let still = self.played(&hit, 0.0, 1.0)?;
+                let sound = still.is_known() && still.dropped.is_empty() && self.fair(&still);
+                let other = self.opponent;
+                sound.then(|| {
+                    let best = other.finder.rough(&still.layout, other.legal);
+                    (self.far(best, &still), hit)
+                })
             })
             .collect();
-        rough.sort_by(|a, b| a.0.total_cmp(&b.0));
+        rough.sort_by(|a, b| a.0.order(&b.0));
         progress(Progress::Step);
-        let mut solved: Vec<(f64, Hit)> = rough
+        let mut solved: Vec<(Far, Hit)> = rough
             .into_par_iter()
             .take(SOLVED)
             .filter(|_| !self.table.stopped())
-            .map(|(_, hit)| (self.opponents(&self.played(&hit, 0.0, 1.0)), hit))
+            .filter_map(|(_, hit)| {
+                let still = self.played(&hit, 0.0, 1.0)?;
+                let best = self.opponent.gets(self.own, &still).chance;
+                Some((self.far(best, &still), hit))
+            })
             .collect();
-        solved.sort_by(|a, b| a.0.total_cmp(&b.0));
+        solved.sort_by(|a, b| a.0.order(&b.0));
         progress(Progress::Step);
         let mut safeties: Vec<Safety> = solved
             .into_par_iter()
@@ -135,9 +155,13 @@ impl Seeker<'_> {
             .filter_map(|(_, hit)| self.sampled(&hit))
             .collect();
         progress(Progress::Step);
+        let step = |s: &Safety| (s.value / (STEP * self.stake.unit())).round();
         safeties.sort_by(|a, b| {
-            b.value
-                .total_cmp(&a.value)
+            step(b)
+                .total_cmp(&step(a))
+                .then_with(|| b.hidden.cmp(&a.hidden))
+                .then_with(|| b.far_m.total_cmp(&a.far_m))
+                .then_with(|| b.value.total_cmp(&a.value))
                 .then_with(|| a.lengths.total_cmp(&b.lengths))
                 .then_with(|| a.aim_rad.total_cmp(&b.aim_rad))
         });
@@ -158,9 +182,22 @@ impl Seeker<'_> {
         said
     }
 
+    /// How far what a stroke leaves is from a shot: by the opponent's best, then by the way to the nearest
+    /// ball that is on.
+    fn far(&self, best: f64, still: &Still) -> Far {
+        let on = still.layout.balls.iter().enumerate();
+        let ways = on
+            .filter(|(i, b)| is_up(b.at) && self.opponent.legal.on(*i))
+            .map(|(_, b)| (b.at - still.layout.cue).hypot());
+        Far {
+            best,
+            way_m: ways.fold(f64::INFINITY, f64::min),
+        }
+    }
+
     /// All hits that meet their ball first, with all strokes.
     fn hits(&self) -> Vec<Hit> {
-        let (table, legal) = (self.table, self.options.legal.as_ref());
+        let (table, legal) = (self.table, self.own);
         let strokes: Vec<(f64, f64)> = (1..=HALF_LENGTHS)
             .map(|k| 0.5 * f64::from(k))
             .filter_map(|lengths| Some((lengths, speed_for_lengths(table.gear, lengths).ok()?)))
@@ -204,23 +241,18 @@ impl Seeker<'_> {
         hits
     }
 
-    /// Plays a hit with the aim `delta_rad` off and `share` times as fast.
-    fn played(&self, hit: &Hit, delta_rad: f64, share: f64) -> Left {
-        let foul = Left { still: None };
+    /// Plays a hit with the aim `delta_rad` off and `share` times as fast; `None` where nobody can say
+    /// what becomes of it.
+    fn played(&self, hit: &Hit, delta_rad: f64, share: f64) -> Option<Still> {
         let table = self.table;
         let velocity = Vec2::from_angle(hit.aim_rad + delta_rad) * (share * hit.speed_m_s);
         let start = BallState::sliding(table.layout.cue, velocity);
         let (bed, cloth) = (&table.cue_bed, &table.gear.cloth);
         let features = table.cue_features(None);
         let Ok((End::Ball(met), state)) = trace(&features, &bed.body, cloth, start, |_| {}) else {
-            return foul;
+            return Some(alone(table, start));
         };
-        let Some(met) = Table::ball_of(bed, met, None) else {
-            return foul;
-        };
-        if !self.options.legal.on(met) {
-            return foul;
-        }
+        let met = Table::ball_of(bed, met, None)?;
         let balls = &table.gear.balls;
         let pair = Pair {
             first_mass_kg: balls.cue_mass_kg,
@@ -229,53 +261,43 @@ impl Seeker<'_> {
         };
         let centres = (table.at(met) - state.at).normalize();
         let after = aftermath(&table.gear.contact, &pair, &state, centres);
-        let still = settled(table, met, after.first, Some(after.second_velocity));
-        let no_cushion = self.options.legal.needs_cushion() && !still.cushion;
-        if still.scratched.is_some() || no_cushion {
-            return foul;
-        }
-        Left { still: Some(still) }
+        Some(settled(
+            table,
+            met,
+            after.first,
+            Some(after.second_velocity),
+        ))
     }
 
-    fn next(&self, still: &Still) -> Option<NextShot> {
-        let known = Known::without(&self.sets, &still.moved);
-        self.finder.best(&still.layout, self.opponent, &known)
-    }
-
-    /// The opponent's chance after a stroke.
-    fn opponents(&self, left: &Left) -> f64 {
-        match &left.still {
-            Some(still) => self.stake.as_chance(self.next(still)),
-            None => IN_HAND,
-        }
+    /// Whether a stroke that was played is no foul.
+    fn fair(&self, still: &Still) -> bool {
+        let cushion = still.cushion || !self.own.needs_cushion();
+        let met = still.moved.first().is_some_and(|ball| self.own.on(*ball));
+        met && cushion && still.scratched.is_none()
     }
 
     fn sampled(&self, hit: &Hit) -> Option<Safety> {
         let aims = &self.options.choose.player;
         let sigma_rad = aims.sigma_rad(hit.travel_m.max(1e-3), hit.speed_m_s);
         let spread = aims.scatter.speed_share;
-        let intended = self.played(hit, 0.0, 1.0).still?;
-        let best = self.next(&intended);
+        let intended = self.played(hit, 0.0, 1.0)?;
+        let best = self.opponent.gets(self.own, &intended).best;
         let (mut opponent, mut value, mut fouls) = (0.0, 0.0, 0_u32);
         for aim in AIMS {
             for speed in SPEEDS {
                 let delta = aims.bias_rad + sigma_rad * normal::quantile(aim);
                 let share = (1.0 + spread * normal::quantile(speed)).max(0.05);
-                let left = self.played(hit, delta, share);
-                let q = self.opponents(&left);
-                opponent += q;
-                value += if left.still.is_some() {
-                    self.stake.left(q)
-                } else {
-                    self.stake.foul()
-                };
-                fouls += u32::from(left.still.is_none());
+                let still = self.played(hit, delta, share)?;
+                let handed = self.opponent.gets(self.own, &still);
+                opponent += handed.chance;
+                value += self.stake.handed(&handed);
+                fouls += u32::from(handed.foul.is_some());
             }
         }
         let samples = f64::from(u32::try_from(AIMS.len() * SPEEDS.len()).unwrap_or(1));
         let off = |share: f64| {
-            let left = self.played(hit, 0.0, share);
-            left.still.is_some().then(|| self.opponents(&left))
+            let handed = self.opponent.gets(self.own, &self.played(hit, 0.0, share)?);
+            handed.foul.is_none().then_some(handed.chance)
         };
         let (hidden, behind) = self.hidden(&intended);
         Some(Safety {
@@ -293,6 +315,7 @@ impl Seeker<'_> {
             hard: off(1.0 + A_LITTLE),
             soft: off(1.0 - A_LITTLE),
             foul: f64::from(fouls) / samples,
+            far_m: self.far(0.0, &intended).way_m,
             value: value / samples,
         })
     }
@@ -308,7 +331,7 @@ impl Seeker<'_> {
         };
         let on: Vec<(usize, Point)> = table
             .others(None)
-            .filter(|(i, at)| is_up(*at) && self.opponent.on(*i))
+            .filter(|(i, at)| is_up(*at) && self.opponent.legal.on(*i))
             .collect();
         let seen = |&(ball, at): &(usize, Point)| {
             let line = at - cue;

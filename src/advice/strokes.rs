@@ -11,6 +11,7 @@
 use rayon::prelude::*;
 
 use super::follow::{Still, gone, is_up, settled};
+use super::go::Stake;
 use super::next::{Finder, Known, NextShot};
 use super::request::AdviceOptions;
 use super::tries::{Tries, Try, tried};
@@ -29,6 +30,8 @@ const PAIRS: usize = 12;
 const WEIGHED: usize = 28;
 /// Strokes of one ball and pocket that are weighed whole, at most.
 const OF_ONE: usize = 5;
+/// Balls and pockets of which one stroke of each kind is weighed.
+const COMPARED: usize = 3;
 /// Strokes tried with side.
 const SIDED: usize = 6;
 /// Side has to be worth this much more, in balls: it costs what the model does not know (assumption).
@@ -41,6 +44,38 @@ const NOTHING: f64 = 0.005;
 const GLANCE: [f64; 3] = [0.0, -0.97, 0.97];
 /// Makes followed of what is weighed.
 const MAKES: usize = 9;
+
+/// What a stroke comes down to for a player.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// The tip strikes the middle.
+    Centre,
+    /// No roll arrives.
+    Stun,
+    /// Backspin arrives.
+    Draw,
+    /// A rolling ball arrives.
+    Follow,
+    /// Any other roll that was asked for.
+    Other,
+}
+
+impl Kind {
+    /// Of a shot with its stroke; `None` for banks and kicks.
+    pub(super) fn of(shot: &Candidate, stroke: &Stroke) -> Option<Self> {
+        let roll = shot.window().filter(|_| shot.family == Family::Direct)?.law.roll;
+        let centre = |t: &Tip| t.across_m == 0.0 && t.height_m == 0.0;
+        Some(match roll {
+            _ if stroke.tip.as_ref().is_some_and(centre) => Self::Centre,
+            r if r.abs() < 0.1 => Self::Stun,
+            r if r < 0.0 => Self::Draw,
+            r if r > 0.9 => Self::Follow,
+            _ => Self::Other,
+        })
+    }
+}
 
 /// A stroke for one ball and pocket, with the chance at the speed as intended.
 #[derive(Debug, Clone)]
@@ -85,6 +120,27 @@ pub struct Weighed {
     pub worth_of_make: f64,
     /// What the next two shots score where two balls ahead were looked at, on average.
     pub(super) two_ahead: Option<f64>,
+    /// It wins the game at once.
+    pub wins: bool,
+    /// What the stroke comes down to.
+    pub kind: Option<Kind>,
+    /// What other strokes of the same ball into the same pocket would bring, one of a kind.
+    pub instead: Vec<Instead>,
+}
+
+/// Another stroke for the same ball and pocket.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Instead {
+    /// Which kind.
+    pub kind: Kind,
+    /// Chance to make it.
+    pub chance: f64,
+    /// Chance to scratch.
+    pub scratch: f64,
+    /// Mean chance of the next shot.
+    pub next: f64,
+    /// What it is worth.
+    pub value: f64,
 }
 
 impl Weighed {
@@ -92,13 +148,23 @@ impl Weighed {
     #[must_use]
     pub fn value(&self) -> f64 {
         let keep = self.ranked.expected() * self.ranked.kept_share();
-        keep * (self.worth_of_make + self.two_ahead.unwrap_or(self.leaves.worth))
+        keep * (self.worth_of_make + self.follows())
     }
 
-    /// What follows a make, in what a make scores.
+    /// What follows a make, in what a make scores. A make that wins the game is worth a sure next one
+    /// besides (assumption).
     #[must_use]
     pub fn follows(&self) -> f64 {
+        if self.wins {
+            return self.worth_of_make;
+        }
         self.two_ahead.unwrap_or(self.leaves.worth)
+    }
+
+    /// Mean chance of the next shot, over the makes.
+    #[must_use]
+    pub fn next_chance(&self) -> f64 {
+        self.leaves.chance
     }
 
     /// The ball that the middle make moves.
@@ -304,6 +370,8 @@ pub(super) struct Looks<'a> {
     pub(super) options: &'a AdviceOptions,
     pub(super) finder: Finder<'a>,
     pub(super) sets: Vec<&'a DropSet>,
+    /// About what a shot and the next score.
+    pub(super) unit: f64,
 }
 
 impl<'a> Looks<'a> {
@@ -317,6 +385,7 @@ impl<'a> Looks<'a> {
             options,
             finder: Finder::new(table, &options.choose),
             sets: sets.iter().collect(),
+            unit: Stake::of(options.legal.as_ref(), table.layout.balls.len()).unit(),
         }
     }
 
@@ -382,7 +451,7 @@ impl<'a> Looks<'a> {
         if let Some(spot) = self.options.legal.put_back(shot.ball, &up) {
             still.layout.balls[shot.ball].at = spot;
         }
-        (still.scratched.is_none() && !still.cut_short).then_some(still)
+        (still.scratched.is_none() && still.is_known()).then_some(still)
     }
 
     /// A first look: three speeds, aimed right.
@@ -434,8 +503,11 @@ impl<'a> Looks<'a> {
         let makes: Vec<Try> = makes.into_iter().take(MAKES).collect();
         let leaves = self.leaves(&shot, &mut forward, &makes);
         let chance = made(self.table, &shot, &plays);
-        let worth = self.options.legal.worth(shot.first, shot.ball);
-        let last = self.is_last(shot.ball);
+        let legal = self.options.legal.as_ref();
+        let worth = legal.worth(shot.first, shot.ball);
+        let wins = legal.wins(shot.first, shot.ball);
+        let last = wins || self.is_last(shot.ball);
+        let kind = Kind::of(&shot, &stroke);
         let ranked = RankedShot {
             stance,
             sigma_rad,
@@ -450,10 +522,19 @@ impl<'a> Looks<'a> {
                 pocket: n.pocket,
                 chance: leaves.chance / leaves.followed.max(1e-9),
                 free: leaves.followed,
-                points: 1,
+                #[expect(
+                    clippy::cast_possible_truncation,
+                    clippy::cast_sign_loss,
+                    reason = "points of one ball"
+                )]
+                points: n.worth as u8,
                 then: None,
             }),
-            ruling: None,
+            ruling: self
+                .table
+                .situation
+                .as_ref()
+                .map(|s| s.ruling(shot.first, shot.ball)),
             shot,
         };
         Weighed {
@@ -464,6 +545,9 @@ impl<'a> Looks<'a> {
             touched,
             worth_of_make: worth,
             two_ahead: None,
+            wins,
+            kind,
+            instead: Vec::new(),
         }
     }
 }
@@ -496,12 +580,27 @@ pub(super) fn promising(looks: &Looks<'_>, pairs: &[Vec<Stroked>]) -> Vec<Stroke
         .collect();
     glanced.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut out: Vec<Stroked> = Vec::with_capacity(WEIGHED);
-    for (_, s) in glanced {
-        let own = |o: &&Stroked| (o.shot.ball, o.shot.pocket) == (s.shot.ball, s.shot.pocket);
-        if out.iter().filter(own).count() < OF_ONE {
-            out.push(s.clone());
+    let mut compared: Vec<(usize, PocketName)> = Vec::with_capacity(COMPARED);
+    for (_, s) in &glanced {
+        let way = (s.shot.ball, s.shot.pocket);
+        let own = |o: &&Stroked| (o.shot.ball, o.shot.pocket) == way;
+        if !compared.contains(&way) && compared.len() < COMPARED {
+            // Of the best balls the best of each kind, so that it can be said what the others would do.
+            compared.push(way);
+            let mut kinds = Vec::new();
+            for (_, other) in glanced.iter().filter(|(_, o)| own(&o)) {
+                let kind = Kind::of(&other.shot, &other.stroke);
+                if !kinds.contains(&kind) {
+                    kinds.push(kind);
+                    out.push((*other).clone());
+                }
+            }
         }
-        if out.len() == WEIGHED {
+        let is = |o: &Stroked| own(&o) && o.stroke == s.stroke;
+        if out.iter().filter(own).count() < OF_ONE && !out.iter().any(is) {
+            out.push((*s).clone());
+        }
+        if out.len() >= WEIGHED {
             break;
         }
     }
@@ -551,7 +650,7 @@ pub(super) fn with_side(looks: &Looks<'_>, weighed: &mut Vec<Weighed>) {
         })
         .collect();
     for (k, sided) in found.into_iter().flatten() {
-        if sided.value() > weighed[k].value() + SIDE_PAYS {
+        if sided.value() > weighed[k].value() + SIDE_PAYS * looks.unit {
             weighed.push(sided);
         }
     }

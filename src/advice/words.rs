@@ -2,14 +2,18 @@
 
 use super::advise::Because;
 use super::answer::{
-    AdviceAnswer, AdvisedShot, GoAnswer, MissLeftAnswer, SafetyAnswer, StrokeAnswer, WhyNotAnswer,
+    AdviceAnswer, AdvisedShot, GoAnswer, InsteadAnswer, MissLeftAnswer, SafetyAnswer, StrokeAnswer,
+    WhyNotAnswer,
 };
 use super::legal::Scores;
-use crate::answer::{pace_words, stroke_words};
+use super::strokes::Kind;
+use crate::answer::{differences_text, pace_words, stroke_words};
 use crate::forwards::Miss;
+use crate::game::{ruling_words, state_words};
 use crate::gear::Gear;
 use crate::layout::{
-    Family, SpokenShot, called, cue_words, refusal_line, stop_words, with_article,
+    Family, LeastBadAnswer, ShotChoice, SpokenShot, called, cue_words, ranged, refusal_line, stop_words,
+    with_article,
 };
 use crate::player::in_ten;
 use crate::speech::{Speech, first_large};
@@ -37,25 +41,24 @@ pub fn advice_text(
 ) -> String {
     let speech = speech.into();
     let mut out = String::new();
+    if let Some(game) = &answer.game {
+        out.push_str(&state_words(&game.situation, speech));
+        out.push('\n');
+    }
     if answer.no_shot {
-        out.push_str("No shot worth trying here.");
-        match &answer.least_bad {
-            Some(hit) => out.push_str(&format!(
-                " The easiest legal hit is the {} ({}): play it safe.\n",
-                hit.ball,
-                in_ten(hit.chance)
-            )),
-            None => out.push_str(" No ball can be hit straight either: play off a cushion.\n"),
-        }
+        let nowhere = answer.safeties.is_empty();
+        out.push_str(&no_shot(answer.least_bad.as_ref().filter(|_| nowhere), nowhere));
     }
     let safe = answer.go.as_ref().is_none_or(|go| !go.go);
     if safe {
         out.push_str(&safe_lines(answer, gear, speech));
     }
-    if answer.no_shot && !answer.shots.is_empty() {
+    let legal = answer.shots.iter().take_while(|s| s.stroke.is_some()).count();
+    if answer.no_shot && legal > 0 {
         out.push_str("The least bad:\n");
     }
-    let count = if all { answer.shots.len() } else { BEST };
+    // What would be a foul is said where all is.
+    let count = if all { answer.shots.len() } else { legal.min(BEST) };
     for (k, shot) in answer.shots.iter().take(count).enumerate() {
         out.push_str(&shot_lines(k + 1, shot, gear, speech));
         if all {
@@ -83,6 +86,7 @@ pub fn advice_text(
         (None, Some(pace)) => format!("; direct shots at {}", pace_words(pace, None)),
         (None, None) => String::new(),
     };
+    out.push_str(&differences_text(&answer.pockets, speech));
     out.push_str(&format!(
         "For {}, the opponent {}{how_hard}. Assumed: bounce of jaws and {rails}, what a cushion hides from the eye, reach.\n",
         with_article(&answer.player),
@@ -94,42 +98,163 @@ pub fn advice_text(
     out
 }
 
+/// Advice in words, part by part.
+#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct SpokenAdvice {
+    /// The shots, in their order.
+    pub said: Vec<SpokenShot>,
+    /// The safety, and whether it is better than the first shot; empty where none was looked for.
+    pub safe: String,
+    /// Whether the safety is to be played.
+    pub play_safe: bool,
+    /// Why the easiest ball is not the first; empty where it is.
+    pub why_not: String,
+}
+
+impl SpokenAdvice {
+    /// Advice in words.
+    #[must_use]
+    pub fn new(answer: &AdviceAnswer, gear: &Gear, speech: impl Into<Speech>) -> Self {
+        let speech = speech.into();
+        let one = |shot: &AdvisedShot| {
+            let said = SpokenShot::new(&shot.shot, gear, speech);
+            let Some(stroke) = &shot.stroke else {
+                return said;
+            };
+            SpokenShot {
+                called: format!("{}{}", said.called, how(shot, speech)),
+                then: format!(
+                    "{}{}",
+                    then_line(&shot.shot, stroke, gear, speech),
+                    next_words(shot)
+                ),
+                ..said
+            }
+        };
+        let joined = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        Self {
+            said: answer.shots.iter().map(one).collect(),
+            safe: joined(safe_lines(answer, gear, speech)),
+            play_safe: !answer.safeties.is_empty() && answer.go.as_ref().is_none_or(|go| !go.go),
+            why_not: answer
+                .why_not
+                .as_ref()
+                .map_or_else(String::new, |why| joined(why_not(why, answer, speech))),
+        }
+    }
+}
+
+/// What to do where no shot is worth trying, with no safety to be said (`nowhere`).
+fn no_shot(least_bad: Option<&LeastBadAnswer>, nowhere: bool) -> String {
+    let what = match least_bad {
+        Some(hit) => format!(
+            " The easiest legal hit is the {} ({}): play it safe.",
+            hit.ball,
+            in_ten(hit.chance)
+        ),
+        None if nowhere => " No ball can be hit straight either: play off a cushion.".to_owned(),
+        None => String::new(),
+    };
+    format!("No shot worth trying here.{what}\n")
+}
+
 /// "1. Play the 5 into the side-left pocket, stun, two lengths: 8 in 10, then the 6 at 9 in 10."
 fn shot_lines(rank: usize, shot: &AdvisedShot, gear: &Gear, speech: Speech) -> String {
+    let (how, next) = (how(shot, speech), next_words(shot));
+    let AdvisedShot { shot, stroke } = shot;
+    let ruling = shot.ruling.as_ref();
+    let rule = ruling
+        .and_then(|ruling| ruling_words(&ruling.said, speech))
+        .map_or_else(String::new, |rule| format!("; {rule}"));
+    let mut out = format!(
+        "{rank}. {}{how}: {}{next}{rule}.\n",
+        called(shot, speech),
+        ranged(shot, speech)
+    );
+    if let Some(stroke) = stroke {
+        let then = then_line(shot, stroke, gear, speech);
+        out.push_str(&format!("   {}.\n", first_large(&then)));
+    }
+    out
+}
+
+/// ", stun, two lengths".
+fn how(shot: &AdvisedShot, speech: Speech) -> String {
     let AdvisedShot { shot, stroke } = shot;
     let mut how = Vec::new();
-    if shot.family == Family::Direct {
+    if let Some(stroke) = stroke.as_ref().filter(|_| shot.family == Family::Direct) {
         how.extend(arrival(stroke, speech));
     }
-    if let Some(lengths) = shot.stroke_lengths {
-        how.push(lengths_words(lengths));
-    }
-    let how = how.iter().map(|h| format!(", {h}")).collect::<String>();
-    let next = shot.next.as_ref().map_or_else(
-        || match shot.chance {
-            _ if stroke.last => String::new(),
-            c if c > WORTH_SAYING => ", with no shot after it".to_owned(),
+    how.extend(shot.stroke_lengths.map(lengths_words));
+    how.iter().map(|h| format!(", {h}")).collect()
+}
+
+/// ", then the 6 at 9 in 10".
+fn next_words(shot: &AdvisedShot) -> String {
+    let last = shot.stroke.as_ref().is_none_or(|s| s.last);
+    shot.shot.next.as_ref().map_or_else(
+        || match shot.shot.chance {
+            c if c > WORTH_SAYING && !last => ", with no shot after it".to_owned(),
             _ => String::new(),
         },
         |n| format!(", then the {} at {}", n.ball, in_ten(n.chance)),
-    );
-    let mut out = format!(
-        "{rank}. {}{how}: {}{next}.\n",
-        called(shot, speech),
-        in_ten(shot.chance)
-    );
+    )
+}
+
+/// Where the cue ball goes, why this stroke, what a miss leaves.
+fn then_line(shot: &ShotChoice, stroke: &StrokeAnswer, gear: &Gear, speech: Speech) -> String {
     let mut then = vec![then_words(shot, stroke, gear, speech)];
-    if let Some(scratch) = scratch(shot.scratch_chance, speech) {
-        then.push(scratch);
-    }
+    then.extend(scratch(shot.scratch_chance, speech));
+    then.extend(why_stroke(shot, stroke, speech));
     then.extend(misses(&stroke.misses_leave, speech));
-    out.push_str(&format!("   {}.\n", first_large(&then.join("; "))));
-    out
+    then.join("; ")
+}
+
+/// A stroke by its name.
+fn kind_word(kind: Kind, speech: Speech) -> Option<&'static str> {
+    match kind {
+        Kind::Centre => Some(speech.pick("a centre ball", "a plain ball")),
+        Kind::Stun => Some(hit_word(Hit::Stun, speech)),
+        Kind::Draw => Some(hit_word(Hit::Draw, speech)),
+        Kind::Follow => Some(hit_word(Hit::Follow, speech)),
+        Kind::Other => None,
+    }
+}
+
+/// "stun, since follow scratches 3 in 10 and draw leaves 4 in 10": what speaks against the other strokes.
+fn why_stroke(
+    shot: &ShotChoice,
+    stroke: &StrokeAnswer,
+    speech: Speech,
+) -> Option<String> {
+    let own_next = shot.next.as_ref().map_or(0.0, |n| n.chance * n.free_share);
+    let against = |other: &InsteadAnswer| {
+        let name = kind_word(other.kind, speech)?;
+        let scratches = other.scratch > shot.scratch_chance + MOVES;
+        let leaves_less = !stroke.last && other.next < own_next - MOVES;
+        let harder = other.chance < shot.chance - MOVES;
+        let what = if scratches {
+            format!("{} {}", speech.nouns().scratches, in_ten(other.scratch))
+        } else if leaves_less {
+            format!("leaves {}", in_ten(other.next))
+        } else if harder {
+            format!("{} it {}", speech.nouns().makes_it, in_ten(other.chance))
+        } else {
+            return None;
+        };
+        Some((other.value, format!("{name} {what}")))
+    };
+    let mut all: Vec<(f64, String)> = stroke.instead.iter().filter_map(against).collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let own = kind_word(stroke.kind?, speech)?;
+    let said: Vec<String> = all.into_iter().take(2).map(|(_, said)| said).collect();
+    (!said.is_empty()).then(|| format!("{own}, since {}", said.join(" and ")))
 }
 
 /// Where the cue ball goes: "the cue ball stops …", "the cue ball moves the 7".
 fn then_words(
-    shot: &crate::layout::ShotChoice,
+    shot: &ShotChoice,
     stroke: &StrokeAnswer,
     gear: &Gear,
     speech: Speech,
@@ -141,16 +266,10 @@ fn then_words(
     }
 }
 
-/// "stun", "draw with half a tip of outside side", "centre ball".
+/// "stun", "draw with outside side", "centre ball".
 fn arrival(stroke: &StrokeAnswer, speech: Speech) -> Option<String> {
-    let what = match stroke.arrives {
-        Some(hit) => hit_word(hit, speech).to_owned(),
-        None if stroke.centre_ball => "centre ball".to_owned(),
-        None => match stroke.roll {
-            Some(roll) if roll > 0.98 => hit_word(Hit::Follow, speech).to_owned(),
-            _ => return None,
-        },
-    };
+    let word = kind_word(stroke.kind?, speech)?;
+    let what = word.trim_start_matches("a ").to_owned();
     let side = stroke.side.unwrap_or(0.0);
     if side.abs() < SIDE {
         return Some(what);
@@ -193,12 +312,11 @@ fn misses(left: &[MissLeftAnswer], speech: Speech) -> Option<String> {
         Miss::TooThin => " too thin",
         Miss::NoBall => " of the ball altogether",
     };
-    let leaves = |m: &MissLeftAnswer| {
-        if m.foul {
-            "the ball in hand".to_owned()
-        } else {
-            in_ten(m.opponent)
-        }
+    let leaves = |m: &MissLeftAnswer| match (m.foul, m.in_hand, m.penalty) {
+        (false, ..) => in_ten(m.opponent),
+        (true, _, 0) => speech.pick("the ball in hand", "the cue ball in hand").to_owned(),
+        (true, true, points) => format!("{points} points and the D"),
+        (true, false, points) => format!("{points} points and {}", in_ten(m.opponent)),
     };
     match told.as_slice() {
         [] => None,

@@ -7,6 +7,7 @@ use clap::Args;
 use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
+use thincut::advice::{Advice, AdviceAnswer, AdviceOptions, Ahead, advice_text, advise};
 use thincut::charts::layout::{Pictured, draw_layout};
 use thincut::charts::leave::{LeaveScene, draw_leave};
 use thincut::draw::Size;
@@ -15,10 +16,11 @@ use thincut::files::Batch;
 use thincut::game::GameRequest;
 use thincut::gear::Gear;
 use thincut::layout::{
-    Choice, ChoiceAnswer, ChooseOptions, Decision, Family, GoOrSafe, Layout, LeaveAnswer, LeaveMap,
-    NextBall, Plays, Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, choice_text,
-    choose, decision_text, leave_map, risk, shot_title,
+    Choice, ChooseOptions, Decision, Family, GoOrSafe, Layout, LeaveAnswer, LeaveMap, NextBall,
+    Plays, Prefer, Progress, RankedShot, RiskAnswer, Table, best_pace, decision_text, leave_map,
+    risk, shot_title,
 };
+use thincut::player::{AimError, Level};
 use thincut::request::{number, pocket_name};
 use thincut::speech::Speech;
 use thincut::window::Stroke;
@@ -27,6 +29,7 @@ use crate::choose_layout::{LayoutCommand, read};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
+use crate::interrupt::stop_first;
 use crate::output::{json, keep_picture, progress};
 use crate::play::{PlayArgs, ball_index};
 use crate::table::GearArgs;
@@ -45,12 +48,11 @@ const LEAVE_COLUMNS: u32 = 65;
     subcommand_negates_reqs = true,
     after_help = "Examples:\n  \
     thincut choose five-left.csv --level club\n  \
+    thincut choose five-left.csv --level club --opponent league --ahead 2\n  \
     thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
-    thincut choose five-left.csv --win-make 0.7 --win-miss 0.2 --win-safe 0.45\n  \
     thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n  \
     thincut choose draw five-left.csv --out five-left.svg\n\n\
-    Ranked by makes without a scratch, as jaws and rails may bounce on average; with --prefer control\n\
-    by those times what is next. Without a player it answers for a club player (assumed)."
+    The stroke is found where none is given. Without a player it answers for a club player (assumed)."
 )]
 pub(crate) struct ChooseCommand {
     #[command(subcommand)]
@@ -88,9 +90,18 @@ pub(crate) struct ChooseCommand {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Deciding")]
 struct DecideArgs {
-    /// make (this shot) or control (this shot and the next) [default: make]
+    /// run (this shot and those after it), make (this shot) or control (the leave counts fully) [default: run]
     #[arg(long, value_name = "WHAT")]
     prefer: Option<String>,
+    /// Balls to look ahead: 1 or 2 (slower)
+    #[arg(long, value_name = "BALLS", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..=2))]
+    ahead: u8,
+    /// Who plays next, as a level [default: as good as the player]
+    #[arg(long, value_name = "LEVEL")]
+    opponent: Option<String>,
+    /// Look for no safeties
+    #[arg(long)]
+    no_safeties: bool,
     /// Direct shots only: no banks, combinations or kicks
     #[arg(long)]
     direct_only: bool,
@@ -125,7 +136,7 @@ struct Decided {
 struct Found<'a> {
     table: &'a Table<'a>,
     choice: &'a Choice,
-    answer: &'a ChoiceAnswer,
+    answer: &'a AdviceAnswer,
     speech: Speech,
 }
 
@@ -143,11 +154,33 @@ impl ChooseCommand {
             wins: self.decide.wins()?,
             next: self.decide.next(layout)?,
         };
-        let table = Table::new(&gear, layout).in_game(laid.situation(&self.game, &gear)?);
+        let opponent = self.decide.opponent()?;
+        let table = Table::new(&gear, layout)
+            .in_game(laid.situation(&self.game, &gear)?)
+            .until(stop_first());
         let speech = self.units.pick(defaults, &gear);
-        let choice = search(&table, &options)?;
-        let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
-        let (decision, map) = self.decision(&table, &choice, &options, &asked)?;
+        let options = AdviceOptions {
+            open: self.play.open(),
+            ahead: if self.decide.ahead > 1 {
+                Ahead::Two
+            } else {
+                Ahead::One
+            },
+            safeties: !self.decide.no_safeties,
+            ..AdviceOptions::new(&table, options)
+        };
+        let options = match &opponent {
+            Some((opponent, _)) => AdviceOptions {
+                opponent: *opponent,
+                ..options
+            },
+            None => options,
+        };
+        let advice = search(&table, &options)?;
+        let choice = advice.choice();
+        let against = opponent.as_ref().map(|(_, who)| who.as_str());
+        let answer = AdviceAnswer::new(&table, &advice, &options, &who, against);
+        let (decision, map) = self.decision(&table, &choice, &options.choose, &asked)?;
         let pictures = match &self.charts {
             Some(folder) => self.draw(
                 folder,
@@ -162,15 +195,20 @@ impl ChooseCommand {
             None => Vec::new(),
         };
         if self.format.asked == TextOrJson::Json {
-            return json(out, &Whole { answer, decision });
+            json(out, &Whole { answer, decision })?;
+        } else {
+            out.write_all(advice_text(&answer, &gear, speech, self.all).as_bytes())?;
+            out.write_all(decision_text(&decision, speech).as_bytes())?;
+            for path in pictures
+                .iter()
+                .filter(|p| p.extension().is_some_and(|e| e == "svg"))
+            {
+                writeln!(out, "{}", path.display())?;
+            }
         }
-        out.write_all(choice_text(&answer, &gear, speech, self.all).as_bytes())?;
-        out.write_all(decision_text(&decision, speech).as_bytes())?;
-        for path in pictures
-            .iter()
-            .filter(|p| p.extension().is_some_and(|e| e == "svg"))
-        {
-            writeln!(out, "{}", path.display())?;
+        if advice.stopped {
+            out.flush()?;
+            return Err(Fault::Interrupted);
         }
         Ok(())
     }
@@ -206,7 +244,7 @@ impl ChooseCommand {
         let mut files = Batch::new(folder, self.force)?;
         let count = if self.all { choice.shots.len() } else { BEST };
         for (k, shot) in choice.shots.iter().take(count).enumerate() {
-            let title = shot_title(&answer.shots[k], speech);
+            let title = shot_title(&answer.shots[k].shot, speech);
             let pictured = Pictured::on(shot, title);
             let picture = draw_layout(table, &[pictured], &answer.player, Size::default())?;
             keep_picture(&mut files, &format!("shot-{}", k + 1), &picture)?;
@@ -272,9 +310,9 @@ impl ChooseCommand {
 }
 
 /// Looks at every shot, with a bar for each part on a terminal.
-pub(crate) fn search(table: &Table<'_>, options: &ChooseOptions) -> Result<Choice, Fault> {
-    let bar = progress(Some(0), "{msg:14} {bar:40} {pos}/{len}");
-    let choice = choose(table, options, &|stage| match stage {
+pub(crate) fn search(table: &Table<'_>, options: &AdviceOptions) -> Result<Advice, Fault> {
+    let bar = progress(Some(0), "{msg:16} {bar:40} {pos}/{len}");
+    let advice = advise(table, options, &|stage| match stage {
         Progress::Begins(what, steps) => {
             bar.set_position(0);
             bar.set_length(u64::try_from(steps).unwrap_or(u64::MAX));
@@ -284,7 +322,7 @@ pub(crate) fn search(table: &Table<'_>, options: &ChooseOptions) -> Result<Choic
     })
     .map_err(Fault::input);
     bar.finish_and_clear();
-    choice
+    advice
 }
 
 /// What a direct shot leaves for a next ball.
@@ -313,7 +351,7 @@ fn leave(
 #[derive(Serialize)]
 struct Whole {
     #[serde(flatten)]
-    answer: ChoiceAnswer,
+    answer: AdviceAnswer,
     #[serde(flatten)]
     decision: Decision,
 }
@@ -336,12 +374,24 @@ impl DecideArgs {
 
     fn prefer(&self) -> Result<Prefer, Fault> {
         match self.prefer.as_deref() {
-            None | Some("make") => Ok(Prefer::Make),
+            None | Some("run") => Ok(Prefer::Run),
+            Some("make") => Ok(Prefer::Make),
             Some("control") => Ok(Prefer::Control),
             Some(other) => Err(Fault::input(format!(
-                "--prefer: `{other}` is not one of make, control"
+                "--prefer: `{other}` is not one of run, make, control"
             ))),
         }
+    }
+
+    /// The other player's aim, and who that is.
+    fn opponent(&self) -> Result<Option<(AimError, String)>, Fault> {
+        let Some(level) = &self.opponent else {
+            return Ok(None);
+        };
+        let named: Level = level
+            .parse()
+            .map_err(|e| Fault::input(format!("--opponent: {e}")))?;
+        Ok(Some((named.aim_error(), named.spoken())))
     }
 
     /// The three chances, when they were given.

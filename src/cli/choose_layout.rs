@@ -12,6 +12,7 @@ use thincut::field::Field;
 use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::game::{CueLies, GameRequest, Situation, state_words};
 use thincut::gear::Gear;
+use thincut::advice::AdviceOptions;
 use thincut::layout::{
     Choice, ChoiceAnswer, Layout, RankedShot, Table, refusal_words, shot_title, stop_words,
 };
@@ -122,8 +123,13 @@ impl DrawArgs {
         let picture = if wanted.is_empty() {
             draw_layout(&table, &[], &who, size)
         } else {
-            let choice = search(&table, &options)?;
-            let answer = ChoiceAnswer::new(&table, &choice, &who, &options);
+            let options = AdviceOptions {
+                open: self.play.open(),
+                safeties: false,
+                ..AdviceOptions::new(&table, options)
+            };
+            let choice = search(&table, &options)?.choice();
+            let answer = ChoiceAnswer::new(&table, &choice, &who, &options.choose);
             let shots = wanted
                 .iter()
                 .map(|w| pictured(&choice, &answer, *w, speech))

@@ -14,6 +14,8 @@ pub(crate) enum Fault {
     Input(String),
     /// Something failed while running: exit code 1.
     Running(String),
+    /// Interrupted, with the best so far already said: exit code 130, as for Ctrl-C anywhere.
+    Interrupted,
     /// The reader went away: not an error.
     ClosedPipe,
 }
@@ -33,6 +35,7 @@ impl Fault {
     pub(crate) fn report(&self, as_json: bool) -> ExitCode {
         let (message, code) = match self {
             Self::ClosedPipe => return ExitCode::SUCCESS,
+            Self::Interrupted => return ExitCode::from(130),
             Self::Input(m) => (m, 2),
             Self::Running(m) => (m, 1),
         };

@@ -1,5 +1,32 @@
 //! Ctrl-C: no temporary file stays, and the exit code says that the work was not done.
 
+use std::sync::{Mutex, PoisonError};
+
+use thincut::stop::Stop;
+
+/// Work that says the best so far when it is interrupted.
+static STOPS_FIRST: Mutex<Option<Stop>> = Mutex::new(None);
+
+/// The first Ctrl-C from now on asks this work to stop and say what it has; the next one ends the program.
+pub(crate) fn stop_first() -> Stop {
+    let stop = Stop::new();
+    *STOPS_FIRST.lock().unwrap_or_else(PoisonError::into_inner) = Some(stop.clone());
+    stop
+}
+
+/// Asks what wants to be asked; `false` where there is nothing of the kind.
+#[cfg(unix)]
+fn asked_to_stop() -> bool {
+    let taken = STOPS_FIRST
+        .lock()
+        .unwrap_or_else(PoisonError::into_inner)
+        .take();
+    taken.is_some_and(|stop| {
+        stop.ask();
+        true
+    })
+}
+
 /// From now on an interruption takes unfinished files away before the program ends with 128 and the
 /// signal's number, 130 for Ctrl-C.
 pub(crate) fn leave_nothing_behind() {
@@ -18,7 +45,10 @@ pub(crate) fn leave_nothing_behind() {
             return;
         };
         std::thread::spawn(move || {
-            if let Some(signal) = signals.forever().next() {
+            for signal in signals.forever() {
+                if signal == SIGINT && asked_to_stop() {
+                    continue;
+                }
                 thincut::files::discard_unfinished();
                 std::process::exit(128 + signal);
             }

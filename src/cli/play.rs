@@ -3,6 +3,7 @@
 use std::io::Write as _;
 
 use clap::Args;
+use thincut::advice::Open;
 use thincut::answer::or_club;
 use thincut::field::Field;
 use thincut::gear::Gear;
@@ -41,9 +42,14 @@ impl PlayArgs {
             banks: true,
             combinations: true,
             kicks: true,
-            prefer: Prefer::Make,
+            prefer: Prefer::Run,
         };
         Ok((options, player.who))
+    }
+
+    /// What of the stroke was left open.
+    pub(crate) fn open(&self) -> Open {
+        Open::of(&self.stroke)
     }
 
     /// Who aims, on cuts to the left and to the right; a club player where nobody is named.

@@ -63,6 +63,14 @@ pub enum GameError {
         /// What would do.
         remedy: String,
     },
+    /// A position in which no ball may be hit first.
+    #[error("no ball is on: {why}; {remedy}")]
+    NoBallOn {
+        /// Why not.
+        why: String,
+        /// What would do.
+        remedy: String,
+    },
     /// A header line that is nearly one of a state.
     #[error("`{line}` is no line of a state of play: did you mean `# {meant}: …`?")]
     Header {

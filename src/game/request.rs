@@ -221,6 +221,9 @@ impl GameRequest {
         self.check_words(&situation)?;
         situation.free_ball = self.free(&situation)?;
         situation.in_hand = self.placed(&situation, cue)?;
+        if situation.legal_first().is_empty() {
+            return Err(nothing_on(&situation));
+        }
         Ok(Some(situation))
     }
 
@@ -448,6 +451,28 @@ impl Situation {
             .flatten()
             .filter(|b| **b == Ball::Colour(Colour::Red))
             .count()
+    }
+}
+
+/// A position that no game comes to: nothing may be hit first.
+fn nothing_on(situation: &Situation) -> GameError {
+    let last = match situation.game {
+        Game::English => "black",
+        _ => "8",
+    };
+    match situation.on {
+        On::Group(Some(group)) => GameError::NoBallOn {
+            why: format!("the {} are gone and there is no {last}", group.name()),
+            remedy: format!("add the {last}, or write {}", group.other().name()),
+        },
+        On::Group(None) => GameError::NoBallOn {
+            why: format!("only the {last} is left of an open table"),
+            remedy: "say whose balls are gone by the group".to_owned(),
+        },
+        _ => GameError::NoBallOn {
+            why: "none of these balls may be hit first".to_owned(),
+            remedy: "add one that may".to_owned(),
+        },
     }
 }
 

@@ -315,6 +315,37 @@ impl Situation {
         }
     }
 
+    /// The position for the other player when the turn passes without a foul.
+    #[must_use]
+    pub fn passed(&self) -> Self {
+        let mut next = self.clone();
+        next.run = 0;
+        next.free_ball = false;
+        next.in_hand = None;
+        next.on = match self.on {
+            On::Red | On::Colour(_) if next.reds() > 0 => On::Red,
+            On::Red | On::Colour(_) => On::InOrder,
+            On::Group(group) => On::Group(group.map(Group::other)),
+            on => on,
+        };
+        next
+    }
+
+    /// What the other side gets for a foul that meets this ball first, or none (snooker).
+    #[must_use]
+    pub fn penalty(&self, met: Option<usize>) -> Option<u8> {
+        let concerned = met.and_then(|ball| self.ball(ball));
+        let kind = match concerned {
+            None => FoulKind::NoBall,
+            Some(ball) if self.free_ball || self.is_on(ball) => FoulKind::InOff,
+            Some(_) => FoulKind::WrongBallFirst,
+        };
+        match self.foul(kind, concerned) {
+            Ruling::Foul(foul) => foul.penalty,
+            _ => None,
+        }
+    }
+
     /// The same without a ball's place, for a layout that no longer has it.
     #[must_use]
     pub fn without(&self, index: usize) -> Self {

@@ -41,7 +41,7 @@ mod table;
 mod words;
 
 pub use answer::{
-    ChoiceAnswer, End, EndAnswer, LeastBadAnswer, NotOn, Place, RefusedAnswer, ShotChoice,
+    ChoiceAnswer, End, EndAnswer, GameAnswer, LeastBadAnswer, NotOn, Place, RefusedAnswer, ShotChoice,
     StanceAnswer,
 };
 pub use bank::{BANK_SPEEDS_M_S, banks};
@@ -68,7 +68,7 @@ pub use past::{Closed, PastOthers, solve_past};
 pub use places::{FromPlace, FromPlaces};
 pub use play::{Attempt, BestPace, PaceTry, Risk, attempts, best_pace, break_even, risk};
 pub use rank::{Choice, Listener, Progress, RankedShot, choose};
-pub(crate) use rank::{doubted, no_drop, roundabout};
+pub(crate) use rank::{detailed, doubted, no_drop, roundabout};
 pub use reach::{QUESTIONED_REACH_M, ReachError, ReachRequest};
 pub use request::{ChooseOptions, Prefer};
 pub use sectors::{BlockedSector, sectors_of_refusal, sectors_of_shot};
@@ -76,7 +76,7 @@ pub(crate) use stance::{Around, OVER_BALL, stance_among};
 pub use stance::{Reach, Stance, stance, stance_alone};
 pub use table::{DropSet, Table};
 pub use words::{
-    SpokenShot, blocked_words, choice_text, cue_words, decision_text, leave_words, refusal_words,
+    SpokenShot, blocked_words, cue_words, decision_text, leave_words, refusal_words,
     shot_title, stance_words, stop_words,
 };
-pub(crate) use words::{called, refusal_line, with_article};
+pub(crate) use words::{called, ranged, refusal_line, with_article};

@@ -300,7 +300,8 @@ pub(crate) fn doubted(table: &Table<'_>, options: &ChooseOptions, shots: &mut [R
     });
 }
 
-fn detailed(
+/// All that is said of a shot but what follows.
+pub(crate) fn detailed(
     table: &Table<'_>,
     options: &ChooseOptions,
     stance: Stance,

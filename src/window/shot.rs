@@ -133,6 +133,7 @@ impl Stroke {
 
 /// Words for the roll at contact.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Hit {
     /// No roll at contact.

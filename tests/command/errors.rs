@@ -543,6 +543,11 @@ const COMMANDS: &[(&str, &str, &str)] = &[
         "; ",
     ),
     (
+        "GameError::NoBallOn",
+        "choose check two.csv --game 8-ball --group stripes",
+        "are gone and there is no 8; add the 8",
+    ),
+    (
         "GameError::Header",
         "choose check misspelt-state.csv",
         "is no line of a state of play: did you mean",

@@ -272,7 +272,7 @@ fn ten_reds_and_six_colours() {
             "{says}: {checked}"
         );
     }
-    let line = "choose tests/data/layouts/ten-reds.csv --table snooker-12ft --level expert --direct-only --prefer control";
+    let line = "choose tests/data/layouts/ten-reds.csv --table snooker-12ft --level expert --direct-only --no-safeties --prefer control";
     let text = said(line);
     assert!(
         text.starts_with("Snooker: a red is on. Break of 8.\n1. Pot the red-"),
@@ -351,7 +351,7 @@ fn what_comes_next_in_pool() {
 
 #[test]
 fn english_pool_by_its_rules() {
-    let line = "choose tests/data/layouts/english-drill.csv --table smallball-7ft --level strong --direct-only";
+    let line = "choose tests/data/layouts/english-drill.csv --table smallball-7ft --level strong --direct-only --no-safeties";
     let text = said(line);
     assert!(
         text.starts_with("English pool, World Rules: the reds are on.\n1. Pot the red-"),

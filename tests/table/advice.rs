@@ -3,7 +3,9 @@
 
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
-use thincut::advice::{AdviceAnswer, AdviceOptions, Ahead, FreePlay, Open, advice_text, advise};
+use thincut::advice::{
+    AdviceAnswer, AdviceOptions, AdvisedShot, Ahead, FreePlay, Open, StrokeAnswer, advice_text, advise,
+};
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, CueEnd, Family, Forward, Layout, Prefer, Reach, Table};
 use thincut::player::{Level, normal};
@@ -25,7 +27,7 @@ fn gear() -> Gear {
     Gear::preset("pool-9ft").expect("a preset")
 }
 
-fn options(level: Level) -> AdviceOptions {
+fn options(table: &Table<'_>, level: Level) -> AdviceOptions {
     let choose = ChooseOptions {
         player: level.aim_error(),
         on_right_cuts: None,
@@ -40,7 +42,7 @@ fn options(level: Level) -> AdviceOptions {
     };
     AdviceOptions {
         safeties: false,
-        ..AdviceOptions::new(choose)
+        ..AdviceOptions::new(table, choose)
     }
 }
 
@@ -63,12 +65,12 @@ fn drawn(gear: &Gear, rng: &mut Pcg64Mcg) -> Layout {
 fn the_first_choice_does_what_is_said_of_it() {
     let gear = gear();
     let mut rng = Pcg64Mcg::seed_from_u64(7);
-    let options = options(Level::Club);
-    let aims = options.choose.player;
     let mut looked = 0;
     for k in 0..LAYOUTS {
         let layout = drawn(&gear, &mut rng);
         let table = Table::new(&gear, &layout);
+        let options = options(&table, Level::Club);
+        let aims = options.choose.player;
         let advice = advise(&table, &options, &|_| {}).expect("a good pace");
         let Some(first) = advice.shots.first() else {
             continue;
@@ -119,7 +121,7 @@ fn every_stroke_is_that_of_the_shot_alone() {
     let text = "ball,x,y\ncue,3,1.5\n1,5,2.4\n2,2,3.2\n3,6.8,0.6\n";
     let layout = Layout::parse(text, &gear).expect("a layout");
     let table = Table::new(&gear, &layout);
-    let mut options = options(Level::League);
+    let mut options = options(&table, Level::League);
     options.choose.reach.reach_m = 3.0;
     let advice = advise(&table, &options, &|_| {}).expect("a good pace");
     let answer = AdviceAnswer::new(&table, &advice, &options, "league", None);
@@ -129,10 +131,8 @@ fn every_stroke_is_that_of_the_shot_alone() {
         if shot.shot.family != Family::Direct || !at_ease || shot.shot.blocked_share > 0.0 {
             continue;
         }
-        let (roll, side) = (
-            shot.stroke.roll.expect("roll"),
-            shot.stroke.side.expect("side"),
-        );
+        let stroke = shot.stroke.as_ref().expect("a stroke");
+        let (roll, side) = (stroke.roll.expect("roll"), stroke.side.expect("side"));
         let pace_m_s = shot.shot.pace_m_s.expect("a pace");
         let stroke = Stroke {
             pace_m_s,
@@ -165,7 +165,7 @@ fn advised(
     let gear = gear();
     let layout = Layout::parse(text, &gear).expect("a layout");
     let table = Table::new(&gear, &layout);
-    let mut options = options(level);
+    let mut options = options(&table, level);
     change(&mut options);
     let advice = advise(&table, &options, &|_| {}).expect("a good pace");
     let answer = AdviceAnswer::new(&table, &advice, &options, &level.spoken(), None);
@@ -173,12 +173,16 @@ fn advised(
     (answer, said)
 }
 
+fn stroke(shot: &AdvisedShot) -> &StrokeAnswer {
+    shot.stroke.as_ref().expect("a shot that is on has a stroke")
+}
+
 /// Straight in: a rolling ball follows the object ball down, a stunned one stays for the next.
 #[test]
 fn a_straight_shot_near_the_pocket_is_stunned() {
     let (answer, said) = advised("ball,x,y\ncue,6,2\n1,7,3\n2,7,1.2\n", Level::Club, |_| {});
     let first = &answer.shots[0];
-    let roll = first.stroke.roll.expect("roll");
+    let roll = stroke(first).roll.expect("roll");
     assert_eq!(first.shot.ball, "1", "{said}");
     assert!(roll < 0.5, "{roll}: {said}");
     assert!(first.shot.scratch_chance < 0.05, "{said}");
@@ -223,7 +227,7 @@ fn what_is_given_of_the_stroke_is_kept() {
     });
     for shot in &answer.shots {
         assert!((shot.shot.pace_m_s.expect("a pace") - 1.0).abs() < 1e-9);
-        assert!((shot.stroke.roll.expect("roll") - 1.0).abs() < 1e-9);
+        assert!((stroke(shot).roll.expect("roll") - 1.0).abs() < 1e-9);
     }
     assert!(!answer.shots.is_empty());
 }
@@ -234,7 +238,7 @@ fn two_balls_ahead_are_looked_at() {
     let text = "ball,x,y\ncue,6,2\n1,7,3\n2,7,1.2\n";
     let (one, _) = advised(text, Level::Club, |_| {});
     let (two, _) = advised(text, Level::Club, |o| o.ahead = Ahead::Two);
-    let follows = |a: &AdviceAnswer| a.shots[0].stroke.follows;
+    let follows = |a: &AdviceAnswer| stroke(&a.shots[0]).follows;
     assert!(follows(&two) > 0.0 && follows(&two) <= 2.0);
     assert!(follows(&one) <= 1.0);
 }
@@ -247,9 +251,9 @@ fn a_search_that_is_stopped_says_so() {
     let stop = Stop::new();
     stop.ask();
     let table = Table::new(&gear, &layout).until(stop);
-    let options = options(Level::Club);
+    let options = options(&table, Level::Club);
     let advice = advise(&table, &options, &|_| {}).expect("a good pace");
-    assert!(advice.stopped);
+    assert!(advice.stopped && !advice.shots.is_empty());
     let answer = AdviceAnswer::new(&table, &advice, &options, "club", None);
     let said = advice_text(&answer, &gear, Speech::default(), false);
     assert!(said.contains("Stopped before all was looked at"), "{said}");
@@ -263,9 +267,9 @@ fn a_mirror_image_has_the_mirror_answer() {
     let layout = Layout::parse(text, &gear).expect("a layout");
     let mirrored = layout.mirrored(&gear);
     let first = |layout: &Layout, hand: Hand| {
-        let mut options = options(Level::Club);
-        options.choose.reach = Reach::standing(hand);
         let table = Table::new(&gear, layout);
+        let mut options = options(&table, Level::Club);
+        options.choose.reach = Reach::standing(hand);
         let advice = advise(&table, &options, &|_| {}).expect("a good pace");
         let first = advice.shots[0].clone();
         let side = first.ranked.shot.cut_side();

@@ -5,3 +5,4 @@ mod choose;
 mod games;
 mod ladder;
 mod layout;
+mod trade;

@@ -1,14 +1,14 @@
-//! A choice of shots in words: best three, why, where a miss leaves it.
+//! Shots of a layout in words: why, where a miss leaves it, why another is not on.
 
 use serde::Serialize;
 
 use super::place::stop_words;
-use crate::answer::{differences_text, pace_words, stroke_words};
+use crate::answer::{pace_words, stroke_words};
 use crate::forwards::Miss;
-use crate::game::{ruling_words, state_words};
+use crate::game::ruling_words;
 use crate::gear::Gear;
 use crate::layout::answer::{
-    ChoiceAnswer, End, EndAnswer, MissAnswer, NextAnswer, NotOn, RefusedAnswer, ShotChoice,
+    End, EndAnswer, MissAnswer, NextAnswer, NotOn, RefusedAnswer, ShotChoice,
     StanceAnswer,
 };
 use crate::layout::candidate::Family;
@@ -16,64 +16,12 @@ use crate::player::in_ten;
 use crate::speech::{Speech, WordSet, first_large};
 use crate::units::{Angle, Length, speak};
 
-/// Shots said unless all are asked for.
-const BEST: usize = 3;
 /// Parts below this are not worth a sentence (assumption: 1 in 50).
 const WORTH_SAYING: f64 = 0.02;
 /// Shots below this are no help (assumption: 1 in 20).
 const WORTH_TRYING: f64 = 0.05;
 /// Above this share of makes nothing is said of other balls (assumption).
 const ALWAYS_FREE: f64 = 0.95;
-
-/// The answer as text; `all` says every shot and why the others are not on.
-#[must_use]
-pub fn choice_text(
-    answer: &ChoiceAnswer,
-    gear: &Gear,
-    speech: impl Into<Speech>,
-    all: bool,
-) -> String {
-    let speech = speech.into();
-    let mut out = String::new();
-    if let Some(game) = &answer.game {
-        out.push_str(&state_words(&game.situation, speech));
-        out.push('\n');
-    }
-    if answer.no_shot {
-        out.push_str("No shot worth trying here.");
-        match &answer.least_bad {
-            Some(hit) => out.push_str(&format!(
-                " The easiest legal hit is the {} ({}): play it safe.\n",
-                hit.ball,
-                in_ten(hit.chance)
-            )),
-            None => out.push_str(" No ball can be hit straight either: play off a cushion.\n"),
-        }
-        if !answer.shots.is_empty() {
-            out.push_str("The least bad:\n");
-        }
-    }
-    let count = if all { answer.shots.len() } else { BEST };
-    for (i, shot) in answer.shots.iter().take(count).enumerate() {
-        out.push_str(&shot_lines(i + 1, shot, gear, speech));
-    }
-    if all {
-        for refused in &answer.refused {
-            out.push_str(&refusal_line(refused, &answer.shots, speech));
-        }
-    }
-    let how_hard = match (answer.stroke_lengths, answer.pace_m_s) {
-        (Some(lengths), _) => format!("every shot {}", stroke_words(lengths)),
-        (None, pace) => format!("direct shots at {}", pace_words(pace.unwrap_or(0.0), None)),
-    };
-    out.push_str(&differences_text(&answer.pockets, speech));
-    out.push_str(&format!(
-        "For {}; {how_hard}. Assumed: bounce of jaws and {}, what a cushion hides from the eye, reach.\n",
-        with_article(&answer.player),
-        speech.nouns().rails
-    ));
-    out
-}
 
 /// `a club player, assumed` and `an expert player, assumed`, but `student M, from 485 tries`.
 pub(crate) fn with_article(player: &str) -> String {
@@ -136,7 +84,7 @@ impl SpokenShot {
 }
 
 /// The chance with its range, where the tenths differ and it is worth half a make in ten.
-fn ranged(shot: &ShotChoice, speech: Speech) -> String {
+pub(crate) fn ranged(shot: &ShotChoice, speech: Speech) -> String {
     let said = in_ten(shot.chance);
     let tenths = |chance: f64| format!("{:.0}", 10.0 * chance);
     match (shot.chance_low, shot.chance_high) {
@@ -148,26 +96,6 @@ fn ranged(shot: &ShotChoice, speech: Speech) -> String {
         ),
         _ => said,
     }
-}
-
-fn shot_lines(rank: usize, shot: &ShotChoice, gear: &Gear, speech: Speech) -> String {
-    let said = SpokenShot::new(shot, gear, speech);
-    let kept = in_ten(shot.chance_and_keep);
-    let kept = if kept == in_ten(shot.chance) {
-        String::new()
-    } else {
-        format!(", {kept} without {}", speech.pick("a scratch", "an in-off"))
-    };
-    let rule = said
-        .rule
-        .map_or_else(String::new, |rule| format!("; {rule}"));
-    let mut out = format!("{rank}. {}: {}{kept}{rule}.\n", said.called, said.chance);
-    out.push_str(&format!("   Why: {}.\n", said.why));
-    out.push_str(&format!("   Then: {}.\n", said.then));
-    if !said.miss.is_empty() {
-        out.push_str(&format!("   A miss: {}.\n", said.miss));
-    }
-    out
 }
 
 /// "Play the 7 into the foot-right pocket: 6 in 10", as over a picture.
