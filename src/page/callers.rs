@@ -24,7 +24,8 @@ use super::fault::ApiFault;
 use super::options::bracketed;
 
 /// What the phones' token opens: counting tries, and looking at shots.
-const PHONES: [&str; 20] = [
+const PHONES: [&str; 21] = [
+    "advice",
     "aims",
     "attempts",
     "budget",

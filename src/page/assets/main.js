@@ -400,10 +400,16 @@ const views = new Views({
     if (!answer.now) await solved;
     return answer.noShot;
   },
-  play({ ball, pocket }) {
+  play({ ball, pocket, kind, pace_m_s: pace, roll, side }) {
     begin();
     playBall(state, ball);
     state.pocket = pocket;
+    // A stroke that was found for it goes with it.
+    if (kind) {
+      for (const key of ["hit", "roll", "side"]) delete state[key];
+      state.pace = `${pace}m/s`;
+      if (kind !== "centre" || side) Object.assign(state, { roll: String(roll), side: String(side) });
+    }
     selected = "cue";
     refresh();
     settle();

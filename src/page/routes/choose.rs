@@ -1,10 +1,12 @@
-//! `POST /api/v1/choose`: the shots of a layout, best first.
+//! `POST /api/v1/choose`: the shots of a layout with one stroke, best first; at once.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use crate::game::{CueLies, GameRequest};
+use crate::advice::Open;
+use crate::game::{CueLies, GameRequest, Situation};
+use crate::gear::Gear;
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
@@ -21,7 +23,7 @@ use crate::units::Side;
 /// A layout, and who plays it.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default, expecting = "an object")]
-struct Ask {
+pub(super) struct Ask {
     /// A layout file's text.
     layout: String,
     /// No banks, combinations or kicks.
@@ -49,7 +51,18 @@ struct Answer {
     said: Vec<SpokenShot>,
 }
 
-fn chosen(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
+/// What is asked, read.
+pub(super) struct Asked {
+    pub(super) gear: Gear,
+    pub(super) layout: Layout,
+    pub(super) situation: Option<Situation>,
+    pub(super) options: ChooseOptions,
+    pub(super) open: Open,
+    pub(super) who: String,
+}
+
+/// Reads what is asked.
+pub(super) fn read(setup: &Setup, ask: &Ask) -> Result<Asked, ApiFault> {
     ask.rest.none()?;
     let gear = setup.gear(&ask.gear)?;
     let layout = Layout::parse(&ask.layout, &gear.gear)?;
@@ -82,21 +95,25 @@ fn chosen(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         kicks: roundabout,
         prefer: Prefer::Make,
     };
-    let table = Table::new(&gear.gear, &layout).in_game(situation);
-    answered(setup, table, &options, &player.who)
+    Ok(Asked {
+        open: Open::of(&ask.stroke),
+        who: player.who,
+        gear: gear.gear,
+        layout,
+        situation,
+        options,
+    })
 }
 
-fn answered(
-    setup: &Setup,
-    table: Table<'_>,
-    options: &ChooseOptions,
-    who: &str,
-) -> Result<Answer, ApiFault> {
-    let table = table.until(setup.stop.clone());
-    let found = choose(&table, options, &|_| {})?;
+fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
+    let asked = read(setup, ask)?;
+    let table = Table::new(&asked.gear, &asked.layout)
+        .in_game(asked.situation)
+        .until(setup.stop.clone());
+    let found = choose(&table, &asked.options, &|_| {})?;
     setup.stop.check()?;
     let speech = Speech::new(WordSet::of(table.gear.bed.marks), setup.units);
-    let choice = ChoiceAnswer::new(&table, &found, who, options);
+    let choice = ChoiceAnswer::new(&table, &found, &asked.who, &asked.options);
     let said = choice
         .shots
         .iter()
@@ -108,10 +125,10 @@ fn answered(
 pub(super) fn route() -> Route {
     let about = About::new(
         "/api/v1/choose",
-        "The shots of a layout, best first",
+        "The shots of a layout with one stroke, best first",
         json!({
             "layout": "ball,x,y\ncue,3.2,1.4\n2,6.1,2.9\n7,7.2,0.8\n", "level": "club", "hand": "left"
         }),
     );
-    Route::solving(about, Lane::Long, chosen)
+    Route::solving(about, Lane::Long, |setup, ask: Ask| chosen(setup, &ask))
 }

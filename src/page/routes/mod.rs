@@ -1,5 +1,6 @@
 //! All routes: one file each, with the work it does, what is asked and answered, and an example.
 
+mod advice;
 mod aims;
 mod attempts;
 mod budget;
@@ -40,6 +41,7 @@ pub(super) fn all() -> Vec<Route> {
         places::route(),
         attempts::route(),
         choose::route(),
+        advice::route(),
         layout::route(),
         pocket::route(),
         gear::route(),

@@ -39,6 +39,7 @@ fn document_says_what_the_handlers_do() {
         "/api/v1/tap",
         "/api/v1/untap",
         "/api/v1/choose",
+        "/api/v1/advice",
         "/api/v1/layout",
     ] {
         assert!(paths.contains_key(wanted), "{wanted}");

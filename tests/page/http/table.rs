@@ -293,7 +293,7 @@ fn choosing_is_what_the_command_says() {
     let file = "tests/data/layouts/five-left.csv";
     let text = std::fs::read_to_string(file).unwrap();
     let body = json!({"layout": text, "level": "league", "hand": "left", "pace": "1.2m/s"});
-    let reply = post(&server, "/api/v1/choose", &body);
+    let reply = post(&server, "/api/v1/advice", &body);
     assert_eq!(reply.status, 200, "{}", reply.text());
     let done = Command::new(env!("CARGO_BIN_EXE_thincut"))
         .args([
@@ -335,14 +335,16 @@ fn choosing_is_what_the_command_says() {
         .collect();
     let shot = json!({
         "cue": place_of("cue"), "object": place_of(ball), "called": ball, "pocket": direct["pocket"],
-        "balls": others, "level": "league", "hand": "left", "pace": "1.2m/s"
+        "balls": others, "level": "league", "hand": "left", "pace": "1.2m/s",
+        "roll": direct["roll"].to_string(), "side": direct["side"].to_string()
     });
     let alone = post(&server, "/api/v1/shot", &shot).json();
     let (one, other) = (
         alone["shot"]["chance"].as_f64().unwrap(),
         direct["chance"].as_f64().unwrap(),
     );
-    assert!((one - other).abs() < 1e-6, "{one} {other}");
+    // A centre-ball stroke is solved in rounds, what it brings is taken as it is.
+    assert!((one - other).abs() < 2e-3, "{one} {other}");
 }
 
 #[test]

@@ -1,4 +1,5 @@
-// Which shot to play: every ball into every pocket, best first; a direct one can be put on.
+// Which shot to play: every ball into every pocket, best first; a direct one can be put on. What one stroke
+// gives is there at once; the strokes, what follows and safeties come when they are found.
 
 import { ask } from "../api.js";
 import { layoutText } from "../balls.js";
@@ -9,6 +10,8 @@ import { said as inWords, withArticle } from "../words.js";
 const FIRST = 5;
 /** What the shot is asked with that goes for all shots of the table alike. */
 const FOR_ALL = ["level", "student", "arm", "picture", "pace", "roll", "hit", "side", "bridge", "hand", "reach", "seated", "gear", "set"];
+/** Of these what says the stroke. */
+const STROKE = ["pace", "roll", "hit", "side"];
 
 export const shots = {
   name: "shots",
@@ -16,15 +19,18 @@ export const shots = {
   title: "Which shot to play",
   open(host, page, work) {
     const head = make("p", { class: "finding", id: "shots-headline" });
+    const safe = make("p", { id: "shots-safe" });
     const list = make("ol", { class: "ranked" });
+    const whyNot = make("p", { class: "quiet", id: "shots-why-not" });
     const more = button("", () => {
       all = !all;
       fill();
     });
     let answer = null;
     let all = false;
+    let turns = 0;
     more.hidden = true;
-    host.append(head, list, make("p", { class: "row" }, more));
+    host.append(head, safe, list, whyNot, make("p", { class: "row" }, more));
 
     /** A ball that stands alone has no number on it. */
     function named(text) {
@@ -68,6 +74,10 @@ export const shots = {
       head.textContent = choice.no_shot
         ? `No shot worth trying here.${bad ? named(` The easiest legal hit is the ${bad.ball}: play it safe.`) : ""}`
         : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first.${list.querySelector(".puts-on:not(.chosen-shot)") ? " Tap a marked one to put it on the table." : ""}`;
+      for (const [line, text] of [[safe, answer.safe], [whyNot, answer.why_not]]) {
+        line.textContent = text ? inWords(named(text)) : "";
+        line.hidden = !text;
+      }
       more.hidden = said.length <= FIRST;
       more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
     }
@@ -75,8 +85,18 @@ export const shots = {
     return async function refresh() {
       const given = page.body();
       const body = Object.fromEntries(FOR_ALL.filter((key) => key in given).map((key) => [key, given[key]]));
-      answer = await ask("choose", { ...body, layout: layoutText(page.state()) });
-      fill();
+      const layout = layoutText(page.state());
+      const turn = ++turns;
+      const show = (found) => {
+        if (turn !== turns) return;
+        answer = found;
+        fill();
+      };
+      show(await ask("choose", { ...body, layout }));
+      if (turn !== turns) return;
+      // The stroke is what is looked for.
+      for (const key of STROKE) delete body[key];
+      show(await ask("advice", { ...body, layout }));
     };
   },
 };
