@@ -24,9 +24,9 @@ pub(crate) fn answer() -> Result<Vec<String>, Box<dyn Error>> {
     let layout = Layout::parse(LAYOUT, &gear)?;
     let options = ChooseOptions {
         player: Level::Starting.aim_error(),
-        on_right_cuts: None, // as on cuts to the left
+        on_right_cuts: None,           // as on cuts to the left
         stroke: Stroke::centre_ball(), // where none is better
-        tip: None, // the pace of the stroke
+        tip: None,                     // the pace of the stroke
         reach: Reach::standing(Hand::Right),
         targets: Vec::new(), // all of them
         banks: false,

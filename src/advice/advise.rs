@@ -4,8 +4,8 @@ use rayon::prelude::*;
 
 use super::ahead::two_ahead;
 use super::go::{Compared, Going, Handed, Opponent, Stake};
-use super::misses::{MissLeft, Missing, worth_of_miss};
 use super::legal::Legal;
+use super::misses::{MissLeft, Missing, worth_of_miss};
 use super::next::Finder;
 use super::request::{AdviceOptions, Ahead};
 use super::safety::{Safety, Seeker};

@@ -65,7 +65,11 @@ pub enum Kind {
 impl Kind {
     /// Of a shot with its stroke; `None` for banks and kicks.
     pub(super) fn of(shot: &Candidate, stroke: &Stroke) -> Option<Self> {
-        let roll = shot.window().filter(|_| shot.family == Family::Direct)?.law.roll;
+        let roll = shot
+            .window()
+            .filter(|_| shot.family == Family::Direct)?
+            .law
+            .roll;
         let centre = |t: &Tip| t.across_m == 0.0 && t.height_m == 0.0;
         Some(match roll {
             _ if stroke.tip.as_ref().is_some_and(centre) => Self::Centre,

@@ -12,8 +12,8 @@ use crate::forwards::Miss;
 use crate::game::{ruling_words, state_words};
 use crate::gear::Gear;
 use crate::layout::{
-    Family, LeastBadAnswer, ShotChoice, SpokenShot, called, cue_words, ranged, refusal_line, stop_words,
-    with_article,
+    Family, LeastBadAnswer, ShotChoice, SpokenShot, called, cue_words, ranged, refusal_line,
+    stop_words, with_article,
 };
 use crate::player::in_ten;
 use crate::speech::{Speech, first_large};
@@ -47,18 +47,29 @@ pub fn advice_text(
     }
     if answer.no_shot {
         let nowhere = answer.safeties.is_empty();
-        out.push_str(&no_shot(answer.least_bad.as_ref().filter(|_| nowhere), nowhere));
+        out.push_str(&no_shot(
+            answer.least_bad.as_ref().filter(|_| nowhere),
+            nowhere,
+        ));
     }
     let safe = answer.go.as_ref().is_none_or(|go| !go.go);
     if safe {
         out.push_str(&safe_lines(answer, gear, speech));
     }
-    let legal = answer.shots.iter().take_while(|s| s.stroke.is_some()).count();
+    let legal = answer
+        .shots
+        .iter()
+        .take_while(|s| s.stroke.is_some())
+        .count();
     if answer.no_shot && legal > 0 {
         out.push_str("The least bad:\n");
     }
     // What would be a foul is said where all is.
-    let count = if all { answer.shots.len() } else { legal.min(BEST) };
+    let count = if all {
+        answer.shots.len()
+    } else {
+        legal.min(BEST)
+    };
     for (k, shot) in answer.shots.iter().take(count).enumerate() {
         out.push_str(&shot_lines(k + 1, shot, gear, speech));
         if all {
@@ -223,11 +234,7 @@ fn kind_word(kind: Kind, speech: Speech) -> Option<&'static str> {
 }
 
 /// "stun, since follow scratches 3 in 10 and draw leaves 4 in 10": what speaks against the other strokes.
-fn why_stroke(
-    shot: &ShotChoice,
-    stroke: &StrokeAnswer,
-    speech: Speech,
-) -> Option<String> {
+fn why_stroke(shot: &ShotChoice, stroke: &StrokeAnswer, speech: Speech) -> Option<String> {
     let own_next = shot.next.as_ref().map_or(0.0, |n| n.chance * n.free_share);
     let against = |other: &InsteadAnswer| {
         let name = kind_word(other.kind, speech)?;
@@ -253,12 +260,7 @@ fn why_stroke(
 }
 
 /// Where the cue ball goes: "the cue ball stops …", "the cue ball moves the 7".
-fn then_words(
-    shot: &ShotChoice,
-    stroke: &StrokeAnswer,
-    gear: &Gear,
-    speech: Speech,
-) -> String {
+fn then_words(shot: &ShotChoice, stroke: &StrokeAnswer, gear: &Gear, speech: Speech) -> String {
     let goes = cue_words(&shot.cue, gear, speech);
     match &stroke.moves {
         Some(ball) if shot.cue.at.as_ref() == Some(ball) => format!("{goes} and moves it"),
@@ -314,7 +316,9 @@ fn misses(left: &[MissLeftAnswer], speech: Speech) -> Option<String> {
     };
     let leaves = |m: &MissLeftAnswer| match (m.foul, m.in_hand, m.penalty) {
         (false, ..) => in_ten(m.opponent),
-        (true, _, 0) => speech.pick("the ball in hand", "the cue ball in hand").to_owned(),
+        (true, _, 0) => speech
+            .pick("the ball in hand", "the cue ball in hand")
+            .to_owned(),
         (true, true, points) => format!("{points} points and the D"),
         (true, false, points) => format!("{points} points and {}", in_ten(m.opponent)),
     };

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use kurbo::Point;
+use thincut::advice::AdviceOptions;
 use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
 use thincut::draw::pdf::Stamp;
 use thincut::draw::{Paper, Size, render};
@@ -12,7 +13,6 @@ use thincut::field::Field;
 use thincut::files::{LAYOUT_BYTES, may_write, write_whole};
 use thincut::game::{CueLies, GameRequest, Situation, state_words};
 use thincut::gear::Gear;
-use thincut::advice::AdviceOptions;
 use thincut::layout::{
     Choice, ChoiceAnswer, Layout, RankedShot, Table, refusal_words, shot_title, stop_words,
 };

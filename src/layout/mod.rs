@@ -41,8 +41,8 @@ mod table;
 mod words;
 
 pub use answer::{
-    ChoiceAnswer, End, EndAnswer, GameAnswer, LeastBadAnswer, NotOn, Place, RefusedAnswer, ShotChoice,
-    StanceAnswer,
+    ChoiceAnswer, End, EndAnswer, GameAnswer, LeastBadAnswer, NotOn, Place, RefusedAnswer,
+    ShotChoice, StanceAnswer,
 };
 pub use bank::{BANK_SPEEDS_M_S, banks};
 pub use candidate::{AimSpread, Candidate, Family, Refusal, Unseen};
@@ -76,7 +76,7 @@ pub(crate) use stance::{Around, OVER_BALL, stance_among};
 pub use stance::{Reach, Stance, stance, stance_alone};
 pub use table::{DropSet, Table};
 pub use words::{
-    SpokenShot, blocked_words, cue_words, decision_text, leave_words, refusal_words,
-    shot_title, stance_words, stop_words,
+    SpokenShot, blocked_words, cue_words, decision_text, leave_words, refusal_words, shot_title,
+    stance_words, stop_words,
 };
 pub(crate) use words::{called, ranged, refusal_line, with_article};

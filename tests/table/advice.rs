@@ -4,7 +4,8 @@
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use thincut::advice::{
-    AdviceAnswer, AdviceOptions, AdvisedShot, Ahead, FreePlay, Open, StrokeAnswer, advice_text, advise,
+    AdviceAnswer, AdviceOptions, AdvisedShot, Ahead, FreePlay, Open, StrokeAnswer, advice_text,
+    advise,
 };
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, CueEnd, Family, Forward, Layout, Prefer, Reach, Table};
@@ -174,7 +175,9 @@ fn advised(
 }
 
 fn stroke(shot: &AdvisedShot) -> &StrokeAnswer {
-    shot.stroke.as_ref().expect("a shot that is on has a stroke")
+    shot.stroke
+        .as_ref()
+        .expect("a shot that is on has a stroke")
 }
 
 /// Straight in: a rolling ball follows the object ball down, a stunned one stays for the next.

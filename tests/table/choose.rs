@@ -71,7 +71,9 @@ fn three_layouts_give_their_best_three_with_reasons() {
         }
         assert!(!text.contains("\n4. "), "{name}: {text}");
         // Two lines each: the shot with its stroke, and where the cue ball goes.
-        let second = text.lines().filter(|l| l.starts_with("   ") && l.contains("cue ball"));
+        let second = text
+            .lines()
+            .filter(|l| l.starts_with("   ") && l.contains("cue ball"));
         assert!(second.count() >= 3, "{name}: {text}");
         assert!(
             text.contains("For a club player, assumed"),
@@ -563,7 +565,13 @@ fn a_ranked_shot_asked_for_alone_has_the_same_chance() {
     let more = ["--direct-only", "--no-safeties", "--level", "league"];
     let ranked = answer(&path, &more);
     let (json, _) = run(
-        &["choose", "check", path.to_str().unwrap(), "--format", "json"],
+        &[
+            "choose",
+            "check",
+            path.to_str().unwrap(),
+            "--format",
+            "json",
+        ],
         0,
     );
     let layout: Value = serde_json::from_str(&json).unwrap();
@@ -626,14 +634,19 @@ fn an_interrupted_search_says_the_best_so_far() {
         let text = fs::read_to_string(&stat).unwrap_or_default();
         let after = text.rsplit_once(')').map_or("", |(_, rest)| rest);
         let cells = after.split_whitespace().nth(11);
-        cells.and_then(|ticks| ticks.parse::<u64>().ok()).unwrap_or(0)
+        cells
+            .and_then(|ticks| ticks.parse::<u64>().ok())
+            .unwrap_or(0)
     };
     while worked() < AT_WORK && child.try_wait().expect("its state").is_none() {
         std::thread::sleep(Duration::from_millis(5));
     }
     let pid = child.id().to_string();
     let sent = Command::new("kill").args(["-INT", &pid]).status();
-    assert!(sent.expect("kill is there").success(), "it was still at work");
+    assert!(
+        sent.expect("kill is there").success(),
+        "it was still at work"
+    );
     let output = child.wait_with_output().expect("it ends");
     let text = String::from_utf8(output.stdout).expect("UTF-8");
     assert_eq!(output.status.code(), Some(130), "{text}");

@@ -8,8 +8,7 @@ use crate::forwards::Miss;
 use crate::game::ruling_words;
 use crate::gear::Gear;
 use crate::layout::answer::{
-    End, EndAnswer, MissAnswer, NextAnswer, NotOn, RefusedAnswer, ShotChoice,
-    StanceAnswer,
+    End, EndAnswer, MissAnswer, NextAnswer, NotOn, RefusedAnswer, ShotChoice, StanceAnswer,
 };
 use crate::layout::candidate::Family;
 use crate::player::in_ten;
