@@ -22,7 +22,7 @@ struct Answer {
 
 fn advised(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     let asked = read(setup, ask)?;
-    let table = Table::new(&asked.gear, &asked.layout)
+    let table = Table::new(&asked.gear.gear, &asked.layout)
         .in_game(asked.situation)
         .until(setup.stop.clone());
     let mut options = AdviceOptions::new(&table, asked.options);

@@ -1,12 +1,14 @@
 //! `POST /api/v1/choose`: the shots of a layout with one stroke, best first; at once.
 
+use std::sync::Arc;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use crate::advice::Open;
 use crate::game::{CueLies, GameRequest, Situation};
-use crate::gear::Gear;
+use crate::gear::LoadedGear;
 use crate::layout::{
     ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
 };
@@ -53,7 +55,7 @@ struct Answer {
 
 /// What is asked, read.
 pub(super) struct Asked {
-    pub(super) gear: Gear,
+    pub(super) gear: Arc<LoadedGear>,
     pub(super) layout: Layout,
     pub(super) situation: Option<Situation>,
     pub(super) options: ChooseOptions,
@@ -98,7 +100,7 @@ pub(super) fn read(setup: &Setup, ask: &Ask) -> Result<Asked, ApiFault> {
     Ok(Asked {
         open: Open::of(&ask.stroke),
         who: player.who,
-        gear: gear.gear,
+        gear,
         layout,
         situation,
         options,
@@ -107,7 +109,7 @@ pub(super) fn read(setup: &Setup, ask: &Ask) -> Result<Asked, ApiFault> {
 
 fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     let asked = read(setup, ask)?;
-    let table = Table::new(&asked.gear, &asked.layout)
+    let table = Table::new(&asked.gear.gear, &asked.layout)
         .in_game(asked.situation)
         .until(setup.stop.clone());
     let found = choose(&table, &asked.options, &|_| {})?;
