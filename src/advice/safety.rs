@@ -53,6 +53,20 @@ struct Hit {
     travel_m: f64,
 }
 
+/// The best few: of one hit the best stroke alone.
+fn the_unlike(safeties: Vec<Safety>) -> Vec<Safety> {
+    let mut said: Vec<Safety> = Vec::with_capacity(SAID);
+    for s in safeties {
+        let alike = |o: &Safety| {
+            o.ball == s.ball && o.side == s.side && (o.fullness - s.fullness).abs() < f64::EPSILON
+        };
+        if said.len() < SAID && !said.iter().any(alike) {
+            said.push(s);
+        }
+    }
+    said
+}
+
 /// How far a place is from a shot.
 #[derive(Debug, Clone, Copy)]
 struct Far {
@@ -165,21 +179,7 @@ impl Seeker<'_> {
                 .then_with(|| a.lengths.total_cmp(&b.lengths))
                 .then_with(|| a.aim_rad.total_cmp(&b.aim_rad))
         });
-        let mut said: Vec<Safety> = Vec::with_capacity(SAID);
-        for s in safeties {
-            let alike = |o: &Safety| {
-                o.ball == s.ball
-                    && o.side == s.side
-                    && (o.fullness - s.fullness).abs() < f64::EPSILON
-            };
-            if !said.iter().any(alike) {
-                said.push(s);
-            }
-            if said.len() == SAID {
-                break;
-            }
-        }
-        said
+        the_unlike(safeties)
     }
 
     /// How far what a stroke leaves is from a shot: by the opponent's best, then by the way to the nearest

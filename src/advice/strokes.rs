@@ -108,6 +108,26 @@ pub(super) struct Leaves {
     pub(super) stills: Vec<Still>,
 }
 
+impl Leaves {
+    /// The next shot as it is said.
+    fn next(&self) -> Option<FollowUp> {
+        let named = self.named?;
+        Some(FollowUp {
+            ball: named.ball,
+            pocket: named.pocket,
+            chance: self.chance / self.followed.max(1e-9),
+            free: self.followed,
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "points of one ball"
+            )]
+            points: named.worth as u8,
+            then: None,
+        })
+    }
+}
+
 /// A shot with its stroke, and what it is worth.
 #[derive(Debug, Clone)]
 pub struct Weighed {
@@ -521,19 +541,7 @@ impl<'a> Looks<'a> {
             scratch: scratched,
             cue,
             misses: missed,
-            next: leaves.named.map(|n| FollowUp {
-                ball: n.ball,
-                pocket: n.pocket,
-                chance: leaves.chance / leaves.followed.max(1e-9),
-                free: leaves.followed,
-                #[expect(
-                    clippy::cast_possible_truncation,
-                    clippy::cast_sign_loss,
-                    reason = "points of one ball"
-                )]
-                points: n.worth as u8,
-                then: None,
-            }),
+            next: leaves.next(),
             ruling: self
                 .table
                 .situation
@@ -592,7 +600,7 @@ pub(super) fn promising(looks: &Looks<'_>, pairs: &[Vec<Stroked>]) -> Vec<Stroke
             // Of the best balls the best of each kind, so that it can be said what the others would do.
             compared.push(way);
             let mut kinds = Vec::new();
-            for (_, other) in glanced.iter().filter(|(_, o)| own(&o)) {
+            for (_, other) in glanced.iter().filter(|(_, o)| own(o)) {
                 let kind = Kind::of(&other.shot, &other.stroke);
                 if !kinds.contains(&kind) {
                     kinds.push(kind);

@@ -91,22 +91,27 @@ pub fn advice_text(
     if answer.stopped {
         out.push_str("Stopped before all was looked at: the best so far.\n");
     }
-    let rails = speech.nouns().rails;
+    out.push_str(&differences_text(&answer.pockets, speech));
+    out.push_str(&for_whom(answer, speech));
+    out
+}
+
+/// Who plays against whom, what was given of the stroke, what is assumed.
+fn for_whom(answer: &AdviceAnswer, speech: Speech) -> String {
     let how_hard = match (answer.stroke_lengths, answer.pace_m_s) {
         (Some(lengths), _) => format!("; every shot {}", stroke_words(lengths)),
         (None, Some(pace)) => format!("; direct shots at {}", pace_words(pace, None)),
         (None, None) => String::new(),
     };
-    out.push_str(&differences_text(&answer.pockets, speech));
-    out.push_str(&format!(
-        "For {}, the opponent {}{how_hard}. Assumed: bounce of jaws and {rails}, what a cushion hides from the eye, reach.\n",
+    format!(
+        "For {}, the opponent {}{how_hard}. Assumed: bounce of jaws and {}, what a cushion hides from the eye, reach.\n",
         with_article(&answer.player),
         answer
             .opponent
             .as_deref()
-            .map_or_else(|| "as good".to_owned(), with_article)
-    ));
-    out
+            .map_or_else(|| "as good".to_owned(), with_article),
+        speech.nouns().rails
+    )
 }
 
 /// Advice in words, part by part.
