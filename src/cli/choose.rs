@@ -159,23 +159,8 @@ impl ChooseCommand {
             .in_game(laid.situation(&self.game, &gear)?)
             .until(stop_first());
         let speech = self.units.pick(defaults, &gear);
-        let options = AdviceOptions {
-            open: self.play.open(),
-            ahead: if self.decide.ahead > 1 {
-                Ahead::Two
-            } else {
-                Ahead::One
-            },
-            safeties: !self.decide.no_safeties,
-            ..AdviceOptions::new(&table, options)
-        };
-        let options = match &opponent {
-            Some((opponent, _)) => AdviceOptions {
-                opponent: *opponent,
-                ..options
-            },
-            None => options,
-        };
+        let aims = opponent.as_ref().map(|(aims, _)| *aims);
+        let options = self.weighing(&table, options, aims);
         let advice = search(&table, &options)?;
         let choice = advice.choice();
         let against = opponent.as_ref().map(|(_, who)| who.as_str());
@@ -211,6 +196,27 @@ impl ChooseCommand {
             return Err(Fault::Interrupted);
         }
         Ok(())
+    }
+
+    /// What the adviser is to weigh.
+    fn weighing(
+        &self,
+        table: &Table<'_>,
+        choose: ChooseOptions,
+        opponent: Option<AimError>,
+    ) -> AdviceOptions {
+        let usual = AdviceOptions::new(table, choose);
+        AdviceOptions {
+            open: self.play.open(),
+            ahead: if self.decide.ahead > 1 {
+                Ahead::Two
+            } else {
+                Ahead::One
+            },
+            safeties: !self.decide.no_safeties,
+            opponent: opponent.unwrap_or(usual.opponent),
+            ..usual
+        }
     }
 
     fn options(&self, gear: &Gear, layout: &Layout) -> Result<(ChooseOptions, String), Fault> {
