@@ -49,6 +49,7 @@ fn lesson_pack(bencher: Bencher) {
     let (gear, style) = (gear(), Style::default());
     let group = students(&["A=starting".to_owned()], &|_| Err(String::new())).expect("a student");
     let wishes = LessonWishes {
+        pocket: None,
         topic: Topic::ThinCuts,
         because: None,
         minutes: 60,

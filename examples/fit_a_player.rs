@@ -47,6 +47,7 @@ pub(crate) fn answer() -> Result<f64, Box<dyn Error>> {
             cue_travel_m: window.aim.travel_m,
             cue_speed_m_s: window.cue_speed_m_s,
             cut: Side::Left,
+            cut_told: false,
             tries: TRIES,
             made,
             sides: None, // where the misses went was not written down

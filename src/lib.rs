@@ -13,7 +13,7 @@
 //!
 //! Each module answers one question and imports only modules before it in this order: `field`, `shown`, `stop`,
 //! `files`, `columns`, `error`, `units`, `directions`, `gear`, `motion`, `pocket`, `speech`, `game`, `bed`, `contact`, `forwards`, `stroke`, `window`,
-//! `request`, `player`, `answer`, `measure`, `layout`, `advice`, `ladder`, `lesson`, `aims`, `log`, `survey`, `batch`,
+//! `request`, `player`, `diagnosis`, `answer`, `measure`, `layout`, `advice`, `ladder`, `lesson`, `aims`, `log`, `survey`, `batch`,
 //! `draw`, `charts`, `sheets`, `page` and, for tests alone, `inside`.
 //!
 //! One shot, solved: a half-ball cut, 4 ft between the balls and 3 ft to the pocket.
@@ -65,6 +65,7 @@ pub mod bed;
 pub mod charts;
 pub mod columns;
 pub mod contact;
+pub mod diagnosis;
 pub mod directions;
 #[cfg(feature = "paper")]
 pub mod draw;

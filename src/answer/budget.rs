@@ -5,6 +5,7 @@ use rand_pcg::Pcg64;
 use serde::Serialize;
 
 use crate::columns::Columns;
+use crate::diagnosis::Diagnosis;
 use crate::gear::Gear;
 use crate::player::budget::{Budget, BudgetRow, Disturbed, Source, budget};
 use crate::player::spreads::SpreadsRequest;
@@ -26,6 +27,9 @@ pub struct BudgetAnswer {
     pub trials: u32,
     /// Seed of the simulation.
     pub seed: u64,
+    /// What costs the student most in all that was practised, where a student of the log aims.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diagnosis: Option<Diagnosis>,
     /// The budget.
     #[serde(flatten)]
     pub budget: Budget,
@@ -93,7 +97,23 @@ impl BudgetAnswer {
             side_adds_deg: (side_rad > 0.0).then(|| side_rad.to_degrees()),
             trials: trials.count,
             seed: trials.seed,
+            diagnosis: None,
             budget,
         })
+    }
+
+    /// With what costs the student most in all that was practised. A steady error that this does not name
+    /// is no advice for one shot either.
+    #[must_use]
+    pub fn with_diagnosis(mut self, diagnosis: Option<Diagnosis>) -> Self {
+        let unnamed = diagnosis
+            .as_ref()
+            .is_some_and(|d| !d.names_a_steady_error());
+        let practise = &mut self.budget.practise;
+        if unnamed && practise.as_ref().is_some_and(|p| p.source == Source::Lean) {
+            *practise = None;
+        }
+        self.diagnosis = diagnosis;
+        self
     }
 }

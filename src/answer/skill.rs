@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::diagnosis::Diagnosis;
 use crate::player::aim_fit::Estimate;
 use crate::player::skill::SkillReport;
 use crate::player::split::Split;
@@ -67,4 +68,6 @@ pub struct SkillAnswer {
     pub by_day: Vec<DayAnswer>,
     /// Shots that would tell most.
     pub tell_me_more: Vec<ProbeAnswer>,
+    /// What costs most: the one verdict.
+    pub diagnosis: Diagnosis,
 }

@@ -71,7 +71,8 @@ impl BudgetCommand {
             speed_spread: self.who.request.speed_spread.clone(),
             ..self.spreads.clone()
         };
-        let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?;
+        let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?
+            .with_diagnosis(self.who.student.diagnosis()?);
         let units = self.units.pick(defaults, &gear);
         let written = self.files(&answer, &held_words(&gear, solved, units))?;
         match self.format.asked {

@@ -179,10 +179,10 @@ impl NextCommand {
         if let Some(Player { error, who, .. }) = self.player.player()? {
             return Ok((who, [error; 2]));
         }
-        Ok(match known(&self.student, practice) {
-            Ok(fit) => (
-                as_player(&self.student, &fit, Side::Left, None).who,
-                [fit.player(Side::Left), fit.player(Side::Right)],
+        Ok(match known(&self.student, practice, None) {
+            Ok(known) => (
+                as_player(&self.student, &known, Side::Left).who,
+                [known.fit.player(Side::Left), known.fit.player(Side::Right)],
             ),
             Err(Unknown::NotTold { why, .. }) => (
                 format!("a {} ({why})", Level::Club.spoken()),

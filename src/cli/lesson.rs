@@ -4,13 +4,15 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
+use thincut::PocketName;
+use thincut::diagnosis::{Diagnosis, Drill, Kind, main_line};
 use thincut::field::Field;
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 use thincut::ladder::{LadderError, Student, Topic};
-use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson};
-use thincut::log::{Practice, When, shortfalls};
-use thincut::player::Level;
+use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson, topic_of};
+use thincut::log::{Practice, When, diagnosis_of, period_of, shortfalls};
+use thincut::player::{Level, PlayerError};
 use thincut::speech::Speech;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -55,7 +57,7 @@ pub(crate) struct NewLesson {
     /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: the largest weakness the log shows]
     #[arg(long, value_name = "TOPIC")]
     topic: Option<String>,
-    /// Of tries in the log only those from this day on
+    /// Of tries in the log only those from this day on [default: since the change that the log shows]
     #[arg(long, value_name = "DATE")]
     since: Option<When>,
     /// The log [default: thincut/practice.sqlite in your data folder]
@@ -100,9 +102,14 @@ impl NewLesson {
         }
         let texts: Vec<String> = self.student.iter().chain(&self.group).cloned().collect();
         let group = student::group(&texts, self.log.as_ref(), self.since.as_ref())?;
-        let (topic, because) = self.topic(&group)?;
+        let About {
+            topic,
+            pocket,
+            because,
+        } = self.topic(&group)?;
         let wishes = LessonWishes {
             topic,
+            pocket,
             because,
             minutes: self.minutes,
             tables: self.playing_on,
@@ -129,7 +136,7 @@ impl NewLesson {
 
 impl NewLesson {
     /// The topic asked for, or the largest weakness the log shows, with the words for it.
-    fn topic(&self, group: &[Student]) -> Result<(Topic, Option<String>), Fault> {
+    fn topic(&self, group: &[Student]) -> Result<About, Fault> {
         if let Some(text) = &self.topic {
             let topic = text.parse().map_err(|e| match e {
                 LadderError::Word { value, choices, .. } => LadderError::Word {
@@ -139,11 +146,11 @@ impl NewLesson {
                 },
                 other => other,
             })?;
-            return Ok((topic, None));
+            return Ok(About::of(topic));
         }
         // whoever was named with a skill may be in no log at all
         let Ok(log) = open_for_fits(self.log.as_ref()) else {
-            return Ok((Topic::Mixed, None));
+            return Ok(About::of(Topic::Mixed));
         };
         let known = log.students()?;
         let mut rows = Vec::new();
@@ -153,13 +160,17 @@ impl NewLesson {
             // whoever is named with a skill is not as the log has them
             .filter(|g| g.who.starts_with("student "))
         {
-            rows.push(log.practice(&student.label, self.since.as_ref())?);
+            rows.push((student, log.practice(&student.label, None)?));
         }
-        let who = match group {
-            [one] => one.label.clone(),
-            _ => "the group".to_owned(),
-        };
-        Ok(weakest(&who, &rows))
+        if let ([_], [(student, practice)]) = (group, rows.as_slice()) {
+            let diagnosis = diagnosis_of(&student.label, practice, self.since.as_ref())?;
+            return Ok(About::told(&diagnosis));
+        }
+        let rows = rows.iter().map(|(_, practice)| {
+            let period = period_of(practice, self.since.as_ref())?;
+            Ok(practice.within(|day| period.holds(day)))
+        });
+        Ok(weakest(&rows.collect::<Result<Vec<_>, PlayerError>>()?))
     }
 }
 
@@ -185,30 +196,61 @@ fn name_beside(gear: &str, lesson: Option<&Path>) -> Result<String, Fault> {
     Ok(name.to_owned())
 }
 
-/// The largest weakness in their practice, in words.
-fn weakest(who: &str, rows: &[Practice]) -> (Topic, Option<String>) {
+/// What a lesson is about.
+struct About {
+    topic: Topic,
+    pocket: Option<PocketName>,
+    because: Option<String>,
+}
+
+impl About {
+    fn of(topic: Topic) -> Self {
+        Self {
+            topic,
+            pocket: None,
+            because: None,
+        }
+    }
+
+    /// What costs one student most.
+    fn told(diagnosis: &Diagnosis) -> Self {
+        let pocket = match diagnosis.drill {
+            Drill::Of(Kind::Pocket(pocket)) => Some(pocket),
+            _ => None,
+        };
+        Self {
+            topic: topic_of(diagnosis.drill),
+            pocket,
+            because: Some(main_line(diagnosis, Speech::default())),
+        }
+    }
+}
+
+/// The largest weakness in a group's practice, in words.
+fn weakest(rows: &[Practice]) -> About {
     let tries: u64 = rows.iter().map(Practice::tries).sum();
     if tries == 0 {
-        return (Topic::Mixed, None);
+        return About::of(Topic::Mixed);
     }
+    let who = "the group";
     let found = shortfalls(rows, Level::Club.aim_error());
     match found.iter().find(|kind| kind.is_weakness()) {
-        Some(weak) => (
-            weak.topic,
-            Some(format!(
+        Some(weak) => About {
+            because: Some(format!(
                 "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",
                 thincut::ladder::topic_words(weak.topic, Speech::default()),
                 weak.made,
                 weak.tries,
                 weak.expected
             )),
-        ),
-        _ => (
-            Topic::Mixed,
-            Some(format!(
-                "The log shows no weakness of {who} beyond luck in {tries} tries."
+            ..About::of(weak.topic)
+        },
+        None => About {
+            because: Some(format!(
+                "The log shows no weakness of {who} beyond luck in {tries} attempts."
             )),
-        ),
+            ..About::of(Topic::Mixed)
+        },
     }
 }
 

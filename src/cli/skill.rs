@@ -38,7 +38,7 @@ const STROKE_SPEED_M_S: f64 = 2.0;
     thincut skill K --since 2025-11-04 --stats\n  \
     thincut skill K --stroke-test 4,-2,7,0,-5,3,-1,6 --stroke-distance 2m\n  \
     thincut skill K --tell-me-more 8\n\n\
-    Without --since the later half of the evenings stands against the earlier half. A stroke test\n\
+    Without --since all rests on the attempts since the change that the log shows. A stroke test\n\
     is the cue ball alone, rolled onto a scale: readings in mm, left of the mark positive.")]
 pub(crate) struct SkillCommand {
     /// The student's label in the practice log
@@ -314,6 +314,7 @@ fn csv_rows(answer: &SkillAnswer, out: &mut dyn Write) -> Result<(), Fault> {
             put("picture", "mm", 1e3, &parts.picture_m);
         }
         match &fit.bias {
+            Bias::Fullness(e) => put("too_full", "deg", deg, e),
             Bias::Common(e) => put("lean", "deg", deg, e),
             Bias::ByCut { left, right } => {
                 put("lean_left_cuts", "deg", deg, left);

@@ -6,10 +6,11 @@ use std::sync::Once;
 
 use clap::Args;
 use thincut::answer::or_club;
+use thincut::diagnosis::Diagnosis;
 use thincut::field::Field;
 use thincut::ladder;
 use thincut::layout::Reach;
-use thincut::log::{Log, LogError, Unknown, When, as_player, known};
+use thincut::log::{Log, LogError, Unknown, When, as_player, diagnosis_of, known};
 use thincut::player::{AimError, Player, PlayerRequest};
 use thincut::units::Side;
 
@@ -33,7 +34,7 @@ pub(crate) struct StudentArgs {
     /// A student, with the spread and lean that fit the practice log
     #[arg(long, value_name = "LABEL")]
     student: Option<String>,
-    /// Of the student's tries only those from this day on
+    /// Of the student's tries only those from this day on [default: since the change that the log shows]
     #[arg(long, value_name = "DATE", requires = "student")]
     since: Option<When>,
     /// The log [default: thincut/practice.sqlite in your data folder]
@@ -94,12 +95,13 @@ impl WhoArgs {
             }
         }
         let log = open_for_fits(student.log.as_ref())?;
-        let practice = log.practice(label, student.since.as_ref())?;
-        let fit = known(label, &practice).map_err(|e| match e {
+        let since = student.since.as_ref();
+        let practice = log.practice(label, since)?;
+        let known = known(label, &practice, since).map_err(|e| match e {
             Unknown::Fit(e) => e.into(),
             untold => Fault::input(untold),
         })?;
-        let player = as_player(label, &fit, cut, student.since.as_ref());
+        let player = as_player(label, &known, cut);
         Ok(Some(Player {
             error: request.adjusted(player.error)?,
             ..player
@@ -145,6 +147,15 @@ impl StudentArgs {
         self.student.as_deref()
     }
 
+    /// What costs the student most, where one is named.
+    pub(crate) fn diagnosis(&self) -> Result<Option<Diagnosis>, Fault> {
+        let Some(label) = &self.student else {
+            return Ok(None);
+        };
+        let practice = open_for_fits(self.log.as_ref())?.practice(label, None)?;
+        Ok(Some(diagnosis_of(label, &practice, self.since.as_ref())?))
+    }
+
     /// The log named.
     pub(crate) fn log(&self) -> Option<&PathBuf> {
         self.log.as_ref()
@@ -172,16 +183,17 @@ pub(crate) fn group(
     let from_log = |label: &str| -> Result<ladder::Student, String> {
         let log = opened.get_or_init(|| open_for_fits(log).map_err(|e| e.to_string()));
         let practice = log.as_ref().map_err(Clone::clone)?.practice(label, since);
-        let fit = known(label, &practice.map_err(|e| e.to_string())?).map_err(|e| match e {
+        let practice = practice.map_err(|e| e.to_string())?;
+        let known = known(label, &practice, since).map_err(|e| match e {
             Unknown::NotTold { why, .. } => why,
             other => other.to_string(),
         })?;
-        let (left, right) = (fit.player(Side::Left), fit.player(Side::Right));
+        let (left, right) = (known.fit.player(Side::Left), known.fit.player(Side::Right));
         Ok(ladder::Student {
             label: label.to_owned(),
             error: left,
             right: (left != right).then_some(right),
-            who: as_player(label, &fit, Side::Left, since).who,
+            who: as_player(label, &known, Side::Left).who,
             assumed: false,
         })
     };

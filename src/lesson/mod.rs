@@ -13,7 +13,7 @@ mod plan;
 mod words;
 
 pub use file::{LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, Skill};
-pub use part::PartKind;
+pub use part::{PartKind, topic_of};
 pub use plan::{LessonWishes, lesson};
 pub use words::CAUTION;
 #[cfg(feature = "paper")]

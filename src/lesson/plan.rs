@@ -13,6 +13,7 @@ use crate::gear::Gear;
 use crate::ladder::{
     Ladder, LadderError, Marks, MarksWishes, Student, Topic, Wishes, ladder, marks, rotation,
 };
+use crate::pocket::PocketName;
 use crate::units::{Length, UnitSystem};
 use crate::window::Stroke;
 
@@ -66,6 +67,8 @@ const TRIES_TO_PASS: u32 = 3;
 pub struct LessonWishes {
     /// What it is about.
     pub topic: Topic,
+    /// Into one pocket only, where that is the weakness.
+    pub pocket: Option<PocketName>,
     /// Why, for the coach.
     pub because: Option<String>,
     /// Minutes at the table.
@@ -223,7 +226,10 @@ impl Plan<'_> {
             aims(own.arm_deg, own.picture_mm, own.lean_deg).map_err(LadderError::from)?;
         let mut wishes = Wishes::new(left);
         wishes.right = (left != right).then_some(right);
-        wishes.pockets.retain(|p| topic.wants_pocket(p.kind()));
+        let own = self.wishes.pocket;
+        wishes
+            .pockets
+            .retain(|p| topic.wants_pocket(p.kind()) && own.is_none_or(|own| own == *p));
         wishes.rungs = rungs.count;
         (wishes.from_chance, wishes.to_chance) = (rungs.from, rungs.to);
         wishes.topic = topic;

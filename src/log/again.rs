@@ -157,7 +157,9 @@ impl Log {
     /// Factor on a club player's spread, where there is a fit.
     fn spread_of(&self, label: &str) -> Option<f64> {
         let practice = self.practice(label, None).ok()?;
-        known(label, &practice).ok().map(|fit| fit.scale.value)
+        known(label, &practice, None)
+            .ok()
+            .map(|known| known.fit.scale.value)
     }
 }
 

@@ -125,6 +125,13 @@ impl ShotEntered {
         })
     }
 
+    /// Whether it says which way it cuts: balls with places do, a cut with its side too.
+    #[must_use]
+    pub fn tells_cut(&self) -> bool {
+        let places = &self.request.places;
+        places.cut.is_none() || places.cut_side.is_some()
+    }
+
     /// In a few words, for lists.
     #[must_use]
     pub fn in_few_words(&self) -> String {
@@ -220,6 +227,7 @@ impl Attempt {
         Some(Observation {
             tries: u64::from(self.tries),
             made: u64::from(self.made),
+            cut_told: self.shot.tells_cut(),
             sides,
             ..windows.observation(self.cut)
         })

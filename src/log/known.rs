@@ -2,8 +2,10 @@
 
 use thiserror::Error;
 
+use super::diagnosed::period_of;
 use super::practice::Practice;
 use super::when::When;
+use crate::diagnosis::{Period, since_words};
 use crate::field::{Field, Hint};
 use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
 use crate::player::fault::PlayerError;
@@ -31,15 +33,33 @@ pub enum Unknown {
     Fit(#[from] PlayerError),
 }
 
+/// What is known of a student: the fit, and of which attempts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Known {
+    /// The fit.
+    pub fit: AimFit,
+    /// The period it is of.
+    pub period: Period,
+    /// Attempts of all periods together.
+    pub all_tries: u64,
+}
+
 /// The fit of a student's practice on a club player's ratio of arm to picture, assumed where the tries
-/// do not tell it.
+/// do not tell it: from the day asked for, else since the change that the practice shows.
 ///
 /// # Errors
 /// [`Unknown`].
-pub fn known(label: &str, practice: &Practice) -> Result<AimFit, Unknown> {
-    let (tries, _) = practice.observations();
+pub fn known(label: &str, practice: &Practice, since: Option<&When>) -> Result<Known, Unknown> {
+    let period = period_of(practice, since)?;
+    let (tries, _) = practice.within(|day| period.holds(day)).observations();
     let why = match fit_aim(&tries, Level::Club.aim_error())? {
-        FitOutcome::Fitted(fit) => return Ok(*fit),
+        FitOutcome::Fitted(fit) => {
+            return Ok(Known {
+                fit: *fit,
+                period,
+                all_tries: practice.tries(),
+            });
+        }
         FitOutcome::TooFew { tries, needed } => {
             format!("{tries} tries in the log, {needed} are needed")
         }
@@ -54,12 +74,13 @@ pub fn known(label: &str, practice: &Practice) -> Result<AimFit, Unknown> {
 
 /// That student on a cut, since a lean may change with it.
 #[must_use]
-pub fn as_player(label: &str, fit: &AimFit, cut: Side, since: Option<&When>) -> Player {
+pub fn as_player(label: &str, known: &Known, cut: Side) -> Player {
+    let tries = known.fit.tries;
     Player {
-        error: fit.player(cut),
-        who: match since {
-            Some(day) => format!("student {label}, from {} tries since {day}", fit.tries),
-            None => format!("student {label}, from {} tries", fit.tries),
+        error: known.fit.player(cut),
+        who: match since_words(&known.period) {
+            Some(since) => format!("student {label}, from {tries} tries {since}"),
+            None => format!("student {label}, from {tries} tries"),
         },
         assumed: false,
     }

@@ -15,9 +15,9 @@
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | all of a student gone for good | [`mod@forget`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`weakness`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`diagnosed`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
-//! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`tap`] |
+//! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`jotted`], [`tap`] |
 //!
 //! Nothing personal is kept but a label, a hand and a reach. The library never asks the clock:
 //! every date comes from the caller.
@@ -33,11 +33,13 @@ mod cells;
 pub mod check;
 pub mod code;
 pub mod demo;
+pub mod diagnosed;
 mod disk;
 mod entry;
 pub mod error;
 pub mod forget;
 mod handle;
+pub mod jotted;
 pub mod known;
 mod lines;
 mod migrate;
@@ -67,11 +69,13 @@ pub use again::{FitMoved, SolvedAgain};
 pub use attempt::{Attempt, MissSides, ShotEntered};
 pub use backup::{backups, replaced};
 pub use check::Health;
+pub use diagnosed::{diagnosis_of, period_of, tries_of};
 pub use entry::{EntryKind, NewEntry, Recorded};
 pub use error::{LineFault, LogError};
 pub use forget::{Forgetting, forget};
 pub use handle::Log;
-pub use known::{Unknown, as_player, known};
+pub use jotted::{Jotted, Unplaced, place, read_jotted, read_page};
+pub use known::{Known, Unknown, as_player, known};
 pub use lines::Tables;
 pub use practice::{Periods, Practice, ShotTried, Tried};
 pub use restore::{Restored, restore};

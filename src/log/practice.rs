@@ -70,6 +70,7 @@ impl ShotTried {
         let windows = self.windows.as_ref().filter(|w| !w.allowed.is_empty())?;
         let missed = tried.tries.saturating_sub(tried.made);
         Some(Observation {
+            cut_told: self.entered.tells_cut(),
             tries: tried.tries,
             made: tried.made,
             sides: tried.sides.map(|(full, thin)| Misses {
@@ -223,7 +224,9 @@ impl Practice {
             .collect()
     }
 
-    fn part(&self, of: impl Fn(&str) -> bool) -> Self {
+    /// Of these days.
+    #[must_use]
+    pub fn within(&self, of: impl Fn(&str) -> bool) -> Self {
         Self {
             shots: Arc::clone(&self.shots),
             tried: self.tried.iter().filter(|t| of(&t.day)).cloned().collect(),
@@ -248,19 +251,19 @@ impl Periods {
     /// Parts practice at a day: the one given, or the middle one of the days played on, so that the
     /// later half of the evenings stands against the earlier half.
     #[must_use]
-    pub fn new(practice: &Practice, since: Option<&When>) -> Self {
+    pub fn new(practice: &Practice, since: Option<&str>) -> Self {
         let mut days: Vec<&str> = practice.tried.iter().map(|t| &*t.day).collect();
         days.sort_unstable();
         days.dedup();
         let since = match since {
-            Some(when) => Some(when.day().to_owned()),
+            Some(day) => Some(day.to_owned()),
             None if days.len() > 1 => days.get(days.len() / 2).map(|day| (*day).to_owned()),
             None => None,
         };
         let is_later = |day: &str| since.as_deref().is_none_or(|first| day >= first);
         Self {
-            earlier: practice.part(|day| !is_later(day)),
-            later: practice.part(is_later),
+            earlier: practice.within(|day| !is_later(day)),
+            later: practice.within(is_later),
             days: practice.days(),
             since,
         }

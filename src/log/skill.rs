@@ -4,6 +4,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 
+use super::diagnosed::diagnosis_of;
 use super::practice::{Periods, Practice};
 use super::when::When;
 use crate::answer::{DayAnswer, SkillAnswer};
@@ -20,8 +21,8 @@ use crate::player::{AimError, Level, Observation};
 pub struct SkillWishes<'a> {
     /// The student's label.
     pub student: &'a str,
-    /// First day of the later period; without it the later half of the days stands against the
-    /// earlier half, and all tries are used.
+    /// First day of the later period; without it that of the change which the practice shows. Where it
+    /// shows none the later half of the days stands against the earlier half, and all tries are used.
     pub since: Option<&'a When>,
     /// Level whose ratio of arm to picture is taken where tries are few (assumed).
     pub level: Level,
@@ -39,9 +40,11 @@ pub fn skill(
     practice: &Practice,
 ) -> Result<(SkillAnswer, Vec<Observation>), PlayerError> {
     let reference = wishes.level.aim_error();
-    let periods = Periods::new(practice, wishes.since);
+    let diagnosis = diagnosis_of(wishes.student, practice, wishes.since)?;
+    let since = diagnosis.period.since.as_deref();
+    let periods = Periods::new(practice, since);
     // With a first day the tries from then on; without, all of them.
-    let (rows, days) = match wishes.since {
+    let (rows, days) = match since {
         Some(_) => (periods.later.clone(), periods.later.days()),
         None => (periods.all(), periods.days.clone()),
     };
@@ -61,6 +64,7 @@ pub fn skill(
         stroke: wishes.stroke,
         split,
         tell_me_more: Vec::new(),
+        diagnosis,
     };
     Ok((answer, tries))
 }

@@ -6,12 +6,12 @@
 //! does not see the ghost ball the near and thin ones. Reference: the normal approximation of
 //! the binomial; a shortfall counts from 1.645 standard deviations on (one-sided 95 in 100).
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::HashSet;
 
 use serde::Serialize;
 
+use super::diagnosed::Gears;
 use super::practice::{Practice, ShotTried};
-use crate::gear::{Gear, LoadedGear};
 use crate::ladder::Topic;
 use crate::player::{AimError, Observation};
 
@@ -24,9 +24,6 @@ const OCCASIONS: usize = 2;
 const SCALES: (f64, f64) = (0.01, 100.0);
 /// Halvings of the logarithm of the scale: to a part in 10⁸.
 const HALVINGS: u32 = 40;
-
-/// Gears as rows name them, each loaded once.
-type Gears = BTreeMap<(String, Vec<String>), Option<Gear>>;
 
 /// What was made of one kind of shot.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -61,7 +58,7 @@ pub fn shortfalls(students: &[Practice], usual: AimError) -> Vec<Shortfall> {
     let mut sums = [(0_u64, 0_u64, 0.0_f64, 0.0_f64); Topic::ALL.len()];
     // The same shot on the same day is one occasion, whoever of them played it.
     let mut occasions: [HashSet<(String, &str)>; Topic::ALL.len()] = Default::default();
-    let mut gears = Gears::new();
+    let mut gears = Gears::default();
     for practice in students {
         let Some(player) = same_overall(&practice.observations().0, usual) else {
             continue;
@@ -142,25 +139,19 @@ fn same_overall(tried: &[Observation], usual: AimError) -> Option<AimError> {
 
 /// The kinds that a shot belongs to.
 fn topics(tried: &ShotTried, gears: &mut Gears) -> Vec<Topic> {
-    let Some(windows) = &tried.windows else {
+    let Some(shot) = gears.facts(tried) else {
         return Vec::new();
     };
-    let entered = &tried.entered;
-    let key = (entered.gear.clone(), entered.set.clone());
-    let load = || LoadedGear::load(&entered.gear, &entered.set).map(|l| l.gear);
-    let Some(gear) = gears.entry(key).or_insert_with(|| load().ok()) else {
-        return Vec::new();
-    };
-    let Ok(shot) = entered.request.shot(gear) else {
-        return Vec::new();
-    };
-    // the pocket's frame has its origin at the middle of the mouth
-    let away = -shot.object.to_vec2();
-    let way_m = 1e-3 * windows.cue_travel_mm + away.hypot();
-    let way_diamonds = 8.0 * way_m / gear.bed.length_m;
-    let cut_rad = windows.cut_deg.to_radians();
+    let way_diamonds = 8.0 * (shot.cue_travel_m + shot.object_travel_m) / shot.bed_length_m;
     Topic::ALL
         .into_iter()
-        .filter(|t| t.covers(shot.frame.kind, away.atan2(), cut_rad, way_diamonds))
+        .filter(|t| {
+            t.covers(
+                shot.pocket_kind,
+                shot.off_straight_rad,
+                shot.cut_rad,
+                way_diamonds,
+            )
+        })
         .collect()
 }

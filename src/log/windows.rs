@@ -111,6 +111,7 @@ impl Windows {
             cue_travel_m: 1e-3 * self.cue_travel_mm,
             cue_speed_m_s: self.cue_speed_m_s,
             cut,
+            cut_told: true,
             tries: 0,
             made: 0,
             sides: None,

@@ -7,11 +7,10 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::fault::ApiFault;
 use super::options::Clock;
-use crate::log::{Log, LogError, Practice, Unknown, known};
-use crate::player::aim_fit::AimFit;
+use crate::log::{Known, Log, LogError, Practice, Unknown, known};
 
 /// What is known of a student, or why nothing is.
-pub(super) type Known = Arc<Result<AimFit, Unknown>>;
+pub(super) type Fitted = Arc<Result<Known, Unknown>>;
 
 /// The log and what was worked out of it.
 #[derive(Debug)]
@@ -19,7 +18,7 @@ pub(super) struct Desk {
     reading: Mutex<Log>,
     writing: Mutex<Log>,
     /// Fits, and the state of the log they were made from.
-    fits: Mutex<(i64, HashMap<String, Known>)>,
+    fits: Mutex<(i64, HashMap<String, Fitted>)>,
     clock: Clock,
 }
 
@@ -74,7 +73,7 @@ impl Desk {
     }
 
     /// What the log says of a student now.
-    pub(super) fn known(&self, label: &str) -> Result<Known, ApiFault> {
+    pub(super) fn known(&self, label: &str) -> Result<Fitted, ApiFault> {
         let version = self.read(Log::version)?;
         {
             let mut fits = held(&self.fits);
@@ -86,7 +85,7 @@ impl Desk {
             }
         }
         let practice = self.practice(label)?;
-        let fit: Known = Arc::new(known(label, &practice));
+        let fit: Fitted = Arc::new(known(label, &practice, None));
         let mut fits = held(&self.fits);
         if fits.0 == version {
             fits.1.insert(label.to_owned(), Arc::clone(&fit));

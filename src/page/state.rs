@@ -173,10 +173,10 @@ impl Setup {
         self.of_students()?;
         match &*self.desk()?.known(label)? {
             // The side only matters where the lean changes with it.
-            Ok(fit) if fit.on_left_cuts == fit.on_right_cuts => {
-                Ok(as_player(label, fit, Side::Left, None))
+            Ok(known) if known.fit.on_left_cuts == known.fit.on_right_cuts => {
+                Ok(as_player(label, known, Side::Left))
             }
-            Ok(fit) => Ok(as_player(label, fit, cut(), None)),
+            Ok(known) => Ok(as_player(label, known, cut())),
             Err(unknown) => Err(ApiFault::value(unknown)),
         }
     }

@@ -162,9 +162,9 @@ fn the_fits_before_and_after_are_those_of_the_windows() {
     let (_folder, path) = copy_of_first();
     let spread = |log: &Log, label: &str| {
         let practice = log.practice(label, None).unwrap();
-        thincut::log::known(label, &practice)
+        thincut::log::known(label, &practice, None)
             .ok()
-            .map(|fit| fit.scale.value)
+            .map(|known| known.fit.scale.value)
     };
     let log = Log::open_reading(&path).unwrap();
     let before: Vec<Option<f64>> = ["K", "L"].map(|label| spread(&log, label)).into();

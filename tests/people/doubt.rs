@@ -28,6 +28,7 @@ fn shot(cue_travel_m: f64, width: f64, cut: Side) -> Observation {
         cue_travel_m,
         cue_speed_m_s,
         cut,
+        cut_told: true,
         tries: 0,
         made: 0,
         sides: None,

@@ -165,6 +165,7 @@ fn shots() -> Vec<Observation> {
                 cue_travel_m: travel,
                 cue_speed_m_s: speed,
                 cut,
+                cut_told: true,
                 tries: 0,
                 made: 0,
                 sides: None,
@@ -249,7 +250,12 @@ fn gradients_are_those_of_the_likelihood() {
         .collect();
     let base = AimModel::new(&mixed, Level::Club.aim_error()).unwrap();
     for spread in [Spread::Scale, Spread::ArmPicture, Spread::ArmPictureGrowth] {
-        for bias in [BiasForm::Given, BiasForm::Common, BiasForm::ByCut] {
+        for bias in [
+            BiasForm::Given,
+            BiasForm::Fullness,
+            BiasForm::Common,
+            BiasForm::ByCut,
+        ] {
             let model = base.with(spread, bias);
             if model.parameters() > 4 {
                 continue;
@@ -381,14 +387,23 @@ fn the_sign_of_a_bias_is_recovered_from_the_sides_of_misses() {
         Level::Club.aim_error().with_bias(lean).unwrap()
     };
     let fit = fitted(&play(full, &shots(), 80, &mut rng));
+    let Bias::Fullness(full) = fit.bias else {
+        panic!("{:?}", fit.bias)
+    };
+    assert!(full.low.unwrap() > 0.0, "{full:?}");
+    assert!(full.low.unwrap() < 0.003 && 0.003 < full.high.unwrap());
+    assert!(fit.on_left_cuts.bias_rad > 0.0 && fit.on_right_cuts.bias_rad < 0.0);
+    // Too full on left cuts alone.
+    let full = |cut: Side| {
+        let lean = if cut == Side::Left { 0.003 } else { 0.0 };
+        Level::Club.aim_error().with_bias(lean).unwrap()
+    };
+    let fit = fitted(&play(full, &shots(), 80, &mut rng));
     let Bias::ByCut { left, right } = fit.bias else {
         panic!("{:?}", fit.bias)
     };
-    assert!(
-        left.low.unwrap() > 0.0 && right.high.unwrap() < 0.0,
-        "{left:?} {right:?}"
-    );
     assert!(left.low.unwrap() < 0.003 && 0.003 < left.high.unwrap());
+    assert!(right.low.unwrap() < 0.0 && right.high.unwrap() > 0.0);
     assert!(fit.cut_test.unwrap().more_than_luck());
 }
 

@@ -1,6 +1,7 @@
 //! Players: chances, error budgets, fits, skill.
 
 mod budget;
+mod diagnosis;
 mod doubt;
 mod fit;
 mod player;

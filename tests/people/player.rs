@@ -80,6 +80,7 @@ fn shot(half_width_rad: f64, cue_travel_m: f64, cue_speed_m_s: f64) -> Observati
         cue_travel_m,
         cue_speed_m_s,
         cut: Side::Left,
+        cut_told: true,
         tries: 0,
         made: 0,
         sides: None,

@@ -88,12 +88,15 @@ fn leans_are_recovered_with_their_sign() {
         let rows = rows(seed);
         let c = fitted(&of(&rows, "M"));
         assert!(c.on_left_cuts.bias_rad > 0.0 && c.on_right_cuts.bias_rad > 0.0);
-        let Bias::ByCut { left, right } = fitted(&of(&rows, "Q")).bias else {
-            panic!("Q's lean changes with the cut (log {seed})");
-        };
         let lean = truth("Q").lean_deg;
-        assert!(left.value > 0.0 && right.value < 0.0);
-        for (estimate, true_deg) in [(left, lean.0), (right, lean.1)] {
+        let estimates = match fitted(&of(&rows, "Q")).bias {
+            Bias::Fullness(full) => vec![(full, lean.0)],
+            // Luck parts left from right one time in twenty.
+            Bias::ByCut { left, right } => vec![(left, lean.0), (right, lean.1)],
+            other => panic!("Q hits too full (log {seed}): {other:?}"),
+        };
+        for (estimate, true_deg) in estimates {
+            assert!(estimate.value * true_deg > 0.0);
             asked += 1;
             held += u32::from(holds(&estimate, f64::to_radians(true_deg)));
         }
@@ -282,7 +285,7 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
             "P: ",
             "At one metre sighting errors outweigh stroke errors",
         ),
-        ("Q", "Q: ", "too full on left cuts by"),
+        ("Q", "Q: ", "Q hits too full (undercuts): of "),
         (
             "R",
             "R: cannot tell yet: 10 tries recorded, 10 more needed",
@@ -335,7 +338,7 @@ fn json_and_csv_say_the_same() {
             _ => continue,
         };
         seen += 1;
-        let wanted = wanted.expect("a number");
+        let wanted = wanted.unwrap_or_else(|| panic!("{}: {fit}", &row[0]));
         assert!((value - wanted).abs() < 1e-12 * wanted.abs().max(1.0));
         assert!(number(4) < number(2) && number(2) < number(5));
     }
@@ -445,7 +448,8 @@ fn shots_that_tell_go_back_into_the_log() {
     let said = good(folder, &["log", "import", "probes.csv"]);
     assert!(said.contains("Imported 5 rows"), "{said}");
     let json = object(folder, &["skill", "K", "--format", "json"]);
-    assert_eq!(json["tries"], 850);
+    // Of the attempts since K became better.
+    assert_eq!(json["tries"], 450);
     assert_eq!(json["left_out"], 0);
     bad(
         folder,

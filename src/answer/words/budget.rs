@@ -1,6 +1,7 @@
 //! An error budget in words: what to practise first, then what each input does.
 
 use crate::answer::budget::BudgetAnswer;
+use crate::diagnosis::diagnosis_lines;
 use crate::gear::Gear;
 use crate::player::budget::{BudgetRow, Practise, Source, aside};
 use crate::speech::Speech;
@@ -56,9 +57,24 @@ fn mostly_side(answer: &BudgetAnswer) -> bool {
     })
 }
 
-/// The one thing to practise and what it gains.
+/// The one thing to practise and what it gains: of a student first what costs most in all that was
+/// practised, with its drill, and then what tells on this shot.
 #[must_use]
-pub fn budget_headline(answer: &BudgetAnswer) -> String {
+pub fn budget_headline(answer: &BudgetAnswer, speech: impl Into<Speech>) -> String {
+    let Some(diagnosis) = &answer.diagnosis else {
+        return budget_of_shot(answer);
+    };
+    let mut lines = diagnosis_lines(diagnosis, speech);
+    lines.push(format!(
+        "On this shot: {}",
+        first_small(&budget_of_shot(answer))
+    ));
+    lines.join("\n")
+}
+
+/// The one thing that tells on this shot and what it gains.
+#[must_use]
+pub fn budget_of_shot(answer: &BudgetAnswer) -> String {
     let (budget, who) = (&answer.budget, &answer.player);
     let makes = budget.makes;
     let untold = if budget.told_apart {
@@ -137,7 +153,7 @@ pub fn budget_text(answer: &BudgetAnswer, speech: impl Into<Speech>) -> String {
     let BudgetAnswer {
         budget, assumed, ..
     } = answer;
-    let mut out = budget_headline(answer);
+    let mut out = budget_headline(answer, speech);
     out.push_str("\n\n");
     out.push_str(&format!(
         "  {:<22} {:>9}  {:>12}  {:>6}  {}\n",

@@ -13,7 +13,9 @@ mod skill_stats;
 mod strike;
 
 pub use asked::shot_words;
-pub use budget::{budget_headline, budget_label, budget_text, held_words, to_a_tenth};
+pub use budget::{
+    budget_headline, budget_label, budget_of_shot, budget_text, held_words, to_a_tenth,
+};
 pub use differ::differences_text;
 pub use level::{levels_text, nearest_level_text};
 pub use pocket::pocket_text;

@@ -2,6 +2,7 @@
 
 use super::skill_stats::stats_text;
 use crate::answer::skill::SkillAnswer;
+use crate::diagnosis::{Chosen, Diagnosis, diagnosis_lines};
 use crate::field::Hint;
 use crate::player::aim_error::Larger;
 use crate::player::aim_fit::{AimFit, Bias, Estimate, FitOutcome};
@@ -19,10 +20,10 @@ pub fn skill_text(answer: &SkillAnswer, stats: bool, speech: impl Into<Speech>) 
     let speech = speech.into();
     let mut lines = vec![skill_verdict(answer)];
     if let FitOutcome::Fitted(fit) = &answer.report.outcome {
+        lines.extend(diagnosis_lines(&answer.diagnosis, speech));
         lines.push(cause(answer, fit, speech));
         lines.extend(fit.wild_share.as_ref().map(wild));
-        lines.extend(lean(&fit.bias));
-        lines.extend(answer.report.left_right.as_ref().and_then(sides));
+        lines.extend(lean(&fit.bias, &answer.diagnosis));
         lines.push(trust(answer));
     }
     if let Some(stroke) = &answer.stroke {
@@ -241,7 +242,8 @@ fn away_from_0(estimate: &Estimate) -> bool {
     estimate.low.is_some_and(|low| low > 0.0) || estimate.high.is_some_and(|high| high < 0.0)
 }
 
-fn lean(bias: &Bias) -> Option<String> {
+/// How large the steady error is that the diagnosis names; it names none that luck explains.
+fn lean(bias: &Bias, diagnosis: &Diagnosis) -> Option<String> {
     let deg = 1f64.to_degrees();
     let size = |e: &Estimate, turned: f64| {
         let shown = if turned < 0.0 {
@@ -261,18 +263,20 @@ fn lean(bias: &Bias) -> Option<String> {
         )
     };
     Some(match bias {
-        Bias::Unknown => {
-            "No sides of misses were noted, so nothing can be said about a steady error.".to_owned()
-        }
+        Bias::Unknown => return None,
         Bias::NotTold => {
             "Nearly all misses are on one side: a steady error and a wide spread look alike here."
                 .to_owned()
         }
-        Bias::Common(e) if away_from_0(e) => {
+        _ if !diagnosis.names_a_steady_error() => "No steady error beyond luck.".to_owned(),
+        Bias::Fullness(e) => {
+            let how = if e.value > 0.0 { "full" } else { "thin" };
+            format!("Hits too {how} by {}.", size(e, e.value.signum()))
+        }
+        Bias::Common(e) => {
             let side = if e.value > 0.0 { "left" } else { "right" };
             format!("Pulls {side} by {}.", size(e, e.value.signum()))
         }
-        Bias::Common(_) => "No steady error.".to_owned(),
         Bias::ByCut { left, right } => {
             // Turned left is fuller on a left cut, thinner on a right cut.
             let one = |e: &Estimate, fuller: f64, cut: &str| {
@@ -298,17 +302,6 @@ fn lean(bias: &Bias) -> Option<String> {
     })
 }
 
-fn sides(left_right: &Comparison) -> Option<String> {
-    let worse = match left_right.verdict {
-        Verdict::Better => "Left",
-        Verdict::Worse => "Right",
-        Verdict::Same | Verdict::CannotTell { .. } => return None,
-    };
-    Some(format!(
-        "{worse} cuts scatter more than the others, by more than luck."
-    ))
-}
-
 /// How far the numbers can be trusted.
 fn trust(answer: &SkillAnswer) -> String {
     let days = answer.days.as_ref().map_or(String::new(), |(from, to)| {
@@ -318,8 +311,12 @@ fn trust(answer: &SkillAnswer) -> String {
             format!(", {from} to {to}")
         }
     });
+    let since = match answer.diagnosis.period.chosen {
+        Chosen::Better | Chosen::Worse => ", since the change",
+        Chosen::All | Chosen::Asked => "",
+    };
     format!(
-        "Based on {} ({} made){days}; {}.",
+        "Based on {} ({} made){days}{since}; {}.",
         attempts(answer.tries),
         answer.made,
         fits(&answer.report.bands)

@@ -1,7 +1,7 @@
 //! What the charts of a student and of a budget say.
 
 use crate::answer::{
-    BudgetAnswer, SkillAnswer, budget_headline, budget_label, skill_verdict, to_a_tenth,
+    BudgetAnswer, SkillAnswer, budget_label, budget_of_shot, skill_verdict, to_a_tenth,
 };
 use crate::draw::theme::Caption;
 use crate::player::budget::Source;
@@ -86,7 +86,7 @@ pub(crate) fn budget(answer: &BudgetAnswer, held: &str) -> Caption {
         )
     });
     Caption {
-        title: budget_headline(answer),
+        title: budget_of_shot(answer),
         subtitle: held.to_owned(),
         footer: answer.assumed_words(),
         desc: format!(

@@ -5,6 +5,8 @@ use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use crate::answer::{BudgetAnswer, budget_headline, budget_label};
+use crate::diagnosis::Diagnosis;
+use crate::log::diagnosis_of;
 use crate::page::ask::ShotAsk;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
@@ -40,19 +42,30 @@ struct Answer {
 
 fn found(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let request = ask.shot.request();
+    let student = ask.shot.student.clone();
     let asked = ask.shot.read(setup)?;
     let past = asked.past()?;
     let subject = Subject::new(&asked, &past, &request, setup.units);
     let (budget, held) = subject.budget(&ask.spreads)?;
+    let budget = budget.with_diagnosis(diagnosis(setup, student.as_deref())?);
     let inputs = &budget.budget.inputs;
     Ok(Answer {
-        headline: budget_headline(&budget),
+        headline: budget_headline(&budget, setup.units),
         held,
         stance: subject.stance_words(),
         assumed_words: budget.assumed_words(),
         labels: inputs.iter().map(|row| budget_label(row.source)).collect(),
         budget,
     })
+}
+
+/// What costs a student most, in the whole of the log.
+fn diagnosis(setup: &Setup, student: Option<&str>) -> Result<Option<Diagnosis>, ApiFault> {
+    let Some(label) = student else {
+        return Ok(None);
+    };
+    let practice = setup.desk()?.practice(label)?;
+    Ok(Some(diagnosis_of(label, &practice, None)?))
 }
 
 pub(super) fn route() -> Route {

@@ -66,13 +66,13 @@ fn who(setup: &Setup, student: Student) -> Result<Who, ApiFault> {
     let desk = setup.desk()?;
     let known = desk.known(&student.label)?;
     let rounded = |v: f64| (v * 1e4).round() / 1e4;
-    let (fit, why_not) = match &*known {
-        Ok(fit) => (Some(fit), None),
+    let (known, why_not) = match &*known {
+        Ok(known) => (Some(known), None),
         Err(unknown) => (None, Some(unknown.to_string())),
     };
-    let error = fit.map(|f| f.on_left_cuts);
-    let tries = match fit {
-        Some(fit) => fit.tries,
+    let error = known.map(|k| k.fit.on_left_cuts);
+    let tries = match known {
+        Some(known) => known.all_tries,
         None => desk.read(|log| log.practice(&student.label, None))?.tries(),
     };
     Ok(Who {

@@ -19,9 +19,9 @@ use serde::Serialize;
 use super::aim_model::{AimModel, BiasForm, Spread};
 use super::goodness::{Goodness, goodness};
 use super::likelihood::{
-    Likelihood, Matrix, Maximum, SETTLED, Theta, climb, maximise, observed_covariance,
+    Likelihood, Matrix, Maximum, SETTLED, climb, maximise, observed_covariance,
 };
-use super::observation::Observation;
+use super::observation::{Observation, Recorded};
 use super::profile::{ProfileInterval, RatioTest, interval};
 use super::ratio::Posterior;
 use crate::directions::Sample;
@@ -103,7 +103,9 @@ pub enum Bias {
     /// Sides were noted, but bias and spread cannot be told apart: all misses on one side, as
     /// a rule. The spread then takes the bias in, and is too wide.
     NotTold,
-    /// The same on all shots.
+    /// Towards the fuller hit, whichever way a shot cuts: too full positive.
+    Fullness(Estimate),
+    /// The same on all shots: left positive.
     Common(Estimate),
     /// Different on left and right cuts.
     ByCut {
@@ -279,16 +281,8 @@ fn fit(
             scale_at_least: one_sided(&base, 1.0),
         });
     }
-    let sided = |cut: Option<Side>| {
-        observations
-            .iter()
-            .filter(|o| cut.is_none_or(|c| c == o.cut))
-            .filter_map(|o| o.sides)
-            .any(|s| s.full + s.thin > 0)
-    };
     let noted = Noted {
-        sides: sided(None),
-        both_cuts: sided(Some(Side::Left)) && sided(Some(Side::Right)),
+        recorded: Recorded::of(observations),
         tries,
         made,
         depth,
@@ -321,9 +315,7 @@ fn fit(
 #[derive(Debug, Clone, Copy)]
 struct Noted {
     /// Sides of misses.
-    sides: bool,
-    /// On left and on right cuts.
-    both_cuts: bool,
+    recorded: Recorded,
     tries: u64,
     made: u64,
     depth: Depth,
@@ -332,12 +324,12 @@ struct Noted {
 /// The most that the log can carry: bias by cut, one bias, none; arm and picture or one scale. With the
 /// form of bias it carries.
 fn fit_to(base: &AimModel, noted: &Noted) -> Result<(AimFit, BiasForm), PlayerError> {
-    let choices = bias_choices(base, noted.sides, noted.both_cuts)?;
+    let choices = bias_choices(base, noted.recorded)?;
     let mut fault = None;
     for (choice, apart) in choices.iter().flat_map(|c| [(c, true), (c, false)]) {
         match fit_with_bias(base, choice, noted, apart) {
             Ok(mut fit) => {
-                if noted.sides && fit.bias == Bias::Unknown {
+                if noted.recorded != Recorded::Nothing && fit.bias == Bias::Unknown {
                     fit.bias = Bias::NotTold;
                 }
                 return Ok((fit, choice.form));
@@ -425,11 +417,7 @@ struct BiasChoice {
 }
 
 /// The forms of bias the log asks for, widest first; the last one is no bias.
-fn bias_choices(
-    base: &AimModel,
-    sided: bool,
-    both_cuts: bool,
-) -> Result<Vec<BiasChoice>, PlayerError> {
+fn bias_choices(base: &AimModel, recorded: Recorded) -> Result<Vec<BiasChoice>, PlayerError> {
     let none = maximise(base)?;
     let plain = |form, scale_top| BiasChoice {
         form,
@@ -438,27 +426,22 @@ fn bias_choices(
         cut_test: None,
     };
     let mut choices = vec![plain(BiasForm::Given, none)];
-    // Each wider model starts from the narrower one's answer. One that ends without a spread
-    // (all misses on one side, say) cannot tell bias from spread.
-    let wider = |form, from: BiasForm, theta: &Theta| -> Result<Option<Maximum>, PlayerError> {
-        let model = base.with(Spread::Scale, form);
-        let start = model.start_from(&base.with(Spread::Scale, from), theta);
-        match climb(&model, start, None, SETTLED) {
-            Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
-            Err(fault) if unsettled(&fault) => Ok(None),
-            Err(fault) => Err(fault),
-        }
-    };
-    if !sided {
-        return Ok(choices);
-    }
-    let Some(common) = wider(BiasForm::Common, BiasForm::Given, &none.theta)? else {
+    let Some(lean) = single_lean(base, recorded, &none)? else {
         return Ok(choices);
     };
-    let mut one = plain(BiasForm::Common, common);
-    one.bias_test = Some(RatioTest::new(common.ln_likelihood, none.ln_likelihood, 1));
-    if both_cuts && let Some(by_cut) = wider(BiasForm::ByCut, BiasForm::Common, &common.theta)? {
-        let test = RatioTest::new(by_cut.ln_likelihood, common.ln_likelihood, 1);
+    let mut one = plain(lean.form, lean.top);
+    one.bias_test = Some(lean.test);
+    if recorded == Recorded::LeftRight
+        && let Some(by_cut) = wider(
+            base,
+            BiasForm::ByCut,
+            Lean {
+                form: lean.form,
+                top: lean.top,
+            },
+        )?
+    {
+        let test = RatioTest::new(by_cut.ln_likelihood, lean.top.ln_likelihood, 1);
         one.cut_test = Some(test);
         if test.more_than_luck() {
             let by_cut = BiasChoice {
@@ -471,6 +454,101 @@ fn bias_choices(
     }
     choices.insert(choices.len() - 1, one);
     Ok(choices)
+}
+
+/// A form of bias with the top of its likelihood.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Lean {
+    pub(crate) form: BiasForm,
+    pub(crate) top: Maximum,
+}
+
+/// The same against none.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct TestedLean {
+    pub(crate) form: BiasForm,
+    pub(crate) top: Maximum,
+    pub(crate) test: RatioTest,
+}
+
+/// A wider form of bias, started from a narrower one's answer. One that ends without a spread (all
+/// misses on one side, say) cannot tell bias from spread.
+pub(crate) fn wider(
+    base: &AimModel,
+    form: BiasForm,
+    from: Lean,
+) -> Result<Option<Maximum>, PlayerError> {
+    let model = base.with(Spread::Scale, form);
+    let start = model.start_from(&base.with(Spread::Scale, from.form), &from.top.theta);
+    match climb(&model, start, None, SETTLED) {
+        Ok(top) => Ok(Some(top).filter(|top| !top.on_bound[0])),
+        Err(fault) if unsettled(&fault) => Ok(None),
+        Err(fault) => Err(fault),
+    }
+}
+
+/// Of too full or too thin, and left or right where that was recorded, the one that explains more of the
+/// misses; where both were looked at, its test counts for both. `None` where none settles.
+pub(crate) fn single_lean(
+    base: &AimModel,
+    recorded: Recorded,
+    none: &Maximum,
+) -> Result<Option<TestedLean>, PlayerError> {
+    let forms: &[BiasForm] = match recorded {
+        Recorded::Nothing => &[],
+        Recorded::FullThin => &[BiasForm::Fullness],
+        Recorded::LeftRight => &[BiasForm::Fullness, BiasForm::Common],
+    };
+    let mut best: Option<Lean> = None;
+    for &form in forms {
+        let from = Lean {
+            form: BiasForm::Given,
+            top: *none,
+        };
+        if let Some(top) = wider(base, form, from)?
+            && best.is_none_or(|b| top.ln_likelihood > b.top.ln_likelihood)
+        {
+            best = Some(Lean { form, top });
+        }
+    }
+    Ok(best.map(|Lean { form, top }| {
+        let mut test = RatioTest::new(top.ln_likelihood, none.ln_likelihood, 1);
+        #[expect(clippy::cast_precision_loss, reason = "one or two")]
+        let looked_at = forms.len() as f64;
+        test.p_value = (looked_at * test.p_value).min(1.0);
+        TestedLean { form, top, test }
+    }))
+}
+
+/// A steady error of one form, and its test against none.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct SteadyError {
+    /// Its size: too full or left positive.
+    pub(crate) rad: f64,
+    /// One against none.
+    pub(crate) test: RatioTest,
+}
+
+/// The steady error of a form that tries show; `None` where it does not settle.
+pub(crate) fn steady_error(
+    observations: &[Observation],
+    reference: AimError,
+    form: BiasForm,
+) -> Result<Option<SteadyError>, PlayerError> {
+    let base = AimModel::new(observations, reference)?;
+    let none = match maximise(&base) {
+        Ok(top) => top,
+        Err(fault) if unsettled(&fault) => return Ok(None),
+        Err(fault) => return Err(fault),
+    };
+    let from = Lean {
+        form: BiasForm::Given,
+        top: none,
+    };
+    Ok(wider(&base, form, from)?.map(|top| SteadyError {
+        rad: top.theta[Spread::Scale.parameters()],
+        test: RatioTest::new(top.ln_likelihood, none.ln_likelihood, 1),
+    }))
 }
 
 fn fit_with_bias(
@@ -590,6 +668,7 @@ fn bias_estimate(
     };
     Ok(match form {
         BiasForm::Given => Bias::Unknown,
+        BiasForm::Fullness => Bias::Fullness(at(first)?),
         BiasForm::Common => Bias::Common(at(first)?),
         BiasForm::ByCut => Bias::ByCut {
             left: at(first)?,

@@ -64,7 +64,9 @@ impl Spread {
 pub enum BiasForm {
     /// Nothing: the reference player's bias holds.
     Given,
-    /// One angle for all shots.
+    /// One angle towards the fuller hit, whichever way a shot cuts.
+    Fullness,
+    /// One angle for all shots; of a shot of which nobody said which way it cuts nothing.
     Common,
     /// One angle for left cuts, one for right cuts.
     ByCut,
@@ -76,7 +78,7 @@ impl BiasForm {
     pub fn parameters(self) -> usize {
         match self {
             Self::Given => 0,
-            Self::Common => 1,
+            Self::Fullness | Self::Common => 1,
             Self::ByCut => 2,
         }
     }
@@ -181,7 +183,9 @@ impl AimModel {
         let k = self.spread.parameters();
         let bias_rad = match (self.bias, cut) {
             (BiasForm::Given, _) => self.reference.bias_rad,
-            (BiasForm::Common, _) | (BiasForm::ByCut, Side::Left) => theta[k],
+            (BiasForm::Common, _) | (BiasForm::Fullness | BiasForm::ByCut, Side::Left) => theta[k],
+            // Fuller is to the left of the aim on a left cut, to the right of it on a right cut.
+            (BiasForm::Fullness, Side::Right) => -theta[k],
             (BiasForm::ByCut, Side::Right) => theta[k + 1],
         };
         let wild_share = self.wild_at().map_or(0.0, |at| theta[at]);
@@ -220,7 +224,7 @@ impl AimModel {
         self.rows
             .iter()
             .map(|row| {
-                let player = self.player(&top.theta, row.cut);
+                let player = self.player_at(&top.theta, row);
                 let cells = row.cells(
                     player.sigma_rad(row.cue_travel_m, row.cue_speed_m_s),
                     player.bias_rad,
@@ -240,7 +244,7 @@ impl AimModel {
     pub(crate) fn information_of_one_try(&self, theta: &Theta) -> Matrix {
         let mut one = Evaluation::empty();
         if let Some(row) = self.rows.first() {
-            self.add_row(&mut one, row, &self.player(theta, row.cut), 1.0);
+            self.add_row(&mut one, row, &self.player_at(theta, row), 1.0);
         }
         one.information
     }
@@ -282,39 +286,53 @@ impl AimModel {
                 sum.information[i][j] += slopes[i] * slopes[j] * score.information[0][0];
             }
         }
-        let own = [self.bias_at(row.cut), self.wild_at()];
+        let own = [self.bias_at(row), self.wild_at().map(|at| (at, 1.0))];
         for (along, at) in (1..).zip(own) {
-            let Some(at) = at else {
+            let Some((at, sign)) = at else {
                 continue;
             };
-            sum.gradient[at] += score.gradient[along];
+            sum.gradient[at] += sign * score.gradient[along];
             sum.information[at][at] += score.information[along][along];
             for (i, slope) in slopes.iter().enumerate().take(k) {
-                sum.information[i][at] += slope * score.information[0][along];
-                sum.information[at][i] += slope * score.information[0][along];
+                sum.information[i][at] += sign * slope * score.information[0][along];
+                sum.information[at][i] += sign * slope * score.information[0][along];
             }
         }
-        if let [Some(bias), Some(wild)] = own {
-            sum.information[bias][wild] += score.information[1][2];
-            sum.information[wild][bias] += score.information[1][2];
+        if let [Some((bias, sign)), Some((wild, _))] = own {
+            sum.information[bias][wild] += sign * score.information[1][2];
+            sum.information[wild][bias] += sign * score.information[1][2];
         }
     }
 
-    /// Which parameter is the bias on this cut.
-    fn bias_at(&self, cut: Side) -> Option<usize> {
+    /// Which parameter is the bias of a row, and its sign there.
+    fn bias_at(&self, row: &Row) -> Option<(usize, f64)> {
         let first = self.spread.parameters();
-        match self.bias {
-            BiasForm::Given => None,
-            BiasForm::Common => Some(first),
-            BiasForm::ByCut => Some(first + usize::from(cut == Side::Right)),
+        match (self.bias, row.cut) {
+            (BiasForm::Given, _) => None,
+            (BiasForm::Fullness, Side::Left) => Some((first, 1.0)),
+            (BiasForm::Fullness, Side::Right) => Some((first, -1.0)),
+            (BiasForm::Common | BiasForm::ByCut, _) if !row.cut_told => None,
+            (BiasForm::Common, _) => Some((first, 1.0)),
+            (BiasForm::ByCut, cut) => Some((first + usize::from(cut == Side::Right), 1.0)),
         }
     }
 
-    fn sum_of(&self, rows: &[Row], players: &[AimError; 2]) -> Evaluation {
+    /// The player of a row.
+    fn player_at(&self, theta: &Theta, row: &Row) -> AimError {
+        let player = self.player(theta, row.cut);
+        match self.bias_at(row) {
+            Some(_) => player,
+            None => AimError {
+                bias_rad: self.reference.bias_rad,
+                ..player
+            },
+        }
+    }
+
+    fn sum_of(&self, rows: &[Row], theta: &Theta) -> Evaluation {
         let mut sum = Evaluation::empty();
         for row in rows {
-            let player = &players[usize::from(row.cut == Side::Right)];
-            self.add_row(&mut sum, row, player, row.tries());
+            self.add_row(&mut sum, row, &self.player_at(theta, row), row.tries());
         }
         sum
     }
@@ -394,6 +412,7 @@ impl AimModel {
         let lean = match other.bias {
             BiasForm::Given => [0.0; 2],
             BiasForm::Common => [theta[had]; 2],
+            BiasForm::Fullness => [theta[had], -theta[had]],
             BiasForm::ByCut => [theta[had], theta[had + 1]],
         };
         for (k, lean) in lean.iter().enumerate().take(self.bias.parameters()) {
@@ -438,7 +457,7 @@ impl Likelihood for AimModel {
                     "the bias on left cuts".to_owned()
                 }
                 BiasForm::ByCut => "the bias on right cuts".to_owned(),
-                BiasForm::Common | BiasForm::Given => "the bias".to_owned(),
+                BiasForm::Fullness | BiasForm::Common | BiasForm::Given => "the bias".to_owned(),
             }
         }
     }
@@ -467,17 +486,16 @@ impl Likelihood for AimModel {
     }
 
     fn evaluate(&self, theta: &Theta) -> Evaluation {
-        let players = [Side::Left, Side::Right].map(|cut| self.player(theta, cut));
         // Chunks of a fixed size, added in order: the same digits on any number of cores.
         let parts: Vec<Evaluation> = if self.rows.len() > 2 * CHUNK {
             self.rows
                 .par_chunks(CHUNK)
-                .map(|rows| self.sum_of(rows, &players))
+                .map(|rows| self.sum_of(rows, theta))
                 .collect()
         } else {
             self.rows
                 .chunks(CHUNK)
-                .map(|rows| self.sum_of(rows, &players))
+                .map(|rows| self.sum_of(rows, theta))
                 .collect()
         };
         let mut sum = Evaluation::empty();

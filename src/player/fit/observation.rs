@@ -32,6 +32,9 @@ pub struct Observation {
     pub cue_speed_m_s: f64,
     /// Which way it cuts.
     pub cut: Side,
+    /// Whether somebody said which way it cuts. Where nobody did, `cut` is a guess: misses were too full or
+    /// too thin, and whether they went left or right is not known.
+    pub cut_told: bool,
     /// Tries.
     pub tries: u64,
     /// Makes.
@@ -95,9 +98,48 @@ impl Observation {
         }
     }
 
+    /// Misses of which it was noted on which side they were.
+    #[must_use]
+    pub fn sided_misses(&self) -> u64 {
+        self.sides.map_or(0, |s| s.full + s.thin)
+    }
+
     /// Chance of a make for a given player.
     #[must_use]
     pub fn chance(&self, player: &AimError) -> f64 {
         player.caught(&self.intervals_rad, self.cue_travel_m, self.cue_speed_m_s)
+    }
+}
+
+/// What the sides of misses can tell of a steady error.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "snake_case")]
+pub enum Recorded {
+    /// No sides were noted.
+    Nothing,
+    /// Too full or too thin, but not whether that was left or right.
+    FullThin,
+    /// Sides were noted on left cuts and on right cuts, so left and right are known too.
+    LeftRight,
+}
+
+impl Recorded {
+    /// In these tries.
+    #[must_use]
+    pub fn of(observations: &[Observation]) -> Self {
+        let on = |cut: Option<Side>| {
+            observations
+                .iter()
+                .filter(|o| cut.is_none_or(|c| o.cut_told && o.cut == c))
+                .any(|o| o.sided_misses() > 0)
+        };
+        if !on(None) {
+            Self::Nothing
+        } else if on(Some(Side::Left)) && on(Some(Side::Right)) {
+            Self::LeftRight
+        } else {
+            Self::FullThin
+        }
     }
 }

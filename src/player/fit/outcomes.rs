@@ -26,6 +26,7 @@ pub(super) struct Row {
     pub(super) cue_travel_m: f64,
     pub(super) cue_speed_m_s: f64,
     pub(super) cut: Side,
+    pub(super) cut_told: bool,
     pub(super) sided: bool,
     pub(super) counts: Counts,
 }
@@ -203,7 +204,7 @@ fn identity(observation: &Observation) -> Vec<u64> {
     let head = [
         observation.cue_travel_m.to_bits(),
         observation.cue_speed_m_s.to_bits(),
-        side + 2 * u64::from(observation.sides.is_some()),
+        side + 2 * u64::from(observation.sides.is_some()) + 4 * u64::from(observation.cut_told),
     ];
     head.into_iter()
         .chain(
@@ -230,6 +231,7 @@ fn row_of(observation: &Observation) -> Row {
         cue_travel_m: observation.cue_travel_m,
         cue_speed_m_s: observation.cue_speed_m_s,
         cut: observation.cut,
+        cut_told: observation.cut_told,
         sided: observation.sides.is_some(),
         counts: Counts::default(),
     }

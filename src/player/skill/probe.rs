@@ -11,7 +11,7 @@ use crate::player::chance::aim_error::AimError;
 use crate::player::fault::PlayerError;
 use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
 use crate::player::fit::likelihood::{Likelihood, MAX_PARAMETERS, Matrix, Theta};
-use crate::player::fit::observation::Observation;
+use crate::player::fit::observation::{Observation, Recorded};
 
 /// What a shot's gain is multiplied by for every earlier shot on the list that shares a tag
 /// with it, once a tag. Assumption: three repeats of one tag halve the gain.
@@ -58,16 +58,17 @@ pub fn pick_probes(
     estimate: AimError,
     count: usize,
 ) -> Result<Vec<Probe>, PlayerError> {
-    let sided = log.iter().any(|o| o.sides.is_some());
+    let recorded = Recorded::of(log);
+    let sided = recorded != Recorded::Nothing;
     let spread = if estimate.arm_rad > 0.0 && estimate.picture_m > 0.0 {
         Spread::ArmPicture
     } else {
         Spread::Scale
     };
-    let bias = if sided {
-        BiasForm::Common
-    } else {
-        BiasForm::Given
+    let bias = match recorded {
+        Recorded::Nothing => BiasForm::Given,
+        Recorded::FullThin => BiasForm::Fullness,
+        Recorded::LeftRight => BiasForm::Common,
     };
     let model = |observations: &[Observation]| {
         AimModel::new(observations, estimate).map(|m| m.with(spread, bias))

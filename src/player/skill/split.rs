@@ -20,12 +20,12 @@ use super::stroke_test::StrokeReport;
 use crate::player::chance::aim_error::AimError;
 use crate::player::chance::normal::sample;
 use crate::player::fault::{PlayerError, require};
-use crate::player::fit::aim_fit::{Estimate, unsettled};
+use crate::player::fit::aim_fit::{Estimate, single_lean, unsettled};
 use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
 use crate::player::fit::likelihood::{
     Likelihood, MAX_PARAMETERS, Matrix, Maximum, Theta, maximise, observed_covariance,
 };
-use crate::player::fit::observation::Observation;
+use crate::player::fit::observation::{Observation, Recorded};
 use crate::player::fit::profile::{RatioTest, interval};
 use crate::player::fit::proportion::Range;
 
@@ -89,19 +89,16 @@ pub fn split_misses<R: Rng + ?Sized>(
 ) -> Result<Split, PlayerError> {
     check(observations, &reference)?;
     let base = AimModel::new(observations, reference)?.with_arm_evidence(stroke.evidence);
-    let sided = observations
-        .iter()
-        .filter_map(|o| o.sides)
-        .any(|s| s.full + s.thin > 0);
     // With all misses on one side a bias cannot be told from spread: then without.
-    let forms: &[BiasForm] = if sided {
-        &[BiasForm::Common, BiasForm::Given]
-    } else {
-        &[BiasForm::Given]
-    };
+    let lean = single_lean(&base, Recorded::of(observations), &maximise(&base)?)?;
+    let forms: Vec<BiasForm> = lean
+        .map(|lean| lean.form)
+        .into_iter()
+        .chain([BiasForm::Given])
+        .collect();
     let mut fault = None;
     for form in forms {
-        match split_with(&base, *form, reference.arm_growth_per_m_s, rng) {
+        match split_with(&base, form, reference.arm_growth_per_m_s, rng) {
             Ok(split) => return Ok(split),
             Err(e) if unsettled(&e) => fault = Some(e),
             Err(e) => return Err(e),

@@ -9,13 +9,13 @@ use serde::Serialize;
 use crate::player::chance::aim_error::AimError;
 use crate::player::chance::normal::Z_95;
 use crate::player::fault::PlayerError;
-use crate::player::fit::aim_fit::{Estimate, MIN_TRIES, unsettled, whole};
+use crate::player::fit::aim_fit::{Estimate, MIN_TRIES, single_lean, unsettled, whole};
 use crate::player::fit::aim_model::{AimModel, BiasForm, Spread};
 use crate::player::fit::likelihood::{
     Evaluation, Likelihood, MAX_PARAMETERS, Maximum, SETTLED, Theta, climb, maximise,
     observed_covariance,
 };
-use crate::player::fit::observation::Observation;
+use crate::player::fit::observation::{Observation, Recorded};
 use crate::player::fit::profile::{RatioTest, interval};
 
 /// Two spreads within this factor of each other are the same for practice. Assumption.
@@ -135,11 +135,30 @@ fn totals(observations: &[Observation]) -> (u64, u64) {
         .fold((0, 0), |(tries, made), o| (tries + o.tries, made + o.made))
 }
 
-fn sided(observations: &[Observation]) -> bool {
-    observations
-        .iter()
-        .filter_map(|o| o.sides)
-        .any(|s| s.full + s.thin > 0)
+/// The form of bias that explains these tries best; none where the log does not say.
+pub(crate) fn lean_of(
+    observations: &[Observation],
+    reference: AimError,
+) -> Result<BiasForm, PlayerError> {
+    let base = AimModel::new(observations, reference)?;
+    let none = match maximise(&base) {
+        Ok(top) => top,
+        Err(fault) if unsettled(&fault) => return Ok(BiasForm::Given),
+        Err(fault) => return Err(fault),
+    };
+    let lean = single_lean(&base, Recorded::of(observations), &none)?;
+    Ok(lean.map_or(BiasForm::Given, |lean| lean.form))
+}
+
+/// The forms of bias to try: this one, where both sets have sides, and none. With all misses on one side a
+/// bias cannot be told from spread.
+fn forms(sets: [&[Observation]; 2], lean: BiasForm) -> [BiasForm; 2] {
+    let sided = |set: &[Observation]| set.iter().any(|o| o.sided_misses() > 0);
+    if sets.into_iter().all(sided) {
+        [lean, BiasForm::Given]
+    } else {
+        [BiasForm::Given; 2]
+    }
 }
 
 /// Compares two sets of tries, the first one being the earlier.
@@ -190,17 +209,12 @@ pub fn compare(
         };
         return Ok(result);
     }
-    // With all misses on one side a bias cannot be told from spread: then without.
-    let forms: &[BiasForm] = if sided(first) && sided(second) {
-        &[BiasForm::Common, BiasForm::Given]
-    } else {
-        &[BiasForm::Given]
-    };
-    for form in forms {
+    let all: Vec<Observation> = first.iter().chain(second).cloned().collect();
+    for form in forms([first, second], lean_of(&all, reference)?) {
         let pair = Pair {
-            first: one.with(Spread::Scale, *form),
-            second: two.with(Spread::Scale, *form),
-            biased: *form == BiasForm::Common,
+            first: one.with(Spread::Scale, form),
+            second: two.with(Spread::Scale, form),
+            biased: form != BiasForm::Given,
         };
         match fill(&pair, &mut result) {
             Ok(()) => return Ok(result),
@@ -210,6 +224,100 @@ pub fn compare(
     }
     result.verdict = Verdict::CannotTell { more: None };
     Ok(result)
+}
+
+/// How a second set's spread stands to the first's, and the test of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct SpreadChange {
+    /// ln of second over first; without a number where a set is all makes or all misses, but with its sign.
+    pub(crate) ln_ratio: f64,
+    /// Two spreads against one.
+    pub(crate) test: RatioTest,
+}
+
+/// Whom two sets are compared on.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Compared {
+    /// Whose ratio of arm to picture.
+    pub(crate) reference: AimError,
+    /// The form of bias that each set may have.
+    pub(crate) lean: BiasForm,
+}
+
+impl Compared {
+    /// The player of all these tries.
+    pub(crate) fn on(all: &[Observation], reference: AimError) -> Result<Self, PlayerError> {
+        Ok(Self {
+            reference,
+            lean: lean_of(all, reference)?,
+        })
+    }
+}
+
+/// The same comparison without intervals; `None` where a set is too small or nothing settles.
+pub(crate) fn spread_change(
+    first: &[Observation],
+    second: &[Observation],
+    player: Compared,
+) -> Result<Option<SpreadChange>, PlayerError> {
+    let ((first_tries, first_made), (second_tries, second_made)) = (totals(first), totals(second));
+    if first_tries < MIN_TRIES || second_tries < MIN_TRIES {
+        return Ok(None);
+    }
+    let reference = player.reference;
+    let (one, two) = (
+        AimModel::new(first, reference)?,
+        AimModel::new(second, reference)?,
+    );
+    let extreme = |made: u64, tries: u64| made == 0 || made == tries;
+    if extreme(first_made, first_tries) || extreme(second_made, second_tries) {
+        let all: Vec<Observation> = first.iter().chain(second).cloned().collect();
+        let both = AimModel::new(&all, reference)?;
+        let better = rate(second_made, second_tries) > rate(first_made, first_tries);
+        let test = match at_the_edge(&one, &two, &both, [first, second]) {
+            Ok(test) => test,
+            Err(fault) if unsettled(&fault) => None,
+            Err(fault) => return Err(fault),
+        };
+        return Ok(test.map(|test| SpreadChange {
+            ln_ratio: if better {
+                f64::NEG_INFINITY
+            } else {
+                f64::INFINITY
+            },
+            test,
+        }));
+    }
+    for form in forms([first, second], player.lean) {
+        let pair = Pair {
+            first: one.with(Spread::Scale, form),
+            second: two.with(Spread::Scale, form),
+            biased: form != BiasForm::Given,
+        };
+        let found = maximise(&pair).and_then(|top| Ok((top, against_one(&pair, &top)?)));
+        match found {
+            Ok((top, test)) => {
+                return Ok(Some(SpreadChange {
+                    ln_ratio: top.theta[1],
+                    test,
+                }));
+            }
+            Err(fault) if unsettled(&fault) => {}
+            Err(fault) => return Err(fault),
+        }
+    }
+    Ok(None)
+}
+
+/// Two spreads against one.
+fn against_one(pair: &Pair, top: &Maximum) -> Result<RatioTest, PlayerError> {
+    let held = climb(
+        pair,
+        first_of([top.theta[0], 0.0, top.theta[2], top.theta[3]]),
+        Some(1),
+        SETTLED,
+    )?;
+    Ok(RatioTest::new(top.ln_likelihood, held.ln_likelihood, 1))
 }
 
 #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
@@ -258,13 +366,7 @@ fn fill(pair: &Pair, result: &mut Comparison) -> Result<(), PlayerError> {
         low: ends.low.map(f64::exp),
         high: ends.high.map(f64::exp),
     };
-    let held = climb(
-        pair,
-        first_of([top.theta[0], 0.0, top.theta[2], top.theta[3]]),
-        Some(1),
-        SETTLED,
-    )?;
-    let test = RatioTest::new(top.ln_likelihood, held.ln_likelihood, 1);
+    let test = against_one(pair, &top)?;
     result.verdict = match (ratio.low, ratio.high) {
         // First, so that a large log does not make news of a change too small to matter.
         (Some(low), Some(high)) if low > SAME_WITHIN.recip() && high < SAME_WITHIN => Verdict::Same,

@@ -302,7 +302,7 @@ fn students_play_as_the_log_says() {
     let cut = window.cut_side;
     // Q leans the other way on the other cut, so the side matters.
     for label in ["K", "Q"] {
-        let fit = known(label, &rows(label)).unwrap();
+        let fit = known(label, &rows(label), None).unwrap().fit;
         let mut body = shot_json();
         body["student"] = json!(label);
         let got = good(&post(&server, "/api/v1/shot", &body));

@@ -28,6 +28,7 @@ pub(crate) const GROUP: &str = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=s
 
 pub(crate) fn about(topic: Topic, minutes: u32) -> LessonWishes {
     LessonWishes {
+        pocket: None,
         topic,
         because: None,
         minutes,

@@ -1,0 +1,578 @@
+//! One verdict on a student: right where the attempts can tell, "cannot tell" where they cannot, and the
+//! same whoever asks.
+
+use std::collections::BTreeMap;
+
+use assert_cmd::cargo::cargo_bin_cmd;
+use rand::{Rng, SeedableRng};
+use rand_pcg::Pcg64;
+use rayon::prelude::*;
+use thincut::answer::{BudgetAnswer, Trials, budget_text, skill_text};
+use thincut::diagnosis::{Cause, Course, Diagnosis, Kind, Main, main_line};
+use thincut::log::{
+    Attempt, MissSides, Practice, ShotEntered, SkillWishes, Solved, When, as_player, diagnosis_of,
+    known, skill, solve_entered,
+};
+use thincut::player::normal::sample;
+use thincut::player::observation::Recorded;
+use thincut::player::spreads::SpreadsRequest;
+use thincut::player::{AimError, Level};
+use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::units::{Side, UnitSystem};
+use thincut::{
+    AbstractShot, Angle, Gear, Length, PocketName, Preset, Shot, Speech, Speed, Stroke, solve,
+};
+
+/// Cue ball, object ball, pocket: thin, long, plain and close shots, side pockets, along the rail, to
+/// either side and into all six pockets.
+const SHOTS: [(&str, &str, &str); 22] = [
+    ("6,2", "7.5,2.5", "foot-left"),       // thin (53.1, 1.4, 1.58, 27)
+    ("6.25,2", "7.5,1.5", "foot-right"),   // thin (-49.8, 1.17, 1.58, 27)
+    ("2.5,3.25", "1,3", "head-left"),      // thin (-54.5, 1.34, 1.41, 0)
+    ("2,1.25", "0.5,1", "head-right"),     // thin (54.0, 1.34, 1.12, 18)
+    ("3.5,0.5", "6.25,3", "foot-left"),    // long (-12.5, 3.54, 2.02, 15)
+    ("2.75,2.75", "6,0.75", "foot-right"), // long (11.1, 3.64, 2.14, 24)
+    ("5,0.75", "2,3.25", "head-left"),     // long (19.2, 3.73, 2.14, 24)
+    ("5,2.5", "2,0.75", "head-right"),     // long (-9.7, 3.29, 2.14, 24)
+    ("4.5,1.5", "6.5,2.25", "foot-left"),  // plain (28.8, 1.96, 2.3, 4)
+    ("5,1.25", "6,3", "foot-left"),        // plain (-33.7, 1.84, 2.24, 18)
+    ("5,2", "6.75,1.25", "foot-right"),    // plain (-21.8, 1.72, 1.77, 0)
+    ("3.25,2.5", "1.5,3", "head-left"),    // plain (-17.7, 1.64, 1.8, 11)
+    ("4,1", "1.75,0.75", "head-right"),    // plain (16.9, 2.08, 1.9, 22)
+    ("6.5,3.5", "6.75,1.5", "foot-right"), // plain (32.7, 1.84, 1.95, 5)
+    ("2.5,1.5", "2.25,2.25", "head-left"), // close (33.7, 0.61, 2.85, 7)
+    ("5.25,1", "6,1", "foot-right"),       // close (-26.6, 0.57, 2.24, 18)
+    ("4,1", "4.25,2.5", "side-left"),      // side (18.9, 1.34, 1.52, 9)
+    ("2,3.25", "3.5,1.75", "side-right"),  // side (-29.1, 1.94, 1.82, 16)
+    ("3.5,1", "2,0.25", "head-right"),     // rail (-19.4, 1.5, 2.02, 38)
+    ("4.75,3", "2.75,3.75", "head-left"),  // rail (15.4, 1.96, 2.76, 40)
+    ("4.25,1", "6.25,0.25", "foot-right"), // rail (12.4, 1.96, 1.77, 37)
+    ("3.5,2.5", "5.5,3.75", "foot-left"),  // rail (-26.3, 2.18, 2.51, 39)
+];
+
+/// Eight Tuesdays.
+const DAYS: [&str; 8] = [
+    "2025-10-07",
+    "2025-10-14",
+    "2025-10-21",
+    "2025-10-28",
+    "2025-11-04",
+    "2025-11-11",
+    "2025-11-18",
+    "2025-11-25",
+];
+
+fn shots() -> Vec<(ShotEntered, Solved)> {
+    SHOTS
+        .par_iter()
+        .map(|(cue, object, pocket)| {
+            let text = |t: &str| Some(t.to_owned());
+            let entered = ShotEntered {
+                request: ShotRequest {
+                    places: PlacesRequest {
+                        cue: text(cue),
+                        object: text(object),
+                        pocket: text(pocket),
+                        ..PlacesRequest::default()
+                    },
+                    ..ShotRequest::default()
+                },
+                gear: "pool-9ft".to_owned(),
+                set: Vec::new(),
+            };
+            let solved = solve_entered(&entered).expect("it stands");
+            (entered, solved)
+        })
+        .collect()
+}
+
+/// What is wrong with an invented student.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Trouble {
+    Full,
+    Thin,
+    Left,
+    Right,
+    Long,
+    ThinCuts,
+    OnePocket,
+    Better,
+    Worse,
+    Luck,
+}
+
+const TROUBLES: [Trouble; 10] = [
+    Trouble::Full,
+    Trouble::Thin,
+    Trouble::Left,
+    Trouble::Right,
+    Trouble::Long,
+    Trouble::ThinCuts,
+    Trouble::OnePocket,
+    Trouble::Better,
+    Trouble::Worse,
+    Trouble::Luck,
+];
+
+/// Evenings, and attempts at each shot of an evening: too few to tell anything, some, many.
+const AMOUNTS: [(usize, u32); 3] = [(1, 1), (8, 3), (8, 6)];
+
+/// How much wider the weak kind scatters, and by how much a steady error is off. Invented: what a coach
+/// sees within an evening.
+const WIDER: f64 = 2.2;
+const OFF_DEG: f64 = 0.12;
+
+impl Trouble {
+    fn error(self, facts: &Facts, evening: usize, of: usize) -> AimError {
+        let club = Level::Club.aim_error();
+        let times = match self {
+            Self::Long if facts.long => WIDER,
+            Self::ThinCuts if facts.thin => WIDER,
+            Self::OnePocket if facts.pocket == PocketName::FootLeft => WIDER,
+            Self::Better if evening < of / 2 => WIDER,
+            Self::Worse if evening >= of / 2 => WIDER,
+            _ => 1.0,
+        };
+        let left = if facts.cut == Side::Left { 1.0 } else { -1.0 };
+        let off = match self {
+            Self::Full => left,
+            Self::Thin => -left,
+            Self::Left => 1.0,
+            Self::Right => -1.0,
+            _ => 0.0,
+        };
+        AimError {
+            bias_rad: (off * OFF_DEG).to_radians(),
+            ..club.scaled(times)
+        }
+    }
+
+    fn is(self, main: Main) -> bool {
+        match self {
+            Self::Full => main == Main::Cause(Cause::Full),
+            Self::Thin => main == Main::Cause(Cause::Thin),
+            Self::Left => main == Main::Cause(Cause::Left),
+            Self::Right => main == Main::Cause(Cause::Right),
+            // What widens with the distance is the stroke: it has the same drill.
+            Self::Long => matches!(main, Main::Cause(Cause::Weak(Kind::Long) | Cause::Stroke)),
+            Self::ThinCuts => main == Main::Cause(Cause::Weak(Kind::ThinCuts)),
+            Self::OnePocket => main == Main::Cause(Cause::Weak(Kind::Pocket(PocketName::FootLeft))),
+            Self::Better => main == Main::Better,
+            Self::Worse => main == Main::Worse,
+            Self::Luck => none_named(main),
+        }
+    }
+}
+
+fn none_named(main: Main) -> bool {
+    matches!(main, Main::Luck | Main::CannotTell | Main::TooFew(_))
+}
+
+struct Facts {
+    long: bool,
+    thin: bool,
+    pocket: PocketName,
+    cut: Side,
+}
+
+fn facts(shot: &(ShotEntered, Solved)) -> Facts {
+    let windows = shot.1.windows.as_ref().expect("a window");
+    let places = &shot.0.request.places;
+    let at = |text: &Option<String>| -> (f64, f64) {
+        let text = text.as_deref().expect("a place");
+        let (x, y) = text.split_once(',').expect("two numbers");
+        (x.parse().expect("a number"), y.parse().expect("a number"))
+    };
+    let pocket: PocketName = places.pocket.as_deref().expect("it").parse().expect("it");
+    let mouth = match pocket {
+        PocketName::HeadLeft => (0.0, 4.0),
+        PocketName::HeadRight => (0.0, 0.0),
+        PocketName::SideLeft => (4.0, 4.0),
+        PocketName::SideRight => (4.0, 0.0),
+        PocketName::FootLeft => (8.0, 4.0),
+        PocketName::FootRight => (8.0, 0.0),
+    };
+    let far = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1);
+    let (cue, object) = (at(&places.cue), at(&places.object));
+    Facts {
+        long: far(cue, object) + far(object, mouth) > 5.3,
+        thin: windows.cut_deg > 42.0,
+        pocket,
+        cut: shot.1.cut,
+    }
+}
+
+/// A student's log; one miss in ten has no side noted.
+fn log(
+    shots: &[(ShotEntered, Solved)],
+    trouble: Trouble,
+    (evenings, tries): (usize, u32),
+    rng: &mut Pcg64,
+) -> Vec<Attempt> {
+    let mut rows = Vec::new();
+    for (evening, day) in DAYS.iter().enumerate().take(evenings) {
+        for shot in shots {
+            let windows = shot.1.windows.as_ref().expect("a window");
+            let error = trouble.error(&facts(shot), evening, evenings);
+            let sigma = error.sigma_rad(1e-3 * windows.cue_travel_mm, windows.cue_speed_m_s);
+            let (mut made, mut misses) = (0, MissSides::default());
+            for _ in 0..tries {
+                let off_deg = (error.bias_rad + sigma * sample(rng)).to_degrees();
+                let within = |a: &thincut::log::Allowed| (a.from_deg..=a.to_deg).contains(&off_deg);
+                if windows.allowed.iter().any(within) {
+                    made += 1;
+                } else if rng.random_range(0..10) == 0 {
+                    misses.not_seen += 1;
+                } else if (off_deg > 0.0) == (shot.1.cut == Side::Left) {
+                    misses.full += 1;
+                } else {
+                    misses.thin += 1;
+                }
+            }
+            rows.push(Attempt {
+                id: None,
+                student: "K".to_owned(),
+                when: day.parse::<When>().expect("a day"),
+                session: None,
+                sheet: None,
+                rung: None,
+                shot: shot.0.clone(),
+                cut: shot.1.cut,
+                tries,
+                made,
+                misses: Some(misses),
+                windows: Some(windows.clone()),
+                note: None,
+            });
+        }
+    }
+    rows
+}
+
+fn diagnosed(rows: &[Attempt]) -> Diagnosis {
+    diagnosis_of("K", &Practice::of(rows), None).expect("a diagnosis")
+}
+
+/// Mains of `each` students of every trouble and amount.
+fn verdicts(each: u64) -> BTreeMap<(usize, usize), Vec<Main>> {
+    let shots = shots();
+    let mut asked = Vec::new();
+    for amount in 0..AMOUNTS.len() {
+        for trouble in 0..TROUBLES.len() {
+            asked.extend((0..each).map(|k| (amount, trouble, k)));
+        }
+    }
+    let found: Vec<((usize, usize), Main)> = asked
+        .into_par_iter()
+        .map(|(amount, trouble, k)| {
+            let seed = 1000 * (10 * amount as u64 + trouble as u64) + k;
+            let mut rng = Pcg64::seed_from_u64(seed);
+            let rows = log(&shots, TROUBLES[trouble], AMOUNTS[amount], &mut rng);
+            ((amount, trouble), diagnosed(&rows).main)
+        })
+        .collect();
+    let mut all: BTreeMap<(usize, usize), Vec<Main>> = BTreeMap::new();
+    for (key, main) in found {
+        all.entry(key).or_default().push(main);
+    }
+    all
+}
+
+fn recovered(each: u64) {
+    let all = verdicts(each);
+    let (mut right, mut told) = (0, 0);
+    let (mut unnamed, mut few) = (0, 0);
+    let mut off = Vec::new();
+    for (&(amount, trouble), mains) in &all {
+        let trouble = TROUBLES[trouble];
+        let is = mains.iter().filter(|m| trouble.is(**m)).count();
+        let none = mains.iter().filter(|m| none_named(**m)).count();
+        println!(
+            "{:?} {trouble:?}: {is} right, {none} unnamed of {}",
+            AMOUNTS[amount],
+            mains.len()
+        );
+        // However little there is, a wrong cause is named of one in ten at most.
+        let wrong = |m: &&Main| !trouble.is(**m) && !none_named(**m);
+        if 10 * mains.iter().filter(wrong).count() > mains.len() {
+            off.push((AMOUNTS[amount], trouble, is, none));
+        }
+        if amount == 0 {
+            unnamed += none;
+            few += mains.len();
+        } else {
+            right += is;
+            told += mains.len();
+        }
+        if amount == AMOUNTS.len() - 1 && 10 * is < 9 * mains.len() {
+            off.push((AMOUNTS[amount], trouble, is, none));
+        }
+    }
+    assert!(off.is_empty(), "{off:?}");
+    assert!(10 * right >= 9 * told, "{right} of {told}");
+    // From 22 attempts hardly anything can be told.
+    assert!(10 * unnamed >= 9 * few, "{unnamed} of {few}");
+}
+
+/// Thirty kinds of students: ten troubles, with too little, some and much in the log.
+#[test]
+fn the_main_cause_is_found_where_the_attempts_can_tell() {
+    recovered(10);
+}
+
+#[test]
+#[ignore = "takes a minute: the same with ten times as many students"]
+fn the_main_cause_is_found_of_three_thousand() {
+    recovered(100);
+}
+
+/// Only "full 4, thin 1", which side the cut was unsaid: that is undercutting, and neither left nor right.
+#[test]
+fn sides_unsaid_are_full_or_thin_and_never_left() {
+    let shots: Vec<(ShotEntered, Solved)> = [
+        ("half-ball", "2ft", "2ft"),
+        ("45deg", "3ft", "1ft"),
+        ("20deg", "4ft", "1ft"),
+    ]
+    .into_iter()
+    .map(|(cut, apart, to_pocket)| {
+        let text = |t: &str| Some(t.to_owned());
+        let entered = ShotEntered {
+            request: ShotRequest {
+                places: PlacesRequest {
+                    cut: text(cut),
+                    apart: text(apart),
+                    to_pocket: text(to_pocket),
+                    ..PlacesRequest::default()
+                },
+                ..ShotRequest::default()
+            },
+            gear: "pool-9ft".to_owned(),
+            set: Vec::new(),
+        };
+        let solved = solve_entered(&entered).expect("it stands");
+        (entered, solved)
+    })
+    .collect();
+    let mut rows = Vec::new();
+    for day in DAYS {
+        for (entered, solved) in &shots {
+            rows.push(Attempt {
+                id: None,
+                student: "K".to_owned(),
+                when: day.parse::<When>().expect("a day"),
+                session: None,
+                sheet: None,
+                rung: None,
+                shot: entered.clone(),
+                cut: solved.cut,
+                tries: 20,
+                made: 10,
+                misses: Some(MissSides {
+                    full: 8,
+                    thin: 2,
+                    ..MissSides::default()
+                }),
+                windows: solved.windows.clone(),
+                note: None,
+            });
+        }
+    }
+    let practice = Practice::of(&rows);
+    let diagnosis = diagnosed(&rows);
+    assert_eq!(
+        (diagnosis.attempts, diagnosis.recorded),
+        (480, Recorded::FullThin)
+    );
+    assert_eq!(diagnosis.main, Main::Cause(Cause::Full));
+    let line = main_line(&diagnosis, Speech::default());
+    assert!(
+        line.starts_with("K hits too full (undercuts): of 240 misses whose side was noted 192"),
+        "{line}"
+    );
+    // So on a cut to the right the aim goes thinner too.
+    let fit = known("K", &practice, None).expect("a fit").fit;
+    assert!(fit.on_left_cuts.bias_rad > 0.0 && fit.on_right_cuts.bias_rad < 0.0);
+    let said = said_of(&practice);
+    for text in said {
+        for word in ["pulls left", "leans left", "Pulls left"] {
+            assert!(!text.contains(word), "{text}");
+        }
+    }
+}
+
+/// What skill, budget and lesson say.
+fn said_of(practice: &Practice) -> [String; 3] {
+    let wishes = SkillWishes {
+        student: "K",
+        since: None,
+        level: Level::Club,
+        stroke: None,
+    };
+    let (answer, _) = skill(wishes, practice).expect("an answer");
+    let gear = Gear::standard(Preset::Pool9Ft).expect("a table");
+    let asked = AbstractShot::new(
+        Angle::from_ball_fraction(0.5),
+        Length::from_ft(4.0),
+        Length::from_ft(3.0),
+    );
+    let shot = Shot::from_angles(&gear, &asked, Stroke::at_pace(Speed::from_m_s(1.0))).expect("it");
+    let solution = solve(&gear, &shot).expect("it");
+    let diagnosis = diagnosis_of("K", practice, None).expect("a diagnosis");
+    let because = main_line(&diagnosis, Speech::default());
+    let budget = match known("K", practice, None) {
+        Ok(known) => {
+            let player = as_player("K", &known, Side::Left);
+            let trials = Trials {
+                count: 1000,
+                seed: 1,
+            };
+            let answer = BudgetAnswer::new(
+                &gear,
+                solution.solved().expect("a window"),
+                &player,
+                &SpreadsRequest::default(),
+                trials,
+            )
+            .expect("a budget")
+            .with_diagnosis(Some(diagnosis));
+            budget_text(&answer, UnitSystem::Metric)
+        }
+        // The command refuses for the same reason.
+        Err(_) => because.clone(),
+    };
+    [
+        skill_text(&answer, false, UnitSystem::Metric),
+        budget,
+        because,
+    ]
+}
+
+/// Fifty logs of all kinds and lengths.
+#[test]
+fn skill_budget_and_lesson_say_the_same() {
+    let shots = shots();
+    let lines: Vec<String> = (0..50_u64)
+        .into_par_iter()
+        .map(|seed| {
+            let mut rng = Pcg64::seed_from_u64(77 + seed);
+            let trouble = TROUBLES[(seed % 10) as usize];
+            let amount = (rng.random_range(1..=8), rng.random_range(1..=4));
+            let mut rows = log(&shots, trouble, amount, &mut rng);
+            // Of some only makes were written down.
+            for row in rows.iter_mut().filter(|_| seed % 7 == 0) {
+                row.misses = None;
+            }
+            let [skill, budget, because] = said_of(&Practice::of(&rows));
+            for text in [&skill, &budget] {
+                assert!(
+                    text.contains(&because),
+                    "{seed}: {because}\nis not in\n{text}"
+                );
+            }
+            // No other steady error beside the one that is named, or none.
+            let names = ["too full", "too thin", "pulls left", "pulls right"];
+            let named = names.iter().filter(|n| because.contains(**n)).count();
+            if named == 0 && because.contains("no weakness") {
+                for text in [&skill, &budget] {
+                    for word in ["Hits too", "Pulls", "teady error out"] {
+                        assert!(!text.contains(word), "{seed}: {text}");
+                    }
+                }
+            }
+            because
+        })
+        .collect();
+    for start in [
+        "K hits too full",
+        "K hits too thin",
+        "K pulls left",
+        "K loses most on",
+        "K is better",
+        "What costs K most",
+    ] {
+        assert!(
+            lines.iter().any(|l| l.starts_with(start)),
+            "{start}: {lines:?}"
+        );
+    }
+}
+
+/// The same through the program: K got better, Q hits too full, and of L nothing stands out.
+#[test]
+fn the_commands_agree_on_the_demo() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let thincut = |arguments: &[&str]| {
+        let out = cargo_bin_cmd!("thincut")
+            .current_dir(folder.path())
+            .env_remove("THINCUT_GEAR")
+            .env_remove("THINCUT_UNITS")
+            .env("THINCUT_LOG", folder.path().join("demo.sqlite"))
+            .env("HOME", folder.path())
+            .env("XDG_CONFIG_HOME", folder.path().join("config"))
+            .args(arguments)
+            .output()
+            .expect("it runs");
+        assert!(
+            out.status.success(),
+            "{arguments:?}: {}",
+            String::from_utf8_lossy(&out.stderr)
+        );
+        String::from_utf8(out.stdout).expect("UTF-8")
+    };
+    thincut(&["log", "demo"]);
+    for (label, starts) in [
+        ("K", "K"),
+        ("Q", "Q hits too full (undercuts)"),
+        ("N", "N loses most by the stroke"),
+    ] {
+        let skill = thincut(&["skill", label]);
+        let because = skill.lines().nth(1).expect("the main thing");
+        assert!(because.starts_with(starts), "{because}");
+        let budget = thincut(&[
+            "budget",
+            "--cut",
+            "half-ball",
+            "--cue-to-object",
+            "4ft",
+            "--to-pocket",
+            "3ft",
+            "--student",
+            label,
+            "--trials",
+            "1000",
+        ]);
+
+        assert!(budget.starts_with(because), "{because}\n{budget}");
+        if label == "K" {
+            // Ladders take their time: one lesson is enough.
+            let lesson = thincut(&["lesson", "new", "--student", label, "--minutes", "20"]);
+            assert!(
+                lesson.contains(&format!("because = \"{because}\"")),
+                "{lesson}"
+            );
+            assert!(skill.contains("since the change"), "{skill}");
+            assert!(
+                budget.contains("tries since 2025-11-04, better since then"),
+                "{budget}"
+            );
+        }
+    }
+}
+
+/// A day that was asked for stands, and what happened then is said.
+#[test]
+fn a_period_that_is_asked_for_stands() {
+    let shots = shots();
+    let mut rng = Pcg64::seed_from_u64(5);
+    let rows = log(&shots, Trouble::Better, (8, 5), &mut rng);
+    let practice = Practice::of(&rows);
+    let found = diagnosis_of("K", &practice, None).expect("a diagnosis");
+    assert_eq!(found.period.since.as_deref(), Some(DAYS[4]));
+    assert_eq!((found.course, found.attempts), (Course::Better, 4 * 22 * 5));
+    let asked: When = DAYS[6].parse().expect("a day");
+    let asked = diagnosis_of("K", &practice, Some(&asked)).expect("a diagnosis");
+    assert_eq!(asked.period.since.as_deref(), Some(DAYS[6]));
+    assert_eq!(asked.attempts, 2 * 22 * 5);
+    assert_eq!(asked.course, Course::Better);
+}
