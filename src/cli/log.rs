@@ -41,6 +41,7 @@ use undo::UndoArgs;
     thincut log list --student K --since 2025-11-01\n  \
     thincut log undo\n\n\
     A tally is made/tries, then misses by side if noted: full, thin, short, scratch, unseen.\n\
+    `k 4/10`, `L4/10`, `overcut 3` are read too: you see first how, and say yes.\n\
     Labels only: the log keeps no names.")]
 pub(crate) struct LogCommand {
     /// The log [default: thincut/practice.sqlite in your data folder]

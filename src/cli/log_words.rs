@@ -125,6 +125,20 @@ fn fit_moved(fit: &FitMoved) -> Option<String> {
     })
 }
 
+/// What would be recorded: all of it, a line for each row where there are many.
+pub(crate) fn preview(attempts: &[Attempt], new: &[String]) -> String {
+    let told: Vec<String> = attempts.iter().map(row).collect();
+    let mut text = told.join(if told.len() > SHOWN_ROWS {
+        "\n  "
+    } else {
+        "; "
+    });
+    if !new.is_empty() {
+        text.push_str(&format!("; new in the log: {}", new.join(", ")));
+    }
+    text
+}
+
 pub(crate) fn recorded(entry: i64, attempts: &[Attempt]) -> String {
     let mut text = format!(
         "Recorded as entry {entry}: {}.",

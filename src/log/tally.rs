@@ -70,9 +70,16 @@ impl std::error::Error for TallyError {}
 
 /// A word or mark of a tally, with its place in bytes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Token<'a> {
+pub(super) struct Token<'a> {
     text: &'a str,
     at: usize,
+}
+
+impl<'a> Token<'a> {
+    /// As it stands there.
+    pub(super) fn text(self) -> &'a str {
+        self.text
+    }
 }
 
 /// Reads a tally of these students.
@@ -114,7 +121,7 @@ pub fn read_tally(line: &str, students: &[&str]) -> Result<Vec<TallyRow>, TallyE
 }
 
 /// Words and the marks `, ; :`; a slash joins its numbers even with blanks round it.
-fn tokens(line: &str) -> Vec<Token<'_>> {
+pub(super) fn tokens(line: &str) -> Vec<Token<'_>> {
     let mut found = Vec::new();
     let mut start = None;
     for (at, c) in line.char_indices() {

@@ -7,6 +7,7 @@ mod care;
 mod forget;
 mod full;
 mod growth;
+mod jotted;
 mod killed;
 mod list;
 mod plan;
