@@ -259,6 +259,23 @@ impl AddArgs {
     }
 }
 
+/// A page out of a spreadsheet as one tally; `None` where it is none.
+fn whole_page(log: &Log, page: &[u8]) -> Result<Option<Tally>, Fault> {
+    let students = log.students()?;
+    let labels: Vec<&str> = students.iter().map(|s| s.label.as_str()).collect();
+    match read_page(&String::from_utf8_lossy(page), &labels) {
+        None => Ok(None),
+        Some(Ok(Jotted { rows, new_students })) => Ok(Some(Tally {
+            rows,
+            new: new_students,
+            unlike: Some("a page is shown before it is recorded".to_owned()),
+        })),
+        Some(Err(line)) => Err(Fault::input(format!(
+            "line {line} of the page cannot be read: write the student first, then a cell a shot, such as 6/10 or 6/10 thin 3; a first row may number the shots, with the tries of all in brackets: 1 (10)"
+        ))),
+    }
+}
+
 /// A sheet of the log, and its code.
 struct KnownSheet {
     code: String,
@@ -284,24 +301,8 @@ impl EnterArgs {
             if page.contains(&b'\t') {
                 (&mut input).take(TABLE_BYTES).read_to_end(&mut page)?;
             }
-            let students = log.students()?;
-            let labels: Vec<&str> = students.iter().map(|s| s.label.as_str()).collect();
-            let text = String::from_utf8_lossy(&page);
-            match read_page(&text, &labels) {
-                None => {}
-                Some(Ok(Jotted { rows, new_students })) => {
-                    let tally = Tally {
-                        rows,
-                        new: new_students,
-                        unlike: Some("a page is shown before it is recorded".to_owned()),
-                    };
-                    return self.enter(log, &known, tally, out);
-                }
-                Some(Err(line)) => {
-                    return Err(Fault::input(format!(
-                        "line {line} of the page cannot be read: write the student first, then a cell a shot, such as 6/10 or 6/10 thin 3; a first row may number the shots, with the tries of all in brackets: 1 (10)"
-                    )));
-                }
+            if let Some(tally) = whole_page(log, &page)? {
+                return self.enter(log, &known, tally, out);
             }
         }
         let input = std::io::Cursor::new(page).chain(input);
