@@ -101,7 +101,7 @@ fn somebody_new_is_named_and_nonsense_is_not_guessed_at() {
 #[test]
 fn a_page_has_a_row_a_student_and_a_column_a_shot() {
     let page = "student\tshot 1 (10)\tshot 3 (10)\r\nk\t4\t5 thin 2\r\nM\t\t6\r\n";
-    let wanted = vec![
+    let wanted = [
         row(Some(1), "K", 4, 10, (0, 0)),
         row(Some(3), "M", 6, 10, (0, 0)),
     ];
