@@ -100,6 +100,7 @@ fn log(shots: u32, sided: bool) -> Vec<Observation> {
                 cue_travel_m,
                 cue_speed_m_s,
                 cut: Side::Left,
+                cut_told: true,
                 tries,
                 made,
                 sides: sided.then_some(Misses {
