@@ -42,6 +42,7 @@ fn serve() -> SocketAddr {
                 gear: LoadedGear::load(DEFAULT_PRESET, &[]).unwrap(),
                 asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
                 units: UnitSystem::Metric,
+                words: None,
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
                 token: None,

@@ -59,7 +59,7 @@ impl From<Places<'_>> for PlacesRequest {
     command(next_help_heading = "The shot, on the table or by angles")
 )]
 pub struct PlacesRequest {
-    /// Cue ball: diamonds `3,1` from the head and the right rail, lengths `50in,40cm`, frozen-head, -foot, -left or -right for either number, or head-spot, centre-spot, foot-spot
+    /// Cue ball: diamonds `3,1` from the head and the right rail, lengths `50in,40cm`, frozen-left, 30cm-from-top or level-brown for either number, or a spot: foot-spot, black-spot (all: help shot-options)
     #[cfg_attr(
         feature = "cli",
         arg(long, value_name = "PLACE", allow_hyphen_values = true)

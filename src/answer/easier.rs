@@ -2,7 +2,7 @@
 
 use kurbo::Vec2;
 
-use crate::gear::Gear;
+use crate::gear::{Bed, Gear};
 use crate::player::{AimError, chance_of_solution};
 use crate::window::{Shot, Solution, solve};
 
@@ -72,9 +72,14 @@ pub fn easier(
 /// A change that helps by less than this is not worth a word (assumption).
 const LEAST_GAIN: f64 = 1.1;
 
+/// How much nearer the cue ball is tried: a diamond, an eighth of the table's length.
+pub(crate) fn closer_m(bed: &Bed) -> f64 {
+    bed.length_m / 8.0
+}
+
 fn changes(gear: &Gear, shot: &Shot, solution: &Solution) -> Vec<(Change, Shot)> {
     let mut out = Vec::new();
-    let diamond = gear.bed.length_m / 8.0;
+    let diamond = closer_m(&gear.bed);
     if let Ok(window) = &solution.window
         && window.aim.travel_m > 2.0 * diamond
     {

@@ -60,6 +60,21 @@ pub struct LevelRow {
     pub fits: Option<bool>,
 }
 
+impl LevelRow {
+    /// A level on a table.
+    ///
+    /// # Errors
+    /// [`ShotError`] for a table too small for the shots.
+    pub fn of(gear: &Gear, level: Level) -> Result<Self, ShotError> {
+        Ok(Self {
+            level,
+            short: TestShot::of_ft(TestShot::SHORT_FT).chance(gear, level)?,
+            long: TestShot::of_ft(TestShot::LONG_FT).chance(gear, level)?,
+            fits: None,
+        })
+    }
+}
+
 /// Makes of tries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct Made {
@@ -96,15 +111,10 @@ impl LevelAnswer {
     /// [`ShotError`] for a table too small for the shots.
     pub fn new(gear: &Gear, made: Option<Made>, on_the_long: bool) -> Result<Self, ShotError> {
         let row = |level: Level| {
-            let short = TestShot::of_ft(TestShot::SHORT_FT).chance(gear, level)?;
-            let long = TestShot::of_ft(TestShot::LONG_FT).chance(gear, level)?;
-            let chance = if on_the_long { long } else { short };
-            Ok(LevelRow {
-                level,
-                short,
-                long,
-                fits: made.map(|made| fits(made, chance)),
-            })
+            let row = LevelRow::of(gear, level)?;
+            let chance = if on_the_long { row.long } else { row.short };
+            let fits = made.map(|made| fits(made, chance));
+            Ok(LevelRow { fits, ..row })
         };
         let levels: Vec<LevelRow> = Level::ALL
             .into_iter()

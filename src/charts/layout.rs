@@ -335,6 +335,7 @@ pub(crate) fn played_and_labelled(
     gone: Option<usize>,
 ) {
     let radius = table.gear.object_radius_m();
+    let mut labels = Vec::new();
     for (i, b) in table.layout.balls.iter().enumerate() {
         let coloured = colour_of(table, &b.label);
         let look = if gone == Some(i) {
@@ -353,7 +354,19 @@ pub(crate) fn played_and_labelled(
             _ if coloured.is_some() && b.label == "red" => continue,
             _ => &b.label,
         };
-        label(canvas, view, Circle::new(b.at, radius), short, look);
+        labels.push((Circle::new(b.at, radius), short, look));
+    }
+    // Beside a ball words stand where no other ball is.
+    let on_view = |at: Point, radius_m: f64| Circle::new(view.map(at), radius_m * view.scale);
+    let mut taken: Vec<Circle> = table
+        .layout
+        .balls
+        .iter()
+        .map(|b| on_view(b.at, radius))
+        .collect();
+    taken.push(on_view(table.layout.cue, cue_radius(table)));
+    for (ball_m, short, look) in labels {
+        label(canvas, view, ball_m, short, look, &taken);
     }
 }
 
@@ -374,8 +387,15 @@ fn colour_of(table: &Table<'_>, label: &str) -> Option<Rgb> {
     })
 }
 
-/// A ball's label, on it where it fits, else beside it.
-fn label(canvas: &mut Canvas, view: &View, ball_m: Circle, words: &str, look: BallLook) {
+/// A ball's label, on it where it fits, else beside it and off the balls.
+fn label(
+    canvas: &mut Canvas,
+    view: &View,
+    ball_m: Circle,
+    words: &str,
+    look: BallLook,
+    balls: &[Circle],
+) {
     let (at, across) = (view.map(ball_m.center), 2.0 * ball_m.radius * view.scale);
     let high = (LABEL_HIGH * across).max(9.0);
     // two figures are set a little smaller
@@ -393,9 +413,30 @@ fn label(canvas: &mut Canvas, view: &View, ball_m: Circle, words: &str, look: Ba
             .anchor(Anchor::Middle);
         canvas.text(&on.centred());
     } else {
-        let beside = Point::new(at.x + 0.6 * across, at.y);
-        plate(canvas, &Text::new(words, beside, size).bold().centred());
+        let off = 0.6 * across;
+        let tries = [
+            (Point::new(at.x + off, at.y), Anchor::Start),
+            (Point::new(at.x - off, at.y), Anchor::End),
+            (Point::new(at.x, at.y - off - 0.5 * size), Anchor::Middle),
+            (Point::new(at.x, at.y + off + 0.5 * size), Anchor::Middle),
+        ];
+        let text = |(at, anchor): (Point, Anchor)| {
+            Text::new(words, at, size).anchor(anchor).bold().centred()
+        };
+        let clear = |t: &Text<'_>| {
+            let b = t.bounds();
+            canvas.is_free(b) && balls.iter().all(|o| !covers(b, *o))
+        };
+        let chosen = tries.into_iter().map(text).find(clear);
+        plate(canvas, &chosen.unwrap_or_else(|| text(tries[0])));
     }
+}
+
+/// Whether a rectangle lies over some of a disc.
+fn covers(r: Rect, disc: Circle) -> bool {
+    let c = disc.center;
+    let nearest = Point::new(c.x.clamp(r.x0, r.x1), c.y.clamp(r.y0, r.y1));
+    (nearest - c).hypot() < disc.radius
 }
 
 /// Words on white, so that nothing runs through them.

@@ -6,7 +6,7 @@ use kurbo::{Point, Rect, Vec2};
 use super::chart::Chart;
 use super::fault::ChartError;
 use super::request::{Request, Subject};
-use super::view::{OBJECT_NUMBER, RAIL_M, View, furniture, lie_for, object_ball};
+use super::view::{OBJECT_NUMBER, RAIL_M, View, furniture, lie_for, object_ball, spots};
 use super::words::coordinates as words;
 use super::words::table::caption;
 use crate::draw::Picture;
@@ -14,7 +14,7 @@ use crate::draw::canvas::{Anchor, Canvas, Stroke, Text};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
 use crate::draw::theme::{Board, Theme};
-use crate::gear::Gear;
+use crate::gear::{Gear, Marks};
 use crate::pocket::{PocketKind, PocketName};
 use crate::speech::Speech;
 
@@ -24,6 +24,9 @@ pub struct TableChart;
 
 /// The ball of the example, diamonds from the head rail and from the right rail.
 const EXAMPLE: (f64, f64) = (6.0, 2.5);
+/// The same where there are no diamonds, from the top and the left cushion, m.
+const FROM_TOP_M: f64 = 0.6;
+const FROM_LEFT_M: f64 = 0.3;
 /// Wood to the numbers and to the names, letters (for the eye).
 const NUMBER: f64 = 0.9;
 const NAME: f64 = 2.3;
@@ -46,11 +49,11 @@ impl Chart for TableChart {
     fn draw(&self, request: &Request) -> Result<Picture, ChartError> {
         let gear = &request.gear;
         let mut caption = caption(gear);
-        caption.footer = format!(
-            "{} {}",
-            words::how_places_are_said(EXAMPLE.0, EXAMPLE.1),
-            caption.footer
-        );
+        let how = match spots(gear.bed.marks).last() {
+            None => words::how_places_are_said(EXAMPLE.0, EXAMPLE.1),
+            Some(spot) => words::how_places_are_measured(spot.name(), FROM_TOP_M, FROM_LEFT_M),
+        };
+        caption.footer = format!("{how} {}", caption.footer);
         let mut board = Board::new(request.size, &caption);
         board.need(160.0, 80.0)?;
         let theme = board.theme;
@@ -58,7 +61,10 @@ impl Chart for TableChart {
         let view = View::whole(gear, room, lie_for(request.size));
         let canvas = &mut board.canvas;
         furniture(canvas, gear, &view, theme.hair);
-        numbers(canvas, gear, &view, &theme);
+        match gear.bed.marks {
+            Marks::Diamonds => numbers(canvas, gear, &view, &theme),
+            Marks::Snooker | Marks::English => name_spots(canvas, gear, &view, &theme),
+        }
         names(canvas, gear, &view, &theme);
         example(canvas, gear, &view, &theme);
         Ok(board.finish(&caption)?)
@@ -88,6 +94,16 @@ fn numbers(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
         let y = f64::from(k) * w / 4.0;
         say(k, Point::new(0.0, y), Vec2::new(-1.0, 0.0));
         say(k, Point::new(l, y), Vec2::new(1.0, 0.0));
+    }
+}
+
+/// Spots by name, beside them.
+fn name_spots(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
+    for spot in spots(gear.bed.marks) {
+        let beside = view.map(gear.bed.spot(*spot)) + Vec2::new(0.7 * theme.tick, 0.0);
+        let said = spot.name().replace("-spot", "").replace('-', " ");
+        let text = Text::new(&said, beside, theme.tick).colour(colour::SOFT_INK);
+        canvas.text(&text.centred());
     }
 }
 
@@ -166,18 +182,38 @@ impl Name<'_> {
 /// A ball with its two numbers, and lines to where they are read.
 fn example(canvas: &mut Canvas, gear: &Gear, view: &View, theme: &Theme) {
     let (l, w) = (gear.bed.length_m, gear.bed.width_m);
-    let at = Point::new(EXAMPLE.0 * l / 8.0, EXAMPLE.1 * w / 4.0);
+    let diamonds = gear.bed.marks == Marks::Diamonds;
+    let (at, said) = if diamonds {
+        let at = Point::new(EXAMPLE.0 * l / 8.0, EXAMPLE.1 * w / 4.0);
+        (at, words::place(EXAMPLE.0, EXAMPLE.1))
+    } else {
+        let at = Point::new(l - FROM_TOP_M, w - FROM_LEFT_M);
+        (at, words::place_from(FROM_TOP_M, FROM_LEFT_M))
+    };
+    let read = if diamonds {
+        [Point::new(at.x, 0.0), Point::new(0.0, at.y)]
+    } else {
+        [Point::new(l, at.y), Point::new(at.x, w)]
+    };
     let thin = Stroke::new(colour::OBJECT_BALL, theme.hair).dashed(&[6.0, 4.0]);
     canvas.open_group(&[("class", "example")]);
-    for rail in [Point::new(at.x, 0.0), Point::new(0.0, at.y)] {
+    for rail in read {
         canvas.line(view.map(rail), view.map(at), &thin);
     }
     canvas.close_group();
     let radius = gear.object_radius_m();
     object_ball(canvas, view, at, radius, OBJECT_NUMBER);
-    let said = words::place(EXAMPLE.0, EXAMPLE.1);
-    let beside = view.map(at) + Vec2::new(radius * view.scale + 0.6 * theme.tick, -theme.tick);
-    let text = Text::new(&said, beside, 1.2 * theme.tick).bold().centred();
+    let aside = radius * view.scale + 0.6 * theme.tick;
+    // Away from the lines to where it is read.
+    let (beside, anchor) = if diamonds {
+        (Vec2::new(aside, -theme.tick), Anchor::Start)
+    } else {
+        (Vec2::new(-aside, theme.tick), Anchor::End)
+    };
+    let text = Text::new(&said, view.map(at) + beside, 1.2 * theme.tick)
+        .anchor(anchor)
+        .bold()
+        .centred();
     let plate: Rect = text.bounds().inflate(2.0, 1.0);
     let paper = crate::draw::canvas::Paint::fill(colour::Rgb::WHITE).see_through(0.85);
     canvas.rect(plate, &paper);

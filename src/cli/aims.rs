@@ -14,9 +14,9 @@ use thincut::aims::{AimRow, OwnOffsets, ReachRow, Shots, Way, WaysRequest, reach
 use thincut::field::Field;
 use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::gear::Gear;
-use thincut::player::PlayerRequest;
+use thincut::player::{Player, PlayerRequest};
 use thincut::request::{ShotRequest, lengths, side_of_cut};
-use thincut::speech::Speech;
+use thincut::speech::{Speech, in_words_of};
 use thincut::units::{Length, Side};
 use thincut::window::Shot;
 
@@ -91,13 +91,27 @@ impl AimsCommand {
         let gear = self.gear.load(defaults)?.gear;
         let player = self.player.player()?;
         let units = self.units.pick(defaults, &gear);
-        if let Some(name) = &self.moves {
-            return self.what_moves(&gear, name, units, out);
+        if self.format.asked != Format::Text {
+            return self.answered(&gear, player.as_ref(), units, out);
         }
-        if self.has_shot() {
-            return self.one_shot(&gear, player.as_ref(), units, out);
-        }
-        self.grid(&gear, player.as_ref(), units, out)
+        let mut text = Vec::new();
+        self.answered(&gear, player.as_ref(), units, &mut text)?;
+        Ok(out.write_all(units.said(&String::from_utf8_lossy(&text)).as_bytes())?)
+    }
+
+    /// Answers in whatever form; charts in the words asked for.
+    fn answered(
+        &self,
+        gear: &Gear,
+        player: Option<&Player>,
+        units: Speech,
+        out: &mut dyn Write,
+    ) -> Result<(), Fault> {
+        in_words_of(units.words, || match &self.moves {
+            Some(name) => self.what_moves(gear, name, units, out),
+            None if self.has_shot() => self.one_shot(gear, player, units, out),
+            None => self.grid(gear, player, units, out),
+        })
     }
 
     /// Whether one shot is asked for: on the table, or by angles with one value each.

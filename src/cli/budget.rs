@@ -11,6 +11,7 @@ use thincut::draw::Size;
 use thincut::files::Batch;
 use thincut::player::spreads::SpreadsRequest;
 use thincut::request::ShotRequest;
+use thincut::speech::in_words_of;
 use thincut::window::{NoWindow, solve};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -74,7 +75,8 @@ impl BudgetCommand {
         let answer = BudgetAnswer::new(&gear, solved, &player, &spreads, trials)?
             .with_diagnosis(self.who.student.diagnosis()?);
         let units = self.units.pick(defaults, &gear);
-        let written = self.files(&answer, &held_words(&gear, solved, units))?;
+        let held = held_words(&gear, solved, units);
+        let written = in_words_of(units.words, || self.files(&answer, &held))?;
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),

@@ -11,6 +11,7 @@ use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::Player;
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
+use thincut::speech::in_words_of;
 use thincut::units::{Length, Side};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -152,7 +153,8 @@ impl ChartCommand {
         request.units = self.units.units_alone(defaults);
         self.fill(chart, &gears, player.as_ref(), &mut request)?;
         request.player = player;
-        plan.write(chart, &request, out)
+        let words = self.units.pick(defaults, &gears[0].1).words;
+        in_words_of(words, || plan.write(chart, &request, out))
     }
 
     /// Refuses options that would change nothing.

@@ -22,7 +22,7 @@ use thincut::layout::{
 };
 use thincut::player::{AimError, Level};
 use thincut::request::{number, pocket_name};
-use thincut::speech::Speech;
+use thincut::speech::{Speech, in_words_of};
 use thincut::window::Stroke;
 
 use crate::choose_layout::{LayoutCommand, read};
@@ -167,23 +167,23 @@ impl ChooseCommand {
         let answer = AdviceAnswer::new(&table, &advice, &options, &who, against);
         let (decision, map) = self.decision(&table, &choice, &options.choose, &asked)?;
         let pictures = match &self.charts {
-            Some(folder) => self.draw(
-                folder,
-                &Found {
+            Some(folder) => {
+                let found = Found {
                     table: &table,
                     choice: &choice,
                     answer: &answer,
                     speech,
-                },
-                map.as_ref(),
-            )?,
+                };
+                in_words_of(speech.words, || self.draw(folder, &found, map.as_ref()))?
+            }
             None => Vec::new(),
         };
         if self.format.asked == TextOrJson::Json {
             json(out, &Whole { answer, decision })?;
         } else {
-            out.write_all(advice_text(&answer, &gear, speech, self.all).as_bytes())?;
-            out.write_all(decision_text(&decision, speech).as_bytes())?;
+            let text = advice_text(&answer, &gear, speech, self.all);
+            out.write_all(speech.said(&text).as_bytes())?;
+            out.write_all(speech.said(&decision_text(&decision, speech)).as_bytes())?;
             for path in pictures
                 .iter()
                 .filter(|p| p.extension().is_some_and(|e| e == "svg"))

@@ -18,7 +18,7 @@ use thincut::layout::{
 };
 use thincut::pocket::PocketName;
 use thincut::request::pocket_name;
-use thincut::speech::Speech;
+use thincut::speech::{Speech, in_words_of};
 
 use crate::choose::search;
 use crate::defaults::{Defaults, UnitArgs};
@@ -35,8 +35,8 @@ pub(crate) enum LayoutCommand {
     /// Check a layout file and say where its balls lie
     #[command(after_help = "Example:\n  thincut choose check five-left.csv\n\n\
         A layout is CSV with the header ball,x,y: x in diamonds from the head rail (0 to 8), y from the\n\
-        right rail (0 to 4), or lengths such as 50in, or frozen-left, frozen-right, frozen-head, frozen-foot;\n\
-        or a ball and a spot: 8,foot-spot. The cue ball is called cue. Lines that start with # are comments.")]
+        right rail (0 to 4), or lengths such as 50in, or frozen-left, 30cm-from-top, level-brown and so on;\n\
+        or a ball and a spot: 8,foot-spot, black,black-spot. All places: thincut help shot-options. The cue ball is called cue. Lines that start with # are comments.")]
     Check {
         /// The layout file; - for standard input
         file: PathBuf,
@@ -121,7 +121,7 @@ impl DrawArgs {
         let table = Table::new(&gear, layout).in_game(laid.situation(&self.game, &gear)?);
         let (options, who) = self.play.options(&gear)?;
         let picture = if wanted.is_empty() {
-            draw_layout(&table, &[], &who, size)
+            in_words_of(speech.words, || draw_layout(&table, &[], &who, size))
         } else {
             let options = AdviceOptions {
                 open: self.play.open(),
@@ -134,7 +134,8 @@ impl DrawArgs {
                 .iter()
                 .map(|w| pictured(&choice, &answer, *w, speech))
                 .collect::<Result<Vec<_>, _>>()?;
-            draw_layout(&table, &shots, &answer.player, size)
+            let draw = || draw_layout(&table, &shots, &answer.player, size);
+            in_words_of(speech.words, draw)
         };
         let picture = picture?;
         let bytes = render::encode(&picture, format, paper, stamp).map_err(Fault::running)?;

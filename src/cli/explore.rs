@@ -74,6 +74,7 @@ impl ExploreCommand {
             gear: self.gear.load(defaults)?,
             asked: (self.gear.name(defaults), self.gear.set.clone()),
             units: self.units.units_alone(defaults),
+            words: self.units.words.or(defaults.words),
             bind: self.bind,
             port: self.port.unwrap_or(PORT),
             token,

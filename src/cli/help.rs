@@ -3,11 +3,14 @@
 
 use clap::{Arg, Args as _, Command};
 use thincut::aims::WaysRequest;
+use thincut::answer::{LevelAnswer, levels_text};
 use thincut::game::GameRequest;
+use thincut::gear::{Gear, Preset};
 use thincut::layout::ReachRequest;
 use thincut::measure::ReadingsRequest;
 use thincut::player::PlayerRequest;
 use thincut::request::{PlacesRequest, StrokeRequest};
+use thincut::units::UnitSystem;
 
 use crate::student::StudentArgs;
 use crate::table::GearArgs;
@@ -120,8 +123,38 @@ pub(crate) fn page(words: &[&str]) -> Option<String> {
     let text = command
         .help_template("Options of many commands\n\n{all-args}")
         .render_help();
-    Some(format!("{text}\n"))
+    let more = match page.name {
+        "player-options" => levels().unwrap_or_default(),
+        "shot-options" => PLACES.to_owned(),
+        _ => String::new(),
+    };
+    Some(format!("{text}\n{more}"))
 }
+
+/// Who the levels are, by shots anybody can set up.
+fn levels() -> Option<String> {
+    let gear = Gear::standard(Preset::Pool9Ft).ok()?;
+    let levels = LevelAnswer::new(&gear, None, false).ok()?;
+    let text = levels_text(&levels, UnitSystem::default());
+    Some(format!(
+        "Who the levels are. {text}On another table, and which you are: thincut level --help\n"
+    ))
+}
+
+/// How places are typed, on every table.
+const PLACES: &str = "\
+Places, on every table in either trade's words:
+  6,2                              diamonds from the head rail, then from the right rail
+  50in,40cm                        lengths from the same rails
+  frozen-left, tight-left          on a rail, for one of the two: tight-top,30cm-from-left
+  30cm-from-top,20cm-from-left     from named cushions: baulk, top (head, foot), left, right
+  level-brown,25cm-from-left       level with a spot: level-black, level-blue, level-eight-ball
+  head-spot, centre-spot, foot-spot                              spots of pool
+  yellow-spot, green-spot, brown-spot, blue-spot, pink-spot, black-spot   of snooker
+  eight-ball-spot                                                of English pool
+Pockets: foot-left or top-left, side-left or middle-left, head-left or baulk-left, and right.
+The bottom of a table is one end to some and the other to others, so it is refused.
+";
 
 /// Which pages are left out whole, one after the other, where that is needed.
 const LEFT_OUT: [&str; 7] = [

@@ -140,7 +140,11 @@ impl LadderCommand {
         match self.format.asked {
             Format::Text => {
                 let speech = self.units.pick(defaults, &gear);
-                out.write_all(speech.said(&ladder_text(&answer)).as_bytes())?;
+                out.write_all(
+                    speech
+                        .said(&ladder_text(&answer, &gear.bed, speech))
+                        .as_bytes(),
+                )?;
                 let who = self.who.student.label().unwrap_or("K");
                 let tally = format!("\"3: {who} 6/10\"");
                 Ok(writeln!(out, "{}", kept.line_below(&tally))?)

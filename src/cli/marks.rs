@@ -131,7 +131,11 @@ impl MarksCommand {
             TextOrJson::Json => json(out, &answer),
             TextOrJson::Text => {
                 let speech = self.units.pick(defaults, &gear);
-                out.write_all(speech.said(&marks_text(&answer, speech)).as_bytes())?;
+                out.write_all(
+                    speech
+                        .said(&marks_text(&answer, &gear.bed, speech))
+                        .as_bytes(),
+                )?;
                 Ok(writeln!(out, "{}", kept.line_below(&tally(&answer)))?)
             }
         }

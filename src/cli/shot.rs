@@ -113,7 +113,7 @@ impl ShotCommand {
                     out.write_all(units.said(&why_text(&answer)).as_bytes())?;
                 }
                 out.write_all(units.said(&band_text(&answer)).as_bytes())?;
-                Ok(out.write_all(differ(&gear, &shot, units).as_bytes())?)
+                Ok(out.write_all(units.said(&differ(&gear, &shot, units)).as_bytes())?)
             }
         }
     }
@@ -166,7 +166,7 @@ fn easier_words(
     (now != then).then(|| {
         format!(
             "{}: {now} → {then} {unit}",
-            change_words(easier.change, speech)
+            change_words(easier.change, &gear.bed, speech)
         )
     })
 }

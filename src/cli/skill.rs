@@ -18,6 +18,7 @@ use thincut::player::skill::SkillReport;
 use thincut::player::stroke_test::{StrokeReport, StrokeTest, read_stroke_test};
 use thincut::player::{AimError, Level, Observation};
 use thincut::request::quantity;
+use thincut::speech::in_words_of;
 use thincut::units::{Length, Side, Speed, parse_number};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -115,13 +116,14 @@ impl SkillCommand {
             return self.rows_to_fill(&worth, out);
         }
         answer.tell_me_more = worth.iter().map(probe_answer).collect();
-        let written = self.pictures(&answer)?;
+        let units = self.units.without_table(defaults);
+        let written = in_words_of(units.words, || self.pictures(&answer))?;
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_rows(&answer, out),
             Format::Text => {
-                let units = self.units.without_table(defaults);
-                out.write_all(skill_text(&answer, self.stats, units).as_bytes())?;
+                let text = skill_text(&answer, self.stats, units);
+                out.write_all(units.said(&text).as_bytes())?;
                 for path in written {
                     writeln!(out, "{}", path.display())?;
                 }

@@ -8,6 +8,7 @@ use thincut::answer::{StrikeAnswer, strike_text};
 use thincut::charts::stroke::stroke_chart;
 use thincut::field::Field;
 use thincut::request::quantity;
+use thincut::speech::in_words_of;
 use thincut::stroke::{ELEVATION_RAD, PIVOT_M, Stick};
 use thincut::units::{Angle, Length, Speed};
 
@@ -104,7 +105,8 @@ impl StrokeCommand {
             }
         }
         if let Some(plan) = plan {
-            let picture = stroke_chart(&gear, &stick, object, plan.size)?;
+            let draw = || stroke_chart(&gear, &stick, object, plan.size);
+            let picture = in_words_of(units.words, draw)?;
             let path = plan.keep(&picture)?;
             if self.format.asked == TextOrJson::Text {
                 writeln!(out, "{path}")?;

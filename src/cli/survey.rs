@@ -12,6 +12,7 @@ use thincut::draw::Size;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::request::StrokeRequest;
+use thincut::speech::in_words_of;
 use thincut::survey::{Grid, PlayedAnswer, Row, RowAnswer, SurveyCsv, story, survey};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -81,13 +82,14 @@ impl SurveyCommand {
         })?;
         bar.finish_and_clear();
         csv.finish()?;
-        let no_chart = Self::draw(&gear, &grid, &charts, &mut files)?;
         let speech = self.units.pick(defaults, &gear);
+        let draw = || Self::draw(&gear, &grid, &charts, &mut files);
+        let no_chart = in_words_of(speech.words, draw)?;
         for line in story(&told, speech) {
             writeln!(out, "{}", speech.said(&line))?;
         }
         for reason in no_chart {
-            writeln!(out, "{reason}")?;
+            writeln!(out, "{}", speech.said(&reason))?;
         }
         for path in files.keep()? {
             writeln!(out, "{}", path.display())?;

@@ -3,10 +3,14 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{CompareAnswer, compare_gears, usual_shots};
+use thincut::answer::{
+    CompareAnswer, compare_gears, differences_text, pocket_differences, usual_shots,
+};
 use thincut::charts::Request;
 use thincut::charts::gear::GearChart;
+use thincut::gear::Gear;
 use thincut::request::{PlacesRequest, ShotRequest};
+use thincut::speech::{Speech, in_words_of};
 use thincut::units::Side;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -61,7 +65,8 @@ impl CompareCommand {
         };
         let player = self.who.player(Side::Left)?;
         let answer = compare_gears(&gears, &shots, player.as_ref())?;
-        self.print(&answer, defaults, out)?;
+        let speech = self.units.pick(defaults, &gears[0].1);
+        self.print(&answer, &gears, speech, out)?;
         if let Some(plan) = plan {
             let mut request = Request::new(gears[0].1.clone(), plan.size);
             request.compared = Some(answer);
@@ -72,7 +77,7 @@ impl CompareCommand {
                 Format::Text => out,
                 Format::Json | Format::Csv => &mut nowhere,
             };
-            plan.write(&GearChart, &request, told)?;
+            in_words_of(speech.words, || plan.write(&GearChart, &request, told))?;
         }
         Ok(())
     }
@@ -80,7 +85,8 @@ impl CompareCommand {
     fn print(
         &self,
         answer: &CompareAnswer,
-        defaults: &Defaults,
+        gears: &[(String, Gear)],
+        speech: Speech,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
         match self.format.asked {
@@ -97,8 +103,16 @@ impl CompareCommand {
                 if let Some(who) = &answer.player {
                     writeln!(out, "Chances for: {who}.")?;
                 }
-                let speech = self.units.without_table(defaults);
-                Ok(out.write_all(speech.said(&answer.text(most, speech)).as_bytes())?)
+                out.write_all(speech.said(&answer.text(most, speech)).as_bytes())?;
+                for (name, gear) in gears {
+                    let differ = pocket_differences(gear);
+                    if !differ.is_empty() {
+                        let text = differences_text(&differ, speech);
+                        let told = format!("On {name}:\n{text}");
+                        out.write_all(speech.said(&told).as_bytes())?;
+                    }
+                }
+                Ok(())
             }
         }
     }

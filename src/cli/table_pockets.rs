@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use clap::Args;
-use thincut::answer::{PocketAnswer, differences_text, pocket_differences, pocket_text};
+use thincut::answer::{PocketAnswer, differences_text, fall_text, pocket_differences, pocket_text};
 use thincut::columns::write_rows;
 use thincut::field::Field;
 use thincut::pocket::PocketKind;
@@ -76,10 +76,10 @@ impl PocketsCommand {
             Format::Csv => Ok(write_rows(answer.records(), out)?),
             Format::Text => {
                 let speech = self.units.pick(defaults, &gear);
-                let text = pocket_text(&answer, speech);
-                out.write_all(speech.said(&text).as_bytes())?;
-                let differ = differences_text(&pocket_differences(&gear), speech);
-                Ok(out.write_all(differ.as_bytes())?)
+                let mut text = pocket_text(&answer, speech);
+                text.push_str(&fall_text(&gear, speech));
+                text.push_str(&differences_text(&pocket_differences(&gear), speech));
+                Ok(out.write_all(speech.said(&text).as_bytes())?)
             }
         }
     }

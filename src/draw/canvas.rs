@@ -4,6 +4,7 @@
 //! text's rotation about its own anchor, so that a reader of the file needs no matrix to find a
 //! point. Numbers carry at most three decimals.
 
+use std::borrow::Cow;
 use std::fmt::Write as _;
 
 use kurbo::{Point, Rect, Vec2};
@@ -13,6 +14,7 @@ pub use super::paint::{Paint, Stroke};
 use super::tags::Tag;
 use super::text::{self, Weight};
 use super::xml::{escape, num};
+use crate::speech::heard;
 
 /// What one user unit is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,7 +59,7 @@ impl Anchor {
 /// One line of text on its baseline.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Text<'a> {
-    content: &'a str,
+    content: Cow<'a, str>,
     at: Point,
     size: f64,
     anchor: Anchor,
@@ -71,7 +73,7 @@ impl<'a> Text<'a> {
     #[must_use]
     pub fn new(content: &'a str, at: Point, size: f64) -> Self {
         Self {
-            content,
+            content: heard(content),
             at,
             size,
             anchor: Anchor::Start,
@@ -120,7 +122,7 @@ impl<'a> Text<'a> {
     /// The box around it (around its turned box, when rotated).
     #[must_use]
     pub fn bounds(&self) -> Rect {
-        let w = text::width(self.content, self.size, self.weight);
+        let w = text::width(&self.content, self.size, self.weight);
         let left = match self.anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => -0.5 * w,
@@ -327,7 +329,7 @@ impl Canvas {
                 num(t.at.y)
             );
         }
-        let _ = writeln!(self.body, ">{}</text>", escape(t.content));
+        let _ = writeln!(self.body, ">{}</text>", escape(&t.content));
     }
 
     /// Opens a group carrying attributes, such as `("class", "series")` or `("data-x", "1 2 3")`.
@@ -427,8 +429,8 @@ impl Canvas {
              viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"title desc\" lang=\"en\" \
              font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n\
              <title id=\"title\">{}</title>\n<desc id=\"desc\">{}</desc>\n{}</svg>\n",
-            escape(title),
-            escape(desc),
+            escape(&heard(title)),
+            escape(&heard(desc)),
             self.body
         )
     }

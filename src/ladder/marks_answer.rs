@@ -98,7 +98,7 @@ impl MarksAnswer {
             object_words: place_words(sheet.object, &gear.bed, speech),
             pocket: sheet.pocket.name().to_owned(),
             string_to: sheet.towards.to_string(),
-            string_words: rail_words(sheet.towards, speech),
+            string_words: rail_words(sheet.towards, &gear.bed, speech),
             cut_deg: sheet.cut_rad.abs().to_degrees(),
             marks,
             code: None,

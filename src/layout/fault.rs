@@ -40,7 +40,7 @@ pub enum LayoutFault {
         label: String,
     },
     /// The same label twice.
-    #[error("the ball {label} is already {}; each ball has its own name", on_line("on ", *first, "there"))]
+    #[error("{}", twice(label, *first))]
     Duplicate {
         /// The label.
         label: String,
@@ -129,6 +129,17 @@ pub struct Problem {
 pub struct LayoutError {
     /// All faults, by line.
     pub problems: Vec<Problem>,
+}
+
+/// A name that stands twice, and what would do.
+fn twice(label: &str, first: u64) -> String {
+    let there = on_line("on ", first, "there");
+    if label == "cue" {
+        return format!(
+            "the cue ball is already {there}, and there is one; take one of the two out, or call the other by its colour or number"
+        );
+    }
+    format!("the ball {label} is already {there}; each ball has its own name")
 }
 
 /// A line in words; `else_say` where there is no file.

@@ -5,7 +5,7 @@
 //! tally  = group { ";" group }
 //! group  = [ RUNG ":" ] item { "," item }
 //! item   = STUDENT MADE "/" TRIES { side COUNT }
-//! side   = "full" | "thin" | "short" | "scratch" | "unseen"
+//! side   = "full" | "thick" | "thin" | "short" | "scratch" | "in-off" | "unseen"
 //! ```
 
 use std::fmt;
@@ -270,10 +270,10 @@ impl<'a> Reader<'a> {
         let mut seen: Vec<&str> = Vec::new();
         while let Some(token) = self.peek(0) {
             let slot = match token.text {
-                "full" => &mut sides.full,
+                "full" | "thick" => &mut sides.full,
                 "thin" => &mut sides.thin,
                 "short" => &mut sides.short,
-                "scratch" => &mut sides.scratch,
+                "scratch" | "in-off" => &mut sides.scratch,
                 "unseen" => &mut sides.not_seen,
                 _ => break,
             };

@@ -41,6 +41,8 @@ const MODULES: &[Module] = modules![
     "change.js",
     "picks.js",
     "words.js",
+    "spoken.js",
+    "measure.js",
     "balls.js",
     "others.js",
     "api.js",

@@ -9,6 +9,7 @@ use thiserror::Error;
 use crate::field::Field;
 use crate::gear::LoadedGear;
 use crate::log::{LogError, When, WhenError};
+use crate::speech::WordSet;
 use crate::units::UnitSystem;
 
 /// Shortest token: 22 letters and digits can carry 128 bits.
@@ -26,6 +27,8 @@ pub struct Options {
     pub asked: (String, Vec<String>),
     /// Units of texts.
     pub units: UnitSystem,
+    /// Whose words; those of each table where nobody says.
+    pub words: Option<WordSet>,
     /// The practice log, made when missing; without one there are no students and no tally.
     pub log: Option<PathBuf>,
     /// Tells the time.

@@ -10,14 +10,13 @@ use crate::answer::{
 use crate::charts::budget::Budgeted;
 use crate::charts::{self, AnswerChart, Around, ChartError, Choice, Entry, Request};
 use crate::draw::{Picture, Size};
-use crate::gear::Gear;
+use crate::gear::{Gear, Marks};
 use crate::layout::{Layout, PastOthers, StanceAnswer, stance_words};
 use crate::player::Player;
 use crate::player::spreads::SpreadsRequest;
 use crate::request::{PlacesRequest, ShotRequest};
-use crate::speech::Speech;
+use crate::speech::{Speech, in_words_of};
 use crate::survey::Grid;
-use crate::units::UnitSystem;
 use crate::window::{Solved, no_window_words};
 
 /// Simulated shots of a budget while somebody waits (assumption: told apart to a hundredth).
@@ -36,7 +35,7 @@ pub(super) struct Subject<'a> {
     request: &'a ShotRequest,
     past: &'a PastOthers,
     stance: Option<StanceAnswer>,
-    units: UnitSystem,
+    speech: Speech,
 }
 
 /// A picture, or why there is nothing to draw.
@@ -62,14 +61,14 @@ impl<'a> Subject<'a> {
         asked: &'a Asked,
         past: &'a PastOthers,
         request: &'a ShotRequest,
-        units: UnitSystem,
+        speech: Speech,
     ) -> Self {
         Self {
             asked,
             request,
             past,
             stance: asked.stance(past),
-            units,
+            speech,
         }
     }
 
@@ -85,7 +84,7 @@ impl<'a> Subject<'a> {
     pub(super) fn stance_words(&self) -> Option<String> {
         self.stance
             .as_ref()
-            .and_then(|s| stance_words(s, Speech::default()))
+            .and_then(|s| stance_words(s, self.speech))
     }
 
     /// The budget of this shot, as the player has to stand.
@@ -100,7 +99,7 @@ impl<'a> Subject<'a> {
             ..player
         };
         let answer = BudgetAnswer::new(self.gear(), solved, &player, spreads, TRIALS)?;
-        Ok((answer, held_words(self.gear(), solved, self.units)))
+        Ok((answer, held_words(self.gear(), solved, self.speech)))
     }
 
     /// Draws a picture of the shot.
@@ -112,14 +111,16 @@ impl<'a> Subject<'a> {
                 answer: &answer,
                 held: &held,
             };
-            let picture = chart.draw(&of, size)?.ok_or_else(untold)?;
+            let picture = self
+                .in_words(|| chart.draw(&of, size))?
+                .ok_or_else(untold)?;
             return Ok(Drawn::Picture(picture));
         }
         let chart = charts::find(name)?;
         let mut request = Request::new(self.gear().clone(), size);
         request.options.mark_shot = true;
         request.around = self.around();
-        request.units = self.units;
+        request.units = self.speech.units;
         if chart.choices().contains(&Choice::Player) {
             request.player = self.asked.player.clone();
         }
@@ -136,11 +137,16 @@ impl<'a> Subject<'a> {
                 request.shot = Some(shot);
             }
         }
-        match chart.draw(&request) {
+        match self.in_words(|| chart.draw(&request)) {
             Ok(picture) => Ok(Drawn::Picture(picture)),
             Err(ChartError::NoRoom(why)) => Ok(Drawn::Nothing(self.closed_words().unwrap_or(why))),
             Err(fault) => Err(fault.into()),
         }
+    }
+
+    /// Draws in the words asked for.
+    fn in_words<T>(&self, draw: impl FnOnce() -> T) -> T {
+        in_words_of(self.speech.words, draw)
     }
 
     /// The other balls and the reach, for a shot on the table.
@@ -195,7 +201,11 @@ impl<'a> Subject<'a> {
             Ok(answer)
         };
         let mut all = one(self.request, "this shot")?;
-        for (words, [cue, object, pocket]) in KNOWN_SHOTS {
+        let known_shots = match own.bed.marks {
+            Marks::Diamonds | Marks::English => KNOWN_SHOTS,
+            Marks::Snooker => KNOWN_SNOOKER_SHOTS,
+        };
+        for (words, [cue, object, pocket]) in known_shots {
             let known = ShotRequest {
                 places: PlacesRequest {
                     cue: Some(cue.to_owned()),
@@ -232,6 +242,30 @@ const KNOWN_SHOTS: [(&str, [&str; 3]); 5] = [
         ["1.5,0.75", "centre-spot", "foot-left"],
     ),
     ("side pocket, straight", ["6,1", "5,2.5", "side-left"]),
+];
+
+/// The same on a snooker table.
+const KNOWN_SNOOKER_SHOTS: [(&str, [&str; 3]); 5] = [
+    (
+        "the black off its spot, half ball",
+        ["2.69m,39cm", "black-spot", "foot-left"],
+    ),
+    (
+        "the pink off its spot, straight",
+        ["2.2m,41cm", "pink-spot", "foot-left"],
+    ),
+    (
+        "the blue off its spot into a middle",
+        ["1.5m,40cm", "blue-spot", "side-left"],
+    ),
+    (
+        "the blue off its spot from baulk, straight",
+        ["737mm,365mm", "blue-spot", "foot-left"],
+    ),
+    (
+        "the yellow off its spot into a baulk corner",
+        ["1.2m,85cm", "yellow-spot", "head-right"],
+    ),
 ];
 
 /// Draws a picture of a student.

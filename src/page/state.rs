@@ -19,6 +19,7 @@ use crate::gear::{Gear, LoadedGear};
 use crate::log::{ShotEntered, as_player};
 use crate::player::{AimError, Player, Straights};
 use crate::request::ShotRequest;
+use crate::speech::{Speech, WordSet};
 use crate::stop::Stop;
 use crate::units::{Side, UnitSystem};
 use crate::window::Stroke;
@@ -65,6 +66,8 @@ pub(super) struct Common {
     pub(super) asked: (String, Vec<String>),
     /// Units of texts.
     pub(super) units: UnitSystem,
+    /// Whose words; those of each table where nobody says.
+    pub(super) words: Option<WordSet>,
     /// The practice log, when there is one.
     pub(super) desk: Option<Desk>,
     /// The time.
@@ -113,6 +116,12 @@ pub(super) struct GearRequest {
 }
 
 impl Setup {
+    /// How it speaks of a table.
+    pub(super) fn speech(&self, gear: &Gear) -> Speech {
+        let words = self.words.unwrap_or_else(|| WordSet::of(gear.bed.marks));
+        Speech::new(words, self.units)
+    }
+
     pub(super) fn new(
         options: Options,
         allowed: Allowed,
@@ -125,6 +134,7 @@ impl Setup {
             own: options.gear,
             asked: options.asked,
             units: options.units,
+            words: options.words,
             desk: options
                 .log
                 .as_deref()

@@ -250,13 +250,14 @@ fn set_up(shot: &ShotEntered) -> String {
     let places = &shot.request.places;
     let told = || {
         let bed = LoadedGear::load(&shot.gear, &shot.set).ok()?.gear.bed;
+        let speech = Speech::of(&bed);
         let (cue, object) = (places.cue.as_ref()?, places.object.as_ref()?);
         let pocket: PocketName = places.pocket.as_ref()?.parse().ok()?;
         Some(format!(
             "Object ball {}. Cue ball {}. Into the {}.",
-            place_words(object.parse().ok()?, &bed, Speech::default()),
-            place_words(cue.parse().ok()?, &bed, Speech::default()),
-            Speech::default().pocket(pocket)
+            place_words(object.parse().ok()?, &bed, speech),
+            place_words(cue.parse().ok()?, &bed, speech),
+            speech.pocket(pocket)
         ))
     };
     told().unwrap_or_else(|| shot.in_few_words())

@@ -10,6 +10,7 @@ use super::page::Sheet;
 use super::parts::Style;
 use super::words::cut::care;
 use super::words::ladder as words;
+use crate::answer::who_is_words;
 use crate::gear::Gear;
 use crate::ladder::LadderAnswer;
 use crate::speech::PRACTICE;
@@ -62,7 +63,10 @@ impl Booklet {
 /// # Errors
 /// [`BookletError`].
 pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Sheet, BookletError> {
-    let style = &style.on(gear);
+    style.printed_on(gear, |style| laid_out(gear, ladder, style))
+}
+
+fn laid_out(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Sheet, BookletError> {
     same_gear(gear, &ladder.gear)?;
     let topic = &ladder.topic;
     let known = words::coded(&words::title(topic), ladder.code.as_deref());
@@ -73,6 +77,9 @@ pub fn ladder_sheet(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Shee
     }
     sheet.heading(&words::heading(topic))?;
     sheet.paragraph(&words::how_to_play(&ladder.player, &ladder.gear, style))?;
+    if let Some(who) = who_is_words(gear, &ladder.player, style.speech()).filter(|_| !style.plain) {
+        sheet.paragraph(&who)?;
+    }
     sheet.paragraph(&care(PRACTICE, style))?;
     let code = ladder.code.as_deref().map(|text| Code {
         text,

@@ -17,6 +17,7 @@ use super::page::{Sheet, shortened};
 use super::parts::{AROUND_MM, Style, block, piece};
 use super::words::card as words;
 use super::words::cut::scissors;
+use crate::answer::who_is_words;
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::tags::Tag;
@@ -93,7 +94,10 @@ fn faces(card: &Card, style: &Style) -> Vec<Face> {
 /// # Errors
 /// [`ShotSheetError`]: distances or a stroke out of range, a player's name too long for the card.
 pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, ShotSheetError> {
-    let style = &style.on(gear);
+    style.printed_on(gear, |style| laid_out(gear, card, style))
+}
+
+fn laid_out(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, ShotSheetError> {
     if let Some(player) = &card.player
         && player.who.chars().count() > LONGEST_NAME
     {
@@ -108,6 +112,10 @@ pub fn card_sheet(gear: &Gear, card: &Card, style: &Style) -> Result<Sheet, Shot
     let mut sheet = style.sheet(words::title(gear, player.is_some()), words::ABOUT);
     sheet.heading(words::question(player.is_some()))?;
     sheet.paragraph(&words::reading(gear, player, &card.stroke, style))?;
+    let who = player.and_then(|p| who_is_words(gear, &p.who, style.speech()));
+    if let Some(who) = who.filter(|_| !style.plain) {
+        sheet.paragraph(&who)?;
+    }
     sheet.space(AROUND_MM);
     let (wide, high) = CARD_MM;
     let faces = faces(card, style);

@@ -52,7 +52,15 @@ pub fn lesson_sheet(
     code: Option<&str>,
     style: &Style,
 ) -> Result<Sheet, BookletError> {
-    let style = &style.on(gear);
+    style.printed_on(gear, |style| laid_out(gear, lesson, code, style))
+}
+
+fn laid_out(
+    gear: &Gear,
+    lesson: &Lesson,
+    code: Option<&str>,
+    style: &Style,
+) -> Result<Sheet, BookletError> {
     lesson.check(gear)?;
     if lesson.parts.iter().all(|p| p.shots.is_empty()) {
         return Err(BookletError::shot(

@@ -33,6 +33,10 @@ pub fn margin_strip_sheet(
     strip: &Strip,
     style: &Style,
 ) -> Result<Sheet, ShotSheetError> {
+    style.printed_on(gear, |style| laid_out(gear, strip, style))
+}
+
+fn laid_out(gear: &Gear, strip: &Strip, style: &Style) -> Result<Sheet, ShotSheetError> {
     let cells = strip.cells(gear)?;
     let rows = strip.to_pocket_m.into_iter().zip(&cells);
     let gaps = Gaps {

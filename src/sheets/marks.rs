@@ -27,8 +27,7 @@ pub(super) const LONGEST_LABEL: usize = 24;
 /// # Errors
 /// [`BookletError`].
 pub fn marks_sheet(gear: &Gear, marks: &MarksAnswer, style: &Style) -> Result<Sheet, BookletError> {
-    let style = &style.on(gear);
-    answered(gear, marks, false, style)
+    style.printed_on(gear, |style| answered(gear, marks, false, style))
 }
 
 /// The same where the practice log keeps the marks under their code.
@@ -40,8 +39,7 @@ pub fn kept_marks_sheet(
     marks: &MarksAnswer,
     style: &Style,
 ) -> Result<Sheet, BookletError> {
-    let style = &style.on(gear);
-    answered(gear, marks, true, style)
+    style.printed_on(gear, |style| answered(gear, marks, true, style))
 }
 
 fn answered(

@@ -11,7 +11,7 @@ use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::player::AimError;
-use crate::speech::{Speech, WordSet};
+use crate::speech::{Speech, WordSet, in_words_of};
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 
 /// How a sheet is set.
@@ -28,12 +28,14 @@ pub struct Style {
 }
 
 impl Style {
-    /// The same with the words of a table, unless others were asked for.
-    pub(super) fn on(&self, gear: &Gear) -> Self {
-        Self {
-            words: self.words.or(Some(WordSet::of(gear.bed.marks))),
+    /// Prints something with the words of a table, unless others were asked for: its text and its pictures.
+    pub(super) fn printed_on<T>(&self, gear: &Gear, print: impl FnOnce(&Self) -> T) -> T {
+        let words = self.words.unwrap_or_else(|| WordSet::of(gear.bed.marks));
+        let style = Self {
+            words: Some(words),
             ..*self
-        }
+        };
+        in_words_of(words, || print(&style))
     }
 
     /// How it speaks.

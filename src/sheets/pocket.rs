@@ -52,7 +52,10 @@ pub fn asked(gear: &Gear, kind: PocketKind, style: &Style) -> Asked {
 /// # Errors
 /// [`SheetError::TooLarge`] for a pocket larger than the paper.
 pub fn pocket_sheet(gear: &Gear, style: &Style) -> Result<Sheet, SheetError> {
-    let style = &style.on(gear);
+    style.printed_on(gear, |style| laid_out(gear, style))
+}
+
+fn laid_out(gear: &Gear, style: &Style) -> Result<Sheet, SheetError> {
     let mut sheet = style.sheet(words::title(gear), words::ABOUT);
     for kind in [PocketKind::Corner, PocketKind::Side] {
         page(&mut sheet, gear, kind, style)?;

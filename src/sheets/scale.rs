@@ -37,7 +37,10 @@ const READINGS: usize = 10;
 /// # Errors
 /// [`SheetError::OutOfRange`] for a distance not between 0.2 m and 5 m.
 pub fn scale_sheet(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet, SheetError> {
-    let style = &style.on(gear);
+    style.printed_on(gear, |style| laid_out(gear, distance_m, style))
+}
+
+fn laid_out(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet, SheetError> {
     if !(0.2..=5.0).contains(&distance_m) {
         return Err(SheetError::OutOfRange {
             what: Field::Distance,

@@ -22,7 +22,10 @@ const LOW: f64 = 0.7;
 /// # Errors
 /// [`ShotSheetError`].
 pub fn why_thin_sheet(gear: &Gear, asked: &Asked, style: &Style) -> Result<Sheet, ShotSheetError> {
-    let style = &style.on(gear);
+    style.printed_on(gear, |style| laid_out(gear, asked, style))
+}
+
+fn laid_out(gear: &Gear, asked: &Asked, style: &Style) -> Result<Sheet, ShotSheetError> {
     let table = MarginTable::new(gear, asked)?;
     if table.ends_m().is_none() {
         return Err(ShotSheetError::NoGap);

@@ -6,6 +6,7 @@ use std::str::FromStr;
 use serde::{Deserialize, Serialize};
 
 use super::nouns::Nouns;
+use super::scope::asked_for;
 use super::{uk, us};
 use crate::error::UnitError;
 use crate::gear::{Bed, Marks};
@@ -173,12 +174,9 @@ impl Speech {
 }
 
 impl From<UnitSystem> for Speech {
-    /// Whoever names units alone has the usual words.
+    /// Whoever names units alone has the words of the picture being drawn, else the usual ones.
     fn from(units: UnitSystem) -> Self {
-        Self {
-            units,
-            ..Self::default()
-        }
+        Self::new(asked_for().unwrap_or_default(), units)
     }
 }
 

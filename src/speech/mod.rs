@@ -11,6 +11,7 @@ mod listener;
 mod nouns;
 mod pairs;
 mod place;
+mod scope;
 mod uk;
 mod us;
 
@@ -20,3 +21,5 @@ pub use listener::{Speech, WordSet};
 pub use nouns::Nouns;
 pub use pairs::PAIRS;
 pub use place::{by_diamonds, place_words, place_words_m, rail_words};
+pub(crate) use scope::words_here;
+pub use scope::{heard, in_words_of};

@@ -8,7 +8,7 @@
 use super::letters::first_large;
 use super::listener::{Speech, WordSet};
 
-/// American pool, and snooker and English pool. A phrase stands before the words in it.
+/// American pool, and snooker and English pool. A phrase stands before the words in it; # is any digit.
 pub const PAIRS: &[(&str, &str)] = &[
     ("rail's outer edge", "edge of the table"),
     (
@@ -58,7 +58,15 @@ pub const PAIRS: &[(&str, &str)] = &[
     ("scratching", "going in-off"),
     ("scratched", "went in-off"),
     ("scratch", "in-off"),
+    ("how far your makes go", "how far your pots go"),
     ("makes in ten", "pots in ten"),
+    ("makes of a", "pots of a"),
+    ("makes where", "pots where"),
+    ("makes most", "pots most"),
+    ("made in 10", "potted in 10"),
+    ("made in ten", "potted in ten"),
+    ("made #", "potted #"),
+    ("made)", "potted)"),
     ("makes in 10", "pots in 10"),
     ("makes and tries", "pots and tries"),
     ("write down makes", "write down pots"),
@@ -77,9 +85,16 @@ pub const PAIRS: &[(&str, &str)] = &[
     ("inside english", "check side"),
     ("massé", "swerve"),
     ("cue stick", "cue"),
-    ("the stick's", "the cue's"),
-    ("the stick", "the cue"),
+    ("stick's", "cue's"),
+    ("stick", "cue"),
     ("shooter", "striker"),
+    ("as you shoot", "as you play"),
+    ("shooting", "playing"),
+    ("negative draw", "negative screw"),
+    ("hit: draw", "hit: screw"),
+    ("head left", "baulk left"),
+    ("most makes", "most pots"),
+    ("side mouth", "middle mouth"),
     ("ball in hand", "in hand"),
     ("mechanical bridge", "rest"),
     ("a hanger", "a sitter"),
@@ -117,6 +132,7 @@ fn exchanged(text: &str) -> String {
             .then(|| PAIRS.iter().find(|(us, _)| begins_with(rest, us)))
             .flatten();
         if let Some((us, uk)) = found {
+            let (us, uk) = (us.trim_end_matches('#'), uk.trim_end_matches('#'));
             if letter.is_uppercase() {
                 out.push_str(&first_large(uk));
             } else {
@@ -139,6 +155,8 @@ fn part_of_a_word(letter: char) -> bool {
 
 /// Whether a text begins with a word or phrase as such, whatever the size of its first letter.
 fn begins_with(text: &str, phrase: &str) -> bool {
+    let before_digit = phrase.ends_with('#');
+    let phrase = phrase.trim_end_matches('#');
     let Some(head) = text.get(..phrase.len()) else {
         return false;
     };
@@ -148,5 +166,10 @@ fn begins_with(text: &str, phrase: &str) -> bool {
     let same = first.to_lowercase().eq(wanted.to_lowercase())
         && head[first.len_utf8()..] == phrase[wanted.len_utf8()..];
     let after = text[phrase.len()..].chars().next();
-    same && !after.is_some_and(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
+    if before_digit {
+        return same && after.is_some_and(|c| c.is_ascii_digit());
+    }
+    // A phrase that ends in a mark is whole by itself.
+    let ended = phrase.ends_with(|c: char| !c.is_alphanumeric());
+    same && (ended || !after.is_some_and(|c| c.is_alphanumeric() || matches!(c, '-' | '_')))
 }

@@ -35,7 +35,32 @@ pub fn place_words(place: Position, bed: &Bed, speech: impl Into<Speech>) -> Str
         },
         Position::At(x, y) => (x, y),
     };
+    if let Some(words) = on_a_spot(x, y, bed, speech) {
+        return words;
+    }
     format!("{}, {}", along(x, bed, speech), across(y, bed, speech))
+}
+
+/// On a spot without saying so: where a ball lies by lengths, on a table whose places are said by spots.
+fn on_a_spot(x: Coordinate, y: Coordinate, bed: &Bed, speech: Speech) -> Option<String> {
+    if by_diamonds(bed, speech) {
+        return None;
+    }
+    on_a_spot_m(
+        bed.along(x, 0.0).ok()?,
+        bed.across(y, 0.0).ok()?,
+        bed,
+        speech,
+    )
+}
+
+fn on_a_spot_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> Option<String> {
+    let near = |spot: &Spot| {
+        let at = bed.spot(*spot);
+        (at.x - x_m).hypot(at.y - y_m) < ON_SPOT_M
+    };
+    let mut spots = Spot::ALL.into_iter().filter(near);
+    spots.find_map(|spot| spot_words(spot, bed, speech))
 }
 
 /// Whether places are said by diamonds: on a table that has them, to those who use them.
@@ -71,6 +96,9 @@ const fn snooker_spot(spot: Spot) -> Option<&'static str> {
         _ => return None,
     })
 }
+
+/// A ball so near a spot lies on it, m (assumption: its own width is ten times that).
+const ON_SPOT_M: f64 = 0.005;
 
 /// Places this near a mark are level with it, m (assumption: a quarter of a ball, what the eye calls
 /// level from a step away).
@@ -142,17 +170,19 @@ fn far(m: f64, speech: Speech) -> String {
 /// The same of a place in metres, for balls that come to rest: "by the top cushion" within reach of it.
 #[must_use]
 pub fn place_words_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> String {
-    format!(
-        "{}, {}",
-        along_m(x_m, bed, speech),
-        across_m(y_m, bed, speech)
-    )
+    on_a_spot_m(x_m, y_m, bed, speech).unwrap_or_else(|| {
+        format!(
+            "{}, {}",
+            along_m(x_m, bed, speech),
+            across_m(y_m, bed, speech)
+        )
+    })
 }
 
 /// A place on a rail: "the left side rail, 2 diamonds from the head", "the head rail, 1½ diamonds
-/// from the right".
+/// from the right"; without diamonds "the left side cushion, 1.2 m from baulk".
 #[must_use]
-pub fn rail_words(place: Position, speech: impl Into<Speech>) -> String {
+pub fn rail_words(place: Position, bed: &Bed, speech: impl Into<Speech>) -> String {
     let Position::At(Coordinate::Diamonds(x), Coordinate::Diamonds(y)) = place else {
         return place.to_string();
     };
@@ -161,18 +191,19 @@ pub fn rail_words(place: Position, speech: impl Into<Speech>) -> String {
     let at = |end: f64, value: f64| (value - end).abs() < LEVEL_DIAMONDS;
     let side = if at(0.0, y) { "right" } else { "left" };
     let end = if at(0.0, x) { nouns.head } else { nouns.foot };
-    let share = |value: f64, of: f64| format!("{:.0} % of the way", 100.0 * value / of);
+    let lengths = !by_diamonds(bed, speech);
     match (at(0.0, x) || at(8.0, x), at(0.0, y) || at(4.0, y)) {
-        (true, false) if speech.words == WordSet::Uk => {
-            format!("the {end} {}, {} from the right", nouns.rail, share(y, 4.0))
+        (true, false) if lengths => {
+            let from_right = far(y * bed.width_m / 4.0, speech);
+            format!("the {end} {}, {from_right} from the right", nouns.rail)
         }
-        (false, _) if speech.words == WordSet::Uk => {
-            format!(
-                "the {side} {}, {} from {end_words}",
-                nouns.long_rail,
-                share(x, 8.0),
-                end_words = nouns.head
-            )
+        (false, _) if lengths => {
+            let from_head = far(x * bed.length_m / 8.0, speech);
+            let (long_rail, head_rail) = (nouns.long_rail, nouns.head_rail);
+            format!("the {side} {long_rail}, {from_head} from the {head_rail}")
+        }
+        (true, true) if lengths => {
+            format!("the {side} {end} corner")
         }
         (true, true) => format!("the {end}-{side} corner"),
         (true, false) => format!(

@@ -134,6 +134,11 @@ impl Coordinate {
             }),
             _ => Err(unknown()),
         };
+        if word == "bottom" {
+            return Err(UnitError::Bottom {
+                value: quoted(text.trim()),
+            });
+        }
         let touching = word
             .strip_prefix("frozen-")
             .or_else(|| word.strip_prefix("tight-"));

@@ -14,4 +14,6 @@ mod help;
 mod renamed;
 mod rows;
 mod shown;
+#[path = "../trades/mod.rs"]
+mod trades;
 mod words;

@@ -7,6 +7,8 @@ use serde_json::Value;
 use thincut::speech::{PAIRS, Speech, WordSet};
 use thincut::units::UnitSystem;
 
+use crate::trades::{self, UK, US, has};
+
 fn thincut(args: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_thincut"))
         .args(args)
@@ -32,102 +34,33 @@ fn refused(line: &str) -> String {
     String::from_utf8(out.stderr).expect("text")
 }
 
-/// Words of American pool that snooker and English pool do not use.
-const US: [&str; 34] = [
-    "rail",
-    "rails",
-    "diamond",
-    "diamonds",
-    "scratch",
-    "scratches",
-    "scratching",
-    "scratched",
-    "bank",
-    "banks",
-    "kick",
-    "kicks",
-    "combination",
-    "combinations",
-    "carom",
-    "head-left",
-    "head-right",
-    "foot-left",
-    "foot-right",
-    "side-left",
-    "side-right",
-    "side pocket",
-    "head rail",
-    "foot rail",
-    "long rail",
-    "frozen",
-    "english",
-    "undercut",
-    "overcut",
-    "shooter",
-    "inning",
-    "head string",
-    "foot corner",
-    "pocketed",
-];
-
-/// Words of snooker and English pool that American pool does not use.
-const UK: [&str; 33] = [
-    "potted",
-    "pots",
-    "pot",
-    "in-off",
-    "plant",
-    "plants",
-    "cannon",
-    "screw",
-    "baulk",
-    "baulk cushion",
-    "top cushion",
-    "side cushion",
-    "middle pocket",
-    "middle pockets",
-    "middle-left",
-    "middle-right",
-    "top-left",
-    "top-right",
-    "baulk-left",
-    "baulk-right",
-    "baulk line",
-    "tight on",
-    "striker",
-    "visit",
-    "clearance",
-    "nominate",
-    "swerve",
-    "check side",
-    "running side",
-    "too thick",
-    "thick side",
-    "eight-ball spot",
-    "brown spot",
-];
-
-/// Whether a text has a word or phrase as such.
-fn has(text: &str, word: &str) -> bool {
-    // Small letters: English pool is no english.
-    let part = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    text.match_indices(word).any(|(at, _)| {
-        let before = text[..at].chars().next_back();
-        let after = text[at + word.len()..].chars().next();
-        !before.is_some_and(part) && !after.is_some_and(part)
-    })
-}
-
-/// What a coach asks on a table, each as words after the program's name; `{}` is the table.
-const ASKED: [&str; 8] = [
-    "shot --cue 3,1 --object 5.5,2.6 --pocket foot-left --level club --why --band",
-    "shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft --level club",
-    "table pockets",
-    "stroke --speed 2m/s --height 5mm",
-    "budget --cut half-ball --cue-to-object 3ft --to-pocket 3ft --level club",
-    "choose FREE --level club --all --direct-only",
-    "choose check FREE",
-    "level --made 6/10",
+/// What a coach asks on a table, each as words after the program's name: all commands that say something
+/// of a table. `TABLE` is the table, `DIR` a folder, `FREE` a layout.
+const ASKED: [&str; 24] = [
+    "shot --cue 3,1 --object 5.5,2.6 --pocket foot-left --level club --why --band --table TABLE",
+    "shot --cut half-ball --cue-to-object 4ft --to-pocket 3ft --arrives draw --side 0.3 --table TABLE",
+    "table pockets --table TABLE",
+    "table compare --table TABLE --table TABLE+pocket.foot-left.mouth=80mm --cut half-ball --cue-to-object 3ft --to-pocket 3ft",
+    "stroke --speed 2m/s --height 5mm --across 3mm --table TABLE --out DIR/stroke.svg",
+    "budget --cut half-ball --cue-to-object 3ft --to-pocket 3ft --level club --trials 1000 --table TABLE --out DIR/budget",
+    "choose FREE --level club --all --direct-only --table TABLE --charts DIR/choose",
+    "choose check FREE --table TABLE",
+    "choose draw FREE --table TABLE --out DIR/layout.svg",
+    "level --made 6/10 --table TABLE",
+    "aims --cut half-ball --cue-to-object 3ft --to-pocket 3ft --level club --table TABLE --out DIR/aims",
+    "aims --moves ghost-ball --cut half-ball --cue-to-object 3ft --to-pocket 3ft --table TABLE --out DIR/moves",
+    "ladder --level club --rungs 2 --table TABLE",
+    "ladder marks --students K=club,L=strong --object 6,2 --pocket foot-left --minutes 20 --table TABLE",
+    "survey --cut 0deg,half-ball,60deg --cue-to-object 2ft,4ft --to-pocket 2ft,4ft --table TABLE --out DIR/survey",
+    "chart why-thin --table TABLE --out DIR/why-thin.svg",
+    "chart shot --cue 3,1 --object 5.5,2.6 --pocket foot-left --table TABLE --out DIR/shot.svg",
+    "chart places --cue 3,1 --object 5.5,2.6 --pocket foot-left --level club --table TABLE --out DIR/places.svg",
+    "chart pace --cue 3,1 --object 5.5,2.6 --pocket foot-left --table TABLE --out DIR/pace.svg",
+    "chart pocket --kind side --table TABLE --out DIR/pocket.svg",
+    "chart why --cue 3,1 --object 5.5,2.6 --pocket foot-left --level club --table TABLE --out DIR/why.svg",
+    "chart gear --table TABLE --table TABLE+pocket.corner.mouth=80mm --cut half-ball --cue-to-object 3ft --to-pocket 3ft --out DIR/gear.svg",
+    "chart table --table TABLE --out DIR/table.svg",
+    "chart by-cut --table TABLE --out DIR/by-cut.svg",
 ];
 
 fn on(table: &str, line: &str) -> String {
@@ -135,25 +68,117 @@ fn on(table: &str, line: &str) -> String {
     said(&format!("{} --table {table}", line.replace("FREE", free)))
 }
 
-#[test]
-fn no_us_word_where_a_uk_table_speaks() {
-    for table in ["snooker-12ft", "smallball-7ft"] {
-        for line in ASKED {
-            let text = on(table, line);
-            for word in US {
-                assert!(!has(&text, word), "{table}: {line}: {word}:\n{text}");
-            }
+/// What an SVG says: its texts, title and description.
+fn svg_words(svg: &str) -> String {
+    let mut words = String::new();
+    for part in svg.split('<').skip(1) {
+        let Some((tag, text)) = part.split_once('>') else {
+            continue;
+        };
+        if ["text", "title", "desc"].iter().any(|t| tag.starts_with(t)) {
+            words.push_str(text);
+            words.push('\n');
         }
     }
+    words
+}
+
+/// All SVG files in a folder and those in it.
+fn pictures(folder: &std::path::Path) -> Vec<std::path::PathBuf> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).expect("a folder").flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            found.extend(pictures(&path));
+        } else if path.extension().is_some_and(|e| e == "svg") {
+            found.push(path);
+        }
+    }
+    found
+}
+
+/// Asks everything on a table and looks for words of the other trade in all that is said and drawn.
+fn no_word_of(words: &[&str], table: &str) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let dir = folder.path().to_str().expect("a name");
+    let mut drawn = 0;
+    for line in ASKED {
+        let line = line
+            .replace("FREE", "tests/data/layouts/last-three.csv")
+            .replace("TABLE", table)
+            .replace("DIR", dir);
+        let text = said(&line);
+        let spoken: Vec<&str> = text.lines().filter(|l| !l.contains(dir)).collect();
+        trades::none_of(words, &spoken.join("\n"), &format!("{table}: {line}"));
+    }
+    for path in pictures(folder.path()) {
+        let svg = std::fs::read_to_string(&path).expect("a picture");
+        let what = format!("{table}: {}", path.display());
+        trades::none_of(words, &svg_words(&svg), &what);
+        drawn += 1;
+    }
+    assert!(drawn >= 15, "{drawn} pictures");
+}
+
+#[test]
+fn no_us_word_where_a_snooker_table_speaks() {
+    no_word_of(&US, "snooker-12ft");
+}
+
+#[test]
+fn no_us_word_where_an_english_table_speaks() {
+    no_word_of(&US, "smallball-7ft");
 }
 
 #[test]
 fn no_uk_word_where_a_us_table_speaks() {
-    for line in ASKED {
-        let text = on("pool-9ft", line);
-        for word in UK {
-            assert!(!has(&text, word), "{line}: {word}:\n{text}");
-        }
+    no_word_of(&UK, "pool-9ft");
+}
+
+/// An evening on a snooker table: the tally in the trade's words, the list, the fit, in words and pictures.
+#[test]
+fn a_log_of_a_snooker_evening() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let log = folder.path().join("log.sqlite");
+    let (log, dir) = (
+        log.to_str().expect("a name"),
+        folder.path().to_str().expect("a name"),
+    );
+    let run = |words: &[&str]| {
+        let mut all = words.to_vec();
+        all.extend(["--log", log]);
+        let out = thincut(&all);
+        let errors = String::from_utf8_lossy(&out.stderr).into_owned();
+        assert!(out.status.success(), "{words:?}: {errors}");
+        String::from_utf8(out.stdout).expect("text")
+    };
+    run(&["log", "students", "set", "K", "--hand", "left"]);
+    let shot = [
+        "--cue",
+        "level-blue,20cm-from-right",
+        "--object",
+        "black-spot",
+        "--pocket",
+        "top-right",
+        "--table",
+        "snooker-12ft",
+    ];
+    let add = |tally: &str| {
+        let mut words = vec!["log", "add", tally];
+        words.extend(shot);
+        run(&words)
+    };
+    add("K 6/10 thick 2 in-off 1");
+    add("K 7/10 thin 2");
+    let listed = run(&["log", "list"]);
+    assert!(listed.contains('6') && listed.contains("10"), "{listed}");
+    let out = format!("{dir}/skill");
+    let skill = run(&["skill", "K", "--words", "uk", "--out", &out]);
+    let spoken: Vec<&str> = skill.lines().filter(|l| !l.contains(dir)).collect();
+    trades::none_of(&US, &spoken.join("\n"), "skill");
+    for path in pictures(folder.path()) {
+        let svg = std::fs::read_to_string(&path).expect("a picture");
+        trades::none_of(&US, &svg_words(&svg), "skill");
     }
 }
 
@@ -181,10 +206,12 @@ fn pairs_are_exchanged_as_whole_words() {
     let us = Speech::default();
     assert!(PAIRS.len() >= 60, "{}", PAIRS.len());
     for (american, british) in PAIRS {
+        // A digit for what stands for any.
+        let (american, british) = (&american.replace('#', "6"), &british.replace('#', "6"));
         assert_eq!(uk.said(american), *british, "{american}");
         assert_eq!(us.said(american), *american);
         // A phrase has words in it that are pairs themselves.
-        if !american.contains(' ') {
+        if american.chars().all(char::is_alphabetic) {
             assert_eq!(uk.said(&format!("x{american}x")), format!("x{american}x"));
         }
         // What is British already stays.
@@ -263,7 +290,7 @@ fn ten_reds_and_six_colours() {
     for says in [
         "red-10",
         "tight",
-        "black  level with the black, on the centre line",
+        "black  on the black spot",
         "16 balls and the cue ball",
         "Snooker: a red is on. Break of 8.",
     ] {

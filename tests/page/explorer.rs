@@ -36,6 +36,7 @@ pub(crate) fn options() -> Options {
         gear: LoadedGear::load(DEFAULT_PRESET, &[]).unwrap(),
         asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
         units: UnitSystem::Metric,
+        words: None,
         bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
         port: 0,
         token: None,

@@ -3,3 +3,5 @@
 mod chromium;
 mod explorer;
 mod http;
+#[path = "../trades/mod.rs"]
+mod trades;

@@ -2,3 +2,5 @@
 
 mod pictures;
 mod sheets;
+#[path = "../trades/mod.rs"]
+mod trades;

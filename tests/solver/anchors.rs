@@ -65,6 +65,19 @@ fn the_black_off_its_spot() {
     }
 }
 
+/// With the rest, which that cue ball needs where an arm reaches a metre along the cue (1.4 times the
+/// stroke's spread, assumed), the black at 40° goes down as often as the least that is reported.
+#[test]
+fn the_black_with_the_rest() {
+    let gear = snooker();
+    let object = Point::new(3245.0 * MM, 889.0 * MM);
+    let cue = cue_for(&gear, object, PocketName::FootLeft, 40.0, 0.61);
+    let player = Level::Expert.aim_error();
+    let rest = best(&gear, object, cue, 1.0, &player.with_arm_times(1.4));
+    println!("black at 40 with the rest: {rest:.3}");
+    assert!((0.93..=0.98).contains(&rest), "{rest}");
+}
+
 /// At both ends of the facings' range: how quickly the black falls with what nobody publishes.
 #[test]
 fn the_black_falls_with_the_facings() {

@@ -1,20 +1,37 @@
 //! Who the levels are, in words.
 
 use crate::answer::level::{LevelAnswer, LevelRow};
-use crate::gear::spoken_gear;
+use crate::gear::{Gear, spoken_gear};
 use crate::player::Level;
 use crate::speech::Speech;
 
 /// `club: makes 8 of 10 straight, two feet and two feet; 3 of 10, four feet and four feet`.
 fn level_line(row: &LevelRow, speech: Speech) -> String {
+    format!("{:>13}  {}", row.level.name(), test_shot_words(row, speech))
+}
+
+/// Who a level is: `makes 8 of 10 straight, two feet and two feet; 3 of 10, four feet and four feet`.
+#[must_use]
+pub fn test_shot_words(row: &LevelRow, speech: impl Into<Speech>) -> String {
     let ten = |chance: f64| format!("{:.0}", 10.0 * chance);
     format!(
-        "{:>13}  {} {} of 10 straight, two feet and two feet; {} of 10, four feet and four feet",
-        row.level.name(),
-        speech.nouns().makes_it,
+        "{} {} of 10 straight, two feet and two feet; {} of 10, four feet and four feet",
+        speech.into().nouns().makes_it,
         ten(row.short),
         ten(row.long)
     )
+}
+
+/// Who an assumed player is, for paper: "A club player makes 9 of 10 straight, …"; nothing of a player
+/// who is no level, or on a table too small for the shots.
+#[must_use]
+pub fn who_is_words(gear: &Gear, who: &str, speech: impl Into<Speech>) -> Option<String> {
+    let level = Level::ALL.into_iter().find(|l| l.spoken() == who)?;
+    let row = LevelRow::of(gear, level).ok()?;
+    let article = if level == Level::Expert { "An" } else { "A" };
+    let name = level.name().replace('-', " ");
+    let said = test_shot_words(&row, speech);
+    Some(format!("{article} {name} player {said}."))
 }
 
 /// All levels, a line each, under the table they hold for.

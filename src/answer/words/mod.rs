@@ -16,8 +16,8 @@ pub use asked::shot_words;
 pub use budget::{
     budget_headline, budget_label, budget_of_shot, budget_text, held_words, to_a_tenth,
 };
-pub use differ::differences_text;
-pub use level::{levels_text, nearest_level_text};
+pub use differ::{differences_text, fall_text};
+pub use level::{levels_text, nearest_level_text, test_shot_words, who_is_words};
 pub use pocket::pocket_text;
 pub use shot::{
     Beside, band_text, chance_line, change_words, factor_words, in_ten_ranged, pace_words, reason,

@@ -2,12 +2,13 @@
 
 use std::ops::Range;
 
-use crate::answer::easier::Change;
+use crate::answer::easier::{Change, closer_m};
 use crate::answer::shot::{NO_SIDE, OFF_TABLE, ShotAnswer, StrokeBy, WindowAnswer};
+use crate::gear::Bed;
 use crate::player::chance::EqualStraight;
 use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
-use crate::speech::{Speech, first_large};
+use crate::speech::{Speech, by_diamonds, first_large};
 use crate::units::{Angle, Length, decimals, speak};
 use crate::window::{Flags, NoWindow, Part, part_words, roll_words};
 
@@ -49,11 +50,18 @@ fn sides(part: &WindowAnswer, speech: Speech) -> String {
     )
 }
 
-/// A small change: `cue ball one diamond closer`.
+/// A small change: `cue ball one diamond closer`, where places are said by diamonds; else by how much.
 #[must_use]
-pub fn change_words(change: Change, speech: impl Into<Speech>) -> String {
+pub fn change_words(change: Change, bed: &Bed, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
     match change {
-        Change::CueCloser => format!("cue ball one {} closer", speech.into().nouns().diamond),
+        Change::CueCloser if by_diamonds(bed, speech) => {
+            format!("cue ball one {} closer", speech.nouns().diamond)
+        }
+        Change::CueCloser => {
+            let closer = Length::from_m(closer_m(bed));
+            format!("cue ball {} closer", speak::distance(closer, speech))
+        }
         Change::Softer => "half the speed at the pocket".to_owned(),
         Change::NoSide => "no side".to_owned(),
     }

@@ -21,11 +21,12 @@ pub(crate) mod why_thin;
 
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
-use crate::speech::Speech;
+use crate::speech::{Speech, words_here};
+use crate::units::UnitSystem;
 
-/// A caption in the words of whoever plays on the table.
+/// A caption in the words asked for, else of whoever plays on the table.
 pub(super) fn spoken_on(gear: &Gear, caption: &Caption) -> Caption {
-    let speech = Speech::of(&gear.bed);
+    let speech = Speech::new(words_here(&gear.bed), UnitSystem::default());
     Caption {
         title: speech.said(&caption.title),
         subtitle: speech.said(&caption.subtitle),

@@ -3,11 +3,12 @@
 use crate::draw::theme::Caption;
 use crate::gear::{Gear, Marks};
 use crate::pocket::{PocketKind, PocketName};
-use crate::speech::{Speech, WordSet};
+use crate::speech::{Speech, WordSet, words_here};
+use crate::units::UnitSystem;
 
 /// The words round it.
 pub(crate) fn caption(gear: &Gear) -> Caption {
-    let speech = Speech::of(&gear.bed);
+    let speech = Speech::new(words_here(&gear.bed), UnitSystem::default());
     let marked = match gear.bed.marks {
         Marks::Diamonds => "six pockets and diamonds; a ball on the foot spot",
         Marks::Snooker => "six pockets, baulk line, D and spots; a ball on the pink spot",

@@ -127,7 +127,10 @@ fn moves_table(rows: &[MoveRow], units: Speech) -> comfy_table::Table {
         let way = line(r.too_full_deg, r.too_full_mm, ["too full", "too thin"]);
         table.add_row([
             r.what.to_owned(),
-            r.setting.clone(),
+            match r.setting.as_str() {
+                "draw" => units.nouns().draw.to_owned(),
+                setting => setting.to_owned(),
+            },
             line(r.ball_thinner_deg, r.ball_thinner_mm, ["thinner", "fuller"]),
             line(
                 r.stick_thinner_deg,

@@ -1,15 +1,17 @@
 //! A ladder in words: how to set it up and what passes, then a line a rung.
 
 use super::topic::topic_words;
+use crate::gear::Bed;
 use crate::ladder::answer::{LadderAnswer, RungAnswer};
 use crate::layout::with_article;
-use crate::speech::{PRACTICE, Speech, cautions};
+use crate::speech::{PRACTICE, Speech, by_diamonds, cautions};
 use crate::units::decimals;
 
-/// The ladder as text.
+/// The ladder as text, for a table with such a bed.
 #[must_use]
-pub fn ladder_text(answer: &LadderAnswer) -> String {
-    let topic = topic_words(answer.practise, Speech::default());
+pub fn ladder_text(answer: &LadderAnswer, bed: &Bed, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
+    let topic = topic_words(answer.practise, speech);
     let tries = answer.rungs.first().map_or(0, |r| r.pass.tries);
     let (first, last) = match (answer.rungs.first(), answer.rungs.last()) {
         (Some(a), Some(b)) => (a.makes_of_ten(), b.makes_of_ten()),
@@ -24,17 +26,20 @@ pub fn ladder_text(answer: &LadderAnswer) -> String {
         player(answer),
         answer.gear,
     );
-    text.push_str(
-        "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n",
-    );
+    let typed = by_diamonds(bed, speech);
+    text.push_str(if typed {
+        "Set each ball on its quarter-diamond place: the number in brackets is diamonds from the head rail, then from the right rail.\n"
+    } else {
+        "Set each ball on its place with a tape: distances are from the nose of the rail to the middle of the ball.\n"
+    });
     text.push_str(&format!(
         "Play each rung {tries} times and go up at its pass score: a player {} in ten weaker would pass by luck at most 1 time in {}.\n",
         small(answer.margin_in_ten),
         decimals((1.0 / (1.0 - answer.confidence) + 1e-6).floor(), 0)
     ));
-    text.push_str(&circumstances(answer));
+    text.push_str(&circumstances(answer, typed));
     for rung in &answer.rungs {
-        text.push_str(&line(rung));
+        text.push_str(&line(rung, typed));
         text.push('\n');
     }
     text.push_str(&format!("Take care: {}\n", cautions(PRACTICE, false)));
@@ -52,7 +57,7 @@ fn small(makes: f64) -> String {
 }
 
 /// What holds for every rung: stroke, stance, balls in the way, the other hand.
-fn circumstances(answer: &LadderAnswer) -> String {
+fn circumstances(answer: &LadderAnswer, typed: bool) -> String {
     let mut text = String::new();
     if let Some(lengths) = answer.stroke_lengths {
         text.push_str(&format!(
@@ -66,8 +71,13 @@ fn circumstances(answer: &LadderAnswer) -> String {
         ));
     }
     for (place, words) in answer.obstacles.iter().zip(&answer.obstacle_words) {
+        let typed = if typed {
+            format!(" ({place})")
+        } else {
+            String::new()
+        };
         text.push_str(&format!(
-            "A ball stands in the way {words} ({place}) in every rung.\n"
+            "A ball stands in the way {words}{typed} in every rung.\n"
         ));
     }
     if answer.rungs.iter().any(|r| r.range_said().is_some()) {
@@ -89,7 +99,8 @@ fn player(answer: &LadderAnswer) -> String {
     }
 }
 
-fn line(rung: &RungAnswer) -> String {
+/// A rung in one line; `typed` with each place as it is typed, too.
+fn line(rung: &RungAnswer, typed: bool) -> String {
     let cut = if rung.cut_side == "straight" {
         "straight".to_owned()
     } else {
@@ -98,16 +109,18 @@ fn line(rung: &RungAnswer) -> String {
     let range = rung.range_said().map_or_else(String::new, |range| {
         format!(" ({:.0} to {:.0})", 10.0 * range.start, 10.0 * range.end)
     });
+    let place = |words: &str, as_typed: &str| match typed {
+        true => format!("{words} ({as_typed})"),
+        false => words.to_owned(),
+    };
     let mut line = format!(
-        "{:>2}. {:.1} in 10{range}, pass {} of {}: object ball {} ({}); cue ball {} ({}); {}, {cut}.",
+        "{:>2}. {:.1} in 10{range}, pass {} of {}: object ball {}; cue ball {}; {}, {cut}.",
         rung.rung,
         rung.makes_of_ten(),
         rung.pass.makes,
         rung.pass.tries,
-        rung.object_words,
-        rung.object,
-        rung.cue_words,
-        rung.cue,
+        place(&rung.object_words, &rung.object),
+        place(&rung.cue_words, &rung.cue),
         rung.pocket,
     );
     if let Some(first) = rung.awkward.first() {

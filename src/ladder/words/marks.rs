@@ -1,14 +1,20 @@
 //! A marks sheet in words.
 
+use crate::gear::Bed;
 use crate::ladder::marks_answer::{MarkAnswer, MarksAnswer};
 use crate::ladder::rotation::Turn;
-use crate::speech::{MARKS, Speech, cautions};
+use crate::speech::{MARKS, Speech, by_diamonds, cautions};
 use crate::units::{Angle, Length, UnitSystem, speak};
 
-/// The sheet as text.
+/// The sheet as text, for a table with such a bed.
 #[must_use]
-pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
+pub fn marks_text(answer: &MarksAnswer, bed: &Bed, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
+    let typed = by_diamonds(bed, speech);
+    let place = |words: &str, as_typed: &str| match typed {
+        true => format!("{words} ({as_typed})"),
+        false => words.to_owned(),
+    };
     let low = answer
         .marks
         .iter()
@@ -30,15 +36,14 @@ pub fn marks_text(answer: &MarksAnswer, speech: impl Into<Speech>) -> String {
         answer.gear
     );
     text.push_str(&format!(
-        "Object ball {} ({}), into {}; the cut is {}.\n",
-        answer.object_words,
-        answer.object,
+        "Object ball {}, into {}; the cut is {}.\n",
+        place(&answer.object_words, &answer.object),
         answer.pocket,
         speak::cut(Angle::from_deg(answer.cut_deg)),
     ));
     text.push_str(&format!(
-        "Hold a string from the object ball to {} ({}) and mark it, from the middle of the object ball:\n",
-        answer.string_words, answer.string_to
+        "Hold a string from the object ball to {} and mark it, from the middle of the object ball:\n",
+        place(&answer.string_words, &answer.string_to)
     ));
     for mark in &answer.marks {
         text.push_str(&format!(

@@ -271,13 +271,18 @@ fn next(shot: &ShotChoice, speech: Speech) -> String {
         } else {
             String::new()
         };
+        // A make of one counts as any other.
+        let worth = match n.points {
+            Some(points) if points > 1 => format!(" for {points} points"),
+            _ => String::new(),
+        };
         let where_not = if shot.cue.end == End::Scratch {
             "where it does not, "
         } else {
             ""
         };
         format!(
-            "; {where_not}next the {} into the {} pocket, {}{free}",
+            "; {where_not}next the {} into the {} pocket, {}{worth}{free}",
             n.ball,
             speech.pocket_name(n.pocket),
             in_ten(n.chance)

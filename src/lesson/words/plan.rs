@@ -4,7 +4,7 @@ use crate::field::Hint;
 use crate::gear::Bed;
 use crate::ladder::{Marks, Topic, Turn, topic_words, turn_line};
 use crate::lesson::part::PartKind;
-use crate::speech::{Speech, first_large, place_words, rail_words};
+use crate::speech::{Speech, by_diamonds, first_large, place_words, rail_words};
 
 /// What a lesson says besides the cautions that every sheet prints; empty it, or write your own.
 pub const CAUTION: &str = "Change the shot every few tries and stand up straight between tries.";
@@ -40,13 +40,17 @@ pub(crate) fn title(topic: Topic, students: &[String]) -> String {
 /// A fair game on one shot, `each` tries from every mark.
 pub(crate) fn game_words(sheet: &Marks, bed: &Bed, each: u32, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
+    let typed = if by_diamonds(bed, speech) {
+        format!(" ({})", sheet.object)
+    } else {
+        String::new()
+    };
     format!(
-        "A fair game, {}: object ball {} ({}) into the {} pocket. Hold a string from its middle to {} and chalk a mark on it for everybody. From their own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
+        "A fair game, {}: object ball {}{typed} into the {} pocket. Hold a string from its middle to {} and chalk a mark on it for everybody. From their own mark the shot is {:.0} in 10 for everybody, so the most makes win. Needs a string, a tape and chalk.",
         tries_each(each, 2),
         place_words(sheet.object, bed, speech),
-        sheet.object,
-        sheet.pocket.name(),
-        rail_words(sheet.towards, speech),
+        speech.pocket_name(sheet.pocket),
+        rail_words(sheet.towards, bed, speech),
         10.0 * sheet.chance,
     )
 }

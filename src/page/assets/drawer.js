@@ -1,10 +1,11 @@
 // The drawer: every value of the shot as a field, each with its unit and a way back.
 
 import { make } from "./dom.js";
+import { millimetre, most, read, step as stepOf, typed } from "./measure.js";
 
 const BALL_FIELDS = [
-  ["cue", 0, "Cue ball, along", 8], ["cue", 1, "Cue ball, across", 4],
-  ["object", 0, "Object ball, along", 8], ["object", 1, "Object ball, across", 4],
+  ["cue", 0, "Cue ball, along"], ["cue", 1, "Cue ball, across"],
+  ["object", 0, "Object ball, along"], ["object", 1, "Object ball, across"],
 ];
 
 /** Fields of the stroke: key, label, hint. */
@@ -41,27 +42,24 @@ function field(id, label, hint, changed) {
   return { box, input, back, hint: box.lastChild };
 }
 
-/** A step, diamonds. */
-const EIGHTH = 0.125;
-
-/** A coordinate with steps of an eighth of a diamond and of a millimetre; `mm()` is how many make a
- * diamond. */
-export function stepper(id, label, most, mm, changed) {
+/** A coordinate along (0) or across (1), with steps of an eighth of a diamond, or of a centimetre where
+ * there are none, and of a millimetre; `changed` gets diamonds. */
+export function stepper(id, label, axis, changed) {
   const box = make("div", { class: "step" });
-  const input = make("input", { type: "number", id, min: 0, max: most, step: "any", inputmode: "decimal" });
-  const by = (step) => () => changed(Number(input.value) + step);
-  const step = (way, text, name) => {
-    const made = make("button", { type: "button", "aria-label": `${label}, ${name}` }, text);
+  const input = make("input", { type: "number", id, min: 0, max: most(axis), step: "any", inputmode: "decimal" });
+  const by = (sign) => () => changed(read(Number(input.value) + sign * stepOf(), axis));
+  const step = (way, text, name, uk = text) => {
+    const made = make("button", { type: "button", "aria-label": `${label}, ${name}`, "data-uk": uk }, text);
     made.addEventListener("click", way);
     return made;
   };
-  const fine = (sign) => () => changed(Number(input.value) + sign / mm());
+  const fine = (sign) => () => changed(read(Number(input.value) + sign * millimetre(axis), axis));
   input.addEventListener("change", () => {
-    if (input.value !== "" && Number.isFinite(Number(input.value))) changed(Number(input.value));
+    if (input.value !== "" && Number.isFinite(Number(input.value))) changed(read(Number(input.value), axis));
   });
   box.append(make("label", { for: id }, label),
-    step(by(-EIGHTH), "−⅛", "less"), step(fine(-1), "−1 mm", "1 mm less"), input,
-    step(fine(1), "+1 mm", "1 mm more"), step(by(EIGHTH), "+⅛", "more"));
+    step(by(-1), "−⅛", "less", "−1 cm"), step(fine(-1), "−1 mm", "1 mm less"), input,
+    step(fine(1), "+1 mm", "1 mm more"), step(by(1), "+⅛", "more", "+1 cm"));
   return { box, input };
 }
 
@@ -69,15 +67,14 @@ export function stepper(id, label, most, mm, changed) {
 const short = (text) => (text && text.length > 90 ? `${text.slice(0, 88)}…` : text ?? "");
 
 export class Drawer {
-  /** `on` has `coordinate(ball, axis, diamonds)`, `option(key, value)`, `change(key, value)`, `opened()` and
-   * `diamond(axis)`, mm. */
+  /** `on` has `coordinate(ball, axis, diamonds)`, `option(key, value)`, `change(key, value)` and `opened()`. */
   constructor(on) {
     this.on = on;
     const by = (id) => document.getElementById(id);
     this.box = by("drawer");
     this.opener = by("open-drawer");
-    this.balls = BALL_FIELDS.map(([ball, axis, label, most]) => {
-      const made = stepper(`${ball}-${axis}`, label, most, () => on.diamond(axis), (v) => on.coordinate(ball, axis, v));
+    this.balls = BALL_FIELDS.map(([ball, axis, label]) => {
+      const made = stepper(`${ball}-${axis}`, label, axis, (v) => on.coordinate(ball, axis, v));
       by("ball-fields").append(made.box);
       return { ...made, ball, axis };
     });
@@ -116,7 +113,10 @@ export class Drawer {
       if (document.activeElement !== input || input.dataset.shown === input.value) input.value = value;
       input.dataset.shown = input.value;
     };
-    for (const { input, ball, axis } of this.balls) set(input, String(Math.round(state[ball][axis] * 1000) / 1000));
+    for (const { input, ball, axis } of this.balls) {
+      input.max = most(axis);
+      set(input, String(typed(state[ball][axis], axis)));
+    }
     for (const { input, back, key } of this.options) {
       input.placeholder = placeholders[key] ?? "";
       set(input, state[key] ?? "");

@@ -7,6 +7,7 @@ import { addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, pla
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
 import { keeping } from "./keeping.js";
+import { measureOn, snapped } from "./measure.js";
 import { keepAnswer, keepFiles, keepTable, lastTime } from "./offline.js";
 import { Others } from "./others.js";
 import { USUAL_PACE, playerChosen, showPicks, usual, whoAims } from "./picks.js";
@@ -14,6 +15,7 @@ import { drawMap } from "./places.js";
 import { Presentation } from "./present.js";
 import { shots } from "./shelf.js";
 import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
+import { speakFor } from "./spoken.js";
 import { Table } from "./table.js";
 import { Views } from "./views/views.js";
 
@@ -51,7 +53,7 @@ function begin() {
 
 function move(key, at, { exact = false } = {}) {
   let [x, y] = at;
-  if (state.snap && !exact) [x, y] = at.map((v, k) => (Math.round((4 * v) / diamond(gear.plan)[k]) * diamond(gear.plan)[k]) / 4);
+  if (state.snap && !exact) [x, y] = snapped(at);
   const place = reachable(gear.plan, state, key, [x, y]);
   if (!place) return;
   begin();
@@ -166,6 +168,8 @@ async function loadGear() {
 
 function takeGear(given) {
   gear = given;
+  measureOn(gear.plan);
+  speakFor(gear.pairs ?? []);
   for (const key of ["cue", "object"]) state[key] ??= gear.start[key].split(",").map(Number);
   state.pocket ??= gear.start.pocket;
   state.level ??= "club";
@@ -256,7 +260,7 @@ function laidOut() {
   if (table.plan && table.standing !== standing()) refresh();
 }
 
-const drawer = new Drawer({ coordinate, option, change, opened: laidOut, diamond: (axis) => diamond(gear.plan)[axis] });
+const drawer = new Drawer({ coordinate, option, change, opened: laidOut });
 
 function coordinate(key, axis, value) {
   const at = [...placeOf(state, key)];
@@ -287,7 +291,6 @@ const others = new Others({
   },
   select,
   coordinate,
-  diamond: (axis) => diamond(gear.plan)[axis],
 });
 
 function remove(key) {

@@ -2,6 +2,7 @@
 
 import { isOther, keys, labelOf, nameOf, otherKey } from "./balls.js";
 import { stepper } from "./drawer.js";
+import { byDiamonds, typed } from "./measure.js";
 
 const by = (id) => document.getElementById(id);
 
@@ -15,8 +16,7 @@ function button(text, label, pressed) {
 }
 
 export class Others {
-  /** `on` has `add()`, `remove(key)`, `play(name)`, `select(key)`, `coordinate(key, axis, diamonds)`,
-   * `diamond(axis)`. */
+  /** `on` has `add()`, `remove(key)`, `play(name)`, `select(key)`, `coordinate(key, axis, diamonds)`. */
   constructor(on) {
     this.on = on;
     this.names = null;
@@ -28,7 +28,7 @@ export class Others {
   /** Shows which balls there are and which is chosen. */
   show(state, selected) {
     const names = state.balls.map((b) => b.name);
-    const known = JSON.stringify([names, labelOf(state, "object")]);
+    const known = JSON.stringify([names, labelOf(state, "object"), byDiamonds()]);
     if (known !== this.names) {
       this.names = known;
       this.choices(state);
@@ -38,7 +38,7 @@ export class Others {
     for (const b of state.balls) {
       b.at.forEach((v, axis) => {
         const input = by(`ball-${b.name}-${axis}`);
-        if (document.activeElement !== input) input.value = String(Math.round(v * 1000) / 1000);
+        if (document.activeElement !== input) input.value = String(typed(v, axis));
       });
     }
     const other = isOther(selected);
@@ -73,7 +73,7 @@ export class Others {
     by("other-fields").replaceChildren(...state.balls.flatMap((b) => {
       const key = otherKey(b.name);
       const boxes = ["along", "across"].map((way, axis) => stepper(
-        `ball-${b.name}-${axis}`, `Ball ${b.name}, ${way}`, axis ? 4 : 8, () => this.on.diamond(axis), (v) => this.on.coordinate(key, axis, v),
+        `ball-${b.name}-${axis}`, `Ball ${b.name}, ${way}`, axis, (v) => this.on.coordinate(key, axis, v),
       ).box);
       const row = document.createElement("div");
       row.className = "row";

@@ -1,6 +1,6 @@
 // The pickers: who plays, how, into which pocket, on which table.
 
-import { inWords, pocketWords } from "./words.js";
+import { inWords, pocketWords, said } from "./words.js";
 
 const by = (id) => document.getElementById(id);
 
@@ -31,6 +31,8 @@ export function showPicks(state, gear, people) {
   fill(by("pocket"), gear.plan.pockets.map((p) => [p.name, pocketWords(p.name)]), state.pocket);
   fill(by("gear"), gear.names.map((name) => [name, inWords(gear, name)]), state.gear ?? gear.names[0]);
   by("gear-note").textContent = gear.note ?? "";
+  const level = own.length || student ? null : gear.players.find((p) => p.name === state.level);
+  by("level-note").textContent = level?.test_shot ? said(`A ${level.name.replace("-", " ")} player ${level.test_shot}.`) : "";
   by("snap").checked = state.snap;
   by("map").setAttribute("aria-pressed", String(state.map));
   by("hand").value = state.hand ?? "right";

@@ -17,7 +17,8 @@ export function nameRails(layer, plan, frame, scale) {
   const size = Math.min(Math.max(PIXELS / scale, LEAST), MOST);
   // Between two diamonds and away from the pockets.
   const [x, y] = [(length * (along / 2 - 1.5)) / along, (width * (across / 2 + 0.5)) / across];
-  const places = [["head", [-OUT, y]], ["foot", [length + OUT, y]], ["right", [x, -OUT]], ["left", [x, width + OUT]]];
+  const [start, end] = plan.marks === "diamonds" ? ["head", "foot"] : ["baulk", "top"];
+  const places = [[start, [-OUT, y]], [end, [length + OUT, y]], ["right", [x, -OUT]], ["left", [x, width + OUT]]];
   const middle = frame.to([length / 2, width / 2]);
   for (const [name, at] of places) {
     const [u, v] = frame.to(at);

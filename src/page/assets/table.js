@@ -168,7 +168,7 @@ function linesAndSpots(root, plan) {
   line(`M${baulk} 0V${width}`);
   if (d) line(`M${baulk} ${width / 2 - d}A${d} ${d} 0 0 0 ${baulk} ${width / 2 + d}`);
   for (const { at } of plan.spots ?? []) {
-    element("circle", { class: "spot", cx: at[0], cy: at[1], r: 6 }, root);
+    element("circle", { class: "spot", cx: at[0], cy: at[1], r: 9 }, root);
   }
 }
 

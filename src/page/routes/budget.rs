@@ -45,7 +45,7 @@ fn found(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let student = ask.shot.student.clone();
     let asked = ask.shot.read(setup)?;
     let past = asked.past()?;
-    let subject = Subject::new(&asked, &past, &request, setup.units);
+    let subject = Subject::new(&asked, &past, &request, setup.speech(&asked.gear.gear));
     let (budget, held) = subject.budget(&ask.spreads)?;
     let budget = budget.with_diagnosis(diagnosis(setup, student.as_deref())?);
     let inputs = &budget.budget.inputs;

@@ -131,7 +131,8 @@ fn drawn(setup: &Setup, ask: Ask) -> Result<(String, Drawn), ApiFault> {
     let request = ask.shot.request();
     let asked = ask.shot.read(setup)?;
     let past = asked.past()?;
-    let drawn = Subject::new(&asked, &past, &request, setup.units).draw(&name, size)?;
+    let drawn =
+        Subject::new(&asked, &past, &request, setup.speech(&asked.gear.gear)).draw(&name, size)?;
     Ok((name, drawn))
 }
 

@@ -19,7 +19,6 @@ use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
-use crate::speech::{Speech, WordSet};
 use crate::units::Side;
 
 /// A layout, and who plays it.
@@ -114,7 +113,7 @@ fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
         .until(setup.stop.clone());
     let found = choose(&table, &asked.options, &|_| {})?;
     setup.stop.check()?;
-    let speech = Speech::new(WordSet::of(table.gear.bed.marks), setup.units);
+    let speech = setup.speech(table.gear);
     let choice = ChoiceAnswer::new(&table, &found, &asked.who, &asked.options);
     let said = choice
         .shots

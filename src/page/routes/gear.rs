@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
+use crate::answer::{LevelAnswer, LevelRow, test_shot_words};
 use crate::gear::spoken_gear;
 use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
@@ -12,8 +13,8 @@ use crate::page::plan::Plan;
 use crate::page::route::{About, Route};
 use crate::page::start::{Pace, paces, start_shot};
 use crate::page::state::{GearRequest, Setup};
-use crate::player::Level;
 use crate::request::PlacesRequest;
+use crate::speech::{PAIRS, WordSet};
 
 /// Which equipment.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
@@ -49,6 +50,8 @@ struct Who {
     arm: String,
     /// Spread of seeing.
     picture: String,
+    /// By a shot anybody can set up: `makes 8 of 10 straight, two feet and two feet`.
+    test_shot: String,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -71,6 +74,8 @@ pub(super) struct Answer {
     paces: Vec<Pace>,
     /// Levels to choose.
     players: Vec<Who>,
+    /// Words of American pool, each with what those who play on this table say; none where they say the same.
+    pairs: Vec<[&'static str; 2]>,
 }
 
 pub(super) fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
@@ -82,13 +87,17 @@ pub(super) fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         from: row.origin.to_string(),
         source: row.source.clone(),
     };
-    let who = |level: Level| {
+    let speech = setup.speech(&loaded.gear);
+    let tests = LevelAnswer::new(&loaded.gear, None, false)?;
+    let who = |row: &LevelRow| {
+        let level = row.level;
         let error = level.aim_error();
         Who {
             name: level.name(),
             spoken: level.spoken(),
             arm: format!("{}deg", (error.arm_rad.to_degrees() * 1e6).round() / 1e6),
             picture: format!("{}mm", (error.picture_m * 1e9).round() / 1e6),
+            test_shot: test_shot_words(row, speech),
         }
     };
     let names = setup.gear_names();
@@ -101,7 +110,11 @@ pub(super) fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         plan: Plan::new(&loaded.gear),
         start: start_shot(&loaded.gear).places,
         paces: paces(&loaded.gear),
-        players: Level::ALL.map(who).into(),
+        players: tests.levels.iter().map(who).collect(),
+        pairs: match speech.words {
+            WordSet::Us => Vec::new(),
+            WordSet::Uk => PAIRS.iter().map(|(us, uk)| [*us, *uk]).collect(),
+        },
     })
 }
 

@@ -90,7 +90,8 @@ fn draw_up(setup: &Setup, ask: LadderAsk) -> Result<LadderAnswer, ApiFault> {
     wishes.right = right;
     wishes.reach = ask.reach.reach_or(known)?;
     let found = ladder_until(&gear.gear, &wishes, &setup.stop)?;
-    Ok(LadderAnswer::new(&gear.gear, &found, &player, setup.units))
+    let speech = setup.speech(&gear.gear);
+    Ok(LadderAnswer::new(&gear.gear, &found, &player, speech))
 }
 
 fn mark_out(setup: &Setup, ask: MarksAsk) -> Result<MarksAnswer, ApiFault> {
@@ -128,7 +129,7 @@ fn mark_out(setup: &Setup, ask: MarksAsk) -> Result<MarksAnswer, ApiFault> {
         &sheet,
         &group,
         Vec::new(),
-        crate::speech::Speech::default(),
+        setup.speech(&gear.gear),
     ))
 }
 

@@ -69,7 +69,7 @@ impl Ask {
             paper: paper(self.paper.clone())?,
             plain: self.plain,
             units: setup.units,
-            words: None,
+            words: setup.words,
         };
         Ok(match self.subject()? {
             Subject::Ladder(ladder) => {

@@ -72,8 +72,8 @@ struct CueWay {
 
 fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let asked = ask.shot.read(setup)?;
-    let units = setup.units;
     let (gear, shot) = (&asked.gear.gear, &asked.shot);
+    let units = setup.speech(gear);
     let table = Table::new(gear, &asked.layout);
     let past = solve_past(&table, shot, OBJECT)?;
     let band = if ask.band {

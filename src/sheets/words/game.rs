@@ -4,7 +4,7 @@ use crate::gear::Bed;
 use crate::ladder::in_diamonds;
 use crate::pocket::PocketName;
 use crate::sheets::parts::Style;
-use crate::speech::{place_words, rail_words};
+use crate::speech::{by_diamonds, place_words, rail_words};
 use crate::units::Position;
 
 /// What it is played with, and how far along the string.
@@ -20,7 +20,7 @@ pub(crate) struct SetUp {
 pub(crate) fn set_up(game: &SetUp, bed: &Bed, style: &Style) -> String {
     let pocket = game.pocket.name();
     let object = place_words(game.object, bed, style.speech());
-    let rail = rail_words(game.string_to, style.speech());
+    let rail = rail_words(game.string_to, bed, style.speech());
     if style.plain {
         return format!(
             "Grey ball: {object}. Pocket: {pocket}. Stretch a string from its middle to {rail}. White ball: your mark."
@@ -29,6 +29,11 @@ pub(crate) fn set_up(game: &SetUp, bed: &Bed, style: &Style) -> String {
     let chance = game.makes_in_ten.map_or_else(String::new, |m| {
         format!(": about {m:.1} in 10 for everybody")
     });
+    if !by_diamonds(bed, style.speech()) {
+        return format!(
+            "Object ball: {object}. Into the pocket {pocket}. Stretch a string from the object ball's middle to {rail}, and set the cue ball on it at your own mark, so far from the middle of the object ball{chance}."
+        );
+    }
     format!(
         "Object ball {}: {object}. Into the pocket {pocket}. Stretch a string from the object ball's middle to {rail} ({}), and set the cue ball on it at your own mark, so far from the middle of the object ball{chance}.",
         in_diamonds(game.object, bed),
@@ -40,8 +45,8 @@ pub(crate) fn set_up(game: &SetUp, bed: &Bed, style: &Style) -> String {
 pub(crate) fn shows(game: &SetUp, bed: &Bed, style: &Style) -> String {
     format!(
         "The table from above, head left: the object ball {}, and on the string to {} a mark for each student.",
-        place_words(game.object, bed, style.units),
-        rail_words(game.string_to, style.units)
+        place_words(game.object, bed, style.speech()),
+        rail_words(game.string_to, bed, style.speech())
     )
 }
 

@@ -3,6 +3,7 @@
 use crate::field::Hint;
 use crate::layout::with_article;
 use crate::sheets::parts::Style;
+use crate::speech::WordSet;
 
 /// What the sheet is.
 pub(crate) const ABOUT: &str =
@@ -27,11 +28,17 @@ pub(crate) fn coded(words: &str, code: Option<&str>) -> String {
 
 /// For whom, and how to play it.
 pub(crate) fn how_to_play(player: &str, gear: &str, style: &Style) -> String {
-    if style.plain {
+    if style.plain && style.speech().words == WordSet::Uk {
+        "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the baulk end is on the left. Places are measured from the cushions. The white ball is the cue ball.".to_owned()
+    } else if style.plain {
         "Start at rung 1. Try each shot once for each box. Tick what goes in. Enough ticks? Go up! In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball.".to_owned()
     } else {
+        let diagrams = style.speech().pick(
+            "the head is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail",
+            "the baulk end is on the left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places are from the nose of a cushion to the middle of the ball",
+        );
         format!(
-            "For {}, on {gear}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams the head is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail.",
+            "For {}, on {gear}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams {diagrams}.",
             with_article(player),
         )
     }

@@ -85,10 +85,17 @@ pub(crate) fn takes(lesson: &Takes<'_>, style: &Style) -> String {
 
 /// How to read the diagrams.
 pub(crate) fn diagrams(style: &Style) -> &'static str {
+    let speech = style.speech();
     if style.plain {
-        "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball."
+        speech.pick(
+            "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball.",
+            "In the pictures the baulk end is on the left. Places are measured from the cushions. The white ball is the cue ball.",
+        )
     } else {
-        "In the diagrams the head of the table is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail."
+        speech.pick(
+            "In the diagrams the head of the table is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail.",
+            "In the diagrams the baulk end is on the left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places are from the nose of a cushion to the middle of the ball.",
+        )
     }
 }
 

@@ -14,10 +14,17 @@ pub(crate) const TURNS: &str = "Turns: who sets the balls also counts";
 
 /// How to find a place in the picture.
 pub(crate) fn how_to_find(style: &Style) -> &'static str {
+    let speech = style.speech();
     if style.plain {
-        "In the pictures the head of the table is on the left. Diamonds are the marks on the rails."
+        speech.pick(
+            "In the pictures the head of the table is on the left. Diamonds are the marks on the rails.",
+            "In the pictures the baulk end is on the left. Places are measured from the cushions.",
+        )
     } else {
-        "In the diagram the head of the table is left; places count diamonds from the head rail, then from the right rail."
+        speech.pick(
+            "In the diagram the head of the table is left; places count diamonds from the head rail, then from the right rail.",
+            "In the diagram the baulk end is on the left; places are from the nose of a cushion to the middle of the ball.",
+        )
     }
 }
 

@@ -32,6 +32,7 @@ fn start() -> SocketAddr {
                 gear: LoadedGear::load(DEFAULT_PRESET, &[]).expect("embedded"),
                 asked: (DEFAULT_PRESET.to_owned(), Vec::new()),
                 units: UnitSystem::Metric,
+                words: None,
                 log: None,
                 clock: || "2025-11-25T20:00:00+01:00".parse(),
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),

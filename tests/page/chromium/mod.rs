@@ -18,6 +18,7 @@ mod keeping;
 mod looks;
 mod table;
 mod tally;
+mod trades;
 mod views;
 mod workbench;
 

@@ -21,6 +21,7 @@ mod refused;
 mod samples;
 mod scale;
 mod study;
+mod trades;
 mod true_size;
 mod why_thin;
 mod words;

@@ -3,6 +3,7 @@
 import "../theme.js";
 import { ask, latest, live } from "../api.js";
 import { button, make, table } from "../dom.js";
+import { inTheirWords, speakFor } from "../spoken.js";
 import { fromAddress, shotBody } from "../state.js";
 import { said, withArticle } from "../words.js";
 import { Queue } from "./queue.js";
@@ -137,7 +138,7 @@ function showPlayers() {
     const row = rows.get(student);
     const { tries, made, full, thin } = count(student, rung);
     row.counted.textContent = tries ? `${made} of ${tries}` : "no try yet";
-    row.sides.textContent = [full && `${full} full`, thin && `${thin} thin`].filter(Boolean).join(", ");
+    row.sides.textContent = [full && `${full} ${inTheirWords("too full").replace("too ", "")}`, thin && `${thin} thin`].filter(Boolean).join(", ");
     return row.box;
   });
   const list = by("players");
@@ -199,11 +200,12 @@ async function showThumb(rung) {
   const table = JSON.stringify([gear, set]);
   if (!plans.has(table)) plans.set(table, ask("gear", { gear, ...(set.length ? { set } : {}) }));
   try {
-    const { plan } = await plans.get(table);
+    const { plan, pairs } = await plans.get(table);
+    speakFor(pairs);
     if (by("set-up").dataset.shown !== wanted) return;
     // As the table lies on the page.
     const standing = window.innerWidth < 768 && window.innerHeight > window.innerWidth;
-    const [head, foot] = ["head", "foot"].map((name) => make("span", { class: "end", "aria-hidden": "true" }, name));
+    const [head, foot] = (plan.marks === "diamonds" ? ["head", "foot"] : ["baulk", "top"]).map((name) => make("span", { class: "end", "aria-hidden": "true" }, name));
     const picture = thumb(plan, places, standing);
     by("set-up").classList.toggle("standing", standing);
     by("set-up").replaceChildren(...(standing ? [foot, picture, head] : [head, picture, foot]));
