@@ -354,7 +354,7 @@ pub(crate) fn played_and_labelled(
             _ if coloured.is_some() && b.label == "red" => continue,
             _ => &b.label,
         };
-        labels.push((Circle::new(b.at, radius), short, look));
+        labels.push((b.at, short, look));
     }
     // Beside a ball words stand where no other ball is.
     let on_view = |at: Point, radius_m: f64| Circle::new(view.map(at), radius_m * view.scale);
@@ -365,8 +365,8 @@ pub(crate) fn played_and_labelled(
         .map(|b| on_view(b.at, radius))
         .collect();
     taken.push(on_view(table.layout.cue, cue_radius(table)));
-    for (ball_m, short, look) in labels {
-        label(canvas, view, ball_m, short, look, &taken);
+    for (at, short, look) in labels {
+        label(canvas, on_view(at, radius), short, look, &taken);
     }
 }
 
@@ -388,15 +388,8 @@ fn colour_of(table: &Table<'_>, label: &str) -> Option<Rgb> {
 }
 
 /// A ball's label, on it where it fits, else beside it and off the balls.
-fn label(
-    canvas: &mut Canvas,
-    view: &View,
-    ball_m: Circle,
-    words: &str,
-    look: BallLook,
-    balls: &[Circle],
-) {
-    let (at, across) = (view.map(ball_m.center), 2.0 * ball_m.radius * view.scale);
+fn label(canvas: &mut Canvas, ball: Circle, words: &str, look: BallLook, balls: &[Circle]) {
+    let (at, across) = (ball.center, 2.0 * ball.radius);
     let high = (LABEL_HIGH * across).max(9.0);
     // two figures are set a little smaller
     let shrunk = LABEL_WIDE * across / text::width(words, 1.0, Weight::Bold).max(1e-9);
