@@ -31,10 +31,10 @@ pub fn verdict_sentence(verdict: &Verdict, speech: impl Into<Speech>) -> String 
         Drops::Clean => "goes in clean",
         Drops::Direct => "still goes in off the jaws",
         Drops::Drop => &format!("still goes in off the {}", speech.nouns().rail),
-        Drops::No => "misses when played just so",
+        Drops::No => "misses if played exactly so",
     };
     if mm.abs() < NOT_WORTH_MM {
-        return format!("right: {fate}");
+        return format!("exactly right: {fate}");
     }
     let off = speak::small_length(Length::from_mm(mm.abs()), speech);
     let degrees = speak::degrees(Angle::from_rad(verdict.too_full_rad.abs()));
@@ -43,7 +43,7 @@ pub fn verdict_sentence(verdict: &Verdict, speech: impl Into<Speech>) -> String 
     let then = if verdict.is_mended() {
         correction(mm, speech)
     } else {
-        "leave it so: aimed at the middle it goes in less often".to_owned()
+        "leave it: aimed at the middle it goes in less often".to_owned()
     };
     format!("{off} {lean} at the ghost ball ({degrees}): {fate}; {then}")
 }
@@ -149,8 +149,8 @@ pub fn room_sentence(
         Drops::No => return None,
     };
     Some(match (room.full_rad < 0.0, room.thin_rad < 0.0) {
-        (true, _) => format!("{} beyond what goes in {of}, too full", say(room.full_rad)),
-        (_, true) => format!("{} beyond what goes in {of}, too thin", say(room.thin_rad)),
+        (true, _) => format!("{} too full to go in {of}", say(room.full_rad)),
+        (_, true) => format!("{} too thin to go in {of}", say(room.thin_rad)),
         _ => format!(
             "margin left to go in {of}: {} on the full side, {} on the thin side",
             say(room.full_rad),
@@ -205,9 +205,9 @@ impl Summary<'_> {
         let every = |r: &&&Reached<'_>| good(r) >= r.looked_to_deg - 1e-9;
         let whole: Vec<&str> = far.iter().filter(every).map(|r| r.way).collect();
         let first = match &whole[..] {
-            [] => format!("At every cut with {away} between the balls: no method."),
+            [] => format!("With {away} between the balls no method is good at every cut."),
             names => format!(
-                "At every cut with {away} between the balls: {}.",
+                "Good at every cut with {away} between the balls: {}.",
                 some(names)
             ),
         };
@@ -222,11 +222,11 @@ impl Summary<'_> {
             .collect();
         let ends: Vec<&str> = ends.iter().map(String::as_str).collect();
         if !ends.is_empty() {
-            lines.push(format!("The others stop: {}.", some(&ends)));
+            lines.push(format!("The others work only so far: {}.", some(&ends)));
         }
         if let Some((count, to_pocket_mm)) = self.fixed {
             lines.push(format!(
-                "Fixed aims alone: {} to the pocket takes about {count:.0} of them to have every cut, jaws counted.",
+                "With fixed aims alone, {} to the pocket, it takes about {count:.0} of them to cover every cut, jaws counted.",
                 speak::distance(Length::from_mm(to_pocket_mm), speech)
             ));
         }

@@ -86,8 +86,7 @@ pub(super) fn draw(
         ghosts,
         hair: theme.hair,
     };
-    let times = scene.times();
-    let body = key(&mut board.canvas, &theme, board.body, times);
+    let body = key(&mut board.canvas, &theme, board.body, scene);
     let body = contact_key(&mut board.canvas, &theme, body);
     look.draw(&mut board.canvas, &theme, body, eye_m);
     Ok(board.finish(caption)?)

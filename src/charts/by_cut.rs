@@ -58,13 +58,18 @@ impl Chart for ByCutChart {
             .filter(|(_, column)| column.iter().any(Row::is_playable))
             .unzip();
         let names = distances_m.iter().map(|d| words::line(*d, options.over));
-        let (lines, bands) = series(names.collect(), &columns, unit);
+        let (lines, mut bands) = series(names.collect(), &columns, unit);
+        // Off the ghost ball the lines of all distances lie on each other, and so would their shades.
+        let only = (unit == RoomUnit::Mm && bands.len() > 1).then(|| {
+            bands.truncate(1);
+            lines[0].name.clone()
+        });
         let (low, high) = slice.cut_ends_deg();
         let named: Vec<&str> = lines.iter().map(|l| l.name.as_str()).collect();
         let chart = LineChart {
             caption: Caption {
                 title: words::title(ends(&lines), unit, options.over),
-                subtitle: words::subtitle(&slice.subtitle()),
+                subtitle: words::subtitle(&slice.subtitle(), only.as_deref()),
                 footer: slice.footer(),
                 desc: words::desc(unit, low, high, &named),
             },

@@ -86,7 +86,7 @@ impl Chart for GearChart {
         let chart = DotChart {
             caption: caption(request, compared, shown, rows.len()),
             axis: shown.axis(most),
-            series: compared.gears.clone(),
+            series: compared.spoken(),
             rows,
         };
         Ok(chart.draw(request.size)?)
@@ -117,8 +117,9 @@ fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usi
         None
     };
     let chances = shown == Shown::Chance;
+    let tables = compared.spoken();
     let of = words::Compared {
-        tables: &compared.gears,
+        tables: &tables,
         drawn,
         all: compared.rows.len(),
         chances_of: compared.player.as_deref().filter(|_| chances),
@@ -128,6 +129,6 @@ fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usi
         title: title.unwrap_or_else(|| words::QUESTION.to_owned()),
         subtitle: words::subtitle(&of),
         footer: request.footer_without(words::footer(&of)),
-        desc: words::desc(&compared.gears),
+        desc: words::desc(&tables),
     }
 }

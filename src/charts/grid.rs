@@ -18,6 +18,8 @@ const LEVELS_DEG: [f64; 12] = [
     0.005, 0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5, 1.0, 2.0, 5.0,
 ];
 const LEVELS_MM: [f64; 11] = [0.1, 0.2, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 6.0, 10.0];
+/// The farthest of two distances held against each other is at least so many times the nearest.
+const ENOUGH_REACH: f64 = 1.5;
 /// Feet in a metre (exact: 0.3048 m a foot).
 const FOOT_M: f64 = 0.3048;
 
@@ -59,6 +61,7 @@ impl Chart for GridChart {
         let feet = distance.steps(DISTANCES);
         let values = values(&slice, unit, &cuts_deg, &feet)?;
         let takes = takes(&values, &cuts_deg, &feet);
+        let some_blank = values.iter().any(|v| v.is_nan());
         let empty = |_| DrawError::Empty {
             what: words::MAP.to_owned(),
             why: words::EMPTY,
@@ -72,7 +75,7 @@ impl Chart for GridChart {
             caption: Caption {
                 title: words::title(takes.as_ref()),
                 subtitle: words::subtitle(&slice.subtitle()),
-                footer: slice.footer(),
+                footer: format!("{}{}", if some_blank { words::HATCHED } else { "" }, slice.footer()),
                 desc: words::desc(unit, options.over, [low, high], [near, far]),
             },
             x: Axis::linear(room::CUT, low, high),
@@ -142,14 +145,30 @@ fn takes(values: &[f64], cuts_deg: &[f64], feet: &[f64]) -> Option<Takes> {
     let row = values.get(..cuts_deg.len())?;
     let (first, easy) = row.iter().enumerate().find(|(_, v)| v.is_finite())?;
     let (last, thin) = row.iter().enumerate().rfind(|(_, v)| v.is_finite())?;
-    let column = values.iter().skip(first).step_by(cuts_deg.len());
-    let (away, far) = column.enumerate().rfind(|(_, v)| v.is_finite())?;
-    let (distance, cut) = (easy / far, easy / thin);
+    let reach = |column: usize| {
+        let down = values.iter().skip(column).step_by(cuts_deg.len());
+        down.enumerate().rfind(|(_, v)| v.is_finite())
+    };
+    let near_m = feet.first()? * FOOT_M;
+    // The fullest cut, unless the table has hardly any distance for it; then the one with most.
+    let has_reach = |column: usize| {
+        reach(column).is_some_and(|(k, _)| feet[k] * FOOT_M >= ENOUGH_REACH * near_m)
+    };
+    let column = if has_reach(first) {
+        first
+    } else {
+        let known = (first..=last).filter(|column| row[*column].is_finite());
+        known.rev().max_by_key(|column| reach(*column).map(|(k, _)| k))?
+    };
+    let (away, far) = reach(column)?;
+    let (distance, cut) = (row[column] / far, easy / thin);
     let known = distance.is_finite() && cut.is_finite() && distance >= 1.0 && cut >= 1.0;
     known.then_some(Takes {
-        near_m: feet.first()? * FOOT_M,
+        near_m,
         far_m: feet.get(away)? * FOOT_M,
+        at_deg: *cuts_deg.get(column)?,
         distance,
+        full_deg: *cuts_deg.get(first)?,
         cut_deg: *cuts_deg.get(last)?,
         cut,
     })

@@ -225,7 +225,7 @@ fn caption(
     let times: Vec<f64> = scenes.iter().map(|s| s.times).collect();
     let titles: Vec<&str> = shots.iter().map(|s| s.title.as_str()).collect();
     let caption = words::caption(&words::Drawn {
-        gear: &table.gear.name,
+        gear: &table.gear.spoken(),
         who,
         balls: table.layout.balls.len(),
         titles: &titles,

@@ -6,7 +6,8 @@ use crate::draw::Picture;
 use crate::draw::lines::{Line, LineChart, Mark};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
-use crate::window::{AimWindow, Shot, Window};
+use crate::units::UnitSystem;
+use crate::window::{AimWindow, Flags, Shot, Window};
 
 /// Slowest and fastest pace at the pocket, m/s, and the steps between (assumption: from a ball that
 /// just drops to a hard stroke).
@@ -25,10 +26,18 @@ const ROOM_SHARE: f64 = 0.62;
 #[derive(Debug, Clone, Copy)]
 pub struct PaceChart;
 
+/// The line of everything that drops, which chances count.
+const ALL: usize = 2;
+/// Where the most is less than so many times the least, pace hardly matters (assumption: a seventh is
+/// not felt).
+const LITTLE: f64 = 1.15;
+
 fn at_pace(request: &Request, shot: &Shot, pace_m_s: f64) -> Result<Option<AimWindow>, ChartError> {
     let mut shot = *shot;
     shot.stroke.pace_m_s = pace_m_s;
-    Ok(request.solved(&shot)?.window.ok())
+    // Where nobody strikes so hard the lines end.
+    let solved = request.solved(&shot)?.window.ok();
+    Ok(solved.filter(|w| !w.flags.has(Flags::TOO_FAST)))
 }
 
 impl Chart for PaceChart {
@@ -60,7 +69,7 @@ impl Chart for PaceChart {
             return Err(ChartError::NoRoom(words::NOTHING.to_owned()));
         }
         let ticks = ticks(request, shot)?;
-        let widest = widest(&lines[1], &windows);
+        let found = finding(&lines[ALL], &windows);
         let throw = throw(&paces, &windows);
         let (least, top) = throw_range(&throw);
         let without = ticks.iter().map(|(v, _)| (*v, String::new())).collect();
@@ -70,20 +79,22 @@ impl Chart for PaceChart {
                 &request.gear,
                 shot,
                 cut_rad(request, shot),
-                widest.as_ref().map(|m| words::Widest {
-                    pace_m_s: m.at.0,
-                    each_deg: m.at.1,
-                }),
+                found.as_ref(),
+                request.units,
             ),
             x: pace("").with_ticks(without),
             y: Axis::linear(room_words::each_side(RoomUnit::Degrees), 0.0, 1.12 * most),
             lines,
             bands: Vec::new(),
-            marks: widest.into_iter().chain(this_shot(request)).collect(),
+            marks: found
+                .and_then(|f| mark(&f, request.units))
+                .into_iter()
+                .chain(this_shot(request))
+                .collect(),
         };
         let below = LineChart {
             caption: Caption::default(),
-            x: pace(words::PACE).with_ticks(ticks),
+            x: pace(words::pace(request.units)).with_ticks(ticks),
             y: Axis::linear(words::THROW, least, top),
             lines: vec![throw],
             bands: Vec::new(),
@@ -153,7 +164,7 @@ fn ticks(request: &Request, shot: &Shot) -> Result<Vec<(f64, String)>, ChartErro
     let named = if narrow { &FEW_M_S[..] } else { &NAMED_M_S[..] };
     for pace in named.iter().copied() {
         let cue = at_pace(request, shot, pace)?.map(|w| w.cue_speed_m_s);
-        out.push((pace, words::tick(pace, cue)));
+        out.push((pace, words::tick(pace, cue, request.units)));
     }
     Ok(out)
 }
@@ -174,14 +185,42 @@ fn this_shot(request: &Request) -> Option<Mark> {
     })
 }
 
-/// The place of the most room, with the cue ball's speed there.
-fn widest(line: &Line, windows: &[Option<AimWindow>]) -> Option<Mark> {
+/// Where the most room is, or that it is nearly the same at every pace.
+fn finding(line: &Line, windows: &[Option<AimWindow>]) -> Option<words::Found> {
     let known = line.points.iter().zip(windows);
-    let known = known.filter(|(p, _)| p.1.is_finite());
-    let (at, window) = known.max_by(|a, b| a.0.1.total_cmp(&b.0.1))?;
-    Some(Mark {
-        at: *at,
-        text: words::widest(window.as_ref()?.cue_speed_m_s),
-        line: 1,
+    let known = known.filter_map(|(p, w)| Some((*p, w.as_ref()?)).filter(|(p, _)| p.1.is_finite()));
+    let ((pace_m_s, most_deg), window) = known.clone().max_by(|a, b| a.0.1.total_cmp(&b.0.1))?;
+    let least_deg = known.clone().map(|(p, _)| p.1).fold(most_deg, f64::min);
+    let everywhere = known.count() == line.points.len();
+    if everywhere && most_deg < LITTLE * least_deg {
+        return Some(words::Found::Little {
+            least_deg,
+            most_deg,
+        });
+    }
+    let direct_rad = window.direct.map_or(0.0, |w| w.total_rad());
+    let drop_rad = window.drop.map_or(0.0, |w| w.total_rad());
+    Some(words::Found::Widest {
+        pace_m_s,
+        each_deg: most_deg,
+        cue_m_s: window.cue_speed_m_s,
+        by_rail: drop_rad > 1.001 * direct_rad,
     })
+}
+
+/// The widest place, on the line it is taken from.
+fn mark(found: &words::Found, units: UnitSystem) -> Option<Mark> {
+    match *found {
+        words::Found::Widest {
+            pace_m_s,
+            each_deg,
+            cue_m_s,
+            ..
+        } => Some(Mark {
+            at: (pace_m_s, each_deg),
+            text: words::widest(cue_m_s, units),
+            line: ALL,
+        }),
+        words::Found::Little { .. } => None,
+    }
 }

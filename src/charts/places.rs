@@ -6,7 +6,7 @@ use kurbo::{Point, Rect};
 use rayon::prelude::*;
 
 use super::scene::laid;
-use super::view::{BallLook, View, ball, furniture, lie_for};
+use super::view::{BallLook, OBJECT_NUMBER, View, ball, furniture, lie_for, object_ball};
 use super::words::{places as words, room, spoken_on};
 use super::{Around, Chart, ChartError, Choice, Request, RoomUnit};
 use crate::draw::canvas::Canvas;
@@ -231,7 +231,7 @@ impl Chart for PlacesChart {
                 for other in request.others() {
                     ball(canvas, view, other, radius, BallLook::Other);
                 }
-                ball(canvas, view, object, radius, BallLook::Object);
+                object_ball(canvas, view, object, radius, OBJECT_NUMBER);
                 if mark {
                     ball(canvas, view, cue, gear.cue_radius_m(), BallLook::Cue);
                 }

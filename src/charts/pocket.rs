@@ -11,6 +11,7 @@ use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::motion::BallBody;
+use crate::units::UnitSystem;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
 use crate::window::assumed_gears;
 
@@ -18,6 +19,17 @@ use crate::window::assumed_gears;
 const MOST_DEG: i32 = 75;
 /// Object ball to the mouth where no shot says it, m (common practice: about a third of a table).
 const USUAL_M: f64 = 0.8;
+
+/// The approach held against straight in, degrees (for the eye: most of a corner is gone there).
+const OFF_DEG: f64 = 40.0;
+
+/// A millimetre in the unit of the axis.
+fn of_a_mm(units: UnitSystem) -> f64 {
+    match units {
+        UnitSystem::Metric => 1.0,
+        UnitSystem::Inches => 1.0 / 25.4,
+    }
+}
 
 /// Effective pocket size.
 #[derive(Debug, Clone, Copy)]
@@ -56,7 +68,7 @@ fn this_shot(request: &Request) -> Option<Mark> {
     let sizes = sizes_mm(&request.gear, kind, approach_deg, way.hypot(), pace_m_s);
     let line = sizes.iter().position(|s| s.is_finite())?;
     (approach_deg.abs() <= f64::from(MOST_DEG)).then(|| Mark {
-        at: (approach_deg, sizes[line]),
+        at: (approach_deg, of_a_mm(request.units) * sizes[line]),
         text: THIS_SHOT.to_owned(),
         line,
     })
@@ -86,16 +98,32 @@ impl Chart for PocketChart {
             .iter()
             .map(|a| sizes_mm(&request.gear, kind, *a, distance_m, pace_m_s))
             .collect();
+        let times = of_a_mm(request.units);
         let line = |name: &str, k: usize| Line {
             name: name.to_owned(),
             points: angles
                 .iter()
                 .zip(&solved)
-                .map(|(a, s)| (*a, s[k]))
+                .map(|(a, s)| (*a, times * s[k]))
                 .collect(),
         };
         let lines = vec![line(LINES[0], 0), line(LINES[1], 1), line(LINES[2], 2)];
-        let bands = vec![assumed(request, kind, &angles, distance_m, pace_m_s)];
+        let mut bands = vec![assumed(request, kind, &angles, distance_m, pace_m_s)];
+        for (_, low, high) in bands.iter_mut().flat_map(|b| &mut b.points) {
+            *low *= times;
+            *high *= times;
+        }
+        let clean = angles.iter().position(|a| *a == OFF_DEG);
+        let clean = clean.map(|off| words::Clean {
+            straight_mm: solved[solved.len() / 2][0],
+            off_mm: Some(solved[off][0]).filter(|v| v.is_finite()).unwrap_or(0.0),
+            off_deg: OFF_DEG,
+        });
+        let clean = clean.filter(|clean| clean.straight_mm.is_finite());
+        let comes = words::Comes {
+            distance_m,
+            pace_m_s,
+        };
         let most = lines.iter().flat_map(|l| &l.points).map(|p| p.1);
         let most = most
             .chain(bands[0].points.iter().map(|p| p.2))
@@ -106,10 +134,10 @@ impl Chart for PocketChart {
         let chart = LineChart {
             caption: Caption {
                 footer: request.footer_without(words::FOOTER.to_owned()),
-                ..words::caption(&request.gear, kind, distance_m, pace_m_s)
+                ..words::caption(&request.gear, kind, &comes, clean.as_ref(), request.units)
             },
             x: Axis::linear(words::APPROACH, f64::from(-MOST_DEG), f64::from(MOST_DEG)),
-            y: Axis::linear(words::SIZE, 0.0, 1.08 * most),
+            y: Axis::linear(words::size(request.units), 0.0, 1.08 * most),
             lines,
             bands,
             marks: this_shot(request).into_iter().collect(),

@@ -146,14 +146,16 @@ impl Scene<'_> {
     }
 }
 
-/// The ways of dropping and the band above the table, its margins so many times as wide; gives the room
-/// below.
-pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect, times: f64) -> Rect {
+/// The ways of dropping that are drawn and the band above the table; gives the room below.
+pub(super) fn key(canvas: &mut Canvas, theme: &Theme, body: Rect, scene: &Scene<'_>) -> Rect {
     let size = theme.label;
-    let band = words::band(times);
+    let band = words::band(scene.times());
+    // Only what is drawn.
+    let drawn = |how: How| scene.acceptance.pieces.spans().iter().any(|p| p.tag == how);
     let entries = HOWS
         .iter()
         .enumerate()
+        .filter(|(_, (how, _))| drawn(*how))
         .map(|(k, (_, part))| (colour::part_fill(k), part_words(*part)))
         .chain([(
             Fill {

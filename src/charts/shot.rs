@@ -77,7 +77,7 @@ impl Chart for ShotChart {
         let mut board = Board::new(request.size, &caption);
         board.need(240.0, 120.0)?;
         let theme = board.theme;
-        let body = key(&mut board.canvas, &theme, board.body, scene.times());
+        let body = key(&mut board.canvas, &theme, board.body, &scene);
         draw_scene(&mut board.canvas, &theme, request, body, &scene);
         Ok(board.finish(&caption)?)
     }

@@ -416,6 +416,16 @@ pub(crate) const OBJECT_NUMBER: &str = "1";
 /// Smallest letters on a ball, user units of a screen or mm (for the eye).
 const LEAST_NUMBER: f64 = 9.0;
 
+/// How large its number is written.
+fn number_size(view: &View, radius_m: f64) -> f64 {
+    1.2 * radius_m * view.scale
+}
+
+/// Whether a ball is large enough for its number.
+pub(crate) fn carries_number(canvas: &Canvas, view: &View, radius_m: f64) -> bool {
+    number_size(view, radius_m) >= LEAST_NUMBER * canvas.least_letters()
+}
+
 /// The object ball with its number, where the ball is large enough for it.
 pub(crate) fn object_ball(
     canvas: &mut Canvas,
@@ -425,10 +435,10 @@ pub(crate) fn object_ball(
     number: &str,
 ) {
     ball(canvas, view, at_m, radius_m, BallLook::Object);
-    let size = 1.2 * radius_m * view.scale;
-    if size < LEAST_NUMBER * canvas.least_letters() {
+    if !carries_number(canvas, view, radius_m) {
         return;
     }
+    let size = number_size(view, radius_m);
     let on = Text::new(number, view.map(at_m), size)
         .bold()
         .colour(Rgb::WHITE)

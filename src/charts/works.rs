@@ -6,7 +6,7 @@ use super::panels::{Panel, Panels, empty, middle, steps};
 use super::words::ways as words;
 use crate::aims::WorksCell;
 use crate::draw::canvas::Paint;
-use crate::draw::colour::{BLUE, Rgb, VERMILLION};
+use crate::draw::colour::{BLUE, GRID, Rgb};
 use crate::draw::plot::Axis;
 use crate::draw::theme::{Board, Caption};
 use crate::draw::{Picture, Size};
@@ -91,7 +91,7 @@ fn fill_of(status: &str) -> Option<Rgb> {
         "clean" => Some(BLUE),
         "direct" => Some(BLUE.mix(Rgb::WHITE, 0.45)),
         "drop" => Some(BLUE.mix(Rgb::WHITE, 0.72)),
-        "no" => Some(VERMILLION.mix(Rgb::WHITE, 0.88)),
+        "no" => Some(GRID),
         _ => None,
     }
 }

@@ -298,6 +298,14 @@ fn first_place(places: &PlacesRequest) -> Option<Field> {
     .find_map(|(option, value)| value.as_ref().map(|_| option))
 }
 
+/// "places, why and gear".
+fn listed(names: &[&str]) -> String {
+    match names {
+        [most @ .., last] if !most.is_empty() => format!("{} and {last}", most.join(", ")),
+        names => names.concat(),
+    }
+}
+
 /// Refuses a choice that the chart does not offer, naming the charts that do.
 fn offers(chart: &dyn Chart, choice: Choice, option: &str) -> Result<(), Fault> {
     if chart.choices().contains(&choice) {
@@ -310,6 +318,6 @@ fn offers(chart: &dyn Chart, choice: Choice, option: &str) -> Result<(), Fault> 
     Err(Fault::input(format!(
         "{option} does not go with chart {}; it goes with {}",
         chart.name(),
-        others.join(" and ")
+        listed(&others)
     )))
 }

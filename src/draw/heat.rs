@@ -6,6 +6,7 @@ use super::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use super::colour::{self, Rgb};
 use super::contour::{Grid, lines, region, softened};
 use super::fault::DrawError;
+use super::hatch::hatch;
 use super::lines::data;
 use super::picture::Picture;
 use super::picture::Size;
@@ -246,6 +247,10 @@ impl HeatMap {
             grid: &self.grid,
             levels: &self.levels,
         };
+        if self.grid.values().iter().any(|v| v.is_nan()) {
+            let line = Stroke::new(colour::GRID, theme.hair);
+            hatch(canvas, frame.plot, 0.7 * theme.label, &line);
+        }
         paint(canvas, &theme, shown, &map, frame.plot)?;
         if let Some((x, y, words)) = &self.mark {
             draw_mark(canvas, &theme, frame.at(*x, *y), words);

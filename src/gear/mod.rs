@@ -25,4 +25,4 @@ pub use equipment::{
 pub use load::{DEFAULT_PRESET, MeasuredValue};
 pub use origin::{GearRow, LoadedGear, Origin};
 pub use presets::Preset;
-pub use spoken::spoken_gear;
+pub use spoken::{is_changed_from, spoken_gear, the_spoken_gear};

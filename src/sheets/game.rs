@@ -2,13 +2,13 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::diagram::Placed;
+use super::diagram::{Placed, table};
 use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::Style;
 use super::words::game::{self as words, SetUp};
 use crate::charts::corridor::{OBJECT_RUN, ribbon};
-use crate::charts::view::{self as picture, BallLook, Lie, View};
+use crate::charts::view::{self as picture, BallLook};
 use crate::draw::canvas::{Anchor, Canvas, Stroke as Line, Text};
 use crate::draw::colour;
 use crate::draw::text::{self, Weight};
@@ -262,8 +262,7 @@ impl Game {
     }
 
     fn diagram(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, style: &Style) {
-        let view = View::whole(gear, room, Lie::Wide);
-        picture::furniture(canvas, gear, &view, 0.2);
+        let view = table(canvas, gear, room);
         let hair = Line::new(colour::SOFT_INK, 0.25);
         let mouth = self.pocket.frame(gear).mouth_middle;
         let object_m = gear.object_radius_m();

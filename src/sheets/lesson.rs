@@ -212,7 +212,7 @@ impl Pack<'_> {
             minutes: lesson.minutes,
             homework: self.homework_minutes(),
             balls,
-            gear: &self.gear.name,
+            gear: &self.gear.spoken(),
             player: &self.study.player,
         };
         sheet.paragraph(&words::takes(&takes, self.style))?;

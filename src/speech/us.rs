@@ -29,7 +29,7 @@ pub(super) static NOUNS: Nouns = Nouns {
     scratch: "scratch",
     scratches: "scratches",
     scratching: "scratching",
-    the_side: "the side",
+    the_side: "the english",
     side: "side",
     draw: "draw",
     card: "credit card",

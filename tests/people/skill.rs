@@ -293,7 +293,7 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
         ),
         (
             "S",
-            "S: cannot tell. All of 40 tries went in;",
+            "S: cannot tell: all 40 tries went in;",
             "harder shots",
         ),
     ] {

@@ -18,7 +18,7 @@ fn advice(source: Source) -> (&'static str, &'static str) {
             "half the spread of the tip",
         ),
         Source::Speed => ("Practise the speed of the stroke", "half its spread"),
-        Source::Balls => ("Keep the balls alike clean", "half as much difference"),
+        Source::Balls => ("Keep the balls equally clean", "half as much difference"),
         Source::Lean => ("Take the steady error out of the aim", "none"),
     }
 }
@@ -86,7 +86,7 @@ pub fn budget_of_shot(answer: &BudgetAnswer) -> String {
         Some(p) => {
             let (what, change) = if p.source == Source::Arm && mostly_side(answer) {
                 (
-                    "Leave the side off, or learn how far it squirts and curves",
+                    "Leave the side spin off, or learn how far it squirts and swerves",
                     "half that spread",
                 )
             } else {
@@ -156,12 +156,12 @@ pub fn budget_text(answer: &BudgetAnswer, speech: impl Into<Speech>) -> String {
     let mut out = budget_headline(answer, speech);
     out.push_str("\n\n");
     out.push_str(&format!(
-        "  {:<22} {:>9}  {:>12}  {:>6}  {}\n",
+        "  {:<25} {:>9}  {:>12}  {:>6}  {}\n",
         "", "spread", "object ball", "share", "if halved"
     ));
     for row in &budget.inputs {
         out.push_str(&format!(
-            "  {:<22} {:>9}  {:>12}  {:>6}  {}{}\n",
+            "  {:<25} {:>9}  {:>12}  {:>6}  {}{}\n",
             budget_label(row.source),
             spread(row, speech),
             format!("±{:.2}°", row.contribution_deg),
@@ -183,7 +183,7 @@ fn in_sum(answer: &BudgetAnswer) -> String {
     let budget = &answer.budget;
     let mut out = String::new();
     out.push_str(&format!(
-        "\nTogether two object balls in three within ±{:.1}° when added up; simulated, 95 in 100 between {} and {} of the middle.\n",
+        "\nAdded up, two object balls in three leave within ±{:.1}°; simulated, 95 in 100 leave between {} and {} of the middle.\n",
         budget.linear_deg,
         aside(budget.drawn_deg.symmetric_95.0),
         aside(budget.drawn_deg.symmetric_95.1),
@@ -204,13 +204,13 @@ fn in_sum(answer: &BudgetAnswer) -> String {
     // Where a turning table costs little it is not worth a line.
     if budget.makes_by_aim_alone - budget.makes_if_it_turns >= TURNS_SAID {
         out.push_str(&format!(
-            "On a table that turns, or with such a ball, by up to a tenth of an inch at the object ball, that is {}.\n",
+            "On a table or with a ball that rolls off by up to a tenth of an inch by the object ball: {}.\n",
             to_a_tenth(budget.makes_if_it_turns)
         ));
     }
     if let Some(side) = answer.side_adds_deg {
         out.push_str(&format!(
-            "The stroke's spread holds ±{} that the side adds: how far the cue ball squirts and curves is judged, not seen.\n",
+            "The stroke's spread holds ±{} that side spin adds: how far the cue ball squirts and swerves is judged, not seen.\n",
             speak::degrees(Angle::from_deg(side))
         ));
     }

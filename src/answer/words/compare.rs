@@ -2,6 +2,7 @@
 
 use crate::answer::compare::{CompareAnswer, ComparedShot};
 use crate::field::Hint;
+use crate::gear::{is_changed_from, spoken_gear, the_spoken_gear};
 use crate::speech::Speech;
 use crate::units::{Angle, Length, speak};
 
@@ -22,7 +23,7 @@ impl CompareAnswer {
             } else {
                 ""
             },
-            self.gears.join("  |  ")
+            self.spoken().join("  |  ")
         ));
         let shown = self.rows.iter().take(most);
         let wide = shown
@@ -42,6 +43,12 @@ impl CompareAnswer {
             ));
         }
         out
+    }
+
+    /// The tables as people call them.
+    #[must_use]
+    pub fn spoken(&self) -> Vec<String> {
+        self.gears.iter().map(|name| spoken_gear(name)).collect()
     }
 
     /// Shares of the first gear's margin on gear `k`, of the shots of one kind that have them.
@@ -77,7 +84,8 @@ impl CompareAnswer {
             .collect()
     }
 
-    /// `Against FIRST, on GEAR corners lose 16 % of the margin, sides nothing`.
+    /// `On the 7-foot bar table, against the 9-foot pool table, corners lose 16 %, sides nothing`; a
+    /// changed table is held against itself without a word.
     #[must_use]
     pub fn verdict(&self, k: usize) -> Option<String> {
         let groups = self.groups(k);
@@ -94,12 +102,16 @@ impl CompareAnswer {
                 said
             }
         };
-        Some(format!("On {name}, against {first}, {said}"))
+        let on = the_spoken_gear(name);
+        if is_changed_from(name, first) {
+            return Some(format!("On {on}, {said}"));
+        }
+        Some(format!("On {on}, against {}, {said}", the_spoken_gear(first)))
     }
 
     fn conclusion(&self, k: usize, name: &str) -> String {
         let Some(verdict) = self.verdict(k) else {
-            return format!("{name}: no shot of these can be compared.\n");
+            return format!("{}: no shot of these can be compared.\n", spoken_gear(name));
         };
         let what = "of the margin in degrees, clean or off the jaws";
         if self.rows.len() == 1 {

@@ -39,7 +39,7 @@ pub fn who_is_words(gear: &Gear, who: &str, speech: impl Into<Speech>) -> Option
 pub fn levels_text(answer: &LevelAnswer, speech: impl Into<Speech>) -> String {
     let speech = speech.into();
     let mut out = format!(
-        "Into a corner pocket, {}, the cue ball struck in the middle (levels are assumed, the shots computed):\n",
+        "Straight into a corner pocket, {}, centre ball; two feet and two feet: between the balls and to the pocket (levels are assumed, the shots computed):\n",
         spoken_gear(&answer.gear)
     );
     for row in &answer.levels {

@@ -9,7 +9,7 @@ use crate::player::chance::EqualStraight;
 use crate::player::factors::Factor;
 use crate::player::{in_ten, range_is_said};
 use crate::speech::{Speech, by_diamonds, first_large};
-use crate::units::{Angle, Length, decimals, speak};
+use crate::units::{Angle, Length, Speed, UnitSystem, decimals, speak};
 use crate::window::{Flags, NoWindow, Part, part_words, roll_words};
 
 /// Thickness of a credit card, mm (published: ISO/IEC 7810, ID-1 cards).
@@ -23,7 +23,7 @@ fn room(part: &WindowAnswer, speech: Speech) -> String {
     let deg = speak::room_degrees(Angle::from_deg(0.5 * part.total_deg));
     if part.thick_ghost_mm.min(part.thin_ghost_mm) < 0.0 {
         return format!(
-            "a margin of {} in all at the ghost ball, not round the middle ({deg} each way)",
+            "a margin of {} in all at the ghost ball, off to one side of the middle ({deg} each way)",
             length(2.0 * each)
         );
     }
@@ -33,11 +33,31 @@ fn room(part: &WindowAnswer, speech: Speech) -> String {
     )
 }
 
-fn sides(part: &WindowAnswer, speech: Speech) -> String {
+fn sides(answer: &ShotAnswer, part: &WindowAnswer, speech: Speech) -> String {
     let length = |mm| speak::small_length(Length::from_mm(mm), speech);
     let (full, thin) = (part.thick_ghost_mm, part.thin_ghost_mm);
-    let more = if (full - thin).abs() <= EVEN_SHARE * (full + thin) {
-        "as much margin on both sides"
+    let is_even = (full - thin).abs() <= EVEN_SHARE * (full + thin);
+    if is_straight(answer) {
+        // Neither side is the full one.
+        if is_even {
+            return format!("{} either way", length(0.5 * (full + thin)));
+        }
+        let sides = if answer.cut_side.as_deref() == Some("right") {
+            ["right", "left"]
+        } else {
+            ["left", "right"]
+        };
+        let more = sides[usize::from(thin > full)];
+        return format!(
+            "{} to the {}, {} to the {}: more margin on the {more}",
+            length(full),
+            sides[0],
+            length(thin),
+            sides[1]
+        );
+    }
+    let more = if is_even {
+        "the same on both sides"
     } else if full > thin {
         "more margin on the full side"
     } else {
@@ -62,8 +82,11 @@ pub fn change_words(change: Change, bed: &Bed, speech: impl Into<Speech>) -> Str
             let closer = Length::from_m(closer_m(bed));
             format!("cue ball {} closer", speak::distance(closer, speech))
         }
-        Change::Softer => "half the speed at the pocket".to_owned(),
-        Change::NoSide => "no side".to_owned(),
+        Change::Softer => "half the pace at the pocket".to_owned(),
+        Change::NoSide => format!(
+            "no {}",
+            speech.nouns().the_side.trim_start_matches("the ")
+        ),
     }
 }
 
@@ -99,7 +122,8 @@ pub fn shot_lines(
     let speech = speech.into();
     let mut lines: Vec<String> = Vec::with_capacity(6);
     lines.extend(beside.chance.map(str::to_owned));
-    let too_fast = too_fast_words(answer);
+    let too_fast = not_playable_words(answer, speech.units)
+        .map_or_else(String::new, |why| format!("{why}. "));
     match (
         &answer.clean,
         answer.direct.as_ref().or(answer.drop.as_ref()),
@@ -160,26 +184,37 @@ fn is_off_table(answer: &ShotAnswer) -> bool {
     answer.flags.iter().any(|flag| flag == OFF_TABLE)
 }
 
-/// First of all where nobody can play it.
-fn too_fast_words(answer: &ShotAnswer) -> String {
+/// Why nobody can set it up or play it, without a stop at the end; nothing where somebody can.
+#[must_use]
+pub fn not_playable_words(answer: &ShotAnswer, units: UnitSystem) -> Option<String> {
     if is_off_table(answer) {
-        return "Not to be set up on this table: it has no place for balls and pocket so far apart. ".to_owned();
+        return Some(
+            "Cannot be set up on this table: it is too small for balls and pocket so far apart"
+                .to_owned(),
+        );
     }
-    if !flagged(answer, Flags::TOO_FAST) {
-        return String::new();
-    }
+    let is_fast = flagged(answer, Flags::TOO_FAST);
+    is_fast.then(|| not_playable(answer.cue_speed_m_s.unwrap_or(0.0), units))
+}
+
+/// A stroke that is too hard: `Not playable: the cue ball would need 61 m/s, faster than anyone can
+/// control`.
+#[must_use]
+pub fn not_playable(cue_speed_m_s: f64, units: UnitSystem) -> String {
+    let digits = if cue_speed_m_s < 10.0 { 10.0 } else { 1.0 };
+    let speed = Speed::from_m_s((digits * cue_speed_m_s).round() / digits);
     format!(
-        "Not to be played: the cue ball would need {:.1} m/s, faster than anyone controls. ",
-        answer.cue_speed_m_s.unwrap_or(0.0)
+        "Not playable: the cue ball would need {}, faster than anyone can control",
+        speak::speed(speed, units)
     )
 }
 
 fn in_cards(cards: f64, speech: Speech) -> String {
     let card = speech.nouns().card;
     match cards {
-        c if c < 0.35 => format!("in all a fraction of a {card}'s thickness"),
-        c if c < 1.3 => format!("in all about the thickness of a {card}"),
-        c => format!("in all about {} {card}s", counted(c.round().max(2.0))),
+        c if c < 0.35 => format!("less than half a {card} in all"),
+        c if c < 1.3 => format!("about one {card} in all"),
+        c => format!("about {} {card}s in all", counted(c.round().max(2.0))),
     }
 }
 
@@ -200,12 +235,12 @@ fn no_window_line(answer: &ShotAnswer, out_of_reach: &str) -> String {
     let is = |no: NoWindow| answer.flags.iter().any(|f| f == no.name());
     if is(NoWindow::TooSteep) {
         format!(
-            "Does not drop, however hard or soft: coming {} off straight in, the jaws turn everything straight away.",
+            "Does not drop, however hard or soft: coming {} off straight in, the jaws turn every ball away.",
             speak::degrees(Angle::from_deg(answer.approach_deg.abs()))
         )
     } else if is(NoWindow::NoDrop) {
         format!(
-            "Does not drop in any direction: coming {} off straight in at {} m/s, the jaws turn it away or it dies before the hole.",
+            "Does not drop in any direction: coming {} off straight in at {} m/s, the jaws turn it away or it stops before the pocket.",
             speak::degrees(Angle::from_deg(answer.approach_deg.abs())),
             answer.pace_m_s
         )
@@ -229,26 +264,36 @@ fn still_goes(answer: &ShotAnswer, speech: Speech) -> Option<String> {
             .filter(|d| d.total_deg > 1.001 * direct.total_deg)
             .map_or(String::new(), |d| {
                 format!(
-                    "; off the {} as well, {} in all",
+                    "; with the {}, {} in all",
                     speech.nouns().rail,
                     speak::degrees(Angle::from_deg(d.total_deg))
                 )
             });
         return Some(format!(
             "It still goes in off the jaws up to {}{rail}.",
-            sides(direct, speech)
+            sides(answer, direct, speech)
         ));
     }
     let part = direct.or(drop)?;
-    Some(format!("That is {}.", sides(part, speech)))
+    Some(format!("That is {}.", sides(answer, part, speech)))
+}
+
+/// A cut that reads as none.
+fn is_straight(answer: &ShotAnswer) -> bool {
+    answer.cut_deg.is_none_or(|deg| deg.abs() < 0.05)
 }
 
 fn cut_line(answer: &ShotAnswer) -> String {
     let cut = Angle::from_deg(answer.cut_deg.unwrap_or(0.0));
-    let side = if cut.deg() < 0.05 {
-        String::new()
+    let said = if is_straight(answer) {
+        format!("A straight shot, {}", speak::hit(cut))
     } else {
-        format!(" to the {}", answer.cut_side.as_deref().unwrap_or("left"))
+        format!(
+            "The cut is {} to the {}, {}",
+            speak::degrees(cut),
+            answer.cut_side.as_deref().unwrap_or("left"),
+            speak::hit(cut)
+        )
     };
     let throw = answer.throw_deg.unwrap_or(0.0);
     let allowed = if throw.abs() < 0.005 {
@@ -267,7 +312,7 @@ fn cut_line(answer: &ShotAnswer) -> String {
     } else {
         String::new()
     };
-    format!("The cut is {}{side}; {allowed}{reach}.", speak::cut(cut))
+    format!("{said}; {allowed}{reach}.")
 }
 
 /// Why it is as hard as it is: the verdict, with what the pocket's opening shrinks to.
@@ -303,7 +348,7 @@ pub fn reason(answer: &ShotAnswer, speech: impl Into<Speech>) -> Option<String> 
         format!(
             ": the pocket's {}{part} shrinks to {} of aim",
             speak::degrees(Angle::from_deg(f.pocket_opening_deg)),
-            speak::degrees(Angle::from_deg(f.first_order_deg))
+            speak::room_degrees(Angle::from_deg(f.first_order_deg))
         )
     });
     Some(format!("Mainly {named}{shrinks}."))
@@ -335,7 +380,7 @@ const MIDDLE_MM: f64 = 0.05;
 /// Where the stick points when that is not where the cue ball goes, or why no stick does it.
 fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     if let Some(why) = &answer.cannot_arrive {
-        return Some(format!("No stroke brings that: {why}."));
+        return Some(format!("No stroke does that: {why}."));
     }
     let stick = answer.stick.as_ref()?;
     if stick.tip_across_mm.abs() < MIDDLE_MM {
@@ -346,8 +391,8 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     let side = |left: f64| if left > 0.0 { "left" } else { "right" };
     let curve = match stick.swerve_deg {
         s if s.abs() < 0.005 => String::new(),
-        s if s * stick.squirt_deg < 0.0 => format!(" and curves back {} by then", degrees(s)),
-        s => format!(" and curves {} on by then", degrees(s)),
+        s if s * stick.squirt_deg < 0.0 => format!(" and swerves {} back on the way", degrees(s)),
+        s => format!(" and swerves {} farther on the way", degrees(s)),
     };
     let pays = match answer.chance.zip(answer.chance_without_side) {
         Some((with, without)) if with > without => {
@@ -357,14 +402,15 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
                 "it takes throw off"
             };
             format!(
-                " The side pays: {throw}, and without it {:.1} in 10 go in.",
+                " {} pays: {throw}, and without it {:.1} in 10 go in.",
+                first_large(speech.nouns().the_side),
                 10.0 * without
             )
         }
         _ => String::new(),
     };
     Some(format!(
-        "Point the stick {} {} of the ghost ball's middle: the cue ball squirts {} {}{curve}.{pays}",
+        "Point the stick {} {} of the middle of the ghost ball: the cue ball squirts {} {}{curve}.{pays}",
         length(stick.left_of_ghost_mm),
         side(stick.left_of_ghost_mm),
         degrees(stick.squirt_deg),
@@ -372,18 +418,18 @@ fn stick_line(answer: &ShotAnswer, speech: Speech) -> Option<String> {
     ))
 }
 
-/// "struck in the middle, rolling by then", or what was asked to arrive.
+/// "struck in the middle, rolling on arrival", or what was asked to arrive.
 fn struck_words(answer: &ShotAnswer, speech: Speech) -> String {
     let (true, Some(stick)) = (answer.stroke_by == StrokeBy::Tip, &answer.stick) else {
         return roll_words(answer.roll, speech);
     };
     let place = tip_words(stick.tip_across_mm, stick.tip_height_mm, speech);
     let arrives = match answer.roll {
-        r if (r - 1.0).abs() < 0.005 => "rolling by then".to_owned(),
-        r if r.abs() < 0.05 => "stunned by then".to_owned(),
-        r if r < 0.0 => format!("still drawing by then ({r:.2})"),
-        r if r > 1.0 => format!("with topspin by then ({r:.2})"),
-        r => format!("still sliding by then (roll {r:.2})"),
+        r if (r - 1.0).abs() < 0.005 => "rolling on arrival".to_owned(),
+        r if r.abs() < 0.05 => "stunned on arrival".to_owned(),
+        r if r < 0.0 => format!("still with draw on arrival ({r:.2})"),
+        r if r > 1.0 => format!("with topspin on arrival ({r:.2})"),
+        r => format!("still sliding on arrival (roll {r:.2})"),
     };
     format!("struck {place}, {arrives}")
 }
@@ -419,7 +465,7 @@ fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
         format!("the usual bounce of jaws and {rails} (no published values)")
     };
     let ends = if answer.pocket.is_none() {
-        format!("; given by angles it stands on no table, so its {rails} have no ends")
+        format!("; no places given, so the {rails} are taken as endless")
     } else {
         String::new()
     };
@@ -550,18 +596,7 @@ fn times(chance: f64) -> String {
     said.replacen(" in ", if one { " time in " } else { " times in " }, 1)
 }
 
-/// "7 in 10 (4 to 8, as the jaws and rails bounce)"; the range is left out where it is narrower than
-/// half a make in ten.
-#[must_use]
-pub fn in_ten_ranged(chance: f64, range: Option<Range<f64>>) -> String {
-    let made = in_ten(chance);
-    match range.and_then(range_words) {
-        Some(range) => format!("{made} ({range})"),
-        None => made,
-    }
-}
-
-/// "4 to 8, as the jaws and rails bounce"; `None` where that is too narrow to say.
+/// "4 to 8, depending on how jaws and rails bounce"; `None` where that is too narrow to say.
 fn range_words(range: Range<f64>) -> Option<String> {
     let Range { start, end } = range;
     if !range_is_said(start, end) {
@@ -573,7 +608,7 @@ fn range_words(range: Range<f64>) -> Option<String> {
         p => format!("{:.0}", (10.0 * p).round().clamp(1.0, 9.0)),
     };
     let (low, high) = (said(start), said(end));
-    (low != high).then(|| format!("{low} to {high}, as the jaws and rails bounce"))
+    (low != high).then(|| format!("{low} to {high}, depending on how jaws and rails bounce"))
 }
 
 /// Gains below this are not worth a word (assumption).

@@ -54,7 +54,7 @@ pub fn skill_verdict(answer: &SkillAnswer) -> String {
     let (student, level) = (&answer.student, &answer.level);
     let bound = |scale: Option<f64>, side: &str| {
         scale.map_or(String::new(), |s| {
-            format!(" the spread is {side} {s:.2} of a {level} player's (19 in 20; level assumed);")
+            format!(" the spread is {side} {s:.2} times a {level} player's (95 in 100; level assumed);")
         })
     };
     match &answer.report.outcome {
@@ -67,7 +67,7 @@ pub fn skill_verdict(answer: &SkillAnswer) -> String {
             tries,
             scale_at_most,
         } => format!(
-            "{student}: cannot tell. All of {} went in;{} harder shots would tell{}.",
+            "{student}: cannot tell: all {} went in;{} harder shots would tell{}.",
             count(*tries),
             bound(*scale_at_most, "at most"),
             Hint::TellMore
@@ -76,7 +76,7 @@ pub fn skill_verdict(answer: &SkillAnswer) -> String {
             tries,
             scale_at_least,
         } => format!(
-            "{student}: cannot tell. All of {} missed;{} easier shots would tell{}.",
+            "{student}: cannot tell: all {} missed;{} easier shots would tell{}.",
             count(*tries),
             bound(*scale_at_least, "at least"),
             Hint::TellMore
@@ -108,7 +108,7 @@ fn trend_line(answer: &SkillAnswer, trend: &Comparison) -> String {
         }
         Verdict::Same => format!("{student}: the same since {since} as before{ratio}."),
         Verdict::CannotTell { more: Some(more) } => format!(
-            "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; about {more} more would tell a change of a fifth."
+            "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; about {more} more tries would show a change of a fifth."
         ),
         Verdict::CannotTell { more: None } => format!(
             "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; the tries before are too few to compare with, however many follow."
@@ -170,7 +170,7 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, speech: Speech) -> String {
         (Some(parts), larger) => format!(
             "{}: stroke {}, sighting {} at the ghost ball.",
             larger.map_or_else(
-                || "Which of stroke and sighting is worse at one metre, these attempts cannot tell"
+                || "These attempts cannot tell whether stroke or sighting is worse at one metre"
                     .to_owned(),
                 |larger| format!("At one metre {larger}")
             ),
@@ -196,7 +196,7 @@ fn cause(answer: &SkillAnswer, fit: &AimFit, speech: Speech) -> String {
 /// Misses that no steady player makes.
 fn wild(share: &Estimate) -> String {
     format!(
-        "Some strokes go wild, about {} in 100{}: the misses have a heavier tail than one spread explains, and the spread is said without them.",
+        "Some strokes go wild, about {} in 100{}: there are more bad misses than one spread explains, and the spread above leaves them out.",
         (100.0 * share.value).round().max(1.0),
         ends(share, 100.0, 0, " in 100")
     )
@@ -377,7 +377,7 @@ fn stroke_line(stroke: &StrokeReport) -> String {
             speak::degrees(Angle::from_rad(stroke.alignment_rad.value.abs()))
         )
     } else {
-        "lined up as well as these readings can tell".to_owned()
+        "lined up straight as far as these readings can tell".to_owned()
     };
     format!(
         "Stroke test, {} readings: the stroke scatters ±{}{}, {line}.",

@@ -31,12 +31,13 @@ fn rolling_words(roll: f64) -> String {
     }
 }
 
-fn side_words(side_w: f64) -> String {
+fn side_words(side_w: f64, speech: Speech) -> String {
+    let english = speech.nouns().the_side.trim_start_matches("the ");
     if side_w.abs() < NO_SIDE {
-        return "no side".to_owned();
+        return format!("no {english}");
     }
     let side = if side_w > 0.0 { "right" } else { "left" };
-    format!("{:.2} {side} side", side_w.abs())
+    format!("{:.2} {side} {english}", side_w.abs())
 }
 
 /// The stroke in words.
@@ -61,11 +62,11 @@ pub fn strike_text(answer: &StrikeAnswer, speech: impl Into<Speech>) -> String {
         places.join(" and ")
     };
     let mut out = format!(
-        "Struck {place} at {}, the cue ball leaves the tip {} (squirt)",
+        "Struck {place} at {}, the cue ball leaves the tip {}",
         speak::speed(Speed::from_m_s(stick.speed_m_s), speech),
         match turned(answer.squirt_deg).as_str() {
-            "straight" => "on the stick's line".to_owned(),
-            said => format!("{said} of the stick's line"),
+            "straight" => "on the stick's line, without squirt,".to_owned(),
+            said => format!("{said} of the stick's line (squirt)"),
         },
     );
     if answer.curve_deg.to_radians().abs() < NO_ANGLE_RAD {
@@ -73,28 +74,28 @@ pub fn strike_text(answer: &StrikeAnswer, speech: impl Into<Speech>) -> String {
     } else {
         let back = answer.curve_deg * answer.squirt_deg < 0.0;
         out.push_str(&format!(
-            " and curves {} {}until it rolls, after {}.\n",
-            turned(answer.curve_deg),
+            " and swerves {}{} until it rolls, after {}.\n",
             if back { "back " } else { "" },
+            turned(answer.curve_deg),
             speak::distance(Length::from_mm(answer.rolls_after_mm), speech),
         ));
     }
-    for (k, foot) in answer.feet.iter().enumerate() {
+    for (feet, foot) in (1u32..).map(f64::from).zip(&answer.feet) {
         let off = match foot.left_mm {
             mm if mm.abs() < 0.05 => "on the line".to_owned(),
             mm => format!("{} {}", small(mm), if mm > 0.0 { "left" } else { "right" }),
         };
         out.push_str(&format!(
-            "  after {} ft: {off}, {}, {}, {}\n",
-            k + 1,
+            "  after {}: {off}, {}, {}, {}\n",
+            speak::distance(Length::from_ft(feet), speech),
             speak::speed(Speed::from_m_s(foot.speed_m_s), speech),
             rolling_words(foot.roll),
-            side_words(foot.side_w)
+            side_words(foot.side_w, speech)
         ));
     }
     out.push_str(&object_text(answer, speech));
     out.push_str(&format!(
-        "A stick {} up, its pivot {} from the ball's middle; open cloth. Lengths across are from the stick's line.\n",
+        "Butt raised {}; the stick pivots {} from the ball's middle. Open cloth; left and right are of the stick's line.\n",
         speak::degrees(Angle::from_deg(stick.elevation_deg)),
         speak::small_length(Length::from_mm(stick.pivot_mm), speech)
     ));
@@ -115,12 +116,12 @@ fn object_text(answer: &StrikeAnswer, speech: Speech) -> String {
     let side = if cut > 0.0 { "left" } else { "right" };
     let thrown = object - (arrive + cut);
     format!(
-        "It meets the object ball going {}, at {}, {} with {}: a cut of {} to the {side}.\n\
+        "It meets the object ball going {}, at {}, {}, {}: a cut of {} to the {side}.\n\
          The object ball leaves {} at {}; throw turned it {}.\n",
         turned(arrive),
         speed(answer.speed_m_s),
         rolling_words(answer.roll.unwrap_or_default()),
-        side_words(answer.side_w.unwrap_or_default()),
+        side_words(answer.side_w.unwrap_or_default(), speech),
         speak::cut(Angle::from_deg(cut.abs())),
         turned(object),
         speed(answer.object_speed_m_s),

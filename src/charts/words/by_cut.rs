@@ -30,9 +30,11 @@ pub(crate) fn shade(line: &str) -> String {
 }
 
 /// What is held, and what lines and shades are.
-pub(crate) fn subtitle(held: &str) -> String {
+pub(crate) fn subtitle(held: &str, shaded: Option<&str>) -> String {
+    let of = shaded.map_or_else(String::new, |line| format!(" ({line})"));
     format!(
-        "{held}. Line: clean. Shade: still in off the jaws. Lines end where the table or the stroke does"
+        "{held}. Line: clean. Shade: still in off the jaws{}. A line ends where the table is too short or the stroke too hard",
+        of
     )
 }
 
@@ -69,9 +71,10 @@ pub(crate) fn title(ends: Option<[End<'_>; 2]>, unit: RoomUnit, over: Over) -> S
     } else {
         format!("at {:.0}°", easy.cut_deg)
     };
+    let and = if easy.cut_deg.abs() < 0.5 { "at" } else { "and" };
     let said = |v: f64| format!("{}{}", text::number(two_digits(v)), mark(unit));
     format!(
-        "Clean margin either side: {} {cut} at {}, {} at {:.0}° and {}",
+        "Clean margin either side: {} {cut} {and} {}, {} at {:.0}° and {}",
         said(easy.room),
         at(&easy),
         said(hard.room),

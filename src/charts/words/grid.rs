@@ -41,14 +41,24 @@ pub(crate) fn desc(unit: RoomUnit, over: Over, cuts: [f64; 2], feet: [f64; 2]) -
     )
 }
 
-/// What the farthest distance and the thinnest cut leave of the room, as ratios to the easiest shot's.
+/// What the farthest distance and the thinnest cut leave of the room, as ratios to the easier shot's.
 pub(crate) struct Takes {
     pub(crate) near_m: f64,
     pub(crate) far_m: f64,
+    /// The cut at which the distances are held against each other.
+    pub(crate) at_deg: f64,
     pub(crate) distance: f64,
+    /// The fullest and the thinnest cut of the nearest shots.
+    pub(crate) full_deg: f64,
     pub(crate) cut_deg: f64,
     pub(crate) cut: f64,
 }
+
+/// A cut smaller than this is no cut, degrees.
+const STRAIGHT_DEG: f64 = 0.5;
+
+/// Below a map with places that have no value.
+pub(crate) const HATCHED: &str = "Hatched: the table is too short, or the stroke would be too hard. ";
 
 /// The finding; the question where nothing is taken.
 pub(crate) fn title(takes: Option<&Takes>) -> String {
@@ -57,12 +67,22 @@ pub(crate) fn title(takes: Option<&Takes>) -> String {
     };
     let left = |ratio: f64| format!("{} %", text::number(percent(100.0 / ratio)));
     let feet = |m: f64| speak::feet(Length::from_m(m));
+    let degrees = |deg: f64| speak::degrees(Angle::from_deg(deg));
+    let at = if (takes.at_deg - takes.full_deg).abs() < STRAIGHT_DEG {
+        String::new()
+    } else {
+        format!(" at {}", degrees(takes.at_deg))
+    };
+    let full = if takes.full_deg < STRAIGHT_DEG {
+        format!("a {} cut", degrees(takes.cut_deg))
+    } else {
+        format!("{} instead of {}", degrees(takes.cut_deg), degrees(takes.full_deg))
+    };
     format!(
-        "{} instead of {} keeps {} of the margin, cutting {} keeps {}",
+        "{} instead of {}{at} keeps {} of the margin; {full} keeps {}",
         feet(takes.far_m),
         feet(takes.near_m),
         left(takes.distance),
-        speak::degrees(Angle::from_deg(takes.cut_deg)),
         left(takes.cut)
     )
 }

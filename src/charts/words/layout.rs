@@ -22,6 +22,9 @@ fn widened(times: &[f64]) -> String {
     match &said[..] {
         [] => String::new(),
         [one] => format!(", its margins {one} times as wide"),
+        [first, rest @ ..] if rest.iter().all(|t| t == first) => {
+            format!(", the margins {first} times as wide")
+        }
         [most @ .., last] => format!(", its margins {} and {last} times as wide", most.join(", ")),
     }
 }
@@ -47,7 +50,7 @@ pub(crate) fn caption(drawn: &Drawn<'_>) -> Caption {
     };
     let mut key = Vec::new();
     if drawn.followed {
-        key.push(format!("Band: where the cue ball may run{}; grey: where it goes after the hit, aimed right; purple: the object ball's path.", widened(drawn.times)));
+        key.push(format!("Band: where the cue ball may run{}; grey: where it goes after the hit, aimed at the middle; purple: the object ball's path.", widened(drawn.times)));
     }
     if drawn.closed {
         key.push("Dark: directions closed by a ball.".to_owned());

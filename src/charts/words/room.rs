@@ -17,7 +17,7 @@ pub(crate) const JAWS_COUNTED: &str = "clean or off the jaws";
 /// Where no part of the pocket can be hit.
 pub(crate) const NO_PART: &str = "no part can be hit";
 /// Lines of the three ways of going in, each with those before it.
-pub(crate) const LINES: [&str; 3] = ["clean", "and off the jaws", "and off the rail"];
+pub(crate) const LINES: [&str; 3] = ["clean", "with the jaws", "with the rail"];
 
 /// "Corner" or "Side", at the start of a sentence.
 pub(crate) fn kind(kind: PocketKind) -> &'static str {

@@ -1,10 +1,11 @@
 //! What the picture of one shot says, from above and from behind the cue ball.
 
+use crate::answer::not_playable;
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::speech::Speech;
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
-use crate::window::{AimWindow, Part, Shot, Window, part_words, stroke_word};
+use crate::window::{AimWindow, Flags, Part, Shot, Window, part_words, stroke_word};
 
 /// Where the object ball does not drop.
 pub(crate) const NO_DROP: &str = "the ball does not drop";
@@ -40,9 +41,9 @@ pub(crate) struct Drawn<'a> {
 /// The band in the key, with how many times as wide its margins are drawn.
 pub(crate) fn band(times: f64) -> String {
     if times > 1.0 {
-        format!("cue ball's band; its margins {times:.0} × as wide")
+        format!("cue ball's path, its margins drawn {times:.0} times as wide")
     } else {
-        "cue ball's band with its margins".to_owned()
+        "cue ball's path with its margins".to_owned()
     }
 }
 
@@ -71,12 +72,21 @@ pub(crate) fn caption(drawn: &Drawn<'_>) -> Caption {
     let each = 0.5 * part.total_rad();
     let ghost_m =
         0.5 * (window.ghost_offset_m(part.thick_rad) + window.ghost_offset_m(part.thin_rad));
+    let margin = match drawn.how {
+        Part::Clean => "Clean margin".to_owned(),
+        Part::Direct | Part::Drop => format!("Margin {what}"),
+    };
+    let title = if window.flags.has(Flags::TOO_FAST) {
+        not_playable(window.cue_speed_m_s, drawn.units)
+    } else {
+        format!(
+            "{margin}: {} either side at the ghost ball ({})",
+            speak::small_length(Length::from_m(ghost_m), drawn.units),
+            speak::room_degrees(Angle::from_rad(each))
+        )
+    };
     Caption {
-        title: format!(
-            "{} either side {what}: {} at the ghost ball",
-            speak::degrees(Angle::from_rad(each)),
-            speak::small_length(Length::from_m(ghost_m), drawn.units)
-        ),
+        title,
         subtitle: format!(
             "Cut {}, {} between the balls, {} to the {} pocket; {}",
             speak::degrees(Angle::from_rad(window.cut_rad.abs())),
@@ -86,7 +96,7 @@ pub(crate) fn caption(drawn: &Drawn<'_>) -> Caption {
             gear.spoken()
         ),
         footer: format!(
-            "{first}Band: where the cue ball runs, a ball wide, with what it may be off beside it. Assumed: {} at the pocket, {}, standard bounce.",
+            "{first}Band: the cue ball's path, a ball wide; beside it, how far it may be off. Assumed: {} at the pocket, {}, standard bounce.",
             speak::speed(Speed::from_m_s(shot.stroke.pace_m_s), drawn.units),
             stroke_word(&shot.stroke, Speech::from(drawn.units))
         ),

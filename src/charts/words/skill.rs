@@ -22,7 +22,7 @@ pub(crate) const MADE: &str = "made in 10";
 pub(crate) const AGREE: &str = "as predicted";
 /// Along the bars of a budget.
 pub(crate) const DUE: &str =
-    "object ball's direction, spread due to each (degrees; share of the whole beside it)";
+    "spread of the object ball's direction from each cause alone (degrees; beside it its share)";
 
 /// The tries and the days they come from.
 fn days(answer: &SkillAnswer) -> String {
@@ -38,7 +38,7 @@ pub(crate) fn evenings(answer: &SkillAnswer) -> Caption {
         .iter()
         .filter_map(|d| Some(format!("{}: {:.2}.", d.day, d.spread?.value)));
     Caption {
-        title: skill_verdict(answer),
+        title: skill_verdict(answer).trim_end_matches('.').to_owned(),
         subtitle: format!("Spread of the aim evening by evening, {}", days(answer)),
         footer:
             "1 is the spread of all evenings together; below it is steadier. Shaded: 95 in 100."
@@ -60,12 +60,12 @@ pub(crate) fn predictions(answer: &SkillAnswer) -> Caption {
     });
     Caption {
         title: format!(
-            "Do the predictions for {} hold? In {hold} of {} bands of difficulty",
+            "Predictions for {} fit in {hold} of {} bands of difficulty",
             answer.student,
             bands.len()
         ),
         subtitle: days(answer),
-        footer: "Upright lines: 95 in 100 (Wilson). Fitted to the same tries it is held against."
+        footer: "Upright lines: 95 in 100 (Wilson). The predictions come from a fit to these same tries."
             .to_owned(),
         desc: told.collect::<Vec<_>>().join(" "),
     }
@@ -86,7 +86,7 @@ pub(crate) fn budget(answer: &BudgetAnswer, held: &str) -> Caption {
         )
     });
     Caption {
-        title: budget_of_shot(answer),
+        title: budget_of_shot(answer).trim_end_matches('.').to_owned(),
         subtitle: held.to_owned(),
         footer: answer.assumed_words(),
         desc: format!(

@@ -22,21 +22,31 @@ pub(crate) const CUE_BALL: &str = "cue ball";
 /// The line.
 pub(crate) const STICK: &str = "stick's line";
 
-/// The question and its numbers: `left_mm` of the stick's line after `far_m` along it.
+/// Where the cue ball has got to.
+fn title(far_m: f64, left_mm: f64) -> String {
+    let far = speak::distance(Length::from_m(far_m), UnitSystem::Metric);
+    if left_mm.abs() < 0.05 {
+        return format!("The cue ball is on the stick's line after {far}");
+    }
+    format!(
+        "The cue ball is {} {} of the stick's line after {far}",
+        speak::small_length(Length::from_mm(left_mm.abs()), UnitSystem::Metric),
+        if left_mm > 0.0 { "left" } else { "right" }
+    )
+}
+
+/// The finding and its numbers: `left_mm` of the stick's line after `far_m` along it.
 pub(crate) fn caption(gear: &Gear, stick: &Stick, far_m: f64, left_mm: f64) -> Caption {
     let squirt = Angle::from_rad(stick.squirt_rad(gear.cue_radius_m()).abs());
     Caption {
-        title: "Where does the cue ball go when it is struck off its middle?".to_owned(),
+        title: title(far_m, left_mm),
         subtitle: format!(
-            "{:.1} mm right and {:.1} mm high, {:.2} m/s off the tip, stick {} up: squirt {}, and {:.1} mm {} of the stick's line after {}",
+            "{:.1} mm right and {:.1} mm high, {:.2} m/s off the tip, stick {} up: squirt {}",
             1e3 * stick.across_m,
             1e3 * stick.height_m,
             stick.speed_m_s,
             speak::degrees(Angle::from_rad(stick.elevation_rad)),
             speak::degrees(squirt),
-            left_mm.abs(),
-            if left_mm >= 0.0 { "left" } else { "right" },
-            speak::distance(Length::from_m(far_m), UnitSystem::Metric),
         ),
         footer: format!(
             "Across is drawn much wider than along. Pivot {:.0} mm from the ball's middle; {}.",

@@ -1,7 +1,7 @@
 //! What the chart of a shot's difficulty says, step by step.
 
 use super::room::kind;
-use crate::answer::{ShotAnswer, factor_words, reason};
+use crate::answer::{ShotAnswer, factor_words, not_playable_words, reason};
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::player::factors::Factor;
@@ -19,7 +19,7 @@ const GIVES: f64 = 1.0;
 /// The plain shot.
 pub(crate) fn plain(units: UnitSystem) -> String {
     let far = speak::distance(Length::from_m(0.6096), units);
-    format!("the plain shot: straight, {far} and {far}")
+    format!("plain: straight, {far} + {far}")
 }
 
 /// Beside a bar: what the step keeps and what is left; a reason is marked.
@@ -71,7 +71,7 @@ impl Drawn<'_> {
             }
             Some(Factor::PocketAngle) => {
                 format!(
-                    "comes in {} off straight",
+                    "comes in {} off straight in",
                     degrees(self.answer.approach_deg)
                 )
             }
@@ -94,7 +94,9 @@ impl Drawn<'_> {
     /// The words round it: the reason in the words of the sentence.
     pub(crate) fn caption(&self, product: f64) -> Caption {
         let speech = Speech::from(self.units);
-        let said = reason(self.answer, speech).unwrap_or_default();
+        let said = not_playable_words(self.answer, self.units)
+            .or_else(|| reason(self.answer, speech))
+            .unwrap_or_default();
         let who = match self.who {
             Some(who) => format!("; {who}"),
             None => String::new(),
@@ -103,7 +105,7 @@ impl Drawn<'_> {
         Caption {
             title: said.trim_end_matches('.').to_owned(),
             subtitle: format!(
-                "{} pocket, {} between the balls, {} to it; {}{who}. All steps together leave {left} of 100.",
+                "{} pocket, {} between the balls, {} to it; {}{who}. In all {left}, where the plain shot has 100.",
                 kind(self.shot.frame.kind),
                 self.distance(self.shot.apart_m()),
                 self.to_pocket(),

@@ -132,7 +132,7 @@ fn sheets(m: f64) -> String {
 /// How to read it.
 pub(crate) fn how_to_read(table: &MarginTable) -> String {
     format!(
-        "White gap, life size: all the room the tip has, from too full to too thin, {} in front of the bridge, and the ball goes in clean. Beside it: makes of a {}.",
+        "White gap, life size: how far the tip may be off in all, from too full to too thin, {} ahead of the bridge, for the ball to go in clean. Beside it: makes of a {}.",
         bridge(table),
         who(table)
     )

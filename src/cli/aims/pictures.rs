@@ -70,7 +70,7 @@ impl Drawn<'_> {
         };
         format!(
             "{}, {} to the pocket, {} m/s there, {roll}{side}",
-            self.gear.name,
+            self.gear.spoken(),
             speak::distance(Length::from_m(self.base.to_pocket_m), self.units),
             self.stroke.pace_m_s,
         )
@@ -153,7 +153,7 @@ pub(super) struct Moved<'a> {
 pub(super) fn moved_picture(of: &Moved<'_>) -> Result<Picture, Fault> {
     let caption = Caption {
         title: "What moves the aim?".into(),
-        subtitle: format!("{}, {}, {}", of.gear.name, of.held, of.way.name()),
+        subtitle: format!("{}, {}, {}", of.gear.spoken(), of.held, of.way.name()),
         footer: of.assumed.into(),
         desc: "Change of the right line for each setting, for the cue ball and for the stick."
             .into(),

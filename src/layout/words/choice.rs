@@ -41,7 +41,7 @@ pub(crate) fn with_article(player: &str) -> String {
 pub struct SpokenShot {
     /// `Play the 7 into the foot-right pocket`.
     pub called: String,
-    /// `6 in 10 (4 to 8, as the jaws and rails bounce)`.
+    /// `6 in 10 (4 to 8, depending on how jaws and rails bounce)`.
     pub chance: String,
     /// In a game, what the rules say of it: `7 points`, `a foul (WPA): …`.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -75,18 +75,18 @@ pub(crate) fn part_words(kind: PartKind, topic: Topic, passed: bool, tries: &str
     match kind {
         PartKind::WarmUp => format!("Easy shots, a smooth stroke; nobody counts. {count}."),
         PartKind::Test => format!(
-            "Test, {}: {count}. Write down makes, and of every miss whether it was too full or too thin.",
+            "Test, {}: {count}. Write down the makes, and for every miss whether it was too full or too thin.",
             topic_words(topic, Speech::default())
         ),
         PartKind::Topic => format!("{} {count}.", advice(topic)),
         PartKind::Drill if !passed => format!(
-            "Climb: each shot is a little harder than the one before; play them in turn and see how far your makes go. {count}."
+            "Climb: each shot is a little harder than the one before; play them in turn and see how far you get. {count}."
         ),
         PartKind::Drill => format!(
-            "Climb: on to the next shot once this one is passed, back to the last one when it is not. {count}."
+            "Climb: pass a shot and go on to the next; if not, go back one. {count}."
         ),
         PartKind::Homework => {
-            "On two or three days, not all at once; write down makes and tries.".to_owned()
+            "On two or three days, not all at once; write down the makes and the tries.".to_owned()
         }
         PartKind::Marks => String::new(),
     }
@@ -96,19 +96,19 @@ pub(crate) fn part_words(kind: PartKind, topic: Topic, passed: bool, tries: &str
 fn advice(topic: Topic) -> &'static str {
     match topic {
         Topic::ThinCuts => {
-            "Thin cuts: see the whole ghost ball, stand behind its line, and look where a miss went. Too full is the usual one."
+            "Thin cuts: see the whole ghost ball, stand behind its line, and watch where a miss goes; most are too full (common practice)."
         }
         Topic::LongStraight => {
-            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. Note on which side each miss was."
+            "Long straight shots: line up from well behind, pause before the last stroke, send the cue straight through and leave it there. Note on which side each miss went."
         }
         Topic::SidePocket => {
             "Side pockets: play softly enough to use the whole opening, and aim at the middle of what is open from where the ball lies, not at the middle of the hole."
         }
         Topic::AlongTheRail => {
-            "Along the rail: hit ball and rail together or the ball a hair first, and softly; a firm one rattles in the jaws."
+            "Along the rail: hit ball and rail together or the ball a hair first, and softly: a firm one rattles in the jaws (common practice)."
         }
         Topic::Mixed => {
-            "Mixed shots: for every one the same order, see the ghost ball, stand behind its line, then stroke."
+            "Mixed shots: the same routine for each: see the ghost ball, stand behind its line, then stroke."
         }
     }
 }

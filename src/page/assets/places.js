@@ -86,7 +86,7 @@ function swatch(way, standing) {
 /** Why there is no map. */
 const NONE = {
   blocked: "No map: other balls close the object ball’s path to the pocket.",
-  "no-drop": "No map: the ball dies before the hole; hit it harder.",
+  "no-drop": "No map: the ball stops short of the pocket; strike it harder.",
   "in-the-jaws": "No map: the ball is a hanger, and almost any hit drops it.",
 };
 

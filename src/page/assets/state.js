@@ -67,7 +67,7 @@ export function toAddress(state) {
 /** Equipment as the program takes it. */
 export function gearBody(state) {
   const body = {};
-  if (state.gear) body.gear = state.gear;
+  if (state.gear) body.table = state.gear;
   const changes = Object.entries(state.set).map(([key, value]) => `${key}=${value}`);
   if (changes.length) body.set = changes;
   return body;

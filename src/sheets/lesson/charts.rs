@@ -94,7 +94,7 @@ impl Study<'_> {
         Caption {
             title: words::room_title(self.topic).to_owned(),
             subtitle: words::room_subtitle(self.topic, self.kind(), &self.held(style)),
-            footer: words::room_footer(&self.gear.name),
+            footer: words::room_footer(&self.gear.spoken()),
             desc: said(words::ROOM_SHOWS, self, style, |x, m| {
                 self.room_words(x, m, style)
             }),

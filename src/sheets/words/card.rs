@@ -21,8 +21,8 @@ pub(crate) const NOTHING: &str = "–";
 
 /// The sheet's title.
 pub(crate) fn title(gear: &Gear, chances: bool) -> String {
-    let what = if chances { "Chances" } else { "Room" };
-    format!("{what} by cut and distance: {}", gear.name)
+    let what = if chances { "Chances" } else { "Margin" };
+    format!("{what} by cut and distance: {}", gear.spoken())
 }
 
 /// Its question.
@@ -42,8 +42,8 @@ pub(crate) fn reading(
     style: &Style,
 ) -> String {
     let said = format!(
-        "Straight into a corner pocket of {}, {}, {} at the pocket.",
-        gear.name,
+        "Straight into a corner pocket; {}; {}, {} at the pocket.",
+        gear.spoken(),
         stroke_said(stroke, style.speech()),
         style.speed(stroke.pace_m_s)
     );
@@ -69,7 +69,7 @@ pub(crate) fn for_whom(player: &Player) -> String {
 
 /// On plain cards, the table.
 pub(crate) fn on_table(gear: &Gear) -> String {
-    format!("Table: {}.", gear.name)
+    format!("{}.", gear.spoken())
 }
 
 /// On plain cards, what the numbers are, with the lines above.
@@ -88,7 +88,7 @@ pub(crate) fn meaning(who: Option<&str>, table: &str, style: &Style) -> String {
 }
 
 /// On plain cards, what the names of the rows are.
-pub(crate) const SIDE: &str = "Side: how much you hit.";
+pub(crate) const SIDE: &str = "Left: how full you hit it.";
 
 /// Over a side with chances, so far from the pocket.
 pub(crate) fn chances_title(gear: &Gear, who: &str, far: f64, style: &Style) -> String {
@@ -96,7 +96,7 @@ pub(crate) fn chances_title(gear: &Gear, who: &str, far: f64, style: &Style) -> 
     if style.plain {
         return format!("Pocket {far} away");
     }
-    let name = &gear.name;
+    let name = gear.spoken();
     format!(
         "Makes in ten by cut and distance between the balls, {far} to the pocket; {who}; {name}"
     )
@@ -107,7 +107,7 @@ pub(crate) fn room_title(gear: &Gear, far: f64, style: &Style) -> String {
     format!(
         "Clean, {} to the pocket; {}. Margin either side: {} at the ghost ball, then degrees of aim by the distance between the balls",
         style.distance(far),
-        gear.name,
+        gear.spoken(),
         match style.units {
             UnitSystem::Metric => "mm",
             UnitSystem::Inches => "inches",

@@ -25,7 +25,7 @@ pub(crate) fn plain_lines(
     style: &Style,
 ) -> Vec<String> {
     vec![
-        format!("Grey ball: {}.", place_words(object, bed, style.speech())),
+        format!("Ball 1: {}.", place_words(object, bed, style.speech())),
         format!("White ball: {}.", place_words(cue, bed, style.speech())),
         format!("Pocket: {pocket}."),
     ]

@@ -23,7 +23,7 @@ pub(crate) fn set_up(game: &SetUp, bed: &Bed, style: &Style) -> String {
     let rail = rail_words(game.string_to, bed, style.speech());
     if style.plain {
         return format!(
-            "Grey ball: {object}. Pocket: {pocket}. Stretch a string from its middle to {rail}. White ball: your mark."
+            "Ball 1: {object}. Pocket: {pocket}. Stretch a string from its middle to {rail}. White ball: your mark."
         );
     }
     let chance = game.makes_in_ten.map_or_else(String::new, |m| {

@@ -30,7 +30,7 @@ pub(crate) fn how_to_read(style: &Style) -> &'static str {
     if style.plain {
         "Find your hit and how far the pocket is. When the balls meet, the middle of the white ball must be in the gap."
     } else {
-        "Find the column of the hit and the row of the distance to the pocket. The white gap, at true size, is all the margin of the cue ball's middle where the balls meet, from too full to too thin, and the ball goes in clean. Hold the strip beside the ball to see it, and put it away to play."
+        "Find the column of the hit and the row of the distance to the pocket. The white gap, at true size, is how far off the middle of the cue ball may be where the balls meet, from too full to too thin, for the ball to go in clean. Hold the strip beside the ball to see it, and put it away to play."
     }
 }
 

@@ -1,7 +1,7 @@
 //! What the outlines of the pockets say.
 
 use crate::field::Hint;
-use crate::gear::Gear;
+use crate::gear::{Gear, the_spoken_gear};
 use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
 
@@ -15,7 +15,7 @@ pub(crate) const SHELF: &str = "shelf";
 
 /// The sheet's title.
 pub(crate) fn title(gear: &Gear) -> String {
-    format!("Pockets of {} at true size", gear.name)
+    format!("Pockets of {} at true size", the_spoken_gear(&gear.name))
 }
 
 /// Over a page.
@@ -24,7 +24,7 @@ pub(crate) fn heading(gear: &Gear, kind: PocketKind) -> String {
         PocketKind::Corner => "Corner",
         PocketKind::Side => "Side",
     };
-    format!("{name} pocket of {}", gear.name)
+    format!("{name} pocket of {}", the_spoken_gear(&gear.name))
 }
 
 /// What to do with the piece.

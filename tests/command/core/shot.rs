@@ -187,7 +187,7 @@ const OUTCOMES: [(&str, &str, &str, bool); 8] = [
     (
         "shot --cut 75deg --cue-to-object 3ft --to-pocket 3ft --pace 3m/s",
         "too-fast",
-        "Not to be played: the cue ball would need",
+        "Not playable: the cue ball would need",
         true,
     ),
     (
@@ -290,7 +290,7 @@ fn the_reason_is_the_one_that_weighs() {
 fn a_shot_beyond_the_table_is_flagged() {
     let beyond = "shot --cut 0deg --cue-to-object 8ft --to-pocket 5ft --level club";
     let (text, _) = run(beyond, 0);
-    assert!(text.starts_with("Not to be set up on this table"), "{text}");
+    assert!(text.starts_with("Cannot be set up on this table"), "{text}");
     assert!(!text.contains(" in 10"), "{text}");
     let flags = json(beyond)["flags"].clone();
     assert!(

@@ -54,16 +54,17 @@ fn words_say_squirt_curve_and_the_ball_after_each_foot() {
     for said in [
         "Struck 11 mm right at 2.35 m/s",
         "left of the stick's line (squirt)",
-        "back until it rolls",
-        "after 1 ft:",
-        "after 4 ft:",
-        "right side",
+        "swerves back",
+        "until it rolls",
+        "after 30 cm:",
+        "after 1.22 m:",
+        "right english",
     ] {
         assert!(out.contains(said), "{said} in {out}");
     }
     let (out, _) = run("stroke --speed 2m/s --elevation 0deg", 0);
     assert!(
-        out.contains("on the stick's line (squirt) and runs straight"),
+        out.contains("on the stick's line, without squirt, and runs straight"),
         "{out}"
     );
     let (out, _) = run(

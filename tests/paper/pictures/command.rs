@@ -147,11 +147,11 @@ fn what_cannot_be_drawn_is_told_and_nothing_is_written() {
         ),
         (
             &["chart", "grid", "--out", "a.svg", "--level", "club"],
-            &["a player", "places and why and gear"],
+            &["a player", "places, why and gear"],
         ),
         (
             &["chart", "pocket", "--out", "a.svg", "--margin", "mm"],
-            &["--margin", "by-cut and grid and gear"],
+            &["--margin", "by-cut, grid and gear"],
         ),
         (
             &["chart", "gear", "--out", "a.svg"],

@@ -198,7 +198,7 @@ async function showThumb(rung) {
   if (!places || by("set-up").dataset.shown === wanted) return;
   by("set-up").dataset.shown = wanted;
   const table = JSON.stringify([gear, set]);
-  if (!plans.has(table)) plans.set(table, ask("gear", { gear, ...(set.length ? { set } : {}) }));
+  if (!plans.has(table)) plans.set(table, ask("gear", { table: gear, ...(set.length ? { set } : {}) }));
   try {
     const { plan, pairs } = await plans.get(table);
     speakFor(pairs);
@@ -271,7 +271,7 @@ async function ownShot() {
   for (const ball of ["cue", "object"]) state[ball] ??= start[ball].split(",").map(Number);
   state.pocket ??= start.pocket;
   const whole = shotBody(state);
-  const kept = ["cue", "object", "pocket", "pace", "roll", "hit", "side", "bridge", "gear", "set"];
+  const kept = ["cue", "object", "pocket", "pace", "roll", "hit", "side", "bridge", "table", "set"];
   return Object.fromEntries(kept.filter((k) => k in whole).map((k) => [k, whole[k]]));
 }
 

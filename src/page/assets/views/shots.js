@@ -9,7 +9,7 @@ import { said as inWords, withArticle } from "../words.js";
 /** Shots shown at first. */
 const FIRST = 5;
 /** What the shot is asked with that goes for all shots of the table alike. */
-const FOR_ALL = ["level", "student", "arm", "picture", "pace", "roll", "hit", "side", "bridge", "hand", "reach", "seated", "gear", "set"];
+const FOR_ALL = ["level", "student", "arm", "picture", "pace", "roll", "hit", "side", "bridge", "hand", "reach", "seated", "table", "set"];
 /** Of these what says the stroke. */
 const STROKE = ["pace", "roll", "hit", "side"];
 

@@ -31,14 +31,22 @@ export const skill = {
       make("div", { class: "view-top" }, field("Student", pick)),
       lines, make("div", { class: "pair" }, ...pictures.map((p) => p.box)),
     );
+    let newest = 0;
     async function load() {
-      const answer = await ask("skill", { student: pick.value });
+      newest += 1;
+      const mine = newest;
+      const student = pick.value;
+      const answer = await ask("skill", { student });
+      // A quick answer is not overwritten by a slow one that was asked for before it.
+      if (mine !== newest) return;
       lines.replaceChildren(...answer.lines.map((line) => make("li", {}, said(line))));
       // What the program would refuse to draw is not asked for.
       const told = { "skill-evenings": answer.skill.by_day.filter((d) => d.spread).length > 1, "skill-predictions": answer.skill.report.bands.length > 0 };
       for (const { name, picture, files, box } of pictures) {
         files.hidden = !told[name];
-        picture.show(told[name] ? { ...(await draw(box, { name, student: pick.value })) } : null);
+        const drawn = told[name] ? { ...(await draw(box, { name, student })) } : null;
+        if (mine !== newest) return;
+        picture.show(drawn);
       }
     }
     let first = true;
