@@ -7,6 +7,7 @@ use crate::draw::Picture;
 use crate::draw::dots::{DotChart, DotRow};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
+use crate::gear::the_spoken_gear;
 
 /// From this share of the room on a loss is rounded to nothing, as the percentages are.
 const NO_LOSS: f64 = 0.995;
@@ -118,8 +119,10 @@ fn caption(request: &Request, compared: &CompareAnswer, shown: Shown, drawn: usi
     };
     let chances = shown == Shown::Chance;
     let tables = compared.spoken();
+    let against = the_spoken_gear(compared.gears.first().map_or("", |name| name));
     let of = words::Compared {
         tables: &tables,
+        against: &against,
         drawn,
         all: compared.rows.len(),
         chances_of: compared.player.as_deref().filter(|_| chances),

@@ -4,7 +4,7 @@
 use super::words::room::NO_PART;
 use super::words::why as words;
 use super::{Chart, ChartError, Choice, Request};
-use crate::answer::{Aims, ShotAnswer, Solving};
+use crate::answer::{Aims, ShotAnswer, Solving, not_playable_words};
 use crate::draw::Picture;
 use crate::draw::bars::{BarChart, Row};
 use crate::draw::plot::Axis;
@@ -98,12 +98,13 @@ impl Chart for WhyChart {
             units: request.units,
         };
         let steps = steps(&why.factors);
+        let playable = not_playable_words(&answer, request.units).is_none();
         let plain = Row {
             note: words::PLAIN_NOTE.to_owned(),
             ..Row::new(words::plain(request.units), 100.0)
         };
         let rows = std::iter::once(plain).chain(steps.iter().map(|step| {
-            let main = step.factor.is_some_and(|f| why.main.contains(&f));
+            let main = playable && step.factor.is_some_and(|f| why.main.contains(&f));
             Row {
                 before: Some(100.0 * step.before),
                 note: words::keeps(step.keeps, step.after, main),

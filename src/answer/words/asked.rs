@@ -16,11 +16,19 @@ pub fn shot_words(request: &ShotRequest, kind: &str) -> String {
         )
     } else {
         format!(
-            "{} cut, {} apart, {} to the {kind}",
-            text(&p.cut),
+            "{}, {} apart, {} to the {kind}",
+            cut(p.cut.as_deref().unwrap_or_default()),
             text(&p.apart),
             text(&p.to_pocket)
         )
+    }
+}
+
+/// `half-ball cut`, `60° cut`, `straight`.
+fn cut(text: &str) -> String {
+    match text {
+        "0" | "0deg" | "full-ball" => "straight".to_owned(),
+        text => format!("{} cut", spaced(text)),
     }
 }
 

@@ -11,8 +11,10 @@ pub(crate) const QUESTION: &str = "How much harder are the same shots?";
 
 /// What is compared.
 pub(crate) struct Compared<'a> {
-    /// The tables, the first one held against.
+    /// The tables.
     pub(crate) tables: &'a [String],
+    /// The first one, which the others are held against.
+    pub(crate) against: &'a str,
     /// Shots drawn.
     pub(crate) drawn: usize,
     /// Shots there are.
@@ -44,7 +46,7 @@ pub(crate) fn subtitle(c: &Compared<'_>) -> String {
     };
     format!(
         "{count}, {order} of margin against {} first; {what}",
-        c.tables[0]
+        c.against
     )
 }
 

@@ -49,7 +49,7 @@ pub(crate) fn caption(
     units: UnitSystem,
 ) -> Caption {
     let degrees = |deg: f64| speak::room_degrees(Angle::from_deg(deg));
-    let speed = |m_s: f64| speak::speed(Speed::from_m_s((10.0 * m_s).round() / 10.0), units);
+    let speed = |m_s: f64| speak::speed(Speed::from_m_s((20.0 * m_s).round() / 20.0), units);
     let title = match found {
         None => "How does the margin change with pace?".to_owned(),
         Some(Found::Widest {
@@ -101,5 +101,5 @@ pub(crate) fn tick(pace_m_s: f64, cue_m_s: Option<f64>, units: UnitSystem) -> St
 
 /// At the most room.
 pub(crate) fn widest(cue_m_s: f64, units: UnitSystem) -> String {
-    format!("widest; cue ball {}", speak::speed(Speed::from_m_s((10.0 * cue_m_s).round() / 10.0), units))
+    format!("widest; cue ball {}", speak::speed(Speed::from_m_s((20.0 * cue_m_s).round() / 20.0), units))
 }

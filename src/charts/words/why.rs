@@ -94,9 +94,13 @@ impl Drawn<'_> {
     /// The words round it: the reason in the words of the sentence.
     pub(crate) fn caption(&self, product: f64) -> Caption {
         let speech = Speech::from(self.units);
-        let said = not_playable_words(self.answer, self.units)
-            .or_else(|| reason(self.answer, speech))
-            .unwrap_or_default();
+        let never = not_playable_words(self.answer, self.units);
+        let named = if never.is_none() {
+            " ◄ is named in the title."
+        } else {
+            ""
+        };
+        let said = never.or_else(|| reason(self.answer, speech)).unwrap_or_default();
         let who = match self.who {
             Some(who) => format!("; {who}"),
             None => String::new(),
@@ -112,7 +116,7 @@ impl Drawn<'_> {
                 self.gear.spoken()
             ),
             footer: format!(
-                "Margin: all directions of the cue ball that drop the ball, over the spread of the player's aim{}. ◄ is named in the title. Steps that change nothing are left out.",
+                "Margin: all directions of the cue ball that drop the ball, over the spread of the player's aim{}.{named} Steps that change nothing are left out.",
                 if self.who.is_some() {
                     ""
                 } else {
