@@ -26,11 +26,11 @@ pub use shot::{
 };
 pub use skill::{DayAnswer, ProbeAnswer, SkillAnswer};
 pub use strike::{FootAnswer, StickAnswer, StrikeAnswer};
-pub use words::{not_playable, not_playable_words};
 pub use words::{
     Beside, band_text, budget_headline, budget_label, budget_of_shot, budget_text, chance_line,
-    change_words, differences_text, factor_words, fall_text, held_words,
-    levels_text, nearest_level_text, pace_words, pocket_text, reason, shot_lines, shot_words,
-    skill_text, skill_verdict, strike_text, stroke_words, test_shot_words, tip_words, to_a_tenth,
-    who_is_words, who_plays, why_text,
+    change_words, differences_text, factor_words, fall_text, held_words, levels_text,
+    nearest_level_text, pace_words, pocket_text, reason, shot_lines, shot_words, skill_text,
+    skill_verdict, strike_text, stroke_words, test_shot_words, tip_words, to_a_tenth, who_is_words,
+    who_plays, why_text,
 };
+pub use words::{not_playable, not_playable_words};

@@ -75,7 +75,11 @@ impl Chart for GridChart {
             caption: Caption {
                 title: words::title(takes.as_ref()),
                 subtitle: words::subtitle(&slice.subtitle()),
-                footer: format!("{}{}", if some_blank { words::HATCHED } else { "" }, slice.footer()),
+                footer: format!(
+                    "{}{}",
+                    if some_blank { words::HATCHED } else { "" },
+                    slice.footer()
+                ),
                 desc: words::desc(unit, options.over, [low, high], [near, far]),
             },
             x: Axis::linear(room::CUT, low, high),
@@ -158,7 +162,9 @@ fn takes(values: &[f64], cuts_deg: &[f64], feet: &[f64]) -> Option<Takes> {
         first
     } else {
         let known = (first..=last).filter(|column| row[*column].is_finite());
-        known.rev().max_by_key(|column| reach(*column).map(|(k, _)| k))?
+        known
+            .rev()
+            .max_by_key(|column| reach(*column).map(|(k, _)| k))?
     };
     let (away, far) = reach(column)?;
     let (distance, cut) = (row[column] / far, easy / thin);

@@ -11,8 +11,8 @@ use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
 use crate::gear::Gear;
 use crate::motion::BallBody;
-use crate::units::UnitSystem;
 use crate::pocket::{Acceptance, Component, PocketKind, PocketShape, accept};
+use crate::units::UnitSystem;
 use crate::window::assumed_gears;
 
 /// Approaches drawn, degrees to each side of square.
@@ -116,7 +116,9 @@ impl Chart for PocketChart {
         let clean = angles.iter().position(|a| *a == OFF_DEG);
         let clean = clean.map(|off| words::Clean {
             straight_mm: solved[solved.len() / 2][0],
-            off_mm: Some(solved[off][0]).filter(|v| v.is_finite()).unwrap_or(0.0),
+            off_mm: Some(solved[off][0])
+                .filter(|v| v.is_finite())
+                .unwrap_or(0.0),
             off_deg: OFF_DEG,
         });
         let clean = clean.filter(|clean| clean.straight_mm.is_finite());

@@ -35,7 +35,11 @@ pub(super) fn table(canvas: &mut Canvas, gear: &Gear, room: Rect) -> View {
     let speech = Speech::of(&gear.bed);
     for pocket in PocketName::ALL {
         let mouth = pocket.frame(gear).mouth_middle;
-        let (y, out) = if mouth.y > 0.5 * w { (w, 1.0) } else { (0.0, -1.0) };
+        let (y, out) = if mouth.y > 0.5 * w {
+            (w, 1.0)
+        } else {
+            (0.0, -1.0)
+        };
         let (x, anchor) = match pocket.kind() {
             PocketKind::Side => (mouth.x, Anchor::Middle),
             PocketKind::Corner if mouth.x < 0.5 * l => (-picture::RAIL_M, Anchor::Start),
@@ -47,12 +51,22 @@ pub(super) fn table(canvas: &mut Canvas, gear: &Gear, room: Rect) -> View {
     if gear.bed.marks == Marks::Diamonds {
         for k in [1, 2, 3, 5, 6, 7] {
             let (x, said) = (f64::from(k) * l / 8.0, k.to_string());
-            say(&said, Point::new(x, 0.0), Vec2::new(0.0, -1.0), Anchor::Middle);
+            say(
+                &said,
+                Point::new(x, 0.0),
+                Vec2::new(0.0, -1.0),
+                Anchor::Middle,
+            );
             say(&said, Point::new(x, w), Vec2::new(0.0, 1.0), Anchor::Middle);
         }
         for k in 1..=3 {
             let y = f64::from(k) * w / 4.0;
-            say(&k.to_string(), Point::new(0.0, y), Vec2::new(-1.0, 0.0), Anchor::Middle);
+            say(
+                &k.to_string(),
+                Point::new(0.0, y),
+                Vec2::new(-1.0, 0.0),
+                Anchor::Middle,
+            );
         }
     }
     view

@@ -291,11 +291,7 @@ fn verdict_comes_first_and_statistics_only_when_asked() {
             "R: cannot tell yet: 10 tries recorded, 10 more needed",
             "",
         ),
-        (
-            "S",
-            "S: cannot tell: all 40 tries went in;",
-            "harder shots",
-        ),
+        ("S", "S: cannot tell: all 40 tries went in;", "harder shots"),
     ] {
         let text = good(folder, &["skill", student]);
         let line = text.lines().next().expect("a line");

@@ -106,7 +106,10 @@ impl CompareAnswer {
         if is_changed_from(name, first) {
             return Some(format!("On {on}, {said}"));
         }
-        Some(format!("On {on}, against {}, {said}", the_spoken_gear(first)))
+        Some(format!(
+            "On {on}, against {}, {said}",
+            the_spoken_gear(first)
+        ))
     }
 
     fn conclusion(&self, k: usize, name: &str) -> String {

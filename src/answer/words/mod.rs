@@ -19,10 +19,10 @@ pub use budget::{
 pub use differ::{differences_text, fall_text};
 pub use level::{levels_text, nearest_level_text, test_shot_words, who_is_words};
 pub use pocket::pocket_text;
-pub use shot::{not_playable, not_playable_words};
 pub use shot::{
-    Beside, band_text, chance_line, change_words, factor_words, pace_words, reason,
-    shot_lines, stroke_words, tip_words, who_plays, why_text,
+    Beside, band_text, chance_line, change_words, factor_words, pace_words, reason, shot_lines,
+    stroke_words, tip_words, who_plays, why_text,
 };
+pub use shot::{not_playable, not_playable_words};
 pub use skill::{skill_text, skill_verdict};
 pub use strike::strike_text;

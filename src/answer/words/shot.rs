@@ -83,10 +83,7 @@ pub fn change_words(change: Change, bed: &Bed, speech: impl Into<Speech>) -> Str
             format!("cue ball {} closer", speak::distance(closer, speech))
         }
         Change::Softer => "half the pace at the pocket".to_owned(),
-        Change::NoSide => format!(
-            "no {}",
-            speech.nouns().the_side.trim_start_matches("the ")
-        ),
+        Change::NoSide => format!("no {}", speech.nouns().the_side.trim_start_matches("the ")),
     }
 }
 
@@ -122,8 +119,8 @@ pub fn shot_lines(
     let speech = speech.into();
     let mut lines: Vec<String> = Vec::with_capacity(6);
     lines.extend(beside.chance.map(str::to_owned));
-    let too_fast = not_playable_words(answer, speech.units)
-        .map_or_else(String::new, |why| format!("{why}. "));
+    let too_fast =
+        not_playable_words(answer, speech.units).map_or_else(String::new, |why| format!("{why}. "));
     match (
         &answer.clean,
         answer.direct.as_ref().or(answer.drop.as_ref()),

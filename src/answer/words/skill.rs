@@ -54,7 +54,9 @@ pub fn skill_verdict(answer: &SkillAnswer) -> String {
     let (student, level) = (&answer.student, &answer.level);
     let bound = |scale: Option<f64>, side: &str| {
         scale.map_or(String::new(), |s| {
-            format!(" the spread is {side} {s:.2} times a {level} player's (95 in 100; level assumed);")
+            format!(
+                " the spread is {side} {s:.2} times a {level} player's (95 in 100; level assumed);"
+            )
         })
     };
     match &answer.report.outcome {

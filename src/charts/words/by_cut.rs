@@ -71,7 +71,11 @@ pub(crate) fn title(ends: Option<[End<'_>; 2]>, unit: RoomUnit, over: Over) -> S
     } else {
         format!("at {:.0}°", easy.cut_deg)
     };
-    let and = if easy.cut_deg.abs() < 0.5 { "at" } else { "and" };
+    let and = if easy.cut_deg.abs() < 0.5 {
+        "at"
+    } else {
+        "and"
+    };
     let said = |v: f64| format!("{}{}", text::number(two_digits(v)), mark(unit));
     format!(
         "Clean margin either side: {} {cut} {and} {}, {} at {:.0}° and {}",

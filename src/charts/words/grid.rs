@@ -58,7 +58,8 @@ pub(crate) struct Takes {
 const STRAIGHT_DEG: f64 = 0.5;
 
 /// Below a map with places that have no value.
-pub(crate) const HATCHED: &str = "Hatched: the table is too short, or the stroke would be too hard. ";
+pub(crate) const HATCHED: &str =
+    "Hatched: the table is too short, or the stroke would be too hard. ";
 
 /// The finding; the question where nothing is taken.
 pub(crate) fn title(takes: Option<&Takes>) -> String {
@@ -76,7 +77,11 @@ pub(crate) fn title(takes: Option<&Takes>) -> String {
     let full = if takes.full_deg < STRAIGHT_DEG {
         format!("a {} cut", degrees(takes.cut_deg))
     } else {
-        format!("{} instead of {}", degrees(takes.cut_deg), degrees(takes.full_deg))
+        format!(
+            "{} instead of {}",
+            degrees(takes.cut_deg),
+            degrees(takes.full_deg)
+        )
     };
     format!(
         "{} instead of {}{at} keeps {} of the margin; {full} keeps {}",

@@ -101,5 +101,8 @@ pub(crate) fn tick(pace_m_s: f64, cue_m_s: Option<f64>, units: UnitSystem) -> St
 
 /// At the most room.
 pub(crate) fn widest(cue_m_s: f64, units: UnitSystem) -> String {
-    format!("widest; cue ball {}", speak::speed(Speed::from_m_s((20.0 * cue_m_s).round() / 20.0), units))
+    format!(
+        "widest; cue ball {}",
+        speak::speed(Speed::from_m_s((20.0 * cue_m_s).round() / 20.0), units)
+    )
 }

@@ -57,10 +57,7 @@ pub(crate) fn caption(
             size(clean.straight_mm),
             clean.off_deg
         ),
-        None => format!(
-            "How much does the {} take, from which angle?",
-            pocket(kind)
-        ),
+        None => format!("How much does the {} take, from which angle?", pocket(kind)),
     };
     Caption {
         title,
@@ -71,7 +68,9 @@ pub(crate) fn caption(
             gear.spoken()
         ),
         footer: String::new(),
-        desc: "Effective pocket size against the approach angle: clean, with the jaws, with the rail.".to_owned(),
+        desc:
+            "Effective pocket size against the approach angle: clean, with the jaws, with the rail."
+                .to_owned(),
     }
 }
 

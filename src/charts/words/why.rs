@@ -100,7 +100,9 @@ impl Drawn<'_> {
         } else {
             ""
         };
-        let said = never.or_else(|| reason(self.answer, speech)).unwrap_or_default();
+        let said = never
+            .or_else(|| reason(self.answer, speech))
+            .unwrap_or_default();
         let who = match self.who {
             Some(who) => format!("; {who}"),
             None => String::new(),

@@ -82,9 +82,9 @@ pub(crate) fn part_words(kind: PartKind, topic: Topic, passed: bool, tries: &str
         PartKind::Drill if !passed => format!(
             "Climb: each shot is a little harder than the one before; play them in turn and see how far you get. {count}."
         ),
-        PartKind::Drill => format!(
-            "Climb: pass a shot and go on to the next; if not, go back one. {count}."
-        ),
+        PartKind::Drill => {
+            format!("Climb: pass a shot and go on to the next; if not, go back one. {count}.")
+        }
         PartKind::Homework => {
             "On two or three days, not all at once; write down the makes and the tries.".to_owned()
         }

@@ -79,7 +79,10 @@ fn shot_is_the_librarys() {
     }
     assert_eq!(ranged["headline"], got["headline"]);
     let said = ranged["chance"].as_str().unwrap();
-    assert!(said.contains("depending on how jaws and rails bounce"), "{said}");
+    assert!(
+        said.contains("depending on how jaws and rails bounce"),
+        "{said}"
+    );
     assert_eq!(got["shot"]["chance_low"], Value::Null);
     let own = got["shot"]["equal_straight_mm"].as_f64().unwrap();
     let straight = answer.equal_straight_mm.unwrap();

@@ -54,7 +54,10 @@ fn command_judges_a_shot_for_a_player() {
     // It opens with what all of it comes to.
     let lines: Vec<&str> = text.lines().take(4).collect();
     assert!(lines[1].starts_with("Good at every cut with "), "{lines:?}");
-    assert!(lines[2].starts_with("The others work only so far: "), "{lines:?}");
+    assert!(
+        lines[2].starts_with("The others work only so far: "),
+        "{lines:?}"
+    );
     assert!(lines[3].starts_with("With fixed aims alone, "), "{lines:?}");
 }
 
