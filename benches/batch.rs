@@ -83,3 +83,12 @@ fn a_shot(bencher: Bencher, who: &str) {
     let args: Vec<&str> = shot.split(' ').chain(who.split_whitespace()).collect();
     bencher.bench_local(|| run(folder.path(), &args));
 }
+
+/// A process that does nothing: what the system takes of the two above.
+#[divan::bench]
+fn a_process_that_does_nothing(bencher: Bencher) {
+    bencher.bench_local(|| {
+        let done = Command::new("true").stdout(Stdio::null()).status();
+        assert!(done.expect("it runs").success());
+    });
+}

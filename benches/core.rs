@@ -29,7 +29,7 @@ fn acceptance(gear: &Gear, kind: PocketKind, approach_deg: f64, pace_m_s: f64) -
         .expect("it drops")
 }
 
-/// One acceptance at one object-ball position (target 200 µs, aim 80 µs).
+/// One acceptance at one object-ball position (target 50 µs, then 40).
 #[divan::bench(args = [(0, 6), (0, 20), (20, 6), (30, 20), (45, 10)])]
 fn acceptance_corner(bencher: Bencher, (approach_deg, pace_dm_s): (i32, i32)) {
     let gear = gear();
