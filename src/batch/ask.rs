@@ -2,17 +2,17 @@
 
 use std::borrow::Cow;
 use std::collections::HashSet;
-use std::sync::{Arc, LazyLock};
+use std::sync::LazyLock;
 
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use super::block::Row;
-use super::gears::Gears;
+use super::gears::{Gears, RowGear};
 use crate::columns::{Columns, read};
 use crate::field::today;
 use crate::files::with_decimal_point;
-use crate::gear::Gear;
 use crate::player::{Player, PlayerRequest};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use crate::shown::{may_be_a_slip, quoted};
@@ -62,18 +62,35 @@ fn is_quantity(name: &str) -> bool {
     !PlacesRequest::is_place(name) && EQUIPMENT.names().all(|column| column != name)
 }
 
-/// Columns that a row is read from: the fields of what it asks for.
-static COLUMNS: LazyLock<Vec<String>> = LazyLock::new(|| {
+/// What a column belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Part {
+    Equipment,
+    Places,
+    Stroke,
+    Player,
+}
+
+/// A column that a row is read from: a field of what it asks for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Known {
+    name: String,
+    part: Part,
+}
+
+static COLUMNS: LazyLock<Vec<Known>> = LazyLock::new(|| {
     let parts = [
-        EQUIPMENT.clone(),
-        Columns::of::<PlacesRequest>(),
-        Columns::of::<StrokeRequest>(),
-        Columns::of::<PlayerRequest>(),
+        (Part::Equipment, EQUIPMENT.clone()),
+        (Part::Places, Columns::of::<PlacesRequest>()),
+        (Part::Stroke, Columns::of::<StrokeRequest>()),
+        (Part::Player, Columns::of::<PlayerRequest>()),
     ];
-    let names = parts
-        .iter()
-        .flat_map(|part| part.names().map(str::to_owned));
-    names.collect()
+    let known = |(part, columns): &(Part, Columns)| -> Vec<Known> {
+        let part = *part;
+        let names = columns.names().map(str::to_owned);
+        names.map(|name| Known { name, part }).collect()
+    };
+    parts.iter().flat_map(known).collect()
 });
 
 /// Column names of a table of shots.
@@ -81,7 +98,7 @@ static COLUMNS: LazyLock<Vec<String>> = LazyLock::new(|| {
 pub struct Header {
     names: Vec<String>,
     /// The column of [`COLUMNS`] that each is, if any.
-    known: Vec<Option<&'static str>>,
+    known: Vec<Option<&'static Known>>,
     decimal_commas: bool,
 }
 
@@ -103,15 +120,15 @@ impl Header {
             if seen.contains(&plain) {
                 return Err(BatchError::Twice { name: quoted(name) });
             }
-            let column = COLUMNS.iter().find(|column| **column == plain);
-            let near = || COLUMNS.iter().find(|column| is_slip(column, &plain));
+            let column = COLUMNS.iter().find(|column| column.name == plain);
+            let near = || COLUMNS.iter().find(|column| is_slip(&column.name, &plain));
             if let (None, Some(near)) = (column, near()) {
                 return Err(BatchError::Misspelt {
                     name: quoted(name),
-                    near,
+                    near: &near.name,
                 });
             }
-            known.push(column.map(String::as_str));
+            known.push(column);
             seen.insert(plain);
         }
         let has = |option: &str| seen.contains(option);
@@ -147,17 +164,33 @@ fn is_slip(option: &str, given: &str) -> bool {
         && strsim::damerau_levenshtein(option, given) == 1
 }
 
+/// A cell of a column that is known, with something in it.
+struct Told<'a> {
+    column: &'static Known,
+    cell: Cow<'a, str>,
+}
+
+/// What a row says of one part; where it says nothing there is nothing to read.
+fn part_of<T: DeserializeOwned + Default>(told: &[Told<'_>], part: Part) -> Result<T, String> {
+    let mut told = told.iter().filter(|t| t.column.part == part).peekable();
+    if told.peek().is_none() {
+        return Ok(T::default());
+    }
+    let cells = told.map(|t| (t.column.name.as_str(), &*t.cell));
+    read(cells).map_err(|e: serde::de::value::Error| e.to_string())
+}
+
 /// A row, read.
 #[derive(Debug)]
-pub(super) struct Ask {
-    pub(super) gear: Arc<Gear>,
+pub(super) struct Ask<'g> {
+    pub(super) gear: RowGear<'g>,
     pub(super) shot: Shot,
     /// Who aims, if the row says; else whoever aims in all rows.
     pub(super) player: Option<Player>,
 }
 
-impl Ask {
-    pub(super) fn read(header: &Header, row: Row<'_>, gears: &Gears) -> Result<Self, String> {
+impl<'g> Ask<'g> {
+    pub(super) fn read(header: &Header, row: Row<'_>, gears: &'g Gears) -> Result<Self, String> {
         if row.len() != header.names.len() {
             return Err(format!(
                 "{} cells under {} columns",
@@ -165,28 +198,29 @@ impl Ask {
                 header.names.len()
             ));
         }
-        let told = header.known.iter().zip(row.cells());
-        let told = told.filter_map(|(name, cell)| Some(((*name)?, cell.trim())));
-        let told: Vec<(&str, Cow<'_, str>)> = told
-            .filter(|(_, cell)| !cell.is_empty())
-            .map(|(name, cell)| {
-                if header.decimal_commas && is_quantity(name) {
-                    (name, with_decimal_point(cell))
-                } else {
-                    (name, cell.into())
-                }
-            })
-            .collect();
-        let told = || told.iter().map(|(name, cell)| (*name, &**cell));
-        let fault = |e: serde::de::value::Error| e.to_string();
-        let equipment: Equipment = read(told()).map_err(fault)?;
+        let mut told: Vec<Told<'_>> = Vec::with_capacity(row.len());
+        for (column, cell) in header.known.iter().zip(row.cells()) {
+            let (Some(column), cell) = (*column, cell.trim()) else {
+                continue;
+            };
+            if cell.is_empty() {
+                continue;
+            }
+            let cell = if header.decimal_commas && is_quantity(&column.name) {
+                with_decimal_point(cell)
+            } else {
+                cell.into()
+            };
+            told.push(Told { column, cell });
+        }
+        let equipment: Equipment = part_of(&told, Part::Equipment)?;
         let request = ShotRequest {
-            places: read(told()).map_err(fault)?,
-            stroke: read(told()).map_err(fault)?,
+            places: part_of(&told, Part::Places)?,
+            stroke: part_of(&told, Part::Stroke)?,
         };
-        let own: PlayerRequest = read(told()).map_err(fault)?;
+        let own: PlayerRequest = part_of(&told, Part::Player)?;
         let gear = gears.get(equipment.gear.as_deref(), equipment.set.as_deref())?;
-        let shot = request.shot(&gear).map_err(|e| e.to_string())?;
+        let shot = request.shot(gear.shared()).map_err(|e| e.to_string())?;
         let player = own.player().map_err(|e| e.to_string())?;
         Ok(Self { gear, shot, player })
     }

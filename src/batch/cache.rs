@@ -21,12 +21,12 @@ type Key = (Pocket, [u64; 3]);
 /// What a pocket takes, or why it takes nothing; or what is wrong with the place.
 pub(super) type Accepted = Result<Result<Acceptance, NoAcceptance>, String>;
 
-fn pocket(ask: &Ask) -> Pocket {
-    let gear = Arc::as_ptr(&ask.gear) as usize;
+fn pocket(ask: &Ask<'_>) -> Pocket {
+    let gear = Arc::as_ptr(ask.gear.shared()) as usize;
     (gear, ask.shot.frame.kind, ask.shot.frame.name)
 }
 
-fn key(ask: &Ask) -> Key {
+fn key(ask: &Ask<'_>) -> Key {
     let shot = &ask.shot;
     let place = [shot.object.x, shot.object.y, shot.stroke.pace_m_s];
     (pocket(ask), place.map(f64::to_bits))
@@ -45,14 +45,14 @@ pub(super) struct Acceptances {
 
 impl Acceptances {
     /// Solves what the rows need and is not known yet, each once; says for each row which it has.
-    pub(super) fn prepare<E>(&mut self, asks: &[Result<Ask, E>]) -> Vec<usize>
+    pub(super) fn prepare<E>(&mut self, asks: &[Result<Ask<'_>, E>]) -> Vec<usize>
     where
         E: Sync,
     {
         if self.solved.len() > MOST_ACCEPTANCES || self.gears.len() > MOST_GEARS {
             *self = Self::default();
         }
-        let mut wanted: Vec<&Ask> = Vec::new();
+        let mut wanted: Vec<&Ask<'_>> = Vec::new();
         let mut before: Option<(Key, usize)> = None;
         let mut place = |ask| {
             let key = key(ask);
@@ -74,8 +74,9 @@ impl Acceptances {
             .map(|ask| ask.as_ref().map_or(usize::MAX, &mut place))
             .collect();
         for ask in &wanted {
-            if !self.gears.iter().any(|gear| Arc::ptr_eq(gear, &ask.gear)) {
-                self.gears.push(Arc::clone(&ask.gear));
+            let gear = ask.gear.shared();
+            if !self.gears.iter().any(|known| Arc::ptr_eq(known, gear)) {
+                self.gears.push(Arc::clone(gear));
             }
         }
         let solved: Vec<Accepted> = wanted.par_iter().map(|ask| self.solve(ask)).collect();
@@ -83,18 +84,18 @@ impl Acceptances {
         places
     }
 
-    fn solve(&self, ask: &Ask) -> Accepted {
+    fn solve(&self, ask: &Ask<'_>) -> Accepted {
         let shot = &ask.shot;
         let mouth = self.mouth(ask);
-        let accepted = mouth.accepts(&ask.gear, shot.object, shot.stroke.pace_m_s);
+        let accepted = mouth.accepts(ask.gear.shared(), shot.object, shot.stroke.pace_m_s);
         accepted.map_err(|e| e.to_string())
     }
 
-    fn mouth(&self, ask: &Ask) -> Arc<Mouth> {
+    fn mouth(&self, ask: &Ask<'_>) -> Arc<Mouth> {
         let mut mouths = self.mouths.lock().unwrap_or_else(PoisonError::into_inner);
         let known = mouths
             .entry(pocket(ask))
-            .or_insert_with(|| Arc::new(Mouth::new(&ask.gear, &ask.shot)));
+            .or_insert_with(|| Arc::new(Mouth::new(ask.gear.shared(), &ask.shot)));
         Arc::clone(known)
     }
 

@@ -9,6 +9,22 @@ use crate::gear::{Gear, LoadedGear};
 /// A gear, or why it cannot be had.
 type Loaded = Result<Arc<Gear>, String>;
 
+/// The equipment of a row: that of all rows, which are many and share it, or its own.
+#[derive(Debug)]
+pub(super) enum RowGear<'g> {
+    Default(&'g Arc<Gear>),
+    Own(Arc<Gear>),
+}
+
+impl RowGear<'_> {
+    pub(super) fn shared(&self) -> &Arc<Gear> {
+        match self {
+            Self::Default(gear) => gear,
+            Self::Own(gear) => gear,
+        }
+    }
+}
+
 /// Gears by name and overrides. A table rarely names more than a handful.
 #[derive(Debug)]
 pub(super) struct Gears {
@@ -32,10 +48,14 @@ impl Gears {
 
     /// `set` holds overrides separated by spaces or semicolons. Overrides without a gear change
     /// the default one.
-    pub(super) fn get(&self, name: Option<&str>, set: Option<&str>) -> Loaded {
+    pub(super) fn get(&self, name: Option<&str>, set: Option<&str>) -> Result<RowGear<'_>, String> {
         if name.is_none() && set.is_none() {
-            return Ok(Arc::clone(&self.default));
+            return Ok(RowGear::Default(&self.default));
         }
+        self.own(name, set).map(RowGear::Own)
+    }
+
+    fn own(&self, name: Option<&str>, set: Option<&str>) -> Loaded {
         let key = (
             name.unwrap_or_default().to_owned(),
             set.unwrap_or_default().to_owned(),

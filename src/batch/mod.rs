@@ -15,6 +15,7 @@ pub use block::{Block, Row};
 use std::borrow::Cow;
 use std::ops::Range;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -23,7 +24,7 @@ use crate::field::{Face, spoken_by};
 use crate::gear::Gear;
 use crate::player::{Aimed, Player};
 use crate::units::Side;
-use crate::window::{AimWindow, NoWindow, Solution, beside_cushion, solve_many};
+use crate::window::{AimWindow, Cued, NoWindow, Solution, beside_cushion, solve_all};
 
 /// Columns have plain names.
 const COLUMNS: Face = Face::PLAIN;
@@ -114,7 +115,8 @@ impl Solver {
                 Ask::read(&self.header, block.row(k), &self.gears)
             })
         };
-        let asks: Vec<Result<Ask, String>> = (0..block.len()).into_par_iter().map(read).collect();
+        let asks: Vec<Result<Ask<'_>, String>> =
+            (0..block.len()).into_par_iter().map(read).collect();
         let places = self.acceptances.prepare(&asks);
         parts(block.len())
             .into_par_iter()
@@ -134,34 +136,38 @@ impl Solver {
             .collect()
     }
 
-    /// The windows of some rows, solved together where they share acceptance and stroke; none where
-    /// nothing is accepted.
+    /// The windows of some rows, solved together; none where nothing is accepted.
     fn windows(
         &self,
-        asks: &[Result<Ask, String>],
+        asks: &[Result<Ask<'_>, String>],
         places: &[usize],
     ) -> Vec<Option<Result<AimWindow, NoWindow>>> {
-        let mut order: Vec<usize> = (0..asks.len()).collect();
-        order.sort_unstable_by_key(|&k| places[k]);
+        let accepted = asks.iter().zip(places).enumerate();
+        let mut accepted: Vec<Accepted<'_>> = accepted
+            .filter_map(|(row, (ask, place))| {
+                let ask = ask.as_ref().ok()?;
+                let Some(Ok(Ok(acceptance))) = self.acceptances.at(*place) else {
+                    return None;
+                };
+                Some(Accepted {
+                    row,
+                    place: *place,
+                    gear: ask.gear.shared(),
+                    cued: Cued {
+                        acceptance,
+                        cue: ask.shot.cue,
+                        stroke: &ask.shot.stroke,
+                    },
+                })
+            })
+            .collect();
+        // One table at a time, and rows that share an acceptance beside each other.
+        accepted.sort_unstable_by_key(|a| (Arc::as_ptr(a.gear), a.place));
         let mut windows = vec![None; asks.len()];
-        let together = |a: &usize, b: &usize| match (&asks[*a], &asks[*b]) {
-            (Ok(one), Ok(other)) => {
-                places[*a] == places[*b] && one.shot.stroke == other.shot.stroke
-            }
-            _ => false,
-        };
-        for group in order.chunk_by(together) {
-            let first = group[0];
-            let (Ok(ask), Some(Ok(Ok(acceptance)))) =
-                (&asks[first], self.acceptances.at(places[first]))
-            else {
-                continue;
-            };
-            let shots = group.iter().filter_map(|&k| asks[k].as_ref().ok());
-            let cues: Vec<_> = shots.map(|ask| ask.shot.cue).collect();
-            let solved = solve_many(&ask.gear, acceptance, &cues, &ask.shot.stroke);
-            for (k, window) in group.iter().zip(solved) {
-                windows[*k] = Some(window);
+        for group in accepted.chunk_by(|a, b| Arc::ptr_eq(a.gear, b.gear)) {
+            let cued: Vec<Cued<'_>> = group.iter().map(|a| a.cued).collect();
+            for (accepted, window) in group.iter().zip(solve_all(group[0].gear, &cued)) {
+                windows[accepted.row] = Some(window);
             }
         }
         windows
@@ -169,7 +175,7 @@ impl Solver {
 
     fn answer(
         &self,
-        ask: &Ask,
+        ask: &Ask<'_>,
         place: usize,
         window: Option<Result<AimWindow, NoWindow>>,
     ) -> Result<Box<ShotAnswer>, String> {
@@ -185,12 +191,14 @@ impl Solver {
         let accepted = accepted.as_ref().ok();
         let forwards = accepted
             .zip(plain.as_ref().ok())
-            .and_then(|(accepted, plain)| beside_cushion(&ask.gear, &ask.shot, accepted, plain));
+            .and_then(|(accepted, plain)| {
+                beside_cushion(ask.gear.shared(), &ask.shot, accepted, plain)
+            });
         let (acceptance, window) = match &forwards {
             Some(Solution { acceptance, window }) => (acceptance.as_ref(), window),
             None => (accepted, &plain),
         };
-        let mut answer = ShotAnswer::brief(&ask.gear, &ask.shot, acceptance, window);
+        let mut answer = ShotAnswer::brief(ask.gear.shared(), &ask.shot, acceptance, window);
         let cut = window
             .as_ref()
             .map_or(ask.shot.stroke.straight_side, |w| w.cut_side);
@@ -204,7 +212,7 @@ impl Solver {
                 (Some(acceptance), Ok(window)) => {
                     let aimed = Aimed {
                         acceptance: Some(acceptance),
-                        ..Aimed::new(&ask.gear, &ask.shot, window)
+                        ..Aimed::new(ask.gear.shared(), &ask.shot, window)
                     };
                     Some(aimed.chance(&player.error).chance)
                 }
@@ -213,6 +221,15 @@ impl Solver {
         }
         Ok(Box::new(answer))
     }
+}
+
+/// A row with what its pocket takes.
+struct Accepted<'a> {
+    row: usize,
+    /// Which acceptance it has.
+    place: usize,
+    gear: &'a Arc<Gear>,
+    cued: Cued<'a>,
 }
 
 /// Rows that are answered one after the other.

@@ -62,11 +62,16 @@ pub fn shortest(x: f64) -> String {
     with_shortest(x, str::to_owned)
 }
 
+/// Numbers from here to there are written without an exponent.
+const PLAIN_FROM: f64 = 1e-4;
+const PLAIN_TO: f64 = 1e15;
+
 fn with_shortest<T>(x: f64, take: impl FnOnce(&str) -> T) -> T {
-    let mut buffer = zmij::Buffer::new();
-    let text = buffer.format(x);
-    if text.bytes().any(|b| matches!(b, b'e' | b'N' | b'i')) {
+    // Very large and very small ones would get an exponent there.
+    if !(PLAIN_FROM..PLAIN_TO).contains(&x.abs()) && x.abs() > 0.0 || !x.is_finite() {
         return take(&x.to_string());
     }
+    let mut buffer = zmij::Buffer::new();
+    let text = buffer.format(x);
     take(text.strip_suffix(".0").unwrap_or(text))
 }

@@ -101,7 +101,11 @@ fn fields(
             what,
         }
     };
-    groups.map(field).collect()
+    let mut fields: Vec<Field> = groups.map(field).collect();
+    // After the last that leads to a column there is nothing to look for.
+    let last = fields.iter().rposition(|f| f.what != What::Skip);
+    fields.truncate(last.map_or(0, |k| k + 1));
+    fields
 }
 
 /// The fields that are still to come, of one struct.
@@ -120,10 +124,16 @@ impl<F: FnMut(usize, Cell<'_>)> Visitor for Following<'_, F> {
         let Some(level) = self.levels.last_mut() else {
             return false;
         };
-        // Fields come in order; one that is not there now is none that leads to a column.
-        let is_it = |field: &Field| std::ptr::eq(field.name, name) || field.name == name;
-        let Some(k) = level.fields.iter().position(is_it) else {
-            return false;
+        // Fields come in order, nearly always the next; one that is not there now is none that leads to a
+        // column.
+        let is_it = |field: &Field| field.name == name;
+        let k = match level.fields {
+            [] => return false,
+            [next, ..] if is_it(next) => 0,
+            others => match others.iter().position(is_it) {
+                Some(k) => k,
+                None => return false,
+            },
         };
         let what = &level.fields[k].what;
         level.fields = &level.fields[k + 1..];

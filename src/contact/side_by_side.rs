@@ -140,17 +140,18 @@ impl<S: Simd> Planar<S> {
 impl<S: Simd> Rub<S> {
     /// The law of a stroke; `side` right-positive. The speed is given with each question.
     #[inline(always)]
-    pub(crate) fn new(simd: S, contact: &BallContact, roll: f64, side: Lane<S>) -> Self {
+    pub(crate) fn new(simd: S, contact: &BallContact, roll: Lane<S>, side: Lane<S>) -> Self {
         let of = |x| Lane::of(simd, x);
+        let rolls = (roll.abs() - of(1.0)).abs().below(of(f64::EPSILON));
+        let plain = side.abs().below(of(f64::MIN_POSITIVE));
         Self {
             floor: of(contact.friction_scale * contact.friction_floor),
             span: of(contact.friction_scale * contact.friction_span),
             decay: of(contact.friction_decay_s_m),
             cap: of((2.0 / 7.0) / (1.0 + contact.restitution)),
-            roll2: of(roll * roll),
+            roll2: roll * roll,
             side,
-            even: (roll.abs() - 1.0).abs() < f64::EPSILON
-                && side.abs().below(of(f64::MIN_POSITIVE)).all(),
+            even: (rolls & plain).all(),
         }
     }
 
@@ -427,7 +428,7 @@ impl WithSimd for Folds<'_> {
             apart: of(approach.apart_m),
             contact: of(approach.contact_m),
         };
-        let rub = Rub::new(simd, &law.contact, law.roll, of(law.side_right));
+        let rub = Rub::new(simd, &law.contact, of(law.roll), of(law.side_right));
         let (speed, reach) = (of(law.speed_m_s), of(approach.reach_rad()));
         let even = rub.even_at(speed);
         let mut places = [0.0; MOST_LANES];
@@ -492,7 +493,7 @@ impl WithSimd for Turns<'_> {
                 throw_slope * (1.0 + tan * tan) * cut_turn / (1.0 - throw_slope * cut_turn)
             ),
         };
-        let rub = Rub::new(simd, &law.contact, law.roll, of(law.side_right));
+        let rub = Rub::new(simd, &law.contact, of(law.roll), of(law.side_right));
         let rubbing = Rubbing {
             rub: &rub,
             even: rub.even_at(target.speed),

@@ -19,18 +19,17 @@ use crate::shown::quoted;
 /// # Errors
 /// [`UnitError::NotACut`] for a fraction outside (0, 1] or unknown words, else the angle's error.
 pub fn parse_cut(text: &str) -> Result<Angle, UnitError> {
+    // Nearly every cut of a table is one in degrees.
+    if text.ends_with("deg") {
+        return angle(text);
+    }
     let plain = normalised(text).to_lowercase();
     let plain = plain
         .strip_suffix("hit")
         .unwrap_or(&plain)
         .trim_end_matches(['-', ' ']);
     let Some(amount) = plain.strip_suffix("ball") else {
-        return text.parse().map_err(|error| match error {
-            UnitError::NotAQuantity { .. } => UnitError::NotACut {
-                value: quoted(text),
-            },
-            other => other,
-        });
+        return angle(text);
     };
     let fraction = match amount.trim_end_matches(['-', ' ']) {
         "full" => Some(1.0),
@@ -46,4 +45,13 @@ pub fn parse_cut(text: &str) -> Result<Angle, UnitError> {
             value: quoted(text),
         }),
     }
+}
+
+fn angle(text: &str) -> Result<Angle, UnitError> {
+    text.parse().map_err(|error| match error {
+        UnitError::NotAQuantity { .. } => UnitError::NotACut {
+            value: quoted(text),
+        },
+        other => other,
+    })
 }

@@ -251,6 +251,10 @@ fn is_decimal_comma(text: &str) -> bool {
 /// An unsigned number at the start: decimal with exponent, fraction, or whole and fraction.
 fn number(text: &str) -> Option<(f64, &str)> {
     let (whole, after) = decimal(text)?;
+    // A unit straight behind it: no fraction.
+    if after.is_empty() || after.starts_with(|c: char| c.is_ascii_alphabetic()) {
+        return Some((whole, after));
+    }
     if let Some((bottom, rest)) = after.strip_prefix('/').and_then(digits) {
         let (top, left) = digits(text)?;
         return (left.len() == after.len() && bottom > 0.0).then_some((top / bottom, rest));

@@ -26,29 +26,45 @@ const NEAREST_DISTANCES: f64 = 0.3;
 /// Directions farther than this from the centre-pocket line are not accepted anyway, rad.
 const FARTHEST_RAD: f64 = 1.6;
 
-/// Solves the windows of many cue balls (pocket frame, m), the acceptance being known; answers in the
-/// order of `cues`.
+/// A cue ball to be solved with others: what is asked of its acceptance, its place (pocket frame, m), and
+/// how it arrives.
+#[derive(Clone, Copy)]
+pub(super) struct Job<'a> {
+    pub(super) asked: &'a Asked<'a>,
+    pub(super) cue: Point,
+    /// Without a tip.
+    pub(super) stroke: Stroke,
+}
+
+/// Solves the windows of many cue balls, each with its acceptance and stroke; answers in their order.
 ///
-/// Several are solved at once where the processor can. Edges agree with [`solve_one_by_one`] to
-/// 1e-12 rad, refusals are the same. Memory is that of the answers, about 600 bytes each.
+/// Several are solved at once where the processor can, the faster the more of those that follow each other
+/// have one acceptance. Edges agree with [`solve_one_by_one`] to 1e-12 rad, refusals are the same. Memory
+/// is that of the answers, about 600 bytes each.
 #[must_use]
-pub(super) fn many(
-    gear: &Gear,
-    acceptance: &Acceptance,
-    cues: &[Point],
-    stroke: &Stroke,
-) -> Vec<Result<AimWindow, NoWindow>> {
-    let Some(asked) = Asked::new(gear, acceptance, stroke) else {
-        let one = |cue: &Point| solve_one_by_one(gear, acceptance, *cue, stroke);
-        return cues.iter().map(one).collect();
-    };
-    let mut out = Vec::with_capacity(cues.len());
-    Arch::new().dispatch(Many {
-        asked: &asked,
-        cues,
-        out: &mut out,
-    });
+pub(super) fn many(jobs: &[Job<'_>]) -> Vec<Result<AimWindow, NoWindow>> {
+    let mut out = Vec::with_capacity(jobs.len());
+    // Directions that no pocket accepts are left to the plain search.
+    for jobs in jobs.chunk_by(|a, b| a.asked.near == b.asked.near) {
+        if jobs[0].asked.near {
+            Arch::new().dispatch(Many {
+                jobs,
+                out: &mut out,
+            });
+        } else {
+            out.extend(jobs.iter().map(Job::alone));
+        }
+    }
     out
+}
+
+impl Job<'_> {
+    fn alone(&self) -> Result<AimWindow, NoWindow> {
+        let Asked {
+            gear, acceptance, ..
+        } = self.asked;
+        solve_one_by_one(gear, acceptance, self.cue, &self.stroke)
+    }
 }
 
 /// Solves the window of a cue ball at `cue` (pocket frame, m), the acceptance being known; its edges
@@ -62,16 +78,17 @@ pub(super) fn one(
     cue: Point,
     stroke: &Stroke,
 ) -> Result<AimWindow, NoWindow> {
-    Asked::new(gear, acceptance, stroke)
-        .and_then(|asked| Arch::new().dispatch(One { asked: &asked, cue }))
+    let asked = &Asked::new(gear, acceptance);
+    let side_by_side = asked.near.then(|| One { asked, cue, stroke });
+    side_by_side
+        .and_then(|one| Arch::new().dispatch(one))
         .unwrap_or_else(|| solve_one_by_one(gear, acceptance, cue, stroke))
 }
 
 /// What all windows of one acceptance share.
-struct Asked<'a> {
+pub(super) struct Asked<'a> {
     gear: &'a Gear,
     acceptance: &'a Acceptance,
-    stroke: &'a Stroke,
     contact_m: f64,
     /// The object ball's speed over the share that is passed on.
     unit_m_s: f64,
@@ -81,14 +98,17 @@ struct Asked<'a> {
     /// Edges without repetition, relative to the centre-pocket line; the target behind them.
     edges_rad: [f64; MOST_LANES],
     count: usize,
+    /// No edge lies farther from the centre-pocket line than what goes side by side.
+    near: bool,
     /// First and last edge of the clean, the direct and the drop part.
     parts: [Option<(usize, usize)>; 3],
 }
 
 impl<'a> Asked<'a> {
-    fn new(gear: &'a Gear, acceptance: &'a Acceptance, stroke: &'a Stroke) -> Option<Self> {
+    pub(super) fn new(gear: &'a Gear, acceptance: &'a Acceptance) -> Self {
         let wanted = [acceptance.clean, acceptance.direct, Some(acceptance.drop)];
-        let target_rad = wanted.iter().flatten().next()?.middle_rad();
+        let best = acceptance.clean.or(acceptance.direct);
+        let target_rad = best.unwrap_or(acceptance.drop).middle_rad();
         let mut edges_rad = [target_rad; MOST_LANES];
         let mut count = 0;
         let mut place = |theta: f64| {
@@ -103,10 +123,10 @@ impl<'a> Asked<'a> {
         };
         let parts = wanted.map(|part| part.map(|c| (place(c.from_rad), place(c.to_rad))));
         let near = edges_rad.iter().all(|e| e.abs() < FARTHEST_RAD);
-        near.then(|| Self {
+        Self {
+            near,
             gear,
             acceptance,
-            stroke,
             contact_m: gear.contact_distance_m(),
             unit_m_s: acceptance.object_speed_m_s / gear.passed_on(),
             line: (acceptance.approach_rad.cos(), acceptance.approach_rad.sin()),
@@ -114,15 +134,84 @@ impl<'a> Asked<'a> {
             edges_rad,
             count,
             parts,
-        })
+        }
+    }
+
+    /// The same in every lane.
+    #[inline(always)]
+    fn wide<S: Simd>(&self, simd: S) -> Wide<S> {
+        let of = |x| Lane::of(simd, x);
+        Wide {
+            object: Planar {
+                x: of(self.acceptance.object.x),
+                y: of(self.acceptance.object.y),
+            },
+            line: Planar {
+                x: of(self.line.0),
+                y: of(self.line.1),
+            },
+            unit_m_s: of(self.unit_m_s),
+            target_rad: of(self.target_rad),
+        }
+    }
+}
+
+/// What lanes ask, of one acceptance or of several.
+#[derive(Clone, Copy)]
+struct Wide<S: Simd> {
+    object: Planar<S>,
+    /// Unit vector of the centre-pocket line.
+    line: Planar<S>,
+    unit_m_s: Lane<S>,
+    target_rad: Lane<S>,
+}
+
+/// How the cue balls of lanes arrive.
+#[derive(Clone, Copy)]
+struct Spun<S: Simd> {
+    roll: Lane<S>,
+    /// Outside positive.
+    side: Lane<S>,
+    /// Sign of the side to which a straight shot is cut.
+    straight: Lane<S>,
+}
+
+impl<S: Simd> Spun<S> {
+    #[inline(always)]
+    fn all(simd: S, stroke: &Stroke) -> Self {
+        Self {
+            roll: Lane::of(simd, stroke.roll),
+            side: Lane::of(simd, stroke.side),
+            straight: Lane::of(simd, stroke.straight_side.sign()),
+        }
+    }
+}
+
+impl<S: Simd> Wide<S> {
+    /// Of some jobs, each with its own acceptance.
+    #[inline(always)]
+    fn each(simd: S, jobs: &[Job<'_>]) -> Self {
+        let load = |of: &dyn Fn(&Asked<'_>) -> f64| loaded(simd, jobs, |job| of(job.asked));
+        Self {
+            object: Planar {
+                x: load(&|a| a.acceptance.object.x),
+                y: load(&|a| a.acceptance.object.y),
+            },
+            line: Planar {
+                x: load(&|a| a.line.0),
+                y: load(&|a| a.line.1),
+            },
+            unit_m_s: load(&|a| a.unit_m_s),
+            target_rad: load(&|a| a.target_rad),
+        }
     }
 
     /// Unit vectors of directions off the centre-pocket line, in the frame of the acceptance: the
     /// pocket's own, or the plan's.
     #[inline(always)]
-    fn units<S: Simd>(&self, theta: Lane<S>) -> Planar<S> {
+    fn units(&self, theta: Lane<S>) -> Planar<S> {
         let (sin, cos) = theta.sin_cos();
-        let (x, y) = (theta.like(self.line.0), theta.like(self.line.1));
+        let (x, y) = (self.line.x, self.line.y);
         Planar {
             x: x * cos - y * sin,
             y: y * cos + x * sin,
@@ -131,17 +220,23 @@ impl<'a> Asked<'a> {
 
     /// The aims of some cue balls.
     #[inline(always)]
-    fn aims<S: Simd>(&self, simd: S, cue: Planar<S>, target: Planar<S>) -> Aims<S> {
+    fn aims(
+        &self,
+        simd: S,
+        gear: &Gear,
+        spun: &Spun<S>,
+        cue: Planar<S>,
+        target: Planar<S>,
+    ) -> Aims<S> {
         let of = |x| Lane::of(simd, x);
-        let object = self.acceptance.object;
-        let (x, y) = (of(object.x) - cue.x, of(object.y) - cue.y);
+        let (x, y) = (self.object.x - cue.x, self.object.y - cue.y);
         let apart = x.times_plus(x, y * y).sqrt();
         let per = of(1.0) / apart;
         let along = Planar {
             x: x * per,
             y: y * per,
         };
-        let contact = of(self.contact_m);
+        let contact = of(gear.contact_distance_m());
         let balls = Balls { apart, contact };
         let direction = within(along, target);
         let (c, s) = (direction.x, direction.y);
@@ -152,12 +247,11 @@ impl<'a> Asked<'a> {
         let travel = gx.times_plus(gx, gy * gy).sqrt();
         let (far, near) = (of(FOLD_CHECK_DISTANCES), of(NEAREST_DISTANCES));
         let straight = cut.abs().below(of(STRAIGHT_RAD));
-        let side = self.stroke.side;
         let left = of(0.0).below(beside);
         let sign = left.pick(of(Side::Left.sign()), of(Side::Right.sign()));
-        let sign = straight.pick(of(self.stroke.straight_side.sign()), sign);
-        let rub = Rub::new(simd, &self.gear.contact, self.stroke.roll, sign * of(side));
-        let target = balls.target(&rub, direction, of(self.unit_m_s));
+        let sign = straight.pick(spun.straight, sign);
+        let rub = Rub::new(simd, &gear.contact, spun.roll, sign * spun.side);
+        let target = balls.target(&rub, direction, self.unit_m_s);
         Aims {
             good: target.good & (near * contact).below(travel),
             far: (far * contact).below(travel),
@@ -165,12 +259,22 @@ impl<'a> Asked<'a> {
             along,
             base: Lane::atan2(y, x),
             cut,
-            straight_speed: of(self.unit_m_s) * travel / ahead,
+            straight_speed: self.unit_m_s * travel / ahead,
             sign,
             rub,
             target,
         }
     }
+}
+
+/// A number of each job; the first job's where there are fewer jobs than lanes.
+#[inline(always)]
+fn loaded<S: Simd>(simd: S, jobs: &[Job<'_>], of: impl Fn(&Job<'_>) -> f64) -> Lane<S> {
+    let mut buffer = [of(&jobs[0]); MOST_LANES];
+    for (to, job) in buffer.iter_mut().zip(jobs) {
+        *to = of(job);
+    }
+    Lane::load(simd, &buffer)
 }
 
 /// A direction against another, both unit vectors.
@@ -239,7 +343,7 @@ impl Aim {
 
     /// What its edges are pulled back with.
     #[inline]
-    fn one_by_one<'a>(&self, asked: &Asked<'a>) -> OneByOne<'a> {
+    fn one_by_one<'a>(&self, asked: &Asked<'a>, stroke: &'a Stroke) -> OneByOne<'a> {
         let [
             _,
             _,
@@ -260,7 +364,7 @@ impl Aim {
         OneByOne {
             gear: asked.gear,
             acceptance: asked.acceptance,
-            stroke: asked.stroke,
+            stroke,
             approach: Approach {
                 apart_m,
                 contact_m: asked.contact_m,
@@ -269,8 +373,8 @@ impl Aim {
             law: ThrowLaw {
                 contact: asked.gear.contact,
                 speed_m_s,
-                roll: asked.stroke.roll,
-                side_right: sign * asked.stroke.side,
+                roll: stroke.roll,
+                side_right: sign * stroke.side,
             },
             aim: Geometry {
                 centres_rad: centre + asked.target_rad + throw_rad,
@@ -290,11 +394,12 @@ impl Aim {
     fn window(
         &self,
         asked: &Asked<'_>,
+        stroke: &Stroke,
         edges: impl Fn(usize) -> (bool, f64, f64),
     ) -> Result<AimWindow, NoWindow> {
         let [_, far, straight_m_s, _, _, cut_rad, ..] = self.0;
         let [.., throw_rad, throw_slope, speed_m_s] = self.0;
-        let one_by_one = self.one_by_one(asked);
+        let one_by_one = self.one_by_one(asked, stroke);
         let (target, cut_side) = (one_by_one.target, one_by_one.cut_side);
         let mut flags = Flags::default();
         flags.set(Flags::NO_CLEAN_PART, asked.acceptance.clean.is_none());
@@ -373,8 +478,7 @@ impl Turns {
 }
 
 struct Many<'a> {
-    asked: &'a Asked<'a>,
-    cues: &'a [Point],
+    jobs: &'a [Job<'a>],
     out: &'a mut Vec<Result<AimWindow, NoWindow>>,
 }
 
@@ -383,45 +487,98 @@ impl WithSimd for Many<'_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) {
-        let asked = self.asked;
         let of = |x| Lane::of(simd, x);
-        let target = asked.units(of(asked.target_rad));
-        let mut edges = [target; MOST_EDGES];
-        for (unit, theta) in edges.iter_mut().zip(&asked.edges_rad[..asked.count]) {
-            *unit = asked.units(of(*theta));
-        }
         let mut turns = [Turns::NONE; MOST_EDGES];
         let mut numbers = [[0.0; MOST_LANES]; Aim::NUMBERS];
-        for cues in self.cues.chunks(S::F64_LANES) {
-            let (mut x, mut y) = ([cues[0].x; MOST_LANES], [cues[0].y; MOST_LANES]);
-            for (k, cue) in cues.iter().enumerate() {
-                (x[k], y[k]) = (cue.x, cue.y);
-            }
-            let cue = Planar {
-                x: Lane::load(simd, &x),
-                y: Lane::load(simd, &y),
+        // What lanes ask stays while they all ask the same.
+        let mut shared: Option<(&Asked<'_>, Questions<S>)> = None;
+        for jobs in self.jobs.chunks(S::F64_LANES) {
+            let first = jobs[0].asked;
+            let alike = jobs.iter().all(|job| std::ptr::eq(job.asked, first));
+            let questions = match shared {
+                Some((asked, known)) if alike && std::ptr::eq(asked, first) => known,
+                _ if alike => Questions::new(simd, first.wide(simd), first.count, |k| {
+                    of(first.edges_rad[k])
+                }),
+                _ => {
+                    let count = jobs.iter().map(|job| job.asked.count).max();
+                    Questions::new(simd, Wide::each(simd, jobs), count.unwrap_or(0), |k| {
+                        loaded(simd, jobs, |job| job.asked.edges_rad[k])
+                    })
+                }
             };
-            let aims = asked.aims(simd, cue, target);
+            shared = alike.then_some((first, questions));
+            let cue = Planar {
+                x: loaded(simd, jobs, |job| job.cue.x),
+                y: loaded(simd, jobs, |job| job.cue.y),
+            };
+            let spun = Spun {
+                roll: loaded(simd, jobs, |job| job.stroke.roll),
+                side: loaded(simd, jobs, |job| job.stroke.side),
+                straight: loaded(simd, jobs, |job| job.stroke.straight_side.sign()),
+            };
+            let asked = &questions.wide;
+            let aims = asked.aims(simd, first.gear, &spun, cue, questions.target);
             let law = Rubbing {
                 rub: &aims.rub,
                 even: aims.rub.even_at(aims.target.speed),
             };
-            for (k, unit) in edges[..asked.count].iter().enumerate() {
-                let direction = within(aims.along, *unit);
-                let off = of(asked.edges_rad[k] - asked.target_rad);
-                turns[k].store(&aims.balls.pulled(law, &aims.target, direction, off));
+            for (turns, edge) in turns.iter_mut().zip(&questions.edges[..questions.count]) {
+                let direction = within(aims.along, edge.unit);
+                turns.store(&aims.balls.pulled(law, &aims.target, direction, edge.off));
             }
             for (to, lane) in numbers.iter_mut().zip(aims.numbers()) {
                 lane.store(to);
             }
-            for (k, cue) in cues.iter().enumerate() {
+            for (k, job) in jobs.iter().enumerate() {
                 let aim = Aim(numbers.map(|n| n[k]));
                 self.out.push(if aim.is_good() {
-                    aim.window(asked, |edge| turns[edge].at(k))
+                    aim.window(job.asked, &job.stroke, |edge| turns[edge].at(k))
                 } else {
-                    solve_one_by_one(asked.gear, asked.acceptance, *cue, asked.stroke)
+                    job.alone()
                 });
             }
+        }
+    }
+}
+
+/// What lanes ask: their targets and edges.
+#[derive(Clone, Copy)]
+struct Questions<S: Simd> {
+    wide: Wide<S>,
+    target: Planar<S>,
+    edges: [Question<S>; MOST_EDGES],
+    count: usize,
+}
+
+/// An edge: its direction, and how far off the target it is.
+#[derive(Clone, Copy)]
+struct Question<S: Simd> {
+    unit: Planar<S>,
+    off: Lane<S>,
+}
+
+impl<S: Simd> Questions<S> {
+    #[inline(always)]
+    fn new(simd: S, wide: Wide<S>, count: usize, edge: impl Fn(usize) -> Lane<S>) -> Self {
+        let target = wide.units(wide.target_rad);
+        let none = Question {
+            unit: target,
+            off: Lane::of(simd, 0.0),
+        };
+        let mut edges = [none; MOST_EDGES];
+        for (k, question) in edges[..count].iter_mut().enumerate() {
+            let theta = edge(k);
+            *question = Question {
+                unit: wide.units(theta),
+                off: theta - wide.target_rad,
+            };
+        }
+        Self {
+            wide,
+            target,
+            edges,
+            count,
         }
     }
 }
@@ -429,6 +586,7 @@ impl WithSimd for Many<'_> {
 struct One<'a> {
     asked: &'a Asked<'a>,
     cue: Point,
+    stroke: &'a Stroke,
 }
 
 impl WithSimd for One<'_> {
@@ -436,14 +594,16 @@ impl WithSimd for One<'_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
-        let asked = self.asked;
+        let (asked, stroke) = (self.asked, self.stroke);
         let single = |x| Lane::of(pulp::Scalar, x);
-        let target = asked.units(single(asked.target_rad));
+        let one = asked.wide(pulp::Scalar);
+        let target = one.units(one.target_rad);
+        let spun = Spun::all(pulp::Scalar, stroke);
         let cue = Planar {
             x: single(self.cue.x),
             y: single(self.cue.y),
         };
-        let aims = asked.aims(pulp::Scalar, cue, target);
+        let aims = one.aims(pulp::Scalar, asked.gear, &spun, cue, target);
         let aim = Aim(aims.numbers().map(Lane::first));
         if !aim.is_good() {
             return None;
@@ -456,8 +616,8 @@ impl WithSimd for One<'_> {
         let along = aims.along.each(&wide);
         let t = aims.target.each(&wide);
         let contact = &asked.gear.contact;
-        let side = wide(aims.sign) * Lane::of(simd, asked.stroke.side);
-        let rub = Rub::new(simd, contact, asked.stroke.roll, side);
+        let spun = Spun::all(simd, stroke);
+        let rub = Rub::new(simd, contact, spun.roll, wide(aims.sign) * spun.side);
         let law = Rubbing {
             rub: &rub,
             even: aims.rub.even_at(aims.target.speed).map(wide),
@@ -468,11 +628,12 @@ impl WithSimd for One<'_> {
             let some = &asked.edges_rad[first..asked.count.min(first + S::F64_LANES)];
             thetas[..some.len()].copy_from_slice(some);
             let theta = Lane::load(simd, &thetas);
-            let direction = within(along, asked.units(theta));
-            let off = theta - Lane::of(simd, asked.target_rad);
+            let edges = asked.wide(simd);
+            let direction = within(along, edges.units(theta));
+            let off = theta - edges.target_rad;
             turn.store(&balls.pulled(law, &t, direction, off));
         }
-        Some(aim.window(asked, |edge| {
+        Some(aim.window(asked, stroke, |edge| {
             turns[edge / S::F64_LANES].at(edge % S::F64_LANES)
         }))
     }

@@ -26,11 +26,11 @@ pub use lengths::{
     pace_for_tip_speed, run_of_length, speed_for_lengths, start_speed_m_s, stroke_lengths,
 };
 pub use shot::{AbstractShot, BedShot, Hit, Shot, ShotError, Stroke, Tip};
-pub(crate) use solution::beside_cushion;
 pub use solution::{Solution, Solved, solve, solve_accepted, too_steep};
+pub(crate) use solution::{beside_cushion, solve_beside};
 pub use solve::{Mouth, accept_shot, solve_one_by_one};
 pub use strike::{at, stick_of};
-pub use struck::{solve_many, solve_with};
+pub use struck::{Cued, solve_all, solve_many, solve_with};
 pub use why::{Why, why};
 pub use words::{
     hit_word, no_window_words, part_words, roll_word, roll_words, stroke_said, stroke_word,

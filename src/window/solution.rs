@@ -114,6 +114,28 @@ pub fn solve_accepted(gear: &Gear, shot: &Shot, acceptance: Acceptance) -> Solut
     })
 }
 
+/// Solves another shot of the table, one that is solved being at hand: where object ball, pocket and pace
+/// are the same, so is what the pocket takes.
+///
+/// # Errors
+/// As [`solve`].
+pub(crate) fn solve_beside(
+    gear: &Gear,
+    known: &Shot,
+    solution: &Solution,
+    shot: &Shot,
+) -> Result<Solution, ShotError> {
+    let same = known.frame == shot.frame
+        && known.object == shot.object
+        && known.stroke.pace_m_s.to_bits() == shot.stroke.pace_m_s.to_bits();
+    // Beside a cushion the acceptance is written down for one place of the cue ball.
+    let beside = shot.frame.name.is_some() && near_cushion(gear, shot.frame.to_plan(shot.object));
+    match &solution.acceptance {
+        Some(acceptance) if same && !beside => Ok(solve_accepted(gear, shot, acceptance.clone())),
+        _ => solve(gear, shot),
+    }
+}
+
 /// The solution found forwards where a cushion is in reach of the cue ball.
 pub(crate) fn beside_cushion(
     gear: &Gear,

@@ -3,8 +3,8 @@
 use kurbo::Point;
 
 use super::aim::{AimWindow, Flags, NoWindow};
-use super::many;
-use super::shot::Stroke;
+use super::many::{self, Asked, Job};
+use super::shot::{Stroke, Tip};
 use super::strike::stick_at;
 use crate::gear::Gear;
 use crate::pocket::Acceptance;
@@ -44,15 +44,87 @@ pub fn solve_many(
     cues: &[Point],
     stroke: &Stroke,
 ) -> Vec<Result<AimWindow, NoWindow>> {
-    if stroke.tip.is_none() {
-        return many::many(gear, acceptance, cues, stroke);
-    }
-    // Most cue balls roll by the time they arrive, and are done with the first round.
-    let firsts = many::many(gear, acceptance, cues, &rolling(stroke));
-    let settle = |(first, cue): (Result<AimWindow, NoWindow>, &Point)| {
-        settled(gear, acceptance, *cue, stroke, first?)
+    let cued = |cue: &Point| Cued {
+        acceptance,
+        cue: *cue,
+        stroke,
     };
-    firsts.into_iter().zip(cues).map(settle).collect()
+    solve_all(gear, &cues.iter().map(cued).collect::<Vec<_>>())
+}
+
+/// A cue ball with what its pocket takes and its stroke.
+#[derive(Debug, Clone, Copy)]
+pub struct Cued<'a> {
+    /// What the pocket takes.
+    pub acceptance: &'a Acceptance,
+    /// The cue ball's place, in the pocket's frame, m.
+    pub cue: Point,
+    /// How it is struck.
+    pub stroke: &'a Stroke,
+}
+
+/// Solves the windows of many shots on one table, each with its own acceptance and stroke; answers in their
+/// order, each that of [`solve_with`] to 1e-12 rad. Those of one acceptance are solved faster where they follow
+/// each other.
+#[must_use]
+pub fn solve_all(gear: &Gear, shots: &[Cued<'_>]) -> Vec<Result<AimWindow, NoWindow>> {
+    let same = |a: &Cued<'_>, b: &Cued<'_>| std::ptr::eq(a.acceptance, b.acceptance);
+    let runs = shots.chunk_by(same);
+    let asked: Vec<Asked<'_>> = runs
+        .clone()
+        .map(|run| Asked::new(gear, run[0].acceptance))
+        .collect();
+    let each = runs.zip(&asked);
+    let each = each.flat_map(|(run, asked)| run.iter().map(move |shot| (shot, asked)));
+    let firsts: Vec<Job<'_>> = each
+        .map(|(shot, asked)| Job {
+            asked,
+            cue: shot.cue,
+            stroke: match shot.stroke.tip {
+                None => *shot.stroke,
+                Some(_) => rolling(shot.stroke),
+            },
+        })
+        .collect();
+    let mut found = many::many(&firsts);
+    let mut open: Vec<Open<'_>> = shots
+        .iter()
+        .enumerate()
+        .filter_map(|(index, shot)| Open::new(index, shot.stroke))
+        .collect();
+    for _ in 0..ROUNDS {
+        let mut jobs = Vec::with_capacity(open.len());
+        open.retain_mut(|open| {
+            let Ok(window) = &mut found[open.index] else {
+                return false;
+            };
+            let next = open.settling.next(gear, window);
+            jobs.extend(next.map(|stroke| Job {
+                stroke,
+                ..firsts[open.index]
+            }));
+            next.is_some()
+        });
+        if jobs.is_empty() {
+            break;
+        }
+        for (open, window) in open.iter().zip(many::many(&jobs)) {
+            found[open.index] = window;
+        }
+    }
+    found
+}
+
+/// One that does not agree with its tip yet.
+struct Open<'a> {
+    index: usize,
+    settling: Settling<'a>,
+}
+
+impl<'a> Open<'a> {
+    fn new(index: usize, stroke: &'a Stroke) -> Option<Self> {
+        Settling::new(stroke).map(|settling| Self { index, settling })
+    }
 }
 
 /// The same stroke with a cue ball that arrives rolling.
@@ -73,32 +145,59 @@ fn settled(
     stroke: &Stroke,
     first: AimWindow,
 ) -> Result<AimWindow, NoWindow> {
-    let Some(tip) = &stroke.tip else {
-        return Ok(first);
-    };
-    let (mut roll, mut side) = (Agreeing::new(1.0), Agreeing::new(0.0));
     let mut found = first;
+    let Some(mut settling) = Settling::new(stroke) else {
+        return Ok(found);
+    };
     for _ in 0..ROUNDS {
-        let travel_m = found.aim.travel_m;
-        let Some((stick, arrival)) = stick_at(gear, tip, found.cue_speed_m_s, travel_m) else {
-            found.flags.set(Flags::CANNOT_ARRIVE, true);
-            return Ok(found);
-        };
-        found.stick = Some(stick);
-        let came = found.cut_side.sign() * arrival.side_right;
-        let off = roll.off(arrival.roll).abs().max(side.off(came).abs());
-        if off < AGREED {
+        let Some(asked) = settling.next(gear, &mut found) else {
             break;
-        }
-        let asked = Stroke {
-            roll: roll.next(arrival.roll),
-            side: side.next(came),
-            tip: None,
-            ..*stroke
         };
         found = many::one(gear, acceptance, cue, &asked)?;
     }
     Ok(found)
+}
+
+/// A window on its way to agree with the stroke's tip.
+struct Settling<'a> {
+    stroke: &'a Stroke,
+    tip: &'a Tip,
+    roll: Agreeing,
+    side: Agreeing,
+}
+
+impl<'a> Settling<'a> {
+    /// From a cue ball that arrives rolling; `None` where the stroke says what arrives.
+    fn new(stroke: &'a Stroke) -> Option<Self> {
+        Some(Self {
+            stroke,
+            tip: stroke.tip.as_ref()?,
+            roll: Agreeing::new(1.0),
+            side: Agreeing::new(0.0),
+        })
+    }
+
+    /// Notes the stick that strikes there; what to ask for next, or `None` where the window agrees or no stick
+    /// brings it.
+    fn next(&mut self, gear: &Gear, found: &mut AimWindow) -> Option<Stroke> {
+        let stick = stick_at(gear, self.tip, found.cue_speed_m_s, found.aim.travel_m);
+        let Some((stick, arrival)) = stick else {
+            found.flags.set(Flags::CANNOT_ARRIVE, true);
+            return None;
+        };
+        found.stick = Some(stick);
+        let came = found.cut_side.sign() * arrival.side_right;
+        let off = self.roll.off(arrival.roll).abs();
+        if off.max(self.side.off(came).abs()) < AGREED {
+            return None;
+        }
+        Some(Stroke {
+            roll: self.roll.next(arrival.roll),
+            side: self.side.next(came),
+            tip: None,
+            ..*self.stroke
+        })
+    }
 }
 
 /// A number that goes into a window and comes out of it nearly the same.

@@ -9,7 +9,8 @@ use thincut::motion::BallBody;
 use thincut::pocket::{Acceptance, PocketKind, PocketShape, accept};
 use thincut::units::Side;
 use thincut::window::{
-    AimWindow, Flags, NoWindow, Stroke, Window, solve_many, solve_one_by_one, solve_with,
+    AimWindow, Cued, Flags, NoWindow, Stroke, Tip, Window, solve_all, solve_many, solve_one_by_one,
+    solve_with,
 };
 
 /// What is promised for an edge, rad (and for lengths in m that follow from it).
@@ -20,6 +21,13 @@ const ACCEPTANCES: u64 = 2000;
 
 /// An acceptance of a random table and place, with a random stroke.
 fn asked(rng: &mut Pcg64, preset: &Gear) -> Option<(Gear, Acceptance, Stroke)> {
+    let gear = table(rng, preset);
+    let (acceptance, stroke) = accepted(rng, &gear)?;
+    Some((gear, acceptance, stroke))
+}
+
+/// A random table.
+fn table(rng: &mut Pcg64, preset: &Gear) -> Gear {
     let mut gear = preset.clone();
     gear.contact.friction_scale = match rng.random_range(0..10_u8) {
         0 => 0.0,
@@ -33,6 +41,11 @@ fn asked(rng: &mut Pcg64, preset: &Gear) -> Option<(Gear, Acceptance, Stroke)> {
         gear.balls.cue_diameter_m = rng.random_range(0.047..0.0605);
         gear.balls.cue_mass_kg = rng.random_range(0.09..0.18);
     }
+    gear
+}
+
+/// An acceptance of a random place, with a random stroke.
+fn accepted(rng: &mut Pcg64, gear: &Gear) -> Option<(Acceptance, Stroke)> {
     let kind = if rng.random_bool(0.6) {
         PocketKind::Corner
     } else {
@@ -40,8 +53,8 @@ fn asked(rng: &mut Pcg64, preset: &Gear) -> Option<(Gear, Acceptance, Stroke)> {
     };
     let travel = Vec2::from_angle(rng.random_range(-1.2..1.2));
     let object = Point::ORIGIN - travel * rng.random_range(0.05..1.5);
-    let body = BallBody::object(&gear);
-    let shape = PocketShape::new(&gear, kind, &body);
+    let body = BallBody::object(gear);
+    let shape = PocketShape::new(gear, kind, &body);
     let pace = rng.random_range(0.3..4.0);
     let acceptance = accept(&shape, &gear.cloth, &body, object, pace)
         .ok()?
@@ -53,7 +66,7 @@ fn asked(rng: &mut Pcg64, preset: &Gear) -> Option<(Gear, Acceptance, Stroke)> {
         straight_side: Side::left_if(rng.random_bool(0.5)),
         ..Stroke::default()
     };
-    Some((gear, acceptance, stroke))
+    Some((acceptance, stroke))
 }
 
 /// Cue balls all round: frozen to far, straight to past a right angle.
@@ -181,6 +194,69 @@ fn side_by_side_agrees_with_one_by_one() {
     assert!(met.solved > 50_000, "{met:?}");
     assert!(met.truncated > 1000 && met.part_only > 1000, "{met:?}");
     assert!(met.refused.iter().all(|n| *n > 100), "{met:?}");
+}
+
+/// Shots of one table that share nothing else, some by where the tip strikes.
+#[test]
+fn shots_of_several_acceptances_agree_with_each_alone() {
+    /// Tables, and acceptances of each.
+    const TABLES: u64 = 100;
+    const PLACES: usize = 12;
+    /// Agreement where roll and side are brought to agree with the tip, which is done to 1e-9 of them.
+    const STRUCK: f64 = 1e-9;
+    let preset = Gear::preset("pool-9ft").unwrap();
+    let met: [u32; 2] = (0..TABLES)
+        .into_par_iter()
+        .map(|seed| {
+            let mut rng = Pcg64::seed_from_u64(seed);
+            let gear = table(&mut rng, &preset);
+            let places: Vec<(Acceptance, Stroke)> = (0..PLACES)
+                .filter_map(|_| accepted(&mut rng, &gear))
+                .collect();
+            let mut shots = Vec::new();
+            for (acceptance, stroke) in &places {
+                let struck = Stroke {
+                    tip: Some(Tip::CENTRE),
+                    ..*stroke
+                };
+                for cue in cues(&mut rng, &gear, acceptance) {
+                    let stroke = if rng.random_bool(0.5) {
+                        *stroke
+                    } else {
+                        struck
+                    };
+                    shots.push((acceptance, cue, stroke));
+                }
+            }
+            // In any order.
+            for k in (1..shots.len()).rev() {
+                shots.swap(k, rng.random_range(0..=k));
+            }
+            let cued = shots.iter().map(|(acceptance, cue, stroke)| Cued {
+                acceptance,
+                cue: *cue,
+                stroke,
+            });
+            let all = solve_all(&gear, &cued.collect::<Vec<_>>());
+            let mut met = [0, 0];
+            for ((acceptance, cue, stroke), found) in shots.iter().zip(&all) {
+                let alone = solve_with(&gear, acceptance, *cue, stroke);
+                match (found, &alone) {
+                    (Ok(a), Ok(b)) => {
+                        let struck = stroke.tip.is_some();
+                        let most = if struck { STRUCK } else { EDGE };
+                        let off = apart(a, b);
+                        assert!(off <= most, "seed {seed}, {cue}: {off:e}\n{a:?}\n{b:?}");
+                        met[usize::from(struck)] += 1;
+                    }
+                    (Err(a), Err(b)) => assert_eq!(a, b, "seed {seed}, {cue}"),
+                    (a, b) => panic!("seed {seed}, {cue}: {a:?} against {b:?}"),
+                }
+            }
+            met
+        })
+        .reduce(|| [0, 0], |a, b| [a[0] + b[0], a[1] + b[1]]);
+    assert!(met.iter().all(|n| *n > 5000), "{met:?}");
 }
 
 /// A direction pulled back is one that sends the object ball there.
