@@ -4,7 +4,7 @@ use kurbo::Vec2;
 
 use crate::gear::{Bed, Gear};
 use crate::player::{AimError, chance_of_solution};
-use crate::window::{Shot, Solution, solve};
+use crate::window::{Shot, Solution, solve_beside};
 
 /// A small change of a shot.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,41 +32,65 @@ pub struct Easier {
     pub worth: (f64, f64),
 }
 
-/// The change that helps most: cue ball one diamond closer on the same line, half the speed, no side.
-/// `None` when none helps by a tenth; what is said of a player's chance never lowers it.
-#[must_use]
-pub fn easier(
-    gear: &Gear,
-    shot: &Shot,
-    solution: &Solution,
-    player: Option<&AimError>,
-) -> Option<Easier> {
-    let worth = |shot: &Shot, s: &Solution| match player {
-        Some(player) => Some(chance_of_solution(gear, shot, s, player)),
-        None => {
-            let window = s.window.as_ref().ok()?;
-            window.direct.or(window.drop).map(|w| w.total_rad())
-        }
-    };
-    let now = worth(shot, solution).unwrap_or(0.0);
-    let mut best: Option<Easier> = None;
-    for (change, changed) in changes(gear, shot, solution) {
-        let Ok(solved) = solve(gear, &changed) else {
-            continue;
-        };
-        let Some(then) = worth(&changed, &solved) else {
-            continue;
-        };
-        if then > LEAST_GAIN * now && best.as_ref().is_none_or(|b| then > b.worth.1) {
-            best = Some(Easier {
+/// Small changes of a shot, solved, each with what it is worth.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Easings(Vec<Easing>);
+
+#[derive(Debug, Clone, PartialEq)]
+struct Easing {
+    change: Change,
+    shot: Shot,
+    solution: Solution,
+    worth: f64,
+}
+
+impl Easings {
+    /// Cue ball one diamond closer on the same line, half the speed, no side; for a player from their stance,
+    /// or for nobody in particular.
+    #[must_use]
+    pub fn of(gear: &Gear, shot: &Shot, solution: &Solution, player: Option<&AimError>) -> Self {
+        let eased = |(change, shot_after): (Change, Shot)| {
+            let solved = solve_beside(gear, shot, solution, &shot_after).ok()?;
+            let worth = match player {
+                Some(player) => chance_of_solution(gear, &shot_after, &solved, player),
+                None => width_rad(&solved)?,
+            };
+            Some(Easing {
                 change,
-                shot: changed,
+                shot: shot_after,
                 solution: solved,
-                worth: (now, then),
-            });
-        }
+                worth,
+            })
+        };
+        Self(
+            changes(gear, shot, solution)
+                .into_iter()
+                .filter_map(eased)
+                .collect(),
+        )
     }
-    best
+
+    /// The change that helps most, `now` being what the shot is worth as it is: a player's chance, or its
+    /// [`width_rad`]. `None` when none helps by a tenth; what is said of a player's chance never lowers it.
+    #[must_use]
+    pub fn best(self, now: Option<f64>) -> Option<Easier> {
+        let now = now.unwrap_or(0.0);
+        let helps = self.0.into_iter().filter(|e| e.worth > LEAST_GAIN * now);
+        let best = helps.reduce(|best, e| if e.worth > best.worth { e } else { best })?;
+        Some(Easier {
+            change: best.change,
+            shot: best.shot,
+            solution: best.solution,
+            worth: (now, best.worth),
+        })
+    }
+}
+
+/// Width of what goes in, jaws counted, rad; `None` where nothing does.
+#[must_use]
+pub fn width_rad(solution: &Solution) -> Option<f64> {
+    let window = solution.window.as_ref().ok()?;
+    window.direct.or(window.drop).map(|w| w.total_rad())
 }
 
 /// A change that helps by less than this is not worth a word (assumption).

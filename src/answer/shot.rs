@@ -6,8 +6,8 @@ use super::held::StickShot;
 use crate::columns::Columns;
 use crate::gear::Gear;
 use crate::player::chance::EqualStraight;
-use crate::player::factors::{Asked, Factor, Factors, Verdict, verdict};
-use crate::player::{AimError, Aimed, Player, Straights, shot_chance};
+use crate::player::factors::{By, Factor, Factors, Hardness, Verdict};
+use crate::player::{Aimed, Player, Straights, shot_chance};
 use crate::pocket::{Acceptance, Component};
 use crate::window::{
     AimWindow, Band, Flags, NoWindow, Part, Range, Shot, Solution, Window, lengths_for_speed,
@@ -248,6 +248,9 @@ pub struct ShotAnswer {
     /// Why it is hard; null in tables of many shots.
     #[serde(default)]
     pub why: Option<WhyAnswer>,
+    /// What that rests on, whoever plays.
+    #[serde(skip)]
+    pub hardness: Option<Hardness>,
     /// All accepted directions.
     pub pieces: Vec<PieceAnswer>,
 }
@@ -265,6 +268,8 @@ impl ShotAnswer {
     /// The answer to a solved shot.
     #[must_use]
     pub fn new(gear: &Gear, shot: &Shot, solution: &Solution, band: Option<&Band>) -> Self {
+        let solved = solution.solved().ok();
+        let hardness = solved.and_then(|solved| Hardness::of(gear, shot, solved));
         let mut answer = Self {
             band: band.map(band_answer),
             pieces: pieces(shot, solution),
@@ -273,7 +278,8 @@ impl ShotAnswer {
                 .as_ref()
                 .ok()
                 .and_then(|w| lengths_for_speed(gear, w.tip_speed_m_s(&gear.cloth)).ok()),
-            why: why_hard(gear, shot, solution, None),
+            why: hardness.map(|hard| hard.verdict(None).into()),
+            hardness,
             ..Self::brief(gear, shot, solution.acceptance.as_ref(), &solution.window)
         };
         if shot.frame.name.is_none() && !shot.fits_table_turned(gear) {
@@ -435,15 +441,12 @@ impl ShotAnswer {
             degrees_0_360(shot.frame.axis_rad + aim + b.shift_rad)
         });
         self.best_aim_gain = c.best.map(|b| b.gain);
-        let sigma_rad = c.spread.total_rad();
-        if self.why.is_some() {
-            let by = By {
-                player: &player.error,
-                sigma_rad,
-                dies_short: c.dies_short,
-            };
-            self.why = why_hard(gear, shot, solution, Some(by));
-        }
+        let by = By {
+            player: &player.error,
+            sigma_rad: c.spread.total_rad(),
+            dies_short: c.dies_short,
+        };
+        self.why = self.hardness.map(|hard| hard.verdict(Some(by)).into());
         self
     }
 }
@@ -492,35 +495,6 @@ fn without_side(
 
 /// Name of the flag of a stroke that no stick makes.
 const CANNOT_ARRIVE: &str = "cannot-arrive";
-
-/// A player with the whole spread of a shot, and how often it dies short.
-#[derive(Clone, Copy)]
-struct By<'a> {
-    player: &'a AimError,
-    sigma_rad: f64,
-    dies_short: f64,
-}
-
-/// Why a shot is hard, and for whom.
-fn why_hard(
-    gear: &Gear,
-    shot: &Shot,
-    solution: &Solution,
-    by: Option<By<'_>>,
-) -> Option<WhyAnswer> {
-    let (Some(acceptance), Ok(window)) = (&solution.acceptance, &solution.window) else {
-        return None;
-    };
-    let asked = Asked {
-        shot,
-        acceptance,
-        window,
-        player: by.map(|by| (by.player, by.sigma_rad)),
-        open_rad: None,
-        dies_short: by.map_or(0.0, |by| by.dies_short),
-    };
-    verdict(gear, &asked).map(WhyAnswer::from)
-}
 
 /// Chance where there is no window: 0 when nothing drops, unknown when almost anything does
 /// or the balls are too close to tell.

@@ -350,6 +350,10 @@ impl Course for BedCourse {
     fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool {
         off_rad.abs() > (SIGHT_M / distance_m).atan()
     }
+
+    fn is_mirrored(&self) -> bool {
+        false
+    }
 }
 
 /// A feature of the plan in a pocket's frame.

@@ -150,8 +150,13 @@ fn ran() -> ExitCode {
             };
         }
     };
-    // The page stops in its own way: it lets whoever is connected finish.
-    if !matches!(cli.command, Some(Command::Explore(_))) {
+    // The page stops in its own way: it lets whoever is connected finish. What writes no file leaves
+    // none behind.
+    let by_itself = matches!(
+        cli.command,
+        Some(Command::Explore(_) | Command::Shot(_) | Command::Stroke(_)) | None
+    );
+    if !by_itself {
         interrupt::leave_nothing_behind();
     }
     let out = std::io::stdout().lock();

@@ -4,13 +4,13 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Aims, Beside, ShotAnswer, Solving, band_text, chance_line, change_words, differences_text,
-    easier, pocket_differences, shot_lines, why_text,
+    Aims, Beside, Easier, Easings, ShotAnswer, Solving, band_text, chance_line, change_words,
+    differences_text, pocket_differences, shot_lines, why_text, width_rad,
 };
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{ReachRequest, Stance, StanceAnswer, stance_alone, stance_words};
-use thincut::player::{AimError, Straights};
+use thincut::player::Straights;
 use thincut::request::{RequestError, ShotRequest};
 use thincut::speech::Speech;
 use thincut::units::{Angle, speak};
@@ -72,7 +72,12 @@ impl ShotCommand {
         let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
         let stance = self.stance(&gear, &shot, &solution)?;
         let arm_times = stance.as_ref().map_or(1.0, Stance::arm_factor);
-        if let Some(player) = &player {
+        let there = player.as_ref().map(|p| p.error.with_arm_times(arm_times));
+        let easings = || {
+            let wanted = self.format.asked == Format::Text;
+            wanted.then(|| Easings::of(&gear, &shot, &solution, there.as_ref()))
+        };
+        let easings = if let Some(player) = &player {
             let straights = Straights::new(&gear, &player.error, &shot.stroke);
             let aims = Aims {
                 player,
@@ -84,15 +89,24 @@ impl ShotCommand {
                 shot: &shot,
                 solution: &solution,
             };
-            answer = answer.with_aims(&gear, &straights, &solving, &aims);
-        }
+            let aimed = || answer.with_aims(&gear, &straights, &solving, &aims);
+            let (with_aims, easings) = rayon::join(aimed, easings);
+            answer = with_aims;
+            easings
+        } else {
+            easings()
+        };
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
             Format::Text => {
                 let units = self.units.pick(defaults, &gear);
-                let there = player.map(|p| p.error.with_arm_times(arm_times));
-                let easier = easier_words(&gear, &shot, &solution, there.as_ref(), units);
+                let now = match &player {
+                    Some(_) => answer.chance,
+                    None => width_rad(&solution),
+                };
+                let easier = easings.and_then(|e| e.best(now));
+                let easier = easier.and_then(|e| easier_words(&e, player.is_some(), units));
                 let chance = chance_line(&answer, units);
                 let beside = Beside {
                     chance: chance.as_deref(),
@@ -145,20 +159,16 @@ impl ShotCommand {
 }
 
 /// "cue ball one diamond closer: 4 → 6 in 10", or with degrees where nobody aims.
-fn easier_words(
-    gear: &Gear,
-    shot: &Shot,
-    solution: &Solution,
-    player: Option<&AimError>,
-    speech: Speech,
-) -> Option<String> {
-    let easier = easier(gear, shot, solution, player)?;
-    let said = |worth: f64| match player {
-        Some(_) => format!("{:.1}", 10.0 * worth),
-        None => speak::degrees(Angle::from_rad(0.5 * worth)),
+fn easier_words(easier: &Easier, played: bool, speech: Speech) -> Option<String> {
+    let said = |worth: f64| {
+        if played {
+            format!("{:.1}", 10.0 * worth)
+        } else {
+            speak::degrees(Angle::from_rad(0.5 * worth))
+        }
     };
     let (now, then) = (said(easier.worth.0), said(easier.worth.1));
-    let unit = if player.is_some() {
+    let unit = if played {
         "in 10"
     } else {
         "either side, jaws counted"

@@ -176,6 +176,9 @@ pub trait Course: Surroundings {
     /// Whether what a ball does so far off the centre-pocket line, once it has met what does not
     /// belong to this pocket, is past looking into.
     fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool;
+
+    /// Whether both sides of the pocket's axis are each other's mirror image.
+    fn is_mirrored(&self) -> bool;
 }
 
 /// A pocket by itself, its rails without end.
@@ -222,6 +225,10 @@ impl Course for Alone {
 
     fn out_of_sight(&self, _: f64, _: f64) -> bool {
         false
+    }
+
+    fn is_mirrored(&self) -> bool {
+        true
     }
 }
 
@@ -549,7 +556,13 @@ impl<'a, C: Course> Solver<'a, C> {
 
     /// All pieces that drop.
     fn pieces(&self) -> Directions<How> {
-        let candidates = self.candidates();
+        let mut candidates = self.candidates();
+        // From a place on the axis one half is enough.
+        let half = self.course.is_mirrored() && self.object.y.abs() < f64::MIN_POSITIVE;
+        if half {
+            candidates.retain(|c| *c > 2.0 * BESIDE_RAD);
+            candidates.insert(0, 0.0);
+        }
         // From these directions outward the first thing met is a rail.
         let rail_start = |index: usize| match self.shape.features[index].shape {
             Shape::Line { start, .. } => self.toward(start),
@@ -574,6 +587,9 @@ impl<'a, C: Course> Solver<'a, C> {
             self.scan(lo, hi, outward, &mut edges);
         }
         edges.close();
+        if half {
+            edges.spans = with_mirror_image(&edges.spans);
+        }
         close_hairs(&mut edges.spans, EDGE_RAD);
         Directions::from_spans(edges.spans)
     }
@@ -732,6 +748,23 @@ impl<'a, C: Course> Solver<'a, C> {
             pieces,
         })
     }
+}
+
+/// Pieces from 0 up, with those on the other side; one that begins at 0 goes through.
+fn with_mirror_image(right: &[Piece]) -> Vec<Piece> {
+    let through = right.first().filter(|p| p.from_rad <= 0.0);
+    let beyond = &right[usize::from(through.is_some())..];
+    let image = |p: &Piece| Span {
+        from_rad: -p.to_rad,
+        to_rad: -p.from_rad,
+        tag: p.tag,
+    };
+    let middle = through.map(|p| Span {
+        from_rad: -p.to_rad,
+        ..*p
+    });
+    let left = beyond.iter().rev().map(image);
+    left.chain(middle).chain(beyond.iter().copied()).collect()
 }
 
 /// Where two circles (centre, radius) cross.

@@ -47,6 +47,10 @@ impl Course for Plain<'_> {
     fn out_of_sight(&self, off_rad: f64, distance_m: f64) -> bool {
         self.0.out_of_sight(off_rad, distance_m)
     }
+
+    fn is_mirrored(&self) -> bool {
+        self.0.is_mirrored()
+    }
 }
 
 /// Places of an object ball, some frozen to a rail, with a pocket and a pace each.

@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use super::normal::{between, density};
+use super::normal::{between, density, quantile};
 use crate::directions::Sample;
 
 /// Points at which the slope of the chance is looked at before its zeros are bracketed. A
@@ -20,8 +20,8 @@ const SCAN: usize = 64;
 /// distance on a table. Assumption.
 const SHIFT_SHARE: f64 = 1e-9;
 
-/// Accuracy of the equal straight shot in ln X: 0.1 µm in a metre. Assumption.
-const LN_X: f64 = 1e-7;
+/// Accuracy of the equal straight shot in ln X: a thousandth of a millimetre in a metre. Assumption.
+pub(super) const LN_X: f64 = 1e-6;
 
 /// Chance (0 to 1) that a Normal direction error falls inside one of the intervals:
 /// `P = Σ Φ((hi − bias)/σ) − Φ((lo − bias)/σ)`.
@@ -181,30 +181,7 @@ impl EqualStraight {
     }
 }
 
-/// Finds X with `straight_chance(X) = chance`, where `straight_chance` gives the chance of a
-/// straight shot with X between the balls and X to the pocket, falling as X grows.
-///
-/// X is searched between `shortest_m` and `longest_m` in ln X, to 1e-7 relative.
-pub fn equal_straight(
-    chance: f64,
-    shortest_m: f64,
-    longest_m: f64,
-    mut straight_chance: impl FnMut(f64) -> f64,
-) -> EqualStraight {
-    let mut short_of = |ln_x: f64| chance - straight_chance(ln_x.exp());
-    let mut sample = |ln_x: f64| Sample {
-        at: ln_x,
-        found: short_of(ln_x),
-    };
-    let low = sample(shortest_m.ln());
-    if low.found > 0.0 {
-        return EqualStraight::EasierThanAny;
-    }
-    let high = sample(longest_m.ln());
-    root_between(low, high, LN_X, short_of)
-}
-
-/// The same between two distances whose chances are known, to `accuracy` in ln X.
+/// The same between two distances whose chances are known, by bracket, to `accuracy` in ln X.
 pub(crate) fn equal_between(
     chance: f64,
     near: Sample<f64>,
@@ -219,6 +196,82 @@ pub(crate) fn equal_between(
     root_between(short(near), short(far), accuracy, |ln_x: f64| {
         chance - straight_chance(ln_x.exp())
     })
+}
+
+/// Nothing is likelier or less likely than this when straight shots are compared.
+const SURE: f64 = 1.0 - 1e-15;
+const HOPELESS: f64 = 1e-12;
+/// How `ln z` of the chance `2Φ(z) − 1` falls with ln X, to begin with: windows shrink with the distance
+/// to the pocket, and in part with that between the balls.
+const FALLS: f64 = -1.5;
+/// Steps after which halving takes over, and after which it stops.
+const SECANTS: u32 = 12;
+const STEPS: u32 = 80;
+
+/// Finds X with `straight_chance(X) = chance`, where `straight_chance` gives the chance of a
+/// straight shot with X between the balls and X to the pocket, falling as X grows.
+///
+/// X is sought between `shortest_m` and `longest_m` in ln X, until a step is below 5e-7, from the middle:
+/// in `ln z` over ln X, where `chance = 2Φ(z) − 1`, straight shots lie nearly on a line, so that a
+/// few secants do. An end is asked only where they lead past it.
+pub fn equal_straight(
+    chance: f64,
+    shortest_m: f64,
+    longest_m: f64,
+    mut straight_chance: impl FnMut(f64) -> f64,
+) -> EqualStraight {
+    let ease = |chance: f64| {
+        let z = -quantile(0.5 * (1.0 - chance.clamp(HOPELESS, SURE)));
+        z.ln()
+    };
+    let wanted = ease(chance);
+    let (near, far) = (shortest_m.ln(), longest_m.ln());
+    let (mut lo, mut hi) = (near, far);
+    let (mut asked_near, mut asked_far) = (false, false);
+    let (mut x, mut slope) = (0.5 * (near + far), FALLS);
+    let mut before: Option<Sample<f64>> = None;
+    for count in 0..STEPS {
+        let found = ease(straight_chance(x.exp())) - wanted;
+        if found > 0.0 {
+            if x >= far {
+                return EqualStraight::BeyondTable;
+            }
+            (lo, asked_near) = (x, true);
+        } else if found < 0.0 {
+            if x <= near {
+                return EqualStraight::EasierThanAny;
+            }
+            (hi, asked_far) = (x, true);
+        } else {
+            break;
+        }
+        if let Some(before) = before {
+            slope = (found - before.found) / (x - before.at);
+        }
+        before = Some(Sample { at: x, found });
+        let step = -found / slope;
+        let next = x + step;
+        let inside = next > lo && next < hi && count < SECANTS;
+        if inside && step.abs() < 0.5 * LN_X {
+            x = next;
+            break;
+        }
+        x = if inside {
+            next
+        } else if found > 0.0 && !asked_far {
+            far
+        } else if found < 0.0 && !asked_near {
+            near
+        } else {
+            0.5 * (lo + hi)
+        };
+        if asked_near && asked_far && hi - lo < LN_X {
+            break;
+        }
+    }
+    EqualStraight::At {
+        distance_m: x.exp(),
+    }
 }
 
 fn root_between(

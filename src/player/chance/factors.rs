@@ -8,7 +8,7 @@ use crate::gear::Gear;
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, PocketFrame, PocketKind, PocketShape, accept};
 use crate::units::Side;
-use crate::window::{AbstractShot, AimWindow, Shot, Stroke, solve_with};
+use crate::window::{AbstractShot, Shot, Solved, Stroke, solve_with};
 
 /// Distances of the plain shot: 2 ft between the balls and to the pocket.
 const PLAIN_M: f64 = 0.6096;
@@ -81,80 +81,139 @@ pub struct Verdict {
     pub mostly_jaws: bool,
 }
 
-/// What is known of a solved shot besides its window.
+/// What makes a solved shot hard, whoever plays it: all of a [`Verdict`] that has to be solved.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Hardness {
+    /// The pocket takes nothing from this angle at a plain pace.
+    Closed {
+        /// The factor of the object ball's distance.
+        object_distance: f64,
+    },
+    /// It takes something.
+    Open(Openings),
+}
+
+/// Measures of directions, of the shot and of others like it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Openings {
+    object_distance: f64,
+    pocket_angle: f64,
+    /// What the pocket takes at the shot's pace, over that at a plain one.
+    pace: f64,
+    cut: f64,
+    /// What throw does to the shot.
+    thrown: f64,
+    /// Cue-ball directions with rails without end, rad.
+    whole_rad: f64,
+    /// Cue-ball directions, rad.
+    open_rad: f64,
+    plain: Plain,
+    travel_m: f64,
+    speed_m_s: f64,
+    mostly_jaws: bool,
+}
+
+/// Who plays.
 #[derive(Debug, Clone, Copy)]
-pub struct Asked<'a> {
-    /// The shot.
-    pub shot: &'a Shot,
-    /// What its pocket takes.
-    pub acceptance: &'a Acceptance,
-    /// Its window.
-    pub window: &'a AimWindow,
-    /// The player, if any, with the whole spread of the direction on this shot, rad.
-    pub player: Option<(&'a AimError, f64)>,
-    /// Measure of the cue-ball directions that other balls leave, rad; all where there are none.
-    pub open_rad: Option<f64>,
+pub struct By<'a> {
+    /// The player.
+    pub player: &'a AimError,
+    /// The whole spread of the direction on this shot, rad.
+    pub sigma_rad: f64,
     /// How often the stroke is too soft, 0 to 1.
     pub dies_short: f64,
 }
 
-/// The factors and the verdict; `None` when the kind of pocket takes no straight ball.
-#[must_use]
-pub fn verdict(gear: &Gear, asked: &Asked<'_>) -> Option<Verdict> {
-    let kind = asked.shot.frame.kind;
-    let pocket = Pocket::new(gear, &asked.shot.frame);
-    let plain_open = pocket.takes(PLAIN_M, 0.0, PLAIN_PACE_M_S)?;
-    let (far_m, angle) = (asked.acceptance.distance_m, asked.acceptance.approach_rad);
-    let straight_in = pocket.takes(far_m, 0.0, PLAIN_PACE_M_S)?;
-    let Some(at_angle) = pocket.takes(far_m, angle, PLAIN_PACE_M_S) else {
-        return Some(closed(straight_in / plain_open));
-    };
-    let pace_m_s = asked.shot.stroke.pace_m_s;
-    let endless = pocket.accepts(far_m, angle, pace_m_s)?;
-    let at_pace = endless.pieces.measure_rad();
+impl Hardness {
+    /// Of a solved shot; `None` when the kind of pocket takes no straight ball.
+    #[must_use]
+    pub fn of(gear: &Gear, shot: &Shot, solved: Solved<'_>) -> Option<Self> {
+        let Solved { acceptance, window } = solved;
+        let pocket = Pocket::new(gear, &shot.frame);
+        let plain_taken = pocket.accepts(PLAIN_M, 0.0, PLAIN_PACE_M_S)?;
+        let plain_open = taken(&plain_taken)?;
+        let (far_m, angle) = (acceptance.distance_m, acceptance.approach_rad);
+        let straight_in = taken(&pocket.accepts(far_m, 0.0, PLAIN_PACE_M_S)?)?;
+        let object_distance = straight_in / plain_open;
+        let from_angle = pocket.accepts(far_m, angle, PLAIN_PACE_M_S);
+        let Some(at_angle) = from_angle.as_ref().and_then(taken) else {
+            return Some(Self::Closed { object_distance });
+        };
+        let pace_m_s = shot.stroke.pace_m_s;
+        let endless = if pace_m_s.to_bits() == PLAIN_PACE_M_S.to_bits() {
+            from_angle?
+        } else {
+            pocket.accepts(far_m, angle, pace_m_s)?
+        };
+        let at_pace = endless.pieces.measure_rad();
+        let whole_rad = exact(gear, &endless, shot.cue, &shot.stroke)?;
+        let frictionless = without_throw(gear);
+        let clean = acceptance.clean.map_or(0.0, |c| c.width_rad());
+        Some(Self::Open(Openings {
+            object_distance,
+            pocket_angle: at_angle / straight_in,
+            pace: at_pace / at_angle,
+            cut: window.aim.cos_cut,
+            thrown: whole_rad / exact(&frictionless, &endless, shot.cue, &shot.stroke)?,
+            whole_rad,
+            open_rad: window.cue_directions(&acceptance.pieces).measure_rad(),
+            plain: plain(gear, shot.frame.kind, &plain_taken)?,
+            travel_m: window.aim.travel_m,
+            speed_m_s: window.cue_speed_m_s,
+            mostly_jaws: clean < MOSTLY_CLEAN * at_pace,
+        }))
+    }
 
-    let plain = plain(gear, kind, &pocket)?;
-    let (window, cue) = (asked.window, asked.shot.cue);
-    let whole = exact(gear, &endless, cue, &asked.shot.stroke)?;
-    let frictionless = without_throw(gear);
-    let thrown = whole / exact(&frictionless, &endless, cue, &asked.shot.stroke)?;
-    let open = asked.open_rad.unwrap_or_else(|| {
-        window
-            .cue_directions(&asked.acceptance.pieces)
-            .measure_rad()
-    });
+    /// The factors and the verdict for a player, or for nobody in particular.
+    #[must_use]
+    pub fn verdict(&self, by: Option<By<'_>>) -> Verdict {
+        match self {
+            Self::Closed { object_distance } => closed(*object_distance),
+            Self::Open(openings) => openings.verdict(by),
+        }
+    }
+}
 
-    let travel_m = window.aim.travel_m;
-    let spread = |travel_m: f64, speed: f64| match asked.player {
-        Some((player, _)) => player.sigma_rad(travel_m, speed),
-        None => travel_m.hypot(USUAL_RATIO_M) / travel_m,
-    };
-    let at_plain_speed = spread(travel_m, plain.speed_m_s);
-    let with_growth = spread(travel_m, window.cue_speed_m_s);
-    let sigma = asked.player.map_or(with_growth, |(_, sigma)| sigma);
-    let plain_sigma = spread(plain.travel_m, plain.speed_m_s);
+impl Openings {
+    fn verdict(&self, by: Option<By<'_>>) -> Verdict {
+        let (plain, travel_m) = (&self.plain, self.travel_m);
+        let spread = |travel_m: f64, speed: f64| match by {
+            Some(by) => by.player.sigma_rad(travel_m, speed),
+            None => travel_m.hypot(USUAL_RATIO_M) / travel_m,
+        };
+        let at_plain_speed = spread(travel_m, plain.speed_m_s);
+        let with_growth = spread(travel_m, self.speed_m_s);
+        let sigma = by.map_or(with_growth, |by| by.sigma_rad);
+        let plain_sigma = spread(plain.travel_m, plain.speed_m_s);
+        let goes = 1.0 - by.map_or(0.0, |by| by.dies_short);
 
-    let mut factors = Factors {
-        object_distance: straight_in / plain_open,
-        pocket_angle: at_angle / straight_in,
-        pace: at_pace / at_angle * at_plain_speed / with_growth,
-        cue_distance: plain.travel_m * plain_sigma / (travel_m * at_plain_speed),
-        cut: window.aim.cos_cut,
-        throw: thrown / plain.thrown * with_growth / sigma,
-        others: open / whole,
-        dies_short: 1.0 - asked.dies_short,
-        rest: 1.0,
-    };
-    let product = open / sigma / (plain.measure_rad / plain_sigma) * (1.0 - asked.dies_short);
-    let known: f64 = factors.named().iter().map(|(_, f)| f).product();
-    factors.rest = if known > 0.0 { product / known } else { 1.0 };
-    let clean = asked.acceptance.clean.map_or(0.0, |c| c.width_rad());
-    Some(Verdict {
-        main: main(&factors, product),
-        factors,
-        product,
-        mostly_jaws: clean < MOSTLY_CLEAN * at_pace,
-    })
+        let mut factors = Factors {
+            object_distance: self.object_distance,
+            pocket_angle: self.pocket_angle,
+            pace: self.pace * at_plain_speed / with_growth,
+            cue_distance: plain.travel_m * plain_sigma / (travel_m * at_plain_speed),
+            cut: self.cut,
+            throw: self.thrown / plain.thrown * with_growth / sigma,
+            others: self.open_rad / self.whole_rad,
+            dies_short: goes,
+            rest: 1.0,
+        };
+        let product = self.open_rad / sigma / (plain.measure_rad / plain_sigma) * goes;
+        let known: f64 = factors.named().iter().map(|(_, f)| f).product();
+        factors.rest = if known > 0.0 { product / known } else { 1.0 };
+        Verdict {
+            main: main(&factors, product),
+            factors,
+            product,
+            mostly_jaws: self.mostly_jaws,
+        }
+    }
+}
+
+/// Total width of what a pocket takes, rad; `None` for nothing.
+fn taken(acceptance: &Acceptance) -> Option<f64> {
+    let measure = acceptance.pieces.measure_rad();
+    (measure > 0.0).then_some(measure)
 }
 
 /// A pocket that takes nothing from this angle at a plain pace.
@@ -240,18 +299,10 @@ impl<'a> Pocket<'a> {
             .ok()?
             .ok()
     }
-
-    /// Total width of what it takes, rad; `None` for nothing.
-    fn takes(&self, far_m: f64, approach_rad: f64, pace_m_s: f64) -> Option<f64> {
-        let measure = self
-            .accepts(far_m, approach_rad, pace_m_s)?
-            .pieces
-            .measure_rad();
-        (measure > 0.0).then_some(measure)
-    }
 }
 
 /// The plain shot, solved.
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct Plain {
     travel_m: f64,
     speed_m_s: f64,
@@ -260,7 +311,8 @@ struct Plain {
     thrown: f64,
 }
 
-fn plain(gear: &Gear, kind: PocketKind, pocket: &Pocket<'_>) -> Option<Plain> {
+/// `acceptance` is what its pocket takes.
+fn plain(gear: &Gear, kind: PocketKind, acceptance: &Acceptance) -> Option<Plain> {
     let stroke = Stroke {
         pace_m_s: PLAIN_PACE_M_S,
         ..Stroke::centre_ball()
@@ -274,10 +326,9 @@ fn plain(gear: &Gear, kind: PocketKind, pocket: &Pocket<'_>) -> Option<Plain> {
         approach_rad: 0.0,
     };
     let shot = Shot::from_angles(gear, &shot, stroke).ok()?;
-    let acceptance = pocket.accepts(PLAIN_M, 0.0, PLAIN_PACE_M_S)?;
-    let window = solve_with(gear, &acceptance, shot.cue, &stroke).ok()?;
+    let window = solve_with(gear, acceptance, shot.cue, &stroke).ok()?;
     let measure_rad = window.cue_directions(&acceptance.pieces).measure_rad();
-    let bare = exact(&without_throw(gear), &acceptance, shot.cue, &stroke)?;
+    let bare = exact(&without_throw(gear), acceptance, shot.cue, &stroke)?;
     Some(Plain {
         travel_m: window.aim.travel_m,
         speed_m_s: window.cue_speed_m_s,

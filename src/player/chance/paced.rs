@@ -2,6 +2,7 @@
 //! is struck hard pays through the jaws.
 
 use std::cell::RefCell;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use kurbo::Vec2;
 
@@ -136,10 +137,38 @@ struct Brought {
     travels_rad: f64,
 }
 
+/// A shot's pocket, and what it takes at the speeds that were asked for: solved once each, whichever
+/// aim and player ask.
+#[derive(Debug)]
+pub(super) struct Takes {
+    mouth: Mouth,
+    known: Mutex<Vec<(u64, Option<Arc<Acceptance>>)>>,
+}
+
+impl Takes {
+    pub(super) fn new(gear: &Gear, shot: &Shot) -> Self {
+        Self {
+            mouth: Mouth::new(gear, shot),
+            known: Mutex::default(),
+        }
+    }
+
+    fn at(&self, speed_m_s: f64) -> Option<Arc<Acceptance>> {
+        let key = speed_m_s.to_bits();
+        let known = || self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, taken)) = known().iter().find(|(k, _)| *k == key) {
+            return taken.clone();
+        }
+        let taken = self.mouth.takes(speed_m_s).map(Arc::new);
+        known().push((key, taken.clone()));
+        taken
+    }
+}
+
 /// What all speeds of one shot share.
 struct Held<'a> {
     aimed: &'a Aimed<'a>,
-    mouth: Mouth,
+    takes: &'a Takes,
     beside: Option<RefCell<BesideRail<'a>>>,
     /// Way to the contact as intended, off the stick's line.
     intended_rad: f64,
@@ -182,12 +211,17 @@ impl<'a> Aimed<'a> {
     /// `P = (1 − F) × mean of P at the 1/6, 1/2 and 5/6 quantiles of the speeds above k`.
     #[must_use]
     pub fn chance(&self, player: &AimError) -> Paced {
+        self.chance_in(&Takes::new(self.gear, self.shot), player)
+    }
+
+    /// The same of a pocket that is asked by others too.
+    pub(super) fn chance_in(&self, takes: &Takes, player: &AimError) -> Paced {
         let spread = player.scatter.speed_share;
         let player = player.with_arm_times(self.arm_times);
         if spread <= 0.0 && self.acceptance.is_some() {
             return self.as_intended(&player);
         }
-        let held = self.held(player);
+        let held = self.held(takes, player);
         let slowest = slowest_that_drops(spread, |share| held.falls(share));
         held.over_speeds(spread, slowest)
     }
@@ -196,7 +230,8 @@ impl<'a> Aimed<'a> {
     #[must_use]
     pub fn chance_alone(&self, player: &AimError) -> f64 {
         let spread = player.scatter.speed_share;
-        let held = self.held(player.with_arm_times(self.arm_times));
+        let takes = Takes::new(self.gear, self.shot);
+        let held = self.held(&takes, player.with_arm_times(self.arm_times));
         let slowest = slowest_that_drops(spread, |share| held.falls(share));
         over_speeds(spread, slowest, |share| held.chance_at(share)).0
     }
@@ -206,15 +241,16 @@ impl<'a> Aimed<'a> {
     #[must_use]
     pub fn chance_with(&self, player: &AimError, slowest: f64) -> Paced {
         let spread = player.scatter.speed_share;
-        self.held(player.with_arm_times(self.arm_times))
+        let takes = Takes::new(self.gear, self.shot);
+        self.held(&takes, player.with_arm_times(self.arm_times))
             .over_speeds(spread, slowest)
     }
 
     /// What all speeds share.
-    fn held(&self, player: AimError) -> Held<'_> {
+    fn held<'b>(&'b self, takes: &'b Takes, player: AimError) -> Held<'b> {
         Held {
             aimed: self,
-            mouth: Mouth::new(self.gear, self.shot),
+            takes,
             beside: self.beside(),
             intended_rad: self.brought(1.0).map_or(0.0, |b| b.off_rad),
             tilted: self.tilted(),
@@ -317,7 +353,7 @@ impl<'a> Aimed<'a> {
     pub fn intervals_rad(&self, share: f64) -> Vec<(f64, f64)> {
         let intended = self.brought(1.0).map_or(0.0, |b| b.off_rad);
         self.intervals_of(
-            &Mouth::new(self.gear, self.shot),
+            &Takes::new(self.gear, self.shot),
             self.beside().as_ref(),
             intended,
             share,
@@ -331,7 +367,7 @@ impl<'a> Aimed<'a> {
 
     fn intervals_of(
         &self,
-        mouth: &Mouth,
+        takes: &Takes,
         beside: Option<&RefCell<BesideRail<'_>>>,
         intended_rad: f64,
         share: f64,
@@ -345,7 +381,7 @@ impl<'a> Aimed<'a> {
         } else {
             self.window_at(&brought)
         };
-        let Some(acceptance) = mouth.takes(window.object_speed_m_s) else {
+        let Some(acceptance) = takes.at(window.object_speed_m_s) else {
             return Vec::new();
         };
         let turn = brought.off_rad - intended_rad;
@@ -567,7 +603,7 @@ impl Held<'_> {
             Some(_) if (share - 1.0).abs() < f64::EPSILON => self.aimed.as_intended_rad(),
             _ => {
                 self.aimed
-                    .intervals_of(&self.mouth, self.beside.as_ref(), self.intended_rad, share)
+                    .intervals_of(self.takes, self.beside.as_ref(), self.intended_rad, share)
             }
         };
         self.spread(share).caught(&intervals, &self.player)
@@ -592,7 +628,7 @@ impl Held<'_> {
         let object = aimed.shot.object;
         let approach_rad = (-object.y).atan2(-object.x);
         let v = Vec2::from_angle(approach_rad + theta) * window.object_speed_m_s;
-        self.mouth.drops(v)
+        self.takes.mouth.drops(v)
     }
 }
 

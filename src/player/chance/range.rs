@@ -44,6 +44,12 @@ pub fn range_is_said(low: f64, high: f64) -> bool {
 /// doubled), the aim and the stroke held, and what is known of the case as assumed.
 #[must_use]
 pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
+    let as_assumed = aimed.chance(player);
+    (ranged_about(as_assumed.chance, aimed, player), as_assumed)
+}
+
+/// The same, the chance with the table as assumed being known.
+pub(super) fn ranged_about(chance: f64, aimed: &Aimed<'_>, player: &AimError) -> Ranged {
     let gears: Vec<Gear> = assumed_gears(aimed.gear).collect();
     let beside = |gear| {
         let aimed = Aimed {
@@ -55,18 +61,13 @@ pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
     };
     let others = gears.iter().enumerate().filter(|(k, _)| *k != AS_ASSUMED);
     let others: Vec<&Gear> = others.map(|(_, gear)| gear).collect();
-    let (as_assumed, chances): (Paced, Vec<f64>) = rayon::join(
-        || aimed.chance(player),
-        || others.par_iter().map(|gear| beside(*gear)).collect(),
-    );
-    let chance = as_assumed.chance;
+    let chances: Vec<f64> = others.par_iter().map(|gear| beside(*gear)).collect();
     #[expect(clippy::cast_precision_loss, reason = "nine")]
     let mean = (chance + chances.iter().sum::<f64>()) / gears.len() as f64;
-    let ranged = Ranged {
+    Ranged {
         chance,
         low: chances.iter().copied().fold(chance, f64::min),
         high: chances.iter().copied().fold(chance, f64::max),
         mean,
-    };
-    (ranged, as_assumed)
+    }
 }

@@ -3,9 +3,9 @@
 use kurbo::{Point, Vec2};
 
 use super::aim_error::AimError;
-use super::caught::{BestAim, EqualStraight, best_aim, equal_between};
-use super::paced::{Aimed, Paced, Spread};
-use super::range::{Ranged, ranged};
+use super::caught::{BestAim, EqualStraight, LN_X, best_aim, equal_between, equal_straight};
+use super::paced::{Aimed, Paced, Spread, Takes};
+use super::range::{Ranged, ranged_about};
 use crate::directions::Sample;
 use crate::gear::Gear;
 use crate::motion::BallBody;
@@ -75,25 +75,31 @@ pub fn shot_chance(
     straights: &Straights,
     with_range: bool,
 ) -> ShotChance {
-    let (range, paced) = if with_range {
-        let (range, paced) = ranged(aimed, player);
-        (Some(range), paced)
+    let takes = Takes::new(aimed.gear, aimed.shot);
+    let paced = aimed.chance_in(&takes, player);
+    let range = || with_range.then(|| ranged_about(paced.chance, aimed, player));
+    let best = || better_aim(aimed, &takes, player, &paced);
+    let equal = || straights.equal(paced.chance);
+    let beside = || (best(), equal());
+    // The other cases and the rest do not need each other.
+    let (range, (best, equal)) = if with_range {
+        rayon::join(range, beside)
     } else {
-        (None, aimed.chance(player))
+        (None, beside())
     };
     ShotChance {
         spread: paced.spread,
         chance: paced.chance,
         range,
         dies_short: paced.dies_short,
-        best: better_aim(aimed, player, &paced),
-        equal: straights.equal(paced.chance),
+        best,
+        equal,
     }
 }
 
 /// The best aim within the untouched part for the stroke as intended, as far as it holds over the
 /// speeds of the stroke: else the aim as it is.
-fn better_aim(aimed: &Aimed<'_>, player: &AimError, now: &Paced) -> Option<BestAim> {
+fn better_aim(aimed: &Aimed<'_>, takes: &Takes, player: &AimError, now: &Paced) -> Option<BestAim> {
     let clean = aimed.window.clean?.interval_rad();
     let clean = clean.0 - aimed.turn_rad..clean.1 - aimed.turn_rad;
     let intervals = aimed.as_intended_rad();
@@ -110,7 +116,7 @@ fn better_aim(aimed: &Aimed<'_>, player: &AimError, now: &Paced) -> Option<BestA
         turn_rad: aimed.turn_rad + best.shift_rad,
         ..*aimed
     };
-    let then = turned.chance(player).chance;
+    let then = turned.chance_in(takes, player).chance;
     Some(if then > now.chance {
         BestAim {
             shift_rad: best.shift_rad,
@@ -241,15 +247,11 @@ impl Straights {
             };
             return equal_between(chance, *low, *high, enough, |x| self.chance(x));
         }
-        let (lo, hi) = if harder == 0 || harder >= self.known.len() {
-            (SHORTEST_STRAIGHT_M, self.longest_m)
-        } else {
-            (self.known[harder - 1].at, self.known[harder].at)
-        };
-        let [low, high] = [lo, hi].map(|x| self.sample(x));
+        if harder == 0 || harder >= self.known.len() {
+            let (shortest, longest) = (SHORTEST_STRAIGHT_M, self.longest_m);
+            return equal_straight(chance, shortest, longest, |x| self.chance(x));
+        }
+        let [low, high] = [harder - 1, harder].map(|k| self.sample(self.known[k].at));
         equal_between(chance, low, high, LN_X, |x| self.chance(x))
     }
 }
-
-/// Accuracy of the equal straight shot in ln X: a thousandth of a millimetre in a metre. Assumption.
-const LN_X: f64 = 1e-6;

@@ -2,12 +2,13 @@
 //! the numbers that the model states.
 
 use kurbo::Point;
+use thincut::answer::{Easings, width_rad};
 use thincut::forwards::{Forwards, Found, Lie, Miss};
-use thincut::player::factors::{Asked, Factor, Verdict, verdict};
+use thincut::player::factors::{Factor, Hardness, Verdict};
 use thincut::player::{AimError, Aimed, Level, Paced, Scatter, chance, ranged};
 use thincut::pocket::PocketKind;
 use thincut::units::Side;
-use thincut::window::{AbstractShot, BedShot, Shot, Solution, Stroke, Tip, solve};
+use thincut::window::{AbstractShot, BedShot, Shot, Stroke, Tip, solve};
 
 use super::{near, pool};
 
@@ -256,16 +257,9 @@ fn sides_of_a_miss_follow_from_the_contact() {
 
 fn why(shot: &Shot) -> Verdict {
     let gear = pool();
-    let Solution { acceptance, window } = solve(&gear, shot).unwrap();
-    let asked = Asked {
-        shot,
-        acceptance: &acceptance.unwrap(),
-        window: &window.unwrap(),
-        player: None,
-        open_rad: None,
-        dies_short: 0.0,
-    };
-    verdict(&gear, &asked).unwrap()
+    let solution = solve(&gear, shot).unwrap();
+    let hardness = Hardness::of(&gear, shot, solution.solved().unwrap());
+    hardness.unwrap().verdict(None)
 }
 
 /// The worked list of the model, without a player.
@@ -320,4 +314,35 @@ fn a_corner_takes_more_off_straight_in_but_off_the_jaws() {
     let off = why(&by_angles(PocketKind::Corner, [0.0, 2.0, 2.0, 40.0], 1.0));
     near(off.factors.pocket_angle, 12.1 / 7.1, 0.02, "7.1° to 12.1°");
     assert!(off.main.is_empty() && off.mostly_jaws);
+}
+
+/// What would be easier is solved as any other shot is, beside a cushion too, where what the pocket takes is
+/// written down for one place of the cue ball.
+#[test]
+fn an_easier_shot_is_solved_like_any_other() {
+    let gear = pool();
+    let player = Level::Club.aim_error();
+    for (cue, object) in [((3.0, 1.0), (5.0, 2.4)), ((2.0, 1.0), (5.0, 3.9))] {
+        let place = |(x, y): (f64, f64)| {
+            Point::new(x * gear.bed.length_m / 8.0, y * gear.bed.width_m / 4.0)
+        };
+        let bed = BedShot {
+            cue: place(cue),
+            object: place(object),
+            pocket: "foot-left".parse().unwrap(),
+        };
+        let sided = Stroke {
+            side: 0.3,
+            ..Stroke::default()
+        };
+        let shot = Shot::on_bed(&gear, &bed, sided).unwrap();
+        let solution = solve(&gear, &shot).unwrap();
+        let aimed = Aimed::of(&gear, &shot, &solution).unwrap();
+        let chance = aimed.chance(&player).chance;
+        for (who, now) in [(None, width_rad(&solution)), (Some(&player), Some(chance))] {
+            let found = Easings::of(&gear, &shot, &solution, who).best(now).unwrap();
+            assert_eq!(found.solution, solve(&gear, &found.shot).unwrap());
+            assert!(found.worth.1 > found.worth.0, "{found:?}");
+        }
+    }
 }
