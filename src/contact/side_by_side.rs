@@ -117,15 +117,6 @@ pub(crate) struct Pulled<S: Simd> {
 }
 
 impl<S: Simd> Planar<S> {
-    /// The same for other lanes.
-    #[inline(always)]
-    pub(crate) fn each<W: Simd>(&self, wide: &impl Fn(Lane<S>) -> Lane<W>) -> Planar<W> {
-        Planar {
-            x: wide(self.x),
-            y: wide(self.y),
-        }
-    }
-
     /// The same where a mask says so, else the way straight on.
     #[inline(always)]
     fn or_straight_on(self, where_so: Mask<S>) -> Self {
@@ -214,25 +205,6 @@ impl<S: Simd> Rub<S> {
     }
 }
 
-impl<S: Simd> Target<S> {
-    /// The same target for other lanes; where it may be taken has been looked at.
-    #[inline(always)]
-    pub(crate) fn each<W: Simd>(&self, wide: &impl Fn(Lane<S>) -> Lane<W>) -> Target<W> {
-        let tan = wide(self.tan);
-        Target {
-            good: tan.abs().below(tan.like(ATAN_TO)),
-            ghost: self.ghost.each(wide),
-            sin_cut: wide(self.sin_cut),
-            cos_cut: wide(self.cos_cut),
-            travel: wide(self.travel),
-            tan,
-            tan_slope: wide(self.tan_slope),
-            speed: wide(self.speed),
-            tan_by_direction: wide(self.tan_by_direction),
-        }
-    }
-}
-
 impl<S: Simd> Balls<S> {
     /// Whether a direction (its cosine against cue → object) is so far from a grazing hit that no throw
     /// takes it there. Beyond, a direction may be reached twice.
@@ -312,7 +284,8 @@ impl<S: Simd> Balls<S> {
                     tan_by_direction: thrown.slope * met.turn / turns,
                 };
             }
-            tan = tan - step;
+            // What is done stays, so that nobody's answer depends on whom it goes beside.
+            tan = done.pick(tan, tan - step);
         }
     }
 
@@ -362,7 +335,8 @@ impl<S: Simd> Balls<S> {
                     throw: tan.small_atan(),
                 };
             }
-            tan = tan - step;
+            // What is done stays, so that nobody's answer depends on whom it goes beside.
+            tan = done.pick(tan, tan - step);
         }
     }
 }

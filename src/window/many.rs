@@ -44,8 +44,9 @@ pub(super) struct Job<'a> {
 #[must_use]
 pub(super) fn many(jobs: &[Job<'_>]) -> Vec<Result<AimWindow, NoWindow>> {
     let mut out = Vec::with_capacity(jobs.len());
-    // Directions that no pocket accepts are left to the plain search.
-    for jobs in jobs.chunk_by(|a, b| a.asked.near == b.asked.near) {
+    // Directions that no pocket accepts are left to the plain search. What rubs evenly goes by itself, so that
+    // no answer depends on whom it goes beside.
+    for jobs in jobs.chunk_by(|a, b| a.asked.near == b.asked.near && a.is_even() == b.is_even()) {
         if jobs[0].asked.near {
             Arch::new().dispatch(Many {
                 jobs,
@@ -59,6 +60,12 @@ pub(super) fn many(jobs: &[Job<'_>]) -> Vec<Result<AimWindow, NoWindow>> {
 }
 
 impl Job<'_> {
+    /// A ball that rolls without side, in whose law there is a short cut.
+    fn is_even(&self) -> bool {
+        (self.stroke.roll.abs() - 1.0).abs() < f64::EPSILON
+            && self.stroke.side.abs() < f64::MIN_POSITIVE
+    }
+
     fn alone(&self) -> Result<AimWindow, NoWindow> {
         let Asked {
             gear, acceptance, ..
@@ -595,32 +602,22 @@ impl WithSimd for One<'_> {
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
         let (asked, stroke) = (self.asked, self.stroke);
-        let single = |x| Lane::of(pulp::Scalar, x);
-        let one = asked.wide(pulp::Scalar);
-        let target = one.units(one.target_rad);
-        let spun = Spun::all(pulp::Scalar, stroke);
+        let of = |x| Lane::of(simd, x);
+        let edges = asked.wide(simd);
+        let target = edges.units(edges.target_rad);
         let cue = Planar {
-            x: single(self.cue.x),
-            y: single(self.cue.y),
+            x: of(self.cue.x),
+            y: of(self.cue.y),
         };
-        let aims = one.aims(pulp::Scalar, asked.gear, &spun, cue, target);
+        let spun = Spun::all(simd, stroke);
+        let aims = edges.aims(simd, asked.gear, &spun, cue, target);
         let aim = Aim(aims.numbers().map(Lane::first));
         if !aim.is_good() {
             return None;
         }
-        let wide = |lane: Lane<pulp::Scalar>| Lane::of(simd, lane.first());
-        let balls = Balls {
-            apart: wide(aims.balls.apart),
-            contact: wide(aims.balls.contact),
-        };
-        let along = aims.along.each(&wide);
-        let t = aims.target.each(&wide);
-        let contact = &asked.gear.contact;
-        let spun = Spun::all(simd, stroke);
-        let rub = Rub::new(simd, contact, spun.roll, wide(aims.sign) * spun.side);
         let law = Rubbing {
-            rub: &rub,
-            even: aims.rub.even_at(aims.target.speed).map(wide),
+            rub: &aims.rub,
+            even: aims.rub.even_at(aims.target.speed),
         };
         let mut turns = [Turns::NONE; MOST_LANES];
         for (turn, first) in turns.iter_mut().zip((0..asked.count).step_by(S::F64_LANES)) {
@@ -628,10 +625,9 @@ impl WithSimd for One<'_> {
             let some = &asked.edges_rad[first..asked.count.min(first + S::F64_LANES)];
             thetas[..some.len()].copy_from_slice(some);
             let theta = Lane::load(simd, &thetas);
-            let edges = asked.wide(simd);
-            let direction = within(along, edges.units(theta));
+            let direction = within(aims.along, edges.units(theta));
             let off = theta - edges.target_rad;
-            turn.store(&balls.pulled(law, &t, direction, off));
+            turn.store(&aims.balls.pulled(law, &aims.target, direction, off));
         }
         Some(aim.window(asked, stroke, |edge| {
             turns[edge / S::F64_LANES].at(edge % S::F64_LANES)

@@ -196,14 +196,13 @@ fn side_by_side_agrees_with_one_by_one() {
     assert!(met.refused.iter().all(|n| *n > 100), "{met:?}");
 }
 
-/// Shots of one table that share nothing else, some by where the tip strikes.
+/// Shots of one table that share nothing else, some by where the tip strikes: to the last bit what each is
+/// alone, so that no answer depends on whom it goes beside.
 #[test]
-fn shots_of_several_acceptances_agree_with_each_alone() {
+fn shots_of_several_acceptances_are_what_each_is_alone() {
     /// Tables, and acceptances of each.
     const TABLES: u64 = 100;
     const PLACES: usize = 12;
-    /// Agreement where roll and side are brought to agree with the tip, which is done to 1e-9 of them.
-    const STRUCK: f64 = 1e-9;
     let preset = Gear::preset("pool-9ft").unwrap();
     let met: [u32; 2] = (0..TABLES)
         .into_par_iter()
@@ -241,16 +240,9 @@ fn shots_of_several_acceptances_agree_with_each_alone() {
             let mut met = [0, 0];
             for ((acceptance, cue, stroke), found) in shots.iter().zip(&all) {
                 let alone = solve_with(&gear, acceptance, *cue, stroke);
-                match (found, &alone) {
-                    (Ok(a), Ok(b)) => {
-                        let struck = stroke.tip.is_some();
-                        let most = if struck { STRUCK } else { EDGE };
-                        let off = apart(a, b);
-                        assert!(off <= most, "seed {seed}, {cue}: {off:e}\n{a:?}\n{b:?}");
-                        met[usize::from(struck)] += 1;
-                    }
-                    (Err(a), Err(b)) => assert_eq!(a, b, "seed {seed}, {cue}"),
-                    (a, b) => panic!("seed {seed}, {cue}: {a:?} against {b:?}"),
+                assert_eq!(found, &alone, "seed {seed}, {cue}");
+                if found.is_ok() {
+                    met[usize::from(stroke.tip.is_some())] += 1;
                 }
             }
             met
