@@ -180,3 +180,45 @@ fn edges_on_a_bed_part_what_drops() {
         .sum();
     assert!(seen > 500, "{seen}");
 }
+
+/// From a place on the axis one half of a pocket is looked at; a hair beside it, both are.
+#[test]
+fn half_a_pocket_is_as_good_as_the_whole() {
+    /// Twice the accuracy of an edge, rad.
+    const EDGES_RAD: f64 = 2e-10;
+    /// No longer on the axis, m.
+    const HAIR_M: f64 = 1e-300;
+    let met: u32 = (0..PLACES)
+        .into_par_iter()
+        .map(|seed| {
+            let mut rng = Pcg64::seed_from_u64(seed);
+            let gear = gear(&mut rng);
+            let (body, pace_m_s) = (BallBody::object(&gear), pace(&mut rng));
+            let kind = [PocketKind::Corner, PocketKind::Side][rng.random_range(0..2)];
+            let shape = PocketShape::new(&gear, kind, &body);
+            let far_m = rng.random_range(0.06..2.0);
+            let at = |y: f64| {
+                accept(&shape, &gear.cloth, &body, Point::new(-far_m, y), pace_m_s).unwrap()
+            };
+            let (Ok(half), Ok(whole)) = (at(0.0), at(-HAIR_M)) else {
+                return 0;
+            };
+            for (a, b) in [
+                (half.clean, whole.clean),
+                (half.direct, whole.direct),
+                (Some(half.drop), Some(whole.drop)),
+            ] {
+                let (Some(a), Some(b)) = (a, b) else {
+                    assert_eq!(a, b, "seed {seed}");
+                    continue;
+                };
+                let off = (a.from_rad - b.from_rad)
+                    .abs()
+                    .max((a.to_rad - b.to_rad).abs());
+                assert!(off < EDGES_RAD, "seed {seed}: {a:?}, {b:?}");
+            }
+            1
+        })
+        .sum();
+    assert!(met > 300, "{met}");
+}
