@@ -86,7 +86,7 @@ pub(super) fn one(
     stroke: &Stroke,
 ) -> Result<AimWindow, NoWindow> {
     let asked = &Asked::new(gear, acceptance);
-    let side_by_side = asked.near.then(|| One { asked, cue, stroke });
+    let side_by_side = asked.near.then_some(One { asked, cue, stroke });
     side_by_side
         .and_then(|one| Arch::new().dispatch(one))
         .unwrap_or_else(|| solve_one_by_one(gear, acceptance, cue, stroke))
@@ -173,9 +173,10 @@ struct Wide<S: Simd> {
     target_rad: Lane<S>,
 }
 
-/// How the cue balls of lanes arrive.
+/// The cue balls of lanes: where they lie and how they arrive.
 #[derive(Clone, Copy)]
-struct Spun<S: Simd> {
+struct Cues<S: Simd> {
+    at: Planar<S>,
     roll: Lane<S>,
     /// Outside positive.
     side: Lane<S>,
@@ -183,10 +184,14 @@ struct Spun<S: Simd> {
     straight: Lane<S>,
 }
 
-impl<S: Simd> Spun<S> {
+impl<S: Simd> Cues<S> {
     #[inline(always)]
-    fn all(simd: S, stroke: &Stroke) -> Self {
+    fn all(simd: S, at: Point, stroke: &Stroke) -> Self {
         Self {
+            at: Planar {
+                x: Lane::of(simd, at.x),
+                y: Lane::of(simd, at.y),
+            },
             roll: Lane::of(simd, stroke.roll),
             side: Lane::of(simd, stroke.side),
             straight: Lane::of(simd, stroke.straight_side.sign()),
@@ -227,16 +232,9 @@ impl<S: Simd> Wide<S> {
 
     /// The aims of some cue balls.
     #[inline(always)]
-    fn aims(
-        &self,
-        simd: S,
-        gear: &Gear,
-        spun: &Spun<S>,
-        cue: Planar<S>,
-        target: Planar<S>,
-    ) -> Aims<S> {
+    fn aims(&self, simd: S, gear: &Gear, cues: &Cues<S>, target: Planar<S>) -> Aims<S> {
         let of = |x| Lane::of(simd, x);
-        let (x, y) = (self.object.x - cue.x, self.object.y - cue.y);
+        let (x, y) = (self.object.x - cues.at.x, self.object.y - cues.at.y);
         let apart = x.times_plus(x, y * y).sqrt();
         let per = of(1.0) / apart;
         let along = Planar {
@@ -256,8 +254,8 @@ impl<S: Simd> Wide<S> {
         let straight = cut.abs().below(of(STRAIGHT_RAD));
         let left = of(0.0).below(beside);
         let sign = left.pick(of(Side::Left.sign()), of(Side::Right.sign()));
-        let sign = straight.pick(spun.straight, sign);
-        let rub = Rub::new(simd, &gear.contact, spun.roll, sign * spun.side);
+        let sign = straight.pick(cues.straight, sign);
+        let rub = Rub::new(simd, &gear.contact, cues.roll, sign * cues.side);
         let target = balls.target(&rub, direction, self.unit_m_s);
         Aims {
             good: target.good & (near * contact).below(travel),
@@ -515,17 +513,17 @@ impl WithSimd for Many<'_> {
                 }
             };
             shared = alike.then_some((first, questions));
-            let cue = Planar {
-                x: loaded(simd, jobs, |job| job.cue.x),
-                y: loaded(simd, jobs, |job| job.cue.y),
-            };
-            let spun = Spun {
+            let cues = Cues {
+                at: Planar {
+                    x: loaded(simd, jobs, |job| job.cue.x),
+                    y: loaded(simd, jobs, |job| job.cue.y),
+                },
                 roll: loaded(simd, jobs, |job| job.stroke.roll),
                 side: loaded(simd, jobs, |job| job.stroke.side),
                 straight: loaded(simd, jobs, |job| job.stroke.straight_side.sign()),
             };
             let asked = &questions.wide;
-            let aims = asked.aims(simd, first.gear, &spun, cue, questions.target);
+            let aims = asked.aims(simd, first.gear, &cues, questions.target);
             let law = Rubbing {
                 rub: &aims.rub,
                 even: aims.rub.even_at(aims.target.speed),
@@ -602,15 +600,10 @@ impl WithSimd for One<'_> {
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
         let (asked, stroke) = (self.asked, self.stroke);
-        let of = |x| Lane::of(simd, x);
         let edges = asked.wide(simd);
         let target = edges.units(edges.target_rad);
-        let cue = Planar {
-            x: of(self.cue.x),
-            y: of(self.cue.y),
-        };
-        let spun = Spun::all(simd, stroke);
-        let aims = edges.aims(simd, asked.gear, &spun, cue, target);
+        let cues = Cues::all(simd, self.cue, stroke);
+        let aims = edges.aims(simd, asked.gear, &cues, target);
         let aim = Aim(aims.numbers().map(Lane::first));
         if !aim.is_good() {
             return None;
