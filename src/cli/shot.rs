@@ -106,7 +106,7 @@ impl ShotCommand {
                     None => width_rad(&solution),
                 };
                 let easier = easings.and_then(|e| e.best(now));
-                let easier = easier.and_then(|e| easier_words(&e, player.is_some(), units));
+                let easier = easier.and_then(|e| easier_words(&e, player.is_some(), &gear, units));
                 let chance = chance_line(&answer, units);
                 let beside = Beside {
                     chance: chance.as_deref(),
@@ -159,7 +159,7 @@ impl ShotCommand {
 }
 
 /// "cue ball one diamond closer: 4 → 6 in 10", or with degrees where nobody aims.
-fn easier_words(easier: &Easier, played: bool, speech: Speech) -> Option<String> {
+fn easier_words(easier: &Easier, played: bool, gear: &Gear, speech: Speech) -> Option<String> {
     let said = |worth: f64| {
         if played {
             format!("{:.1}", 10.0 * worth)
