@@ -10,7 +10,7 @@ use thincut::answer::{
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::layout::{ReachRequest, Stance, StanceAnswer, stance_alone, stance_words};
-use thincut::player::Straights;
+use thincut::player::{AimError, Player, Straights};
 use thincut::request::{RequestError, ShotRequest};
 use thincut::speech::Speech;
 use thincut::units::{Angle, speak};
@@ -69,33 +69,15 @@ impl ShotCommand {
             .as_ref()
             .map_or(shot.stroke.straight_side, |w| w.cut_side);
         let player = self.who.player(cut)?;
-        let mut answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
+        let answer = ShotAnswer::new(&gear, &shot, &solution, band.as_ref());
         let stance = self.stance(&gear, &shot, &solution)?;
         let arm_times = stance.as_ref().map_or(1.0, Stance::arm_factor);
-        let there = player.as_ref().map(|p| p.error.with_arm_times(arm_times));
-        let easings = || {
-            let wanted = self.format.asked == Format::Text;
-            wanted.then(|| Easings::of(&gear, &shot, &solution, there.as_ref()))
+        let solving = Solving {
+            shot: &shot,
+            solution: &solution,
         };
-        let easings = if let Some(player) = &player {
-            let straights = Straights::new(&gear, &player.error, &shot.stroke);
-            let aims = Aims {
-                player,
-                arm_times,
-                open_rad: None,
-                with_range: true,
-            };
-            let solving = Solving {
-                shot: &shot,
-                solution: &solution,
-            };
-            let aimed = || answer.with_aims(&gear, &straights, &solving, &aims);
-            let (with_aims, easings) = rayon::join(aimed, easings);
-            answer = with_aims;
-            easings
-        } else {
-            easings()
-        };
+        let who = player.as_ref().map(|player| Who { player, arm_times });
+        let (answer, easings) = self.played(&gear, &solving, answer, who);
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
@@ -107,30 +89,79 @@ impl ShotCommand {
                 };
                 let easier = easings.and_then(|e| e.best(now));
                 let easier = easier.and_then(|e| easier_words(&e, player.is_some(), &gear, units));
-                let chance = chance_line(&answer, units);
-                let beside = Beside {
-                    chance: chance.as_deref(),
-                    easier: easier.as_deref(),
-                    ..Beside::default()
-                };
-                for line in shot_lines(&answer, &beside, units) {
-                    writeln!(out, "{}", units.said(&line))?;
-                }
-                // How one has to stand counts where somebody plays.
-                let stance = stance.filter(|_| answer.player.is_some());
-                if let Some(line) =
-                    stance.and_then(|s| stance_words(&StanceAnswer::alone(&s), units))
-                {
-                    writeln!(out, "{line}")?;
-                }
-                if self.why {
-                    out.write_all(units.said(&why_text(&answer)).as_bytes())?;
-                }
-                out.write_all(units.said(&band_text(&answer)).as_bytes())?;
-                Ok(out.write_all(units.said(&differ(&gear, &shot, units)).as_bytes())?)
+                let mut text = self.said(&answer, easier.as_deref(), stance, units);
+                text += &units.said(&differ(&gear, &shot, units));
+                Ok(out.write_all(text.as_bytes())?)
             }
         }
     }
+
+    /// What the player makes of it, and where it is asked for what would be easier; neither waits for the other.
+    fn played(
+        &self,
+        gear: &Gear,
+        solving: &Solving<'_>,
+        answer: ShotAnswer,
+        who: Option<Who<'_>>,
+    ) -> (ShotAnswer, Option<Easings>) {
+        let easings = |player: Option<&AimError>| {
+            let wanted = self.format.asked == Format::Text;
+            wanted.then(|| Easings::of(gear, solving.shot, solving.solution, player))
+        };
+        let Some(Who { player, arm_times }) = who else {
+            return (answer, easings(None));
+        };
+        let straights = Straights::new(gear, &player.error, &solving.shot.stroke);
+        let aims = Aims {
+            player,
+            arm_times,
+            open_rad: None,
+            with_range: true,
+        };
+        let there = player.error.with_arm_times(arm_times);
+        rayon::join(
+            || answer.with_aims(gear, &straights, solving, &aims),
+            || easings(Some(&there)),
+        )
+    }
+
+    /// The answer in words.
+    fn said(
+        &self,
+        answer: &ShotAnswer,
+        easier: Option<&str>,
+        stance: Option<Stance>,
+        units: Speech,
+    ) -> String {
+        let chance = chance_line(answer, units);
+        let beside = Beside {
+            chance: chance.as_deref(),
+            easier,
+            ..Beside::default()
+        };
+        let mut text = String::new();
+        for line in shot_lines(answer, &beside, units) {
+            text += &units.said(&line);
+            text.push('\n');
+        }
+        // How one has to stand counts where somebody plays.
+        let stance = stance.filter(|_| answer.player.is_some());
+        if let Some(line) = stance.and_then(|s| stance_words(&StanceAnswer::alone(&s), units)) {
+            text += &line;
+            text.push('\n');
+        }
+        if self.why {
+            text += &units.said(&why_text(answer));
+        }
+        text += &units.said(&band_text(answer));
+        text
+    }
+}
+
+/// Who plays, from which stance.
+struct Who<'a> {
+    player: &'a Player,
+    arm_times: f64,
 }
 
 /// Which pockets differ from their kind; a shot given by angles goes into none of the table's.
