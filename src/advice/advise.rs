@@ -11,8 +11,9 @@ use super::request::{AdviceOptions, Ahead};
 use super::safety::{Safety, Seeker};
 use super::strokes::{Instead, Kind, Looks, Stroked, Weighed, direct_shots, promising, with_side};
 use crate::layout::{
-    Candidate, Choice, ChooseOptions, Family, LeastBad, Listener, Plays, Prefer, RankedShot,
-    Refusal, Stance, Table, as_intended, detailed, direct, doubted, least_bad, roundabout, stance,
+    Candidate, Choice, ChooseOptions, CueEnd, Family, LeastBad, Listener, Plays, Prefer,
+    RankedShot, Refusal, Stance, Table, after_next, as_intended, detailed, direct, doubted,
+    least_bad, roundabout, stance,
 };
 use crate::pocket::{AcceptanceError, PocketName};
 use crate::window::Flags;
@@ -152,12 +153,29 @@ pub fn advise(
         two_ahead(&looks, &mut shots, progress);
         shots.sort_by(|a, b| by.order(a, b));
     }
+    red_after_colour(&looks, &mut shots);
     let fouls = fouls(&looks, &targets);
     Ok(Advice {
         fouls,
         refused: found.refused,
         ..judged(&looks, shots, progress)
     })
+}
+
+/// Best shots of which the shot after the next is looked for.
+const CARRIED_ON: usize = 3;
+
+/// Where points are counted, what could follow after the next shot of the best: a red after the colour.
+fn red_after_colour(looks: &Looks<'_>, shots: &mut [Weighed]) {
+    let (table, choose) = (looks.table, &looks.options.choose);
+    shots.par_iter_mut().take(CARRIED_ON).for_each(|shot| {
+        let made = shot.ranked.shot.ball;
+        let stop = shot.ranked.cue.at;
+        let rests = shot.ranked.cue.end == CueEnd::Rest && !table.stopped();
+        if let Some(next) = shot.ranked.next.as_mut().filter(|_| rests) {
+            next.then = after_next(table, choose, made, stop, (next.ball, next.pocket));
+        }
+    });
 }
 
 /// Shots at balls that are not on, in a game: listed as what they are.

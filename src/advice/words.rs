@@ -214,7 +214,21 @@ fn next_words(shot: &AdvisedShot) -> String {
             c if c > WORTH_SAYING && !last => ", with no shot after it".to_owned(),
             _ => String::new(),
         },
-        |n| format!(", then the {} at {}", n.ball, in_ten(n.chance)),
+        |n| {
+            // A make of one counts as any other.
+            let worth = match n.points {
+                Some(points) if points > 1 => format!(" for {points} points"),
+                _ => String::new(),
+            };
+            let after = n.then.as_ref().map_or_else(String::new, |then| {
+                format!(", after it the {} at {}", then.ball, in_ten(then.chance))
+            });
+            format!(
+                ", then the {} at {}{worth}{after}",
+                n.ball,
+                in_ten(n.chance)
+            )
+        },
     )
 }
 

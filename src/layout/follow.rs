@@ -100,6 +100,28 @@ pub(crate) fn follow_up(
     })
 }
 
+/// Where points are counted: what could follow after a next shot that is known, from where the cue ball
+/// stops after the first, aimed right.
+pub(crate) fn after_next(
+    table: &Table<'_>,
+    options: &ChooseOptions,
+    made: usize,
+    stop: Point,
+    next: (usize, PocketName),
+) -> Option<AfterThat> {
+    let counts = table.situation.as_ref()?.game.counts_points();
+    if !counts || next.0 == made {
+        return None;
+    }
+    let set = table.drop_set(next.0, next.1, options.stroke.pace_m_s);
+    let set = set.ok()?.ok()?;
+    let mut after = After::new(table, &[&set], made, options);
+    let ball = after.now(next.0);
+    let named = |(pocket, set): &(PocketName, DropSet)| *pocket == next.1 && set.ball == ball;
+    after.sets.retain(named);
+    after.then(stop, options)
+}
+
 #[expect(clippy::cast_precision_loss, reason = "a handful of makes")]
 fn count(n: usize) -> f64 {
     n as f64
@@ -209,6 +231,14 @@ impl<'a> After<'a> {
         shots.max_by(|a, b| a.chance.total_cmp(&b.chance))
     }
 
+    /// A ball's place on this table.
+    fn now(&self, ball: usize) -> usize {
+        match self.gone {
+            Some(gone) if ball > gone => ball - 1,
+            _ => ball,
+        }
+    }
+
     /// A ball's place on the table before.
     fn before(&self, ball: usize) -> usize {
         match self.gone {
@@ -235,7 +265,7 @@ impl<'a> After<'a> {
             return None;
         }
         let sets: Vec<&DropSet> = self.sets.iter().map(|(_, set)| set).collect();
-        let all = self.every_set(&table, options);
+        let all = Self::every_set(&table, best.shot.ball, options);
         let sets: Vec<&DropSet> = if all.is_empty() {
             sets
         } else {
@@ -251,8 +281,10 @@ impl<'a> After<'a> {
     }
 
     /// Drop sets of the balls that may be played after the next, where the next ball is gone by then.
-    fn every_set(&self, table: &Table<'_>, options: &ChooseOptions) -> Vec<DropSet> {
-        let balls = 0..table.layout.balls.len();
+    fn every_set(table: &Table<'_>, made: usize, options: &ChooseOptions) -> Vec<DropSet> {
+        let then = table.situation.as_ref().map(|s| s.after(made));
+        let playable = |ball: &usize| then.as_ref().is_none_or(|s| s.may_hit_first(*ball));
+        let balls = (0..table.layout.balls.len()).filter(playable);
         balls
             .flat_map(|ball| PocketName::ALL.map(|pocket| (ball, pocket)))
             .filter_map(|(ball, pocket)| {

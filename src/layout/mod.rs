@@ -54,6 +54,7 @@ pub use decide::{Decision, GoOrSafe, LeaveAnswer, RestingAnswer, RiskAnswer};
 pub use direct::direct;
 pub use fault::{LayoutError, LayoutFault, Problem};
 pub use file::{Ball, Layout};
+pub(crate) use follow::after_next;
 pub use follow::{AfterThat, FollowUp};
 pub(crate) use force::drop_sets;
 pub use force::{Tip, played};

@@ -331,6 +331,7 @@ fn ten_reds_and_six_colours() {
         .filter(|n| !n.is_null())
         .collect();
     assert!(!next.is_empty());
+    let mut carried_on = 0;
     for next in next {
         assert!(
             !next["ball"].as_str().expect("a name").starts_with("red"),
@@ -338,9 +339,16 @@ fn ten_reds_and_six_colours() {
         );
         assert!(next["points"].as_u64().expect("points") >= 2, "{next}");
         if let Some(then) = next["then"]["ball"].as_str() {
+            carried_on += 1;
             assert!(then.starts_with("red"), "{next}");
         }
     }
+    // The colour's points and the red after it are said.
+    assert!(
+        carried_on > 0 && text.contains(", after it the red-"),
+        "{text}"
+    );
+    assert!(text.contains(" points, after it"), "{text}");
     let foul = &shots[first_foul]["ruling"];
     assert_eq!(foul["foul"], "wrong-ball-first");
     assert!(foul["penalty"].as_u64().expect("points") >= 4, "{foul}");

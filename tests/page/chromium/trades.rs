@@ -64,7 +64,7 @@ async fn the_page_of_a_snooker_table_speaks_snooker() {
         .run("return Number(document.getElementById('object-0').value);")
         .await;
     assert!(along.as_f64().unwrap() > 8.0, "{along}");
-    page.choose("gear", "pool-9ft").await;
+    page.go("?level=club&gear=pool-9ft").await;
     let pool = read("a pool table", &UK).await;
     assert!(
         pool.contains("foot rail") && pool.contains("draw"),
