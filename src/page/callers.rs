@@ -24,7 +24,7 @@ use super::fault::ApiFault;
 use super::options::bracketed;
 
 /// What the phones' token opens: counting tries, and looking at shots.
-const PHONES: [&str; 21] = [
+const PHONES: [&str; 22] = [
     "advice",
     "aims",
     "attempts",
@@ -33,6 +33,7 @@ const PHONES: [&str; 21] = [
     "charts",
     "choose",
     "gear",
+    "hand-out",
     "layout",
     "live",
     "open",

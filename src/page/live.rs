@@ -1,8 +1,9 @@
 //! What keeps screens in step: whoever listens is told when the practice log has changed, by a try of
-//! any phone or by another program.
+//! any phone or by another program, and which shot the coach shows.
 
 use std::convert::Infallible;
 use std::pin::Pin;
+use std::sync::Arc;
 use std::task::{Context, Poll};
 use std::time::Duration;
 
@@ -20,46 +21,52 @@ const LOOK: Duration = Duration::from_secs(1);
 /// is noticed.
 const QUIET: u32 = 15;
 
-/// Where tries are told.
+/// Where news are told.
 #[derive(Debug)]
 pub(super) struct Live(watch::Sender<Told>);
 
 /// The newest that was told.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Told {
-    /// Something has changed, so many times.
-    Changed(u64),
+#[derive(Debug, Clone, Default)]
+struct Told {
+    /// The address of the shot that the coach shows, such as `?cue=3,2.3`; nothing where none is.
+    shown: Option<Arc<str>>,
     /// The program is stopping: nobody listens on.
-    Stopping,
+    stopping: bool,
 }
 
 impl Default for Live {
     fn default() -> Self {
-        Self(watch::Sender::new(Told::Changed(0)))
+        Self(watch::Sender::new(Told::default()))
     }
 }
 
 impl Live {
-    /// Tells everybody that the log has changed.
+    /// Tells everybody to look at the log.
     pub(super) fn changed(&self) {
-        self.0.send_modify(|told| {
-            if let Told::Changed(times) = told {
-                *times += 1;
-            }
-        });
+        self.0.send_modify(|_| {});
+    }
+
+    /// Shows everybody a shot, or none from now on.
+    pub(super) fn show(&self, address: Option<&str>) {
+        self.0
+            .send_modify(|told| told.shown = address.map(Arc::from));
     }
 
     /// Lets everybody go.
     pub(super) fn stop(&self) {
-        self.0.send_replace(Told::Stopping);
+        self.0.send_modify(|told| told.stopping = true);
     }
 }
 
 /// Server-sent events (HTML standard, §9.2): `log` whenever the log has changed.
-struct Events(mpsc::Receiver<&'static [u8]>);
+struct Events(mpsc::Receiver<Bytes>);
 
-const CHANGED: &[u8] = b"event: log\ndata: changed\n\n";
-const STILL: &[u8] = b": still here\n\n";
+const CHANGED: Bytes = Bytes::from_static(b"event: log\ndata: changed\n\n");
+const STILL: Bytes = Bytes::from_static(b": still here\n\n");
+
+fn shown(address: &str) -> Bytes {
+    Bytes::from(format!("event: show\ndata: {address}\n\n"))
+}
 
 impl HttpBody for Events {
     type Data = Bytes;
@@ -70,7 +77,7 @@ impl HttpBody for Events {
         cx: &mut Context<'_>,
     ) -> Poll<Option<Result<Frame<Bytes>, Infallible>>> {
         let next = self.0.poll_recv(cx);
-        next.map(|text| text.map(|t| Ok(Frame::data(Bytes::from_static(t)))))
+        next.map(|text| text.map(|t| Ok(Frame::data(t))))
     }
 }
 
@@ -82,38 +89,42 @@ pub(super) fn events(shared: Shared) -> Body {
     Body::new(Events(told))
 }
 
-async fn listen(shared: Shared, tell: mpsc::Sender<&'static [u8]>) {
+async fn listen(shared: Shared, tell: mpsc::Sender<Bytes>) {
     let mut news = shared.live.0.subscribe();
     let mut looks = interval(LOOK);
     looks.set_missed_tick_behavior(MissedTickBehavior::Delay);
-    let mut version = version(&shared).await;
-    let mut quiet = 0;
-    if tell.send(STILL).await.is_err() {
-        return;
-    }
+    let mut known = version(&shared).await;
+    let mut showing: Option<Arc<str>> = None;
+    let mut quiet = QUIET;
     loop {
-        tokio::select! {
-            changed = news.changed() => {
-                if changed.is_err() || *news.borrow_and_update() == Told::Stopping {
-                    return;
-                }
+        let told = news.borrow_and_update().clone();
+        if told.stopping {
+            return;
+        }
+        let now = version(&shared).await;
+        let mut texts = Vec::new();
+        if now != known {
+            texts.push(CHANGED);
+        }
+        if told.shown != showing
+            && let Some(address) = &told.shown
+        {
+            texts.push(shown(address));
+        }
+        if texts.is_empty() && quiet >= QUIET {
+            texts.push(STILL);
+        }
+        (known, showing) = (now, told.shown);
+        quiet = if texts.is_empty() { quiet + 1 } else { 0 };
+        for text in texts {
+            if tell.send(text).await.is_err() {
+                return;
             }
+        }
+        tokio::select! {
+            changed = news.changed() => if changed.is_err() { return },
             _ = looks.tick() => {}
             () = tell.closed() => return,
-        }
-        let now = self::version(&shared).await;
-        let text = if now == version {
-            quiet += 1;
-            if quiet < QUIET {
-                continue;
-            }
-            STILL
-        } else {
-            CHANGED
-        };
-        (version, quiet) = (now, 0);
-        if tell.send(text).await.is_err() {
-            return;
         }
     }
 }

@@ -8,6 +8,7 @@
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
 //! | chances or room on a card for the pocket of a shirt | [`card`] |
 //! | drills to set up, and boxes to tick | [`booklet`], [`kept`], [`drill`] |
+//! | a shot to take along, or several | [`hand_out`] |
 //! | one shot, a mark for each student | [`marks`], [`kept`] |
 //! | everything for a lesson | [`lesson`] |
 //!
@@ -19,6 +20,7 @@ mod diagram;
 pub mod drill;
 mod fault;
 pub(crate) mod game;
+pub mod hand_out;
 #[cfg(feature = "log")]
 pub mod kept;
 pub mod lesson;

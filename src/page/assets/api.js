@@ -53,23 +53,31 @@ export const ask = async (path, body) => (await send(path, body)).json();
 /** Asks for a file. */
 export const download = async (path, body) => (await send(path, body)).blob();
 
-/** Calls `news` whenever the practice log has changed, as long as the page is open; also after the
- * program was away, when nobody knows what was missed. */
-export async function live(news) {
+/** Listens as long as the page is open: `on.log()` whenever the practice log has changed, also after
+ * the program was away, when nobody knows what was missed; `on.show(address)` for the shot that the
+ * coach shows. */
+export async function live(on) {
   const headers = token ? { Authorization: `Bearer ${token}` } : {};
+  const tell = (text) => {
+    const line = (name) => text.split("\n").find((l) => l.startsWith(`${name}: `))?.slice(name.length + 2);
+    on[line("event")]?.(line("data"));
+  };
   for (;;) {
     try {
       const { ok, body } = await fetch("/api/v1/live", { headers });
       if (!ok) return;
       const reader = body.pipeThrough(new TextDecoderStream()).getReader();
+      let text = "";
       for (let part = await reader.read(); !part.done; part = await reader.read()) {
-        if (part.value.includes("event: log")) news();
+        const whole = (text + part.value).split("\n\n");
+        text = whole.pop();
+        whole.forEach(tell);
       }
     } catch {
       // Away: asked again below.
     }
     await new Promise((go) => setTimeout(go, LISTEN_AGAIN));
-    news();
+    on.log?.();
   }
 }
 

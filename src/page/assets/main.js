@@ -2,7 +2,7 @@
 
 import "./theme.js";
 import { Answer } from "./answer.js";
-import { ask, latest, onAway } from "./api.js";
+import { ask, latest, live, onAway } from "./api.js";
 import { addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, placeOf, playBall, putAt, reachable, removeBall } from "./balls.js";
 import { Drawer } from "./drawer.js";
 import { listen } from "./hands.js";
@@ -45,8 +45,13 @@ const standing = () => window.innerWidth < 768 && window.innerHeight > window.in
 
 const mm = (key) => mmOf(gear.plan, state, key);
 
-/** A change begins: what is shown now is what it was before. */
-function begin() {
+/** A change begins: what is shown now is what it was before. Who changes something on a phone follows
+ * the coach no longer. */
+function begin(own = true) {
+  if (own && following) {
+    following = false;
+    showStep();
+  }
   if (!moving) answer.before = answer.now;
   moving = true;
 }
@@ -64,8 +69,53 @@ function move(key, at, { exact = false } = {}) {
 
 // ── history ───────────────────────────────────────────────────────────────────────────────────
 
+// ── in step ───────────────────────────────────────────────────────────────────────────────────
+
+/** Whether this is the coach's page, and the phones see what is on it. */
+let showing = false;
+/** Whether this is a phone's page, and it shows what the coach shows. */
+let following = false;
+
+const show = latest(async () => {
+  await ask("show", { shot: showing ? shotAddress() : null }).catch((error) => { if (!error.away) complain(error.message); });
+});
+
+function showStep() {
+  by("show-phones").hidden = !(look && people.all);
+  by("show-phones").setAttribute("aria-pressed", String(showing));
+  by("follow").hidden = people.all;
+  by("follow").setAttribute("aria-pressed", String(following));
+}
+
+by("show-phones").addEventListener("click", () => {
+  showing = !showing;
+  showStep();
+  show();
+});
+by("follow").addEventListener("click", () => {
+  following = !following;
+  showStep();
+  if (following && shownLast) putOn(shownLast).catch((error) => complain(error.message));
+});
+
+/** What the coach showed last. */
+let shownLast = "";
+function inStep() {
+  showStep();
+  if (people.all) return;
+  following = true;
+  showStep();
+  live({
+    show(address) {
+      shownLast = address;
+      if (following) putOn(address).catch((error) => complain(error.message));
+    },
+  });
+}
+
 /** Keeps the present state in the address, as a step one can go back from. */
 function settle() {
+  const moved = moving;
   moving = false;
   const address = toAddress(state);
   if (address !== location.search) {
@@ -75,6 +125,7 @@ function settle() {
   }
   askRange();
   solved.then(() => keepAnswer(toAddress(state), answer.now));
+  if (moved) solved.then(() => views.settled());
   answer.tellSoon();
 }
 
@@ -148,6 +199,7 @@ onAway((away) => {
 /** Done when the newest shot has been answered. */
 let solved = Promise.resolve();
 function solve() {
+  if (showing) show();
   solved = askShot();
   return solved;
 }
@@ -262,6 +314,12 @@ function laidOut() {
 
 const drawer = new Drawer({ coordinate, option, change, opened: laidOut });
 
+// The balls as fields, for whoever does not use the picture.
+by("to-fields").addEventListener("click", (event) => {
+  event.preventDefault();
+  drawer.open(true);
+});
+
 function coordinate(key, axis, value) {
   const at = [...placeOf(state, key)];
   at[axis] = value;
@@ -359,11 +417,20 @@ const shotAddress = () => toAddress({ ...state, map: false, snap: false, view: n
 /** Puts another shot on the table; what is open beside it stays. */
 async function putOn(address) {
   const { map, snap, view } = state;
-  begin();
+  begin(false);
+  const before = JSON.stringify(gearBody(state));
   state = { ...fromAddress(address), map, snap, view };
   selected = "cue";
-  await loadGear();
-  await refresh();
+  const whole = state.cue && state.object && state.pocket && state.level;
+  // The same table with all that is to be on it is not asked for again.
+  if (JSON.stringify(gearBody(state)) === before && whole) {
+    showChoices();
+    showBalls();
+    await solve();
+  } else {
+    await loadGear();
+    await refresh();
+  }
   settle();
 }
 
@@ -391,6 +458,8 @@ answer.shown = () => presentation.answered();
 
 const views = new Views({
   address: shotAddress,
+  moving: () => moving,
+  shared: () => look && ((address) => `${look.root}/${address}#token=${look.token}`),
   putOn: (address) => putOn(address).catch((error) => complain(error.message)),
   state: () => state,
   gear: () => gear,
@@ -532,6 +601,7 @@ try {
   if (state.map) mapSoon();
   keepTable(gear);
   keepAnswer(toAddress(state), answer.now);
+  inStep();
   document.documentElement.dataset.ready = "true";
 } catch (error) {
   if (!error.away) complain(error.message);

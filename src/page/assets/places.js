@@ -1,7 +1,7 @@
 // The map: how much room the shot has from every place of the cue ball.
 
 import { element } from "./svg.js";
-import { said } from "./words.js";
+import { inTen, placeWords, said } from "./words.js";
 
 /** cividis, the ten colours of its table (Nuñez, Anderton & Renslow 2018): even in grey and for everybody. */
 const CIVIDIS = ["#00204d", "#00336f", "#39486b", "#575c6d", "#707173", "#8a8779", "#a69d75", "#c4b56c", "#e4cf5b", "#ffea46"]
@@ -90,6 +90,18 @@ const NONE = {
   "in-the-jaws": "No map: the ball is a hanger, and almost any hit drops it.",
 };
 
+/** What the map shows, for those who do not see colours: the best place, and what half of them give. */
+function inWords(map, plan) {
+  const values = map.chance ?? map.direct_deg;
+  const all = values.flatMap((row, r) => row.flatMap((value, c) => (value == null ? [] : [{ value, r, c }])));
+  if (!all.length) return "";
+  all.sort((a, b) => a.value - b.value);
+  const { value, r, c } = all.at(-1);
+  const at = [[0, c, map.columns], [1, r, map.rows]].map(([k, n, of]) => map.from_mm[k] + (n * (map.to_mm[k] - map.from_mm[k])) / (of - 1));
+  const much = (v) => (map.chance ? inTen(v) : degrees(v));
+  return `Easiest with the cue ball ${placeWords(plan, at)}: ${much(value)}; half of all places give less than ${much(all[Math.floor(all.length / 2)].value)}.`;
+}
+
 /** What the colours mean, and what makes strips of them dark. */
 function words(map, standing) {
   if (map.status !== "ok") return [NONE[map.status] ?? "No map: the object ball does not drop from here."];
@@ -109,5 +121,6 @@ function drawLegend(legend, map, low, high) {
   }
   legend.low.textContent = map.chance ? "0" : "0°, no margin";
   legend.high.textContent = said(map.chance ? "10 in 10" : `${degrees(high)} in all`);
-  legend.words.replaceChildren(...words(map, legend.table.standing));
+  const told = map.status === "ok" ? [said(inWords(map, legend.table.plan)), " "] : [];
+  legend.words.replaceChildren(...told, ...words(map, legend.table.standing));
 }

@@ -1,9 +1,8 @@
 // The table: what stands still, the layers above it, and the balls one can take hold of.
 
-import { diamond } from "./balls.js";
 import { nameRails } from "./rails.js";
 import { element, frame, points } from "./svg.js";
-import { pocketWords } from "./words.js";
+import { placeWords, pocketWords } from "./words.js";
 
 /** Rails round the noses, mm; only drawing. */
 export const MARGIN = 168;
@@ -139,12 +138,9 @@ export class Table {
       const g = this.balls[key];
       g.setAttribute("transform", `translate(${at.join(" ")})`);
       g.classList.toggle("selected", key === selected);
-      const [along, across] = at.map((v, k) => Math.round((100 * v) / diamond(this.plan)[k]) / 100);
       const remove = g.classList.contains("other-handle") ? " Delete takes it away." : "";
       g.setAttribute("aria-label",
-        `${label}: ${this.plan.marks === "diamonds"
-          ? `${along} diamonds from the head rail, ${across} from the right rail`
-          : `${Math.round(at[0] / 10)} cm from the baulk cushion, ${Math.round(at[1] / 10)} cm from the right cushion`}. Arrow keys move it, with shift finely.${remove}`);
+        `${label}: ${placeWords(this.plan, at)}. Arrow keys move it, with shift finely.${remove}`);
       if (name) this.write(name, at);
     }
     for (const goal of this.goals) {

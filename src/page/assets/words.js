@@ -33,5 +33,12 @@ export function withArticle(who, noun = " player") {
   return `${/^(?:[aeiou]|8)/.test(who) ? "an" : "a"} ${who}`;
 }
 
+/** A place of the table, mm: in diamonds, or in centimetres where there are none. */
+export function placeWords(plan, at) {
+  if (plan.marks !== "diamonds") return `${Math.round(at[0] / 10)} cm from the baulk cushion, ${Math.round(at[1] / 10)} cm from the right cushion`;
+  const [along, across] = at.map((v, k) => Math.round((100 * v * plan.diamonds[k]) / [plan.length_mm, plan.width_mm][k]) / 100);
+  return `${along} diamonds from the head rail, ${across} from the right rail`;
+}
+
 /** A chance, rounded as on top. */
 export const inTen = (p) => (p < 0.05 ? "hardly ever" : p > 0.95 ? "nearly always" : `${Math.round(10 * p)} in 10`);

@@ -7,6 +7,7 @@ mod budget;
 mod charts;
 mod choose;
 mod gear;
+mod hand_out;
 mod ladder;
 mod layout;
 mod live;
@@ -54,11 +55,13 @@ pub(super) fn all() -> Vec<Route> {
         ladder::ladder_route(),
         ladder::marks_route(),
         paper::sheet_route(),
+        hand_out::route(),
         paper::preview_route(),
         paper::keep_route(),
         students::list_route(),
         students::add_route(),
         skill::route(),
+        live::show_route(),
         tally::sheets_route(),
         tally::tally_route(),
         tally::tap_route(),

@@ -70,6 +70,45 @@ struct CueWay {
     path: Vec<PlaceMm>,
 }
 
+/// What is said of a shot: the number on top, and a few sentences.
+pub(super) struct Said {
+    /// The number on top.
+    pub(super) headline: Headline,
+    /// What else is said first.
+    pub(super) lines: Vec<String>,
+}
+
+/// Sentences of a shot that are said first.
+const FIRST_LINES: usize = 2;
+
+/// A shot read, and what is said of it.
+pub(super) fn said(setup: &Setup, shot: ShotAsk) -> Result<(Asked, Said), ApiFault> {
+    let asked = shot.read(setup)?;
+    let speech = setup.speech(&asked.gear.gear);
+    let past = solve_past(
+        &Table::new(&asked.gear.gear, &asked.layout),
+        &asked.shot,
+        OBJECT,
+    )?;
+    let answer = ShotAnswer::new(&asked.gear.gear, &asked.shot, &past.solution, None);
+    let answer = with_aims(setup, answer, &asked, &past, false);
+    let blockers: Vec<String> = past
+        .blockers
+        .iter()
+        .map(|i| asked.layout.balls[*i].label.clone())
+        .collect();
+    let headline = match past.closed {
+        Some(closed) => blocked_headline(closed, &blockers),
+        None => headline(&answer, speech),
+    };
+    let mut lines = match past.closed {
+        Some(_) => Vec::new(),
+        None => shot_lines(&answer, &Beside::default(), speech),
+    };
+    lines.truncate(FIRST_LINES);
+    Ok((asked, Said { headline, lines }))
+}
+
 fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let asked = ask.shot.read(setup)?;
     let (gear, shot) = (&asked.gear.gear, &asked.shot);

@@ -5,6 +5,7 @@ pub(super) mod card;
 pub(super) mod cut;
 pub(super) mod drill;
 pub(super) mod game;
+pub(super) mod hand_out;
 pub(super) mod ladder;
 pub(crate) mod lesson;
 pub(super) mod margin_strip;

@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::browser::{Browser, arrived};
 use super::{LAPTOP, START};
-use crate::explorer::post;
+use crate::explorer::{PHONES, TOKEN, demo_log, post, with_log};
 
 /// Puts a name in and keeps the shot on the table.
 async fn keep(page: &Browser, name: &str) {
@@ -225,5 +225,57 @@ async fn tries_come_one_by_one() {
         422,
         "nobody plays"
     );
+    page.close().await;
+}
+
+/// What the coach moves is on the phones that follow; who moves a ball on a phone goes on alone.
+#[tokio::test(flavor = "multi_thread")]
+async fn phones_follow_the_coach() {
+    let (_folder, log) = demo_log();
+    let shared = thincut::page::Options {
+        token: Some(TOKEN.to_owned()),
+        phones: Some(PHONES.to_owned()),
+        ..with_log(&log)
+    };
+    let page = Browser::bare(LAPTOP, false, shared).await;
+    page.visit(&format!("{START}#token={TOKEN}")).await;
+    page.click("show-phones").await;
+    page.idle().await;
+    let coach = page.client.window().await.unwrap();
+    let phone = page.client.new_window(true).await.unwrap().handle;
+    page.client.switch_to_window(phone.clone()).await.unwrap();
+    let link = format!("http://{}/#token={PHONES}", page.server.host());
+    page.client.goto(&link).await.unwrap();
+    page.seen("html[data-ready]").await;
+    let cue = "return new URLSearchParams(location.search).get('cue');";
+    // What is shown already, then what is moved.
+    page.until(cue, json!("3,2.3")).await;
+    page.client.switch_to_window(coach.clone()).await.unwrap();
+    page.keys(".cue-handle", "\u{e014}").await;
+    page.until(cue, json!("3.125,2.3")).await;
+    page.client.switch_to_window(phone.clone()).await.unwrap();
+    page.until(cue, json!("3.125,2.3")).await;
+    let follows = "return document.getElementById('follow').getAttribute('aria-pressed');";
+    assert_eq!(page.run(follows).await, "true");
+    // A ball moved on the phone: it goes on alone, and comes back when asked to.
+    page.keys(".cue-handle", "\u{e012}\u{e012}").await;
+    page.until(cue, json!("2.875,2.3")).await;
+    assert_eq!(page.run(follows).await, "false");
+    page.client.switch_to_window(coach.clone()).await.unwrap();
+    page.keys(".cue-handle", "\u{e013}").await;
+    page.until(cue, json!("3.125,2.425")).await;
+    page.client.switch_to_window(phone).await.unwrap();
+    assert_eq!(page.run(cue).await, "2.875,2.3");
+    page.click("follow").await;
+    page.until(cue, json!("3.125,2.425")).await;
+    // A phone shows nothing to others.
+    let reply = page
+        .server
+        .post_as(PHONES, "/api/v1/show", &json!({"shot": "?cue=1,1"}));
+    assert_eq!(reply.status, 403);
+    let reply = page
+        .server
+        .post_as(TOKEN, "/api/v1/show", &json!({"shot": "no address"}));
+    assert_eq!(reply.status, 422);
     page.close().await;
 }

@@ -347,3 +347,89 @@ fn students_play_as_the_log_says() {
     let all = good(&post(&server, "/api/v1/students", &json!({})));
     assert_eq!(all["students"][0]["tries"], before + 1);
 }
+
+/// A hand-out has all of a shot on one page, several shots below each other, and says what it cannot
+/// print.
+#[test]
+fn a_hand_out_says_who_makes_it_and_where_the_balls_lie() {
+    let server = Server::start();
+    let one = |name: &str, more: &Value| {
+        let mut shot = shot_json();
+        for (key, value) in more.as_object().unwrap() {
+            shot[key] = value.clone();
+        }
+        shot["name"] = json!(name);
+        shot
+    };
+    let text = |body: &Value| {
+        let reply = post(&server, "/api/v1/hand-out", body);
+        assert_eq!(reply.status, 200, "{}", reply.text());
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("hand-out.pdf");
+        std::fs::write(&file, &reply.body).unwrap();
+        let read = Command::new("pdftotext").arg(&file).arg("-").output();
+        let read = read.expect("pdftotext is missing: run bash tests/run.sh, which installs it");
+        let all = String::from_utf8(read.stdout).unwrap();
+        (
+            all.matches('\u{c}').count(),
+            all.split_whitespace().collect::<Vec<_>>().join(" "),
+        )
+    };
+    let link = "http://192.168.1.20:8147/?cue=3,2.3&object=6,2.6&pocket=foot-left#token=fedcba9876543210fedcba9876543210";
+    let half_ball = one("Half ball", &json!({"link": link, "level": "club"}));
+    let said = post(&server, "/api/v1/shot", &shot_json_of(&half_ball)).json();
+    let (pages, words) = text(&json!({"title": "Half ball", "shots": [half_ball]}));
+    assert_eq!(pages, 1, "{words}");
+    for wanted in [
+        "Half ball",
+        "A club player makes it",
+        said["headline"]["number"].as_str().unwrap(),
+        "Cue ball: 3 diamonds",
+        "Into the left foot corner",
+        "Scan it",
+    ] {
+        assert!(words.contains(wanted), "{wanted}: {words}");
+    }
+    // In the words of its own table.
+    let black = one(
+        "Black",
+        &json!({"table": "snooker-12ft", "cue": "5,1", "object": "7,2", "level": "league"}),
+    );
+    let thin = one("Thin and far", &json!({"cue": "1,3.3", "level": "club"}));
+    let (pages, words) = text(&json!({"title": "Tuesday", "shots": [half_ball, thin, black]}));
+    assert_eq!(pages, 1, "{words}");
+    for wanted in [
+        "1. Half ball",
+        "2. Thin and far",
+        "3. Black",
+        "cm from",
+        "A league player",
+    ] {
+        assert!(words.contains(wanted), "{wanted}: {words}");
+    }
+    for (bad, told) in [
+        (json!({"title": "", "shots": [half_ball]}), "title"),
+        (json!({"title": "None", "shots": []}), "None"),
+        (
+            json!({"title": "Many", "shots": vec![half_ball.clone(); 41]}),
+            "at most 40",
+        ),
+        (
+            json!({"title": "Long", "shots": [one("Long", &json!({"link": "x".repeat(4000)}))]}),
+            "link",
+        ),
+    ] {
+        let reply = post(&server, "/api/v1/hand-out", &bad);
+        assert_eq!(reply.status, 422, "{bad}");
+        assert!(reply.text().contains(told), "{}", reply.text());
+    }
+}
+
+/// The shot of a named one.
+fn shot_json_of(named: &Value) -> Value {
+    let mut shot = named.clone();
+    for key in ["name", "link"] {
+        shot.as_object_mut().unwrap().remove(key);
+    }
+    shot
+}

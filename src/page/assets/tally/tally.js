@@ -336,6 +336,6 @@ try {
   complain(error.message);
 }
 // Every phone's tries at once, and the coach's.
-if (sheet) live(() => fetchCounts());
+if (sheet) live({ log: () => fetchCounts() });
 by("back").href = `/${sessionStorage.getItem("shot") ?? ""}`;
 document.documentElement.dataset.ready = "true";

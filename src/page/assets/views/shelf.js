@@ -1,7 +1,7 @@
 // The shelf: shots with a name, in an order, up to four beside each other.
 
 import { sentence } from "../answer.js";
-import { ask } from "../api.js";
+import { ask, download } from "../api.js";
 import { mmOf } from "../balls.js";
 import { button, field, make } from "../dom.js";
 import { save } from "../keep.js";
@@ -33,9 +33,10 @@ async function solved({ name, shot }) {
     const gear = await once("gear", gearBody(state));
     for (const ball of ["cue", "object"]) state[ball] ??= gear.start[ball].split(",").map(Number);
     state.pocket ??= gear.start.pocket;
-    const answer = await once("shot", shotBody(state));
+    const body = shotBody(state);
+    const answer = await once("shot", body);
     const places = { cue: mmOf(gear.plan, state, "cue"), object: mmOf(gear.plan, state, "object"), pocket: state.pocket };
-    return { name, shot, answer, picture: () => thumb(gear.plan, places, false) };
+    return { name, shot, answer, body, picture: () => thumb(gear.plan, places, false) };
   } catch (error) {
     return { name, shot, fault: error.message };
   }
@@ -54,7 +55,8 @@ export const shelf = {
     const file = make("input", { type: "file", id: "shelf-load", accept: ".json,application/json" });
     const tools = make("p", { class: "row" },
       button("Save the shelf", () => save("shelf.json", new Blob([asFile()], { type: "application/json" })), { id: "shelf-save" }),
-      make("label", { class: "file" }, file, make("span", {}, "Load a shelf")));
+      make("label", { class: "file" }, file, make("span", {}, "Load a shelf")),
+      button("Hand-out of the shelf, PDF", () => work(() => handOut("shelf", shots())), { id: "shelf-paper" }));
     const chosen = new Set();
     host.append(form, none, list, beside, told, tools);
 
@@ -87,6 +89,17 @@ export const shelf = {
       list.querySelector(focus)?.focus();
     });
 
+    /** Each shot with its places filled in, since a link may leave the usual ones out. */
+    async function handOut(called, list_) {
+      const given = await Promise.all(list_.map(async ({ name: named, shot }) => {
+        const one = await solved({ name: named, shot });
+        if (one.fault) throw new Error(`${named}: ${one.fault}`);
+        return { ...one.body, name: named, ...(page.shared() ? { link: page.shared()(shot) } : {}) };
+      }));
+      const title = list_.length === 1 ? list_[0].name : "Shots to take along";
+      save(`${called.replace(/[^\p{L}\p{N}]+/gu, "-").toLowerCase()}.pdf`, await download("hand-out", { title, shots: given }));
+    }
+
     function row(one, k, count) {
       const called = make("input", { type: "text", class: "shelf-name", maxlength: 60, "aria-label": `Name of shot ${k + 1}` });
       called.value = one.name;
@@ -110,6 +123,7 @@ export const shelf = {
         make("div", { class: "shelf-tools" },
           does("Put on", "Put on the table:", () => page.putOn(one.shot), { class: "main-button" }), up, down,
           make("label", { class: "tick" }, tick, make("span", {}, "Beside")),
+          does("PDF", "Hand-out of", () => work(() => handOut(one.name, [one])), { class: "shelf-pdf" }),
           does("Remove", "Take off the shelf:", () => changed(() => remove(k), `li:nth-child(${Math.max(k, 1)}) .main-button`))));
     }
 
@@ -132,7 +146,7 @@ export const shelf = {
       beside.hidden = picked.length < 2;
       beside.replaceChildren(...(picked.length < 2 ? [] : picked.map(column)));
       name.placeholder = `Shot ${all.length + 1}`;
-      host.querySelector("#shelf-save").disabled = !all.length;
+      for (const id of ["shelf-save", "shelf-paper"]) host.querySelector(`#${id}`).disabled = !all.length;
     }
     return async function refresh() {
       // What is being typed is not exchanged under the hand.

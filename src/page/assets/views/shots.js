@@ -93,7 +93,8 @@ export const shots = {
         fill();
       };
       show(await ask("choose", { ...body, layout }));
-      if (turn !== turns) return;
+      // That takes longer than a step of a hand: it waits until the hand is still.
+      if (turn !== turns || page.moving()) return;
       // The stroke is what is looked for.
       for (const key of STROKE) delete body[key];
       show(await ask("advice", { ...body, layout }));

@@ -3,7 +3,7 @@
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
 // `refresh()`, called whenever the shot has changed and is still (with `live`, also while it moves), and
 // perhaps `needsLog` and `needsAll` (not for the phones' link). `page` has
-// `address()` (of the shot alone), `putOn(address)`, `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
+// `address()` (of the shot alone), `shared()` (makes a link for others of an address, where there is one), `putOn(address)`, `moving()` (a hand holds a ball), `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
 // shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
 // into a pocket) and `objectName()`.
 
@@ -127,6 +127,11 @@ export class Views {
     clearTimeout(this.timer);
     if (this.shown.live) this.refresh();
     else this.timer = setTimeout(this.refresh, STILL);
+  }
+
+  /** The hand has let go. */
+  settled() {
+    if (this.shown?.live) this.refresh();
   }
 
   /** Does something and says what went wrong, in the program's words. */
