@@ -230,13 +230,41 @@ fn same(what: &str, ours: &[Piece], theirs: &[Piece], narrow_deg: f64) {
     }
 }
 
+/// A question to the other program, what we say to it, and how far the ball is from the pocket, m.
+struct Asked {
+    question: String,
+    ours: Vec<Piece>,
+    far_m: f64,
+}
+
+/// Asks the other program as many questions as there are cases and holds its answers against ours.
+/// `drawn` makes one on a table; none where no ball can lie or nothing drops.
+fn asked_of_both(what: &str, drawn: impl Fn(&Gear, &mut Pcg64) -> Option<Asked>) {
+    let mut rng = fresh(what);
+    let (mut lines, mut kept) = (String::new(), Vec::new());
+    while kept.len() < cases() {
+        let gear = drawn_gear(&mut rng);
+        let Some(asked) = drawn(&gear, &mut rng) else {
+            continue;
+        };
+        lines += &settings(&gear);
+        writeln!(lines, "{}", asked.question).unwrap();
+        kept.push((gear.name, asked));
+    }
+    let answer = ask(lines);
+    let mut answer = answer.lines();
+    for (gear, asked) in kept {
+        let theirs = pieces(&mut answer);
+        let narrow_deg = (NARROW_M / asked.far_m).to_degrees();
+        let what = format!("{gear}: {}", asked.question);
+        same(&what, &asked.ours, &theirs, narrow_deg);
+    }
+}
+
 #[test]
 fn another_program_accepts_the_same_directions() {
-    let mut rng = fresh("acceptance");
-    let (mut compared, mut lines, mut kept) = (0, String::new(), Vec::new());
-    while compared < cases() {
-        let gear = drawn_gear(&mut rng);
-        let body = BallBody::object(&gear);
+    asked_of_both("acceptance", |gear, rng| {
+        let body = BallBody::object(gear);
         let (kind, name, widest) = if rng.random() {
             (PocketKind::Corner, "corner", 40.0)
         } else {
@@ -245,60 +273,43 @@ fn another_program_accepts_the_same_directions() {
         let approach_deg = rng.random_range(-widest..widest);
         let (pace_m_s, far_m) = (rng.random_range(0.2..4.0), rng.random_range(0.15..2.5));
         let object = (-far_m * Vec2::from_angle(f64::to_radians(approach_deg))).to_point();
-        let shape = PocketShape::new(&gear, kind, &body);
-        let Ok(Ok(accepted)) = accept(&shape, &gear.cloth, &body, object, pace_m_s) else {
-            continue; // too near a rail for a ball to lie there
-        };
-        let question = format!("accept {name} {approach_deg:?} {pace_m_s:?} {far_m:?}");
-        lines += &settings(&gear);
-        writeln!(lines, "{question}").unwrap();
-        kept.push((gear.name, question, ours(&accepted, 90.0), far_m));
-        compared += 1;
-    }
-    let answer = ask(lines);
-    let mut answer = answer.lines();
-    for (gear, question, ours, far_m) in kept {
-        let theirs = pieces(&mut answer);
-        let narrow_deg = (NARROW_M / far_m).to_degrees();
-        same(&format!("{gear}: {question}"), &ours, &theirs, narrow_deg);
-    }
+        let shape = PocketShape::new(gear, kind, &body);
+        // Too near a rail no ball can lie.
+        let accepted = accept(&shape, &gear.cloth, &body, object, pace_m_s);
+        let accepted = accepted.ok()?.ok()?;
+        Some(Asked {
+            question: format!("accept {name} {approach_deg:?} {pace_m_s:?} {far_m:?}"),
+            ours: ours(&accepted, 90.0),
+            far_m,
+        })
+    });
 }
 
 #[test]
 fn another_program_sees_the_same_on_the_whole_bed() {
-    let mut rng = fresh("whole bed");
-    let (mut compared, mut lines, mut kept) = (0, String::new(), Vec::new());
-    while compared < cases() {
-        let gear = drawn_gear(&mut rng);
+    asked_of_both("whole bed", |gear, rng| {
         let pocket = PocketName::ALL[rng.random_range(0..6)];
         let object = Point::new(
             rng.random_range(0.0..gear.bed.length_m),
             rng.random_range(0.0..gear.bed.width_m),
         );
         let pace_m_s = rng.random_range(0.3..3.0);
-        let Ok(Ok(accepted)) = Bed::new(&gear).accept(pocket, object, pace_m_s) else {
-            continue; // in a rail, behind the pocket's mouth, or nothing drops
-        };
+        // In a rail, behind the pocket's mouth, or nothing drops.
+        let accepted = Bed::new(gear).accept(pocket, object, pace_m_s);
+        let accepted = accepted.ok()?.ok()?;
         let far_m = accepted.distance_m;
         let listed_deg = (LISTED_M / far_m).atan().to_degrees();
-        let question = format!(
-            "bed {} {:?} {:?} {pace_m_s:?}",
-            pocket.name(),
-            object.x,
-            object.y
-        );
-        lines += &settings(&gear);
-        writeln!(lines, "{question}").unwrap();
-        kept.push((gear.name, question, ours(&accepted, listed_deg), far_m));
-        compared += 1;
-    }
-    let answer = ask(lines);
-    let mut answer = answer.lines();
-    for (gear, question, ours, far_m) in kept {
-        let theirs = pieces(&mut answer);
-        let narrow_deg = (NARROW_M / far_m).to_degrees();
-        same(&format!("{gear}: {question}"), &ours, &theirs, narrow_deg);
-    }
+        Some(Asked {
+            question: format!(
+                "bed {} {:?} {:?} {pace_m_s:?}",
+                pocket.name(),
+                object.x,
+                object.y
+            ),
+            ours: ours(&accepted, listed_deg),
+            far_m,
+        })
+    });
 }
 
 #[test]

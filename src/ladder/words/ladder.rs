@@ -1,7 +1,7 @@
 //! A ladder in words: how to set it up and what passes, then a line a rung.
 
 use super::topic::topic_words;
-use crate::gear::Bed;
+use crate::gear::{Bed, spoken_gear};
 use crate::ladder::answer::{LadderAnswer, RungAnswer};
 use crate::layout::with_article;
 use crate::speech::{PRACTICE, Speech, by_diamonds, cautions};
@@ -24,7 +24,7 @@ pub fn ladder_text(answer: &LadderAnswer, bed: &Bed, speech: impl Into<Speech>) 
             count => format!("{count} rungs"),
         },
         player(answer),
-        answer.gear,
+        spoken_gear(&answer.gear),
     );
     let typed = by_diamonds(bed, speech);
     text.push_str(if typed {
@@ -81,7 +81,7 @@ fn circumstances(answer: &LadderAnswer, typed: bool) -> String {
         ));
     }
     if answer.rungs.iter().any(|r| r.range_said().is_some()) {
-        text.push_str("In brackets: from the least to the most, as jaws and rails may bounce.\n");
+        text.push_str("In brackets: the range, depending on how jaws and rails bounce.\n");
     }
     if answer.mirrored {
         text.push_str("Mirrored for the other hand.\n");

@@ -1,6 +1,6 @@
 //! A marks sheet in words.
 
-use crate::gear::Bed;
+use crate::gear::{Bed, spoken_gear};
 use crate::ladder::marks_answer::{MarkAnswer, MarksAnswer};
 use crate::ladder::rotation::Turn;
 use crate::speech::{MARKS, Speech, by_diamonds, cautions};
@@ -33,7 +33,7 @@ pub fn marks_text(answer: &MarksAnswer, bed: &Bed, speech: impl Into<Speech>) ->
     };
     let mut text = format!(
         "One shot, as hard for everybody: {range} in 10 from each student's own mark; {}.\n",
-        answer.gear
+        spoken_gear(&answer.gear)
     );
     text.push_str(&format!(
         "Object ball {}, into {}; the cut is {}.\n",

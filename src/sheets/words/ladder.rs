@@ -1,6 +1,7 @@
 //! What a booklet of a ladder says.
 
 use crate::field::Hint;
+use crate::gear::the_spoken_gear;
 use crate::layout::with_article;
 use crate::sheets::parts::Style;
 use crate::speech::WordSet;
@@ -38,8 +39,9 @@ pub(crate) fn how_to_play(player: &str, gear: &str, style: &Style) -> String {
             "the baulk end is on the left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places are from the nose of a cushion to the middle of the ball",
         );
         format!(
-            "For {}, on {gear}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams {diagrams}.",
+            "For {}, on {}. Play each rung as often as it has boxes, tick what goes in, and go up when it is passed. In the diagrams {diagrams}.",
             with_article(player),
+            the_spoken_gear(gear),
         )
     }
 }

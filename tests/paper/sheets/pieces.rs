@@ -54,7 +54,8 @@ fn a_card_cut_out_says_what_it_is() {
             let sheet = card_sheet(&gear(), &card, &style).unwrap();
             assert_eq!(sheet.page_count(), 1);
             let words = inside(&sheet.svgs().unwrap()[0], sides).join(" ");
-            assert!(words.contains("pool-9ft"), "{style:?}: {words}");
+            let words = words.replace('\u{a0}', " ");
+            assert!(words.contains("9-foot pool table"), "{style:?}: {words}");
             let meaning = match (style.plain, card.player.is_some()) {
                 (true, true) => ["Of ten, so many go in", "club player"],
                 (true, false) => ["You may be off", "to the pocket"],

@@ -12,7 +12,8 @@ use thincut::player::{
 use thincut::pocket::{PocketKind, PocketName};
 use thincut::units::Side;
 use thincut::window::{
-    AbstractShot, AimWindow, BedShot, Flags, NoWindow, Shot, Stroke, Tip, solve,
+    AbstractShot, AimWindow, BedShot, Flags, NoWindow, Shot, Solution, Stroke, Tip,
+    solve,
 };
 
 use super::pool;
@@ -57,6 +58,28 @@ fn on_bed(gear: &Gear, rng: &mut Pcg64) -> Option<Shot> {
     Shot::on_bed(gear, &bed, stroke).ok()
 }
 
+/// Whether an interval of directions off the aim has the aim in it.
+fn holds_the_aim((a, b): &(f64, f64)) -> bool {
+    *a <= 0.0 && *b >= 0.0
+}
+
+/// The next shot on the bed that has an aim which makes it.
+fn held_on_bed(gear: &Gear, rng: &mut Pcg64) -> (Shot, Solution) {
+    loop {
+        let Some(shot) = on_bed(gear, rng) else {
+            continue;
+        };
+        let Ok(solution) = solve(gear, &shot) else {
+            continue;
+        };
+        let held = Aimed::of(gear, &shot, &solution)
+            .is_some_and(|aimed| aimed.as_intended_rad().iter().any(holds_the_aim));
+        if held {
+            return (shot, solution);
+        }
+    }
+}
+
 /// A better level makes more on every shot, frozen balls included, counted on the interval that holds
 /// the aim: flukes off another rail are not monotone.
 #[test]
@@ -65,19 +88,10 @@ fn a_better_level_makes_more() {
     let mut rng = Pcg64::seed_from_u64(20);
     let mut shots = 0;
     while shots < 2000 {
-        let Some(shot) = on_bed(&gear, &mut rng) else {
-            continue;
-        };
-        let Ok(solution) = solve(&gear, &shot) else {
-            continue;
-        };
-        let Some(aimed) = Aimed::of(&gear, &shot, &solution) else {
-            continue;
-        };
+        let (shot, solution) = held_on_bed(&gear, &mut rng);
+        let aimed = Aimed::of(&gear, &shot, &solution).expect("it has an aim");
         let intervals = aimed.as_intended_rad();
-        let Some(held) = intervals.iter().find(|(a, b)| *a <= 0.0 && *b >= 0.0) else {
-            continue;
-        };
+        let held = intervals.iter().find(|at| holds_the_aim(at)).expect("held");
         shots += 1;
         let mut last = 0.0;
         for level in Level::ALL {
@@ -114,19 +128,8 @@ fn a_better_level_makes_more_over_its_speeds() {
     let (mut shots, mut frozen) = (0, 0);
     let mut lost: Vec<f64> = Vec::new();
     while shots < 400 {
-        let Some(shot) = on_bed(&gear, &mut rng) else {
-            continue;
-        };
-        let Ok(solution) = solve(&gear, &shot) else {
-            continue;
-        };
-        let Some(aimed) = Aimed::of(&gear, &shot, &solution) else {
-            continue;
-        };
-        let inside = |(a, b): &(f64, f64)| *a <= 0.0 && *b >= 0.0;
-        if !aimed.as_intended_rad().iter().any(inside) {
-            continue;
-        }
+        let (shot, solution) = held_on_bed(&gear, &mut rng);
+        let aimed = Aimed::of(&gear, &shot, &solution).expect("it has an aim");
         let k = rng.random_range(0..5);
         let [worse, better] = [Level::ALL[k], Level::ALL[k + 1]].map(Level::aim_error);
         let slowest = aimed.chance(&worse).slowest;
