@@ -334,7 +334,12 @@ fn pace_draws_throw_and_marks_the_widest() {
         let mut at = shot;
         at.stroke.pace_m_s = paces[widest];
         let w = solve(&gear(), &at).expect("solved").window.expect("ok");
-        let said = |m_s: f64| speak::speed(Speed::from_m_s((20.0 * m_s).round() / 20.0), UnitSystem::Metric);
+        let said = |m_s: f64| {
+            speak::speed(
+                Speed::from_m_s((20.0 * m_s).round() / 20.0),
+                UnitSystem::Metric,
+            )
+        };
         let want = format!("widest; cue ball {}", said(w.cue_speed_m_s));
         assert!(words.contains(&want), "{want}: {words:?}");
         let want = format!("Widest margin at {} at the pocket", said(paces[widest]));

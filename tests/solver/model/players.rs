@@ -12,8 +12,7 @@ use thincut::player::{
 use thincut::pocket::{PocketKind, PocketName};
 use thincut::units::Side;
 use thincut::window::{
-    AbstractShot, AimWindow, BedShot, Flags, NoWindow, Shot, Solution, Stroke, Tip,
-    solve,
+    AbstractShot, AimWindow, BedShot, Flags, NoWindow, Shot, Solution, Stroke, Tip, solve,
 };
 
 use super::pool;
