@@ -370,13 +370,13 @@ fn judged(looks: &Looks<'_>, shots: Vec<Weighed>, progress: Listener<'_>) -> Adv
         .par_iter()
         .take(MISSES)
         .map(|w| {
-            let bias_rad = options.choose.aims(&w.ranked.shot).bias_rad;
             Missing {
                 table,
                 own,
                 opponent: &opponent,
+                stake,
             }
-            .left(w, bias_rad)
+            .left(w, options.choose.aims(&w.ranked.shot))
         })
         .collect();
     let pair = shots.first().zip(misses.first());

@@ -1,8 +1,8 @@
-//! Where the balls lie after a contact: cue ball and object ball followed over the whole bed, each through
-//! one more ball.
+//! Where the balls lie after a contact: cue ball and object ball followed over the whole bed, and the balls
+//! that they run into, one after the other.
 //!
-//! Limits: two balls that move do not meet each other; a ball that comes to a third one stops there
-//! (`lost_m_s`). Nothing is said of balls that would be struck by a ball that was struck by a ball.
+//! Limits: two balls that move do not meet each other, and what lay where a ball has left is out of the way;
+//! after so many contacts a ball that comes to another stops there (`lost_m_s`).
 
 use kurbo::{Point, Vec2};
 
@@ -11,6 +11,8 @@ use crate::layout::{Layout, Table};
 use crate::motion::{BallBody, BallState, End, FeatureKind, Step, trace};
 use crate::pocket::{FullBed, PocketName};
 
+/// Contacts that are followed on either ball's way (assumption: what comes later is a break).
+const CONTACTS: u32 = 8;
 /// How much room two balls get that would come to lie in one place, m (assumption: a hair).
 const BESIDE_M: f64 = 1e-3;
 /// A ball that is slower than this when it comes to a third one moves that little, m/s (assumption: a foot
@@ -88,10 +90,10 @@ pub(crate) fn settled(
         None => following.still.layout.balls[met].at = gone(met),
         Some(v) => {
             let start = BallState::sliding(table.at(met), v);
-            following.follow(Mover::Ball(met), start, &[met]);
+            following.follow(Mover::Ball(met), start);
         }
     }
-    following.follow(Mover::Cue, cue, &[met]);
+    following.follow(Mover::Cue, cue);
     following.set_apart();
     following.still
 }
@@ -109,7 +111,7 @@ pub(crate) fn alone(table: &Table<'_>, cue: BallState) -> Still {
             lost_m_s: 0.0,
         },
     };
-    following.follow(Mover::Cue, cue, &[]);
+    following.follow(Mover::Cue, cue);
     following.still
 }
 
@@ -121,41 +123,36 @@ impl Following<'_> {
         }
     }
 
-    /// Follows a ball among those that lie still, up to its second contact.
-    fn follow(&mut self, mover: Mover, start: BallState, away: &[usize]) {
-        let Some((hit, state)) = self.run(mover, start, away) else {
-            return;
-        };
-        let (from, to) = (state.at, self.table.at(hit));
+    /// Follows a ball among those that lie still, and those it sets going.
+    fn follow(&mut self, mover: Mover, start: BallState) {
         let balls = &self.table.gear.balls;
-        let bodies: (&BallBody, f64) = match mover {
-            Mover::Cue => (&self.table.cue_bed.body, balls.cue_mass_kg),
-            Mover::Ball(_) => (&self.table.object_bed.body, balls.object_mass_kg),
-        };
-        let pair = Pair {
-            first_mass_kg: bodies.1,
-            second_mass_kg: balls.object_mass_kg,
-            first_radius_m: bodies.0.radius_m,
-        };
-        let centres = (to - from).normalize();
-        let after = aftermath(&self.table.gear.contact, &pair, &state, centres);
-        let mut away = away.to_vec();
-        away.push(hit);
-        if let Mover::Ball(own) = mover {
-            away.push(own);
-        }
-        if let Some((_, state)) = self.run(mover, after.first, &away) {
-            self.loses(&state);
-        }
-        // Two that come to one ball: the second finds it where it lay.
-        if self.still.moved.contains(&hit) {
-            self.loses(&state);
-            return;
-        }
-        self.still.moved.push(hit);
-        let start = BallState::sliding(to, after.second_velocity);
-        if let Some((_, state)) = self.run(Mover::Ball(hit), start, &away) {
-            self.loses(&state);
+        let mut going = vec![(mover, start)];
+        let mut contacts = 0;
+        while let Some((mover, start)) = going.pop() {
+            let Some((hit, state)) = self.run(mover, start) else {
+                continue;
+            };
+            contacts += 1;
+            if contacts > CONTACTS {
+                self.loses(&state);
+                continue;
+            }
+            let (body, mass_kg): (&BallBody, f64) = match mover {
+                Mover::Cue => (&self.table.cue_bed.body, balls.cue_mass_kg),
+                Mover::Ball(_) => (&self.table.object_bed.body, balls.object_mass_kg),
+            };
+            let pair = Pair {
+                first_mass_kg: mass_kg,
+                second_mass_kg: balls.object_mass_kg,
+                first_radius_m: body.radius_m,
+            };
+            let to = self.table.at(hit);
+            let centres = (to - state.at).normalize();
+            let after = aftermath(&self.table.gear.contact, &pair, &state, centres);
+            self.still.moved.push(hit);
+            let struck = BallState::sliding(to, after.second_velocity);
+            going.push((mover, after.first));
+            going.push((Mover::Ball(hit), struck));
         }
     }
 
@@ -165,16 +162,11 @@ impl Following<'_> {
     }
 
     /// Follows a ball to rest, a pocket or another ball, and puts it there; the ball it came to.
-    fn run(
-        &mut self,
-        mover: Mover,
-        start: BallState,
-        away: &[usize],
-    ) -> Option<(usize, BallState)> {
+    fn run(&mut self, mover: Mover, start: BallState) -> Option<(usize, BallState)> {
         let table = self.table;
         let others: Vec<(usize, Point)> = table
             .others(None)
-            .filter(|(i, at)| !away.contains(i) && is_up(*at))
+            .filter(|(i, at)| !self.still.moved.contains(i) && is_up(*at))
             .collect();
         let contact_m = match mover {
             Mover::Cue => table.cue_object_m,

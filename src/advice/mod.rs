@@ -5,8 +5,8 @@
 //! followed a ball further, and both players weighed. What is on, what it is worth and what a foul costs
 //! comes from a [`Legal`]: the game of the table, or free play ([`legal_on`]).
 //!
-//! Limits: those of [`crate::layout`]; two balls that move never meet, and each is followed through one
-//! more ball. Next shots are direct ones at the usual pace. Safeties are centre-ball strokes straight at a
+//! Limits: those of [`crate::layout`]; two balls that move never meet; each is followed with those it
+//! sets going. Next shots are direct ones at the usual pace. Safeties are centre-ball strokes straight at a
 //! ball. What is compared is a run of balls or points over three visits ([`mod@go`]), not a chance to win.
 //! A free ball after a foul, a miss called, and flukes are left out.
 

@@ -26,8 +26,8 @@ const FULLNESS: [f64; 5] = [1.0, 0.75, 0.5, 0.25, 0.1];
 /// Strokes, in half table lengths: half a length to four.
 const HALF_LENGTHS: u32 = 8;
 /// How many are looked at with the opponent's shots solved, and how many over samples.
-const SOLVED: usize = 100;
-const SAMPLED: usize = 24;
+const SOLVED: usize = 160;
+const SAMPLED: usize = 40;
 /// Places of the Normal for the aim, and for the speed.
 const AIMS: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
 const SPEEDS: [f64; 3] = [1.0 / 6.0, 0.5, 5.0 / 6.0];

@@ -2,7 +2,7 @@
 //!
 //! Chances are first those of the intended speed over the whole search; the promising strokes are looked at
 //! from three speeds each, and the best of them with all that is said of a shot: speeds, scratches, nine
-//! makes over aim and speed followed to rest or through one more ball. Side is tried only on the best, since it costs most.
+//! makes over aim and speed followed to rest. Side is tried only on the best, since it costs most.
 //!
 //! A shot is worth `P·(w + mean of p·w′)`: P the chance to make it and keep the cue ball, w what it scores,
 //! p the chance of the best legal shot from where a make leaves the cue ball, w′ what that scores. A make

@@ -545,7 +545,7 @@ const COMMANDS: &[(&str, &str, &str)] = &[
     (
         "GameError::NoBallOn",
         "choose check two.csv --game 8-ball --group stripes",
-        "are gone and there is no 8; add the 8",
+        "no ball is on: ",
     ),
     (
         "GameError::Header",
