@@ -7,18 +7,27 @@
 //! keep the cue ball, n what follows, m = the mean of `(1 − q)·C − R(q)` over what misses leave; a safety is
 //! worth the mean of `(1 − q)·C − R(q)` over what the player's aim and speed make of it. A make is taken to
 //! leave an even table when the run ends.
-//! What a foul gives away in points is taken off. Assumptions: C is an even shot, R(½); a ball in hand is a
-//! shot of 9 in 10, one from the D an even shot.
+//! What a foul gives away in points is taken off. Assumptions: C = R(c), c from 0.35 beside a ball that is on
+//! to 0.65 from six tenths of the table's length away, or where every such ball is hidden (that a long way
+//! is hard to answer is common practice, without a source); a ball in hand is a shot of 9 in 10, one from
+//! the D an even one.
 
-use super::follow::Still;
+use kurbo::Point;
+
+use super::follow::{Still, is_up};
 use super::legal::{AfterFoul, Legal};
 use super::next::{Finder, Known, NextShot};
 use crate::layout::DropSet;
 
 /// Chance of a player with the ball in hand (assumption).
 const IN_HAND: f64 = 0.9;
-/// Chance of the shot that comes back after a failure of the other (assumption: an even one).
+/// Chance of an even shot, such as one from the D (assumption).
 const EVEN: f64 = 0.5;
+/// Chance of the shot that comes back after a failure of the other: from near a ball that is on, and from
+/// far off or behind another (assumption).
+const BACK: [f64; 2] = [0.35, 0.65];
+/// Far off, as a share of the table's length (assumption).
+const FAR: f64 = 0.6;
 
 /// What is at stake for the player who comes to the table.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -55,16 +64,26 @@ impl Stake {
     }
 
     /// What a position is worth to the one who leaves it.
-    pub(super) fn left(&self, q: f64) -> f64 {
-        (1.0 - q) * self.run(EVEN) - self.run(q)
+    pub(super) fn left(&self, q: f64, back: f64) -> f64 {
+        (1.0 - q) * self.run(back) - self.run(q)
+    }
+
+    /// The most that a position can be worth to the one who leaves it.
+    fn most(&self) -> f64 {
+        self.left(0.0, BACK[1])
+    }
+
+    /// An even position.
+    pub(super) fn even(&self) -> f64 {
+        self.left(EVEN, EVEN)
     }
 
     /// The same of what a stroke hands over.
     pub(super) fn handed(&self, over: &Handed) -> f64 {
         match over.foul {
-            None => self.left(over.chance),
+            None => self.left(over.chance, over.back),
             Some(AfterFoul::InHand) => -f64::from(over.penalty) - self.run(over.chance),
-            Some(_) => self.left(over.chance) - f64::from(over.penalty),
+            Some(_) => self.left(over.chance, over.back) - f64::from(over.penalty),
         }
     }
 
@@ -86,6 +105,8 @@ pub(super) struct Handed {
     pub(super) chance: f64,
     /// That shot, where balls have to be looked at for it.
     pub(super) best: Option<NextShot>,
+    /// Chance of the shot that comes back where the other fails.
+    pub(super) back: f64,
 }
 
 impl Handed {
@@ -100,6 +121,7 @@ impl Handed {
                 AfterFoul::FromTheD | AfterFoul::AsItLies => EVEN,
             },
             best: None,
+            back: EVEN,
         }
     }
 }
@@ -133,7 +155,39 @@ impl Opponent<'_> {
             penalty: foul.map_or(0, |f| f.penalty),
             chance: best.map_or(0.0, |n| n.chance),
             best,
+            back: self.back(still),
         }
+    }
+
+    /// A fair stroke whose best answer has that chance.
+    pub(super) fn fair(&self, chance: f64, still: &Still) -> Handed {
+        Handed {
+            foul: None,
+            penalty: 0,
+            chance,
+            best: None,
+            back: self.back(still),
+        }
+    }
+
+    /// From the cue ball to the nearest ball that is on then; infinite where all are hidden.
+    pub(super) fn way_m(&self, still: &Still) -> f64 {
+        let cue = still.layout.cue;
+        let up = || {
+            let balls = still.layout.balls.iter().enumerate();
+            balls.filter(|(_, ball)| is_up(ball.at))
+        };
+        let seen = |ball: usize, at: Point| {
+            up().all(|(i, b)| i == ball || self.finder.misses_line(b.at, cue, at))
+        };
+        let on = up().filter(|(i, ball)| self.legal.on(*i) && seen(*i, ball.at));
+        on.map(|(_, ball)| (ball.at - cue).hypot())
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    fn back(&self, still: &Still) -> f64 {
+        let share = (self.way_m(still) / (FAR * self.finder.length_m())).min(1.0);
+        BACK[0] + share * (BACK[1] - BACK[0])
     }
 }
 
@@ -194,6 +248,6 @@ impl Going {
 
     /// A safety is never worth more than what comes back after the other's failure.
     pub(super) fn beats_any_safety(&self, stake: &Stake) -> bool {
-        self.value() >= stake.left(0.0)
+        self.value() >= stake.most()
     }
 }

@@ -94,7 +94,7 @@ impl Missing<'_> {
 pub(super) fn worth_of_miss(left: &[MissLeft], stake: &Stake) -> f64 {
     let all: f64 = left.iter().map(|m| m.chance).sum();
     if all <= 0.0 {
-        return stake.left(0.5);
+        return stake.even();
     }
     left.iter().map(|m| m.chance * m.worth).sum::<f64>() / all
 }

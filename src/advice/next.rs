@@ -143,6 +143,16 @@ impl<'a> Finder<'a> {
         best
     }
 
+    /// Whether a cue ball on its way from one place to another passes a ball.
+    pub(crate) fn misses_line(&self, ball: Point, from: Point, to: Point) -> bool {
+        off_line_m(ball, from, to) >= self.table.cue_object_m
+    }
+
+    /// Length of the table.
+    pub(crate) fn length_m(&self) -> f64 {
+        self.table.gear.bed.length_m
+    }
+
     /// About what the best shot is worth, without solving any.
     pub(crate) fn rough(&self, layout: &Layout, legal: &dyn Legal) -> f64 {
         let (cue_m, object_m) = (self.table.cue_object_m, self.table.object_object_m);

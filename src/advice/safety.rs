@@ -35,7 +35,7 @@ const SPEEDS: [f64; 3] = [1.0 / 6.0, 0.5, 5.0 / 6.0];
 const A_LITTLE: f64 = 0.1;
 /// Safeties that are said.
 const SAID: usize = 3;
-/// Chances and values this near count as alike, and the longer way is taken (assumption).
+/// Values this near count as alike, and the longer way is taken (assumption).
 const STEP: f64 = 0.04;
 /// Looks across a ball for whether it can be hit.
 const ACROSS: u32 = 21;
@@ -65,23 +65,6 @@ fn the_unlike(safeties: Vec<Safety>) -> Vec<Safety> {
         }
     }
     said
-}
-
-/// How far a place is from a shot.
-#[derive(Debug, Clone, Copy)]
-struct Far {
-    best: f64,
-    way_m: f64,
-}
-
-impl Far {
-    /// The farther first: where the opponent's best is about as good, the longer way is harder to answer.
-    fn order(&self, other: &Self) -> std::cmp::Ordering {
-        let step = |far: &Self| (far.best / STEP).round();
-        step(self)
-            .total_cmp(&step(other))
-            .then_with(|| other.way_m.total_cmp(&self.way_m))
-    }
 }
 
 /// A safety and what it leaves.
@@ -115,7 +98,7 @@ pub struct Safety {
     pub soft: Option<f64>,
     /// How often it is a foul.
     pub foul: f64,
-    /// From the cue ball to the nearest ball that is on then.
+    /// From the cue ball to the nearest ball that is on then and can be seen.
     pub far_m: f64,
     /// What it is worth, see [`super::go`].
     pub value: f64,
@@ -135,7 +118,7 @@ impl Seeker<'_> {
     pub(super) fn seek(&self, progress: Listener<'_>) -> Vec<Safety> {
         let hits = self.hits();
         progress(Progress::Begins("safeties", 3));
-        let mut rough: Vec<(Far, Hit)> = hits
+        let mut rough: Vec<(f64, Hit)> = hits
             .into_par_iter()
             .filter(|_| !self.table.stopped())
             .filter_map(|hit| {
@@ -144,23 +127,23 @@ impl Seeker<'_> {
                 let other = self.opponent;
                 sound.then(|| {
                     let best = other.finder.rough(&still.layout, other.legal);
-                    (self.far(best, &still), hit)
+                    (self.stake.handed(&other.fair(best, &still)), hit)
                 })
             })
             .collect();
-        rough.sort_by(|a, b| a.0.order(&b.0));
+        rough.sort_by(|a, b| b.0.total_cmp(&a.0));
         progress(Progress::Step);
-        let mut solved: Vec<(Far, Hit)> = rough
+        let mut solved: Vec<(f64, Hit)> = rough
             .into_par_iter()
             .take(SOLVED)
             .filter(|_| !self.table.stopped())
             .filter_map(|(_, hit)| {
                 let still = self.played(&hit, 0.0, 1.0)?;
-                let best = self.opponent.gets(self.own, &still).chance;
-                Some((self.far(best, &still), hit))
+                let handed = self.opponent.gets(self.own, &still);
+                Some((self.stake.handed(&handed), hit))
             })
             .collect();
-        solved.sort_by(|a, b| a.0.order(&b.0));
+        solved.sort_by(|a, b| b.0.total_cmp(&a.0));
         progress(Progress::Step);
         let mut safeties: Vec<Safety> = solved
             .into_par_iter()
@@ -180,19 +163,6 @@ impl Seeker<'_> {
                 .then_with(|| a.aim_rad.total_cmp(&b.aim_rad))
         });
         the_unlike(safeties)
-    }
-
-    /// How far what a stroke leaves is from a shot: by the opponent's best, then by the way to the nearest
-    /// ball that is on.
-    fn far(&self, best: f64, still: &Still) -> Far {
-        let on = still.layout.balls.iter().enumerate();
-        let ways = on
-            .filter(|(i, b)| is_up(b.at) && self.opponent.legal.on(*i))
-            .map(|(_, b)| (b.at - still.layout.cue).hypot());
-        Far {
-            best,
-            way_m: ways.fold(f64::INFINITY, f64::min),
-        }
     }
 
     /// All hits that meet their ball first, with all strokes.
@@ -315,7 +285,7 @@ impl Seeker<'_> {
             hard: off(1.0 + A_LITTLE),
             soft: off(1.0 - A_LITTLE),
             foul: f64::from(fouls) / samples,
-            far_m: self.far(0.0, &intended).way_m,
+            far_m: self.opponent.way_m(&intended),
             value: value / samples,
         })
     }

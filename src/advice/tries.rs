@@ -1,4 +1,4 @@
-//! A shot tried many times over: the player's aim and speed as a sequence that fills both evenly, so that two
+//! A shot tried many times over: the player's aim and speed as a sequence that fills both evenly, so that five
 //! hundred tries tell what thousands of drawn ones would to about one in a hundred.
 //!
 //! Aim errors come in pairs of either sign, so that a layout and its mirror image have one answer.
@@ -8,7 +8,7 @@ use crate::layout::{CueEnd, Forward, Plays, Table};
 use crate::player::{normal, side_spread_rad};
 
 /// Pairs tried.
-const PAIRS: u32 = 96;
+const PAIRS: u32 = 240;
 /// Steps of the sequence: 1/g and 1/g², g³ = g + 1 (M. Roberts, "The unreasonable effectiveness of
 /// quasirandom sequences", 2018).
 const STEP_AIM: f64 = 0.754_877_666_246_692_7;
