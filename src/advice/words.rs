@@ -140,11 +140,13 @@ impl SpokenAdvice {
             };
             SpokenShot {
                 called: format!("{}{}", said.called, how(shot, speech)),
-                then: format!(
-                    "{}{}",
-                    then_line(&shot.shot, stroke, gear, speech),
-                    next_words(shot)
-                ),
+                then: {
+                    let then = then_line(&shot.shot, stroke, gear, speech);
+                    match next_words(shot).strip_prefix(", ") {
+                        Some(next) => format!("{}; {then}", next.replacen("then ", "next ", 1)),
+                        None => then,
+                    }
+                },
                 ..said
             }
         };

@@ -9,7 +9,8 @@ use crate::pocket::{How, PocketName};
 use crate::stroke::Stick;
 use crate::units::Side;
 use crate::window::{
-    AimWindow, at, contact_speed_m_s, lengths_for_speed, start_speed_m_s, stroke_lengths,
+    AimWindow, Tip, at, contact_speed_m_s, lengths_for_speed, start_speed_m_s, stick_of,
+    stroke_lengths,
 };
 
 /// How the ball gets there.
@@ -144,9 +145,21 @@ impl Candidate {
             .map_or(Side::left_if(self.cut_rad >= 0.0), |w| w.cut_side)
     }
 
-    /// The cue ball's way with a stroke `share` times as fast, the aim of the stick held, and by how much
+    /// The stick that brings what arrives, where one does; as for the chance of the shot.
+    pub(super) fn stick(&self, gear: &Gear) -> Option<Stick> {
+        let w = self.window()?;
+        w.stick
+            .or_else(|| stick_of(gear, w, Tip::CENTRE.hold()).ok())
+    }
+
+    /// The cue ball's way with a stroke of this stick `share` times as fast, its aim held, and by how much
     /// that turns it, rad; `None` when it stops short.
-    pub(super) fn way_at(&self, gear: &Gear, share: f64) -> Option<(Way, f64)> {
+    pub(super) fn way_at(
+        &self,
+        gear: &Gear,
+        stick: Option<Stick>,
+        share: f64,
+    ) -> Option<(Way, f64)> {
         let w = match &self.way {
             Way::Straight(w) => w,
             Way::Cushions { speed_m_s } => {
@@ -155,7 +168,7 @@ impl Candidate {
             }
         };
         let (law, travel_m) = (w.law, w.aim.travel_m);
-        let (law, turn_rad) = match w.stick {
+        let (law, turn_rad) = match stick {
             None => {
                 let start = start_speed_m_s(&gear.cloth, law.speed_m_s, law.roll, travel_m);
                 let speed_m_s = contact_speed_m_s(&gear.cloth, share * start, law.roll, travel_m)?;

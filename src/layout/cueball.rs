@@ -13,6 +13,7 @@ use crate::directions::Directions;
 use crate::forwards::CueWay;
 use crate::motion::{BallState, End, Feature, FeatureKind, Leg, Moving, Step, trace};
 use crate::pocket::{How, PocketName};
+use crate::stroke::Stick;
 use crate::window::{contact_speed_m_s, near_cushion, start_speed_m_s};
 
 /// Balls in one chain of contacts at most (assumption: what comes later is luck).
@@ -124,6 +125,8 @@ pub struct Forward<'a> {
     candidate: &'a Candidate,
     /// How the cue ball gets to the first one, at the speed of this stroke.
     now: Way,
+    /// The stick that brings what arrives.
+    stick: OnceCell<Option<Stick>>,
     /// By how much that turns its way, the aim held, rad.
     turn_rad: f64,
     /// All balls.
@@ -148,6 +151,7 @@ impl<'a> Forward<'a> {
             table,
             candidate,
             now: candidate.way.clone(),
+            stick: OnceCell::new(),
             turn_rad: 0.0,
             way: CueWay::new(table.cue_features(None)),
             rail_first: near_cushion(table.gear, table.at(candidate.first)),
@@ -179,7 +183,9 @@ impl<'a> Forward<'a> {
         if share <= 0.0 {
             return false;
         }
-        match self.candidate.way_at(self.table.gear, share) {
+        let gear = self.table.gear;
+        let stick = *self.stick.get_or_init(|| self.candidate.stick(gear));
+        match self.candidate.way_at(gear, stick, share) {
             Some((now, turn_rad)) => {
                 (self.now, self.turn_rad) = (now, turn_rad);
                 true

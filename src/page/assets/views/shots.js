@@ -92,7 +92,7 @@ export const shots = {
         answer = found;
         fill();
       };
-      show(await ask("choose", { ...body, layout }));
+      show(await ask("choose", { ...body, layout, direct_only: true }));
       // That takes longer than a step of a hand: it waits until the hand is still.
       if (turn !== turns || page.moving()) return;
       // The stroke is what is looked for.
