@@ -316,18 +316,29 @@ fn the_other_player_comes_to_the_table() {
         ("game: snooker; nominated: black", "yellow black", "yellow"),
         ("game: 8-ball; group: solids", "1 2 9 8", "9"),
         ("game: 8-ball; group: solids", "1 2 8", "8"),
-        ("game: english; rules: world; group: reds", "red yellow black", "yellow"),
+        (
+            "game: english; rules: world; group: reds",
+            "red yellow black",
+            "yellow",
+        ),
         ("game: 9-ball", "3 5 9", "3"),
     ] {
         let passed = situation(state, balls).passed();
         let labels: Vec<&str> = balls.split(' ').collect();
-        let said: Vec<&str> = passed.legal_first().into_iter().map(|i| labels[i]).collect();
+        let said: Vec<&str> = passed
+            .legal_first()
+            .into_iter()
+            .map(|i| labels[i])
+            .collect();
         assert_eq!(said.join(" "), on, "{state}");
     }
     let now = situation("game: snooker; on: red", "red blue black");
     assert_eq!(now.penalty(None), Some(4));
     assert_eq!(now.penalty(Some(0)), Some(4), "in-off from the red");
-    assert_eq!((now.penalty(Some(1)), now.penalty(Some(2))), (Some(5), Some(7)));
+    assert_eq!(
+        (now.penalty(Some(1)), now.penalty(Some(2))),
+        (Some(5), Some(7))
+    );
     assert_eq!(situation("game: 9-ball", "3 5 9").penalty(Some(1)), None);
 }
 
