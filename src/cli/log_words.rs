@@ -4,10 +4,11 @@ use std::io::Write;
 use std::path::Path;
 
 use serde_json::{Value, json};
+use thincut::gear::Gear;
 use thincut::log::{
-    Attempt, EntryKind, FitMoved, Forgetting, Imported, MissSides, SHOWN_ROWS, SolvedAgain,
-    Student, Undone,
+    Attempt, EntryKind, FitMoved, Forgetting, Imported, SHOWN_ROWS, SolvedAgain, Student, Undone,
 };
+use thincut::speech::Speech;
 use unicode_width::UnicodeWidthStr as _;
 
 /// `1 row`, `12 rows`.
@@ -18,16 +19,23 @@ pub(crate) fn many(count: usize, what: &str) -> String {
     }
 }
 
-/// `thin 3, short 1`.
-fn sides(misses: Option<MissSides>) -> String {
-    let Some(m) = misses else {
+/// The words of whoever plays on the table of a try; of a table of one's own the usual ones.
+fn speech(attempt: &Attempt) -> Speech {
+    let gear = Gear::preset(&attempt.shot.gear);
+    gear.map_or_else(|_| Speech::default(), |gear| Speech::of(&gear.bed))
+}
+
+/// `thin 3, short 1`; in the words of snooker `thick 2, in-off 1`.
+fn sides(attempt: &Attempt) -> String {
+    let speech = speech(attempt);
+    let Some(m) = attempt.misses else {
         return String::new();
     };
     let parts: Vec<String> = [
-        ("full", m.full),
+        (speech.pick("full", "thick"), m.full),
         ("thin", m.thin),
         ("short", m.short),
-        ("scratch", m.scratch),
+        (speech.nouns().scratch, m.scratch),
         ("unseen", m.not_seen),
     ]
     .into_iter()
@@ -39,7 +47,7 @@ fn sides(misses: Option<MissSides>) -> String {
 
 /// `A 6 of 10 (thin 3)`.
 fn row(attempt: &Attempt) -> String {
-    let sides = sides(attempt.misses);
+    let sides = sides(attempt);
     let sides = if sides.is_empty() {
         sides
     } else {
@@ -366,8 +374,8 @@ impl Columns {
             a.when.day().to_owned(),
             a.student.clone(),
             format!("{} of {}", a.made, a.tries),
-            sides(a.misses),
-            a.shot.in_few_words(),
+            sides(a),
+            speech(a).said(&a.shot.in_few_words()),
             a.shot.gear.clone(),
             a.session.clone().unwrap_or_default(),
             sheet,
