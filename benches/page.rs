@@ -49,6 +49,7 @@ fn serve() -> SocketAddr {
                 phones: None,
                 hosts: Vec::new(),
                 log: None,
+                since: thincut::log::Since::Change,
                 clock: || "2025-11-25T20:00:00+01:00".parse(),
             };
             let explorer = Explorer::bind(options).await.unwrap();

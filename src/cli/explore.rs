@@ -7,13 +7,13 @@ use std::path::PathBuf;
 use clap::Args;
 use rand::TryRngCore as _;
 use rand::rngs::OsRng;
-use thincut::log::Log;
+use thincut::log::{Log, Since};
 use thincut::page::{Explorer, ExplorerError, Options, qr_text};
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::log::here_and_now;
-use crate::student::open_for_fits;
+use crate::student::{open_for_fits, since};
 use crate::table::GearArgs;
 
 /// The same at every start, so that links and what the browser keeps of the page stay good
@@ -54,6 +54,9 @@ pub(crate) struct ExploreCommand {
     /// The practice log: its students as players, and tallies from the table; made when missing
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
     log: Option<PathBuf>,
+    /// Of a student's attempts only those from this day on, also "this month", or all [default: since the change that the log shows]
+    #[arg(long, value_name = "DATE", value_parser = since)]
+    since: Option<Since>,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -81,6 +84,7 @@ impl ExploreCommand {
             phones,
             hosts: self.host.clone(),
             log: self.log.clone(),
+            since: self.since.clone().unwrap_or_default(),
             clock: here_and_now,
         };
         // Before anybody waits for an answer; a log that is not there yet is made by the page.

@@ -16,7 +16,7 @@ use thincut::request::{Places, ShotRequest, StrokeRequest, number};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
-use crate::ladder_log::{Coded, NextCommand, keep, rung_of, rung_past};
+use crate::ladder_log::{Coded, KeepArgs, NewSheet, NextCommand, rung_of, rung_past};
 use crate::marks::{MarksCommand, SpotCommand};
 use crate::output::json;
 use crate::play::question_reach;
@@ -48,9 +48,8 @@ pub(crate) struct LadderCommand {
     reach: ReachRequest,
     #[command(flatten)]
     who: WhoArgs,
-    /// Keep it in the practice log, so that `thincut log enter` knows its code
-    #[arg(long)]
-    keep: bool,
+    #[command(flatten)]
+    keep: KeepArgs,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -194,8 +193,9 @@ impl LadderCommand {
             });
         }
         let title = format!("{} for {}", answer.practise.name(), answer.player);
-        let log = self.keep.then_some(self.who.student.log());
-        keep(SheetKind::Ladder, title, rungs, log)
+        let kind = SheetKind::Ladder;
+        let sheet = NewSheet { kind, title, rungs };
+        self.keep.keep(sheet, self.who.student.log())
     }
 }
 

@@ -8,15 +8,16 @@ use clap::Args;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderError, Next, PassRule, RungResult, Scored, Wishes, left_open};
 use thincut::log::{
-    Filter, Log, LogError, Practice, Rung, Sheet, SheetKind, ShotEntered, Unknown, Windows,
+    Filter, Log, LogError, Practice, Rung, Sheet, SheetKind, ShotEntered, Since, Unknown, Windows,
     as_player, known, solve_entered,
 };
 use thincut::player::{AimError, Level, Player, PlayerRequest};
+use thincut::shown;
 use thincut::units::Side;
 
 use crate::fault::Fault;
 use crate::ladder::PassArgs;
-use crate::student::open_for_fits;
+use crate::student::{open_for_fits, since};
 
 /// A sheet's code, and whether the log knows it.
 #[derive(Debug, Clone)]
@@ -41,8 +42,53 @@ impl Coded {
     }
 }
 
+/// Whether a sheet is kept in the practice log.
+#[derive(Debug, Clone, Copy, Args)]
+pub(crate) struct KeepArgs {
+    /// Keep it in the practice log, so that `thincut log enter` knows its code, and begin a log where there is none [default: keep it where there is one]
+    #[arg(long, conflicts_with = "no_keep", help_heading = "The practice log")]
+    keep: bool,
+    /// Do not keep it
+    #[arg(long, help_heading = "The practice log")]
+    no_keep: bool,
+}
+
+impl KeepArgs {
+    /// Keeps a sheet as asked. Nobody loses a sheet because a log that was not asked for cannot be written:
+    /// then it is said.
+    pub(crate) fn keep(self, sheet: NewSheet, log: Option<&PathBuf>) -> Result<Coded, Fault> {
+        let NewSheet { kind, title, rungs } = sheet;
+        if self.keep {
+            return keep(kind, title, rungs, Some(log));
+        }
+        let path = log.map_or_else(Log::default_path, |path| Ok(path.clone()));
+        let there = !self.no_keep && path.is_ok_and(|path| path.exists());
+        if !there {
+            return keep(kind, title, rungs, None);
+        }
+        match keep(kind, title.clone(), rungs.clone(), Some(log)) {
+            Err(Fault::Input(why) | Fault::Running(why)) => {
+                writeln!(
+                    std::io::stderr(),
+                    "The sheet is not kept, so its code is not known to the log: {}",
+                    shown::plain(&why)
+                )?;
+                keep(kind, title, rungs, None)
+            }
+            done => done,
+        }
+    }
+}
+
+/// A sheet that is new.
+pub(crate) struct NewSheet {
+    pub(crate) kind: SheetKind,
+    pub(crate) title: String,
+    pub(crate) rungs: Vec<Rung>,
+}
+
 /// The sheet's code; with a log (the usual one, or the file named) the sheet is kept there.
-pub(crate) fn keep(
+fn keep(
     kind: SheetKind,
     title: String,
     rungs: Vec<Rung>,
@@ -109,6 +155,9 @@ pub(crate) struct NextCommand {
     pass: PassArgs,
     #[command(flatten)]
     player: PlayerRequest,
+    /// Of the student's tries only those from this day on, also "this month", or all [default: since the change that the log shows]
+    #[arg(long, value_name = "DATE", value_parser = since)]
+    since: Option<Since>,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
     log: Option<PathBuf>,
@@ -118,7 +167,7 @@ impl NextCommand {
     pub(crate) fn run(&self, out: &mut dyn Write) -> Result<(), Fault> {
         let log = open_for_fits(self.log.as_ref())?;
         log.student(&self.student)?;
-        let practice = log.practice(&self.student, None)?;
+        let practice = log.practice(&self.student, self.since().when())?;
         let (code, sheet) = match &self.code {
             Some(code) => log.find_sheet(code)?,
             None => self.last_ladder(&log)?,
@@ -159,6 +208,10 @@ impl NextCommand {
         Ok(writeln!(out, "Ladder {code}; pass scores for {who}.")?)
     }
 
+    fn since(&self) -> Since {
+        self.since.clone().unwrap_or_default()
+    }
+
     /// The ladder of the student's last tries.
     fn last_ladder(&self, log: &Log) -> Result<(String, Sheet), Fault> {
         for code in log.sheets_tried(&self.student)? {
@@ -179,7 +232,7 @@ impl NextCommand {
         if let Some(Player { error, who, .. }) = self.player.player()? {
             return Ok((who, [error; 2]));
         }
-        Ok(match known(&self.student, practice, None) {
+        Ok(match known(&self.student, practice, &self.since()) {
             Ok(known) => (
                 as_player(&self.student, &known, Side::Left).who,
                 [known.fit.player(Side::Left), known.fit.player(Side::Right)],

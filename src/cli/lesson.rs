@@ -11,7 +11,7 @@ use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 use thincut::ladder::{LadderError, Student, Topic};
 use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson, topic_of};
-use thincut::log::{Practice, When, diagnosis_of, period_of, shortfalls};
+use thincut::log::{Practice, Since, diagnosis_of, period_of, shortfalls};
 use thincut::player::{Level, PlayerError};
 use thincut::speech::Speech;
 
@@ -57,9 +57,9 @@ pub(crate) struct NewLesson {
     /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: the largest weakness the log shows]
     #[arg(long, value_name = "TOPIC")]
     topic: Option<String>,
-    /// Of tries in the log only those from this day on [default: since the change that the log shows]
-    #[arg(long, value_name = "DATE")]
-    since: Option<When>,
+    /// Of tries in the log only those from this day on, also "this month", or all [default: since the change that the log shows]
+    #[arg(long, value_name = "DATE", value_parser = student::since)]
+    since: Option<Since>,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
     log: Option<PathBuf>,
@@ -101,7 +101,7 @@ impl NewLesson {
             ));
         }
         let texts: Vec<String> = self.student.iter().chain(&self.group).cloned().collect();
-        let group = student::group(&texts, self.log.as_ref(), self.since.as_ref())?;
+        let group = student::group(&texts, self.log.as_ref(), &self.since())?;
         let About {
             topic,
             pocket,
@@ -135,6 +135,10 @@ impl NewLesson {
 }
 
 impl NewLesson {
+    fn since(&self) -> Since {
+        self.since.clone().unwrap_or_default()
+    }
+
     /// The topic asked for, or the largest weakness the log shows, with the words for it.
     fn topic(&self, group: &[Student]) -> Result<About, Fault> {
         if let Some(text) = &self.topic {
@@ -163,11 +167,11 @@ impl NewLesson {
             rows.push((student, log.practice(&student.label, None)?));
         }
         if let ([_], [(student, practice)]) = (group, rows.as_slice()) {
-            let diagnosis = diagnosis_of(&student.label, practice, self.since.as_ref())?;
+            let diagnosis = diagnosis_of(&student.label, practice, &self.since())?;
             return Ok(About::told(&diagnosis));
         }
         let rows = rows.iter().map(|(_, practice)| {
-            let period = period_of(practice, self.since.as_ref())?;
+            let period = period_of(practice, &self.since())?;
             Ok(practice.within(|day| period.holds(day)))
         });
         Ok(weakest(&rows.collect::<Result<Vec<_>, PlayerError>>()?))

@@ -9,7 +9,7 @@ use thincut::gear::Gear;
 use thincut::ladder::{
     MarksAnswer, MarksWishes, Student, chance_of_makes, marks, marks_text, rotation, spot,
 };
-use thincut::log::{SheetKind, When};
+use thincut::log::{SheetKind, Since};
 use thincut::player::{chance_of_solution, in_ten as spoken};
 use thincut::request::{Places, ShotRequest, StrokeRequest, pocket_name};
 use thincut::units::Position;
@@ -19,7 +19,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
 use crate::ladder::entered;
-use crate::ladder_log::{keep, rung_of};
+use crate::ladder_log::{KeepArgs, NewSheet, rung_of};
 use crate::output::json;
 use crate::student;
 use crate::table::GearArgs;
@@ -30,9 +30,9 @@ pub(crate) struct GroupArgs {
     /// The students: K,L as the practice log knows them, or K=starting,M=0.3deg/2mm (a level, or stroke/sighting)
     #[arg(long, value_name = "LIST", required = true, visible_alias = "group")]
     students: Vec<String>,
-    /// Of tries in the log only those from this day on
-    #[arg(long, value_name = "DATE")]
-    since: Option<When>,
+    /// Of tries in the log only those from this day on, also "this month", or all [default: since the change that the log shows]
+    #[arg(long, value_name = "DATE", value_parser = student::since)]
+    since: Option<Since>,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
     log: Option<PathBuf>,
@@ -40,7 +40,8 @@ pub(crate) struct GroupArgs {
 
 impl GroupArgs {
     fn read(&self) -> Result<Vec<Student>, Fault> {
-        student::group(&self.students, self.log.as_ref(), self.since.as_ref())
+        let since = self.since.clone().unwrap_or_default();
+        student::group(&self.students, self.log.as_ref(), &since)
     }
 }
 
@@ -75,9 +76,8 @@ pub(crate) struct MarksCommand {
     stroke: StrokeRequest,
     #[command(flatten)]
     gear: GearArgs,
-    /// Keep it in the practice log, so that `thincut log enter` knows its code
-    #[arg(long)]
-    keep: bool,
+    #[command(flatten)]
+    keep: KeepArgs,
     #[command(flatten)]
     format: FormatArgs<TextOrJson>,
     #[command(flatten)]
@@ -124,8 +124,9 @@ impl MarksCommand {
         });
         let rungs = rungs.collect::<Result<Vec<_>, _>>()?;
         let title = format!("marks at {:.1} in 10", answer.asked_in_ten);
-        let log = self.keep.then_some(self.group.log.as_ref());
-        let kept = keep(SheetKind::Marks, title, rungs, log)?;
+        let kind = SheetKind::Marks;
+        let sheet = NewSheet { kind, title, rungs };
+        let kept = self.keep.keep(sheet, self.group.log.as_ref())?;
         answer.code = Some(kept.code.clone());
         match self.format.asked {
             TextOrJson::Json => json(out, &answer),

@@ -12,7 +12,7 @@ use thincut::draw::Size;
 use thincut::field::Field;
 use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::log::tell_me_more::{Worth, tell_me_more};
-use thincut::log::{SkillWishes, When, skill};
+use thincut::log::{Since, SkillWishes, skill};
 use thincut::player::aim_fit::{Bias, Estimate, FitOutcome};
 use thincut::player::skill::SkillReport;
 use thincut::player::stroke_test::{StrokeReport, StrokeTest, read_stroke_test};
@@ -26,7 +26,7 @@ use crate::fault::Fault;
 use crate::format::{Format, FormatArgs};
 use crate::log::not_to_come;
 use crate::output::{OutArgs, json, keep_picture};
-use crate::student::open_for_fits;
+use crate::student::{open_for_fits, since};
 use crate::table::GearArgs;
 
 /// Speed of a stroke test when nobody says, m/s. Assumption: a stroke over two table lengths.
@@ -45,9 +45,9 @@ pub(crate) struct SkillCommand {
     /// The student's label in the practice log
     #[arg(value_name = "STUDENT")]
     student: String,
-    /// Compare the tries from this day on with those before
-    #[arg(long, value_name = "DATE")]
-    since: Option<When>,
+    /// Take the tries from this day on and compare them with those before; also "this month", or all [default: since the change that the log shows]
+    #[arg(long, value_name = "DATE", value_parser = since)]
+    since: Option<Since>,
     /// Level whose ratio of stroke to sighting is taken when tries are few, assumed [default: club]
     #[arg(long, value_name = "NAME")]
     level: Option<Level>,
@@ -97,7 +97,8 @@ pub(crate) struct SkillCommand {
 
 impl SkillCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
-        if let Some(since) = &self.since {
+        let since = self.since.clone().unwrap_or_default();
+        if let Some(since) = since.when() {
             not_to_come("--since", since)?;
         }
         let level = self.level.unwrap_or(Level::Club);
@@ -106,7 +107,7 @@ impl SkillCommand {
         let practice = open_for_fits(self.log.as_ref())?.practice(&self.student, None)?;
         let wishes = SkillWishes {
             student: &self.student,
-            since: self.since.as_ref(),
+            since: &since,
             level,
             stroke,
         };

@@ -10,11 +10,12 @@ use thincut::diagnosis::Diagnosis;
 use thincut::field::Field;
 use thincut::ladder;
 use thincut::layout::Reach;
-use thincut::log::{Log, LogError, Unknown, When, as_player, diagnosis_of, known};
+use thincut::log::{Log, LogError, Since, Unknown, as_player, diagnosis_of, known};
 use thincut::player::{AimError, Player, PlayerRequest};
 use thincut::units::Side;
 
 use crate::fault::Fault;
+use crate::log::here_and_now;
 use crate::log_words;
 use crate::output::progress;
 
@@ -34,9 +35,9 @@ pub(crate) struct StudentArgs {
     /// A student, with the spread and lean that fit the practice log
     #[arg(long, value_name = "LABEL")]
     student: Option<String>,
-    /// Of the student's tries only those from this day on [default: since the change that the log shows]
-    #[arg(long, value_name = "DATE", requires = "student")]
-    since: Option<When>,
+    /// Of the student's tries only those from this day on, also "this month", or all [default: since the change that the log shows]
+    #[arg(long, value_name = "DATE", requires = "student", value_parser = since)]
+    since: Option<Since>,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(long, value_name = "FILE", env = "THINCUT_LOG")]
     log: Option<PathBuf>,
@@ -95,9 +96,9 @@ impl WhoArgs {
             }
         }
         let log = open_for_fits(student.log.as_ref())?;
-        let since = student.since.as_ref();
-        let practice = log.practice(label, since)?;
-        let known = known(label, &practice, since).map_err(|e| match e {
+        let since = student.since();
+        let practice = log.practice(label, since.when())?;
+        let known = known(label, &practice, &since).map_err(|e| match e {
             Unknown::Fit(e) => e.into(),
             untold => Fault::input(untold),
         })?;
@@ -128,7 +129,17 @@ impl WhoArgs {
     }
 }
 
+/// Reads a period as of today.
+pub(crate) fn since(text: &str) -> Result<Since, String> {
+    let today = here_and_now().map_err(|e| e.to_string())?;
+    Since::read(text, &today).map_err(|e| e.to_string())
+}
+
 impl StudentArgs {
+    fn since(&self) -> Since {
+        self.since.clone().unwrap_or_default()
+    }
+
     /// The same log, for a student.
     pub(crate) fn of(&self, label: &str) -> Self {
         Self {
@@ -153,7 +164,7 @@ impl StudentArgs {
             return Ok(None);
         };
         let practice = open_for_fits(self.log.as_ref())?.practice(label, None)?;
-        Ok(Some(diagnosis_of(label, &practice, self.since.as_ref())?))
+        Ok(Some(diagnosis_of(label, &practice, &self.since())?))
     }
 
     /// The log named.
@@ -177,12 +188,15 @@ pub(crate) struct Climber {
 pub(crate) fn group(
     texts: &[String],
     log: Option<&PathBuf>,
-    since: Option<&When>,
+    since: &Since,
 ) -> Result<Vec<ladder::Student>, Fault> {
     let opened = std::cell::OnceCell::new();
     let from_log = |label: &str| -> Result<ladder::Student, String> {
         let log = opened.get_or_init(|| open_for_fits(log).map_err(|e| e.to_string()));
-        let practice = log.as_ref().map_err(Clone::clone)?.practice(label, since);
+        let practice = log
+            .as_ref()
+            .map_err(Clone::clone)?
+            .practice(label, since.when());
         let practice = practice.map_err(|e| e.to_string())?;
         let known = known(label, &practice, since).map_err(|e| match e {
             Unknown::NotTold { why, .. } => why,

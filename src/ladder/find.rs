@@ -17,7 +17,8 @@ use rayon::prelude::*;
 use super::lie::{Lie, Room, Rough, Scored, Tried};
 use super::paces::Paces;
 use super::place::grid;
-use super::wishes::{Balance, Wishes};
+use super::wishes::{Balance, Topic, Wishes};
+use crate::gear::Gear;
 use crate::pocket::PocketName;
 use crate::stop::{Stop, Stopped};
 use crate::units::Position;
@@ -306,8 +307,25 @@ fn lie(room: &Room<'_>, wishes: &Wishes, object: Position, pocket: PocketName) -
     let at = room.object_point(object)?;
     let local = pocket.frame(room.gear).to_pocket(at);
     let wanted = wishes.topic.wants_pocket(pocket.kind())
-        && wishes.topic.wants_way((-local.y).atan2(-local.x));
+        && wishes.topic.wants_way((-local.y).atan2(-local.x))
+        && (wishes.topic != Topic::AlongTheRail || beside_rail(room.gear, at, pocket));
     wanted.then(|| room.lie(at, pocket)).flatten()
+}
+
+/// Whether a ball lies along one of the rails that meet at a pocket: at most a quarter of a diamond from its
+/// nose, which is a ball and a half.
+fn beside_rail(gear: &Gear, at: Point, pocket: PocketName) -> bool {
+    let (length_m, width_m) = (gear.bed.length_m, gear.bed.width_m);
+    let (along, across) = match pocket {
+        PocketName::HeadLeft => (0.0, width_m),
+        PocketName::HeadRight => (0.0, 0.0),
+        PocketName::SideLeft => (0.5 * length_m, width_m),
+        PocketName::SideRight => (0.5 * length_m, 0.0),
+        PocketName::FootLeft => (length_m, width_m),
+        PocketName::FootRight => (length_m, 0.0),
+    };
+    let off_m = (at.x - along).abs().min((at.y - across).abs());
+    off_m <= length_m / 32.0 + 1e-6
 }
 
 /// Cue-ball places as they come; with obstacles, those first whose ways pass nearest to one.

@@ -24,6 +24,7 @@ use super::error::LogError;
 use super::handle::Log;
 use super::known::known;
 use super::rows::{column_list, read_cells, stored, width};
+use super::since::Since;
 use super::solver::solve_entered;
 use super::windows::{Allowed, EARLIER, EDITION, Room, Windows};
 
@@ -157,7 +158,7 @@ impl Log {
     /// Factor on a club player's spread, where there is a fit.
     fn spread_of(&self, label: &str) -> Option<f64> {
         let practice = self.practice(label, None).ok()?;
-        known(label, &practice, None)
+        known(label, &practice, &Since::Everything)
             .ok()
             .map(|known| known.fit.scale.value)
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::practice::{Practice, ShotTried};
-use super::when::When;
+use super::since::Since;
 use crate::diagnosis::{self, Diagnosis, Period, ShotFacts, Try};
 use crate::gear::{Gear, LoadedGear};
 use crate::player::Level;
@@ -70,10 +70,11 @@ pub fn tries_of(practice: &Practice) -> Vec<Try> {
 ///
 /// # Errors
 /// The faults of fitting.
-pub fn period_of(practice: &Practice, since: Option<&When>) -> Result<Period, PlayerError> {
+pub fn period_of(practice: &Practice, since: &Since) -> Result<Period, PlayerError> {
     match since {
-        Some(day) => Ok(Period::asked(day.day())),
-        None => diagnosis::period(&tries_of(practice), Level::Club.aim_error()),
+        Since::Day(day) => Ok(Period::asked(day.day())),
+        Since::Everything => Ok(Period::ALL),
+        Since::Change => diagnosis::period(&tries_of(practice), Level::Club.aim_error()),
     }
 }
 
@@ -84,7 +85,7 @@ pub fn period_of(practice: &Practice, since: Option<&When>) -> Result<Period, Pl
 pub fn diagnosis_of(
     student: &str,
     practice: &Practice,
-    since: Option<&When>,
+    since: &Since,
 ) -> Result<Diagnosis, PlayerError> {
     let period = period_of(practice, since)?;
     diagnosis::diagnose(

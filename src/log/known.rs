@@ -4,7 +4,7 @@ use thiserror::Error;
 
 use super::diagnosed::period_of;
 use super::practice::Practice;
-use super::when::When;
+use super::since::Since;
 use crate::diagnosis::{Period, since_words};
 use crate::field::{Field, Hint};
 use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
@@ -49,7 +49,7 @@ pub struct Known {
 ///
 /// # Errors
 /// [`Unknown`].
-pub fn known(label: &str, practice: &Practice, since: Option<&When>) -> Result<Known, Unknown> {
+pub fn known(label: &str, practice: &Practice, since: &Since) -> Result<Known, Unknown> {
     let period = period_of(practice, since)?;
     let (tries, _) = practice.within(|day| period.holds(day)).observations();
     let why = match fit_aim(&tries, Level::Club.aim_error())? {

@@ -15,7 +15,7 @@
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | all of a student gone for good | [`mod@forget`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`diagnosed`], [`weakness`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`diagnosed`], [`since`], [`weakness`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`jotted`], [`tap`] |
 //!
@@ -50,6 +50,7 @@ mod restore;
 mod rows;
 pub mod salvage;
 pub mod sheet;
+pub mod since;
 pub mod skill;
 pub mod solver;
 pub mod store;
@@ -81,6 +82,7 @@ pub use practice::{Periods, Practice, ShotTried, Tried};
 pub use restore::{Restored, restore};
 pub use salvage::{Salvaged, salvage};
 pub use sheet::{Kept, Rung, Sheet, SheetKind};
+pub use since::{Since, SinceError};
 pub use skill::{SkillWishes, skill};
 pub use solver::{SolveError, Solved, Solver, solve_beside, solve_entered, with_pace};
 pub use store::Filter;

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::diagnosed::diagnosis_of;
 use super::practice::{Periods, Practice};
-use super::when::When;
+use super::since::Since;
 use crate::answer::{DayAnswer, SkillAnswer};
 use crate::player::aim_fit::{FitOutcome, fit_spread};
 use crate::player::fault::PlayerError;
@@ -23,7 +23,7 @@ pub struct SkillWishes<'a> {
     pub student: &'a str,
     /// First day of the later period; without it that of the change which the practice shows. Where it
     /// shows none the later half of the days stands against the earlier half, and all tries are used.
-    pub since: Option<&'a When>,
+    pub since: &'a Since,
     /// Level whose ratio of arm to picture is taken where tries are few (assumed).
     pub level: Level,
     /// A stroke test, read.

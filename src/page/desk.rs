@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::fault::ApiFault;
 use super::options::Clock;
-use crate::log::{Known, Log, LogError, Practice, Unknown, known};
+use crate::log::{Known, Log, LogError, Practice, Since, Unknown, known};
 
 /// What is known of a student, or why nothing is.
 pub(super) type Fitted = Arc<Result<Known, Unknown>>;
@@ -20,6 +20,7 @@ pub(super) struct Desk {
     /// Fits, and the state of the log they were made from.
     fits: Mutex<(i64, HashMap<String, Fitted>)>,
     clock: Clock,
+    since: Since,
 }
 
 /// A poisoned lock only means another request panicked; the log is whole, as every write is.
@@ -29,13 +30,14 @@ fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
 
 impl Desk {
     /// Opens the log, making it when missing.
-    pub(super) fn open(path: &Path, clock: Clock) -> Result<Self, LogError> {
+    pub(super) fn open(path: &Path, clock: Clock, since: Since) -> Result<Self, LogError> {
         let writing = Log::open(path)?;
         Ok(Self {
             reading: Mutex::new(Log::open_reading(path)?),
             writing: Mutex::new(writing),
             fits: Mutex::new((0, HashMap::new())),
             clock,
+            since,
         })
     }
 
@@ -85,7 +87,7 @@ impl Desk {
             }
         }
         let practice = self.practice(label)?;
-        let fit: Fitted = Arc::new(known(label, &practice, None));
+        let fit: Fitted = Arc::new(known(label, &practice, &self.since));
         let mut fits = held(&self.fits);
         if fits.0 == version {
             fits.1.insert(label.to_owned(), Arc::clone(&fit));

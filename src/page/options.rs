@@ -8,7 +8,7 @@ use thiserror::Error;
 
 use crate::field::Field;
 use crate::gear::LoadedGear;
-use crate::log::{LogError, When, WhenError};
+use crate::log::{LogError, Since, When, WhenError};
 use crate::speech::WordSet;
 use crate::units::UnitSystem;
 
@@ -31,6 +31,8 @@ pub struct Options {
     pub words: Option<WordSet>,
     /// The practice log, made when missing; without one there are no students and no tally.
     pub log: Option<PathBuf>,
+    /// From when on a student's attempts count.
+    pub since: Since,
     /// Tells the time.
     pub clock: Clock,
     /// Address to listen at.

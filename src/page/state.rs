@@ -16,7 +16,7 @@ use super::live::Live;
 use super::options::{Clock, ExplorerError, Options};
 use super::taps::Taps;
 use crate::gear::{Gear, LoadedGear};
-use crate::log::{ShotEntered, as_player};
+use crate::log::{ShotEntered, Since, as_player};
 use crate::player::{AimError, Player, Straights};
 use crate::request::ShotRequest;
 use crate::speech::{Speech, WordSet};
@@ -68,6 +68,8 @@ pub(super) struct Common {
     pub(super) units: UnitSystem,
     /// Whose words; those of each table where nobody says.
     pub(super) words: Option<WordSet>,
+    /// From when on a student's attempts count.
+    pub(super) since: Since,
     /// The practice log, when there is one.
     pub(super) desk: Option<Desk>,
     /// The time.
@@ -135,10 +137,11 @@ impl Setup {
             asked: options.asked,
             units: options.units,
             words: options.words,
+            since: options.since.clone(),
             desk: options
                 .log
                 .as_deref()
-                .map(|path| Desk::open(path, options.clock))
+                .map(|path| Desk::open(path, options.clock, options.since.clone()))
                 .transpose()?,
             clock: options.clock,
             lanes: Lanes::new().map_err(io::Error::other)?,

@@ -162,7 +162,7 @@ fn the_fits_before_and_after_are_those_of_the_windows() {
     let (_folder, path) = copy_of_first();
     let spread = |log: &Log, label: &str| {
         let practice = log.practice(label, None).unwrap();
-        thincut::log::known(label, &practice, None)
+        thincut::log::known(label, &practice, &thincut::log::Since::Everything)
             .ok()
             .map(|known| known.fit.scale.value)
     };

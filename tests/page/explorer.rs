@@ -43,6 +43,7 @@ pub(crate) fn options() -> Options {
         phones: None,
         hosts: Vec::new(),
         log: None,
+        since: thincut::log::Since::Change,
         clock: || "2025-11-25T20:00:00+01:00".parse(),
     }
 }

@@ -10,8 +10,8 @@ use rayon::prelude::*;
 use thincut::answer::{BudgetAnswer, Trials, budget_text, skill_text};
 use thincut::diagnosis::{Cause, Course, Diagnosis, Kind, Main, main_line};
 use thincut::log::{
-    Attempt, MissSides, Practice, ShotEntered, SkillWishes, Solved, When, as_player, diagnosis_of,
-    known, skill, solve_entered,
+    Attempt, MissSides, Practice, ShotEntered, Since, SkillWishes, Solved, When, as_player,
+    diagnosis_of, known, skill, solve_entered,
 };
 use thincut::player::normal::sample;
 use thincut::player::observation::Recorded;
@@ -250,7 +250,7 @@ fn log(
 }
 
 fn diagnosed(rows: &[Attempt]) -> Diagnosis {
-    diagnosis_of("K", &Practice::of(rows), None).expect("a diagnosis")
+    diagnosis_of("K", &Practice::of(rows), &Since::Change).expect("a diagnosis")
 }
 
 /// Mains of `each` students of every trouble and amount.
@@ -391,7 +391,7 @@ fn sides_unsaid_are_full_or_thin_and_never_left() {
         "{line}"
     );
     // So on a cut to the right the aim goes thinner too.
-    let fit = known("K", &practice, None).expect("a fit").fit;
+    let fit = known("K", &practice, &Since::Change).expect("a fit").fit;
     assert!(fit.on_left_cuts.bias_rad > 0.0 && fit.on_right_cuts.bias_rad < 0.0);
     let said = said_of(&practice);
     for text in said {
@@ -405,7 +405,7 @@ fn sides_unsaid_are_full_or_thin_and_never_left() {
 fn said_of(practice: &Practice) -> [String; 3] {
     let wishes = SkillWishes {
         student: "K",
-        since: None,
+        since: &Since::Change,
         level: Level::Club,
         stroke: None,
     };
@@ -418,9 +418,9 @@ fn said_of(practice: &Practice) -> [String; 3] {
     );
     let shot = Shot::from_angles(&gear, &asked, Stroke::at_pace(Speed::from_m_s(1.0))).expect("it");
     let solution = solve(&gear, &shot).expect("it");
-    let diagnosis = diagnosis_of("K", practice, None).expect("a diagnosis");
+    let diagnosis = diagnosis_of("K", practice, &Since::Change).expect("a diagnosis");
     let because = main_line(&diagnosis, Speech::default());
-    let budget = match known("K", practice, None) {
+    let budget = match known("K", practice, &Since::Change) {
         Ok(known) => {
             let player = as_player("K", &known, Side::Left);
             let trials = Trials {
@@ -567,12 +567,55 @@ fn a_period_that_is_asked_for_stands() {
     let mut rng = Pcg64::seed_from_u64(5);
     let rows = log(&shots, Trouble::Better, (8, 5), &mut rng);
     let practice = Practice::of(&rows);
-    let found = diagnosis_of("K", &practice, None).expect("a diagnosis");
+    let found = diagnosis_of("K", &practice, &Since::Change).expect("a diagnosis");
     assert_eq!(found.period.since.as_deref(), Some(DAYS[4]));
     assert_eq!((found.course, found.attempts), (Course::Better, 4 * 22 * 5));
     let asked: When = DAYS[6].parse().expect("a day");
-    let asked = diagnosis_of("K", &practice, Some(&asked)).expect("a diagnosis");
+    let asked = diagnosis_of("K", &practice, &Since::Day(asked)).expect("a diagnosis");
     assert_eq!(asked.period.since.as_deref(), Some(DAYS[6]));
     assert_eq!(asked.attempts, 2 * 22 * 5);
     assert_eq!(asked.course, Course::Better);
+}
+
+/// "This month" and its like are read as of the day, and everybody who names the student takes them.
+#[test]
+fn a_period_is_read_as_it_is_said() {
+    let today: When = "2025-11-26T20:00:00+01:00".parse().expect("a time");
+    let day = |text: &str| Since::Day(text.parse().expect("a day"));
+    for (said, wanted) in [
+        ("this month", day("2025-11-01")),
+        ("this-month", day("2025-11-01")),
+        // A Wednesday: the week began on Monday.
+        ("this week", day("2025-11-24")),
+        ("this year", day("2025-01-01")),
+        ("2025-10-07", day("2025-10-07")),
+        ("all", Since::Everything),
+    ] {
+        assert_eq!(Since::read(said, &today), Ok(wanted), "{said}");
+    }
+    for bad in ["", "yesterday", "next month", "2025-13-01"] {
+        let fault = Since::read(bad, &today).expect_err(bad).to_string();
+        assert!(fault.contains("this month"), "{fault}");
+    }
+    let shots = shots();
+    let mut rng = Pcg64::seed_from_u64(5);
+    let practice = Practice::of(&log(&shots, Trouble::Better, (8, 5), &mut rng));
+    let tries = |since: Since| {
+        let known = known("K", &practice, &since).expect("a fit");
+        let who = as_player("K", &known, Side::Left).who;
+        let diagnosis = diagnosis_of("K", &practice, &since).expect("a diagnosis");
+        assert_eq!(known.fit.tries, diagnosis.attempts);
+        (known.fit.tries, who)
+    };
+    let (all, who) = tries(Since::Everything);
+    assert_eq!((all, who.as_str()), (880, "student K, from 880 tries"));
+    let (since, who) = tries(Since::Change);
+    assert_eq!(since, 440);
+    assert!(
+        who.ends_with("since 2025-11-04, better since then"),
+        "{who}"
+    );
+    let (asked, who) = tries(day("2025-11-25"));
+    assert_eq!(asked, 110);
+    assert!(who.ends_with("from 110 tries since 2025-11-25"), "{who}");
 }

@@ -12,7 +12,7 @@ use super::PrintArgs;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::input;
-use crate::ladder_log::{keep, rung_of};
+use crate::ladder_log::{KeepArgs, NewSheet, rung_of};
 use crate::lesson::read;
 
 /// The pack of a lesson: question, pictures, diagrams, shots with boxes, homework, a page to take home
@@ -24,9 +24,8 @@ pub(crate) struct Command {
     /// The lesson file, as thincut lesson new writes it
     #[arg(value_name = "LESSON.toml")]
     lesson: PathBuf,
-    /// Keep its shots in the practice log and print the code for `thincut log enter`
-    #[arg(long, help_heading = "The practice log")]
-    keep: bool,
+    #[command(flatten)]
+    keep: KeepArgs,
     /// The log [default: thincut/practice.sqlite in your data folder]
     #[arg(
         long,
@@ -68,14 +67,16 @@ impl Command {
             };
             rung_of(one.student.clone(), shot)
         });
-        let code = if self.keep {
-            let rungs = entered.collect::<Result<Vec<_>, _>>()?;
-            let title = lesson.title.clone();
-            let log = Some(self.log.as_ref());
-            Some(keep(SheetKind::Lesson, title, rungs, log)?.code)
-        } else {
-            None
-        };
+        let kept = self.keep.keep(
+            NewSheet {
+                kind: SheetKind::Lesson,
+                title: lesson.title.clone(),
+                rungs: entered.collect::<Result<Vec<_>, _>>()?,
+            },
+            self.log.as_ref(),
+        )?;
+        // A code that the log does not know would lead nowhere.
+        let code = Some(kept).filter(|kept| kept.kept).map(|kept| kept.code);
         if code.is_some() {
             sheet = draw(code.as_deref())?;
         }

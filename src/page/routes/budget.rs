@@ -65,7 +65,7 @@ fn diagnosis(setup: &Setup, student: Option<&str>) -> Result<Option<Diagnosis>, 
         return Ok(None);
     };
     let practice = setup.desk()?.practice(label)?;
-    Ok(Some(diagnosis_of(label, &practice, None)?))
+    Ok(Some(diagnosis_of(label, &practice, &setup.since)?))
 }
 
 pub(super) fn route() -> Route {

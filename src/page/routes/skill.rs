@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use crate::answer::{SkillAnswer, skill_text};
-use crate::log::{SkillWishes, When, skill};
+use crate::log::{Since, SkillWishes, When, skill};
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::route::{About, Route};
@@ -18,7 +18,7 @@ use crate::player::{Level, Observation};
 struct Ask {
     /// The label.
     student: String,
-    /// First day of the later period.
+    /// First day of the later period; without it as the page was started.
     since: Option<String>,
 }
 
@@ -33,13 +33,14 @@ struct Answer {
 pub(super) fn answer_of(
     setup: &Setup,
     student: &str,
-    since: Option<&When>,
+    since: Option<Since>,
 ) -> Result<(SkillAnswer, Vec<Observation>), ApiFault> {
     setup.of_students()?;
     let practice = setup.desk()?.practice(student)?;
+    let since = since.unwrap_or_else(|| setup.since.clone());
     let wishes = SkillWishes {
         student,
-        since,
+        since: &since,
         level: Level::Club,
         stroke: None,
     };
@@ -48,7 +49,7 @@ pub(super) fn answer_of(
 
 fn of_student(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     let since: Option<When> = ask.since.as_deref().map(str::parse).transpose()?;
-    let (skill, _) = answer_of(setup, &ask.student, since.as_ref())?;
+    let (skill, _) = answer_of(setup, &ask.student, since.map(Since::Day))?;
     let text = skill_text(&skill, false, setup.units);
     Ok(Answer {
         lines: text.lines().map(str::to_owned).collect(),

@@ -10,7 +10,7 @@ use thincut::charts::{self, Choice, Request, Subject};
 use thincut::draw::Size;
 use thincut::gear::Gear;
 use thincut::ladder::{LadderAnswer, LadderRequest, ladder};
-use thincut::log::{Filter, Log, Practice, SkillWishes, known, skill};
+use thincut::log::{Filter, Log, Practice, Since, SkillWishes, known, skill};
 use thincut::player::spreads::SpreadsRequest;
 use thincut::player::{Level, Player, PlayerRequest, chance_of_solution};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
@@ -302,7 +302,7 @@ fn students_play_as_the_log_says() {
     let cut = window.cut_side;
     // Q leans the other way on the other cut, so the side matters.
     for label in ["K", "Q"] {
-        let fit = known(label, &rows(label), None).unwrap().fit;
+        let fit = known(label, &rows(label), &Since::Change).unwrap().fit;
         let mut body = shot_json();
         body["student"] = json!(label);
         let got = good(&post(&server, "/api/v1/shot", &body));
@@ -318,7 +318,7 @@ fn students_play_as_the_log_says() {
         assert!(words.starts_with("from "), "{words}");
         let wishes = SkillWishes {
             student: label,
-            since: None,
+            since: &Since::Change,
             level: Level::Club,
             stroke: None,
         };

@@ -138,6 +138,22 @@ fn a_group_gets_a_fair_game() {
     let read = Lesson::read(&text).unwrap();
     read.check(&gear).unwrap();
     assert_eq!((read.minutes_of_parts(), read.skills.len()), (90, 8));
+    // Nobody is asked for all of them who would seldom make them all.
+    for part in &read.parts {
+        for shot in &part.shots {
+            let people = if part.kind == PartKind::Homework {
+                1
+            } else {
+                8
+            };
+            let each = shot.tries / people;
+            let all = (0.1 * shot.makes_in_ten).powi(i32::try_from(each).unwrap());
+            assert!(
+                shot.pass.is_none_or(|pass| pass < each || all > 0.49),
+                "{shot:?}"
+            );
+        }
+    }
     let game = read.parts.iter().find(|p| p.kind == PartKind::Marks);
     let game = game.expect("a game");
     assert_eq!(game.shots.len(), 8);

@@ -78,17 +78,35 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
     let ladder = with(&[&["ladder", "--student", "K"], &SHORT]);
     let marks = ["ladder", "marks", "--students", "K,L,M,N", "--chance", "6"];
     for sheet in [&ladder[..], &marks] {
-        let code = evening.json(sheet)["code"]
+        let unkept = [sheet, &["--no-keep"]].concat();
+        let code = evening.json(&unkept)["code"]
             .as_str()
             .expect("a code")
             .to_owned();
         assert_eq!(read_code(&code).as_deref(), Ok(code.as_str()));
-        assert!(evening.good(sheet).contains(&format!("Code {code}")));
+        assert!(evening.good(&unkept).contains(&format!("Code {code}")));
         // what nobody kept is not known
         let err = evening.refused(&["log", "enter", &code, "K 6/10"]);
         assert!(err.contains("without --keep"), "{err}");
+        // where there is a log it is kept without a word
+        let said = evening.good(sheet);
+        assert!(
+            said.contains(&format!("thincut log enter {code}")),
+            "{said}"
+        );
         let kept = evening.json(&[sheet, &["--keep"]].concat());
         assert_eq!(kept["code"], code.as_str());
+        // last, since a ladder follows what its student made
+        evening.good(&[
+            "log",
+            "enter",
+            &code,
+            if sheet.contains(&"marks") {
+                "K 6/10"
+            } else {
+                "1: K 6/10"
+            },
+        ]);
         let chars: Vec<char> = code.chars().collect();
         for k in 0..chars.len() {
             for other in ALPHABET.iter().map(|b| char::from(*b)) {
@@ -112,6 +130,26 @@ fn every_sheet_has_a_code_that_takes_no_slip() {
         .expect("a code")
         .to_owned();
     assert_eq!(csv.matches(&format!("{code} rung")).count(), 3, "{csv}");
+}
+
+/// A log that cannot be written costs nobody the sheet.
+#[test]
+fn a_sheet_is_printed_though_the_log_cannot_keep_it() {
+    let evening = Evening::new();
+    std::fs::write(evening.path("notes.txt"), "no log at all, but there").expect("a file");
+    let notes = evening.path("notes.txt");
+    let notes = notes.to_str().expect("a path");
+    let ladder = with(&[&["ladder", "--level", "club", "--log", notes], &SHORT]);
+    let (said, err, code) = evening.run(&ladder);
+    assert_eq!(code, 0, "{err}");
+    assert!(said.contains("the same command with --keep"), "{said}");
+    assert!(err.starts_with("The sheet is not kept"), "{err}");
+    let (out, err, code) = evening.run(&with(&[&ladder[..], &["--keep"]]));
+    assert!(code != 0 && out.is_empty(), "{out} {err}");
+    assert_eq!(
+        std::fs::read_to_string(notes).expect("there"),
+        "no log at all, but there"
+    );
 }
 
 /// A kept lesson is no ladder: it does not take the place of the student's, its shots are called
