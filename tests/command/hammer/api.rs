@@ -34,6 +34,7 @@ fn start() -> SocketAddr {
                 units: UnitSystem::Metric,
                 words: None,
                 log: None,
+                since: thincut::log::Since::Change,
                 clock: || "2025-11-25T20:00:00+01:00".parse(),
                 bind: IpAddr::V4(Ipv4Addr::LOCALHOST),
                 port: 0,
