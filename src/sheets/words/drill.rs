@@ -1,6 +1,6 @@
 //! What stands beside the diagram of one shot.
 
-use crate::gear::Bed;
+use crate::gear::{Bed, Marks};
 use crate::ladder::in_diamonds;
 use crate::sheets::parts::Style;
 use crate::speech::place_words;
@@ -31,8 +31,11 @@ pub(crate) fn plain_lines(
     ]
 }
 
-/// A ball's place, in diamonds and in words.
+/// A ball's place, in diamonds where the table has them, and in words.
 pub(crate) fn ball(name: &str, place: Position, said: &str, bed: &Bed) -> String {
+    if bed.marks != Marks::Diamonds {
+        return format!("{name}: {said}.");
+    }
     format!("{name} {}: {said}.", in_diamonds(place, bed))
 }
 
