@@ -38,7 +38,7 @@ fn add(name: &str, modules: &[Module], done: &mut Vec<String>, out: &mut String)
             }
             if let Some(names) = names.trim_end().strip_suffix("from") {
                 // `a as b` is `a: b` where an object is taken apart.
-                let names = names.replace(" as ", ": ");
+                let names = names.split(" as ").collect::<Vec<_>>().join(": ");
                 let _ = writeln!(body, "const {names}= {};", variable(&from));
             }
         } else if let Some(declared) = line.strip_prefix("export ") {
