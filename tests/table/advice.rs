@@ -21,7 +21,7 @@ const TRIES: u32 = 300;
 const MANY_LAYOUTS: usize = 30;
 const MANY_TRIES: u32 = 10_000;
 /// What three speeds of a stroke leave open of a chance beside the standard errors; most at dead weight,
-/// where some die short (0.027 seen on 30 layouts).
+/// where some die short (0.027 seen).
 const THREE_SPEEDS: f64 = 0.03;
 /// Scratches and leaves are counted over as many even tries.
 const EVEN_TRIES: f64 = 480.0;
