@@ -254,7 +254,8 @@ fn kind_word(kind: Kind, speech: Speech) -> Option<&'static str> {
     }
 }
 
-/// "stun, since follow scratches 3 in 10 and draw leaves 4 in 10": what speaks against the other strokes.
+/// "stun, since follow scratches 3 in 10 and after draw the next is 4 in 10": what speaks against the other
+/// strokes.
 fn why_stroke(shot: &ShotChoice, stroke: &StrokeAnswer, speech: Speech) -> Option<String> {
     let own_next = shot.next.as_ref().map_or(0.0, |n| n.chance * n.free_share);
     let against = |other: &InsteadAnswer| {
@@ -263,15 +264,23 @@ fn why_stroke(shot: &ShotChoice, stroke: &StrokeAnswer, speech: Speech) -> Optio
         let leaves_less = !stroke.last && other.next < own_next - MOVES;
         let harder = other.chance < shot.chance - MOVES;
         let what = if scratches {
-            format!("{} {}", speech.nouns().scratches, in_ten(other.scratch))
+            format!(
+                "{name} {} {}",
+                speech.nouns().scratches,
+                in_ten(other.scratch)
+            )
         } else if leaves_less {
-            format!("leaves {}", in_ten(other.next))
+            format!("after {name} the next is {}", in_ten(other.next))
         } else if harder {
-            format!("{} it {}", speech.nouns().makes_it, in_ten(other.chance))
+            format!(
+                "{name} {} it {}",
+                speech.nouns().makes_it,
+                in_ten(other.chance)
+            )
         } else {
             return None;
         };
-        Some((other.value, format!("{name} {what}")))
+        Some((other.value, what))
     };
     let mut all: Vec<(f64, String)> = stroke.instead.iter().filter_map(against).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
