@@ -30,6 +30,7 @@ pub mod shot;
 mod slice;
 pub mod stroke;
 pub mod table;
+mod trade;
 pub mod view;
 pub mod why;
 pub mod why_thin;
@@ -42,6 +43,7 @@ pub use evenings::EveningsChart;
 pub use fault::ChartError;
 pub use predictions::PredictionsChart;
 pub use request::{Choice, Options, Over, Request, RoomUnit, Subject};
+pub use trade::in_words_of;
 
 use crate::answer::SkillAnswer;
 use crate::shown::nearest;

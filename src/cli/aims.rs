@@ -11,12 +11,13 @@ use std::path::PathBuf;
 
 use clap::Args;
 use thincut::aims::{AimRow, OwnOffsets, ReachRow, Shots, Way, WaysRequest, reach_csv, reach_rows};
+use thincut::charts::in_words_of;
 use thincut::field::Field;
 use thincut::files::{Batch, TABLE_BYTES, text};
 use thincut::gear::Gear;
 use thincut::player::{Player, PlayerRequest};
 use thincut::request::{ShotRequest, lengths, side_of_cut};
-use thincut::speech::{Speech, in_words_of};
+use thincut::speech::Speech;
 use thincut::units::{Length, Side};
 use thincut::window::Shot;
 

@@ -7,11 +7,11 @@ use clap::Args;
 use thincut::answer::{BudgetAnswer, Trials, budget_text, held_words, or_club};
 use thincut::charts::AnswerChart;
 use thincut::charts::budget::{BudgetChart, Budgeted};
+use thincut::charts::in_words_of;
 use thincut::draw::Size;
 use thincut::files::Batch;
 use thincut::player::spreads::SpreadsRequest;
 use thincut::request::ShotRequest;
-use thincut::speech::in_words_of;
 use thincut::window::{NoWindow, solve};
 
 use crate::defaults::{Defaults, UnitArgs};

@@ -6,12 +6,12 @@ use std::io::Write;
 use clap::Args;
 use thincut::answer::{compare_gears, usual_shots};
 use thincut::charts::behind::{EYE_HEIGHTS_M, USUAL_EYE_M};
+use thincut::charts::in_words_of;
 use thincut::charts::{self, Chart, Choice, Options, Over, Request, RoomUnit, Subject};
 use thincut::field::Field;
 use thincut::gear::Gear;
 use thincut::player::Player;
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
-use thincut::speech::in_words_of;
 use thincut::units::{Length, Side};
 
 use crate::defaults::{Defaults, UnitArgs};

@@ -8,6 +8,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64Mcg;
 use serde::Serialize;
 use thincut::advice::{Advice, AdviceAnswer, AdviceOptions, Ahead, advice_text, advise};
+use thincut::charts::in_words_of;
 use thincut::charts::layout::{Pictured, draw_layout};
 use thincut::charts::leave::{LeaveScene, draw_leave};
 use thincut::draw::Size;
@@ -22,7 +23,7 @@ use thincut::layout::{
 };
 use thincut::player::{AimError, Level};
 use thincut::request::{number, pocket_name};
-use thincut::speech::{Speech, in_words_of};
+use thincut::speech::Speech;
 use thincut::window::Stroke;
 
 use crate::choose_layout::{LayoutCommand, read};

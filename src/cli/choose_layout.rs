@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand};
 use kurbo::Point;
 use thincut::advice::AdviceOptions;
+use thincut::charts::in_words_of;
 use thincut::charts::layout::{MOST_SHOTS, Pictured, draw_layout};
 use thincut::draw::pdf::Stamp;
 use thincut::draw::{Paper, Size, render};
@@ -18,7 +19,7 @@ use thincut::layout::{
 };
 use thincut::pocket::PocketName;
 use thincut::request::pocket_name;
-use thincut::speech::{Speech, in_words_of};
+use thincut::speech::Speech;
 
 use crate::choose::search;
 use crate::defaults::{Defaults, UnitArgs};

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde::{Deserialize, Serialize};
 use thincut::answer::{ProbeAnswer, SkillAnswer, skill_text};
+use thincut::charts::in_words_of;
 use thincut::charts::{AnswerChart, EveningsChart, PredictionsChart};
 use thincut::columns::write_rows;
 use thincut::draw::Size;
@@ -18,7 +19,6 @@ use thincut::player::skill::SkillReport;
 use thincut::player::stroke_test::{StrokeReport, StrokeTest, read_stroke_test};
 use thincut::player::{AimError, Level, Observation};
 use thincut::request::quantity;
-use thincut::speech::in_words_of;
 use thincut::units::{Length, Side, Speed, parse_number};
 
 use crate::defaults::{Defaults, UnitArgs};

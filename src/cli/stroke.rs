@@ -5,10 +5,10 @@ use std::io::Write;
 use clap::Args;
 use kurbo::Point;
 use thincut::answer::{StrikeAnswer, strike_text};
+use thincut::charts::in_words_of;
 use thincut::charts::stroke::stroke_chart;
 use thincut::field::Field;
 use thincut::request::quantity;
-use thincut::speech::in_words_of;
 use thincut::stroke::{ELEVATION_RAD, PIVOT_M, Stick};
 use thincut::units::{Angle, Length, Speed};
 

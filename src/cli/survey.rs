@@ -7,12 +7,12 @@ use clap::Args;
 use serde_json::Value;
 use thincut::charts::by_cut::ByCutChart;
 use thincut::charts::grid::GridChart;
+use thincut::charts::in_words_of;
 use thincut::charts::{Chart, Request};
 use thincut::draw::Size;
 use thincut::files::Batch;
 use thincut::gear::Gear;
 use thincut::request::StrokeRequest;
-use thincut::speech::in_words_of;
 use thincut::survey::{Grid, PlayedAnswer, Row, RowAnswer, SurveyCsv, story, survey};
 
 use crate::defaults::{Defaults, UnitArgs};

@@ -8,9 +8,10 @@ use thincut::answer::{
 };
 use thincut::charts::Request;
 use thincut::charts::gear::GearChart;
+use thincut::charts::in_words_of;
 use thincut::gear::Gear;
 use thincut::request::{PlacesRequest, ShotRequest};
-use thincut::speech::{Speech, in_words_of};
+use thincut::speech::Speech;
 use thincut::units::Side;
 
 use crate::defaults::{Defaults, UnitArgs};

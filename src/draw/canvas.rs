@@ -13,8 +13,8 @@ use super::colour::Rgb;
 pub use super::paint::{Paint, Stroke};
 use super::tags::Tag;
 use super::text::{self, Weight};
+use super::wording::said;
 use super::xml::{escape, num};
-use crate::speech::heard;
 
 /// What one user unit is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,7 +73,7 @@ impl<'a> Text<'a> {
     #[must_use]
     pub fn new(content: &'a str, at: Point, size: f64) -> Self {
         Self {
-            content: heard(content),
+            content: said(content),
             at,
             size,
             anchor: Anchor::Start,
@@ -429,8 +429,8 @@ impl Canvas {
              viewBox=\"0 0 {w} {h}\" role=\"img\" aria-labelledby=\"title desc\" lang=\"en\" \
              font-family=\"'DejaVu Sans', Verdana, sans-serif\">\n\
              <title id=\"title\">{}</title>\n<desc id=\"desc\">{}</desc>\n{}</svg>\n",
-            escape(&heard(title)),
-            escape(&heard(desc)),
+            escape(&said(title)),
+            escape(&said(desc)),
             self.body
         )
     }

@@ -30,6 +30,7 @@ pub mod tags;
 pub mod text;
 pub mod theme;
 mod tree;
+pub mod wording;
 mod xml;
 
 pub use fault::{DrawError, RenderError};

@@ -1,13 +1,13 @@
 //! Text measured with the bundled font (DejaVu Sans), wrapped and fitted.
 //!
 //! Widths are sums of advances. The renderer also kerns, which changes a line by less than 2 %.
-//! What is measured is what is set: the text in the words of whom the picture is for ([`heard`]).
+//! What is measured is what is set: the text in the words of whom the picture is for ([`said`]).
 
 use std::sync::OnceLock;
 
 use ttf_parser::Face;
 
-use crate::speech::heard;
+use super::wording::said;
 
 /// The one font family of every picture and sheet.
 pub const FONT_FAMILY: &str = "DejaVu Sans";
@@ -51,7 +51,7 @@ fn face(weight: Weight) -> Option<&'static Face<'static>> {
 /// Width of `text` at `size`, in the unit of `size`.
 #[must_use]
 pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
-    let text = heard(text);
+    let text = said(text);
     // A character the font lacks is drawn as its empty box, glyph 0.
     let Some(face) = face(weight) else {
         return text.chars().map(|_| 0.7 * size).sum();
@@ -76,7 +76,7 @@ pub fn covers(text: &str) -> bool {
 #[must_use]
 pub fn wrap(text: &str, size: f64, weight: Weight, max_width: f64) -> Vec<String> {
     // As a whole, since a phrase may fall on two lines.
-    let text = heard(text);
+    let text = said(text);
     let mut lines = Vec::new();
     for paragraph in text.split('\n') {
         let mut line = String::new();

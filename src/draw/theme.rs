@@ -8,7 +8,7 @@ use super::fault::DrawError;
 use super::picture::Picture;
 use super::picture::Size;
 use super::text::{self, Block, Weight};
-use crate::speech::heard;
+use super::wording::said;
 
 /// Dash patterns in line widths, one per line colour, so that lines differ without colour.
 pub const DASHES: [&[f64]; 5] = [
@@ -211,8 +211,8 @@ impl Board {
     pub fn finish(self, caption: &Caption) -> Result<Picture, DrawError> {
         Ok(Picture {
             svg: self.canvas.finish(&caption.title, &caption.desc),
-            title: heard(&caption.title).into_owned(),
-            desc: heard(&caption.desc).into_owned(),
+            title: said(&caption.title).into_owned(),
+            desc: said(&caption.desc).into_owned(),
             width_px: self.size.width_px,
             height_px: self.size.height_px,
         })

@@ -8,6 +8,7 @@ use crate::answer::{
     or_club,
 };
 use crate::charts::budget::Budgeted;
+use crate::charts::in_words_of;
 use crate::charts::{self, AnswerChart, Around, ChartError, Choice, Entry, Request};
 use crate::draw::{Picture, Size};
 use crate::gear::{Gear, Marks};
@@ -15,7 +16,7 @@ use crate::layout::{Layout, PastOthers, StanceAnswer, stance_words};
 use crate::player::Player;
 use crate::player::spreads::SpreadsRequest;
 use crate::request::{PlacesRequest, ShotRequest};
-use crate::speech::{Speech, in_words_of};
+use crate::speech::Speech;
 use crate::survey::Grid;
 use crate::window::{Solved, no_window_words};
 

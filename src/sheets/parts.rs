@@ -4,6 +4,7 @@ use kurbo::{Point, Rect, Vec2};
 
 use super::fault::SheetError;
 use super::page::{BODY_PT, MM_PER_PT, PLAIN_PT, Sheet, cut_marks};
+use crate::charts::in_words_of;
 use crate::draw::Paper;
 use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Text};
 use crate::draw::colour;
@@ -11,7 +12,7 @@ use crate::draw::tags::Tag;
 use crate::draw::text::{self, Weight};
 use crate::gear::Gear;
 use crate::player::AimError;
-use crate::speech::{Speech, WordSet, in_words_of};
+use crate::speech::{Speech, WordSet};
 use crate::units::{Angle, Length, Speed, UnitSystem, speak};
 
 /// How a sheet is set.

@@ -14,12 +14,13 @@ mod place;
 mod scope;
 mod uk;
 mod us;
+mod word_set;
 
 pub use caution::{Caution, MARKS, PRACTICE, STROKE_TEST, cautions};
 pub use letters::first_large;
-pub use listener::{Speech, WordSet};
+pub use listener::Speech;
 pub use nouns::Nouns;
 pub use pairs::PAIRS;
 pub use place::{by_diamonds, place_words, place_words_m, rail_words};
-pub(crate) use scope::words_here;
-pub use scope::{heard, in_words_of};
+pub(crate) use scope::{in_words_of, words_here};
+pub use word_set::WordSet;

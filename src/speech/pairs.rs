@@ -6,7 +6,8 @@
 //! Usage from memory apart from terms of the rules.
 
 use super::letters::first_large;
-use super::listener::{Speech, WordSet};
+use super::listener::Speech;
+use super::word_set::WordSet;
 
 /// American pool, and snooker and English pool. A phrase stands before the words in it; # is any digit.
 pub const PAIRS: &[(&str, &str)] = &[

@@ -1,6 +1,7 @@
 //! Where a ball lies, in words.
 
-use super::listener::{Speech, WordSet};
+use super::listener::Speech;
+use super::word_set::WordSet;
 use crate::gear::{Bed, Marks};
 use crate::units::{Coordinate, Length, Position, Rail, Spot, speak};
 
