@@ -173,7 +173,7 @@ fn red_after_colour(looks: &Looks<'_>, shots: &mut [Weighed]) {
         let stop = shot.ranked.cue.at;
         let rests = shot.ranked.cue.end == CueEnd::Rest && !table.stopped();
         if let Some(next) = shot.ranked.next.as_mut().filter(|_| rests) {
-            next.then = after_next(table, choose, made, stop, (next.ball, next.pocket));
+            next.then = after_next(table, choose, made, stop, next.ball, next.pocket);
         }
     });
 }

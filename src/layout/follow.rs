@@ -107,17 +107,18 @@ pub(crate) fn after_next(
     options: &ChooseOptions,
     made: usize,
     stop: Point,
-    next: (usize, PocketName),
+    next: usize,
+    pocket: PocketName,
 ) -> Option<AfterThat> {
     let counts = table.situation.as_ref()?.game.counts_points();
-    if !counts || next.0 == made {
+    if !counts || next == made {
         return None;
     }
-    let set = table.drop_set(next.0, next.1, options.stroke.pace_m_s);
+    let set = table.drop_set(next, pocket, options.stroke.pace_m_s);
     let set = set.ok()?.ok()?;
     let mut after = After::new(table, &[&set], made, options);
-    let ball = after.now(next.0);
-    let named = |(pocket, set): &(PocketName, DropSet)| *pocket == next.1 && set.ball == ball;
+    let ball = after.now(next);
+    let named = |(into, set): &(PocketName, DropSet)| *into == pocket && set.ball == ball;
     after.sets.retain(named);
     after.then(stop, options)
 }

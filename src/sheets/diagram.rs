@@ -3,6 +3,7 @@
 use kurbo::{Point, Rect, Vec2};
 
 use super::fault::BookletError;
+use super::parts::Style;
 use crate::charts::corridor::{BAND, OBJECT_RUN, ribbon};
 use crate::charts::view::{self as picture, BallLook, Lie, View};
 use crate::draw::canvas::{Anchor, Canvas, Text};
@@ -19,12 +20,25 @@ const LETTERS_MM: f64 = 2.2;
 /// From the wood to their middle, letters.
 const BESIDE: f64 = 0.75;
 
-/// The table with its head to the left in a part of a page, its diamonds numbered and its pockets named.
-pub(super) fn table(canvas: &mut Canvas, gear: &Gear, room: Rect) -> View {
-    let row = 2.0 * BESIDE * LETTERS_MM;
+/// The table with its head to the left in a part of a page, its diamonds numbered and its pockets named:
+/// but for plain sheets, whose letters are as high as a rail there, and whose words say the places.
+pub(super) fn table(canvas: &mut Canvas, gear: &Gear, room: Rect, style: &Style) -> View {
+    let row = if style.plain {
+        0.0
+    } else {
+        2.0 * BESIDE * LETTERS_MM
+    };
     let inner = Rect::new(room.x0 + row, room.y0 + row, room.x1, room.y1 - row);
     let view = View::whole(gear, inner, Lie::Wide);
     picture::furniture(canvas, gear, &view, 0.15);
+    if !style.plain {
+        around(canvas, gear, &view);
+    }
+    view
+}
+
+/// Numbers of diamonds and names of pockets, round the table.
+fn around(canvas: &mut Canvas, gear: &Gear, view: &View) {
     let (l, w) = (gear.bed.length_m, gear.bed.width_m);
     let mut say = |said: &str, at: Point, out: Vec2, anchor: Anchor| {
         let wood = view.map(at + out * picture::RAIL_M);
@@ -69,7 +83,6 @@ pub(super) fn table(canvas: &mut Canvas, gear: &Gear, room: Rect) -> View {
             );
         }
     }
-    view
 }
 
 /// A shot on the bed, m.
@@ -102,8 +115,15 @@ impl Placed {
     }
 
     /// The table with its head to the left, both balls, their ways, and what stands in the way.
-    pub(super) fn draw(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, others: &[Point]) {
-        let view = table(canvas, gear, room);
+    pub(super) fn draw(
+        &self,
+        canvas: &mut Canvas,
+        gear: &Gear,
+        room: Rect,
+        others: &[Point],
+        style: &Style,
+    ) {
+        let view = table(canvas, gear, room, style);
         let (cue, object) = (gear.cue_radius_m(), gear.object_radius_m());
         let mouth = self.pocket.frame(gear).mouth_middle;
         ribbon(canvas, &view, &[self.object, mouth], object, OBJECT_RUN);
@@ -114,7 +134,9 @@ impl Placed {
         }
         picture::object_ball(canvas, &view, self.object, object, picture::OBJECT_NUMBER);
         picture::ball(canvas, &view, self.cue, cue, BallLook::Cue);
-        self.number(canvas, &view, mouth, object);
+        if !style.plain {
+            self.number(canvas, &view, mouth, object);
+        }
     }
 
     /// The object ball's number beside it, where it is too small to carry it: on the side that neither

@@ -262,7 +262,7 @@ impl Game {
     }
 
     fn diagram(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, style: &Style) {
-        let view = table(canvas, gear, room);
+        let view = table(canvas, gear, room, style);
         let hair = Line::new(colour::SOFT_INK, 0.25);
         let mouth = self.pocket.frame(gear).mouth_middle;
         let object_m = gear.object_radius_m();

@@ -65,7 +65,7 @@ impl Handed {
         words::sentence(&self.who, &self.number, &self.adds)
     }
 
-    fn draw(&self, canvas: &mut crate::draw::canvas::Canvas, place: Rect) {
+    fn draw(&self, canvas: &mut crate::draw::canvas::Canvas, place: Rect, style: &Style) {
         let object = self.layout.balls.first().map_or(self.layout.cue, |b| b.at);
         let others: Vec<Point> = self.layout.balls.iter().skip(1).map(|b| b.at).collect();
         let placed = Placed {
@@ -73,7 +73,7 @@ impl Handed {
             object,
             pocket: self.pocket,
         };
-        placed.draw(canvas, &self.gear, place, &others);
+        placed.draw(canvas, &self.gear, place, &others, style);
     }
 }
 
@@ -116,7 +116,7 @@ fn alone(sheet: &mut Sheet, shot: &Handed, style: &Style) -> Result<(), SheetErr
     sheet.space(2.0);
     let set_up = shot.set_up(style);
     let (canvas, strip) = sheet.figure("the shot", set_up.clone(), SHAPE * width)?;
-    shot.draw(canvas, strip);
+    shot.draw(canvas, strip, style);
     sheet.space(3.0);
     sheet.paragraph(&set_up)?;
     for line in &shot.lines {
@@ -151,6 +151,7 @@ fn among(sheet: &mut Sheet, k: usize, shot: &Handed, style: &Style) -> Result<()
     shot.draw(
         canvas,
         Rect::new(strip.x0, strip.y0, strip.x0 + wide, strip.y0 + SHAPE * wide),
+        style,
     );
     let x = strip.x0 + wide + 5.0;
     let mut y = strip.y0;
