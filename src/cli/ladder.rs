@@ -32,7 +32,6 @@ use crate::table::GearArgs;
         thincut ladder --level starting --practise thin-cuts --rungs 6 --from 8 --to 3\n  \
         thincut ladder --student K --keep    for a student of the practice log, with a code for tallies\n  \
         thincut ladder --level club --obstacle 4,2 --hand left --reach 700mm --lengths 2\n  \
-        thincut ladder --level club --format csv > scores.csv    a score sheet to fill in\n  \
         thincut ladder marks --students K=starting,L=club,M=league --chance 7"
 )]
 pub(crate) struct LadderCommand {

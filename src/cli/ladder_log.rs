@@ -45,7 +45,7 @@ impl Coded {
 /// Whether a sheet is kept in the practice log.
 #[derive(Debug, Clone, Copy, Args)]
 pub(crate) struct KeepArgs {
-    /// Keep it in the practice log, so that `thincut log enter` knows its code, and begin a log where there is none [default: keep it where there is one]
+    /// Keep it in the log under a code [default: where there is a log]
     #[arg(long, conflicts_with = "no_keep", help_heading = "The practice log")]
     keep: bool,
     /// Do not keep it

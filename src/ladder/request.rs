@@ -47,7 +47,7 @@ pub struct LadderRequest {
     /// thin-cuts (40° and more), long-straight (at most 8°, three diamonds of way and more), side-pocket, along-the-rail or mixed [default: mixed]
     #[cfg_attr(feature = "cli", arg(long, value_name = "TOPIC"))]
     pub practise: Option<String>,
-    /// Pockets to play into, a list such as foot-left,side-left [default: all six]
+    /// Pockets to play into, such as foot-left,side-left [default: all six]
     #[cfg_attr(feature = "cli", arg(long, value_name = "POCKETS"))]
     pub pockets: Option<String>,
     /// Range of cuts, such as `10deg..half-ball` [default: 0deg..70deg]
@@ -71,7 +71,7 @@ pub struct LadderRequest {
         arg(long, value_name = "PLACE", allow_hyphen_values = true)
     )]
     pub obstacle: Vec<String>,
-    /// The other half of the table, for a player of the other hand: every rung mirrored
+    /// The other half of the table, for a player of the other hand
     #[cfg_attr(feature = "cli", arg(long))]
     pub mirrored: bool,
     /// Another number gives other shots of the same chances [default: 1]
