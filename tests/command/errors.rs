@@ -1141,7 +1141,10 @@ fn every_command_says_its_error() {
     for (variant, line, words) in COMMANDS {
         let text = all.get(*variant).unwrap_or_else(|| panic!("no {variant}"));
         // A text made by a function is seen only as it is told.
-        assert!(text == "{}" || text.contains(words), "{variant} says {text}");
+        assert!(
+            text == "{}" || text.contains(words),
+            "{variant} says {text}"
+        );
         let told = run(folder.path(), line);
         assert!(
             told.starts_with("error: ") && told.contains(words),
