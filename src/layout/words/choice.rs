@@ -88,7 +88,7 @@ pub(crate) fn ranged(shot: &ShotChoice, speech: Speech) -> String {
     let tenths = |chance: f64| format!("{:.0}", 10.0 * chance);
     match (shot.chance_low, shot.chance_high) {
         (Some(low), Some(high)) if high >= WORTH_TRYING && tenths(low) != tenths(high) => format!(
-            "{said} ({} to {}, as the jaws and {} bounce)",
+            "{said} ({} to {}, depending on how jaws and {} bounce)",
             tenths(low),
             tenths(high),
             speech.nouns().rails
