@@ -77,10 +77,10 @@ fn cause_line(student: &str, found: &Finding, speech: Speech) -> String {
         Cause::Left => sided("pulls left, on cuts to either side", "went left"),
         Cause::Right => sided("pulls right, on cuts to either side", "went right"),
         Cause::Stroke => format!(
-            "{student} loses most by the stroke, and so on long shots: more than luck in {of} attempts."
+            "{student} loses most to the stroke, so most of all on long shots: more than luck in {of} attempts."
         ),
         Cause::Sighting => format!(
-            "{student} loses most by the sighting, and so on shots from close by: more than luck in {of} attempts."
+            "{student} loses most to sighting, so most of all on shots from close by: more than luck in {of} attempts."
         ),
         Cause::Weak(kind) => {
             let most = format!(

@@ -52,7 +52,7 @@ pub fn skill(
     let report = report(&periods, &tries, reference)?;
     let split = split(&tries, wishes.stroke.as_ref(), &report, reference)?;
     let answer = SkillAnswer {
-        by_day: by_days(&rows, &report)?,
+        by_day: by_days(&periods.all(), &report)?,
         student: wishes.student.to_owned(),
         tries: tries.iter().map(|o| o.tries).sum(),
         made: tries.iter().map(|o| o.made).sum(),
@@ -101,7 +101,7 @@ fn split(
     }
 }
 
-/// Each day's spread over that of all days, on the fitted player.
+/// Each day's spread over that of the player as fitted: all days, those before the change too.
 fn by_days(practice: &Practice, report: &SkillReport) -> Result<Vec<DayAnswer>, PlayerError> {
     let FitOutcome::Fitted(all) = &report.outcome else {
         return Ok(Vec::new());

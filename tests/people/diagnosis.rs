@@ -524,7 +524,7 @@ fn the_commands_agree_on_the_demo() {
     for (label, starts) in [
         ("K", "K"),
         ("Q", "Q hits too full (undercuts)"),
-        ("N", "N loses most by the stroke"),
+        ("N", "N loses most to the stroke"),
     ] {
         let skill = thincut(&["skill", label]);
         let because = skill.lines().nth(1).expect("the main thing");

@@ -475,7 +475,10 @@ fn student_is_a_player() {
         folder,
         &with("shot", &["--student", "K", "--format", "json"]),
     );
-    assert_eq!(json["player"], "student K, from 800 tries");
+    assert_eq!(
+        json["player"],
+        "student K, from 400 tries since 2025-11-04, better since then"
+    );
     // The same numbers by hand give the same chance.
     let skill = object(folder, &["skill", "K", "--format", "json"]);
     let error = &skill["report"]["outcome"]["fitted"]["on_left_cuts"];

@@ -40,9 +40,13 @@ pub(crate) fn evenings(answer: &SkillAnswer) -> Caption {
     Caption {
         title: skill_verdict(answer).trim_end_matches('.').to_owned(),
         subtitle: format!("Spread of the aim evening by evening, {}", days(answer)),
-        footer:
-            "1 is the spread of all evenings together; below it is steadier. Shaded: 95 in 100."
-                .to_owned(),
+        footer: format!(
+            "1 is the spread of all evenings{}; below it is steadier. Shaded: 95 in 100.",
+            answer
+                .since
+                .as_ref()
+                .map_or_else(|| " together".to_owned(), |day| format!(" since {day}"))
+        ),
         desc: told.collect::<Vec<_>>().join(" "),
     }
 }
