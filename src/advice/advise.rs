@@ -11,7 +11,7 @@ use super::request::{AdviceOptions, Ahead};
 use super::safety::{Safety, Seeker};
 use super::strokes::{Instead, Kind, Looks, Stroked, Weighed, direct_shots, promising, with_side};
 use crate::layout::{
-    Candidate, Choice, ChooseOptions, CueEnd, Family, LeastBad, Listener, Plays, Prefer,
+    Candidate, Choice, ChooseOptions, CueEnd, Family, LeastBad, Listener, NextBall, Plays, Prefer,
     RankedShot, Refusal, Stance, Table, after_next, as_intended, detailed, direct, doubted,
     least_bad, roundabout, stance,
 };
@@ -173,7 +173,11 @@ fn red_after_colour(looks: &Looks<'_>, shots: &mut [Weighed]) {
         let stop = shot.ranked.cue.at;
         let rests = shot.ranked.cue.end == CueEnd::Rest && !table.stopped();
         if let Some(next) = shot.ranked.next.as_mut().filter(|_| rests) {
-            next.then = after_next(table, choose, made, stop, next.ball, next.pocket);
+            let ball = NextBall {
+                ball: next.ball,
+                pocket: next.pocket,
+            };
+            next.then = after_next(table, choose, made, stop, ball);
         }
     });
 }

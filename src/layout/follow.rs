@@ -11,7 +11,7 @@ use super::candidate::{AimSpread, Candidate};
 use super::cueball::{CueEnd, Forward};
 use super::direct::direct;
 use super::file::Layout;
-use super::leave::without;
+use super::leave::{NextBall, without};
 use super::request::ChooseOptions;
 use super::scratch::evenly_likely;
 use super::stance::stance;
@@ -107,18 +107,17 @@ pub(crate) fn after_next(
     options: &ChooseOptions,
     made: usize,
     stop: Point,
-    next: usize,
-    pocket: PocketName,
+    next: NextBall,
 ) -> Option<AfterThat> {
     let counts = table.situation.as_ref()?.game.counts_points();
-    if !counts || next == made {
+    if !counts || next.ball == made {
         return None;
     }
-    let set = table.drop_set(next, pocket, options.stroke.pace_m_s);
+    let set = table.drop_set(next.ball, next.pocket, options.stroke.pace_m_s);
     let set = set.ok()?.ok()?;
     let mut after = After::new(table, &[&set], made, options);
-    let ball = after.now(next);
-    let named = |(into, set): &(PocketName, DropSet)| *into == pocket && set.ball == ball;
+    let ball = after.now(next.ball);
+    let named = |(into, set): &(PocketName, DropSet)| *into == next.pocket && set.ball == ball;
     after.sets.retain(named);
     after.then(stop, options)
 }

@@ -90,6 +90,8 @@ pub(super) struct Placed {
     pub(super) cue: Point,
     pub(super) object: Point,
     pub(super) pocket: PocketName,
+    /// What stands in the way.
+    pub(super) others: Vec<Point>,
 }
 
 impl Placed {
@@ -101,35 +103,32 @@ impl Placed {
             cue: place(places.cue, gear.cue_contact_radius_m())?,
             object: place(places.object, gear.object_contact_radius_m())?,
             pocket: places.pocket.parse().map_err(BookletError::Pocket)?,
+            others: Vec::new(),
         })
     }
 
-    /// Places of other balls.
-    pub(super) fn others(gear: &Gear, places: &[&str]) -> Result<Vec<Point>, BookletError> {
+    /// The same with other balls in the way.
+    pub(super) fn among(self, gear: &Gear, places: &[&str]) -> Result<Self, BookletError> {
         let place = |text: &&str| {
             let place = text.parse::<Position>()?;
             gear.bed.locate(place, gear.object_contact_radius_m())
         };
         let all: Result<Vec<Point>, UnitError> = places.iter().map(place).collect();
-        Ok(all?)
+        Ok(Self {
+            others: all?,
+            ..self
+        })
     }
 
     /// The table with its head to the left, both balls, their ways, and what stands in the way.
-    pub(super) fn draw(
-        &self,
-        canvas: &mut Canvas,
-        gear: &Gear,
-        room: Rect,
-        others: &[Point],
-        style: &Style,
-    ) {
+    pub(super) fn draw(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, style: &Style) {
         let view = table(canvas, gear, room, style);
         let (cue, object) = (gear.cue_radius_m(), gear.object_radius_m());
         let mouth = self.pocket.frame(gear).mouth_middle;
         ribbon(canvas, &view, &[self.object, mouth], object, OBJECT_RUN);
         let way = (mouth - self.object).normalize() * gear.contact_distance_m();
         ribbon(canvas, &view, &[self.cue, self.object - way], cue, BAND);
-        for other in others {
+        for other in &self.others {
             picture::ball(canvas, &view, *other, object, BallLook::Other);
         }
         picture::object_ball(canvas, &view, self.object, object, picture::OBJECT_NUMBER);

@@ -210,14 +210,8 @@ impl Drill {
         canvas.part(Tag::Figure(self.alt()));
         let diagram = Rect::from_origin_size(strip.origin(), DIAGRAM_MM);
         let places = self.places();
-        let placed = Placed::new(gear, places)?;
-        placed.draw(
-            canvas,
-            gear,
-            diagram,
-            &Placed::others(gear, obstacles)?,
-            style,
-        );
+        let placed = Placed::new(gear, places)?.among(gear, obstacles)?;
+        placed.draw(canvas, gear, diagram, style);
         let place = Rect::new(across, strip.y0 + layout.head_mm, strip.x1, strip.y1);
         let end = block(canvas, &layout.words, size, place)?;
         let room = if layout.beside {

@@ -72,8 +72,9 @@ impl Handed {
             cue: self.layout.cue,
             object,
             pocket: self.pocket,
+            others,
         };
-        placed.draw(canvas, &self.gear, place, &others, style);
+        placed.draw(canvas, &self.gear, place, style);
     }
 }
 

@@ -22,5 +22,6 @@ pub use listener::Speech;
 pub use nouns::Nouns;
 pub use pairs::PAIRS;
 pub use place::{by_diamonds, place_words, place_words_m, rail_words};
+#[cfg(feature = "paper")]
 pub(crate) use scope::{in_words_of, words_here};
 pub use word_set::WordSet;

@@ -3,6 +3,7 @@
 use std::cell::Cell;
 
 use super::word_set::WordSet;
+#[cfg(feature = "paper")]
 use crate::gear::Bed;
 
 thread_local! {
@@ -10,6 +11,7 @@ thread_local! {
 }
 
 /// Does some work whose sentences speak these words: on this thread, until it is done.
+#[cfg(feature = "paper")]
 pub(crate) fn in_words_of<T>(words: WordSet, work: impl FnOnce() -> T) -> T {
     /// Gives the words back, by whichever way the work ends.
     struct Before(Option<WordSet>);
@@ -28,6 +30,7 @@ pub(super) fn asked_for() -> Option<WordSet> {
 }
 
 /// The words asked for, where somebody asked; else those of whoever plays on such a table.
+#[cfg(feature = "paper")]
 #[must_use]
 pub(crate) fn words_here(bed: &Bed) -> WordSet {
     WORDS.get().unwrap_or_else(|| WordSet::of(bed.marks))

@@ -78,7 +78,7 @@ impl CloseUp {
         let (canvas, strip) = sheet.figure("the margin at true size", drill.alt(), high)?;
         let table = Rect::from_origin_size(strip.origin(), (column_mm, table_mm));
         let places = drill.places();
-        Placed::new(gear, places)?.draw(canvas, gear, table, &[], style);
+        Placed::new(gear, places)?.draw(canvas, gear, table, style);
         let place = Rect::new(strip.x0, table.y1 + 4.0, table.x1, strip.y1);
         block(canvas, &strip_words, size, place)?;
         canvas.part(Tag::Figure(words::strip_shows(&width)));
