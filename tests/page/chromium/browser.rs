@@ -192,9 +192,15 @@ impl Browser {
 
     /// Presses what a selector finds.
     pub(crate) async fn press(&self, css: &str) {
-        let element = self.client.find(Locator::Css(css)).await.unwrap();
-        self.uncover(css).await;
-        element.click().await.unwrap();
+        // A list that is drawn anew in between takes the element away: then it is looked for once more.
+        for last in [false, true] {
+            let element = self.client.find(Locator::Css(css)).await.unwrap();
+            self.uncover(css).await;
+            match element.click().await {
+                Err(fault) if !last && fault.is_stale_element_reference() => {}
+                clicked => return clicked.unwrap(),
+            }
+        }
     }
 
     /// Scrolls to what a selector finds, out from under what stays on top.
