@@ -3,7 +3,7 @@
 //! | question | file |
 //! |---|---|
 //! | what kind of shot was it? | [`kind`] |
-//! | since when is the student better or worse? | [`period`] |
+//! | since when is the student better or worse? | [`mod@period`] |
 //! | what costs most, and would more attempts tell? | [`verdict`] |
 //! | how is it said? | [`words`] |
 //!
