@@ -72,7 +72,7 @@ fn the_first_choice_does_what_is_said_of_it() {
 }
 
 #[test]
-#[ignore = "a quarter of a minute in a quick build"]
+#[ignore = "fails at layout 28: three speeds say 0.962 where 0.990 are made and kept at dead weight"]
 fn the_first_choice_does_what_is_said_of_it_on_many_layouts() {
     first_choices_tried(MANY_LAYOUTS, MANY_TRIES);
 }
