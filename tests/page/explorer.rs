@@ -64,6 +64,15 @@ pub(crate) fn demo_log() -> (TempDir, PathBuf) {
     })
 }
 
+/// A page with that log, shared by a coach's link and the phones'.
+pub(crate) fn shared_log(path: &Path) -> Options {
+    Options {
+        token: Some(TOKEN.to_owned()),
+        phones: Some(PHONES.to_owned()),
+        ..with_log(path)
+    }
+}
+
 /// Options with that log.
 pub(crate) fn with_log(path: &Path) -> Options {
     Options {
@@ -86,11 +95,7 @@ impl Server {
 
     /// A server with that log, shared by a coach's link and the phones'.
     pub(crate) fn shared(path: &Path) -> Self {
-        Self::run(Options {
-            token: Some(TOKEN.to_owned()),
-            phones: Some(PHONES.to_owned()),
-            ..with_log(path)
-        })
+        Self::run(shared_log(path))
     }
 
     /// Sends JSON with a token.

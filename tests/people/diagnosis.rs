@@ -62,26 +62,33 @@ const DAYS: [&str; 8] = [
     "2025-11-25",
 ];
 
+fn solved(places: PlacesRequest) -> (ShotEntered, Solved) {
+    let entered = ShotEntered {
+        request: ShotRequest {
+            places,
+            ..ShotRequest::default()
+        },
+        gear: "pool-9ft".to_owned(),
+        set: Vec::new(),
+    };
+    let solved = solve_entered(&entered).expect("it stands");
+    (entered, solved)
+}
+
+fn text(t: &str) -> Option<String> {
+    Some(t.to_owned())
+}
+
 fn shots() -> Vec<(ShotEntered, Solved)> {
     SHOTS
         .par_iter()
         .map(|(cue, object, pocket)| {
-            let text = |t: &str| Some(t.to_owned());
-            let entered = ShotEntered {
-                request: ShotRequest {
-                    places: PlacesRequest {
-                        cue: text(cue),
-                        object: text(object),
-                        pocket: text(pocket),
-                        ..PlacesRequest::default()
-                    },
-                    ..ShotRequest::default()
-                },
-                gear: "pool-9ft".to_owned(),
-                set: Vec::new(),
-            };
-            let solved = solve_entered(&entered).expect("it stands");
-            (entered, solved)
+            solved(PlacesRequest {
+                cue: text(cue),
+                object: text(object),
+                pocket: text(pocket),
+                ..PlacesRequest::default()
+            })
         })
         .collect()
 }
@@ -336,22 +343,12 @@ fn sides_unsaid_are_full_or_thin_and_never_left() {
     ]
     .into_iter()
     .map(|(cut, apart, to_pocket)| {
-        let text = |t: &str| Some(t.to_owned());
-        let entered = ShotEntered {
-            request: ShotRequest {
-                places: PlacesRequest {
-                    cut: text(cut),
-                    apart: text(apart),
-                    to_pocket: text(to_pocket),
-                    ..PlacesRequest::default()
-                },
-                ..ShotRequest::default()
-            },
-            gear: "pool-9ft".to_owned(),
-            set: Vec::new(),
-        };
-        let solved = solve_entered(&entered).expect("it stands");
-        (entered, solved)
+        solved(PlacesRequest {
+            cut: text(cut),
+            apart: text(apart),
+            to_pocket: text(to_pocket),
+            ..PlacesRequest::default()
+        })
     })
     .collect();
     let mut rows = Vec::new();

@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::browser::{Browser, arrived};
 use super::{LAPTOP, START};
-use crate::explorer::{PHONES, TOKEN, demo_log, post, with_log};
+use crate::explorer::{PHONES, TOKEN, demo_log, post, shared_log};
 
 /// Puts a name in and keeps the shot on the table.
 async fn keep(page: &Browser, name: &str) {
@@ -232,12 +232,7 @@ async fn tries_come_one_by_one() {
 #[tokio::test(flavor = "multi_thread")]
 async fn phones_follow_the_coach() {
     let (_folder, log) = demo_log();
-    let shared = thincut::page::Options {
-        token: Some(TOKEN.to_owned()),
-        phones: Some(PHONES.to_owned()),
-        ..with_log(&log)
-    };
-    let page = Browser::bare(LAPTOP, false, shared).await;
+    let page = Browser::bare(LAPTOP, false, shared_log(&log)).await;
     page.visit(&format!("{START}#token={TOKEN}")).await;
     page.click("show-phones").await;
     page.idle().await;

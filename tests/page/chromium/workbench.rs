@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::browser::Browser;
 use super::{LAPTOP, PHONE, START};
-use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, with_log};
+use crate::explorer::{PHONES, Server, TOKEN, demo_log, options, shared_log};
 
 /// Phone upright and on its side, tablet, laptop, the same at 200 % zoom, projector, and 400 % zoom
 /// of a window 1280 wide (WCAG 1.4.10).
@@ -363,12 +363,7 @@ async fn steps_are_an_eighth_of_a_diamond_and_a_millimetre() {
 #[tokio::test(flavor = "multi_thread")]
 async fn a_copied_link_lets_others_look_and_a_sign_in_survives_tabs() {
     let (_folder, log) = demo_log();
-    let shared = thincut::page::Options {
-        token: Some(TOKEN.to_owned()),
-        phones: Some(PHONES.to_owned()),
-        ..with_log(&log)
-    };
-    let page = Browser::bare(LAPTOP, false, shared).await;
+    let page = Browser::bare(LAPTOP, false, shared_log(&log)).await;
     page.visit(&format!("{START}#token={TOKEN}")).await;
     let views = "return [...document.querySelectorAll('#views-bar button')].map((b) => b.dataset.view).includes('ladder');";
     assert_eq!(page.run(views).await, true);
