@@ -236,12 +236,11 @@ fn weakest(rows: &[Practice]) -> About {
     if tries == 0 {
         return About::of(Topic::Mixed);
     }
-    let who = "the group";
     let found = shortfalls(rows, Level::Club.aim_error());
     match found.iter().find(|kind| kind.is_weakness()) {
         Some(weak) => About {
             because: Some(format!(
-                "The largest weakness of {who} in the log is {}: {} of {} made, where somebody as good overall makes {:.0}; more than luck.",
+                "The largest weakness of the group in the log is {}: {} of {} made, where all its shots together promise {:.0}; more than luck.",
                 thincut::ladder::topic_words(weak.topic, Speech::default()),
                 weak.made,
                 weak.tries,
@@ -251,7 +250,7 @@ fn weakest(rows: &[Practice]) -> About {
         },
         None => About {
             because: Some(format!(
-                "The log shows no weakness of {who} beyond luck in {tries} attempts."
+                "The log shows no weakness of the group beyond luck in {tries} attempts."
             )),
             ..About::of(Topic::Mixed)
         },

@@ -68,14 +68,8 @@ impl Period {
 
 /// Observations of those days that are wanted.
 pub(super) fn of_days(tries: &[Try], wanted: impl Fn(&str) -> bool) -> Vec<Observation> {
-    let mut of: Vec<Observation> = Vec::new();
-    of.extend(
-        tries
-            .iter()
-            .filter(|t| wanted(&t.day))
-            .map(|t| t.observation.clone()),
-    );
-    of
+    let days = tries.iter().filter(|t| wanted(&t.day));
+    days.map(|t| t.observation.clone()).collect()
 }
 
 pub(super) fn count(tries: &[Observation]) -> u64 {

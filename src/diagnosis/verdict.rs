@@ -11,6 +11,7 @@ use crate::player::aim_fit::{
 use crate::player::aim_model::{AimModel, BiasForm, Spread};
 use crate::player::fault::PlayerError;
 use crate::player::fit::maximise;
+use crate::player::normal::upper_quantile;
 use crate::player::observation::Recorded;
 use crate::player::profile::chi2_tail;
 use crate::player::skill::comparing;
@@ -316,16 +317,8 @@ fn ranked(mut asked: Vec<Asked>, attempts: u64) -> Vec<Finding> {
 
 /// The statistic that is beyond luck when so many questions are asked at once.
 fn enough(questions: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 100.0);
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if questions * chi2_tail(middle, 1) > BY_LUCK {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    high
+    // At one degree of freedom: the square of a normal variable.
+    upper_quantile(0.5 * BY_LUCK / questions).powi(2)
 }
 
 /// Better or worse than before the period; luck where nothing was found or the days are too few.

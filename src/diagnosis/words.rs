@@ -89,10 +89,9 @@ fn cause_line(student: &str, found: &Finding, speech: Speech) -> String {
                 nouns.made
             );
             match found.expected {
-                Some(expected) => format!(
-                    "{most}, where somebody as good as {student} is otherwise {} {expected:.0}; more than luck.",
-                    nouns.makes_it
-                ),
+                Some(expected) => {
+                    format!("{most}, where the other shots promise {expected:.0}; more than luck.")
+                }
                 None => format!("{most}, more than luck."),
             }
         }

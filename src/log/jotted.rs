@@ -164,6 +164,12 @@ impl Reader<'_> {
         };
         let tries = number(self.word(at)?)?;
         let student = self.student.clone()?;
+        self.row(student, made, tries);
+        Some(at + 1)
+    }
+
+    /// One more row of what was read.
+    fn row(&mut self, student: String, made: u32, tries: u32) {
         self.found.rows.push(TallyRow {
             rung: self.rung,
             student,
@@ -171,7 +177,6 @@ impl Reader<'_> {
             tries,
             misses: None,
         });
-        Some(at + 1)
     }
 
     /// `thick 2`, `2 thick`, `t2`; how many words it took.
@@ -226,13 +231,7 @@ impl Reader<'_> {
             let (made, tries) = (number(made)?, number(self.word(2)?)?);
             let student = self.known(label).or_else(|| self.new_label(label))?;
             self.student = Some(student.clone());
-            self.found.rows.push(TallyRow {
-                rung: self.rung,
-                student,
-                made,
-                tries,
-                misses: None,
-            });
+            self.row(student, made, tries);
             self.past(3);
             return Some(());
         }
