@@ -6,7 +6,7 @@ use super::kind::{Kind, Try};
 use super::period::{Chosen, Period, count, of_days};
 use crate::player::aim_error::Larger;
 use crate::player::aim_fit::{
-    AimFit, FitOutcome, GOOD_ENOUGH, MIN_TRIES, fit_aim, steady_error, whole,
+    AimFit, FitOutcome, GOOD_ENOUGH, MIN_TRIES, fit_aim, lean_forms, steady_error, whole,
 };
 use crate::player::aim_model::{AimModel, BiasForm, Spread};
 use crate::player::fault::PlayerError;
@@ -354,14 +354,11 @@ fn steady_errors(
     reference: AimError,
 ) -> Result<Vec<Asked>, PlayerError> {
     let sided: u64 = observations.iter().map(Observation::sided_misses).sum();
-    let forms: &[BiasForm] = match Recorded::of(observations) {
-        _ if sided < FEWEST_SIDED => &[],
-        Recorded::Nothing => &[],
-        Recorded::FullThin => &[BiasForm::Fullness],
-        Recorded::LeftRight => &[BiasForm::Fullness, BiasForm::Common],
-    };
+    if sided < FEWEST_SIDED {
+        return Ok(Vec::new());
+    }
     let mut asked = Vec::new();
-    for &form in forms {
+    for &form in lean_forms(Recorded::of(observations)) {
         let Some(error) = steady_error(observations, reference, form)? else {
             continue;
         };

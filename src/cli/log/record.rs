@@ -183,9 +183,12 @@ impl Sure {
         let recorded = match recorded {
             Ok(recorded) => recorded,
             Err(fault) => {
-                // Students of a tally that was not recorded are not there either.
-                for _ in added {
-                    log.undo()?;
+                // Students of a tally that was not recorded are not there either, unless something else
+                // was recorded meanwhile: that is nobody's to take back here, and they stay.
+                for entry in added.into_iter().rev() {
+                    if log.undo_if(Some(entry), |_| true).is_err() {
+                        break;
+                    }
                 }
                 return Err(fault.into());
             }

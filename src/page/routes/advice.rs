@@ -11,7 +11,6 @@ use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
 use crate::page::route::{About, Route};
 use crate::page::state::Setup;
-use crate::speech::{Speech, WordSet};
 
 #[derive(Debug, Serialize, JsonSchema)]
 struct Answer {
@@ -30,7 +29,7 @@ fn advised(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     options.open = asked.open;
     let found = advise(&table, &options, &|_| {})?;
     setup.stop.check()?;
-    let speech = Speech::new(WordSet::of(table.gear.bed.marks), setup.units);
+    let speech = setup.speech(table.gear);
     let choice = AdviceAnswer::new(&table, &found, &options, &asked.who, None);
     let spoken = SpokenAdvice::new(&choice, table.gear, speech);
     Ok(Answer { choice, spoken })

@@ -487,6 +487,16 @@ pub(crate) fn wider(
     }
 }
 
+/// The forms of a steady error that can be told: too full or too thin, and left or right where sides were
+/// noted on cuts to both.
+pub(crate) const fn lean_forms(recorded: Recorded) -> &'static [BiasForm] {
+    match recorded {
+        Recorded::Nothing => &[],
+        Recorded::FullThin => &[BiasForm::Fullness],
+        Recorded::LeftRight => &[BiasForm::Fullness, BiasForm::Common],
+    }
+}
+
 /// Of too full or too thin, and left or right where that was recorded, the one that explains more of the
 /// misses; where both were looked at, its test counts for both. `None` where none settles.
 pub(crate) fn single_lean(
@@ -494,11 +504,7 @@ pub(crate) fn single_lean(
     recorded: Recorded,
     none: &Maximum,
 ) -> Result<Option<TestedLean>, PlayerError> {
-    let forms: &[BiasForm] = match recorded {
-        Recorded::Nothing => &[],
-        Recorded::FullThin => &[BiasForm::Fullness],
-        Recorded::LeftRight => &[BiasForm::Fullness, BiasForm::Common],
-    };
+    let forms = lean_forms(recorded);
     let mut best: Option<Lean> = None;
     for &form in forms {
         let from = Lean {
