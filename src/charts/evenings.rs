@@ -61,7 +61,7 @@ impl AnswerChart<SkillAnswer> for EveningsChart {
         let chart = LineChart {
             caption: words::evenings(answer),
             x: Axis::linear(words::DAY, -0.2, last + 0.2).with_ticks(ticks),
-            y: Axis::linear(words::SPREAD_AXIS, 0.0, top),
+            y: Axis::linear(words::spread_axis(answer), 0.0, top),
             lines: vec![Line {
                 name: words::SPREAD.to_owned(),
                 points: told.iter().map(|t| (t.0, t.1.min(top))).collect(),

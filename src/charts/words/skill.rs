@@ -8,8 +8,6 @@ use crate::player::budget::Source;
 
 /// Along the days.
 pub(crate) const DAY: &str = "day (month-day)";
-/// Along the spread.
-pub(crate) const SPREAD_AXIS: &str = "spread, all evenings = 1";
 /// Its line.
 pub(crate) const SPREAD: &str = "spread";
 /// Its shade.
@@ -31,6 +29,20 @@ fn days(answer: &SkillAnswer) -> String {
     })
 }
 
+/// Whose spread is 1: that of all evenings, or of those of the period.
+fn one(answer: &SkillAnswer) -> String {
+    let since = answer.diagnosis.period.since.as_ref();
+    since.map_or_else(
+        || "all evenings".to_owned(),
+        |day| format!("all evenings since {day}"),
+    )
+}
+
+/// Beside the spreads.
+pub(crate) fn spread_axis(answer: &SkillAnswer) -> String {
+    format!("spread ({} = 1)", one(answer))
+}
+
 /// Round the chart of evenings.
 pub(crate) fn evenings(answer: &SkillAnswer) -> Caption {
     let told = answer
@@ -39,13 +51,13 @@ pub(crate) fn evenings(answer: &SkillAnswer) -> Caption {
         .filter_map(|d| Some(format!("{}: {:.2}.", d.day, d.spread?.value)));
     Caption {
         title: skill_verdict(answer).trim_end_matches('.').to_owned(),
-        subtitle: format!("Spread of the aim evening by evening, {}", days(answer)),
+        subtitle: format!(
+            "Spread of the aim evening by evening, {} tries",
+            answer.by_day.iter().map(|d| d.tries).sum::<u64>()
+        ),
         footer: format!(
-            "1 is the spread of all evenings{}; below it is steadier. Shaded: 95 in 100.",
-            answer
-                .since
-                .as_ref()
-                .map_or_else(|| " together".to_owned(), |day| format!(" since {day}"))
+            "1 is the spread of {} together; below it is steadier. Shaded: 95 in 100.",
+            one(answer)
         ),
         desc: told.collect::<Vec<_>>().join(" "),
     }
