@@ -186,8 +186,8 @@ fn parsed() -> Result<Cli, clap::Error> {
             .mut_subcommands(without_empty)
     }
     let typed: Vec<OsString> = std::env::args_os().collect();
-    // Drawing up the arguments of every command takes longer than most answers. What one command alone
-    // does not take (help, a slip) goes to all of them, who know what to say.
+    // Drawing up the arguments of every command, and help that fits, takes longer than most answers. What
+    // one command alone does not take (help, a slip) goes to all of them, who know what to say.
     if let Some(command) = typed.get(1).and_then(|name| one_command(name)) {
         let program = clap::Command::new("thincut").subcommand(without_empty(command));
         if let Ok(matches) = program.try_get_matches_from(&typed)
@@ -201,18 +201,26 @@ fn parsed() -> Result<Cli, clap::Error> {
     Cli::from_arg_matches(&matches).map_err(|e| e.format(&mut command))
 }
 
-/// One command by itself, where it is one that answers at once.
+/// One command by itself.
 fn one_command(name: &OsStr) -> Option<clap::Command> {
     let name = name.to_str()?;
     let arguments: fn(clap::Command) -> clap::Command = match name {
+        "explore" => explore::ExploreCommand::augment_args,
         "shot" => shot::ShotCommand::augment_args,
         "choose" => choose::ChooseCommand::augment_args,
+        "lesson" => lesson::LessonCommand::augment_subcommands,
+        "ladder" => ladder::LadderCommand::augment_args,
+        "aims" => aims::AimsCommand::augment_args,
         "stroke" => stroke::StrokeCommand::augment_args,
-        "survey" => survey::SurveyCommand::augment_args,
-        "batch" => batch::BatchCommand::augment_args,
-        "level" => level::LevelCommand::augment_args,
-        "budget" => budget::BudgetCommand::augment_args,
+        "chart" => chart::ChartCommand::augment_args,
+        "sheet" => sheet::SheetCommand::augment_subcommands,
+        "log" => log::LogCommand::augment_args,
         "skill" => skill::SkillCommand::augment_args,
+        "budget" => budget::BudgetCommand::augment_args,
+        "level" => level::LevelCommand::augment_args,
+        "survey" => survey::SurveyCommand::augment_args,
+        "table" => table::TableCommand::augment_subcommands,
+        "batch" => batch::BatchCommand::augment_args,
         _ => return None,
     };
     Some(arguments(clap::Command::new(name.to_owned())))
