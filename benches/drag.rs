@@ -10,7 +10,7 @@
     reason = "a bench prints its figures and stops where something is missing"
 )]
 
-#[path = "../tests/page/chromium/browser.rs"]
+#[path = "../tests/page/browser.rs"]
 #[allow(dead_code, reason = "the tests use all of it")]
 mod browser;
 #[path = "../tests/page/explorer.rs"]

@@ -16,6 +16,7 @@ need qpdf qpdf
 need cc build-essential
 need parallel parallel
 need chromedriver chromium-driver
+need firefox firefox-esr
 need node nodejs
 need npm npm
 command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 || missing+=(chromium)
@@ -23,6 +24,13 @@ if [ "${#missing[@]}" -gt 0 ]; then
   echo "installing: ${missing[*]}"
   as_root apt-get update -qq
   as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+fi
+
+# Debian has no driver for Firefox; cargo keeps it where it keeps all it installs.
+export PATH="$PATH:${CARGO_HOME:-$HOME/.cargo}/bin"
+if ! command -v geckodriver >/dev/null 2>&1; then
+  echo "installing: geckodriver"
+  cargo install --quiet --locked --debug geckodriver
 fi
 
 # Checker of the page's accessibility: development only, pinned by its lock file.

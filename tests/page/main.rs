@@ -1,7 +1,9 @@
-//! The local page: its server over the wire, and a browser on it.
+//! The local page: its server over the wire, and browsers on it.
 
+mod browser;
 mod chromium;
 mod explorer;
+mod firefox;
 mod http;
 #[path = "../trades/mod.rs"]
 mod trades;

@@ -9,7 +9,6 @@
 )]
 
 mod answers;
-mod browser;
 mod class;
 mod controls;
 mod editions;
@@ -17,11 +16,13 @@ mod hands;
 mod keeping;
 mod looks;
 mod table;
-mod tally;
+pub(crate) mod tally;
 mod trades;
 mod views;
 mod workbench;
 
-const LAPTOP: (u32, u32) = (1366, 768);
+use crate::browser;
+
+pub(crate) const LAPTOP: (u32, u32) = (1366, 768);
 const PHONE: (u32, u32) = (360, 800);
-const START: &str = "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club";
+pub(crate) const START: &str = "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club";

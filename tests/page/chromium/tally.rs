@@ -10,7 +10,7 @@ use super::browser::{Browser, PATIENCE};
 use crate::explorer::{PHONES, Server, TOKEN, log_with, post, with_log};
 
 /// Students A and B, and a ladder of two rungs.
-fn evening(log: &mut Log) -> String {
+pub(crate) fn evening(log: &mut Log) -> String {
     let day = "2025-11-25".parse().unwrap();
     for label in ["A", "B"] {
         log.set_student(&Student::named(label), &day).unwrap();
@@ -34,7 +34,7 @@ fn evening(log: &mut Log) -> String {
 }
 
 /// Taps carry the browser's own time, and the page counts what was tapped today.
-fn today(path: &std::path::Path) -> Options {
+pub(crate) fn today(path: &std::path::Path) -> Options {
     Options {
         clock: || {
             jiff::Zoned::now()
@@ -46,12 +46,12 @@ fn today(path: &std::path::Path) -> Options {
     }
 }
 
-fn press(student: &str, outcome: &str) -> String {
+pub(crate) fn press(student: &str, outcome: &str) -> String {
     format!("[data-student='{student}'] [data-outcome='{outcome}']")
 }
 
 /// Student, rung, made, full, thin, unseen of each row.
-type Told = (String, Option<u32>, u32, [u32; 3]);
+pub(crate) type Told = (String, Option<u32>, u32, [u32; 3]);
 
 fn rows(path: &std::path::Path) -> Vec<Told> {
     let log = Log::open_existing(path).unwrap();
@@ -65,7 +65,7 @@ fn rows(path: &std::path::Path) -> Vec<Told> {
 }
 
 /// Waits until the log holds these rows.
-async fn logged(path: &std::path::Path, wanted: &[Told]) {
+pub(crate) async fn logged(path: &std::path::Path, wanted: &[Told]) {
     let started = std::time::Instant::now();
     loop {
         let now = rows(path);
@@ -77,7 +77,7 @@ async fn logged(path: &std::path::Path, wanted: &[Told]) {
     }
 }
 
-fn row(student: &str, rung: u32, made: u32, misses: [u32; 3]) -> Told {
+pub(crate) fn row(student: &str, rung: u32, made: u32, misses: [u32; 3]) -> Told {
     (student.to_owned(), Some(rung), made, misses)
 }
 

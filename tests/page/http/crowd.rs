@@ -11,10 +11,9 @@ use serde_json::json;
 
 use thincut::gear::{DEFAULT_PRESET, LoadedGear};
 use thincut::ladder::{LadderError, MarksWishes, Wishes, ladder_until, marks_until, students};
-use thincut::layout::{Ball, ChooseOptions, Layout, Prefer, Progress, Reach, Table, choose};
+use thincut::layout::{Ball, ChooseOptions, Layout, Prefer, Progress, Table, choose};
 use thincut::player::Level;
 use thincut::stop::Stop;
-use thincut::units::Hand;
 use thincut::window::Stroke;
 
 use super::{refused, shot_json};
@@ -167,16 +166,9 @@ fn asked_work_gives_up() {
 
 fn options() -> ChooseOptions {
     ChooseOptions {
-        player: Level::Club.aim_error(),
-        on_right_cuts: None,
         stroke: Stroke::default(),
-        tip: None,
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(),
-        banks: true,
-        combinations: true,
-        kicks: true,
         prefer: Prefer::Make,
+        ..ChooseOptions::new(Level::Club.aim_error())
     }
 }
 

@@ -19,6 +19,7 @@ pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
 /// Runs in every page before its own scripts: `unanswered()` counts questions to the program whose
 /// answer the page has not taken in yet, and `lastShot` is the newest shot it asked for.
 const COUNTS_QUESTIONS: &str = "(() => {
+  if (window.unanswered) return;
   const plain = window.fetch;
   let open = 0;
   // Where the page goes on with an answer it does so before the next task.
@@ -39,11 +40,32 @@ const COUNTS_QUESTIONS: &str = "(() => {
   };
 })();";
 
+/// What a page complains of, where no driver hands over the console.
+const KEEPS_FAULTS: &str = "(() => {
+  if (window.faults) return;
+  window.faults = [];
+  for (const kind of ['error', 'unhandledrejection', 'securitypolicyviolation'])
+    addEventListener(kind, (e) => window.faults.push(`${kind}: ${e.message ?? e.reason ?? e.violatedDirective}`));
+  for (const level of ['warn', 'error']) {
+    const plain = console[level].bind(console);
+    console[level] = (...said) => { window.faults.push(said.join(' ')); plain(...said); };
+  }
+})();";
+
+/// Which browser it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Make {
+    Chromium,
+    Firefox,
+}
+
 /// A browser on a page of a server of its own.
 pub(crate) struct Browser {
     pub(crate) client: Client,
+    make: Make,
     driver: Child,
     port: u16,
+    session: String,
     pub(crate) server: Server,
     _profile: tempfile::TempDir,
 }
@@ -58,17 +80,6 @@ impl Browser {
 
     /// The same on a server with these options, and on no page yet.
     pub(crate) async fn bare(size: (u32, u32), dark: bool, options: Options) -> Self {
-        let port = TcpListener::bind("127.0.0.1:0")
-            .unwrap()
-            .local_addr()
-            .unwrap()
-            .port();
-        let driver = Command::new("chromedriver")
-            .arg(format!("--port={port}"))
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("chromedriver is missing: run bash tests/run.sh, which installs it");
         let profile = tempfile::tempdir().unwrap();
         let capabilities = json!({
             "goog:chromeOptions": {"args": [
@@ -77,24 +88,8 @@ impl Browser {
             ]},
             "goog:loggingPrefs": {"browser": "ALL"}
         });
-        let capabilities = capabilities.as_object().unwrap().clone();
-        let started = std::time::Instant::now();
-        let client = loop {
-            let mut builder = ClientBuilder::new(HttpConnector::new());
-            builder.capabilities(capabilities.clone());
-            match builder.connect(&format!("http://127.0.0.1:{port}")).await {
-                Ok(client) => break client,
-                Err(error) if started.elapsed() > PATIENCE => panic!("no browser: {error}"),
-                Err(_) => tokio::time::sleep(Duration::from_millis(50)).await,
-            }
-        };
-        let browser = Self {
-            client,
-            driver,
-            port,
-            server: Server::run(options),
-            _profile: profile,
-        };
+        let driver = Command::new("chromedriver");
+        let browser = Self::start(Make::Chromium, driver, &capabilities, profile, options).await;
         let watch = json!({"source": COUNTS_QUESTIONS});
         browser
             .chrome("Page.addScriptToEvaluateOnNewDocument", &watch)
@@ -121,6 +116,58 @@ impl Browser {
         browser
     }
 
+    /// A Firefox of this size on a server with these options, and on no page yet.
+    pub(crate) async fn firefox(size: (u32, u32), dark: bool, options: Options) -> Self {
+        let profile = tempfile::tempdir().unwrap();
+        let capabilities = json!({"moz:firefoxOptions": {
+            "args": ["-headless", format!("--width={}", size.0), format!("--height={}", size.1)],
+            "prefs": {"layout.css.prefers-color-scheme.content-override": u8::from(!dark)}
+        }});
+        let mut driver = Command::new("geckodriver");
+        driver.arg("--profile-root").arg(profile.path());
+        Self::start(Make::Firefox, driver, &capabilities, profile, options).await
+    }
+
+    async fn start(
+        make: Make,
+        mut driver: Command,
+        capabilities: &Value,
+        profile: tempfile::TempDir,
+        options: Options,
+    ) -> Self {
+        let free = TcpListener::bind("127.0.0.1:0").unwrap();
+        let port = free.local_addr().unwrap().port();
+        drop(free);
+        driver.arg(format!("--port={port}"));
+        driver.stdout(Stdio::null()).stderr(Stdio::null());
+        let name = driver.get_program().to_owned();
+        let driver = driver.spawn().unwrap_or_else(|e| {
+            panic!(
+                "{}: {e}; run bash tests/run.sh, which installs it",
+                name.display()
+            )
+        });
+        let started = std::time::Instant::now();
+        let client = loop {
+            let mut builder = ClientBuilder::new(HttpConnector::new());
+            builder.capabilities(capabilities.as_object().unwrap().clone());
+            match builder.connect(&format!("http://127.0.0.1:{port}")).await {
+                Ok(client) => break client,
+                Err(error) if started.elapsed() > PATIENCE => panic!("no browser: {error}"),
+                Err(_) => tokio::time::sleep(Duration::from_millis(50)).await,
+            }
+        };
+        Self {
+            session: client.session_id().await.unwrap().unwrap(),
+            client,
+            make,
+            driver,
+            port,
+            server: Server::run(options),
+            _profile: profile,
+        }
+    }
+
     pub(crate) async fn go(&self, search: &str) {
         self.visit(search).await;
         self.settled().await;
@@ -130,7 +177,21 @@ impl Browser {
     pub(crate) async fn visit(&self, path: &str) {
         let link = format!("http://{}/{path}", self.server.host());
         self.client.goto(&link).await.unwrap();
+        self.ready().await;
+    }
+
+    /// The same page once more, from the server.
+    pub(crate) async fn reload(&self) {
+        self.client.refresh().await.unwrap();
+        self.ready().await;
+    }
+
+    async fn ready(&self) {
         self.seen("html[data-ready]").await;
+        if self.make == Make::Firefox {
+            self.run(COUNTS_QUESTIONS).await;
+            self.run(KEEPS_FAULTS).await;
+        }
         self.idle().await;
     }
 
@@ -268,8 +329,7 @@ impl Browser {
     }
 
     pub(crate) async fn driver_post(&self, path: &str, body: &Value) -> Value {
-        let session = self.client.session_id().await.unwrap().unwrap();
-        let body = body.to_string();
+        let (session, body) = (&self.session, body.to_string());
         let request = format!(
             "POST /session/{session}/{path} HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\nContent-Length: {}\r\nConnection: close\r\n\r\n{body}",
             body.len()
@@ -434,21 +494,35 @@ impl Browser {
     }
 
     /// No error in the console, then the browser is closed.
-    pub(crate) async fn close(mut self) {
-        let log = self
-            .driver_post("se/log", &json!({"type": "browser"}))
-            .await;
-        let bad = |entry: &&Value| matches!(entry["level"].as_str(), Some("SEVERE" | "WARNING"));
-        let errors: Vec<_> = log.as_array().unwrap().iter().filter(bad).collect();
-        assert!(errors.is_empty(), "{errors:?}");
+    pub(crate) async fn close(self) {
+        match self.make {
+            Make::Chromium => {
+                let log = self
+                    .driver_post("se/log", &json!({"type": "browser"}))
+                    .await;
+                let bad =
+                    |entry: &&Value| matches!(entry["level"].as_str(), Some("SEVERE" | "WARNING"));
+                let errors: Vec<_> = log.as_array().unwrap().iter().filter(bad).collect();
+                assert!(errors.is_empty(), "{errors:?}");
+            }
+            Make::Firefox => assert_eq!(self.run("return window.faults;").await, json!([])),
+        }
         self.client.clone().close().await.unwrap();
-        let _ = self.driver.kill();
-        let _ = self.driver.wait();
     }
 }
 
 impl Drop for Browser {
     fn drop(&mut self) {
+        // A driver that is killed leaves its Firefox behind.
+        if self.make == Make::Firefox
+            && let Ok(stream) = TcpStream::connect(("127.0.0.1", self.port))
+        {
+            let request = format!(
+                "DELETE /session/{} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nConnection: close\r\n\r\n",
+                self.session, self.port
+            );
+            let _ = over(stream, request.as_bytes());
+        }
         let _ = self.driver.kill();
         let _ = self.driver.wait();
     }
