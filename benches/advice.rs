@@ -5,10 +5,8 @@
 use divan::Bencher;
 use thincut::advice::{AdviceOptions, Ahead, advise};
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table};
+use thincut::layout::{ChooseOptions, Layout, Table};
 use thincut::player::Level;
-use thincut::units::Hand;
-use thincut::window::Stroke;
 
 fn main() {
     divan::main();
@@ -21,18 +19,7 @@ fn bench(bencher: Bencher, change: impl FnOnce(&mut AdviceOptions)) {
     let text = include_str!("../tests/data/layouts/crowded.csv");
     let layout = Layout::parse(text, &gear).expect("a good layout");
     // A weak player: a better one goes for it, and no safety is looked for.
-    let choose = ChooseOptions {
-        player: Level::FirstEvening.aim_error(),
-        on_right_cuts: None,
-        stroke: Stroke::centre_ball(),
-        tip: None,
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(),
-        banks: true,
-        combinations: true,
-        kicks: true,
-        prefer: Prefer::Run,
-    };
+    let choose = ChooseOptions::new(Level::FirstEvening.aim_error());
     let table = Table::new(&gear, &layout);
     let mut options = AdviceOptions::new(&table, choose);
     change(&mut options);

@@ -10,9 +10,8 @@ use kurbo::Point;
 use rayon::prelude::*;
 use thincut::PocketName;
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, FromPlaces, Layout, Prefer, Reach, Table, choose};
+use thincut::layout::{ChooseOptions, FromPlaces, Layout, Prefer, Table, choose};
 use thincut::player::Level;
-use thincut::units::Hand;
 use thincut::window::{Stroke, speed_for_lengths};
 
 fn main() {
@@ -49,16 +48,12 @@ fn bench(bencher: Bencher, preset: &str, layout: fn(&Gear) -> Layout, roundabout
     let gear = Gear::preset(preset).expect("the presets are embedded");
     let layout = layout(&gear);
     let options = ChooseOptions {
-        player: Level::Club.aim_error(),
-        on_right_cuts: None,
         stroke: Stroke::default(),
-        tip: None,
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(),
         banks: roundabout,
         combinations: roundabout,
         kicks: roundabout,
         prefer: Prefer::Make,
+        ..ChooseOptions::new(Level::Club.aim_error())
     };
     let (pool, table) = (two_cores(), Table::new(&gear, &layout));
     bencher.bench_local(|| pool.install(|| choose(&table, &options, &|_| {})));

@@ -6,10 +6,8 @@ use std::error::Error;
 
 use thincut::advice::{AdviceOptions, advise};
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Layout, Prefer, Reach, Table};
+use thincut::layout::{ChooseOptions, Layout, Table};
 use thincut::player::{Level, in_ten};
-use thincut::units::Hand;
-use thincut::window::Stroke;
 
 pub(crate) const LAYOUT: &str = "ball,x,y
 cue,3.2,1.4
@@ -23,16 +21,10 @@ pub(crate) fn answer() -> Result<Vec<String>, Box<dyn Error>> {
     let gear = Gear::preset("pool-9ft")?;
     let layout = Layout::parse(LAYOUT, &gear)?;
     let options = ChooseOptions {
-        player: Level::Starting.aim_error(),
-        on_right_cuts: None,           // as on cuts to the left
-        stroke: Stroke::centre_ball(), // where none is better
-        tip: None,                     // the pace of the stroke
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(), // all of them
         banks: false,
         combinations: false,
         kicks: false,
-        prefer: Prefer::Run,
+        ..ChooseOptions::new(Level::Starting.aim_error())
     };
     let table = Table::new(&gear, &layout);
     let advice = advise(&table, &AdviceOptions::new(&table, options), &|_stage| {})?;

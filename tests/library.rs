@@ -102,17 +102,13 @@ fn a_mirrored_layout_has_the_same_shots() {
     let chances = |mirror: bool| {
         let layout = layout(mirror);
         let options = ChooseOptions {
-            player: Level::Club.aim_error(),
-            on_right_cuts: None,
-            stroke: Stroke::centre_ball(),
-            tip: None,
             // Either hand reaches it all.
             reach: Reach::standing(if mirror { Hand::Left } else { Hand::Right }),
-            targets: Vec::new(),
             banks: false,
             combinations: false,
             kicks: false,
             prefer: Prefer::Make,
+            ..ChooseOptions::new(Level::Club.aim_error())
         };
         let found = choose(&Table::new(&gear, &layout), &options, &|_| {}).unwrap();
         let shots = found.shots.iter();

@@ -7,7 +7,7 @@ use thincut::advice::Open;
 use thincut::answer::or_club;
 use thincut::field::Field;
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Layout, Prefer, QUESTIONED_REACH_M, ReachRequest, played};
+use thincut::layout::{ChooseOptions, Layout, QUESTIONED_REACH_M, ReachRequest, played};
 use thincut::player::Player;
 use thincut::request::StrokeRequest;
 use thincut::units::Side;
@@ -34,15 +34,10 @@ impl PlayArgs {
         let (stroke, tip) = played(&self.stroke, gear)?;
         let options = ChooseOptions {
             on_right_cuts: Some(right.error).filter(|right| *right != player.error),
-            player: player.error,
             stroke,
             tip,
             reach: self.reach.reach().map_err(Fault::input)?,
-            targets: Vec::new(),
-            banks: true,
-            combinations: true,
-            kicks: true,
-            prefer: Prefer::Run,
+            ..ChooseOptions::new(player.error)
         };
         Ok((options, player.who))
     }

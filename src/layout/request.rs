@@ -4,7 +4,7 @@ use super::candidate::Candidate;
 use super::force::Tip;
 use super::stance::Reach;
 use crate::player::AimError;
-use crate::units::Side;
+use crate::units::{Hand, Side};
 use crate::window::Stroke;
 
 /// What to look for, and for whom.
@@ -33,6 +33,24 @@ pub struct ChooseOptions {
 }
 
 impl ChooseOptions {
+    /// A right-handed player on both feet with a centre ball, who looks at every way to make any ball
+    /// and at the balls after it.
+    #[must_use]
+    pub fn new(player: AimError) -> Self {
+        Self {
+            player,
+            on_right_cuts: None,
+            stroke: Stroke::centre_ball(),
+            tip: None,
+            reach: Reach::standing(Hand::Right),
+            targets: Vec::new(),
+            banks: true,
+            combinations: true,
+            kicks: true,
+            prefer: Prefer::Run,
+        }
+    }
+
     /// The player's aim on a shot.
     #[must_use]
     pub fn aims(&self, shot: &Candidate) -> &AimError {

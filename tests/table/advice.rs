@@ -8,7 +8,7 @@ use thincut::advice::{
     advise,
 };
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, CueEnd, Family, Forward, Layout, Prefer, Reach, Table};
+use thincut::layout::{ChooseOptions, CueEnd, Family, Forward, Layout, Reach, Table};
 use thincut::player::{Level, normal};
 use thincut::stop::Stop;
 use thincut::units::Hand;
@@ -34,16 +34,10 @@ fn gear() -> Gear {
 
 fn options(table: &Table<'_>, level: Level) -> AdviceOptions {
     let choose = ChooseOptions {
-        player: level.aim_error(),
-        on_right_cuts: None,
-        stroke: Stroke::centre_ball(),
-        tip: None,
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(),
         banks: false,
         combinations: false,
         kicks: false,
-        prefer: Prefer::Run,
+        ..ChooseOptions::new(level.aim_error())
     };
     AdviceOptions {
         safeties: false,

@@ -3,10 +3,8 @@
 use thincut::advice::{Advice, AdviceOptions, Kind, advise};
 use thincut::game::{CueLies, GameRequest};
 use thincut::gear::Gear;
-use thincut::layout::{ChooseOptions, Family, Layout, Prefer, Reach, Table};
+use thincut::layout::{ChooseOptions, Family, Layout, Table};
 use thincut::player::Level;
-use thincut::units::Hand;
-use thincut::window::Stroke;
 
 /// What is played first.
 enum First {
@@ -189,18 +187,7 @@ fn advised(gear: &Gear, position: &Position) -> (Layout, Advice) {
     let game = GameRequest::of_text(&text).expect("a state");
     let situation = game.situation(layout.labels(), Some(lies)).expect("a game");
     let table = Table::new(gear, &layout).in_game(situation);
-    let choose = ChooseOptions {
-        player: position.level.aim_error(),
-        on_right_cuts: None,
-        stroke: Stroke::centre_ball(),
-        tip: None,
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(),
-        banks: true,
-        combinations: true,
-        kicks: true,
-        prefer: Prefer::Run,
-    };
+    let choose = ChooseOptions::new(position.level.aim_error());
     let advice = advise(&table, &AdviceOptions::new(&table, choose), &|_| {});
     let advice = advice.expect("a good pace");
     (layout, advice)

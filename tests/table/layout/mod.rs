@@ -23,7 +23,6 @@ use thincut::gear::Gear;
 use thincut::layout::*;
 use thincut::player::{AimError, Level};
 use thincut::pocket::PocketName;
-use thincut::units::Hand;
 use thincut::window::Stroke;
 
 /// Simulated tries of a check; the share's standard error is then at most 0.0025.
@@ -44,16 +43,9 @@ fn read(name: &str, gear: &Gear) -> Layout {
 
 fn options(level: Level) -> ChooseOptions {
     ChooseOptions {
-        player: level.aim_error(),
-        on_right_cuts: None,
         stroke: Stroke::default(),
-        tip: None,
-        reach: Reach::standing(Hand::Right),
-        targets: Vec::new(),
-        banks: true,
-        combinations: true,
-        kicks: true,
         prefer: Prefer::Make,
+        ..ChooseOptions::new(level.aim_error())
     }
 }
 
