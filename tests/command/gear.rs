@@ -1,37 +1,13 @@
 //! `thincut table` and the defaults files, through the program itself.
 
 use std::fs;
-use std::path::Path;
 
 use assert_cmd::Command;
-use assert_cmd::cargo::cargo_bin_cmd;
 use thincut::gear::Gear;
 
+use crate::program::{output, thincut};
+
 const DATA: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data");
-
-/// In `folder`, with nothing of the machine's own settings.
-fn thincut(folder: &Path) -> Command {
-    let mut command = cargo_bin_cmd!("thincut");
-    command
-        .current_dir(folder)
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .env("HOME", folder)
-        .env("XDG_CONFIG_HOME", folder.join("config"));
-    command
-}
-
-fn output(command: &mut Command, code: i32) -> (String, String) {
-    let output = command.output().expect("the program starts");
-    let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
-    let (out, err) = (text(output.stdout), text(output.stderr));
-    assert_eq!(
-        output.status.code(),
-        Some(code),
-        "stdout: {out}\nstderr: {err}"
-    );
-    (out, err)
-}
 
 #[test]
 fn list_names_every_preset() {

@@ -11,6 +11,8 @@ mod field;
 mod gear;
 mod hammer;
 mod help;
+#[path = "../program/mod.rs"]
+mod program;
 mod renamed;
 mod rows;
 mod shown;

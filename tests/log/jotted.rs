@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use assert_cmd::cargo::cargo_bin_cmd;
 use thincut::log::{Jotted, MissSides, TallyRow, place, read_jotted, read_page};
 
+use crate::program::{ran, with_log};
 use crate::{all, folder, ladder, new_log};
 
 const PEOPLE: [&str; 3] = ["K", "L", "Bo-1"];
@@ -142,21 +142,10 @@ fn counts_without_a_shot_follow_the_sheet() {
 }
 
 fn run(folder: &Path, arguments: &[&str], input: &str) -> (i32, String, String) {
-    let out = cargo_bin_cmd!("thincut")
-        .current_dir(folder)
-        .env("THINCUT_LOG", folder.join("practice.sqlite"))
-        .env("HOME", folder)
-        .args(["log"])
+    ran(with_log(folder)
+        .arg("log")
         .args(arguments)
-        .write_stdin(input)
-        .output()
-        .expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (
-        out.status.code().expect("a code"),
-        text(out.stdout),
-        text(out.stderr),
-    )
+        .write_stdin(input))
 }
 
 const SHOT: [&str; 6] = [

@@ -1,8 +1,8 @@
 //! `thincut log list`: one table, whatever letters stand in it.
 
-use assert_cmd::cargo::cargo_bin_cmd;
 use unicode_width::{UnicodeWidthChar as _, UnicodeWidthStr as _};
 
+use crate::program::{output, thincut};
 use crate::{attempt, entry, folder, new_log};
 use thincut::log::MissSides;
 
@@ -32,12 +32,12 @@ fn columns_stand_below_their_names() {
     }
     let path = log.path().to_owned();
     drop(log);
-    let out = cargo_bin_cmd!("thincut")
-        .args(["log", "list", "--log"])
-        .arg(path)
-        .assert()
-        .success();
-    let text = String::from_utf8(out.get_output().stdout.clone()).expect("text");
+    let (text, _) = output(
+        thincut(here.path())
+            .args(["log", "list", "--log"])
+            .arg(path),
+        0,
+    );
     let lines: Vec<&str> = text.lines().filter(|line| !line.is_empty()).collect();
     let head = lines
         .iter()

@@ -12,6 +12,8 @@ mod killed;
 mod list;
 mod plan;
 mod processes;
+#[path = "../program/mod.rs"]
+mod program;
 mod rows;
 mod strangers;
 mod tally;

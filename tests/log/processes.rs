@@ -18,12 +18,8 @@ const PROGRAM: &str = env!("CARGO_BIN_EXE_thincut");
 const KILLS: u32 = 200;
 
 pub(crate) fn program(log: &Path) -> Command {
-    let mut command = Command::new(PROGRAM);
-    command
-        .env("THINCUT_LOG", log)
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .current_dir(log.parent().expect("a folder"));
+    let mut command = crate::program::program(log.parent().expect("a folder"));
+    command.env("THINCUT_LOG", log);
     command
 }
 
@@ -453,8 +449,6 @@ fn an_empty_variable_names_no_log() {
     let (_, err) = said(
         program(&folder.path().join("none"))
             .env("THINCUT_LOG", "")
-            .env("HOME", folder.path())
-            .env_remove("XDG_DATA_HOME")
             .args(["log", "list"]),
         2,
     );

@@ -2,7 +2,6 @@
 //! chance, the warning, and `thincut budget` itself.
 
 use approx::assert_relative_eq;
-use assert_cmd::cargo::cargo_bin_cmd;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::Value;
@@ -14,6 +13,8 @@ use thincut::player::{chance, makes};
 use thincut::pocket::PocketKind;
 use thincut::units::Side;
 use thincut::window::{AbstractShot, Shot, Solution, Stroke, solve};
+
+use crate::program::{ran, thincut};
 
 /// Central differences over a step of a thousandth of a degree or millimetre: truncation is the
 /// square of that, far below this.
@@ -250,23 +251,9 @@ fn warns_where_adding_up_fails() {
     assert!(good.missed_ball <= 0.0);
 }
 
-fn thincut(arguments: &[&str]) -> (i32, String, String) {
+fn typed(arguments: &[&str]) -> (i32, String, String) {
     let folder = tempfile::tempdir().expect("a folder");
-    let out = cargo_bin_cmd!("thincut")
-        .current_dir(folder.path())
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .env("HOME", folder.path())
-        .env("XDG_CONFIG_HOME", folder.path())
-        .args(arguments)
-        .output()
-        .expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (
-        out.status.code().expect("a code"),
-        text(out.stdout),
-        text(out.stderr),
-    )
+    ran(thincut(folder.path()).args(arguments))
 }
 
 const SHOT: [&str; 7] = [
@@ -282,7 +269,7 @@ const SHOT: [&str; 7] = [
 #[test]
 fn command_gives_text_json_and_csv_alike() {
     let with = |more: &[&str]| {
-        let (code, out, err) = thincut(&[&SHOT[..], more].concat());
+        let (code, out, err) = typed(&[&SHOT[..], more].concat());
         assert_eq!(code, 0, "{err}");
         out
     };
@@ -321,7 +308,7 @@ fn command_gives_text_json_and_csv_alike() {
 #[test]
 fn seed_decides_the_simulation() {
     let with = |seed| {
-        thincut(
+        typed(
             &[
                 &SHOT[..],
                 &["--trials", "5000", "--seed", seed, "--format", "json"],
@@ -345,7 +332,7 @@ fn bad_input_is_named() {
         (&["--level", "clubb"], "club"),
         (&["--pace", "1mm"], "--pace"),
     ] {
-        let (code, out, err) = thincut(&[&SHOT[..], more].concat());
+        let (code, out, err) = typed(&[&SHOT[..], more].concat());
         assert_eq!(code, 2, "{more:?}: {err}");
         assert!(out.is_empty());
         assert!(err.contains(wanted), "{more:?}: {err}");
@@ -359,7 +346,7 @@ fn bad_input_is_named() {
         "--pocket",
         "head-left",
     ];
-    let (code, _, err) = thincut(&unreachable);
+    let (code, _, err) = typed(&unreachable);
     assert_eq!(code, 2, "{err}");
     assert!(err.contains("no window"), "{err}");
 }

@@ -3,7 +3,6 @@
 
 use std::collections::BTreeMap;
 
-use assert_cmd::cargo::cargo_bin_cmd;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
@@ -22,6 +21,8 @@ use thincut::units::{Side, UnitSystem};
 use thincut::{
     AbstractShot, Angle, Gear, Length, PocketName, Preset, Shot, Speech, Speed, Stroke, solve,
 };
+
+use crate::program::{output, with_log};
 
 /// Cue ball, object ball, pocket: thin, long, plain and close shots, side pockets, along the rail, to
 /// either side and into all six pockets.
@@ -499,24 +500,7 @@ fn skill_budget_and_lesson_say_the_same() {
 #[test]
 fn the_commands_agree_on_the_demo() {
     let folder = tempfile::tempdir().expect("a folder");
-    let thincut = |arguments: &[&str]| {
-        let out = cargo_bin_cmd!("thincut")
-            .current_dir(folder.path())
-            .env_remove("THINCUT_GEAR")
-            .env_remove("THINCUT_UNITS")
-            .env("THINCUT_LOG", folder.path().join("demo.sqlite"))
-            .env("HOME", folder.path())
-            .env("XDG_CONFIG_HOME", folder.path().join("config"))
-            .args(arguments)
-            .output()
-            .expect("it runs");
-        assert!(
-            out.status.success(),
-            "{arguments:?}: {}",
-            String::from_utf8_lossy(&out.stderr)
-        );
-        String::from_utf8(out.stdout).expect("UTF-8")
-    };
+    let thincut = |arguments: &[&str]| output(with_log(folder.path()).args(arguments), 0).0;
     thincut(&["log", "demo"]);
     for (label, starts) in [
         ("K", "K"),

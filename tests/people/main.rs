@@ -5,4 +5,6 @@ mod diagnosis;
 mod doubt;
 mod fit;
 mod player;
+#[path = "../program/mod.rs"]
+mod program;
 mod skill;

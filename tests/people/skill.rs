@@ -4,7 +4,6 @@
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::cargo::cargo_bin_cmd;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::Value;
@@ -15,6 +14,8 @@ use thincut::player::skill::{comparing, skill_report};
 use thincut::player::verdict::{Verdict, compare};
 use thincut::player::{AimError, Level, Observation};
 use thincut::units::Side;
+
+use crate::program::{output, with_log};
 
 /// Simulated logs per question.
 const LOGS: u64 = 60;
@@ -215,42 +216,14 @@ fn same_seed_same_evening() {
     assert_ne!(rows(5), rows(6));
 }
 
-struct Ran {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn thincut(folder: &Path, arguments: &[&str]) -> Ran {
-    let out = cargo_bin_cmd!("thincut")
-        .current_dir(folder)
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .env("THINCUT_LOG", folder.join("demo.sqlite"))
-        .env("HOME", folder)
-        .env("XDG_CONFIG_HOME", folder.join("config"))
-        .args(arguments)
-        .output()
-        .expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    Ran {
-        code: out.status.code().expect("a code"),
-        out: text(out.stdout),
-        err: text(out.stderr),
-    }
-}
-
 fn good(folder: &Path, arguments: &[&str]) -> String {
-    let ran = thincut(folder, arguments);
-    assert_eq!(ran.code, 0, "{arguments:?}: {}", ran.err);
-    ran.out
+    output(with_log(folder).args(arguments), 0).0
 }
 
 fn bad(folder: &Path, arguments: &[&str], wanted: &str) {
-    let ran = thincut(folder, arguments);
-    assert_eq!(ran.code, 2, "{arguments:?}: {}{}", ran.out, ran.err);
-    assert!(ran.out.is_empty(), "{arguments:?}");
-    assert!(ran.err.contains(wanted), "{arguments:?}: {}", ran.err);
+    let (out, err) = output(with_log(folder).args(arguments), 2);
+    assert!(out.is_empty(), "{arguments:?}");
+    assert!(err.contains(wanted), "{arguments:?}: {err}");
 }
 
 fn demo_folder() -> tempfile::TempDir {

@@ -11,6 +11,8 @@ mod lane;
 mod measure;
 mod model;
 mod near;
+#[path = "../program/mod.rs"]
+mod program;
 mod properties;
 mod reference;
 mod roots;

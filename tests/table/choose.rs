@@ -3,10 +3,11 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use assert_cmd::cargo::cargo_bin_cmd;
 use serde_json::Value;
 use thincut::gear::Gear;
 use thincut::window::PaceWord;
+
+use crate::program::{output, program, thincut};
 
 const LAYOUTS: [(&str, usize); 3] = [("five-left", 5), ("last-three", 3), ("crowded", 15)];
 /// Chances of a layout and of its mirror image: the same sums in another order, through cushion
@@ -24,21 +25,10 @@ fn file(name: &str) -> PathBuf {
 }
 
 /// Standard output and standard error of a run that ends with `code`.
+#[track_caller]
 fn run(args: &[&str], code: i32) -> (String, String) {
     let home = tempfile::tempdir().expect("a folder");
-    let output = cargo_bin_cmd!("thincut")
-        .args(args)
-        .current_dir(home.path())
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .env("HOME", home.path())
-        .env("XDG_CONFIG_HOME", home.path().join("config"))
-        .output()
-        .expect("the program starts");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    let (out, err) = (text(output.stdout), text(output.stderr));
-    assert_eq!(output.status.code(), Some(code), "out: {out}\nerr: {err}");
-    (out, err)
+    output(thincut(home.path()).args(args), code)
 }
 
 fn choose(path: &Path, more: &[&str], code: i32) -> (String, String) {
@@ -624,7 +614,8 @@ fn an_interrupted_search_says_the_best_so_far() {
 
     /// Hundredths of a second at work: by then it searches.
     const AT_WORK: u64 = 40;
-    let mut child = Command::new(assert_cmd::cargo::cargo_bin!("thincut"))
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut child = program(folder.path())
         .args(["choose", file("crowded").to_str().unwrap(), "--ahead", "2"])
         .stdout(Stdio::piped())
         .spawn()

@@ -5,4 +5,6 @@ mod choose;
 mod games;
 mod ladder;
 mod layout;
+#[path = "../program/mod.rs"]
+mod program;
 mod trade;

@@ -13,41 +13,13 @@ mod program;
 mod shot;
 mod stroke;
 
-use std::path::Path;
-
-use assert_cmd::Command;
-use assert_cmd::cargo::cargo_bin_cmd;
 use serde_json::Value;
 use tempfile::TempDir;
 
-/// In `folder`, with nothing of the machine's own settings.
-pub(super) fn thincut(folder: &Path) -> Command {
-    let mut command = cargo_bin_cmd!("thincut");
-    command
-        .current_dir(folder)
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .env("HOME", folder)
-        .env("XDG_CONFIG_HOME", folder.join("config"));
-    command
-}
+pub(super) use crate::program::{output, thincut};
 
 pub(super) fn folder() -> TempDir {
     tempfile::tempdir().unwrap()
-}
-
-/// Standard output and standard error of a run that must end with `code`.
-#[track_caller]
-pub(super) fn output(command: &mut Command, code: i32) -> (String, String) {
-    let output = command.output().expect("the program starts");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    let (out, err) = (text(output.stdout), text(output.stderr));
-    assert_eq!(
-        output.status.code(),
-        Some(code),
-        "stdout: {out}\nstderr: {err}"
-    );
-    (out, err)
 }
 
 /// Runs a line of words.

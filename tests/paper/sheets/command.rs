@@ -1,20 +1,14 @@
 //! `thincut sheet`, run.
 
-use assert_cmd::cargo::cargo_bin_cmd;
+use std::path::Path;
+
+use crate::program::{output, thincut, with_log};
 
 #[test]
 fn the_command_prints_whole_files_or_none() {
     let folder = tempfile::tempdir().unwrap();
     let sheet = |args: &[&str], code: i32| {
-        let mut command = cargo_bin_cmd!("thincut");
-        command
-            .current_dir(folder.path())
-            .env("HOME", folder.path())
-            .env_remove("THINCUT_GEAR");
-        let output = command.arg("sheet").args(args).output().unwrap();
-        let text = String::from_utf8_lossy(&output.stdout).into_owned();
-        let err = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert_eq!(output.status.code(), Some(code), "{text}{err}");
+        let (text, err) = output(thincut(folder.path()).arg("sheet").args(args), code);
         text + &err
     };
     let said = sheet(&["scale", "--out", "s.pdf", "--paper", "letter"], 0);
@@ -35,23 +29,8 @@ fn the_command_prints_whole_files_or_none() {
     assert_eq!(left.len(), 2, "{left:?}");
 }
 
-fn run(folder: &std::path::Path, args: &[&str]) -> std::process::Output {
-    let mut command = cargo_bin_cmd!("thincut");
-    command
-        .current_dir(folder)
-        .env("HOME", folder)
-        .env("THINCUT_LOG", folder.join("log.sqlite"))
-        .env_remove("THINCUT_GEAR")
-        .args(args)
-        .output()
-        .unwrap()
-}
-
-fn thincut(folder: &std::path::Path, args: &[&str]) -> String {
-    let output = run(folder, args);
-    let err = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.success(), "{args:?}: {err}");
-    String::from_utf8_lossy(&output.stdout).into_owned()
+fn done(folder: &Path, args: &[&str]) -> String {
+    output(with_log(folder).args(args), 0).0
 }
 
 /// The code after `Code `.
@@ -66,12 +45,12 @@ fn a_kept_ladder_prints_by_its_code() {
     let folder = tempfile::tempdir().unwrap();
     let here = folder.path();
     let kept = ["ladder", "--level", "starting", "--rungs", "3", "--keep"];
-    let said = thincut(here, &kept);
+    let said = done(here, &kept);
     let code = code(&said);
     let print = [
         "sheet", "ladder", &code, "--level", "starting", "--out", "l.pdf",
     ];
-    assert!(thincut(here, &print).starts_with("l.pdf: 1 page"));
+    assert!(done(here, &print).starts_with("l.pdf: 1 page"));
     let text = super::page::run("pdftotext", &["-raw", "l.pdf", "-"], here);
     let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
@@ -104,26 +83,24 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
     let folder = tempfile::tempdir().unwrap();
     let here = folder.path();
     let new = ["lesson", "new", "--student", "A=club", "--out", "l.toml"];
-    thincut(here, &new);
+    done(here, &new);
     let print = ["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"];
-    let code = code(&thincut(here, &print));
+    let code = code(&done(here, &print));
     let text = super::page::run("pdftotext", &["l.pdf", "-"], here);
     assert!(!text.contains("--keep"), "{text}");
     assert!(
         text.contains(&format!("thincut log enter {code}")),
         "{text}"
     );
-    thincut(here, &["log", "students", "set", "A"]);
-    thincut(here, &["log", "enter", &code, "2: A 3/5"]);
-    let rows = thincut(here, &["log", "export"]);
+    done(here, &["log", "students", "set", "A"]);
+    done(here, &["log", "enter", &code, "2: A 3/5"]);
+    let rows = done(here, &["log", "export"]);
     assert!(rows.contains(&code), "{rows}");
 }
 
 /// What a command that must fail says.
-fn refused(folder: &std::path::Path, args: &[&str]) -> String {
-    let output = run(folder, args);
-    assert_eq!(output.status.code(), Some(2), "{args:?}");
-    String::from_utf8_lossy(&output.stderr).into_owned()
+fn refused(folder: &Path, args: &[&str]) -> String {
+    output(with_log(folder).args(args), 2).1
 }
 
 #[test]
@@ -132,10 +109,10 @@ fn kept_marks_print_by_their_code() {
     let here = folder.path();
     let students = "--students=A=first-evening,B=starting,C=club";
     let kept = ["ladder", "marks", students, "--chance", "7", "--keep"];
-    let said = thincut(here, &kept);
+    let said = done(here, &kept);
     let marks = code(&said);
     let print = ["sheet", "marks", &marks, "--out", "m.pdf"];
-    assert!(thincut(here, &print).starts_with("m.pdf: 1 page"));
+    assert!(done(here, &print).starts_with("m.pdf: 1 page"));
     let text = super::page::run("pdftotext", &["-raw", "m.pdf", "-"], here);
     // Beside some letters of a code the full stop is read as a word of its own.
     let flat = text
@@ -170,7 +147,7 @@ fn kept_marks_print_by_their_code() {
     let sheet = format!("thincut sheet marks {marks}");
     assert!(wrong.contains(&sheet), "{wrong}");
     let ladder = ["ladder", "--level", "club", "--rungs", "2", "--keep"];
-    let ladder = code(&thincut(here, &ladder));
+    let ladder = code(&done(here, &ladder));
     let wrong = refused(here, &["sheet", "marks", &ladder, "--out", "l.pdf"]);
     assert!(
         wrong.contains(&format!("thincut sheet ladder {ladder}")),
@@ -190,7 +167,7 @@ fn inches_have_round_numbers_of_their_own() {
         ("scale", ["3 ft", "1/8 in each side", "1 in each side"]),
     ] {
         let out = format!("{sheet}.pdf");
-        thincut(here, &["sheet", sheet, "--units", "inches", "--out", &out]);
+        done(here, &["sheet", sheet, "--units", "inches", "--out", &out]);
         let text = super::page::run("pdftotext", &["-raw", &out, "-"], here);
         let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
         for words in wanted {

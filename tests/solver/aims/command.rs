@@ -5,11 +5,8 @@ use super::*;
 // ---- the command ----
 
 fn thincut(args: &str) -> assert_cmd::assert::Assert {
-    assert_cmd::Command::new(env!("CARGO_BIN_EXE_thincut"))
+    crate::program::thincut(&std::env::temp_dir())
         .args(args.split_whitespace())
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .current_dir(std::env::temp_dir())
         .assert()
 }
 

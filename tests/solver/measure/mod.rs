@@ -11,37 +11,9 @@ mod laws;
 mod recovered;
 mod refused;
 
-use std::path::Path;
-
-use assert_cmd::Command;
-use assert_cmd::cargo::cargo_bin_cmd;
 use thincut::measure::{Quantity, Reading};
 
-/// In `folder`, with nothing of the machine's own settings.
-fn thincut(folder: &Path) -> Command {
-    let mut command = cargo_bin_cmd!("thincut");
-    command
-        .current_dir(folder)
-        .env_remove("THINCUT_GEAR")
-        .env_remove("THINCUT_UNITS")
-        .env("HOME", folder)
-        .env("XDG_CONFIG_HOME", folder.join("config"));
-    command
-}
-
-/// Standard output and standard error of a run that must end with `code`.
-#[track_caller]
-fn output(command: &mut Command, code: i32) -> (String, String) {
-    let output = command.output().unwrap();
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
-    let (out, err) = (text(output.stdout), text(output.stderr));
-    assert_eq!(
-        output.status.code(),
-        Some(code),
-        "stdout: {out}\nstderr: {err}"
-    );
-    (out, err)
-}
+use crate::program::{output, thincut};
 
 fn read(quantity: Quantity, parts: &[f64]) -> (Quantity, Reading) {
     let text = format!("{parts:?}");

@@ -1,12 +1,13 @@
 //! Players from the practice log, codes on paper, tallies and score sheets back into the log:
 //! through the program itself, on the invented evening class.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-use assert_cmd::cargo::cargo_bin_cmd;
 use serde_json::Value;
 use tempfile::TempDir;
 use thincut::log::code::{ALPHABET, read_code};
+
+use crate::program::{ran, with_log};
 
 /// A folder with the log of the invented evening class.
 struct Evening {
@@ -26,22 +27,12 @@ impl Evening {
         self.folder.path().join(name)
     }
 
-    /// Standard output, standard error and exit code.
-    fn run(&self, args: &[&str]) -> (String, String, i32) {
-        let mut command = cargo_bin_cmd!("thincut");
-        let log: &Path = &self.path("practice.sqlite");
-        command.current_dir(self.folder.path()).args(args);
-        let done = command.env("THINCUT_LOG", log).output().expect("it runs");
-        let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-        (
-            text(done.stdout),
-            text(done.stderr),
-            done.status.code().expect("an exit code"),
-        )
+    fn run(&self, args: &[&str]) -> (i32, String, String) {
+        ran(with_log(self.folder.path()).args(args))
     }
 
     fn good(&self, args: &[&str]) -> String {
-        let (out, err, code) = self.run(args);
+        let (code, out, err) = self.run(args);
         assert_eq!((code, err.as_str()), (0, ""), "{args:?}");
         out
     }
@@ -53,7 +44,7 @@ impl Evening {
 
     fn refused(&self, args: &[&str]) -> String {
         let before = self.good(&["log", "list", "--format", "csv"]);
-        let (out, err, code) = self.run(args);
+        let (code, out, err) = self.run(args);
         assert_eq!((code, out.as_str()), (2, ""), "{args:?} {err}");
         assert_eq!(before, self.good(&["log", "list", "--format", "csv"]));
         err
@@ -140,11 +131,11 @@ fn a_sheet_is_printed_though_the_log_cannot_keep_it() {
     let notes = evening.path("notes.txt");
     let notes = notes.to_str().expect("a path");
     let ladder = with(&[&["ladder", "--level", "club", "--log", notes], &SHORT]);
-    let (said, err, code) = evening.run(&ladder);
+    let (code, said, err) = evening.run(&ladder);
     assert_eq!(code, 0, "{err}");
     assert!(said.contains("the same command with --keep"), "{said}");
     assert!(err.starts_with("The sheet is not kept"), "{err}");
-    let (out, err, code) = evening.run(&with(&[&ladder[..], &["--keep"]]));
+    let (code, out, err) = evening.run(&with(&[&ladder[..], &["--keep"]]));
     assert!(code != 0 && out.is_empty(), "{out} {err}");
     assert_eq!(
         std::fs::read_to_string(notes).expect("there"),
