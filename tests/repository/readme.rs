@@ -40,6 +40,23 @@ fn examples(text: &str) -> Vec<Example> {
     out
 }
 
+/// Commands in sentences, and in blocks that are typed but not compared.
+fn mentioned(text: &str) -> Vec<&str> {
+    let mut fence = None;
+    let mut out = Vec::new();
+    for line in text.lines() {
+        match (line.strip_prefix("```"), fence) {
+            (Some(kind), None) => fence = Some(kind),
+            (Some(_), Some(_)) => fence = None,
+            (None, None) => out.extend(line.split('`').skip(1).step_by(2)),
+            (None, Some("sh")) => out.push(line.split(" #").next().unwrap_or(line).trim()),
+            (None, Some(_)) => {}
+        }
+    }
+    out.retain(|command| command.starts_with("thincut "));
+    out
+}
+
 /// Runs a line of shell with the program just built on the path.
 fn run(line: &str, folder: &Path) -> String {
     let program = Path::new(env!("CARGO_BIN_EXE_thincut"));
@@ -115,8 +132,11 @@ fn is_true(page: &Path) {
             );
         }
     }
+    for command in mentioned(&text) {
+        run(&format!("{command} --help"), folder.path());
+    }
     if update {
-        std::fs::write(page, text).unwrap_or_else(|e| panic!("{name}: {e}"));
+        std::fs::write(page, &text).unwrap_or_else(|e| panic!("{name}: {e}"));
     }
 }
 
