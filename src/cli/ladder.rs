@@ -10,7 +10,7 @@ use thincut::ladder::{
     ladder_text, write_csv,
 };
 use thincut::layout::ReachRequest;
-use thincut::log::{SheetKind, ShotEntered};
+use thincut::log::{PassMark, Rung, SheetKind, ShotEntered};
 use thincut::request::{Places, ShotRequest, StrokeRequest, number};
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -185,11 +185,16 @@ impl LadderCommand {
                 pocket: &said.pocket,
             };
             let shot = entered(&self.gear, defaults, &stroke, places);
-            rungs.push(if answer.obstacles.is_empty() {
+            let kept = if answer.obstacles.is_empty() {
                 rung_of(None, shot)?
             } else {
                 rung_past(gear, &ladder.wishes, &rung.shot, shot)?
+            };
+            let pass = Some(PassMark {
+                makes: said.pass.makes,
+                tries: said.pass.tries,
             });
+            rungs.push(Rung { pass, ..kept });
         }
         let title = format!("{} for {}", answer.practise.name(), answer.player);
         let kind = SheetKind::Ladder;

@@ -117,6 +117,7 @@ pub(crate) fn rung_of(student: Option<String>, shot: ShotEntered) -> Result<Rung
         shot,
         cut: solved.cut,
         windows: solved.windows,
+        pass: None,
     })
 }
 
@@ -136,6 +137,7 @@ pub(crate) fn rung_past(
         shot,
         cut: open.map_or(Side::left_if(scored.cut_rad >= 0.0), |(w, _)| w.cut_side),
         windows: open.map(|(w, directions)| Windows::left_open(w, directions)),
+        pass: None,
     })
 }
 

@@ -8,6 +8,7 @@ use thiserror::Error;
 
 use super::cells::LaterText;
 use super::code::CodeError;
+use super::since::SinceError;
 use super::student::StudentError;
 use crate::field::{Field, Hint};
 
@@ -262,6 +263,15 @@ pub enum LogError {
         /// What is wrong.
         problem: String,
     },
+    /// What the shelf cannot keep.
+    #[error("the shelf: {problem}")]
+    Shelf {
+        /// What is wrong.
+        problem: String,
+    },
+    /// A period that is none.
+    #[error("since: {0}")]
+    Period(#[from] SinceError),
     /// Rows that do not belong to the sheet.
     #[error("sheet {code}: {problem}")]
     Tally {

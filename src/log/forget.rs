@@ -18,6 +18,7 @@ use super::disk::{alone, beside, faults};
 use super::error::LogError;
 use super::handle::Log;
 use super::sheet::{FOR_STUDENT, Sheet, body_sum};
+use super::shelf;
 
 /// How the name of a file begins that was on its way to another name.
 const ON_ITS_WAY: &str = ".thincut-";
@@ -90,7 +91,7 @@ const EMPTIED: &str = "DELETE FROM entry WHERE id IN (SELECT id FROM touched) AN
     AND NOT EXISTS (SELECT 1 FROM sheet WHERE entry_id = entry.id)";
 
 /// Takes all of a student out of a log, of what was taken back there, and of the backups: rows,
-/// notes, own sheets, entries. A sheet that others use keeps the others under the same code. The
+/// notes, own sheets, entries, the period that counts, and the player of shots on the shelf. A sheet that others use keeps the others under the same code. The
 /// backups are deleted, with every log that was put aside; making a new one is the caller's, who
 /// knows the day ([`Log::back_up_daily`]).
 ///
@@ -312,6 +313,7 @@ fn take_out(connection: &mut Connection, label: &str, changes: &[Change]) -> rus
             change.execute(&format!("DELETE FROM {table} WHERE rowid = ?1"), [row])?;
         }
     }
+    shelf::without(&change, label)?;
     for sql in GONE {
         let marks = usize::from(sql.contains("?1"));
         change.execute(sql, &[&label as &dyn rusqlite::ToSql; 1][..marks])?;

@@ -9,6 +9,8 @@
 //!
 //! Schema 4: a row and a sheet say which edition of the solver their windows are of (see `again`); those
 //! of earlier schemas are of an earlier one.
+//!
+//! Schema 5: what the page keeps beside the tries (see `shelf`).
 
 use rusqlite::{Connection, params};
 
@@ -16,7 +18,7 @@ use super::cells::{Counts, row_sum, shot_sum};
 use super::rows::{LATER, first_column_list, read_cells, width};
 
 /// The schema this version reads and writes.
-pub(super) const SCHEMA: i64 = 4;
+pub(super) const SCHEMA: i64 = 5;
 
 /// Rows read before they are written, so that no row is changed under the reader's eyes.
 const BATCH: i64 = 1000;
@@ -77,6 +79,15 @@ const TABLES_4: &str = "
     ) STRICT;
 ";
 
+/// The shelf's number stands last: a salvage tells tables by the shape of their rows, and these are of no other.
+const TABLES_5: &str = "
+    CREATE TABLE shelf (
+        name TEXT NOT NULL, shot TEXT NOT NULL, place INTEGER NOT NULL,
+        id INTEGER PRIMARY KEY AUTOINCREMENT
+    ) STRICT;
+    CREATE TABLE period (label TEXT NOT NULL PRIMARY KEY, since TEXT NOT NULL) STRICT;
+";
+
 /// Brings the tables of a log from schema `from` to the newest; the caller's transaction keeps all
 /// of it or nothing.
 pub(super) fn to_newest(change: &Connection, from: i64) -> rusqlite::Result<()> {
@@ -92,6 +103,9 @@ pub(super) fn to_newest(change: &Connection, from: i64) -> rusqlite::Result<()> 
     }
     if from < 4 {
         change.execute_batch(TABLES_4)?;
+    }
+    if from < 5 {
+        change.execute_batch(TABLES_5)?;
     }
     change.pragma_update(None, "user_version", SCHEMA)
 }

@@ -4,7 +4,7 @@
 use rusqlite::{OptionalExtension, TransactionBehavior, params};
 use serde::{Deserialize, Serialize};
 
-use super::attempt::{Attempt, ShotEntered};
+use super::attempt::{Attempt, MOST_TRIES, ShotEntered};
 use super::cells::checksum;
 use super::code::{CODE_CHARS, make_code, read_code};
 use super::error::LogError;
@@ -40,6 +40,26 @@ pub enum SheetKind {
     Lesson,
 }
 
+/// What passes a shot of a sheet, as it stands on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct PassMark {
+    /// Makes.
+    pub makes: u32,
+    /// Of so many tries in a row.
+    pub tries: u32,
+}
+
+impl PassMark {
+    /// What is wrong with it, if anything.
+    fn problem(self) -> Option<String> {
+        let Self { makes, tries } = self;
+        (makes == 0 || makes > tries || tries > MOST_TRIES).then(|| {
+            format!("pass {makes} of {tries}: makes are 1 to tries, tries at most {MOST_TRIES}")
+        })
+    }
+}
+
 /// One shot of a sheet.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Rung {
@@ -53,6 +73,9 @@ pub struct Rung {
     /// Its windows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub windows: Option<Windows>,
+    /// What passes it; none of marks, and of ladders that were kept before marks were.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pass: Option<PassMark>,
 }
 
 /// A ladder, a marks sheet or a lesson. Its code follows from what is on it.
@@ -124,6 +147,7 @@ impl Sheet {
                 shot,
                 cut: solved.cut,
                 windows: solved.windows,
+                pass: None,
             });
         }
         Ok(Self {
@@ -199,6 +223,7 @@ impl Sheet {
             owner
                 .or_else(|| rung.shot.problem())
                 .or_else(|| rung.windows.as_ref().and_then(Windows::problem))
+                .or_else(|| rung.pass.and_then(PassMark::problem))
                 .map(|problem| format!("{} {number}: {problem}", self.kind.shot_name()))
         })
     }

@@ -39,7 +39,18 @@ impl Since {
         }
     }
 
-    /// Reads a day, `this week`, `this month`, `this year` (with a blank or a hyphen), or `all`, as of a day.
+    /// `change`, `all`, or the day or instant.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Change => "change",
+            Self::Everything => "all",
+            Self::Day(when) => when.as_str(),
+        }
+    }
+
+    /// Reads a day, `this week`, `this month`, `this year` (with a blank or a hyphen), `all`, or `change`, as of
+    /// a day.
     ///
     /// # Errors
     /// [`SinceError`].
@@ -50,6 +61,7 @@ impl Since {
         let day: Date = today.day().parse().map_err(|_| fault())?;
         let first = match text.trim().replace('-', " ").as_str() {
             "all" => return Ok(Self::Everything),
+            "change" => return Ok(Self::Change),
             "this week" => {
                 let gone = i64::from(day.weekday().to_monday_zero_offset());
                 day.checked_sub(gone.days()).map_err(|_| fault())?

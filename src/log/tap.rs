@@ -14,6 +14,7 @@ use super::error::LogError;
 use super::handle::Log;
 use super::when::When;
 use super::windows::Windows;
+use crate::shown::quoted;
 use crate::units::Side;
 
 /// What came of a try.
@@ -25,21 +26,34 @@ pub enum Outcome {
     Full,
     /// Missed, too thin.
     Thin,
+    /// The ball did not arrive: the object ball at the pocket, or the cue ball at the object ball.
+    Short,
+    /// The cue ball went in.
+    Scratch,
     /// Missed, nobody saw on which side.
     Unseen,
 }
 
 impl Outcome {
     /// All of them.
-    pub const ALL: [Self; 4] = [Self::Made, Self::Full, Self::Thin, Self::Unseen];
+    pub const ALL: [Self; 6] = [
+        Self::Made,
+        Self::Full,
+        Self::Thin,
+        Self::Short,
+        Self::Scratch,
+        Self::Unseen,
+    ];
 
-    /// `made`, `full`, `thin` or `unseen`, as in a tally.
+    /// `made`, `full`, `thin`, `short`, `scratch` or `unseen`, as in a tally.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
             Self::Made => "made",
             Self::Full => "full",
             Self::Thin => "thin",
+            Self::Short => "short",
+            Self::Scratch => "scratch",
             Self::Unseen => "unseen",
         }
     }
@@ -52,7 +66,10 @@ impl FromStr for Outcome {
         Self::ALL
             .into_iter()
             .find(|o| o.name() == text)
-            .ok_or_else(|| format!("\"{text}\" is none of made, full, thin, unseen"))
+            .ok_or_else(|| {
+                let known = Self::ALL.map(Self::name).join(", ");
+                format!("\"{}\" is none of {known}", quoted(text))
+            })
     }
 }
 
@@ -91,6 +108,8 @@ impl Tap {
             Outcome::Made => None,
             Outcome::Full => Some(&mut sides.full),
             Outcome::Thin => Some(&mut sides.thin),
+            Outcome::Short => Some(&mut sides.short),
+            Outcome::Scratch => Some(&mut sides.scratch),
             Outcome::Unseen => Some(&mut sides.not_seen),
         };
         let missed = misses.map(|side| *side = 1).is_some();

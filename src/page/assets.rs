@@ -40,6 +40,7 @@ const MODULES: &[Module] = modules![
     "because.js",
     "change.js",
     "picks.js",
+    "period.js",
     "words.js",
     "spoken.js",
     "measure.js",
@@ -53,6 +54,8 @@ const MODULES: &[Module] = modules![
     "table.js",
     "shot.js",
     "inset.js",
+    "game.js",
+    "paint.js",
     "hands.js",
     "loupe.js",
     "drawer.js",
@@ -76,6 +79,8 @@ const MODULES: &[Module] = modules![
     "views/shelf.js",
     "tally/queue.js",
     "tally/thumb.js",
+    "tally/series.js",
+    "tally/order.js",
     "tally/tally.js",
 ];
 

@@ -24,7 +24,7 @@ use super::fault::ApiFault;
 use super::options::bracketed;
 
 /// What the phones' token opens: counting tries, and looking at shots.
-const PHONES: [&str; 22] = [
+const PHONES: [&str; 23] = [
     "advice",
     "aims",
     "attempts",
@@ -38,6 +38,7 @@ const PHONES: [&str; 22] = [
     "live",
     "open",
     "openapi.json",
+    "order",
     "places",
     "pocket",
     "picture",

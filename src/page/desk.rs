@@ -41,6 +41,19 @@ impl Desk {
         })
     }
 
+    /// From when on the tries of those count of whom no other period was asked for.
+    pub(super) fn usual(&self) -> &Since {
+        &self.since
+    }
+
+    /// From when on a student's tries count: as it was asked for of this one, else as of all.
+    pub(super) fn since(&self, label: &str) -> Result<Since, ApiFault> {
+        match self.read(|log| log.period_asked(label))? {
+            Some(text) => Ok(Since::read(&text, &(self.clock)()?).map_err(LogError::from)?),
+            None => Ok(self.since.clone()),
+        }
+    }
+
     pub(super) fn read<T>(
         &self,
         work: impl FnOnce(&Log) -> Result<T, LogError>,
@@ -87,7 +100,8 @@ impl Desk {
             }
         }
         let practice = self.practice(label)?;
-        let fit: Fitted = Arc::new(known(label, &practice, &self.since));
+        let since = self.since(label)?;
+        let fit: Fitted = Arc::new(known(label, &practice, &since));
         let mut fits = held(&self.fits);
         if fits.0 == version {
             fits.1.insert(label.to_owned(), Arc::clone(&fit));

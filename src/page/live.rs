@@ -1,5 +1,5 @@
 //! What keeps screens in step: whoever listens is told when the practice log has changed, by a try of
-//! any phone or by another program, and which shot the coach shows.
+//! any phone or by another program, which shot the coach shows, and when another student comes to a table.
 
 use std::sync::Arc;
 
@@ -14,6 +14,8 @@ pub(super) struct Live(watch::Sender<Told>);
 pub(super) struct Told {
     /// The address of the shot that the coach shows, such as `?cue=3,2.3`; nothing where none is.
     pub(super) shown: Option<Arc<str>>,
+    /// How often the order of play has changed.
+    pub(super) orders: u64,
     /// The program is stopping: nobody listens on.
     pub(super) stopping: bool,
 }
@@ -34,6 +36,11 @@ impl Live {
     pub(super) fn show(&self, address: Option<&str>) {
         self.0
             .send_modify(|told| told.shown = address.map(Arc::from));
+    }
+
+    /// Tells everybody that the order of play has changed.
+    pub(super) fn ordered(&self) {
+        self.0.send_modify(|told| told.orders += 1);
     }
 
     /// Lets everybody go.

@@ -24,6 +24,7 @@ mod lanes;
 mod live;
 mod openapi;
 mod options;
+mod order;
 mod picture;
 mod plan;
 mod route;

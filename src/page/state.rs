@@ -14,9 +14,10 @@ use super::fault::ApiFault;
 use super::lanes::Lanes;
 use super::live::Live;
 use super::options::{Clock, ExplorerError, Options};
+use super::order::Order;
 use super::taps::Taps;
 use crate::gear::{Gear, LoadedGear};
-use crate::log::{ShotEntered, Since, as_player};
+use crate::log::{ShotEntered, as_player};
 use crate::player::{AimError, Player, Straights};
 use crate::request::ShotRequest;
 use crate::speech::{Speech, WordSet};
@@ -68,8 +69,6 @@ pub(super) struct Common {
     pub(super) units: UnitSystem,
     /// Whose words; those of each table where nobody says.
     pub(super) words: Option<WordSet>,
-    /// From when on a student's attempts count.
-    pub(super) since: Since,
     /// The practice log, when there is one.
     pub(super) desk: Option<Desk>,
     /// The time.
@@ -80,6 +79,8 @@ pub(super) struct Common {
     pub(super) live: Live,
     /// Which phone counted which try.
     pub(super) taps: Taps,
+    /// Who plays at which table.
+    pub(super) order: Mutex<Order>,
     built: Mutex<Vec<(GearRequest, Arc<LoadedGear>)>>,
     straights: Mutex<Vec<Known>>,
 }
@@ -94,7 +95,7 @@ struct Known {
 }
 
 /// A poisoned lock only means another request panicked; the list is still whole.
-fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+pub(super) fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
     lock.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
@@ -137,16 +138,16 @@ impl Setup {
             asked: options.asked,
             units: options.units,
             words: options.words,
-            since: options.since.clone(),
             desk: options
                 .log
                 .as_deref()
-                .map(|path| Desk::open(path, options.clock, options.since.clone()))
+                .map(|path| Desk::open(path, options.clock, options.since))
                 .transpose()?,
             clock: options.clock,
             lanes: Lanes::new().map_err(io::Error::other)?,
             live: Live::default(),
             taps: Taps::default(),
+            order: Mutex::default(),
             built: Mutex::new(Vec::new()),
             straights: Mutex::new(Vec::new()),
         };

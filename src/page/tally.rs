@@ -7,7 +7,8 @@ use super::fault::ApiFault;
 use super::plan::{PlaceMm, place_mm};
 use crate::gear::LoadedGear;
 use crate::log::{
-    Attempt, Filter, Log, LogError, Outcome, Sheet, ShotEntered, Solved, Tap, When, solve_entered,
+    Attempt, Filter, Log, LogError, Outcome, PassMark, Score, Sheet, ShotEntered, Solved, Tap,
+    When, at_rungs, solve_entered,
 };
 use crate::pocket::PocketName;
 use crate::speech::{Speech, place_words};
@@ -46,6 +47,8 @@ pub(super) struct RungShown {
     gear: String,
     /// What is changed of it, `KEY=VALUE`.
     set: Vec<String>,
+    /// What passes it, on a ladder.
+    pass: Option<PassMark>,
 }
 
 /// A shot to draw.
@@ -60,10 +63,11 @@ struct Places {
 }
 
 impl RungShown {
-    fn new(rung: Option<u32>, student: Option<String>, shot: &ShotEntered) -> Self {
+    fn of_shot(shot: &ShotEntered) -> Self {
         Self {
-            rung,
-            student,
+            rung: None,
+            student: None,
+            pass: None,
             words: set_up(shot),
             places: places(shot),
             gear: shot.gear.clone(),
@@ -87,6 +91,41 @@ pub(super) struct Count {
     full: u32,
     /// Missed too thin.
     thin: u32,
+    /// Missed since the ball did not arrive.
+    short: u32,
+    /// Missed with the cue ball in a pocket.
+    scratch: u32,
+}
+
+/// Makes of tries.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(inline)]
+struct Made {
+    /// Makes.
+    made: u32,
+    /// Of so many tries.
+    tries: u32,
+}
+
+impl From<Score> for Made {
+    fn from(Score { made, tries }: Score) -> Self {
+        Self { made, tries }
+    }
+}
+
+/// How a student stands at a rung of a ladder with marks.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub(super) struct Standing {
+    /// Who.
+    student: String,
+    /// Which rung.
+    rung: u32,
+    /// The series under way today.
+    series: Made,
+    /// Today's last series that ended without passing.
+    ended: Option<Made>,
+    /// What passed it, on any day.
+    passed: Option<Made>,
 }
 
 /// All that was counted on a day.
@@ -106,6 +145,8 @@ pub(super) struct Counted {
     rungs: Vec<RungShown>,
     /// Who has tried what.
     counts: Vec<Count>,
+    /// Who stands how at which rung of a ladder.
+    standings: Vec<Standing>,
 }
 
 impl Subject {
@@ -170,14 +211,16 @@ impl Subject {
     /// What was counted on it on a day.
     pub(super) fn counted(&self, log: &Log, day: &str) -> Result<Counted, LogError> {
         let students = log.students()?.into_iter().map(|s| s.label).collect();
-        let since = day.parse().ok();
-        let filter = Filter {
-            since,
-            sheet: match self {
-                Self::Sheet { code, .. } => Some(code.clone()),
-                Self::Shot { .. } => None,
+        // Who passed a rung has passed it, on whatever day.
+        let filter = match self {
+            Self::Sheet { code, .. } => Filter {
+                sheet: Some(code.clone()),
+                ..Filter::default()
             },
-            ..Filter::default()
+            Self::Shot { .. } => Filter {
+                since: day.parse().ok(),
+                ..Filter::default()
+            },
         };
         let attempts = log.attempts(&filter)?;
         let own = attempts
@@ -197,7 +240,23 @@ impl Subject {
             students,
             rungs: self.rungs(),
             counts: counts(own),
+            standings: self.standings(&attempts, day),
         })
+    }
+
+    fn standings(&self, attempts: &[Attempt], day: &str) -> Vec<Standing> {
+        let Self::Sheet { sheet, .. } = self else {
+            return Vec::new();
+        };
+        let all = at_rungs(sheet, attempts, day).into_iter();
+        all.map(|at| Standing {
+            student: at.student,
+            rung: at.rung,
+            series: at.series.into(),
+            ended: at.ended.map(Made::from),
+            passed: at.passed.map(Made::from),
+        })
+        .collect()
     }
 
     fn has(&self, attempt: &Attempt) -> bool {
@@ -209,12 +268,14 @@ impl Subject {
 
     fn rungs(&self) -> Vec<RungShown> {
         match self {
-            Self::Shot { shot, .. } => vec![RungShown::new(None, None, shot)],
+            Self::Shot { shot, .. } => vec![RungShown::of_shot(shot)],
             Self::Sheet { sheet, .. } => sheet
                 .numbered()
-                .map(|(number, rung)| {
-                    let number = u32::try_from(number).ok();
-                    RungShown::new(number, rung.student.clone(), &rung.shot)
+                .map(|(number, rung)| RungShown {
+                    rung: u32::try_from(number).ok(),
+                    student: rung.student.clone(),
+                    pass: rung.pass,
+                    ..RungShown::of_shot(&rung.shot)
                 })
                 .collect(),
         }
@@ -231,6 +292,8 @@ fn counts<'a>(attempts: impl Iterator<Item = &'a Attempt>) -> Vec<Count> {
             count.made += attempt.made;
             count.full += misses.full;
             count.thin += misses.thin;
+            count.short += misses.short;
+            count.scratch += misses.scratch;
         } else {
             all.push(Count {
                 student: attempt.student.clone(),
@@ -239,6 +302,8 @@ fn counts<'a>(attempts: impl Iterator<Item = &'a Attempt>) -> Vec<Count> {
                 made: attempt.made,
                 full: misses.full,
                 thin: misses.thin,
+                short: misses.short,
+                scratch: misses.scratch,
             });
         }
     }

@@ -1,7 +1,8 @@
 //! A ladder or a marks sheet kept in the practice log, drawn up again for print.
 //!
-//! The log keeps the shots. For whom a ladder was drawn up and what passes it does not keep, so both
-//! are given again; nor does it keep the turns of marks.
+//! The log keeps the shots, and what passes them. For whom a ladder was drawn up it keeps only in the
+//! title, so the player is given again, with the rule for ladders kept before their marks were and for
+//! another rule than the usual one; nor does it keep the turns of marks.
 
 use super::booklet::{Booklet, Code};
 use super::drill::Drill;
@@ -11,8 +12,8 @@ use super::marks::game_sheet;
 use super::words::drill as words;
 use super::{Sheet, Style};
 use crate::gear::Gear;
-use crate::ladder::PassRule;
-use crate::log::{Rung, Sheet as Kept, SheetKind};
+use crate::ladder::{Pass, PassRule};
+use crate::log::{PassMark, Rung, Sheet as Kept, SheetKind};
 use crate::player::{AimError, Player, chance_of_solution};
 use crate::speech::{Speech, place_words};
 use crate::units::{Position, Side};
@@ -27,8 +28,8 @@ pub struct Climbs<'a> {
     pub right: Option<&'a AimError>,
 }
 
-/// The booklet of a kept ladder for a player, with this rule
-/// for passing.
+/// The booklet of a kept ladder for a player: with the marks it was kept with where the rule is the usual
+/// one, else with those of this rule.
 ///
 /// # Errors
 /// [`BookletError`]: a marks sheet, a shot without places, a chance nobody can be ruled out at.
@@ -118,7 +119,13 @@ fn drill(
     let error = climbs.right.filter(|_| cut_right);
     let error = error.unwrap_or(&climbs.player.error);
     let chance = chance_of_solution(gear, &shot, &solution, error);
-    let pass = rule.pass(chance)?;
+    let pass = match rung.pass.filter(|_| *rule == PassRule::default()) {
+        Some(kept) => kept,
+        None => {
+            let Pass { makes, tries, .. } = rule.pass(chance)?;
+            PassMark { makes, tries }
+        }
+    };
     Ok(Drill {
         cue_words: place_words(cue.parse::<Position>()?, &gear.bed, Speech::of(&gear.bed)),
         object_words: place_words(

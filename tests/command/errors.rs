@@ -22,7 +22,7 @@ use thincut::files::{FileError, ReadError, text, text_from, write_whole};
 use thincut::gear::{Cloth, Gear};
 use thincut::ladder::{LadderError, PassRule, spot};
 use thincut::log::code::{CodeError, read_code};
-use thincut::log::{Log, LogError, Sheet, SheetKind, ShotEntered};
+use thincut::log::{Log, LogError, Sheet, SheetKind, ShelfChange, ShotEntered, Student};
 use thincut::motion::{BallBody, BallState, MotionFault, trace};
 use thincut::player::fit::{Evaluation, Likelihood, MAX_PARAMETERS, Theta, maximise};
 use thincut::player::propagate::Inputs;
@@ -963,6 +963,15 @@ fn the_library_says_its_errors() {
 
     let full = Log::write_csv(&[], &[], &[], &mut Broken).expect_err("no margin");
     assert!(matches!(full, LogError::Export(_)), "{full}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut log = Log::open(&folder.path().join("practice.sqlite")).expect("a log");
+    let day = "2025-11-25".parse().expect("a day");
+    log.set_student(&Student::named("K"), &day).expect("kept");
+    let period = log.ask_period("K", Some("soon"), &day).expect_err("no day");
+    assert!(matches!(period, LogError::Period(_)), "{period}");
+    let unnamed = ShelfChange::Rename(1, String::new());
+    let unnamed = log.change_shelf(&unnamed).expect_err("no name");
+    assert!(matches!(unnamed, LogError::Shelf { .. }), "{unnamed}");
     let size = Size {
         width_px: 320,
         height_px: 240,

@@ -31,6 +31,7 @@ fn marks(kind: SheetKind, title: &str, owners: &[Option<&str>]) -> Sheet {
         shot: half_ball(),
         cut: solved.cut,
         windows: solved.windows.clone(),
+        pass: None,
     };
     Sheet {
         kind,

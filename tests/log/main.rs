@@ -15,6 +15,7 @@ mod processes;
 #[path = "../program/mod.rs"]
 mod program;
 mod rows;
+mod shelf;
 mod strangers;
 mod tally;
 mod texts;
@@ -104,6 +105,7 @@ fn ladder(rungs: usize) -> Sheet {
                 shot: half_ball(),
                 cut: solved.cut,
                 windows: solved.windows.clone(),
+                pass: None,
             })
             .collect(),
         gone: Vec::new(),

@@ -392,7 +392,7 @@ impl Browser {
         {
             let (key, value) = pair.split_once('=').unwrap();
             match key {
-                "map" | "snap" | "view" | "before" => {}
+                "map" | "snap" | "view" | "before" | "game" | "rules" | "group" | "on" => {}
                 "seated" => body["seated"] = json!(true),
                 "ball" => {
                     let mut rows = body["balls"].as_array().cloned().unwrap_or_default();

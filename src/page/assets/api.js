@@ -28,14 +28,18 @@ function tellAway(away) {
 /** Options are named as on the command line; here they are fields. A whole command stays one. */
 const inPageWords = (message) => (message?.includes("thincut ") ? message : message?.replace(/--(?=[a-z])/g, ""));
 
-/** Sends JSON to the interface; throws an Error in the program's words. */
-async function send(path, body) {
+/** Whether somebody gave a question up. */
+export const givenUp = (error) => error.name === "AbortError";
+
+/** Sends JSON to the interface; throws an Error in the program's words. With a `signal` it can be given up. */
+async function send(path, body, signal) {
   const headers = { "Content-Type": "application/json" };
   if (token) headers.Authorization = `Bearer ${token}`;
   let response;
   try {
-    response = await fetch(`/api/v1/${path}`, { method: "POST", headers, body: JSON.stringify(body) });
-  } catch {
+    response = await fetch(`/api/v1/${path}`, { method: "POST", headers, body: JSON.stringify(body), signal });
+  } catch (error) {
+    if (givenUp(error)) throw error;
     tellAway(true);
     throw Object.assign(new Error("The program does not answer. Is it still running?"), { away: true });
   }
@@ -48,14 +52,14 @@ async function send(path, body) {
 }
 
 /** Asks and gives the answer. */
-export const ask = async (path, body) => (await send(path, body)).json();
+export const ask = async (path, body, signal) => (await send(path, body, signal)).json();
 
 /** Asks for a file. */
 export const download = async (path, body) => (await send(path, body)).blob();
 
 /** Listens as long as the page is open: `on.log()` whenever the practice log has changed, also after
- * the program was away, when nobody knows what was missed; `on.show(address)` for the shot that the
- * coach shows. */
+ * the program was away, when nobody knows what was missed; `on.order()` likewise for who plays where;
+ * `on.show(address)` for the shot that the coach shows. */
 export async function live(on) {
   const headers = token ? { Authorization: `Bearer ${token}` } : {};
   const tell = (text) => {
@@ -78,6 +82,7 @@ export async function live(on) {
     }
     await new Promise((go) => setTimeout(go, LISTEN_AGAIN));
     on.log?.();
+    on.order?.();
   }
 }
 

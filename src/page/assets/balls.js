@@ -30,11 +30,21 @@ export function putAt(state, key, at) {
   else state[key] = at;
 }
 
-/** As people read it. */
+/** `red-2` is read as red 2. */
+export const spokenName = (name) => name.replace(/^(red|yellow)-(?=\d)/, "$1 ");
+const isWord = (name) => /^\p{L}/u.test(name);
+const large = (text) => text[0].toUpperCase() + text.slice(1);
+
+/** As people read it: `Ball 7`, but `Red 2`. */
+export function calledBall(name) {
+  const spoken = spokenName(name);
+  return isWord(spoken) ? large(spoken) : `Ball ${spoken}`;
+}
+
 export function labelOf(state, key) {
   if (key === "cue") return "Cue ball";
-  if (key === "object") return state.balls.length ? `Object ball ${objectName(state)}` : "Object ball";
-  return `Ball ${nameOf(state, key)}`;
+  if (key === "object") return state.balls.length ? `Object ball ${spokenName(objectName(state))}` : "Object ball";
+  return calledBall(nameOf(state, key));
 }
 
 /** Millimetres a diamond takes along and across. */
@@ -78,17 +88,53 @@ export function reachable(plan, state, key, at) {
   });
 }
 
-/** The smallest number no ball is called by. */
-function freeName(state, more = []) {
+/** All names that the balls of a game have, in the order they are put on the table. */
+const namesOf = (game) => game.balls.flatMap(({ name, most }) => (most > 1
+  ? Array.from({ length: most }, (_, k) => `${name}-${k + 1}`) : [name]));
+
+/** Whether a game has a ball of that name; `red` is one of several too. */
+const isOf = (game, name) => game.balls.some((b) => b.name === name) || namesOf(game).includes(name);
+
+/** The first name no ball is called by: of the game's balls where one is played, else the smallest number;
+ * nothing where all balls of the game are on the table. */
+function freeName(state, more = [], game = null) {
   const taken = new Set([objectName(state), ...state.balls.map((b) => b.name), ...more]);
+  if (game) return namesOf(game).find((name) => !taken.has(name));
   let number = 1;
   while (taken.has(String(number))) number += 1;
   return String(number);
 }
 
+/** Calls the balls on the table by names of a game; those it has not so many of go. */
+export function nameFor(state, game) {
+  const all = [{ name: objectName(state), object: true }, ...state.balls];
+  const known = all.filter((b) => isOf(game, b.name)).map((b) => b.name);
+  const free = namesOf(game).filter((name) => !known.includes(name));
+  for (const ball of all) if (!isOf(game, ball.name)) ball.name = free.shift();
+  state.called = all[0].name ?? known[0];
+  state.balls = all.slice(1).filter((b) => b.name && b.name !== state.called);
+}
+
+/** Puts the balls of a game that have a spot on it, as far as they are not on the table and there is room. */
+export function onSpots(plan, state, game) {
+  for (const { name, most } of game.balls) {
+    const own = plan.spots?.find((s) => s.name === `${name}-spot`) ?? (name === "black" ? plan.spots?.[0] : null);
+    const there = [objectName(state), ...state.balls.map((b) => b.name)].includes(name);
+    if (most > 1 || !own || there || plan.marks === "diamonds") continue;
+    const key = otherKey(name);
+    const at = own.at.map((v, k) => v / diamond(plan)[k]);
+    state.balls.push({ name, at });
+    const place = reachable(plan, state, key, own.at);
+    const near = place && Math.hypot(...place.map((v, k) => (v - at[k]) * diamond(plan)[k])) < 1;
+    if (!near) removeBall(state, key);
+    else putAt(state, key, place);
+  }
+}
+
 /** Puts one more ball on the table, where there is room nearest its middle; gives its key. */
-export function addBall(plan, state) {
-  const name = freeName(state);
+export function addBall(plan, state, game = null) {
+  const name = freeName(state, [], game);
+  if (!name) return null;
   const key = otherKey(name);
   const middle = [plan.length_mm / 2, plan.width_mm / 2];
   const far = (k) => {

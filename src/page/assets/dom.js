@@ -15,6 +15,11 @@ export function button(label, work, attributes = {}) {
   return made;
 }
 
+/** Whether a button does something now. One that does not keeps the focus it has: disabling it would throw a
+ * keyboard back to the top of the page. */
+export const able = (button, can) => button.setAttribute("aria-disabled", String(!can));
+export const isAble = (button) => button.getAttribute("aria-disabled") !== "true";
+
 /** A labelled control. */
 export const field = (label, control) => make("label", { class: "field" }, make("span", {}, label), control);
 

@@ -1,6 +1,6 @@
 // The drawer: every value of the shot as a field, each with its unit and a way back.
 
-import { make } from "./dom.js";
+import { able, isAble, make } from "./dom.js";
 import { millimetre, most, read, step as stepOf, typed } from "./measure.js";
 
 const BALL_FIELDS = [
@@ -37,7 +37,7 @@ function field(id, label, hint, changed) {
   const input = make("input", { type: "text", id, "aria-describedby": `${id}-hint`, spellcheck: "false" });
   const back = make("button", { type: "button", "aria-label": `Reset ${label}` }, "Reset");
   input.addEventListener("change", () => changed(input.value.trim()));
-  back.addEventListener("click", () => changed(""));
+  back.addEventListener("click", () => { if (isAble(back)) changed(""); });
   box.append(make("label", { for: id }, label), input, back, make("small", { id: `${id}-hint` }, hint));
   return { box, input, back, hint: box.lastChild };
 }
@@ -120,12 +120,12 @@ export class Drawer {
     for (const { input, back, key } of this.options) {
       input.placeholder = placeholders[key] ?? "";
       set(input, state[key] ?? "");
-      back.disabled = !state[key];
+      able(back, Boolean(state[key]));
     }
     for (const { input, back, hint, key } of this.gear) {
       const row = gear.values.find((v) => v.key === key);
       set(input, state.set[key] ?? row?.value ?? "");
-      back.disabled = !(key in state.set);
+      able(back, key in state.set);
       hint.textContent = key in state.set ? "changed here" : short(row?.source);
     }
   }

@@ -4,7 +4,7 @@ import { sentence } from "./answer.js";
 import { ask, download } from "./api.js";
 import { layoutText, takeLayout } from "./balls.js";
 import { csv, pictureText, png, save } from "./keep.js";
-import { gearBody, shotBody, toAddress } from "./state.js";
+import { gameIn, gameLines, gearBody, shotBody, toAddress } from "./state.js";
 
 const by = (id) => document.getElementById(id);
 const kept = (text) => { by("kept").textContent = text; };
@@ -19,7 +19,7 @@ async function tell(done, work) {
   }
 }
 
-/** `page` has `state()`, `answer()`, `look()` (what a link for others needs), `svg` and `loaded()`, called with a layout on the table. */
+/** `page` has `state()`, `answer()`, `look()` (what a link for others needs), `svg`, `played(game)` (takes the game of a layout) and `loaded()`, called with a layout on the table. */
 export function keeping(page) {
   const title = () => sentence(page.answer().headline);
   const picture = () => pictureText(page.svg, title());
@@ -38,15 +38,17 @@ export function keeping(page) {
     }
   });
   by("save-layout").addEventListener("click", () => tell("layout.csv is saved; thincut choose reads it too.", async () => {
-    save("layout.csv", new Blob([layoutText(page.state())], { type: "text/csv" }));
+    save("layout.csv", new Blob([gameLines(page.state()) + layoutText(page.state())], { type: "text/csv" }));
   }));
   by("load-layout").addEventListener("change", async (e) => {
     const [file] = e.target.files;
     e.target.value = "";
     if (!file) return;
     try {
-      const { balls } = await ask("layout", { layout: await file.text(), ...gearBody(page.state()) });
+      const text = await file.text();
+      const { balls } = await ask("layout", { layout: text, ...gearBody(page.state()) });
       takeLayout(page.state(), balls);
+      page.played(gameIn(text));
       page.loaded();
       kept(`${file.name}: ${balls.length - 1} balls and the cue ball.`);
     } catch (error) {

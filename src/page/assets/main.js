@@ -3,18 +3,21 @@
 import "./theme.js";
 import { Answer } from "./answer.js";
 import { ask, latest, live, onAway } from "./api.js";
-import { addBall, diamond, isOther, keys, labelOf, mmOf, nameOf, objectName, placeOf, playBall, putAt, reachable, removeBall } from "./balls.js";
+import { addBall, diamond, isOther, keys, labelOf, mmOf, nameFor, nameOf, objectName, onSpots, placeOf, playBall, putAt, reachable, removeBall } from "./balls.js";
 import { Drawer } from "./drawer.js";
+import { GamePicker, gameOf } from "./game.js";
 import { listen } from "./hands.js";
 import { keeping } from "./keeping.js";
 import { measureOn, snapped } from "./measure.js";
 import { keepAnswer, keepFiles, keepTable, lastTime } from "./offline.js";
 import { Others } from "./others.js";
+import { inscription, paintOf } from "./paint.js";
+import { Period } from "./period.js";
 import { USUAL_PACE, playerChosen, showPicks, usual, whoAims } from "./picks.js";
 import { drawMap } from "./places.js";
 import { Presentation } from "./present.js";
-import { shots } from "./shelf.js";
-import { fromAddress, gearBody, shotBody, toAddress } from "./state.js";
+import { fetchShelf, shelfInLog, shots } from "./shelf.js";
+import { fromAddress, gearBody, playGame, shotBody, toAddress } from "./state.js";
 import { speakFor } from "./spoken.js";
 import { Table } from "./table.js";
 import { Views } from "./views/views.js";
@@ -237,16 +240,26 @@ function complain(message) {
 
 function showBalls() {
   if (!placeOf(state, selected)) selected = "cue";
-  const named = (key) => key !== "cue";
-  table.put(keys(state).map((key) => ({
-    key, label: labelOf(state, key), at: mm(key), name: named(key) ? nameOf(state, key) : "",
-  })), state.pocket, selected);
+  const ball = (key) => {
+    const name = key === "cue" ? "" : nameOf(state, key);
+    const paint = name ? paintOf(name, state.game) : null;
+    return { key, label: labelOf(state, key), at: mm(key), name: name && inscription(name), paint };
+  };
+  table.put(keys(state).map(ball), state.pocket, selected);
+  // The close-ups show it too.
+  const object = paintOf(objectName(state), state.game);
+  if (object) document.documentElement.style.setProperty("--object", object.fill);
+  else document.documentElement.style.removeProperty("--object");
   others.show(state, selected);
   // Also while it is closed: its steps start from what it holds.
   showDrawer();
 }
 
-const showChoices = () => showPicks(state, gear, people);
+function showChoices() {
+  showPicks(state, gear, people);
+  games.show(state, gear);
+  period.show(people.students.find((s) => s.label === state.student), people.usual);
+}
 const showDrawer = () => drawer.show(state, gear, usual(state, gear, people));
 
 /** Everything anew: after a change of equipment, window or history. */
@@ -264,6 +277,22 @@ function refresh() {
   askRange();
   return solved;
 }
+
+// ── whose tries ───────────────────────────────────────────────────────────────────────────────
+
+/** Other tries of a student count now: whatever the page says of students is asked anew. */
+async function otherPeriod() {
+  people = await ask("students", {});
+  showChoices();
+  showDrawer();
+  answer.before = answer.now;
+  await solve();
+  askRange();
+  views.changed();
+}
+
+const period = new Period("period", otherPeriod, (words) => complain(words));
+by("period-place").append(period.box);
 
 // ── changing ──────────────────────────────────────────────────────────────────────────────────
 
@@ -290,6 +319,8 @@ async function otherGear(wanted) {
   Object.assign(state, wanted);
   try {
     await loadGear();
+    // Its balls are of another table.
+    if (state.game && gameOf(gear, state)?.marks !== gear.plan.marks) playGame(state, "");
     begin();
     await refresh();
     settle();
@@ -298,6 +329,32 @@ async function otherGear(wanted) {
     complain(error.message);
   }
 }
+
+/** Another game: its table where this one is marked for others, its balls, those with a spot on it. */
+async function otherGame(name) {
+  const before = structuredClone(state);
+  playGame(state, name);
+  const game = gameOf(gear, state);
+  try {
+    if (game && game.marks !== gear.plan.marks) {
+      Object.assign(state, { gear: game.table, set: {} });
+      await loadGear();
+    }
+    begin();
+    if (game) {
+      nameFor(state, game);
+      onSpots(gear.plan, state, game);
+    }
+    if (!placeOf(state, selected)) selected = "cue";
+    await refresh();
+    settle();
+  } catch (error) {
+    state = before;
+    complain(error.message);
+  }
+}
+
+const games = new GamePicker({ play: otherGame, state: (key, value) => option(key, value) });
 
 function change(key, value) {
   const set = { ...state.set };
@@ -338,8 +395,8 @@ function ballsChanged(chosen) {
 
 const others = new Others({
   add() {
-    const key = addBall(gear.plan, state);
-    if (!key) complain("There is no room for another ball; take one away first.");
+    const key = addBall(gear.plan, state, gameOf(gear, state));
+    if (!key) complain("There is no other ball to add, or no room for one.");
     else ballsChanged(key);
   },
   remove,
@@ -451,6 +508,7 @@ const presentation = new Presentation({
   answer: () => answer.now,
   body: () => shotBody(state),
   shelf: fromShelf,
+  opened: () => fetchShelf().catch((error) => { if (!error.away) complain(error.message); }),
   shown: () => fit(),
   complain,
 });
@@ -464,6 +522,8 @@ const views = new Views({
   state: () => state,
   gear: () => gear,
   students: () => people.students,
+  usualPeriod: () => people.usual,
+  otherPeriod,
   hasLog: () => people.log,
   body: () => shotBody(state),
   objectName: () => objectName(state),
@@ -503,7 +563,14 @@ const views = new Views({
   },
 });
 
-keeping({ look: () => look, state: () => state, answer: () => answer.now, svg: by("table"), loaded: () => ballsChanged("cue") });
+/** The game of a layout, where it is one of this table. */
+function played(given) {
+  const game = gameOf(gear, given);
+  playGame(state, game?.marks === gear.plan.marks ? game.name : "");
+  if (state.game) Object.assign(state, given, { game: game.name });
+}
+
+keeping({ look: () => look, state: () => state, answer: () => answer.now, svg: by("table"), played, loaded: () => ballsChanged("cue") });
 
 // ── start ─────────────────────────────────────────────────────────────────────────────────────
 
@@ -557,7 +624,22 @@ async function openLink() {
   people = opened.people;
   look = opened.look ?? null;
   takeGear(opened.gear);
+  await mendGame();
   return mend(() => ask("shot", { ...shotBody(state), range: true }), () => takeGear(gear));
+}
+
+/** The game of a link: on its own table where the link names none, else left out where it is not to be had. */
+async function mendGame() {
+  if (!state.game) return;
+  const game = gameOf(gear, state);
+  if (game && game.marks !== gear.plan.marks && !state.gear) {
+    state.gear = game.table;
+    await loadGear();
+  }
+  if (game?.marks === gear.plan.marks) return;
+  mended(game ? `Part of this link is not to be had here: ${game.spoken} is played on another table. Shown without its game.`
+    : `Part of this link is not to be had here: no game is called “${state.game}”. Shown without its game.`);
+  playGame(state, "");
 }
 
 /** Does it; where the program refuses, without one part of the link, or else without all of them. */
@@ -586,6 +668,7 @@ async function mend(work, after = () => {}) {
 try {
   const opened = await openLink();
   views.build(people);
+  if (people.log && people.all) shelfInLog();
   by("tally-link").hidden = !people.log;
   showUndo();
   by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", shotAddress()));

@@ -1,8 +1,11 @@
 // The other balls: adding, taking away, playing one, and their fields in the drawer.
 
-import { isOther, keys, labelOf, nameOf, otherKey } from "./balls.js";
+import { calledBall, isOther, keys, labelOf, nameOf, otherKey, spokenName } from "./balls.js";
 import { stepper } from "./drawer.js";
 import { byDiamonds, typed } from "./measure.js";
+
+/** `ball 7`, but `red 2`. */
+const named = (name) => calledBall(name)[0].toLowerCase() + calledBall(name).slice(1);
 
 const by = (id) => document.getElementById(id);
 
@@ -47,9 +50,9 @@ export class Others {
     if (!other) return;
     const name = nameOf(state, selected);
     Object.assign(by("remove-ball").dataset, { key: selected });
-    by("remove-ball").textContent = `Remove ball ${name}`;
+    by("remove-ball").textContent = `Remove ${named(name)}`;
     Object.assign(by("play-ball").dataset, { name });
-    by("play-ball").textContent = `Play ball ${name}`;
+    by("play-ball").textContent = `Play ${named(name)}`;
   }
 
   /** One choice a ball: what a tap on the table moves. */
@@ -62,7 +65,7 @@ export class Others {
       Object.assign(radio, { type: "radio", name: "moves", value: key });
       radio.addEventListener("change", () => this.on.select(key));
       const words = document.createElement("span");
-      words.textContent = isOther(key) ? nameOf(state, key) : labelOf(state, key).toLowerCase();
+      words.textContent = isOther(key) ? spokenName(nameOf(state, key)) : labelOf(state, key).toLowerCase();
       if (isOther(key)) radio.setAttribute("aria-label", labelOf(state, key));
       label.append(radio, words);
       by("moves").append(label);
@@ -73,13 +76,13 @@ export class Others {
     by("other-fields").replaceChildren(...state.balls.flatMap((b) => {
       const key = otherKey(b.name);
       const boxes = ["along", "across"].map((way, axis) => stepper(
-        `ball-${b.name}-${axis}`, `Ball ${b.name}, ${way}`, axis, (v) => this.on.coordinate(key, axis, v),
+        `ball-${b.name}-${axis}`, `${calledBall(b.name)}, ${way}`, axis, (v) => this.on.coordinate(key, axis, v),
       ).box);
       const row = document.createElement("div");
       row.className = "row";
       row.append(
-        button("Play it", `Play ball ${b.name}`, () => this.on.play(b.name)),
-        button("Remove", `Remove ball ${b.name} from the table`, () => this.on.remove(key)),
+        button("Play it", `Play ${named(b.name)}`, () => this.on.play(b.name)),
+        button("Remove", `Remove ${named(b.name)} from the table`, () => this.on.remove(key)),
       );
       return [...boxes, row];
     }));

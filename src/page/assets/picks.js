@@ -22,7 +22,8 @@ export const whoAims = (state, gear, people) => people.students.find((s) => s.la
 export function showPicks(state, gear, people) {
   const levels = gear.players.map((p) => [p.name, p.spoken]);
   const own = state.arm || state.picture ? [["own", "as entered under Controls"]] : [];
-  const known = people.students.filter((s) => s.arm).map((s) => [`student:${s.label}`, `student ${s.label}, from ${s.tries} tries`]);
+  const told = (s) => (s.arm ? `student ${s.label}, from ${s.counted ?? s.tries} tries` : `student ${s.label}, not told by the tries yet`);
+  const known = people.students.filter((s) => s.arm || s.label === state.student).map((s) => [`student:${s.label}`, told(s)]);
   const student = state.student ? `student:${state.student}` : null;
   fill(by("player"), [["nobody", "nobody: margin only"], ...known, ...levels, ...own], own.length ? "own" : student ?? state.level);
   fill(by("pace"), gear.paces.map((p) => [p.pace, p.words]), state.pace ?? USUAL_PACE);

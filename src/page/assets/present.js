@@ -23,7 +23,8 @@ const KEYS = {
 
 export class Presentation {
   /** `page` has `table`, `answer()`, `body()`, `shelf(step)` (puts on the shot so many places further
-   * and gives its name and place, or nothing), `shown(on)` and `complain(message)`. */
+   * and gives its name and place, or nothing), `opened()`,
+   * `shown(on)` and `complain(message)`. */
   constructor(page) {
     this.page = page;
     this.tries = [];
@@ -54,6 +55,7 @@ export class Presentation {
     if (wanted) document.documentElement.requestFullscreen?.().catch(() => {});
     else if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
     if (!wanted) this.clear();
+    else this.page.opened();
     this.page.shown(wanted);
     this.answered();
     if (wanted) by("present-all").focus({ preventScroll: true });

@@ -5,6 +5,9 @@ import { goodName, rows } from "./balls.js";
 /** Options that go to the program as they are; absent means its default. */
 const PLAIN = ["pocket", "level", "hit", "pace", "roll", "side", "bridge", "arm", "picture", "student", "called", "hand", "reach", "gear"];
 
+/** The game and how it stands, where one is played. */
+const GAME = ["game", "rules", "group", "on", "nominated"];
+
 /** Other balls at most: what the program takes. */
 const MOST_OTHERS = 21;
 
@@ -26,7 +29,7 @@ const placeText = (at) => at.map((v) => String(Math.round(v * 1000) / 1000)).joi
 export function fromAddress(search) {
   const given = new URLSearchParams(search);
   const state = { set: {}, balls: [] };
-  for (const key of PLAIN) if (given.has(key)) state[key] = given.get(key);
+  for (const key of [...PLAIN, ...GAME]) if (given.has(key)) state[key] = given.get(key);
   for (const ball of ["cue", "object"]) {
     const at = place(given.get(ball));
     if (at) state[ball] = at;
@@ -55,6 +58,7 @@ export function toAddress(state) {
     const idle = key === "level" && state.student;
     if (!idle && state[key] != null && state[key] !== "") out.set(key, state[key]);
   }
+  for (const key of GAME) if (state.game && state[key]) out.set(key, state[key]);
   for (const text of rows(state)) out.append("ball", text);
   if (state.seated) out.set("seated", "1");
   for (const [key, value] of Object.entries(state.set)) out.append("set", `${key}=${value}`);
@@ -71,6 +75,22 @@ export function gearBody(state) {
   const changes = Object.entries(state.set).map(([key, value]) => `${key}=${value}`);
   if (changes.length) body.set = changes;
   return body;
+}
+
+/** The game as the program takes it. */
+export const gameBody = (state) => Object.fromEntries(state.game ? GAME.filter((key) => state[key]).map((key) => [key, state[key]]) : []);
+
+/** The game as lines of a layout file, and back out of one. */
+export const gameLines = (state) => Object.entries(gameBody(state)).map(([key, value]) => `# ${key}: ${value}\n`).join("");
+export const gameIn = (text) => Object.fromEntries([...text.matchAll(/^\s*#\s*([a-z-]+)\s*:\s*(\S.*?)\s*$/gimu)]
+  .map(([, key, value]) => [key.toLowerCase(), value]).filter(([key]) => GAME.includes(key)));
+
+/** Plays another game from now on, or none; how the one before stood goes with it. */
+export function playGame(state, name) {
+  for (const key of GAME) delete state[key];
+  if (name) state.game = name;
+  // Three bodies have rules of it: somebody has to say whose.
+  if (name === "english") state.rules = "international";
 }
 
 /** The whole shot as the program takes it. */

@@ -58,6 +58,7 @@ export class Table {
     const r = this.radius(key);
     element("circle", { class: "ring", r }, g);
     element("circle", { class: `ball ${kind}`, r }, g);
+    element("path", { class: "stripe", d: stripe(r) }, g);
     element("circle", { class: "grip", r }, g);
     return g;
   }
@@ -87,7 +88,7 @@ export class Table {
   }
 
   /** A ball's name on it, upright; beside it where it would be too small to read. */
-  write(name, at) {
+  write(name, at, paint) {
     const [x, y] = this.frame.to(at);
     const radius = this.plan.object_radius_mm;
     const scale = this.scale();
@@ -101,6 +102,7 @@ export class Table {
       "text-anchor": beside ? (right ? "start" : "end") : "middle", "font-size": size,
     }, this.nameLayer);
     text.textContent = name;
+    if (paint && !beside) text.style.fill = paint.ink;
   }
 
   /** Marks the balls in the way. */
@@ -130,18 +132,21 @@ export class Table {
     this.fit();
   }
 
-  /** Puts the balls and marks the pocket; each ball has `key`, `label`, `name`, `at` (mm). */
+  /** Puts the balls and marks the pocket; each ball has `key`, `label`, `name`, `at` (mm) and perhaps `paint`. */
   put(balls, chosenPocket, selected) {
     this.hold(balls.map((b) => b.key));
     this.nameLayer.replaceChildren();
-    for (const { key, label, name, at } of balls) {
+    for (const { key, label, name, at, paint } of balls) {
       const g = this.balls[key];
+      g.classList.toggle("painted", Boolean(paint));
+      g.classList.toggle("striped", Boolean(paint?.stripe));
+      if (paint) g.style.setProperty("--paint", paint.fill);
       g.setAttribute("transform", `translate(${at.join(" ")})`);
       g.classList.toggle("selected", key === selected);
       const remove = g.classList.contains("other-handle") ? " Delete takes it away." : "";
       g.setAttribute("aria-label",
         `${label}: ${placeWords(this.plan, at)}. Arrow keys move it, with shift finely.${remove}`);
-      if (name) this.write(name, at);
+      if (name) this.write(name, at, paint);
     }
     for (const goal of this.goals) {
       const chosen = goal.dataset.pocket === chosenPocket;
@@ -155,6 +160,12 @@ export class Table {
       }, goal);
     }
   }
+}
+
+/** The two white caps that leave a stripe of a ball. */
+function stripe(r) {
+  const [x, y] = [r * 0.8, r * 0.6];
+  return `M${-x} ${y}A${r} ${r} 0 0 0 ${x} ${y}ZM${-x} ${-y}A${r} ${r} 0 0 1 ${x} ${-y}Z`;
 }
 
 /** Baulk line, D and spots. */

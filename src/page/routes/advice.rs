@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::json;
 
-use super::choose::{Ask, read};
+use super::choose::{Ask, read, state_said};
 use crate::advice::{AdviceAnswer, AdviceOptions, SpokenAdvice, advise};
 use crate::layout::{Prefer, Table};
 use crate::page::fault::ApiFault;
@@ -15,6 +15,8 @@ use crate::page::state::Setup;
 #[derive(Debug, Serialize, JsonSchema)]
 struct Answer {
     choice: AdviceAnswer,
+    /// The game and what is on, in words; null in free play.
+    state: Option<String>,
     #[serde(flatten)]
     spoken: SpokenAdvice,
 }
@@ -32,7 +34,11 @@ fn advised(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     let speech = setup.speech(table.gear);
     let choice = AdviceAnswer::new(&table, &found, &options, &asked.who, None);
     let spoken = SpokenAdvice::new(&choice, table.gear, speech);
-    Ok(Answer { choice, spoken })
+    Ok(Answer {
+        state: state_said(&choice.game, speech),
+        choice,
+        spoken,
+    })
 }
 
 pub(super) fn route() -> Route {

@@ -59,13 +59,14 @@ fn found(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
     })
 }
 
-/// What costs a student most, in the whole of the log.
+/// What costs a student most, in the period that counts.
 fn diagnosis(setup: &Setup, student: Option<&str>) -> Result<Option<Diagnosis>, ApiFault> {
     let Some(label) = student else {
         return Ok(None);
     };
-    let practice = setup.desk()?.practice(label)?;
-    Ok(Some(diagnosis_of(label, &practice, &setup.since)?))
+    let desk = setup.desk()?;
+    let practice = desk.practice(label)?;
+    Ok(Some(diagnosis_of(label, &practice, &desk.since(label)?)?))
 }
 
 pub(super) fn route() -> Route {

@@ -7,10 +7,11 @@ use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use crate::advice::Open;
-use crate::game::{CueLies, GameRequest, Situation};
+use crate::game::{CueLies, GameRequest, Situation, state_words};
 use crate::gear::LoadedGear;
 use crate::layout::{
-    ChoiceAnswer, ChooseOptions, Layout, Prefer, ReachRequest, SpokenShot, Table, choose, played,
+    ChoiceAnswer, ChooseOptions, GameAnswer, Layout, Prefer, ReachRequest, SpokenShot, Table,
+    choose, played,
 };
 use crate::page::ask::{Rest, who_aims};
 use crate::page::fault::ApiFault;
@@ -19,6 +20,7 @@ use crate::page::route::{About, Route};
 use crate::page::state::{GearRequest, Setup};
 use crate::player::{Level, Player, PlayerRequest};
 use crate::request::StrokeRequest;
+use crate::speech::Speech;
 use crate::units::Side;
 
 /// A layout, and who plays it.
@@ -48,6 +50,8 @@ pub(super) struct Ask {
 #[derive(Debug, Serialize, JsonSchema)]
 struct Answer {
     choice: ChoiceAnswer,
+    /// The game and what is on, in words; null in free play.
+    state: Option<String>,
     /// The shots in words, in the same order.
     said: Vec<SpokenShot>,
 }
@@ -106,6 +110,12 @@ pub(super) fn read(setup: &Setup, ask: &Ask) -> Result<Asked, ApiFault> {
     })
 }
 
+/// The game and what is on, in words.
+pub(super) fn state_said(game: &Option<GameAnswer>, speech: Speech) -> Option<String> {
+    let game = game.as_ref()?;
+    Some(speech.said(&state_words(&game.situation, speech)))
+}
+
 fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
     let asked = read(setup, ask)?;
     let table = Table::new(&asked.gear.gear, &asked.layout)
@@ -120,7 +130,11 @@ fn chosen(setup: &Setup, ask: &Ask) -> Result<Answer, ApiFault> {
         .iter()
         .map(|shot| SpokenShot::new(shot, table.gear, speech))
         .collect();
-    Ok(Answer { choice, said })
+    Ok(Answer {
+        state: state_said(&choice.game, speech),
+        choice,
+        said,
+    })
 }
 
 pub(super) fn route() -> Route {

@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use crate::answer::{LevelAnswer, LevelRow, test_shot_words};
-use crate::gear::spoken_gear;
+use crate::game::{Ball, Colour, Game};
+use crate::gear::{Marks, Preset, spoken_gear};
 use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
@@ -54,6 +55,64 @@ struct Who {
     test_shot: String,
 }
 
+/// A game to play.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
+struct GameRow {
+    /// As `game` takes it.
+    name: &'static str,
+    /// As people say it.
+    spoken: &'static str,
+    /// What its table is marked with.
+    marks: &'static str,
+    /// The usual table for it.
+    table: &'static str,
+    /// Its balls.
+    balls: Vec<BallRow>,
+}
+
+/// A kind of ball of a game.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(inline)]
+struct BallRow {
+    /// Its name; several of a kind have a number behind it, `red-2`.
+    name: String,
+    /// Most of them on the table.
+    most: usize,
+}
+
+impl GameRow {
+    fn new(game: Game) -> Self {
+        let numbers = (1..=15).map(|n| n.to_string());
+        let colours = std::iter::once(Colour::Red).chain(Colour::IN_ORDER);
+        let numbered = Ball::of(game, "1") == Some(Ball::Number(1));
+        let names: Vec<String> = if numbered {
+            numbers.collect()
+        } else {
+            colours.map(|c| c.name().to_owned()).collect()
+        };
+        let balls = names.into_iter().filter_map(|name| {
+            let most = match Ball::of(game, &name)? {
+                Ball::Any => return None,
+                ball => ball.most(game),
+            };
+            Some(BallRow { name, most })
+        });
+        Self {
+            name: game.name(),
+            spoken: game.spoken(),
+            marks: game.marks().name(),
+            table: match game.marks() {
+                Marks::Diamonds => Preset::Pool9Ft,
+                Marks::Snooker => Preset::Snooker12Ft,
+                Marks::English => Preset::SmallBall7Ft,
+            }
+            .name(),
+            balls: balls.collect(),
+        }
+    }
+}
+
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(rename = "Equipment")]
 pub(super) struct Answer {
@@ -74,6 +133,8 @@ pub(super) struct Answer {
     paces: Vec<Pace>,
     /// Levels to choose.
     players: Vec<Who>,
+    /// Games to choose.
+    games: Vec<GameRow>,
     /// Words of American pool, each with what those who play on this table say; none where they say the same.
     pairs: Vec<[&'static str; 2]>,
 }
@@ -111,6 +172,7 @@ pub(super) fn all_of(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         start: start_shot(&loaded.gear).places,
         paces: paces(&loaded.gear),
         players: tests.levels.iter().map(who).collect(),
+        games: Game::ALL.iter().copied().map(GameRow::new).collect(),
         pairs: match speech.words {
             WordSet::Us => Vec::new(),
             WordSet::Uk => PAIRS.iter().map(|(us, uk)| [*us, *uk]).collect(),

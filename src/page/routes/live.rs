@@ -1,5 +1,5 @@
-//! `GET /api/v1/live`: told when the practice log has changed and which shot the coach shows, as
-//! server-sent events; `POST /api/v1/show` shows one.
+//! `GET /api/v1/live`: told when the practice log or the order of play has changed and which shot the coach
+//! shows, as server-sent events; `POST /api/v1/show` shows one.
 
 use std::convert::Infallible;
 use std::pin::Pin;
@@ -76,10 +76,12 @@ pub(super) fn show_route() -> Route {
     Route::noting(about, show)
 }
 
-/// Server-sent events (HTML standard, §9.2): `log` whenever the log has changed.
+/// Server-sent events (HTML standard, §9.2): `log` whenever the log has changed, `order` whenever the order
+/// of play has, `show` with a shot.
 struct Events(mpsc::Receiver<Bytes>);
 
 const CHANGED: Bytes = Bytes::from_static(b"event: log\ndata: changed\n\n");
+const ORDERED: Bytes = Bytes::from_static(b"event: order\ndata: changed\n\n");
 const STILL: Bytes = Bytes::from_static(b": still here\n\n");
 
 fn shown(address: &str) -> Bytes {
@@ -113,6 +115,7 @@ async fn listen(shared: Shared, tell: mpsc::Sender<Bytes>) {
     looks.set_missed_tick_behavior(MissedTickBehavior::Delay);
     let mut known = version(&shared).await;
     let mut showing: Option<Arc<str>> = None;
+    let mut orders = news.borrow().orders;
     let mut quiet = QUIET;
     loop {
         let told = news.borrow_and_update().clone();
@@ -124,6 +127,9 @@ async fn listen(shared: Shared, tell: mpsc::Sender<Bytes>) {
         if now != known {
             texts.push(CHANGED);
         }
+        if told.orders != orders {
+            texts.push(ORDERED);
+        }
         if told.shown != showing
             && let Some(address) = &told.shown
         {
@@ -132,7 +138,7 @@ async fn listen(shared: Shared, tell: mpsc::Sender<Bytes>) {
         if texts.is_empty() && quiet >= QUIET {
             texts.push(STILL);
         }
-        (known, showing) = (now, told.shown);
+        (known, showing, orders) = (now, told.shown, told.orders);
         quiet = if texts.is_empty() { quiet + 1 } else { 0 };
         for text in texts {
             if tell.send(text).await.is_err() {

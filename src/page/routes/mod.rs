@@ -12,10 +12,12 @@ mod ladder;
 mod layout;
 mod live;
 mod open;
+mod order;
 mod page;
 mod paper;
 mod places;
 mod pocket;
+mod shelf;
 mod shot;
 mod skill;
 mod students;
@@ -60,8 +62,11 @@ pub(super) fn all() -> Vec<Route> {
         paper::keep_route(),
         students::list_route(),
         students::add_route(),
+        students::period_route(),
         skill::route(),
         live::show_route(),
+        order::route(),
+        shelf::route(),
         tally::sheets_route(),
         tally::tally_route(),
         tally::tap_route(),

@@ -11,7 +11,7 @@ use crate::field::Field;
 use crate::gear::Gear;
 use crate::ladder::{LadderAnswer, MarksAnswer};
 use crate::layout::{Ball, Layout, Table, direct};
-use crate::log::{self, Rung, SheetKind, ShotEntered, Windows, solve_entered};
+use crate::log::{self, PassMark, Rung, SheetKind, ShotEntered, Windows, solve_entered};
 use crate::motion::BallBody;
 use crate::page::ask::{OBJECT, Rest, paper};
 use crate::page::fault::ApiFault;
@@ -126,6 +126,10 @@ impl Ask {
                 shot,
                 cut,
                 windows,
+                pass: Some(PassMark {
+                    makes: r.pass.makes,
+                    tries: r.pass.tries,
+                }),
             })
         });
         rungs.collect()

@@ -18,7 +18,8 @@ use crate::player::{Level, Observation};
 struct Ask {
     /// The label.
     student: String,
-    /// First day of the later period; without it as the page was started.
+    /// First day of the later period; without it what was asked for of this student, else as the page was
+    /// started.
     since: Option<String>,
 }
 
@@ -36,8 +37,12 @@ pub(super) fn answer_of(
     since: Option<Since>,
 ) -> Result<(SkillAnswer, Vec<Observation>), ApiFault> {
     setup.of_students()?;
-    let practice = setup.desk()?.practice(student)?;
-    let since = since.unwrap_or_else(|| setup.since.clone());
+    let desk = setup.desk()?;
+    let practice = desk.practice(student)?;
+    let since = match since {
+        Some(since) => since,
+        None => desk.since(student)?,
+    };
     let wishes = SkillWishes {
         student,
         since: &since,

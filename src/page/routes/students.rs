@@ -23,6 +23,8 @@ struct Who {
     reach_mm: Option<f64>,
     /// Tries in the log.
     tries: u64,
+    /// Those of them that the spreads are fitted to.
+    counted: Option<u64>,
     /// Fitted spread of the stroke.
     arm: Option<String>,
     /// Fitted spread of seeing.
@@ -31,6 +33,8 @@ struct Who {
     bias_deg: Option<f64>,
     /// Why nothing is known yet.
     why_not: Option<String>,
+    /// The period that was asked for of this student on the page.
+    since: Option<String>,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -42,6 +46,9 @@ pub(super) struct Answer {
     all: bool,
     /// By label.
     students: Vec<Who>,
+    /// Which tries count of whom no other period was asked for: `all`, `change`, or from a day on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    usual: Option<String>,
 }
 
 pub(super) fn everybody(setup: &Setup, _: Nothing) -> Result<Answer, ApiFault> {
@@ -51,6 +58,7 @@ pub(super) fn everybody(setup: &Setup, _: Nothing) -> Result<Answer, ApiFault> {
             log: setup.desk.is_some(),
             all,
             students: Vec::new(),
+            usual: None,
         });
     };
     let known = desk.read(|log| log.students())?;
@@ -59,6 +67,7 @@ pub(super) fn everybody(setup: &Setup, _: Nothing) -> Result<Answer, ApiFault> {
         log: true,
         all,
         students: students.collect::<Result<_, _>>()?,
+        usual: Some(desk.usual().name().to_owned()),
     })
 }
 
@@ -78,12 +87,14 @@ fn who(setup: &Setup, student: Student) -> Result<Who, ApiFault> {
     Ok(Who {
         hand: student.hand.map(crate::units::Hand::name),
         reach_mm: student.reach_mm,
-        label: student.label,
         tries,
+        counted: known.map(|k| k.fit.tries),
         arm: error.map(|e| format!("{}deg", rounded(e.arm_rad.to_degrees()))),
         picture: error.map(|e| format!("{}mm", rounded(1e3 * e.picture_m))),
         bias_deg: error.map(|e| rounded(e.bias_rad.to_degrees())),
         why_not,
+        since: desk.read(|log| log.period_asked(&student.label))?,
+        label: student.label,
     })
 }
 
@@ -112,6 +123,46 @@ fn add(setup: &Setup, Add { label }: Add) -> Result<Added, ApiFault> {
         }
         Ok(Added { label, new })
     })
+}
+
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, expecting = "an object")]
+struct PeriodAsk {
+    /// The label.
+    student: String,
+    /// First day whose tries count, such as `2025-11-25`; also `this week`, `this month`, `this year`, `all`,
+    /// or `change` for those since the change that the log shows. Absent: as the page was started.
+    since: Option<String>,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+struct PeriodCounts {
+    /// The label.
+    student: String,
+    /// As asked.
+    since: Option<String>,
+}
+
+/// Which of a student's tries count, in all that the page says of them.
+fn period(
+    setup: &Setup,
+    PeriodAsk { student, since }: PeriodAsk,
+) -> Result<PeriodCounts, ApiFault> {
+    let today = (setup.clock)()?;
+    let asked = since.as_deref();
+    setup
+        .desk()?
+        .write(|log| log.ask_period(&student, asked, &today))?;
+    Ok(PeriodCounts { student, since })
+}
+
+pub(super) fn period_route() -> Route {
+    let about = About::new(
+        "/api/v1/period",
+        "Which of a student's tries count from now on, wherever the page speaks of them",
+        json!({"student": "A", "since": "this month"}),
+    );
+    Route::noting(about, period)
 }
 
 pub(super) fn list_route() -> Route {

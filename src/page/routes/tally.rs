@@ -76,7 +76,7 @@ struct TapAsk {
     rung: Option<u32>,
     /// Whose try.
     student: String,
-    /// `made`, `full`, `thin` or `unseen`.
+    /// `made`, `full`, `thin`, `short`, `scratch` or `unseen`.
     outcome: String,
     /// The time to the millisecond, with its offset; of today, a day either way.
     when: String,

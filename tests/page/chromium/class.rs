@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::browser::{Browser, arrived};
 use super::{LAPTOP, START};
-use crate::explorer::{PHONES, TOKEN, demo_log, post, shared_log};
+use crate::explorer::{PHONES, TOKEN, demo_log, post, shared_log, with_log};
 
 /// Puts a name in and keeps the shot on the table.
 async fn keep(page: &Browser, name: &str) {
@@ -107,6 +107,38 @@ async fn shots_are_kept_named_ordered_compared_and_carried_over() {
         json!("bad.json: no shots of a shelf are in it. Take a file that Save the shelf wrote."),
     )
     .await;
+    page.close().await;
+}
+
+/// With a practice log the shelf is in it: what this browser kept before goes there, and another one has it.
+#[tokio::test(flavor = "multi_thread")]
+async fn with_a_log_every_browser_of_the_coach_has_the_shelf() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    page.go(START).await;
+    page.run("localStorage.setItem('shelf', JSON.stringify([{name: 'From before', shot: '?cue=2,2&object=6,2.6&pocket=foot-left&level=club'}]));").await;
+    page.press("[data-view='shelf']").await;
+    page.until(NAMES, json!(["From before"])).await;
+    page.idle().await;
+    keep(&page, "Half ball").await;
+    page.press("[aria-label='Earlier: Half ball']").await;
+    page.until(NAMES, json!(["Half ball", "From before"])).await;
+    page.idle().await;
+    let there = || {
+        let shots = post(&page.server, "/api/v1/shelf", &json!({})).json();
+        let names = shots["shots"].as_array().unwrap().iter();
+        json!(names.map(|s| s["name"].clone()).collect::<Vec<_>>())
+    };
+    assert_eq!(there(), json!(["Half ball", "From before"]));
+    // Another browser: it has kept nothing itself.
+    page.run("localStorage.clear();").await;
+    page.go(&format!("{START}&view=shelf")).await;
+    page.until(NAMES, json!(["Half ball", "From before"])).await;
+    page.idle().await;
+    page.press("[aria-label='Take off the shelf: From before']")
+        .await;
+    page.until(NAMES, json!(["Half ball"])).await;
+    assert_eq!(there(), json!(["Half ball"]));
     page.close().await;
 }
 

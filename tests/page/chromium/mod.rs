@@ -8,13 +8,17 @@
     reason = "a test stops where something is missing, and lists its cases"
 )]
 
+mod access;
 mod answers;
 mod class;
 mod controls;
 mod editions;
+mod games;
 mod hands;
 mod keeping;
+mod lesson;
 mod looks;
+mod photos;
 mod table;
 pub(crate) mod tally;
 mod trades;

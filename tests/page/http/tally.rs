@@ -3,7 +3,7 @@
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use serde_json::{Value, json};
-use thincut::log::{Filter, Log, Sheet, SheetKind, ShotEntered, Student};
+use thincut::log::{Filter, Log, PassMark, Sheet, SheetKind, ShotEntered, Student};
 use thincut::request::{PlacesRequest, ShotRequest, StrokeRequest};
 
 use super::{refused, shot_json};
@@ -84,8 +84,8 @@ fn each_try_is_in_the_log_at_once_and_only_once() {
     assert_eq!(
         counted["counts"],
         json!([
-            {"student": "A", "rung": 2, "tries": 2, "made": 0, "full": 2, "thin": 0},
-            {"student": "B", "rung": 2, "tries": 1, "made": 1, "full": 0, "thin": 0}
+            {"student": "A", "rung": 2, "tries": 2, "made": 0, "full": 2, "thin": 0, "short": 0, "scratch": 0},
+            {"student": "B", "rung": 2, "tries": 1, "made": 1, "full": 0, "thin": 0, "short": 0, "scratch": 0}
         ])
     );
     // Taking back takes back that very try, though others came after it; twice asked, gone once.
@@ -109,7 +109,7 @@ fn a_shot_of_ones_own_is_counted_by_itself() {
     body["shot"]["set"] = json!(["pocket.corner.mouth=4.25in"]);
     assert_eq!(post(&server, "/api/v1/tap", &body).status, 200);
     let counted = post(&server, "/api/v1/tally", &json!({"shot": body["shot"]})).json();
-    let one = json!([{"student": "B", "rung": null, "tries": 1, "made": 0, "full": 0, "thin": 1}]);
+    let one = json!([{"student": "B", "rung": null, "tries": 1, "made": 0, "full": 0, "thin": 1, "short": 0, "scratch": 0}]);
     assert_eq!(counted["counts"], one);
     assert_eq!(counted["students"], json!(["A", "B"]));
     let log = Log::open_existing(&path).unwrap();
@@ -119,6 +119,109 @@ fn a_shot_of_ones_own_is_counted_by_itself() {
     // The tighter table leaves less room, and that is what was recorded.
     let clean = |k: usize| rows[k].windows.as_ref().unwrap().clean.as_ref().unwrap();
     assert!(clean(1).thick_deg + clean(1).thin_deg < clean(0).thick_deg + clean(0).thin_deg);
+}
+
+/// A ball that stopped short and a cue ball that went in are misses with a name of their own.
+#[test]
+fn short_and_scratch_are_kinds_of_misses() {
+    let mut codes = (String::new(), String::new());
+    let (_folder, path) = log_with(|log| codes = evening(log));
+    let server = Server::run(with_log(&path));
+    for (ms, outcome) in ["short", "scratch", "scratch", "made"].iter().enumerate() {
+        let when = format!("2025-11-25T19:30:00.{ms:03}+01:00");
+        let reply = post(
+            &server,
+            "/api/v1/tap",
+            &tap(&codes.0, 1, "A", outcome, &when),
+        );
+        assert_eq!(reply.status, 200, "{}", reply.text());
+    }
+    let log = Log::open_existing(&path).unwrap();
+    let kinds: Vec<_> = log
+        .attempts(&Filter::default())
+        .unwrap()
+        .into_iter()
+        .map(|a| (a.made, a.misses.map(|m| (m.short, m.scratch, m.not_seen))))
+        .collect();
+    assert_eq!(
+        kinds,
+        [
+            (0, Some((1, 0, 0))),
+            (0, Some((0, 1, 0))),
+            (0, Some((0, 1, 0))),
+            (1, None)
+        ]
+    );
+    let counted = post(&server, "/api/v1/tally", &json!({"code": codes.0})).json();
+    assert_eq!(
+        counted["counts"],
+        json!([{"student": "A", "rung": 1, "tries": 4, "made": 1, "full": 0, "thin": 0, "short": 1, "scratch": 2}])
+    );
+}
+
+/// Enough makes of a series pass a rung; a full series without them ends, another day begins another, and what
+/// was passed stays passed.
+#[test]
+fn series_pass_rungs() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| {
+        let (ladder, _) = evening(log);
+        let (_, mut sheet) = log.find_sheet(&ladder).unwrap();
+        for rung in &mut sheet.rungs {
+            rung.pass = Some(PassMark { makes: 2, tries: 3 });
+        }
+        code = log.save_sheet(&sheet).unwrap();
+    });
+    let server = Server::run(with_log(&path));
+    let mut ms = 0;
+    let mut play = |day: &str, student: &str, rung: u32, outcomes: &str| {
+        for outcome in outcomes.chars() {
+            ms += 1;
+            let when = format!("2025-11-{day}T19:30:00.{ms:03}+01:00");
+            let outcome = if outcome == 'o' { "made" } else { "unseen" };
+            let reply = post(
+                &server,
+                "/api/v1/tap",
+                &tap(&code, rung, student, outcome, &when),
+            );
+            assert_eq!(reply.status, 200, "{}", reply.text());
+        }
+    };
+    let stand = |student: &str, rung: u32| {
+        let counted = post(&server, "/api/v1/tally", &json!({"code": code})).json();
+        assert_eq!(counted["rungs"][0]["pass"], json!({"makes": 2, "tries": 3}));
+        let all = counted["standings"].as_array().unwrap();
+        let found = all
+            .iter()
+            .find(|s| s["student"] == student && s["rung"] == rung);
+        found
+            .cloned()
+            .map(|s| json!([s["series"], s["ended"], s["passed"]]))
+    };
+    let score = |made: u32, tries: u32| json!({"made": made, "tries": tries});
+    assert_eq!(stand("A", 1), None);
+    // Two makes of the first two are enough: the third cannot take them away.
+    play("25", "A", 1, "o");
+    assert_eq!(stand("A", 1), Some(json!([score(1, 1), null, null])));
+    play("25", "A", 1, "o");
+    assert_eq!(stand("A", 1), Some(json!([score(0, 0), null, score(2, 2)])));
+    // One of three is not; the next series may.
+    play("25", "A", 2, "oxx");
+    assert_eq!(stand("A", 2), Some(json!([score(0, 0), score(1, 3), null])));
+    play("25", "A", 2, "xoo");
+    assert_eq!(stand("A", 2), Some(json!([score(0, 0), null, score(2, 3)])));
+    // Yesterday's makes are of another series, but what was passed yesterday is passed.
+    play("24", "B", 1, "oo");
+    play("24", "B", 2, "o");
+    play("25", "B", 2, "x");
+    assert_eq!(stand("B", 1), Some(json!([score(0, 0), null, score(2, 2)])));
+    assert_eq!(stand("B", 2), Some(json!([score(0, 1), null, null])));
+    // A mark that cannot be is refused with its rung.
+    let mut log = Log::open_existing(&path).unwrap();
+    let (_, mut sheet) = log.find_sheet(&code).unwrap();
+    sheet.rungs[1].pass = Some(PassMark { makes: 4, tries: 3 });
+    let refused = log.save_sheet(&sheet).unwrap_err().to_string();
+    assert!(refused.contains("rung 2: pass 4 of 3"), "{refused}");
 }
 
 #[test]
@@ -131,7 +234,7 @@ fn wrong_tries_are_refused_and_nothing_is_written() {
         (tap(&codes.0, 1, "Z", "made", WHEN), "Z"),
         (
             tap(&codes.0, 1, "A", "won", WHEN),
-            "made, full, thin, unseen",
+            "is none of made, full, thin, short, scratch, unseen",
         ),
         (tap(&codes.0, 1, "A", "made", "soon"), "is no date"),
         (

@@ -2,16 +2,20 @@
 
 import "../theme.js";
 import { ask, latest, live } from "../api.js";
-import { button, make, table } from "../dom.js";
+import { able, button, isAble, make, table } from "../dom.js";
 import { inTheirWords, speakFor } from "../spoken.js";
 import { fromAddress, shotBody } from "../state.js";
 import { said, withArticle } from "../words.js";
+import { Order } from "./order.js";
 import { Queue } from "./queue.js";
+import { stand, standWords } from "./series.js";
 import { thumb } from "./thumb.js";
 
 const by = (id) => document.getElementById(id);
-const OUTCOMES = [["made", "Made"], ["full", "Too full"], ["thin", "Too thin"], ["unseen", "Missed"]];
-const SPOKEN = { made: "made", full: "missed too full", thin: "missed too thin", unseen: "missed" };
+const OUTCOMES = [["made", "Made"], ["full", "Too full"], ["thin", "Too thin"], ["unseen", "Missed"], ["short", "Short"], ["scratch", "Scratch"]];
+const SPOKEN = { made: "made", full: "missed too full", thin: "missed too thin", unseen: "missed", short: "missed, it stopped short", scratch: "missed with a scratch" };
+/** Kinds of misses as they stand beside the count. */
+const SIDES = [["full", "full"], ["thin", "thin"], ["short", "short"], ["scratch", "scratch"]];
 
 const address = new URLSearchParams(location.search);
 const code = address.get("code")?.trim().toUpperCase() ?? null;
@@ -34,6 +38,9 @@ let coach = true;
 
 /** In the log, but not yet in the counts that were fetched. */
 let sent = [];
+
+/** A try is being taken back or put back. */
+let revising = false;
 
 const queue = new Queue(ask, {
   changed() {
@@ -60,16 +67,37 @@ function now() {
 
 /** Tries of a student on a rung: what the log had, and what was touched since. */
 function count(student, rung) {
-  const total = { tries: 0, made: 0, full: 0, thin: 0 };
+  const total = { tries: 0, made: 0, full: 0, thin: 0, short: 0, scratch: 0 };
   const known = sheet.counts.find((c) => c.student === student && c.rung === rung);
   for (const part of Object.keys(total)) total[part] = known?.[part] ?? 0;
-  for (const tap of [...sent, ...fresh()]) {
-    if (tap.student !== student || (tap.rung ?? null) !== rung) continue;
+  for (const outcome of outcomes(student, rung)) {
     total.tries += 1;
-    if (tap.outcome in total) total[tap.outcome] += 1;
+    if (outcome in total) total[outcome] += 1;
   }
   return total;
 }
+
+/** What a student did at a rung since the counts were fetched. */
+const outcomes = (student, rung) => [...sent, ...fresh()]
+  .filter((t) => t.student === student && (t.rung ?? null) === rung).map((t) => t.outcome);
+
+/** How a student stands at a rung of a ladder with marks; nothing elsewhere. */
+function standing(student, { rung, pass }) {
+  if (!pass) return null;
+  return stand(pass, sheet.standings.find((s) => s.student === student && s.rung === rung), outcomes(student, rung));
+}
+
+/** Where a student goes on, counted from 0: above the hardest rung passed, on marks to the own one; -1 where
+ * the whole ladder is passed, nothing where there are no marks. */
+function goesOn(student) {
+  if (sheet.kind === "marks") return sheet.rungs.findIndex((r) => r.student === student);
+  if (!sheet.rungs.some((r) => r.pass)) return null;
+  const up = sheet.rungs.findLastIndex((r) => standing(student, r)?.passed) + 1;
+  return up < sheet.rungs.length ? up : -1;
+}
+
+/** The same as the number of a rung; nothing where there is no further one. */
+const upTo = (student) => sheet.rungs[goesOn(student) ?? -1]?.rung;
 
 /** Touched here and not in the log yet, as far as this phone knows. */
 const fresh = () => queue.pending(mine);
@@ -84,9 +112,18 @@ async function tap(student, outcome) {
   }
 }
 
+/** While a try waits, here or in another window of this browser, it may be in the counts already: they are
+ * asked for again after, ms. */
+const LATER = 1000;
+let later = 0;
+
 /** The counts of the log; what was sent before they were asked for is in them. */
 const fetchCounts = latest(async () => {
-  if (fresh().length) return;
+  clearTimeout(later);
+  if (fresh().length) {
+    later = setTimeout(fetchCounts, LATER);
+    return;
+  }
   const before = sent.length;
   try {
     sheet = await ask("tally", subject);
@@ -98,9 +135,11 @@ const fetchCounts = latest(async () => {
   }
 });
 
-/** Takes a try back, or puts it back. */
+/** Takes a try back, or puts it back; one at a time. */
 async function revise(how) {
-  by("undo").disabled = by("redo").disabled = true;
+  if (!isAble(by("undo")) && how === queue.undo) return;
+  if (revising) return;
+  revising = true;
   complain("");
   try {
     await how.call(queue, mine);
@@ -108,13 +147,34 @@ async function revise(how) {
   } catch (error) {
     complain(error.message);
   }
+  revising = false;
   show();
 }
 
 // ── showing ───────────────────────────────────────────────────────────────────────────────────
 
-/** Who plays this rung: on a marks sheet its owner. */
-const players = () => (sheet.rungs[at].student ? [sheet.rungs[at].student] : sheet.students);
+/** Who plays this rung: on a marks sheet its owner, else who is at this screen's table. */
+function players() {
+  if (sheet.rungs[at].student) return [sheet.rungs[at].student];
+  return order.here ? [order.here] : sheet.students;
+}
+
+const order = new Order({
+  fault: complain,
+  /** Whoever comes to this table goes on where they stopped. */
+  changed(student) {
+    if (!sheet) return;
+    const on = student ? goesOn(student) : null;
+    if (on != null && on >= 0) go(on);
+    else show();
+  },
+  rung(student) {
+    if (sheet?.kind !== "ladder") return "";
+    const on = goesOn(student);
+    if (on == null) return "";
+    return on < 0 ? ", has the whole ladder" : `, rung ${sheet.rungs[on].rung}`;
+  },
+});
 
 /** Rows by student, made once: what a finger is on may not be exchanged under it. */
 const rows = new Map();
@@ -122,13 +182,31 @@ const rows = new Map();
 function makeRow(student) {
   const counted = make("span", { class: "count" });
   const sides = make("span", { class: "quiet" });
+  const mark = make("p", { class: "mark" });
   const buttons = OUTCOMES.map(([outcome, words]) => button(words, () => tap(student, outcome), {
     class: `tap tap-${outcome}`, "data-outcome": outcome, "aria-label": `${student}: ${SPOKEN[outcome]}`,
   }));
   const box = make("li", { class: "player", "data-student": student },
     make("p", { class: "who" }, make("b", {}, student), counted, sides),
-    make("div", { class: "taps" }, ...buttons));
-  return { box, counted, sides };
+    mark, make("div", { class: "taps" }, ...buttons));
+  return { box, counted, sides, mark, marked: "" };
+}
+
+/** How a student stands, with a way up, and at this screen's table the next one; made anew only where it is
+ * another, since a finger may be on it. */
+function showMark(row, student) {
+  const rung = sheet.rungs[at];
+  const stands = standing(student, rung);
+  const up = upTo(student);
+  const words = stands ? standWords(rung.pass, stands, up) : "";
+  const next = order.here === student && (!stands || stands.passed || !stands.series.tries) ? order.waiting[0] ?? "" : "";
+  const marked = JSON.stringify([words, up, next, order.table]);
+  if (row.marked === marked) return;
+  row.marked = marked;
+  row.mark.hidden = !words && !next;
+  row.mark.classList.toggle("passed", Boolean(stands?.passed));
+  row.mark.replaceChildren(words, ...(stands?.passed && up ? [" ", button(`Rung ${up}`, () => go(goesOn(student)), { class: "up", "aria-label": `${student}: go to rung ${up}` })] : []),
+    ...(next ? [" ", order.caller(order.table)] : []));
 }
 
 function showPlayers() {
@@ -136,9 +214,10 @@ function showPlayers() {
   const shown = players().map((student) => {
     if (!rows.has(student)) rows.set(student, makeRow(student));
     const row = rows.get(student);
-    const { tries, made, full, thin } = count(student, rung);
-    row.counted.textContent = tries ? `${made} of ${tries}` : "no try yet";
-    row.sides.textContent = [full && `${full} ${inTheirWords("too full").replace("too ", "")}`, thin && `${thin} thin`].filter(Boolean).join(", ");
+    const counts = count(student, rung);
+    row.counted.textContent = counts.tries ? `${counts.made} of ${counts.tries}` : "no try yet";
+    row.sides.textContent = SIDES.filter(([side]) => counts[side]).map(([side, word]) => `${counts[side]} ${side === "full" ? inTheirWords("too full").replace("too ", "") : word}`).join(", ");
+    showMark(row, student);
     return row.box;
   });
   const list = by("players");
@@ -157,6 +236,9 @@ function status() {
   const last = queue.last(mine);
   if (!last) return "One touch a try. Each is in the log at once.";
   const where = last.rung ? `, ${named()} ${last.rung}` : "";
+  const rung = sheet.rungs.find((r) => r.rung === last.rung);
+  const stands = rung && standing(last.student, rung);
+  if (stands?.passed && last.outcome === "made" && !stands.series.tries) return `${last.student}${where}: ${standWords(rung.pass, stands, upTo(last.student))}`;
   return `${last.student}${where}: ${SPOKEN[last.outcome]}.${waiting ? " Being recorded…" : ""}`;
 }
 
@@ -167,16 +249,20 @@ function show() {
   by("words").textContent = said(rung.words);
   showThumb(rung);
   by("easier").hidden = by("harder").hidden = sheet.rungs.length === 1;
-  by("easier").disabled = at === 0;
-  by("harder").disabled = at === sheet.rungs.length - 1;
+  able(by("easier"), at > 0);
+  able(by("harder"), at < sheet.rungs.length - 1);
   showPlayers();
   by("add-form").hidden = !coach || sheet.kind === "marks";
   showGrid();
+  order.draw();
+  order.offer(sheet.students, sheet.students.filter((s) => sheet.counts.some((c) => c.student === s)));
   by("said").textContent = status();
   by("said").classList.toggle("away", Boolean(queue.away));
-  by("undo").disabled = !queue.last(mine);
-  by("redo").hidden = !queue.takenBack(mine);
-  by("redo").disabled = false;
+  able(by("undo"), Boolean(queue.last(mine)));
+  // What has the focus is not hidden under it.
+  const back = Boolean(queue.takenBack(mine));
+  if (!back && document.activeElement === by("redo")) by("undo").focus();
+  by("redo").hidden = !back;
 }
 
 /** Tries that the program did not take, until somebody has seen them. */
@@ -225,12 +311,15 @@ function showGrid() {
     : "this shot");
   const cell = (student, r) => {
     const { tries, made } = count(student, r.rung);
-    return tries ? `${made}/${tries}` : "·";
+    const text = tries ? `${made}/${tries}` : "·";
+    if (!standing(student, r)?.passed) return text;
+    return make("span", { class: "passed" }, tries ? `${text} ` : "", make("span", { "aria-hidden": "true" }, "✓"), make("span", { class: "unseen" }, "passed"));
   };
   const tried = sheet.students.filter((s) => sheet.rungs.some((r) => count(s, r.rung).tries));
   by("grid").replaceChildren(tried.length
     ? table("Made of tries today", [capital(name), ...tried],
-      sheet.rungs.map((r, k) => [head(r, k), ...tried.map((s) => cell(s, r))]))
+      [...sheet.rungs.map((r, k) => [head(r, k), ...tried.map((s) => cell(s, r))]),
+        ...(sheet.rungs.some((r) => r.pass) ? [["Up to", ...tried.map((s) => String(upTo(s) ?? "all"))]] : [])])
     : make("p", { class: "quiet" }, "Nobody has tried it yet today."));
 }
 
@@ -301,6 +390,7 @@ by("seen").addEventListener("click", () => queue.seen());
 async function start() {
   const { log, all } = await ask("students", {});
   coach = all;
+  order.coach = all;
   showRefused();
   if (!log) {
     complain("This page was started without a practice log. Start it with: thincut explore --log FILE");
@@ -328,6 +418,7 @@ async function start() {
   by("playing").hidden = false;
   by("foot").hidden = false;
   show();
+  await order.fetch();
 }
 
 try {
@@ -336,6 +427,6 @@ try {
   complain(error.message);
 }
 // Every phone's tries at once, and the coach's.
-if (sheet) live({ log: () => fetchCounts() });
+if (sheet) live({ log: () => fetchCounts(), order: () => order.fetch() });
 by("back").href = `/${sessionStorage.getItem("shot") ?? ""}`;
 document.documentElement.dataset.ready = "true";

@@ -5,7 +5,7 @@ import { ask, download } from "../api.js";
 import { mmOf } from "../balls.js";
 import { button, field, make } from "../dom.js";
 import { save } from "../keep.js";
-import { asFile, keep, load, move, remove, rename, shots } from "../shelf.js";
+import { asFile, fetchShelf, keep, load, move, remove, rename, shots } from "../shelf.js";
 import { fromAddress, gearBody, shotBody } from "../state.js";
 import { thumb } from "../tally/thumb.js";
 import { said } from "../words.js";
@@ -63,7 +63,7 @@ export const shelf = {
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       work(async () => {
-        keep(name.value, page.address());
+        await keep(name.value, page.address());
         name.value = "";
         await fill();
         told.textContent = `Kept as ${shots().at(-1).name}.`;
@@ -73,7 +73,7 @@ export const shelf = {
       const [given] = file.files;
       if (!given) return;
       try {
-        const count = load(await given.text());
+        const count = await load(await given.text());
         told.textContent = `${given.name}: ${count} ${count === 1 ? "shot" : "shots"} put on the shelf.`;
       } catch (error) {
         throw new Error(`${given.name}: ${error.message}`);
@@ -84,7 +84,7 @@ export const shelf = {
     }));
 
     const changed = (does, focus) => work(async () => {
-      does();
+      await does();
       await fill();
       list.querySelector(focus)?.focus();
     });
@@ -134,6 +134,7 @@ export const shelf = {
       make("p", { class: "quiet" }, one.answer.shot.drop ? said(one.answer.lines[0]) : ""));
 
     let newest = 0;
+    let first = true;
     async function fill() {
       newest += 1;
       const mine = newest;
@@ -151,6 +152,8 @@ export const shelf = {
     return async function refresh() {
       // What is being typed is not exchanged under the hand.
       if (list.contains(document.activeElement) && document.activeElement.matches(".shelf-name")) return;
+      if (first) await fetchShelf();
+      first = false;
       await fill();
     };
   },

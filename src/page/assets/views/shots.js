@@ -1,9 +1,10 @@
 // Which shot to play: every ball into every pocket, best first; a direct one can be put on. What one stroke
 // gives is there at once; the strokes, what follows and safeties come when they are found.
 
-import { ask } from "../api.js";
+import { ask, givenUp } from "../api.js";
 import { layoutText } from "../balls.js";
 import { button, make } from "../dom.js";
+import { gameBody } from "../state.js";
 import { said as inWords, withArticle } from "../words.js";
 
 /** Shots shown at first. */
@@ -19,6 +20,7 @@ export const shots = {
   title: "Which shot to play",
   open(host, page, work) {
     const head = make("p", { class: "finding", id: "shots-headline" });
+    const state = make("p", { id: "shots-state" });
     const safe = make("p", { id: "shots-safe" });
     const list = make("ol", { class: "ranked" });
     const whyNot = make("p", { class: "quiet", id: "shots-why-not" });
@@ -30,7 +32,7 @@ export const shots = {
     let all = false;
     let turns = 0;
     more.hidden = true;
-    host.append(head, safe, list, whyNot, make("p", { class: "row" }, more));
+    host.append(state, head, safe, list, whyNot, make("p", { class: "row" }, more));
 
     /** A ball that stands alone has no number on it. */
     function named(text) {
@@ -40,10 +42,9 @@ export const shots = {
     }
 
     function item(shot, told) {
-      const said = Object.fromEntries(Object.entries(told).map(([key, text]) => [key, named(text)]));
+      const said = Object.fromEntries(Object.entries(told).map(([key, text]) => [key, text && named(text)]));
       said.why = said.why.replace("of margin in all at the ghost ball", "$&, jaws and rails counted");
-      const state = page.state();
-      const chosen = shot.family === "direct" && shot.pocket === state.pocket && shot.ball === page.objectName();
+      const chosen = shot.family === "direct" && shot.pocket === page.state().pocket && shot.ball === page.objectName();
       const title = shot.family === "direct"
         ? button(inWords(said.called), () => work(async () => page.play(shot)), { class: "shot-title", "aria-current": String(chosen) })
         : make("b", { class: "shot-title" }, inWords(said.called));
@@ -54,6 +55,7 @@ export const shots = {
       const card = make("li", { class: [direct && "puts-on", chosen && "chosen-shot"].filter(Boolean).join(" ") },
         make("p", { class: "shot-top" }, make("b", { class: "shot-chance" }, chance), title),
         range ? make("p", { class: "shot-range quiet" }, inWords(range)) : "",
+        line("By the rules", said.rule),
         line("Why", said.why), line("Then", said.then), line("A miss", said.miss),
         direct ? make("p", { class: "put-on" }, chosen ? "This one is on the table" : "Tap to put it on the table") : "");
       // The whole card, for a finger; its title is the button for the keys.
@@ -68,6 +70,8 @@ export const shots = {
 
     function fill() {
       const { choice, said } = answer;
+      state.textContent = answer.state ?? "";
+      state.hidden = !answer.state;
       const count = all ? said.length : Math.min(FIRST, said.length);
       list.replaceChildren(...choice.shots.slice(0, count).map((shot, k) => item(shot, said[k])));
       const bad = choice.least_bad;
@@ -82,9 +86,12 @@ export const shots = {
       more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
     }
 
-    return async function refresh() {
+    /** The long question under way. */
+    let long = null;
+
+    async function refresh() {
       const given = page.body();
-      const body = Object.fromEntries(FOR_ALL.filter((key) => key in given).map((key) => [key, given[key]]));
+      const body = { ...Object.fromEntries(FOR_ALL.filter((key) => key in given).map((key) => [key, given[key]])), ...gameBody(page.state()) };
       const layout = layoutText(page.state());
       const turn = ++turns;
       const show = (found) => {
@@ -97,7 +104,15 @@ export const shots = {
       if (turn !== turns || page.moving()) return;
       // The stroke is what is looked for.
       for (const key of STROKE) delete body[key];
-      show(await ask("advice", { ...body, layout }));
-    };
+      long = new AbortController();
+      try {
+        show(await ask("advice", { ...body, layout }, long.signal));
+      } catch (error) {
+        // Something has moved: it is about another table now.
+        if (!givenUp(error)) throw error;
+      }
+    }
+    refresh.giveUp = () => long?.abort();
+    return refresh;
   },
 };

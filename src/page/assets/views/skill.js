@@ -3,6 +3,7 @@
 import { ask } from "../api.js";
 import { choice, field, make } from "../dom.js";
 import { said } from "../words.js";
+import { Period } from "../period.js";
 import { Picture, draw, takeAlong } from "./picture.js";
 
 const CHARTS = ["skill-evenings", "skill-predictions"];
@@ -13,7 +14,7 @@ export const skill = {
   needsLog: true,
   needsAll: true,
   open(host, page, work) {
-    const people = page.students();
+    let people = page.students();
     if (!people.length) {
       host.append(make("p", {}, "Nobody is in the practice log yet. ", make("a", { href: "/tally" }, "Count tries at the table"), " and add the first student there."));
       return async () => {};
@@ -26,9 +27,14 @@ export const skill = {
       const files = takeAlong(() => `${name}-${pick.value}`, () => ({ name, student: pick.value }), work);
       return { name, picture, files, box: make("div", {}, picture.box, files) };
     });
+    const period = new Period("skill-period", async () => {
+      await page.otherPeriod();
+      people = page.students();
+      await work(load);
+    }, (words) => work(async () => { throw new Error(words); }));
     pick.addEventListener("change", () => work(load));
     host.append(
-      make("div", { class: "view-top" }, field("Student", pick)),
+      make("div", { class: "view-top" }, field("Student", pick), period.box),
       lines, make("div", { class: "pair" }, ...pictures.map((p) => p.box)),
     );
     let newest = 0;
@@ -36,6 +42,7 @@ export const skill = {
       newest += 1;
       const mine = newest;
       const student = pick.value;
+      period.show(people.find((s) => s.label === student), page.usualPeriod());
       const answer = await ask("skill", { student });
       // A quick answer is not overwritten by a slow one that was asked for before it.
       if (mine !== newest) return;

@@ -2,8 +2,8 @@
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
 // `refresh()`, called whenever the shot has changed and is still (with `live`, also while it moves), and
-// perhaps `needsLog` and `needsAll` (not for the phones' link). `page` has
-// `address()` (of the shot alone), `shared()` (makes a link for others of an address, where there is one), `putOn(address)`, `moving()` (a hand holds a ball), `state()`, `gear()`, `students()`, `body()` (the shot as the program takes it), `noShot()` (once the
+// perhaps `refresh.giveUp()` (leaves off a long question) and `needsLog` and `needsAll` (not for the phones' link). `page` has
+// `address()` (of the shot alone), `shared()` (makes a link for others of an address, where there is one), `putOn(address)`, `moving()` (a hand holds a ball), `state()`, `gear()`, `students()`, `usualPeriod()`, `otherPeriod()` (after other tries of a student count), `body()` (the shot as the program takes it), `noShot()` (once the
 // shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
 // into a pocket) and `objectName()`.
 
@@ -74,6 +74,7 @@ export class Views {
     const view = this.offered.find((v) => v.name === name);
     for (const b of this.buttons) b.setAttribute("aria-expanded", String(b.dataset.view === view?.name));
     if (view?.name === this.shown?.name) return;
+    this.shown?.refresh.giveUp?.();
     this.host.replaceChildren();
     this.host.hidden = !view;
     this.say("");
@@ -125,6 +126,7 @@ export class Views {
   changed() {
     if (!this.shown) return;
     clearTimeout(this.timer);
+    this.shown.refresh.giveUp?.();
     if (this.shown.live) this.refresh();
     else this.timer = setTimeout(this.refresh, STILL);
   }

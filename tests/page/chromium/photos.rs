@@ -1,0 +1,173 @@
+//! Pictures of every view at every size, light and dark, to be looked at: into the folder that
+//! `THINCUT_PHOTOS` names.
+//!
+//! `THINCUT_PHOTOS=photos cargo test --test page every_view_is_photographed -- --ignored`
+
+use std::path::Path;
+
+use serde_json::json;
+use thincut::log::{Log, PassMark, Sheet, SheetKind};
+use thincut::page::Options;
+
+use super::browser::Browser;
+use super::tally::today;
+use crate::explorer::{PHONES, TOKEN, demo_log, shared_log};
+
+/// Width, height and zoom: phone upright and on its side, tablet, laptop, projector, laptop at 200 %.
+const SIZES: [(u32, u32, u32); 6] = [
+    (360, 740, 1),
+    (740, 360, 1),
+    (768, 1024, 1),
+    (1366, 768, 1),
+    (1920, 1080, 1),
+    (683, 384, 2),
+];
+
+const SHOT: &str = "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club&ball=7,5,1&ball=9,4.4,3.5";
+
+/// A view: its name, the address, what is done there, and what has to be seen then.
+type View = (&'static str, &'static str, &'static str, &'static str);
+
+/// `document.getElementById` of each, pressed in turn.
+const VIEWS: &[View] = &[
+    ("first", "", "", "#number"),
+    ("drag", "", "const b = document.querySelector('.cue-handle'); b.focus(); b.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowRight', bubbles: true}));", "#was[data-way]"),
+    ("student", "&student=K", "", "#period"),
+    ("controls", "", "document.getElementById('open-drawer').click();", "#drawer:not([hidden])"),
+    ("map", "&map=1", "", "#legend:not([hidden])"),
+    ("compare", "", "document.getElementById('compare').click();", "#before:not([hidden])"),
+    ("shots", "&view=shots", "", ".ranked li"),
+    ("shelf", "&view=shelf", "if (!localStorage.getItem('shelf')) { localStorage.setItem('shelf', JSON.stringify([
+        {name: 'Half ball', shot: '?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club'},
+        {name: 'Thin and far', shot: '?cue=1,3.3&object=6,2.6&pocket=foot-left&level=club'},
+        {name: 'Down the rail', shot: '?cue=4,3.5&object=6.5,3.8&pocket=foot-left&level=club'}])); location.reload(); }", ".shelf-shot"),
+    ("charts", "&view=charts", "", "#view .sheet img[src]"),
+    ("aims", "&view=aims", "", ".way-card"),
+    ("budget", "&view=budget", "", "#view table"),
+    ("ladder", "&view=ladder", "document.getElementById('ladder-draw').click();", "#view .page"),
+    ("marks", "&view=marks", "document.getElementById('marks-draw').click();", "#view .page"),
+    ("skill", "&view=skill&student=K", "", "#view .sheet:not([hidden]) img[src]"),
+    ("present", "", "document.getElementById('present').click();", "html[data-present]"),
+    ("tries", "", "document.getElementById('present').click(); document.getElementById('present-all').click();", "#tries-made i"),
+    ("snooker", "&table=snooker-12ft", "", "#number"),
+];
+
+async fn sized(page: &Browser, (width, height, zoom): (u32, u32, u32)) {
+    let metrics =
+        json!({"width": width, "height": height, "deviceScaleFactor": zoom, "mobile": width < 500});
+    page.chrome("Emulation.setDeviceMetricsOverride", &metrics)
+        .await;
+}
+
+async fn taken(page: &Browser, folder: &Path, name: &str, what: (u32, u32, u32), dark: bool) {
+    page.idle().await;
+    // What moves has come to rest, and pictures are drawn.
+    page.until(
+        "return [...document.images].every((i) => i.complete) && !document.querySelector('[aria-busy=\"true\"]');",
+        json!(true),
+    )
+    .await;
+    let picture = page.client.screenshot().await.unwrap();
+    let (width, height, zoom) = what;
+    let theme = if dark { "dark" } else { "light" };
+    let zoomed = if zoom > 1 { "-zoomed" } else { "" };
+    let file = format!("{name}-{width}x{height}{zoomed}-{theme}.png");
+    std::fs::write(folder.join(file), picture).unwrap();
+}
+
+/// A ladder of three rungs with marks, partly played today.
+fn played(path: &Path) -> String {
+    let mut log = Log::open(path).unwrap();
+    let places = ["4,2.4", "3,2.3", "1,3.3"].map(|cue| {
+        let mut shot = thincut::log::demo::shot(0);
+        shot.request.places.cue = Some(cue.to_owned());
+        shot.request.places.object = Some("6,2.6".to_owned());
+        shot.request.places.pocket = Some("foot-left".to_owned());
+        (None, shot)
+    });
+    let title = "mixed for a club player, assumed".to_owned();
+    let mut sheet = Sheet::of_shots(SheetKind::Ladder, title, places.into()).unwrap();
+    for (rung, makes) in sheet.rungs.iter_mut().zip([9, 8, 6]) {
+        rung.pass = Some(PassMark { makes, tries: 10 });
+    }
+    log.save_sheet(&sheet).unwrap()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+#[ignore = "takes minutes, and somebody has to look at the pictures"]
+async fn every_view_is_photographed() {
+    let folder = std::env::var("THINCUT_PHOTOS").expect("THINCUT_PHOTOS names a folder");
+    let folder = Path::new(&folder);
+    std::fs::create_dir_all(folder).unwrap();
+    let only = std::env::var("THINCUT_PHOTOS_OF").unwrap_or_default();
+    let wanted = |name: &str| only.is_empty() || only.split(',').any(|o| o == name);
+    for dark in [false, true] {
+        let (_folder, path) = demo_log();
+        let code = played(&path);
+        let options = Options {
+            clock: today(&path).clock,
+            ..shared_log(&path)
+        };
+        let page = Browser::bare((1366, 768), dark, options).await;
+        for size in SIZES {
+            sized(&page, size).await;
+            page.visit(&format!("{SHOT}#token={TOKEN}")).await;
+            for (name, more, script, seen) in VIEWS.iter().filter(|v| wanted(v.0)) {
+                page.run("sessionStorage.clear();").await;
+                page.visit(&format!("{SHOT}{more}#token={TOKEN}")).await;
+                page.run(script).await;
+                page.seen(seen).await;
+                taken(&page, folder, name, size, dark).await;
+            }
+            lesson(&page, folder, &code, size, dark, &wanted).await;
+        }
+        page.close().await;
+    }
+}
+
+/// The tally: choosing, playing, with the order of play, and on a phone at a table.
+async fn lesson(
+    page: &Browser,
+    folder: &Path,
+    code: &str,
+    size: (u32, u32, u32),
+    dark: bool,
+    wanted: &dyn Fn(&str) -> bool,
+) {
+    if wanted("choose") {
+        page.visit(&format!("tally#token={TOKEN}")).await;
+        taken(page, folder, "choose", size, dark).await;
+    }
+    if !wanted("tally") {
+        return;
+    }
+    let seated = json!({"students": ["K", "L", "M", "N", "P"], "tables": 2});
+    assert_eq!(
+        page.server.post_as(TOKEN, "/api/v1/order", &seated).status,
+        200
+    );
+    for (student, made) in [("K", "oooooooxoo"), ("L", "oxxoxo"), ("M", "oooxxoxoxo")] {
+        for (k, o) in made.chars().enumerate() {
+            let at = format!("%Y-%m-%dT00:00:00.{k:03}%:z");
+            let when = jiff::Zoned::now().strftime(&at);
+            let outcome = if o == 'o' { "made" } else { "thin" };
+            let tap = json!({"code": code, "rung": 1, "student": student, "outcome": outcome, "when": when.to_string()});
+            let reply = page.server.post_as(TOKEN, "/api/v1/tap", &tap);
+            assert_eq!(reply.status, 200, "{}", reply.text());
+        }
+    }
+    page.visit(&format!("tally?code={code}#token={TOKEN}"))
+        .await;
+    taken(page, folder, "tally", size, dark).await;
+    page.run("document.getElementById('order').scrollIntoView(); document.getElementById('order-set').open = true;").await;
+    taken(page, folder, "tally-order", size, dark).await;
+    page.run("document.getElementById('so-far').scrollIntoView();")
+        .await;
+    taken(page, folder, "tally-table", size, dark).await;
+    page.visit(&format!("tally?code={code}#token={PHONES}"))
+        .await;
+    page.choose("my-table", "1").await;
+    page.run("scrollTo(0, 0);").await;
+    taken(page, folder, "tally-phone", size, dark).await;
+    page.choose("my-table", "0").await;
+}
