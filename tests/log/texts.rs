@@ -128,7 +128,7 @@ fn a_file_has_the_columns_that_its_rows_need() {
     assert_eq!(last.stroke.tip.as_deref(), Some("6.5mm low"));
 }
 
-/// Schema 2 is this one without the column of later texts and without editions of the solver.
+/// Schema 2 is this one without the column of later texts, editions of the solver and what the page keeps.
 #[test]
 fn a_log_of_schema_2_is_brought_to_the_newest() {
     let folder = folder();
@@ -140,7 +140,7 @@ fn a_log_of_schema_2_is_brought_to_the_newest() {
     connection(&log)
         .execute_batch(
             "ALTER TABLE attempt DROP COLUMN later; ALTER TABLE attempt_back DROP COLUMN later;
-             DROP INDEX attempt_earlier; DROP TABLE windows_before;
+             DROP INDEX attempt_earlier; DROP TABLE windows_before; DROP TABLE shelf; DROP TABLE period;
              ALTER TABLE attempt DROP COLUMN edition; ALTER TABLE attempt_back DROP COLUMN edition;
              ALTER TABLE sheet DROP COLUMN edition; ALTER TABLE sheet_back DROP COLUMN edition;
              PRAGMA user_version = 2;",
