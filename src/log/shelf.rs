@@ -228,7 +228,7 @@ pub(super) fn without(lock: &rusqlite::Connection, label: &str) -> rusqlite::Res
             value.is_some_and(|v| unescaped(v) == label)
         };
         let pairs: Vec<&str> = shot.trim_start_matches('?').split('&').collect();
-        if !pairs.iter().any(|p| theirs(&p)) {
+        if !pairs.iter().any(theirs) {
             continue;
         }
         let left: Vec<&str> = pairs.into_iter().filter(|p| !theirs(p)).collect();

@@ -59,20 +59,37 @@ async fn sized(page: &Browser, (width, height, zoom): (u32, u32, u32)) {
         .await;
 }
 
-async fn taken(page: &Browser, folder: &Path, name: &str, what: (u32, u32, u32), dark: bool) {
-    page.idle().await;
-    // What moves has come to rest, and pictures are drawn.
-    page.until(
-        "return [...document.images].every((i) => i.complete) && !document.querySelector('[aria-busy=\"true\"]');",
-        json!(true),
-    )
-    .await;
-    let picture = page.client.screenshot().await.unwrap();
-    let (width, height, zoom) = what;
-    let theme = if dark { "dark" } else { "light" };
-    let zoomed = if zoom > 1 { "-zoomed" } else { "" };
-    let file = format!("{name}-{width}x{height}{zoomed}-{theme}.png");
-    std::fs::write(folder.join(file), picture).unwrap();
+/// Where pictures go, and of what they are.
+struct Photos<'a> {
+    page: &'a Browser,
+    folder: &'a Path,
+    size: (u32, u32, u32),
+    dark: bool,
+}
+
+impl Photos<'_> {
+    async fn take(&self, name: &str) {
+        self.page.idle().await;
+        // What moves has come to rest, and pictures are drawn.
+        self.page
+            .until(
+                "return [...document.images].every((i) => i.complete) && !document.querySelector('[aria-busy=\"true\"]');",
+                json!(true),
+            )
+            .await;
+        let picture = self.page.client.screenshot().await.unwrap();
+        let (width, height, zoom) = self.size;
+        let theme = if self.dark { "dark" } else { "light" };
+        let zoomed = if zoom > 1 { "-zoomed" } else { "" };
+        let file = format!("{name}-{width}x{height}{zoomed}-{theme}.png");
+        std::fs::write(self.folder.join(file), picture).unwrap();
+    }
+}
+
+/// Which views are wanted: all, or those that `THINCUT_PHOTOS_OF` names.
+fn wanted(name: &str) -> bool {
+    let only = std::env::var("THINCUT_PHOTOS_OF").unwrap_or_default();
+    only.is_empty() || only.split(',').any(|o| o == name)
 }
 
 /// A ladder of three rungs with marks, partly played today.
@@ -99,8 +116,6 @@ async fn every_view_is_photographed() {
     let folder = std::env::var("THINCUT_PHOTOS").expect("THINCUT_PHOTOS names a folder");
     let folder = Path::new(&folder);
     std::fs::create_dir_all(folder).unwrap();
-    let only = std::env::var("THINCUT_PHOTOS_OF").unwrap_or_default();
-    let wanted = |name: &str| only.is_empty() || only.split(',').any(|o| o == name);
     for dark in [false, true] {
         let (_folder, path) = demo_log();
         let code = played(&path);
@@ -111,32 +126,32 @@ async fn every_view_is_photographed() {
         let page = Browser::bare((1366, 768), dark, options).await;
         for size in SIZES {
             sized(&page, size).await;
+            let photos = Photos {
+                page: &page,
+                folder,
+                size,
+                dark,
+            };
             page.visit(&format!("{SHOT}#token={TOKEN}")).await;
             for (name, more, script, seen) in VIEWS.iter().filter(|v| wanted(v.0)) {
                 page.run("sessionStorage.clear();").await;
                 page.visit(&format!("{SHOT}{more}#token={TOKEN}")).await;
                 page.run(script).await;
                 page.seen(seen).await;
-                taken(&page, folder, name, size, dark).await;
+                photos.take(name).await;
             }
-            lesson(&page, folder, &code, size, dark, &wanted).await;
+            lesson(&photos, &code).await;
         }
         page.close().await;
     }
 }
 
 /// The tally: choosing, playing, with the order of play, and on a phone at a table.
-async fn lesson(
-    page: &Browser,
-    folder: &Path,
-    code: &str,
-    size: (u32, u32, u32),
-    dark: bool,
-    wanted: &dyn Fn(&str) -> bool,
-) {
+async fn lesson(photos: &Photos<'_>, code: &str) {
+    let page = photos.page;
     if wanted("choose") {
         page.visit(&format!("tally#token={TOKEN}")).await;
-        taken(page, folder, "choose", size, dark).await;
+        photos.take("choose").await;
     }
     if !wanted("tally") {
         return;
@@ -158,16 +173,16 @@ async fn lesson(
     }
     page.visit(&format!("tally?code={code}#token={TOKEN}"))
         .await;
-    taken(page, folder, "tally", size, dark).await;
+    photos.take("tally").await;
     page.run("document.getElementById('order').scrollIntoView(); document.getElementById('order-set').open = true;").await;
-    taken(page, folder, "tally-order", size, dark).await;
+    photos.take("tally-order").await;
     page.run("document.getElementById('so-far').scrollIntoView();")
         .await;
-    taken(page, folder, "tally-table", size, dark).await;
+    photos.take("tally-table").await;
     page.visit(&format!("tally?code={code}#token={PHONES}"))
         .await;
     page.choose("my-table", "1").await;
     page.run("scrollTo(0, 0);").await;
-    taken(page, folder, "tally-phone", size, dark).await;
+    photos.take("tally-phone").await;
     page.choose("my-table", "0").await;
 }
