@@ -4,7 +4,7 @@ use kurbo::{Point, Vec2};
 use serde::{Deserialize, Serialize};
 
 use crate::field::Field;
-use crate::gear::Gear;
+use crate::gear::{Gear, MeasuredBounce};
 use crate::motion::BallBody;
 use crate::pocket::{Acceptance, Component, NoAcceptance, PocketKind, PocketShape, accept};
 use crate::units::{Angle, Length, Speed};
@@ -84,6 +84,9 @@ pub struct PocketAnswer {
     pub distance_mm: f64,
     /// One row an approach.
     pub rows: Vec<PocketRow>,
+    /// What of jaws and rails was measured on this table.
+    #[serde(skip)]
+    pub measured: MeasuredBounce,
 }
 
 impl PocketAnswer {
@@ -144,6 +147,7 @@ impl PocketAnswer {
             }
         }
         Ok(Self {
+            measured: gear.measured,
             gear: gear.name.clone(),
             pace_m_s: pace.m_s(),
             distance_mm: distance.mm(),

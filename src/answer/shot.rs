@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::held::StickShot;
 use crate::columns::Columns;
-use crate::gear::Gear;
+use crate::gear::{Gear, MeasuredBounce};
 use crate::player::chance::EqualStraight;
 use crate::player::factors::{By, Factor, Factors, Hardness, Verdict};
 use crate::player::{Aimed, Player, Straights, shot_chance};
@@ -251,6 +251,9 @@ pub struct ShotAnswer {
     /// What that rests on, whoever plays.
     #[serde(skip)]
     pub hardness: Option<Hardness>,
+    /// What of jaws and rails was measured on this table.
+    #[serde(skip)]
+    pub measured: MeasuredBounce,
     /// All accepted directions.
     pub pieces: Vec<PieceAnswer>,
 }
@@ -318,6 +321,7 @@ impl ShotAnswer {
             gear: gear.name.clone(),
             pocket: shot.frame.name.map(|n| n.name().to_owned()),
             kind: shot.frame.kind.name().to_owned(),
+            measured: gear.measured,
             pace_m_s: shot.stroke.pace_m_s,
             roll: found.map_or(shot.stroke.roll, |w| w.law.roll),
             side: found.map_or(shot.stroke.side, |w| {

@@ -135,7 +135,7 @@ impl Chart for PocketChart {
         }
         let chart = LineChart {
             caption: Caption {
-                footer: request.footer_without(words::FOOTER.to_owned()),
+                footer: request.footer_without(words::footer(&request.gear)),
                 ..words::caption(&request.gear, kind, &comes, clean.as_ref(), request.units)
             },
             x: Axis::linear(words::APPROACH, f64::from(-MOST_DEG), f64::from(MOST_DEG)),
@@ -156,7 +156,7 @@ fn assumed(
     distance_m: f64,
     pace_m_s: f64,
 ) -> Band {
-    let gears: Vec<Gear> = assumed_gears(&request.gear).collect();
+    let gears: Vec<Gear> = assumed_gears(&request.gear);
     let points = angles.iter().step_by(3).map(|a| {
         let sizes = gears
             .iter()

@@ -72,7 +72,38 @@ impl Gear {
             }
         }
         self.check_lines()?;
+        self.check_measured()?;
         self.check_rails()
+    }
+
+    /// What was measured of bounce and rub goes together: one without the other says too little.
+    fn check_measured(&self) -> Result<(), GearError> {
+        let pairs = [
+            (
+                self.measured.facings,
+                "measured.facing_restitution",
+                "measured.facing_friction",
+            ),
+            (
+                self.measured.cushions,
+                "measured.cushion_restitution",
+                "measured.cushion_friction",
+            ),
+        ];
+        for (reach, bounce, rub) in pairs {
+            let (has, value, lacks) = match (reach.restitution, reach.friction) {
+                (Some(value), None) => (bounce, value, rub),
+                (None, Some(value)) => (rub, value, bounce),
+                _ => continue,
+            };
+            return Err(GearError::DoesNotFit {
+                key: has,
+                value: Kind::Number.text(value),
+                problem: "bounce and rub were measured together".to_owned(),
+                remedy: format!("give {lacks} too"),
+            });
+        }
+        Ok(())
     }
 
     /// The nose must meet the cue ball too, between its middle and its top.

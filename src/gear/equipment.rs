@@ -26,6 +26,8 @@ pub struct Gear {
     pub side: PocketSpec,
     /// What single pockets have otherwise than their kind, in the order of [`POCKETS`].
     pub single: [PocketChanges; 6],
+    /// How well bounce and rub are known, where they were measured.
+    pub measured: MeasuredBounce,
 }
 
 /// The six pockets as files call them, each with whether it is a corner.
@@ -204,6 +206,35 @@ pub struct PocketSpec {
     pub facing_restitution: f64,
     /// Friction of facings and jaws.
     pub facing_friction: f64,
+}
+
+/// How well bounce and rub of jaws and rails are known on a table where they were measured. What is
+/// `None` was not measured: it is assumed.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct MeasuredBounce {
+    /// Of jaws and facings.
+    pub facings: BounceReach,
+    /// Of the cushions along the rails.
+    pub cushions: BounceReach,
+}
+
+/// Half widths of the intervals that hold 95 times in 100, and how the two go together.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct BounceReach {
+    /// Half width for the restitution.
+    pub restitution: Option<f64>,
+    /// Half width for the friction.
+    pub friction: Option<f64>,
+    /// Their correlation; none is 0. Rolls at a mouth tell the two together better than each alone.
+    pub together: Option<f64>,
+}
+
+impl BounceReach {
+    /// Whether it was measured.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        self.restitution.is_some() && self.friction.is_some()
+    }
 }
 
 /// Playing area of the full-size snooker table, mm (published: WPBSA).

@@ -6,7 +6,9 @@
 
 use std::f64::consts::PI;
 
-use super::{BallContact, Balls, Bed, Cloth, Cushion, Gear, Lines, Marks, PocketSpec};
+use super::{
+    BallContact, Balls, Bed, Cloth, Cushion, Gear, Lines, Marks, MeasuredBounce, PocketSpec,
+};
 use crate::error::UnitError;
 use crate::field::Hint;
 use crate::shown::nearest_by;
@@ -151,6 +153,17 @@ const SIDE_FACING: Range = Range::below(
 const SHELF: Range = Range::closed(0.0, 0.3, "the slate cut begins at or behind the mouth");
 const CUTOUT: Range = Range::closed(0.01, 0.5, "a hole that takes a ball");
 const JAW: Range = Range::closed(0.0, 0.2, "0 is a sharp jaw point");
+const RESTITUTION_REACH: Range = Range::closed(
+    0.0,
+    0.8,
+    "half of the range of a measured bounce: 0 is exact, 0.8 knows nothing",
+);
+const FRICTION_REACH: Range = Range::closed(
+    0.0,
+    0.28,
+    "half of the range of a measured rub: 0 is exact, 0.28 knows nothing",
+);
+const TOGETHER: Range = Range::closed(-0.999, 0.999, "a correlation: 0 where the two are apart");
 const LINE: Range = Range::closed(0.02, 5.0, "a line or spot on the bed");
 
 /// One value of a gear file.
@@ -259,9 +272,52 @@ static LINES: [Key; 3] = [
     optional!("lines.black_spot", Length, LINE, bed.lines.black_spot_m),
 ];
 
+/// How well bounce and rub are known where they were measured, 95 times in 100.
+static MEASURED: [Key; 6] = [
+    optional!(
+        "measured.facing_restitution",
+        Number,
+        RESTITUTION_REACH,
+        measured.facings.restitution
+    ),
+    optional!(
+        "measured.facing_friction",
+        Number,
+        FRICTION_REACH,
+        measured.facings.friction
+    ),
+    optional!(
+        "measured.facing_together",
+        Number,
+        TOGETHER,
+        measured.facings.together
+    ),
+    optional!(
+        "measured.cushion_restitution",
+        Number,
+        RESTITUTION_REACH,
+        measured.cushions.restitution
+    ),
+    optional!(
+        "measured.cushion_friction",
+        Number,
+        FRICTION_REACH,
+        measured.cushions.friction
+    ),
+    optional!(
+        "measured.cushion_together",
+        Number,
+        TOGETHER,
+        measured.cushions.together
+    ),
+];
+
 /// All keys, in the order files are written.
 pub(super) fn all() -> impl Iterator<Item = &'static Key> {
-    KEYS.iter().chain(SINGLE.iter().flatten()).chain(&LINES)
+    KEYS.iter()
+        .chain(SINGLE.iter().flatten())
+        .chain(&LINES)
+        .chain(&MEASURED)
 }
 
 /// The keys of single pockets that say the same as this key of their kind.
@@ -468,6 +524,7 @@ pub(super) fn blank(name: String) -> Gear {
         corner: pocket,
         side: pocket,
         single: Default::default(),
+        measured: MeasuredBounce::default(),
     }
 }
 

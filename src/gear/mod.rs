@@ -19,8 +19,8 @@ mod spoken;
 mod text;
 
 pub use equipment::{
-    BallContact, Balls, Bed, Cloth, Cushion, GRAVITY_M_S2, Gear, Lines, Marks, POCKETS,
-    PocketChanges, PocketSpec,
+    BallContact, Balls, Bed, BounceReach, Cloth, Cushion, GRAVITY_M_S2, Gear, Lines, Marks,
+    MeasuredBounce, POCKETS, PocketChanges, PocketSpec,
 };
 pub use load::{DEFAULT_PRESET, MeasuredValue};
 pub use origin::{GearRow, LoadedGear, Origin};

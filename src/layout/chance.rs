@@ -207,7 +207,7 @@ pub(crate) struct Doubt {
 impl Doubt {
     pub(crate) fn new(gear: &Gear) -> Self {
         Self {
-            gears: assumed_gears(gear).collect(),
+            gears: assumed_gears(gear),
         }
     }
 
@@ -249,12 +249,5 @@ pub(crate) fn ranged(
         };
         all.iter().map(part).collect()
     };
-    #[expect(clippy::cast_precision_loss, reason = "nine")]
-    let mean = all.iter().sum::<f64>() / all.len() as f64;
-    Ranged {
-        chance,
-        low: all.iter().copied().fold(chance, f64::min),
-        high: all.iter().copied().fold(chance, f64::max),
-        mean,
-    }
+    Ranged::over(chance, &all)
 }

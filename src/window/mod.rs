@@ -18,7 +18,7 @@ mod why;
 mod words;
 
 pub use aim::{AimWindow, Flags, NoWindow, Part, TOO_FAST_M_S, Window};
-pub use band::{Band, Range, assumed_gears, band};
+pub use band::{Band, Range, assumed_gears, band, over_cases};
 pub use beside::BesideRail;
 pub(crate) use beside::{Placed, near_cushion};
 pub use lengths::{

@@ -1,7 +1,7 @@
 //! What a pocket takes, in words.
 
 use crate::answer::pocket::{PocketAnswer, PocketPart, PocketStatus};
-use crate::speech::Speech;
+use crate::speech::{Speech, first_large};
 use crate::units::{Angle, Length, speak};
 
 /// The pockets in words, untouched first.
@@ -55,9 +55,19 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
         };
         out.push_str(&format!("  {name:<28} {said}\n"));
     }
-    out.push_str(&format!(
-        "Jaws and {} bounce as assumed; no published values. The clean part does not depend on it.\n",
-        speech.nouns().rails
-    ));
+    let rails = speech.nouns().rails;
+    let bounce = match (
+        answer.measured.facings.is_known(),
+        answer.measured.cushions.is_known(),
+    ) {
+        (false, false) => format!("Jaws and {rails} bounce as assumed; no published values."),
+        (true, false) => format!("Jaws bounce as measured, {rails} as assumed."),
+        (false, true) => format!(
+            "{} bounce as measured, jaws as assumed.",
+            first_large(rails)
+        ),
+        (true, true) => format!("Jaws and {rails} bounce as measured."),
+    };
+    out.push_str(&format!("{bounce} The clean part does not depend on it.\n"));
     out
 }

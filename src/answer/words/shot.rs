@@ -456,10 +456,17 @@ pub fn tip_words(across_mm: f64, height_mm: f64, speech: Speech) -> String {
 
 fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
     let rails = speech.nouns().rails;
-    let bounce = if answer.chance_low.is_some() {
-        format!("the usual bounce of jaws and {rails}")
-    } else {
-        format!("the usual bounce of jaws and {rails} (no published values)")
+    let measured = &answer.measured;
+    let bounce = match (measured.facings.is_known(), measured.cushions.is_known()) {
+        (false, false) if answer.chance_low.is_some() => {
+            format!(", the usual bounce of jaws and {rails}")
+        }
+        (false, false) => {
+            format!(", the usual bounce of jaws and {rails} (no published values)")
+        }
+        (true, false) => format!(", the usual bounce of {rails} (jaws as measured)"),
+        (false, true) => format!(", the usual bounce of jaws ({rails} as measured)"),
+        (true, true) => String::new(),
     };
     let ends = if answer.pocket.is_none() {
         format!("; no places given, so the {rails} are taken as endless")
@@ -467,7 +474,7 @@ fn assumed_line(answer: &ShotAnswer, speech: Speech) -> String {
         String::new()
     };
     format!(
-        "Assumed: {}, {}, {bounce}{ends}.",
+        "Assumed: {}, {}{bounce}{ends}.",
         struck_words(answer, speech),
         pace_words(answer.pace_m_s, answer.stroke_lengths),
     )
@@ -660,9 +667,13 @@ pub fn band_text(answer: &ShotAnswer) -> String {
     let Some(band) = &answer.band else {
         return String::new();
     };
-    let mut out = String::from(
-        "If jaws and rails bounce 0.1 more or less and rub half or twice as much (assumed range):\n",
-    );
+    let measured = &answer.measured;
+    let known = measured.facings.is_known() || measured.cushions.is_known();
+    let mut out = String::from(if known {
+        "As jaws and rails may bounce: 95 times in 100 as they were measured; what was not, 0.1 more or less and half or twice the rub (assumed range):\n"
+    } else {
+        "If jaws and rails bounce 0.1 more or less and rub half or twice as much (assumed range):\n"
+    });
     for (name, range) in [
         (Part::Clean, &band.clean),
         (Part::Direct, &band.direct),

@@ -1,4 +1,4 @@
-//! What a chance rests on: the same shot over the assumed bounce and friction of jaws and rails.
+//! What a chance rests on: the same shot over the bounce and friction that jaws and rails may have.
 
 use rayon::prelude::*;
 use serde::Serialize;
@@ -6,23 +6,21 @@ use serde::Serialize;
 use super::aim_error::AimError;
 use super::paced::{Aimed, Paced};
 use crate::gear::Gear;
-use crate::window::assumed_gears;
+use crate::window::{assumed_gears, over_cases};
 
 /// A range narrower than half a make in ten is not said.
 const SAID_FROM: f64 = 0.05;
-/// Which of the nine cases is the table as assumed.
-const AS_ASSUMED: usize = 4;
 
 /// A chance with its range.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Ranged {
     /// As the table is assumed.
     pub chance: f64,
-    /// Least over the nine cases.
+    /// Least over the cases of jaws and rails.
     pub low: f64,
     /// Most.
     pub high: f64,
-    /// Their mean, by which shots are ranked.
+    /// Mean over the cases, by which shots are ranked.
     pub mean: f64,
 }
 
@@ -40,8 +38,8 @@ pub fn range_is_said(low: f64, high: f64) -> bool {
     high - low >= SAID_FROM
 }
 
-/// The chance over the nine cases of jaws and cushions (restitution ± 0.1, friction halved and
-/// doubled), the aim and the stroke held, and what is known of the case as assumed.
+/// The chance over the cases of jaws and cushions ([`assumed_gears`]), the aim and the stroke held, and
+/// what is known of the case as assumed.
 #[must_use]
 pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
     let as_assumed = aimed.chance(player);
@@ -50,8 +48,12 @@ pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
 
 /// The same, the chance with the table as assumed being known.
 pub(super) fn ranged_about(chance: f64, aimed: &Aimed<'_>, player: &AimError) -> Ranged {
-    let gears: Vec<Gear> = assumed_gears(aimed.gear).collect();
-    let beside = |gear| {
+    let gears = assumed_gears(aimed.gear);
+    let assumed = gears.len() / 2;
+    let on = |(k, gear): (usize, &Gear)| {
+        if k == assumed {
+            return chance;
+        }
         let aimed = Aimed {
             gear,
             acceptance: None,
@@ -59,15 +61,23 @@ pub(super) fn ranged_about(chance: f64, aimed: &Aimed<'_>, player: &AimError) ->
         };
         aimed.chance_alone(player)
     };
-    let others = gears.iter().enumerate().filter(|(k, _)| *k != AS_ASSUMED);
-    let others: Vec<&Gear> = others.map(|(_, gear)| gear).collect();
-    let chances: Vec<f64> = others.par_iter().map(|gear| beside(*gear)).collect();
-    #[expect(clippy::cast_precision_loss, reason = "nine")]
-    let mean = (chance + chances.iter().sum::<f64>()) / gears.len() as f64;
-    Ranged {
-        chance,
-        low: chances.iter().copied().fold(chance, f64::min),
-        high: chances.iter().copied().fold(chance, f64::max),
-        mean,
+    let chances: Vec<f64> = gears.par_iter().enumerate().map(on).collect();
+    Ranged::over(chance, &chances)
+}
+
+impl Ranged {
+    /// From the chances on the tables of [`assumed_gears`], in their order, the one in the middle being
+    /// that of the table as assumed.
+    #[must_use]
+    pub fn over(chance: f64, chances: &[f64]) -> Self {
+        let over = over_cases(chances);
+        #[expect(clippy::cast_precision_loss, reason = "nine or seventeen")]
+        let mean = chances.iter().sum::<f64>() / chances.len() as f64;
+        Self {
+            chance,
+            low: over.start.max(0.0).min(chance),
+            high: over.end.min(1.0).max(chance),
+            mean,
+        }
     }
 }
