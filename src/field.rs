@@ -142,11 +142,15 @@ fields! {
     CornerThroat "corner-throat"
     CornerThroatDepth "corner-throat-depth"
     CornerShelf "corner-shelf"
+    CornerFall "corner-fall"
+    CornerRounding "corner-rounding"
     SideMouth "side-mouth"
     SideGap "side-gap"
     SideThroat "side-throat"
     SideThroatDepth "side-throat-depth"
     SideShelf "side-shelf"
+    SideFall "side-fall"
+    SideRounding "side-rounding"
     HeadLeftMouth "head-left-mouth"
     HeadRightMouth "head-right-mouth"
     SideLeftMouth "side-left-mouth"
@@ -157,6 +161,11 @@ fields! {
     RollLengths "roll-lengths"
     Throw "throw"
     GoodTo "good-to"
+    Rolls "rolls"
+    RampRun "ramp-run"
+    RampAt "ramp-at"
+    RailStraight "straight"
+    RailAt45 "at-45"
     // pictures and paper
     Size "size"
     Paper "paper"
@@ -289,6 +298,17 @@ pub enum Hint<'a> {
         kind: &'a str,
         /// Where the throat was measured, when not at the shelf.
         throat_depth: Option<&'a str>,
+    },
+    /// Type what was written on the measuring form.
+    TypeForm,
+    /// Say what rolls at the edges of a mouth tell of its jaws.
+    TakeRolls {
+        /// The gear they were rolled on.
+        gear: &'a str,
+        /// Corner or side.
+        kind: &'a str,
+        /// A mark of the test, such as `L36`.
+        mark: &'a str,
     },
     /// Say that a file is an export of one's own, whose rows may name tables by their paths.
     OwnExport,

@@ -20,6 +20,9 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::TestStroke => " (--stroke-test)",
         Hint::SayGoodTo => " (--good-to)",
         Hint::EmptyForm => "; `thincut table measure --form` prints an empty one",
+        Hint::TypeForm => {
+            "Then: thincut table measure --corner-mouth \"114mm, 113.5mm\" --roll-out \"3.2m 8.1s\" --out my-table.toml, or the same in a file that thincut table measure --form prints."
+        }
         Hint::TakeForm => "Then: thincut table measure THIS-FILE --out my-table.toml",
         Hint::AskChance => " with thincut shot --cue … --object … --pocket …",
         Hint::PrintAnswer => "; print it from what thincut ladder marks --format json wrote",
@@ -82,6 +85,17 @@ fn about(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
             write!(
                 f,
                 "For a file of your own table: thincut table measure --table {gear} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has."
+            )
+        }
+        Hint::TakeRolls { gear, kind, mark } => {
+            let at = if kind == "corner" {
+                String::new()
+            } else {
+                format!(" --ramp-at {kind}")
+            };
+            write!(
+                f,
+                "Then: thincut table jaws --table {gear}{at} --rolls \"{mark} 7/10, …\" --ramp-run \"1.3m 1/4\" --out my-table.toml"
             )
         }
         Hint::PrintSheet { kind, code } => {

@@ -37,8 +37,12 @@ mod student;
 mod survey;
 mod table;
 mod table_compare;
+mod table_file;
+mod table_jaws;
 mod table_measure;
 mod table_pockets;
+mod table_rails;
+mod table_rolls;
 
 use std::ffi::{OsStr, OsString};
 use std::io::{IsTerminal, Write};

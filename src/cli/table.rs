@@ -12,8 +12,10 @@ use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
 use crate::table_compare::CompareCommand;
+use crate::table_jaws::JawsCommand;
 use crate::table_measure::MeasureCommand;
 use crate::table_pockets::PocketsCommand;
+use crate::table_rails::RailsCommand;
 
 /// `--table` and `--set` of every command.
 #[derive(Debug, Clone, Default, Args)]
@@ -115,6 +117,8 @@ pub(crate) enum TableCommand {
     Pockets(PocketsCommand),
     Compare(Box<CompareCommand>),
     Measure(Box<MeasureCommand>),
+    Jaws(Box<JawsCommand>),
+    Rails(Box<RailsCommand>),
 }
 
 impl TableCommand {
@@ -133,6 +137,8 @@ impl TableCommand {
             Self::Pockets(command) => command.run(defaults, out),
             Self::Compare(command) => command.run(defaults, out),
             Self::Measure(command) => command.run(defaults, out),
+            Self::Jaws(command) => command.run(defaults, out),
+            Self::Rails(command) => command.run(defaults, out),
         }
     }
 }

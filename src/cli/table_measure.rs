@@ -1,17 +1,14 @@
 //! `thincut table measure`: your own table, from rule and watch to a file.
 
 use std::io::Write;
-use std::path::{Path, PathBuf};
-use std::str::FromStr;
+use std::path::PathBuf;
 
 use clap::Args;
-use jiff::Zoned;
-use jiff::civil::Date;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::json;
 use thincut::answer::or_club;
-use thincut::files::{TABLE_BYTES, may_write, write_whole};
+use thincut::files::TABLE_BYTES;
 use thincut::gear::LoadedGear;
 use thincut::measure::{
     DRAWS, Form, MeasuredTable, ReadingsRequest, ShotEffect, TableValue, Words, effects,
@@ -29,6 +26,7 @@ use crate::output::json as write_json;
 use crate::simulation::SeedArgs;
 use crate::student::WhoArgs;
 use crate::table::GearArgs;
+use crate::table_file::FileArgs;
 
 /// Measure your own table with rule and watch: a file of it, and what it does to a shot
 #[derive(Debug, Clone, Args)]
@@ -49,18 +47,8 @@ pub(crate) struct MeasureCommand {
     form: bool,
     #[command(flatten)]
     readings: ReadingsRequest,
-    /// Name of the measured table [default: the form's, or that of --out, or my-table]
-    #[arg(long, value_name = "NAME", help_heading = "The file")]
-    name: Option<String>,
-    /// Day of measuring [default: the form's, or today]
-    #[arg(long, value_name = "DATE", help_heading = "The file")]
-    date: Option<String>,
-    /// Write the file
-    #[arg(long, value_name = "FILE.toml", help_heading = "The file")]
-    out: Option<PathBuf>,
-    /// Replace a file that exists
-    #[arg(long, requires = "out", help_heading = "The file")]
-    force: bool,
+    #[command(flatten)]
+    to: FileArgs,
     #[command(flatten)]
     gear: GearArgs,
     #[command(flatten)]
@@ -89,15 +77,13 @@ impl MeasureCommand {
         if self.form {
             return Ok(out.write_all(empty_form().as_bytes())?);
         }
-        if let Some(path) = &self.out {
-            may_write(path, self.force)?;
-        }
+        self.to.check()?;
         let form = self.filled_in()?;
         let instruments = self.readings.instruments(form.instruments)?;
         let mut readings = form.readings.clone();
         readings.extend(self.readings.readings()?);
         let table = MeasuredTable::new(self.base(&form, defaults)?, &readings, &instruments)?;
-        let (day, name) = (self.day(&form)?, self.name(&form));
+        let (day, name) = (self.to.day(&form.date)?, self.to.name(&form.name));
         let values = values(&table);
         let measured = gear(&table, &values, &name, &day)?;
         let player = self.player()?;
@@ -108,9 +94,7 @@ impl MeasureCommand {
         };
         let mut rng = Pcg64::seed_from_u64(self.seed.seed);
         let effects = effects(&table, &shots, &player.error, DRAWS, &mut rng)?;
-        if let Some(path) = &self.out {
-            write_whole(path, measured.to_toml().as_bytes(), self.force)?;
-        }
+        self.to.write(&measured)?;
         if self.format.asked == TextOrJson::Json {
             let answer = Answer {
                 measured: &measured,
@@ -130,11 +114,7 @@ impl MeasureCommand {
             speech: self.units.pick(defaults, &table.base.gear),
         };
         out.write_all(words.speech.said(&words.text()).as_bytes())?;
-        if let Some(path) = &self.out {
-            let path = path.display();
-            writeln!(out, "{path}: use it anywhere with --table {path}")?;
-        }
-        Ok(())
+        self.to.say(out)
     }
 
     fn filled_in(&self) -> Result<Form, Fault> {
@@ -164,31 +144,6 @@ impl MeasureCommand {
         )?)
     }
 
-    fn day(&self, form: &Form) -> Result<String, Fault> {
-        let given = self.date.as_deref().unwrap_or(&form.date);
-        if given.is_empty() {
-            return Ok(Zoned::now().date().to_string());
-        }
-        let day = Date::from_str(given).map_err(|_| {
-            Fault::input(format!(
-                "--date \"{given}\" is no day: write one such as 2025-11-25"
-            ))
-        })?;
-        Ok(day.to_string())
-    }
-
-    fn name(&self, form: &Form) -> String {
-        let of_file = self.out.as_deref().and_then(Path::file_stem);
-        match &self.name {
-            Some(name) => name.clone(),
-            None if !form.name.is_empty() => form.name.clone(),
-            None => of_file.map_or_else(
-                || "my-table".to_owned(),
-                |stem| stem.to_string_lossy().into_owned(),
-            ),
-        }
-    }
-
     fn player(&self) -> Result<Player, Fault> {
         Ok(or_club(self.who.player(Side::Left)?))
     }
@@ -210,7 +165,7 @@ impl MeasureCommand {
                 "draws": DRAWS,
                 "values": answer.values,
                 "shots": answer.effects,
-                "file": self.out,
+                "file": self.to.out,
             }),
         )
     }

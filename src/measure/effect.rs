@@ -12,6 +12,7 @@ use super::table::{Input, MeasuredTable, Uncertain};
 use crate::gear::Gear;
 use crate::player::monte_carlo::summarise;
 use crate::player::normal::{cdf, sample};
+use crate::player::range::{Ranged, ranged};
 use crate::player::{AimError, Aimed, chance_of_solution};
 use crate::request::{PlacesRequest, ShotRequest, StrokeRequest};
 use crate::window::solve;
@@ -90,13 +91,13 @@ pub fn usual_shots(stroke: &StrokeRequest) -> Vec<ShotRequest> {
 
 /// A shot whose pace is settled on the standard table, so that both tables see the same one.
 #[derive(Debug)]
-struct Held {
+pub(super) struct Held {
     request: ShotRequest,
     pace_m_s: f64,
 }
 
 impl Held {
-    fn new(request: &ShotRequest, standard: &Gear) -> Result<Self, MeasureError> {
+    pub(super) fn new(request: &ShotRequest, standard: &Gear) -> Result<Self, MeasureError> {
         let pace_m_s = request.shot(standard)?.stroke.pace_m_s;
         let mut request = request.clone();
         request.stroke.stroke = None;
@@ -110,9 +111,21 @@ impl Held {
         Ok(chance_of_solution(gear, &shot, &solution, player))
     }
 
+    /// The same with its range over what jaws and rails may do; nothing where there is no window.
+    pub(super) fn ranged(&self, gear: &Gear, player: &AimError) -> Result<Ranged, MeasureError> {
+        let mut shot = self.request.shot(gear)?;
+        shot.stroke.pace_m_s = self.pace_m_s;
+        let solution = solve(gear, &shot).map_err(crate::request::RequestError::from)?;
+        let aimed = Aimed::of(gear, &shot, &solution);
+        Ok(aimed.map_or_else(
+            || Ranged::over(0.0, &[0.0]),
+            |aimed| ranged(&aimed, player).0,
+        ))
+    }
+
     /// The same with the speed as intended, for the many tables that are drawn: what a table does to a
     /// chance hardly depends on what the speed of the stroke does.
-    fn as_intended(&self, gear: &Gear, player: &AimError) -> Result<f64, MeasureError> {
+    pub(super) fn as_intended(&self, gear: &Gear, player: &AimError) -> Result<f64, MeasureError> {
         let mut shot = self.request.shot(gear)?;
         shot.stroke.pace_m_s = self.pace_m_s;
         let solution = solve(gear, &shot).map_err(crate::request::RequestError::from)?;

@@ -23,6 +23,10 @@ pub enum Quantity {
     Throat(PocketKind),
     ThroatDepth(PocketKind),
     Shelf(PocketKind),
+    /// Between the facings at the edge of the slate's cut: of rounded jaws, which show no points.
+    Fall(PocketKind),
+    /// Radius of a rounded jaw.
+    Rounding(PocketKind),
     /// Of one pocket that differs from its kind, by its place in [`POCKETS`].
     MouthOf(usize),
     Lag,
@@ -32,8 +36,8 @@ pub enum Quantity {
 
 use PocketKind::{Corner, Side};
 use Quantity::{
-    BallDiameter, BallWeight, CueBallDiameter, CueBallWeight, Gap, Lag, Mouth, MouthOf, Run, Shelf,
-    TableLength, TableWidth, Throat, ThroatDepth, Throw,
+    BallDiameter, BallWeight, CueBallDiameter, CueBallWeight, Fall, Gap, Lag, Mouth, MouthOf,
+    Rounding, Run, Shelf, TableLength, TableWidth, Throat, ThroatDepth, Throw,
 };
 
 /// Section of single pockets in a file of readings.
@@ -53,6 +57,7 @@ const MOUTHS: [Field; 6] = [
 #[expect(missing_docs, reason = "the names say it")]
 pub enum Instrument {
     Rule,
+    Gauge,
     Feeler,
     Calliper,
     Scale,
@@ -63,7 +68,7 @@ pub enum Instrument {
 
 impl Instrument {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Rule,
         Self::Feeler,
         Self::Calliper,
@@ -71,6 +76,7 @@ impl Instrument {
         Self::Tape,
         Self::Watch,
         Self::Count,
+        Self::Gauge,
     ];
 
     /// As typed.
@@ -78,6 +84,7 @@ impl Instrument {
     pub fn name(self) -> &'static str {
         match self {
             Self::Rule => "rule",
+            Self::Gauge => "gauge",
             Self::Feeler => "feeler",
             Self::Calliper => "calliper",
             Self::Scale => "scale",
@@ -91,7 +98,8 @@ impl Instrument {
     #[must_use]
     pub fn reads(self) -> &'static str {
         match self {
-            Self::Rule => "mouth, throat and shelf",
+            Self::Rule => "mouth, throat, shelf and fall",
+            Self::Gauge => "the rounding of a jaw, by a card held against it",
             Self::Feeler => "the gap beside two balls, by a stack of cards",
             Self::Calliper => "the diameter of a ball",
             Self::Scale => "the weight of a ball",
@@ -103,12 +111,13 @@ impl Instrument {
 
     /// Two readings in three are this near the truth, in SI (lengths of a run: as a number).
     ///
-    /// Assumptions: a steel rule held into a pocket, half a bank card (0.76 mm, ISO/IEC 7810), a
+    /// Assumptions: a steel rule held into a pocket, half a step of the gauges, half a bank card (0.76 mm, ISO/IEC 7810), a
     /// calliper, a kitchen scale, a tape along a rail, a thumb on a stopwatch, and 5 cm of a run.
     #[must_use]
     pub fn good_to(self) -> f64 {
         match self {
             Self::Rule => 1e-3,
+            Self::Gauge => 5e-3,
             Self::Feeler => 0.4e-3,
             Self::Calliper => 0.05e-3,
             Self::Scale => 1e-3,
@@ -121,7 +130,7 @@ impl Instrument {
 
 impl Quantity {
     /// In the order of the form.
-    pub const ALL: [Self; 25] = [
+    pub const ALL: [Self; 29] = [
         TableLength,
         TableWidth,
         BallDiameter,
@@ -133,11 +142,15 @@ impl Quantity {
         Throat(Corner),
         ThroatDepth(Corner),
         Shelf(Corner),
+        Fall(Corner),
+        Rounding(Corner),
         Mouth(Side),
         Gap(Side),
         Throat(Side),
         ThroatDepth(Side),
         Shelf(Side),
+        Fall(Side),
+        Rounding(Side),
         MouthOf(0),
         MouthOf(1),
         MouthOf(2),
@@ -156,7 +169,8 @@ impl Quantity {
             TableLength | TableWidth => "table",
             BallDiameter | BallWeight => "ball",
             CueBallDiameter | CueBallWeight => "cue-ball",
-            Mouth(kind) | Gap(kind) | Throat(kind) | ThroatDepth(kind) | Shelf(kind) => kind.name(),
+            Mouth(kind) | Gap(kind) | Throat(kind) | ThroatDepth(kind) | Shelf(kind)
+            | Fall(kind) | Rounding(kind) => kind.name(),
             MouthOf(_) => MOUTH_OF,
             Lag | Run | Throw => "strokes",
         };
@@ -170,6 +184,8 @@ impl Quantity {
             Throat(_) => "throat",
             ThroatDepth(_) => "throat-depth",
             Shelf(_) => "shelf",
+            Fall(_) => "fall",
+            Rounding(_) => "rounding",
             MouthOf(index) => POCKETS[index].0,
             Lag => "roll-out",
             Run => "roll-lengths",
@@ -193,11 +209,15 @@ impl Quantity {
             Throat(Corner) => Field::CornerThroat,
             ThroatDepth(Corner) => Field::CornerThroatDepth,
             Shelf(Corner) => Field::CornerShelf,
+            Fall(Corner) => Field::CornerFall,
+            Rounding(Corner) => Field::CornerRounding,
             Mouth(Side) => Field::SideMouth,
             Gap(Side) => Field::SideGap,
             Throat(Side) => Field::SideThroat,
             ThroatDepth(Side) => Field::SideThroatDepth,
             Shelf(Side) => Field::SideShelf,
+            Fall(Side) => Field::SideFall,
+            Rounding(Side) => Field::SideRounding,
             MouthOf(index) => MOUTHS[index],
             Lag => Field::RollOut,
             Run => Field::RollLengths,
@@ -230,6 +250,12 @@ impl Quantity {
             Throat(_) => "between the facings, throat-depth behind the mouth",
             ThroatDepth(_) => "how deep the throat was measured; empty: as deep as the shelf",
             Shelf(_) => "middle of the mouth to the front edge of the slate's cut",
+            Fall(_) => {
+                "rounded jaws, instead of the mouth: between the facings at the edge of the slate's cut"
+            }
+            Rounding(_) => {
+                "rounded jaws: radius of the rounding, by the gauges of the measuring form"
+            }
             Lag => "a rolling ball timed until it rests, no cushion on the way: 3.2m 8.1s",
             Run => {
                 "cue ball from the head spot up and down the middle until it rests: 4.2lengths 8.8s"
@@ -247,7 +273,10 @@ impl Quantity {
             TableLength | TableWidth => Instrument::Tape,
             BallDiameter | CueBallDiameter => Instrument::Calliper,
             BallWeight | CueBallWeight => Instrument::Scale,
-            Mouth(_) | MouthOf(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Instrument::Rule,
+            Mouth(_) | MouthOf(_) | Throat(_) | ThroatDepth(_) | Shelf(_) | Fall(_) => {
+                Instrument::Rule
+            }
+            Rounding(_) => Instrument::Gauge,
             Gap(_) => Instrument::Feeler,
             Lag | Run => Instrument::Watch,
             Throw => Instrument::Tape,
@@ -267,7 +296,8 @@ impl Quantity {
             TableLength | TableWidth => Some(5e-3),
             BallDiameter | CueBallDiameter => Some(1e-3),
             BallWeight | CueBallWeight => Some(10e-3),
-            Mouth(_) | Gap(_) | Throat(_) | ThroatDepth(_) | Shelf(_) => Some(4e-3),
+            Mouth(_) | Gap(_) | Throat(_) | ThroatDepth(_) | Shelf(_) | Fall(_) => Some(4e-3),
+            Rounding(_) => Some(20e-3),
             // One pocket has one size: what the instrument explains, and where it was held.
             MouthOf(_) => Some(2e-3),
             Lag | Run | Throw => None,
@@ -283,7 +313,8 @@ impl Quantity {
             TableWidth => (0.25, 5.0),
             BallDiameter | CueBallDiameter => (0.02, 0.1),
             BallWeight | CueBallWeight => (0.01, 1.0),
-            Mouth(_) | MouthOf(_) | Throat(_) => (0.05, 0.25),
+            Mouth(_) | MouthOf(_) | Throat(_) | Fall(_) => (0.05, 0.25),
+            Rounding(_) => (0.0, 0.2),
             Gap(_) => (0.0, 0.1),
             ThroatDepth(_) => (0.005, 0.15),
             Shelf(_) => (0.0, 0.15),

@@ -42,6 +42,18 @@ pub struct ReadingsRequest {
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     pub corner_shelf: Vec<String>,
+    /// Corner with rounded jaws, instead of the mouth: between the facings at the edge of the slate's cut
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub corner_fall: Vec<String>,
+    /// Corner: radius of its rounded jaws, by the gauges of the measuring form
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub corner_rounding: Vec<String>,
     /// Side pocket: jaw point to jaw point
     #[cfg_attr(
         feature = "cli",
@@ -72,6 +84,18 @@ pub struct ReadingsRequest {
         arg(long, value_name = "LENGTH", allow_hyphen_values = true)
     )]
     pub side_shelf: Vec<String>,
+    /// Side pocket with rounded jaws, instead of the mouth: between the facings at the edge of the slate's cut
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub side_fall: Vec<String>,
+    /// Side pocket: radius of its rounded jaws, by the gauges of the measuring form
+    #[cfg_attr(
+        feature = "cli",
+        arg(long, value_name = "LENGTH", allow_hyphen_values = true)
+    )]
+    pub side_rounding: Vec<String>,
     /// The mouth of the head-left pocket alone, where it differs from its kind
     #[cfg_attr(
         feature = "cli",
@@ -170,7 +194,7 @@ pub struct ReadingsRequest {
         arg(long, value_name = "CUT PATH OFF SPEED", allow_hyphen_values = true)
     )]
     pub throw: Vec<String>,
-    /// How near the truth two readings in three are: rule=0.5mm; also feeler, calliper, scale, tape, watch, count (of lengths)
+    /// How near the truth two readings in three are: rule=0.5mm; also gauge, feeler, calliper, scale, tape, watch, count (of lengths)
     #[cfg_attr(feature = "cli", arg(long, value_name = "INSTRUMENT=AMOUNT"))]
     pub good_to: Vec<String>,
 }
@@ -189,11 +213,15 @@ impl ReadingsRequest {
             Quantity::Throat(Corner) => &self.corner_throat,
             Quantity::ThroatDepth(Corner) => &self.corner_throat_depth,
             Quantity::Shelf(Corner) => &self.corner_shelf,
+            Quantity::Fall(Corner) => &self.corner_fall,
+            Quantity::Rounding(Corner) => &self.corner_rounding,
             Quantity::Mouth(Side) => &self.side_mouth,
             Quantity::Gap(Side) => &self.side_gap,
             Quantity::Throat(Side) => &self.side_throat,
             Quantity::ThroatDepth(Side) => &self.side_throat_depth,
             Quantity::Shelf(Side) => &self.side_shelf,
+            Quantity::Fall(Side) => &self.side_fall,
+            Quantity::Rounding(Side) => &self.side_rounding,
             Quantity::MouthOf(index) => [
                 &self.head_left_mouth,
                 &self.head_right_mouth,

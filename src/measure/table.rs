@@ -85,6 +85,7 @@ impl MeasuredTable {
         }
         for kind in [PocketKind::Corner, PocketKind::Side] {
             table.weigh_mouths(kind)?;
+            table.check_fall(kind)?;
             table.check_throat(kind)?;
         }
         table.gear_at(&table.means()).check()?;
@@ -128,11 +129,15 @@ impl MeasuredTable {
             let spec = spec_mut(&mut gear, kind);
             set(&mut spec.mouth_m, mouth);
             set(&mut spec.shelf_m, shelf);
+            set(&mut spec.jaw_radius_m, get(Quantity::Rounding(kind)));
             if let (Some(throat), Some(depth)) = (throat, depth) {
                 // Throat at depth s: mouth − 2 s tan β; parallel where the readings cross.
                 let closing_m = (0.5 * (spec.mouth_m - throat)).max(0.0);
                 let square_rad = std::f64::consts::FRAC_PI_2 + parallel_rad(kind);
                 spec.facing_angle_rad = square_rad + closing_m.atan2(depth.max(f64::EPSILON));
+            }
+            if let Some(fall_m) = get(Quantity::Fall(kind)) {
+                spec.mouth_m = mouth_of_fall_m(kind, spec, fall_m);
             }
         }
         for index in 0..POCKETS.len() {
@@ -332,6 +337,45 @@ impl MeasuredTable {
         Ok(())
     }
 
+    /// A fall gives the mouth, so only one of the two can be measured; and some mouth must have it.
+    fn check_fall(&self, kind: PocketKind) -> Result<(), MeasureError> {
+        let fall = Quantity::Fall(kind);
+        let Some(input) = self.input(fall) else {
+            return Ok(());
+        };
+        let also = [
+            Quantity::Mouth(kind),
+            Quantity::Gap(kind),
+            Quantity::Throat(kind),
+        ];
+        if let Some(other) = also.into_iter().find(|q| self.input(*q).is_some()) {
+            return Err(MeasureError::Impossible {
+                what: fall.field().into(),
+                value: millimetres(input.mean.value),
+                problem: format!(
+                    "{} was measured too, and each gives the mouth",
+                    other.field()
+                ),
+                remedy: format!(
+                    "give {} for rounded jaws, {} for jaws with points",
+                    fall.field(),
+                    Quantity::Mouth(kind).field()
+                ),
+            });
+        }
+        let gear = self.gear_at(&self.means());
+        let reached = kind.fall_width_m(kind.spec(&gear));
+        if reached.is_some_and(|width| (width - input.mean.value).abs() < 1e-3) {
+            return Ok(());
+        }
+        Err(MeasureError::Impossible {
+            what: fall.field().into(),
+            value: millimetres(input.mean.value),
+            problem: "no pocket with this shelf and this slate cut has it".to_owned(),
+            remedy: "measure between the facings where they meet the edge of the slate's cut, and the shelf".to_owned(),
+        })
+    }
+
     /// Value, standard uncertainty and reach of a 95 % interval of something that follows from the
     /// gear, to first order.
     pub fn uncertain(&self, read: impl Fn(&Gear) -> f64) -> Uncertain {
@@ -461,6 +505,26 @@ fn spec_mut(gear: &mut Gear, kind: PocketKind) -> &mut PocketSpec {
 /// centre, so mouth = gap + 2(R + ρ).
 fn mouth_of_gap_m(gear: &Gear, gap_m: f64) -> f64 {
     gap_m + 2.0 * (gear.object_radius_m() + gear.object_contact_radius_m())
+}
+
+/// The mouth between the sharp points that rounded jaws would have, from the width at the fall of the
+/// slate, which grows with it; the standard table's where none has that width.
+fn mouth_of_fall_m(kind: PocketKind, spec: &PocketSpec, fall_m: f64) -> f64 {
+    let fall_of = |mouth_m: f64| kind.fall_width_m(&PocketSpec { mouth_m, ..*spec });
+    // Facings close in: the mouth is no narrower than the fall, and less than a hand wider.
+    let (mut low, mut high) = (fall_m, fall_m + 0.08);
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        match fall_of(middle) {
+            Some(width) if width < fall_m => low = middle,
+            _ => high = middle,
+        }
+    }
+    let found = 0.5 * (low + high);
+    match fall_of(found) {
+        Some(width) if (width - fall_m).abs() < 1e-4 => found,
+        _ => spec.mouth_m,
+    }
 }
 
 /// A length in messages.

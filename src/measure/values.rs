@@ -77,7 +77,7 @@ const G: Unit = Unit::new("g", 1e3);
 const ANGLE: Unit = Unit::new("deg", DEG);
 const NONE: Unit = Unit::new("", 1.0);
 
-const KEYS: [Key; 21] = [
+const KEYS: [Key; 23] = [
     key(
         "bed.length",
         MM,
@@ -131,7 +131,11 @@ const KEYS: [Key; 21] = [
         "pocket.corner.mouth",
         MM,
         |g| g.corner.mouth_m,
-        &[Quantity::Mouth(Corner), Quantity::Gap(Corner)],
+        &[
+            Quantity::Mouth(Corner),
+            Quantity::Gap(Corner),
+            Quantity::Fall(Corner),
+        ],
     ),
     key(
         "pocket.corner.facing_angle",
@@ -146,10 +150,20 @@ const KEYS: [Key; 21] = [
         &[Quantity::Shelf(Corner)],
     ),
     key(
+        "pocket.corner.jaw_radius",
+        MM,
+        |g| g.corner.jaw_radius_m,
+        &[Quantity::Rounding(Corner)],
+    ),
+    key(
         "pocket.side.mouth",
         MM,
         |g| g.side.mouth_m,
-        &[Quantity::Mouth(Side), Quantity::Gap(Side)],
+        &[
+            Quantity::Mouth(Side),
+            Quantity::Gap(Side),
+            Quantity::Fall(Side),
+        ],
     ),
     key(
         "pocket.side.facing_angle",
@@ -162,6 +176,12 @@ const KEYS: [Key; 21] = [
         MM,
         |g| g.side.shelf_m,
         &[Quantity::Shelf(Side)],
+    ),
+    key(
+        "pocket.side.jaw_radius",
+        MM,
+        |g| g.side.jaw_radius_m,
+        &[Quantity::Rounding(Side)],
     ),
     key(
         "pocket.head-left.mouth",
@@ -323,8 +343,10 @@ fn is_single(path: &str) -> bool {
 
 /// Keys that measuring could give and that were not measured.
 #[must_use]
-pub fn not_measured(values: &[TableValue]) -> Vec<&'static str> {
+pub fn not_measured(values: &[TableValue], base: &Gear) -> Vec<&'static str> {
     KEYS.iter()
+        // Jaws with points have no rounding to measure.
+        .filter(|key| !key.path.ends_with("jaw_radius") || (key.read)(base) > 0.0)
         .map(|key| key.path)
         // Single pockets are measured only where one differs.
         .filter(|path| !is_single(path) && !values.iter().any(|v| v.key == *path))

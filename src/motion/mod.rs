@@ -29,4 +29,4 @@ pub use trace::{End, MotionFault, Step, trace};
 pub(crate) use meet::is_straight;
 pub(crate) use outline::{Grouped, Held, Met, Outline, Way};
 pub(crate) use surroundings::Surroundings;
-pub(crate) use trace::{Watch, trace_sent_off};
+pub(crate) use trace::{Watch, trace_among, trace_sent_off};

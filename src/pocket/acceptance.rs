@@ -23,7 +23,7 @@ use crate::gear::{Cloth, GRAVITY_M_S2};
 use crate::motion::{
     BallBody, BallState, End, Feature, FeatureKind, Held, Leg, Met, MotionFault, Moving, Outline,
     Shape, Step, Surroundings, Watch, Way, pace_for_start_speed_m_s, start_speed_for_pace_m_s,
-    stopping_distance_m, trace_sent_off,
+    stopping_distance_m, trace_among, trace_sent_off,
 };
 
 /// A request that makes no sense.
@@ -154,6 +154,23 @@ pub(crate) fn drops_on<C: Course>(
             velocity,
             |_: Step| {}
         ),
+        Ok((End::Drop(PocketShape::DROP), _))
+    )
+}
+
+/// The same of a ball that comes rolling.
+pub(crate) fn drops_rolling<C: Course>(
+    course: &C,
+    moving: Moving<'_>,
+    at: Point,
+    velocity: Vec2,
+) -> bool {
+    let start = BallState {
+        q: velocity,
+        ..BallState::sliding(at, velocity)
+    };
+    matches!(
+        trace_among(course, moving.body, moving.cloth, start, |_: Step| {}),
         Ok((End::Drop(PocketShape::DROP), _))
     )
 }

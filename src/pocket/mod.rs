@@ -12,7 +12,7 @@ mod shape;
 
 pub use acceptance::{AcceptanceError, accept};
 pub(crate) use acceptance::{
-    Alone, Course, accept_alone, accepted, accepted_at_speed, check_pace, drops_on,
+    Alone, Course, accept_alone, accepted, accepted_at_speed, check_pace, drops_on, drops_rolling,
 };
 pub use full_bed::FullBed;
 pub use parts::{Acceptance, Component, How, NoAcceptance, Piece};

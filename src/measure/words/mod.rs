@@ -1,12 +1,14 @@
 //! A measured table in words.
 
-use super::effect::ShotEffect;
-use super::quantity::{Instrument, Quantity};
-use super::reading::{Instruments, said};
-use super::table::MeasuredTable;
-use super::values::{TableValue, not_measured};
+pub mod bounce;
+
 use crate::answer::{shot_words, to_a_tenth};
 use crate::field::Hint;
+use crate::measure::effect::ShotEffect;
+use crate::measure::quantity::{Instrument, Quantity};
+use crate::measure::reading::{Instruments, said};
+use crate::measure::table::MeasuredTable;
+use crate::measure::values::{TableValue, not_measured};
 use crate::player::in_ten;
 use crate::speech::Speech;
 
@@ -98,7 +100,7 @@ impl Words<'_> {
     }
 
     fn not_measured(&self) -> String {
-        let missing: Vec<&str> = not_measured(self.values)
+        let missing: Vec<&str> = not_measured(self.values, &self.table.base.gear)
             .into_iter()
             .map(|key| key.trim_start_matches("pocket."))
             .collect();

@@ -7,9 +7,12 @@
 )]
 
 mod command;
+mod jaws;
 mod laws;
+mod rails;
 mod recovered;
 mod refused;
+mod rounded;
 
 use thincut::measure::{Quantity, Reading};
 
