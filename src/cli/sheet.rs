@@ -17,12 +17,14 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 
 mod card;
+mod jaws;
 mod kept;
 mod ladder;
 mod lesson;
 mod margin_strip;
 mod marks;
 mod pocket;
+mod readings;
 mod scale;
 mod why_thin;
 
@@ -47,8 +49,10 @@ macro_rules! sheets {
 sheets! {
     WhyThin(why_thin),
     Pocket(pocket),
+    Readings(readings),
     MarginStrip(margin_strip),
     Scale(scale),
+    Jaws(jaws),
     Card(card),
     Ladder(ladder),
     Marks(marks),

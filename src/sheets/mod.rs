@@ -6,6 +6,8 @@
 //! | how much margin there is at the ghost ball, by hit and distance | [`margin_strip`] |
 //! | the scale and the gate of the stroke test | [`scale`] |
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
+//! | readings of your own table: where to measure, boxes, gauges | [`readings`] |
+//! | how jaws bounce: the ramp, marks for the mouth, boxes | [`jaws`] |
 //! | chances or room on a card for the pocket of a shirt | [`card`] |
 //! | drills to set up, and boxes to tick | [`booklet`], [`kept`], [`drill`] |
 //! | a shot to take along, or several | [`hand_out`] |
@@ -21,6 +23,7 @@ pub mod drill;
 mod fault;
 pub(crate) mod game;
 pub mod hand_out;
+pub mod jaws;
 #[cfg(feature = "log")]
 pub mod kept;
 pub mod lesson;
@@ -29,6 +32,7 @@ pub mod marks;
 pub mod page;
 pub(crate) mod parts;
 pub mod pocket;
+pub mod readings;
 pub mod scale;
 pub mod why_thin;
 pub(crate) mod words;

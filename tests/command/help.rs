@@ -3,7 +3,7 @@
 use crate::core::{folder, output, thincut};
 
 /// Every command, as it is typed.
-const COMMANDS: [&str; 45] = [
+const COMMANDS: [&str; 49] = [
     "explore",
     "shot",
     "choose",
@@ -27,6 +27,8 @@ const COMMANDS: [&str; 45] = [
     "sheet margin-strip",
     "sheet scale",
     "sheet pocket",
+    "sheet jaws",
+    "sheet readings",
     "log",
     "log add",
     "log enter",
@@ -46,6 +48,8 @@ const COMMANDS: [&str; 45] = [
     "table pockets",
     "table compare",
     "table measure",
+    "table jaws",
+    "table rails",
     "batch",
     "completions",
     "man",

@@ -36,6 +36,8 @@ fn every_help_has_examples_that_run() {
         "table show",
         "table check",
         "table measure",
+        "table jaws",
+        "table rails",
     ] {
         let (help, _) = run(&format!("{command} --help"), 0);
         let lines = examples(&help);

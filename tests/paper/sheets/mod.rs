@@ -13,6 +13,7 @@ mod labels;
 mod lessons;
 mod margin_strip;
 mod measured;
+mod own_table;
 mod page;
 mod parts;
 mod pdf;

@@ -11,13 +11,16 @@ use thincut::ladder::{
 };
 use thincut::lesson::{CAUTION, LESSON_FORMAT, Lesson, LessonShot, Part, PartKind, Skill};
 use thincut::player::{AimError, Level, Player, chance_of_solution};
+use thincut::pocket::PocketKind;
 use thincut::request::{PlacesRequest, ShotRequest};
 use thincut::sheets::booklet::{Booklet, ladder_sheet};
 use thincut::sheets::card::{Card, card_sheet};
+use thincut::sheets::jaws::jaws_sheet;
 use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::margin_strip::margin_strip_sheet;
 use thincut::sheets::marks::marks_sheet;
 use thincut::sheets::pocket::pocket_sheet;
+use thincut::sheets::readings::readings_sheet;
 use thincut::sheets::scale::scale_sheet;
 use thincut::sheets::{Sheet, Style};
 use thincut::speech::Speech;
@@ -292,6 +295,16 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
             1,
         ),
         ("scale", scale_sheet(&gear, 1.0, style).unwrap(), 1),
+        (
+            "jaws",
+            jaws_sheet(&gear, PocketKind::Corner, style).unwrap(),
+            2,
+        ),
+        (
+            "readings",
+            readings_sheet(&gear, style).unwrap(),
+            if style.plain { 3 } else { 2 },
+        ),
         (
             "room",
             card_sheet(&gear, &Card::default(), style).unwrap(),
