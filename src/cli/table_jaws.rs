@@ -21,7 +21,7 @@ use crate::table_rolls::RollsArgs;
 #[derive(Debug, Clone, Args)]
 #[command(after_help = "Examples:\n  \
     thincut table jaws\n  \
-    thincut table jaws --rolls \"L35 9/10, L37 7/10, L39 2/10\" --rolls \"R35 9/10, R37 6/10, R39 3/10\" --ramp-run \"1.28m 1/4\" --out our.toml\n\n\
+    thincut table jaws --rolls \"L37 7/10, L39 2/10, R35 8/10, R38 3/10\" --out our.toml\n\n\
     Without rolls it says where ramp and marks go; thincut sheet jaws prints both. The file it writes has\n\
     jaws as they were found, and every chance on that table then has the smaller range.")]
 pub(crate) struct JawsCommand {

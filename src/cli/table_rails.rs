@@ -20,7 +20,7 @@ use crate::table_rolls::RollsArgs;
 #[derive(Debug, Clone, Args)]
 #[command(after_help = "Examples:\n  \
     thincut table rails\n  \
-    thincut table rails --straight \"59cm, 60cm, 60cm\" --at-45 \"1.24m 26cm, 1.25m 25cm\" --ramp-run \"1.25m 1/2\" --out our.toml\n\n\
+    thincut table rails --straight \"58cm, 59cm\" --at-45 \"1.12m 44cm\" --out our.toml\n\n\
     Without rolls it says where the ramp stands. The file it writes has cushions as they were found, and\n\
     every chance on that table then has the smaller range.")]
 pub(crate) struct RailsCommand {
