@@ -119,14 +119,15 @@ fn they_say_what_to_do_with_the_numbers() {
         let form = aloud(|| readings_sheet(&gear(), &style).unwrap().svgs().unwrap());
         let text = say(form);
         for words in [
-            "thincut table measure",
+            "For a table of your own: type these readings.",
             "1 mouth",
             "2 gap",
             "3 throat",
             "4 shelf",
             "head-left",
             "side-right",
-            "roll-out",
+            "roll-out: distance and time",
+            "1 straight: back from the nose",
         ] {
             assert!(text.contains(words), "{words} missing in {text}");
         }

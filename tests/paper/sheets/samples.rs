@@ -50,6 +50,13 @@ const ALOUD: Face = Face {
                 "For a gear of your own: start from {gear}, give the mouth, the throat and the shelf of a {kind} pocket, the throat at {depth}, and what the other page has."
             )
         }
+        Hint::TakeRolls { gear, kind, mark } => {
+            write!(
+                f,
+                "For the jaws of {gear}: type what dropped at a {kind}, {mark} first."
+            )
+        }
+        Hint::TypeForm => f.write_str("For a table of your own: type these readings."),
         _ => Ok(()),
     },
 };
