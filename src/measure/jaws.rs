@@ -551,11 +551,8 @@ impl JawTest {
         }
     }
 
-    /// What tallies tell.
-    ///
-    /// # Errors
-    /// [`MeasureError`]: none, a mark beyond the mouth, or tallies that no jaws would bring.
-    pub fn fit(&self, rolls: &[Rolls]) -> Result<JawFit<'_>, MeasureError> {
+    /// Whether something was rolled, and at the mouth.
+    fn check_marks(&self, rolls: &[Rolls]) -> Result<(), MeasureError> {
         if rolls.is_empty() {
             return Err(MeasureError::Impossible {
                 what: Field::Rolls.into(),
@@ -576,6 +573,15 @@ impl JawTest {
                     .to_owned(),
             });
         }
+        Ok(())
+    }
+
+    /// What tallies tell.
+    ///
+    /// # Errors
+    /// [`MeasureError`]: none, a mark beyond the mouth, or tallies that no jaws would bring.
+    pub fn fit(&self, rolls: &[Rolls]) -> Result<JawFit<'_>, MeasureError> {
+        self.check_marks(rolls)?;
         let common = bell(COMMON_MM);
         let far = reach(COMMON_MM);
         let log_of = |node: usize, shift: i32| -> f64 {

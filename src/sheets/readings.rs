@@ -219,6 +219,15 @@ fn rolls(sheet: &mut Sheet, gear: &Gear, style: &Style) -> Result<(), SheetError
     )
 }
 
+/// A ramp in a sketch, from its foot backwards.
+fn ramp(canvas: &mut Canvas, foot: Point, back: Vec2) {
+    let across = Vec2::new(-back.y, back.x) * 2.0;
+    let end = foot + back * 12.0;
+    let corners = [foot + across, foot - across, end - across, end + across];
+    canvas.polygon(&corners, &Paint::line(Stroke::new(colour::INK, 0.3)));
+    canvas.circle(foot, 0.7, &Paint::fill(colour::INK));
+}
+
 /// A rail from above at the top, a roll straight at it on the left and one at 45° on the right.
 fn rail_sketch(canvas: &mut Canvas, strip: Rect, style: &Style) {
     let nose = strip.y0 + 4.0;
@@ -231,13 +240,6 @@ fn rail_sketch(canvas: &mut Canvas, strip: Rect, style: &Style) {
     );
     let ball = Paint::line(Stroke::new(colour::INK, 0.3));
     let radius = 2.2;
-    let ramp = |canvas: &mut Canvas, foot: Point, back: Vec2| {
-        let across = Vec2::new(-back.y, back.x) * 2.0;
-        let end = foot + back * 12.0;
-        let corners = [foot + across, foot - across, end - across, end + across];
-        canvas.polygon(&corners, &Paint::line(Stroke::new(colour::INK, 0.3)));
-        canvas.circle(foot, 0.7, &Paint::fill(colour::INK));
-    };
     let say = |canvas: &mut Canvas, words: &str, at: Point| {
         label(canvas, style, words, at, Anchor::Middle);
     };
@@ -363,6 +365,22 @@ impl Sketch {
         }
     }
 
+    /// The mouth, in front of it, so that the balls of the gap have room; returns how far in front, m.
+    fn mouth(&self, canvas: &mut Canvas) -> f64 {
+        let x = -self.ball_m - 0.014;
+        for side in [1.0, -1.0] {
+            let y = side * self.half_mouth_m;
+            let thin = Stroke::new(colour::SOFT_INK, 0.15);
+            canvas.line(self.at(0.0, y), self.at(x - 0.004, y), &thin);
+        }
+        dimension(
+            canvas,
+            self.at(x, self.half_mouth_m),
+            self.at(x, -self.half_mouth_m),
+        );
+        x
+    }
+
     fn reading(&self, canvas: &mut Canvas, number: u32, quantity: Quantity, style: &Style) {
         let number = number.to_string();
         let say = |canvas: &mut Canvas, at: Point| {
@@ -371,18 +389,7 @@ impl Sketch {
         let above = Vec2::new(0.0, -1.2);
         match quantity {
             Quantity::Mouth(_) => {
-                // In front of the mouth, so that the balls of the gap have room.
-                let x = -self.ball_m - 0.014;
-                for side in [1.0, -1.0] {
-                    let y = side * self.half_mouth_m;
-                    let thin = Stroke::new(colour::SOFT_INK, 0.15);
-                    canvas.line(self.at(0.0, y), self.at(x - 0.004, y), &thin);
-                }
-                dimension(
-                    canvas,
-                    self.at(x, self.half_mouth_m),
-                    self.at(x, -self.half_mouth_m),
-                );
+                let x = self.mouth(canvas);
                 say(canvas, self.at(x, 0.0) + above);
             }
             Quantity::Gap(_) => {

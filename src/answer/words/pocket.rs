@@ -55,8 +55,15 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
         };
         out.push_str(&format!("  {name:<28} {said}\n"));
     }
+    let bounce = bounce(answer, speech);
+    out.push_str(&format!("{bounce} The clean part does not depend on it.\n"));
+    out
+}
+
+/// What is known of how jaws and rails bounce.
+fn bounce(answer: &PocketAnswer, speech: Speech) -> String {
     let rails = speech.nouns().rails;
-    let bounce = match (
+    match (
         answer.measured.facings.is_known(),
         answer.measured.cushions.is_known(),
     ) {
@@ -67,7 +74,5 @@ pub fn pocket_text(answer: &PocketAnswer, speech: impl Into<Speech>) -> String {
             first_large(rails)
         ),
         (true, true) => format!("Jaws and {rails} bounce as measured."),
-    };
-    out.push_str(&format!("{bounce} The clean part does not depend on it.\n"));
-    out
+    }
 }
