@@ -15,7 +15,7 @@ use thincut::request::pocket_kind;
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::output::json as write_json;
-use crate::table_rolls::RollsArgs;
+use crate::table_rolls::{More, RollsArgs};
 
 /// Roll balls at the edges of a pocket: how its jaws bounce, and what that leaves of a chance's range
 #[derive(Debug, Clone, Args)]
@@ -62,7 +62,7 @@ impl JawsCommand {
         let from = format!("{} of a {kind} pocket", words::rolls_words(&fit));
         let found = args.found(base, fit.bounce, Rubber::Facings, from)?;
         let next = fit.next(&found.measured.gear, &found.shots, &found.player.error)?;
-        let more =
+        let text =
             words::next_line(next, fit.missing_edge()) + &words::jaws_assumed(ramp.speed_m_s);
         let fields = json!({
             "kind": kind.name(),
@@ -74,7 +74,7 @@ impl JawsCommand {
                 "width_left": n.width_left,
             })),
         });
-        args.say(&found, &more, fields, speech, out)
+        args.say(&found, More { text, fields }, speech, out)
     }
 
     /// Where ramp and marks go.

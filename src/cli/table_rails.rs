@@ -14,7 +14,7 @@ use thincut::measure::{
 use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::output::json as write_json;
-use crate::table_rolls::RollsArgs;
+use crate::table_rolls::{More, RollsArgs};
 
 /// Roll a ball off a rail and measure where it rests: how cushions bounce and rub
 #[derive(Debug, Clone, Args)]
@@ -89,11 +89,11 @@ impl RailsCommand {
         let from = format!("{count} rolls off a rail");
         let found = args.found(base, bounce, Rubber::Cushions, from)?;
         let tape_m = instruments.good_to(Instrument::Tape);
-        let more = words::rails_assumed(speed_m_s, tape_m, speech);
+        let text = words::rails_assumed(speed_m_s, tape_m, speech);
         let fields = json!({
             "speed_m_s": speed_m_s,
             "rolls": rolls,
         });
-        args.say(&found, &more, fields, speech, out)
+        args.say(&found, More { text, fields }, speech, out)
     }
 }

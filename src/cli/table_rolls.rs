@@ -63,6 +63,14 @@ pub(crate) struct Found {
     day: String,
 }
 
+/// What one of these commands says besides.
+pub(crate) struct More {
+    /// After the shots.
+    pub(crate) text: String,
+    /// Beside what all such answers have.
+    pub(crate) fields: Value,
+}
+
 impl RollsArgs {
     pub(crate) fn is_json(&self) -> bool {
         self.format.asked == TextOrJson::Json
@@ -138,12 +146,11 @@ impl RollsArgs {
         })
     }
 
-    /// Says it: `more` after the shots, or `fields` beside what all such answers have.
+    /// Says it.
     pub(crate) fn say(
         &self,
         found: &Found,
-        more: &str,
-        fields: Value,
+        more: More,
         speech: Speech,
         out: &mut dyn Write,
     ) -> Result<(), Fault> {
@@ -158,7 +165,7 @@ impl RollsArgs {
                 "shots": found.effects,
                 "file": self.to.out,
             });
-            for part in [common, fields] {
+            for part in [common, more.fields] {
                 if let Value::Object(part) = part {
                     all.extend(part);
                 }
@@ -168,7 +175,7 @@ impl RollsArgs {
         let mut text = words::found_line(&found.bounce, found.rubber, &found.from, speech);
         text.push_str(&format!("Chances for: {}.\n", found.player.who));
         text.push_str(&words::effect_lines(&found.effects));
-        text.push_str(more);
+        text.push_str(&more.text);
         out.write_all(speech.said(&text).as_bytes())?;
         self.to.say(out)
     }

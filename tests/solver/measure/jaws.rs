@@ -79,7 +79,7 @@ impl Surface {
     fn at(&self, gear: &Gear) -> f64 {
         let place = |x: f64, (low, high, count): (f64, f64, usize)| {
             let at = (x - low) / (high - low) * (count - 1) as f64;
-            let k = (at.floor().max(0.0) as usize).min(count - 2);
+            let k = (0..count - 1).rev().find(|k| *k as f64 <= at).unwrap_or(0);
             (k, (at - k as f64).clamp(0.0, 1.0))
         };
         let (i, x) = place(gear.corner.facing_restitution, E);
