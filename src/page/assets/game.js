@@ -26,7 +26,7 @@ export class GamePicker {
   }
 
   show(state, gear) {
-    const entries = [["", "none: any ball into any pocket"], ...gear.games.map((g) => [g.name, g.spoken])];
+    const entries = [["", "none: free play"], ...gear.games.map((g) => [g.name, g.spoken])];
     if (by("game").options.length !== entries.length) by("game").replaceChildren(...entries.map(([value, words]) => new Option(words, value)));
     by("game").value = gameOf(gear, state)?.name ?? "";
     const states = STATES[state.game] ?? [];

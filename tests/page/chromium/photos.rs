@@ -6,10 +6,11 @@
 use std::path::Path;
 
 use serde_json::json;
-use thincut::log::{Log, PassMark, Sheet, SheetKind};
+use thincut::log::{Log, PassMark, Sheet, SheetKind, ShotEntered};
 use thincut::page::Options;
+use thincut::request::PlacesRequest;
 
-use super::browser::Browser;
+use super::browser::{Browser, PATIENCE};
 use super::tally::today;
 use crate::explorer::{PHONES, TOKEN, demo_log, shared_log};
 
@@ -31,25 +32,62 @@ type View = (&'static str, &'static str, &'static str, &'static str);
 /// `document.getElementById` of each, pressed in turn.
 const VIEWS: &[View] = &[
     ("first", "", "", "#number"),
-    ("drag", "", "const b = document.querySelector('.cue-handle'); b.focus(); b.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowRight', bubbles: true}));", "#was[data-way]"),
+    (
+        "drag",
+        "",
+        "const b = document.querySelector('.cue-handle'); b.focus(); b.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowRight', bubbles: true}));",
+        "#was[data-way]",
+    ),
     ("student", "&student=K", "", "#period"),
-    ("controls", "", "document.getElementById('open-drawer').click();", "#drawer:not([hidden])"),
+    (
+        "controls",
+        "",
+        "document.getElementById('open-drawer').click();",
+        "#drawer:not([hidden])",
+    ),
     ("map", "&map=1", "", "#legend:not([hidden])"),
-    ("compare", "", "document.getElementById('compare').click();", "#before:not([hidden])"),
+    (
+        "compare",
+        "",
+        "document.getElementById('compare').click();",
+        "#before:not([hidden])",
+    ),
     ("shots", "&view=shots", "", ".ranked li"),
-    ("shelf", "&view=shelf", "if (!localStorage.getItem('shelf')) { localStorage.setItem('shelf', JSON.stringify([
-        {name: 'Half ball', shot: '?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club'},
-        {name: 'Thin and far', shot: '?cue=1,3.3&object=6,2.6&pocket=foot-left&level=club'},
-        {name: 'Down the rail', shot: '?cue=4,3.5&object=6.5,3.8&pocket=foot-left&level=club'}])); location.reload(); }", ".shelf-shot"),
+    ("shelf", "&view=shelf", "", ".shelf-shot"),
     ("charts", "&view=charts", "", "#view .sheet img[src]"),
     ("aims", "&view=aims", "", ".way-card"),
     ("budget", "&view=budget", "", "#view table"),
-    ("ladder", "&view=ladder", "document.getElementById('ladder-draw').click();", "#view .page"),
-    ("marks", "&view=marks", "document.getElementById('marks-draw').click();", "#view .page"),
-    ("skill", "&view=skill&student=K", "", "#view .sheet:not([hidden]) img[src]"),
-    ("present", "", "document.getElementById('present').click();", "html[data-present]"),
-    ("tries", "", "document.getElementById('present').click(); document.getElementById('present-all').click();", "#tries-made i"),
-    ("snooker", "&table=snooker-12ft", "", "#number"),
+    (
+        "ladder",
+        "&view=ladder",
+        "document.getElementById('ladder-draw').click();",
+        "#view .page",
+    ),
+    (
+        "marks",
+        "&view=marks",
+        "document.getElementById('marks-draw').click();",
+        "#view .page",
+    ),
+    (
+        "skill",
+        "&view=skill&student=K",
+        "",
+        "#view .sheet:not([hidden]) img[src]",
+    ),
+    (
+        "present",
+        "",
+        "document.getElementById('present').click();",
+        "html[data-present]",
+    ),
+    (
+        "tries",
+        "",
+        "document.getElementById('present').click(); document.getElementById('present-all').click();",
+        "#tries-made i",
+    ),
+    ("snooker", "&game=snooker", "", "#number"),
 ];
 
 async fn sized(page: &Browser, (width, height, zoom): (u32, u32, u32)) {
@@ -68,6 +106,16 @@ struct Photos<'a> {
 }
 
 impl Photos<'_> {
+    /// Waits for what is to be seen: ladders take their time, and there is no hurry here.
+    async fn shown(&self, css: &str) {
+        let there = format!("return document.querySelector({}) !== null;", json!(css));
+        let started = std::time::Instant::now();
+        while self.page.run(&there).await != true && started.elapsed() < 5 * PATIENCE {
+            tokio::time::sleep(PATIENCE / 100).await;
+        }
+        self.page.seen(css).await;
+    }
+
     async fn take(&self, name: &str) {
         self.page.idle().await;
         // What moves has come to rest, and pictures are drawn.
@@ -96,13 +144,19 @@ fn wanted(name: &str) -> bool {
 fn played(path: &Path) -> String {
     let mut log = Log::open(path).unwrap();
     let places = ["4,2.4", "3,2.3", "1,3.3"].map(|cue| {
-        let mut shot = thincut::log::demo::shot(0);
-        shot.request.places.cue = Some(cue.to_owned());
-        shot.request.places.object = Some("6,2.6".to_owned());
-        shot.request.places.pocket = Some("foot-left".to_owned());
+        let mut shot = ShotEntered {
+            gear: "pool-9ft".to_owned(),
+            ..ShotEntered::default()
+        };
+        shot.request.places = PlacesRequest {
+            cue: Some(cue.to_owned()),
+            object: Some("6,2.6".to_owned()),
+            pocket: Some("foot-left".to_owned()),
+            ..PlacesRequest::default()
+        };
         (None, shot)
     });
-    let title = "mixed for a club player, assumed".to_owned();
+    let title = "mixed for club player, assumed".to_owned();
     let mut sheet = Sheet::of_shots(SheetKind::Ladder, title, places.into()).unwrap();
     for (rung, makes) in sheet.rungs.iter_mut().zip([9, 8, 6]) {
         rung.pass = Some(PassMark { makes, tries: 10 });
@@ -124,6 +178,15 @@ async fn every_view_is_photographed() {
             ..shared_log(&path)
         };
         let page = Browser::bare((1366, 768), dark, options).await;
+        let shelf = json!({"add": [
+            {"name": "Half ball", "shot": "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club"},
+            {"name": "Thin and far", "shot": "?cue=1,3.3&object=6,2.6&pocket=foot-left&level=club"},
+            {"name": "Down the rail", "shot": "?cue=4,3.5&object=6.5,3.8&pocket=foot-left&level=club"}
+        ]});
+        assert_eq!(
+            page.server.post_as(TOKEN, "/api/v1/shelf", &shelf).status,
+            200
+        );
         for size in SIZES {
             sized(&page, size).await;
             let photos = Photos {
@@ -137,11 +200,18 @@ async fn every_view_is_photographed() {
                 page.run("sessionStorage.clear();").await;
                 page.visit(&format!("{SHOT}{more}#token={TOKEN}")).await;
                 page.run(script).await;
-                page.seen(seen).await;
+                photos.shown(seen).await;
+                if more.contains("view=") {
+                    page.run("document.getElementById('views-bar').scrollIntoView();")
+                        .await;
+                }
                 photos.take(name).await;
             }
             lesson(&photos, &code).await;
         }
+        // What filled the screen was pressed by no hand, which the browser remarks on.
+        page.driver_post("se/log", &json!({"type": "browser"}))
+            .await;
         page.close().await;
     }
 }
@@ -179,6 +249,8 @@ async fn lesson(photos: &Photos<'_>, code: &str) {
     page.run("document.getElementById('so-far').scrollIntoView();")
         .await;
     photos.take("tally-table").await;
+    // Another token alone opens no page anew.
+    page.client.goto("about:blank").await.unwrap();
     page.visit(&format!("tally?code={code}#token={PHONES}"))
         .await;
     page.choose("my-table", "1").await;
