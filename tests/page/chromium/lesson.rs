@@ -185,6 +185,38 @@ async fn a_phone_at_a_table_shows_who_plays_there_and_who_is_next() {
     page.close().await;
 }
 
+/// All that the coach's shared page has on top fits a phone, upright and on its side, and so does the tally.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_shared_page_fits_a_phone() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| code = marked(log));
+    let shared = Options {
+        token: Some(TOKEN.to_owned()),
+        phones: Some(PHONES.to_owned()),
+        ..today(&path)
+    };
+    let page = Browser::bare(PHONE, false, shared).await;
+    for (width, height) in [(360, 740), (740, 360), (683, 384)] {
+        let metrics =
+            json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false});
+        page.chrome("Emulation.setDeviceMetricsOverride", &metrics)
+            .await;
+        page.visit(&format!("{START}#token={TOKEN}")).await;
+        page.fits(&format!("the table at {width}")).await;
+        let cut = "return [...document.querySelectorAll('.bar > *')].filter((e) => e.checkVisibility())
+            .filter((e) => e.getBoundingClientRect().right > innerWidth + 1).map((e) => e.textContent);";
+        assert_eq!(page.run(cut).await, json!([]), "{width}");
+        page.visit(&format!("tally?code={code}#token={TOKEN}"))
+            .await;
+        page.fits(&format!("the tally at {width}")).await;
+        // Whoever plays first can be counted without scrolling.
+        let made = "const r = document.querySelector('.tap-made').getBoundingClientRect();
+            return r.bottom <= document.getElementById('foot').getBoundingClientRect().top;";
+        assert_eq!(page.run(made).await, true, "{width}");
+    }
+    page.close().await;
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn the_tries_that_count_are_chosen_for_a_student() {
     let (_folder, path) = demo_log();

@@ -106,25 +106,21 @@ struct Photos<'a> {
 }
 
 impl Photos<'_> {
-    /// Waits for what is to be seen: ladders take their time, and there is no hurry here.
-    async fn shown(&self, css: &str) {
-        let there = format!("return document.querySelector({}) !== null;", json!(css));
+    /// Waits until a script says yes: ladders and advice take their time, and there is no hurry here.
+    async fn patient(&self, script: &str) {
         let started = std::time::Instant::now();
-        while self.page.run(&there).await != true && started.elapsed() < 5 * PATIENCE {
+        while self.page.run(script).await != true {
+            assert!(started.elapsed() < 5 * PATIENCE, "{script}");
             tokio::time::sleep(PATIENCE / 100).await;
         }
-        self.page.seen(css).await;
     }
 
     async fn take(&self, name: &str) {
-        self.page.idle().await;
         // What moves has come to rest, and pictures are drawn.
-        self.page
-            .until(
-                "return [...document.images].every((i) => i.complete) && !document.querySelector('[aria-busy=\"true\"]');",
-                json!(true),
-            )
-            .await;
+        self.patient(
+            "return unanswered() === 0 && [...document.images].every((i) => i.complete) && !document.querySelector('[aria-busy=\"true\"]');",
+        )
+        .await;
         let picture = self.page.client.screenshot().await.unwrap();
         let (width, height, zoom) = self.size;
         let theme = if self.dark { "dark" } else { "light" };
@@ -198,9 +194,12 @@ async fn every_view_is_photographed() {
             page.visit(&format!("{SHOT}#token={TOKEN}")).await;
             for (name, more, script, seen) in VIEWS.iter().filter(|v| wanted(v.0)) {
                 page.run("sessionStorage.clear();").await;
-                page.visit(&format!("{SHOT}{more}#token={TOKEN}")).await;
+                let link = format!("http://{}/{SHOT}{more}#token={TOKEN}", page.server.host());
+                page.client.goto(&link).await.unwrap();
+                page.seen("html[data-ready]").await;
                 page.run(script).await;
-                photos.shown(seen).await;
+                let there = format!("return document.querySelector({}) !== null;", json!(seen));
+                photos.patient(&there).await;
                 if more.contains("view=") {
                     page.run("document.getElementById('views-bar').scrollIntoView();")
                         .await;
