@@ -204,7 +204,7 @@ fn rolls(sheet: &mut Sheet, gear: &Gear, style: &Style) -> Result<(), SheetError
     let head: Vec<String> = std::iter::once(String::new())
         .chain((1..=BOXES).map(|k| k.to_string()))
         .collect();
-    let rows: Vec<Vec<String>> = words::roll_rows(&run)
+    let rows: Vec<Vec<String>> = words::roll_rows(&run, style)
         .into_iter()
         .map(|r| vec![r])
         .collect();

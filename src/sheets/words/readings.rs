@@ -136,12 +136,13 @@ pub(crate) fn rolls(run: &RampRun, style: &Style, speech: Speech) -> String {
 }
 
 /// What is written down of the rolls.
-pub(crate) fn roll_rows(run: &RampRun) -> [String; 4] {
+pub(crate) fn roll_rows(run: &RampRun, style: &Style) -> [String; 4] {
+    let slanted = if style.plain { "slantwise" } else { "at 45°" };
     [
         format!("ramp: run from {} of the height", share_words(run.share)),
         "1 straight: back from the nose".to_owned(),
-        "2 at 45°: along".to_owned(),
-        "3 at 45°: out".to_owned(),
+        format!("2 {slanted}: along"),
+        format!("3 {slanted}: out"),
     ]
 }
 
