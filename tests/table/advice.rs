@@ -9,7 +9,7 @@ use thincut::advice::{
 };
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, CueEnd, Family, Forward, Layout, Reach, Table};
-use thincut::player::{Level, normal};
+use thincut::player::{Level, normal, side_spread_rad};
 use thincut::stop::Stop;
 use thincut::units::Hand;
 use thincut::window::Stroke;
@@ -20,9 +20,6 @@ const LAYOUTS: usize = 8;
 const TRIES: u32 = 300;
 const MANY_LAYOUTS: usize = 30;
 const MANY_TRIES: u32 = 10_000;
-/// What three speeds of a stroke leave open of a chance beside the standard errors; most at dead weight,
-/// where some die short (0.027 seen).
-const THREE_SPEEDS: f64 = 0.03;
 /// Scratches and leaves are counted over as many even tries.
 const EVEN_TRIES: f64 = 480.0;
 /// A centre-ball stroke is solved in rounds, what it brings is taken as it is.
@@ -66,7 +63,7 @@ fn the_first_choice_does_what_is_said_of_it() {
 }
 
 #[test]
-#[ignore = "fails at layout 28: three speeds say 0.962 where 0.990 are made and kept at dead weight"]
+#[ignore = "300,000 tries take minutes"]
 fn the_first_choice_does_what_is_said_of_it_on_many_layouts() {
     first_choices_tried(MANY_LAYOUTS, MANY_TRIES);
 }
@@ -87,6 +84,10 @@ fn first_choices_tried(layouts: usize, tries: u32) {
         looked += 1;
         let (shot, said) = (&first.ranked.shot, &first.ranked);
         let mut forward = Forward::new(&table, shot);
+        // Side that is misjudged spreads the aim as well.
+        let window = shot.window().expect("a direct shot");
+        let side_rad = side_spread_rad(&gear, window, &aims.scatter);
+        let sigma_rad = said.sigma_rad.hypot(side_rad);
         let (mut made, mut scratched, mut kept, mut touched) = (0_u32, 0_u32, 0_u32, 0_u32);
         for _ in 0..tries {
             let share = 1.0 + aims.scatter.speed_share * normal::sample(&mut rng);
@@ -94,7 +95,7 @@ fn first_choices_tried(layouts: usize, tries: u32) {
             if !forward.strike(share) {
                 continue;
             }
-            let outcome = forward.outcome(said.sigma_rad * off, false);
+            let outcome = forward.outcome(sigma_rad * off, false);
             let (makes, drops) = (
                 forward.made(&outcome),
                 matches!(outcome.cue.end, CueEnd::Scratch(_)),
@@ -108,14 +109,14 @@ fn first_choices_tried(layouts: usize, tries: u32) {
             let of = f64::from(of.max(1));
             let seen = f64::from(seen) / of;
             // Both are counts, but a chance to make it is solved.
-            let (ours, open) = match what {
-                "made" => (0.0, THREE_SPEEDS),
-                _ => (EVEN_TRIES.recip(), 0.0),
+            let ours = match what {
+                "made" => 0.0,
+                _ => EVEN_TRIES.recip(),
             };
             let spread = (0.5 * (said + seen)).clamp(0.002, 0.998);
             let error = (spread * (1.0 - spread) * (of.recip() + ours)).sqrt();
             assert!(
-                (seen - said).abs() <= 3.0 * error + open,
+                (seen - said).abs() <= 3.0 * error,
                 "layout {k}, {what}: said {said}, seen {seen}, {layout:?}"
             );
         };

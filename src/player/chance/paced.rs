@@ -20,9 +20,20 @@ use crate::window::{
     start_speed_m_s, stick_of,
 };
 
-/// Quantiles of the speeds above the slowest that drops, at which the chance is worked out: within
-/// 0.05 in ten of 201 speeds.
+/// Quantiles of the speeds above the slowest that drops, at which the chance is worked out first.
 const QUANTILES: [f64; 3] = [1.0 / 6.0, 0.5, 5.0 / 6.0];
+/// Where the middle one of the three chances is off the mean of the others by more than half of this, more
+/// speeds are looked at: what the three would be off by is a fifth of it where the chance bends evenly.
+const BEND: f64 = 0.015;
+/// Where more strokes than this die short, the chance breaks off among those that are looked at: it falls from
+/// one and a half spreads of speed above that on.
+const BREAKS_OFF: f64 = 5e-5;
+/// Where more strokes than this die short, it tells what other errors of the aim make of them.
+const TELLS: f64 = 0.002;
+/// A part of the speeds may be off by about this.
+const OFF: f64 = 0.003;
+/// Parts that are cut in three again, at most.
+const CUTS: u32 = 6;
 /// More than this share dying short is never.
 const NEVER: f64 = 1.0 - 1e-9;
 /// Spreads of speed beyond which a stroke never is: Φ(−6) is 1e-9.
@@ -208,7 +219,9 @@ impl<'a> Aimed<'a> {
     /// The chance of a player over the speeds of their stroke.
     ///
     /// With s the relative spread of speed, k the slowest stroke that drops and `F = Φ((k−1)/s)`:
-    /// `P = (1 − F) × mean of P at the 1/6, 1/2 and 5/6 quantiles of the speeds above k`.
+    /// `P = (1 − F) × mean of P at the 1/6, 1/2 and 5/6 quantiles of the speeds above k`. Where these three
+    /// bend, or the chance breaks off among them, the parts they stand for are cut finer until their middles
+    /// do stand for them, and what other errors of the aim make below k is added.
     #[must_use]
     pub fn chance(&self, player: &AimError) -> Paced {
         self.chance_in(&Takes::new(self.gear, self.shot), player)
@@ -694,7 +707,95 @@ pub fn over_speeds(spread: f64, slowest: f64, at: impl Fn(f64) -> f64) -> (f64, 
     if spread <= 0.0 {
         return (at(1.0), dies_short);
     }
-    let node = |q: f64| at(1.0 + spread * quantile(dies_short + q * (1.0 - dies_short)));
-    let mean = QUANTILES.map(node).iter().sum::<f64>() / 3.0;
-    ((1.0 - dies_short) * mean, dies_short)
+    let look = &|q: f64| at((1.0 + spread * quantile(q)).max(SLOWEST));
+    let three = QUANTILES.map(|q| look(dies_short + q * (1.0 - dies_short)));
+    let bend = three[0] - 2.0 * three[1] + three[2];
+    if bend.abs() < BEND && dies_short < BREAKS_OFF {
+        let mean = three.iter().sum::<f64>() / 3.0;
+        return ((1.0 - dies_short) * mean, dies_short);
+    }
+    let mut above = Part::thirds(dies_short, 1.0, three);
+    if dies_short > BREAKS_OFF {
+        cut(&mut above, 0, look);
+    }
+    // A jaw that turns the hardest away shows only at the end.
+    for _ in 0..2 {
+        let last = above.len() - 1;
+        cut(&mut above, last, look);
+    }
+    let below = if dies_short > TELLS {
+        let chances = QUANTILES.map(|q| look(q * dies_short));
+        integral(Part::thirds(0.0, dies_short, chances), look)
+    } else {
+        0.0
+    };
+    (below + integral(above, look), dies_short)
+}
+
+/// Strokes from one softness to another, as shares of all from the softest on, and the chance at the
+/// middle one.
+#[derive(Debug, Clone, Copy)]
+struct Part {
+    from: f64,
+    to: f64,
+    chance: f64,
+}
+
+impl Part {
+    /// Three of one width with the chances at their middles.
+    fn thirds(from: f64, to: f64, chances: [f64; 3]) -> Vec<Self> {
+        let third = (to - from) / 3.0;
+        let starts = [from, from + third, to - third];
+        let ends = [from + third, to - third, to];
+        let parts = starts.into_iter().zip(ends).zip(chances);
+        parts
+            .map(|((from, to), chance)| Self { from, to, chance })
+            .collect()
+    }
+
+    fn middle(&self) -> f64 {
+        0.5 * (self.from + self.to)
+    }
+
+    /// What it adds to the mean.
+    fn holds(&self) -> f64 {
+        (self.to - self.from) * self.chance
+    }
+
+    /// How far its chance is off the line through two others, times its width.
+    fn off_line(&self, one: &Self, other: &Self) -> f64 {
+        let slope = (other.chance - one.chance) / (other.middle() - one.middle());
+        let on_line = one.chance + slope * (self.middle() - one.middle());
+        ((self.chance - on_line) * (self.to - self.from)).abs()
+    }
+}
+
+/// Cuts a part in three, two of which are looked at.
+fn cut(parts: &mut Vec<Part>, which: usize, look: impl Fn(f64) -> f64) {
+    let Part { from, to, chance } = parts[which];
+    let sixth = (to - from) / 6.0;
+    let finer = Part::thirds(from, to, [look(from + sixth), chance, look(to - sixth)]);
+    parts.splice(which..=which, finer);
+}
+
+/// The chance over parts of the speeds, those cut in three again whose middle stands least for the whole,
+/// as the neighbours have it: where the chance breaks off, more speeds are looked at.
+fn integral(mut parts: Vec<Part>, look: impl Fn(f64) -> f64) -> f64 {
+    for _ in 0..CUTS {
+        let last = parts.len() - 1;
+        let off = |k: usize| {
+            let (one, other) = match k {
+                0 => (1, 2),
+                k if k == last => (k - 2, k - 1),
+                k => (k - 1, k + 1),
+            };
+            parts[k].off_line(&parts[one], &parts[other])
+        };
+        let worst = (0..=last).max_by(|a, b| off(*a).total_cmp(&off(*b)));
+        let Some(worst) = worst.filter(|k| off(*k) > OFF) else {
+            break;
+        };
+        cut(&mut parts, worst, &look);
+    }
+    parts.iter().map(Part::holds).sum()
 }

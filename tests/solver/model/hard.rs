@@ -84,9 +84,9 @@ fn what_an_expert_makes() {
     }
 }
 
-/// Three nodes against 201 speeds, and a ball that may die short.
+/// A few speeds against 201, also where a ball may die short.
 #[test]
-fn three_speeds_stand_for_all() {
+fn a_few_speeds_stand_for_all() {
     let gear = pool();
     for (places, pace_m_s) in [
         ([20.0, 3.0, 6.0, 20.0], 0.2),
@@ -108,14 +108,11 @@ fn three_speeds_stand_for_all() {
             let weight = (-0.5 * z * z).exp();
             weights += weight;
             let share = 1.0 + spread * z;
-            if share < got.slowest {
-                continue;
-            }
             let speed = share * window.cue_speed_m_s;
             let sigma = player.sigma_rad(window.aim.travel_m, speed);
             sum += weight * chance(&aimed.intervals_rad(share), sigma, 0.0);
         }
-        near(got.chance, sum / weights, 0.006, "three nodes");
+        near(got.chance, sum / weights, 0.004, "a few speeds");
         assert!(pace_m_s > 1.0 || got.dies_short > 0.0);
     }
 }

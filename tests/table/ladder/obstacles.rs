@@ -21,9 +21,8 @@ use super::gear;
 const TRIES: u32 = 20_000;
 /// Speeds that stand for all, in the middles of as many equally likely parts.
 const ALL_SPEEDS: u32 = 41;
-/// What three speeds may differ from all of them where a ball arrives sliding, from close by: seen up to 0.013.
-/// The model's own checks, where most balls roll, are within 0.005.
-const THREE_SPEEDS: f64 = 0.015;
+/// What a few speeds may differ from all of them: seen up to 0.009, where only the hardest are turned away.
+const FEW_SPEEDS: f64 = 0.01;
 
 /// The layout as a player finds it, from the places a rung prints.
 fn layout(gear: &Gear, cue: &str, object: &str, obstacle: &str) -> Layout {
@@ -113,25 +112,21 @@ fn shares(player: &AimError, count: u32) -> impl Iterator<Item = f64> {
     (0..count).map(move |k| spread.inverse_cdf((f64::from(k) + 0.5) / f64::from(count)))
 }
 
-/// The cue ball 29 cm from the object ball arrives with 0.42 of natural roll. Three speeds make 0.891 of it; 201 make
-/// 0.879, whether directions are pulled back or balls followed, and so do tries: what differs is the rule
-/// of three speeds, not what arrives.
+/// The cue ball 29 cm from the object ball arrives with 0.42 of natural roll. Three speeds would make 0.891 of
+/// it where 201 make 0.879, so more are looked at; directions pulled back, balls followed and tries agree.
 #[test]
-fn what_three_speeds_leave_out_from_close_by() {
+fn from_close_by_more_speeds_are_looked_at() {
     let gear = gear();
     let player = Level::Club.aim_error();
     let layout = layout(&gear, "4.75,2.25", "5.5,3", "4.5,2.25");
     let table = Table::new(&gear, &layout);
     let shot = direct_shot(&table, PocketName::FootLeft);
-    let three = chance_over_speeds(&table, &shot, &Plays::at_ease(&player));
+    let few = chance_over_speeds(&table, &shot, &Plays::at_ease(&player));
     let all = over_all_speeds(&gear, (&table, &shot), &player, 201);
     let followed = followed((&table, &shot), &player, 201, 99);
     // A fifth of one direction's part.
     assert!((all - followed).abs() < 2e-3, "{all} {followed}");
-    assert!(
-        (0.010..THREE_SPEEDS).contains(&(three - all)),
-        "{three} {all}"
-    );
+    assert!((few - all).abs() < FEW_SPEEDS, "{few} {all}");
     let mut rng = Pcg64::seed_from_u64(4);
     let tried = risk(&table, &shot, &Plays::at_ease(&player), TRIES, &mut rng);
     let luck = (all * (1.0 - all) / f64::from(TRIES)).sqrt();
@@ -172,7 +167,7 @@ fn every_rung_counts_the_ball_in_the_way() {
             "{} {all} {s:?}",
             tried.make
         );
-        assert!((s.chance - all).abs() < THREE_SPEEDS, "{all} {s:?}");
+        assert!((s.chance - all).abs() < FEW_SPEEDS, "{all} {s:?}");
         near += u32::from(s.gap_m < 0.114);
         let open = left_open(&gear, &wishes, s).unwrap().unwrap();
         let chance = chance_over_speeds(&table, &open, &Plays::at_ease(&player));
