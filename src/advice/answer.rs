@@ -106,11 +106,15 @@ pub struct SafetyAnswer {
     pub ball: String,
     /// How full, 1 for full in the face.
     pub fullness: f64,
-    /// The side of the ball that is hit, as the shooter sees it.
+    /// The side of the ball that is hit, as the cue ball comes.
     pub side: Side,
-    /// Direction to send the cue ball, 0 to 360.
+    /// The side of the cue ball that the tip strikes, half a tip off the middle; null for the middle.
+    pub english: Option<Side>,
+    /// Where the cue ball comes off a cushion first; null where it goes straight at the ball.
+    pub off_cushion: Option<Place>,
+    /// Direction of the stick, 0 to 360: that of the cue ball but for what side does.
     pub aim_deg: f64,
-    /// The stroke in table lengths, the tip in the middle.
+    /// The stroke in table lengths.
     pub stroke_lengths: f64,
     /// Where the cue ball stops.
     pub cue: Place,
@@ -354,6 +358,8 @@ fn safety(table: &Table<'_>, s: &Safety) -> SafetyAnswer {
         ball: label(s.ball),
         fullness: s.fullness,
         side: s.side,
+        english: s.english,
+        off_cushion: s.off.map(Place::from),
         aim_deg: s.aim_rad.to_degrees().rem_euclid(360.0),
         stroke_lengths: s.lengths,
         cue: s.cue_at.into(),

@@ -18,6 +18,10 @@ const BESIDE_M: f64 = 1e-3;
 /// A ball that is slower than this when it comes to a third one moves that little, m/s (assumption: a foot
 /// and a half on a pool cloth, shared by both).
 const SLOW_M_S: f64 = 0.3;
+/// Balls lie together where less than this is between them, m (assumption: a tenth of a ball).
+const TOGETHER_M: f64 = 5e-3;
+/// A ball that leaves slower than this moves less than its own width, m/s.
+const STIRS_M_S: f64 = 0.1;
 /// Corner of the place where balls lie that are gone, m: no path leads there.
 const GONE_M: f64 = -10.0;
 
@@ -45,6 +49,9 @@ pub(crate) struct Still {
     pub(crate) dropped: Vec<(usize, PocketName)>,
     /// Something touched a cushion or dropped.
     pub(crate) cushion: bool,
+    /// How often a ball sent off another that lay together with it: each went its way after the other, while
+    /// in truth they all push at once.
+    pub(crate) apart: u32,
     /// The fastest ball whose path ended at one that it would have gone on from, m/s.
     pub(crate) lost_m_s: f64,
 }
@@ -83,6 +90,7 @@ pub(crate) fn settled(
             moved: vec![met],
             dropped: Vec::new(),
             cushion: false,
+            apart: 0,
             lost_m_s: 0.0,
         },
     };
@@ -108,6 +116,7 @@ pub(crate) fn alone(table: &Table<'_>, cue: BallState) -> Still {
             moved: Vec::new(),
             dropped: Vec::new(),
             cushion: false,
+            apart: 0,
             lost_m_s: 0.0,
         },
     };
@@ -149,6 +158,11 @@ impl Following<'_> {
             let to = self.table.at(hit);
             let centres = (to - state.at).normalize();
             let after = aftermath(&self.table.gear.contact, &pair, &state, centres);
+            if let Mover::Ball(ball) = mover {
+                let gap_m = (self.table.at(ball) - to).hypot() - self.table.object_object_m;
+                let goes = after.second_velocity.hypot() > STIRS_M_S;
+                self.still.apart += u32::from(gap_m < TOGETHER_M && goes);
+            }
             self.still.moved.push(hit);
             let struck = BallState::sliding(to, after.second_velocity);
             going.push((mover, after.first));

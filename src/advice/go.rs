@@ -21,6 +21,8 @@ use crate::layout::DropSet;
 
 /// Chance of a player with the ball in hand (assumption).
 const IN_HAND: f64 = 0.9;
+/// Every ball that is set going out of a pack leaves a shot this often that nobody foresees (assumption).
+const OUT_OF_A_PACK: f64 = 0.1;
 /// Chance of an even shot, such as one from the D (assumption).
 const EVEN: f64 = 0.5;
 /// Chance of the shot that comes back after a failure of the other: from near a ball that is on, and from
@@ -126,6 +128,12 @@ impl Handed {
     }
 }
 
+/// The chance of a best shot where balls have come out of a pack: that none is foreseen says less then.
+fn foreseen(chance: f64, still: &Still) -> f64 {
+    let none = (1.0 - OUT_OF_A_PACK).powf(f64::from(still.apart));
+    1.0 - (1.0 - chance) * none
+}
+
 /// The other player: what is on then, and what that player finds.
 pub(super) struct Opponent<'a> {
     pub(super) finder: Finder<'a>,
@@ -153,7 +161,7 @@ impl Opponent<'_> {
         Handed {
             foul: foul.and_then(|f| f.foul),
             penalty: foul.map_or(0, |f| f.penalty),
-            chance: best.map_or(0.0, |n| n.chance),
+            chance: foreseen(best.map_or(0.0, |n| n.chance), still),
             best,
             back: self.back(still),
         }
@@ -164,7 +172,7 @@ impl Opponent<'_> {
         Handed {
             foul: None,
             penalty: 0,
-            chance,
+            chance: foreseen(chance, still),
             best: None,
             back: self.back(still),
         }

@@ -6,15 +6,17 @@
 //! comes from a [`Legal`]: the game of the table, or free play ([`legal_on`]).
 //!
 //! Limits: those of [`crate::layout`]; two balls that move never meet; each is followed with those it
-//! sets going. Next shots are direct ones at the usual pace. Safeties are centre-ball strokes straight at a
-//! ball. What is compared is a run of balls or points over three visits ([`mod@go`]), not a chance to win.
-//! A free ball after a foul, a miss called, and flukes are left out.
+//! sets going. Next shots are direct ones at the usual pace. Safeties are played with the tip in the middle
+//! or half a tip beside it, straight at a ball where one can be seen. What is compared is a run of balls or
+//! points over three visits ([`mod@go`]), not a chance to win. A free ball after a foul, a miss called, and
+//! flukes are left out.
 
 mod advise;
 mod ahead;
 mod answer;
 mod follow;
 pub mod go;
+mod hits;
 mod legal;
 mod misses;
 mod next;

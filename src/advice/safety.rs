@@ -1,64 +1,62 @@
-//! Safeties: thick and thin hits on the balls that are on, with strokes in half table lengths, and what they
-//! leave the opponent, over the spread of the player's aim and speed.
+//! Safeties: thick and thin hits on the balls that are on, with strokes in half table lengths and, where it
+//! pays, half a tip of side, and what they leave the opponent, over the spread of the player's aim and speed.
 //!
-//! Every hit is followed once, cue ball and object ball to rest, and what it leaves is looked at roughly;
-//! the best of them are looked at with the opponent's shots solved; the best of those over fifteen samples
-//! of aim and speed. Strokes are centre-ball strokes: side, stun and draw are left out, and so are safeties
-//! off a cushion first.
+//! Every hit is followed once, cue ball and object ball to rest, and what it leaves is looked at roughly; so
+//! are the best of them with side, and the best of all over five samples of aim and speed. The best of these
+//! are looked at with the opponent's shots solved; the best of those over fifteen samples. Stun and draw are
+//! left out; where no ball that is on can be seen, hits off one cushion are looked at.
 
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::follow::{Still, alone, is_up, settled};
-use super::go::{Opponent, Stake};
+use super::follow::{Still, is_up};
+use super::go::{Handed, Opponent, Stake};
+use super::hits::{Hit, hits};
 use super::legal::Legal;
 use super::request::AdviceOptions;
-use crate::contact::{Pair, aftermath};
+use super::strokes::SIDE_PAYS;
 use crate::layout::{Listener, Progress, Table};
-use crate::motion::{BallState, End, straight_hit, trace};
+use crate::motion::straight_hit;
 use crate::player::normal;
 use crate::pocket::PocketName;
 use crate::units::Side;
-use crate::window::speed_for_lengths;
 
-/// How full the balls are hit.
-const FULLNESS: [f64; 5] = [1.0, 0.75, 0.5, 0.25, 0.1];
-/// Strokes, in half table lengths: half a length to four.
-const HALF_LENGTHS: u32 = 8;
-/// How many are looked at with the opponent's shots solved, and how many over samples.
-const SOLVED: usize = 160;
+/// How many are tried with side, how many are looked at roughly over samples, with the opponent's shots
+/// solved, and solved over samples.
+const SIDED: usize = 120;
+const ROUGHLY: usize = 300;
+const SOLVED: usize = 100;
 const SAMPLED: usize = 40;
+/// Places of aim and speed for a rough look, in spreads: the middles of thirds.
+const ROUGH: [(f64, f64); 5] = [
+    (0.0, 0.0),
+    (-0.97, 0.0),
+    (0.97, 0.0),
+    (0.0, -0.97),
+    (0.0, 0.97),
+];
 /// Places of the Normal for the aim, and for the speed.
 const AIMS: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
 const SPEEDS: [f64; 3] = [1.0 / 6.0, 0.5, 5.0 / 6.0];
 /// What is said of a stroke that comes out a little harder or softer.
 const A_LITTLE: f64 = 0.1;
+/// Slower strokes are not played, as a share of the intended one.
+const SLOWEST: f64 = 0.05;
 /// Safeties that are said.
 const SAID: usize = 3;
 /// Values this near count as alike, and the longer way is taken (assumption).
 const STEP: f64 = 0.04;
+/// Hits of one ball on one side are alike when they differ by less than this in how full they are.
+const ALIKE: f64 = 0.2;
 /// Looks across a ball for whether it can be hit.
 const ACROSS: u32 = 21;
-
-/// A hit and a stroke.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Hit {
-    ball: usize,
-    fullness: f64,
-    /// The side of the object ball that is hit, as the shooter sees it.
-    side: Side,
-    aim_rad: f64,
-    lengths: f64,
-    speed_m_s: f64,
-    travel_m: f64,
-}
 
 /// The best few: of one hit the best stroke alone.
 fn the_unlike(safeties: Vec<Safety>) -> Vec<Safety> {
     let mut said: Vec<Safety> = Vec::with_capacity(SAID);
     for s in safeties {
         let alike = |o: &Safety| {
-            o.ball == s.ball && o.side == s.side && (o.fullness - s.fullness).abs() < f64::EPSILON
+            o.ball == s.ball && o.side == s.side && (o.fullness - s.fullness).abs() < ALIKE
         };
         if said.len() < SAID && !said.iter().any(alike) {
             said.push(s);
@@ -74,9 +72,13 @@ pub struct Safety {
     pub ball: usize,
     /// How full, 1 for full in the face.
     pub fullness: f64,
-    /// The side of it that is hit, as the shooter sees it.
+    /// The side of it that is hit, as the cue ball comes.
     pub side: Side,
-    /// Direction of the cue ball on the plan, rad.
+    /// The side of the cue ball that the tip strikes, half a tip off the middle.
+    pub english: Option<Side>,
+    /// Where the cue ball comes off a cushion first, its middle.
+    pub off: Option<Point>,
+    /// Direction of the stick on the plan, rad: that of the cue ball but for what side does.
     pub aim_rad: f64,
     /// The stroke in table lengths.
     pub lengths: f64,
@@ -116,31 +118,35 @@ pub(super) struct Seeker<'a> {
 impl Seeker<'_> {
     /// The best safeties, best first.
     pub(super) fn seek(&self, progress: Listener<'_>) -> Vec<Safety> {
-        let hits = self.hits();
+        let (table, own) = (self.table, self.own);
         progress(Progress::Begins("safeties", 3));
-        let mut rough: Vec<(f64, Hit)> = hits
+        let mut rough = self.once(hits(table, own));
+        let sided = rough.iter().take(SIDED).flat_map(|(_, hit)| {
+            let sides = [Side::Left, Side::Right];
+            sides.map(|english| hit.with_side(table.gear, english))
+        });
+        let sided: Vec<Hit> = sided.flatten().collect();
+        rough.extend(self.once(sided));
+        rough.sort_by(|a, b| b.0.total_cmp(&a.0));
+        rough.truncate(ROUGHLY);
+        let mut rough: Vec<(f64, Hit)> = rough
             .into_par_iter()
-            .filter(|_| !self.table.stopped())
-            .filter_map(|hit| {
-                let still = self.played(&hit, 0.0, 1.0)?;
-                let sound = still.is_known() && still.dropped.is_empty() && self.fair(&still);
-                let other = self.opponent;
-                sound.then(|| {
-                    let best = other.finder.rough(&still.layout, other.legal);
-                    (self.stake.handed(&other.fair(best, &still)), hit)
-                })
-            })
+            .filter(|_| !table.stopped())
+            .filter_map(|(_, hit)| Some((self.roughly(&hit)?, hit)))
             .collect();
         rough.sort_by(|a, b| b.0.total_cmp(&a.0));
         progress(Progress::Step);
         let mut solved: Vec<(f64, Hit)> = rough
             .into_par_iter()
             .take(SOLVED)
-            .filter(|_| !self.table.stopped())
-            .filter_map(|(_, hit)| {
-                let still = self.played(&hit, 0.0, 1.0)?;
-                let handed = self.opponent.gets(self.own, &still);
-                Some((self.stake.handed(&handed), hit))
+            .filter(|_| !table.stopped())
+            .filter_map(|(rough, hit)| {
+                let still = hit.played(table, 0.0, 1.0)?;
+                let handed = self.opponent.gets(own, &still);
+                // As intended it is solved, and what scatter does to it is known roughly.
+                let once = self.handed_roughly(&still);
+                let scatters = rough - self.stake.handed(&once);
+                Some((self.stake.handed(&handed) + scatters, hit))
             })
             .collect();
         solved.sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -152,7 +158,9 @@ impl Seeker<'_> {
             .filter_map(|(_, hit)| self.sampled(&hit))
             .collect();
         progress(Progress::Step);
-        let step = |s: &Safety| (s.value / (STEP * self.stake.unit())).round();
+        let unit = self.stake.unit();
+        let costs = |s: &Safety| s.english.map_or(0.0, |_| SIDE_PAYS * unit);
+        let step = |s: &Safety| ((s.value - costs(s)) / (STEP * unit)).round();
         safeties.sort_by(|a, b| {
             step(b)
                 .total_cmp(&step(a))
@@ -165,78 +173,50 @@ impl Seeker<'_> {
         the_unlike(safeties)
     }
 
-    /// All hits that meet their ball first, with all strokes.
-    fn hits(&self) -> Vec<Hit> {
-        let (table, legal) = (self.table, self.own);
-        let strokes: Vec<(f64, f64)> = (1..=HALF_LENGTHS)
-            .map(|k| 0.5 * f64::from(k))
-            .filter_map(|lengths| Some((lengths, speed_for_lengths(table.gear, lengths).ok()?)))
+    /// Hits that are fair as intended and whose end is known, the best first by a rough look.
+    fn once(&self, hits: Vec<Hit>) -> Vec<(f64, Hit)> {
+        let mut rough: Vec<(f64, Hit)> = hits
+            .into_par_iter()
+            .filter(|_| !self.table.stopped())
+            .filter_map(|hit| {
+                let still = hit.played(self.table, 0.0, 1.0)?;
+                let sound = still.is_known() && still.dropped.is_empty() && self.fair(&still);
+                sound.then(|| (self.stake.handed(&self.handed_roughly(&still)), hit))
+            })
             .collect();
-        let features = table.cue_features(None);
-        let cue = table.layout.cue;
-        let mut hits = Vec::new();
-        for (ball, at) in table
-            .others(None)
-            .filter(|(i, at)| legal.on(*i) && is_up(*at))
-        {
-            let line = at - cue;
-            for fullness in FULLNESS {
-                for side in [Side::Left, Side::Right] {
-                    if fullness >= 1.0 && side == Side::Right {
-                        continue;
-                    }
-                    // d·sin(turn) = D·sin φ, sin φ = 1 − fullness
-                    let off = (1.0 - fullness) * table.cue_object_m / line.hypot();
-                    let turn = off.min(1.0).asin();
-                    // Left of the ball's middle is counter-clockwise.
-                    let turn = if side == Side::Left { turn } else { -turn };
-                    let aim_rad = line.atan2() + turn;
-                    let met = straight_hit(&features, cue, Vec2::from_angle(aim_rad));
-                    let Some((travel_m, met)) = met else { continue };
-                    if Table::ball_of(&table.cue_bed, met, None) != Some(ball) {
-                        continue;
-                    }
-                    hits.extend(strokes.iter().map(|&(lengths, speed_m_s)| Hit {
-                        ball,
-                        fullness,
-                        side,
-                        aim_rad,
-                        lengths,
-                        speed_m_s,
-                        travel_m,
-                    }));
-                }
-            }
-        }
-        hits
+        rough.sort_by(|a, b| b.0.total_cmp(&a.0));
+        rough
     }
 
-    /// Plays a hit with the aim `delta_rad` off and `share` times as fast; `None` where nobody can say
-    /// what becomes of it.
-    fn played(&self, hit: &Hit, delta_rad: f64, share: f64) -> Option<Still> {
-        let table = self.table;
-        let velocity = Vec2::from_angle(hit.aim_rad + delta_rad) * (share * hit.speed_m_s);
-        let start = BallState::sliding(table.layout.cue, velocity);
-        let (bed, cloth) = (&table.cue_bed, &table.gear.cloth);
-        let features = table.cue_features(None);
-        let Ok((End::Ball(met), state)) = trace(&features, &bed.body, cloth, start, |_| {}) else {
-            return Some(alone(table, start));
-        };
-        let met = Table::ball_of(bed, met, None)?;
-        let balls = &table.gear.balls;
-        let pair = Pair {
-            first_mass_kg: balls.cue_mass_kg,
-            second_mass_kg: balls.object_mass_kg,
-            first_radius_m: bed.body.radius_m,
-        };
-        let centres = (table.at(met) - state.at).normalize();
-        let after = aftermath(&table.gear.contact, &pair, &state, centres);
-        Some(settled(
-            table,
-            met,
-            after.first,
-            Some(after.second_velocity),
-        ))
+    /// What a stroke hands over, no shot solved.
+    fn handed_roughly(&self, still: &Still) -> Handed {
+        let other = self.opponent;
+        if self.fair(still) {
+            other.fair(other.finder.rough(&still.layout, other.legal), still)
+        } else {
+            let met = still.moved.first().copied();
+            Handed::foul(self.own, met, still.scratched.is_some())
+        }
+    }
+
+    /// What a hit is worth on average over a few samples, no shot solved.
+    fn roughly(&self, hit: &Hit) -> Option<f64> {
+        let mut sum = 0.0;
+        for (aim, speed) in ROUGH {
+            let (delta, share) = self.off(hit, aim, speed);
+            let still = hit.played(self.table, delta, share)?;
+            sum += self.stake.handed(&self.handed_roughly(&still));
+        }
+        let samples = u32::try_from(ROUGH.len()).ok()?;
+        Some(sum / f64::from(samples))
+    }
+
+    /// How far off the aim is and which share of the speed is played, so many spreads off.
+    fn off(&self, hit: &Hit, aim: f64, speed: f64) -> (f64, f64) {
+        let aims = &self.options.choose.player;
+        let delta_rad = aims.bias_rad + aim * hit.sigma_rad(self.table, aims);
+        let share = 1.0 + aims.scatter.speed_share * speed;
+        (delta_rad, share.max(SLOWEST))
     }
 
     /// Whether a stroke that was played is no foul.
@@ -247,17 +227,14 @@ impl Seeker<'_> {
     }
 
     fn sampled(&self, hit: &Hit) -> Option<Safety> {
-        let aims = &self.options.choose.player;
-        let sigma_rad = aims.sigma_rad(hit.travel_m.max(1e-3), hit.speed_m_s);
-        let spread = aims.scatter.speed_share;
-        let intended = self.played(hit, 0.0, 1.0)?;
+        let table = self.table;
+        let intended = hit.played(table, 0.0, 1.0)?;
         let best = self.opponent.gets(self.own, &intended).best;
         let (mut opponent, mut value, mut fouls) = (0.0, 0.0, 0_u32);
-        for aim in AIMS {
-            for speed in SPEEDS {
-                let delta = aims.bias_rad + sigma_rad * normal::quantile(aim);
-                let share = (1.0 + spread * normal::quantile(speed)).max(0.05);
-                let still = self.played(hit, delta, share)?;
+        for aim in AIMS.map(normal::quantile) {
+            for speed in SPEEDS.map(normal::quantile) {
+                let (delta, share) = self.off(hit, aim, speed);
+                let still = hit.played(table, delta, share)?;
                 let handed = self.opponent.gets(self.own, &still);
                 opponent += handed.chance;
                 value += self.stake.handed(&handed);
@@ -266,7 +243,9 @@ impl Seeker<'_> {
         }
         let samples = f64::from(u32::try_from(AIMS.len() * SPEEDS.len()).unwrap_or(1));
         let off = |share: f64| {
-            let handed = self.opponent.gets(self.own, &self.played(hit, 0.0, share)?);
+            let handed = self
+                .opponent
+                .gets(self.own, &hit.played(table, 0.0, share)?);
             handed.foul.is_none().then_some(handed.chance)
         };
         let (hidden, behind) = self.hidden(&intended);
@@ -274,6 +253,8 @@ impl Seeker<'_> {
             ball: hit.ball,
             fullness: hit.fullness,
             side: hit.side,
+            english: hit.english,
+            off: hit.off,
             aim_rad: hit.aim_rad,
             lengths: hit.lengths,
             cue_at: intended.layout.cue,

@@ -35,7 +35,7 @@ const COMPARED: usize = 3;
 /// Strokes tried with side.
 const SIDED: usize = 6;
 /// Side has to be worth this much more, in balls: it costs what the model does not know (assumption).
-const SIDE_PAYS: f64 = 0.08;
+pub(super) const SIDE_PAYS: f64 = 0.08;
 /// A stroke that makes less than this share of its ball's best is not looked at.
 const WORTH_LOOKING: f64 = 0.5;
 /// Chances below this are never.
@@ -232,11 +232,15 @@ fn paces(options: &AdviceOptions) -> Vec<f64> {
     ]
 }
 
+/// Half a tip off the middle, m.
+pub(super) fn half_tip_m(gear: &Gear) -> f64 {
+    0.5 * tip_width_m(gear)
+}
+
 /// Side that half a tip brings: `w = 2.5·(b/R)(1 − R/L)`.
 fn half_tip_side(gear: &Gear) -> f64 {
     let radius_m = 0.5 * gear.balls.cue_diameter_m;
-    let across_m = 0.5 * tip_width_m(gear);
-    2.5 * across_m / radius_m * (1.0 - radius_m / Tip::CENTRE.pivot_m)
+    2.5 * half_tip_m(gear) / radius_m * (1.0 - radius_m / Tip::CENTRE.pivot_m)
 }
 
 /// All strokes of all balls that are on.

@@ -10,14 +10,14 @@ use super::strokes::Kind;
 use crate::answer::{differences_text, pace_words, stroke_words};
 use crate::forwards::Miss;
 use crate::game::{ruling_words, state_words};
-use crate::gear::Gear;
+use crate::gear::{Bed, Gear};
 use crate::layout::{
-    Family, LeastBadAnswer, ShotChoice, SpokenShot, called, cue_words, ranged, refusal_line,
-    stop_words, with_article,
+    End, Family, LeastBadAnswer, Place, ShotChoice, SpokenShot, called, cue_words, ranged,
+    refusal_line, stop_words, with_article,
 };
 use crate::player::in_ten;
-use crate::speech::{Speech, first_large};
-use crate::units::Side;
+use crate::speech::{Speech, first_large, rail_words};
+use crate::units::{Position, Side};
 use crate::window::{Hit, hit_word};
 
 /// Shots said unless all are asked for.
@@ -30,6 +30,8 @@ const MISS: f64 = 0.05;
 const SIDE: f64 = 0.05;
 /// A chance moves by this much before it is said.
 const MOVES: f64 = 0.08;
+/// Another stroke leaves less from here on.
+const LEAVES_LESS: f64 = 0.15;
 
 /// The answer as text; `all` says every shot with its details, and why the others are not on.
 #[must_use]
@@ -104,12 +106,12 @@ fn for_whom(answer: &AdviceAnswer, speech: Speech) -> String {
         (None, None) => String::new(),
     };
     format!(
-        "For {}, the opponent {}{how_hard}. Assumed: bounce of jaws and {}, what a cushion hides from the eye, reach.\n",
+        "For {}, against {}{how_hard}. Assumed: bounce of jaws and {}, what a cushion hides from the eye, reach.\n",
         with_article(&answer.player),
         answer
             .opponent
             .as_deref()
-            .map_or_else(|| "as good".to_owned(), with_article),
+            .map_or_else(|| "one as good".to_owned(), with_article),
         speech.nouns().rails
     )
 }
@@ -234,13 +236,14 @@ fn next_words(shot: &AdvisedShot) -> String {
     )
 }
 
-/// Where the cue ball goes, why this stroke, what a miss leaves.
+/// Where the cue ball goes, why this stroke, what a miss leaves: a sentence each, the last one open.
 fn then_line(shot: &ShotChoice, stroke: &StrokeAnswer, gear: &Gear, speech: Speech) -> String {
-    let mut then = vec![then_words(shot, stroke, gear, speech)];
-    then.extend(scratch(shot.scratch_chance, speech));
+    let mut goes = then_words(shot, stroke, gear, speech);
+    goes.push_str(&scratch(shot, speech));
+    let mut then = vec![goes];
     then.extend(why_stroke(shot, stroke, speech));
     then.extend(misses(&stroke.misses_leave, speech));
-    then.join("; ")
+    then.join(". ")
 }
 
 /// A stroke by its name.
@@ -254,39 +257,40 @@ fn kind_word(kind: Kind, speech: Speech) -> Option<&'static str> {
     }
 }
 
-/// "stun, since follow scratches 3 in 10 and after draw the next is 4 in 10": what speaks against the other
+/// "Stun, because follow scratches 3 in 10 and draw leaves you only 4 in 10": what speaks against the other
 /// strokes.
 fn why_stroke(shot: &ShotChoice, stroke: &StrokeAnswer, speech: Speech) -> Option<String> {
     let own_next = shot.next.as_ref().map_or(0.0, |n| n.chance * n.free_share);
     let against = |other: &InsteadAnswer| {
         let name = kind_word(other.kind, speech)?;
         let scratches = other.scratch > shot.scratch_chance + MOVES;
-        let leaves_less = !stroke.last && other.next < own_next - MOVES;
+        let leaves_less = !stroke.last && other.next < own_next - LEAVES_LESS;
         let harder = other.chance < shot.chance - MOVES;
-        let what = if scratches {
-            format!(
-                "{name} {} {}",
-                speech.nouns().scratches,
-                in_ten(other.scratch)
-            )
+        let (does, often) = if scratches {
+            (speech.nouns().scratches.to_owned(), other.scratch)
         } else if leaves_less {
-            format!("after {name} the next is {}", in_ten(other.next))
+            ("leaves you only".to_owned(), other.next)
         } else if harder {
-            format!(
-                "{name} {} it {}",
-                speech.nouns().makes_it,
-                in_ten(other.chance)
-            )
+            (format!("{} it only", speech.nouns().makes_it), other.chance)
         } else {
             return None;
         };
-        Some((other.value, what))
+        Some((other.value, name, does, in_ten(often)))
     };
-    let mut all: Vec<(f64, String)> = stroke.instead.iter().filter_map(against).collect();
+    let mut all: Vec<_> = stroke.instead.iter().filter_map(against).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let own = kind_word(stroke.kind?, speech)?;
-    let said: Vec<String> = all.into_iter().take(2).map(|(_, said)| said).collect();
-    (!said.is_empty()).then(|| format!("{own}, since {}", said.join(" and ")))
+    let own = kind_word(stroke.kind?, speech)?.trim_start_matches("a ");
+    let because = match all.as_slice() {
+        [] => return None,
+        [(_, name, does, often)] => format!("{name} {does} {often}"),
+        [(_, a, does, one), (_, b, also, other), ..] if does == also => {
+            format!("{a} {does} {one} and {b} {other}")
+        }
+        [(_, a, does, one), (_, b, also, other), ..] => {
+            format!("{a} {does} {one} and {b} {also} {other}")
+        }
+    };
+    Some(format!("{}, because {because}", first_large(own)))
 }
 
 /// Where the cue ball goes: "the cue ball stops …", "the cue ball moves the 7".
@@ -306,8 +310,13 @@ fn arrival(stroke: &StrokeAnswer, speech: Speech) -> Option<String> {
     if side.abs() < SIDE {
         return Some(what);
     }
-    let which = if side > 0.0 { "outside" } else { "inside" };
-    Some(format!("{what} with {which} {}", speech.nouns().side))
+    let nouns = speech.nouns();
+    let which = if side > 0.0 {
+        nouns.outside_side
+    } else {
+        nouns.inside_side
+    };
+    Some(format!("{what} with {which}"))
 }
 
 /// "two lengths", "half a length": to half a length, as strokes are practised.
@@ -332,22 +341,28 @@ fn lengths_words(lengths: f64) -> String {
     }
 }
 
-fn scratch(chance: f64, speech: Speech) -> Option<String> {
-    (chance > WORTH_SAYING).then(|| format!("{} {}", speech.nouns().scratching, in_ten(chance)))
+/// ", but scratches 1 in 10".
+fn scratch(shot: &ShotChoice, speech: Speech) -> String {
+    let often = in_ten(shot.scratch_chance);
+    match shot.cue.end {
+        _ if shot.scratch_chance <= WORTH_SAYING => String::new(),
+        End::Scratch => format!(", {often} as your aim scatters"),
+        _ => format!(", but {} {often}", speech.nouns().scratches),
+    }
 }
 
-/// "a miss too full leaves the opponent 4 in 10, too thin 1 in 10".
+/// "Missed too full it leaves the opponent 4 in 10, too thin 1 in 10".
 fn misses(left: &[MissLeftAnswer], speech: Speech) -> Option<String> {
     let told: Vec<&MissLeftAnswer> = left.iter().filter(|m| m.chance > MISS).collect();
     let side = |m: &MissLeftAnswer| match m.side {
-        Miss::TooFull => speech.pick(" too full", " too thick"),
-        Miss::TooThin => " too thin",
-        Miss::NoBall => " of the ball altogether",
+        Miss::TooFull => speech.pick("too full", "too thick"),
+        Miss::TooThin => "too thin",
+        Miss::NoBall => "altogether",
     };
     let leaves = |m: &MissLeftAnswer| match (m.foul, m.in_hand, m.penalty) {
         (false, ..) => in_ten(m.opponent),
         (true, _, 0) => speech
-            .pick("the ball in hand", "the cue ball in hand")
+            .pick("ball in hand", "the cue ball to place")
             .to_owned(),
         (true, true, points) => format!("{points} points and the D"),
         (true, false, points) => format!("{points} points and {}", in_ten(m.opponent)),
@@ -355,15 +370,21 @@ fn misses(left: &[MissLeftAnswer], speech: Speech) -> Option<String> {
     match told.as_slice() {
         [] => None,
         [one] => Some(format!(
-            "a miss{} leaves the opponent {}",
+            "Missed {} it leaves the opponent {}",
             side(one),
             leaves(one)
         )),
         [a, b, ..] if leaves(a) == leaves(b) => {
-            Some(format!("a miss leaves the opponent {}", leaves(a)))
+            Some(format!("A miss leaves the opponent {}", leaves(a)))
         }
+        // Off a cushion both ways of missing may be as full.
+        [a, b, ..] if side(a) == side(b) => Some(format!(
+            "A miss leaves the opponent {} or {}",
+            leaves(a),
+            leaves(b)
+        )),
         [a, b, ..] => Some(format!(
-            "a miss{} leaves the opponent {},{} {}",
+            "Missed {} it leaves the opponent {}, {} {}",
             side(a),
             leaves(a),
             side(b),
@@ -415,12 +436,49 @@ fn fullness_words(s: &SafetyAnswer) -> String {
     };
     let how = match s.fullness {
         f if f > 0.95 => return "full".to_owned(),
-        f if f > 0.6 => "three quarters full",
-        f if f > 0.4 => "half full",
+        f if f > 0.8 => "nearly full",
+        f if f > 0.7 => "three quarters full",
+        f if f > 0.56 => "just over half full",
+        f if f > 0.44 => "half full",
+        f if f > 0.3 => "just under half full",
         f if f > 0.2 => "a quarter full",
         _ => "thin",
     };
     format!("{how} on its {side} side")
+}
+
+/// Which ball is hit and how: "hit the 7 half full on its left side, with right english", "come off the left
+/// side rail, 2 diamonds from the head, onto the 7".
+fn hit_words(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
+    let hit = match s.off_cushion {
+        Some(off) => {
+            let rail = rail_words(on_a_rail(off, &gear.bed), &gear.bed, speech);
+            format!("come off {rail}, onto the {}", s.ball)
+        }
+        None => format!("hit the {} {}", s.ball, fullness_words(s)),
+    };
+    match s.english {
+        None => hit,
+        Some(side) => {
+            let english = speech.pick(" english", "-hand side");
+            format!("{hit}, with {}{english}", side.name())
+        }
+    }
+}
+
+/// The place on the nearest rail.
+fn on_a_rail(place: Place, bed: &Bed) -> Position {
+    let x = 8e-3 * place.x_mm / bed.length_m;
+    let y = 4e-3 * place.y_mm / bed.width_m;
+    let (end, side) = (
+        if x > 4.0 { 8.0 } else { 0.0 },
+        if y > 2.0 { 4.0 } else { 0.0 },
+    );
+    if (x - end).abs() * bed.length_m / 8.0 < (y - side).abs() * bed.width_m / 4.0 {
+        Position::diamonds(end, y)
+    } else {
+        Position::diamonds(x, side)
+    }
 }
 
 /// "hit the 7 half full on its left side, one and a half lengths: the cue ball stops behind the 5; …".
@@ -448,7 +506,10 @@ fn safety_words(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
     };
     let best = match (&s.best_ball, s.best_pocket) {
         (Some(_), Some(_)) => format!("the opponent's best is {}", in_ten(s.best_chance)),
-        _ => "the opponent has no straight shot".to_owned(),
+        _ if s.hidden => speech
+            .pick("the opponent is hooked", "the opponent is snookered")
+            .to_owned(),
+        _ => "the opponent has no direct shot".to_owned(),
     };
     let foul = if s.foul > WORTH_SAYING {
         format!("; a foul {}", in_ten(s.foul))
@@ -456,9 +517,8 @@ fn safety_words(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
         String::new()
     };
     format!(
-        "hit the {} {}, {}: {stops}; {best}{off}{foul}",
-        s.ball,
-        fullness_words(s),
+        "{}, {}: {stops}; {best}{off}{foul}",
+        hit_words(s, gear, speech),
         lengths_words(s.stroke_lengths)
     )
 }
@@ -489,7 +549,7 @@ fn safe_lines(answer: &AdviceAnswer, gear: &Gear, speech: Speech) -> String {
     }
 }
 
-/// "Shot 1 is 4 in 10 without a scratch: at 6 in 10 you would go."
+/// "Shot 1 is 4 in 10; at 6 in 10 you would go for it."
 fn flip(go: &GoAnswer, answer: &AdviceAnswer) -> String {
     let counted = match go.scores {
         Scores::Balls => "balls",
@@ -497,17 +557,19 @@ fn flip(go: &GoAnswer, answer: &AdviceAnswer) -> String {
     };
     let now = answer.shots.first().map_or(0.0, |s| s.shot.chance_and_keep);
     let turn = match go.from_chance {
-        Some(p) if in_ten(now) == in_ten(p) => {
-            format!(
-                "shot 1 is {}: were it a little more, you would go",
-                in_ten(now)
-            )
-        }
-        Some(p) => format!("shot 1 is {}, at {} you would go", in_ten(now), in_ten(p)),
+        Some(p) if in_ten(now) == in_ten(p) => format!(
+            "shot 1 is {}: a little more, and you would go for it",
+            in_ten(now)
+        ),
+        Some(p) => format!(
+            "shot 1 is {}; at {} you would go for it",
+            in_ten(now),
+            in_ten(p)
+        ),
         None => "shot 1 would not be worth it however often it went in".to_owned(),
     };
     format!(
-        "   {} (in {counted} over this visit, the opponent's and your next; a chance to win is not claimed).\n",
+        "   {} (counted in {counted} over three visits: this one, the opponent's, your next).\n",
         first_large(&turn)
     )
 }

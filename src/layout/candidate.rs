@@ -93,7 +93,7 @@ pub struct Candidate {
 }
 
 /// How far off a player judges a line; where a spread alone was given it is that of the nearest level.
-fn line_m(player: &AimError) -> f64 {
+pub(crate) fn line_m(player: &AimError) -> f64 {
     if player.scatter.line_m > 0.0 {
         player.scatter.line_m
     } else {

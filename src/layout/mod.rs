@@ -45,6 +45,7 @@ pub use answer::{
     ShotChoice, StanceAnswer,
 };
 pub use bank::{BANK_SPEEDS_M_S, banks};
+pub(crate) use candidate::line_m;
 pub use candidate::{AimSpread, Candidate, Family, Refusal, Unseen};
 pub use chance::{Plays, chance_over_speeds};
 pub(crate) use chance::{as_intended, made};

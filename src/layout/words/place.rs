@@ -33,12 +33,13 @@ pub fn stop_words(place: Place, bed: &Bed, speech: impl Into<Speech>) -> String 
     let along = if along < BY_THE_RAIL {
         format!("by the {end} {rail}")
     } else {
-        let unit = if along > 1.02 {
+        let said = speak::diamonds(along);
+        let unit = if along > 1.0 && said != "1" {
             nouns.diamonds
         } else {
             nouns.diamond
         };
-        format!("{} {unit} from the {end} {rail}", speak::diamonds(along))
+        format!("{said} {unit} from the {end} {rail}")
     };
     if across < BY_THE_RAIL {
         format!("{along}, by the {side} {long_rail}")
