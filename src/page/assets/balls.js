@@ -107,7 +107,8 @@ function freeName(state, more = [], game = null) {
 
 /** Calls the balls on the table by names of a game; those it has not so many of go. */
 export function nameFor(state, game) {
-  const all = [{ name: objectName(state), object: true }, ...state.balls];
+  const all = [{ name: objectName(state) }, ...state.balls];
+  if (all.every((b) => isOf(game, b.name))) return;
   const known = all.filter((b) => isOf(game, b.name)).map((b) => b.name);
   const free = namesOf(game).filter((name) => !known.includes(name));
   for (const ball of all) if (!isOf(game, ball.name)) ball.name = free.shift();

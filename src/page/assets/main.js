@@ -636,7 +636,10 @@ async function mendGame() {
     state.gear = game.table;
     await loadGear();
   }
-  if (game?.marks === gear.plan.marks) return;
+  if (game?.marks === gear.plan.marks) {
+    nameFor(state, game);
+    return;
+  }
   mended(game ? `Part of this link is not to be had here: ${game.spoken} is played on another table. Shown without its game.`
     : `Part of this link is not to be had here: no game is called “${state.game}”. Shown without its game.`);
   playGame(state, "");
