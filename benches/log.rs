@@ -26,7 +26,7 @@ fn entry(rows: u32) -> NewEntry {
     let solved = solve_entered(&shot).expect("a shot");
     let row = |k| Attempt {
         id: None,
-        student: "A".to_owned(),
+        student: "K".to_owned(),
         when: when(),
         session: None,
         sheet: None,
@@ -49,7 +49,7 @@ fn entry(rows: u32) -> NewEntry {
 fn log_with(rows: u32) -> (TempDir, Log) {
     let folder = tempfile::tempdir().expect("a folder");
     let mut log = Log::open(&folder.path().join("practice.sqlite")).expect("a log");
-    log.set_student(&Student::named("A"), &when())
+    log.set_student(&Student::named("K"), &when())
         .expect("a student");
     if rows > 0 {
         log.add(&entry(rows)).expect("recorded");
@@ -142,6 +142,6 @@ mod growth {
     #[divan::bench(args = rows(), sample_count = 3, sample_size = 1)]
     fn practice(bencher: Bencher<'_, '_>, rows: u32) {
         let (_folder, log) = log_with(rows);
-        bencher.bench_local(|| log.practice("A", None));
+        bencher.bench_local(|| log.practice("K", None));
     }
 }

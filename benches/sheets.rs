@@ -47,7 +47,7 @@ fn ten_rungs(bencher: Bencher) {
 #[divan::bench(sample_count = 10)]
 fn lesson_pack(bencher: Bencher) {
     let (gear, style) = (gear(), Style::default());
-    let group = students(&["A=starting".to_owned()], &|_| Err(String::new())).expect("a student");
+    let group = students(&["K=starting".to_owned()], &|_| Err(String::new())).expect("a student");
     let wishes = LessonWishes {
         pocket: None,
         topic: Topic::ThinCuts,

@@ -46,6 +46,19 @@ pub mod paper {
         scale::typed(m, units)
     }
 
+    /// Whole makes of ten that plain pages show for the three steps of a lesson's topic.
+    #[must_use]
+    pub fn plain_steps(gear: &Gear, player: AimError, topic: Topic, units: UnitSystem) -> [f64; 3] {
+        let study = Study {
+            gear,
+            player: player.with_nearest_scatter(),
+            topic,
+            units,
+        };
+        let line = study.telling_line();
+        study.steps().map(|x| of_ten(study.chance(x, line)))
+    }
+
     /// Chance and room (rad) of the easy, the middle and the hard step of a lesson's topic.
     #[must_use]
     pub fn steps(

@@ -103,19 +103,35 @@ impl PrintArgs {
     fn write(&self, sheet: Sheet, out: &mut dyn Write) -> Result<(), Fault> {
         self.check()?;
         let pages = sheet.page_count();
+        let sized = sheet.sized_pages();
         let bytes = sheet.pdf(Stamp::from_env().map_err(Fault::input)?)?;
         write_whole(&self.out, &bytes, self.force)?;
         let s = if pages == 1 { "" } else { "s" };
         Ok(writeln!(
             out,
-            "{}: {pages} page{s} of {} paper. Print at actual size, then measure the check bars.",
+            "{}: {pages} page{s} of {} paper.{}",
             self.out.display(),
             match self.paper {
                 Paper::A4 => "A4",
                 Paper::A3 => "A3",
                 Paper::Letter => "Letter",
-            }
+            },
+            how_to_print(pages, &sized)
         )?)
+    }
+}
+
+/// Where size matters, and how to check it.
+fn how_to_print(pages: usize, sized: &[usize]) -> String {
+    let bars = " Print at actual size, then measure the check bars";
+    match sized {
+        [] => String::new(),
+        all if all.len() == pages => format!("{bars}."),
+        some => {
+            let s = if some.len() == 1 { "" } else { "s" };
+            let numbers: Vec<String> = some.iter().map(ToString::to_string).collect();
+            format!("{bars} on page{s} {}.", numbers.join(" and "))
+        }
     }
 }
 

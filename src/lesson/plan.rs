@@ -42,8 +42,8 @@ type Slot = (PartKind, f64, Rungs);
 const ALONE: [Slot; 4] = [
     (PartKind::WarmUp, 0.15, rungs(2, 0.9, 0.8)),
     (PartKind::Test, 0.2, rungs(3, 0.7, 0.5)),
-    (PartKind::Topic, 0.35, rungs(4, 0.8, 0.5)),
-    (PartKind::Drill, 0.3, rungs(4, 0.7, 0.4)),
+    (PartKind::Topic, 0.35, rungs(3, 0.8, 0.5)),
+    (PartKind::Drill, 0.3, rungs(3, 0.7, 0.4)),
 ];
 /// For a group: everybody waits more, so a game keeps them at it.
 const TOGETHER: [Slot; 5] = [

@@ -71,6 +71,7 @@ fn laid_out(gear: &Gear, ladder: &Booklet, style: &Style) -> Result<Sheet, Bookl
     let topic = &ladder.topic;
     let known = words::coded(&words::title(topic), ladder.code.as_deref());
     let mut sheet = style.sheet(known.clone(), words::ABOUT);
+    sheet.size_matters(false);
     sheet.run_head(known);
     if ladder.rungs.is_empty() {
         return Err(SheetError::Empty("ladder".to_owned()).into());

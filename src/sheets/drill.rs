@@ -14,6 +14,7 @@ use crate::draw::text;
 use crate::gear::Gear;
 use crate::ladder::RungAnswer;
 use crate::request::Places;
+use crate::speech::by_diamonds;
 use crate::units::Position;
 use crate::window::Solution;
 
@@ -21,6 +22,13 @@ use crate::window::Solution;
 const DIAGRAM_MM: (f64, f64) = (88.0, 50.0);
 /// A score box, mm.
 pub(super) const BOX_MM: f64 = 6.5;
+/// One of several students in a column, mm.
+pub(super) const SMALL_BOX_MM: f64 = 4.8;
+
+/// From a box to the next, mm.
+pub(super) fn pitch_mm(box_mm: f64) -> f64 {
+    box_mm * (1.0 + 1.0 / BOX_MM)
+}
 
 /// A shot to print.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,6 +114,38 @@ impl Drill {
         Ok(lines.join("\n"))
     }
 
+    /// Its heading with what passes it, where something does.
+    pub(super) fn title(&self) -> String {
+        match &self.pass {
+            Some(pass) => format!("{}: {pass}", self.name),
+            None => self.name.clone(),
+        }
+    }
+
+    /// What stands below its diagram in a column: places by numbers where the diagram has them, and on plain
+    /// sheets; pocket, cut and chance.
+    pub(super) fn below(&self, gear: &Gear, style: &Style) -> Result<String, BookletError> {
+        let place = |text: &str| text.parse::<Position>();
+        let (cue, object) = (place(&self.cue)?, place(&self.object)?);
+        let bed = &gear.bed;
+        if style.plain {
+            let object = bed.locate(object, gear.object_contact_radius_m())?;
+            let cue = bed.locate(cue, gear.cue_contact_radius_m())?;
+            return Ok(words::plain_numbers(object, cue, &self.pocket, bed, style));
+        }
+        let cut = words::cut(self.cut.0, &self.cut.1);
+        let mut lines = if by_diamonds(bed, style.speech()) {
+            vec![words::numbers(object, cue, bed)]
+        } else {
+            vec![
+                words::ball(words::OBJECT_BALL, object, &self.object_words, bed),
+                words::ball(words::CUE_BALL, cue, &self.cue_words, bed),
+            ]
+        };
+        lines.push(words::pocket(&self.pocket, &cut, self.makes_in_ten));
+        Ok(lines.join("\n"))
+    }
+
     /// Its places as typed.
     pub(super) fn places(&self) -> Places<'_> {
         Places {
@@ -121,16 +161,16 @@ impl Drill {
     }
 
     /// How the boxes lie on a width.
-    fn grid(&self, style: &Style, width_mm: f64) -> Grid {
+    fn grid(&self, style: &Style, width_mm: f64, box_mm: f64) -> Grid {
         let name_mm = name_mm(&self.boxes, style);
-        let row = per_row(width_mm - name_mm);
+        let row = per_row(width_mm - name_mm, box_mm);
         let most = self
             .boxes
             .iter()
             .map(|(_, tries)| *tries)
             .max()
             .unwrap_or(0);
-        let cell_mm = name_mm + f64::from(most) * (BOX_MM + 1.0) + 4.0;
+        let cell_mm = name_mm + f64::from(most) * pitch_mm(box_mm) + 4.0;
         let count = self.boxes.len();
         let mut columns = 1;
         // Students with few boxes stand beside each other.
@@ -141,6 +181,7 @@ impl Drill {
             }
         }
         Grid {
+            box_mm,
             name_mm,
             row,
             cell_mm,
@@ -149,8 +190,8 @@ impl Drill {
     }
 
     /// Height of the boxes, mm.
-    fn boxes_mm(&self, style: &Style, width_mm: f64) -> f64 {
-        let grid = self.grid(style, width_mm);
+    pub(super) fn boxes_mm(&self, style: &Style, width_mm: f64, box_mm: f64) -> f64 {
+        let grid = self.grid(style, width_mm, box_mm);
         self.boxes
             .iter()
             .take(grid.down)
@@ -166,8 +207,8 @@ impl Drill {
         let head_mm = 1.5 * text::LINE_EM * size;
         let text_mm = head_mm + block_height(&words, size, column_mm);
         // Boxes stand below the words, or below the diagram where that is shorter.
-        let beside = (text_mm + 2.0 + self.boxes_mm(style, column_mm)).max(DIAGRAM_MM.1);
-        let below = (DIAGRAM_MM.1 + 3.0 + self.boxes_mm(style, DIAGRAM_MM.0)).max(text_mm);
+        let beside = (text_mm + 2.0 + self.boxes_mm(style, column_mm, BOX_MM)).max(DIAGRAM_MM.1);
+        let below = (DIAGRAM_MM.1 + 3.0 + self.boxes_mm(style, DIAGRAM_MM.0, BOX_MM)).max(text_mm);
         Ok(Layout {
             words,
             head_mm,
@@ -219,23 +260,28 @@ impl Drill {
         } else {
             Rect::new(strip.x0, diagram.y1 + 3.0, diagram.x1, strip.y1)
         };
-        self.tick(canvas, room, style);
+        self.tick(canvas, room, style, BOX_MM);
         Ok(())
     }
 
     /// The boxes, a line or more for each student.
-    fn tick(&self, canvas: &mut Canvas, room: Rect, style: &Style) {
+    pub(super) fn tick(&self, canvas: &mut Canvas, room: Rect, style: &Style, box_mm: f64) {
         let size = style.body_mm();
-        let grid = self.grid(style, room.width());
+        let grid = self.grid(style, room.width(), box_mm);
         let mut at = room.origin();
         for (k, (name, tries)) in self.boxes.iter().enumerate() {
             if k > 0 && k % grid.down == 0 {
                 at = Point::new(at.x + grid.cell_mm, room.y0);
             }
             canvas.part(Tag::Figure(words::boxes(*tries, name)));
-            let base = at + Vec2::new(0.0, 0.5 * BOX_MM + 0.36 * size);
+            let base = at + Vec2::new(0.0, 0.5 * box_mm + 0.36 * size);
             canvas.text(&Text::new(name, base, size));
-            score_boxes(canvas, at + Vec2::new(grid.name_mm, 0.0), *tries, grid.row);
+            let row = Row {
+                tries: *tries,
+                most: grid.row,
+                box_mm,
+            };
+            row.draw(canvas, at + Vec2::new(grid.name_mm, 0.0));
             at.y += grid.high_mm(*tries);
         }
     }
@@ -243,6 +289,7 @@ impl Drill {
 
 /// How boxes of several students lie: names, boxes in rows, students in columns.
 struct Grid {
+    box_mm: f64,
     name_mm: f64,
     /// Boxes a row.
     row: u32,
@@ -254,7 +301,7 @@ struct Grid {
 
 impl Grid {
     fn high_mm(&self, tries: u32) -> f64 {
-        f64::from(tries.div_ceil(self.row)) * (BOX_MM + 1.0)
+        f64::from(tries.div_ceil(self.row)) * pitch_mm(self.box_mm)
     }
 }
 
@@ -308,26 +355,6 @@ pub(super) fn print_all(
     Ok(())
 }
 
-/// Height of the shots that must not stand apart from the heading above them, as
-/// [`print_all`] keeps them: the first one, or both of the last two.
-///
-/// # Errors
-/// [`BookletError::Place`].
-pub(super) fn first_mm(
-    sheet: &Sheet,
-    gear: &Gear,
-    shots: &[&Drill],
-    last: bool,
-    style: &Style,
-) -> Result<f64, BookletError> {
-    let first = if last && shots.len() == 2 { 2 } else { 1 };
-    shots
-        .iter()
-        .take(first)
-        .map(|shot| Ok(ABOVE_MM + shot.height_mm(sheet, gear, style)?))
-        .sum()
-}
-
 /// Width of the column of names, mm.
 fn name_mm(all: &[(String, u32)], style: &Style) -> f64 {
     let widest = all
@@ -337,22 +364,32 @@ fn name_mm(all: &[(String, u32)], style: &Style) -> f64 {
     if widest > 0.0 { widest + 3.0 } else { 0.0 }
 }
 
-fn per_row(width_mm: f64) -> u32 {
+fn per_row(width_mm: f64, box_mm: f64) -> u32 {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
         reason = "a few tens at most"
     )]
-    let n = (width_mm / (BOX_MM + 1.0)).floor().max(1.0) as u32;
+    let n = (width_mm / pitch_mm(box_mm)).floor().max(1.0) as u32;
     // Rows of ten or five are counted at a glance.
     if n >= 10 { 10 } else { 5.min(n) }
 }
 
-/// Boxes for so many tries, so many a row.
-pub(super) fn score_boxes(canvas: &mut Canvas, at: Point, tries: u32, row: u32) {
-    for k in 0..tries {
-        let step = Vec2::new(f64::from(k % row), f64::from(k / row)) * (BOX_MM + 1.0);
-        let edge = Rect::from_origin_size(at + step, (BOX_MM, BOX_MM));
-        canvas.rect(edge, &Paint::line(Line::new(colour::INK, 0.25)));
+/// Boxes for so many tries.
+pub(super) struct Row {
+    pub(super) tries: u32,
+    /// Most beside each other.
+    pub(super) most: u32,
+    pub(super) box_mm: f64,
+}
+
+impl Row {
+    pub(super) fn draw(&self, canvas: &mut Canvas, at: Point) {
+        for k in 0..self.tries {
+            let (across, down) = (k % self.most, k / self.most);
+            let step = Vec2::new(f64::from(across), f64::from(down)) * pitch_mm(self.box_mm);
+            let edge = Rect::from_origin_size(at + step, (self.box_mm, self.box_mm));
+            canvas.rect(edge, &Paint::line(Line::new(colour::INK, 0.25)));
+        }
     }
 }

@@ -2,7 +2,7 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::diagram::{Placed, table};
+use super::diagram::{Around, Placed, table};
 use super::fault::BookletError;
 use super::page::Sheet;
 use super::parts::Style;
@@ -262,7 +262,7 @@ impl Game {
     }
 
     fn diagram(&self, canvas: &mut Canvas, gear: &Gear, room: Rect, style: &Style) {
-        let view = table(canvas, gear, room, style);
+        let view = table(canvas, gear, room, Around::of(style));
         let hair = Line::new(colour::SOFT_INK, 0.25);
         let mouth = self.pocket.frame(gear).mouth_middle;
         let object_m = gear.object_radius_m();

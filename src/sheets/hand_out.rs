@@ -88,6 +88,7 @@ pub fn hand_out(title: &str, shots: &[Handed], style: &Style) -> Result<Sheet, S
     };
     let mut sheet = style.printed_on(&first.gear, |style| -> Result<Sheet, SheetError> {
         let mut sheet = style.sheet(title, words::ABOUT);
+        sheet.size_matters(false);
         sheet.run_head(title);
         sheet.heading(title)?;
         Ok(sheet)

@@ -1,28 +1,27 @@
-//! Everything for a lesson: its question, three pictures and a shot at true size that answer it, the
-//! parts with diagrams and boxes, homework, and a page in plain words to take home.
+//! Everything for a lesson that a binder takes: a page to carry, diagrams in two columns, a game from marks
+//! on a page of its own, a page to take home, and for a group a grid of everybody's homework.
 
-use self::charts::{chart_size, parts_chart, place_chart};
+use self::charts::{chart_size, place_chart};
 use self::close_up::CloseUp;
+use self::columns::{Columns, Section, Setting, column_mm};
 pub use self::shots::shots;
 use self::shots::{Solved, drills};
 use self::study::Study;
-use super::drill::{Drill, Drills, first_mm, print_all};
 use super::fault::BookletError;
 use super::game::Game;
-use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, scores_mm};
+use super::marks::{SMALLEST, fits, lines_mm, print_turns, scores, turns_mm};
 use super::page::Sheet;
-use super::parts::{Style, Table, row_mm, table};
+use super::parts::{Style, Table, table};
 use super::why_thin;
 use super::words::cut::care;
 use super::words::ladder::code;
 use super::words::lesson as words;
 use crate::charts::margins::{Asked, MarginTable};
+use crate::draw::text::{self, Weight};
 use crate::field::Hint;
 use crate::gear::Gear;
 use crate::ladder::Topic;
-use crate::lesson::{
-    CAUTION_PLAIN, Lesson, Part, PartKind, TopicWords, part_name, part_plain, topic_words,
-};
+use crate::lesson::{Lesson, Part, PartKind, TopicWords, part_name, part_plain, topic_words};
 use crate::player::{AimError, Player};
 use crate::pocket::PocketKind;
 use crate::speech::MARKS;
@@ -31,15 +30,19 @@ use crate::window::Stroke;
 
 pub(crate) mod charts;
 mod close_up;
+mod columns;
+mod grid;
 mod plain;
 mod shots;
 pub(crate) mod study;
 mod tens;
 
-/// Largest height of a chart, mm (for the eye).
-const CHART_MM: f64 = 72.0;
-/// Most parts of a lesson (assumption: more do not fit their chart).
+/// Lowest and highest height of the chart, mm (for the eye).
+const CHART_MM: (f64, f64) = (48.0, 80.0);
+/// Most parts of a lesson (assumption: the page to carry has no room for more).
 const MOST_PARTS: usize = 12;
+/// Most lines of a part in the plan; more go on in a row of their own.
+const MOST_LINES: usize = 12;
 
 /// The pack of a lesson, with the code under which its shots are kept in the practice log.
 ///
@@ -86,6 +89,7 @@ fn laid_out(
     {
         fits(label)?;
     }
+    let solved = drills(gear, lesson, style)?;
     let pack = Pack {
         gear,
         lesson,
@@ -100,9 +104,8 @@ fn laid_out(
             topic: lesson.topic,
             units: style.units,
         },
-        drills: drills(gear, lesson, style)?,
     };
-    pack.sheet()
+    pack.sheet(&solved)
 }
 
 /// A lesson on thin cuts first shows how the margin shrinks with the hit and the distance.
@@ -117,52 +120,65 @@ struct Pack<'a> {
     style: &'a Style,
     words: &'static TopicWords,
     study: Study<'a>,
-    drills: Vec<Solved>,
+}
+
+/// A part with its shots.
+struct Own<'a> {
+    part: &'a Part,
+    shots: &'a [Solved],
+    /// Number of the first.
+    first: usize,
+    /// The game that its shots are.
+    game: Option<Game>,
 }
 
 impl Pack<'_> {
-    fn sheet(&self) -> Result<Sheet, BookletError> {
+    fn sheet(&self, solved: &[Solved]) -> Result<Sheet, BookletError> {
         let title = &self.lesson.title;
         let mut sheet = self
             .style
             .sheet(words::known(self.code, &words::title(title)), words::ABOUT);
         sheet.run_head(words::known(self.code, &first_large(title)));
-        self.plan(&mut sheet)?;
-        sheet.break_page();
-        if lesson_opens_with_margins(self.lesson.topic) {
-            self.margins(&mut sheet)?;
-        }
-        if self.style.plain {
-            self.plain_pictures(&mut sheet)?;
-        } else {
-            self.charts(&mut sheet)?;
-        }
-        sheet.break_page();
-        self.close_up(&mut sheet)?;
-        let mut first = 0;
-        let parts = &self.lesson.parts;
-        for (k, part) in parts.iter().enumerate() {
-            if part.kind == PartKind::Homework {
-                sheet.break_page();
+        sheet.size_matters(false);
+        let parts = self.parts(solved)?;
+        let shown = self.carry(&mut sheet, &parts)?;
+        self.diagrams(&mut sheet, &parts)?;
+        for own in &parts {
+            if let Some(game) = &own.game {
+                self.game(&mut sheet, own.part, game)?;
             }
-            // Homework and what follows the last part begin pages of their own, and marks mostly do.
-            let next = parts.get(k + 1);
-            let alone = |p: &Part| matches!(p.kind, PartKind::Homework | PartKind::Marks);
-            let own = Own {
-                shots: &self.drills[first..first + part.shots.len()],
-                first: first + 1,
-                last: next.is_none_or(alone),
-            };
-            self.part(&mut sheet, part, &own)?;
-            first += part.shots.len();
         }
-        sheet.break_page();
-        self.take_home(&mut sheet)?;
+        self.take_home(&mut sheet, &parts, shown)?;
+        self.grids(&mut sheet, &parts)?;
         Ok(sheet)
     }
 
-    /// How far the tip may be off, for these students, on a page of its own.
-    fn margins(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+    /// The parts, their shots numbered through.
+    fn parts<'a>(&'a self, solved: &'a [Solved]) -> Result<Vec<Own<'a>>, BookletError> {
+        let mut out = Vec::new();
+        let mut first = 0;
+        for part in &self.lesson.parts {
+            let shots = &solved[first..first + part.shots.len()];
+            let game = match part.kind {
+                PartKind::Marks => Game::of_part(self.gear, &part.shots, first + 1)?,
+                _ => None,
+            };
+            out.push(Own {
+                part,
+                shots,
+                first: first + 1,
+                game,
+            });
+            first += part.shots.len();
+        }
+        Ok(out)
+    }
+
+    /// The margins of hits and distances for these students, where the lesson opens with them.
+    fn margins(&self) -> Result<Option<MarginTable>, BookletError> {
+        if self.style.plain || !lesson_opens_with_margins(self.lesson.topic) {
+            return Ok(None);
+        }
         let asked = Asked {
             kind: PocketKind::Corner,
             to_pocket_m: None,
@@ -177,11 +193,7 @@ impl Pack<'_> {
         };
         let table = MarginTable::new(self.gear, &asked)
             .map_err(|e| BookletError::shot("the margins of hits and distances", e))?;
-        if table.ends_m().is_some() {
-            why_thin::print(sheet, self.gear, &table, self.style)?;
-            sheet.break_page();
-        }
-        Ok(())
+        Ok(table.ends_m().is_some().then_some(table))
     }
 
     fn ask(&self) -> &'static str {
@@ -192,11 +204,47 @@ impl Pack<'_> {
         }
     }
 
+    /// The page to carry: question, answer, plan with what to say, one picture that answers, the caution.
+    /// Whether rows of ten are the picture.
+    fn carry(&self, sheet: &mut Sheet, parts: &[Own<'_>]) -> Result<bool, BookletError> {
+        let margins = self.margins()?;
+        let mut trial = sheet.next_page();
+        self.plan(&mut trial, parts)?;
+        let left_mm = trial.left_mm();
+        if trial.page_count() == 1
+            && let Some(margins) = &margins
+        {
+            sheet.size_matters(true);
+            let room = sheet.next_page().left_mm();
+            sheet.size_matters(false);
+            let bars_mm = sheet.next_page().left_mm() - room;
+            let high = left_mm - bars_mm - 0.5;
+            if high >= why_thin::least_mm(sheet, self.gear, margins, self.style) {
+                sheet.size_matters(true);
+                self.plan(sheet, parts)?;
+                sheet.size_matters(false);
+                why_thin::print_low(sheet, self.gear, margins, self.style)?;
+                return Ok(false);
+            }
+        }
+        self.plan(sheet, parts)?;
+        if self.style.plain {
+            return self.plain_pictures(sheet);
+        }
+        let high = (sheet.left_mm() - 1.0).min(CHART_MM.1);
+        if high >= CHART_MM.0 {
+            let size = chart_size(sheet.room().width(), high);
+            let chart = self.study.chance_chart(self.words.axis, self.style, size)?;
+            place_chart(sheet, &chart)?;
+        }
+        Ok(false)
+    }
+
     /// Question, answer in numbers, what is needed, the plan, the caution.
-    fn plan(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
+    fn plan(&self, sheet: &mut Sheet, parts: &[Own<'_>]) -> Result<(), BookletError> {
         let (lesson, plain) = (self.lesson, self.style.plain);
         sheet.heading(&first_large(&lesson.title))?;
-        sheet.space(3.0);
+        sheet.space(1.0);
         sheet.heading(self.ask())?;
         if plain {
             sheet.paragraph(self.words.answer)?;
@@ -216,22 +264,20 @@ impl Pack<'_> {
             player: &self.study.player,
         };
         sheet.paragraph(&words::takes(&takes, self.style))?;
-        self.plan_table(sheet)?;
-        sheet.space(4.0);
+        self.plan_table(sheet, parts)?;
+        sheet.space(3.0);
         // Whatever the file says: these are printed.
         sheet.paragraph(&care(MARKS, self.style))?;
-        let own = if plain {
-            CAUTION_PLAIN
-        } else {
-            lesson.caution.trim()
-        };
-        if !own.is_empty() {
+        // In plain words they say as much as ours.
+        let own = lesson.caution.trim();
+        if !own.is_empty() && !plain {
             sheet.paragraph(own)?;
         }
-        if let Some(code) = self.code_line() {
+        // Plain sheets say no more than the words to know them by, which every page has.
+        if let Some(code) = self.code_line().filter(|_| !plain) {
             sheet.paragraph(&code)?;
         }
-        sheet.paragraph(words::diagrams(self.style))?;
+        sheet.space(2.0);
         Ok(())
     }
 
@@ -243,22 +289,41 @@ impl Pack<'_> {
         (minutes > 0).then_some(minutes)
     }
 
-    /// Part, time, number of shots.
-    fn plan_table(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let row = |p: &Part| {
-            vec![
-                part_name(p.kind).to_owned(),
-                words::time(p.kind, p.minutes),
-                words::shots(p.shots.len()),
-            ]
+    /// Part and time, numbers of the shots and how hard they are, what to say.
+    fn plan_table(&self, sheet: &mut Sheet, parts: &[Own<'_>]) -> Result<(), BookletError> {
+        let plain = self.style.plain;
+        let (columns, head): (&[f64], Vec<String>) = if plain {
+            (&[0.0, 0.31], words::PLAIN_PLAN.map(str::to_owned).into())
+        } else {
+            (&[0.0, 0.2, 0.4], words::PLAN.map(str::to_owned).into())
         };
-        let rows: Vec<Vec<String>> = self.lesson.parts.iter().map(row).collect();
-        let head = words::PLAN.map(str::to_owned);
+        let say_mm = (1.0 - columns[columns.len() - 1]) * sheet.room().width() - 1.0;
+        let mut rows = Vec::new();
+        for own in parts {
+            let part = own.part;
+            let said = match own.game {
+                Some(_) if !plain => words::GAME,
+                _ if plain => part_plain(part),
+                _ => &part.say,
+            };
+            let lines = text::wrap(said, self.style.body_mm(), Weight::Regular, say_mm);
+            for (k, lines) in lines.chunks(MOST_LINES).enumerate() {
+                let mut row = vec![String::new(); columns.len() - 1];
+                if k == 0 {
+                    row[0] = words::timed(part_name(part.kind), part.kind, part.minutes);
+                    if !plain {
+                        row[1] = how_hard(own);
+                    }
+                }
+                row.push(lines.join(" "));
+                rows.push(row);
+            }
+        }
         table(
             sheet,
             self.style,
             &Table {
-                columns: &[0.0, 0.36, 0.62],
+                columns,
                 head: &head,
                 rows: &rows,
             },
@@ -282,183 +347,108 @@ impl Pack<'_> {
         words::answer(self.words.answer, study.topic, &places, &steps)
     }
 
-    fn charts(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let axis = self.words.axis;
-        sheet.heading(words::PICTURES)?;
-        // All three on this page, whatever the paper.
-        let high = (0.5 * (sheet.left_mm() - self.parts_mm())).min(CHART_MM);
-        let size = chart_size(sheet.room().width(), high - 0.2);
-        for chart in [
-            self.study.chance_chart(axis, self.style, size)?,
-            self.study.room_chart(axis, self.style, size)?,
-            parts_chart(
-                &self.makes(),
-                chart_size(sheet.room().width(), self.parts_mm()),
-            )?,
-        ] {
-            place_chart(sheet, &chart)?;
-        }
-        Ok(())
-    }
-
-    /// Height of the chart of parts, mm.
-    fn parts_mm(&self) -> f64 {
-        #[expect(clippy::cast_precision_loss, reason = "a few parts")]
-        let parts = self.makes().len() as f64;
-        (30.0 + 7.0 * parts).max(CHART_MM - 9.0)
-    }
-
-    /// Makes in ten of the shots of each part that has some.
-    fn makes(&self) -> Vec<(String, Vec<f64>)> {
-        let with_shots = self.lesson.parts.iter().filter(|p| !p.shots.is_empty());
-        with_shots
-            .map(|p| {
-                let makes = p.shots.iter().map(|s| s.makes_in_ten).collect();
-                (part_name(p.kind).to_owned(), makes)
-            })
-            .collect()
-    }
-
     /// It has a code only when its shots are kept.
     fn code_line(&self) -> Option<String> {
         let tally = words::tally(self.lesson.students.first().map(String::as_str));
         Some(code(self.code?, true, &tally, self.style))
     }
 
-    /// The hardest shot of the topic: on the table, and its room at true size.
-    fn close_up(&self, sheet: &mut Sheet) -> Result<(), BookletError> {
-        let Some(shown) = self.shown() else {
-            return Err(BookletError::shot(
-                "part",
-                "no shot of the lesson has a window to draw",
-            ));
-        };
-        let Some(close) = shown.solution.window.as_ref().ok().and_then(CloseUp::new) else {
-            return Ok(());
-        };
-        close.print(sheet, &shown.drill, self.gear, self.style)
-    }
-
-    /// The last shot of the topic part that has a window, else the last of any part.
-    fn shown(&self) -> Option<&Solved> {
-        let kinds = self
-            .lesson
-            .parts
+    /// The shots of all parts but games and homework, in two columns.
+    fn diagrams(&self, sheet: &mut Sheet, parts: &[Own<'_>]) -> Result<(), BookletError> {
+        let at_table = |o: &&Own<'_>| o.game.is_none() && o.part.kind != PartKind::Homework;
+        let sections: Vec<Section<'_>> = parts
             .iter()
-            .flat_map(|p| p.shots.iter().map(|_| p.kind));
-        let mut all: Vec<(PartKind, &Solved)> = kinds.zip(&self.drills).collect();
-        all.retain(|(_, s)| s.solution.window.is_ok());
-        let of_topic = all.iter().rfind(|(kind, _)| *kind == PartKind::Topic);
-        of_topic.or(all.last()).map(|(_, solved)| *solved)
+            .filter(at_table)
+            .filter(|o| !o.shots.is_empty())
+            .map(|o| self.section(o))
+            .collect();
+        let width_mm = column_mm(sheet);
+        let fitting = |c: &CloseUp| c.width_mm(self.style) <= width_mm;
+        let columns = Columns {
+            setting: Setting {
+                gear: self.gear,
+                style: self.style,
+                size_mm: self.style.body_mm(),
+                width_mm,
+                home: false,
+            },
+            sections: &sections,
+            legend: words::diagrams(self.style),
+            close_up: close_up(parts).filter(fitting),
+        };
+        columns.print(sheet)
     }
 
-    fn part(&self, sheet: &mut Sheet, part: &Part, own: &Own<'_>) -> Result<(), BookletError> {
-        let (gear, style) = (self.gear, self.style);
-        let Own { shots, first, last } = *own;
-        let heading = words::part(part_name(part.kind), part.minutes);
-        let drills: Vec<&Drill> = shots.iter().map(|s| &s.drill).collect();
-        let game = match part.kind {
-            PartKind::Marks => Game::of_part(gear, &part.shots, first)?,
-            _ => None,
-        };
-        let intro = self.intro(part, game.as_ref());
-        let days = (part.kind == PartKind::Homework).then(|| self.days());
-        // A game has them below its boxes.
-        let turns: &[String] = if game.is_some() { &[] } else { &part.turns };
-        let lines = intro.iter().chain(turns);
-        let mut above: f64 = lines.map(|line| sheet.paragraph_mm(line)).sum();
-        #[expect(clippy::cast_precision_loss, reason = "a few students")]
-        if let Some(days) = &days {
-            above += (days.len() + 1) as f64 * row_mm(style);
+    fn section<'a>(&self, own: &Own<'a>) -> Section<'a> {
+        let part = own.part;
+        let mut intro = part.turns.clone();
+        if part.kind == PartKind::Test && !self.style.plain {
+            intro.push(words::TEST_BOXES.to_owned());
         }
-        let mut high = 0.0;
-        let block = match &game {
-            Some(game) => {
-                // A little smaller where that keeps the game on one page.
-                let lines = 6.0 + lines_mm(sheet, game, style);
-                let usual = game.high_mm(sheet, style);
-                let most = sheet.page_mm() - sheet.heading_mm(&heading) - above - lines - 0.1;
-                high = usual.min(most.max(SMALLEST * usual));
-                high + if high <= most {
-                    lines
-                } else {
-                    6.0 + scores_mm(sheet, game, style)
-                }
-            }
-            None => first_mm(sheet, gear, &drills, last, style)?,
-        };
-        sheet.space(5.0);
-        // A heading stays with the first thing to set up.
-        sheet.heading_with(&heading, above + block)?;
-        for line in &intro {
-            sheet.paragraph(line)?;
+        Section {
+            heading: words::part(part_name(part.kind), part.minutes),
+            intro,
+            shots: own.shots.iter().map(|s| &s.drill).collect(),
         }
-        let Some(game) = game else {
-            for turn in turns {
-                sheet.paragraph(turn)?;
-            }
-            if let Some(rows) = days {
-                print_days(sheet, style, &rows)?;
-            }
-            let all = Drills {
-                shots: &drills,
-                last,
-                obstacles: &[],
-            };
-            return print_all(sheet, gear, &all, style);
-        };
+    }
+
+    /// A game from marks on a page of its own: the string, a line for each student, the turns.
+    fn game(&self, sheet: &mut Sheet, part: &Part, game: &Game) -> Result<(), BookletError> {
+        let style = self.style;
+        sheet.break_page();
+        sheet.heading(&words::part(part_name(part.kind), part.minutes))?;
+        if style.plain {
+            sheet.paragraph(part_plain(part))?;
+            sheet.paragraph(&game.set_up(self.gear, style))?;
+            sheet.paragraph(&game.needs())?;
+        } else {
+            sheet.paragraph(&part.say)?;
+        }
         sheet.space(2.0);
-        game.draw(sheet, gear, style, high)?;
+        // A little smaller where that keeps all of it on the page, or the students' lines at least.
+        let usual = game.high_mm(sheet, style);
+        let left = sheet.left_mm() - 4.0 - 0.1;
+        let turns = turns_mm(sheet, &part.turns);
+        let lines = lines_mm(sheet, game, style);
+        let fitting = [left - lines - turns, left - lines];
+        let high = fitting
+            .into_iter()
+            .find(|high| *high >= SMALLEST * usual)
+            .map_or(usual, |high| high.min(usual));
+        game.draw(sheet, self.gear, style, high)?;
         sheet.space(4.0);
-        scores(sheet, &game, style)?;
+        scores(sheet, game, style)?;
         Ok(print_turns(sheet, &part.turns)?)
     }
-
-    /// What stands between a part's heading and its shots.
-    fn intro(&self, part: &Part, game: Option<&Game>) -> Vec<String> {
-        let plain = self.style.plain;
-        let mut out = vec![if plain {
-            part_plain(part).to_owned()
-        } else {
-            part.say.clone()
-        }];
-        if plain && let Some(game) = game {
-            out.push(game.set_up(self.gear, self.style));
-            out.push(game.needs());
-        }
-        if part.kind == PartKind::Test && !plain {
-            out.push(words::TEST_BOXES.to_owned());
-        }
-        if part.kind == PartKind::Homework {
-            out.push(words::days(self.style).to_owned());
-            out.extend(self.code_line());
-        }
-        out
-    }
-
-    /// A row for each student, a cell for each day.
-    fn days(&self) -> Vec<Vec<String>> {
-        let row = |name: &String| vec![name.clone(), String::new(), String::new(), String::new()];
-        self.lesson.students.iter().map(row).collect()
-    }
 }
 
-/// The shots of one part.
-#[derive(Clone, Copy)]
-struct Own<'a> {
-    shots: &'a [Solved],
-    /// Number of the first.
-    first: usize,
-    /// Whether nothing follows on its last page.
-    last: bool,
+/// Numbers of a part's shots, and makes in ten of the easiest and the hardest.
+fn how_hard(own: &Own<'_>) -> String {
+    let numbers = words::numbers(own.first, own.shots.len());
+    if own.shots.is_empty() {
+        return numbers;
+    }
+    let makes = || own.shots.iter().map(|s| s.drill.makes_in_ten);
+    let low = makes().fold(f64::INFINITY, f64::min);
+    let high = makes().fold(0.0, f64::max);
+    words::how_hard(&numbers, &words::spread(low, high, own.shots.len()))
 }
 
-/// A column for each day, with its date above.
-fn print_days(sheet: &mut Sheet, style: &Style, rows: &[Vec<String>]) -> Result<(), BookletError> {
-    let days = Table {
-        columns: &[0.0, 0.4, 0.6, 0.8],
-        head: &words::DAYS.map(str::to_owned),
-        rows,
+/// The margin of the last shot of the topic that has one, else of the last of any part at the table.
+fn close_up(parts: &[Own<'_>]) -> Option<CloseUp> {
+    let of = |o: &Own<'_>| {
+        o.shots.iter().rev().find_map(|s| {
+            let window = s.solution.window.as_ref().ok()?;
+            CloseUp::new(&s.drill.name, window)
+        })
     };
-    Ok(table(sheet, style, &days)?)
+    let own = |topic: bool| {
+        parts
+            .iter()
+            .rev()
+            .filter(|o| o.part.kind != PartKind::Homework && o.game.is_none())
+            .filter(|o| !topic || o.part.kind == PartKind::Topic)
+            .find_map(of)
+    };
+    own(true).or_else(|| own(false))
 }

@@ -1,7 +1,7 @@
 //! One shot, a mark on a string for each student: a diagram, a line and boxes each, the turns.
 
 use super::booklet::{Code, code_line, same_gear};
-use super::drill::{BOX_MM, score_boxes};
+use super::drill::{BOX_MM, Row, pitch_mm};
 use super::fault::{BookletError, SheetError};
 use super::game::Game;
 use super::page::Sheet;
@@ -67,6 +67,7 @@ pub(super) fn game_sheet(
 ) -> Result<Sheet, BookletError> {
     let known = coded(words::TITLE, code.map(|c| c.text));
     let mut sheet = style.sheet(known.clone(), words::ABOUT);
+    sheet.size_matters(false);
     sheet.run_head(known);
     sheet.heading(words::HEADING)?;
     sheet.paragraph(&game.set_up(gear, style))?;
@@ -109,7 +110,7 @@ fn lines(sheet: &Sheet, game: &Game, style: &Style) -> (Vec<String>, u32) {
         .map(|w| text::width(w, style.body_mm(), Weight::Regular))
         .fold(0.0, f64::max);
     let room_mm = sheet.room().width() - widest - 4.0;
-    let fits = |count: u32| f64::from(count) * (BOX_MM + 1.0) <= room_mm;
+    let fits = |count: u32| f64::from(count) * pitch_mm(BOX_MM) <= room_mm;
     let most = game.marks.iter().map(|m| m.tries).max().unwrap_or(0);
     // One row where the words leave room for it, else rows of ten or of five.
     let row = match most {
@@ -122,7 +123,7 @@ fn lines(sheet: &Sheet, game: &Game, style: &Style) -> (Vec<String>, u32) {
 
 /// Height of a line with so many boxes in such rows, mm.
 fn line_mm(tries: u32, row: u32) -> f64 {
-    f64::from(tries.div_ceil(row).max(1)) * (BOX_MM + 1.0) + 2.0
+    f64::from(tries.div_ceil(row).max(1)) * pitch_mm(BOX_MM) + 2.0
 }
 
 /// Height of all the lines with the words above them, mm.
@@ -145,9 +146,14 @@ pub(super) fn scores(sheet: &mut Sheet, game: &Game, style: &Style) -> Result<()
         let base = strip.y0 + 0.5 * BOX_MM + 0.36 * size;
         canvas.text(&Text::new(line, Point::new(strip.x0, base), size));
         canvas.part(Tag::Figure(boxes(mark.tries, "")));
-        let wide = f64::from(row) * (BOX_MM + 1.0);
+        let wide = f64::from(row) * pitch_mm(BOX_MM);
         let at = Point::new(strip.x1 - wide, strip.y0);
-        score_boxes(canvas, at, mark.tries, row);
+        let own = Row {
+            tries: mark.tries,
+            most: row,
+            box_mm: BOX_MM,
+        };
+        own.draw(canvas, at);
     }
     Ok(())
 }
@@ -165,7 +171,7 @@ pub(super) fn fits(label: &str) -> Result<(), SheetError> {
 }
 
 /// Height of the turns, mm.
-fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
+pub(super) fn turns_mm(sheet: &Sheet, lines: &[String]) -> f64 {
     if lines.is_empty() {
         return 0.0;
     }

@@ -1,4 +1,4 @@
-//! Pages at true size, in millimetres: margins, check bars, page numbers, flowing text.
+//! Pages at true size, in millimetres: margins, check bars where size matters, page numbers, flowing text.
 
 use kurbo::{Point, Rect};
 
@@ -17,9 +17,13 @@ pub const MM_PER_PT: f64 = 25.4 / 72.0;
 pub const MARGIN_MM: f64 = 15.0;
 /// Height of the strip with check bars and page number, mm (assumption).
 const STRIP_MM: f64 = 19.0;
-/// Check bars, mm.
+/// The same with the page number alone.
+const NUMBER_STRIP_MM: f64 = 7.0;
+/// Check bars, from the middle of one end line to the middle of the other, mm.
 const BAR_METRIC_MM: f64 = 100.0;
 const BAR_INCH_MM: f64 = 101.6;
+/// Thickness of a bar's end lines, mm.
+const BAR_END_MM: f64 = 0.4;
 /// Body text, pt (common practice).
 pub const BODY_PT: f64 = 10.5;
 /// Text for children and beginners, pt.
@@ -38,6 +42,10 @@ pub struct Sheet {
     body_pt: f64,
     running: Option<String>,
     pages: Vec<Canvas>,
+    /// Of each page, whether it has check bars.
+    sized: Vec<bool>,
+    /// Whether the next page has.
+    size_matters: bool,
     cursor_mm: f64,
     /// Where content begins on this page.
     top_mm: f64,
@@ -63,6 +71,8 @@ impl Sheet {
             body_pt,
             running: None,
             pages: Vec::new(),
+            sized: Vec::new(),
+            size_matters: true,
             cursor_mm: 0.0,
             top_mm: 0.0,
             headings: 0,
@@ -77,16 +87,37 @@ impl Sheet {
         Self { speech, ..self }
     }
 
-    /// Room for content on every page, mm from the top left corner of the paper.
+    /// Whether pages begun from now on have check bars, as they have where nobody says: what is only to be
+    /// read needs none.
+    pub fn size_matters(&mut self, matters: bool) {
+        self.size_matters = matters;
+    }
+
+    /// The numbers of the pages with check bars.
+    #[must_use]
+    pub fn sized_pages(&self) -> Vec<usize> {
+        (1..)
+            .zip(&self.sized)
+            .filter_map(|(page, sized)| sized.then_some(page))
+            .collect()
+    }
+
+    /// Room for content on this page, or on the first to come; mm from the top left corner of the paper.
     #[must_use]
     pub fn room(&self) -> Rect {
+        self.room_of(self.sized.last().copied().unwrap_or(self.size_matters))
+    }
+
+    fn room_of(&self, sized: bool) -> Rect {
         let (w, h) = self.paper.size_mm();
-        Rect::new(
-            MARGIN_MM,
-            MARGIN_MM,
-            w - MARGIN_MM,
-            h - MARGIN_MM - STRIP_MM,
-        )
+        let strip = if sized { STRIP_MM } else { NUMBER_STRIP_MM };
+        Rect::new(MARGIN_MM, MARGIN_MM, w - MARGIN_MM, h - MARGIN_MM - strip)
+    }
+
+    /// Height of the letters, mm.
+    #[must_use]
+    pub fn body_mm(&self) -> f64 {
+        self.body_pt * MM_PER_PT
     }
 
     /// Pages so far.
@@ -111,6 +142,7 @@ impl Sheet {
     pub fn break_page(&mut self) {
         let (w, h) = self.paper.size_mm();
         let mut page = Canvas::new(w, h, Unit::Mm);
+        self.sized.push(self.size_matters);
         let room = self.room();
         self.top_mm = room.y0;
         if let Some(words) = self.running.as_ref().filter(|_| !self.pages.is_empty()) {
@@ -126,6 +158,23 @@ impl Sheet {
         self.cursor_mm = self.top_mm;
     }
 
+    /// A sheet like this one with its next page alone, to see what that page has room for.
+    pub(super) fn next_page(&self) -> Self {
+        let mut trial = Self {
+            pages: Vec::new(),
+            sized: Vec::new(),
+            title: self.title.clone(),
+            desc: self.desc.clone(),
+            running: self.running.clone(),
+            ..*self
+        };
+        trial.break_page();
+        if !self.pages.is_empty() {
+            trial.break_page();
+        }
+        trial
+    }
+
     /// Whether so much still fits on this page.
     #[must_use]
     pub fn has_room(&self, height_mm: f64) -> bool {
@@ -135,7 +184,7 @@ impl Sheet {
     /// Room on a page that is not the first, mm.
     #[must_use]
     pub fn page_mm(&self) -> f64 {
-        self.room().height() - self.running_mm()
+        self.room_of(self.size_matters).height() - self.running_mm()
     }
 
     /// What is left of this page, mm.
@@ -241,11 +290,6 @@ impl Sheet {
         self.rows
     }
 
-    /// Sets what follows in this size, as a page for children in a booklet for grown-ups.
-    pub fn set_body(&mut self, body_pt: f64) {
-        self.body_pt = body_pt;
-    }
-
     /// Leaves space, unless a new page has just begun.
     pub fn space(&mut self, mm: f64) {
         if self.cursor_mm > self.top_mm {
@@ -320,19 +364,26 @@ impl Sheet {
         if self.pages.is_empty() {
             return Err(SheetError::Empty(self.title));
         }
-        let count = self.pages.len();
-        let room = self.room();
-        Ok(self
-            .pages
-            .into_iter()
-            .enumerate()
-            .map(|(i, mut canvas)| {
-                canvas.part(Tag::Artifact);
-                strip(&mut canvas, room, &self.title, i + 1, count);
-                let parts = canvas.take_parts();
-                (canvas.finish(&self.title, &self.desc), parts)
-            })
-            .collect())
+        let of = self.pages.len();
+        let rooms: Vec<Rect> = self.sized.iter().map(|s| self.room_of(*s)).collect();
+        let sized = std::iter::zip(rooms, self.sized);
+        let mut drawn = Vec::with_capacity(of);
+        for (k, (mut canvas, (room, sized))) in std::iter::zip(self.pages, sized).enumerate() {
+            canvas.part(Tag::Artifact);
+            let foot = Foot {
+                room,
+                title: &self.title,
+                number: format!("page {} of {of}", k + 1),
+            };
+            if sized {
+                foot.with_bars(&mut canvas);
+            } else {
+                foot.alone(&mut canvas);
+            }
+            let parts = canvas.take_parts();
+            drawn.push((canvas.finish(&self.title, &self.desc), parts));
+        }
+        Ok(drawn)
     }
 
     /// The PDF file.
@@ -355,42 +406,60 @@ impl Sheet {
     }
 }
 
-/// The strip below: how to print, two bars to check it, title and page number.
-fn strip(canvas: &mut Canvas, room: Rect, title: &str, page: usize, of: usize) {
-    let small = 7.5 * MM_PER_PT;
-    let top = room.y1 + 2.5;
-    let say = |canvas: &mut Canvas, words: &str, at: Point, anchor: Anchor| {
-        let t = Text::new(words, at, small)
+/// Height of the letters below a page, mm.
+const FOOT_MM: f64 = 7.5 * MM_PER_PT;
+
+/// What stands below a page.
+struct Foot<'a> {
+    room: Rect,
+    title: &'a str,
+    number: String,
+}
+
+impl Foot<'_> {
+    fn say(canvas: &mut Canvas, words: &str, at: Point, anchor: Anchor) {
+        let t = Text::new(words, at, FOOT_MM)
             .anchor(anchor)
             .colour(colour::SOFT_INK);
         canvas.text(&t);
-    };
-    let first = Point::new(room.x0, top + small);
-    say(
-        canvas,
-        "Print at actual size (100 %). Then measure these bars:",
-        first,
-        Anchor::Start,
-    );
-    let bars = [(BAR_METRIC_MM, "100 mm", 6.5), (BAR_INCH_MM, "4 in", 11.5)];
-    for (length, name, down) in bars {
-        check_bar(canvas, Point::new(room.x0, top + down), length);
-        let at = Point::new(room.x0 + length + 2.0, top + down + 0.36 * small);
-        say(canvas, name, at, Anchor::Start);
     }
-    let end = room.x1;
-    let number = format!("page {page} of {of}");
-    say(
-        canvas,
-        &number,
-        Point::new(end, top + 11.5 + 0.36 * small),
-        Anchor::End,
-    );
-    let limit = end - (room.x0 + BAR_INCH_MM + 14.0);
-    let lines = shortened(title, small, limit, 2);
-    let downs = [small, 6.5 + 0.36 * small];
-    for (line, down) in lines.iter().zip(&downs[2 - lines.len().min(2)..]) {
-        say(canvas, line, Point::new(end, top + down), Anchor::End);
+
+    /// How to print, two bars to check it, title and page number.
+    fn with_bars(&self, canvas: &mut Canvas) {
+        let room = self.room;
+        let top = room.y1 + 2.5;
+        Self::say(
+            canvas,
+            "Print at actual size (100 %). Then measure, middle to middle of the end lines:",
+            Point::new(room.x0, top + FOOT_MM),
+            Anchor::Start,
+        );
+        let bars = [(BAR_METRIC_MM, "100 mm", 6.5), (BAR_INCH_MM, "4 in", 11.5)];
+        for (length, name, down) in bars {
+            check_bar(canvas, Point::new(room.x0, top + down), length);
+            let at = Point::new(room.x0 + length + 2.0, top + down + 0.36 * FOOT_MM);
+            Self::say(canvas, name, at, Anchor::Start);
+        }
+        let end = room.x1;
+        let at = Point::new(end, top + 11.5 + 0.36 * FOOT_MM);
+        Self::say(canvas, &self.number, at, Anchor::End);
+        let limit = end - (room.x0 + BAR_INCH_MM + 14.0);
+        let lines = shortened(self.title, FOOT_MM, limit, 2);
+        let downs = [FOOT_MM, 6.5 + 0.36 * FOOT_MM];
+        for (line, down) in lines.iter().zip(&downs[2 - lines.len().min(2)..]) {
+            Self::say(canvas, line, Point::new(end, top + down), Anchor::End);
+        }
+    }
+
+    /// Title and page number.
+    fn alone(&self, canvas: &mut Canvas) {
+        let room = self.room;
+        let base = room.y1 + NUMBER_STRIP_MM - text::DESCENT_EM * FOOT_MM;
+        Self::say(canvas, &self.number, Point::new(room.x1, base), Anchor::End);
+        let limit = room.width() - text::width(&self.number, FOOT_MM, Weight::Regular) - 6.0;
+        for line in shortened(self.title, FOOT_MM, limit, 1) {
+            Self::say(canvas, &line, Point::new(room.x0, base), Anchor::Start);
+        }
     }
 }
 
@@ -412,14 +481,15 @@ pub(super) fn shortened(words: &str, size: f64, width: f64, most: usize) -> Vec<
     lines
 }
 
-/// A horizontal bar whose two ends' outer edges are exactly `length_mm` apart.
+/// A horizontal bar; the middles of its two end lines are exactly `length_mm` apart, the first at `left`.
 pub fn check_bar(canvas: &mut Canvas, left: Point, length_mm: f64) {
     let paint = Paint::fill(Rgb::BLACK);
-    let (thin, tall, end) = (0.3, 3.0, 0.4);
+    let (thin, tall, end) = (0.3, 3.0, BAR_END_MM);
     let at = |x: f64, w: f64, h: f64| Rect::new(x, left.y - 0.5 * h, x + w, left.y + 0.5 * h);
     canvas.rect(at(left.x, length_mm, thin), &paint);
-    canvas.rect(at(left.x, end, tall), &paint);
-    canvas.rect(at(left.x + length_mm - end, end, tall), &paint);
+    for middle in [left.x, left.x + length_mm] {
+        canvas.rect(at(middle - 0.5 * end, end, tall), &paint);
+    }
 }
 
 /// Marks to cut along, outside the four corners of `piece`.

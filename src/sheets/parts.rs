@@ -210,6 +210,23 @@ pub(super) fn block(
     Ok(place.y0 + height)
 }
 
+/// Height bold words take, mm.
+pub(super) fn bold_height(words: &str, size_mm: f64, width_mm: f64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+    let lines = text::wrap(words, size_mm, Weight::Bold, width_mm).len() as f64;
+    lines * text::LINE_EM * size_mm
+}
+
+/// Bold words from the top left of `place`, as wide as it is; returns where they end.
+pub(super) fn bold(canvas: &mut Canvas, words: &str, size_mm: f64, place: Rect) -> f64 {
+    let mut base = place.y0 + text::ASCENT_EM * size_mm;
+    for line in text::wrap(words, size_mm, Weight::Bold, place.width()) {
+        canvas.text(&Text::new(&line, Point::new(place.x0, base), size_mm).bold());
+        base += text::LINE_EM * size_mm;
+    }
+    place.y0 + bold_height(words, size_mm, place.width())
+}
+
 /// A line with an arrow head at both ends.
 pub(super) fn dimension(canvas: &mut Canvas, from: Point, to: Point) {
     let stroke = Stroke::new(colour::SOFT_INK, 0.25);
@@ -239,36 +256,68 @@ pub(super) fn row_mm(style: &Style) -> f64 {
     if style.plain { 10.5 } else { 7.4 }
 }
 
-/// A table with a line below each row; a row is never split over pages.
+/// A table with a line below each row; words wrap in their cell, and a row is never split over pages.
 ///
 /// # Errors
 /// [`SheetError::TooLarge`].
 pub(super) fn table(sheet: &mut Sheet, style: &Style, table: &Table<'_>) -> Result<(), SheetError> {
     let size = style.body_mm();
-    let row_mm = row_mm(style);
+    let line_mm = text::LINE_EM * size;
     let rows = std::iter::once((table.head, Weight::Bold))
         .chain(table.rows.iter().map(|r| (r.as_slice(), Weight::Regular)));
     for (cells, weight) in rows {
         let row = sheet.next_row();
-        let (canvas, strip) = sheet.reserve("a row of a table", row_mm)?;
-        let base = strip.y1 - 0.3 * row_mm;
+        let cells = table.wrapped(sheet.room().width(), cells, weight, style);
+        let more = cells.iter().map(|lines| lines.len().max(1) - 1).max();
+        #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+        let more_mm = more.unwrap_or(0) as f64 * line_mm;
+        let (canvas, strip) = sheet.reserve("a row of a table", row_mm(style) + more_mm)?;
         let ends = table.columns.iter().skip(1).chain(&[1.0]);
-        let cells = cells
-            .iter()
-            .map(String::as_str)
-            .chain(std::iter::repeat(""));
-        for ((share, end), words) in table.columns.iter().zip(ends).zip(cells) {
+        for ((share, end), lines) in table.columns.iter().zip(ends).zip(cells) {
             let head = weight == Weight::Bold;
             canvas.part(Tag::Cell { row, head });
             let across = |share: f64, y: f64| Point::new(strip.x0 + share * strip.width(), y);
-            let words = style.speech().said(words);
-            let t = Text::new(&words, across(*share, base), size);
-            canvas.text(&if head { t.bold() } else { t });
+            let mut base = strip.y0 + 0.7 * row_mm(style);
+            for words in &lines {
+                let t = Text::new(words, across(*share, base), size);
+                canvas.text(&if head { t.bold() } else { t });
+                base += line_mm;
+            }
             let below = (across(*share, strip.y1), across(*end, strip.y1));
             canvas.line(below.0, below.1, &Stroke::new(colour::SOFT_INK, 0.2));
         }
     }
     Ok(())
+}
+
+impl Table<'_> {
+    /// The lines of each cell of a row; cells that are not given are empty.
+    fn wrapped(
+        &self,
+        width_mm: f64,
+        cells: &[String],
+        weight: Weight,
+        style: &Style,
+    ) -> Vec<Vec<String>> {
+        /// Between the words of a cell and the next cell, mm.
+        const APART_MM: f64 = 1.0;
+        let ends = self.columns.iter().skip(1).chain(&[1.0]);
+        let cells = cells
+            .iter()
+            .map(String::as_str)
+            .chain(std::iter::repeat(""));
+        let each = self.columns.iter().zip(ends).zip(cells);
+        each.map(|((share, end), words)| {
+            let room_mm = (end - share) * width_mm - APART_MM;
+            text::wrap(
+                &style.speech().said(words),
+                style.body_mm(),
+                weight,
+                room_mm,
+            )
+        })
+        .collect()
+    }
 }
 
 /// Two words on one line, each with room to write after it.

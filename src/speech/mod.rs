@@ -8,6 +8,7 @@
 mod caution;
 mod letters;
 mod listener;
+mod names;
 mod nouns;
 mod pairs;
 mod place;
@@ -19,6 +20,7 @@ mod word_set;
 pub use caution::{Caution, MARKS, PRACTICE, STROKE_TEST, cautions};
 pub use letters::first_large;
 pub use listener::Speech;
+pub use names::named;
 pub use nouns::Nouns;
 pub use pairs::PAIRS;
 pub use place::{by_diamonds, place_words, place_words_m, rail_words};

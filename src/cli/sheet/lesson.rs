@@ -82,10 +82,13 @@ impl Command {
         }
         self.print.write(sheet, out)?;
         match code {
-            Some(code) => Ok(writeln!(
-                out,
-                "Code {code}: thincut log enter {code} \"3: K 6/10\""
-            )?),
+            Some(code) => {
+                let student = lesson.students.first().map_or("K", String::as_str);
+                Ok(writeln!(
+                    out,
+                    "Code {code}: thincut log enter {code} \"3: {student} 6/10\""
+                )?)
+            }
             None => Ok(()),
         }
     }

@@ -1,7 +1,6 @@
-//! The charts of a lesson: chances and room along its topic, and how hard its parts are.
+//! The chart of a lesson: chances along its topic.
 
 use super::study::Study;
-use crate::draw::bars::{BarChart, Row};
 use crate::draw::lines::{Line, LineChart};
 use crate::draw::plot::Axis;
 use crate::draw::theme::Caption;
@@ -12,7 +11,7 @@ use crate::sheets::page::Sheet;
 use crate::sheets::parts::Style;
 use crate::sheets::words::lesson as words;
 use crate::units::UnitSystem;
-use crate::window::{AimWindow, Stroke as Hit};
+use crate::window::Stroke as Hit;
 
 /// A chart's pixel on paper, mm: its smallest letters, 9 px, are 8 pt.
 const PX_MM: f64 = 0.32;
@@ -89,59 +88,6 @@ impl Study<'_> {
         }
         .draw(size)
     }
-
-    fn room_caption(&self, style: &Style) -> Caption {
-        Caption {
-            title: words::room_title(self.topic).to_owned(),
-            subtitle: words::room_subtitle(self.topic, self.kind(), &self.held(style)),
-            footer: words::room_footer(&self.gear.spoken()),
-            desc: said(words::ROOM_SHOWS, self, style, |x, m| {
-                self.room_words(x, m, style)
-            }),
-        }
-    }
-
-    /// How much room is there?
-    pub(super) fn room_chart(
-        &self,
-        name: &str,
-        style: &Style,
-        size: Size,
-    ) -> Result<Picture, DrawError> {
-        let (unit, times) = match style.units {
-            _ if self.by_angle() => ("degrees", 180.0 / std::f64::consts::PI),
-            UnitSystem::Metric => ("mm", 1e3),
-            UnitSystem::Inches => ("in", 1.0 / 0.0254),
-        };
-        let value = |x: f64, m: f64| {
-            let solution = self.solved_for_room(x, m);
-            let length = |w: &AimWindow| if self.by_angle() { 1.0 } else { w.aim.travel_m };
-            times * self.each(solution.as_ref(), length)
-        };
-        let mut lines = self.curves(style, value);
-        if self.by_apart() {
-            let far = self.room_lines().map(|m| words::to_pocket(m, style));
-            let points = self.room_lines().map(|m| self.points(style, m, &value));
-            lines = far
-                .into_iter()
-                .zip(points)
-                .map(|(name, points)| Line { name, points })
-                .collect();
-        }
-        let most = lines
-            .iter()
-            .flat_map(|l| l.points.iter().map(|p| p.1))
-            .fold(0.0, f64::max);
-        LineChart {
-            caption: self.room_caption(style),
-            x: self.axis(name, style),
-            y: Axis::linear(words::room_axis(unit), 0.0, 1.1 * most.max(1e-3)),
-            lines,
-            bands: Vec::new(),
-            marks: Vec::new(),
-        }
-        .draw(size)
-    }
 }
 
 /// A chart in words: its steps on its middle line.
@@ -156,42 +102,6 @@ fn said(
         .steps()
         .map(|x| words::value_at(&value(x, middle), &study.step_words(x, style)));
     words::chart(what, &study.line_name(middle, style), &steps)
-}
-
-/// How hard is each part: fewest, most and middle makes in ten.
-pub(super) fn parts_chart(parts: &[(String, Vec<f64>)], size: Size) -> Result<Picture, DrawError> {
-    let rows: Vec<Row> = parts
-        .iter()
-        .map(|(name, makes)| {
-            let low = makes.iter().copied().fold(f64::INFINITY, f64::min);
-            let high = makes.iter().copied().fold(0.0, f64::max);
-            #[expect(clippy::cast_precision_loss, reason = "a few shots")]
-            let middle = makes.iter().sum::<f64>() / makes.len() as f64;
-            Row {
-                // Equal ends would be a stroke of no length in the way of the words.
-                interval: (high - low > 0.05).then_some((low, high)),
-                note: words::spread(low, high, makes.len()),
-                ..Row::new(name, middle)
-            }
-        })
-        .collect();
-    let desc: Vec<String> = rows
-        .iter()
-        .map(|r| format!("{}: {}.", r.name, r.note))
-        .collect();
-    BarChart {
-        caption: Caption {
-            title: words::PARTS.to_owned(),
-            subtitle: words::PARTS_SUBTITLE.to_owned(),
-            footer: String::new(),
-            desc: desc.join(" "),
-        },
-        axis: Axis::linear(words::MAKES, 0.0, 10.0),
-        rows,
-        parts: Vec::new(),
-        compare: String::new(),
-    }
-    .draw(size)
 }
 
 /// The pixels of a chart so wide and high on paper.

@@ -8,7 +8,7 @@ use crate::gear::Gear;
 use crate::ladder::Topic;
 use crate::player::{AimError, chance_of_solution};
 use crate::pocket::PocketKind;
-use crate::sheets::parts::Style;
+use crate::sheets::parts::{Style, of_ten};
 use crate::sheets::words::lesson as words;
 use crate::units::{Angle, Side, UnitSystem, speak};
 use crate::window::{AbstractShot, AimWindow, Shot, Solution, Stroke as Hit, solve};
@@ -86,16 +86,32 @@ impl Study<'_> {
         }
     }
 
-    /// Three distances so far apart that whole makes of ten tell them apart where it can be.
-    pub(super) fn far_lines(&self) -> [f64; 3] {
-        match self.topic {
-            Topic::ThinCuts | Topic::Mixed => self.round([0.3, 0.8, 1.5], [1.0, 2.5, 5.0]),
+    /// Of some distances the one where whole makes of ten show best that every step is harder than the one
+    /// before: a beginner makes hardly anything from far away, and a good player everything from near by.
+    pub(crate) fn telling_line(&self) -> f64 {
+        let tried = match self.topic {
+            Topic::ThinCuts | Topic::Mixed => {
+                self.round([1.0, 0.3, 0.5, 0.8, 1.5], [3.0, 1.0, 1.5, 2.5, 5.0])
+            }
             // No farther than a small table is wide.
-            Topic::SidePocket => self.round([0.3, 0.6, 0.9], [1.0, 2.0, 3.0]),
+            Topic::SidePocket => self.round([0.8, 0.3, 0.4, 0.6, 0.9], [2.5, 1.0, 1.5, 2.0, 3.0]),
             Topic::LongStraight | Topic::AlongTheRail => {
-                self.round([0.3, 0.7, 1.2], [1.0, 2.5, 4.0])
+                self.round([0.8, 0.3, 0.5, 1.0, 1.2], [2.5, 1.0, 1.5, 3.0, 4.0])
+            }
+        };
+        let shown = |m: f64| {
+            let [easy, middle, hard] = self.steps().map(|x| of_ten(self.chance(x, m)));
+            let falls = easy > middle && middle > hard;
+            easy - hard + if falls { 10.0 } else { 0.0 }
+        };
+        let mut best = (tried[0], shown(tried[0]));
+        for m in tried.into_iter().skip(1) {
+            let found = shown(m);
+            if found > best.1 {
+                best = (m, found);
             }
         }
+        best.0
     }
 
     /// Distances to the pocket where the room is drawn for those, m.
@@ -124,23 +140,6 @@ impl Study<'_> {
             return speak::degrees(Angle::from_rad(self.room_rad(x, line_m)));
         }
         style.small(self.room_m(x, line_m))
-    }
-
-    /// The same shots with lines for distances to the pocket: at the ghost ball the room does not
-    /// change with the distance between the balls.
-    pub(super) fn solved_for_room(&self, x: f64, line_m: f64) -> Option<Solution> {
-        if !self.by_apart() {
-            return self.solved(x, line_m).map(|(_, s)| s);
-        }
-        let shot = AbstractShot {
-            kind: self.kind(),
-            cut_rad: x,
-            cut_side: Side::Left,
-            apart_m: self.held_m(),
-            to_pocket_m: line_m,
-            approach_rad: 0.0,
-        };
-        self.solve(&shot, Hit::centre_ball()).map(|(_, s)| s)
     }
 
     fn solve(&self, shot: &AbstractShot, hit: Hit) -> Option<(Shot, Solution)> {

@@ -10,7 +10,7 @@ use crate::sheets::parts::{Style, of_ten};
 use crate::sheets::words::lesson::ten_balls;
 
 /// Height of a row, mm.
-const ROW_MM: f64 = 10.0;
+pub(super) const TENS_MM: f64 = 8.5;
 
 /// A row of ten balls for each name and chance.
 pub(super) fn tens(
@@ -23,7 +23,7 @@ pub(super) fn tens(
     for (name, chance) in rows {
         let made = of_ten(*chance);
         let shows = ten_balls(name, made);
-        let (canvas, strip) = sheet.figure("a row of balls", shows, ROW_MM)?;
+        let (canvas, strip) = sheet.figure("a row of balls", shows, TENS_MM)?;
         let middle = strip.center().y;
         canvas.text(&Text::new(name, Point::new(strip.x0, middle), size).centred());
         for k in 0..10_u8 {

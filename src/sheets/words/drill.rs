@@ -1,10 +1,12 @@
 //! What stands beside the diagram of one shot.
 
+use kurbo::Point;
+
 use crate::gear::{Bed, Marks};
 use crate::ladder::in_diamonds;
 use crate::sheets::parts::Style;
-use crate::speech::place_words;
-use crate::units::Position;
+use crate::speech::{by_diamonds, place_words};
+use crate::units::{Position, UnitSystem, speak};
 
 /// The n-th rung of a ladder.
 pub(crate) fn rung(number: usize) -> String {
@@ -39,10 +41,49 @@ pub(crate) fn ball(name: &str, place: Position, said: &str, bed: &Bed) -> String
     format!("{name} {}: {said}.", in_diamonds(place, bed))
 }
 
+/// Both balls, counted along the numbers of the diagram.
+pub(crate) fn numbers(object: Position, cue: Position, bed: &Bed) -> String {
+    format!(
+        "{OBJECT_BALL} {}; {CUE_BALL_LATER} {}.",
+        in_diamonds(object, bed),
+        in_diamonds(cue, bed)
+    )
+}
+
+/// The same in plain words, with the pocket: quarters of a diamond, or a tape's centimetres or inches from the
+/// head end and from the right.
+pub(crate) fn plain_numbers(
+    object: Point,
+    cue: Point,
+    pocket: &str,
+    bed: &Bed,
+    style: &Style,
+) -> String {
+    let quarters = |x: f64| speak::diamonds(0.25 * (4.0 * x).round());
+    let pair = |at: Point| {
+        if by_diamonds(bed, style.speech()) {
+            let (x, y) = (8.0 * at.x / bed.length_m, 4.0 * at.y / bed.width_m);
+            return format!("{} and {}", quarters(x), quarters(y));
+        }
+        let (unit, m) = match style.units {
+            UnitSystem::Metric => ("cm", 0.01),
+            UnitSystem::Inches => ("in", 0.0254),
+        };
+        format!("{:.0} and {:.0} {unit}", at.x / m, at.y / m)
+    };
+    format!(
+        "Ball 1: {}. White ball: {}. Pocket: {pocket}.",
+        pair(object),
+        pair(cue)
+    )
+}
+
 /// The object ball, as [`ball`] names it.
 pub(crate) const OBJECT_BALL: &str = "Object ball";
 /// The cue ball.
 pub(crate) const CUE_BALL: &str = "Cue ball";
+/// The same within a sentence.
+const CUE_BALL_LATER: &str = "cue ball";
 
 /// The cut of a shot: "straight", "32° to the left".
 pub(crate) fn cut(deg: f64, side: &str) -> String {

@@ -5,21 +5,27 @@ use crate::lesson::PartKind;
 use crate::player::AimError;
 use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
+use crate::speech::named;
 use crate::window::{Part, part_words};
 
 /// What the pack is.
-pub(crate) const ABOUT: &str = "A lesson: its question, pictures that answer it, shots with diagrams and boxes, homework, a page to take home.";
-/// Over the charts.
-pub(crate) const PICTURES: &str = "Three pictures";
+pub(crate) const ABOUT: &str =
+    "A lesson: a page to carry, diagrams of its shots with boxes, and a page to take home.";
 /// Whose makes stand beside the margins.
 pub(crate) const LESSONS_PLAYER: &str = "player of this lesson";
 /// How a test's boxes are ticked.
 pub(crate) const TEST_BOXES: &str =
     "In each box: a tick when it went in, F when it was too full, T when it was too thin.";
-/// Over the columns of the plan.
-pub(crate) const PLAN: [&str; 3] = ["Part", "Time", "Shots"];
-/// Over the columns of homework.
-pub(crate) const DAYS: [&str; 4] = ["Date", "1.", "2.", "3."];
+/// Over the columns of the plan; plain sheets have no column of shots.
+pub(crate) const PLAN: [&str; 3] = ["Part", "Shots", "What to say"];
+/// The same on plain sheets.
+pub(crate) const PLAIN_PLAN: [&str; 2] = ["Part", "What to do"];
+/// What the plan says of a game that has a page of its own.
+pub(crate) const GAME: &str = "A fair game on one shot; the page with the string says how.";
+/// Over the first column of a grid of days.
+pub(crate) const DAY: &str = "Day";
+/// Over the grids of a group.
+pub(crate) const EVERYBODY: &str = "Homework of everybody";
 
 /// The pack's title.
 pub(crate) fn title(lesson: &str) -> String {
@@ -39,15 +45,6 @@ pub(crate) fn because(why: &str) -> String {
     )
 }
 
-/// "A, B and C".
-fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
-
 /// For whom a lesson is, and what it takes.
 pub(crate) struct Takes<'a> {
     pub(crate) students: &'a [String],
@@ -61,7 +58,7 @@ pub(crate) struct Takes<'a> {
 
 /// For whom it is, and what it takes.
 pub(crate) fn takes(lesson: &Takes<'_>, style: &Style) -> String {
-    let (who, minutes, balls) = (listed(lesson.students), lesson.minutes, lesson.balls);
+    let (who, minutes, balls) = (named(lesson.students), lesson.minutes, lesson.balls);
     if style.plain {
         let home = lesson
             .homework
@@ -88,31 +85,51 @@ pub(crate) fn diagrams(style: &Style) -> &'static str {
     let speech = style.speech();
     if style.plain {
         speech.pick(
-            "In the pictures the head of the table is on the left. Diamonds are the marks on the rails. The white ball is the cue ball.",
-            "In the pictures the baulk end is on the left. Places are measured from the cushions. The white ball is the cue ball.",
+            "Here the head of the table is on the left. Diamonds are the marks on the rails: count from the left, then from below.",
+            "Here the baulk end is on the left. Measure from the left cushion, then from the one below.",
         )
     } else {
         speech.pick(
-            "In the diagrams the head of the table is left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places count diamonds from the head rail, then from the right rail.",
-            "In the diagrams the baulk end is on the left, the white ball is the cue ball and the blue band its path, 1 is the object ball and other balls are grey; places are from the nose of a cushion to the middle of the ball.",
+            "In the diagrams the head of the table is left, the white ball is the cue ball and the blue band its path, 1 is the object ball. Places count diamonds from the head rail, then from the right rail. Balls are drawn larger than they are.",
+            "In the diagrams the baulk end is on the left, the white ball is the cue ball and the blue band its path, 1 is the object ball. Places are from the nose of a cushion to the middle of the ball. Balls are drawn larger than they are.",
         )
     }
 }
 
 /// A part's time in the plan.
-pub(crate) fn time(kind: PartKind, minutes: u32) -> String {
+fn time(kind: PartKind, minutes: u32) -> String {
     match kind {
         PartKind::Homework => format!("{minutes} min, later"),
         _ => format!("{minutes} min"),
     }
 }
 
-/// How many shots a part has.
-pub(crate) fn shots(count: usize) -> String {
+/// A part and its time.
+pub(crate) fn timed(name: &str, kind: PartKind, minutes: u32) -> String {
+    format!("{name}: {}", time(kind, minutes))
+}
+
+/// How places are found at home.
+pub(crate) fn count_at_home(style: &Style) -> &'static str {
+    style.speech().pick(
+        "Count diamonds from the left (the head), then from below.",
+        "Measure from the left (baulk), then from below.",
+    )
+}
+
+/// Which shots a part has, by their numbers.
+pub(crate) fn numbers(first: usize, count: usize) -> String {
     match count {
-        1 => "1 shot".to_owned(),
-        n => format!("{n} shots"),
+        0 => String::new(),
+        1 => first.to_string(),
+        2 => format!("{first} and {}", first + 1),
+        n => format!("{first} to {}", first + n - 1),
     }
+}
+
+/// The same with how hard they are.
+pub(crate) fn how_hard(numbers: &str, spread: &str) -> String {
+    format!("{numbers}: {spread}")
 }
 
 /// Over a part.
@@ -120,13 +137,27 @@ pub(crate) fn part(name: &str, minutes: u32) -> String {
     format!("{name}: {minutes} minutes")
 }
 
-/// How homework is written down.
+/// How everybody's homework is written down.
 pub(crate) fn days(style: &Style) -> &'static str {
     if style.plain {
-        "A column for a day: the date, then how many went in."
+        "For the coach: a line for a day, its date, and how many went in."
     } else {
-        "A column for each day: its date, and below it makes and tries of that day, such as 12/15."
+        "For the coach: a line for each day, its date, and makes and tries of each shot, such as 6/10."
     }
+}
+
+/// What a grid is, and whose.
+pub(crate) fn grid(name: &str) -> String {
+    if name.is_empty() {
+        "A grid to fill in: a line a day, a column a shot.".to_owned()
+    } else {
+        format!("A grid to fill in for {name}: a line a day, a column a shot.")
+    }
+}
+
+/// A column that goes on in the next.
+pub(crate) fn goes_on(part: &str) -> String {
+    format!("{part}, continued")
 }
 
 /// How a pack's tally is typed, for its first student.
@@ -247,37 +278,8 @@ pub(crate) fn chances_for(player: &AimError, pace_m_s: Option<f64>, style: &Styl
     )
 }
 
-/// The title of the chart of room.
-pub(crate) fn room_title(topic: Topic) -> &'static str {
-    match topic {
-        Topic::LongStraight => "How far off may the aim be?",
-        _ => "How much margin does the ghost ball have?",
-    }
-}
-
-/// Below it: what is held fixed, and which part is measured.
-pub(crate) fn room_subtitle(topic: Topic, kind: PocketKind, held: &str) -> String {
-    match topic {
-        Topic::ThinCuts | Topic::Mixed => {
-            format!("Straight into a {kind} pocket; either side, clean")
-        }
-        Topic::AlongTheRail => format!("{held}; either side, off jaws and rail too"),
-        Topic::LongStraight | Topic::SidePocket => format!("{held}; either side, clean"),
-    }
-}
-
-/// Below the chart of room.
-pub(crate) fn room_footer(gear: &str) -> String {
-    format!("{gear}; the same for everybody.")
-}
-
 /// Along a chart's side.
 pub(crate) const MAKES: &str = "makes in 10";
-
-/// The same for room, with its unit.
-pub(crate) fn room_axis(unit: &str) -> String {
-    format!("margin either side ({unit})")
-}
 
 /// A chart in words: its steps, each as [`value_at`] says it, on one line.
 pub(crate) fn chart(what: &str, line: &str, steps: &[String]) -> String {
@@ -291,15 +293,6 @@ pub(crate) fn value_at(value: &str, step: &str) -> String {
 
 /// The chart of chances in words.
 pub(crate) const CHANCES_SHOW: &str = "Makes in ten";
-/// The chart of room in words.
-pub(crate) const ROOM_SHOWS: &str = "Margin either side";
-
-/// The title of the chart of parts.
-pub(crate) const PARTS: &str = "How hard are the parts of this lesson?";
-/// Below it.
-pub(crate) const PARTS_SUBTITLE: &str =
-    "Makes in ten on average; the stroke runs from the hardest to the easiest shot";
-
 /// From the easiest to the hardest shot: `7.0 to 5.1 in 10`, `6.0 in 10 each`.
 #[must_use]
 pub fn spread(low: f64, high: f64, shots: usize) -> String {
@@ -329,12 +322,12 @@ pub(crate) fn true_size(shot: &str, style: &Style) -> String {
 pub(crate) fn strip(width: &str, how: Part, style: &Style) -> String {
     if style.plain {
         return format!(
-            "When the balls meet, the middle of the white ball must be in the gap. It is {width} wide!"
+            "When the balls meet, the middle of the white ball must be in the gap: {width} wide!"
         );
     }
     let how = part_words(how);
     format!(
-        "Left, the shot on the table. Right, its margin at true size: where the balls meet, the cue ball's middle may be anywhere in the white gap, {width} wide, and the ball goes in {how}."
+        "Where the balls meet, the cue ball's middle may be anywhere in the white gap, {width} wide, and the ball goes in {how}."
     )
 }
 
@@ -344,13 +337,6 @@ pub(crate) fn strip_shows(width: &str) -> String {
         "Two blocks with the gap between them that the cue ball's middle has at the ghost ball, at true size: {width}."
     )
 }
-
-/// Over rows of ten balls.
-pub(crate) const OF_TEN: &str = "How many of ten go in?";
-/// Over those of the lesson's parts.
-pub(crate) const TODAY: &str = "Today's shots";
-/// Where distance changes little.
-pub(crate) const HARDLY_HARDER: &str = "Farther away is hardly harder here.";
 
 /// What a row of ten balls shows.
 pub(crate) fn ten_balls(name: &str, made: f64) -> String {
@@ -377,33 +363,6 @@ pub(crate) fn plain_step(topic: Topic, words: &str, x: f64, style: &Style) -> St
     }
 }
 
-/// Over the same from farther away.
-pub(crate) fn farther(topic: Topic) -> &'static str {
-    match topic {
-        Topic::ThinCuts | Topic::Mixed => "And with the cue ball farther away?",
-        _ => "And with the pocket farther away?",
-    }
-}
-
-/// At which step that is.
-pub(crate) fn farther_at(topic: Topic, step: &str, held_m: f64, style: &Style) -> String {
-    let held = style.distance(held_m);
-    match topic {
-        Topic::ThinCuts | Topic::Mixed => format!("{step}. Pocket {held} away."),
-        Topic::LongStraight => format!("{step}."),
-        Topic::SidePocket | Topic::AlongTheRail => format!("{step}. Balls {held} apart."),
-    }
-}
-
-/// A distance there.
-pub(crate) fn far(topic: Topic, m: f64, style: &Style) -> String {
-    let far = style.distance(m);
-    match topic {
-        Topic::ThinCuts | Topic::Mixed => format!("Balls {far} apart"),
-        _ => format!("Pocket {far} away"),
-    }
-}
-
 /// Over the page to take home.
 pub(crate) const TAKE_HOME: &str = "To take home";
 /// To fill in there.
@@ -413,7 +372,7 @@ pub(crate) const REMEMBER: &str = "Remember";
 /// Over homework there.
 pub(crate) const HOMEWORK: &str = "Homework";
 /// How homework is done.
-pub(crate) const DO_HOMEWORK: &str = "Play the shots of the homework page on two or three days. Tick what goes in. Bring the page back.";
+pub(crate) const DO_HOMEWORK: &str = "Play on two or three days. Write down how many went in.";
 
 /// What the rows of ten are.
 pub(crate) fn most_likely(places: &str) -> String {

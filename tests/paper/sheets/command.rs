@@ -82,7 +82,7 @@ fn a_kept_ladder_prints_by_its_code() {
 fn a_lesson_is_kept_under_the_code_it_prints() {
     let folder = tempfile::tempdir().unwrap();
     let here = folder.path();
-    let new = ["lesson", "new", "--student", "A=club", "--out", "l.toml"];
+    let new = ["lesson", "new", "--student", "K=club", "--out", "l.toml"];
     done(here, &new);
     let print = ["sheet", "lesson", "l.toml", "--keep", "--out", "l.pdf"];
     let code = code(&done(here, &print));
@@ -92,8 +92,8 @@ fn a_lesson_is_kept_under_the_code_it_prints() {
         text.contains(&format!("thincut log enter {code}")),
         "{text}"
     );
-    done(here, &["log", "students", "set", "A"]);
-    done(here, &["log", "enter", &code, "2: A 3/5"]);
+    done(here, &["log", "students", "set", "K"]);
+    done(here, &["log", "enter", &code, "2: K 3/5"]);
     let rows = done(here, &["log", "export"]);
     assert!(rows.contains(&code), "{rows}");
 }
@@ -107,7 +107,7 @@ fn refused(folder: &Path, args: &[&str]) -> String {
 fn kept_marks_print_by_their_code() {
     let folder = tempfile::tempdir().unwrap();
     let here = folder.path();
-    let students = "--students=A=first-evening,B=starting,C=club";
+    let students = "--students=K=first-evening,L=starting,M=club";
     let kept = ["ladder", "marks", students, "--chance", "7", "--keep"];
     let said = done(here, &kept);
     let marks = code(&said);

@@ -260,14 +260,16 @@ fn every_booklet_says_how_to_find_a_place() {
             lesson_sheet(&gear(), thin_cuts(), None, &style).unwrap(),
         ];
         for sheet in sheets {
-            let words = texts(&sheet.svgs().unwrap()[0]).join(" ");
+            let all = sheet.svgs().unwrap();
+            let words = all.iter().flat_map(|svg| texts(svg)).collect::<Vec<_>>();
+            let words = words.join(" ");
             let (head, diamonds) = if style.plain {
                 (
                     "the head of the table is on the left",
                     "Diamonds are the marks on the rails",
                 )
             } else {
-                ("is left", "places count diamonds from the head rail")
+                ("is left", "laces count diamonds from the head rail")
             };
             assert!(words.contains(head), "{words}");
             assert!(words.contains(diamonds), "{words}");

@@ -123,8 +123,8 @@ fn kept_marks_off_their_string_are_said() {
     };
     for (second, object) in [("2,1.5", "6,3"), ("4,2", "6,2.5")] {
         let shots = vec![
-            (Some("A".to_owned()), shot("4,2", "6,3")),
-            (Some("B".to_owned()), shot(second, object)),
+            (Some("K".to_owned()), shot("4,2", "6,3")),
+            (Some("L".to_owned()), shot(second, object)),
         ];
         let kept = Kept::of_shots(SheetKind::Marks, "marks at 7.0 in 10".to_owned(), shots);
         let error = kept_marks(&gear(), "M4T9", &kept.unwrap(), &Style::default()).unwrap_err();

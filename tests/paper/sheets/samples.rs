@@ -175,8 +175,8 @@ pub(crate) fn lesson_for(gear: &str, group: &[&str], topic: Topic) -> Lesson {
     let parts = [
         (PartKind::WarmUp, 9, 2, 6),
         (PartKind::Test, 12, 3, 6),
-        (PartKind::Topic, 21, 4, 7),
-        (PartKind::Drill, 18, 4, 6),
+        (PartKind::Topic, 21, 3, 7),
+        (PartKind::Drill, 18, 3, 6),
         (PartKind::Homework, 20, 3, 10),
     ];
     Lesson {
@@ -221,7 +221,7 @@ fn marks_of(text: &str, chance: f64, (tables, minutes): (u32, u32)) -> MarksAnsw
 
 pub(crate) fn marks_answer() -> MarksAnswer {
     static ONE: OnceLock<MarksAnswer> = OnceLock::new();
-    let draw = || marks_of("A=first-evening,B=starting,C=club,D=club", 0.7, (2, 30));
+    let draw = || marks_of("K=first-evening,L=starting,M=club,N=club", 0.7, (2, 30));
     ONE.get_or_init(draw).clone()
 }
 
@@ -229,7 +229,7 @@ pub(crate) fn marks_answer() -> MarksAnswer {
 pub(crate) fn marks_of_eight() -> MarksAnswer {
     static ONE: OnceLock<MarksAnswer> = OnceLock::new();
     let draw = || {
-        let who = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club";
+        let who = "K=first-evening,L=first-evening,M=0.8deg/5mm,N=starting,P=starting,Q=0.4deg/3mm,R=0.35deg/3mm,S=club";
         marks_of(who, 0.6, (1, 60))
     };
     ONE.get_or_init(draw).clone()
@@ -238,13 +238,13 @@ pub(crate) fn marks_of_eight() -> MarksAnswer {
 /// A lesson of four with a game from marks, whose numbers are those of [`marks_answer`].
 pub(crate) fn group_lesson() -> Lesson {
     let answer = marks_answer();
-    let mut lesson = lesson_for("pool-9ft", &["A", "B", "C", "D"], Topic::ThinCuts);
+    let mut lesson = lesson_for("pool-9ft", &["K", "L", "M", "N"], Topic::ThinCuts);
     let level = |label: &str| match label {
-        "A" => Level::FirstEvening,
-        "B" => Level::Starting,
+        "K" => Level::FirstEvening,
+        "L" => Level::Starting,
         _ => Level::Club,
     };
-    lesson.skills = ["A", "B", "C", "D"]
+    lesson.skills = ["K", "L", "M", "N"]
         .map(|label| {
             let error = level(label).aim_error();
             Skill {
@@ -271,7 +271,7 @@ pub(crate) fn group_lesson() -> Lesson {
         minutes: 14,
         balls: 2,
         say: "A fair game: the most makes win.".to_owned(),
-        turns: vec!["0–7 min table 1: A (B sets); rest: C, D".to_owned()],
+        turns: vec!["0–7 min table 1: K (L sets); rest: M, N".to_owned()],
         shots: shots.collect(),
     };
     lesson.minutes += game.minutes;
@@ -282,7 +282,7 @@ pub(crate) fn group_lesson() -> Lesson {
 /// One student's lesson, drawn up once.
 pub(crate) fn thin_cuts() -> &'static Lesson {
     static ONE: OnceLock<Lesson> = OnceLock::new();
-    ONE.get_or_init(|| lesson_for("pool-9ft", &["A"], Topic::ThinCuts))
+    ONE.get_or_init(|| lesson_for("pool-9ft", &["K"], Topic::ThinCuts))
 }
 
 /// All sheets in a style, with the number of pages each must have.
@@ -326,30 +326,17 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         (
             "lesson",
             lesson_sheet(&gear, thin_cuts(), Some("M9U"), style).unwrap(),
-            match (style.plain, style.paper) {
-                (true, _) => 12,
-                (false, Paper::Letter) => 10,
-                (false, _) => 9,
-            },
+            4,
         ),
         (
             "group",
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
-            match (style.plain, style.paper) {
-                (false, Paper::Letter) => 13,
-                (false, _) => 10,
-                (true, _) => 14,
-            },
+            6,
         ),
         (
             "marks",
             marks_sheet(&gear, &marks_answer(), style).unwrap(),
-            // In large letters the turns go on over the shorter paper.
-            if style.plain && style.paper == Paper::Letter {
-                2
-            } else {
-                1
-            },
+            1,
         ),
         (
             "evening",
