@@ -5,14 +5,13 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use thincut::PocketName;
-use thincut::diagnosis::{Diagnosis, Drill, Kind, main_line};
+use thincut::diagnosis::{Drill, Kind, Shared, shared, shared_line};
 use thincut::field::Field;
 use thincut::files::{TABLE_BYTES, write_whole};
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 use thincut::ladder::{LadderError, Student, Topic};
 use thincut::lesson::{Lesson, LessonWishes, PartKind, lesson, topic_of};
-use thincut::log::{Practice, Since, diagnosis_of, period_of, shortfalls};
-use thincut::player::{Level, PlayerError};
+use thincut::log::{Since, diagnosis_of};
 use thincut::speech::Speech;
 
 use crate::defaults::{Defaults, UnitArgs};
@@ -139,7 +138,7 @@ impl NewLesson {
         self.since.clone().unwrap_or_default()
     }
 
-    /// The topic asked for, or the largest weakness the log shows, with the words for it.
+    /// The topic asked for, or what the log shows of these students, with the words for it.
     fn topic(&self, group: &[Student]) -> Result<About, Fault> {
         if let Some(text) = &self.topic {
             let topic = text.parse().map_err(|e| match e {
@@ -157,24 +156,19 @@ impl NewLesson {
             return Ok(About::of(Topic::Mixed));
         };
         let known = log.students()?;
-        let mut rows = Vec::new();
-        for student in group
+        let in_log = |g: &&Student| known.iter().any(|k| k.label == g.label);
+        // whoever is named with a skill is not as the log has them
+        let asked = group
             .iter()
-            .filter(|g| known.iter().any(|k| k.label == g.label))
-            // whoever is named with a skill is not as the log has them
-            .filter(|g| g.who.starts_with("student "))
-        {
-            rows.push((student, log.practice(&student.label, None)?));
+            .filter(in_log)
+            .filter(|g| g.who.starts_with("student "));
+        let mut found = Vec::new();
+        for student in asked {
+            let practice = log.practice(&student.label, None)?;
+            found.push(diagnosis_of(&student.label, &practice, &self.since())?);
         }
-        if let ([_], [(student, practice)]) = (group, rows.as_slice()) {
-            let diagnosis = diagnosis_of(&student.label, practice, &self.since())?;
-            return Ok(About::told(&diagnosis));
-        }
-        let rows = rows.iter().map(|(_, practice)| {
-            let period = period_of(practice, &self.since())?;
-            Ok(practice.within(|day| period.holds(day)))
-        });
-        Ok(weakest(&rows.collect::<Result<Vec<_>, PlayerError>>()?))
+        let about = shared(&found).map(|shared| About::told(&shared));
+        Ok(about.unwrap_or_else(|| About::of(Topic::Mixed)))
     }
 }
 
@@ -216,44 +210,17 @@ impl About {
         }
     }
 
-    /// What costs one student most.
-    fn told(diagnosis: &Diagnosis) -> Self {
-        let pocket = match diagnosis.drill {
+    /// What costs the students most.
+    fn told(shared: &Shared) -> Self {
+        let pocket = match shared.drill {
             Drill::Of(Kind::Pocket(pocket)) => Some(pocket),
             _ => None,
         };
         Self {
-            topic: topic_of(diagnosis.drill),
+            topic: topic_of(shared.drill),
             pocket,
-            because: Some(main_line(diagnosis, Speech::default())),
+            because: Some(shared_line(shared, Speech::default())),
         }
-    }
-}
-
-/// The largest weakness in a group's practice, in words.
-fn weakest(rows: &[Practice]) -> About {
-    let tries: u64 = rows.iter().map(Practice::tries).sum();
-    if tries == 0 {
-        return About::of(Topic::Mixed);
-    }
-    let found = shortfalls(rows, Level::Club.aim_error());
-    match found.iter().find(|kind| kind.is_weakness()) {
-        Some(weak) => About {
-            because: Some(format!(
-                "The largest weakness of the group in the log is {}: {} of {} made, where all its shots together promise {:.0}; more than luck.",
-                thincut::ladder::topic_words(weak.topic, Speech::default()),
-                weak.made,
-                weak.tries,
-                weak.expected
-            )),
-            ..About::of(weak.topic)
-        },
-        None => About {
-            because: Some(format!(
-                "The log shows no weakness of the group beyond luck in {tries} attempts."
-            )),
-            ..About::of(Topic::Mixed)
-        },
     }
 }
 

@@ -5,6 +5,7 @@
 //! | what kind of shot was it? | [`kind`] |
 //! | since when is the student better or worse? | [`mod@period`] |
 //! | what costs most, and would more attempts tell? | [`verdict`] |
+//! | what do several students have in common? | [`mod@shared`] |
 //! | how is it said? | [`words`] |
 //!
 //! The order is a coach's: too full or too thin first, whichever way a shot cuts; left or right only where
@@ -18,10 +19,12 @@
 
 pub mod kind;
 pub mod period;
+pub mod shared;
 pub mod verdict;
 pub mod words;
 
 pub use kind::{Kind, ShotFacts, Try};
 pub use period::{Chosen, Period, period};
+pub use shared::{Shared, shared};
 pub use verdict::{Cause, Course, Diagnosis, Drill, Finding, Main, diagnose};
-pub use words::{diagnosis_lines, kind_words, main_line, since_words};
+pub use words::{diagnosis_lines, kind_words, main_line, shared_line, since_words};

@@ -2,9 +2,10 @@
 
 use super::kind::Kind;
 use super::period::{Chosen, Period};
+use super::shared::Shared;
 use super::verdict::{Cause, Diagnosis, Drill, Finding, Main};
 use crate::player::observation::Recorded;
-use crate::speech::Speech;
+use crate::speech::{Speech, named};
 use crate::units::Side;
 
 /// "thin cuts", "shots into the left foot corner".
@@ -51,7 +52,7 @@ pub fn main_line(diagnosis: &Diagnosis, speech: impl Into<Speech>) -> String {
         Main::Cause(_) => diagnosis
             .found
             .first()
-            .map(|found| cause_line(student, found, speech))
+            .map(|found| cause_line(&Who::one(student), found, speech))
             .unwrap_or_default(),
         Main::Better => format!("{student} is better since {since}, and nothing else stands out."),
         Main::Worse => format!("{student} is worse since {since}, and nothing else stands out."),
@@ -63,28 +64,56 @@ pub fn main_line(diagnosis: &Diagnosis, speech: impl Into<Speech>) -> String {
     }
 }
 
-fn cause_line(student: &str, found: &Finding, speech: Speech) -> String {
+/// Who has a cause: one student, or several.
+struct Who {
+    names: String,
+    /// The ending of the verb.
+    s: &'static str,
+}
+
+impl Who {
+    fn one(student: &str) -> Self {
+        Self {
+            names: student.to_owned(),
+            s: "s",
+        }
+    }
+
+    fn several(names: &[String]) -> Self {
+        Self {
+            names: named(names),
+            s: if names.len() == 1 { "s" } else { "" },
+        }
+    }
+}
+
+fn cause_line(who: &Who, found: &Finding, speech: Speech) -> String {
     let nouns = speech.nouns();
+    let Who { names, s } = who;
     let (seen, of) = (found.seen, found.of);
     let sided = |how: &str, side: &str| {
-        format!(
-            "{student} {how}: of {of} misses whose side was noted {seen} {side}, more than luck."
-        )
+        format!("{names} {how}: of {of} misses whose side was noted {seen} {side}, more than luck.")
     };
     match found.cause {
-        Cause::Full => sided("hits too full (undercuts)", "were too full"),
-        Cause::Thin => sided("hits too thin (overcuts)", "were too thin"),
-        Cause::Left => sided("pulls left, on cuts to either side", "went left"),
-        Cause::Right => sided("pulls right, on cuts to either side", "went right"),
+        Cause::Full => sided(&format!("hit{s} too full (undercut{s})"), "were too full"),
+        Cause::Thin => sided(&format!("hit{s} too thin (overcut{s})"), "were too thin"),
+        Cause::Left => sided(
+            &format!("pull{s} left, on cuts to either side"),
+            "went left",
+        ),
+        Cause::Right => sided(
+            &format!("pull{s} right, on cuts to either side"),
+            "went right",
+        ),
         Cause::Stroke => format!(
-            "{student} loses most to the stroke, so most of all on long shots: more than luck in {of} attempts."
+            "{names} lose{s} most to the stroke, so most of all on long shots: more than luck in {of} attempts."
         ),
         Cause::Sighting => format!(
-            "{student} loses most to sighting, so most of all on shots from close by: more than luck in {of} attempts."
+            "{names} lose{s} most to sighting, so most of all on shots from close by: more than luck in {of} attempts."
         ),
         Cause::Weak(kind) => {
             let most = format!(
-                "{student} loses most on {}: {} {seen} of {of}",
+                "{names} lose{s} most on {}: {} {seen} of {of}",
                 kind_words(kind, speech),
                 nouns.made
             );
@@ -96,6 +125,45 @@ fn cause_line(student: &str, found: &Finding, speech: Speech) -> String {
             }
         }
     }
+}
+
+/// What a group has in common, in a sentence or two: of one student it is [`main_line`].
+#[must_use]
+pub fn shared_line(shared: &Shared, speech: impl Into<Speech>) -> String {
+    let speech = speech.into();
+    let (with, without) = (&shared.with, named(&shared.without));
+    let said = match with.as_slice() {
+        [] => {
+            return format!(
+                "The log shows no weakness of {without} beyond luck in {} attempts.",
+                shared.attempts
+            );
+        }
+        [one] => main_line(one, speech),
+        _ => {
+            let names: Vec<String> = with.iter().map(|d| d.student.clone()).collect();
+            let found: Vec<&Finding> = with.iter().filter_map(|d| d.found.first()).collect();
+            together(&found)
+                .map(|all| cause_line(&Who::several(&names), &all, speech))
+                .unwrap_or_default()
+        }
+    };
+    if without.is_empty() {
+        return said;
+    }
+    format!("{said} The log does not say it of {without}.")
+}
+
+/// One cause of several students, what was seen of each added up.
+fn together(found: &[&Finding]) -> Option<Finding> {
+    let first = **found.first()?;
+    let expected: Option<f64> = found.iter().map(|f| f.expected).sum();
+    Some(Finding {
+        of: found.iter().map(|f| f.of).sum(),
+        seen: found.iter().map(|f| f.seen).sum(),
+        expected,
+        ..first
+    })
 }
 
 /// What it may be, without saying that it is.

@@ -56,21 +56,6 @@ impl Topic {
         }
     }
 
-    /// Whether a shot belongs to it: kind of pocket, way off square (rad), cut (rad, unsigned) and
-    /// the whole way of both balls (diamonds).
-    #[must_use]
-    pub fn covers(
-        self,
-        kind: PocketKind,
-        off_square_rad: f64,
-        cut_rad: f64,
-        way_diamonds: f64,
-    ) -> bool {
-        self.wants_pocket(kind)
-            && self.wants_way(off_square_rad)
-            && self.wants_cut(cut_rad, way_diamonds)
-    }
-
     /// Whether a pocket can serve it.
     #[must_use]
     pub(crate) fn wants_pocket(self, kind: PocketKind) -> bool {

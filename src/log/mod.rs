@@ -15,7 +15,7 @@
 //! | recording, reading, taking back and putting back | [`store`], [`undo`] |
 //! | all of a student gone for good | [`mod@forget`] |
 //! | CSV in and out | [`transfer`] |
-//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`diagnosed`], [`since`], [`weakness`], [`tell_me_more`] |
+//! | what practice says, what to try | [`practice`], [`mod@skill`], [`mod@known`], [`diagnosed`], [`since`], [`tell_me_more`] |
 //! | an invented evening to learn with | [`demo`] |
 //! | codes on paper, tallies from the table | [`sheet`], [`code`], [`tally`], [`jotted`], [`tap`] |
 //!
@@ -63,7 +63,6 @@ pub mod tell_me_more;
 mod texts;
 pub mod transfer;
 pub mod undo;
-pub mod weakness;
 pub mod when;
 pub mod windows;
 mod writer;
@@ -95,6 +94,5 @@ pub use tally::{TallyError, TallyRow, read_tally};
 pub use tap::{Outcome, Tap, Tapped};
 pub use transfer::{CsvRows, Imported, Later};
 pub use undo::{SHOWN_ROWS, Undoing, Undone};
-pub use weakness::{Shortfall, shortfalls};
 pub use when::{When, WhenError};
 pub use windows::{Allowed, Room, Windows};

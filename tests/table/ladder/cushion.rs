@@ -132,7 +132,7 @@ fn placed(gear: &Gear, cue: &str, object: &str, pocket: PocketName) -> Shot {
 #[test]
 fn marks_beside_a_cushion_are_single_shots() {
     let gear = gear();
-    let students = group("A=starting,B=club").unwrap();
+    let students = group("K=starting,L=club").unwrap();
     for (object, pocket, chance) in [
         ("6,frozen-right", PocketName::FootRight, 0.5),
         ("6.8,1215mm", PocketName::FootLeft, 0.6),

@@ -8,7 +8,6 @@ mod passing;
 mod place;
 mod rungs;
 mod stance;
-mod weakness;
 
 use approx::assert_relative_eq;
 use thincut::gear::Gear;
@@ -24,7 +23,7 @@ pub(crate) const SAME: f64 = 1e-9;
 /// Even spacing: half a make in ten.
 pub(crate) const HALF_A_MAKE: f64 = 0.05;
 /// Students of the Tuesday beginners' evening at Millpond Hall (invented).
-pub(crate) const GROUP: &str = "A=first-evening,B=first-evening,C=0.8deg/5mm,D=starting,E=starting,F=0.4deg/3mm,G=0.35deg/3mm,H=club";
+pub(crate) const GROUP: &str = "K=first-evening,L=first-evening,M=0.8deg/5mm,N=starting,P=starting,Q=0.4deg/3mm,R=0.35deg/3mm,S=club";
 
 pub(crate) fn about(topic: Topic, minutes: u32) -> LessonWishes {
     LessonWishes {
