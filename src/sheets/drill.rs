@@ -375,16 +375,26 @@ fn per_row(width_mm: f64, box_mm: f64) -> u32 {
     if n >= 10 { 10 } else { 5.min(n) }
 }
 
+/// Boxes for so many tries, so many a row.
+pub(super) fn score_boxes(canvas: &mut Canvas, at: Point, tries: u32, row: u32) {
+    let all = Row {
+        tries,
+        most: row,
+        box_mm: BOX_MM,
+    };
+    all.draw(canvas, at);
+}
+
 /// Boxes for so many tries.
-pub(super) struct Row {
-    pub(super) tries: u32,
+struct Row {
+    tries: u32,
     /// Most beside each other.
-    pub(super) most: u32,
-    pub(super) box_mm: f64,
+    most: u32,
+    box_mm: f64,
 }
 
 impl Row {
-    pub(super) fn draw(&self, canvas: &mut Canvas, at: Point) {
+    fn draw(&self, canvas: &mut Canvas, at: Point) {
         for k in 0..self.tries {
             let (across, down) = (k % self.most, k / self.most);
             let step = Vec2::new(f64::from(across), f64::from(down)) * pitch_mm(self.box_mm);

@@ -1,7 +1,7 @@
 //! One shot, a mark on a string for each student: a diagram, a line and boxes each, the turns.
 
 use super::booklet::{Code, code_line, same_gear};
-use super::drill::{BOX_MM, Row, pitch_mm};
+use super::drill::{BOX_MM, pitch_mm, score_boxes};
 use super::fault::{BookletError, SheetError};
 use super::game::Game;
 use super::page::Sheet;
@@ -148,12 +148,7 @@ pub(super) fn scores(sheet: &mut Sheet, game: &Game, style: &Style) -> Result<()
         canvas.part(Tag::Figure(boxes(mark.tries, "")));
         let wide = f64::from(row) * pitch_mm(BOX_MM);
         let at = Point::new(strip.x1 - wide, strip.y0);
-        let own = Row {
-            tries: mark.tries,
-            most: row,
-            box_mm: BOX_MM,
-        };
-        own.draw(canvas, at);
+        score_boxes(canvas, at, mark.tries, row);
     }
     Ok(())
 }
