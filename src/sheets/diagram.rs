@@ -95,6 +95,10 @@ pub(super) fn table(canvas: &mut Canvas, gear: &Gear, room: Rect, around: Option
 
 impl Around {
     /// Numbers of diamonds and names of pockets, round the table; a number that a name would touch is left out.
+    #[expect(
+        clippy::too_many_lines,
+        reason = "names first, then the numbers that stand clear of them"
+    )]
     fn draw(self, canvas: &mut Canvas, gear: &Gear, view: &View, room: Rect) {
         let size = self.letters_mm;
         let (l, w) = (gear.bed.length_m, gear.bed.width_m);

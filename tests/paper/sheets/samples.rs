@@ -331,7 +331,12 @@ pub(crate) fn sheets(style: &Style) -> Vec<(&'static str, Sheet, usize)> {
         (
             "group",
             lesson_sheet(&gear, &group_lesson(), Some("M9U"), style).unwrap(),
-            6,
+            // In large letters the shorter paper takes one more.
+            if style.plain && style.paper == Paper::Letter {
+                7
+            } else {
+                6
+            },
         ),
         (
             "marks",
