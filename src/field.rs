@@ -166,6 +166,8 @@ fields! {
     RampAt "ramp-at"
     RailStraight "straight"
     RailAt45 "at-45"
+    PivotTest "pivot-test"
+    TipOff "tip-off"
     // pictures and paper
     Size "size"
     Paper "paper"
@@ -299,6 +301,8 @@ pub enum Hint<'a> {
         /// Where the throat was measured, when not at the shelf.
         throat_depth: Option<&'a str>,
     },
+    /// Say what the readings of the pivot test tell of a cue.
+    ReadCue,
     /// Type what was written on the measuring form.
     TypeForm,
     /// Say what rolls at the edges of a mouth tell of its jaws.

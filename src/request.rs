@@ -306,7 +306,7 @@ impl StrokeRequest {
             }
             (Some(text), None) => Some(tip_place(gear, text)?),
             (None, Some(_)) => None,
-            (None, None) => Some(Tip::CENTRE),
+            (None, None) => Some(Tip::centre_on(gear)),
         };
         Ok(Stroke {
             pace_m_s: self

@@ -296,7 +296,7 @@ fn stroke(table: &Table<'_>, weighed: &Weighed, left: &[MissLeft]) -> StrokeAnsw
     let label = |i: usize| table.layout.balls[i].label.clone();
     let stick = window.and_then(|w| {
         w.stick
-            .or_else(|| stick_of(table.gear, w, Tip::CENTRE.hold()).ok())
+            .or_else(|| stick_of(table.gear, w, Tip::centre_on(table.gear).hold()).ok())
     });
     let centre = weighed
         .stroke

@@ -240,7 +240,7 @@ pub(super) fn half_tip_m(gear: &Gear) -> f64 {
 /// Side that half a tip brings: `w = 2.5·(b/R)(1 − R/L)`.
 fn half_tip_side(gear: &Gear) -> f64 {
     let radius_m = 0.5 * gear.balls.cue_diameter_m;
-    2.5 * half_tip_m(gear) / radius_m * (1.0 - radius_m / Tip::CENTRE.pivot_m)
+    2.5 * half_tip_m(gear) / radius_m * (1.0 - radius_m / Tip::centre_on(gear).pivot_m)
 }
 
 /// All strokes of all balls that are on.
@@ -358,7 +358,8 @@ fn stroked(
 /// Whether a stroke brings it, at a speed that somebody plays.
 fn playable(gear: &Gear, shot: &Candidate, stroke: &Stroke) -> bool {
     shot.window().is_some_and(|w| {
-        let arrives = stroke.tip.is_some() || stick_of(gear, w, Tip::CENTRE.hold()).is_ok();
+        let arrives =
+            stroke.tip.is_some() || stick_of(gear, w, Tip::centre_on(gear).hold()).is_ok();
         arrives && !w.flags.has(Flags::TOO_FAST) && !w.flags.has(Flags::CANNOT_ARRIVE)
     })
 }

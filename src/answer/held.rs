@@ -53,7 +53,7 @@ impl StickShot {
     /// # Errors
     /// Why none brings the cue ball as asked.
     pub fn new(gear: &Gear, shot: &Shot, window: &AimWindow) -> Result<Self, NoStick> {
-        let hold = Tip::CENTRE.hold();
+        let hold = Tip::centre_on(gear).hold();
         let stick = match window.stick {
             Some(stick) => stick,
             None if window.flags.has(Flags::CANNOT_ARRIVE) => {

@@ -20,6 +20,9 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         Hint::TestStroke => " (--stroke-test)",
         Hint::SayGoodTo => " (--good-to)",
         Hint::EmptyForm => "; `thincut table measure --form` prints an empty one",
+        Hint::ReadCue => {
+            "Then: thincut table cue --pivot-test \"20cm R … L …\" --pivot-test \"40cm R … L …\" --out my-table.toml"
+        }
         Hint::TypeForm => {
             "Then: thincut table measure --corner-mouth \"114mm, 113.5mm\" --roll-out \"3.2m 8.1s\" --out my-table.toml, or the same in a file that thincut table measure --form prints."
         }

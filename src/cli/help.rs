@@ -38,7 +38,7 @@ Students:
 
 Your table:
   survey   tables and charts over cuts and distances
-  table    list, show, check, pockets, compare, measure, jaws, rails
+  table    list, show, check, pockets, compare, measure, jaws, rails, cue
 
 For programs:
   batch    a file of shots, a row each

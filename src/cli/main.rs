@@ -37,6 +37,7 @@ mod student;
 mod survey;
 mod table;
 mod table_compare;
+mod table_cue;
 mod table_file;
 mod table_jaws;
 mod table_measure;

@@ -17,6 +17,7 @@ use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 
 mod card;
+mod cue;
 mod jaws;
 mod kept;
 mod ladder;
@@ -53,6 +54,7 @@ sheets! {
     MarginStrip(margin_strip),
     Scale(scale),
     Jaws(jaws),
+    Cue(cue),
     Card(card),
     Ladder(ladder),
     Marks(marks),

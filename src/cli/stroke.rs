@@ -9,8 +9,9 @@ use thincut::charts::in_words_of;
 use thincut::charts::stroke::stroke_chart;
 use thincut::field::Field;
 use thincut::request::quantity;
-use thincut::stroke::{ELEVATION_RAD, PIVOT_M, Stick};
+use thincut::stroke::{ELEVATION_RAD, Stick};
 use thincut::units::{Angle, Length, Speed};
+use thincut::window::Tip;
 
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
@@ -77,7 +78,11 @@ impl StrokeCommand {
             across_m: length(Field::Across, Some(&self.across), 0.0)?,
             height_m: length(Field::Height, Some(&self.height), 0.0)?,
             elevation_rad: elevation.map_or(ELEVATION_RAD, Angle::rad),
-            pivot_m: length(Field::Pivot, self.pivot.as_deref(), PIVOT_M)?,
+            pivot_m: length(
+                Field::Pivot,
+                self.pivot.as_deref(),
+                Tip::centre_on(&gear).pivot_m,
+            )?,
         };
         stick.check(gear.cue_radius_m()).map_err(Fault::input)?;
         let object = self.object.as_deref().map(place).transpose()?;

@@ -12,6 +12,7 @@ use crate::defaults::Defaults;
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
 use crate::table_compare::CompareCommand;
+use crate::table_cue::CueCommand;
 use crate::table_jaws::JawsCommand;
 use crate::table_measure::MeasureCommand;
 use crate::table_pockets::PocketsCommand;
@@ -119,6 +120,7 @@ pub(crate) enum TableCommand {
     Measure(Box<MeasureCommand>),
     Jaws(Box<JawsCommand>),
     Rails(Box<RailsCommand>),
+    Cue(Box<CueCommand>),
 }
 
 impl TableCommand {
@@ -139,6 +141,7 @@ impl TableCommand {
             Self::Measure(command) => command.run(defaults, out),
             Self::Jaws(command) => command.run(defaults, out),
             Self::Rails(command) => command.run(defaults, out),
+            Self::Cue(command) => command.run(defaults, out),
         }
     }
 }

@@ -28,6 +28,8 @@ pub struct Gear {
     pub single: [PocketChanges; 6],
     /// How well bounce and rub are known, where they were measured.
     pub measured: MeasuredBounce,
+    /// Pivot length of the cue from the ball's middle, where it was measured.
+    pub cue_pivot_m: Option<f64>,
 }
 
 /// The six pockets as files call them, each with whether it is a corner.

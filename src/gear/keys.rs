@@ -164,6 +164,11 @@ const FRICTION_REACH: Range = Range::closed(
     "half of the range of a measured rub: 0 is exact, 0.28 knows nothing",
 );
 const TOGETHER: Range = Range::closed(-0.999, 0.999, "a correlation: 0 where the two are apart");
+const PIVOT: Range = Range::closed(
+    0.2,
+    0.6,
+    "published range of squirt tests, from the ball's middle",
+);
 const LINE: Range = Range::closed(0.02, 5.0, "a line or spot on the bed");
 
 /// One value of a gear file.
@@ -312,12 +317,16 @@ static MEASURED: [Key; 6] = [
     ),
 ];
 
+/// The cue that is played with on this table.
+static CUE: [Key; 1] = [optional!("cue.pivot", Length, PIVOT, cue_pivot_m)];
+
 /// All keys, in the order files are written.
 pub(super) fn all() -> impl Iterator<Item = &'static Key> {
     KEYS.iter()
         .chain(SINGLE.iter().flatten())
         .chain(&LINES)
         .chain(&MEASURED)
+        .chain(&CUE)
 }
 
 /// The keys of single pockets that say the same as this key of their kind.
@@ -525,6 +534,7 @@ pub(super) fn blank(name: String) -> Gear {
         side: pocket,
         single: Default::default(),
         measured: MeasuredBounce::default(),
+        cue_pivot_m: None,
     }
 }
 

@@ -149,7 +149,7 @@ impl Candidate {
     pub(super) fn stick(&self, gear: &Gear) -> Option<Stick> {
         let w = self.window()?;
         w.stick
-            .or_else(|| stick_of(gear, w, Tip::CENTRE.hold()).ok())
+            .or_else(|| stick_of(gear, w, Tip::centre_on(gear).hold()).ok())
     }
 
     /// The cue ball's way with a stroke of this stick `share` times as fast, its aim held, and by how much

@@ -11,6 +11,7 @@
 //! | what does it do to a shot? | [`effect`], in words [`words`] |
 //! | how do jaws and facings bounce? | [`jaws`]: balls rolled at the edges of a mouth |
 //! | how do cushions bounce and rub? | [`rails`]: two rolls off a rail, with a tape |
+//! | how much does a cue squirt? | [`pivot`]: the pivot-length test |
 //! | what do rolls tell, and what does it leave of a range? | [`bounce`] |
 //!
 //! Limits: readings of one thing are taken as independent, so a rule that is wrong by itself stays
@@ -23,6 +24,7 @@ pub mod effect;
 pub mod form;
 pub mod jaws;
 pub mod mean;
+pub mod pivot;
 pub mod quantity;
 pub mod rails;
 pub mod reading;
@@ -37,6 +39,7 @@ pub use bounce::{Bounce, RangeEffect, Rubber, Rubs, range_effects, telling_shots
 pub use effect::{DRAWS, ShotEffect, drawn_chances, effects, usual_shots};
 pub use form::{Form, empty_form, read_form};
 pub use jaws::{JawFit, JawTest, NextRolls, Plan, Ramp, RampRun, Rolls, read_rolls};
+pub use pivot::{PivotFound, PivotSet, PivotTest, read_pivot_sets};
 pub use quantity::{Instrument, Quantity};
 pub use rails::{RailRoll, rail_fit, read_at_45, read_straight};
 pub use reading::{Instruments, MeasureError, Reading, readings};

@@ -38,7 +38,7 @@ pub fn tip_place(gear: &Gear, text: &str) -> Result<Tip, RequestError> {
         return Err(word());
     }
     let plain = text.trim().to_lowercase().replace('-', " ");
-    let mut tip = Tip::CENTRE;
+    let mut tip = Tip::centre_on(gear);
     if matches!(
         plain.as_str(),
         "centre" | "center" | "middle" | "in the middle" | "centre ball" | "center ball"

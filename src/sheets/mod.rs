@@ -5,6 +5,7 @@
 //! | how far the tip may be off, by hit and distance, at life size | [`why_thin`] |
 //! | how much margin there is at the ghost ball, by hit and distance | [`margin_strip`] |
 //! | the scale and the gate of the stroke test | [`scale`] |
+//! | how much a cue squirts: the pivot-length test | [`cue`] |
 //! | the outline of a pocket, to lay on a real one | [`pocket`] |
 //! | readings of your own table: where to measure, boxes, gauges | [`readings`] |
 //! | how jaws bounce: the ramp, marks for the mouth, boxes | [`jaws`] |
@@ -18,6 +19,7 @@
 
 pub mod booklet;
 pub mod card;
+pub mod cue;
 mod diagram;
 pub mod drill;
 mod fault;

@@ -28,7 +28,7 @@ pub const ROOM_MM: [f64; 4] = [3.0, 6.0, 12.0, 24.0];
 /// The same on sheets in inches: an eighth, a quarter, half an inch, an inch.
 pub const ROOM_OF_INCHES_MM: [f64; 4] = [3.175, 6.35, 12.7, 25.4];
 /// Depth of the scale, mm: less than the top of any rail.
-const SCALE_MM: f64 = 24.0;
+pub(super) const SCALE_MM: f64 = 24.0;
 /// Readings to write down (assumption: ten give the spread within a factor of two).
 const READINGS: usize = 10;
 
@@ -85,7 +85,7 @@ fn laid_out(gear: &Gear, distance_m: f64, style: &Style) -> Result<Sheet, SheetE
     Ok(sheet)
 }
 
-fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
+pub(super) fn scale(canvas: &mut Canvas, strip: Rect, style: &Style) {
     let half = f64::from(HALF_SCALE_MM);
     // The shooter looks up the page: the marks end at the lower edge, where the ball comes from.
     let middle = Point::new(strip.center().x, strip.y1);

@@ -51,6 +51,15 @@ impl Tip {
         pivot_m: PIVOT_M,
     };
 
+    /// The same with the cue of a gear, where its pivot was measured.
+    #[must_use]
+    pub fn centre_on(gear: &Gear) -> Self {
+        Self {
+            pivot_m: gear.cue_pivot_m.unwrap_or(PIVOT_M),
+            ..Self::CENTRE
+        }
+    }
+
     /// How the stick is held.
     #[must_use]
     pub fn hold(&self) -> Hold {

@@ -3,7 +3,7 @@
 use crate::core::{folder, output, thincut};
 
 /// Every command, as it is typed.
-const COMMANDS: [&str; 49] = [
+const COMMANDS: [&str; 51] = [
     "explore",
     "shot",
     "choose",
@@ -28,6 +28,7 @@ const COMMANDS: [&str; 49] = [
     "sheet scale",
     "sheet pocket",
     "sheet jaws",
+    "sheet cue",
     "sheet readings",
     "log",
     "log add",
@@ -50,6 +51,7 @@ const COMMANDS: [&str; 49] = [
     "table measure",
     "table jaws",
     "table rails",
+    "table cue",
     "batch",
     "completions",
     "man",

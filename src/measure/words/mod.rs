@@ -1,6 +1,7 @@
 //! A measured table in words.
 
 pub mod bounce;
+pub mod pivot;
 
 use crate::answer::{shot_words, to_a_tenth};
 use crate::field::Hint;

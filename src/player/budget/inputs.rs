@@ -108,6 +108,8 @@ pub struct Disturbed<'a> {
     pub solved: Solved<'a>,
     /// The cue ball's radius, m.
     pub cue_radius_m: f64,
+    /// Pivot length of the cue, m.
+    pub pivot_m: f64,
     /// The lean of the aim, rad.
     pub bias_rad: f64,
 }
@@ -129,6 +131,7 @@ impl<'a> Disturbed<'a> {
         Self {
             solved,
             cue_radius_m: gear.cue_radius_m(),
+            pivot_m: gear.cue_pivot_m.unwrap_or(PIVOT_M),
             bias_rad,
         }
     }
@@ -144,7 +147,7 @@ impl<'a> Disturbed<'a> {
         let turn_rad = self.bias_rad
             + arm_deg.to_radians()
             + 1e-3 * picture_mm / window.aim.travel_m
-            + tip_m / PIVOT_M;
+            + tip_m / self.pivot_m;
         window.law.side_right += 2.5 * tip_m / self.cue_radius_m;
         window.law.speed_m_s *= (1.0 + speed).max(LEAST_SHARE);
         window.law.contact.friction_scale *= (1.0 + balls).max(0.0);

@@ -193,7 +193,7 @@ impl<'a> Aimed<'a> {
     /// strikes, or what brings that which shall arrive.
     #[must_use]
     pub fn new(gear: &'a Gear, shot: &'a Shot, window: &'a AimWindow) -> Self {
-        let hold = Tip::CENTRE.hold();
+        let hold = Tip::centre_on(gear).hold();
         Self {
             gear,
             shot,
@@ -537,7 +537,7 @@ fn tilted(gear: &Gear, stick: &Stick, travel_m: f64) -> f64 {
 /// [`Spread`] calls allow and elevation, rad; 0 without side.
 #[must_use]
 pub fn side_spread_rad(gear: &Gear, window: &AimWindow, scatter: &Scatter) -> f64 {
-    let hold = Tip::CENTRE.hold();
+    let hold = Tip::centre_on(gear).hold();
     let stick = window.stick.or_else(|| stick_of(gear, window, hold).ok());
     let misjudged = match stick {
         None => Misjudged::at_least(gear, window.law.side_right),

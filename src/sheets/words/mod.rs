@@ -2,6 +2,7 @@
 //! said.
 
 pub(super) mod card;
+pub(super) mod cue;
 pub(super) mod cut;
 pub(super) mod drill;
 pub(super) mod game;

@@ -38,6 +38,7 @@ fn every_help_has_examples_that_run() {
         "table measure",
         "table jaws",
         "table rails",
+        "table cue",
     ] {
         let (help, _) = run(&format!("{command} --help"), 0);
         let lines = examples(&help);

@@ -9,6 +9,7 @@
 mod command;
 mod jaws;
 mod laws;
+mod pivot;
 mod rails;
 mod recovered;
 mod refused;
