@@ -18,7 +18,7 @@ fn a_bridge_at_the_pivot_undoes_squirt() {
     for pivot_m in [0.25, 0.4] {
         // The butt is raised by 3°, so a little curve is left; small offsets squirt by offset over pivot.
         let at = test.meets_m(&gear, pivot_m, test.tip_m, pivot_m);
-        assert!(at.abs() < 4e-3, "{pivot_m}: {at}");
+        assert!(at.abs() < 5e-3, "{pivot_m}: {at}");
         let short = test.meets_m(&gear, pivot_m, test.tip_m, 0.6 * pivot_m);
         let long = test.meets_m(&gear, pivot_m, test.tip_m, 1.8 * pivot_m);
         // Turned about a short bridge it goes to the side of the tip, about a long one squirt wins.
@@ -109,7 +109,7 @@ fn a_cue_in_the_file_changes_what_side_does() {
     let squirt = |table: &str| {
         let mut stroke = thincut(folder.path());
         stroke.args([
-            "stroke", "--table", table, "--across", "6mm", "--format", "json",
+            "stroke", "--table", table, "--across", "6mm", "--speed", "2m/s", "--format", "json",
         ]);
         let answer: serde_json::Value = serde_json::from_str(&output(&mut stroke, 0).0).unwrap();
         answer["stick"]["pivot_mm"]
