@@ -90,13 +90,17 @@ impl Study<'_> {
     /// before: a beginner makes hardly anything from far away, and a good player everything from near by.
     pub(crate) fn telling_line(&self) -> f64 {
         let tried = match self.topic {
-            Topic::ThinCuts | Topic::Mixed => {
-                self.round([1.0, 0.3, 0.5, 0.8, 1.5], [3.0, 1.0, 1.5, 2.5, 5.0])
-            }
+            Topic::ThinCuts | Topic::Mixed => self
+                .round([1.0, 0.3, 0.5, 0.8, 1.5], [3.0, 1.0, 1.5, 2.5, 5.0])
+                .to_vec(),
             // No farther than a small table is wide.
-            Topic::SidePocket => self.round([0.8, 0.3, 0.4, 0.6, 0.9], [2.5, 1.0, 1.5, 2.0, 3.0]),
+            Topic::SidePocket => self
+                .round([0.8, 0.3, 0.4, 0.6, 0.9], [2.5, 1.0, 1.5, 2.0, 3.0])
+                .to_vec(),
             Topic::LongStraight | Topic::AlongTheRail => {
-                self.round([0.8, 0.3, 0.5, 1.0, 1.2], [2.5, 1.0, 1.5, 3.0, 4.0])
+                let feet = [2.5, 1.0, 1.5, 3.0, 4.0, 2.0, 1.25];
+                self.round([0.8, 0.3, 0.5, 1.0, 1.2, 0.6, 0.4], feet)
+                    .to_vec()
             }
         };
         let shown = |m: f64| {

@@ -107,12 +107,9 @@ fn they_say_what_to_do_with_the_numbers() {
         });
         let text = say(jaws);
         for words in [
-            "thincut table jaws --table pool-9ft",
-            "--rolls",
-            "--ramp-run",
-            "ramp",
-            "L",
-            "R",
+            "For the jaws of pool-9ft: type what dropped at a corner, L",
+            "write down how far it ran",
+            "R3",
         ] {
             assert!(text.contains(words), "{words} missing in {text}");
         }
