@@ -252,7 +252,7 @@ fn what_is_suggested_never_makes_less_than_what_is_said() {
                 // The speeds looked at lie elsewhere where another stroke is the slowest that drops.
                 let apart = (by.chance - chances.by_way).abs();
                 let allowed = less_short + if less_short > 0.0 { 5e-3 } else { 1e-9 };
-                assert!(apart <= allowed, "{apart} {less_short} {way:?}");
+                assert!(apart <= allowed, "{apart} {less_short}");
             }
             let sentence = verdict_sentence(&verdict, UnitSystem::Metric);
             let corrects = sentence.contains("; aim ");
