@@ -25,6 +25,8 @@ use crate::units::{Length, Side};
 pub const SET_OFF_M: f64 = 0.006_35;
 /// Shots whose placing is looked at for a rung before the steadiest is taken (assumption).
 const LOOKED_AT: usize = 6;
+/// The same where none of those is near enough once the speeds of the stroke count.
+const LOOKED_AT_MOST: usize = 24;
 
 /// One rung.
 #[derive(Debug, Clone, PartialEq)]
@@ -181,7 +183,7 @@ fn ranked(
     scored
         .into_iter()
         .take_while(|(cost, _)| *cost < least + 5.0)
-        .take(LOOKED_AT)
+        .take(LOOKED_AT_MOST)
         .map(|(_, s)| s)
         .collect()
 }
@@ -238,7 +240,10 @@ fn steadiest(
     let mut best: Option<(Scored, (f64, f64))> = None;
     // Where none is near enough once the speeds of the stroke count.
     let mut nearest: Option<(Scored, (f64, f64))> = None;
-    for shot in ranked {
+    for (looked_at, shot) in ranked.iter().enumerate() {
+        if looked_at >= LOOKED_AT && best.is_some() {
+            break;
+        }
         let exact = room.exact(shot).unwrap_or(shot.chance);
         let by = exact - shot.chance;
         let (low, high) = set_off(room, shot);

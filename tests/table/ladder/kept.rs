@@ -296,7 +296,8 @@ fn a_student_of_the_log_climbs_a_ladder_of_their_own() {
     let evening = Evening::new();
     // F leans one way on left cuts and the other on right ones
     for (student, since) in [("K", Some("2025-11-04")), ("Q", None)] {
-        let mut who = vec!["--student", student];
+        // Both then count how the player stands.
+        let mut who = vec!["--student", student, "--hand", "right"];
         who.extend(since.iter().flat_map(|s| ["--since", s]));
         let sheet = evening.json(&with(&[&["ladder"], &SHORT, &who]));
         assert!(
