@@ -6,6 +6,7 @@ use clap::Args;
 use serde_json::json;
 use thincut::answer::or_club;
 use thincut::field::Field;
+use thincut::gear::Gear;
 use thincut::measure::words::pivot as words;
 use thincut::measure::{PivotTest, range_effects, read_pivot_sets, usual_shots};
 use thincut::request::{PlacesRequest, ShotRequest, quantity};
@@ -71,16 +72,7 @@ pub(crate) struct CueCommand {
 impl CueCommand {
     pub(crate) fn run(&self, defaults: &Defaults, out: &mut dyn Write) -> Result<(), Fault> {
         let base = self.gear.load(defaults)?;
-        let length = |field, text: Option<&str>, usual: f64| {
-            quantity::<Length>(field, text).map(|l| l.map_or(usual, Length::m))
-        };
-        let speed = quantity::<Speed>(Field::Speed, self.speed.as_deref())?;
-        let usual = PivotTest::usual(&base.gear);
-        let test = PivotTest {
-            distance_m: length(Field::Distance, self.distance.as_deref(), usual.distance_m)?,
-            tip_m: length(Field::TipOff, self.tip_off.as_deref(), usual.tip_m)?,
-            speed_m_s: speed.map_or(usual.speed_m_s, Speed::m_s),
-        };
+        let test = self.test(&base.gear)?;
         test.check(&base.gear)?;
         let speech = self.units.pick(defaults, &base.gear);
         if self.pivot_test.is_empty() {
@@ -102,18 +94,7 @@ impl CueCommand {
         let found = test.fit(&base.gear, &sets)?;
         let (name, day) = (self.to.name(""), self.to.day("")?);
         let measured = found.written(&base, &name, &day)?;
-        let mut stroke = self.request.stroke.clone();
-        if stroke.tip.is_none() {
-            stroke.tip = Some("half a tip right".to_owned());
-        }
-        let shots = if self.request.places == PlacesRequest::default() {
-            usual_shots(&stroke)
-        } else {
-            vec![ShotRequest {
-                stroke,
-                ..self.request.clone()
-            }]
-        };
+        let shots = self.shots();
         let player = or_club(self.who.player(Side::Left)?);
         let effects = range_effects(&base.gear, &measured.gear, &shots, &player.error)?;
         self.to.write(&measured)?;
@@ -139,5 +120,34 @@ impl CueCommand {
         let text = words::found(&base.gear, &test, &found, &effect, speech);
         out.write_all(speech.said(&text).as_bytes())?;
         self.to.say(out)
+    }
+    /// The test as it was played.
+    fn test(&self, gear: &Gear) -> Result<PivotTest, Fault> {
+        let length = |field, text: Option<&str>, usual: f64| {
+            quantity::<Length>(field, text).map(|l| l.map_or(usual, Length::m))
+        };
+        let speed = quantity::<Speed>(Field::Speed, self.speed.as_deref())?;
+        let usual = PivotTest::usual(gear);
+        Ok(PivotTest {
+            distance_m: length(Field::Distance, self.distance.as_deref(), usual.distance_m)?,
+            tip_m: length(Field::TipOff, self.tip_off.as_deref(), usual.tip_m)?,
+            speed_m_s: speed.map_or(usual.speed_m_s, Speed::m_s),
+        })
+    }
+
+    /// Whose chances are shown: what was asked for, or the usual shots, with side.
+    fn shots(&self) -> Vec<ShotRequest> {
+        let mut stroke = self.request.stroke.clone();
+        if stroke.tip.is_none() {
+            stroke.tip = Some("half a tip right".to_owned());
+        }
+        if self.request.places == PlacesRequest::default() {
+            usual_shots(&stroke)
+        } else {
+            vec![ShotRequest {
+                stroke,
+                ..self.request.clone()
+            }]
+        }
     }
 }

@@ -216,6 +216,31 @@ impl PivotTest {
         self.distance_m * (off - (tip_m / bridge_m).atan()).tan()
     }
 
+    /// How well each pivot length explains the halves of the sets (m, with their doubt), for each of some
+    /// places of the tip.
+    fn log_likelihoods(
+        &self,
+        gear: &Gear,
+        sets: &[PivotSet],
+        halves: &[(f64, f64)],
+        pivots: &[f64],
+    ) -> Vec<[f64; 5]> {
+        let log = |pivot_m: f64, z: f64| -> f64 {
+            let tip_m = self.tip_m + z * TIP_OFF_M;
+            sets.iter()
+                .zip(halves)
+                .map(|(set, (half, u))| {
+                    let z = (half - self.meets_m(gear, pivot_m, tip_m, set.bridge_m)) / u;
+                    -0.5 * z * z
+                })
+                .sum()
+        };
+        pivots
+            .iter()
+            .map(|p| OFFS.map(|(z, _)| log(*p, z)))
+            .collect()
+    }
+
     /// The pivot length that these readings tell.
     ///
     /// Flat over 200 to 600 mm; how far off the tip was is integrated out. Each set counts by half the
@@ -235,20 +260,7 @@ impl PivotTest {
         let pivots: Vec<f64> = (0..CELLS)
             .map(|k| low + cell * (f64::from(k) + 0.5))
             .collect();
-        let log = |pivot_m: f64, z: f64| -> f64 {
-            let tip_m = self.tip_m + z * TIP_OFF_M;
-            sets.iter()
-                .zip(&halves)
-                .map(|(set, (half, u))| {
-                    let z = (half - self.meets_m(gear, pivot_m, tip_m, set.bridge_m)) / u;
-                    -0.5 * z * z
-                })
-                .sum()
-        };
-        let logs: Vec<[f64; 5]> = pivots
-            .iter()
-            .map(|p| OFFS.map(|(z, _)| log(*p, z)))
-            .collect();
+        let logs = self.log_likelihoods(gear, sets, &halves, &pivots);
         let best = logs
             .iter()
             .flatten()
@@ -256,12 +268,7 @@ impl PivotTest {
             .fold(f64::NEG_INFINITY, f64::max);
         // Five standard deviations off whatever the cue (assumption).
         if best < -12.5 {
-            return Err(MeasureError::Impossible {
-                what: Field::PivotTest.into(),
-                value: "as given".to_owned(),
-                problem: "no cue with a pivot of 200 to 600 mm brings these readings".to_owned(),
-                remedy: "left of the middle of the scale is plus; turn the cue about the bridge, not about the grip, and aim at 0 before turning".to_owned(),
-            });
+            return Err(no_cue_brings_these());
         }
         let weights: Vec<f64> = logs
             .iter()
@@ -292,6 +299,15 @@ impl PivotTest {
                 .map(|s| s.right_mm.len() + s.left_mm.len())
                 .sum(),
         })
+    }
+}
+
+fn no_cue_brings_these() -> MeasureError {
+    MeasureError::Impossible {
+        what: Field::PivotTest.into(),
+        value: "as given".to_owned(),
+        problem: "no cue with a pivot of 200 to 600 mm brings these readings".to_owned(),
+        remedy: "left of the middle of the scale is plus; turn the cue about the bridge, not about the grip, and aim at 0 before turning".to_owned(),
     }
 }
 
