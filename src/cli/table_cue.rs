@@ -25,7 +25,7 @@ use crate::table_file::FileArgs;
 #[command(after_help = "Examples:\n  \
     thincut table cue\n  \
     thincut table cue --pivot-test \"20cm R -4,-8,-5 L 6,9,4\" --out our.toml\n\n\
-    Without readings it says how to play the test; thincut sheet cue prints its scale. The file it writes\n\
+    Without readings it says how to play the test; thincut sheet cue prints its scale. The file it writes \
     has the cue's pivot, and what is said of side and squirt on that table then is this cue's.")]
 pub(crate) struct CueCommand {
     /// The bridge from the ball's middle, and where balls arrived struck right and left of it, mm, left plus: "25cm R 12,9 L -10,-8"; may be repeated

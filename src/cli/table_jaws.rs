@@ -22,7 +22,7 @@ use crate::table_rolls::{More, RollsArgs};
 #[command(after_help = "Examples:\n  \
     thincut table jaws\n  \
     thincut table jaws --rolls \"L37 7/10, L39 2/10, R35 8/10, R38 3/10\" --out our.toml\n\n\
-    Without rolls it says where ramp and marks go; thincut sheet jaws prints both. The file it writes has\n\
+    Without rolls it says where ramp and marks go; thincut sheet jaws prints both. The file it writes has \
     jaws as they were found, and every chance on that table then has the smaller range.")]
 pub(crate) struct JawsCommand {
     /// What dropped at each mark, such as "L36 7/10, R38 2/10"; may be repeated

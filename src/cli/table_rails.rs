@@ -21,7 +21,7 @@ use crate::table_rolls::{More, RollsArgs};
 #[command(after_help = "Examples:\n  \
     thincut table rails\n  \
     thincut table rails --straight \"58cm, 59cm\" --at-45 \"1.12m 44cm\" --out our.toml\n\n\
-    Without rolls it says where the ramp stands. The file it writes has cushions as they were found, and\n\
+    Without rolls it says where the ramp stands. The file it writes has cushions as they were found, and \
     every chance on that table then has the smaller range.")]
 pub(crate) struct RailsCommand {
     /// Rolled straight at a rail: from the nose to the near side of the ball at rest; may be repeated

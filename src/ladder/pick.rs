@@ -25,7 +25,7 @@ use crate::units::{Length, Side};
 pub const SET_OFF_M: f64 = 0.006_35;
 /// Shots whose placing is looked at for a rung before the steadiest is taken (assumption).
 const LOOKED_AT: usize = 6;
-/// The same where none of those is near enough once the speeds of the stroke count.
+/// The same where none of those is near enough once the speeds of the stroke count (assumption).
 const LOOKED_AT_MOST: usize = 24;
 
 /// One rung.
