@@ -24,8 +24,8 @@ def number(text):
 
 
 def windows():
-    """What the Rust program gives (`windows.sh` writes it)."""
-    return table_rows(HERE / "windows.csv")
+    """What the Rust program gives (`THINCUT_UPDATE=1 cargo test --test repository` writes it)."""
+    return table_rows(DATA / "python" / "windows.csv")
 
 
 def test_one_window_is_the_librarys():

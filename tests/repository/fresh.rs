@@ -43,17 +43,17 @@ fn tables_are_fresh() {
     for name in Gear::preset_names() {
         let path = format!("{}/tables/survey-{name}.csv", env!("CARGO_MANIFEST_DIR"));
         let now = table(name);
-        let held = read(&path).and_then(|kept| compare(&kept, &now));
+        let held = read(&path).and_then(|kept| compare(&kept, &now, LAST_DIGIT));
         mended(held, &path, &[(path.as_str(), now.as_bytes())]);
     }
 }
 
-fn read(path: &str) -> Result<String, String> {
+pub(crate) fn read(path: &str) -> Result<String, String> {
     std::fs::read_to_string(path).map_err(|e| e.to_string())
 }
 
 /// What is stale is written anew where that is asked for, and fails otherwise.
-fn mended(held: Result<(), String>, path: &str, files: &[(&str, &[u8])]) {
+pub(crate) fn mended(held: Result<(), String>, path: &str, files: &[(&str, &[u8])]) {
     let Err(stale) = held else { return };
     assert!(
         std::env::var_os("THINCUT_UPDATE").is_some(),
@@ -64,7 +64,8 @@ fn mended(held: Result<(), String>, path: &str, files: &[(&str, &[u8])]) {
     }
 }
 
-fn compare(kept: &str, now: &str) -> Result<(), String> {
+/// Two tables, numbers as near as `last_digit`.
+pub(crate) fn compare(kept: &str, now: &str, last_digit: f64) -> Result<(), String> {
     let lines = kept.lines().count();
     if lines != now.lines().count() {
         return Err(format!("{lines} lines"));
@@ -76,7 +77,7 @@ fn compare(kept: &str, now: &str) -> Result<(), String> {
         }
         for (x, y) in a.iter().zip(&b) {
             let same = x == y
-                || matches!((x.parse::<f64>(), y.parse::<f64>()), (Ok(x), Ok(y)) if (x - y).abs() <= LAST_DIGIT);
+                || matches!((x.parse::<f64>(), y.parse::<f64>()), (Ok(x), Ok(y)) if (x - y).abs() <= last_digit);
             if !same {
                 return Err(format!("in line {} {x} is now {y}", line + 1));
             }

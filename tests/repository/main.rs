@@ -5,5 +5,8 @@ mod fresh;
 mod layers;
 mod notices;
 mod parameters;
+#[path = "../program/mod.rs"]
+mod program;
+mod python;
 mod readme;
 mod strangers;
