@@ -61,8 +61,9 @@ pub fn chance_over_speeds(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>
 
 /// The chance of a shot over the speeds of the player's stroke.
 pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f64 {
-    if let (Family::Direct, Some(window)) = (shot.family, shot.window())
-        && let Some(chance) = direct(table, table, shot, window, plays)
+    let of_all = |aimed: &Aimed<'_>| aimed.chance(plays.aims).chance;
+    if shot.family == Family::Direct
+        && let Some(chance) = direct(table, table, shot, plays, of_all)
     {
         return chance;
     }
@@ -84,7 +85,7 @@ pub(crate) fn made(table: &Table<'_>, shot: &Candidate, plays: &Plays<'_>) -> f6
         // it still drops. All speeds count.
         Family::Bank { .. } | Family::Kick { .. } => 0.0,
     };
-    over_speeds(spread, slowest, at).0
+    over_speeds(spread, slowest, at).chance
 }
 
 /// The chance with the speed as intended, what side costs counted: for maps.
@@ -120,8 +121,8 @@ fn direct(
     table: &Table<'_>,
     assumed: &Table<'_>,
     candidate: &Candidate,
-    window: &AimWindow,
     plays: &Plays<'_>,
+    chance: impl Fn(&Aimed<'_>) -> f64,
 ) -> Option<f64> {
     let places = BedShot {
         cue: table.layout.cue,
@@ -132,7 +133,7 @@ fn direct(
     if shot.object.x >= 0.0 {
         return None;
     }
-    let window = seen_from(&shot, window);
+    let window = seen_from(&shot, candidate.window()?);
     let aimed = Aimed {
         arm_times: plays.arm_factor,
         ..Aimed::new(table.gear, &shot, &window)
@@ -148,7 +149,7 @@ fn direct(
         open_rad: open.as_deref(),
         ..aimed
     };
-    Some(aimed.chance(plays.aims).chance)
+    Some(chance(&aimed))
 }
 
 /// Cue-ball directions relative to the aim that other balls leave open; `None` where none stands in
@@ -225,29 +226,35 @@ pub(crate) fn ranged(
     plays: &Plays<'_>,
     chance: f64,
 ) -> Ranged {
-    let all: Vec<f64> = if shot.family == Family::Direct {
-        let assumed = tables.get(tables.len() / 2);
-        let on = |table| {
-            let window = shot.window()?;
-            direct(table, assumed?, shot, window, plays)
+    if shot.family == Family::Direct {
+        let assumed = &tables[tables.len() / 2];
+        let by_three = |table| {
+            let three = |aimed: &Aimed<'_>| aimed.chance_by_three(plays.aims);
+            direct(table, assumed, shot, plays, three)
         };
-        let on = |table| on(table).unwrap_or_else(|| made(table, shot, plays));
-        tables.par_iter().map(on).collect()
-    } else if chance < RARE {
-        vec![chance]
-    } else {
-        // Off cushions and other balls the intended speed stands for all.
-        let on = |table| made_at(table, shot, plays, 1.0);
-        let all: Vec<f64> = tables.par_iter().map(on).collect();
-        let usual = all.get(all.len() / 2).copied().unwrap_or(0.0);
-        let part = |at: &f64| {
-            if usual > 0.0 {
-                (chance * at / usual).min(1.0)
-            } else {
-                chance
-            }
-        };
-        all.iter().map(part).collect()
+        let by_three: Option<Vec<f64>> = tables.par_iter().map(by_three).collect();
+        return by_three.map_or_else(
+            || {
+                let all: Vec<f64> = tables.par_iter().map(|t| made(t, shot, plays)).collect();
+                Ranged::over(chance, &all)
+            },
+            |by_three| Ranged::beside(chance, &by_three),
+        );
+    }
+    if chance < RARE {
+        return Ranged::over(chance, &[chance]);
+    }
+    // Off cushions and other balls the intended speed stands for all.
+    let on = |table| made_at(table, shot, plays, 1.0);
+    let all: Vec<f64> = tables.par_iter().map(on).collect();
+    let usual = all[all.len() / 2];
+    let part = |at: &f64| {
+        if usual > 0.0 {
+            (chance * at / usual).min(1.0)
+        } else {
+            chance
+        }
     };
+    let all: Vec<f64> = all.iter().map(part).collect();
     Ranged::over(chance, &all)
 }

@@ -127,6 +127,8 @@ impl Spread {
 pub struct Paced {
     /// Chance to make it.
     pub chance: f64,
+    /// What three speeds above the slowest that drops make of it.
+    pub by_three: f64,
     /// Chance with the speed as intended.
     pub as_intended: f64,
     /// How often the stroke is too soft for the ball to drop on the held aim.
@@ -239,14 +241,15 @@ impl<'a> Aimed<'a> {
         held.over_speeds(spread, slowest)
     }
 
-    /// The chance alone: a solution less where the speed as intended is not asked for.
+    /// The chance by three speeds and no more, for what changes from table to table ([`Paced::by_three`]).
     #[must_use]
-    pub fn chance_alone(&self, player: &AimError) -> f64 {
+    pub fn chance_by_three(&self, player: &AimError) -> f64 {
         let spread = player.scatter.speed_share;
         let takes = Takes::new(self.gear, self.shot);
         let held = self.held(&takes, player.with_arm_times(self.arm_times));
         let slowest = slowest_that_drops(spread, |share| held.falls(share));
-        over_speeds(spread, slowest, |share| held.chance_at(share)).0
+        let dies_short = short_of(spread, slowest);
+        by_three(spread, dies_short, |share| held.chance_at(share)).chance(dies_short)
     }
 
     /// The same as [`Aimed::chance`] where the slowest stroke that drops is known from the right aim: of an aim that lies
@@ -287,8 +290,10 @@ impl<'a> Aimed<'a> {
         let intervals = self.as_intended_rad();
         let inside = intervals.iter().any(|(lo, hi)| (*lo..=*hi).contains(&0.0));
         let caught = spread.caught(&intervals, player);
+        let chance = if inside { caught } else { 0.0 };
         Paced {
-            chance: if inside { caught } else { 0.0 },
+            chance,
+            by_three: chance,
             as_intended: caught,
             dies_short: f64::from(u8::from(!inside)),
             slowest: if inside { 1.0 } else { f64::INFINITY },
@@ -593,11 +598,12 @@ impl Held<'_> {
                 self.chance_at(share)
             }
         };
-        let (chance, dies_short) = over_speeds(spread, slowest, at);
+        let strokes = over_speeds(spread, slowest, at);
         Paced {
-            chance,
+            chance: strokes.chance,
+            by_three: strokes.by_three,
             as_intended,
-            dies_short,
+            dies_short: strokes.dies_short,
             slowest,
             spread: self.spread(1.0),
         }
@@ -689,32 +695,74 @@ pub fn slowest_that_drops(spread: f64, drops: impl Fn(f64) -> bool) -> f64 {
     falls
 }
 
-/// The chance over speeds that spread by a share round the intended one, with the share of strokes that
-/// die short: `at` gives the chance at a share of the intended speed. See [`Aimed::chance`] for the
-/// rule.
-#[must_use]
-pub fn over_speeds(spread: f64, slowest: f64, at: impl Fn(f64) -> f64) -> (f64, f64) {
-    let dies_short = if spread > 0.0 {
+/// A chance over speeds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OverSpeeds {
+    /// Of all strokes.
+    pub chance: f64,
+    /// What three speeds above the slowest that drops make of it.
+    pub by_three: f64,
+    /// Share of strokes too soft to drop.
+    pub dies_short: f64,
+}
+
+/// Chances at the three speeds that are looked at first.
+struct Three([f64; 3]);
+
+impl Three {
+    /// What they make of all strokes, those that die short making nothing.
+    fn chance(&self, dies_short: f64) -> f64 {
+        (1.0 - dies_short) * self.0.iter().sum::<f64>() / 3.0
+    }
+
+    fn bend(&self) -> f64 {
+        let [slow, middle, fast] = self.0;
+        slow - 2.0 * middle + fast
+    }
+}
+
+/// The share of strokes softer than the slowest that drops.
+fn short_of(spread: f64, slowest: f64) -> f64 {
+    if spread > 0.0 {
         cdf((slowest - 1.0) / spread)
-    } else if slowest <= 1.0 {
-        0.0
     } else {
-        1.0
-    };
+        f64::from(u8::from(slowest > 1.0))
+    }
+}
+
+/// The share of the intended speed that `softer` of all strokes are softer than.
+fn share_at(spread: f64, softer: f64) -> f64 {
+    (1.0 + spread * quantile(softer)).max(SLOWEST)
+}
+
+fn by_three(spread: f64, dies_short: f64, at: impl Fn(f64) -> f64) -> Three {
     if dies_short > NEVER {
-        return (0.0, dies_short);
+        return Three([0.0; 3]);
     }
     if spread <= 0.0 {
-        return (at(1.0), dies_short);
+        return Three([at(1.0); 3]);
     }
-    let look = &|q: f64| at((1.0 + spread * quantile(q)).max(SLOWEST));
-    let three = QUANTILES.map(|q| look(dies_short + q * (1.0 - dies_short)));
-    let bend = three[0] - 2.0 * three[1] + three[2];
-    if bend.abs() < BEND && dies_short < BREAKS_OFF {
-        let mean = three.iter().sum::<f64>() / 3.0;
-        return ((1.0 - dies_short) * mean, dies_short);
+    Three(QUANTILES.map(|q| at(share_at(spread, dies_short + q * (1.0 - dies_short)))))
+}
+
+/// The chance over speeds that spread by a share round the intended one: `at` gives the chance at a
+/// share of the intended speed. See [`Aimed::chance`] for the rule.
+#[must_use]
+pub fn over_speeds(spread: f64, slowest: f64, at: impl Fn(f64) -> f64) -> OverSpeeds {
+    let dies_short = short_of(spread, slowest);
+    let three = by_three(spread, dies_short, &at);
+    let by_three = three.chance(dies_short);
+    let of_all = |chance| OverSpeeds {
+        chance,
+        by_three,
+        dies_short,
+    };
+    let agree = three.bend().abs() < BEND && dies_short < BREAKS_OFF;
+    if agree || spread <= 0.0 || dies_short > NEVER {
+        return of_all(by_three);
     }
-    let mut above = Part::thirds(dies_short, 1.0, three);
+    let look = &|q: f64| at(share_at(spread, q));
+    let mut above = Part::thirds(dies_short, 1.0, three.0);
     if dies_short > BREAKS_OFF {
         cut(&mut above, 0, look);
     }
@@ -729,7 +777,7 @@ pub fn over_speeds(spread: f64, slowest: f64, at: impl Fn(f64) -> f64) -> (f64, 
     } else {
         0.0
     };
-    (below + integral(above, look), dies_short)
+    of_all(below + integral(above, look))
 }
 
 /// Strokes from one softness to another, as shares of all from the softest on, and the chance at the

@@ -43,29 +43,41 @@ pub fn range_is_said(low: f64, high: f64) -> bool {
 #[must_use]
 pub fn ranged(aimed: &Aimed<'_>, player: &AimError) -> (Ranged, Paced) {
     let as_assumed = aimed.chance(player);
-    (ranged_about(as_assumed.chance, aimed, player), as_assumed)
+    (ranged_about(&as_assumed, aimed, player), as_assumed)
 }
 
 /// The same, the chance with the table as assumed being known.
-pub(super) fn ranged_about(chance: f64, aimed: &Aimed<'_>, player: &AimError) -> Ranged {
+pub(super) fn ranged_about(paced: &Paced, aimed: &Aimed<'_>, player: &AimError) -> Ranged {
     let gears = assumed_gears(aimed.gear);
     let assumed = gears.len() / 2;
     let on = |(k, gear): (usize, &Gear)| {
         if k == assumed {
-            return chance;
+            return paced.by_three;
         }
         let aimed = Aimed {
             gear,
             acceptance: None,
             ..*aimed
         };
-        aimed.chance_alone(player)
+        aimed.chance_by_three(player)
     };
-    let chances: Vec<f64> = gears.par_iter().enumerate().map(on).collect();
-    Ranged::over(chance, &chances)
+    let by_three: Vec<f64> = gears.par_iter().enumerate().map(on).collect();
+    Ranged::beside(paced.chance, &by_three)
 }
 
 impl Ranged {
+    /// From what three speeds make of the chance on the tables of [`assumed_gears`], in their order: a case is as
+    /// far off the chance as three speeds tell, so that the other cases need no finer look.
+    #[must_use]
+    pub fn beside(chance: f64, by_three: &[f64]) -> Self {
+        let finer = chance - by_three[by_three.len() / 2];
+        let chances: Vec<f64> = by_three
+            .iter()
+            .map(|c| (c + finer).clamp(0.0, 1.0))
+            .collect();
+        Self::over(chance, &chances)
+    }
+
     /// From the chances on the tables of [`assumed_gears`], in their order, the one in the middle being
     /// that of the table as assumed.
     #[must_use]

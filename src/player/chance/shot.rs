@@ -77,7 +77,7 @@ pub fn shot_chance(
 ) -> ShotChance {
     let takes = Takes::new(aimed.gear, aimed.shot);
     let paced = aimed.chance_in(&takes, player);
-    let range = || with_range.then(|| ranged_about(paced.chance, aimed, player));
+    let range = || with_range.then(|| ranged_about(&paced, aimed, player));
     let best = || better_aim(aimed, &takes, player, &paced);
     let equal = || straights.equal(paced.chance);
     let beside = || (best(), equal());

@@ -115,7 +115,7 @@ fn held_over_speeds(aimed: &Aimed<'_>, player: &AimError, slowest: f64) -> f64 {
         let sigma_rad = player.sigma_rad(window.aim.travel_m, share * window.cue_speed_m_s);
         held.map_or(0.0, |held| chance(&[*held], sigma_rad, 0.0))
     };
-    over_speeds(player.scatter.speed_share, slowest, at).0
+    over_speeds(player.scatter.speed_share, slowest, at).chance
 }
 
 /// The same over the speeds of the stroke, one level against the next better one: a stroke that comes out
