@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::Scene;
 use crate::player::{AimError, Aimed, left_open};
-use crate::pocket::Acceptance;
+use crate::pocket::{Acceptance, Grain};
 use crate::window::Mouth;
 
 /// A player's chances, 0 to 1; the player's own bias is in both.
@@ -46,7 +46,7 @@ impl<'a> Aiming<'a> {
         let window = scene.window;
         let directions =
             |acceptance: &Acceptance| window.cue_directions(&acceptance.pieces).intervals_rad();
-        let alone = Mouth::new(scene.gear, scene.shot).takes(window.object_speed_m_s);
+        let alone = Mouth::new(scene.gear, scene.shot).takes(window.object_speed_m_s, Grain::Fine);
         let left = directions(acceptance);
         let all = alone.as_ref().map_or_else(|| left.clone(), directions);
         let mut aiming = Self {

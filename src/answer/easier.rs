@@ -3,6 +3,7 @@
 use kurbo::Vec2;
 
 use crate::gear::{Bed, Gear};
+use crate::player::paced::Aimed;
 use crate::player::{AimError, chance_of_solution};
 use crate::window::{Shot, Solution, solve_beside};
 
@@ -32,51 +33,52 @@ pub struct Easier {
     pub worth: (f64, f64),
 }
 
-/// Small changes of a shot, solved, each with what it is worth.
+/// The small change of a shot that is worth most, solved; none where nothing can be changed.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Easings(Vec<Easing>);
+pub struct Easing(Option<Eased>);
 
 #[derive(Debug, Clone, PartialEq)]
-struct Easing {
+struct Eased {
     change: Change,
     shot: Shot,
     solution: Solution,
     worth: f64,
 }
 
-impl Easings {
+impl Easing {
     /// Cue ball one diamond closer on the same line, half the speed, no side; for a player from their stance,
-    /// or for nobody in particular.
+    /// or for nobody in particular. Three speeds say which is worth most, all of them what it is worth.
     #[must_use]
     pub fn of(gear: &Gear, shot: &Shot, solution: &Solution, player: Option<&AimError>) -> Self {
         let eased = |(change, shot_after): (Change, Shot)| {
             let solved = solve_beside(gear, shot, solution, &shot_after).ok()?;
             let worth = match player {
-                Some(player) => chance_of_solution(gear, &shot_after, &solved, player),
+                Some(player) => Aimed::of(gear, &shot_after, &solved)?.chance_by_three(player),
                 None => width_rad(&solved)?,
             };
-            Some(Easing {
+            Some(Eased {
                 change,
                 shot: shot_after,
                 solution: solved,
                 worth,
             })
         };
-        Self(
-            changes(gear, shot, solution)
-                .into_iter()
-                .filter_map(eased)
-                .collect(),
-        )
+        let all = changes(gear, shot, solution).into_iter().filter_map(eased);
+        let best = all.reduce(|best, e| if e.worth > best.worth { e } else { best });
+        Self(best.map(|mut best| {
+            if let Some(player) = player {
+                best.worth = chance_of_solution(gear, &best.shot, &best.solution, player);
+            }
+            best
+        }))
     }
 
-    /// The change that helps most, `now` being what the shot is worth as it is: a player's chance, or its
-    /// [`width_rad`]. `None` when none helps by a tenth; what is said of a player's chance never lowers it.
+    /// The change, `now` being what the shot is worth as it is: a player's chance, or its [`width_rad`].
+    /// `None` when it does not help by a tenth; what is said of a player's chance never lowers it.
     #[must_use]
-    pub fn best(self, now: Option<f64>) -> Option<Easier> {
+    pub fn beside(self, now: Option<f64>) -> Option<Easier> {
         let now = now.unwrap_or(0.0);
-        let helps = self.0.into_iter().filter(|e| e.worth > LEAST_GAIN * now);
-        let best = helps.reduce(|best, e| if e.worth > best.worth { e } else { best })?;
+        let best = self.0.filter(|e| e.worth > LEAST_GAIN * now)?;
         Some(Easier {
             change: best.change,
             shot: best.shot,

@@ -15,7 +15,7 @@ mod words;
 pub use budget::{BudgetAnswer, Trials, or_club};
 pub use compare::{CompareAnswer, ComparedRow, ComparedShot, compare_gears, usual_shots};
 pub use differ::{PocketDifference, pocket_differences};
-pub use easier::{Change, Easier, Easings, width_rad};
+pub use easier::{Change, Easier, Easing, width_rad};
 pub use held::{NoStick, StickShot};
 pub use level::{LevelAnswer, LevelRow, Made, TestShot};
 pub use pocket::{PocketAnswer, PocketPart, PocketRow, PocketStatus};

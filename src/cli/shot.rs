@@ -4,7 +4,7 @@ use std::io::Write;
 
 use clap::Args;
 use thincut::answer::{
-    Aims, Beside, Easier, Easings, ShotAnswer, Solving, band_text, chance_line, change_words,
+    Aims, Beside, Easier, Easing, ShotAnswer, Solving, band_text, chance_line, change_words,
     differences_text, pocket_differences, shot_lines, why_text, width_rad,
 };
 use thincut::field::Field;
@@ -77,7 +77,7 @@ impl ShotCommand {
             solution: &solution,
         };
         let who = player.as_ref().map(|player| Who { player, arm_times });
-        let (answer, easings) = self.played(&gear, &solving, answer, who);
+        let (answer, easing) = self.played(&gear, &solving, answer, who);
         match self.format.asked {
             Format::Json => json(out, &answer),
             Format::Csv => csv_row(&answer, out),
@@ -87,7 +87,7 @@ impl ShotCommand {
                     Some(_) => answer.chance,
                     None => width_rad(&solution),
                 };
-                let easier = easings.and_then(|e| e.best(now));
+                let easier = easing.and_then(|e| e.beside(now));
                 let easier = easier.and_then(|e| easier_words(&e, player.is_some(), &gear, units));
                 let mut text = self.said(&answer, easier.as_deref(), stance, units);
                 text += &units.said(&differ(&gear, &shot, units));
@@ -103,13 +103,13 @@ impl ShotCommand {
         solving: &Solving<'_>,
         answer: ShotAnswer,
         who: Option<Who<'_>>,
-    ) -> (ShotAnswer, Option<Easings>) {
-        let easings = |player: Option<&AimError>| {
+    ) -> (ShotAnswer, Option<Easing>) {
+        let easing = |player: Option<&AimError>| {
             let wanted = self.format.asked == Format::Text;
-            wanted.then(|| Easings::of(gear, solving.shot, solving.solution, player))
+            wanted.then(|| Easing::of(gear, solving.shot, solving.solution, player))
         };
         let Some(Who { player, arm_times }) = who else {
-            return (answer, easings(None));
+            return (answer, easing(None));
         };
         let straights = Straights::new(gear, &player.error, &solving.shot.stroke);
         let aims = Aims {
@@ -121,7 +121,7 @@ impl ShotCommand {
         let there = player.error.with_arm_times(arm_times);
         rayon::join(
             || answer.with_aims(gear, &straights, solving, &aims),
-            || easings(Some(&there)),
+            || easing(Some(&there)),
         )
     }
 

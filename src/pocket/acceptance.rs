@@ -55,14 +55,11 @@ const HASH: u64 = 67;
 const MOST_STATIONS: usize = 4096;
 /// Samples stand this far to either side of a candidate edge, rad.
 const BESIDE_RAD: f64 = 2e-10;
-/// Spacing of the first samples at the mouth, m, and growth of the spacing along the rails.
-const SAMPLE_M: f64 = 0.004;
+/// Growth of the spacing of samples along the rails.
 const RAIL_GROWTH: f64 = 1.5;
 const RAIL_STEP_MAX_RAD: f64 = 0.2;
 /// A ball this near a rail is frozen to it, m.
 const FROZEN_M: f64 = 1e-6;
-/// Where neighbours met different things, look this closely, m at the mouth.
-const LOOK_M: f64 = 0.0005;
 /// Where neighbours ended alike but one came nearer to the other end than this share of their
 /// spacing, look as closely (assumption: found by comparing with random directions on random gears).
 const NEAR_SHARE: f64 = 3.0;
@@ -123,17 +120,56 @@ pub fn accepted<C: Course>(
     solver.assemble(pieces)
 }
 
+/// How closely directions are looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grain {
+    /// Edges to 1e-10 rad, gaps down to half a millimetre at the mouth.
+    Fine,
+    /// Half of the work: edges to a millionth, gaps down to two millimetres. For chances that are compared with
+    /// each other, which a hair's breadth does not change.
+    Rough,
+}
+
+impl Grain {
+    /// Spacing of the first samples at the mouth, m.
+    fn sample_m(self) -> f64 {
+        match self {
+            Self::Fine => 0.004,
+            Self::Rough => 0.008,
+        }
+    }
+
+    /// Where neighbours met different things, they are looked at this closely, m at the mouth.
+    fn look_m(self) -> f64 {
+        match self {
+            Self::Fine => 0.0005,
+            Self::Rough => 0.002,
+        }
+    }
+
+    /// Accuracy of edges, rad.
+    fn edge_rad(self) -> f64 {
+        match self {
+            Self::Fine => EDGE_RAD,
+            Self::Rough => 1e-6,
+        }
+    }
+}
+
 /// The same for a ball that starts at a speed (m/s). The pace it goes by is then that of a ball on
 /// the centre-pocket line, 0 where it stops before the mouth's middle.
 pub(crate) fn accepted_at_speed<C: Course>(
     course: &C,
-    cloth: &Cloth,
-    body: &BallBody,
+    moving: Moving<'_>,
     object: Point,
     speed_m_s: f64,
+    grain: Grain,
 ) -> Result<Acceptance, NoAcceptance> {
-    let pace_m_s = pace_for_start_speed_m_s(cloth, speed_m_s, object.to_vec2().hypot());
-    let solver = Solver::new(course, Moving { body, cloth }, object, pace_m_s, speed_m_s);
+    let pace_m_s = pace_for_start_speed_m_s(moving.cloth, speed_m_s, object.to_vec2().hypot());
+    let solver = Solver {
+        grain,
+        ..Solver::new(course, moving, object, pace_m_s, speed_m_s)
+    };
     let pieces = solver.pieces();
     solver.assemble(pieces)
 }
@@ -404,6 +440,7 @@ impl<C: Course> NullaryFnOnce for Traced<'_, C> {
 
 struct Solver<'a, C> {
     arch: Arch,
+    grain: Grain,
     course: &'a C,
     shape: &'a PocketShape,
     moving: Moving<'a>,
@@ -425,6 +462,7 @@ impl<'a, C: Course> Solver<'a, C> {
         let distance_m = object.to_vec2().hypot();
         Self {
             arch: Arch::new(),
+            grain: Grain::Fine,
             course,
             shape: course.shape(),
             moving,
@@ -616,7 +654,7 @@ impl<'a, C: Course> Solver<'a, C> {
         let middle = 0.5 * (lo + hi);
         let direction = Vec2::from_angle(self.approach_rad + middle);
         let widest = self.course.widest_step_rad(self.object, direction, middle);
-        let first = (SAMPLE_M / self.distance_m).min(widest);
+        let first = (self.grain.sample_m() / self.distance_m).min(widest);
         let mut stations = Vec::with_capacity(64);
         let (mut offset, mut step) = (first, first);
         while offset < hi - lo && stations.len() < MOST_STATIONS {
@@ -668,7 +706,7 @@ impl<'a, C: Course> Solver<'a, C> {
     /// Finds the edges between two samples.
     fn refine(&self, lo: Sample<Outcome>, hi: Sample<Outcome>, edges: &mut Edges) {
         let width = hi.at - lo.at;
-        let settled = if width < LOOK_M / self.distance_m {
+        let settled = if width < self.grain.look_m() / self.distance_m {
             lo.found.how == hi.found.how
         } else {
             lo.found.same_story(&hi.found) && !self.may_differ_between(&lo.found, &hi.found, width)
@@ -681,11 +719,11 @@ impl<'a, C: Course> Solver<'a, C> {
         if settled {
             return;
         }
-        if width <= EDGE_RAD {
+        if width <= self.grain.edge_rad() {
             edges.reach(0.5 * (lo.at + hi.at), hi.found.how);
             return;
         }
-        if width < LOOK_M / self.distance_m && lo.found.parts_at_the_hole(&hi.found) {
+        if width < self.grain.look_m() / self.distance_m && lo.found.parts_at_the_hole(&hi.found) {
             self.close_in(lo, hi, edges);
             return;
         }
@@ -705,13 +743,14 @@ impl<'a, C: Course> Solver<'a, C> {
         } else {
             (lo, hi)
         };
+        let edge_rad = self.grain.edge_rad();
         let mut halve_after = 2;
-        while hi.at - lo.at > EDGE_RAD {
+        while hi.at - lo.at > edge_rad {
             let width = hi.at - lo.at;
             let middle = 0.5 * (lo.at + hi.at);
             let slope = (now.found.signed_m - before.found.signed_m) / (now.at - before.at);
             let step = -now.found.signed_m / slope;
-            let least = 0.45 * EDGE_RAD;
+            let least = 0.45 * edge_rad;
             let step = if step.abs() < least {
                 step + least.copysign(middle - now.at)
             } else {

@@ -10,7 +10,7 @@ mod full_bed;
 mod parts;
 mod shape;
 
-pub use acceptance::{AcceptanceError, accept};
+pub use acceptance::{AcceptanceError, Grain, accept};
 pub(crate) use acceptance::{
     Alone, Course, accept_alone, accepted, accepted_at_speed, check_pace, drops_on, drops_rolling,
 };

@@ -7,9 +7,9 @@ use super::shot::{Shot, Stroke};
 use crate::bed::BedCourse;
 use crate::contact::{Approach, Geometry, Near, Sent, ThrowLaw, folds_between};
 use crate::gear::{Cloth, Gear};
-use crate::motion::BallBody;
+use crate::motion::{BallBody, Moving};
 use crate::pocket::{
-    Acceptance, AcceptanceError, Alone, Component, FullBed, NoAcceptance, PocketShape,
+    Acceptance, AcceptanceError, Alone, Component, FullBed, Grain, NoAcceptance, PocketShape,
     accept_alone, accepted_at_speed, drops_on,
 };
 use crate::units::Side;
@@ -98,14 +98,18 @@ impl Mouth {
 
     /// What it takes of an object ball that starts at a speed, m/s; `None` where no direction drops.
     #[must_use]
-    pub fn takes(&self, speed_m_s: f64) -> Option<Acceptance> {
+    pub fn takes(&self, speed_m_s: f64, grain: Grain) -> Option<Acceptance> {
         if self.object.x >= 0.0 || speed_m_s <= 0.0 {
             return None;
         }
-        let (cloth, body, object) = (&self.cloth, &self.body, self.object);
+        let object = self.object;
+        let moving = Moving {
+            body: &self.body,
+            cloth: &self.cloth,
+        };
         match &self.way {
-            Way::Bed(course) => accepted_at_speed(&**course, cloth, body, object, speed_m_s),
-            Way::Alone(shape) => accepted_at_speed(&**shape, cloth, body, object, speed_m_s),
+            Way::Bed(course) => accepted_at_speed(&**course, moving, object, speed_m_s, grain),
+            Way::Alone(shape) => accepted_at_speed(&**shape, moving, object, speed_m_s, grain),
         }
         .ok()
     }

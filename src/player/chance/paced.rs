@@ -13,7 +13,7 @@ use super::ratios::Parts;
 use crate::contact::ThrowLaw;
 use crate::directions::Directions;
 use crate::gear::Gear;
-use crate::pocket::{Acceptance, How};
+use crate::pocket::{Acceptance, Grain, How};
 use crate::stroke::{MISCUE_SHARE, Stick};
 use crate::window::{
     AimWindow, BesideRail, Flags, Mouth, Shot, Solution, Tip, at, contact_speed_m_s,
@@ -155,6 +155,7 @@ struct Brought {
 #[derive(Debug)]
 pub(super) struct Takes {
     mouth: Mouth,
+    grain: Grain,
     known: Mutex<Vec<(u64, Option<Arc<Acceptance>>)>>,
 }
 
@@ -162,7 +163,16 @@ impl Takes {
     pub(super) fn new(gear: &Gear, shot: &Shot) -> Self {
         Self {
             mouth: Mouth::new(gear, shot),
+            grain: Grain::Fine,
             known: Mutex::default(),
+        }
+    }
+
+    /// For chances that are compared with each other.
+    fn rough(gear: &Gear, shot: &Shot) -> Self {
+        Self {
+            grain: Grain::Rough,
+            ..Self::new(gear, shot)
         }
     }
 
@@ -172,7 +182,7 @@ impl Takes {
         if let Some((_, taken)) = known().iter().find(|(k, _)| *k == key) {
             return taken.clone();
         }
-        let taken = self.mouth.takes(speed_m_s).map(Arc::new);
+        let taken = self.mouth.takes(speed_m_s, self.grain).map(Arc::new);
         known().push((key, taken.clone()));
         taken
     }
@@ -241,11 +251,12 @@ impl<'a> Aimed<'a> {
         held.over_speeds(spread, slowest)
     }
 
-    /// The chance by three speeds and no more, for what changes from table to table ([`Paced::by_three`]).
+    /// The chance by three speeds and no more, edges to a millionth: for what changes from table to table or from
+    /// shot to shot ([`Paced::by_three`]).
     #[must_use]
     pub fn chance_by_three(&self, player: &AimError) -> f64 {
         let spread = player.scatter.speed_share;
-        let takes = Takes::new(self.gear, self.shot);
+        let takes = Takes::rough(self.gear, self.shot);
         let held = self.held(&takes, player.with_arm_times(self.arm_times));
         let slowest = slowest_that_drops(spread, |share| held.falls(share));
         let dies_short = short_of(spread, slowest);

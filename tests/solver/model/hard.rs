@@ -2,7 +2,7 @@
 //! the numbers that the model states.
 
 use kurbo::Point;
-use thincut::answer::{Easings, width_rad};
+use thincut::answer::{Easing, width_rad};
 use thincut::forwards::{Forwards, Found, Lie, Miss};
 use thincut::player::factors::{Factor, Hardness, Verdict};
 use thincut::player::{AimError, Aimed, Level, Paced, Scatter, chance, ranged};
@@ -337,7 +337,9 @@ fn an_easier_shot_is_solved_like_any_other() {
         let aimed = Aimed::of(&gear, &shot, &solution).unwrap();
         let chance = aimed.chance(&player).chance;
         for (who, now) in [(None, width_rad(&solution)), (Some(&player), Some(chance))] {
-            let found = Easings::of(&gear, &shot, &solution, who).best(now).unwrap();
+            let found = Easing::of(&gear, &shot, &solution, who)
+                .beside(now)
+                .unwrap();
             assert_eq!(found.solution, solve(&gear, &found.shot).unwrap());
             assert!(found.worth.1 > found.worth.0, "{found:?}");
         }

@@ -394,3 +394,29 @@ fn a_wider_mouth_takes_more() {
     }
     assert!(looked[0] > 100 && looked[1] > 40, "{looked:?}");
 }
+
+/// Looked at roughly, the pocket gives three speeds the chance that a fine look gives: what a range and the
+/// choice of an easier shot are made of.
+#[test]
+fn a_rough_look_gives_three_speeds_the_same_chance() {
+    let gear = pool();
+    let mut rng = Pcg64::seed_from_u64(22);
+    let mut off: Vec<f64> = Vec::new();
+    for shots in 0..400 {
+        let (shot, solution) = held_on_bed(&gear, &mut rng);
+        let aimed = Aimed::of(&gear, &shot, &solution).expect("it has an aim");
+        let player = Level::ALL[shots % 6].aim_error();
+        let (fine, rough) = (
+            aimed.chance(&player).by_three,
+            aimed.chance_by_three(&player),
+        );
+        off.push((fine - rough).abs());
+    }
+    off.sort_by(f64::total_cmp);
+    let mean = off.iter().sum::<f64>() / 400.0;
+    println!(
+        "mean {mean:.1e}, 99 in 100 {:.1e}, most {:.1e}",
+        off[395], off[399]
+    );
+    assert!(off[399] < 5e-3 && mean < 1e-4, "{:?} {mean}", &off[390..]);
+}
