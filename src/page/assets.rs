@@ -64,6 +64,7 @@ const MODULES: &[Module] = modules![
     "present.js",
     "shelf.js",
     "keeping.js",
+    "join.js",
     "dom.js",
     "theme.js",
     "views/views.js",

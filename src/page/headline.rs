@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::answer::{ShotAnswer, who_plays};
+use crate::answer::{ShotAnswer, not_playable_words, who_plays};
 use crate::layout::Closed;
 use crate::player::in_ten;
 use crate::speech::Speech;
@@ -48,6 +48,11 @@ pub fn headline(answer: &ShotAnswer, speech: impl Into<Speech>) -> Headline {
             )
         };
     };
+    // Whatever its margin, nobody strikes it so hard.
+    if let Some(why) = not_playable_words(answer, speech.units) {
+        let (number, words) = why.split_once(": ").unwrap_or((&why, ""));
+        return line(number, words);
+    }
     if let (Some(who), Some(chance)) = (&answer.player, answer.chance) {
         let (who, whence) = who_plays(who);
         return Headline {

@@ -9,8 +9,6 @@ use std::time::Duration;
 use hyper::server::conn::http1;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::service::TowerToHyperService;
-use qrcode::render::unicode;
-use qrcode::{EcLevel, QrCode};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{Semaphore, watch};
 use tokio::task::JoinSet;
@@ -225,16 +223,4 @@ fn reached_at(bound: IpAddr) -> IpAddr {
         Some(socket.local_addr().ok()?.ip())
     };
     way_out().unwrap_or(IpAddr::V4(Ipv4Addr::LOCALHOST))
-}
-
-/// A QR code for a terminal; `None` when the text is too long for one.
-#[must_use]
-pub fn qr_text(link: &str) -> Option<String> {
-    let code = QrCode::with_error_correction_level(link.as_bytes(), EcLevel::L).ok()?;
-    Some(
-        code.render::<unicode::Dense1x2>()
-            .dark_color(unicode::Dense1x2::Light)
-            .light_color(unicode::Dense1x2::Dark)
-            .build(),
-    )
 }

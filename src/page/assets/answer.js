@@ -14,6 +14,12 @@ const by = (id) => document.getElementById(id);
 /** Its parts in one go. */
 export const sentence = ({ who, number, words }) => [who, number].filter(Boolean).join(" ") + (words && (who ? `, ${words}` : ` ${words}`));
 
+/** Words of so many letters have a line of their own. */
+const ASIDE = 16;
+
+/** A text whose days stay in one piece. */
+const wholeDays = (text) => text.split(/(\d{4}-\d\d-\d\d)/).map((part, k) => (k % 2 ? make("span", { class: "whole" }, part) : part));
+
 /** Where this tab keeps what was pinned. */
 const PINNED = "pinned";
 
@@ -58,7 +64,8 @@ export class Answer {
     if (!now) return;
     by("who").textContent = now.headline.who;
     by("number").textContent = now.headline.number;
-    by("words").textContent = now.headline.words;
+    by("words").replaceChildren(...wholeDays(now.headline.words));
+    by("headline").classList.toggle("told", now.headline.words.length > ASIDE);
     this.showChange();
     by("number").classList.toggle("in-words", now.headline.number.length > 20);
     by("headline").classList.toggle("long", !now.headline.who);

@@ -15,6 +15,9 @@ const token = readToken();
 /** Between attempts to listen while the program is away, ms. */
 const LISTEN_AGAIN = 2000;
 
+/** Said where the link is not, or no longer, the one that opens the page. */
+export const STRANGE = "This link does not open the page any more: each start of the program has links of its own. The coach opens the one it printed; phones photograph the coach’s new code, under Show on phones.";
+
 /** Told when the program goes and when it is back. */
 const listeners = [];
 export const onAway = (tell) => listeners.push(tell);
@@ -46,7 +49,8 @@ async function send(path, body, signal) {
   tellAway(false);
   if (response.ok) return response;
   const answer = await response.json().catch(() => null);
-  const error = new Error(inPageWords(answer?.error?.message) ?? `The program answered ${response.status}.`);
+  const words = response.status === 401 ? STRANGE : inPageWords(answer?.error?.message);
+  const error = new Error(words ?? `The program answered ${response.status}.`);
   error.status = response.status;
   throw error;
 }
@@ -59,7 +63,8 @@ export const download = async (path, body) => (await send(path, body)).blob();
 
 /** Listens as long as the page is open: `on.log()` whenever the practice log has changed, also after
  * the program was away, when nobody knows what was missed; `on.order()` likewise for who plays where;
- * `on.show(address)` for the shot that the coach shows. */
+ * `on.show(address)` for the shot that the coach shows; `on.lost(words)` where nothing comes any more, with why
+ * where the program said it, and `on.found()` when it does again. */
 export async function live(on) {
   const headers = token ? { Authorization: `Bearer ${token}` } : {};
   const tell = (text) => {
@@ -68,8 +73,12 @@ export async function live(on) {
   };
   for (;;) {
     try {
-      const { ok, body } = await fetch("/api/v1/live", { headers });
-      if (!ok) return;
+      const { ok, status, body } = await fetch("/api/v1/live", { headers });
+      if (!ok) {
+        on.lost?.(status === 401 ? STRANGE : "");
+        return;
+      }
+      on.found?.();
       const reader = body.pipeThrough(new TextDecoderStream()).getReader();
       let text = "";
       for (let part = await reader.read(); !part.done; part = await reader.read()) {
@@ -80,6 +89,7 @@ export async function live(on) {
     } catch {
       // Away: asked again below.
     }
+    on.lost?.("");
     await new Promise((go) => setTimeout(go, LISTEN_AGAIN));
     on.log?.();
     on.order?.();

@@ -1,5 +1,7 @@
 // Why one answer is harder or easier than another: the parts of the shot that changed most, in words.
 
+import { pocketWords } from "./words.js";
+
 /** A part that changes the room by less is not named, as a logarithm (assumption: 4 %). */
 const LEAST = 0.04;
 /** What pulls the other way is named where it does this share of the main part (assumption). */
@@ -63,6 +65,8 @@ export function because(before, now, way) {
   const said = main.words();
   if (!said) return "";
   const [against] = most(-sign);
+  const moved = ["cue", "object"].some((ball) => before.drawing[ball].at.some((v, k) => Math.abs(v - now.drawing[ball].at[k]) > 0.5));
+  const elsewhere = before.shot.pocket !== now.shot.pocket && !moved ? `it goes into the ${pocketWords(now.shot.pocket)}: ` : "";
   const though = against && Math.abs(against.size) >= ALSO * Math.abs(main.size) ? against.words() : "";
-  return though ? `${said}, though ${though}` : said;
+  return elsewhere + (though ? `${said}, though ${though}` : said);
 }

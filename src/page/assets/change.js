@@ -31,6 +31,9 @@ const roomMm = (shot) => {
   return part ? (part.thick_ghost_mm + part.thin_ghost_mm) / 2 : null;
 };
 
+/** Whether there is a shot that somebody can strike. */
+const playable = (shot) => Boolean(shot.drop) && !shot.flags.includes("too-fast");
+
 /** `Blocked` as one says it in the middle of a sentence. */
 const inSentence = (number) => (/^\D/.test(number) ? number[0].toLowerCase() + number.slice(1) : number);
 
@@ -62,9 +65,9 @@ export function change(before, now) {
   if (!before) return null;
   const numbers = [before.headline.number, now.headline.number];
   const [was, is] = [before.shot, now.shot];
-  if (!was.drop || !is.drop) {
+  if (!playable(was) || !playable(is)) {
     if (numbers[0] === numbers[1]) return { word: "as before", more: "", way: "same" };
-    const way = is.drop ? "easier" : "harder";
+    const way = playable(is) ? "easier" : "harder";
     return { word: `was ${inSentence(numbers[0])}`, more: "", way };
   }
   if (was.chance != null && is.chance != null) return byChance(10 * was.chance, 10 * is.chance);

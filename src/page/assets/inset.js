@@ -24,9 +24,14 @@ const hidden = (svg) => svg.getBoundingClientRect().width === 0;
 const times = (factor) => (factor < 10 ? factor.toFixed(1) : String(Math.round(factor)));
 const mm = (v) => `${Math.abs(v) < 10 ? v.toFixed(1) : Math.round(v)} mm`;
 
+/** Smallest letters of a word in a view, and its share of the view's side. */
+const READ = 12;
+const SHARE = 0.045;
+
 /** A word beside a place, kept inside the view. */
 function tip(svg, at, away, pixels, text) {
-  const size = 12 / pixels;
+  const { width: across, height: down } = svg.getBoundingClientRect();
+  const size = Math.max(READ, SHARE * Math.min(across, down)) / pixels;
   const [left, top, width, height] = svg.getAttribute("viewBox").split(" ").map(Number);
   const reach = (0.32 * text.length + 0.4) * size;
   const inside = (v, low, high) => Math.min(Math.max(v, low), high);
@@ -38,6 +43,18 @@ function tip(svg, at, away, pixels, text) {
   }, svg);
   label.style.fontSize = `${size}px`;
   label.textContent = text;
+}
+
+/** Margins that the rail adds, where it adds as much as is seen. */
+const SEEN_MM = 0.1;
+
+/** How far off it still goes in by the rail, in words. */
+function offRail({ direct, drop }) {
+  if (!direct || !drop) return "";
+  const more = [["thick_ghost_mm", "too full"], ["thin_ghost_mm", "too thin"]]
+    .filter(([side]) => drop[side] > direct[side] + SEEN_MM)
+    .map(([side, words]) => `${mm(drop[side])} ${words}`);
+  return more.length ? `, off the rail up to ${more.join(" and ")}` : "";
 }
 
 /** The contact: object ball and where the cue ball may run. */
@@ -67,7 +84,7 @@ export function ghostView(svg, caption, table, answer) {
     tip(svg, [at[0] + away[0] * out, at[1] + away[1] * out], away, pixels, word);
   }
   caption.textContent =
-    said(`At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted${widened(drawing)}`);
+    said(`At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted${offRail(shot)}${widened(drawing)}`);
 }
 
 /** The mouth of the pocket and what drops. */

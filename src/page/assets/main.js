@@ -7,7 +7,8 @@ import { addBall, diamond, isOther, keys, labelOf, mmOf, nameFor, nameOf, object
 import { Drawer } from "./drawer.js";
 import { GamePicker, gameOf } from "./game.js";
 import { listen } from "./hands.js";
-import { keeping } from "./keeping.js";
+import { Join } from "./join.js";
+import { keeping, oldLink } from "./keeping.js";
 import { measureOn, snapped } from "./measure.js";
 import { keepAnswer, keepFiles, keepTable, lastTime } from "./offline.js";
 import { Others } from "./others.js";
@@ -90,11 +91,18 @@ function showStep() {
   by("follow").setAttribute("aria-pressed", String(following));
 }
 
+/** Where this tab keeps that it shows, over a reload and a visit to the tally. */
+const SHOWING = "showing";
+
 by("show-phones").addEventListener("click", () => {
   showing = !showing;
+  if (showing) sessionStorage.setItem(SHOWING, "1");
+  else sessionStorage.removeItem(SHOWING);
   showStep();
   show();
+  join.open(showing && look);
 });
+const join = new Join(by("show-phones"));
 by("follow").addEventListener("click", () => {
   following = !following;
   showStep();
@@ -104,14 +112,17 @@ by("follow").addEventListener("click", () => {
 /** What the coach showed last. */
 let shownLast = "";
 function inStep() {
+  showing = people.all && Boolean(look) && sessionStorage.getItem(SHOWING) !== null;
   showStep();
+  if (showing) show();
   if (people.all) return;
   following = true;
   showStep();
   live({
     show(address) {
+      const first = !shownLast;
       shownLast = address;
-      if (following) putOn(address).catch((error) => complain(error.message));
+      if (following) putOn(address, { first }).catch((error) => complain(error.message));
     },
   });
 }
@@ -123,7 +134,9 @@ function settle() {
   const address = toAddress(state);
   if (address !== location.search) {
     const depth = (history.state?.depth ?? 0) + 1;
+    oldLink();
     history.pushState({ depth, pinned: Boolean(answer.pinned) }, "", address);
+    sessionStorage.setItem(MOST, String(depth));
     showUndo();
   }
   askRange();
@@ -143,8 +156,17 @@ window.addEventListener("popstate", async () => {
 });
 
 /** Never disabled while it has the focus: that would throw a keyboard back to the top of the page. */
-const showUndo = () => by("undo").setAttribute("aria-disabled", String(!(history.state?.depth > 0)));
+function showUndo() {
+  const depth = history.state?.depth ?? 0;
+  by("undo").setAttribute("aria-disabled", String(depth === 0));
+  const more = depth < Number(sessionStorage.getItem(MOST) ?? 0);
+  if (!more && document.activeElement === by("redo")) by("undo").focus();
+  by("redo").hidden = !more;
+}
 const undo = () => { if (history.state?.depth > 0) history.back(); };
+const redo = () => history.forward();
+/** Where this tab keeps how many steps there are, those taken back included. */
+const MOST = "steps";
 
 /** Undo and redo by the keys of every program; in a field they are the field's. */
 document.addEventListener("keydown", (event) => {
@@ -153,7 +175,7 @@ document.addEventListener("keydown", (event) => {
   const again = key === "y" || (key === "z" && event.shiftKey);
   if (!again && key !== "z") return;
   event.preventDefault();
-  if (again) history.forward();
+  if (again) redo();
   else undo();
 });
 
@@ -458,6 +480,7 @@ by("compare").addEventListener("click", () => {
   history.replaceState({ ...history.state, pinned: Boolean(answer.pinned) }, "");
 });
 by("undo").addEventListener("click", undo);
+by("redo").addEventListener("click", redo);
 by("start-over").addEventListener("click", async () => {
   state = fromAddress("");
   answer.before = null;
@@ -472,9 +495,11 @@ by("start-over").addEventListener("click", async () => {
 const shotAddress = () => toAddress({ ...state, map: false, snap: false, view: null });
 
 /** Puts another shot on the table; what is open beside it stays. */
-async function putOn(address) {
+async function putOn(address, { first = false } = {}) {
   const { map, snap, view } = state;
   begin(false);
+  // What somebody finds when they come differs from nothing.
+  if (first) answer.before = null;
   const before = JSON.stringify(gearBody(state));
   state = { ...fromAddress(address), map, snap, view };
   selected = "cue";
@@ -674,7 +699,10 @@ try {
   if (people.log && people.all) shelfInLog();
   by("tally-link").hidden = !people.log;
   showUndo();
-  by("tally-link").addEventListener("click", () => sessionStorage.setItem("shot", shotAddress()));
+  by("tally-link").addEventListener("click", () => {
+    sessionStorage.setItem("shot", shotAddress());
+    sessionStorage.setItem("away", "0");
+  });
   if (state.view && !views.has(state.view)) {
     mended("This link opens a view that this page does not have.");
     state.view = null;

@@ -67,6 +67,7 @@ export class Presentation {
     if (!this.on) return;
     const now = this.page.answer();
     by("corridor").hidden = !now?.drawing.ghost;
+    by("present-room").textContent = by("room").textContent;
     if (now) ghostView(by("present-ghost"), by("present-margin"), this.page.table, now);
     const asked = JSON.stringify(this.page.body());
     if (asked !== this.asked) this.clear();
@@ -137,6 +138,15 @@ export class Presentation {
     this.count();
   }
 
+  /** Within two standard deviations, where 19 hundreds in 20 lie: one hundred seldom is the number on top. */
+  usual() {
+    const chance = this.page.answer()?.shot.chance;
+    if (chance == null) return "";
+    const off = Math.sqrt(TRIES * chance * (1 - chance));
+    const [least, most] = [Math.max(0, TRIES * chance - 2 * off), Math.min(TRIES, TRIES * chance + 2 * off)].map(Math.round);
+    return least === most ? "" : `Another hundred: anything from ${least} to ${most} in is usual.`;
+  }
+
   count() {
     const shown = this.tries.slice(0, this.shown);
     const made = shown.filter((t) => t.made).length;
@@ -145,6 +155,7 @@ export class Presentation {
     by("tries").hidden = !shown.length;
     by("tries-in").textContent = `${made} in`;
     by("tries-out").textContent = `${shown.length - made} missed${full + thin ? `: ${full} too full, ${thin} too thin` : ""}`;
+    by("tries-usual").textContent = shown.length === TRIES ? this.usual() : "";
     by("tries-of").textContent = shown.length ? `${made} of ${shown.length} tries` : "";
   }
 }

@@ -18,8 +18,11 @@ const withDiamonds = (text) => text.replace(
   (_, count, side) => `${count} ${/^(?:1|0\.\d+|0|[¼½¾⅛⅜⅝⅞])$/.test(count) ? "diamond" : "diamonds"} off the ${side} side rail`,
 );
 
+/** On a table that lies or stands nothing is up or down. */
+const fromRails = (text) => text.replace(/ (?:up|down) from the (foot|head) rail/g, " from the $1 rail");
+
 /** A sentence of the program's as the page shows it: pockets by their places, units unbroken. */
-export const said = (text) => unbroken(withDiamonds(text).replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));
+export const said = (text) => unbroken(withDiamonds(fromRails(text)).replace(/\b((?:head|side|foot)-(?:left|right))( pocket)?\b/g, (_, name) => pocketWords(name)));
 
 /** A table by its name: `pool-9ft` is a 9-foot pool table. */
 export function inWords(gear, name) {

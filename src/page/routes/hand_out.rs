@@ -1,6 +1,5 @@
 //! `POST /api/v1/hand-out`: a shot or a shelf of them on paper, to take along.
 
-use qrcode::{Color, EcLevel, QrCode};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use serde_json::json;
@@ -9,6 +8,7 @@ use super::shot;
 use crate::draw::pdf::Stamp;
 use crate::page::ask::{ShotAsk, at_most, paper};
 use crate::page::fault::ApiFault;
+use crate::page::qr::qr_squares;
 use crate::page::route::{About, File, Route};
 use crate::page::state::Setup;
 use crate::sheets::Style;
@@ -94,12 +94,7 @@ fn handed(setup: &Setup, Named { name, link, shot }: Named) -> Result<Handed, Ap
 
 /// A code for a link; one that is too long for paper is refused.
 fn code(link: &str) -> Result<Squares, ApiFault> {
-    let code = QrCode::with_error_correction_level(link.as_bytes(), EcLevel::L)
-        .map_err(|_| ApiFault::value("link: it is too long for a code"))?;
-    let colours = code.to_colors();
-    let rows = colours.chunks(code.width());
-    let dark = |row: &[Color]| row.iter().map(|c| *c == Color::Dark).collect();
-    Ok(rows.map(dark).collect())
+    qr_squares(link).ok_or_else(|| ApiFault::value("link: it is too long for a code"))
 }
 
 pub(super) fn route() -> Route {

@@ -7,6 +7,7 @@ use serde_json::json;
 use super::{gear, students};
 use crate::page::ask::Nothing;
 use crate::page::fault::ApiFault;
+use crate::page::qr::qr_squares;
 use crate::page::route::{About, Route};
 use crate::page::state::Setup;
 
@@ -29,6 +30,8 @@ struct Look {
     root: String,
     /// The phones' token.
     token: String,
+    /// The link of both as a QR code: a text a row, `#` dark and `.` light; no rows where it is too long for one.
+    code: Vec<String>,
 }
 
 fn opened(setup: &Setup, ask: gear::Ask) -> Result<Answer, ApiFault> {
@@ -38,8 +41,20 @@ fn opened(setup: &Setup, ask: gear::Ask) -> Result<Answer, ApiFault> {
         look: setup.phones.as_ref().map(|token| Look {
             root: setup.root.clone(),
             token: token.clone(),
+            code: rows(&format!("{}/#token={token}", setup.root)),
         }),
     })
+}
+
+/// A link as the rows of a code.
+fn rows(link: &str) -> Vec<String> {
+    let squares = qr_squares(link).unwrap_or_default();
+    let text = |row: &Vec<bool>| {
+        row.iter()
+            .map(|dark| if *dark { '#' } else { '.' })
+            .collect()
+    };
+    squares.iter().map(text).collect()
 }
 
 pub(super) fn route() -> Route {

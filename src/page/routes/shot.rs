@@ -4,7 +4,9 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use crate::answer::{Aims, Beside, ShotAnswer, Solving, chance_line, shot_lines};
+use crate::answer::{
+    Aims, Beside, ShotAnswer, Solving, chance_line, not_playable_words, shot_lines,
+};
 use crate::layout::{
     End, EndAnswer, Forward, PastOthers, StanceAnswer, Table, blocked_words, cue_words, solve_past,
     stance_words,
@@ -128,7 +130,9 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         blocked_share: past.blocked_share,
         blockers: past.blockers.iter().map(label).collect(),
     };
-    let run = past.played.as_ref().map(|played| {
+    // A stroke nobody can make has no chance that is worth saying, and its cue ball goes nowhere.
+    let playable = not_playable_words(&answer, units.units).is_none();
+    let run = past.played.as_ref().filter(|_| playable).map(|played| {
         let run = Forward::new(&table, played).outcome(0.0, true).cue;
         (EndAnswer::new(&table, run.end, run.at), run.path)
     });
@@ -152,7 +156,7 @@ fn answered(setup: &Setup, ask: Ask) -> Result<Answer, ApiFault> {
         lines: shot_lines(&answer, &beside, units),
         around,
         // Where there is no shot there is nothing to say of a chance.
-        chance: chance_line(&answer, units).filter(|_| answer.drop.is_some()),
+        chance: chance_line(&answer, units).filter(|_| playable && answer.drop.is_some()),
         drawing: Drawing::new(gear, shot, &past.solution),
         shot: answer,
         others,

@@ -195,3 +195,43 @@ async fn where_there_is_no_shot_it_is_said_and_nothing_empty_is_shown() {
         page.close().await;
     }
 }
+
+/// A stroke that nobody can make is no shot: said in large, without a chance and without a path of the cue ball.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_stroke_that_is_too_hard_is_said_to_be_none() {
+    let page = Browser::open(LAPTOP, START, false).await;
+    page.keys(".cue-handle", "\u{e014}").await;
+    page.settled().await;
+    page.click("open-drawer").await;
+    page.run("document.querySelectorAll('#drawer details').forEach((d) => { d.open = true; }); const f = document.getElementById('pace-exact'); f.value = '15m/s'; f.dispatchEvent(new Event('change'));").await;
+    let (number, words) = page.settled().await;
+    assert_eq!(number, "Not playable");
+    assert!(
+        words.starts_with("the cue ball would need ")
+            && words.ends_with("faster than anyone can control"),
+        "{words}"
+    );
+    assert_eq!(change(&page).await, "was 5 in 10");
+    let drawn = "return [document.querySelectorAll('#table .cue-way').length, document.querySelectorAll('#table .band').length, document.getElementById('lines').textContent.includes(' in 10')];";
+    assert_eq!(page.run(drawn).await, json!([0, 1, false]));
+    // On the list of strokes it is no bare number.
+    let stroke = page
+        .run("const s = document.getElementById('pace'); return s.options[s.selectedIndex].text;")
+        .await;
+    assert_eq!(stroke, "15\u{a0}m/s at the pocket");
+    page.close().await;
+}
+
+/// Another pocket is why, where the balls stayed.
+#[tokio::test(flavor = "multi_thread")]
+async fn another_pocket_is_named_as_the_reason() {
+    let page = Browser::open(LAPTOP, START, false).await;
+    page.run("document.querySelector(\"[data-pocket='foot-right']\").dispatchEvent(new KeyboardEvent('keydown', {key: 'Enter', bubbles: true}));").await;
+    page.settled().await;
+    let why = page.text("because").await;
+    assert!(
+        why.starts_with("because it goes into the right foot corner: "),
+        "{why}"
+    );
+    page.close().await;
+}

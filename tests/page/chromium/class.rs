@@ -170,6 +170,16 @@ async fn a_class_sees_the_number_and_a_hundred_tries() {
     assert!(sizes[0].as_f64().unwrap() > 0.1, "{sizes}");
     assert!(sizes[1].as_f64().unwrap() > 0.6, "{sizes}");
     assert_eq!(json!([sizes[2], sizes[3]]), json!([true, false]));
+    // The margin in words and what the colours mean stand there too, in letters for the last row.
+    let told = page
+        .run(
+            "const large = (e) => parseFloat(getComputedStyle(e).fontSize);
+             const words = document.getElementById('present-room'), key = document.querySelector('.key');
+             return [words.textContent === document.getElementById('room').textContent, words.textContent.includes('margin'),
+               large(words) >= 16, key.checkVisibility(), large(key) >= 16, large(document.querySelector('#present-ghost .tip')) * document.getElementById('present-ghost').getScreenCTM().a >= 11.9];",
+        )
+        .await;
+    assert_eq!(told, json!([true, true, true, true, true, true]));
     page.accessible("before a class").await;
     // Where nothing is to move by itself a hundred tries are there at once, makes apart from misses.
     page.click("present-all").await;
@@ -185,6 +195,17 @@ async fn a_class_sees_the_number_and_a_hundred_tries() {
     );
     let made = shown[1].as_u64().unwrap();
     assert_eq!(page.text("tries-of").await, format!("{made} of 100 tries"));
+    // How far a hundred may be from the number on top is said: two standard deviations.
+    let chance = page.answer().await["shot"]["chance"].as_f64().unwrap();
+    let off = 2.0 * (100.0 * chance * (1.0 - chance)).sqrt();
+    assert_eq!(
+        page.text("tries-usual").await,
+        format!(
+            "Another hundred: anything from {:.0} to {:.0} in is usual.",
+            100.0 * chance - off,
+            100.0 * chance + off
+        )
+    );
     // Another hundred is a hundred again; one is one.
     page.click("present-all").await;
     page.idle().await;

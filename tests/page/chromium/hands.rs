@@ -170,3 +170,29 @@ async fn a_tap_leaves_no_frame_round_the_table() {
         page.close().await;
     }
 }
+
+/// Undo and redo by buttons, on a phone without keys: redo is there while there is something to redo.
+#[tokio::test(flavor = "multi_thread")]
+async fn what_was_undone_is_redone_by_a_button() {
+    let page = Browser::open(super::PHONE, START, false).await;
+    let offered = "return !document.getElementById('redo').hidden;";
+    page.keys(".cue-handle", "\u{e014}").await;
+    page.settled().await;
+    assert_eq!(page.run(offered).await, false);
+    page.click("undo").await;
+    page.lies("cue", (3.0, 2.3)).await;
+    page.until(offered, json!(true)).await;
+    page.reload().await;
+    assert_eq!(page.run(offered).await, true);
+    // On a table that stands, right is towards the right rail.
+    page.click("redo").await;
+    page.lies("cue", (3.0, 2.175)).await;
+    page.until(offered, json!(false)).await;
+    // After another step there is nothing to redo.
+    page.click("undo").await;
+    page.until(offered, json!(true)).await;
+    page.keys(".cue-handle", "\u{e013}").await;
+    page.lies("cue", (3.125, 2.3)).await;
+    page.until(offered, json!(false)).await;
+    page.close().await;
+}

@@ -4,6 +4,7 @@ use serde_json::json;
 
 use super::browser::{Browser, place_in};
 use super::{LAPTOP, PHONE, START};
+use crate::explorer::{TOKEN, demo_log, shared_log};
 
 #[tokio::test(flavor = "multi_thread")]
 async fn fits_a_phone_and_turns_dark() {
@@ -68,4 +69,37 @@ async fn no_serious_fault_of_accessibility() {
         }
         page.close().await;
     }
+}
+
+/// At these sizes nothing runs into a second line that has room in one.
+#[tokio::test(flavor = "multi_thread")]
+async fn tools_and_bar_keep_to_one_line() {
+    let (_folder, log) = demo_log();
+    let options = shared_log(&log);
+    let page = Browser::bare(LAPTOP, false, options).await;
+    for (width, height) in [
+        (1920, 1080),
+        (1366, 768),
+        (1024, 768),
+        (768, 1024),
+        (740, 360),
+    ] {
+        let metrics = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": height < 400});
+        page.chrome("Emulation.setDeviceMetricsOverride", &metrics)
+            .await;
+        for more in ["&ball=7,5,1&ball=9,4.4,3.5", "&student=K"] {
+            page.visit(&format!("{START}{more}#token={TOKEN}")).await;
+            let rows = page
+                .run(
+                    "const one = (css) => {
+                       const all = [...document.querySelectorAll(css)].filter((e) => e.checkVisibility()).map((e) => e.getBoundingClientRect()).filter((r) => r.width > 1);
+                       return Math.max(...all.map((r) => r.top)) < Math.min(...all.map((r) => r.bottom));
+                     };
+                     return [one('.bar > *'), one('.tools > *'), document.documentElement.scrollWidth <= innerWidth];",
+                )
+                .await;
+            assert_eq!(rows, json!([true, true, true]), "{width}x{height} {more}");
+        }
+    }
+    page.close().await;
 }

@@ -19,6 +19,7 @@ mod keeping;
 mod lesson;
 mod looks;
 mod photos;
+mod shared;
 mod table;
 pub(crate) mod tally;
 mod trades;

@@ -14,15 +14,19 @@ use super::browser::{Browser, PATIENCE};
 use super::tally::today;
 use crate::explorer::{PHONES, TOKEN, demo_log, shared_log};
 
-/// Width, height and zoom: phone upright and on its side, tablet, laptop, projector, laptop at 200 %.
-const SIZES: [(u32, u32, u32); 6] = [
+/// Width, height and zoom: phone upright and on its side, tablet, laptop, projector, laptop at 200 and 400 %.
+const SIZES: [(u32, u32, u32); 7] = [
     (360, 740, 1),
     (740, 360, 1),
     (768, 1024, 1),
     (1366, 768, 1),
     (1920, 1080, 1),
     (683, 384, 2),
+    (320, 256, 4),
 ];
+
+/// Of these, views are taken from top to bottom too.
+const WHOLE: [(u32, u32, u32); 2] = [(360, 740, 1), (1366, 768, 1)];
 
 const SHOT: &str = "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club&ball=7,5,1&ball=9,4.4,3.5";
 
@@ -85,14 +89,28 @@ const VIEWS: &[View] = &[
         "tries",
         "",
         "document.getElementById('present').click(); document.getElementById('present-all').click();",
-        "#tries-made i",
+        "#tries-usual:not(:empty)",
     ),
     ("snooker", "&game=snooker", "", "#number"),
+    (
+        "english",
+        "&game=english&rules=international",
+        "",
+        "#number",
+    ),
+    ("eight", "&game=8-ball&group=solids", "", "#number"),
+    ("blocked", "&ball=2,4.5,2.45", "", "#number"),
+    ("fast", "&pace=9m/s", "", "#number"),
+    (
+        "join",
+        "",
+        "document.getElementById('show-phones').click();",
+        "#join[open]",
+    ),
 ];
 
 async fn sized(page: &Browser, (width, height, zoom): (u32, u32, u32)) {
-    let metrics =
-        json!({"width": width, "height": height, "deviceScaleFactor": zoom, "mobile": width < 500});
+    let metrics = json!({"width": width, "height": height, "deviceScaleFactor": zoom, "mobile": width.min(height) < 370});
     page.chrome("Emulation.setDeviceMetricsOverride", &metrics)
         .await;
 }
@@ -122,6 +140,23 @@ impl Photos<'_> {
         )
         .await;
         let picture = self.page.client.screenshot().await.unwrap();
+        self.keep(name, &picture);
+    }
+
+    /// All of a page that is longer than the window.
+    async fn take_whole(&self, name: &str) {
+        let shot = json!({"captureBeyondViewport": true, "format": "png"});
+        let metrics = self.page.chrome("Page.getLayoutMetrics", &json!({})).await;
+        let size = &metrics["cssContentSize"];
+        let mut shot = shot;
+        shot["clip"] =
+            json!({"x": 0, "y": 0, "width": size["width"], "height": size["height"], "scale": 1});
+        let picture = self.page.chrome("Page.captureScreenshot", &shot).await;
+        let bytes = base64(picture["data"].as_str().unwrap());
+        self.keep(&format!("{name}-whole"), &bytes);
+    }
+
+    fn keep(&self, name: &str, picture: &[u8]) {
         let (width, height, zoom) = self.size;
         let theme = if self.dark { "dark" } else { "light" };
         let zoomed = if zoom > 1 { "-zoomed" } else { "" };
@@ -192,6 +227,7 @@ async fn every_view_is_photographed() {
                 dark,
             };
             page.visit(&format!("{SHOT}#token={TOKEN}")).await;
+            page.run("sessionStorage.removeItem('showing');").await;
             for (name, more, script, seen) in VIEWS.iter().filter(|v| wanted(v.0)) {
                 page.run("sessionStorage.clear();").await;
                 let link = format!("http://{}/{SHOT}{more}#token={TOKEN}", page.server.host());
@@ -205,6 +241,13 @@ async fn every_view_is_photographed() {
                         .await;
                 }
                 photos.take(name).await;
+                if more.contains("view=") && WHOLE.contains(&size) {
+                    page.run("scrollTo(0, 0);").await;
+                    photos.take_whole(name).await;
+                }
+            }
+            if wanted("printed") {
+                printed(&photos).await;
             }
             lesson(&photos, &code).await;
         }
@@ -213,6 +256,45 @@ async fn every_view_is_photographed() {
             .await;
         page.close().await;
     }
+}
+
+/// Base 64 as the browser sends it (RFC 4648, §4).
+fn base64(text: &str) -> Vec<u8> {
+    const ALPHABET: &[u8] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let six = |c: u8| ALPHABET.iter().position(|a| *a == c);
+    let (mut bits, mut held, mut out) = (0usize, 0, Vec::new());
+    for value in text.bytes().filter_map(six) {
+        bits = (bits << 6 | value) & 0xffff;
+        held += 6;
+        if held >= 8 {
+            held -= 8;
+            out.push(u8::try_from(bits >> held & 0xff).unwrap());
+        }
+    }
+    out
+}
+
+/// The page as it goes to a printer, and the hand-out.
+async fn printed(photos: &Photos<'_>) {
+    let page = photos.page;
+    let link = format!("{SHOT}&view=budget#token={TOKEN}");
+    page.visit(&link).await;
+    photos
+        .patient("return document.querySelector('#view table') !== null;")
+        .await;
+    page.chrome("Emulation.setEmulatedMedia", &json!({"media": "print"}))
+        .await;
+    photos.take("printed").await;
+    page.chrome("Emulation.setEmulatedMedia", &json!({"media": ""}))
+        .await;
+    let shots = json!({"title": "Tuesday at Millpond Hall", "shots": [
+        {"name": "Half ball", "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
+         "link": "http://192.0.2.7:8147/?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club"},
+        {"name": "Thin and far", "cue": "1,3.3", "object": "6,2.6", "pocket": "foot-left", "level": "club"}
+    ]});
+    let paper = page.server.post_as(TOKEN, "/api/v1/hand-out", &shots);
+    assert_eq!(paper.status, 200, "{}", paper.text());
+    std::fs::write(photos.folder.join("hand-out.pdf"), &paper.body).unwrap();
 }
 
 /// The tally: choosing, playing, with the order of play, and on a phone at a table.

@@ -376,7 +376,7 @@ async fn a_copied_link_lets_others_look_and_a_sign_in_survives_tabs() {
     page.run("navigator.clipboard.writeText = async (text) => { window.copied = text; }; document.getElementById('copy-link').click();")
         .await;
     page.until(
-        "return document.getElementById('kept').textContent.startsWith('The link is copied. It opens on any device');",
+        "return document.getElementById('kept-here').textContent.startsWith('The link is copied. It opens on any device');",
         json!(true),
     )
     .await;

@@ -172,6 +172,11 @@ export class Queue {
     this.on.changed();
   }
 
+  /** What was taken back of this tally is not to be put back any more. */
+  leaveBack(mine) {
+    this.change(BACK, (list) => list.splice(0, list.length, ...list.filter((b) => !mine(b.tap))));
+  }
+
   /** Puts back what was taken back last: the same try at the same time. */
   async redo(mine) {
     const tap = this.takenBack(mine);

@@ -99,12 +99,17 @@ function goesOn(student) {
 /** The same as the number of a rung; nothing where there is no further one. */
 const upTo = (student) => sheet.rungs[goesOn(student) ?? -1]?.rung;
 
+/** That nothing comes from the program any more, in words. */
+let lost = "";
+
 /** Touched here and not in the log yet, as far as this phone knows. */
 const fresh = () => queue.pending(mine);
 
 async function tap(student, outcome) {
   complain("");
   const rung = sheet.rungs[at].rung;
+  // What was taken back before this one stays so: put back, it would be a try more.
+  queue.leaveBack(mine);
   try {
     await queue.add({ ...subject, ...(rung ? { rung } : {}), student, outcome, when: now() });
   } catch (error) {
@@ -232,7 +237,8 @@ const capital = (word) => word[0].toUpperCase() + word.slice(1);
 function status() {
   const waiting = fresh().length;
   const full = queue.full ? " This phone can keep no more than these." : "";
-  if (waiting && queue.away) return `${waiting} not in the log yet: ${queue.away} They are kept here and sent again.${full}`;
+  if (waiting && queue.away) return `${waiting} not in the log yet, kept on this screen until the program answers.${full}`;
+  if (lost) return lost;
   const last = queue.last(mine);
   if (!last) return "One touch a try. Each is in the log at once.";
   const where = last.rung ? `, ${named()} ${last.rung}` : "";
@@ -257,12 +263,13 @@ function show() {
   order.draw();
   order.offer(sheet.students, sheet.students.filter((s) => sheet.counts.some((c) => c.student === s)));
   by("said").textContent = status();
-  by("said").classList.toggle("away", Boolean(queue.away));
+  by("said").classList.toggle("away", Boolean(queue.away || lost));
   able(by("undo"), Boolean(queue.last(mine)));
   // What has the focus is not hidden under it.
-  const back = Boolean(queue.takenBack(mine));
+  const back = queue.takenBack(mine);
   if (!back && document.activeElement === by("redo")) by("undo").focus();
   by("redo").hidden = !back;
+  if (back) by("redo").textContent = `Put ${back.student}’s try back`;
 }
 
 /** Tries that the program did not take, until somebody has seen them. */
@@ -294,7 +301,10 @@ async function showThumb(rung) {
     const [head, foot] = (plan.marks === "diamonds" ? ["head", "foot"] : ["baulk", "top"]).map((name) => make("span", { class: "end", "aria-hidden": "true" }, name));
     const picture = thumb(plan, places, standing);
     by("set-up").classList.toggle("standing", standing);
-    by("set-up").replaceChildren(...(standing ? [foot, picture, head] : [head, picture, foot]));
+    const sides = ["left", "right"].map((name) => make("span", { class: `end at-${name}`, "aria-hidden": "true" }, name));
+    foot.classList.add("at-foot");
+    head.classList.add("at-head");
+    by("set-up").replaceChildren(head, foot, ...sides, picture);
   } catch {
     // The words say it too; asked again with the next rung.
     plans.delete(table);
@@ -312,8 +322,12 @@ function showGrid() {
   const cell = (student, r) => {
     const { tries, made } = count(student, r.rung);
     const text = tries ? `${made}/${tries}` : "·";
-    if (!standing(student, r)?.passed) return text;
-    return make("span", { class: "passed" }, tries ? `${text} ` : "", make("span", { "aria-hidden": "true" }, "✓"), make("span", { class: "unseen" }, "passed"));
+    const passed = standing(student, r)?.passed;
+    if (!passed) return text;
+    // The series that passed, and below it all tries of the day where there were more.
+    const series = `${passed.made}/${passed.tries}`;
+    return make("span", { class: "passed" }, `${series} `, make("span", { "aria-hidden": "true" }, "✓"), make("span", { class: "unseen" }, "passed"),
+      tries && text !== series ? make("small", {}, make("span", { class: "unseen" }, ", today "), text) : "");
   };
   const tried = sheet.students.filter((s) => sheet.rungs.some((r) => count(s, r.rung).tries));
   by("grid").replaceChildren(tried.length
@@ -427,6 +441,29 @@ try {
   complain(error.message);
 }
 // Every phone's tries at once, and the coach's.
-if (sheet) live({ log: () => fetchCounts(), order: () => order.fetch() });
+if (sheet) {
+  live({
+    log: () => fetchCounts(),
+    order: () => order.fetch(),
+    lost(why) {
+      if (!lost) lost = why || `No connection since ${now().slice(11, 16)}: what others count is not shown here. It goes on by itself.`;
+      show();
+    },
+    found() {
+      lost = "";
+      show();
+    },
+  });
+}
 by("back").href = `/${sessionStorage.getItem("shot") ?? ""}`;
+/** Pages of the tally since the table: its own history, with what was open and what can be undone, is so far back. */
+const away = history.state?.away ?? (sessionStorage.getItem("away") === null ? null : Number(sessionStorage.getItem("away")) + 1);
+if (away !== null) {
+  history.replaceState({ ...history.state, away }, "");
+  sessionStorage.setItem("away", String(away));
+  by("back").addEventListener("click", (event) => {
+    event.preventDefault();
+    history.go(-away);
+  });
+}
 document.documentElement.dataset.ready = "true";

@@ -26,7 +26,7 @@ export const marks = {
     const paper = new Paper("marks", page, work);
     host.append(
       make("div", { class: "view-top" },
-        field("Students: a level each, or a label of the practice log", students), field("Makes in ten for everybody", chance),
+        make("label", { class: "field across" }, make("span", {}, "Students: a level each, or a label of the practice log"), students), field("Makes in ten for everybody", chance),
         make("label", { class: "tick" }, here, make("span", {}, "with this object ball and pocket")),
         button("Draw up", () => work(drawUp), { id: "marks-draw", class: "main-button" })),
       head, rows, paper.box,
