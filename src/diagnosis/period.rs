@@ -4,10 +4,10 @@
 use serde::Serialize;
 
 use super::kind::Try;
-use crate::player::aim_fit::{FitOutcome, fit_spread};
+use crate::player::aim_fit::{FitOutcome, fit_aim};
 use crate::player::fault::PlayerError;
 use crate::player::skill::comparing;
-use crate::player::verdict::{Compared, SAME_WITHIN, spread_change};
+use crate::player::verdict::{Compared, SAME_WITHIN, lean_change, spread_change};
 use crate::player::{AimError, Observation};
 
 /// How often luck may show a change where there is none. Assumption.
@@ -76,8 +76,8 @@ pub(super) fn count(tries: &[Observation]) -> u64 {
     tries.iter().map(|o| o.tries).sum()
 }
 
-/// The period since the change of the spread that the log shows most clearly, by more than luck; all
-/// where it shows none.
+/// The period since the change of the spread or of a steady error that the log shows most clearly, by more
+/// than luck; all where it shows none.
 ///
 /// # Errors
 /// [`PlayerError::BadObservation`] for a row that cannot be used, and the faults of fitting.
@@ -87,7 +87,7 @@ pub fn period(tries: &[Try], reference: AimError) -> Result<Period, PlayerError>
         return Ok(Period::ALL);
     }
     let all = of_days(tries, |_| true);
-    let outcome = match fit_spread(&all, reference) {
+    let outcome = match fit_aim(&all, reference) {
         Ok(FitOutcome::Fitted(fit)) => FitOutcome::Fitted(fit),
         Ok(_) | Err(PlayerError::Flat { .. } | PlayerError::NoMaximum { .. }) => {
             return Ok(Period::ALL);
@@ -103,24 +103,28 @@ pub fn period(tries: &[Try], reference: AimError) -> Result<Period, PlayerError>
         if count(&since) < FEWEST_SINCE || made == 0 || made == count(&since) {
             continue;
         }
-        let Some(change) = spread_change(&before, &since, player)? else {
-            continue;
-        };
-        let matters = change.ln_ratio.abs() > SAME_WITHIN.ln();
-        if matters && best.as_ref().is_none_or(|(p, _)| change.test.p_value < *p) {
-            let found = Period {
-                since: Some((*day).to_owned()),
-                chosen: if change.ln_ratio < 0.0 {
-                    Chosen::Better
-                } else {
-                    Chosen::Worse
-                },
+        for change in [
+            spread_change(&before, &since, player)?,
+            lean_change(&before, &since, player)?,
+        ] {
+            let Some(change) = change.filter(|c| c.ln_ratio.abs() > SAME_WITHIN.ln()) else {
+                continue;
             };
-            best = Some((change.test.p_value, found));
+            if best.as_ref().is_none_or(|(p, _)| change.test.p_value < *p) {
+                let found = Period {
+                    since: Some((*day).to_owned()),
+                    chosen: if change.ln_ratio < 0.0 {
+                        Chosen::Better
+                    } else {
+                        Chosen::Worse
+                    },
+                };
+                best = Some((change.test.p_value, found));
+            }
         }
     }
     #[expect(clippy::cast_precision_loss, reason = "a few days")]
-    let looked_at = days.len() as f64;
+    let looked_at = 2.0 * days.len() as f64;
     Ok(best
         .filter(|(p, _)| looked_at * p < BY_LUCK)
         .map_or(Period::ALL, |(_, found)| found))

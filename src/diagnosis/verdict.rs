@@ -27,6 +27,9 @@ const OCCASIONS: usize = 2;
 /// Fewest misses whose side was noted before a steady error is asked about: of fewer the test finds one too
 /// often. Assumption.
 const FEWEST_SIDED: u64 = 15;
+/// Makes fall short by this many of their standard deviations, or a kind is not called weak: luck alone does
+/// so once in a hundred.
+const FALLS_SHORT: f64 = 2.326;
 /// A test's statistic that luck alone gives on average, at one degree of freedom.
 const LUCK_ALONE: f64 = 1.0;
 
@@ -338,6 +341,9 @@ fn course(tries: &[Try], period: &Period, player: Compared) -> Result<Course, Pl
         Chosen::Asked => {
             let before = of_days(tries, |day| !period.holds(day));
             let since = of_days(tries, |day| period.holds(day));
+            if before.is_empty() {
+                return course(tries, &Period::ALL, player);
+            }
             match spread_change(&before, &since, player)? {
                 None => Course::Untold,
                 Some(change) if !change.test.more_than_luck() => Course::Luck,
@@ -498,7 +504,10 @@ fn weak_kinds(tries: &[&Try], players: Players) -> Result<Vec<Asked>, PlayerErro
         let Some(change) = spread_change(&rest, &own, player)? else {
             continue;
         };
-        let wider = change.ln_ratio > 0.0;
+        let made: u64 = own.iter().map(|o| o.made).sum();
+        let expected = expected(&rest, &own, player.reference)?;
+        // What a wider spread costs is makes: without fewer of them there is no weakness to tell anybody of.
+        let wider = change.ln_ratio > 0.0 && expected.is_none_or(|e| e.falls_short(made));
         asked.push(Asked {
             finding: Finding {
                 cause: Cause::Weak(kind),
@@ -509,8 +518,8 @@ fn weak_kinds(tries: &[&Try], players: Players) -> Result<Vec<Asked>, PlayerErro
                     1.0
                 },
                 of: count(&own),
-                seen: own.iter().map(|o| o.made).sum(),
-                expected: expected(&rest, &own, player.reference)?,
+                seen: made,
+                expected: expected.map(|e| e.makes),
                 more: None,
             },
             statistic: if wider { change.test.statistic } else { 0.0 },
@@ -519,13 +528,28 @@ fn weak_kinds(tries: &[&Try], players: Players) -> Result<Vec<Asked>, PlayerErro
     Ok(asked)
 }
 
+/// Makes that a player is good for.
+#[derive(Clone, Copy)]
+struct Expected {
+    makes: f64,
+    variance: f64,
+}
+
+impl Expected {
+    /// Whether so many makes are fewer, by more than luck.
+    #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+    fn falls_short(self, made: u64) -> bool {
+        self.makes - made as f64 > FALLS_SHORT * self.variance.sqrt()
+    }
+}
+
 /// Makes at these shots of a player as good as the others show.
 #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
 fn expected(
     others: &[Observation],
     own: &[Observation],
     reference: AimError,
-) -> Result<Option<f64>, PlayerError> {
+) -> Result<Option<Expected>, PlayerError> {
     let made: u64 = others.iter().map(|o| o.made).sum();
     if made == 0 || made == count(others) {
         return Ok(None);
@@ -537,6 +561,15 @@ fn expected(
         Err(fault) => return Err(fault),
     };
     let player = model.player(&top.theta, Side::Left);
-    let makes = own.iter().map(|o| o.tries as f64 * o.chance(&player));
-    Ok(Some(makes.sum()))
+    let none = Expected {
+        makes: 0.0,
+        variance: 0.0,
+    };
+    Ok(Some(own.iter().fold(none, |sum, o| {
+        let (tries, chance) = (o.tries as f64, o.chance(&player));
+        Expected {
+            makes: sum.makes + tries * chance,
+            variance: sum.variance + tries * chance * (1.0 - chance),
+        }
+    })))
 }

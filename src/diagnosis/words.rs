@@ -211,10 +211,10 @@ fn drill_line(diagnosis: &Diagnosis, speech: Speech) -> String {
     let nouns = speech.nouns();
     match diagnosis.drill {
         Drill::AimThinner => {
-            "Drill: half-ball cuts, ten to each side; aim thinner until as many miss thin as full.".to_owned()
+            "Drill: half-ball cuts, ten to each side; aim thinner until too full and too thin come out even.".to_owned()
         }
         Drill::AimFuller => {
-            "Drill: half-ball cuts, ten to each side; aim fuller until as many miss full as thin.".to_owned()
+            "Drill: half-ball cuts, ten to each side; aim fuller until too full and too thin come out even.".to_owned()
         }
         Drill::CueStraight => {
             "Drill: ten straight shots, the cue left where it ends; it should still point along the line."
@@ -293,7 +293,7 @@ pub fn diagnosis_lines(diagnosis: &Diagnosis, speech: impl Into<Speech>) -> Vec<
             Some("No sides of misses were noted, so too full and too thin cannot be told apart.")
         }
         (Recorded::FullThin, _) => Some(
-            "Left or right cannot be told: sides were not noted on cuts to the left and to the right.",
+            "A pull to the left or right shows only where misses are noted on cuts to the left and on cuts to the right.",
         ),
         (Recorded::LeftRight, _) => None,
     };

@@ -87,11 +87,19 @@ pub fn diagnosis_of(
     practice: &Practice,
     since: &Since,
 ) -> Result<Diagnosis, PlayerError> {
-    let period = period_of(practice, since)?;
+    diagnosis_in(student, practice, &period_of(practice, since)?)
+}
+
+/// The same in a period that is chosen.
+pub(super) fn diagnosis_in(
+    student: &str,
+    practice: &Practice,
+    period: &Period,
+) -> Result<Diagnosis, PlayerError> {
     diagnosis::diagnose(
         student,
         &tries_of(practice),
-        &period,
+        period,
         Level::Club.aim_error(),
     )
 }

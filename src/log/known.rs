@@ -2,12 +2,12 @@
 
 use thiserror::Error;
 
-use super::diagnosed::period_of;
+use super::diagnosed::{diagnosis_in, period_of};
 use super::practice::Practice;
 use super::since::Since;
 use crate::diagnosis::{Period, since_words};
 use crate::field::{Field, Hint};
-use crate::player::aim_fit::{AimFit, FitOutcome, fit_aim};
+use crate::player::aim_fit::{AimFit, FitOutcome, fit_as_diagnosed};
 use crate::player::fault::PlayerError;
 use crate::player::{Level, Player};
 use crate::units::Side;
@@ -45,14 +45,16 @@ pub struct Known {
 }
 
 /// The fit of a student's practice on a club player's ratio of arm to picture, assumed where the tries
-/// do not tell it: from the day asked for, else since the change that the practice shows.
+/// do not tell it: from the day asked for, else since the change that the practice shows. A lean that the
+/// diagnosis does not name is luck, and the player has none.
 ///
 /// # Errors
 /// [`Unknown`].
 pub fn known(label: &str, practice: &Practice, since: &Since) -> Result<Known, Unknown> {
     let period = period_of(practice, since)?;
     let (tries, _) = practice.within(|day| period.holds(day)).observations();
-    let why = match fit_aim(&tries, Level::Club.aim_error())? {
+    let named = diagnosis_in(label, practice, &period)?.names_a_steady_error();
+    let why = match fit_as_diagnosed(&tries, Level::Club.aim_error(), named)? {
         FitOutcome::Fitted(fit) => {
             return Ok(Known {
                 fit: *fit,

@@ -8,9 +8,10 @@ use super::diagnosed::diagnosis_of;
 use super::practice::{Periods, Practice};
 use super::since::Since;
 use crate::answer::{DayAnswer, SkillAnswer};
-use crate::player::aim_fit::{FitOutcome, fit_spread};
+use crate::player::aim_fit::{FitOutcome, fit_as_diagnosed, fit_spread};
 use crate::player::fault::PlayerError;
-use crate::player::skill::{SkillReport, comparing, skill_report};
+use crate::player::skill::progress::report_of;
+use crate::player::skill::{SkillReport, comparing};
 use crate::player::split::{Split, split_misses};
 use crate::player::stroke_test::StrokeReport;
 use crate::player::verdict::compare;
@@ -49,7 +50,8 @@ pub fn skill(
         None => (periods.all(), periods.days.clone()),
     };
     let (tries, left_out) = rows.observations();
-    let report = report(&periods, &tries, reference)?;
+    let outcome = fit_as_diagnosed(&tries, reference, diagnosis.names_a_steady_error())?;
+    let report = report(outcome, &periods, &tries, reference)?;
     let split = split(&tries, wishes.stroke.as_ref(), &report, reference)?;
     let answer = SkillAnswer {
         by_day: by_days(&periods.all(), &report)?,
@@ -70,11 +72,12 @@ pub fn skill(
 }
 
 fn report(
+    outcome: FitOutcome,
     periods: &Periods,
     tries: &[Observation],
     reference: AimError,
 ) -> Result<SkillReport, PlayerError> {
-    let mut report = skill_report(tries, None, reference)?;
+    let mut report = report_of(outcome, tries, None, reference)?;
     let (earlier, _) = periods.earlier.observations();
     let (later, _) = periods.later.observations();
     if !earlier.is_empty() && !later.is_empty() {

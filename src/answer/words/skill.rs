@@ -85,11 +85,18 @@ pub fn skill_verdict(answer: &SkillAnswer) -> String {
         ),
         FitOutcome::Fitted(fit) => match &answer.report.trend {
             Some(trend) => trend_line(answer, trend),
-            None => format!(
-                "{student}: made {} of {}; one day, so nothing to compare with yet.",
-                fit.made,
-                count(fit.tries)
-            ),
+            None => {
+                let one_day = answer.days.as_ref().is_none_or(|(from, to)| from == to);
+                let why = match &answer.since {
+                    Some(since) if !one_day => format!("nothing before {since} to compare with"),
+                    _ => "one day, so nothing to compare with yet".to_owned(),
+                };
+                format!(
+                    "{student}: made {} of {}; {why}.",
+                    fit.made,
+                    count(fit.tries)
+                )
+            }
         },
     }
 }
@@ -101,7 +108,20 @@ fn trend_line(answer: &SkillAnswer, trend: &Comparison) -> String {
         format!(": the spread is {}", of_before(r))
     });
     let (before, after) = (trend.first_tries, trend.second_tries);
-    match trend.verdict {
+    // Where nobody asked since when, the day was looked for, and a day is found by luck sooner than a change.
+    let perhaps = |how: &str| {
+        format!(
+            "{student}: perhaps {how} since {since}{ratio}; among all the days it could have changed on, no more than luck."
+        )
+    };
+    let course = match (answer.diagnosis.period.chosen, trend.verdict) {
+        (Chosen::Better, _) => Verdict::Better,
+        (Chosen::Worse, _) => Verdict::Worse,
+        (Chosen::All, Verdict::Better) => return perhaps("better"),
+        (Chosen::All, Verdict::Worse) => return perhaps("worse"),
+        (_, verdict) => verdict,
+    };
+    match course {
         Verdict::Better => {
             format!("{student}: better since {since}, by more than luck{ratio}.")
         }
@@ -113,7 +133,7 @@ fn trend_line(answer: &SkillAnswer, trend: &Comparison) -> String {
             "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; about {more} more tries would show a change of a fifth."
         ),
         Verdict::CannotTell { more: None } => format!(
-            "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; the tries before are too few to compare with, however many follow."
+            "{student}: cannot tell whether better or worse since {since} ({before} tries before, {after} since){ratio}; what was tried before cannot show a change of a fifth, however many follow."
         ),
     }
 }
@@ -352,10 +372,14 @@ fn fits(bands: &[Band]) -> String {
         [most @ .., last] => format!("{} and {last} shots", most.join(", ")),
     };
     match (held.as_slice(), not.as_slice()) {
-        ([], []) => "too few to check the predictions with".to_owned(),
-        (_, []) => format!("predictions fit {}", said(&held)),
-        ([], _) => format!("predictions do not fit {}", said(&not)),
-        _ => format!("predictions fit {}, not {}", said(&held), said(&not)),
+        ([], []) => "too few to check the estimate with".to_owned(),
+        (_, []) => format!("the estimate holds for {}", said(&held)),
+        ([], _) => format!("the estimate does not hold for {}", said(&not)),
+        _ => format!(
+            "the estimate holds for {}, not for {}",
+            said(&held),
+            said(&not)
+        ),
     }
 }
 

@@ -236,6 +236,31 @@ pub fn fit_aim(
     fit(observations, reference, Depth::Whole)
 }
 
+/// The same where a diagnosis says whether there is a steady error: one that it does not name is luck, and the
+/// player has none. What is said of the lean stays as it was found.
+pub(crate) fn fit_as_diagnosed(
+    observations: &[Observation],
+    reference: AimError,
+    steady_error: bool,
+) -> Result<FitOutcome, PlayerError> {
+    let outcome = fit_aim(observations, reference)?;
+    let FitOutcome::Fitted(leaning) = &outcome else {
+        return Ok(outcome);
+    };
+    if steady_error || matches!(leaning.bias, Bias::Unknown | Bias::NotTold) {
+        return Ok(outcome);
+    }
+    Ok(match fit(observations, reference, Depth::WholeUpright)? {
+        FitOutcome::Fitted(upright) => FitOutcome::Fitted(Box::new(AimFit {
+            bias: leaning.bias,
+            bias_test: leaning.bias_test,
+            cut_test: leaning.cut_test,
+            ..*upright
+        })),
+        other => other,
+    })
+}
+
 /// The same for its spread alone: without the posterior of the ratio and without a look at wild strokes,
 /// in a part of the time.
 ///
@@ -252,6 +277,8 @@ pub fn fit_spread(
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Depth {
     Whole,
+    /// The same without a lean.
+    WholeUpright,
     Spread,
 }
 
@@ -282,13 +309,16 @@ fn fit(
         });
     }
     let noted = Noted {
-        recorded: Recorded::of(observations),
+        recorded: match depth {
+            Depth::WholeUpright => Recorded::Nothing,
+            Depth::Whole | Depth::Spread => Recorded::of(observations),
+        },
         tries,
         made,
         depth,
     };
     let (mut fit, form) = fit_to(&base, &noted)?;
-    if depth == Depth::Whole {
+    if depth != Depth::Spread {
         fit.tail_test = tail_test(&base, form)?;
     }
     if fit.tail_test.is_some_and(|test| test.more_than_luck()) {
@@ -571,7 +601,7 @@ fn fit_with_bias(
     let apart = apart.flatten();
     let parts_test = apart.as_ref().map(|(_, _, test)| *test);
     let posterior = match noted.depth {
-        Depth::Whole => Posterior::new(base, bias.form, &bias.scale_top),
+        Depth::Whole | Depth::WholeUpright => Posterior::new(base, bias.form, &bias.scale_top),
         Depth::Spread => None,
     };
     let (model, top, split) = match apart {

@@ -188,7 +188,9 @@ impl AimModel {
             (BiasForm::Fullness, Side::Right) => -theta[k],
             (BiasForm::ByCut, Side::Right) => theta[k + 1],
         };
-        let wild_share = self.wild_at().map_or(0.0, |at| theta[at]);
+        let wild_share = self
+            .wild_at()
+            .map_or(self.reference.wild_share, |at| theta[at]);
         match self.spread {
             Spread::Scale => AimError {
                 bias_rad,

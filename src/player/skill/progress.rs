@@ -68,7 +68,16 @@ pub fn skill_report(
     earlier: Option<&[Observation]>,
     reference: AimError,
 ) -> Result<SkillReport, PlayerError> {
-    let outcome = fit_aim(tries, reference)?;
+    report_of(fit_aim(tries, reference)?, tries, earlier, reference)
+}
+
+/// The same of a fit that is at hand.
+pub(crate) fn report_of(
+    outcome: FitOutcome,
+    tries: &[Observation],
+    earlier: Option<&[Observation]>,
+    reference: AimError,
+) -> Result<SkillReport, PlayerError> {
     let bands = match &outcome {
         FitOutcome::Fitted(fit) => calibration(tries, |observation| {
             observation.chance(&fit.player(observation.cut))
@@ -98,22 +107,24 @@ pub fn skill_report(
     })
 }
 
-/// The player whose arm : picture ratio two sets of tries are compared on: as fitted where the
-/// tries tell, else the reference. With a wrong ratio a set of longer shots would look like a
-/// wider spread.
+/// The player that two sets of tries are compared on: arm : picture and the share of wild strokes as
+/// fitted where the tries tell, else the reference's. With a wrong ratio a set of longer shots would look like
+/// a wider spread, and without the wild strokes a set of easy ones, of which one was missed.
 #[must_use]
 pub fn comparing(outcome: &FitOutcome, reference: AimError) -> AimError {
-    let parts = match outcome {
-        FitOutcome::Fitted(fit) => fit.parts,
-        FitOutcome::AllMade { .. } | FitOutcome::AllMissed { .. } | FitOutcome::TooFew { .. } => {
-            None
-        }
+    let FitOutcome::Fitted(fit) = outcome else {
+        return reference;
     };
-    parts.map_or(reference, |p| AimError {
+    let wild_share = fit.wild_share.map_or(reference.wild_share, |w| w.value);
+    let parts = fit.parts.map(|p| AimError {
         arm_rad: p.arm_rad.value,
         picture_m: p.picture_m.value,
         ..reference
-    })
+    });
+    AimError {
+        wild_share,
+        ..parts.unwrap_or(reference)
+    }
 }
 
 /// Predicted against observed by difficulty band.

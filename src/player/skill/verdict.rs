@@ -309,6 +309,80 @@ pub(crate) fn spread_change(
     Ok(None)
 }
 
+/// How a second set's steady error stands to the first's, each with the spread of all: the change as what it
+/// does to the error squared that a miss comes of, ln of second over first. `None` where no lean is told, a set
+/// is too small or nothing settles.
+pub(crate) fn lean_change(
+    first: &[Observation],
+    second: &[Observation],
+    player: Compared,
+) -> Result<Option<SpreadChange>, PlayerError> {
+    let small = |set: &[Observation]| totals(set).0 < MIN_TRIES;
+    if player.lean != BiasForm::Fullness || small(first) || small(second) {
+        return Ok(None);
+    }
+    let all: Vec<Observation> = first.iter().chain(second).cloned().collect();
+    let lean = |set: &[Observation]| -> Result<AimModel, PlayerError> {
+        Ok(AimModel::new(set, player.reference)?.with(Spread::Scale, BiasForm::Fullness))
+    };
+    let leans = Leans {
+        first: lean(first)?,
+        second: lean(second)?,
+    };
+    let found = maximise(&lean(&all)?).and_then(|one| Ok((maximise(&leans)?, one)));
+    match found {
+        Ok((apart, one)) => {
+            let [before, after] = [apart.theta[1], apart.theta[2]].map(f64::abs);
+            let sigma = player
+                .reference
+                .scaled(apart.theta[0].exp())
+                .sigma_rad(1.0, 1.0);
+            Ok(Some(SpreadChange {
+                ln_ratio: sigma.hypot(after).ln() - sigma.hypot(before).ln(),
+                test: RatioTest::new(apart.ln_likelihood, one.ln_likelihood, 1),
+            }))
+        }
+        Err(fault) if unsettled(&fault) => Ok(None),
+        Err(fault) => Err(fault),
+    }
+}
+
+/// Two sets of one spread, each with a lean of its own: parameters (ln s, lean, lean).
+struct Leans {
+    first: AimModel,
+    second: AimModel,
+}
+
+impl Likelihood for Leans {
+    fn parameters(&self) -> usize {
+        3
+    }
+
+    fn name(&self, parameter: usize) -> String {
+        ["the spread", "the first bias", "the second bias"][parameter].to_owned()
+    }
+
+    fn start(&self) -> Theta {
+        self.first.start()
+    }
+
+    fn evaluate(&self, theta: &Theta) -> Evaluation {
+        let mut sum = Evaluation::empty();
+        for (own, model) in [(1, &self.first), (2, &self.second)] {
+            let one = model.evaluate(&first_of([theta[0], theta[own]]));
+            sum.ln_likelihood += one.ln_likelihood;
+            let to = [0, own];
+            for (a, i) in to.into_iter().enumerate() {
+                sum.gradient[i] += one.gradient[a];
+                for (b, j) in to.into_iter().enumerate() {
+                    sum.information[i][j] += one.information[a][b];
+                }
+            }
+        }
+        sum
+    }
+}
+
 /// Two spreads against one.
 fn against_one(pair: &Pair, top: &Maximum) -> Result<RatioTest, PlayerError> {
     let held = climb(
