@@ -96,6 +96,7 @@ pub fn period(tries: &[Try], reference: AimError) -> Result<Period, PlayerError>
     };
     let player = Compared::on(&all, comparing(&outcome, reference))?;
     let mut best: Option<(f64, Period)> = None;
+    let mut asked = 0.0;
     for day in &days {
         let before = of_days(tries, |d| d < *day);
         let since = of_days(tries, |d| d >= *day);
@@ -107,10 +108,12 @@ pub fn period(tries: &[Try], reference: AimError) -> Result<Period, PlayerError>
             spread_change(&before, &since, player)?,
             lean_change(&before, &since, player)?,
         ] {
-            let Some(change) = change.filter(|c| c.ln_ratio.abs() > SAME_WITHIN.ln()) else {
+            let Some(change) = change else {
                 continue;
             };
-            if best.as_ref().is_none_or(|(p, _)| change.test.p_value < *p) {
+            asked += 1.0;
+            let matters = change.ln_ratio.abs() > SAME_WITHIN.ln();
+            if matters && best.as_ref().is_none_or(|(p, _)| change.test.p_value < *p) {
                 let found = Period {
                     since: Some((*day).to_owned()),
                     chosen: if change.ln_ratio < 0.0 {
@@ -123,10 +126,8 @@ pub fn period(tries: &[Try], reference: AimError) -> Result<Period, PlayerError>
             }
         }
     }
-    #[expect(clippy::cast_precision_loss, reason = "a few days")]
-    let looked_at = 2.0 * days.len() as f64;
     Ok(best
-        .filter(|(p, _)| looked_at * p < BY_LUCK)
+        .filter(|(p, _)| asked * p < BY_LUCK)
         .map_or(Period::ALL, |(_, found)| found))
 }
 
