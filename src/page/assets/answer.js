@@ -4,7 +4,7 @@
 import { otherKey } from "./balls.js";
 import { because } from "./because.js";
 import { change } from "./change.js";
-import { make } from "./dom.js";
+import { make, say } from "./dom.js";
 import { ghostView, pocketView } from "./inset.js";
 import { drawBefore, drawShot } from "./shot.js";
 import { said } from "./words.js";
@@ -35,7 +35,7 @@ export class Answer {
     this.before = null;
     /** The one that was pinned to compare with. */
     this.pinned = null;
-    new ResizeObserver(() => this.closeUps()).observe(by("at-ghost"));
+    for (const id of ["at-ghost", "at-pocket"]) new ResizeObserver(() => this.closeUps()).observe(by(id));
   }
 
   /** What was pinned before a reload of this tab. */
@@ -62,24 +62,34 @@ export class Answer {
   show() {
     const { now } = this;
     if (!now) return;
-    by("who").textContent = now.headline.who;
-    by("number").textContent = now.headline.number;
-    by("words").replaceChildren(...wholeDays(now.headline.words));
+    say(by("who"), now.headline.who);
+    say(by("number"), now.headline.number);
+    if (by("words").textContent !== now.headline.words) by("words").replaceChildren(...wholeDays(now.headline.words));
     by("headline").classList.toggle("told", now.headline.words.length > ASIDE);
     this.showChange();
     by("number").classList.toggle("in-words", now.headline.number.length > 20);
     by("headline").classList.toggle("long", !now.headline.who);
     by("headline").classList.toggle("none", !now.shot.drop);
-    by("room").textContent = now.shot.drop ? said(now.lines[0]) : "";
+    say(by("room"), now.shot.drop ? said(now.lines[0]) : "");
     const hard = now.chance ? [now.chance] : [];
-    by("lines").replaceChildren(...hard.concat(now.lines.slice(1)).map((line) => make("li", {}, said(this.counted(line)))));
-    by("around").textContent = said(now.around.join(" "));
+    this.showLines(hard.concat(now.lines.slice(1)).map((line) => said(this.counted(line))));
+    say(by("around"), said(now.around.join(" ")));
     by("around").classList.toggle("careful", now.cue?.end === "scratch");
     this.showPinned();
     this.table.mark(now.others.blockers.map(otherKey));
     drawShot(this.table.shotLayer, now.drawing, now.cue);
     drawBefore(this.table.wasLayer, (this.pinned ?? this.before)?.drawing);
     this.closeUps();
+  }
+
+  /** A line each; those that stay as they are stay. */
+  showLines(lines) {
+    const list = by("lines");
+    while (list.childElementCount > lines.length) list.lastElementChild.remove();
+    lines.forEach((line, k) => {
+      if (list.children[k]) say(list.children[k], line);
+      else list.append(make("li", {}, line));
+    });
   }
 
   /** Room in all, with which room it is. */
@@ -97,7 +107,7 @@ export class Answer {
       ? [make("b", {}, said(differs.word)), differs.more ? `: ${said(differs.more)}` : ""]
       : [none]));
     const why = differs ? because(this.pinned ?? this.before, this.now, differs.way) : "";
-    by("because").textContent = said(why && `because ${why}`);
+    say(by("because"), said(why && `because ${why}`));
   }
 
   /** How the answer differs from what it is held against; `null` where that is itself. */

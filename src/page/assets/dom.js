@@ -15,9 +15,16 @@ export function button(label, work, attributes = {}) {
   return made;
 }
 
+/** Gives an element a text; one that it has already costs nothing. */
+export function say(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
 /** Whether a button does something now. One that does not keeps the focus it has: disabling it would throw a
  * keyboard back to the top of the page. */
-export const able = (button, can) => button.setAttribute("aria-disabled", String(!can));
+export function able(button, can) {
+  if (button.getAttribute("aria-disabled") !== String(!can)) button.setAttribute("aria-disabled", String(!can));
+}
 export const isAble = (button) => button.getAttribute("aria-disabled") !== "true";
 
 /** A labelled control. */

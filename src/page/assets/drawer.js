@@ -1,6 +1,6 @@
 // The drawer: every value of the shot as a field, each with its unit and a way back.
 
-import { able, isAble, make } from "./dom.js";
+import { able, isAble, make, say } from "./dom.js";
 import { millimetre, most, read, step as stepOf, typed } from "./measure.js";
 
 const BALL_FIELDS = [
@@ -110,15 +110,15 @@ export class Drawer {
   /** Shows the state; a field being typed in is left alone. */
   show(state, gear, placeholders) {
     const set = (input, value) => {
-      if (document.activeElement !== input || input.dataset.shown === input.value) input.value = value;
-      input.dataset.shown = input.value;
+      if ((document.activeElement !== input || input.dataset.shown === input.value) && input.value !== value) input.value = value;
+      if (input.dataset.shown !== input.value) input.dataset.shown = input.value;
     };
     for (const { input, ball, axis } of this.balls) {
-      input.max = most(axis);
+      if (input.max !== String(most(axis))) input.max = most(axis);
       set(input, String(typed(state[ball][axis], axis)));
     }
     for (const { input, back, key } of this.options) {
-      input.placeholder = placeholders[key] ?? "";
+      if (input.placeholder !== (placeholders[key] ?? "")) input.placeholder = placeholders[key] ?? "";
       set(input, state[key] ?? "");
       able(back, Boolean(state[key]));
     }
@@ -126,7 +126,7 @@ export class Drawer {
       const row = gear.values.find((v) => v.key === key);
       set(input, state.set[key] ?? row?.value ?? "");
       able(back, key in state.set);
-      hint.textContent = key in state.set ? "changed here" : short(row?.source);
+      say(hint, key in state.set ? "changed here" : short(row?.source));
     }
   }
 }

@@ -1,6 +1,6 @@
 // Two magnified views: the contact, and the pocket's mouth. Each says how many times larger.
 
-import { element, frame, points } from "./svg.js";
+import { element, frame, points, put } from "./svg.js";
 import { drawFans, drawRun, widened } from "./shot.js";
 import { said } from "./words.js";
 
@@ -8,18 +8,33 @@ import { said } from "./words.js";
 const ROUND_BALL = 1.75;
 const ROUND_MOUTH = 0.92;
 
+/** How large a view is, CSS px: kept from when it changed, since asking in the middle of a step lays out the page. */
+const sizes = new WeakMap();
+const watch = new ResizeObserver((changes) => {
+  for (const { target } of changes) sizes.delete(target);
+});
+
+function sizeOf(svg) {
+  if (!sizes.has(svg)) {
+    const { width, height } = svg.getBoundingClientRect();
+    sizes.set(svg, { width, height });
+    watch.observe(svg);
+  }
+  return sizes.get(svg);
+}
+
 function view(svg, table, centre, half) {
   const map = frame(table.plan, 0, table.standing);
   const [x, y] = map.to(centre);
-  svg.setAttribute("viewBox", `${x - half} ${y - half} ${2 * half} ${2 * half}`);
+  put(svg, "viewBox", `${x - half} ${y - half} ${2 * half} ${2 * half}`);
   svg.replaceChildren();
-  const { width, height } = svg.getBoundingClientRect();
+  const { width, height } = sizeOf(svg);
   const pixels = Math.min(width, height) / (2 * half);
   return { root: element("g", { transform: map.transform }, svg), factor: pixels / table.scale(), map, pixels };
 }
 
 /** Behind the drawer there is no size to magnify to. */
-const hidden = (svg) => svg.getBoundingClientRect().width === 0;
+const hidden = (svg) => sizeOf(svg).width === 0;
 
 const times = (factor) => (factor < 10 ? factor.toFixed(1) : String(Math.round(factor)));
 const mm = (v) => `${Math.abs(v) < 10 ? v.toFixed(1) : Math.round(v)} mm`;
@@ -30,7 +45,7 @@ const SHARE = 0.045;
 
 /** A word beside a place, kept inside the view. */
 function tip(svg, at, away, pixels, text) {
-  const { width: across, height: down } = svg.getBoundingClientRect();
+  const { width: across, height: down } = sizeOf(svg);
   const size = Math.max(READ, SHARE * Math.min(across, down)) / pixels;
   const [left, top, width, height] = svg.getAttribute("viewBox").split(" ").map(Number);
   const reach = (0.32 * text.length + 0.4) * size;
@@ -87,16 +102,27 @@ export function ghostView(svg, caption, table, answer) {
     said(`At the ghost ball, ${times(factor)} times larger: ${mm(room.thick_ghost_mm)} too full, ${mm(room.thin_ghost_mm)} too thin, jaws counted${offRail(shot)}${widened(drawing)}`);
 }
 
+/** What stands still at a pocket, drawn once for each; gives how many times larger it is. */
+function mouth(svg, table, pocket, half) {
+  const { width, height } = sizeOf(svg);
+  const still = [table.plan, table.standing, pocket, width, height, table.scale()];
+  if (svg.still?.every((part, k) => part === still[k])) return svg.factor;
+  const { root, factor } = view(svg, table, pocket.mouth, half);
+  element("circle", { class: "hole", cx: pocket.hole[0], cy: pocket.hole[1], r: pocket.hole_radius_mm }, root);
+  for (const cushion of table.plan.cushions) element("polygon", { class: "cushion", points: points(cushion.outline) }, root);
+  Object.assign(svg, { still, factor, fans: element("g", {}, root) });
+  return factor;
+}
+
 /** The mouth of the pocket and what drops. */
 export function pocketView(svg, caption, table, answer) {
   if (hidden(svg)) return;
   const { drawing, shot } = answer;
   const pocket = table.plan.pockets.find((p) => p.name === shot.pocket);
   const half = pocket.mouth_mm * ROUND_MOUTH;
-  const { root, factor } = view(svg, table, pocket.mouth, half);
-  element("circle", { class: "hole", cx: pocket.hole[0], cy: pocket.hole[1], r: pocket.hole_radius_mm }, root);
-  for (const cushion of table.plan.cushions) element("polygon", { class: "cushion", points: points(cushion.outline) }, root);
-  drawFans(root, drawing);
+  const factor = mouth(svg, table, pocket, half);
+  svg.fans.replaceChildren();
+  drawFans(svg.fans, drawing);
   const size = shot.direct ?? shot.drop;
   const words = size ? `: ${mm(size.effective_pocket_mm)} wide for the ball’s middle, jaws counted` : "";
   caption.textContent = said(`At the pocket, ${times(factor)} times larger${words}`);

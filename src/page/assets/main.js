@@ -269,9 +269,9 @@ function showBalls() {
   };
   table.put(keys(state).map(ball), state.pocket, selected);
   // The close-ups show it too.
-  const object = paintOf(objectName(state), state.game);
-  if (object) document.documentElement.style.setProperty("--object", object.fill);
-  else document.documentElement.style.removeProperty("--object");
+  const object = paintOf(objectName(state), state.game)?.fill ?? "";
+  const { style } = document.documentElement;
+  if (style.getPropertyValue("--object") !== object) style.setProperty("--object", object);
   others.show(state, selected);
   // Also while it is closed: its steps start from what it holds.
   showDrawer();
@@ -469,7 +469,7 @@ chosen("snap", ({ checked }) => { state.snap = checked; settle(); });
 chosen("gear", ({ value }) => otherGear({ gear: value, set: {} }));
 by("map").addEventListener("click", () => {
   state.map = !state.map;
-  showChoices();
+  by("map").setAttribute("aria-pressed", String(state.map));
   mapSoon();
   settle();
 });
@@ -495,13 +495,20 @@ by("start-over").addEventListener("click", async () => {
 const shotAddress = () => toAddress({ ...state, map: false, snap: false, view: null });
 
 /** Puts another shot on the table; what is open beside it stays. */
-async function putOn(address, { first = false } = {}) {
+async function putOn(address, { first = false, ours = false } = {}) {
+  const { student } = state;
   const { map, snap, view } = state;
   begin(false);
   // What somebody finds when they come differs from nothing.
   if (first) answer.before = null;
   const before = JSON.stringify(gearBody(state));
   state = { ...fromAddress(address), map, snap, view };
+  // What somebody of ours makes of it is the question, whoever it was kept for.
+  if (ours && student) {
+    for (const key of ["level", "arm", "picture"]) delete state[key];
+    state.student = student;
+  }
+  state.level ??= "club";
   selected = "cue";
   const whole = state.cue && state.object && state.pocket && state.level;
   // The same table with all that is to be on it is not asked for again.
@@ -521,10 +528,10 @@ let placed = -1;
 function fromShelf(step) {
   const all = shots();
   if (!all.length) return null;
-  const here = all.findIndex((s) => s.shot === shotAddress());
+  const here = all.findIndex((s) => s.shot === shotAddress() || (state.student && all[placed] === s));
   const from = here >= 0 ? here : placed;
   placed = from < 0 ? (step > 0 ? 0 : all.length - 1) : (from + step + all.length) % all.length;
-  putOn(all[placed].shot).catch((error) => complain(error.message));
+  putOn(all[placed].shot, { ours: true }).catch((error) => complain(error.message));
   return { name: all[placed].name, at: placed + 1, of: all.length };
 }
 
@@ -543,7 +550,7 @@ const views = new Views({
   address: shotAddress,
   moving: () => moving,
   shared: () => look && ((address) => `${look.root}/${address}#token=${look.token}`),
-  putOn: (address) => putOn(address).catch((error) => complain(error.message)),
+  putOn: (address) => putOn(address, { ours: true }).catch((error) => complain(error.message)),
   state: () => state,
   gear: () => gear,
   students: () => people.students,

@@ -41,7 +41,8 @@ export class Others {
     for (const b of state.balls) {
       b.at.forEach((v, axis) => {
         const input = by(`ball-${b.name}-${axis}`);
-        if (document.activeElement !== input) input.value = String(typed(v, axis));
+        const value = String(typed(v, axis));
+        if (document.activeElement !== input && input.value !== value) input.value = value;
       });
     }
     const other = isOther(selected);

@@ -18,11 +18,22 @@ const HATCH = 3;
 
 const degrees = (v) => `${v < 1 ? v.toFixed(2) : v.toFixed(1)}°`;
 
+/** All values there are, the least first. */
+function sorted(values) {
+  const all = new Float64Array(values.length * (values[0]?.length ?? 0));
+  let count = 0;
+  for (const row of values) for (const value of row) if (value != null) all[count++] = value;
+  return all.subarray(0, count).sort();
+}
+
+/** Colours from the least to the most, so many that no eye tells two that follow each other. */
+const STEPS = 1024;
+const COLOURS = Array.from({ length: STEPS + 1 }, (_, k) => colour(k / STEPS));
+
 /** What the colours run over: all of 0 to 1 for a chance, up to a high value for room. */
-function range(values, chance) {
+function range(all, chance) {
   if (chance) return [0, 1];
-  const sorted = values.flat().filter((v) => v != null).sort((a, b) => a - b);
-  return [0, sorted.length ? sorted[Math.floor(0.97 * (sorted.length - 1))] : 1];
+  return [0, all.length ? all[Math.floor(0.97 * (all.length - 1))] : 1];
 }
 
 /** Paints the map into its layer and its legend; the rows come from the right rail upwards. */
@@ -32,7 +43,8 @@ export function drawMap(layer, legend, map) {
   legend.box.hidden = !map;
   layer.parentNode.classList.toggle("with-map", Boolean(map));
   if (!map) return;
-  const [low, high] = range(values, map.chance);
+  const all = sorted(values);
+  const [low, high] = range(all, map.chance);
   const canvas = document.createElement("canvas");
   canvas.width = map.columns;
   canvas.height = map.rows;
@@ -40,8 +52,13 @@ export function drawMap(layer, legend, map) {
   const image = paint.createImageData(map.columns, map.rows);
   values.forEach((row, r) => row.forEach((value, c) => {
     if (value == null) return;
-    const [red, green, blue] = colour((value - low) / (high - low));
-    image.data.set([red, green, blue, 255], 4 * (r * map.columns + c));
+    const share = Math.min(Math.max((value - low) / (high - low), 0), 1);
+    const [red, green, blue] = COLOURS[Math.round(STEPS * share)];
+    const at = 4 * (r * map.columns + c);
+    image.data[at] = red;
+    image.data[at + 1] = green;
+    image.data[at + 2] = blue;
+    image.data[at + 3] = 255;
   }));
   paint.putImageData(image, 0, 0);
   const dx = (map.to_mm[0] - map.from_mm[0]) / (map.columns - 1);
@@ -52,7 +69,7 @@ export function drawMap(layer, legend, map) {
   }, layer);
   picture.classList.add("places");
   hatch(layer, map, [dx, dy]);
-  drawLegend(legend, map, low, high);
+  drawLegend(legend, map, { high, all });
 }
 
 /**
@@ -91,15 +108,16 @@ const NONE = {
 };
 
 /** What the map shows, for those who do not see colours: the best place, and what half of them give. */
-function inWords(map, plan) {
+function inWords(map, plan, all) {
   const values = map.chance ?? map.direct_deg;
-  const all = values.flatMap((row, r) => row.flatMap((value, c) => (value == null ? [] : [{ value, r, c }])));
   if (!all.length) return "";
-  all.sort((a, b) => a.value - b.value);
-  const { value, r, c } = all.at(-1);
+  const value = all.at(-1);
+  // Of several the last, as they are read.
+  const r = values.findLastIndex((row) => row.includes(value));
+  const c = values[r].lastIndexOf(value);
   const at = [[0, c, map.columns], [1, r, map.rows]].map(([k, n, of]) => map.from_mm[k] + (n * (map.to_mm[k] - map.from_mm[k])) / (of - 1));
   const much = (v) => (map.chance ? inTen(v) : degrees(v));
-  return `Easiest with the cue ball ${placeWords(plan, at)}: ${much(value)}; half of all places give less than ${much(all[Math.floor(all.length / 2)].value)}.`;
+  return `Easiest with the cue ball ${placeWords(plan, at)}: ${much(value)}; half of all places give less than ${much(all[Math.floor(all.length / 2)])}.`;
 }
 
 /** What the colours mean, and what makes strips of them dark. */
@@ -113,14 +131,18 @@ function words(map, standing) {
   return all;
 }
 
-function drawLegend(legend, map, low, high) {
-  const paint = legend.bar.getContext("2d");
-  for (let x = 0; x < legend.bar.width; x += 1) {
-    paint.fillStyle = `rgb(${colour(x / (legend.bar.width - 1)).join(",")})`;
-    paint.fillRect(x, 0, 1, legend.bar.height);
+function drawLegend(legend, map, { high, all }) {
+  // The colours are always the same.
+  if (!legend.painted) {
+    const paint = legend.bar.getContext("2d");
+    for (let x = 0; x < legend.bar.width; x += 1) {
+      paint.fillStyle = `rgb(${colour(x / (legend.bar.width - 1)).join(",")})`;
+      paint.fillRect(x, 0, 1, legend.bar.height);
+    }
+    legend.painted = true;
   }
   legend.low.textContent = map.chance ? "0" : "0°, no margin";
   legend.high.textContent = said(map.chance ? "10 in 10" : `${degrees(high)} in all`);
-  const told = map.status === "ok" ? [said(inWords(map, legend.table.plan)), " "] : [];
+  const told = map.status === "ok" ? [said(inWords(map, legend.table.plan, all)), " "] : [];
   legend.words.replaceChildren(...told, ...words(map, legend.table.standing));
 }

@@ -154,7 +154,11 @@ export class Presentation {
     const thin = shown.filter((t) => !t.made && t.too_full === false).length;
     by("tries").hidden = !shown.length;
     by("tries-in").textContent = `${made} in`;
-    by("tries-out").textContent = `${shown.length - made} missed${full + thin ? `: ${full} too full, ${thin} too thin` : ""}`;
+    // A cue ball that drops makes a foul of a ball that went in: neither too full nor too thin.
+    const scratched = shown.filter((t) => !t.made && t.too_full == null && t.scratch).length;
+    const why = [[full, "too full"], [thin, "too thin"], [scratched, "scratched"], [shown.length - made - full - thin - scratched, "otherwise"]]
+      .filter(([count, words]) => count || (words.startsWith("too") && full + thin)).map(([count, words]) => `${count} ${words}`);
+    by("tries-out").textContent = `${shown.length - made} missed${why.length ? `: ${why.join(", ")}` : ""}`;
     by("tries-usual").textContent = shown.length === TRIES ? this.usual() : "";
     by("tries-of").textContent = shown.length ? `${made} of ${shown.length} tries` : "";
   }

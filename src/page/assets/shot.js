@@ -55,6 +55,8 @@ export function drawShot(layer, drawing, cue) {
 
 /** Where the balls were when an answer was pinned. */
 export function drawBefore(layer, drawing) {
+  if (layer.shown === drawing) return;
+  layer.shown = drawing;
   layer.replaceChildren();
   if (!drawing) return;
   for (const ball of [drawing.cue, drawing.object]) {

@@ -10,6 +10,11 @@ export function element(name, attributes = {}, parent = null) {
   return made;
 }
 
+/** Gives an attribute a value; one that it has already costs nothing. */
+export function put(node, name, value) {
+  if (node.getAttribute(name) !== String(value)) node.setAttribute(name, value);
+}
+
 /** Points as the `points` of a polygon. */
 export const points = (places) => places.map((p) => p.join(",")).join(" ");
 

@@ -1,7 +1,7 @@
 // The table: what stands still, the layers above it, and the balls one can take hold of.
 
 import { nameRails } from "./rails.js";
-import { element, frame, points } from "./svg.js";
+import { element, frame, points, put } from "./svg.js";
 import { placeWords, pocketWords } from "./words.js";
 
 /** Rails round the noses, mm; only drawing. */
@@ -15,6 +15,8 @@ export class Table {
   constructor(svg) {
     this.svg = svg;
     this.plan = null;
+    /** CSS pixels a millimetre, as `fit` found it: asked of the browser at each step, it would lay out the page. */
+    this.pixels = 1;
     this.standing = false;
   }
 
@@ -36,6 +38,7 @@ export class Table {
     this.goals = plan.pockets.map((pocket) => this.goal(pocket));
     this.ballLayer = element("g", {}, this.root);
     this.balls = {};
+    this.named = null;
     this.railLayer = element("g", { class: "rails", "aria-hidden": "true" }, this.svg);
     this.nameLayer = element("g", { id: "table-names", class: "names", "aria-hidden": "true" }, this.svg);
     this.fit();
@@ -67,14 +70,15 @@ export class Table {
     return key === "cue" ? this.plan.cue_radius_mm : this.plan.object_radius_mm;
   }
 
-  /** CSS pixels a millimetre of the table takes now. */
+  /** CSS pixels a millimetre of the table takes, at its size when it was fitted last. */
   scale() {
-    const matrix = this.svg.getScreenCTM();
-    return matrix ? Math.hypot(matrix.a, matrix.b) : 1;
+    return this.pixels;
   }
 
   /** Grips that stay large enough for a finger at every size of the window. */
   fit() {
+    const matrix = this.svg.getScreenCTM();
+    this.pixels = matrix ? Math.hypot(matrix.a, matrix.b) : 1;
     const least = GRIP / this.scale();
     nameRails(this.railLayer, this.plan, this.frame, this.scale());
     for (const [key, g] of Object.entries(this.balls)) {
@@ -135,24 +139,28 @@ export class Table {
   /** Puts the balls and marks the pocket; each ball has `key`, `label`, `name`, `at` (mm) and perhaps `paint`. */
   put(balls, chosenPocket, selected) {
     this.hold(balls.map((b) => b.key));
-    this.nameLayer.replaceChildren();
+    const named = JSON.stringify([this.scale(), ...balls.filter((b) => b.name).map(({ name, at, paint }) => [name, at, paint])]);
+    const same = named === this.named;
+    this.named = named;
+    if (!same) this.nameLayer.replaceChildren();
     for (const { key, label, name, at, paint } of balls) {
       const g = this.balls[key];
       g.classList.toggle("painted", Boolean(paint));
       g.classList.toggle("striped", Boolean(paint?.stripe));
       if (paint) g.style.setProperty("--paint", paint.fill);
-      g.setAttribute("transform", `translate(${at.join(" ")})`);
+      put(g, "transform", `translate(${at.join(" ")})`);
       g.classList.toggle("selected", key === selected);
       const remove = g.classList.contains("other-handle") ? " Delete takes it away." : "";
-      g.setAttribute("aria-label",
+      put(g, "aria-label",
         `${label}: ${placeWords(this.plan, at)}. Arrow keys move it, with shift finely.${remove}`);
-      if (name) this.write(name, at, paint);
+      if (name && !same) this.write(name, at, paint);
     }
     for (const goal of this.goals) {
       const chosen = goal.dataset.pocket === chosenPocket;
-      goal.setAttribute("aria-pressed", String(chosen));
-      goal.querySelector(".chosen")?.remove();
-      if (!chosen) continue;
+      put(goal, "aria-pressed", String(chosen));
+      const ring = goal.querySelector(".chosen");
+      if (!chosen) ring?.remove();
+      if (!chosen || ring) continue;
       const grip = goal.querySelector(".grip");
       const pocket = this.plan.pockets.find((p) => p.name === chosenPocket);
       element("circle", {

@@ -3,11 +3,13 @@
 
 use serde_json::json;
 use thincut::log::Log;
+use thincut::page::Options;
 
 use super::browser::Browser;
+use super::photos::{SHOT, VIEWS, played, sized};
 use super::tally::{evening, press, today};
 use super::{LAPTOP, PHONE, START};
-use crate::explorer::log_with;
+use crate::explorer::{TOKEN, demo_log, log_with, shared_log};
 
 const FOCUS: &str = "return document.activeElement.id;";
 
@@ -140,4 +142,69 @@ async fn what_is_printed_is_dark_on_white_and_has_no_tools() {
           getComputedStyle(document.querySelector('#view .sheet img')).filter];";
     assert_eq!(page.run(inks).await, json!([true, true, true, "none"]));
     page.close().await;
+}
+
+/// Every view on a laptop, a phone and at 400 %, without a fault of accessibility and no wider than the window.
+async fn everywhere(dark: bool) {
+    let (_folder, path) = demo_log();
+    let code = played(&path);
+    let options = Options {
+        clock: today(&path).clock,
+        ..shared_log(&path)
+    };
+    let page = Browser::bare(LAPTOP, dark, options).await;
+    let shelf = json!({"add": [
+        {"name": "Half ball", "shot": START}, {"name": "Thin and far", "shot": "?cue=1,3.3&object=6,2.6&pocket=foot-left&level=club"}
+    ]});
+    let kept = page.server.post_as(TOKEN, "/api/v1/shelf", &shelf);
+    assert_eq!(kept.status, 200, "{}", kept.text());
+    // Nothing is to wait for where a hundred tries come at once.
+    let still = json!({"features": [
+        {"name": "prefers-reduced-motion", "value": "reduce"},
+        {"name": "prefers-color-scheme", "value": if dark { "dark" } else { "light" }}
+    ]});
+    page.chrome("Emulation.setEmulatedMedia", &still).await;
+    for size in [
+        (LAPTOP.0, LAPTOP.1, 1),
+        (PHONE.0, PHONE.1, 1),
+        (320, 256, 4),
+    ] {
+        sized(&page, size).await;
+        for (name, more, script, seen) in VIEWS {
+            let what = format!("{name} {size:?} dark {dark}");
+            page.visit("tally").await;
+            page.run("sessionStorage.clear();").await;
+            page.visit(&format!("{SHOT}{more}#token={TOKEN}")).await;
+            page.run(script).await;
+            page.seen(seen).await;
+            page.idle().await;
+            page.fits(&what).await;
+            page.accessible(&what).await;
+        }
+        for (name, path) in [
+            ("choose", "tally".to_owned()),
+            ("tally", format!("tally?code={code}")),
+        ] {
+            page.visit(&format!("{path}#token={TOKEN}")).await;
+            page.run("document.getElementById('order-set').open = true;")
+                .await;
+            let what = format!("{name} {size:?} dark {dark}");
+            page.fits(&what).await;
+            page.accessible(&what).await;
+        }
+    }
+    // What filled the screen was pressed by no hand, and the first visit had no token: the browser remarks on both.
+    page.driver_post("se/log", &json!({"type": "browser"}))
+        .await;
+    page.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_view_is_accessible_at_every_size_in_the_light() {
+    everywhere(false).await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_view_is_accessible_at_every_size_in_the_dark() {
+    everywhere(true).await;
 }

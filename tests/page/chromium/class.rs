@@ -327,3 +327,19 @@ async fn phones_follow_the_coach() {
     assert_eq!(reply.status, 422);
     page.close().await;
 }
+
+/// The shelf is gone through for the student that was chosen, whoever its shots were kept for.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_shot_of_the_shelf_is_put_on_for_the_student_that_is_chosen() {
+    let (_folder, log) = demo_log();
+    let page = Browser::bare(LAPTOP, false, with_log(&log)).await;
+    let kept = json!({"add": [{"name": "Thin", "shot": "?cue=1,3.3&object=6,2.6&pocket=foot-left&level=club"}]});
+    assert_eq!(post(&page.server, "/api/v1/shelf", &kept).status, 200);
+    page.go("?cue=3,2.3&object=6,2.6&pocket=foot-left&student=K&view=shelf")
+        .await;
+    page.press("[aria-label='Put on the table: Thin']").await;
+    page.lies("cue", (1.0, 3.3)).await;
+    page.settled().await;
+    assert_eq!(page.text("who").await, "Student K makes it");
+    page.close().await;
+}

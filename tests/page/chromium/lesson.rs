@@ -87,6 +87,78 @@ async fn a_passed_rung_is_said_on_phone_and_coach_s_screen() {
     page.press(&press("A", "made")).await;
     page.until(&mark("A"), json!("2 of 2: passed, the whole ladder."))
         .await;
+    // On paper it is a row for everybody, and nothing else of the page.
+    let evening = "return [...document.querySelectorAll('#evening-table tbody tr')].map((r) => [...r.children].map((c) => c.textContent));";
+    let row = [
+        "A",
+        "5 of 7",
+        "rung 1: 3 of 5 ✓, rung 2: 2 of 2 ✓",
+        "1 short, 1 scratched",
+        "the whole sheet is passed",
+    ];
+    page.until(evening, json!([row])).await;
+    let seen = "return ['#evening', '#evening-table td', '#players', '#grid', '#foot', '.bar'].map((css) => document.querySelector(css).checkVisibility());";
+    assert_eq!(
+        page.run(seen).await,
+        json!([false, false, true, true, true, true])
+    );
+    page.chrome("Emulation.setEmulatedMedia", &json!({"media": "print"}))
+        .await;
+    page.until(seen, json!([true, true, false, false, false, false]))
+        .await;
+    page.chrome("Emulation.setEmulatedMedia", &json!({"media": ""}))
+        .await;
+    // For the class it is large, without what is for the hand.
+    page.click("for-class").await;
+    let large = "return [document.querySelector('.taps').checkVisibility(), document.getElementById('grid').checkVisibility(), parseFloat(getComputedStyle(document.querySelector('#title')).fontSize) > 24];";
+    page.until(large, json!([false, true, true])).await;
+    page.fits("for the class").await;
+    page.accessible("for the class").await;
+    page.keys("#for-class", "\u{e00c}").await;
+    page.until(large, json!([true, true, false])).await;
+    page.close().await;
+}
+
+/// Who is at a phone's table may be another when the phone comes back to the sheet: it then shows that one's rung.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_phone_that_comes_back_shows_the_rung_of_who_is_at_its_table() {
+    let mut code = String::new();
+    let (_folder, path) = log_with(|log| code = marked(log));
+    let shared = Options {
+        token: Some(TOKEN.to_owned()),
+        phones: Some(PHONES.to_owned()),
+        ..today(&path)
+    };
+    let page = Browser::bare(PHONE, false, shared).await;
+    let order = |body| {
+        assert_eq!(
+            page.server.post_as(TOKEN, "/api/v1/order", &body).status,
+            200
+        )
+    };
+    order(json!({"students": ["A", "B"], "tables": 1}));
+    page.visit(&format!("tally?code={code}#token={PHONES}"))
+        .await;
+    page.choose("my-table", "1").await;
+    for _ in 0..2 {
+        page.press(&press("A", "made")).await;
+    }
+    page.until(
+        &mark("A"),
+        json!("2 of 2: passed, up to rung 2. Rung 2 Next: B"),
+    )
+    .await;
+    page.press("[data-student='A'] .up").await;
+    assert_eq!(page.text("title").await, "Rung 2 of 2");
+    page.visit("tally").await;
+    order(json!({"next": 1, "from": "A"}));
+    page.visit(&format!("tally?code={code}")).await;
+    page.until(&mark("B"), json!("Pass 2 of 3. Next: A")).await;
+    assert_eq!(page.text("title").await, "Rung 1 of 2");
+    // A reload leaves it where somebody turned it to.
+    page.click("harder").await;
+    page.reload().await;
+    assert_eq!(page.text("title").await, "Rung 2 of 2");
     page.close().await;
 }
 

@@ -28,13 +28,14 @@ const SIZES: [(u32, u32, u32); 7] = [
 /// Of these, views are taken from top to bottom too.
 const WHOLE: [(u32, u32, u32); 2] = [(360, 740, 1), (1366, 768, 1)];
 
-const SHOT: &str = "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club&ball=7,5,1&ball=9,4.4,3.5";
+pub(super) const SHOT: &str =
+    "?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club&ball=7,5,1&ball=9,4.4,3.5";
 
 /// A view: its name, the address, what is done there, and what has to be seen then.
-type View = (&'static str, &'static str, &'static str, &'static str);
+pub(super) type View = (&'static str, &'static str, &'static str, &'static str);
 
 /// `document.getElementById` of each, pressed in turn.
-const VIEWS: &[View] = &[
+pub(super) const VIEWS: &[View] = &[
     ("first", "", "", "#number"),
     (
         "drag",
@@ -109,7 +110,7 @@ const VIEWS: &[View] = &[
     ),
 ];
 
-async fn sized(page: &Browser, (width, height, zoom): (u32, u32, u32)) {
+pub(super) async fn sized(page: &Browser, (width, height, zoom): (u32, u32, u32)) {
     let metrics = json!({"width": width, "height": height, "deviceScaleFactor": zoom, "mobile": width.min(height) < 370});
     page.chrome("Emulation.setDeviceMetricsOverride", &metrics)
         .await;
@@ -172,7 +173,7 @@ fn wanted(name: &str) -> bool {
 }
 
 /// A ladder of three rungs with marks, partly played today.
-fn played(path: &Path) -> String {
+pub(super) fn played(path: &Path) -> String {
     let mut log = Log::open(path).unwrap();
     let places = ["4,2.4", "3,2.3", "1,3.3"].map(|cue| {
         let mut shot = ShotEntered {

@@ -233,6 +233,18 @@ async fn a_ladder_is_drawn_up_put_on_the_table_and_kept() {
         .find_sheet(code.as_str().unwrap())
         .unwrap();
     assert_eq!(sheet.rungs.len(), 3);
+    // After a reload it is the same ladder, and known to be kept under its code.
+    let shown =
+        "return [...document.querySelectorAll('#view .rungs li')].map((li) => li.textContent);";
+    let rungs = page.run(shown).await;
+    page.reload().await;
+    page.seen("#view img.page").await;
+    assert_eq!(page.run(shown).await, rungs);
+    assert_eq!(
+        page.run("return document.querySelector('#view .kept .code').textContent;")
+            .await,
+        code
+    );
     page.press("#view [data-plain='false']").await;
     open_pdf(&folder.path().join("ladder.pdf")).await;
     // From there to the table.

@@ -5,6 +5,9 @@ import { button, make } from "../dom.js";
 
 const by = (id) => document.getElementById(id);
 
+/** Who was at this screen's table when this tab was there last, by what is played. */
+const SEEN = "at table ";
+
 /** Which table this screen stands at, kept in this browser; 0 for all of them. */
 const MINE = "my-table";
 
@@ -16,7 +19,7 @@ export class Order {
     this.coach = false;
     this.tables = [];
     this.waiting = [];
-    this.shown = "";
+    this.shown = sessionStorage.getItem(SEEN + location.search) ?? JSON.stringify([0, null]);
     this.drawn = "";
     this.fetch = latest(() => this.ask({}));
     by("my-table").addEventListener("change", ({ target }) => {
@@ -64,11 +67,13 @@ export class Order {
     return button(`Next: ${next}`, () => this.next(table), { class: "next-up", "aria-label": `Next at table ${table}: ${next}`, "data-table": String(table) });
   }
 
-  /** After an answer of the program: who came to this screen's table is told, but not what a reload found. */
+  /** After an answer of the program: who came to this screen's table is told, also while it was away, but not what a
+   * reload found as it was. */
   show() {
     const shown = JSON.stringify([this.table, this.here]);
-    const other = this.shown !== "" && shown !== this.shown;
+    const other = shown !== this.shown;
     this.shown = shown;
+    sessionStorage.setItem(SEEN + location.search, shown);
     this.on.changed(other ? this.here : null);
   }
 

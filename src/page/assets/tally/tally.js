@@ -258,6 +258,7 @@ function show() {
   able(by("easier"), at > 0);
   able(by("harder"), at < sheet.rungs.length - 1);
   showPlayers();
+  showEvening();
   by("add-form").hidden = !coach || sheet.kind === "marks";
   showGrid();
   order.draw();
@@ -336,6 +337,43 @@ function showGrid() {
         ...(sheet.rungs.some((r) => r.pass) ? [["Up to", ...tried.map((s) => String(upTo(s) ?? "all"))]] : [])])
     : make("p", { class: "quiet" }, "Nobody has tried it yet today."));
 }
+
+/** Misses as they stand on paper. */
+const MISSED = [["full", "too full"], ["thin", "too thin"], ["short", "short"], ["scratch", "scratched"]];
+
+/** Everybody's evening, for paper: what was made where, how it was missed, and where to go on. */
+function showEvening() {
+  const name = named();
+  const tried = sheet.students.filter((s) => sheet.rungs.some((r) => count(s, r.rung).tries));
+  by("print").hidden = !tried.length || !coach;
+  by("for-class").hidden = !coach;
+  const what = sheet.rungs[0].rung ? sheetWords({ ...sheet, rungs: sheet.rungs.length }) : sheet.title;
+  by("evening-title").textContent = `${sheet.day}. ${what}${sheet.code ? ` (${sheet.code})` : ""}`;
+  const rows = tried.map((student) => {
+    const played = sheet.rungs.map((r) => ({ r, counts: count(student, r.rung) })).filter(({ counts }) => counts.tries);
+    const sum = (part) => played.reduce((all, { counts }) => all + counts[part], 0);
+    const [tries, made] = [sum("tries"), sum("made")];
+    const missed = MISSED.map(([part, words]) => [sum(part), inTheirWords(words)]);
+    const unsaid = tries - made - missed.reduce((all, [n]) => all + n, 0);
+    const passed = (r) => standing(student, r)?.passed;
+    return [student, `${made} of ${tries}`,
+      played.map(({ r, counts }) => `${r.rung ? `${name} ${r.rung}: ` : ""}${counts.made} of ${counts.tries}${passed(r) ? " ✓" : ""}`).join(", "),
+      [...missed, [unsaid, "not said how"]].filter(([n]) => n).map(([n, words]) => `${n} ${words}`).join(", ") || "nothing",
+      goesOn(student) == null ? "" : upTo(student) ? `${name} ${upTo(student)}` : "the whole sheet is passed"];
+  });
+  by("evening-table").replaceChildren(table("The evening", ["Student", "Made", "Where (✓ passed)", "Missed", "Go on at"], rows));
+}
+
+/** For the class: who plays where and what was made, over the whole window. */
+function forClass(on) {
+  document.documentElement.toggleAttribute("data-class", on);
+  by("for-class").setAttribute("aria-pressed", String(on));
+}
+by("for-class").addEventListener("click", () => forClass(!document.documentElement.hasAttribute("data-class")));
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape") forClass(false);
+});
+by("print").addEventListener("click", () => window.print());
 
 function go(k) {
   at = Math.min(Math.max(k, 0), sheet.rungs.length - 1);

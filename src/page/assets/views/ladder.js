@@ -53,6 +53,10 @@ export const ladder = {
         practise: topic.value, rungs: rungs.value, from: from.value, to: to.value,
         ...(others.checked && !withOthers.hidden ? { obstacle: page.state().balls.map((b) => b.at.join(",")) } : {}),
       });
+      tell(answer);
+      await paper.show(answer);
+    }
+    function tell(answer) {
       const table = inWords(page.gear(), answer.gear);
       who.textContent = said(`${answer.rungs.length} ${answer.rungs.length === 1 ? "rung" : "rungs"} for ${withArticle(answer.player)}, on ${withArticle(table, " table")}.`);
       if (answer.obstacle_words?.length) who.textContent += ` Balls in the way: ${answer.obstacle_words.join("; ")}.`;
@@ -64,10 +68,17 @@ export const ladder = {
         r.harder.length ? make("p", { class: "quiet" }, said(`Harder: ${r.harder.join("; ")}.`)) : "",
         r.awkward?.length ? make("p", { class: "quiet" }, said(`Awkward: ${r.awkward.join("; ")}.`)) : "",
         button("Put on the table", () => page.place(r), { "aria-label": `Put rung ${r.rung} on the table` }))));
-      await paper.show(answer);
     }
-    return async () => {
+    async function refresh() {
       withOthers.hidden = !page.state().balls.length;
-    };
+    }
+    /** What was drawn up before a reload. */
+    refresh.again = () => work(async () => {
+      const answer = paper.again();
+      if (!answer) return drawUp();
+      tell(answer);
+      return paper.draw();
+    });
+    return refresh;
   },
 };

@@ -38,12 +38,23 @@ export const marks = {
         ...gearBody(page.state()), ...strokeBody(page.state()), ...place,
         students: students.value.split(",").map((t) => t.trim()).filter(Boolean), chance: chance.value,
       });
+      tell(answer);
+      await paper.show(answer);
+    }
+    function tell(answer) {
       head.textContent = said(`Object ball ${answer.object_words}, into the ${pocketWords(answer.pocket)}. Lay a string from it to the rail: ${answer.string_words}. Each plays from a mark along it.`);
       rows.hidden = false;
       rows.replaceChildren(table("The marks", ["Student", "From the object ball", "Makes", "Taken to be"],
         answer.marks.map((m) => [m.student, said(`${Math.round(m.distance_mm / 10)} cm`), said(`${(10 * m.chance).toFixed(1)} in 10`), m.player])));
-      await paper.show(answer);
     }
-    return async () => {};
+    async function refresh() {}
+    /** What was drawn up before a reload. */
+    refresh.again = () => work(async () => {
+      const answer = paper.again();
+      if (!answer) return drawUp();
+      tell(answer);
+      return paper.draw();
+    });
+    return refresh;
   },
 };

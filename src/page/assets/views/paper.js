@@ -40,9 +40,40 @@ export class Paper {
   async show(answer) {
     this.answer = answer;
     this.code = null;
-    this.kept.replaceChildren();
+    this.showKept();
     this.box.hidden = false;
+    this.remember();
     await this.draw();
+  }
+
+  /** Over a reload of this tab the sheet stays what it is, with its code: drawn up anew it could be another, since
+   * the log has more tries by then. */
+  remember() {
+    const { answer, code } = this;
+    try {
+      sessionStorage.setItem(`paper ${this.what}`, JSON.stringify({ answer, code, of: JSON.stringify(gearBody(this.page.state())) }));
+    } catch {
+      // No room: then it is drawn up again.
+    }
+  }
+
+  /** What was shown before a reload, for the same table; gives its answer, or nothing. */
+  again() {
+    try {
+      const { answer, code, of } = JSON.parse(sessionStorage.getItem(`paper ${this.what}`)) ?? {};
+      if (!answer || of !== JSON.stringify(gearBody(this.page.state()))) return null;
+      Object.assign(this, { answer, code });
+      this.showKept();
+      this.box.hidden = false;
+      return answer;
+    } catch {
+      return null;
+    }
+  }
+
+  showKept() {
+    this.kept.replaceChildren(...(this.code ? ["Kept. Its code is ", make("b", { class: "code" }, this.code), ". ",
+      make("a", { href: `/tally?code=${this.code}` }, "Count tries at the table")] : []));
   }
 
   async draw() {
@@ -57,8 +88,8 @@ export class Paper {
   async keep() {
     const kept = await ask("keep", { ...this.body(), code: undefined, stroke: strokeBody(this.page.state()) });
     this.code = kept.code;
-    this.kept.replaceChildren("Kept. Its code is ", make("b", { class: "code" }, kept.code), ". ",
-      make("a", { href: `/tally?code=${kept.code}` }, "Count tries at the table"));
+    this.showKept();
+    this.remember();
     await this.draw();
   }
 }

@@ -30,6 +30,8 @@ export const shots = {
     });
     let answer = null;
     let all = false;
+    /** The first answer stands, and the long one is under way. */
+    let looking = false;
     let turns = 0;
     more.hidden = true;
     host.append(state, head, safe, list, whyNot, make("p", { class: "row" }, more));
@@ -72,18 +74,20 @@ export const shots = {
       const { choice, said } = answer;
       state.textContent = answer.state ?? "";
       state.hidden = !answer.state;
-      const count = all ? said.length : Math.min(FIRST, said.length);
+      // Fouls come last, and nobody chooses among them: they are no shots to count, and shown with all.
+      const legal = choice.shots.filter((s) => !s.ruling?.foul).length || said.length;
+      const count = all ? said.length : Math.min(FIRST, legal);
       list.replaceChildren(...choice.shots.slice(0, count).map((shot, k) => item(shot, said[k])));
       const bad = choice.least_bad;
       head.textContent = choice.no_shot
         ? `No shot worth trying here.${bad ? named(` The easiest legal hit is the ${bad.ball}: play it safe.`) : ""}`
-        : `${said.length === 1 ? "One shot" : `${said.length} shots`} for ${withArticle(choice.player)}, best first.${list.querySelector(".puts-on:not(.chosen-shot)") ? " Tap a marked one to put it on the table." : ""}`;
+        : `${legal === 1 ? "One shot" : `${legal} shots`} for ${withArticle(choice.player)}, best first.${list.querySelector(".puts-on:not(.chosen-shot)") ? " Tap a marked one to put it on the table." : ""}${looking ? " Still looking at strokes and safeties…" : ""}`;
       for (const [line, text] of [[safe, answer.safe], [whyNot, answer.why_not]]) {
         line.textContent = text ? inWords(named(text)) : "";
         line.hidden = !text;
       }
-      more.hidden = said.length <= FIRST;
-      more.textContent = all ? `Only the best ${FIRST}` : `All ${said.length} shots`;
+      more.hidden = said.length <= Math.min(FIRST, legal);
+      more.textContent = all ? `Only the best ${Math.min(FIRST, legal)}` : `All ${said.length} shots${legal < said.length ? ", fouls last" : ""}`;
     }
 
     /** The long question under way. */
@@ -99,6 +103,7 @@ export const shots = {
         answer = found;
         fill();
       };
+      looking = !page.moving();
       show(await ask("choose", { ...body, layout, direct_only: true }));
       // That takes longer than a step of a hand: it waits until the hand is still.
       if (turn !== turns || page.moving()) return;
@@ -106,7 +111,9 @@ export const shots = {
       for (const key of STROKE) delete body[key];
       long = new AbortController();
       try {
-        show(await ask("advice", { ...body, layout }, long.signal));
+        const found = await ask("advice", { ...body, layout }, long.signal);
+        looking = false;
+        show(found);
       } catch (error) {
         // Something has moved: it is about another table now.
         if (!givenUp(error)) throw error;

@@ -2,7 +2,7 @@
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
 // `refresh()`, called whenever the shot has changed and is still (with `live`, also while it moves), and
-// perhaps `refresh.giveUp()` (leaves off a long question) and `needsLog` and `needsAll` (not for the phones' link). `page` has
+// perhaps `refresh.giveUp()` (leaves off a long question), `refresh.again()` (shows what was drawn up before) and `needsLog` and `needsAll` (not for the phones' link). `page` has
 // `address()` (of the shot alone), `shared()` (makes a link for others of an address, where there is one), `putOn(address)`, `moving()` (a hand holds a ball), `state()`, `gear()`, `students()`, `usualPeriod()`, `otherPeriod()` (after other tries of a student count), `body()` (the shot as the program takes it), `noShot()` (once the
 // shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
 // into a pocket) and `objectName()`.
@@ -88,7 +88,7 @@ export class Views {
     this.refreshed = this.refresh().then(() => {
       // Lists that were filled just now can hold what was chosen.
       if (this.shown?.name === view.name) this.enter(entries, true);
-      if (this.shown?.name === view.name && drawn) this.host.querySelector(DRAWS)?.click();
+      if (this.shown?.name === view.name && drawn) this.shown.refresh.again?.();
     });
   }
 
