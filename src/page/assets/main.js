@@ -418,8 +418,14 @@ function ballsChanged(chosen) {
 const others = new Others({
   add() {
     const key = addBall(gear.plan, state, gameOf(gear, state));
-    if (!key) complain("There is no other ball to add, or no room for one.");
-    else ballsChanged(key);
+    if (!key) {
+      complain("There is no other ball to add, or no room for one.");
+      return;
+    }
+    const byKeys = by("add-ball").matches(":focus-visible");
+    ballsChanged(key);
+    // Whoever adds by keys moves it by keys.
+    if (byKeys) table.balls[key]?.focus({ preventScroll: true });
   },
   remove,
   play(name) {

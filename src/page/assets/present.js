@@ -5,6 +5,7 @@ import { ask } from "./api.js";
 import { make } from "./dom.js";
 import { ghostView } from "./inset.js";
 import { element, points } from "./svg.js";
+import { columns } from "./views/shelf.js";
 
 /** Between two tries that are shown, ms. */
 const BETWEEN = 80;
@@ -12,13 +13,15 @@ const BETWEEN = 80;
 const CROSS = 22;
 const TRIES = 100;
 
+const NO_SHELF = "Keep shots on the shelf to go through them here.";
+
 const by = (id) => document.getElementById(id);
 const still = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 /** Keys of a clicker and of the hand. */
 const KEYS = {
   PageDown: "next", ArrowRight: "next", n: "next", PageUp: "previous", ArrowLeft: "previous", p: "previous",
-  h: "all", o: "one", c: "clear", Escape: "close",
+  h: "all", o: "one", c: "clear", b: "beside", Escape: "close",
 };
 
 export class Presentation {
@@ -32,7 +35,7 @@ export class Presentation {
     this.timer = 0;
     this.on = false;
     by("present").addEventListener("click", () => this.open(true));
-    const work = { next: () => this.step(1), previous: () => this.step(-1), all: () => this.all(), one: () => this.one(), clear: () => this.clear(), close: () => this.open(false) };
+    const work = { next: () => this.step(1), previous: () => this.step(-1), all: () => this.all(), one: () => this.one(), clear: () => this.clear(), beside: () => this.beside(), close: () => this.open(false) };
     for (const [name, does] of Object.entries(work)) by(`present-${name}`).addEventListener("click", does);
     document.addEventListener("keydown", (event) => {
       if (!this.on || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -54,6 +57,7 @@ export class Presentation {
     by("presenting").hidden = !wanted;
     if (wanted) document.documentElement.requestFullscreen?.().catch(() => {});
     else if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
+    this.showBeside([]);
     if (!wanted) this.clear();
     else this.page.opened();
     this.page.shown(wanted);
@@ -76,9 +80,29 @@ export class Presentation {
     for (const name of ["all", "one"]) by(`present-${name}`).disabled = none;
   }
 
+  /** Shots of the shelf beside each other instead of the table, or the table again. */
+  async beside() {
+    const open = by("present-beside").getAttribute("aria-pressed") === "true";
+    try {
+      const all = open ? [] : await columns();
+      this.showBeside(all);
+      if (!open && !all.length) by("present-name").textContent = NO_SHELF;
+    } catch (error) {
+      this.page.complain(error.message);
+    }
+  }
+
+  showBeside(all) {
+    by("beside-each").replaceChildren(...all);
+    by("beside-each").hidden = !all.length;
+    by("present-beside").setAttribute("aria-pressed", String(all.length > 0));
+    document.documentElement.toggleAttribute("data-beside", all.length > 0);
+  }
+
   step(by_) {
+    this.showBeside([]);
     const put = this.page.shelf(by_);
-    by("present-name").textContent = put ? `${put.name} (${put.at} of ${put.of})` : "Keep shots on the shelf to go through them here.";
+    by("present-name").textContent = put ? `${put.name} (${put.at} of ${put.of})` : NO_SHELF;
   }
 
   clear() {

@@ -235,6 +235,14 @@ async fn a_class_sees_the_number_and_a_hundred_tries() {
     page.keys("#present-all", "\u{e00e}").await;
     page.lies("cue", (1.0, 3.3)).await;
     page.settled().await;
+    // The shelf's shots beside each other instead of the table, and the table again.
+    let beside = "return [...document.querySelectorAll('#beside-each li h3')].map((h) => h.textContent).concat(document.querySelector('#table').checkVisibility());";
+    page.keys("#present-all", "b").await;
+    page.until(beside, json!(["First", "Second", false])).await;
+    page.fits("beside each other before a class").await;
+    page.accessible("beside each other before a class").await;
+    page.keys("#present-beside", "b").await;
+    page.until(beside, json!([true])).await;
     // Escape closes it, and the focus is back where it was opened.
     page.keys("#present-all", "\u{e00c}").await;
     page.until("return [document.documentElement.hasAttribute('data-present'), document.activeElement.id];", json!([false, "present"])).await;

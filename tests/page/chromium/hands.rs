@@ -196,3 +196,16 @@ async fn what_was_undone_is_redone_by_a_button() {
     page.until(offered, json!(false)).await;
     page.close().await;
 }
+
+/// Whoever adds a ball by keys has it under the keys.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_ball_that_is_added_by_keys_is_moved_by_keys() {
+    let page = Browser::open(LAPTOP, START, false).await;
+    page.keys("#add-ball", "\u{e007}").await;
+    page.until(
+        "return document.activeElement.dataset.ball ?? '';",
+        json!("other:2"),
+    )
+    .await;
+    page.close().await;
+}

@@ -283,11 +283,15 @@ async fn printed(photos: &Photos<'_>) {
     photos
         .patient("return document.querySelector('#view table') !== null;")
         .await;
-    page.chrome("Emulation.setEmulatedMedia", &json!({"media": "print"}))
-        .await;
-    photos.take("printed").await;
-    page.chrome("Emulation.setEmulatedMedia", &json!({"media": ""}))
-        .await;
+    let scheme = if photos.dark { "dark" } else { "light" };
+    for media in ["print", ""] {
+        let features = json!([{"name": "prefers-color-scheme", "value": scheme}]);
+        let emulated = json!({"media": media, "features": features});
+        page.chrome("Emulation.setEmulatedMedia", &emulated).await;
+        if media == "print" {
+            photos.take("printed").await;
+        }
+    }
     let shots = json!({"title": "Tuesday at Millpond Hall", "shots": [
         {"name": "Half ball", "cue": "3,2.3", "object": "6,2.6", "pocket": "foot-left", "level": "club",
          "link": "http://192.0.2.7:8147/?cue=3,2.3&object=6,2.6&pocket=foot-left&level=club"},

@@ -110,6 +110,12 @@ async fn makes_and_misses_are_in_the_log() {
         row("A", 2, 1, [0, 0, 0]),
     ];
     logged(&path, &all).await;
+    // By the keys of every program too.
+    page.keys("#undo", "\u{e009}z").await;
+    page.until(&count("A"), json!("no try yet")).await;
+    page.click("redo").await;
+    page.until(&count("A"), json!("1 of 1")).await;
+    logged(&path, &all).await;
     // A reload keeps rung and counts, and what was tapped can still be taken back.
     page.visit(&format!("tally?code={code}")).await;
     assert_eq!(page.text("title").await, "Rung 2 of 2");

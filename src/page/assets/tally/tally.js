@@ -372,6 +372,10 @@ function forClass(on) {
 by("for-class").addEventListener("click", () => forClass(!document.documentElement.hasAttribute("data-class")));
 document.addEventListener("keydown", (event) => {
   if (event.key === "Escape") forClass(false);
+  const undoes = (event.ctrlKey || event.metaKey) && !event.altKey && !event.shiftKey && event.key.toLowerCase() === "z";
+  if (!undoes || !sheet || event.target.closest("input, select, textarea")) return;
+  event.preventDefault();
+  revise(queue.undo);
 });
 by("print").addEventListener("click", () => window.print());
 

@@ -13,6 +13,13 @@ import { said } from "../words.js";
 /** Shots beside each other at most. */
 const BESIDE = 4;
 
+/** Where this tab keeps which shots were ticked. */
+const TICKED = "beside";
+
+/** The shots that are ticked, by their address. */
+const chosen = new Set(JSON.parse(sessionStorage.getItem(TICKED) ?? "[]"));
+const rememberTicks = () => sessionStorage.setItem(TICKED, JSON.stringify([...chosen]));
+
 /** Tables and answers that were asked for, by what was asked. */
 const known = new Map();
 
@@ -42,6 +49,19 @@ async function solved({ name, shot }) {
   }
 }
 
+const column = (one) => make("li", {},
+  make("h3", {}, one.name), one.picture(),
+  make("p", { class: "beside-number" }, one.answer.headline.number),
+  make("p", {}, [one.answer.headline.who, one.answer.headline.words].filter(Boolean).join(", ")),
+  make("p", { class: "quiet" }, one.answer.shot.drop ? said(one.answer.lines[0]) : ""));
+
+/** A column each of the shots that are ticked, or of the first where fewer than two are. */
+export async function columns() {
+  const ticked = shots().filter((s) => chosen.has(s.shot));
+  const all = await Promise.all((ticked.length > 1 ? ticked : shots()).slice(0, BESIDE).map(solved));
+  return all.filter((one) => one.answer).map(column);
+}
+
 export const shelf = {
   name: "shelf",
   title: "Shelf of shots",
@@ -57,7 +77,6 @@ export const shelf = {
       button("Save the shelf", () => save("shelf.json", new Blob([asFile()], { type: "application/json" })), { id: "shelf-save" }),
       make("label", { class: "file" }, file, make("span", {}, "Load a shelf")),
       button("Hand-out of the shelf, PDF", () => work(() => handOut("shelf", shots())), { id: "shelf-paper" }));
-    const chosen = new Set();
     host.append(form, none, list, beside, told, tools);
 
     form.addEventListener("submit", (event) => {
@@ -110,7 +129,9 @@ export const shelf = {
       tick.addEventListener("change", () => work(async () => {
         if (tick.checked) chosen.add(one.shot);
         else chosen.delete(one.shot);
+        rememberTicks();
         await fill();
+        if (chosen.size > 1) beside.scrollIntoView({ block: "nearest" });
         list.querySelectorAll("input[type=checkbox]")[k]?.focus();
       }));
       const does = (text, what, work_, more = {}) => button(text, work_, { "aria-label": `${what} ${one.name}`, ...more });
@@ -126,12 +147,6 @@ export const shelf = {
           does("PDF", "Hand-out of", () => work(() => handOut(one.name, [one])), { class: "shelf-pdf" }),
           does("Remove", "Take off the shelf:", () => changed(() => remove(k), `li:nth-child(${Math.max(k, 1)}) .main-button`))));
     }
-
-    const column = (one) => make("li", {},
-      make("h3", {}, one.name), one.picture(),
-      make("p", { class: "beside-number" }, one.answer.headline.number),
-      make("p", {}, [one.answer.headline.who, one.answer.headline.words].filter(Boolean).join(", ")),
-      make("p", { class: "quiet" }, one.answer.shot.drop ? said(one.answer.lines[0]) : ""));
 
     let newest = 0;
     let first = true;
