@@ -272,6 +272,13 @@ pub enum Hint<'a> {
     SayGoodTo,
     /// Have an empty form of readings.
     EmptyForm,
+    /// Find a reading in the file of the form.
+    InForm {
+        /// Its section.
+        section: &'a str,
+        /// Its key there.
+        key: &'a str,
+    },
     /// Turn the filled-in form into a gear.
     TakeForm,
     /// Have the chance of a shot worked out.

@@ -3,6 +3,7 @@
 use std::fmt::{Formatter, Result};
 
 use thincut::field::{Face, Field, Hint};
+use thincut::gear::Gear;
 
 /// Options with their dashes, commands to type.
 pub(crate) const COMMAND_LINE: Face = Face { field, hint };
@@ -12,6 +13,9 @@ fn field(field: Field, f: &mut Formatter<'_>) -> Result {
 }
 
 fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
+    if let Hint::InForm { section, key } = *hint {
+        return write!(f, " ([{section}] {key} in the form)");
+    }
     f.write_str(match *hint {
         Hint::SeeBand => "; see --band",
         Hint::Replace => "add --force to replace it, or ",
@@ -45,6 +49,15 @@ fn hint(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         }
         _ => return about(hint, f),
     })
+}
+
+/// A table as it is typed: a built-in one by its name, one's own by its file, which only its owner knows.
+fn table_named(name: &str) -> &str {
+    if Gear::preset_names().contains(&name) {
+        name
+    } else {
+        "FILE.toml"
+    }
 }
 
 /// Hints about something in particular.
@@ -85,6 +98,7 @@ fn about(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
         } => {
             let deep =
                 throat_depth.map_or_else(String::new, |d| format!(" --{kind}-throat-depth {d}"));
+            let gear = table_named(gear);
             write!(
                 f,
                 "For a file of your own table: thincut table measure --table {gear} --out my-table.toml, with --{kind}-mouth … --{kind}-throat …{deep} --{kind}-shelf … and what the other page has."
@@ -96,6 +110,7 @@ fn about(hint: &Hint<'_>, f: &mut Formatter<'_>) -> Result {
             } else {
                 format!(" --ramp-at {kind}")
             };
+            let gear = table_named(gear);
             write!(
                 f,
                 "Then: thincut table jaws --table {gear}{at} --rolls \"{mark} 7/10, …\" --ramp-run \"1.3m 1/4\" --out my-table.toml"

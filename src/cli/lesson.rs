@@ -114,13 +114,14 @@ impl NewLesson {
             tables: self.playing_on,
             units: self.units.units_alone(defaults),
         };
-        let lesson = lesson(&gear, name, &group, &wishes)?;
+        let speech = self.units.pick(defaults, &gear);
+        let lesson = lesson(&gear, name, &group, &wishes)?.said(speech);
         let text = lesson.to_toml()?;
         if group.len() > 1 && !lesson.parts.iter().any(|p| p.kind == PartKind::Marks) {
             // Nothing is left to tell if even standard error is gone.
             let _ = writeln!(
                 std::io::stderr(),
-                "Without a fair game: no string does for everybody from 4 to 8 in 10 (thincut ladder marks says why); its minutes go to the drill."
+                "No fair game this time: from nowhere along one string does everybody come to the same 4 to 8 in 10 (thincut ladder marks says why). Its minutes go to the drill."
             );
         }
         match &self.out {

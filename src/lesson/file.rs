@@ -15,6 +15,7 @@ use crate::ladder::{LadderError, Topic};
 use crate::player::{AimError, PlayerError, chance, chance_of_solution, makes};
 use crate::request::{PlacesRequest, ShotRequest};
 use crate::shown::{bounded, quoted};
+use crate::speech::Speech;
 use crate::units::{Length, Position};
 use crate::window::{Stroke, solve};
 
@@ -156,6 +157,20 @@ pub enum LessonError {
 }
 
 impl Lesson {
+    /// The same with its sentences in the words of whoever listens; what a program reads stays.
+    #[must_use]
+    pub fn said(mut self, speech: Speech) -> Self {
+        let say = |text: &mut String| *text = speech.said(text);
+        say(&mut self.title);
+        say(&mut self.caution);
+        self.because.iter_mut().for_each(say);
+        for part in &mut self.parts {
+            say(&mut part.say);
+            part.turns.iter_mut().for_each(say);
+        }
+        self
+    }
+
     /// Reads a file's text and its shape; [`Self::check`] does the rest.
     ///
     /// # Errors

@@ -113,9 +113,17 @@ pub fn read_form(text: &str, origin: &str) -> Result<Form, MeasureError> {
             .span()
             .and_then(|span| text.get(..span.start))
             .map_or(1, |before| before.matches('\n').count() + 1);
+        let own = text.lines().nth(line - 1).unwrap_or_default();
+        // The mark for inches ends the text.
+        let inches = own.contains("\"\"") && own.contains(|c: char| c.is_ascii_digit());
         fault(format!(
-            "line {line} is not as the form has it ({}): write key = \"reading\", in quotes",
-            bounded(&error.message().replace('\n', " "))
+            "line {line} is not as the form has it ({}): write key = \"reading\", in quotes{}",
+            bounded(&error.message().replace('\n', " ")),
+            if inches {
+                ", and in for inches, such as \"4 1/4in\""
+            } else {
+                ""
+            }
         ))
     })?;
     let mut form = Form::default();

@@ -74,7 +74,8 @@ pub enum MeasureError {
     },
     /// Two readings of one thing that cannot both be right.
     #[error(
-        "{what} ([{section}] {key} in the form): {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out{}",
+        "{what}{}: {both} are {apart} apart, and two readings of one table lie within {most}; one of them is probably misread: measure again and leave the wrong one out{}",
+        Hint::InForm { section, key },
         single(*what)
     )]
     Misread {
@@ -177,11 +178,35 @@ const THROW: [(&str, f64, f64); 4] = [
 /// # Errors
 /// [`MeasureError`] naming the option, the value and what would work.
 pub fn readings(quantity: Quantity, text: &str) -> Result<Vec<Reading>, MeasureError> {
+    if let Some(value) = with_decimal_comma(text) {
+        let meant = value.replacen(',', ".", 1);
+        return Err(MeasureError::Impossible {
+            what: quantity.field().into(),
+            value: quoted(value),
+            problem: "a comma stands between two readings".to_owned(),
+            remedy: format!(
+                "write {} with a point, or two readings with a unit each",
+                quoted(&meant)
+            ),
+        });
+    }
     text.split([',', ';'])
         .map(str::trim)
         .filter(|part| !part.is_empty())
         .map(|part| reading(quantity, part))
         .collect()
+}
+
+/// The first number with a decimal comma, and what is written to it: `107,5mm`.
+fn with_decimal_comma(text: &str) -> Option<&str> {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+    text.match_indices(',').find_map(|(comma, _)| {
+        let (before, after) = (&text[..comma], &text[comma + 1..]);
+        let start = before.rfind([',', ';', ' ']).map_or(0, |at| at + 1);
+        let end = after.find([',', ';']).unwrap_or(after.len());
+        let is = digits(&before[start..]) && after.starts_with(|c: char| c.is_ascii_digit());
+        is.then(|| text[start..comma + 1 + end].trim_end())
+    })
 }
 
 fn reading(quantity: Quantity, text: &str) -> Result<Reading, MeasureError> {

@@ -77,7 +77,13 @@ pub fn restitution_of_run(
     }
     let found = 0.5 * (lo + hi);
     if time_s > most_s || least_s <= 0.0 {
-        let least_s = run_time_s(gear, hi, travelled_m).unwrap_or(most_s);
+        // The deadest cushion off which a stroke still runs as far.
+        const STEPS: u32 = 28;
+        let (dead, lively) = RESTITUTIONS;
+        let least_s = (0..STEPS)
+            .map(|k| dead + (lively - dead) * f64::from(k) / f64::from(STEPS))
+            .find_map(|e| run_time_s(gear, e, travelled_m).ok())
+            .unwrap_or(most_s);
         return Ok(RunReading::Impossible { least_s, most_s });
     }
     Ok(RunReading::Restitution(found))

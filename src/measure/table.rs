@@ -202,23 +202,8 @@ impl MeasuredTable {
         let mut slopes = 0.0;
         let mut out = Vec::with_capacity(own.len());
         for reading in own {
-            let (lengths, time_s) = (reading.parts[0], reading.parts[1]);
-            let way_m = lengths * gear.bed.length_m;
-            let found = match restitution_of_run(&gear, way_m, time_s).map_err(MeasureError::Run)? {
-                RunReading::Restitution(e) => e,
-                RunReading::Impossible { least_s, most_s } => {
-                    return Err(MeasureError::Impossible {
-                        what: Field::RollLengths.into(),
-                        value: reading.text.clone(),
-                        problem: format!(
-                            "no cushion does that on a cloth of rolling friction {friction:.4}"
-                        ),
-                        remedy: format!(
-                            "{lengths} lengths take {least_s:.1} to {most_s:.1} s here; count and time again, from the tip to rest"
-                        ),
-                    });
-                }
-            };
+            let way_m = reading.parts[0] * gear.bed.length_m;
+            let found = restitution_of(reading, &gear, instruments)?;
             let time = |e: f64, way_m: f64, gear: &Gear| {
                 run_time_s(gear, e, way_m).map_err(MeasureError::Run)
             };
@@ -399,6 +384,36 @@ impl MeasuredTable {
 /// instrument explains it, so that one of them was misread. The table explains
 /// [`Quantity::differs`]; the instrument [`CONTRADICTION`] standard uncertainties of a difference of
 /// two readings, u√2.
+/// The restitution that a run tells, on a table whose cloth is known.
+fn restitution_of(
+    reading: &Reading,
+    gear: &Gear,
+    instruments: &Instruments,
+) -> Result<f64, MeasureError> {
+    let (lengths, time_s) = (reading.parts[0], reading.parts[1]);
+    let way_m = lengths * gear.bed.length_m;
+    let friction = gear.cloth.rolling_friction;
+    match restitution_of_run(gear, way_m, time_s).map_err(MeasureError::Run)? {
+        RunReading::Restitution(e) => Ok(e),
+        // A thumb on the watch is no reason to refuse it.
+        RunReading::Impossible { most_s, .. }
+            if time_s > most_s
+                && time_s <= most_s + 2.0 * instruments.good_to(Instrument::Watch) =>
+        {
+            Ok(1.0)
+        }
+        RunReading::Impossible { least_s, most_s } => Err(MeasureError::Impossible {
+            what: Field::RollLengths.into(),
+            value: reading.text.clone(),
+            problem: format!("no cushion does that on a cloth of rolling friction {friction:.4}"),
+            remedy: format!(
+                "{lengths} lengths take {least_s:.1} to {most_s:.1} s here; count and time again, from the tip to rest, and look at {} too, which that friction comes from",
+                Field::RollOut
+            ),
+        }),
+    }
+}
+
 fn agree(
     quantity: Quantity,
     own: &[&Reading],

@@ -76,6 +76,7 @@ const MODULES: &[Module] = modules![
     "views/ladder.js",
     "views/marks.js",
     "views/skill.js",
+    "views/own.js",
     "views/shots.js",
     "views/shelf.js",
     "tally/queue.js",

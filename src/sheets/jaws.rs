@@ -72,10 +72,7 @@ fn laid_out(gear: &Gear, plan: &Plan, style: &Style) -> Result<Sheet, SheetError
     }
     marks(canvas, strip, wide, plan, style);
     sheet.space(AROUND_MM);
-    sheet.paragraph(&care(
-        &[Caution::Scissors, Caution::Body, Caution::Rail],
-        style,
-    ))?;
+    sheet.paragraph(&care(&[Caution::Scissors, Caution::Rail], style))?;
     tallies(&mut sheet, gear, plan, style)?;
     Ok(sheet)
 }

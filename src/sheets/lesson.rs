@@ -24,8 +24,7 @@ use crate::ladder::Topic;
 use crate::lesson::{Lesson, Part, PartKind, TopicWords, part_name, part_plain, topic_words};
 use crate::player::{AimError, Player};
 use crate::pocket::PocketKind;
-use crate::speech::MARKS;
-use crate::speech::first_large;
+use crate::speech::{MARKS, PRACTICE, first_large};
 use crate::window::Stroke;
 
 pub(crate) mod charts;
@@ -267,7 +266,8 @@ impl Pack<'_> {
         self.plan_table(sheet, parts)?;
         sheet.space(3.0);
         // Whatever the file says: these are printed.
-        sheet.paragraph(&care(MARKS, self.style))?;
+        let game = lesson.parts.iter().any(|p| p.kind == PartKind::Marks);
+        sheet.paragraph(&care(if game { MARKS } else { PRACTICE }, self.style))?;
         // In plain words they say as much as ours.
         let own = lesson.caution.trim();
         if !own.is_empty() && !plain {

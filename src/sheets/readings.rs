@@ -4,7 +4,8 @@
 //! Sketches are no measure. Only the gauges are at true size: concave cards to hold against a jaw. What is
 //! asked for is what the measuring form takes as a file, under the same names.
 
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Rect, Size, Vec2};
+use serde::Serialize;
 
 use super::fault::SheetError;
 use super::page::Sheet;
@@ -14,18 +15,20 @@ use super::parts::{
 use super::pocket::asked;
 use super::words::cut::care;
 use super::words::readings as words;
+use super::words::readings::Shown;
 use crate::charts::view::PocketOutline;
-use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke};
+use crate::draw::canvas::{Anchor, Canvas, Paint, Stroke, Unit};
 use crate::draw::colour;
+use crate::field::Field;
 use crate::gear::Gear;
 use crate::measure::{Quantity, RampRun, rails};
 use crate::pocket::{PocketKind, PocketName};
-use crate::speech::Caution;
+use crate::speech::{Caution, Speech};
 
 /// A jaw rounded by more than this shows no point to measure from, m (assumption).
 const ROUNDED_M: f64 = 5e-3;
 /// Width and height of a sketch of a pocket, mm.
-const SKETCH_MM: (f64, f64) = (78.0, 52.0);
+const SKETCH_MM: Size = Size::new(78.0, 52.0);
 /// Gauges as shares of the table's own rounding (assumption: half to half as much again).
 const GAUGES: [f64; 5] = [0.5, 0.75, 1.0, 1.25, 1.5];
 /// Gauges come in steps of this, m.
@@ -49,7 +52,7 @@ fn laid_out(gear: &Gear, style: &Style) -> Result<Sheet, SheetError> {
     for kind in [PocketKind::Corner, PocketKind::Side] {
         pockets(&mut sheet, gear, kind, style)?;
     }
-    rest(&mut sheet, style)?;
+    rest(&mut sheet, gear, style)?;
     rolls(&mut sheet, gear, style)?;
     let rounded: Vec<PocketKind> = [PocketKind::Corner, PocketKind::Side]
         .into_iter()
@@ -75,8 +78,9 @@ fn is_rounded(gear: &Gear, kind: PocketKind) -> bool {
     kind.spec(gear).jaw_radius_m > ROUNDED_M
 }
 
-/// What is measured of a pocket.
-fn quantities(gear: &Gear, kind: PocketKind) -> Vec<Quantity> {
+/// What the form asks of each pocket of a kind.
+#[must_use]
+pub fn of_pockets(gear: &Gear, kind: PocketKind) -> Vec<Quantity> {
     if is_rounded(gear, kind) {
         vec![
             Quantity::Fall(kind),
@@ -100,31 +104,29 @@ fn pockets(
     kind: PocketKind,
     style: &Style,
 ) -> Result<(), SheetError> {
-    let of = quantities(gear, kind);
-    let depth = asked(gear, kind, style).throat_depth;
-    let names: Vec<PocketName> = PocketName::ALL
-        .into_iter()
-        .filter(|name| name.kind() == kind)
-        .collect();
+    let of = of_pockets(gear, kind);
+    let names = names_of(kind);
     #[expect(clippy::cast_precision_loss, reason = "a handful of rows")]
     let rows_mm = row_mm(style) * (names.len() + 1) as f64;
     sheet.space(3.0);
-    sheet.heading_with(words::heading(kind), SKETCH_MM.1 + rows_mm + 4.0)?;
+    sheet.heading_with(words::heading(kind), SKETCH_MM.height + rows_mm + 4.0)?;
     let shows = words::sketch_shows(kind, is_rounded(gear, kind));
-    let (canvas, strip) = sheet.figure("where to measure", shows, SKETCH_MM.1)?;
+    let (canvas, strip) = sheet.figure("where to measure", shows, SKETCH_MM.height)?;
     let sketch = Sketch::new(gear, kind, strip, style);
     sketch.draw(canvas, &of, style);
-    let said: Vec<String> = (1..)
-        .zip(&of)
-        .map(|(number, quantity)| words::reading(number, *quantity, depth.as_deref(), style))
-        .collect();
+    let said = where_to(gear, kind, Shown::Printed, style);
     if style.plain {
         // Large letters have no room beside the sketch.
         for words in &said {
             sheet.paragraph(words)?;
         }
     } else {
-        let mut at = Rect::new(strip.x0 + SKETCH_MM.0 + 6.0, strip.y0, strip.x1, strip.y1);
+        let mut at = Rect::new(
+            strip.x0 + SKETCH_MM.width + 6.0,
+            strip.y0,
+            strip.x1,
+            strip.y1,
+        );
         for words in &said {
             at.y0 = block(canvas, words, style.body_mm(), at)? + 1.5;
         }
@@ -149,26 +151,54 @@ fn pockets(
     )
 }
 
+fn names_of(kind: PocketKind) -> Vec<PocketName> {
+    let all = PocketName::ALL.into_iter();
+    all.filter(|name| name.kind() == kind).collect()
+}
+
+/// Where each reading of a kind of pocket is taken, in words.
+fn where_to(gear: &Gear, kind: PocketKind, shown: Shown, style: &Style) -> Vec<String> {
+    let depth = throat_depth(gear, kind, style);
+    (1..)
+        .zip(of_pockets(gear, kind))
+        .map(|(number, quantity)| words::reading(number, quantity, depth.as_deref(), shown, style))
+        .collect()
+}
+
+/// How far behind the mouth the throat is measured, as it is typed, where it is not as deep as the shelf.
+#[must_use]
+pub fn throat_depth(gear: &Gear, kind: PocketKind, style: &Style) -> Option<String> {
+    asked(gear, kind, style).throat_depth
+}
+
 /// Where columns begin, of three and of four readings.
 const COLUMNS: [&[f64]; 2] = [&[0.0, 0.28, 0.52, 0.76], &[0.0, 0.24, 0.43, 0.62, 0.81]];
 
-/// Bed, balls and cloth: three boxes each.
-fn rest(sheet: &mut Sheet, style: &Style) -> Result<(), SheetError> {
-    let of_table = |q: &Quantity| {
-        matches!(
-            q,
-            Quantity::TableLength
-                | Quantity::TableWidth
-                | Quantity::BallDiameter
-                | Quantity::BallWeight
-                | Quantity::Lag
-                | Quantity::Run
-        )
+/// What the form asks once of a table: the cue ball by itself where it is another one.
+#[must_use]
+pub fn of_table(gear: &Gear) -> Vec<Quantity> {
+    let balls = &gear.balls;
+    let apart = |a: f64, b: f64| (a - b).abs() > f64::EPSILON;
+    let own_cue_ball = apart(balls.cue_diameter_m, balls.object_diameter_m)
+        || apart(balls.cue_mass_kg, balls.object_mass_kg);
+    let is_asked = |q: &Quantity| match q {
+        Quantity::TableLength
+        | Quantity::TableWidth
+        | Quantity::BallDiameter
+        | Quantity::BallWeight
+        | Quantity::Lag
+        | Quantity::Run => true,
+        Quantity::CueBallDiameter | Quantity::CueBallWeight => own_cue_ball,
+        _ => false,
     };
-    let rows: Vec<Vec<String>> = Quantity::ALL
+    Quantity::ALL.into_iter().filter(is_asked).collect()
+}
+
+/// Bed, balls and cloth: three boxes each.
+fn rest(sheet: &mut Sheet, gear: &Gear, style: &Style) -> Result<(), SheetError> {
+    let rows: Vec<Vec<String>> = of_table(gear)
         .into_iter()
-        .filter(of_table)
-        .map(|quantity| vec![words::once(quantity)])
+        .map(|quantity| vec![style.speech().said(&words::once(quantity))])
         .collect();
     sheet.space(3.0);
     sheet.heading_with(words::REST, 3.0 * row_mm(style))?;
@@ -206,7 +236,7 @@ fn rolls(sheet: &mut Sheet, gear: &Gear, style: &Style) -> Result<(), SheetError
         .collect();
     let rows: Vec<Vec<String>> = words::roll_rows(&run, style)
         .into_iter()
-        .map(|r| vec![r])
+        .map(|r| vec![speech.said(&r)])
         .collect();
     table(
         sheet,
@@ -217,6 +247,174 @@ fn rolls(sheet: &mut Sheet, gear: &Gear, style: &Style) -> Result<(), SheetError
             rows: &rows,
         },
     )
+}
+
+/// The form for a screen: the same sketches, words and questions.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct ScreenForm {
+    /// How to go about it.
+    pub how: String,
+    /// Corner pockets and side pockets.
+    pub pockets: Vec<PocketsAsked>,
+    /// Over what is measured once.
+    pub heading: String,
+    /// What is measured once.
+    pub once: Vec<Asked>,
+    /// How the strokes of those are read.
+    pub strokes: String,
+    /// The ramp, and rolls off a rail.
+    pub rolls: RollsAsked,
+    /// Where something could hurt.
+    pub care: String,
+}
+
+/// One kind of pocket.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct PocketsAsked {
+    /// `corner` or `side`.
+    pub kind: &'static str,
+    /// Over them.
+    pub heading: String,
+    /// Where to measure.
+    pub sketch: SketchDrawn,
+    /// The same in words, a line each.
+    pub words: Vec<String>,
+    /// What is measured of each.
+    pub of: Vec<Asked>,
+    /// Whether jaws are rounded, and fitted with gauges from the paper.
+    pub rounded: bool,
+    /// The pockets, as the program calls them and as they are said.
+    pub pockets: Vec<[&'static str; 2]>,
+}
+
+/// A sketch; it is no measure.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct SketchDrawn {
+    /// What it shows, in words.
+    pub shows: String,
+    /// As SVG.
+    pub svg: String,
+}
+
+/// A question of the form.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct Asked {
+    /// What is measured, as readings are given: `corner-mouth`.
+    pub of: &'static str,
+    /// As the form says it.
+    pub words: String,
+}
+
+/// Rolls from a ramp.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+pub struct RollsAsked {
+    /// Over them.
+    pub heading: String,
+    /// Where balls come to rest.
+    pub sketch: SketchDrawn,
+    /// How to roll.
+    pub words: String,
+    /// What is written down.
+    pub of: Vec<Asked>,
+}
+
+/// The form of a table for a screen.
+#[must_use]
+pub fn screen_form(gear: &Gear, style: &Style) -> ScreenForm {
+    style.printed_on(gear, |style| on_screen(gear, style))
+}
+
+fn on_screen(gear: &Gear, style: &Style) -> ScreenForm {
+    let speech = style.speech();
+    let said = |words: &str| speech.said(words);
+    let kinds = [PocketKind::Corner, PocketKind::Side];
+    ScreenForm {
+        how: said(&words::how(style)),
+        pockets: kinds
+            .map(|kind| pockets_on_screen(gear, kind, style))
+            .into(),
+        heading: said(words::REST),
+        once: of_table(gear)
+            .into_iter()
+            .map(|q| asked_for(q.field(), &words::once(q), speech))
+            .collect(),
+        strokes: said(&words::strokes(style)),
+        rolls: rolls_on_screen(gear, style),
+        care: said(&care(&[Caution::Rail], style)),
+    }
+}
+
+fn asked_for(field: Field, words: &str, speech: Speech) -> Asked {
+    Asked {
+        of: field.name(),
+        words: speech.said(words),
+    }
+}
+
+fn pockets_on_screen(gear: &Gear, kind: PocketKind, style: &Style) -> PocketsAsked {
+    let speech = style.speech();
+    let rounded = is_rounded(gear, kind);
+    let of = of_pockets(gear, kind);
+    let shows = speech.said(&words::sketch_shows(kind, rounded));
+    PocketsAsked {
+        kind: kind.name(),
+        heading: speech.said(words::heading(kind)),
+        sketch: drawn(SKETCH_MM, shows, |canvas, strip| {
+            Sketch::new(gear, kind, strip, style).draw(canvas, &of, style);
+        }),
+        words: where_to(gear, kind, Shown::OnScreen, style)
+            .iter()
+            .map(|line| speech.said(line))
+            .collect(),
+        of: (1..)
+            .zip(&of)
+            .map(|(k, q)| asked_for(q.field(), &words::column(k, *q, style), speech))
+            .collect(),
+        rounded,
+        pockets: names_of(kind)
+            .into_iter()
+            .map(|name| [name.name(), speech.pocket(name)])
+            .collect(),
+    }
+}
+
+fn rolls_on_screen(gear: &Gear, style: &Style) -> RollsAsked {
+    let speech = style.speech();
+    let run = RampRun::that_fits(gear, rails::SPEED_M_S);
+    let shows = speech.said(words::rolls_show());
+    RollsAsked {
+        heading: speech.said(words::ROLLS),
+        sketch: drawn(ROLLS_SKETCH_MM, shows, |canvas, strip| {
+            // Its numbers are read on a phone too.
+            let large = Style {
+                plain: true,
+                ..*style
+            };
+            rail_sketch(canvas, strip, &large);
+        }),
+        words: speech.said(&words::rolls(&run, style, speech)),
+        of: words::rolls_asked(&run)
+            .map(|(field, words)| asked_for(field, &words, speech))
+            .into(),
+    }
+}
+
+/// Width and height of the sketch of rolls on a screen, mm: what is drawn of it.
+const ROLLS_SKETCH_MM: Size = Size::new(156.0, ROLLS_MM);
+
+fn drawn(size: Size, shows: String, draw: impl FnOnce(&mut Canvas, Rect)) -> SketchDrawn {
+    let mut canvas = Canvas::new(size.width, size.height, Unit::Mm);
+    let strip = canvas.area();
+    draw(&mut canvas, strip);
+    SketchDrawn {
+        svg: canvas.finish(&shows, &shows),
+        shows,
+    }
 }
 
 /// A ramp in a sketch, from its foot backwards.
@@ -315,11 +513,11 @@ impl Sketch {
         let half = 0.5 * spec.mouth_m;
         let end_m = outline.left.last().map_or(0.0, |end| end.x);
         let deepest_m = end_m.max(spec.shelf_m);
-        let scale = (SKETCH_MM.0 - 4.0) / (spec.mouth_m + 0.13);
+        let scale = (SKETCH_MM.width - 4.0) / (spec.mouth_m + 0.13);
         Self {
             rail_rad: kind.rail_angle_rad(),
             origin: Point::new(
-                strip.x0 + 0.5 * SKETCH_MM.0,
+                strip.x0 + 0.5 * SKETCH_MM.width,
                 strip.y0 + scale * deepest_m + 1.4 * style.label_mm() + 1.0,
             ),
             scale,

@@ -135,7 +135,7 @@ pub fn rails_plan(run: &RampRun, speech: Speech) -> String {
         say(FOOT_M),
         say(FOOT_M * std::f64::consts::FRAC_1_SQRT_2),
         run_words(run, speech),
-        cautions(&[Caution::Body, Caution::Rail], false),
+        cautions(&[Caution::Rail], false),
     )
 }
 
@@ -181,6 +181,6 @@ pub fn plan_text(plan: &Plan, speech: Speech) -> String {
         foot_words(plan, speech),
         run_words(&plan.run, speech),
         marks.join(" "),
-        cautions(&[Caution::Body, Caution::Rail], false),
+        cautions(&[Caution::Rail], false),
     )
 }

@@ -30,6 +30,10 @@ pub struct Words<'a> {
     pub speech: Speech,
 }
 
+/// Cushions give back at most this of a rolling ball's speed; published range, D. G. Alciatore, Colorado
+/// State University, physical properties.
+const LIVELIEST: f64 = 0.9;
+
 impl Words<'_> {
     /// For people: the shot that changes most, what to measure again, the other shots, the
     /// values, what is assumed.
@@ -50,6 +54,8 @@ impl Words<'_> {
         for value in self.values {
             let again = if value.scattered {
                 "; the readings disagree by more than they should"
+            } else if value.key == "cushion.restitution" && value.value > LIVELIEST {
+                "; livelier than any cushion published (0.6 to 0.9): roll and time again before you trust it"
             } else {
                 ""
             };
@@ -145,6 +151,25 @@ impl Words<'_> {
             "Assumed: {good}bounce and rub of jaws and facings, and rub of cushions, as on {}.\n",
             self.base()
         )
+    }
+}
+
+/// A value of a table's file, as people say it: `corner mouth`, `cloth rolling friction`.
+#[must_use]
+pub fn value_name(key: &str) -> String {
+    match key {
+        "bed.length" => "table length".to_owned(),
+        "bed.width" => "table width".to_owned(),
+        "ball.object_diameter" => "ball diameter".to_owned(),
+        "ball.object_mass" => "ball weight".to_owned(),
+        "ball.cue_diameter" => "cue ball diameter".to_owned(),
+        "ball.cue_mass" => "cue ball weight".to_owned(),
+        "ball.contact.friction_scale" => "friction between balls, 1 usual".to_owned(),
+        "cushion.restitution" => "bounce of the cushions".to_owned(),
+        _ => {
+            let key = key.trim_start_matches("pocket.");
+            key.replace(['.', '_', '-'], " ")
+        }
     }
 }
 

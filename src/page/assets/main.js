@@ -585,6 +585,7 @@ const views = new Views({
     settle();
     by("headline").scrollIntoView({ block: "nearest" });
   },
+  playOn: (wanted) => otherGear(wanted),
   place({ cue, object, pocket }) {
     begin();
     Object.assign(state, { cue: cue.split(",").map(Number), object: object.split(",").map(Number), pocket });

@@ -17,6 +17,7 @@ mod page;
 mod paper;
 mod places;
 mod pocket;
+mod readings;
 mod shelf;
 mod shot;
 mod skill;
@@ -60,6 +61,9 @@ pub(super) fn all() -> Vec<Route> {
         hand_out::route(),
         paper::preview_route(),
         paper::keep_route(),
+        readings::form_route(),
+        readings::readings_route(),
+        readings::sheet_route(),
         students::list_route(),
         students::add_route(),
         students::period_route(),

@@ -15,7 +15,7 @@ pub(crate) fn rung(number: usize) -> String {
 
 /// What passes it.
 pub(crate) fn passes(makes: u32, tries: u32) -> String {
-    format!("{makes} of {tries} pass")
+    format!("pass mark {makes} of {tries}")
 }
 
 /// Places and pocket in plain words, a line each.

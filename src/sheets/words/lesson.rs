@@ -15,7 +15,7 @@ pub(crate) const ABOUT: &str =
 pub(crate) const LESSONS_PLAYER: &str = "player of this lesson";
 /// How a test's boxes are ticked.
 pub(crate) const TEST_BOXES: &str =
-    "In each box: a tick when it went in, F when it was too full, T when it was too thin.";
+    "In each box: a tick when it went in, F for a miss hit full, T for one hit thin.";
 /// Over the columns of the plan; plain sheets have no column of shots.
 pub(crate) const PLAN: [&str; 3] = ["Part", "Shots", "What to say"];
 /// The same on plain sheets.
@@ -25,7 +25,7 @@ pub(crate) const GAME: &str = "A fair game on one shot; the page with the string
 /// Over the first column of a grid of days.
 pub(crate) const DAY: &str = "Day";
 /// Over the grids of a group.
-pub(crate) const EVERYBODY: &str = "Homework of everybody";
+pub(crate) const EVERYBODY: &str = "Everybody's homework";
 
 /// The pack's title.
 pub(crate) fn title(lesson: &str) -> String {
@@ -39,10 +39,7 @@ pub(crate) fn known(code: Option<&str>, title: &str) -> String {
 
 /// Why this topic.
 pub(crate) fn because(why: &str) -> String {
-    format!(
-        "This topic because: {}.",
-        why.trim_end().trim_end_matches('.')
-    )
+    format!("Why this topic: {}.", why.trim_end().trim_end_matches('.'))
 }
 
 /// For whom a lesson is, and what it takes.
@@ -175,7 +172,7 @@ pub(crate) fn shot(number: usize, mark_of: Option<&str>) -> String {
 
 /// What each of several has to make.
 pub(crate) fn each_passes(makes: u32, tries: u32) -> String {
-    format!("{makes} of {tries} each pass")
+    format!("pass mark {makes} of {tries} each")
 }
 
 /// How often to play a shot that nobody counts.
@@ -376,5 +373,5 @@ pub(crate) const DO_HOMEWORK: &str = "Play on two or three days. Write down how 
 
 /// What the rows of ten are.
 pub(crate) fn most_likely(places: &str) -> String {
-    format!("So many of ten go in, most likely. {places}")
+    format!("Out of ten, about this many go in. {places}")
 }

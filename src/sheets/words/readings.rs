@@ -1,6 +1,6 @@
 //! What the measuring form says.
 
-use crate::field::Hint;
+use crate::field::{Field, Hint};
 use crate::gear::{Gear, the_spoken_gear};
 use crate::measure::Quantity;
 use crate::measure::jaws::{RampRun, share_words};
@@ -9,6 +9,15 @@ use crate::pocket::PocketKind;
 use crate::sheets::parts::Style;
 use crate::speech::Speech;
 use crate::units::UnitSystem;
+
+/// Where the form is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Shown {
+    /// On paper.
+    Printed,
+    /// On a screen, where gauges have no size.
+    OnScreen,
+}
 
 /// What the sheet is.
 pub(crate) const ABOUT: &str =
@@ -59,6 +68,7 @@ pub(crate) fn reading(
     number: u32,
     quantity: Quantity,
     depth: Option<&str>,
+    shown: Shown,
     style: &Style,
 ) -> String {
     let name = short(quantity);
@@ -73,7 +83,13 @@ pub(crate) fn reading(
         (Quantity::Mouth(_), _) if style.plain => "from one point to the other".to_owned(),
         (Quantity::Gap(_), _) => "or, with two balls side by side, one on each jaw point: the gap between them, by a stack of cards".to_owned(),
         (Quantity::Fall(_), _) => "between the facings, where they meet the edge of the slate's cut".to_owned(),
-        (Quantity::Rounding(_), _) => "the card of the last page that fits the jaw without light behind it".to_owned(),
+        (Quantity::Rounding(_), _) => format!(
+            "the card of {} that fits the jaw without light behind it",
+            match shown {
+                Shown::Printed => "the last page",
+                Shown::OnScreen => "the form on paper",
+            }
+        ),
         _ => quantity.how().to_owned(),
     };
     format!("{number} {name}: {said}")
@@ -100,6 +116,8 @@ pub(crate) fn once(quantity: Quantity) -> String {
         Quantity::TableWidth => "width, nose to nose",
         Quantity::BallDiameter => "an object ball's diameter",
         Quantity::BallWeight => "its weight",
+        Quantity::CueBallDiameter => "the cue ball's diameter",
+        Quantity::CueBallWeight => "the cue ball's weight",
         Quantity::Lag => "roll-out: distance and time",
         Quantity::Run => "roll-lengths: lengths and time",
         _ => quantity.how(),
@@ -143,6 +161,25 @@ pub(crate) fn roll_rows(run: &RampRun, style: &Style) -> [String; 4] {
         "1 straight: back from the nose".to_owned(),
         format!("2 {slanted}: along"),
         format!("3 {slanted}: out"),
+    ]
+}
+
+/// The same on a screen, where one field takes all rolls of a kind.
+pub(crate) fn rolls_asked(run: &RampRun) -> [(Field, String); 3] {
+    let share = if run.share < 0.3 { "1/4" } else { "1/2" };
+    let ramp = format!(
+        "ramp: how far a ball ran, and from which share of the height, such as 1.3m {share}"
+    );
+    [
+        (Field::RampRun, ramp),
+        (
+            Field::RailStraight,
+            "1 straight: back from the nose, such as 58cm".to_owned(),
+        ),
+        (
+            Field::RailAt45,
+            "2 and 3 at 45°: along and out, such as 1.12m 44cm".to_owned(),
+        ),
     ]
 }
 

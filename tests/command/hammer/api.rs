@@ -13,11 +13,41 @@ use thincut::page::{Explorer, Options};
 use thincut::units::UnitSystem;
 
 /// The first byte of an input says which; a new one goes to the end, and seeds stay what they are.
-const PATHS: [&str; 31] = [
-    "shot", "places", "pocket", "gear", "student", "students", "skill", "sheets", "tally", "tap",
-    "untap", "preview", "layout", "choose", "aims", "charts", "advice", "attempts", "budget",
-    "chart", "hand-out", "keep", "ladder", "marks", "open", "picture", "sheet", "show", "order",
-    "period", "shelf",
+const PATHS: [&str; 34] = [
+    "shot",
+    "places",
+    "pocket",
+    "gear",
+    "student",
+    "students",
+    "skill",
+    "sheets",
+    "tally",
+    "tap",
+    "untap",
+    "preview",
+    "layout",
+    "choose",
+    "aims",
+    "charts",
+    "advice",
+    "attempts",
+    "budget",
+    "chart",
+    "hand-out",
+    "keep",
+    "ladder",
+    "marks",
+    "open",
+    "picture",
+    "sheet",
+    "show",
+    "order",
+    "period",
+    "shelf",
+    "form",
+    "readings",
+    "form-sheet",
 ];
 
 /// A page with a practice log, and a connection to it.

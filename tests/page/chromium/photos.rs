@@ -80,6 +80,13 @@ pub(super) const VIEWS: &[View] = &[
         "",
         "#view .sheet:not([hidden]) img[src]",
     ),
+    ("own", "&view=own", "", "#view .own-pocket"),
+    (
+        "own-rails",
+        "&view=own",
+        "document.getElementById('own-straight').scrollIntoView();",
+        "#own-straight",
+    ),
     (
         "present",
         "",

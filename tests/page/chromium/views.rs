@@ -13,13 +13,14 @@ use crate::explorer::{demo_log, post, with_log};
 const NO_BREAK: char = '\u{a0}';
 
 /// What each view shows once it has its answer.
-const SHOWN: [(&str, &str); 6] = [
+const SHOWN: [(&str, &str); 7] = [
     ("charts", "#view img[src^='blob:']"),
     ("aims", "#view .way-card"),
     ("budget", "#view table tbody tr"),
     ("ladder", "#view .rungs li"),
     ("marks", "#view table tbody tr"),
     ("skill", "#view .said li"),
+    ("own", "#view .own-pocket"),
 ];
 
 /// Opens a view by its button and draws up what is drawn up by hand.
@@ -350,5 +351,93 @@ async fn a_ladder_goes_past_the_other_balls_and_is_kept() {
     page.seen("#view img.page").await;
     page.click("keep-ladder").await;
     page.seen("#view .kept .code").await;
+    page.close().await;
+}
+
+/// Types into a box of the form and goes on to the next.
+async fn fill(page: &Browser, id: &str, text: &str) {
+    page.run(&format!(
+        "const box = document.getElementById('{id}'); box.value = '{text}'; box.dispatchEvent(new Event('change', {{ bubbles: true }}));"
+    ))
+    .await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn your_own_table_is_measured_on_the_page_and_played_on() {
+    let page = Browser::open(PHONE, START, false).await;
+    let folder = tempfile::tempdir().unwrap();
+    page.download_to(folder.path()).await;
+    open_view(&page, "own", "#view .own-pocket").await;
+    let before = page.settled().await;
+    // Every box has a label that names its pocket, and every sketch says what it shows.
+    let bare = page
+        .run(
+            "return [...document.querySelectorAll('.own-form input')].filter((i) => !i.labels.length).length
+               + [...document.querySelectorAll('.own-form img')].filter((i) => !i.alt).length;",
+        )
+        .await;
+    assert_eq!(bare, 0);
+    fill(&page, "own-corner-mouth-foot-left", "98").await;
+    page.until(
+        "return document.getElementById('own-corner-mouth-foot-left').getAttribute('aria-invalid');",
+        json!("true"),
+    )
+    .await;
+    let wrong = page.text("own-corner-mouth-foot-left-fault").await;
+    assert!(wrong.contains("98\" has no unit"), "{wrong}");
+    page.choose("own-unit", "mm").await;
+    page.until(
+        "return document.getElementById('own-use').getAttribute('aria-disabled');",
+        json!("false"),
+    )
+    .await;
+    fill(&page, "own-corner-shelf-foot-left", "60").await;
+    fill(&page, "own-name", "back-room").await;
+    page.until(
+        "return document.querySelector('.own-status').textContent.includes('corner shelf');",
+        json!(false),
+    )
+    .await;
+    let status = page
+        .run("return document.querySelector('.own-status').textContent;")
+        .await;
+    assert!(
+        status.as_str().unwrap().contains("corner throat"),
+        "{status}"
+    );
+    page.accessible("your own table, filled in").await;
+    page.fits("own, filled in").await;
+    page.click("own-save").await;
+    let saved = String::from_utf8(arrived(&folder.path().join("back-room.toml")).await).unwrap();
+    assert!(
+        saved.contains("name = \"back-room\"") && saved.contains("98"),
+        "{saved}"
+    );
+    // Played on at once: the number on top and the link go by it.
+    page.click("own-use").await;
+    page.until(
+        "return document.getElementById('own-used').textContent.startsWith('The page plays on your table now');",
+        json!(true),
+    )
+    .await;
+    let link = page.address().await;
+    assert!(link.contains("set=pocket.corner.mouth%3D98"), "{link}");
+    let now = page.settled().await;
+    assert_ne!(now.0, before.0, "so tight a corner takes less");
+    // What was typed stays over a reload, and so does what it makes.
+    page.reload().await;
+    page.until(
+        "return document.getElementById('own-corner-mouth-foot-left')?.value ?? '';",
+        json!("98"),
+    )
+    .await;
+    page.until(
+        "return document.getElementById('own-used').textContent.startsWith('The page plays on your table now');",
+        json!(true),
+    )
+    .await;
+    page.click("own-back").await;
+    page.until("return location.search.includes('set=');", json!(false))
+        .await;
     page.close().await;
 }

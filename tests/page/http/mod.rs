@@ -15,6 +15,7 @@ mod crowd;
 mod document;
 mod order;
 mod program;
+mod readings;
 mod shelf;
 mod table;
 mod tally;

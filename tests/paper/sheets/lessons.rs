@@ -51,13 +51,13 @@ fn every_topic_has_its_pack() {
         };
         let wanted = [
             question,
-            "This topic because: most misses",
+            "Why this topic: most misses",
             picture,
             "3 to 5: ",
             ": its margin at true size",
             "Homework: 20 min, later",
             "To take home",
-            "So many of ten go in",
+            "Out of ten, about this many go in",
             "type the code M9U",
             &format!("Shot {shots}"),
             CAUTION,
@@ -96,7 +96,11 @@ fn a_group_shares_the_tries() {
         .sum();
     assert_eq!(drawn, tries as usize);
     let text = said(sheet(), &style, "group");
-    let pass = format!("{} of {} each pass", shot.pass.unwrap(), shot.tries / 4);
+    let pass = format!(
+        "pass mark {} of {} each",
+        shot.pass.unwrap(),
+        shot.tries / 4
+    );
     assert!(text.contains(&pass), "no \"{pass}\" in {text}");
     assert!(text.contains("For K, L, M and N: 60 minutes"), "{text}");
     assert!(!text.contains("thincut log"), "{text}");
@@ -347,7 +351,7 @@ fn homework_is_outside_the_lesson() {
         } else {
             "74 minutes at the table and 20 minutes of homework on other days"
         };
-        for words in [minutes, "20 min, later", "Homework of everybody"] {
+        for words in [minutes, "20 min, later", "Everybody's homework"] {
             assert!(text.contains(words), "no \"{words}\" in {text}");
         }
         let pages = sheet().svgs().unwrap();

@@ -43,7 +43,7 @@ const BAD: &[(&[&str], &[&str])] = &[
     ),
     (
         &["--corner-mouth", "115,5mm"],
-        &["--corner-mouth", "\"115\" has no unit", "115mm"],
+        &["--corner-mouth 115,5mm", "write 115.5mm with a point"],
     ),
     (
         &["--corner-mouth", "50mm"],

@@ -2,10 +2,10 @@
 //
 // A view has `name`, `title`, `open(host, page)`, which fills its place and gives back
 // `refresh()`, called whenever the shot has changed and is still (with `live`, also while it moves), and
-// perhaps `refresh.giveUp()` (leaves off a long question), `refresh.again()` (shows what was drawn up before) and `needsLog` and `needsAll` (not for the phones' link). `page` has
+// perhaps `refresh.giveUp()` (leaves off a long question), `refresh.again()` (shows what was drawn up before), `refresh.entered()` (what was entered before a reload stands there again) and `needsLog` and `needsAll` (not for the phones' link). `page` has
 // `address()` (of the shot alone), `shared()` (makes a link for others of an address, where there is one), `putOn(address)`, `moving()` (a hand holds a ball), `state()`, `gear()`, `students()`, `usualPeriod()`, `otherPeriod()` (after other tries of a student count), `body()` (the shot as the program takes it), `noShot()` (once the
 // shot is answered: why there is none, or nothing), `place(shot)`, `play(shot)` (a ball that is there,
-// into a pocket) and `objectName()`.
+// into a pocket), `playOn(table)` (`{ gear, set }` from now on) and `objectName()`.
 
 import { latest } from "../api.js";
 import { button } from "../dom.js";
@@ -14,6 +14,7 @@ import { budget } from "./budget.js";
 import { charts } from "./charts.js";
 import { ladder } from "./ladder.js";
 import { marks } from "./marks.js";
+import { own } from "./own.js";
 import { shelf } from "./shelf.js";
 import { shots } from "./shots.js";
 import { skill } from "./skill.js";
@@ -21,7 +22,7 @@ import { skill } from "./skill.js";
 /** The button that draws something up. */
 const DRAWS = "#ladder-draw, #marks-draw";
 
-const ALL = [shots, shelf, charts, aims, budget, ladder, marks, skill];
+const ALL = [shots, shelf, charts, aims, budget, ladder, marks, skill, own];
 
 /** A view is asked anew when the hand has been still for so long, ms. */
 const STILL = 220;
@@ -87,7 +88,10 @@ export class Views {
     this.enter(entries);
     this.refreshed = this.refresh().then(() => {
       // Lists that were filled just now can hold what was chosen.
-      if (this.shown?.name === view.name) this.enter(entries, true);
+      if (this.shown?.name === view.name) {
+        this.enter(entries, true);
+        if (entries.length) this.shown.refresh.entered?.();
+      }
       if (this.shown?.name === view.name && drawn) this.shown.refresh.again?.();
     });
   }
