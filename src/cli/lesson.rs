@@ -121,7 +121,7 @@ impl NewLesson {
             // Nothing is left to tell if even standard error is gone.
             let _ = writeln!(
                 std::io::stderr(),
-                "No fair game this time: from nowhere along one string does everybody come to the same 4 to 8 in 10 (thincut ladder marks says why). Its minutes go to the drill."
+                "No game from marks: these students are too far apart for one string (thincut ladder marks says why). Its minutes go to the drill."
             );
         }
         match &self.out {

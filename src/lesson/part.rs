@@ -45,3 +45,10 @@ pub fn topic_of(drill: Drill) -> Topic {
         | Drill::EvenShots => Topic::Mixed,
     }
 }
+
+/// Students whom no string is fair to that is fair to the others.
+#[derive(Debug, Default)]
+pub(super) struct LeftOut {
+    pub(super) better: Vec<String>,
+    pub(super) weaker: Vec<String>,
+}

@@ -6,8 +6,10 @@
 use super::file::{
     LESSON_FORMAT, Lesson, LessonError, LessonShot, MINUTES_A_TRY, Part, Skill, aims,
 };
-use super::part::PartKind;
-use super::words::{CAUTION, game_words, part_words, title, tries_each, turn_words};
+use super::part::{LeftOut, PartKind};
+use super::words::{
+    CAUTION, game_words, left_out_words, part_words, title, tries_each, turn_words,
+};
 use crate::field::Field;
 use crate::gear::Gear;
 use crate::ladder::{
@@ -34,6 +36,9 @@ struct Rungs {
 const fn rungs(count: usize, from: f64, to: f64) -> Rungs {
     Rungs { count, from, to }
 }
+
+/// Widest cut to warm up with, rad (assumption: a quarter of a right angle is still nearly straight).
+const WARM_UP_CUT_RAD: f64 = std::f64::consts::FRAC_PI_8;
 
 /// What kind of part, its share of the lesson, and its shots.
 type Slot = (PartKind, f64, Rungs);
@@ -64,6 +69,12 @@ const TRIES_TO_PASS: u32 = 3;
 
 /// Chance of making all tries from which on all of them may be the pass score (assumption: as likely as not).
 const ALL_IS_FAIR: f64 = 0.5;
+
+/// A game from marks on one string, and who has none.
+struct Game {
+    marks: Marks,
+    left_out: LeftOut,
+}
 
 /// What a lesson is to be.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -205,16 +216,17 @@ impl Plan<'_> {
                 continue;
             }
             left -= minutes;
-            let topic = if kind == PartKind::WarmUp {
-                Topic::Mixed
-            } else {
-                self.wishes.topic
-            };
             let rungs = Rungs {
                 count: rungs.count.min(self.most_shots(minutes)),
                 ..rungs
             };
-            parts.push(self.part(kind, minutes, topic, &self.ladder(topic, seed, rungs)?));
+            let (topic, ladder) = if kind == PartKind::WarmUp {
+                (Topic::Mixed, self.warm_up(seed, rungs)?)
+            } else {
+                let topic = self.wishes.topic;
+                (topic, self.ladder(topic, seed, rungs)?)
+            };
+            parts.push(self.part(kind, minutes, topic, &ladder));
         }
         let (minutes, rungs) = HOMEWORK;
         let topic = self.wishes.topic;
@@ -224,6 +236,17 @@ impl Plan<'_> {
     }
 
     fn ladder(&self, topic: Topic, seed: u64, rungs: Rungs) -> Result<Ladder, LessonError> {
+        Ok(ladder(self.gear, &self.wishes(topic, seed, rungs)?)?)
+    }
+
+    /// Nearly straight shots, where there are such with these chances.
+    fn warm_up(&self, seed: u64, rungs: Rungs) -> Result<Ladder, LessonError> {
+        let mut wishes = self.wishes(Topic::Mixed, seed, rungs)?;
+        wishes.cuts_rad.1 = wishes.cuts_rad.1.min(WARM_UP_CUT_RAD);
+        ladder(self.gear, &wishes).or_else(|_| self.ladder(Topic::Mixed, seed, rungs))
+    }
+
+    fn wishes(&self, topic: Topic, seed: u64, rungs: Rungs) -> Result<Wishes, LessonError> {
         let own = self.own;
         let [left, right] =
             aims(own.arm_deg, own.picture_mm, own.lean_deg).map_err(LadderError::from)?;
@@ -237,7 +260,7 @@ impl Plan<'_> {
         (wishes.from_chance, wishes.to_chance) = (rungs.from, rungs.to);
         wishes.topic = topic;
         wishes.seed = seed;
-        Ok(ladder(self.gear, &wishes)?)
+        Ok(wishes)
     }
 
     /// Tries of all tables together in so many minutes.
@@ -304,12 +327,38 @@ impl Plan<'_> {
         }
     }
 
-    /// One string for everybody, at the first chance at which there is one.
-    fn game(&self) -> Option<Marks> {
-        let rounded: Vec<Student> = self
-            .group
+    /// One string for everybody; where there is none, without whoever is farthest from the middle, as long as
+    /// two in three play.
+    fn game(&self) -> Option<Game> {
+        let spread = |s: &Student| s.error.sigma_rad(1.0, 1.0);
+        let middle = spread(middle(self.group)?);
+        let mut players: Vec<&Student> = self.group.iter().collect();
+        let mut left_out = LeftOut::default();
+        loop {
+            if let Some(marks) = self.marks_for(&players) {
+                return Some(Game { marks, left_out });
+            }
+            let off = |s: &&Student| (spread(s) / middle).ln().abs();
+            let farthest = (0..players.len())
+                .max_by(|a, b| off(&players[*a]).total_cmp(&off(&players[*b])))?;
+            if 3 * (players.len() - 1) < 2 * self.group.len() || players.len() < 3 {
+                return None;
+            }
+            let out = players.remove(farthest);
+            let (who, label) = (spread(out) > middle, out.label.clone());
+            if who {
+                left_out.weaker.push(label);
+            } else {
+                left_out.better.push(label);
+            }
+        }
+    }
+
+    /// One string for these, at the first chance at which there is one.
+    fn marks_for(&self, players: &[&Student]) -> Option<Marks> {
+        let rounded: Vec<Student> = players
             .iter()
-            .filter_map(|student| {
+            .filter_map(|&student| {
                 let s = skill(student);
                 let [left, right] = aims(s.arm_deg, s.picture_mm, s.lean_deg).ok()?;
                 Some(Student {
@@ -330,11 +379,13 @@ impl Plan<'_> {
         })
     }
 
-    fn marks(&self, sheet: &Marks, minutes: u32) -> Part {
-        let labels: Vec<String> = self.group.iter().map(|s| s.label.clone()).collect();
+    fn marks(&self, game: &Game, minutes: u32) -> Part {
+        let sheet = &game.marks;
+        let labels: Vec<String> = sheet.marks.iter().map(|m| m.label.clone()).collect();
         let tables = self.wishes.tables;
         let turns = rotation(&labels, tables, minutes).unwrap_or_default();
-        let each = rounded((self.tries_in(minutes) / f64::from(self.students())).floor()).max(1);
+        let players = u32::try_from(labels.len()).unwrap_or(u32::MAX).max(1);
+        let each = rounded((self.tries_in(minutes) / f64::from(players)).floor()).max(1);
         let most = rounded(self.tries_in(minutes).floor());
         let bed = &self.gear.bed;
         let mut order: Vec<_> = sheet.marks.iter().collect();
@@ -343,7 +394,7 @@ impl Plan<'_> {
             kind: PartKind::Marks,
             minutes,
             balls: 2 * tables,
-            say: game_words(sheet, bed, each, self.wishes.units),
+            say: game_words(sheet, bed, each, self.wishes.units) + &left_out_words(&game.left_out),
             turns: turns.iter().map(turn_words).collect(),
             shots: order
                 .iter()
@@ -351,7 +402,7 @@ impl Plan<'_> {
                     cue: format!("{:.1}mm,{:.1}mm", 1e3 * m.at.x, 1e3 * m.at.y),
                     object: sheet.object.to_string(),
                     pocket: sheet.pocket.name().to_owned(),
-                    tries: each.min(most / self.students().max(1)).max(1),
+                    tries: each.min(most / players).max(1),
                     pass: None,
                     makes_in_ten: (1e3 * m.chance).round() / 100.0,
                     student: Some(m.label.clone()),

@@ -3,8 +3,8 @@
 use crate::field::Hint;
 use crate::gear::Bed;
 use crate::ladder::{Marks, Topic, Turn, topic_words, turn_line};
-use crate::lesson::part::PartKind;
-use crate::speech::{Speech, by_diamonds, first_large, place_words, rail_words};
+use crate::lesson::part::{LeftOut, PartKind};
+use crate::speech::{Speech, by_diamonds, first_large, named, place_words, rail_words};
 
 /// What a lesson says besides the cautions that every sheet prints; empty it, or write your own.
 pub const CAUTION: &str = "Change the shot every few tries and stand up straight between tries.";
@@ -53,6 +53,23 @@ pub(crate) fn game_words(sheet: &Marks, bed: &Bed, each: u32, speech: impl Into<
         rail_words(sheet.towards, bed, speech),
         10.0 * sheet.chance,
     )
+}
+
+/// What those play meanwhile whom the string is not fair to; nothing where it is fair to all.
+pub(in crate::lesson) fn left_out_words(left_out: &LeftOut) -> String {
+    let meanwhile = |names: &[String], shot: &str| {
+        let (has, s) = match names.len() {
+            0 => return String::new(),
+            1 => ("has", "s"),
+            _ => ("have", ""),
+        };
+        let names = named(names);
+        format!(
+            " {names} {has} no mark, since no one string is fair to all: {names} play{s} {shot} meanwhile."
+        )
+    };
+    meanwhile(&left_out.better, "the hardest shot of the drill")
+        + &meanwhile(&left_out.weaker, "the easiest shot of the warm-up")
 }
 
 /// "5 tries each", "1 try".
