@@ -51,14 +51,25 @@ pub(crate) fn reading(
         (Some(_), true) => "A card for your pocket. Cut along the outer line and fold it twice. Play a shot ten times: so many go in.".to_owned(),
         (None, true) => format!("A card for your pocket. Cut along the outer line and fold it. So many {} you may be off.", room_unit(style)),
         (Some(player), false) => format!(
-            "Makes in ten of a {}{}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {said}",
-            player.who,
-            if player.assumed || player.who.contains("player") { "" } else { " player" },
+            "Makes in ten of {}. Rows: the cut. Columns: between the balls, centre to centre. One side of the card for each distance to the pocket. {said}",
+            whose(player),
         ),
         (None, false) => format!(
             "Margin either side for a ball that goes in clean. Rows: the cut. First column: at the ghost ball, in {}, whatever the distance between the balls. The others: degrees the aim may be off, by the distance between the balls, centre to centre. One side of the card for each distance to the pocket. {said}",
             room_unit(style)
         ),
+    }
+}
+
+/// Whose makes they are: a student is somebody, a level is anybody of it.
+fn whose(player: &Player) -> String {
+    let who = &player.who;
+    if who.starts_with("student ") {
+        who.clone()
+    } else if player.assumed || who.contains("player") {
+        format!("a {who}")
+    } else {
+        format!("a {who} player")
     }
 }
 

@@ -5,13 +5,14 @@ use thincut::draw::Paper;
 use thincut::draw::pdf::Stamp;
 use thincut::gear::Gear;
 use thincut::ladder::Topic;
-use thincut::lesson::{CAUTION, PartKind};
+use thincut::lesson::{CAUTION, Lesson, PartKind};
 use thincut::sheets::Style;
 use thincut::sheets::card::{Card, card_sheet};
 use thincut::sheets::lesson::lesson_sheet;
 use thincut::sheets::margin_strip::margin_strip_sheet;
 use thincut::sheets::pocket::pocket_sheet;
 use thincut::sheets::scale::scale_sheet;
+use thincut::speech::{Speech, WordSet};
 use thincut::units::UnitSystem;
 
 use super::page::run;
@@ -439,4 +440,26 @@ fn answers_say_both_distances_in_round_numbers() {
         );
         assert!(text.contains(places), "no \"{places}\" in {text}");
     }
+}
+
+/// What a coach edits is what is printed: a lesson's sentences are in the words of its table, and what a
+/// program reads of it stays.
+#[test]
+fn a_lessons_file_speaks_as_its_table_does() {
+    let mut lesson = lesson_for("pool-9ft", &["K"], Topic::AlongTheRail);
+    lesson.parts[1].say = "Was a miss too full, or frozen to the foot rail?".to_owned();
+    lesson.parts[1].turns = vec!["table 1: K from the side rail".to_owned()];
+    let uk = lesson
+        .clone()
+        .said(Speech::new(WordSet::Uk, UnitSystem::Metric));
+    assert_eq!(uk.title, "Shots along the cushion for K");
+    assert_eq!(
+        uk.parts[1].say,
+        "Was a miss too thick, or tight on the top cushion?"
+    );
+    assert_eq!(uk.parts[1].turns, ["table 1: K from the side cushion"]);
+    assert_eq!(uk.parts[1].shots, lesson.parts[1].shots);
+    assert_eq!(Lesson::read(&uk.to_toml().unwrap()).unwrap(), uk);
+    let us = Speech::new(WordSet::Us, UnitSystem::Metric);
+    assert_eq!(lesson.clone().said(us), lesson);
 }
