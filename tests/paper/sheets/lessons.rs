@@ -447,6 +447,7 @@ fn answers_say_both_distances_in_round_numbers() {
 #[test]
 fn a_lessons_file_speaks_as_its_table_does() {
     let mut lesson = lesson_for("pool-9ft", &["K"], Topic::AlongTheRail);
+    lesson.title = "Shots along the rail for K".to_owned();
     lesson.parts[1].say = "Was a miss too full, or frozen to the foot rail?".to_owned();
     lesson.parts[1].turns = vec!["table 1: K from the side rail".to_owned()];
     let uk = lesson
