@@ -26,7 +26,7 @@ use thincut::request::{number, pocket_name};
 use thincut::speech::Speech;
 use thincut::window::Stroke;
 
-use crate::choose_layout::{LayoutCommand, read};
+use crate::choose_layout::{LayoutCommand, On, read};
 use crate::defaults::{Defaults, UnitArgs};
 use crate::fault::Fault;
 use crate::format::{FormatArgs, TextOrJson};
@@ -39,6 +39,9 @@ use crate::table::GearArgs;
 const RISK_TRIES: u32 = 10_000;
 /// Shots said unless all are asked for.
 const BEST: usize = 3;
+/// What is said of a layout of English pool that names no game.
+const ENGLISH_POOL: &str = "No game is named, so any ball counts. For English pool: --game english --rules world \
+    (or international, blackball), and --group reds or yellows.";
 /// Columns of the leave map: eight a diamond.
 const LEAVE_COLUMNS: u32 = 65;
 
@@ -52,8 +55,10 @@ const LEAVE_COLUMNS: u32 = 65;
     thincut choose five-left.csv --level club --opponent league --ahead 2\n  \
     thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
     thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n  \
+    thincut choose frame.csv --game english --rules world --group reds\n  \
     thincut choose draw five-left.csv --out five-left.svg\n\n\
-    The stroke is found where none is given. Without a player it answers for a club player (assumed)."
+    The stroke is found where none is given. Without a player it answers for a club player (assumed).\n\
+    English pool needs --rules: what a foul gives differs between its three sets."
 )]
 pub(crate) struct ChooseCommand {
     #[command(subcommand)]
@@ -146,20 +151,24 @@ impl ChooseCommand {
         if let Some(layout) = &self.layout {
             return layout.run(defaults, out);
         }
-        let gear = self.gear.load(defaults)?.gear;
+        let on = On {
+            gear: &self.gear,
+            game: &self.game,
+            defaults,
+        };
         let file = self.file.as_deref().unwrap_or(Path::new("-"));
-        let laid = read(file, &gear)?;
-        let layout = &laid.layout;
-        let (options, who) = self.options(&gear, layout)?;
+        let laid = read(file, &on)?;
+        let (layout, gear) = (&laid.layout, &laid.gear);
+        let (options, who) = self.options(gear, layout)?;
         let asked = Decided {
             wins: self.decide.wins()?,
             next: self.decide.next(layout)?,
         };
         let opponent = self.decide.opponent()?;
-        let table = Table::new(&gear, layout)
-            .in_game(laid.situation(&self.game, &gear)?)
+        let table = Table::new(gear, layout)
+            .in_game(laid.situation(&self.game)?)
             .until(stop_first());
-        let speech = self.units.pick(defaults, &gear);
+        let speech = self.units.pick(defaults, gear);
         let aims = opponent.as_ref().map(|(aims, _)| *aims);
         let options = self.weighing(&table, options, aims);
         let advice = search(&table, &options)?;
@@ -182,8 +191,11 @@ impl ChooseCommand {
         if self.format.asked == TextOrJson::Json {
             json(out, &Whole { answer, decision })?;
         } else {
-            let text = advice_text(&answer, &gear, speech, self.all);
+            let text = advice_text(&answer, gear, speech, self.all);
             out.write_all(speech.said(&text).as_bytes())?;
+            if table.situation.is_none() && GameRequest::looks_english(layout.labels()) {
+                writeln!(out, "{ENGLISH_POOL}")?;
+            }
             out.write_all(speech.said(&decision_text(&decision, speech)).as_bytes())?;
             for path in pictures
                 .iter()

@@ -37,7 +37,10 @@ pub(crate) enum LayoutCommand {
     #[command(after_help = "Example:\n  thincut choose check five-left.csv\n\n\
         A layout is CSV with the header ball,x,y: x in diamonds from the head rail (0 to 8), y from the\n\
         right rail (0 to 4), or lengths such as 50in, or frozen-left, 30cm-from-top, level-brown and so on;\n\
-        or a ball and a spot: 8,foot-spot, black,black-spot. All places: thincut help shot-options. The cue ball is called cue. Lines that start with # are comments.")]
+        or a ball and a spot: 8,foot-spot, black,black-spot. All places: thincut help shot-options. The cue ball is\n\
+        called cue. Lines that start with # are comments, but # game: english, # rules: world, # group: reds and\n\
+        so on say what is played, as the options do; without --table it is played on that game's table.\n\
+        English pool needs its rules.")]
     Check {
         /// The layout file; - for standard input
         file: PathBuf,
@@ -114,13 +117,17 @@ impl DrawArgs {
         let paper: Paper = self.paper.parse().map_err(Fault::input)?;
         let stamp = Stamp::from_env().map_err(Fault::input)?;
         may_write(&self.out, self.force)?;
-        let gear = self.gear.load(defaults)?.gear;
-        let laid = read(&self.file, &gear)?;
-        let layout = &laid.layout;
+        let on = On {
+            gear: &self.gear,
+            game: &self.game,
+            defaults,
+        };
+        let laid = read(&self.file, &on)?;
+        let (layout, gear) = (&laid.layout, &laid.gear);
         let wanted = self.wanted(layout)?;
-        let speech = self.units.pick(defaults, &gear);
-        let table = Table::new(&gear, layout).in_game(laid.situation(&self.game, &gear)?);
-        let (options, who) = self.play.options(&gear)?;
+        let speech = self.units.pick(defaults, gear);
+        let table = Table::new(gear, layout).in_game(laid.situation(&self.game)?);
+        let (options, who) = self.play.options(gear)?;
         let picture = if wanted.is_empty() {
             in_words_of(speech.words, || draw_layout(&table, &[], &who, size))
         } else {
@@ -217,10 +224,14 @@ impl LayoutCommand {
             } => (file, gear, game, format, units),
             Self::Draw(draw) => return draw.run(defaults, out),
         };
-        let gear = gear.load(defaults)?.gear;
-        let laid = read(file, &gear)?;
-        let situation = laid.situation(game, &gear)?;
-        let layout = laid.layout;
+        let on = On {
+            gear,
+            game,
+            defaults,
+        };
+        let laid = read(file, &on)?;
+        let situation = laid.situation(game)?;
+        let Laid { layout, gear, .. } = laid;
         if format.asked == TextOrJson::Json {
             return json(out, &layout);
         }
@@ -249,20 +260,18 @@ impl LayoutCommand {
     }
 }
 
-/// A layout with its state of play.
+/// A layout with its table and its state of play.
 pub(crate) struct Laid {
     pub(crate) layout: Layout,
+    pub(crate) gear: Gear,
     game: GameRequest,
     source: String,
 }
 
 impl Laid {
     /// The state of play: options over the file's header lines.
-    pub(crate) fn situation(
-        &self,
-        asked: &GameRequest,
-        gear: &Gear,
-    ) -> Result<Option<Situation>, Fault> {
+    pub(crate) fn situation(&self, asked: &GameRequest) -> Result<Option<Situation>, Fault> {
+        let gear = &self.gear;
         let game = asked.over(&self.game);
         game.situation(
             self.layout.labels(),
@@ -281,15 +290,30 @@ impl Laid {
     }
 }
 
-/// Reads a layout file; every fault with its line.
-pub(crate) fn read(file: &Path, gear: &Gear) -> Result<Laid, Fault> {
+/// On which table a layout lies, and what is played.
+pub(crate) struct On<'a> {
+    pub(crate) gear: &'a GearArgs,
+    pub(crate) game: &'a GameRequest,
+    pub(crate) defaults: &'a Defaults,
+}
+
+/// Reads a layout file; every fault with its line. Where no table is named, the game says which.
+pub(crate) fn read(file: &Path, on: &On<'_>) -> Result<Laid, Fault> {
     let source = input::source(file).to_string();
     let text = input::text(file, LAYOUT_BYTES)
         .map_err(|e| Fault::input(format!("cannot read the layout {source}: {e}")))?;
-    let layout = Layout::parse(&text, gear).map_err(|e| Fault::input(format!("{source}:\n{e}")))?;
-    let game = GameRequest::of_text(&text).map_err(|e| Fault::input(format!("{source}: {e}")))?;
+    let game = GameRequest::of_text(&text).map_err(|e| Fault::input(format!("{source}: {e}")));
+    let played = game
+        .as_ref()
+        .ok()
+        .and_then(|game| on.game.over(game).named_game());
+    let gear = on.gear.load_for(on.defaults, played)?.gear;
+    let layout =
+        Layout::parse(&text, &gear).map_err(|e| Fault::input(format!("{source}:\n{e}")))?;
+    let game = game?;
     Ok(Laid {
         layout,
+        gear,
         game,
         source,
     })

@@ -6,6 +6,7 @@ use std::io::Write;
 use clap::{Args, Subcommand};
 use serde_json::json;
 use thincut::error::GearError;
+use thincut::game::Game;
 use thincut::gear::{DEFAULT_PRESET, Gear, LoadedGear};
 
 use crate::defaults::Defaults;
@@ -34,6 +35,20 @@ impl GearArgs {
     /// The equipment these flags, the environment and the defaults ask for.
     pub(crate) fn load(&self, defaults: &Defaults) -> Result<LoadedGear, GearError> {
         LoadedGear::load(&self.name(defaults), &self.set)
+    }
+
+    /// The same for a layout: where nothing names a table, its game does.
+    pub(crate) fn load_for(
+        &self,
+        defaults: &Defaults,
+        game: Option<Game>,
+    ) -> Result<LoadedGear, GearError> {
+        match game {
+            Some(game) if self.gear.is_none() && defaults.gear.is_none() => {
+                LoadedGear::load(game.table().name(), &self.set)
+            }
+            _ => self.load(defaults),
+        }
     }
 
     /// Its preset or file.

@@ -81,7 +81,7 @@ pub enum GameError {
     },
     /// English pool without its rule set.
     #[error(
-        "english pool is played by three sets of rules that differ after a foul; say which: {} international, world or blackball",
+        "English pool is played by three sets of rules that differ after a foul; say which: {} international, world or blackball, or in the layout a line such as # rules: world",
         Field::Rules
     )]
     NoRules,

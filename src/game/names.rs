@@ -1,6 +1,6 @@
 //! Games, rule sets, groups and places for a cue ball in hand, by name.
 
-use crate::gear::Marks;
+use crate::gear::{Marks, Preset};
 
 /// An enum whose members have a typed name each.
 macro_rules! named {
@@ -66,6 +66,16 @@ impl Game {
             Self::Snooker => Marks::Snooker,
             Self::English => Marks::English,
             _ => Marks::Diamonds,
+        }
+    }
+
+    /// The table it is played on where none is named.
+    #[must_use]
+    pub const fn table(self) -> Preset {
+        match self.marks() {
+            Marks::Diamonds => Preset::Pool9Ft,
+            Marks::Snooker => Preset::Snooker12Ft,
+            Marks::English => Preset::SmallBall7Ft,
         }
     }
 

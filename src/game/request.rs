@@ -55,7 +55,7 @@ pub struct GameRequest {
     #[cfg_attr(feature = "cli", arg(long, value_name = "GROUP"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub group: Option<String>,
-    /// English pool: international, world or blackball
+    /// English pool, which needs it: international, world or blackball
     #[cfg_attr(feature = "cli", arg(long, value_name = "RULES"))]
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rules: Option<String>,
@@ -75,6 +75,28 @@ impl GameRequest {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
+    }
+
+    /// The game, where one is named.
+    #[must_use]
+    pub fn named_game(&self) -> Option<Game> {
+        self.game.as_deref().and_then(Game::named)
+    }
+
+    /// Whether balls of these names are English pool's and no other game's: reds and yellows, of which snooker
+    /// has one, and the black.
+    #[must_use]
+    pub fn looks_english<'a>(labels: impl IntoIterator<Item = &'a str>) -> bool {
+        let mut count = [0_usize; 2];
+        for label in labels {
+            match Colour::named(label) {
+                Some(Colour::Red) => count[0] += 1,
+                Some(Colour::Yellow) => count[1] += 1,
+                Some(Colour::Black) => {}
+                _ => return false,
+            }
+        }
+        count[0] > 0 && count[1] > 1
     }
 
     /// The keys of header lines with the input each is.

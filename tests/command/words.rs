@@ -408,6 +408,44 @@ fn english_pool_by_its_rules() {
     );
 }
 
+/// A layout lies on the table of its game where none is named; English pool without its rules, or without a
+/// word of the game, is told what to write.
+#[test]
+fn a_layout_lies_on_the_table_of_its_game() {
+    let reds = "tests/data/layouts/ten-reds.csv";
+    let named = said(&format!("choose check {reds} --table snooker-12ft"));
+    assert_eq!(said(&format!("choose check {reds}")), named);
+    let drill = "tests/data/layouts/english-drill.csv";
+    let named = said(&format!("choose check {drill} --table smallball-7ft"));
+    assert_eq!(said(&format!("choose check {drill}")), named);
+    // What names a table is over it.
+    let pool = refused(&format!("choose check {reds} --table pool-9ft"));
+    assert!(pool.contains("off the table"), "{pool}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let balls =
+        "ball,x,y\ncue,300mm,500mm\nred,900mm,750mm\nyellow,600mm,150mm\nyellow,1500mm,900mm\n";
+    let file = |name: &str, text: String| {
+        let path = folder.path().join(name);
+        std::fs::write(&path, text).expect("written");
+        path.display().to_string()
+    };
+    let no_rules = file("no-rules.csv", format!("# game: english\n{balls}"));
+    let error = refused(&format!("choose {no_rules}"));
+    assert!(
+        error.contains("--rules international, world or blackball"),
+        "{error}"
+    );
+    assert!(error.contains("# rules: world"), "{error}");
+    let no_game = file("no-game.csv", balls.to_owned());
+    let text = said(&format!(
+        "choose {no_game} --table smallball-7ft --direct-only --no-safeties"
+    ));
+    assert!(
+        text.contains("For English pool: --game english --rules world"),
+        "{text}"
+    );
+}
+
 /// Places and pockets of both trades are read on every table; a bare bottom is refused with a hint.
 #[test]
 fn places_of_both_trades() {

@@ -6,7 +6,7 @@ use serde_json::json;
 
 use crate::answer::{LevelAnswer, LevelRow, test_shot_words};
 use crate::game::{Ball, Colour, Game};
-use crate::gear::{Marks, Preset, spoken_gear};
+use crate::gear::spoken_gear;
 use crate::page::ask::Rest;
 use crate::page::fault::ApiFault;
 use crate::page::lanes::Lane;
@@ -102,12 +102,7 @@ impl GameRow {
             name: game.name(),
             spoken: game.spoken(),
             marks: game.marks().name(),
-            table: match game.marks() {
-                Marks::Diamonds => Preset::Pool9Ft,
-                Marks::Snooker => Preset::Snooker12Ft,
-                Marks::English => Preset::SmallBall7Ft,
-            }
-            .name(),
+            table: game.table().name(),
             balls: balls.collect(),
         }
     }
