@@ -64,6 +64,17 @@ fn on_a_spot_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> Option<String> 
     spots.find_map(|spot| spot_words(spot, bed, speech))
 }
 
+/// "just off the brown spot": a ball that stops level with a spot both ways, and not on it.
+fn by_a_spot_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> Option<String> {
+    let near = |spot: &Spot| {
+        let at = bed.spot(*spot);
+        (at.x - x_m).abs() < LEVEL_M && (at.y - y_m).abs() < LEVEL_M
+    };
+    let mut spots = Spot::ALL.into_iter().filter(near);
+    let on = spots.find_map(|spot| spot_words(spot, bed, speech))?;
+    Some(format!("just off {}", on.strip_prefix("on ")?))
+}
+
 /// Whether places are said by diamonds: on a table that has them, to those who use them.
 #[must_use]
 pub fn by_diamonds(bed: &Bed, speech: Speech) -> bool {
@@ -105,24 +116,24 @@ const ON_SPOT_M: f64 = 0.005;
 /// level from a step away).
 const LEVEL_M: f64 = 0.0125;
 
-/// Along a table without diamonds: "level with the brown", "30 cm from the top cushion".
+/// Along a table without diamonds: "on the baulk line", "level with the blue spot", "30 cm from the top
+/// cushion". Of the ball itself nobody says that it is level with itself: the mark is the spot.
 fn along_m(x_m: f64, bed: &Bed, speech: Speech) -> String {
     let nouns = speech.nouns();
     let middle = (0.5 * bed.length_m, nouns.side_pockets);
     let marks: &[(f64, &str)] = match bed.marks {
         Marks::Snooker => &[
-            (bed.spot(Spot::Brown).x, "brown"),
-            (bed.spot(Spot::Blue).x, "blue"),
-            (bed.spot(Spot::Pink).x, "pink"),
-            (bed.spot(Spot::Black).x, "black"),
+            (bed.spot(Spot::Blue).x, "blue spot"),
+            (bed.spot(Spot::Pink).x, "pink spot"),
+            (bed.spot(Spot::Black).x, "black spot"),
         ],
-        Marks::English => &[
-            (bed.baulk_m(), nouns.head_string),
-            middle,
-            (bed.spot(Spot::EightBall).x, "eight-ball spot"),
-        ],
+        Marks::English => &[middle, (bed.spot(Spot::EightBall).x, "eight-ball spot")],
         Marks::Diamonds => &[middle],
     };
+    let baulk = bed.marks != Marks::Diamonds && (x_m - bed.baulk_m()).abs() < LEVEL_M;
+    if baulk {
+        return format!("on the {}", nouns.head_string);
+    }
     if let Some((_, mark)) = marks.iter().find(|(at, _)| (x_m - at).abs() < LEVEL_M) {
         return format!("level with the {mark}");
     }
@@ -171,7 +182,8 @@ fn far(m: f64, speech: Speech) -> String {
 /// The same of a place in metres, for balls that come to rest: "by the top cushion" within reach of it.
 #[must_use]
 pub fn place_words_m(x_m: f64, y_m: f64, bed: &Bed, speech: Speech) -> String {
-    on_a_spot_m(x_m, y_m, bed, speech).unwrap_or_else(|| {
+    let spot = on_a_spot_m(x_m, y_m, bed, speech).or_else(|| by_a_spot_m(x_m, y_m, bed, speech));
+    spot.unwrap_or_else(|| {
         format!(
             "{}, {}",
             along_m(x_m, bed, speech),
