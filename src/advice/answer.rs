@@ -11,7 +11,8 @@ use super::strokes::{Instead, Kind, Weighed};
 use crate::answer::PocketDifference;
 use crate::forwards::Miss;
 use crate::layout::{
-    ChoiceAnswer, GameAnswer, LeastBadAnswer, Place, RefusedAnswer, ShotChoice, Table,
+    Candidate, ChoiceAnswer, Family, GameAnswer, LeastBadAnswer, Place, RefusedAnswer, ShotChoice,
+    Table,
 };
 use crate::pocket::PocketName;
 use crate::units::Side;
@@ -48,6 +49,8 @@ pub struct StrokeAnswer {
     pub touched: f64,
     /// A ball that the cue ball moves after the intended make.
     pub moves: Option<String>,
+    /// Of a combination: room between the two balls, mm.
+    pub between_mm: Option<f64>,
     /// What misses leave the opponent, for the best shots.
     pub misses_leave: Vec<MissLeftAnswer>,
 }
@@ -92,6 +95,8 @@ pub struct MissLeftAnswer {
     pub foul: bool,
     /// The cue ball is in hand then, which counts as 9 in 10; from the D as 5 in 10.
     pub in_hand: bool,
+    /// How the opponent comes to the table after the foul, by the rules of the game; null where it is none.
+    pub gives: Option<AfterFoul>,
     /// Points it gives away.
     pub penalty: u8,
     /// Chance of the opponent's best shot.
@@ -120,6 +125,19 @@ pub struct SafetyAnswer {
     pub cue: Place,
     /// Where the ball that is hit stops.
     pub object: Place,
+    /// How far from where it lay, mm.
+    pub object_moved_mm: f64,
+    /// Cushions that the cue ball comes off after the hit.
+    pub cue_cushions: u32,
+    /// Cushions that the ball that is hit comes off.
+    pub object_cushions: u32,
+    /// The ball it runs into.
+    pub object_meets: Option<String>,
+    /// The pocket it is left over.
+    pub object_over: Option<PocketName>,
+    /// How little is known of the cue ball's way, from 0 to 1: the ball that is hit has others behind it,
+    /// which all push back at once.
+    pub pushed_back: f64,
     /// No ball that is on for the opponent can be hit straight.
     pub hidden: bool,
     /// The ball the cue ball stops behind.
@@ -330,6 +348,7 @@ fn stroke(table: &Table<'_>, weighed: &Weighed, left: &[MissLeft]) -> StrokeAnsw
         last: weighed.last,
         touched: weighed.touched,
         moves: weighed.moves().map(label),
+        between_mm: between_m(table, shot).map(|m| m * 1e3),
         misses_leave: left
             .iter()
             .map(|m| MissLeftAnswer {
@@ -337,11 +356,22 @@ fn stroke(table: &Table<'_>, weighed: &Weighed, left: &[MissLeft]) -> StrokeAnsw
                 chance: m.chance,
                 foul: m.foul.is_some(),
                 in_hand: m.foul.is_some_and(|f| f != AfterFoul::AsItLies),
+                gives: m.foul,
                 penalty: m.penalty,
                 opponent: m.opponent,
             })
             .collect(),
     }
+}
+
+/// Between the two balls of a combination.
+fn between_m(table: &Table<'_>, shot: &Candidate) -> Option<f64> {
+    let Family::Combination { through } = shot.family else {
+        return None;
+    };
+    let way = table.at(shot.ball) - table.at(through);
+    // No minus before a nought.
+    Some((way.hypot() - table.object_object_m).max(0.0))
 }
 
 /// The word for what arrives: a rolling ball that the search chose was followed.
@@ -364,6 +394,12 @@ fn safety(table: &Table<'_>, s: &Safety) -> SafetyAnswer {
         stroke_lengths: s.lengths,
         cue: s.cue_at.into(),
         object: s.object_at.into(),
+        object_moved_mm: (s.object_at - table.at(s.ball)).hypot() * 1e3,
+        cue_cushions: s.ways.cue_cushions,
+        object_cushions: s.ways.object_cushions,
+        object_meets: s.ways.object_meets.map(label),
+        object_over: s.over,
+        pushed_back: s.pushed_back,
         hidden: s.hidden,
         behind: s.behind.map(label),
         best_ball: s.best.map(|b| label(b.0)),

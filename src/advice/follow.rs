@@ -54,9 +54,39 @@ pub(crate) struct Still {
     pub(crate) apart: u32,
     /// The fastest ball whose path ended at one that it would have gone on from, m/s.
     pub(crate) lost_m_s: f64,
+    /// How little is known of the cue ball's way since a ball that it struck lay against others, 0 to 1.
+    pub(crate) pushed_back: f64,
+    /// What the cue ball and the ball that it met first ran off and into.
+    pub(crate) ways: Ways,
+}
+
+/// What the cue ball and the ball that it met first came off and ran into.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Ways {
+    /// Cushions of the cue ball after the contact.
+    pub cue_cushions: u32,
+    /// Cushions of the ball that it met first.
+    pub object_cushions: u32,
+    /// The ball that this one ran into.
+    pub object_meets: Option<usize>,
 }
 
 impl Still {
+    /// Nothing has moved yet.
+    fn before(table: &Table<'_>) -> Self {
+        Self {
+            layout: table.layout.clone(),
+            scratched: None,
+            moved: Vec::new(),
+            dropped: Vec::new(),
+            cushion: false,
+            apart: 0,
+            lost_m_s: 0.0,
+            pushed_back: 0.0,
+            ways: Ways::default(),
+        }
+    }
+
     /// Whether it is known well enough where everything lies: what was lost sight of was slow.
     pub(crate) fn is_known(&self) -> bool {
         self.lost_m_s < SLOW_M_S
@@ -85,18 +115,14 @@ pub(crate) fn settled(
     let mut following = Following {
         table,
         still: Still {
-            layout: table.layout.clone(),
-            scratched: None,
             moved: vec![met],
-            dropped: Vec::new(),
-            cushion: false,
-            apart: 0,
-            lost_m_s: 0.0,
+            ..Still::before(table)
         },
     };
     match object_m_s {
         None => following.still.layout.balls[met].at = gone(met),
         Some(v) => {
+            following.pushes_back(met, v, cue.v);
             let start = BallState::sliding(table.at(met), v);
             following.follow(Mover::Ball(met), start);
         }
@@ -110,15 +136,7 @@ pub(crate) fn settled(
 pub(crate) fn alone(table: &Table<'_>, cue: BallState) -> Still {
     let mut following = Following {
         table,
-        still: Still {
-            layout: table.layout.clone(),
-            scratched: None,
-            moved: Vec::new(),
-            dropped: Vec::new(),
-            cushion: false,
-            apart: 0,
-            lost_m_s: 0.0,
-        },
+        still: Still::before(table),
     };
     following.follow(Mover::Cue, cue);
     following.still
@@ -158,7 +176,13 @@ impl Following<'_> {
             let to = self.table.at(hit);
             let centres = (to - state.at).normalize();
             let after = aftermath(&self.table.gear.contact, &pair, &state, centres);
+            if mover == Mover::Cue {
+                self.pushes_back(hit, after.second_velocity, after.first.v);
+            }
             if let Mover::Ball(ball) = mover {
+                if self.still.moved.first() == Some(&ball) {
+                    self.still.ways.object_meets.get_or_insert(hit);
+                }
                 let gap_m = (self.table.at(ball) - to).hypot() - self.table.object_object_m;
                 let goes = after.second_velocity.hypot() > STIRS_M_S;
                 self.still.apart += u32::from(gap_m < TOGETHER_M && goes);
@@ -167,6 +191,26 @@ impl Following<'_> {
             let struck = BallState::sliding(to, after.second_velocity);
             going.push((mover, after.first));
             going.push((Mover::Ball(hit), struck));
+        }
+    }
+
+    /// The cue ball struck `ball`, which leaves like that: where others lie against it that way they all push
+    /// at once, and the cue ball, followed as if the first stood alone, comes off in truth with more of a
+    /// rebound. What it would get more is about in proportion to what is pushed; beside what the cue ball keeps
+    /// anyway that is much after a full hit and little after a thin one.
+    fn pushes_back(&mut self, ball: usize, leaves_m_s: Vec2, cue_m_s: Vec2) {
+        let (table, at) = (self.table, self.table.at(ball));
+        let against = table
+            .others(Some(ball))
+            .filter(|(i, to)| !self.still.moved.contains(i) && is_up(*to))
+            .map(|(_, to)| to - at)
+            .filter(|way| way.hypot() - table.object_object_m < TOGETHER_M)
+            .map(|way| leaves_m_s.dot(way.normalize()))
+            .fold(0.0, f64::max);
+        if against > 0.0 {
+            let share = against / (against + cue_m_s.hypot());
+            let doubt = share * (against / SLOW_M_S).min(1.0);
+            self.still.pushed_back = self.still.pushed_back.max(doubt);
         }
     }
 
@@ -188,10 +232,11 @@ impl Following<'_> {
         };
         let bed = self.bed(mover);
         let features = bed.with_balls(others.iter().map(|(_, at)| *at), contact_m);
-        let mut cushion = false;
+        let (mut cushion, mut rails) = (false, 0);
         let ended = trace(&features, &bed.body, &table.gear.cloth, start, |step| {
             if let Step::Impact(i, _) = step {
                 cushion |= features[i].kind != FeatureKind::Ball;
+                rails += u32::from(features[i].kind == FeatureKind::Rail);
             }
         });
         let pocket = match ended {
@@ -205,6 +250,13 @@ impl Following<'_> {
                 .map(|(ball, _)| *ball),
             _ => None,
         };
+        match mover {
+            Mover::Cue => self.still.ways.cue_cushions += rails,
+            Mover::Ball(ball) if self.still.moved.first() == Some(&ball) => {
+                self.still.ways.object_cushions += rails;
+            }
+            Mover::Ball(_) => {}
+        }
         self.still.cushion |= cushion || pocket.is_some();
         let Ok((_, state)) = ended else {
             self.still.lost_m_s = f64::INFINITY;

@@ -84,7 +84,7 @@ impl Stake {
     pub(super) fn handed(&self, over: &Handed) -> f64 {
         match over.foul {
             None => self.left(over.chance, over.back),
-            Some(AfterFoul::InHand) => -f64::from(over.penalty) - self.run(over.chance),
+            Some(foul) if foul.opens() => -f64::from(over.penalty) - self.run(over.chance),
             Some(_) => self.left(over.chance, over.back) - f64::from(over.penalty),
         }
     }
@@ -118,20 +118,19 @@ impl Handed {
         Self {
             foul: Some(foul),
             penalty: own.penalty(met),
-            chance: match foul {
-                AfterFoul::InHand => IN_HAND,
-                AfterFoul::FromTheD | AfterFoul::AsItLies => EVEN,
-            },
+            chance: if foul.opens() { IN_HAND } else { EVEN },
             best: None,
             back: EVEN,
         }
     }
 }
 
-/// The chance of a best shot where balls have come out of a pack: that none is foreseen says less then.
+/// The chance of a best shot where balls have come out of a pack: that none is foreseen says less then, and
+/// where the pack pushed the cue ball back nobody knows what it leaves.
 fn foreseen(chance: f64, still: &Still) -> f64 {
     let none = (1.0 - OUT_OF_A_PACK).powf(f64::from(still.apart));
-    1.0 - (1.0 - chance) * none
+    let seen = 1.0 - (1.0 - chance) * none;
+    seen + still.pushed_back * (EVEN - seen).max(0.0)
 }
 
 /// The other player: what is on then, and what that player finds.
@@ -178,7 +177,8 @@ impl Opponent<'_> {
         }
     }
 
-    /// From the cue ball to the nearest ball that is on then; infinite where all are hidden.
+    /// From the cue ball to the nearest ball that is on then; infinite where all are hidden. One that is on
+    /// hides no other: it can be hit itself, so a pack can always be hit.
     pub(super) fn way_m(&self, still: &Still) -> f64 {
         let cue = still.layout.cue;
         let up = || {
@@ -186,7 +186,9 @@ impl Opponent<'_> {
             balls.filter(|(_, ball)| is_up(ball.at))
         };
         let seen = |ball: usize, at: Point| {
-            up().all(|(i, b)| i == ball || self.finder.misses_line(b.at, cue, at))
+            up().all(|(i, b)| {
+                i == ball || self.legal.on(i) || self.finder.misses_line(b.at, cue, at)
+            })
         };
         let on = up().filter(|(i, ball)| self.legal.on(*i) && seen(*i, ball.at));
         on.map(|(_, ball)| (ball.at - cue).hypot())

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use kurbo::Point;
 
-use crate::game::{Ball, Game, Ruling, Situation, respotted};
+use crate::game::{Ball, Game, RuleSet, Ruling, Situation, respotted};
 use crate::gear::Bed;
 use crate::layout::Table;
 
@@ -25,14 +25,33 @@ pub enum Scores {
 }
 
 /// How the other player comes to the table after a foul.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "page", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
 pub enum AfterFoul {
     /// With the cue ball in hand, anywhere.
     InHand,
+    /// With the cue ball in hand behind the head string (straight pool, WPA; memory).
+    BehindTheString,
+    /// With two visits, the cue ball where it lies (World Rules of English pool, WEPF).
+    TwoVisits,
+    /// With two visits and the cue ball in hand in baulk, after an in-off (WEPF).
+    TwoVisitsFromBaulk,
+    /// With a free shot and a visit after it (blackball, WPA).
+    FreeShot,
     /// With the cue ball in hand from the D.
     FromTheD,
     /// From where everything lies.
     AsItLies,
+}
+
+impl AfterFoul {
+    /// Whether the other player is about sure of a shot: two visits and a free shot of English pool count as
+    /// a ball in hand (assumption).
+    #[must_use]
+    pub const fn opens(self) -> bool {
+        !matches!(self, Self::FromTheD | Self::AsItLies)
+    }
 }
 
 /// The rules as far as advice goes.
@@ -216,13 +235,16 @@ impl Legal for InGame {
         self.situation.penalty(met).unwrap_or(0)
     }
 
-    /// In straight pool and snooker it stays where it lies unless it dropped. Two visits and free shots of
-    /// English pool count as a ball in hand (assumption).
+    /// In straight pool and snooker it stays where it lies unless it dropped.
     fn after_foul(&self, dropped: bool) -> AfterFoul {
-        match self.situation.game {
-            Game::Snooker if dropped => AfterFoul::FromTheD,
-            Game::Snooker => AfterFoul::AsItLies,
-            Game::Straight if !dropped => AfterFoul::AsItLies,
+        match (self.situation.game, self.situation.rules) {
+            (Game::Snooker, _) if dropped => AfterFoul::FromTheD,
+            (Game::Snooker, _) => AfterFoul::AsItLies,
+            (Game::Straight, _) if !dropped => AfterFoul::AsItLies,
+            (Game::Straight, _) => AfterFoul::BehindTheString,
+            (Game::English, Some(RuleSet::World)) if dropped => AfterFoul::TwoVisitsFromBaulk,
+            (Game::English, Some(RuleSet::World)) => AfterFoul::TwoVisits,
+            (Game::English, Some(RuleSet::Blackball)) => AfterFoul::FreeShot,
             _ => AfterFoul::InHand,
         }
     }

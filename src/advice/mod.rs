@@ -31,6 +31,7 @@ pub use answer::{
     AdviceAnswer, AdvisedShot, GoAnswer, InsteadAnswer, MissLeftAnswer, SafetyAnswer, StrokeAnswer,
     WhyNotAnswer,
 };
+pub use follow::Ways;
 pub use go::Compared;
 pub use legal::{AfterFoul, FreePlay, Legal, Scores, legal_on};
 pub use misses::MissLeft;

@@ -9,12 +9,13 @@
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
 
-use super::follow::{Still, is_up};
+use super::follow::{Still, Ways, is_up};
 use super::go::{Handed, Opponent, Stake};
 use super::hits::{Hit, hits};
 use super::legal::Legal;
 use super::request::AdviceOptions;
 use super::strokes::SIDE_PAYS;
+use crate::gear::Gear;
 use crate::layout::{Listener, Progress, Table};
 use crate::motion::straight_hit;
 use crate::player::normal;
@@ -50,6 +51,22 @@ const STEP: f64 = 0.04;
 const ALIKE: f64 = 0.2;
 /// Looks across a ball for whether it can be hit.
 const ACROSS: u32 = 21;
+/// A ball this near the middle of a pocket's mouth is left over it, in its own widths (assumption).
+const OVER: f64 = 1.5;
+/// What a ball costs that is on for the other player and left over a pocket, besides the shots found: it stays
+/// there for the visits after, in what a shot and the next score (assumption: as much as side has to pay).
+const LEFT_OVER: f64 = 0.08;
+/// From here on a pack that pushes back is a reason to take the thinner of two hits that are worth about as
+/// much (assumption).
+pub(super) const IN_DOUBT: f64 = 0.4;
+
+/// The pocket a ball lies over.
+fn over_a_pocket(gear: &Gear, at: Point) -> Option<PocketName> {
+    let near_m = OVER * gear.balls.object_diameter_m;
+    PocketName::ALL
+        .into_iter()
+        .find(|pocket| pocket.frame(gear).to_pocket(at).to_vec2().hypot() < near_m)
+}
 
 /// The best few: of one hit the best stroke alone.
 fn the_unlike(safeties: Vec<Safety>) -> Vec<Safety> {
@@ -86,6 +103,12 @@ pub struct Safety {
     pub cue_at: Point,
     /// Where the ball that is hit stops.
     pub object_at: Point,
+    /// What both came off and ran into.
+    pub ways: Ways,
+    /// The pocket that the ball that is hit is left over.
+    pub over: Option<PocketName>,
+    /// How little is known of the cue ball's way since a pack pushes back, 0 to 1.
+    pub pushed_back: f64,
     /// No ball that is on for the opponent can be hit straight.
     pub hidden: bool,
     /// The ball that the cue ball stops behind, on the line to the opponent's easiest ball.
@@ -159,11 +182,17 @@ impl Seeker<'_> {
             .collect();
         progress(Progress::Step);
         let unit = self.stake.unit();
-        let costs = |s: &Safety| s.english.map_or(0.0, |_| SIDE_PAYS * unit);
+        let costs = |s: &Safety| {
+            let sided = s.english.map_or(0.0, |_| SIDE_PAYS);
+            let left_over = s.over.is_some() && self.opponent.legal.on(s.ball);
+            unit * (sided + if left_over { LEFT_OVER } else { 0.0 })
+        };
         let step = |s: &Safety| ((s.value - costs(s)) / (STEP * unit)).round();
+        let in_doubt = |s: &Safety| s.pushed_back > IN_DOUBT;
         safeties.sort_by(|a, b| {
             step(b)
                 .total_cmp(&step(a))
+                .then_with(|| in_doubt(a).cmp(&in_doubt(b)))
                 .then_with(|| b.hidden.cmp(&a.hidden))
                 .then_with(|| b.far_m.total_cmp(&a.far_m))
                 .then_with(|| b.value.total_cmp(&a.value))
@@ -259,6 +288,9 @@ impl Seeker<'_> {
             lengths: hit.lengths,
             cue_at: intended.layout.cue,
             object_at: intended.layout.balls[hit.ball].at,
+            ways: intended.ways,
+            over: over_a_pocket(table.gear, intended.layout.balls[hit.ball].at),
+            pushed_back: intended.pushed_back,
             hidden,
             behind,
             best: best.map(|n| (n.ball, n.pocket, n.chance)),

@@ -5,7 +5,8 @@ use super::answer::{
     AdviceAnswer, AdvisedShot, GoAnswer, InsteadAnswer, MissLeftAnswer, SafetyAnswer, StrokeAnswer,
     WhyNotAnswer,
 };
-use super::legal::Scores;
+use super::legal::{AfterFoul, Scores};
+use super::safety::IN_DOUBT;
 use super::strokes::Kind;
 use crate::answer::{differences_text, pace_words, stroke_words};
 use crate::forwards::Miss;
@@ -17,7 +18,7 @@ use crate::layout::{
 };
 use crate::player::in_ten;
 use crate::speech::{Speech, first_large, rail_words};
-use crate::units::{Position, Side};
+use crate::units::{Length, Position, Side, speak};
 use crate::window::{Hit, hit_word};
 
 /// Shots said unless all are asked for.
@@ -32,6 +33,12 @@ const SIDE: f64 = 0.05;
 const MOVES: f64 = 0.08;
 /// Another stroke leaves less from here on.
 const LEAVES_LESS: f64 = 0.15;
+/// Balls nearer than this are said to touch, mm (assumption: nobody sees light between them).
+const TOUCHING_MM: f64 = 0.5;
+/// A combination over no more than this is played because it is short, mm (assumption: a foot).
+const SHORT_MM: f64 = 305.0;
+/// A ball that is left nearer than this to where it lay hardly moved, mm (assumption: about its width).
+const HARDLY_MM: f64 = 60.0;
 
 /// The answer as text; `all` says every shot with its details, and why the others are not on.
 #[must_use]
@@ -203,8 +210,12 @@ fn shot_lines(rank: usize, shot: &AdvisedShot, gear: &Gear, speech: Speech) -> S
 fn how(shot: &AdvisedShot, speech: Speech) -> String {
     let AdvisedShot { shot, stroke } = shot;
     let mut how = Vec::new();
-    if let Some(stroke) = stroke.as_ref().filter(|_| shot.family == Family::Direct) {
-        how.extend(arrival(stroke, speech));
+    match (stroke, shot.family) {
+        (Some(stroke), Family::Direct) => how.extend(arrival(stroke, speech)),
+        (Some(stroke), Family::Combination { .. }) if stroke.centre_ball => {
+            how.push(speech.pick("centre ball", "plain ball").to_owned());
+        }
+        _ => {}
     }
     how.extend(shot.stroke_lengths.map(lengths_words));
     how.iter().map(|h| format!(", {h}")).collect()
@@ -225,7 +236,7 @@ fn next_words(shot: &AdvisedShot) -> String {
                 _ => String::new(),
             };
             let after = n.then.as_ref().map_or_else(String::new, |then| {
-                format!(", after it the {} at {}", then.ball, in_ten(then.chance))
+                format!(" and the {} after it at {}", then.ball, in_ten(then.chance))
             });
             format!(
                 ", then the {} at {}{worth}{after}",
@@ -241,9 +252,27 @@ fn then_line(shot: &ShotChoice, stroke: &StrokeAnswer, gear: &Gear, speech: Spee
     let mut goes = then_words(shot, stroke, gear, speech);
     goes.push_str(&scratch(shot, speech));
     let mut then = vec![goes];
+    then.extend(why_combination(shot, stroke, speech));
     then.extend(why_stroke(shot, stroke, speech));
     then.extend(misses(&stroke.misses_leave, speech));
     then.join(". ")
+}
+
+/// "Combination, because the 3 and the 9 touch: the 9 leaves along the line through both": why it is played.
+fn why_combination(shot: &ShotChoice, stroke: &StrokeAnswer, speech: Speech) -> Option<String> {
+    let (first, ball) = (&shot.first, &shot.ball);
+    let because = match stroke.between_mm? {
+        mm if mm < TOUCHING_MM => format!(
+            "the {first} and the {ball} touch: the {ball} leaves along the line through both, however the {first} is hit"
+        ),
+        mm if mm < SHORT_MM => format!(
+            "the {ball} is only {} behind the {first}",
+            speak::distance(Length::from_mm(mm), speech)
+        ),
+        _ => return None,
+    };
+    let it = first_large(speech.nouns().combination);
+    Some(format!("{it}, because {because}"))
 }
 
 /// A stroke by its name.
@@ -295,7 +324,17 @@ fn why_stroke(shot: &ShotChoice, stroke: &StrokeAnswer, speech: Speech) -> Optio
 
 /// Where the cue ball goes: "the cue ball stops …", "the cue ball moves the 7".
 fn then_words(shot: &ShotChoice, stroke: &StrokeAnswer, gear: &Gear, speech: Speech) -> String {
-    let goes = cue_words(&shot.cue, gear, speech);
+    let goes = match (shot.cue.end, &shot.cue.at) {
+        (End::Scratch, Some(pocket)) => format!(
+            "the cue ball heads for the {} pocket",
+            speech.pocket_named(pocket)
+        ),
+        // It has gone by then: nobody can say how far the cue ball goes after it.
+        (End::Ball, Some(ball)) if stroke.between_mm.is_some() && *ball == shot.ball => {
+            return format!("the cue ball follows the {ball}");
+        }
+        _ => cue_words(&shot.cue, gear, speech),
+    };
     match &stroke.moves {
         Some(ball) if shot.cue.at.as_ref() == Some(ball) => format!("{goes} and moves it"),
         _ => goes,
@@ -344,52 +383,94 @@ fn lengths_words(lengths: f64) -> String {
 /// ", but scratches 1 in 10".
 fn scratch(shot: &ShotChoice, speech: Speech) -> String {
     let often = in_ten(shot.scratch_chance);
+    let scratches = speech.nouns().scratches;
     match shot.cue.end {
         _ if shot.scratch_chance <= WORTH_SAYING => String::new(),
-        End::Scratch => format!(", {often} as your aim scatters"),
-        _ => format!(", but {} {often}", speech.nouns().scratches),
+        End::Scratch => format!(" and {scratches} {often}"),
+        _ => format!(", but {scratches} {often}"),
+    }
+}
+
+/// What a foul gives the opponent, in the words of its game; nothing where play goes on from where all lies.
+fn foul_gives(gives: AfterFoul, speech: Speech) -> Option<&'static str> {
+    Some(match gives {
+        AfterFoul::InHand => "ball in hand",
+        AfterFoul::BehindTheString => speech.pick(
+            "ball in hand behind the head string",
+            "ball in hand behind the baulk line",
+        ),
+        AfterFoul::FromTheD => "ball in hand in the D",
+        AfterFoul::TwoVisits => "two visits",
+        AfterFoul::TwoVisitsFromBaulk => "two visits with ball in hand in baulk",
+        AfterFoul::FreeShot => "a free shot",
+        AfterFoul::AsItLies => return None,
+    })
+}
+
+/// "4 points and ball in hand in the D": what the foul of a miss gives away.
+fn given_away(miss: &MissLeftAnswer, gives: AfterFoul, speech: Speech) -> String {
+    let leaves = || format!("leaves {}", in_ten(miss.opponent));
+    let points = match miss.penalty {
+        0 => None,
+        1 => Some("1 point".to_owned()),
+        n => Some(format!("{n} points")),
+    };
+    match (points, foul_gives(gives, speech)) {
+        (Some(points), Some(gives)) => format!("gives away {points} and {gives}"),
+        (None, Some(gives)) => format!("gives away {gives}"),
+        (Some(points), None) => format!("gives away {points} and {}", leaves()),
+        (None, None) => format!("is a foul and {}", leaves()),
+    }
+}
+
+/// "missed too full it leaves the opponent 4 in 10", "missing the ball gives away ball in hand".
+fn one_miss(miss: &MissLeftAnswer, speech: Speech) -> String {
+    let how = match miss.side {
+        Miss::TooFull => Some(speech.pick("too full", "too thick")),
+        Miss::TooThin => Some("too thin"),
+        Miss::NoBall => None,
+    };
+    let leaves = miss.gives.map_or_else(
+        || format!("leaves the opponent {}", in_ten(miss.opponent)),
+        |gives| given_away(miss, gives, speech),
+    );
+    match how {
+        Some(how) => format!("missed {how} it {leaves}"),
+        None => format!("missing the ball altogether {leaves}"),
     }
 }
 
 /// "Missed too full it leaves the opponent 4 in 10, too thin 1 in 10".
 fn misses(left: &[MissLeftAnswer], speech: Speech) -> Option<String> {
     let told: Vec<&MissLeftAnswer> = left.iter().filter(|m| m.chance > MISS).collect();
-    let side = |m: &MissLeftAnswer| match m.side {
-        Miss::TooFull => speech.pick("too full", "too thick"),
-        Miss::TooThin => "too thin",
-        Miss::NoBall => "altogether",
-    };
-    let leaves = |m: &MissLeftAnswer| match (m.foul, m.in_hand, m.penalty) {
-        (false, ..) => in_ten(m.opponent),
-        (true, _, 0) => speech
-            .pick("ball in hand", "the cue ball to place")
-            .to_owned(),
-        (true, true, points) => format!("{points} points and the D"),
-        (true, false, points) => format!("{points} points and {}", in_ten(m.opponent)),
-    };
+    let plain = |m: &MissLeftAnswer| m.gives.is_none() && m.side != Miss::NoBall;
     match told.as_slice() {
         [] => None,
-        [one] => Some(format!(
-            "Missed {} it leaves the opponent {}",
-            side(one),
-            leaves(one)
-        )),
-        [a, b, ..] if leaves(a) == leaves(b) => {
-            Some(format!("A miss leaves the opponent {}", leaves(a)))
+        [a, b, ..] if plain(a) && plain(b) => {
+            let (one, other) = (in_ten(a.opponent), in_ten(b.opponent));
+            // Off a cushion both ways of missing may be as full.
+            Some(match (one == other, a.side == b.side) {
+                (true, _) => format!("A miss leaves the opponent {one}"),
+                (false, true) => format!("A miss leaves the opponent {one} or {other}"),
+                (false, false) => {
+                    let too = match b.side {
+                        Miss::TooFull => speech.pick("too full", "too thick"),
+                        Miss::TooThin | Miss::NoBall => "too thin",
+                    };
+                    format!("{}, {too} {other}", first_large(&one_miss(a, speech)))
+                }
+            })
         }
-        // Off a cushion both ways of missing may be as full.
-        [a, b, ..] if side(a) == side(b) => Some(format!(
-            "A miss leaves the opponent {} or {}",
-            leaves(a),
-            leaves(b)
-        )),
-        [a, b, ..] => Some(format!(
-            "Missed {} it leaves the opponent {}, {} {}",
-            side(a),
-            leaves(a),
-            side(b),
-            leaves(b)
-        )),
+        [a, b, ..] => {
+            let (one, other) = (one_miss(a, speech), one_miss(b, speech));
+            // Past the ball on either side is one way of missing: the likelier is said.
+            Some(if a.side == b.side {
+                first_large(if a.chance < b.chance { &other } else { &one })
+            } else {
+                format!("{}; {other}", first_large(&one))
+            })
+        }
+        [one] => Some(first_large(&one_miss(one, speech))),
     }
 }
 
@@ -413,7 +494,7 @@ fn why_not(why: &WhyNotAnswer, answer: &AdviceAnswer, speech: Speech) -> String 
         ),
         Because::Waits => format!("it can wait: after the {first} it is the next shot"),
         Because::LeavesLess => format!(
-            "what is next then goes {} on average, after the {first} {}",
+            "it leaves you {} on average, the {first} {}",
             in_ten(why.next),
             in_ten(why.next_of_first)
         ),
@@ -481,46 +562,116 @@ fn on_a_rail(place: Place, bed: &Bed) -> Position {
     }
 }
 
-/// "hit the 7 half full on its left side, one and a half lengths: the cue ball stops behind the 5; …".
-fn safety_words(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
+/// "one rail", "two rails".
+fn cushions_words(count: u32, speech: Speech) -> String {
+    let nouns = speech.nouns();
+    let number = match count {
+        1 => return format!("one {}", nouns.rail),
+        2 => "two",
+        3 => "three",
+        4 => "four",
+        _ => "five or more",
+    };
+    format!("{number} {}", nouns.rails)
+}
+
+/// "The cue ball comes off one rail and stops behind the 5".
+fn cue_stops(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
+    let off = match s.cue_cushions {
+        0 => String::new(),
+        n => format!("comes off {} and ", cushions_words(n, speech)),
+    };
     let stops = match &s.behind {
-        Some(ball) => format!("the cue ball stops behind the {ball}"),
-        None => format!(
-            "the cue ball stops {}",
-            stop_words(s.cue, &gear.bed, speech)
+        Some(ball) => format!("stops behind the {ball}"),
+        None => format!("stops {}", stop_words(s.cue, &gear.bed, speech)),
+    };
+    format!("The cue ball {off}{stops}")
+}
+
+/// "The 7 runs two rails and stops by the head rail, 1 off the left side rail".
+fn object_stops(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
+    let runs = match (&s.object_meets, s.object_cushions) {
+        (Some(other), _) => format!("runs into the {other} and "),
+        (None, 0) => String::new(),
+        (None, n) => format!(
+            "{} {} and ",
+            speech.pick("runs", "comes off"),
+            cushions_words(n, speech)
         ),
     };
-    let off = |chance: Option<f64>, word: &str| {
-        let there = chance.map_or_else(|| "a foul".to_owned(), in_ten);
+    let stops = match s.object_over {
+        Some(pocket) => {
+            let pocket = speech.pocket_name(pocket);
+            let hangs = speech.pick("hangs in", "is left over");
+            format!("{hangs} the {pocket} pocket")
+        }
+        None if runs.is_empty() && s.object_moved_mm < HARDLY_MM => "hardly moves".to_owned(),
+        None => format!("stops {}", stop_words(s.object, &gear.bed, speech)),
+    };
+    format!("The {} {runs}{stops}", s.ball)
+}
+
+/// "Struck 10 % too hard it leaves a shot of 3 in 10, too soft it is a foul": where that is not about the same.
+fn off_speed(s: &SafetyAnswer) -> Option<String> {
+    let told = |chance: Option<f64>| {
         let far = chance.is_none_or(|c| (c - s.best_chance).abs() > MOVES);
-        (far && there != in_ten(s.best_chance)).then(|| format!("{there} if you are 10 % {word}"))
+        let said = match chance {
+            None => "it is a foul".to_owned(),
+            Some(c) if c <= MISS => "it leaves next to nothing".to_owned(),
+            Some(c) => format!("it leaves a shot of {}", in_ten(c)),
+        };
+        let same = chance.is_some_and(|c| in_ten(c) == in_ten(s.best_chance));
+        (far && !same).then_some(said)
     };
-    let off: Vec<String> = [off(s.if_hard, "hard"), off(s.if_soft, "soft")]
-        .into_iter()
-        .flatten()
-        .collect();
-    let off = if off.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", off.join(", "))
-    };
+    match (told(s.if_hard), told(s.if_soft)) {
+        (None, None) => None,
+        (Some(hard), Some(soft)) if hard == soft => {
+            Some(format!("Struck 10 % too hard or too soft {hard}"))
+        }
+        (Some(hard), None) => Some(format!("Struck 10 % too hard {hard}")),
+        (None, Some(soft)) => Some(format!("Struck 10 % too soft {soft}")),
+        (Some(hard), Some(soft)) => {
+            let soft = match s.if_hard {
+                Some(h) if h > MISS => soft.replace("it leaves a shot of", "one of"),
+                _ => soft,
+            };
+            Some(format!("Struck 10 % too hard {hard}, too soft {soft}"))
+        }
+    }
+}
+
+/// "hit the 7 half full on its left side, one and a half lengths. The cue ball stops behind the 5. …": a
+/// sentence for each thing, the last one open.
+fn safety_words(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
     let best = match (&s.best_ball, s.best_pocket) {
-        (Some(_), Some(_)) => format!("the opponent's best is {}", in_ten(s.best_chance)),
+        (Some(ball), Some(pocket)) => format!(
+            "The opponent's best is the {ball} into the {} pocket, {}",
+            speech.pocket_name(pocket),
+            in_ten(s.best_chance)
+        ),
         _ if s.hidden => speech
-            .pick("the opponent is hooked", "the opponent is snookered")
+            .pick("The opponent is hooked", "The opponent is snookered")
             .to_owned(),
-        _ => "the opponent has no direct shot".to_owned(),
+        _ => "The opponent has no direct shot".to_owned(),
     };
-    let foul = if s.foul > WORTH_SAYING {
-        format!("; a foul {}", in_ten(s.foul))
-    } else {
-        String::new()
-    };
-    format!(
-        "{}, {}: {stops}; {best}{off}{foul}",
-        hit_words(s, gear, speech),
-        lengths_words(s.stroke_lengths)
-    )
+    let mut said = vec![
+        format!(
+            "{}, {}",
+            hit_words(s, gear, speech),
+            lengths_words(s.stroke_lengths)
+        ),
+        cue_stops(s, gear, speech),
+        object_stops(s, gear, speech),
+        best,
+    ];
+    if s.pushed_back > IN_DOUBT {
+        said.push("The pack pushes back, so where the cue ball stops is a guess".to_owned());
+    }
+    said.extend(off_speed(s));
+    if s.foul > WORTH_SAYING {
+        said.push(format!("You foul {}", in_ten(s.foul)));
+    }
+    said.join(". ")
 }
 
 /// The safety and what speaks for it or against it.

@@ -102,7 +102,6 @@ pub const PAIRS: &[(&str, &str)] = &[
     ("head left", "baulk left"),
     ("most makes", "most pots"),
     ("side mouth", "middle mouth"),
-    ("ball in hand", "in hand"),
     ("mechanical bridge", "rest"),
     ("a hanger", "a sitter"),
     ("run out", "clear up"),

@@ -4,14 +4,18 @@
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64Mcg;
 use thincut::advice::{
-    AdviceAnswer, AdviceOptions, AdvisedShot, Ahead, FreePlay, Open, StrokeAnswer, advice_text,
-    advise,
+    AdviceAnswer, AdviceOptions, AdvisedShot, AfterFoul, Ahead, FreePlay, MissLeftAnswer, Open,
+    StrokeAnswer, advice_text, advise, legal_on,
 };
+use thincut::forwards::Miss;
+use thincut::game::GameRequest;
 use thincut::gear::Gear;
 use thincut::layout::{ChooseOptions, CueEnd, Family, Forward, Layout, Reach, Table};
 use thincut::player::{Level, normal, side_spread_rad};
+use thincut::pocket::PocketName;
+use thincut::speech::WordSet;
 use thincut::stop::Stop;
-use thincut::units::Hand;
+use thincut::units::{Hand, UnitSystem};
 use thincut::window::Stroke;
 use thincut::{BedShot, Shot, Side, Speech, chance_of_solution, solve};
 
@@ -231,6 +235,169 @@ fn a_safety_is_found_where_nothing_goes() {
             "Play safe: hit the 8 "
         };
         assert!(said.contains(line), "{said}");
+    }
+}
+
+/// What a foul gives is each game's own: with a scratch, and without.
+#[test]
+fn a_foul_gives_what_the_game_gives() {
+    use AfterFoul::{
+        AsItLies, BehindTheString, FreeShot, FromTheD, InHand, TwoVisits, TwoVisitsFromBaulk,
+    };
+    let games = [
+        ("8-ball", "", "1", [InHand, InHand]),
+        ("9-ball", "", "1", [InHand, InHand]),
+        ("straight", "", "1", [BehindTheString, AsItLies]),
+        ("snooker", "", "red", [FromTheD, AsItLies]),
+        ("english", "world", "red", [TwoVisitsFromBaulk, TwoVisits]),
+        ("english", "blackball", "red", [FreeShot, FreeShot]),
+        ("english", "international", "red", [InHand, InHand]),
+    ];
+    for (game, rules, ball, gives) in games {
+        let gear = gear();
+        let text = format!("ball,x,y\ncue,3,1\n{ball},5,2\n");
+        let layout = Layout::parse(&text, &gear).expect("a layout");
+        let asked = GameRequest {
+            game: Some(game.to_owned()),
+            rules: Some(rules.to_owned()).filter(|rules| !rules.is_empty()),
+            ..GameRequest::default()
+        };
+        let situation = asked.situation(layout.labels(), None).expect("a game");
+        let table = Table::new(&gear, &layout).in_game(situation);
+        let legal = legal_on(&table, &[]);
+        let found = [true, false].map(|dropped| legal.after_foul(dropped));
+        assert_eq!(found, gives, "{game} {rules}");
+    }
+}
+
+/// A miss as a coach says it, fouls in the words of the game, in both trades.
+#[test]
+fn misses_are_said_as_the_trade_says_them() {
+    let (mut answer, _) = advised("ball,x,y\ncue,6,2\n1,7,3\n2,7,1.2\n", Level::Club, |_| {});
+    let miss = |side, gives: Option<AfterFoul>, penalty| MissLeftAnswer {
+        side,
+        chance: 0.3,
+        foul: gives.is_some(),
+        in_hand: gives.is_some_and(|g| g != AfterFoul::AsItLies),
+        gives,
+        penalty,
+        opponent: 0.4,
+    };
+    let (full, thin, none) = (Miss::TooFull, Miss::TooThin, Miss::NoBall);
+    let hand = Some(AfterFoul::InHand);
+    let said = [
+        (
+            vec![miss(full, None, 0), miss(thin, hand, 0)],
+            "Missed too full it leaves the opponent 4 in 10; missed too thin it gives away ball in hand.",
+            "Missed too thick it leaves the opponent 4 in 10; missed too thin it gives away ball in hand.",
+        ),
+        (
+            vec![miss(none, Some(AfterFoul::TwoVisits), 0)],
+            "Missing the ball altogether gives away two visits.",
+            "Missing the ball altogether gives away two visits.",
+        ),
+        (
+            vec![miss(thin, Some(AfterFoul::FromTheD), 4)],
+            "Missed too thin it gives away 4 points and ball in hand in the D.",
+            "Missed too thin it gives away 4 points and ball in hand in the D.",
+        ),
+        (
+            vec![miss(none, Some(AfterFoul::AsItLies), 4)],
+            "Missing the ball altogether gives away 4 points and leaves 4 in 10.",
+            "Missing the ball altogether gives away 4 points and leaves 4 in 10.",
+        ),
+        (
+            vec![miss(full, None, 0), miss(thin, None, 0)],
+            "A miss leaves the opponent 4 in 10.",
+            "A miss leaves the opponent 4 in 10.",
+        ),
+    ];
+    for (misses, us, uk) in said {
+        let stroke = answer.shots[0].stroke.as_mut().expect("a stroke");
+        stroke.misses_leave = misses;
+        for (words, expected) in [(WordSet::Us, us), (WordSet::Uk, uk)] {
+            let speech = Speech::new(words, UnitSystem::Metric);
+            let text = speech.said(&advice_text(&answer, &gear(), speech, false));
+            assert!(text.contains(expected), "{expected}: {text}");
+        }
+    }
+}
+
+/// Two balls that touch: why it is played is said, and the cue ball runs into nothing that has dropped.
+#[test]
+fn a_combination_says_why_and_runs_into_no_ball_that_is_gone() {
+    let text = "ball,x,y\ncue,5,3.2\n3,7.0,1.0\n9,7.1273,0.8727\n";
+    let (answer, said) = advised(text, Level::Club, |o| {
+        o.choose.combinations = true;
+        o.legal = std::sync::Arc::new(FreePlay::new(&[0]));
+        o.choose.targets = vec![0];
+    });
+    let first = &answer.shots[0].shot;
+    assert_eq!(
+        (first.first.as_str(), first.ball.as_str()),
+        ("3", "9"),
+        "{said}"
+    );
+    assert!(!said.contains("runs into the 9"), "{said}");
+    assert!(
+        said.contains("Combination, because the 3 and the 9 touch: "),
+        "{said}"
+    );
+}
+
+/// A safety says where both balls go, what the opponent has, and what an off stroke changes: a sentence each.
+#[test]
+fn a_safety_says_where_both_balls_go() {
+    let text = "ball,x,y\ncue,4,2\n8,7.85,2.0\n5,4.4,2.6\n3,0.3,2.0\n";
+    let (mut answer, _) = advised(text, Level::Starting, |o| {
+        o.safeties = true;
+        o.legal = std::sync::Arc::new(FreePlay::new(&[0]));
+        o.choose.targets = vec![0];
+    });
+    answer.go = None;
+    let safety = &mut answer.safeties[0];
+    safety.object_meets = None;
+    safety.object_over = None;
+    safety.behind = Some("5".to_owned());
+    (safety.cue_cushions, safety.object_cushions) = (1, 2);
+    (safety.best_chance, safety.if_hard, safety.if_soft) = (0.1, None, Some(0.7));
+    safety.foul = 0.3;
+    let read = |answer: &AdviceAnswer| advice_text(answer, &gear(), Speech::default(), false);
+    let said = read(&answer);
+    for part in [
+        " The cue ball comes off one rail and stops behind the 5. The 8 runs two rails and stops ",
+        " Struck 10 % too hard it is a foul, too soft it leaves a shot of 7 in 10. You foul 3 in 10.",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
+    let safety = &mut answer.safeties[0];
+    safety.object_over = Some(PocketName::FootLeft);
+    safety.pushed_back = 0.8;
+    let said = read(&answer);
+    for part in [
+        "The 8 runs two rails and hangs in the foot-left pocket.",
+        "The pack pushes back, so where the cue ball stops is a guess.",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
+}
+
+/// The way of the ball that is hit is the one it goes.
+#[test]
+fn cushions_of_a_safety_are_those_of_the_way() {
+    // Alone on the table: full at the end rail from the middle, the ball comes straight back.
+    let text = "ball,x,y\ncue,6,2\n8,7,2\n9,0.5,3.6\n";
+    let (answer, said) = advised(text, Level::Starting, |o| {
+        o.safeties = true;
+        o.legal = std::sync::Arc::new(FreePlay::new(&[0]));
+        o.choose.targets = vec![0];
+    });
+    assert!(!answer.safeties.is_empty(), "{said}");
+    for safety in &answer.safeties {
+        let near_foot = safety.object.x_mm > 7.0 / 8.0 * 2540.0;
+        // Sent at the foot rail it cannot lie nearer the head than it did without a rail.
+        assert!(near_foot || safety.object_cushions > 0, "{safety:?}");
+        assert!(safety.object_meets.is_none() || safety.object_moved_mm > 0.0);
     }
 }
 
