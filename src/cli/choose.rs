@@ -41,7 +41,7 @@ const RISK_TRIES: u32 = 10_000;
 const BEST: usize = 3;
 /// What is said of a layout of English pool that names no game.
 const ENGLISH_POOL: &str = "No game is named, so any ball counts. For English pool: --game english --rules world \
-    (or international, blackball), and --group reds or yellows.";
+    (or international, blackball), and --group reds or yellows.\n";
 /// Columns of the leave map: eight a diamond.
 const LEAVE_COLUMNS: u32 = 65;
 
@@ -131,6 +131,16 @@ struct DecideArgs {
     win_safe: Option<String>,
 }
 
+/// What is said of balls of English pool where no game is named.
+fn no_game_named(table: &Table<'_>) -> &'static str {
+    let english = GameRequest::looks_english(table.layout.labels());
+    if table.situation.is_none() && english {
+        ENGLISH_POOL
+    } else {
+        ""
+    }
+}
+
 /// What is asked about the best shot, read.
 struct Decided {
     /// Chance to win after a make, a miss and a safety.
@@ -191,11 +201,8 @@ impl ChooseCommand {
         if self.format.asked == TextOrJson::Json {
             json(out, &Whole { answer, decision })?;
         } else {
-            let text = advice_text(&answer, gear, speech, self.all);
+            let text = advice_text(&answer, gear, speech, self.all) + no_game_named(&table);
             out.write_all(speech.said(&text).as_bytes())?;
-            if table.situation.is_none() && GameRequest::looks_english(layout.labels()) {
-                writeln!(out, "{ENGLISH_POOL}")?;
-            }
             out.write_all(speech.said(&decision_text(&decision, speech)).as_bytes())?;
             for path in pictures
                 .iter()
