@@ -236,7 +236,7 @@ fn next_words(shot: &AdvisedShot) -> String {
                 _ => String::new(),
             };
             let after = n.then.as_ref().map_or_else(String::new, |then| {
-                format!(" and the {} after it at {}", then.ball, in_ten(then.chance))
+                format!(", after it the {} at {}", then.ball, in_ten(then.chance))
             });
             format!(
                 ", then the {} at {}{worth}{after}",
@@ -611,32 +611,36 @@ fn object_stops(s: &SafetyAnswer, gear: &Gear, speech: Speech) -> String {
     format!("The {} {runs}{stops}", s.ball)
 }
 
+/// What a stroke off its speed leaves: "it leaves a shot of 3 in 10", after another "one of 3 in 10".
+fn off_speed_leaves(chance: Option<f64>, after_a_shot: bool) -> String {
+    match chance {
+        None => "it is a foul".to_owned(),
+        Some(c) if c <= MISS => "it leaves next to nothing".to_owned(),
+        Some(c) if after_a_shot => format!("one of {}", in_ten(c)),
+        Some(c) => format!("it leaves a shot of {}", in_ten(c)),
+    }
+}
+
 /// "Struck 10 % too hard it leaves a shot of 3 in 10, too soft it is a foul": where that is not about the same.
 fn off_speed(s: &SafetyAnswer) -> Option<String> {
     let told = |chance: Option<f64>| {
         let far = chance.is_none_or(|c| (c - s.best_chance).abs() > MOVES);
-        let said = match chance {
-            None => "it is a foul".to_owned(),
-            Some(c) if c <= MISS => "it leaves next to nothing".to_owned(),
-            Some(c) => format!("it leaves a shot of {}", in_ten(c)),
-        };
-        let same = chance.is_some_and(|c| in_ten(c) == in_ten(s.best_chance));
-        (far && !same).then_some(said)
+        far && chance.is_none_or(|c| in_ten(c) != in_ten(s.best_chance))
     };
+    let leaves = |chance| off_speed_leaves(chance, false);
     match (told(s.if_hard), told(s.if_soft)) {
-        (None, None) => None,
-        (Some(hard), Some(soft)) if hard == soft => {
-            Some(format!("Struck 10 % too hard or too soft {hard}"))
-        }
-        (Some(hard), None) => Some(format!("Struck 10 % too hard {hard}")),
-        (None, Some(soft)) => Some(format!("Struck 10 % too soft {soft}")),
-        (Some(hard), Some(soft)) => {
-            let soft = match s.if_hard {
-                Some(h) if h > MISS => soft.replace("it leaves a shot of", "one of"),
-                _ => soft,
-            };
-            Some(format!("Struck 10 % too hard {hard}, too soft {soft}"))
-        }
+        (false, false) => None,
+        (true, false) => Some(format!("Struck 10 % too hard {}", leaves(s.if_hard))),
+        (false, true) => Some(format!("Struck 10 % too soft {}", leaves(s.if_soft))),
+        (true, true) if leaves(s.if_hard) == leaves(s.if_soft) => Some(format!(
+            "Struck 10 % too hard or too soft {}",
+            leaves(s.if_hard)
+        )),
+        (true, true) => Some(format!(
+            "Struck 10 % too hard {}, too soft {}",
+            leaves(s.if_hard),
+            off_speed_leaves(s.if_soft, s.if_hard.is_some_and(|c| c > MISS))
+        )),
     }
 }
 

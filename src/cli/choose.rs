@@ -55,10 +55,8 @@ const LEAVE_COLUMNS: u32 = 65;
     thincut choose five-left.csv --level club --opponent league --ahead 2\n  \
     thincut choose five-left.csv --targets 7,9 --hand left --prefer control --all\n  \
     thincut choose five-left.csv --lengths 2 --leave 7,foot-right --charts pictures\n  \
-    thincut choose frame.csv --game english --rules world --group reds\n  \
     thincut choose draw five-left.csv --out five-left.svg\n\n\
-    The stroke is found where none is given. Without a player it answers for a club player (assumed).\n\
-    English pool needs --rules: what a foul gives differs between its three sets."
+    The stroke is found, and a club player assumed, where none is given. English pool needs --rules."
 )]
 pub(crate) struct ChooseCommand {
     #[command(subcommand)]

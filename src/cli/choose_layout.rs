@@ -37,10 +37,10 @@ pub(crate) enum LayoutCommand {
     #[command(after_help = "Example:\n  thincut choose check five-left.csv\n\n\
         A layout is CSV with the header ball,x,y: x in diamonds from the head rail (0 to 8), y from the\n\
         right rail (0 to 4), or lengths such as 50in, or frozen-left, 30cm-from-top, level-brown and so on;\n\
-        or a ball and a spot: 8,foot-spot, black,black-spot. All places: thincut help shot-options. The cue ball is\n\
-        called cue. Lines that start with # are comments, but # game: english, # rules: world, # group: reds and\n\
-        so on say what is played, as the options do; without --table it is played on that game's table.\n\
-        English pool needs its rules.")]
+        or a ball and a spot: 8,foot-spot, black,black-spot. All places: thincut help shot-options.\n\
+        The cue ball is called cue. Lines that start with # are comments, but # game: english,\n\
+        # rules: world, # group: reds and so on say what is played, as the options do; without --table\n\
+        it is played on that game's table. English pool needs its rules.")]
     Check {
         /// The layout file; - for standard input
         file: PathBuf,

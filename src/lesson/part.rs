@@ -48,7 +48,7 @@ pub fn topic_of(drill: Drill) -> Topic {
 
 /// Students whom no string is fair to that is fair to the others.
 #[derive(Debug, Default)]
-pub(super) struct LeftOut {
-    pub(super) better: Vec<String>,
-    pub(super) weaker: Vec<String>,
+pub(crate) struct LeftOut {
+    pub(crate) better: Vec<String>,
+    pub(crate) weaker: Vec<String>,
 }

@@ -14,7 +14,7 @@ use crate::draw::text;
 use crate::gear::Gear;
 use crate::ladder::RungAnswer;
 use crate::request::Places;
-use crate::speech::by_diamonds;
+use crate::speech::{by_diamonds, first_large};
 use crate::units::Position;
 use crate::window::Solution;
 
@@ -110,7 +110,7 @@ impl Drill {
         if !style.plain && !self.awkward.is_empty() {
             lines.push(format!("{}.", self.awkward.join(", ")));
         }
-        lines.extend(self.pass.as_ref().map(|p| format!("{p}.")));
+        lines.extend(self.pass.as_ref().map(|p| format!("{}.", first_large(p))));
         Ok(lines.join("\n"))
     }
 

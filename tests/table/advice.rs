@@ -466,6 +466,10 @@ fn a_mirror_image_has_the_mirror_answer() {
     let one = first(&layout, Hand::Right);
     let other = first(&mirrored, Hand::Left);
     assert_eq!(one.0, other.0);
-    assert!((one.1 - other.1).abs() < 1e-6 && (one.2 - other.2).abs() < 1e-3);
+    // What it is ranked by is a mean over cases of the table, which are looked at roughly.
+    assert!(
+        (one.1 - other.1).abs() < 1e-6 && (one.2 - other.2).abs() < 3e-3,
+        "{one:?} {other:?}"
+    );
     assert_ne!(one.3 == Side::Left, other.3 == Side::Left);
 }

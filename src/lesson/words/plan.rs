@@ -56,7 +56,7 @@ pub(crate) fn game_words(sheet: &Marks, bed: &Bed, each: u32, speech: impl Into<
 }
 
 /// What those play meanwhile whom the string is not fair to; nothing where it is fair to all.
-pub(in crate::lesson) fn left_out_words(left_out: &LeftOut) -> String {
+pub(crate) fn left_out_words(left_out: &LeftOut) -> String {
     let meanwhile = |names: &[String], shot: &str| {
         let (has, s) = match names.len() {
             0 => return String::new(),
