@@ -394,10 +394,11 @@ impl Browser {
             match key {
                 "map" | "snap" | "view" | "before" | "game" | "rules" | "group" | "on" => {}
                 "seated" => body["seated"] = json!(true),
-                "ball" => {
-                    let mut rows = body["balls"].as_array().cloned().unwrap_or_default();
-                    rows.push(json!(value));
-                    body["balls"] = json!(rows);
+                "ball" | "set" => {
+                    let all = if key == "ball" { "balls" } else { key };
+                    let mut rows = body[all].as_array().cloned().unwrap_or_default();
+                    rows.push(json!(value.replace("%3D", "=")));
+                    body[all] = json!(rows);
                 }
                 _ => body[key] = json!(value),
             }
