@@ -238,7 +238,10 @@ pub fn fit_aim(
 
 /// The same where a diagnosis says whether there is a steady error: one that it does not name is luck, and the
 /// player has none. What is said of the lean stays as it was found.
-pub(crate) fn fit_as_diagnosed(
+///
+/// # Errors
+/// As [`fit_aim`].
+pub fn fit_as_diagnosed(
     observations: &[Observation],
     reference: AimError,
     steady_error: bool,
