@@ -484,8 +484,18 @@ impl Browser {
     }
 
     pub(crate) async fn keys(&self, css: &str, keys: &str) {
-        let element = self.client.find(Locator::Css(css)).await.unwrap();
-        element.send_keys(keys).await.unwrap();
+        let started = std::time::Instant::now();
+        loop {
+            let element = self.client.find(Locator::Css(css)).await.unwrap();
+            match element.send_keys(keys).await {
+                Ok(()) => return,
+                // It was drawn anew after it was found, and nothing was typed.
+                Err(error)
+                    if started.elapsed() < PATIENCE
+                        && format!("{error:?}").contains("StaleElementReference") => {}
+                Err(error) => panic!("{css}: {error}"),
+            }
+        }
     }
 
     pub(crate) async fn click(&self, id: &str) {
