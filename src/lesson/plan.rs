@@ -328,7 +328,7 @@ impl Plan<'_> {
     }
 
     /// One string for everybody; where there is none, without whoever is farthest from the middle, as long as
-    /// two in three play.
+    /// two in three play (assumption: of fewer it is no game of the group).
     fn game(&self) -> Option<Game> {
         let spread = |s: &Student| s.error.sigma_rad(1.0, 1.0);
         let middle = spread(middle(self.group)?);
@@ -345,12 +345,12 @@ impl Plan<'_> {
                 return None;
             }
             let out = players.remove(farthest);
-            let (who, label) = (spread(out) > middle, out.label.clone());
-            if who {
-                left_out.weaker.push(label);
+            let beside = if spread(out) > middle {
+                &mut left_out.weaker
             } else {
-                left_out.better.push(label);
-            }
+                &mut left_out.better
+            };
+            beside.push(out.label.clone());
         }
     }
 
